@@ -1,0 +1,28 @@
+/* Days of the calendar. A date is a count of days since 1970-01-01, so that
+ * adding and comparing are plain arithmetic. Gregorian, years 1900 to 2200. */
+#ifndef FW_DATE_H
+#define FW_DATE_H
+
+#include <foldwright/error.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define FW_DATE_TEXT 11 /* room for "2026-05-04" and its end */
+#define FW_NO_DAY (-1000000)
+
+/* Read "2026-05-04"; anything else is FW_EINPUT and leaves *day alone. */
+FW_API enum fw_status fw_date_read(const char *text, int *day,
+                                   struct fw_error *err);
+
+/* Write the date as ISO 8601; "" for FW_NO_DAY. Returns text. */
+FW_API const char *fw_date_write(int day, char text[FW_DATE_TEXT]);
+
+/* 0 is Monday, 6 is Sunday. */
+FW_API int fw_date_weekday(int day);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

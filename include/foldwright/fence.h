@@ -1,0 +1,125 @@
+/* Temporary and permanent fence: posts, wire, reels, the kit to own, the list
+ * to buy. Lines come in as points of the local plane. */
+#ifndef FW_FENCE_H
+#define FW_FENCE_H
+
+#include <foldwright/error.h>
+#include <foldwright/geo.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+struct fw_fence_spec {
+    int strands;       /* 1 to 8 */
+    double post_gap_m; /* widest gap between posts, > 0 */
+    double bend_deg;   /* a turn sharper than this has a post */
+    double slack;      /* extra wire as a share: 0.04 is 4 % */
+    double reel_m;     /* wire that one reel holds, > 0 */
+    double height_top_m, height_bottom_m; /* of the live wires, for the list */
+};
+
+/* Two strands at 35 and 55 cm, posts at 8 m: common practice and a published
+ * interior fence; see fence.c for each source. */
+FW_API struct fw_fence_spec fw_fence_moved_default(void);
+
+/* A permanent electric perimeter: five strands, posts at 15 m. */
+FW_API struct fw_fence_spec fw_fence_perimeter_default(void);
+
+enum fw_post_why {
+    FW_POST_END, /* stands where the line ends; a post of the perimeter may do */
+    FW_POST_BEND,
+    FW_POST_GAP,
+    FW_POST_TIE
+};
+
+struct fw_fence_post {
+    double at_m; /* along the line from its first point */
+    struct fw_point point;
+    enum fw_post_why why;
+};
+
+struct fw_fence_count {
+    double line_m;   /* length of the line */
+    double wire_m;   /* all strands with slack */
+    int posts;       /* to set, ends counted */
+    int reels;       /* every strand on reels of its own */
+};
+
+/* Count what the open or closed line needs. FW_EINPUT: a spec value is out of
+ * range; FW_EFAULT: the line has no length. On failure *out is unchanged. */
+FW_API enum fw_status fw_fence_count(const struct fw_point *line, size_t count,
+                                     bool closed,
+                                     const struct fw_fence_spec *spec,
+                                     struct fw_fence_count *out,
+                                     struct fw_error *err);
+
+/* Where the posts stand; *posts is an array of *post_count to be given back
+ * with fw_fence_posts_free. Equal gaps between bends, each at most post_gap_m. */
+FW_API enum fw_status fw_fence_posts(const struct fw_point *line, size_t count,
+                                     bool closed,
+                                     const struct fw_fence_spec *spec,
+                                     struct fw_fence_post **posts,
+                                     size_t *post_count, struct fw_error *err);
+FW_API void fw_fence_posts_free(struct fw_fence_post *posts);
+
+/* Line, with that slope (rise over run), on the ground. */
+FW_API double fw_fence_ground_m(double plan_m, double slope);
+
+/* One thing to buy or to own. */
+struct fw_material {
+    char item[96]; /* "step-in post", "polywire, 400 m roll", ... */
+    char unit[16]; /* "each", "m", "roll" */
+    double quantity;
+    double price;  /* a unit, in the farm's money; negative: not told */
+    char note[160]; /* how it was counted */
+};
+
+/* Prices as the farm gives them; negative: not told. */
+struct fw_prices {
+    double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
+        energizer, earth_rod, insulator;
+    char currency[8];
+};
+
+/* What a kit of moved fence consists of: the most that stands at once. */
+struct fw_kit {
+    int reels;
+    int posts;
+    double wire_m;
+};
+
+/* Rows for the kit, or for a new perimeter round a bare field (bends with
+ * corner posts and braces, line posts, wire by strand, insulators). The rows
+ * go to `rows`, `most` of them at most; *count says how many. */
+FW_API enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
+                                        const struct fw_fence_spec *spec,
+                                        const struct fw_prices *prices,
+                                        struct fw_material *rows, size_t most,
+                                        size_t *count, struct fw_error *err);
+FW_API enum fw_status fw_fence_perimeter_list(
+    const struct fw_point *ring, size_t count, const struct fw_fence_spec *spec,
+    const struct fw_prices *prices, struct fw_material *rows, size_t most,
+    size_t *row_count, struct fw_error *err);
+
+/* Minutes to lay, set, take up and carry one moved line (rates are common
+ * practice, no source, to be set from the shepherd's own watch). */
+struct fw_fence_rates {
+    double walk_m_min;   /* 75 */
+    double set_post_s;   /* 8 */
+    double pull_post_s;  /* 5 */
+    double wind_m_min;   /* 60: geared reel */
+    double end_s;        /* 45: tie or clip one end */
+    int posts_an_armful; /* 20 */
+};
+FW_API struct fw_fence_rates fw_fence_rates_default(void);
+FW_API double fw_fence_set_min(const struct fw_fence_count *line, int strands,
+                               const struct fw_fence_rates *rates);
+FW_API double fw_fence_take_down_min(const struct fw_fence_count *line,
+                                     int strands,
+                                     const struct fw_fence_rates *rates);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

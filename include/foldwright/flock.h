@@ -1,0 +1,92 @@
+/* Classes of sheep: what they eat and drink in a day.
+ *
+ * Dry-matter intake comes from a published table by state and weight, or from
+ * the shepherd's own figure. Unweaned lambs count with their dam until about
+ * six weeks, then as lambs at foot. */
+#ifndef FW_FLOCK_H
+#define FW_FLOCK_H
+
+#include <foldwright/error.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum fw_state {
+    FW_DRY,
+    FW_EARLY_GESTATION, /* first 15 weeks */
+    FW_LATE_GESTATION,  /* last 4 weeks */
+    FW_LACTATION_SINGLE,
+    FW_LACTATION_TWINS,
+    FW_LAMB_AT_FOOT, /* from week 6 or 7 to weaning: grazes part of its diet */
+    FW_WEANED_LAMB,
+    FW_RAM,
+    FW_STATE_COUNT
+};
+
+enum fw_coat { FW_COAT_UNTOLD, FW_HAIR, FW_WOOL, FW_SHORN };
+enum fw_answer { FW_UNTOLD, FW_NO, FW_YES };
+
+struct fw_flock_class {
+    char name[64]; /* as the farm calls it */
+    int head;      /* 1 to 100,000 */
+    double weight_kg; /* 1 to 200 */
+    enum fw_state state;
+    double intake_share;  /* of live weight a day; 0: by the table */
+    double intake_kg_day; /* a head and day; 0: by the table or the share */
+    enum fw_coat coat;
+    enum fw_answer trained; /* to electric fence */
+};
+
+/* One row of the intake table: dry matter a day at the listed weights,
+ * straight lines between them, the share of the end weight beyond. */
+struct fw_intake_row {
+    enum fw_state state;
+    const char *word;   /* as farm files and --class write it: "dry" */
+    const char *label;  /* "dry ewe" */
+    int points;
+    double weight_kg[6];
+    double intake_kg[6];
+    const char *source; /* the publication, and "from memory" where it is */
+    const char *basis;  /* "read" or "memory" or "common practice" */
+};
+
+struct fw_intake {
+    double kg_day;      /* dry matter a head and day */
+    double share;       /* of live weight */
+    const char *source; /* the table's row, or "given" */
+};
+
+FW_API const struct fw_intake_row *fw_flock_row(enum fw_state state);
+
+/* The state for a word ("dry", "dry-ewe", "lactation-twins", ...); FW_EINPUT
+ * with the nearest word suggested. */
+FW_API enum fw_status fw_flock_state(const char *word, enum fw_state *out,
+                                     struct fw_error *err);
+
+/* FW_EINPUT: a value is out of its range. */
+FW_API enum fw_status fw_flock_intake(const struct fw_flock_class *sheep,
+                                      struct fw_intake *out,
+                                      struct fw_error *err);
+
+struct fw_flock_sums {
+    int head; /* all classes */
+    double liveweight_kg;
+    double demand_kg_day; /* dry matter */
+    double water_l_day;   /* what to have on hand, see water_source */
+    const char *water_source;
+};
+
+FW_API enum fw_status fw_flock_sum(const struct fw_flock_class *classes,
+                                   size_t count, struct fw_flock_sums *out,
+                                   struct fw_error *err);
+
+/* Daily water of one head, litres: the planning figure by state and weight,
+ * with its source. */
+FW_API double fw_flock_water_l_day(const struct fw_flock_class *sheep,
+                                   const char **source);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

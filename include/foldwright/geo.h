@@ -1,0 +1,288 @@
+/* Where things are: coordinate systems, the local plane of a field, geodesic
+ * lengths and areas, fields with their vertices, and the exact sweep that
+ * cuts a field into paddocks.
+ *
+ * Three kinds of coordinate stand side by side and never mix: the file's own
+ * (x, y as the file has them, x east or longitude first), longitude and
+ * latitude on WGS 84, and metres in the field's local plane. */
+#ifndef FW_GEO_H
+#define FW_GEO_H
+
+#include <foldwright/error.h>
+#include <stdbool.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+struct fw_xy { /* in a file's coordinate system */
+    double x;
+    double y;
+};
+
+struct fw_lonlat { /* WGS 84 */
+    double lon_deg;
+    double lat_deg;
+};
+
+struct fw_point { /* in a field's local plane, east and north of its centre */
+    double x_m;
+    double y_m;
+};
+
+/* ---- geodesic sums on the WGS 84 ellipsoid (PROJ's geodesic.h) ---- */
+
+FW_API double fw_geo_distance_m(struct fw_lonlat a, struct fw_lonlat b);
+
+/* Bearing of b from a, 0 to 360 degrees clockwise from true north. */
+FW_API double fw_geo_bearing_deg(struct fw_lonlat a, struct fw_lonlat b);
+
+/* Area of the ring (not closed), positive when it runs anticlockwise, whose
+ * sides are geodesics. Does not lose digits to "ellipsoid minus A". */
+FW_API double fw_geo_area_m2(const struct fw_lonlat *ring, size_t count);
+FW_API double fw_geo_length_m(const struct fw_lonlat *line, size_t count,
+                              bool closed);
+
+/* ---- coordinate systems ---- */
+
+/* One per layer, not per field: making one costs milliseconds. Not to be
+ * shared between threads. */
+struct fw_crs;
+
+/* From anything PROJ understands: "EPSG:25832", WKT, a PROJ string. x is east
+ * or longitude, y is north or latitude, whatever order the authority has. */
+FW_API enum fw_status fw_crs_new(const char *definition, struct fw_crs **out,
+                                 struct fw_error *err);
+FW_API void fw_crs_free(struct fw_crs *crs);
+
+FW_API const char *fw_crs_name(const struct fw_crs *crs);
+FW_API const char *fw_crs_definition(const struct fw_crs *crs); /* as given */
+FW_API bool fw_crs_is_wgs84_lonlat(const struct fw_crs *crs);
+FW_API bool fw_crs_is_geographic(const struct fw_crs *crs);
+
+/* What PROJ states for the shift to WGS 84, in metres; negative when it states
+ * none. 0 when there is no shift. */
+FW_API double fw_crs_accuracy_m(const struct fw_crs *crs);
+
+/* FW_EINPUT: a coordinate is not finite, outside the system, or cannot be
+ * transformed; the message gives the coordinate and its index in *bad. */
+FW_API enum fw_status fw_crs_to_lonlat(struct fw_crs *crs,
+                                       const struct fw_xy *in,
+                                       struct fw_lonlat *out, size_t count,
+                                       size_t *bad, struct fw_error *err);
+FW_API enum fw_status fw_crs_from_lonlat(struct fw_crs *crs,
+                                         const struct fw_lonlat *in,
+                                         struct fw_xy *out, size_t count,
+                                         struct fw_error *err);
+
+/* ---- the local plane ---- */
+
+/* Lambert azimuthal equal-area on the ellipsoid, centred on a field: areas are
+ * exact everywhere, lengths within 4e-7 to 6 km from the centre. Forward and
+ * inverse in closed form and Newton steps: there and back within 1 nm. */
+struct fw_plane {
+    struct fw_lonlat centre;
+    double qp, rq, beta_sin, beta_cos, d; /* Snyder's names, 1987, p. 187 */
+};
+
+FW_API enum fw_status fw_plane_init(struct fw_plane *plane,
+                                    struct fw_lonlat centre,
+                                    struct fw_error *err);
+FW_API struct fw_point fw_plane_forward(const struct fw_plane *plane,
+                                        struct fw_lonlat place);
+FW_API struct fw_lonlat fw_plane_inverse(const struct fw_plane *plane,
+                                         struct fw_point point);
+
+/* ---- shapes as a file has them, and their repair ---- */
+
+/* One polygon: the first ring is the outer one, the others are holes. Rings
+ * are not closed (the last point differs from the first). */
+struct fw_shape {
+    struct fw_xy *points;
+    size_t point_count;
+    size_t *ring_start; /* ring_count + 1 entries; the last is point_count */
+    size_t ring_count;
+};
+
+FW_API void fw_shape_release(struct fw_shape *shape);
+
+#define FW_MOST_VERTICES 200000
+#define FW_LEAST_FIELD_M2 50.0
+#define FW_WIDEST_FIELD_M 12000.0
+
+/* Make the shape valid where only one reading is possible, and note what was
+ * done: repeated points and closing points dropped, ring directions set (outer
+ * anticlockwise, holes clockwise), a ring walked twice folded, crossings
+ * repaired by GEOSMakeValidWithParams (structure method) when one part comes
+ * out whose area differs by less than 0.1 % from the absolute shoelace area.
+ * FW_EINPUT: empty, not finite, too many vertices, or crosses itself in a way
+ * that has several readings; the message gives the place of the crossing.
+ * A valid shape keeps every coordinate bit by bit. `where` heads the notes. */
+FW_API enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,
+                                      struct fw_notes *notes,
+                                      struct fw_error *err);
+
+/* ---- fields ---- */
+
+enum fw_vertex_kind {
+    FW_VERTEX_INPUT, /* came with the file: written as it came */
+    FW_VERTEX_BOW,   /* keeps an edge that is straight in the file within 1 mm
+                        in the plane; written only where the file's own
+                        coordinate system is not */
+    FW_VERTEX_CUT    /* made by a cut */
+};
+
+struct fw_vertex {
+    struct fw_xy file;
+    struct fw_lonlat lonlat;
+    struct fw_point plane;
+    enum fw_vertex_kind kind;
+};
+
+/* A field: rings of indexes into one table of vertices. Outer ring first and
+ * anticlockwise, holes clockwise, none closed. A side is the boundary from one
+ * corner to the next; corners are numbered clockwise from the northernmost
+ * (then westernmost), as a person walks the fence, so that the same field has
+ * the same numbers however its file orders it. The corner numbers that people
+ * see start at 1; indexes here start at 0. */
+struct fw_field {
+    char *name;
+    struct fw_plane plane;
+    struct fw_vertex *vertices;
+    size_t vertex_count; /* vertices of the rings; ring r holds the vertices
+                            ring_start[r] .. ring_start[r + 1] - 1 in order */
+    size_t *ring_start;
+    size_t ring_count;
+    size_t *corners; /* vertex of each corner of the outer ring */
+    size_t corner_count;
+    double area_m2;      /* in the plane, holes taken off */
+    double ellipsoid_m2; /* as a geodesist has it */
+    double perimeter_m;  /* ellipsoidal, outer ring */
+    double holes_m;      /* ellipsoidal, all inner rings */
+};
+
+/* Take a repaired shape into the plane. FW_EINPUT: under FW_LEAST_FIELD_M2,
+ * over FW_WIDEST_FIELD_M across, coordinates outside their system. */
+FW_API enum fw_status fw_field_new(const struct fw_shape *shape,
+                                   const char *name, struct fw_crs *crs,
+                                   struct fw_field **out,
+                                   struct fw_error *err);
+FW_API void fw_field_free(struct fw_field *field);
+
+/* A place on a field's edge, `along_m` from corner `corner` clockwise; side s
+ * runs from corner s to the next. FW_EINPUT: no such corner or too far. */
+FW_API enum fw_status fw_field_place(const struct fw_field *field,
+                                     size_t corner, double along_m,
+                                     struct fw_point *out,
+                                     struct fw_error *err);
+
+/* Length of the side that starts at the corner, in the plane. */
+FW_API double fw_field_side_m(const struct fw_field *field, size_t corner);
+
+/* Is the point inside or within reach_m of the field? */
+FW_API bool fw_field_contains(const struct fw_field *field,
+                              struct fw_point point, double reach_m);
+
+/* ---- rings in the plane ---- */
+
+/* Signed area, anticlockwise positive, exact to the last digits. */
+FW_API double fw_ring_area_m2(const struct fw_point *ring, size_t count);
+FW_API double fw_line_length_m(const struct fw_point *line, size_t count,
+                               bool closed);
+FW_API bool fw_ring_contains(const struct fw_point *ring, size_t count,
+                             struct fw_point point);
+FW_API double fw_segment_distance_m(struct fw_point p, struct fw_point a,
+                                    struct fw_point b);
+
+/* Mean and longest straight distance from `from` to the points of the ring's
+ * inside. Exact when every point of the ring is seen from `from`; returns
+ * false, and leaves the results alone, when one is not. */
+FW_API bool fw_ring_straight_walk(const struct fw_point *ring, size_t count,
+                                  struct fw_point from, double *mean_m,
+                                  double *longest_m);
+
+/* ---- the exact sweep ---- */
+
+/* A sweep over one polygon with holes: a line moves across it in one
+ * direction, and cuts stand where the area behind the line reaches the
+ * targets, in closed form. One workspace for many directions and cuts; not to
+ * be shared between threads. */
+struct fw_sweep;
+
+/* The points are copied; ring_start has ring_count + 1 entries, outer ring
+ * first and anticlockwise, holes clockwise. */
+FW_API enum fw_status fw_sweep_new(const struct fw_point *points,
+                                   const size_t *ring_start, size_t ring_count,
+                                   struct fw_sweep **out, struct fw_error *err);
+FW_API void fw_sweep_free(struct fw_sweep *sweep);
+
+/* Set the direction in which the line moves, degrees anticlockwise from east
+ * (0: the line runs north-south and moves east). Cheapest when directions
+ * follow each other in small steps. */
+FW_API void fw_sweep_turn(struct fw_sweep *sweep, double direction_deg);
+
+/* Where the line stands for each area behind it (rising, 0 < a < total), and
+ * the length of fence there (sum over its pieces). Arrays of count entries.
+ * Returns the sum of the lengths. O(vertices + count). */
+FW_API double fw_sweep_cut(struct fw_sweep *sweep, const double *behind_m2,
+                           size_t count, double *position_m, double *length_m);
+
+/* The whole area, by the sweep's own accumulators. */
+FW_API double fw_sweep_area_m2(const struct fw_sweep *sweep);
+
+/* A vertex that a cut made: on edge `edge` (from vertex `edge` to the next one
+ * of its ring), `t` of the way along. */
+struct fw_cut_vertex {
+    struct fw_point plane;
+    size_t edge;
+    double t;
+};
+
+/* One paddock may have several pieces, one piece several rings (outer first).
+ * Everything is an index: below vertex_count a vertex of the polygon, from
+ * there on added[index - vertex_count]. */
+struct fw_partition {
+    size_t vertex_count;
+    struct fw_cut_vertex *added;
+    size_t added_count, added_capacity;
+
+    size_t *ring_vertices; /* all rings, one after the other, not closed */
+    size_t ring_vertex_count, ring_vertex_capacity;
+    size_t *ring_start; /* ring_count + 1 */
+    size_t ring_count, ring_capacity;
+    size_t *piece_ring; /* piece_count + 1: first ring of each piece */
+    size_t piece_count, piece_capacity;
+    size_t *paddock_piece; /* paddock_count + 1: first piece of each paddock */
+    size_t paddock_count, paddock_capacity;
+
+    /* Fence of cut k, between paddocks k and k + 1: pairs of vertices, in
+     * rising order across the line. cut_start has cut_count + 1 entries that
+     * count segments; segment s is segments[2 s], segments[2 s + 1]. */
+    size_t *segments;
+    size_t segment_count, segment_capacity;
+    size_t *cut_start;
+    size_t cut_count, cut_capacity;
+
+    double *paddock_m2;  /* area of each paddock from its rings */
+    double *greatest_m2; /* area of its greatest piece */
+};
+
+/* Build the paddocks between the cuts: count cuts at the rising positions
+ * make count + 1 paddocks. A cut through a vertex counts the vertex as lying
+ * beyond it, so no case is special. `out` starts as {0} or as the result of an
+ * earlier build, whose room is used again. */
+FW_API enum fw_status fw_sweep_build(struct fw_sweep *sweep,
+                                     const double *position_m, size_t count,
+                                     struct fw_partition *out,
+                                     struct fw_error *err);
+FW_API void fw_partition_release(struct fw_partition *partition);
+
+/* The coordinates of a partition's vertex. */
+FW_API struct fw_point fw_sweep_point(const struct fw_sweep *sweep,
+                                      const struct fw_partition *partition,
+                                      size_t vertex);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,45 @@
+/* Water for the flock: litres, hauling, where the trough stands, how far the
+ * sheep walk to it. */
+#ifndef FW_WATER_H
+#define FW_WATER_H
+
+#include <foldwright/error.h>
+#include <foldwright/geo.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Trips with the tank for so many litres: ceil(litres / tank). */
+FW_API enum fw_status fw_water_trips(double litres, double tank_l, int *out,
+                                     struct fw_error *err);
+
+struct fw_walk {
+    bool known;      /* false: the way to the water is not straight */
+    double mean_m;   /* over the paddock's area */
+    double longest_m;
+};
+
+/* The walk inside a paddock's ring to its water. */
+FW_API struct fw_walk fw_water_walk(const struct fw_point *ring, size_t count,
+                                    struct fw_point water);
+
+/* A place for a trough that moves with the flock: inside the ring, reached
+ * from `from` (where the vehicle comes from), at least keep_m from the ring
+ * and from the `opening` (10 m, common practice) where there is room for it,
+ * every point of the paddock in straight reach where that can be, and of those
+ * places the one with the least mean walk among those nearest to `from`. */
+FW_API enum fw_status fw_water_place(const struct fw_point *ring, size_t count,
+                                     struct fw_point from,
+                                     const struct fw_point *opening,
+                                     double keep_m, struct fw_point *out,
+                                     struct fw_error *err);
+
+/* How a distance to water compares with published guidance: NULL when near
+ * enough, else one line with the figure and its source. */
+FW_API const char *fw_water_distance_word(double longest_m);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

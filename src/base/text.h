@@ -1,0 +1,39 @@
+/* Text that grows. A failed allocation is remembered, so that a writer checks
+ * once at its end: fw_text_done. */
+#ifndef FW_BASE_TEXT_H
+#define FW_BASE_TEXT_H
+
+#include <foldwright/error.h>
+#include <stdbool.h>
+
+struct fw_text {
+    char *bytes; /* always ends with a NUL once something was added */
+    size_t length;
+    size_t capacity;
+    bool failed;
+};
+
+void fw_text_add(struct fw_text *text, const char *string);
+void fw_text_add_bytes(struct fw_text *text, const char *bytes, size_t n);
+__attribute__((format(printf, 2, 3))) void
+fw_text_addf(struct fw_text *text, const char *format, ...);
+
+/* The shortest decimal that reads back as the same double; "null" when it is
+ * not finite. Independent of the locale. */
+void fw_text_add_number(struct fw_text *text, double number);
+
+/* With at most so many decimals, trailing zeros dropped. */
+void fw_text_add_fixed(struct fw_text *text, double number, int decimals);
+
+/* A JSON string with its quotes. */
+void fw_text_add_json(struct fw_text *text, const char *string);
+
+enum fw_status fw_text_done(const struct fw_text *text, struct fw_error *err);
+void fw_text_release(struct fw_text *text);
+
+/* The nearest of the words to `word` by edit distance, for "did you mean";
+ * NULL when none is near (more than a third of its letters differ). */
+const char *fw_text_nearest(const char *word, const char *const *words,
+                            size_t count);
+
+#endif
