@@ -1,0 +1,157 @@
+/* The farm: what a person has told the program, read from a farm file (YAML),
+ * from options, or both, checked, with the fields taken into their planes.
+ *
+ * One schema table serves the file and the options, so that a value is read
+ * and refused the same way wherever it was written. What is not told and has a
+ * named default is listed in `defaults`; what is dangerous not to know stays
+ * untold here, and the plan says so first. */
+#ifndef FW_FARM_H
+#define FW_FARM_H
+
+#include <foldwright/error.h>
+#include <foldwright/fence.h>
+#include <foldwright/flock.h>
+#include <foldwright/forage.h>
+#include <foldwright/geo.h>
+#include <foldwright/io.h>
+#include <foldwright/layout.h>
+#include <foldwright/power.h>
+#include <foldwright/quantity.h>
+#include <foldwright/safety.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum fw_holds {
+    FW_HOLDS_UNTOLD,
+    FW_HOLDS_NOTHING,
+    FW_HOLDS_SHEEP, /* grown sheep, not lambs */
+    FW_HOLDS_LAMBS  /* grown sheep and lambs */
+};
+
+struct fw_farm_side { /* of a field's outer ring, from its corner clockwise */
+    enum fw_holds holds;
+    enum fw_answer hot;
+};
+
+struct fw_spot { /* a place on or near a field */
+    bool given;
+    struct fw_point point; /* in the field's plane */
+    struct fw_lonlat lonlat;
+    char text[96]; /* as written: "corner:3" */
+};
+
+struct fw_farm_field {
+    struct fw_field *shape;
+    char *source; /* the file it came from, as written */
+    char *crs;    /* of that file: what fw_crs_new takes */
+    double crs_accuracy_m;
+    long long fid;
+    struct fw_sward sward; /* the farm's, or the field's own */
+    struct fw_spot gate;
+    struct fw_spot water; /* a water point that stays where it is, or where the
+                             tank is filled */
+    struct fw_farm_side *sides; /* shape->corner_count of them */
+    enum fw_holds hole_holds;   /* pond edges and the like */
+};
+
+/* One feature of a map layer with a role, in lon/lat. */
+struct fw_farm_feature {
+    enum fw_role role;
+    enum fw_feature_kind kind;
+    struct fw_lonlat *points; /* rings one after the other, not closed */
+    size_t *ring_start;
+    size_t ring_count;
+    char *name; /* or NULL */
+    double kv;  /* negative: not told */
+};
+
+struct fw_farm_default {
+    char what[64];   /* "post gap" */
+    char value[64];  /* "8 m" */
+    char source[160];
+};
+
+struct fw_farm {
+    char *path; /* of the farm file; NULL without one */
+    char *name;
+    char *fields_source; /* the field file as written, first of several */
+    enum fw_units units;
+
+    struct fw_farm_field *fields;
+    size_t field_count, field_capacity;
+    struct fw_flock_class *classes;
+    size_t class_count, class_capacity;
+    struct fw_stay stay;
+    int start_day; /* FW_NO_DAY when not told */
+    enum fw_last last;
+    bool back_fence;
+    bool direction_given;
+    double direction_deg; /* compass bearing of the fence lines */
+
+    struct fw_fence_spec moved;     /* the moved lines */
+    struct fw_fence_spec perimeter; /* for materials of a bare field */
+    struct fw_fence_rates rates;
+    bool kit_given;
+    struct fw_kit kit; /* what the farm owns */
+    double pace_m;     /* one pace */
+    double tank_l;     /* of the hauling tank; 0: not told */
+    bool water_moves;  /* a trough goes with the flock */
+    bool dry_soil;
+    bool soil_told;
+    enum fw_joule_rule joule_rule;
+    double energizer_j; /* 0: size it */
+    struct fw_spot energizer; /* in the first field's plane */
+    struct fw_prices prices;
+
+    struct fw_farm_feature *features;
+    size_t feature_count, feature_capacity;
+    struct fw_farm_default *defaults;
+    size_t default_count, default_capacity;
+};
+
+/* A value from the command line: which key of the schema it sets
+ * ("flock[0].weight"), and what to call it in a message ("--weight"). */
+struct fw_farm_setting {
+    const char *key;
+    const char *value;
+    const char *where;
+};
+
+struct fw_farm_request {
+    const char *farm_path;           /* NULL: no farm file */
+    const char *const *field_sources; /* without one: field files */
+    size_t field_source_count;
+    const struct fw_farm_setting *settings; /* go over what the file says */
+    size_t setting_count;
+    bool fields_only; /* read the fields, ask for no flock, grass or date */
+    bool every_field; /* note each bad feature and go on; the caller counts */
+};
+
+/* FW_EINPUT: a file is missing or bad, a value is wrong or missing. Messages
+ * say "hill.yaml:14: flock[1].weight: ..." or "--weight: ...", or file and
+ * feature. FW_EPLAN: a gate outside its field. With every_field, *bad_count
+ * says how many features were refused; it may be NULL. */
+FW_API enum fw_status fw_farm_read(const struct fw_farm_request *request,
+                                   struct fw_farm **out, size_t *bad_count,
+                                   struct fw_notes *notes,
+                                   struct fw_error *err);
+FW_API void fw_farm_free(struct fw_farm *farm);
+
+/* Does the file look like a farm file (YAML with keys of ours), not a map? */
+FW_API bool fw_farm_is_farm_file(const char *path);
+
+/* One key of the schema, for help and the man page. */
+struct fw_farm_key {
+    const char *path;    /* "flock[].weight" */
+    const char *option;  /* "--weight", or NULL */
+    const char *example; /* "62 kg" */
+    const char *help;    /* one line */
+};
+FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,185 @@
+/* Files in and out: maps by GDAL, plan.json by json-c, and the one function
+ * that puts bytes in place on the user's disk.
+ *
+ * Reading leaves no trace beside the input. Writing is all or nothing: a file
+ * is whole, or it is the one that was there before. */
+#ifndef FW_IO_H
+#define FW_IO_H
+
+#include <foldwright/error.h>
+#include <foldwright/geo.h>
+#include <foldwright/quantity.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ---- reading maps ---- */
+
+enum fw_feature_kind {
+    FW_FEATURE_NONE, /* no geometry, or an empty one */
+    FW_FEATURE_POINT,
+    FW_FEATURE_LINE,
+    FW_FEATURE_POLYGON,
+    FW_FEATURE_OTHER /* curves that cannot be made straight, collections */
+};
+
+/* One part of one feature of a layer. Z and M are dropped, curves made
+ * straight, coordinates turned to x east, y north. */
+struct fw_feature {
+    long long fid;
+    size_t row;   /* counting the layer's features from 1 */
+    size_t part;  /* counting from 1 */
+    size_t parts; /* of the feature */
+    enum fw_feature_kind kind;
+    struct fw_shape shape; /* a point or line is one ring; as in the file */
+    char *name;            /* of the name column; NULL when there is none */
+    double kv;  /* voltage of a power line in kV; negative: not told */
+    const char *odd; /* NULL, or why the geometry is none: "a geometry
+                        collection", static text */
+};
+
+struct fw_map {
+    char *source; /* as the person wrote it */
+    char *layer;
+    char *crs; /* WKT, or --crs; NULL when the file names none */
+    char *type_name; /* of the layer's geometry, for messages */
+    struct fw_feature *features;
+    size_t feature_count, feature_capacity;
+    struct fw_feature *waypoints; /* of a GPX file; points with names, lon/lat */
+    size_t waypoint_count, waypoint_capacity;
+};
+
+/* What is NULL is not given. */
+struct fw_map_request {
+    const char *source; /* goes to GDAL as it stands; a bare zip is opened */
+    const char *layer;
+    const char *where;       /* an attribute filter, OGR SQL */
+    const char *name_column; /* else "name", "NAME", "field", ... if it exists */
+    const char *crs;         /* used in place of the file's own */
+    bool close_lines; /* a GPX track or closed line counts as a polygon */
+};
+
+/* Read a whole layer. FW_EINPUT: missing, not a map, no such layer or column
+ * (nearest suggested), several layers with polygons and none named (they are
+ * listed), a broken file, absurd sizes. Messages start with the source. */
+FW_API enum fw_status fw_map_read(const struct fw_map_request *request,
+                                  struct fw_map **out, struct fw_notes *notes,
+                                  struct fw_error *err);
+FW_API void fw_map_free(struct fw_map *map);
+
+/* ---- writing ---- */
+
+/* Put bytes in place: temporary file in the same folder, write, fsync, close,
+ * rename, fsync of the folder. FW_EOUTPUT says why; the temporary file is
+ * gone, and a file that was there before is as it was. A .gpkg with a -wal or
+ * -journal beside it is refused: it is open in another program. */
+FW_API enum fw_status fw_file_put(const char *path, const void *bytes,
+                                  size_t count, struct fw_error *err);
+
+/* Read a whole file of at most `most` bytes, with a NUL after its end. */
+FW_API enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
+                                  size_t *count, struct fw_error *err);
+FW_API void fw_file_free(char *bytes);
+
+/* Make the folder (and its parents) if it is not there. */
+FW_API enum fw_status fw_folder_make(const char *path, struct fw_error *err);
+
+/* Temporary files that this process has not finished yet: removed by the
+ * program's signal handler. Async-signal-safe. */
+FW_API void fw_file_abandon(void);
+
+/* CRC-32 as in zlib. */
+FW_API unsigned fw_file_crc32(const void *bytes, size_t count);
+
+/* ---- tables of features, which the reports fill and the writers write ---- */
+
+enum fw_column_type {
+    FW_COLUMN_TEXT,
+    FW_COLUMN_NUMBER,
+    FW_COLUMN_WHOLE,
+    FW_COLUMN_DATE
+};
+
+struct fw_column {
+    const char *name;
+    enum fw_column_type type;
+};
+
+struct fw_value { /* absent is null in every file */
+    bool present;
+    double number; /* number, whole number, or day */
+    char *text;    /* owned by the table */
+};
+
+struct fw_row {
+    enum fw_feature_kind kind; /* FW_FEATURE_NONE: null geometry */
+    struct fw_xy *points;      /* owned by the table */
+    size_t point_count;
+    size_t *ring_start; /* as in fw_shape, for all polygons of the row */
+    size_t ring_count;
+    size_t *piece_ring; /* first ring of each polygon, and the end */
+    size_t piece_count;
+    struct fw_value *values; /* one for each column */
+};
+
+struct fw_table {
+    const char *name;          /* of the layer: "paddocks" */
+    const char *kind;          /* of one feature: "paddock" */
+    enum fw_feature_kind geometry; /* FW_FEATURE_OTHER: of any type */
+    bool multi;                /* polygons written as multipolygons */
+    const struct fw_column *columns;
+    size_t column_count;
+    struct fw_row *rows;
+    size_t row_count, row_capacity;
+};
+
+FW_API void fw_table_release(struct fw_table *table);
+
+/* A GeoPackage of the tables in that system (WKT or "EPSG:n"), in memory
+ * first, then put in place. day stamps it (00:00Z of it, or the time of
+ * SOURCE_DATE_EPOCH when epoch is not negative), so that the same plan gives
+ * the same bytes. *crc and *size tell what was written; both may be NULL. */
+FW_API enum fw_status fw_gpkg_write(const char *path,
+                                    const struct fw_table *tables,
+                                    size_t count, const char *crs,
+                                    long long epoch_s, unsigned *crc,
+                                    size_t *size, struct fw_error *err);
+
+/* The same bytes, without the file; free with fw_file_free. */
+FW_API enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,
+                                    const char *crs, long long epoch_s,
+                                    char **bytes, size_t *size,
+                                    struct fw_error *err);
+
+/* ---- plan.json, both ways ---- */
+
+struct fw_plan;
+
+/* A file of the same plan, listed in plan.json with its size and CRC. */
+struct fw_plan_file {
+    char name[32];
+    size_t size;
+    unsigned crc32;
+};
+
+/* The text of plan.json; free with fw_file_free. */
+FW_API enum fw_status fw_plan_json_write(const struct fw_plan *plan,
+                                         const struct fw_plan_file *files,
+                                         size_t file_count, char **bytes,
+                                         size_t *count, struct fw_error *err);
+
+/* Read a plan from plan.json or from the folder that holds it. FW_EINPUT: not
+ * there, not a plan ("format" is not "foldwright-plan/1"), broken. Files that
+ * are listed but missing or different are noted. */
+FW_API enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
+                                        struct fw_notes *notes,
+                                        struct fw_error *err);
+
+/* Is this path a plan: a folder with plan.json, or such a file? By content. */
+FW_API bool fw_plan_json_is(const char *path);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

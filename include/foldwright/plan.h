@@ -1,0 +1,278 @@
+/* The plan: paddocks, fences, posts, water, gates, energizer, findings, moves,
+ * the list to buy and the totals, put together from the farm.
+ *
+ * A plan owns all that it holds and needs no farm any more; plan.json carries
+ * it whole. Lengths and areas that people see are ellipsoidal. Every place on
+ * a field's boundary or on a cut is an index into that field's vertices, so
+ * that neighbours and files agree to the last digit. */
+#ifndef FW_PLAN_H
+#define FW_PLAN_H
+
+#include <foldwright/error.h>
+#include <foldwright/farm.h>
+#include <foldwright/geo.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define FW_NONE ((size_t)-1)
+#define FW_ID 32
+
+/* A place that is no vertex. */
+struct fw_plan_place {
+    bool given;
+    struct fw_point plane;
+    struct fw_lonlat lonlat;
+    struct fw_xy file;
+};
+
+/* Rings of indexes into the field's vertices: pieces of rings, none closed,
+ * outer ring first in each piece, anticlockwise. */
+struct fw_plan_rings {
+    size_t *vertices;
+    size_t *ring_start; /* ring_count + 1 */
+    size_t ring_count;
+    size_t *piece_ring; /* piece_count + 1 */
+    size_t piece_count;
+};
+
+struct fw_plan_field {
+    char *name;
+    char *source;
+    char *crs; /* of its file */
+    double crs_accuracy_m;
+    struct fw_plane plane;
+    struct fw_vertex *vertices; /* those of the file, bow points, cut points */
+    size_t vertex_count;
+    struct fw_plan_rings rings; /* with every fence end as a vertex */
+    size_t *corners;            /* vertices, clockwise */
+    size_t corner_count;
+    struct fw_farm_side *sides; /* corner_count */
+    enum fw_holds hole_holds;
+    double area_ha;     /* ellipsoidal */
+    double plane_m2;
+    double grazed_ha;
+    double perimeter_m;
+    double rotation_days;
+    double usable_kg_ha;
+    double mass_kg_ha, residual_kg_ha, use;
+    enum fw_use_of use_of;
+    double direction_deg; /* the flock's, anticlockwise from east */
+    double fence_bound_m;
+    double last_share; /* of its target that the last paddock holds */
+    double left_kg;    /* usable feed beyond the last full stay, if any */
+    size_t first_paddock, paddock_count;
+    size_t first_fence, fence_count;
+    struct fw_plan_place gate;
+    struct fw_plan_place water;
+};
+
+struct fw_plan_paddock {
+    char id[FW_ID];
+    size_t field;
+    int seq;          /* over all fields; 1 = first grazed */
+    int enter, leave; /* days; leave is the day of the next move */
+    double stay_days;
+    double area_ha, plane_m2, perimeter_m;
+    double usable_kg, demand_kg; /* demand over the stay */
+    double head_per_ha, liveweight_kg_ha;
+    double elongation; /* length over width, 1 or more */
+    int pieces;
+    bool walk_known;
+    double walk_mean_m, walk_max_m;
+    size_t water; /* index, or FW_NONE */
+    struct fw_plan_rings rings;
+};
+
+enum fw_fence_role {
+    FW_FENCE_PERIMETER,
+    FW_FENCE_STANDING,
+    FW_FENCE_LANE,
+    FW_FENCE_MOVED
+};
+
+struct fw_plan_fence {
+    char id[FW_ID];
+    size_t field;
+    enum fw_fence_role role;
+    size_t cut;   /* moved: stands between the field's paddocks cut, cut + 1 */
+    size_t side;  /* perimeter: the side, or FW_NONE for a hole's edge */
+    size_t *line; /* vertices of the field */
+    size_t line_count;
+    double length_m, ground_m, wire_m;
+    int strands, posts, reels;
+    int up, down; /* days; FW_NO_DAY for the perimeter */
+    double bearing_deg; /* from A to B */
+};
+
+struct fw_plan_post {
+    char id[FW_ID];
+    size_t fence;
+    double at_m;
+    enum fw_post_why why;
+    struct fw_plan_place place;
+};
+
+struct fw_plan_water {
+    char id[FW_ID];
+    char kind_of[16]; /* "trough", "fixed", "source" */
+    size_t field;
+    int from, to;
+    double litres_day;
+    struct fw_plan_place place;
+};
+
+struct fw_plan_gate {
+    char id[FW_ID];
+    size_t field;
+    char kind_of[16]; /* "gate", "opening" */
+    int on;           /* day of an opening, else FW_NO_DAY */
+    size_t from, to;  /* paddocks, or FW_NONE */
+    double width_m;
+    struct fw_plan_place place; /* the middle of it */
+};
+
+struct fw_plan_finding {
+    char id[FW_ID];
+    char about[96];
+    enum fw_level level;
+    bool measured;
+    double distance_m, wanted_m;
+    char text[256];
+    char source[160];
+    struct fw_plan_place place;
+};
+
+/* How a line's end is paced out along the boundary. */
+struct fw_plan_paced {
+    bool known;
+    size_t corner;   /* the fixed corner that counting starts from */
+    bool clockwise;  /* walk the boundary clockwise from there */
+    double along_m;  /* to this line's end, in all */
+    int paces;
+};
+
+/* One move: into paddock `to` on that day. The first of a field comes through
+ * the gate, from the field before or from outside (from is FW_NONE). */
+struct fw_plan_move {
+    int day;
+    size_t field, from, to;
+    size_t opening; /* gate index, of the opening or of the field's gate */
+    size_t water;   /* where water and mineral go; FW_NONE: stays */
+    /* Cuts of the field, FW_NONE where there is none: next is set first, front
+     * is opened and closed again, back is taken down last. */
+    size_t next, front, back;
+    struct fw_plan_paced a, b; /* the ends of next; A is the end that is fed */
+    double pace_share; /* of a day's feed, for one pace along both sides */
+    double minutes;
+};
+
+struct fw_plan_totals {
+    int paddocks;
+    double moved_wire_m, standing_wire_m, fence_m, fence_bound_m;
+    struct fw_kit kit;
+    int carry_trips_per_move;
+    double minutes_per_move;
+    bool walk_known;
+    double walk_mean_m, walk_max_m;
+    int haul_trips; /* a day; negative when the tank is not told */
+    double energizer_j;
+    int earth_rods;
+    bool cost_known;
+    double cost;
+};
+
+struct fw_plan {
+    char *farm_name, *farm_path; /* path may be NULL */
+    unsigned farm_crc32;         /* of the farm file, to tell a stale plan */
+    enum fw_units units;
+    char *crs; /* of plan.gpkg: the fields' own, else "OGC:CRS84" */
+    struct fw_flock_class *classes;
+    size_t class_count;
+    struct fw_flock_sums flock;
+    int start_day, end_day; /* end: the day after the last stay */
+    bool back_fence;
+    double pace_m;
+    double tank_l;
+    bool dry_soil;
+    struct fw_energizer energizer;
+    struct fw_plan_place energizer_place;
+    struct fw_fence_spec moved;
+    unsigned concerns; /* enum fw_concern, for the page of cautions */
+    double legume;     /* negative: not told */
+    char *use_source, *density_source, *intake_source, *water_source;
+
+    struct fw_plan_field *fields;
+    size_t field_count, field_capacity;
+    struct fw_plan_paddock *paddocks;
+    size_t paddock_count, paddock_capacity;
+    struct fw_plan_fence *fences;
+    size_t fence_count, fence_capacity;
+    struct fw_plan_post *posts;
+    size_t post_count, post_capacity;
+    struct fw_plan_water *waters;
+    size_t water_count, water_capacity;
+    struct fw_plan_gate *gates;
+    size_t gate_count, gate_capacity;
+    struct fw_plan_finding *findings;
+    size_t finding_count, finding_capacity;
+    struct fw_plan_move *moves;
+    size_t move_count, move_capacity;
+    struct fw_material *materials;
+    size_t material_count, material_capacity;
+    struct fw_farm_default *defaults;
+    size_t default_count, default_capacity;
+    struct fw_plan_totals totals;
+    struct fw_notes untold; /* what nobody has said and is dangerous */
+    struct fw_notes notes;  /* what else to know */
+};
+
+/* Make the whole plan. FW_EPLAN says why there is none. */
+FW_API enum fw_status fw_plan_make(const struct fw_farm *farm,
+                                   struct fw_plan **out, struct fw_error *err);
+FW_API void fw_plan_free(struct fw_plan *plan);
+
+/* The move on that day; FW_EPLAN: there is none, with the nearest ones. With
+ * FW_NO_DAY the first. */
+FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
+                                        size_t *move, struct fw_error *err);
+
+/* ---- a move, step by step ---- */
+
+enum fw_step_kind {
+    FW_STEP_SET,       /* put up the fences of a cut, dead */
+    FW_STEP_HOOK,      /* hook its end A on, last, so that it is hot */
+    FW_STEP_READ,      /* read the tester at end B */
+    FW_STEP_CARRY,     /* move water and mineral */
+    FW_STEP_OPEN,      /* open the line or the gate at C */
+    FW_STEP_COUNT,     /* count them through */
+    FW_STEP_CLOSE,     /* close it again, and the line is hot */
+    FW_STEP_TAKE_DOWN, /* take down the fences of a cut */
+    FW_STEP_CLEAR      /* take down what was left in the field before */
+};
+
+struct fw_step {
+    enum fw_step_kind kind;
+    size_t field;
+    size_t cut;  /* or FW_NONE */
+    size_t gate; /* or FW_NONE */
+};
+
+#define FW_MOST_STEPS 12
+
+/* The steps of a move in the order of work. At every step the flock is
+ * enclosed by fence that stands. */
+FW_API size_t fw_plan_steps(const struct fw_plan *plan, size_t move,
+                            struct fw_step steps[FW_MOST_STEPS]);
+
+/* The perimeter fence's list for the bare fields, no flock needed. */
+FW_API enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,
+                                             struct fw_material *rows,
+                                             size_t most, size_t *count,
+                                             struct fw_error *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

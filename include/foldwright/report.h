@@ -1,0 +1,87 @@
+/* What is written and printed, one file of source for each. */
+#ifndef FW_REPORT_H
+#define FW_REPORT_H
+
+#include <foldwright/error.h>
+#include <foldwright/farm.h>
+#include <foldwright/io.h>
+#include <foldwright/plan.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* Texts end with a line feed; free with fw_file_free. `colour` asks for the
+ * terminal's bold and red on what is dangerous. */
+
+/* The report that a shepherd reads in a minute. */
+FW_API enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
+                                     char **out, struct fw_error *err);
+
+/* The card for one move. */
+FW_API enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
+                                     bool colour, char **out,
+                                     struct fw_error *err);
+
+/* The page of cautions; plan NULL: all of them. */
+FW_API enum fw_status fw_report_cautions(const struct fw_plan *plan,
+                                         char **out, struct fw_error *err);
+
+/* Materials as a table to read, and as CSV. */
+FW_API enum fw_status fw_report_materials(const struct fw_material *rows,
+                                          size_t count, const char *currency,
+                                          char **out, struct fw_error *err);
+
+/* What `check` says of the farm: fields with corners numbered, sides lengthed,
+ * north up, drawn in letters when there are few; what is missing. */
+FW_API enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
+                                      char **out, struct fw_error *err);
+
+/* One field as a picture: corners numbered, sides lengthed, north up. */
+FW_API enum fw_status fw_report_field_svg(const struct fw_farm *farm,
+                                          char **out, struct fw_error *err);
+
+/* The same facts for machines, as JSON. */
+FW_API enum fw_status fw_report_check_json(const struct fw_farm *farm,
+                                           char **out, struct fw_error *err);
+FW_API enum fw_status fw_report_move_json(const struct fw_plan *plan,
+                                          size_t move, char **out,
+                                          struct fw_error *err);
+FW_API enum fw_status fw_report_materials_json(const struct fw_material *rows,
+                                               size_t count,
+                                               const char *currency, char **out,
+                                               struct fw_error *err);
+FW_API enum fw_status fw_report_cautions_json(const struct fw_plan *plan,
+                                              char **out, struct fw_error *err);
+
+/* The files of a plan as bytes. */
+FW_API enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
+                                        size_t *count, struct fw_error *err);
+FW_API enum fw_status fw_report_gpx(const struct fw_plan *plan, size_t move,
+                                    char **out, size_t *count,
+                                    struct fw_error *err);
+FW_API enum fw_status fw_report_moves_csv(const struct fw_plan *plan,
+                                          char **out, size_t *count,
+                                          struct fw_error *err);
+FW_API enum fw_status fw_report_materials_csv(const struct fw_plan *plan,
+                                              char **out, size_t *count,
+                                              struct fw_error *err);
+
+/* The layers of plan.gpkg in its coordinate system (crs NULL: the plan's);
+ * FW_REPORT_LAYERS tables. */
+#define FW_REPORT_LAYERS 8
+FW_API enum fw_status fw_report_tables(const struct fw_plan *plan,
+                                       const char *crs,
+                                       struct fw_table tables[FW_REPORT_LAYERS],
+                                       struct fw_error *err);
+
+/* Write every file of the plan into the folder, plan.json last. epoch_s: the
+ * time to stamp, or negative for the plan's first day. */
+FW_API enum fw_status fw_report_folder(const struct fw_plan *plan,
+                                       const char *folder, const char *crs,
+                                       long long epoch_s, struct fw_error *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
