@@ -92,6 +92,15 @@ enum fw_fence_role {
     FW_FENCE_MOVED
 };
 
+/* How a line's end is paced out along the boundary. */
+struct fw_plan_paced {
+    bool known;
+    size_t corner;   /* the fixed corner that counting starts from */
+    bool clockwise;  /* walk the boundary clockwise from there */
+    double along_m;  /* to this line's end, in all */
+    int paces;
+};
+
 struct fw_plan_fence {
     char id[FW_ID];
     size_t field;
@@ -103,7 +112,9 @@ struct fw_plan_fence {
     double length_m, ground_m, wire_m;
     int strands, posts, reels;
     int up, down; /* days; FW_NO_DAY for the perimeter */
-    double bearing_deg; /* from A to B */
+    double bearing_deg; /* from A to B; A is the first point, the end that is
+                           fed */
+    struct fw_plan_paced a, b; /* moved: where its ends stand */
 };
 
 struct fw_plan_post {
@@ -144,15 +155,6 @@ struct fw_plan_finding {
     struct fw_plan_place place;
 };
 
-/* How a line's end is paced out along the boundary. */
-struct fw_plan_paced {
-    bool known;
-    size_t corner;   /* the fixed corner that counting starts from */
-    bool clockwise;  /* walk the boundary clockwise from there */
-    double along_m;  /* to this line's end, in all */
-    int paces;
-};
-
 /* One move: into paddock `to` on that day. The first of a field comes through
  * the gate, from the field before or from outside (from is FW_NONE). */
 struct fw_plan_move {
@@ -163,7 +165,6 @@ struct fw_plan_move {
     /* Cuts of the field, FW_NONE where there is none: next is set first, front
      * is opened and closed again, back is taken down last. */
     size_t next, front, back;
-    struct fw_plan_paced a, b; /* the ends of next; A is the end that is fed */
     double pace_share; /* of a day's feed, for one pace along both sides */
     double minutes;
 };
