@@ -9,6 +9,7 @@
 #define FW_PLAN_H
 
 #include <foldwright/error.h>
+#include <foldwright/date.h>
 #include <foldwright/farm.h>
 #include <foldwright/geo.h>
 

@@ -1,0 +1,79 @@
+/* What each paddock of a field must hold, from the pattern of stays. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+/* More moves than this in one field is a wrong figure, not a plan. */
+static const size_t most_paddocks = 5000;
+
+int fw_plan__common_stay(const struct fw_stay *stay, int from_day)
+{
+    int seen[61] = {0};
+    int best = 1;
+    for (int day = from_day, moves = 0; moves < 14; moves++) {
+        int days = fw_forage_stay_from(stay, day);
+        day += days;
+        days = days > 60 ? 60 : days;
+        seen[days]++;
+        if (seen[days] > seen[best])
+            best = days;
+    }
+    return best;
+}
+
+void fw_plan__targets_release(struct fw_plan_targets *targets)
+{
+    fw_free(targets->area_m2);
+    fw_free(targets->days);
+    *targets = (struct fw_plan_targets){0};
+}
+
+static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
+                               double first_m2, struct fw_error *err)
+{
+    const struct fw_field *shape = job->farm->fields[field].shape;
+    return fw_fail(err, FW_EPLAN,
+                   "%s: %.3g ha would make over %zu paddocks of %.3g m2; "
+                   "expected fewer: look at the head count, the weight and "
+                   "the grass",
+                   shape->name, shape->area_m2 / 1e4, most_paddocks, first_m2);
+}
+
+enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
+                                struct fw_plan_targets *out,
+                                struct fw_error *err)
+{
+    const double demand = job->plan->flock.demand_kg_day;
+    const double usable_kg_m2 = job->usable[field].usable_kg_ha / 1e4;
+    const double field_m2 = job->farm->fields[field].shape->area_m2;
+    struct fw_plan_targets targets = {0};
+    size_t area_room = 0, day_room = 0;
+    enum fw_status status = FW_OK;
+    double sum_m2 = 0;
+    int day = job->day;
+    while (sum_m2 <= field_m2) {
+        if (targets.count >= most_paddocks) {
+            status = too_many(job, field, targets.area_m2[0], err);
+            break;
+        }
+        status = fw_array_reserve(&targets.area_m2, &area_room,
+                                  targets.count + 1, sizeof(double), err);
+        if (!status)
+            status = fw_array_reserve(&targets.days, &day_room,
+                                      targets.count + 1, sizeof(int), err);
+        if (status)
+            break;
+        const int days = fw_forage_stay_from(&job->farm->stay, day);
+        targets.days[targets.count] = days;
+        targets.area_m2[targets.count] = demand * days / usable_kg_m2;
+        sum_m2 += targets.area_m2[targets.count];
+        targets.count++;
+        day += days;
+    }
+    if (status)
+        fw_plan__targets_release(&targets);
+    else
+        *out = targets;
+    return status;
+}

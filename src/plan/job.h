@@ -1,0 +1,77 @@
+/* One plan in the making. The files of this folder each add their part, in the
+ * order of make.c: fields and paddocks first, then fences, gates, water, the
+ * moves, and last what is summed over all of it. */
+#ifndef FW_PLAN_JOB_H
+#define FW_PLAN_JOB_H
+
+#include <foldwright/plan.h>
+
+struct fw_plan_job {
+    const struct fw_farm *farm;
+    struct fw_plan *plan;
+    struct fw_crs **crs; /* one a field, shared between fields of one system */
+    struct fw_usable *usable; /* one a field */
+    int day; /* on which the next paddock is entered */
+};
+
+/* calendar.c */
+struct fw_plan_targets {
+    double *area_m2;
+    int *days;
+    size_t count;
+};
+enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
+                                struct fw_plan_targets *out,
+                                struct fw_error *err);
+void fw_plan__targets_release(struct fw_plan_targets *targets);
+int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
+
+/* field.c, paddock.c */
+enum fw_status fw_plan__field(struct fw_plan_job *job, size_t field,
+                              struct fw_error *err);
+enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
+                                 const struct fw_layout *layout,
+                                 const struct fw_plan_targets *targets,
+                                 const size_t *map, struct fw_error *err);
+
+/* fences.c, posts.c, gates.c, water.c, moves.c */
+enum fw_status fw_plan__moved_fences(struct fw_plan_job *job, size_t field,
+                                     const struct fw_partition *partition,
+                                     const size_t *map, struct fw_error *err);
+enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
+                                  struct fw_error *err);
+enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
+enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t field,
+                              struct fw_error *err);
+enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
+                              struct fw_error *err);
+enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t field,
+                              struct fw_error *err);
+void fw_plan__pace_ends(struct fw_plan_job *job, size_t field);
+
+/* findings.c, untold.c, totals.c */
+enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
+enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err);
+enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err);
+
+/* Shared small things: place.c */
+enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
+                              struct fw_point point, struct fw_plan_place *out,
+                              struct fw_error *err);
+struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex);
+char fw_plan__letter(size_t field, char text[8]);
+
+/* The points of one ring of a paddock or field; free with fw_free. */
+struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
+                               const struct fw_plan_rings *rings, size_t ring,
+                               size_t *count);
+
+/* The outer ring of a paddock's greatest piece. */
+size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
+                              const struct fw_plan_rings *rings);
+
+/* The first fence of a cut of a field, and how many runs it has. */
+size_t fw_plan__cut_fences(const struct fw_plan *plan, size_t field, size_t cut,
+                           size_t *count);
+
+#endif

@@ -1,0 +1,212 @@
+/* One plan from one farm. Each part is in a file of its own; here stands the
+ * order in which they are called. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <foldwright/io.h>
+
+#include <string.h>
+
+static const size_t most_farm_bytes = 4 << 20;
+
+static enum fw_status keep(char **to, const char *text, struct fw_error *err)
+{
+    *to = fw_strdup(text ? text : "");
+    return *to ? FW_OK : fw_fail_memory(err);
+}
+
+/* A later command tells by it that the farm file has changed since. */
+static enum fw_status stamp_farm(struct fw_plan *plan,
+                                 const struct fw_farm *farm,
+                                 struct fw_error *err)
+{
+    if (!farm->path)
+        return FW_OK;
+    char *bytes;
+    size_t count;
+    enum fw_status status =
+        fw_file_get(farm->path, most_farm_bytes, &bytes, &count, err);
+    if (status)
+        return status;
+    plan->farm_crc32 = fw_file_crc32(bytes, count);
+    fw_file_free(bytes);
+    return keep(&plan->farm_path, farm->path, err);
+}
+
+/* The fields' own system, or WGS 84 when they come in several. */
+static const char *crs_of(const struct fw_farm *farm)
+{
+    for (size_t i = 1; i < farm->field_count; i++)
+        if (strcmp(farm->fields[i].crs, farm->fields[0].crs) != 0)
+            return "OGC:CRS84";
+    return farm->fields[0].crs;
+}
+
+static enum fw_status take_farm(struct fw_plan *plan,
+                                const struct fw_farm *farm,
+                                struct fw_error *err)
+{
+    plan->units = farm->units;
+    plan->start_day = farm->start_day;
+    plan->back_fence = farm->back_fence;
+    plan->pace_m = farm->pace_m;
+    plan->tank_l = farm->tank_l;
+    plan->dry_soil = farm->dry_soil;
+    plan->moved = farm->moved;
+    plan->legume = farm->fields[0].sward.legume;
+    for (size_t i = 1; i < farm->field_count; i++)
+        if (farm->fields[i].sward.legume > plan->legume)
+            plan->legume = farm->fields[i].sward.legume;
+    plan->classes = fw_alloc(farm->class_count, sizeof *plan->classes);
+    plan->defaults = fw_alloc(farm->default_count, sizeof *plan->defaults);
+    if (!plan->classes || !plan->defaults)
+        return fw_fail_memory(err);
+    if (farm->class_count)
+        memcpy(plan->classes, farm->classes,
+               farm->class_count * sizeof *plan->classes);
+    plan->class_count = farm->class_count;
+    if (farm->default_count)
+        memcpy(plan->defaults, farm->defaults,
+               farm->default_count * sizeof *plan->defaults);
+    plan->default_count = plan->default_capacity = farm->default_count;
+    enum fw_status status = keep(&plan->farm_name, farm->name, err);
+    if (!status)
+        status = keep(&plan->crs, crs_of(farm), err);
+    return status ? status : stamp_farm(plan, farm, err);
+}
+
+static enum fw_status sum_flock(struct fw_plan *plan, struct fw_error *err)
+{
+    enum fw_status status = fw_flock_sum(plan->classes, plan->class_count,
+                                         &plan->flock, err);
+    if (status)
+        return status;
+    struct fw_intake intake;
+    status = fw_flock_intake(&plan->classes[0], &intake, err);
+    if (!status)
+        status = keep(&plan->intake_source, intake.source, err);
+    if (!status)
+        status = keep(&plan->water_source, plan->flock.water_source, err);
+    return status;
+}
+
+static enum fw_status measure_grass(struct fw_plan_job *job,
+                                    struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    const int stay = fw_plan__common_stay(&farm->stay, farm->start_day);
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->field_count; i++) {
+        status = fw_forage_usable(&farm->fields[i].sward, stay,
+                                  &job->usable[i], err);
+        if (status)
+            return fw_fail_where(err, "%s: ", farm->fields[i].shape->name);
+    }
+    status = keep(&job->plan->use_source, job->usable[0].use_source, err);
+    if (!status)
+        status = keep(&job->plan->density_source,
+                      job->usable[0].density_source, err);
+    return status;
+}
+
+/* One system serves all fields that share it: making one costs milliseconds. */
+static enum fw_status open_crs(struct fw_plan_job *job, struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    for (size_t i = 0; i < farm->field_count; i++) {
+        for (size_t k = 0; k < i && !job->crs[i]; k++)
+            if (strcmp(farm->fields[k].crs, farm->fields[i].crs) == 0)
+                job->crs[i] = job->crs[k];
+        if (job->crs[i])
+            continue;
+        const enum fw_status status =
+            fw_crs_new(farm->fields[i].crs, &job->crs[i], err);
+        if (status)
+            return status;
+    }
+    return FW_OK;
+}
+
+static void close_crs(struct fw_plan_job *job)
+{
+    for (size_t i = 0; job->crs && i < job->farm->field_count; i++) {
+        struct fw_crs *crs = job->crs[i];
+        if (!crs)
+            continue;
+        for (size_t k = i; k < job->farm->field_count; k++)
+            if (job->crs[k] == crs)
+                job->crs[k] = NULL;
+        fw_crs_free(crs);
+    }
+    fw_free(job->crs);
+}
+
+static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
+                                 struct fw_error *err)
+{
+    enum fw_status status = fw_plan__field(job, field, err);
+    if (!status)
+        status = fw_plan__perimeter(job, field, err);
+    if (!status)
+        status = fw_plan__gates(job, field, err);
+    if (!status)
+        status = fw_plan__water(job, field, err);
+    if (!status) {
+        fw_plan__pace_ends(job, field);
+        status = fw_plan__moves(job, field, err);
+    }
+    return status;
+}
+
+static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    struct fw_plan *plan = job->plan;
+    enum fw_status status = take_farm(plan, farm, err);
+    if (!status)
+        status = open_crs(job, err);
+    if (!status)
+        status = sum_flock(plan, err);
+    if (!status)
+        status = measure_grass(job, err);
+    job->day = farm->start_day;
+    for (size_t i = 0; !status && i < farm->field_count; i++)
+        status = plan_field(job, i, err);
+    plan->end_day = job->day;
+    if (!status)
+        status = fw_plan__posts(job, err);
+    if (!status && farm->energizer.given)
+        status = fw_plan__place(job, 0, farm->energizer.point,
+                                &plan->energizer_place, err);
+    if (!status)
+        status = fw_plan__findings(job, err);
+    if (!status)
+        status = fw_plan__totals(job, err);
+    return status ? status : fw_plan__untold(job, err);
+}
+
+enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
+                            struct fw_error *err)
+{
+    if (farm->field_count == 0 || farm->class_count == 0 ||
+        farm->start_day == FW_NO_DAY)
+        return fw_fail(err, FW_EINPUT,
+                       "a plan needs a field, a flock and a first day");
+    struct fw_plan_job job = {
+        .farm = farm,
+        .plan = fw_alloc(1, sizeof *job.plan),
+        .crs = fw_alloc(farm->field_count, sizeof *job.crs),
+        .usable = fw_alloc(farm->field_count, sizeof *job.usable),
+    };
+    enum fw_status status = job.plan && job.crs && job.usable
+                                ? make(&job, err)
+                                : fw_fail_memory(err);
+    close_crs(&job);
+    fw_free(job.usable);
+    if (status)
+        fw_plan_free(job.plan);
+    else
+        *out = job.plan;
+    return status;
+}

@@ -1,0 +1,231 @@
+/* The paddocks of a field in grazing order, with their figures. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Copy one ring by the map; vertices that became the same are given once. */
+static size_t copy_ring(const struct fw_partition *partition, size_t ring,
+                        const size_t *map, size_t *out)
+{
+    size_t n = 0;
+    for (size_t i = partition->ring_start[ring];
+         i < partition->ring_start[ring + 1]; i++) {
+        const size_t vertex = map[partition->ring_vertices[i]];
+        if (n == 0 || out[n - 1] != vertex)
+            out[n++] = vertex;
+    }
+    while (n > 1 && out[n - 1] == out[0])
+        n--;
+    return n;
+}
+
+static enum fw_status take_rings(const struct fw_partition *partition,
+                                 size_t paddock, const size_t *map,
+                                 struct fw_plan_rings *rings,
+                                 struct fw_error *err)
+{
+    const size_t first_piece = partition->paddock_piece[paddock];
+    const size_t end_piece = partition->paddock_piece[paddock + 1];
+    const size_t first_ring = partition->piece_ring[first_piece];
+    const size_t end_ring = partition->piece_ring[end_piece];
+    const size_t vertices = partition->ring_start[end_ring] -
+                            partition->ring_start[first_ring];
+    const size_t ring_count = end_ring - first_ring;
+    const size_t piece_count = end_piece - first_piece;
+    rings->vertices = fw_alloc(vertices, sizeof *rings->vertices);
+    rings->ring_start = fw_alloc(ring_count + 1, sizeof *rings->ring_start);
+    rings->piece_ring = fw_alloc(piece_count + 1, sizeof *rings->piece_ring);
+    if (!rings->vertices || !rings->ring_start || !rings->piece_ring)
+        return fw_fail_memory(err);
+    size_t n = 0;
+    for (size_t piece = first_piece; piece < end_piece; piece++) {
+        size_t kept = 0;
+        const size_t start = rings->ring_count;
+        for (size_t ring = partition->piece_ring[piece];
+             ring < partition->piece_ring[piece + 1]; ring++) {
+            const size_t count =
+                copy_ring(partition, ring, map, rings->vertices + n);
+            if (count < 3) /* a piece that is only a line */
+                continue;
+            rings->ring_start[rings->ring_count++] = n;
+            n += count;
+            kept++;
+        }
+        if (kept)
+            rings->piece_ring[rings->piece_count++] = start;
+    }
+    rings->ring_start[rings->ring_count] = n;
+    rings->piece_ring[rings->piece_count] = rings->ring_count;
+    return FW_OK;
+}
+
+/* The ellipsoidal area and the length of the outline, bow points included. */
+static enum fw_status measure(const struct fw_plan_field *field,
+                              struct fw_plan_paddock *paddock,
+                              struct fw_error *err)
+{
+    const struct fw_plan_rings *rings = &paddock->rings;
+    struct fw_lonlat *ring =
+        fw_alloc(rings->ring_start[rings->ring_count], sizeof *ring);
+    if (!ring)
+        return fw_fail_memory(err);
+    double area_m2 = 0;
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++)
+            ring[i] = field->vertices[rings->vertices[first + i]].lonlat;
+        area_m2 += fw_geo_area_m2(ring, count); /* holes run clockwise */
+        paddock->perimeter_m += fw_geo_length_m(ring, count, true);
+    }
+    fw_free(ring);
+    paddock->area_ha = area_m2 / 1e4;
+    return FW_OK;
+}
+
+/* Length over width of the narrowest box round the ring that lies along one of
+ * its sides: a convex outline's narrowest box always does. */
+static double elongation(const struct fw_point *ring, size_t count)
+{
+    double narrowest = INFINITY, ratio = 1;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_point a = ring[i], b = ring[(i + 1) % count];
+        const double side = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        if (!(side > 1e-6))
+            continue;
+        const double ux = (b.x_m - a.x_m) / side, uy = (b.y_m - a.y_m) / side;
+        double least_u = INFINITY, most_u = -INFINITY;
+        double least_v = INFINITY, most_v = -INFINITY;
+        for (size_t k = 0; k < count; k++) {
+            const double u = ring[k].x_m * ux + ring[k].y_m * uy;
+            const double v = ring[k].y_m * ux - ring[k].x_m * uy;
+            least_u = fmin(least_u, u);
+            most_u = fmax(most_u, u);
+            least_v = fmin(least_v, v);
+            most_v = fmax(most_v, v);
+        }
+        const double across = most_v - least_v, along = most_u - least_u;
+        if (fmin(across, along) < narrowest) {
+            narrowest = fmin(across, along);
+            ratio = fmax(across, along) / narrowest;
+        }
+    }
+    return ratio;
+}
+
+/* Trying each side against each vertex is too much for a ragged shore: its
+ * outline is thinned first. */
+static enum fw_status shape_of(const struct fw_plan_field *field,
+                               struct fw_plan_paddock *paddock,
+                               struct fw_error *err)
+{
+    size_t count;
+    struct fw_point *ring =
+        fw_plan__ring(field, &paddock->rings,
+                      fw_plan__greatest_ring(field, &paddock->rings), &count);
+    if (!ring)
+        return fw_fail_memory(err);
+    const size_t step = count / 200 + 1;
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i += step)
+        ring[kept++] = ring[i];
+    paddock->elongation = elongation(ring, kept);
+    fw_free(ring);
+    return FW_OK;
+}
+
+/* When it is grazed. The last one may hold less than its stay: the flock moves
+ * on when the feed is gone, on the next whole day. */
+static void date(struct fw_plan_job *job, struct fw_plan_paddock *paddock,
+                 double stay, double share)
+{
+    const struct fw_plan *plan = job->plan;
+    int days = (int)lround(stay);
+    if (share < 1) {
+        paddock->stay_days = stay * share;
+        days = (int)ceil(paddock->stay_days - 0.02);
+        days = days < 1 ? 1 : days;
+    } else {
+        paddock->stay_days = stay;
+    }
+    paddock->demand_kg = plan->flock.demand_kg_day * paddock->stay_days;
+    paddock->enter = job->day;
+    paddock->leave = job->day + days;
+    job->day = paddock->leave;
+}
+
+static enum fw_status add(struct fw_plan_job *job, size_t index,
+                          const struct fw_layout *layout, size_t k,
+                          const struct fw_plan_targets *targets,
+                          const size_t *map, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    struct fw_plan_paddock *paddock = &plan->paddocks[plan->paddock_count++];
+    char letter[8];
+    fw_plan__letter(index, letter);
+    snprintf(paddock->id, sizeof paddock->id, "%s%02zu", letter, k + 1);
+    paddock->field = index;
+    paddock->seq = (int)plan->paddock_count;
+    paddock->water = FW_NONE;
+    paddock->plane_m2 = layout->partition.paddock_m2[k];
+    paddock->usable_kg = paddock->plane_m2 * field->usable_kg_ha / 1e4;
+    const bool last = k + 1 == layout->partition.paddock_count;
+    const bool even = job->farm->last == FW_LAST_EVEN;
+    date(job, paddock, targets->days[k],
+         last && !even ? layout->last_share : 1);
+    enum fw_status status =
+        take_rings(&layout->partition, k, map, &paddock->rings, err);
+    if (!status)
+        status = measure(field, paddock, err);
+    if (!status)
+        status = shape_of(field, paddock, err);
+    if (status)
+        return status;
+    paddock->pieces = (int)paddock->rings.piece_count;
+    paddock->head_per_ha = plan->flock.head / paddock->area_ha;
+    paddock->liveweight_kg_ha = plan->flock.liveweight_kg / paddock->area_ha;
+    return FW_OK;
+}
+
+/* What the last paddock holds short of its stay, or beyond it. */
+static void left_over(struct fw_plan *plan, struct fw_plan_field *field)
+{
+    double days = 0;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        days += paddock->stay_days;
+        if (i + 1 == field->paddock_count)
+            field->left_kg = paddock->usable_kg - paddock->demand_kg;
+    }
+    field->rotation_days = days;
+    if (fabs(field->left_kg) < 1e-6)
+        field->left_kg = 0;
+}
+
+enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
+                                 const struct fw_layout *layout,
+                                 const struct fw_plan_targets *targets,
+                                 const size_t *map, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan_field *field = &plan->fields[index];
+    const size_t count = layout->partition.paddock_count;
+    enum fw_status status =
+        fw_array_reserve(&plan->paddocks, &plan->paddock_capacity,
+                         plan->paddock_count + count, sizeof *plan->paddocks,
+                         err);
+    field->first_paddock = plan->paddock_count;
+    field->paddock_count = count;
+    for (size_t k = 0; !status && k < count; k++)
+        status = add(job, index, layout, k, targets, map, err);
+    if (!status)
+        left_over(plan, field);
+    return status;
+}

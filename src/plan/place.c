@@ -1,0 +1,101 @@
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
+                              struct fw_point point, struct fw_plan_place *out,
+                              struct fw_error *err)
+{
+    struct fw_plan_place place = {.given = true, .plane = point};
+    place.lonlat = fw_plane_inverse(&job->plan->fields[field].plane, point);
+    const enum fw_status status = fw_crs_from_lonlat(
+        job->crs[field], &place.lonlat, &place.file, 1, err);
+    if (!status)
+        *out = place;
+    return status;
+}
+
+struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex)
+{
+    return field->vertices[vertex].plane;
+}
+
+/* Fields are lettered as spreadsheet columns are: A to Z, AA, AB, ... */
+char fw_plan__letter(size_t field, char text[8])
+{
+    char reversed[8];
+    size_t n = 0;
+    for (size_t rest = field + 1; rest > 0 && n < 7; rest = (rest - 1) / 26)
+        reversed[n++] = (char)('A' + (rest - 1) % 26);
+    for (size_t i = 0; i < n; i++)
+        text[i] = reversed[n - 1 - i];
+    text[n] = '\0';
+    return text[0];
+}
+
+struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
+                               const struct fw_plan_rings *rings, size_t ring,
+                               size_t *count)
+{
+    const size_t first = rings->ring_start[ring];
+    *count = rings->ring_start[ring + 1] - first;
+    struct fw_point *points = fw_alloc(*count, sizeof *points);
+    if (!points)
+        return NULL;
+    for (size_t i = 0; i < *count; i++)
+        points[i] = fw_plan__at(field, rings->vertices[first + i]);
+    return points;
+}
+
+/* Twice the area by the plain shoelace: only to compare pieces. */
+static double rough_area(const struct fw_plan_field *field,
+                         const struct fw_plan_rings *rings, size_t ring)
+{
+    const size_t first = rings->ring_start[ring];
+    const size_t count = rings->ring_start[ring + 1] - first;
+    double sum = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_point a =
+            fw_plan__at(field, rings->vertices[first + i]);
+        const struct fw_point b =
+            fw_plan__at(field, rings->vertices[first + (i + 1) % count]);
+        sum += a.x_m * b.y_m - b.x_m * a.y_m;
+    }
+    return fabs(sum);
+}
+
+size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
+                              const struct fw_plan_rings *rings)
+{
+    size_t best = rings->piece_ring[0];
+    double best_area = rough_area(field, rings, best);
+    for (size_t piece = 1; piece < rings->piece_count; piece++) {
+        const size_t ring = rings->piece_ring[piece];
+        const double area = rough_area(field, rings, ring);
+        if (area > best_area) {
+            best = ring;
+            best_area = area;
+        }
+    }
+    return best;
+}
+
+size_t fw_plan__cut_fences(const struct fw_plan *plan, size_t field, size_t cut,
+                           size_t *count)
+{
+    const struct fw_plan_field *of = &plan->fields[field];
+    size_t first = FW_NONE;
+    *count = 0;
+    for (size_t i = 0; i < of->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
+        if (fence->role != FW_FENCE_MOVED || fence->cut != cut)
+            continue;
+        if (*count == 0)
+            first = of->first_fence + i;
+        (*count)++;
+    }
+    return first;
+}

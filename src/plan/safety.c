@@ -1,0 +1,163 @@
+/* What a map can prove: each fence against what stands around the field. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* The nearest of a field's fences to one feature. */
+struct nearest {
+    double distance_m;
+    struct fw_point where;
+    size_t fence;
+};
+
+static struct fw_point *feature_points(const struct fw_plan_field *field,
+                                       const struct fw_farm_feature *feature)
+{
+    const size_t count = feature->ring_start[feature->ring_count];
+    struct fw_point *points = fw_alloc(count, sizeof *points);
+    for (size_t i = 0; points && i < count; i++)
+        points[i] = fw_plane_forward(&field->plane, feature->points[i]);
+    return points;
+}
+
+/* A boundary that the farm says is not hot is no electric fence; one that
+ * nobody has spoken for is taken as hot. */
+static bool is_hot(const struct fw_plan_field *field,
+                   const struct fw_plan_fence *fence)
+{
+    if (fence->role != FW_FENCE_PERIMETER)
+        return true;
+    return fence->side != FW_NONE && field->sides[fence->side].hot != FW_NO;
+}
+
+static enum fw_status find_nearest(const struct fw_plan *plan, size_t index,
+                                   const struct fw_farm_feature *feature,
+                                   const struct fw_point *points,
+                                   struct nearest *out, struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    *out = (struct nearest){INFINITY, {0, 0}, FW_NONE};
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const size_t which = field->first_fence + i;
+        const struct fw_plan_fence *fence = &plan->fences[which];
+        if (!is_hot(field, fence))
+            continue;
+        struct fw_point *line = fw_alloc(fence->line_count, sizeof *line);
+        if (!line)
+            return fw_fail_memory(err);
+        for (size_t k = 0; k < fence->line_count; k++)
+            line[k] = fw_plan__at(field, fence->line[k]);
+        for (size_t r = 0; r < feature->ring_count; r++) {
+            const size_t first = feature->ring_start[r];
+            struct fw_point where;
+            const double distance_m = fw_safety_distance_m(
+                line, fence->line_count, false, points + first,
+                feature->ring_start[r + 1] - first,
+                feature->kind == FW_FEATURE_POLYGON, &where);
+            if (distance_m < out->distance_m)
+                *out = (struct nearest){distance_m, where, which};
+        }
+        fw_free(line);
+    }
+    return FW_OK;
+}
+
+/* Of the rows for a power line the one for its voltage; a line whose voltage
+ * nobody knows is taken as the highest. */
+static bool rule_fits(const struct fw_distance_rule *rule,
+                      const struct fw_farm_feature *feature)
+{
+    if (rule->role != feature->role)
+        return false;
+    if (rule->role != FW_ROLE_POWER_LINE)
+        return true;
+    if (!(feature->kv >= 0))
+        return isinf(rule->most_kv);
+    return feature->kv > rule->least_kv && feature->kv <= rule->most_kv;
+}
+
+static void name_feature(const struct fw_farm_feature *feature,
+                         char text[96])
+{
+    const char *role = fw_safety_role_word(feature->role);
+    if (feature->role == FW_ROLE_POWER_LINE && feature->kv >= 0)
+        snprintf(text, 96, "%s of %g kV%s%.40s", role, feature->kv,
+                 feature->name ? " " : "",
+                 feature->name ? feature->name : "");
+    else if (feature->role == FW_ROLE_POWER_LINE)
+        snprintf(text, 96, "%s of unknown voltage%s%.40s", role,
+                 feature->name ? " " : "",
+                 feature->name ? feature->name : "");
+    else
+        snprintf(text, 96, "%s%s%.60s", role, feature->name ? " " : "",
+                 feature->name ? feature->name : "");
+}
+
+static enum fw_status add_finding(struct fw_plan_job *job, size_t index,
+                                  const struct fw_farm_feature *feature,
+                                  const struct fw_distance_rule *rule,
+                                  const struct nearest *nearest,
+                                  struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    enum fw_status status = fw_array_reserve(
+        &plan->findings, &plan->finding_capacity, plan->finding_count + 1,
+        sizeof *plan->findings, err);
+    if (status)
+        return status;
+    struct fw_plan_finding *finding = &plan->findings[plan->finding_count];
+    *finding = (struct fw_plan_finding){
+        .level = rule->level,
+        .measured = true,
+        .distance_m = nearest->distance_m,
+        .wanted_m = rule->wanted_m,
+    };
+    char name[96];
+    name_feature(feature, name);
+    snprintf(finding->id, sizeof finding->id, "finding %zu",
+             plan->finding_count + 1);
+    snprintf(finding->about, sizeof finding->about, "%.50s, %.40s",
+             plan->fences[nearest->fence].id, name);
+    snprintf(finding->text, sizeof finding->text, "%s", rule->text);
+    snprintf(finding->source, sizeof finding->source, "%s", rule->source);
+    status = fw_plan__place(job, index, nearest->where, &finding->place, err);
+    plan->finding_count += status == FW_OK;
+    return status;
+}
+
+static enum fw_status check_feature(struct fw_plan_job *job, size_t index,
+                                    const struct fw_farm_feature *feature,
+                                    struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_point *points =
+        feature_points(&plan->fields[index], feature);
+    if (!points)
+        return fw_fail_memory(err);
+    struct nearest nearest;
+    enum fw_status status =
+        find_nearest(plan, index, feature, points, &nearest, err);
+    fw_free(points);
+    size_t count;
+    const struct fw_distance_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; !status && i < count; i++)
+        if (rule_fits(&rules[i], feature) &&
+            nearest.distance_m < rules[i].wanted_m)
+            status =
+                add_finding(job, index, feature, &rules[i], &nearest, err);
+    return status;
+}
+
+enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t field = 0; !status && field < job->plan->field_count; field++)
+        for (size_t i = 0; !status && i < job->farm->feature_count; i++)
+            status =
+                check_feature(job, field, &job->farm->features[i], err);
+    return status;
+}

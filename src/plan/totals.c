@@ -1,0 +1,317 @@
+/* What is summed over the whole plan: kit, work, power, the list to buy. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <foldwright/water.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static void add_cut(const struct fw_plan *plan, size_t field, size_t cut,
+                    struct fw_kit *kit, double *line_m)
+{
+    if (cut == FW_NONE)
+        return;
+    size_t count;
+    const size_t first = fw_plan__cut_fences(plan, field, cut, &count);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[first + i];
+        kit->reels += fence->reels;
+        kit->posts += fence->posts;
+        kit->wire_m += fence->wire_m;
+        *line_m += fence->length_m;
+    }
+}
+
+/* The most that stands at once: while a move is made, next, front and back. */
+static void find_kit(struct fw_plan *plan, double *most_line_m)
+{
+    struct fw_kit *most = &plan->totals.kit;
+    *most_line_m = 0;
+    for (size_t i = 0; i < plan->move_count; i++) {
+        const struct fw_plan_move *move = &plan->moves[i];
+        struct fw_kit kit = {0};
+        double line_m = 0;
+        add_cut(plan, move->field, move->next, &kit, &line_m);
+        add_cut(plan, move->field, move->front, &kit, &line_m);
+        add_cut(plan, move->field, move->back, &kit, &line_m);
+        most->reels = kit.reels > most->reels ? kit.reels : most->reels;
+        most->posts = kit.posts > most->posts ? kit.posts : most->posts;
+        most->wire_m = fmax(most->wire_m, kit.wire_m);
+        *most_line_m = fmax(*most_line_m, line_m);
+    }
+}
+
+static void sum_fences(struct fw_plan *plan)
+{
+    struct fw_plan_totals *totals = &plan->totals;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role == FW_FENCE_PERIMETER)
+            continue;
+        totals->fence_m += fence->length_m;
+        if (fence->role == FW_FENCE_MOVED)
+            totals->moved_wire_m += fence->wire_m;
+        else
+            totals->standing_wire_m += fence->wire_m;
+    }
+    for (size_t i = 0; i < plan->field_count; i++)
+        totals->fence_bound_m += plan->fields[i].fence_bound_m;
+}
+
+static void sum_work(const struct fw_plan_job *job)
+{
+    struct fw_plan *plan = job->plan;
+    int most_posts = 0;
+    double minutes = 0;
+    for (size_t i = 0; i < plan->move_count; i++) {
+        const struct fw_plan_move *move = &plan->moves[i];
+        struct fw_kit kit = {0};
+        double line_m = 0;
+        add_cut(plan, move->field, move->next, &kit, &line_m);
+        most_posts = kit.posts > most_posts ? kit.posts : most_posts;
+        minutes += move->minutes;
+    }
+    const int armful = job->farm->rates.posts_an_armful;
+    plan->totals.carry_trips_per_move =
+        armful > 0 ? (most_posts + armful - 1) / armful : 0;
+    plan->totals.minutes_per_move =
+        plan->move_count ? minutes / (double)plan->move_count : 0;
+}
+
+/* Mean over the ground, and the longest; not known when one paddock's is not. */
+static void sum_walk(struct fw_plan *plan)
+{
+    struct fw_plan_totals *totals = &plan->totals;
+    double area = 0, sum = 0;
+    totals->walk_known = plan->paddock_count > 0;
+    for (size_t i = 0; i < plan->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+        totals->walk_known &= paddock->walk_known;
+        area += paddock->area_ha;
+        sum += paddock->area_ha * paddock->walk_mean_m;
+        totals->walk_max_m = fmax(totals->walk_max_m, paddock->walk_max_m);
+    }
+    totals->walk_mean_m = sum / area;
+    if (!totals->walk_known) {
+        totals->walk_mean_m = 0;
+        totals->walk_max_m = 0;
+    }
+}
+
+static bool any_coat(const struct fw_plan *plan, enum fw_coat coat)
+{
+    for (size_t i = 0; i < plan->class_count; i++)
+        if (plan->classes[i].coat == coat)
+            return true;
+    return false;
+}
+
+/* All that may be live at once: the boundary unless it is said not to be, and
+ * the moved lines. One energizer feeds one field at a time. */
+static enum fw_status size_power(const struct fw_plan_job *job, double moved_m,
+                                 struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    double boundary_m = 0;
+    for (size_t i = 0; i < plan->field_count; i++) {
+        const struct fw_plan_field *field = &plan->fields[i];
+        double hot_m = 0;
+        for (size_t k = 0; k < field->fence_count; k++) {
+            const struct fw_plan_fence *fence =
+                &plan->fences[field->first_fence + k];
+            if (fence->role == FW_FENCE_PERIMETER && fence->side != FW_NONE &&
+                field->sides[fence->side].hot != FW_NO)
+                hot_m += fence->length_m;
+        }
+        boundary_m = fmax(boundary_m, hot_m);
+    }
+    const bool woolled =
+        any_coat(plan, FW_WOOL) || any_coat(plan, FW_COAT_UNTOLD);
+    const enum fw_status status = fw_power_size(
+        boundary_m + moved_m, job->farm->joule_rule, job->farm->energizer_j,
+        woolled, plan->dry_soil, boundary_m <= 0, &plan->energizer, err);
+    if (status)
+        return status;
+    plan->totals.energizer_j = plan->energizer.joules;
+    plan->totals.earth_rods = plan->energizer.rods;
+    if (plan->energizer.joules > FW_MOST_JOULES_AT_500_OHM)
+        return fw_notes_add(
+            &plan->notes, FW_LEVEL_WARNING, "energizer", err,
+            "%.3g J is over the 5 J at 500 ohm that IEC 60335-2-76 allows "
+            "without a delay: ask the maker, or split the fence",
+            plan->energizer.joules);
+    return FW_OK;
+}
+
+static enum fw_status haul(const struct fw_plan_job *job, struct fw_error *err)
+{
+    struct fw_plan_totals *totals = &job->plan->totals;
+    totals->haul_trips = -1;
+    if (!(job->farm->tank_l > 0))
+        return FW_OK;
+    return fw_water_trips(job->plan->flock.water_l_day, job->farm->tank_l,
+                          &totals->haul_trips, err);
+}
+
+static struct fw_material *new_material(struct fw_plan *plan,
+                                        struct fw_error *err)
+{
+    if (fw_array_reserve(&plan->materials, &plan->material_capacity,
+                         plan->material_count + 1, sizeof *plan->materials,
+                         err))
+        return NULL;
+    return &plan->materials[plan->material_count++];
+}
+
+static enum fw_status add_power_rows(const struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    const struct fw_plan *plan = job->plan;
+    const struct fw_energizer *energizer = &plan->energizer;
+    struct fw_material *row = new_material(job->plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = (struct fw_material){.quantity = 1,
+                                .price = job->farm->prices.energizer};
+    snprintf(row->item, sizeof row->item, "energizer, %.3g J output",
+             energizer->joules);
+    snprintf(row->unit, sizeof row->unit, "each");
+    snprintf(row->note, sizeof row->note, "%.140s", energizer->rule_source);
+    row = new_material(job->plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = (struct fw_material){.quantity = energizer->rods,
+                                .price = job->farm->prices.earth_rod};
+    snprintf(row->item, sizeof row->item, "earth rod, %.2f m",
+             energizer->rod_m);
+    snprintf(row->unit, sizeof row->unit, "each");
+    snprintf(row->note, sizeof row->note, "%.140s", energizer->rod_source);
+    return FW_OK;
+}
+
+static enum fw_status list_materials(const struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    enum { most = 16 };
+    enum fw_status status =
+        fw_array_reserve(&plan->materials, &plan->material_capacity, most,
+                         sizeof *plan->materials, err);
+    if (status)
+        return status;
+    if (plan->totals.kit.wire_m > 0)
+        status = fw_fence_kit_list(&plan->totals.kit, &plan->moved,
+                                   &job->farm->prices, plan->materials, most,
+                                   &plan->material_count, err);
+    if (!status)
+        status = add_power_rows(job, err);
+    if (status)
+        return status;
+    plan->totals.cost_known = true;
+    for (size_t i = 0; i < plan->material_count; i++) {
+        const struct fw_material *row = &plan->materials[i];
+        if (row->price < 0)
+            plan->totals.cost_known = false;
+        else
+            plan->totals.cost += row->quantity * row->price;
+    }
+    if (!plan->totals.cost_known)
+        plan->totals.cost = 0;
+    return FW_OK;
+}
+
+static enum fw_status check_kit(const struct fw_plan_job *job,
+                                struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_kit *own = &job->farm->kit, *need = &plan->totals.kit;
+    if (!job->farm->kit_given || (own->reels >= need->reels &&
+                                  own->posts >= need->posts &&
+                                  own->wire_m >= need->wire_m))
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, "kit", err,
+                        "the moves need %d reels, %d posts and %.0f m of wire "
+                        "at once; the farm owns %d, %d and %.0f m",
+                        need->reels, need->posts, ceil(need->wire_m),
+                        own->reels, own->posts, own->wire_m);
+}
+
+static unsigned concerns_of_flock(const struct fw_plan *plan)
+{
+    unsigned concerns = 0;
+    for (size_t i = 0; i < plan->class_count; i++) {
+        const struct fw_flock_class *sheep = &plan->classes[i];
+        if (sheep->trained != FW_YES)
+            concerns |= FW_CONCERN_UNTRAINED;
+        if (sheep->coat == FW_SHORN)
+            concerns |= FW_CONCERN_SHORN;
+        if (sheep->state == FW_LATE_GESTATION)
+            concerns |= FW_CONCERN_LATE_GESTATION;
+        if (sheep->state == FW_LACTATION_SINGLE ||
+            sheep->state == FW_LACTATION_TWINS)
+            concerns |= FW_CONCERN_LACTATION | FW_CONCERN_LAMBS;
+        if (sheep->state == FW_LAMB_AT_FOOT || sheep->state == FW_WEANED_LAMB)
+            concerns |= FW_CONCERN_LAMBS;
+    }
+    return concerns;
+}
+
+/* April to September is the warm half of the year north of the equator, the
+ * cold half south of it. */
+static unsigned concerns_of_season(const struct fw_plan *plan)
+{
+    const double lat = plan->fields[0].plane.centre.lat_deg;
+    unsigned concerns = 0;
+    for (int day = plan->start_day; day < plan->end_day; day++) {
+        char text[FW_DATE_TEXT];
+        fw_date_write(day, text);
+        const int month = (text[5] - '0') * 10 + (text[6] - '0');
+        const bool april = month >= 4 && month <= 9;
+        concerns |= april == (lat >= 0) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
+    }
+    return concerns;
+}
+
+static void find_concerns(const struct fw_plan_job *job)
+{
+    struct fw_plan *plan = job->plan;
+    plan->concerns = concerns_of_flock(plan) | concerns_of_season(plan);
+    if (plan->legume < 0 || plan->legume >= 0.25)
+        plan->concerns |= FW_CONCERN_LEGUME;
+    if (plan->dry_soil)
+        plan->concerns |= FW_CONCERN_DRY_SOIL;
+    for (size_t i = 0; i < plan->field_count; i++)
+        if (plan->fields[i].rings.ring_count > 1)
+            plan->concerns |= FW_CONCERN_POND;
+    for (size_t i = 0; i < job->farm->feature_count; i++) {
+        const enum fw_role role = job->farm->features[i].role;
+        if (role == FW_ROLE_POWER_LINE)
+            plan->concerns |= FW_CONCERN_POWER_LINE;
+        if (role == FW_ROLE_ROAD || role == FW_ROLE_PATH)
+            plan->concerns |= FW_CONCERN_ROAD;
+        if (role == FW_ROLE_POND || role == FW_ROLE_WATERCOURSE)
+            plan->concerns |= FW_CONCERN_POND;
+    }
+}
+
+enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    double moved_m;
+    plan->totals.paddocks = (int)plan->paddock_count;
+    find_kit(plan, &moved_m);
+    sum_fences(plan);
+    sum_work(job);
+    sum_walk(plan);
+    find_concerns(job);
+    enum fw_status status = size_power(job, moved_m, err);
+    if (!status)
+        status = haul(job, err);
+    if (!status)
+        status = list_materials(job, err);
+    return status ? status : check_kit(job, err);
+}

@@ -1,0 +1,238 @@
+/* What nobody has told the program and is dangerous not to know, and what the
+ * plan itself should warn of. */
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static enum fw_status ask(struct fw_plan *plan, const char *where,
+                          const char *text, struct fw_error *err)
+{
+    return fw_notes_add(&plan->untold, FW_LEVEL_DANGER, where, err, "%s", text);
+}
+
+/* "sides 1, 3 and 4" of those for which the answer is missing. */
+static size_t list_sides(const struct fw_plan_field *field, bool hot,
+                         char *text, size_t room)
+{
+    size_t count = 0, length = 0;
+    text[0] = '\0';
+    for (size_t i = 0; i < field->corner_count; i++) {
+        const bool untold = hot ? field->sides[i].hot == FW_UNTOLD
+                                : field->sides[i].holds == FW_HOLDS_UNTOLD;
+        if (!untold)
+            continue;
+        const int n = snprintf(text + length, room - length, "%s%zu",
+                               count ? ", " : "", i + 1);
+        if (n > 0 && (size_t)n < room - length)
+            length += (size_t)n;
+        count++;
+    }
+    return count;
+}
+
+static enum fw_status ask_boundary(struct fw_plan *plan, size_t index,
+                                   struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    char sides[160], text[512];
+    enum fw_status status = FW_OK;
+    size_t count = list_sides(field, false, sides, sizeof sides);
+    if (count == field->corner_count)
+        status = ask(plan, field->name,
+                     "does the boundary hold sheep? Nobody has said: walk it "
+                     "before they come",
+                     err);
+    else if (count) {
+        snprintf(text, sizeof text,
+                 "does the boundary hold sheep on side %s? Nobody has said: "
+                 "walk it before they come",
+                 sides);
+        status = ask(plan, field->name, text, err);
+    }
+    count = list_sides(field, true, sides, sizeof sides);
+    if (!status && count == field->corner_count)
+        status = ask(plan, field->name,
+                     "is the boundary fence hot? Nobody has said: a moved "
+                     "line must be fed from somewhere",
+                     err);
+    if (!status && field->rings.ring_count > 1 &&
+        field->hole_holds == FW_HOLDS_UNTOLD)
+        status = ask(plan, field->name,
+                     "does anything keep sheep out of the pond or the ground "
+                     "cut out of this field? Nobody has said",
+                     err);
+    return status;
+}
+
+static enum fw_status warn_boundary(struct fw_plan *plan, size_t index,
+                                    bool lambs, struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < field->corner_count; i++) {
+        if (field->sides[i].holds == FW_HOLDS_NOTHING)
+            status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name,
+                                  err,
+                                  "side %zu holds nothing: fence it before "
+                                  "the flock comes",
+                                  i + 1);
+        else if (field->sides[i].holds == FW_HOLDS_SHEEP && lambs)
+            status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name,
+                                  err,
+                                  "side %zu holds grown sheep but not lambs, "
+                                  "and there are lambs",
+                                  i + 1);
+    }
+    if (!status && field->rings.ring_count > 1 &&
+        field->hole_holds == FW_HOLDS_NOTHING)
+        status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
+                              "nothing keeps sheep out of the pond or the "
+                              "ground cut out of this field: fence it off");
+    return status;
+}
+
+static bool has_lambs(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->class_count; i++) {
+        const enum fw_state state = plan->classes[i].state;
+        if (state == FW_LAMB_AT_FOOT || state == FW_WEANED_LAMB ||
+            state == FW_LACTATION_SINGLE || state == FW_LACTATION_TWINS)
+            return true;
+    }
+    return false;
+}
+
+static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < plan->class_count; i++) {
+        const struct fw_flock_class *sheep = &plan->classes[i];
+        if (sheep->trained == FW_UNTOLD)
+            status = ask(plan, sheep->name,
+                         "are they trained to electric fence? Nobody has "
+                         "said: sheep that do not know it walk through",
+                         err);
+        else if (sheep->trained == FW_NO)
+            status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, sheep->name,
+                                  err,
+                                  "they are not trained to electric fence: "
+                                  "train them first, inside a boundary that "
+                                  "holds them");
+    }
+    return status;
+}
+
+static enum fw_status ask_road(struct fw_plan_job *job, struct fw_error *err)
+{
+    for (size_t i = 0; i < job->farm->feature_count; i++)
+        if (job->farm->features[i].role == FW_ROLE_ROAD)
+            return FW_OK;
+    return ask(job->plan, "",
+               "what stands between the flock and the nearest road? No map of "
+               "roads was given: look",
+               err);
+}
+
+static enum fw_status warn_pieces(struct fw_plan *plan, size_t index,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < field->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        if (paddock->pieces > 1)
+            status = fw_notes_add(
+                &plan->notes, FW_LEVEL_WARNING, paddock->id, err,
+                "lies in %d pieces, whichever way the strips run: the flock "
+                "reaches only the one with the opening",
+                paddock->pieces);
+    }
+    return status;
+}
+
+/* The first paddock should be the one that the gate opens into. */
+static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
+                                struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    if (!field->gate.given)
+        return FW_OK;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        const size_t ring = fw_plan__greatest_ring(field, &paddock->rings);
+        const size_t first = paddock->rings.ring_start[ring];
+        const size_t count = paddock->rings.ring_start[ring + 1] - first;
+        for (size_t k = 0; k < count; k++) {
+            const struct fw_point a = fw_plan__at(
+                field, paddock->rings.vertices[first + k]);
+            const struct fw_point b = fw_plan__at(
+                field, paddock->rings.vertices[first + (k + 1) % count]);
+            if (fw_segment_distance_m(field->gate.plane, a, b) > 1)
+                continue;
+            if (i == 0)
+                return FW_OK;
+            return fw_notes_add(
+                &plan->notes, FW_LEVEL_WARNING, field->name, err,
+                "the gate opens into paddock %s, not into the first: on the "
+                "first day the flock crosses ungrazed ground to %s",
+                paddock->id, plan->paddocks[field->first_paddock].id);
+        }
+    }
+    return FW_OK;
+}
+
+static enum fw_status note_last(struct fw_plan *plan, size_t index,
+                                struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_plan_paddock *last =
+        &plan->paddocks[field->first_paddock + field->paddock_count - 1];
+    if (!(field->last_share < 0.995) || last->stay_days >= 1)
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_NOTE, last->id, err,
+                        "the last paddock of %s feeds them for %.1f of a day "
+                        "only",
+                        field->name, last->stay_days);
+}
+
+static enum fw_status warn_accuracy(struct fw_plan *plan, size_t index,
+                                    struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    if (!(field->crs_accuracy_m > 1))
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
+                        "its coordinate system is known to within %.3g m on "
+                        "the ground: a phone will stand that far off",
+                        field->crs_accuracy_m);
+}
+
+enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const bool lambs = has_lambs(plan);
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < plan->field_count; i++)
+        status = ask_boundary(plan, i, err);
+    if (!status)
+        status = ask_flock(plan, err);
+    if (!status)
+        status = ask_road(job, err);
+    for (size_t i = 0; !status && i < plan->field_count; i++) {
+        status = warn_boundary(plan, i, lambs, err);
+        if (!status)
+            status = warn_pieces(plan, i, err);
+        if (!status)
+            status = warn_gate(plan, i, err);
+        if (!status)
+            status = note_last(plan, i, err);
+        if (!status)
+            status = warn_accuracy(plan, i, err);
+    }
+    return status;
+}

@@ -1,0 +1,167 @@
+/* Which water each paddock has: the fixed point where the paddock reaches it,
+ * else a trough that moves with the flock. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <foldwright/water.h>
+
+#include <math.h>
+#include <stdio.h>
+
+/* A trough in a fence line serves both sides of it: common practice. */
+static const double reach_m = 1;
+/* From fence and opening, so that sheep can pass on every side: common
+ * practice, no source. */
+static const double keep_m = 10;
+
+static enum fw_status new_water(struct fw_plan *plan, size_t field,
+                                const char *kind_of, struct fw_plan_water **out,
+                                struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(&plan->waters, &plan->water_capacity,
+                         plan->water_count + 1, sizeof *plan->waters, err);
+    if (status)
+        return status;
+    struct fw_plan_water *water = &plan->waters[plan->water_count++];
+    *water = (struct fw_plan_water){.field = field,
+                                    .litres_day = plan->flock.water_l_day};
+    snprintf(water->kind_of, sizeof water->kind_of, "%s", kind_of);
+    *out = water;
+    return FW_OK;
+}
+
+static bool reaches(const struct fw_point *ring, size_t count,
+                    struct fw_point water)
+{
+    if (fw_ring_contains(ring, count, water))
+        return true;
+    for (size_t i = 0; i < count; i++)
+        if (fw_segment_distance_m(water, ring[i], ring[(i + 1) % count]) <=
+            reach_m)
+            return true;
+    return false;
+}
+
+/* The walk is straight only where no pond stands in the paddock. */
+static void walk(struct fw_plan_paddock *paddock, const struct fw_point *ring,
+                 size_t count, struct fw_point water)
+{
+    if (paddock->rings.ring_count != 1)
+        return;
+    const struct fw_walk found = fw_water_walk(ring, count, water);
+    paddock->walk_known = found.known;
+    if (found.known) {
+        paddock->walk_mean_m = found.mean_m;
+        paddock->walk_max_m = found.longest_m;
+    }
+}
+
+static const struct fw_plan_gate *opening_into(const struct fw_plan *plan,
+                                               size_t paddock)
+{
+    for (size_t i = 0; i < plan->gate_count; i++)
+        if (plan->gates[i].to == paddock)
+            return &plan->gates[i];
+    return NULL;
+}
+
+static enum fw_status add_trough(struct fw_plan_job *job, size_t index,
+                                 const struct fw_point *ring, size_t count,
+                                 struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan_paddock *paddock = &plan->paddocks[index];
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    const struct fw_plan_gate *opening = opening_into(plan, index);
+    const struct fw_point from = field->gate.given    ? field->gate.plane
+                                 : field->water.given ? field->water.plane
+                                 : opening            ? opening->place.plane
+                                                      : ring[0];
+    struct fw_point at;
+    enum fw_status status = fw_water_place(
+        ring, count, from, opening ? &opening->place.plane : NULL, keep_m, &at,
+        err);
+    struct fw_plan_water *water;
+    if (!status)
+        status = new_water(plan, paddock->field, "trough", &water, err);
+    if (status)
+        return status;
+    snprintf(water->id, sizeof water->id, "trough %.20s", paddock->id);
+    water->from = paddock->enter;
+    water->to = paddock->leave;
+    paddock->water = plan->water_count - 1;
+    walk(paddock, ring, count, at);
+    return fw_plan__place(job, paddock->field, at, &water->place, err);
+}
+
+static enum fw_status serve(struct fw_plan_job *job, size_t index, size_t fixed,
+                            struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan_paddock *paddock = &plan->paddocks[index];
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    size_t count;
+    struct fw_point *ring =
+        fw_plan__ring(field, &paddock->rings,
+                      fw_plan__greatest_ring(field, &paddock->rings), &count);
+    if (!ring)
+        return fw_fail_memory(err);
+    enum fw_status status = FW_OK;
+    if (fixed != FW_NONE && reaches(ring, count, field->water.plane)) {
+        paddock->water = fixed;
+        walk(paddock, ring, count, field->water.plane);
+    } else if (job->farm->water_moves) {
+        status = add_trough(job, index, ring, count, err);
+    } else {
+        status = fw_notes_add(
+            &plan->notes, FW_LEVEL_DANGER, paddock->id, err,
+            "paddock %s does not reach the water of %s: haul it, or let a "
+            "trough move with the flock",
+            paddock->id, field->name);
+    }
+    fw_free(ring);
+    return status;
+}
+
+/* A fixed point that no paddock reaches is only where the tank is filled. */
+static void name_fixed(struct fw_plan *plan, size_t index, size_t fixed)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    struct fw_plan_water *water = &plan->waters[fixed];
+    bool used = false;
+    for (size_t i = 0; i < field->paddock_count; i++)
+        used |= plan->paddocks[field->first_paddock + i].water == fixed;
+    snprintf(water->kind_of, sizeof water->kind_of, "%s",
+             used ? "fixed" : "source");
+}
+
+enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
+                              struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_plan_paddock *first = &plan->paddocks[field->first_paddock];
+    size_t fixed = FW_NONE;
+    enum fw_status status = FW_OK;
+    if (field->water.given) {
+        struct fw_plan_water *water;
+        status = new_water(plan, index, "fixed", &water, err);
+        if (status)
+            return status;
+        char letter[8];
+        fw_plan__letter(index, letter);
+        snprintf(water->id, sizeof water->id, "water %s", letter);
+        water->place = field->water;
+        water->from = first->enter;
+        water->to = first[field->paddock_count - 1].leave;
+        fixed = plan->water_count - 1;
+    }
+    for (size_t i = 0; !status && i < field->paddock_count; i++)
+        status = serve(job, field->first_paddock + i, fixed, err);
+    if (!status && fixed != FW_NONE)
+        name_fixed(plan, index, fixed);
+    return status;
+}
