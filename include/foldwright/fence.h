@@ -13,7 +13,8 @@ extern "C" {
 struct fw_fence_spec {
     int strands;       /* 1 to 8 */
     double post_gap_m; /* widest gap between posts, > 0 */
-    double bend_deg;   /* a turn sharper than this has a post */
+    double bend_deg;   /* a turn sharper than this has a post, and a curve of
+                          smaller turns each time it has come round so far */
     double slack;      /* extra wire as a share: 0.04 is 4 % */
     double reel_m;     /* wire that one reel holds, > 0 */
     double height_top_m, height_bottom_m; /* of the live wires, for the list */
@@ -27,7 +28,8 @@ FW_API struct fw_fence_spec fw_fence_moved_default(void);
 FW_API struct fw_fence_spec fw_fence_perimeter_default(void);
 
 enum fw_post_why {
-    FW_POST_END, /* stands where the line ends; a post of the perimeter may do */
+    FW_POST_END, /* stands where the line ends; a post of the perimeter may do
+                  */
     FW_POST_BEND,
     FW_POST_GAP,
     FW_POST_TIE
@@ -40,10 +42,10 @@ struct fw_fence_post {
 };
 
 struct fw_fence_count {
-    double line_m;   /* length of the line */
-    double wire_m;   /* all strands with slack */
-    int posts;       /* to set, ends counted */
-    int reels;       /* every strand on reels of its own */
+    double line_m; /* length of the line */
+    double wire_m; /* all strands with slack */
+    int posts;     /* to set, ends counted */
+    int reels;     /* every strand on reels of its own */
 };
 
 /* Count what the open or closed line needs. FW_EINPUT: a spec value is out of
@@ -55,7 +57,8 @@ FW_API enum fw_status fw_fence_count(const struct fw_point *line, size_t count,
                                      struct fw_error *err);
 
 /* Where the posts stand; *posts is an array of *post_count to be given back
- * with fw_fence_posts_free. Equal gaps between bends, each at most post_gap_m. */
+ * with fw_fence_posts_free. Equal gaps between bends, each at most post_gap_m.
+ */
 FW_API enum fw_status fw_fence_posts(const struct fw_point *line, size_t count,
                                      bool closed,
                                      const struct fw_fence_spec *spec,
@@ -71,7 +74,7 @@ struct fw_material {
     char item[96]; /* "step-in post", "polywire, 400 m roll", ... */
     char unit[16]; /* "each", "m", "roll" */
     double quantity;
-    double price;  /* a unit, in the farm's money; negative: not told */
+    double price;   /* a unit, in the farm's money; negative: not told */
     char note[160]; /* how it was counted */
 };
 
@@ -113,6 +116,10 @@ struct fw_fence_rates {
     int posts_an_armful; /* 20 */
 };
 FW_API struct fw_fence_rates fw_fence_rates_default(void);
+
+/* From one end and back to it: wire, posts, ends, the walk back, posts beyond
+ * an armful fetched from that end. Not the way to the line. NaN when a rate is
+ * out of range. */
 FW_API double fw_fence_set_min(const struct fw_fence_count *line, int strands,
                                const struct fw_fence_rates *rates);
 FW_API double fw_fence_take_down_min(const struct fw_fence_count *line,

@@ -31,14 +31,16 @@ FW_API enum fw_status fw_power_rule_find(const char *word,
                                          struct fw_error *err);
 
 struct fw_energizer {
-    double need_j;       /* by the rule */
-    double joules;       /* the next common size, or the farm's own */
-    bool given;          /* joules came from the farm */
-    int rods;            /* earth rods of rod_m each */
-    double rod_m;        /* 1.83: six feet */
-    double rod_metres;   /* metres of rod that the rule asks for */
-    double open_v;       /* wanted on a tester, for this coat and soil */
-    double touched_v;    /* wanted while touched */
+    double need_j;     /* by the rule */
+    double joules;     /* the next common size, or the farm's own; over
+                          15 J, where no common size is, whole joules */
+    bool given;        /* joules came from the farm */
+    int rods;          /* earth rods of rod_m each */
+    double rod_m;      /* 1.83: six feet; 0.61 for the one rod of a small
+                          portable set in soil that is not dry */
+    double rod_metres; /* metres of rod that the rule asks for */
+    double open_v;     /* wanted on a tester, for this coat and soil */
+    double touched_v;  /* wanted while touched */
     const char *rule_source, *rod_source, *volt_source;
 };
 

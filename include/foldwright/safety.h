@@ -8,6 +8,7 @@
 
 #include <foldwright/error.h>
 #include <foldwright/geo.h>
+#include <stdbool.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -68,13 +69,16 @@ FW_API const char *fw_safety_role_word(enum fw_role role);
 FW_API enum fw_status fw_safety_role_find(const char *word, enum fw_role *out,
                                           struct fw_error *err);
 
-/* One check: hot fence nearer than wanted_m to a feature of that role. */
+/* One check: hot fence (or the energizer and its earth) nearer than wanted_m
+ * to a feature of that role. A feature may be covered by several rules. */
 struct fw_distance_rule {
     const char *id;
     enum fw_role role;
     double least_kv; /* power lines: the row for lines over this ... */
     double most_kv;  /* ... and up to this; unknown voltage: the last row */
     double wanted_m;
+    bool of_energizer; /* measured from the energizer, not from the fence */
+    double sign_interval_m; /* warning signs alongside; 0: the rule has none */
     enum fw_level level;
     const char *text; /* what to do, one line */
     const char *source;
@@ -82,8 +86,20 @@ struct fw_distance_rule {
 
 FW_API const struct fw_distance_rule *fw_safety_rules(size_t *count);
 
-/* Least distance in the plane between a line and a line or ring, and where on
- * the first it is; 0 where they cross. Closed lines repeat no point. */
+/* Does the rule hold for a feature of that role? kv counts for power lines
+ * only; not over 0: not told, and then as for the highest. */
+FW_API bool fw_safety_covers(const struct fw_distance_rule *rule,
+                             enum fw_role role, double kv);
+
+/* Signs along so many metres, both ends counted; 0 without a length or an
+ * interval. */
+FW_API int fw_safety_sign_count(double along_m, double interval_m);
+
+/* Least distance in the plane between the line a and the line or area b, and
+ * where on a it is (`where` may be NULL). A closed a is a fence all round; a
+ * closed b is an area: a line that crosses it or lies inside has distance 0. A
+ * count of 1 is a point. Infinite when a or b has no points. Closed lines
+ * repeat no point. */
 FW_API double fw_safety_distance_m(const struct fw_point *a, size_t a_count,
                                    bool a_closed, const struct fw_point *b,
                                    size_t b_count, bool b_closed,

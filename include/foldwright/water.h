@@ -15,8 +15,8 @@ FW_API enum fw_status fw_water_trips(double litres, double tank_l, int *out,
                                      struct fw_error *err);
 
 struct fw_walk {
-    bool known;      /* false: the way to the water is not straight */
-    double mean_m;   /* over the paddock's area */
+    bool known;    /* false: the way to the water is not straight */
+    double mean_m; /* over the paddock's area */
     double longest_m;
 };
 

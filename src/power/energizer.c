@@ -1,0 +1,133 @@
+#include "base/fail.h"
+#include "base/text.h"
+#include <foldwright/power.h>
+
+#include <math.h>
+#include <string.h>
+
+static const struct fw_joule_row rules[FW_RULE_COUNT] = {
+    {FW_RULE_MILE, "mile", "1 J a mile of fence", 1609.344,
+     "Gerrish, Common fencing mistakes, beefmagazine.com"},
+    {FW_RULE_KM, "km", "1 J a kilometre of clean fence", 1000,
+     "mrepaca.fr (sheep); lecarrefarago.com"},
+    /* 2,000 ft */
+    {FW_RULE_WEEDY, "weedy", "1 J for 610 m (2,000 ft) of fence full of weeds",
+     609.6, "a maker's farm web log, June 2018"},
+};
+
+/* Common practice, no source. */
+static const double sizes_j[] = {0.25, 0.5, 1, 2, 3, 4, 5, 6, 8, 10, 12, 15};
+
+static const char rod_source[] =
+    "3 ft of rod a joule, three rods at least: Gerrish, beefmagazine.com; NRCS "
+    "Virginia 382(c), 2009; Univ. of Arkansas";
+static const char one_rod_source[] =
+    "one 2 ft rod may do for a portable set in moist soil: "
+    "electric-horse-fence.com";
+
+static const double joule_rounding = 1e-9;
+
+const struct fw_joule_row *fw_power_rule(enum fw_joule_rule rule)
+{
+    for (size_t i = 0; i < FW_RULE_COUNT; i++)
+        if (rules[i].rule == rule)
+            return &rules[i];
+    return NULL;
+}
+
+enum fw_status fw_power_rule_find(const char *word, enum fw_joule_rule *out,
+                                  struct fw_error *err)
+{
+    const char *words[FW_RULE_COUNT];
+    for (size_t i = 0; i < FW_RULE_COUNT; i++) {
+        words[i] = rules[i].word;
+        if (strcmp(word, rules[i].word) == 0) {
+            *out = rules[i].rule;
+            return FW_OK;
+        }
+    }
+    const char *near = fw_text_nearest(word, words, FW_RULE_COUNT);
+    return fw_fail(err, FW_EINPUT, "\"%s\" is not a joule rule; try %s%s", word,
+                   near ? near : "mile, km or weedy",
+                   near ? " (there are mile, km and weedy)" : "");
+}
+
+static double next_size_j(double need_j)
+{
+    const size_t count = sizeof sizes_j / sizeof sizes_j[0];
+    for (size_t i = 0; i < count; i++)
+        if (need_j <= sizes_j[i] * (1 + joule_rounding))
+            return sizes_j[i];
+    return ceil(need_j * (1 - joule_rounding));
+}
+
+/* 3 ft of rod for each joule; three rods at least, but for a small portable
+ * set in soil that is not dry, where the rule asks for no more than 18 in. */
+static void add_earth(struct fw_energizer *set, bool portable, bool dry_soil)
+{
+    const double foot_m = 0.3048, small_j = 0.5;
+    set->rod_metres = 3 * foot_m * set->joules;
+    if (portable && !dry_soil && set->joules <= small_j) {
+        set->rods = 1;
+        set->rod_m = 2 * foot_m;
+        set->rod_source = one_rod_source;
+        return;
+    }
+    set->rod_m = 6 * foot_m;
+    const double by_rule =
+        ceil(set->rod_metres / set->rod_m * (1 - joule_rounding));
+    set->rods = (int)fmax(3, by_rule);
+    set->rod_source = rod_source;
+}
+
+static void add_volts(struct fw_energizer *set, bool woolled, bool dry_soil)
+{
+    set->touched_v = 2000;
+    if (dry_soil) {
+        set->open_v = 5000;
+        set->volt_source =
+            "dry soil: a seller's page that quotes DIN VDE 0131; "
+            "touched: NRCS Iowa job sheet, Fence: Electric";
+    } else if (woolled) {
+        set->open_v = 4000;
+        set->volt_source = "Bavarian LfL, Elektrische Einzäunung; touched: "
+                           "NRCS Iowa job sheet, Fence: Electric";
+    } else {
+        set->open_v = 3000;
+        set->volt_source = "hair or fresh shorn, trained: common practice, no "
+                           "source; touched: NRCS Iowa job sheet, Fence: "
+                           "Electric";
+    }
+}
+
+enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
+                             double given_j, bool woolled, bool dry_soil,
+                             bool portable, struct fw_energizer *out,
+                             struct fw_error *err)
+{
+    const double most_m = 1e6, most_j = 100;
+    const struct fw_joule_row *row = fw_power_rule(rule);
+    if (!row)
+        return fw_fail(err, FW_EINPUT, "joule rule %d is not one of 0 to %d",
+                       (int)rule, FW_RULE_COUNT - 1);
+    if (!(hot_m >= 0 && hot_m <= most_m))
+        return fw_fail(err, FW_EINPUT,
+                       "live fence is %g m long; expected 0 to %.0f m", hot_m,
+                       most_m);
+    if (!(given_j >= 0 && given_j <= most_j))
+        return fw_fail(err, FW_EINPUT,
+                       "energizer is %g J; expected 0 (size it) to %.0f J "
+                       "of output",
+                       given_j, most_j);
+
+    struct fw_energizer set = {
+        .need_j = hot_m / row->m_per_joule,
+        .given = given_j > 0,
+        .rule_source = row->source,
+    };
+    set.joules = set.given ? given_j : next_size_j(set.need_j);
+    add_earth(&set, portable, dry_soil);
+    add_volts(&set, woolled, dry_soil);
+    *out = set;
+    return FW_OK;
+}

@@ -1,0 +1,252 @@
+/* A place for the trough, by trying the middles of a grid laid along the
+ * paddock's longest side, so that a long thin paddock gets as many of them as
+ * a square one. An odd number each way puts a row on the middle line of a
+ * strip. Where even that grid misses (a sliver), the middle of the widest
+ * chord is always inside. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include <foldwright/water.h>
+
+#include <float.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stdlib.h>
+
+#define ACROSS 15
+
+struct place {
+    struct fw_point point;
+    double clear_m; /* to the ring and the opening, whichever is nearer */
+    double from_m;
+    size_t index;
+};
+
+struct search {
+    const struct fw_point *ring;
+    size_t count;
+    struct fw_point from;
+    const struct fw_point *opening;
+    struct place *places; /* room for ACROSS * ACROSS + 1 */
+    size_t place_count;
+    double best_clear_m;
+};
+
+static double distance_m(struct fw_point a, struct fw_point b)
+{
+    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+}
+
+static double clear_m(const struct search *search, struct fw_point point)
+{
+    double least = DBL_MAX;
+    for (size_t i = 0; i < search->count; i++)
+        least =
+            fmin(least,
+                 fw_segment_distance_m(point, search->ring[i],
+                                       search->ring[(i + 1) % search->count]));
+    if (search->opening)
+        least = fmin(least, distance_m(point, *search->opening));
+    return least;
+}
+
+static void try_place(struct search *search, struct fw_point point)
+{
+    if (!fw_ring_contains(search->ring, search->count, point))
+        return;
+    const struct place place = {
+        .point = point,
+        .clear_m = clear_m(search, point),
+        .from_m = distance_m(point, search->from),
+        .index = search->place_count,
+    };
+    search->best_clear_m = fmax(search->best_clear_m, place.clear_m);
+    search->places[search->place_count++] = place;
+}
+
+static struct fw_point longest_side(const struct search *search)
+{
+    struct fw_point along = {1, 0};
+    double longest = 0;
+    for (size_t i = 0; i < search->count; i++) {
+        const struct fw_point a = search->ring[i];
+        const struct fw_point b = search->ring[(i + 1) % search->count];
+        const double side_m = distance_m(a, b);
+        if (side_m > longest) {
+            longest = side_m;
+            along = (struct fw_point){(b.x_m - a.x_m) / side_m,
+                                      (b.y_m - a.y_m) / side_m};
+        }
+    }
+    return along;
+}
+
+static void try_grid(struct search *search)
+{
+    const struct fw_point u = longest_side(search);
+    double low_u = DBL_MAX, high_u = -DBL_MAX;
+    double low_v = DBL_MAX, high_v = -DBL_MAX;
+    for (size_t i = 0; i < search->count; i++) {
+        const struct fw_point p = search->ring[i];
+        const double pu = p.x_m * u.x_m + p.y_m * u.y_m;
+        const double pv = p.y_m * u.x_m - p.x_m * u.y_m;
+        low_u = fmin(low_u, pu);
+        high_u = fmax(high_u, pu);
+        low_v = fmin(low_v, pv);
+        high_v = fmax(high_v, pv);
+    }
+    for (int i = 0; i < ACROSS; i++)
+        for (int j = 0; j < ACROSS; j++) {
+            const double pu = low_u + (high_u - low_u) * (i + 0.5) / ACROSS;
+            const double pv = low_v + (high_v - low_v) * (j + 0.5) / ACROSS;
+            try_place(search, (struct fw_point){pu * u.x_m - pv * u.y_m,
+                                                pu * u.y_m + pv * u.x_m});
+        }
+}
+
+static int by_number(const void *a, const void *b)
+{
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* Where the ring crosses the level y, rising; a vertex on it counts as
+ * above. */
+static size_t crossings(const struct search *search, double y, double *x)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < search->count; i++) {
+        const struct fw_point a = search->ring[i];
+        const struct fw_point b = search->ring[(i + 1) % search->count];
+        if ((a.y_m < y) == (b.y_m < y))
+            continue;
+        x[n++] = a.x_m + (y - a.y_m) / (b.y_m - a.y_m) * (b.x_m - a.x_m);
+    }
+    qsort(x, n, sizeof *x, by_number);
+    return n;
+}
+
+/* Levels half-way between the heights of neighbouring vertices meet every
+ * part of the ring's inside. work has room for 2 * count numbers. */
+static void try_widest_chord(struct search *search, double *work)
+{
+    double *levels = work, *x = work + search->count;
+    for (size_t i = 0; i < search->count; i++)
+        levels[i] = search->ring[i].y_m;
+    qsort(levels, search->count, sizeof *levels, by_number);
+
+    double widest = 0;
+    struct fw_point middle = search->ring[0];
+    for (size_t i = 0; i + 1 < search->count; i++) {
+        const double y = levels[i] + (levels[i + 1] - levels[i]) / 2;
+        const size_t n = crossings(search, y, x);
+        for (size_t k = 0; k + 1 < n; k += 2) {
+            /* Weighed by the band's height, so that a flat roof does not win
+             * over the room below it. */
+            const double size = (x[k + 1] - x[k]) * (levels[i + 1] - levels[i]);
+            if (size > widest) {
+                widest = size;
+                middle = (struct fw_point){(x[k] + x[k + 1]) / 2, y};
+            }
+        }
+    }
+    try_place(search, middle);
+}
+
+static int by_way(const void *a, const void *b)
+{
+    const struct place *x = a, *y = b;
+    if (x->from_m != y->from_m)
+        return x->from_m < y->from_m ? -1 : 1;
+    return (x->index > y->index) - (x->index < y->index);
+}
+
+/* Of the places that are clear enough, those from which the whole paddock is
+ * seen; of these the nearest to where the vehicle comes from and all that are
+ * at most band_m farther; of these the least mean walk. Without one that sees
+ * everything, the nearest. */
+static struct fw_point choose(struct search *search, double need_m,
+                              double band_m)
+{
+    struct fw_point best = {0, 0};
+    double nearest_m = DBL_MAX, least_m = DBL_MAX;
+    bool any = false;
+    qsort(search->places, search->place_count, sizeof *search->places, by_way);
+    for (size_t i = 0; i < search->place_count; i++) {
+        const struct place *place = &search->places[i];
+        if (place->clear_m < need_m)
+            continue;
+        if (place->from_m > nearest_m + band_m)
+            break;
+        if (!any)
+            best = place->point;
+        any = true;
+        const struct fw_walk walk =
+            fw_water_walk(search->ring, search->count, place->point);
+        if (!walk.known)
+            continue;
+        if (nearest_m == DBL_MAX)
+            nearest_m = place->from_m;
+        if (walk.mean_m < least_m) {
+            least_m = walk.mean_m;
+            best = place->point;
+        }
+    }
+    return best;
+}
+
+static enum fw_status check(const struct fw_point *ring, size_t count,
+                            struct fw_point from,
+                            const struct fw_point *opening, double keep_m,
+                            struct fw_error *err)
+{
+    if (!(keep_m >= 0) || !isfinite(keep_m))
+        return fw_fail(err, FW_EINPUT,
+                       "distance of the trough from the fence is %g m; "
+                       "expected 0 or more, such as 10 m",
+                       keep_m);
+    bool finite =
+        isfinite(from.x_m) && isfinite(from.y_m) &&
+        (!opening || (isfinite(opening->x_m) && isfinite(opening->y_m)));
+    for (size_t i = 0; i < count; i++)
+        finite = finite && isfinite(ring[i].x_m) && isfinite(ring[i].y_m);
+    if (count < 3 || !finite)
+        return fw_fail(err, FW_EFAULT,
+                       "no place for a trough: a paddock of %zu corners, or a "
+                       "point that is not finite",
+                       count);
+    return FW_OK;
+}
+
+enum fw_status fw_water_place(const struct fw_point *ring, size_t count,
+                              struct fw_point from,
+                              const struct fw_point *opening, double keep_m,
+                              struct fw_point *out, struct fw_error *err)
+{
+    enum fw_status status = check(ring, count, from, opening, keep_m, err);
+    if (status)
+        return status;
+    struct search search = {
+        .ring = ring, .count = count, .from = from, .opening = opening};
+    search.places = fw_alloc(ACROSS * ACROSS + 1, sizeof *search.places);
+    double *work = fw_alloc(2 * count, sizeof *work);
+    if (!search.places || !work) {
+        status = fw_fail_memory(err);
+        goto done;
+    }
+    try_grid(&search);
+    try_widest_chord(&search, work);
+    if (search.place_count == 0) {
+        status = fw_fail(err, FW_EFAULT,
+                         "no place for a trough: a paddock of %zu corners has "
+                         "no inside",
+                         count);
+        goto done;
+    }
+    /* Without room for keep_m, nearly as clear as can be. */
+    const double need_m = fmin(keep_m, 0.9 * search.best_clear_m);
+    *out = choose(&search, need_m, fmax(keep_m, 1));
+done:
+    fw_free(search.places);
+    fw_free(work);
+    return status;
+}

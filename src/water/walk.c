@@ -1,0 +1,25 @@
+#include <foldwright/water.h>
+
+#include <stddef.h>
+
+struct fw_walk fw_water_walk(const struct fw_point *ring, size_t count,
+                             struct fw_point water)
+{
+    struct fw_walk walk = {.known = false};
+    double mean_m = 0, longest_m = 0;
+    if (fw_ring_straight_walk(ring, count, water, &mean_m, &longest_m))
+        walk = (struct fw_walk){
+            .known = true, .mean_m = mean_m, .longest_m = longest_m};
+    return walk;
+}
+
+const char *fw_water_distance_word(double longest_m)
+{
+    if (longest_m > 600)
+        return "over 600 m, the most for sheep in summer (DPIRD Western "
+               "Australia, AgMemo, December 2018)";
+    if (longest_m > 250)
+        return "over 250 m (800 ft), the most advised to any point of a "
+               "paddock (University of Kentucky, March 2012; Teagasc)";
+    return NULL;
+}
