@@ -4,6 +4,7 @@
 #define FW_BASE_TEXT_H
 
 #include <foldwright/error.h>
+#include <stdarg.h>
 #include <stdbool.h>
 
 struct fw_text {
@@ -17,15 +18,23 @@ void fw_text_add(struct fw_text *text, const char *string);
 void fw_text_add_bytes(struct fw_text *text, const char *bytes, size_t n);
 __attribute__((format(printf, 2, 3))) void
 fw_text_addf(struct fw_text *text, const char *format, ...);
+__attribute__((format(printf, 2, 0))) void
+fw_text_addv(struct fw_text *text, const char *format, va_list args);
+
+/* vsnprintf and strtod with a point for decimals, whatever the locale. */
+__attribute__((format(printf, 3, 0))) int
+fw_text_print(char *room, size_t size, const char *format, va_list args);
+double fw_text_number(const char *string, const char **end);
 
 /* The shortest decimal that reads back as the same double; "null" when it is
  * not finite. Independent of the locale. */
 void fw_text_add_number(struct fw_text *text, double number);
 
-/* With at most so many decimals, trailing zeros dropped. */
+/* With at most so many decimals, trailing zeros dropped; "null" when it is not
+ * finite. */
 void fw_text_add_fixed(struct fw_text *text, double number, int decimals);
 
-/* A JSON string with its quotes. */
+/* A JSON string with its quotes; bytes that are no UTF-8 become U+FFFD. */
 void fw_text_add_json(struct fw_text *text, const char *string);
 
 enum fw_status fw_text_done(const struct fw_text *text, struct fw_error *err);

@@ -1,0 +1,36 @@
+#include "base/alloc.h"
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Zero bytes become one, since malloc(0) may answer NULL, which here means
+ * that there was no room. */
+void *fw_alloc(size_t count, size_t size)
+{
+    if (count == 0 || size == 0)
+        return calloc(1, 1);
+    return calloc(count, size);
+}
+
+void *fw_realloc(void *block, size_t count, size_t size)
+{
+    if (count == 0 || size == 0)
+        return realloc(block, 1);
+    if (count > SIZE_MAX / size)
+        return NULL;
+    return realloc(block, count * size);
+}
+
+char *fw_strdup(const char *text)
+{
+    const size_t bytes = strlen(text) + 1;
+    char *copy = fw_alloc(bytes, 1);
+    if (copy)
+        memcpy(copy, text, bytes);
+    return copy;
+}
+
+void fw_free(void *block)
+{
+    free(block);
+}

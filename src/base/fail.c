@@ -1,0 +1,151 @@
+#include "base/fail.h"
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/text.h"
+#include <assert.h>
+#include <string.h>
+
+enum { error_room = sizeof((struct fw_error *)0)->text };
+
+/* What a person typed may stand in a message: a line end or a terminal's
+ * escape in it must not get through. */
+static void make_one_line(char *text)
+{
+    for (; *text; text++)
+        if ((unsigned char)*text < ' ' || *text == 127)
+            *text = ' ';
+}
+
+/* A letter of several bytes that did not fit goes as a whole. */
+static void drop_cut_letter(char *text)
+{
+    size_t end = strlen(text);
+    size_t start = end;
+    while (start > 0 && end - start < 3 &&
+           ((unsigned char)text[start - 1] & 0xC0) == 0x80)
+        start--;
+    if (start == 0)
+        return;
+    const unsigned char lead = (unsigned char)text[start - 1];
+    const size_t wanted = lead >= 0xF0   ? 4
+                          : lead >= 0xE0 ? 3
+                          : lead >= 0xC0 ? 2
+                                         : 1;
+    if (end - start + 1 < wanted)
+        text[start - 1] = '\0';
+}
+
+/* The arguments may point into err->text: write elsewhere first. */
+__attribute__((format(printf, 3, 0))) static void
+print_line(char *line, size_t size, const char *format, va_list args)
+{
+    const int length = fw_text_print(line, size, format, args);
+    if (length < 0)
+        line[0] = '\0';
+    else if ((size_t)length >= size)
+        drop_cut_letter(line);
+    make_one_line(line);
+}
+
+enum fw_status fw_fail(struct fw_error *err, enum fw_status status,
+                       const char *format, ...)
+{
+    assert(status != FW_OK);
+    if (!err)
+        return status;
+
+    char line[error_room];
+    va_list args;
+    va_start(args, format);
+    print_line(line, sizeof line, format, args);
+    va_end(args);
+    err->status = status;
+    memcpy(err->text, line, strlen(line) + 1);
+    return status;
+}
+
+enum fw_status fw_fail_where(struct fw_error *err, const char *format, ...)
+{
+    /* Without an error to ask, the one status that is never taken for done. */
+    if (!err)
+        return FW_EFAULT;
+
+    /* A long path takes half of the room at most: what happened matters more
+     * than where. */
+    char where[error_room / 2];
+    va_list args;
+    va_start(args, format);
+    print_line(where, sizeof where, format, args);
+    va_end(args);
+
+    const size_t length = strlen(where);
+    const size_t room = sizeof err->text - 1 - length;
+    const size_t what = strlen(err->text);
+    const size_t kept = what > room ? room : what;
+    memmove(err->text + length, err->text, kept);
+    memcpy(err->text, where, length);
+    err->text[length + kept] = '\0';
+    if (kept < what)
+        drop_cut_letter(err->text);
+    return err->status;
+}
+
+enum fw_status fw_fail_memory(struct fw_error *err)
+{
+    return fw_fail(err, FW_ENOMEM,
+                   "out of memory; close other programs or plan fewer fields "
+                   "at once");
+}
+
+enum fw_status fw_notes_add(struct fw_notes *notes, enum fw_level level,
+                            const char *where, struct fw_error *err,
+                            const char *format, ...)
+{
+    if (!notes)
+        return FW_OK;
+    enum fw_status status =
+        fw_array_reserve(&notes->items, &notes->capacity, notes->count + 1,
+                         sizeof *notes->items, err);
+    if (status)
+        return status;
+
+    struct fw_text text = {0};
+    va_list args;
+    va_start(args, format);
+    fw_text_addv(&text, format, args);
+    va_end(args);
+    char *copy = fw_strdup(where ? where : "");
+    if (text.failed || !copy) {
+        fw_free(copy);
+        fw_text_release(&text);
+        return fw_fail_memory(err);
+    }
+    fw_text_add(&text, "");
+    make_one_line(text.bytes);
+    notes->items[notes->count++] =
+        (struct fw_note){.level = level, .where = copy, .text = text.bytes};
+    return FW_OK;
+}
+
+const char *fw_level_name(enum fw_level level)
+{
+    switch (level) {
+    case FW_LEVEL_NOTE:
+        return "note";
+    case FW_LEVEL_WARNING:
+        return "warning";
+    case FW_LEVEL_DANGER:
+        return "danger";
+    }
+    return "note";
+}
+
+void fw_notes_release(struct fw_notes *notes)
+{
+    for (size_t i = 0; i < notes->count; i++) {
+        fw_free(notes->items[i].where);
+        fw_free(notes->items[i].text);
+    }
+    fw_free(notes->items);
+    *notes = (struct fw_notes){0};
+}

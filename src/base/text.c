@@ -1,0 +1,269 @@
+/* Text and numbers as every file of ours has them, whatever locale the host
+ * program has set: printing and reading switch this thread to "C" and back,
+ * which touches nobody else. */
+#include "base/text.h"
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include <ctype.h>
+#include <float.h>
+#include <locale.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Making the "C" locale takes no memory and cannot fail on glibc and musl;
+ * elsewhere the host's locale stays in force when it does. */
+struct switched {
+    locale_t own;
+    locale_t before;
+};
+
+static struct switched switch_locale(void)
+{
+    struct switched now = {.own = newlocale(LC_ALL_MASK, "C", (locale_t)0)};
+    if (now.own)
+        now.before = uselocale(now.own);
+    return now;
+}
+
+static void switch_back(struct switched now)
+{
+    if (!now.own)
+        return;
+    uselocale(now.before);
+    freelocale(now.own);
+}
+
+int fw_text_print(char *room, size_t size, const char *format, va_list args)
+{
+    const struct switched now = switch_locale();
+    const int length = vsnprintf(room, size, format, args);
+    switch_back(now);
+    return length;
+}
+
+double fw_text_number(const char *string, const char **end)
+{
+    const struct switched now = switch_locale();
+    char *stop;
+    const double number = strtod(string, &stop);
+    switch_back(now);
+    if (end)
+        *end = stop;
+    return number;
+}
+
+static bool reserve(struct fw_text *text, size_t more)
+{
+    if (text->failed || more > (size_t)-1 - text->length - 1 ||
+        fw_array_reserve(&text->bytes, &text->capacity, text->length + more + 1,
+                         1, NULL))
+        text->failed = true;
+    return !text->failed;
+}
+
+void fw_text_add_bytes(struct fw_text *text, const char *bytes, size_t n)
+{
+    if (!reserve(text, n))
+        return;
+    if (n)
+        memcpy(text->bytes + text->length, bytes, n);
+    text->length += n;
+    text->bytes[text->length] = '\0';
+}
+
+void fw_text_add(struct fw_text *text, const char *string)
+{
+    fw_text_add_bytes(text, string, strlen(string));
+}
+
+void fw_text_addv(struct fw_text *text, const char *format, va_list args)
+{
+    va_list again;
+    va_copy(again, args);
+    char small[128];
+    const int length = fw_text_print(small, sizeof small, format, args);
+    if (length < 0)
+        text->failed = true;
+    else if ((size_t)length < sizeof small)
+        fw_text_add_bytes(text, small, (size_t)length);
+    else if (reserve(text, (size_t)length)) {
+        fw_text_print(text->bytes + text->length, (size_t)length + 1, format,
+                      again);
+        text->length += (size_t)length;
+    }
+    va_end(again);
+}
+
+void fw_text_addf(struct fw_text *text, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    fw_text_addv(text, format, args);
+    va_end(args);
+}
+
+/* Any decimal of up to 15 digits survives the way into a double and back, so
+ * that 15 digits find the shortest spelling if it has so few; below the
+ * smallest normal number doubles are so sparse that even one digit may do. */
+void fw_text_add_number(struct fw_text *text, double number)
+{
+    if (!isfinite(number)) {
+        fw_text_add(text, "null");
+        return;
+    }
+    char spelling[64];
+    const struct switched now = switch_locale();
+    int digits = fabs(number) < DBL_MIN && number != 0 ? 1 : DBL_DIG;
+    do
+        snprintf(spelling, sizeof spelling, "%.*g", digits, number);
+    while (++digits <= 17 && strtod(spelling, NULL) != number);
+    switch_back(now);
+    fw_text_add(text, spelling);
+}
+
+void fw_text_add_fixed(struct fw_text *text, double number, int decimals)
+{
+    if (!isfinite(number)) {
+        fw_text_add(text, "null");
+        return;
+    }
+    const int most = DBL_DIG + 2;
+    const int shown = decimals < 0 ? 0 : decimals > most ? most : decimals;
+    char spelling[DBL_MAX_10_EXP + 32];
+    const struct switched now = switch_locale();
+    snprintf(spelling, sizeof spelling, "%.*f", shown, number);
+    switch_back(now);
+
+    size_t length = strlen(spelling);
+    if (shown > 0) {
+        while (spelling[length - 1] == '0')
+            length--;
+        if (spelling[length - 1] == '.')
+            length--;
+    }
+    /* What rounds to nothing has no sign. */
+    const bool negative_zero = length == 2 && memcmp(spelling, "-0", 2) == 0;
+    fw_text_add_bytes(text, spelling + negative_zero, length - negative_zero);
+}
+
+/* Bytes of the UTF-8 letter at s; 0 when there is none (Unicode 15, table 3-7:
+ * no overlong forms, no surrogates, nothing above U+10FFFF). */
+static size_t letter_bytes(const unsigned char *s)
+{
+    if (s[0] < 0x80)
+        return 1;
+    if (s[0] < 0xC2 || s[0] > 0xF4)
+        return 0;
+    const size_t bytes = s[0] < 0xE0 ? 2 : s[0] < 0xF0 ? 3 : 4;
+    const unsigned char least = s[0] == 0xE0   ? 0xA0
+                                : s[0] == 0xF0 ? 0x90
+                                               : 0x80;
+    const unsigned char most = s[0] == 0xED ? 0x9F : s[0] == 0xF4 ? 0x8F : 0xBF;
+    if (s[1] < least || s[1] > most)
+        return 0;
+    for (size_t i = 2; i < bytes; i++)
+        if ((s[i] & 0xC0) != 0x80)
+            return 0;
+    return bytes;
+}
+
+static void add_json_letter(struct fw_text *text, const char *letter,
+                            size_t bytes)
+{
+    const unsigned char c = (unsigned char)*letter;
+    if (bytes == 0)
+        fw_text_add(text, "\xEF\xBF\xBD"); /* U+FFFD: not a letter */
+    else if (c == '"' || c == '\\') {
+        fw_text_add(text, "\\");
+        fw_text_add_bytes(text, letter, 1);
+    } else if (c == '\n')
+        fw_text_add(text, "\\n");
+    else if (c == '\t')
+        fw_text_add(text, "\\t");
+    else if (c < ' ' || c == 127)
+        fw_text_addf(text, "\\u%04x", (unsigned)c);
+    else
+        fw_text_add_bytes(text, letter, bytes);
+}
+
+void fw_text_add_json(struct fw_text *text, const char *string)
+{
+    fw_text_add(text, "\"");
+    while (*string) {
+        const size_t bytes = letter_bytes((const unsigned char *)string);
+        add_json_letter(text, string, bytes);
+        string += bytes ? bytes : 1;
+    }
+    fw_text_add(text, "\"");
+}
+
+enum fw_status fw_text_done(const struct fw_text *text, struct fw_error *err)
+{
+    return text->failed ? fw_fail_memory(err) : FW_OK;
+}
+
+void fw_text_release(struct fw_text *text)
+{
+    fw_free(text->bytes);
+    *text = (struct fw_text){0};
+}
+
+enum { longest_word = 63 };
+
+static bool same_letter(char a, char b)
+{
+    return tolower((unsigned char)a) == tolower((unsigned char)b);
+}
+
+/* Letters to add, drop, change, or swap with a neighbour, to make b of a. Big
+ * and small letters count as the same. */
+static size_t edits(const char *a, size_t a_length, const char *b,
+                    size_t b_length)
+{
+    size_t rows[3][longest_word + 1];
+    for (size_t j = 0; j <= b_length; j++)
+        rows[0][j] = j;
+    for (size_t i = 1; i <= a_length; i++) {
+        size_t *row = rows[i % 3];
+        const size_t *above = rows[(i - 1) % 3];
+        row[0] = i;
+        for (size_t j = 1; j <= b_length; j++) {
+            const bool same = same_letter(a[i - 1], b[j - 1]);
+            size_t least = above[j - 1] + !same;
+            if (above[j] + 1 < least)
+                least = above[j] + 1;
+            if (row[j - 1] + 1 < least)
+                least = row[j - 1] + 1;
+            if (i > 1 && j > 1 && same_letter(a[i - 1], b[j - 2]) &&
+                same_letter(a[i - 2], b[j - 1]) &&
+                rows[(i - 2) % 3][j - 2] + 1 < least)
+                least = rows[(i - 2) % 3][j - 2] + 1;
+            row[j] = least;
+        }
+    }
+    return rows[a_length % 3][b_length];
+}
+
+const char *fw_text_nearest(const char *word, const char *const *words,
+                            size_t count)
+{
+    const size_t length = strlen(word);
+    if (length > longest_word)
+        return NULL;
+    const char *nearest = NULL;
+    size_t least = length / 3 + 1;
+    for (size_t i = 0; i < count; i++) {
+        const size_t other = strlen(words[i]);
+        if (other > longest_word)
+            continue;
+        const size_t distance = edits(word, length, words[i], other);
+        if (distance < least) {
+            least = distance;
+            nearest = words[i];
+        }
+    }
+    return nearest;
+}
