@@ -8,8 +8,8 @@
 #ifndef FW_PLAN_H
 #define FW_PLAN_H
 
-#include <foldwright/error.h>
 #include <foldwright/date.h>
+#include <foldwright/error.h>
 #include <foldwright/farm.h>
 #include <foldwright/geo.h>
 
@@ -51,7 +51,7 @@ struct fw_plan_field {
     size_t corner_count;
     struct fw_farm_side *sides; /* corner_count */
     enum fw_holds hole_holds;
-    double area_ha;     /* ellipsoidal */
+    double area_ha; /* ellipsoidal */
     double plane_m2;
     double grazed_ha;
     double perimeter_m;
@@ -96,9 +96,9 @@ enum fw_fence_role {
 /* How a line's end is paced out along the boundary. */
 struct fw_plan_paced {
     bool known;
-    size_t corner;   /* the fixed corner that counting starts from */
-    bool clockwise;  /* walk the boundary clockwise from there */
-    double along_m;  /* to this line's end, in all */
+    size_t corner;  /* the fixed corner that counting starts from */
+    bool clockwise; /* walk the boundary clockwise from there */
+    double along_m; /* to this line's end, in all */
     int paces;
 };
 
@@ -112,7 +112,7 @@ struct fw_plan_fence {
     size_t line_count;
     double length_m, ground_m, wire_m;
     int strands, posts, reels;
-    int up, down; /* days; FW_NO_DAY for the perimeter */
+    int up, down;       /* days; FW_NO_DAY for the perimeter */
     double bearing_deg; /* from A to B; A is the first point, the end that is
                            fed */
     struct fw_plan_paced a, b; /* moved: where its ends stand */
@@ -203,6 +203,7 @@ struct fw_plan {
     struct fw_fence_spec moved;
     unsigned concerns; /* enum fw_concern, for the page of cautions */
     double legume;     /* negative: not told */
+    char currency[8];
     char *use_source, *density_source, *intake_source, *water_source;
 
     struct fw_plan_field *fields;

@@ -41,8 +41,7 @@ static enum fw_status new_fence(struct fw_plan *plan, size_t field,
 }
 
 static enum fw_status measure(const struct fw_plan_field *field,
-                              struct fw_plan_fence *fence,
-                              struct fw_error *err)
+                              struct fw_plan_fence *fence, struct fw_error *err)
 {
     struct fw_lonlat *line = fw_alloc(fence->line_count, sizeof *line);
     if (!line)
@@ -192,8 +191,8 @@ static enum fw_status add_side(struct fw_plan *plan, size_t index, size_t side,
     const struct fw_plan_field *field = &plan->fields[index];
     const size_t count = field->rings.ring_start[1];
     const size_t from = ring_index(field, field->corners[side]);
-    const size_t to = ring_index(
-        field, field->corners[(side + 1) % field->corner_count]);
+    const size_t to =
+        ring_index(field, field->corners[(side + 1) % field->corner_count]);
     size_t steps = (from + count - to) % count;
     if (steps == 0)
         steps = count;
@@ -203,8 +202,7 @@ static enum fw_status add_side(struct fw_plan *plan, size_t index, size_t side,
     if (status)
         return status;
     for (size_t i = 0; i <= steps; i++)
-        fence->line[i] =
-            field->rings.vertices[(from + 2 * count - i) % count];
+        fence->line[i] = field->rings.vertices[(from + 2 * count - i) % count];
     fence->line_count = steps + 1;
     fence->side = side;
     char letter[8];
@@ -238,8 +236,8 @@ enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t index,
 {
     struct fw_plan *plan = job->plan;
     enum fw_status status = FW_OK;
-    for (size_t side = 0;
-         !status && side < plan->fields[index].corner_count; side++)
+    for (size_t side = 0; !status && side < plan->fields[index].corner_count;
+         side++)
         status = add_side(plan, index, side, err);
     for (size_t ring = 1;
          !status && ring < plan->fields[index].rings.ring_count; ring++)

@@ -107,18 +107,16 @@ static enum fw_status take_rings(struct fw_plan_field *field,
     rings->ring_start =
         fw_alloc(shape->ring_count + 1, sizeof *rings->ring_start);
     rings->piece_ring = fw_alloc(2, sizeof *rings->piece_ring);
-    if (!ends || !rings->vertices || !rings->ring_start ||
-        !rings->piece_ring) {
+    if (!ends || !rings->vertices || !rings->ring_start || !rings->piece_ring) {
         fw_free(ends);
         return fw_fail_memory(err);
     }
     size_t end_count = 0;
     for (size_t i = 0; i < partition->added_count; i++)
         if (map[shape->vertex_count + i] >= shape->vertex_count)
-            ends[end_count++] =
-                (struct on_edge){partition->added[i].edge,
-                                 partition->added[i].t,
-                                 map[shape->vertex_count + i]};
+            ends[end_count++] = (struct on_edge){partition->added[i].edge,
+                                                 partition->added[i].t,
+                                                 map[shape->vertex_count + i]};
     qsort(ends, end_count, sizeof *ends, by_edge);
     size_t n = 0, end = 0;
     for (size_t r = 0; r < shape->ring_count; r++) {
@@ -229,9 +227,9 @@ static double bound_m(const struct fw_plan *plan,
     size_t input = 0; /* bow points bend no side as far as the bound goes */
     for (size_t i = 0; i < shape->vertex_count; i++)
         input += shape->vertices[i].kind == FW_VERTEX_INPUT;
-    const double bound = fw_layout_bound_m(
-        area_m2, field->paddock_count, shape->perimeter_m + shape->holes_m,
-        input, shape->ring_count - 1);
+    const double bound = fw_layout_bound_m(area_m2, field->paddock_count,
+                                           shape->perimeter_m + shape->holes_m,
+                                           input, shape->ring_count - 1);
     fw_free(area_m2);
     return bound;
 }
@@ -270,8 +268,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = fw_plan__paddocks(job, index, &layout, &targets, map, err);
     if (!status)
-        status =
-            fw_plan__moved_fences(job, index, &layout.partition, map, err);
+        status = fw_plan__moved_fences(job, index, &layout.partition, map, err);
     if (!status) {
         field->fence_bound_m = bound_m(plan, field, from->shape);
         if (isnan(field->fence_bound_m))

@@ -23,10 +23,8 @@ static enum fw_status new_gate(struct fw_plan *plan, size_t field,
     if (status)
         return status;
     struct fw_plan_gate *gate = &plan->gates[plan->gate_count++];
-    *gate = (struct fw_plan_gate){.field = field,
-                                  .on = FW_NO_DAY,
-                                  .from = FW_NONE,
-                                  .to = FW_NONE};
+    *gate = (struct fw_plan_gate){
+        .field = field, .on = FW_NO_DAY, .from = FW_NONE, .to = FW_NONE};
     snprintf(gate->kind_of, sizeof gate->kind_of, "%s", kind_of);
     *out = gate;
     return FW_OK;
@@ -78,11 +76,9 @@ static enum fw_status add_opening(struct fw_plan_job *job, size_t index,
     const struct fw_point a = fw_plan__at(field, fence->line[0]);
     const struct fw_point b = fw_plan__at(field, fence->line[1]);
     const double length_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-    const double middle_m =
-        fmin(from_end_m + opening_m / 2, length_m / 2);
-    const struct fw_point at = {
-        a.x_m + (b.x_m - a.x_m) * middle_m / length_m,
-        a.y_m + (b.y_m - a.y_m) * middle_m / length_m};
+    const double middle_m = fmin(from_end_m + opening_m / 2, length_m / 2);
+    const struct fw_point at = {a.x_m + (b.x_m - a.x_m) * middle_m / length_m,
+                                a.y_m + (b.y_m - a.y_m) * middle_m / length_m};
     gate->width_m = fmin(opening_m, length_m);
     gate->from = field->first_paddock + cut;
     gate->to = gate->from + 1;

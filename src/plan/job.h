@@ -11,7 +11,7 @@ struct fw_plan_job {
     struct fw_plan *plan;
     struct fw_crs **crs; /* one a field, shared between fields of one system */
     struct fw_usable *usable; /* one a field */
-    int day; /* on which the next paddock is entered */
+    int day;                  /* on which the next paddock is entered */
 };
 
 /* calendar.c */

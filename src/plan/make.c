@@ -54,6 +54,7 @@ static enum fw_status take_farm(struct fw_plan *plan,
     plan->tank_l = farm->tank_l;
     plan->dry_soil = farm->dry_soil;
     plan->moved = farm->moved;
+    memcpy(plan->currency, farm->prices.currency, sizeof plan->currency);
     plan->legume = farm->fields[0].sward.legume;
     for (size_t i = 1; i < farm->field_count; i++)
         if (farm->fields[i].sward.legume > plan->legume)
@@ -78,8 +79,8 @@ static enum fw_status take_farm(struct fw_plan *plan,
 
 static enum fw_status sum_flock(struct fw_plan *plan, struct fw_error *err)
 {
-    enum fw_status status = fw_flock_sum(plan->classes, plan->class_count,
-                                         &plan->flock, err);
+    enum fw_status status =
+        fw_flock_sum(plan->classes, plan->class_count, &plan->flock, err);
     if (status)
         return status;
     struct fw_intake intake;
@@ -98,15 +99,15 @@ static enum fw_status measure_grass(struct fw_plan_job *job,
     const int stay = fw_plan__common_stay(&farm->stay, farm->start_day);
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < farm->field_count; i++) {
-        status = fw_forage_usable(&farm->fields[i].sward, stay,
-                                  &job->usable[i], err);
+        status = fw_forage_usable(&farm->fields[i].sward, stay, &job->usable[i],
+                                  err);
         if (status)
             return fw_fail_where(err, "%s: ", farm->fields[i].shape->name);
     }
     status = keep(&job->plan->use_source, job->usable[0].use_source, err);
     if (!status)
-        status = keep(&job->plan->density_source,
-                      job->usable[0].density_source, err);
+        status = keep(&job->plan->density_source, job->usable[0].density_source,
+                      err);
     return status;
 }
 

@@ -98,8 +98,7 @@ struct chains {
 static double ring_span_m(const struct fw_plan_field *field, size_t from,
                           size_t to, double perimeter_m)
 {
-    const double span_m =
-        along_ring_m(field, to) - along_ring_m(field, from);
+    const double span_m = along_ring_m(field, to) - along_ring_m(field, from);
     return span_m < 0 ? span_m + perimeter_m : span_m;
 }
 

@@ -33,8 +33,8 @@ static enum fw_status take_rings(const struct fw_partition *partition,
     const size_t end_piece = partition->paddock_piece[paddock + 1];
     const size_t first_ring = partition->piece_ring[first_piece];
     const size_t end_ring = partition->piece_ring[end_piece];
-    const size_t vertices = partition->ring_start[end_ring] -
-                            partition->ring_start[first_ring];
+    const size_t vertices =
+        partition->ring_start[end_ring] - partition->ring_start[first_ring];
     const size_t ring_count = end_ring - first_ring;
     const size_t piece_count = end_piece - first_piece;
     rings->vertices = fw_alloc(vertices, sizeof *rings->vertices);
@@ -217,10 +217,9 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
     struct fw_plan *plan = job->plan;
     struct fw_plan_field *field = &plan->fields[index];
     const size_t count = layout->partition.paddock_count;
-    enum fw_status status =
-        fw_array_reserve(&plan->paddocks, &plan->paddock_capacity,
-                         plan->paddock_count + count, sizeof *plan->paddocks,
-                         err);
+    enum fw_status status = fw_array_reserve(
+        &plan->paddocks, &plan->paddock_capacity, plan->paddock_count + count,
+        sizeof *plan->paddocks, err);
     field->first_paddock = plan->paddock_count;
     field->paddock_count = count;
     for (size_t k = 0; !status && k < count; k++)

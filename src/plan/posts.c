@@ -37,16 +37,16 @@ static enum fw_status posts_of(struct fw_plan_job *job, size_t index,
         fw_fence_posts(line, 2, false, &plan->moved, &posts, &count, err);
     if (status)
         return status;
-    status = fw_array_reserve(&plan->posts, &plan->post_capacity,
-                              plan->post_count + count, sizeof *plan->posts,
-                              err);
+    status =
+        fw_array_reserve(&plan->posts, &plan->post_capacity,
+                         plan->post_count + count, sizeof *plan->posts, err);
     for (size_t i = 0; !status && i < count; i++) {
         struct fw_plan_post *post = &plan->posts[plan->post_count];
         *post = (struct fw_plan_post){
             .fence = index, .at_m = posts[i].at_m, .why = posts[i].why};
-        snprintf(post->id, sizeof post->id, "%.18s/%u", fence->id, (unsigned)(i + 1));
-        status =
-            place_post(job, fence, &posts[i], i, count, &post->place, err);
+        snprintf(post->id, sizeof post->id, "%.18s/%u", fence->id,
+                 (unsigned)(i + 1));
+        status = place_post(job, fence, &posts[i], i, count, &post->place, err);
         plan->post_count += status == FW_OK;
     }
     fw_fence_posts_free(posts);

@@ -80,18 +80,15 @@ static bool rule_fits(const struct fw_distance_rule *rule,
     return feature->kv > rule->least_kv && feature->kv <= rule->most_kv;
 }
 
-static void name_feature(const struct fw_farm_feature *feature,
-                         char text[96])
+static void name_feature(const struct fw_farm_feature *feature, char text[96])
 {
     const char *role = fw_safety_role_word(feature->role);
     if (feature->role == FW_ROLE_POWER_LINE && feature->kv >= 0)
         snprintf(text, 96, "%s of %g kV%s%.40s", role, feature->kv,
-                 feature->name ? " " : "",
-                 feature->name ? feature->name : "");
+                 feature->name ? " " : "", feature->name ? feature->name : "");
     else if (feature->role == FW_ROLE_POWER_LINE)
         snprintf(text, 96, "%s of unknown voltage%s%.40s", role,
-                 feature->name ? " " : "",
-                 feature->name ? feature->name : "");
+                 feature->name ? " " : "", feature->name ? feature->name : "");
     else
         snprintf(text, 96, "%s%s%.60s", role, feature->name ? " " : "",
                  feature->name ? feature->name : "");
@@ -104,9 +101,9 @@ static enum fw_status add_finding(struct fw_plan_job *job, size_t index,
                                   struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    enum fw_status status = fw_array_reserve(
-        &plan->findings, &plan->finding_capacity, plan->finding_count + 1,
-        sizeof *plan->findings, err);
+    enum fw_status status =
+        fw_array_reserve(&plan->findings, &plan->finding_capacity,
+                         plan->finding_count + 1, sizeof *plan->findings, err);
     if (status)
         return status;
     struct fw_plan_finding *finding = &plan->findings[plan->finding_count];
@@ -134,8 +131,7 @@ static enum fw_status check_feature(struct fw_plan_job *job, size_t index,
                                     struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    struct fw_point *points =
-        feature_points(&plan->fields[index], feature);
+    struct fw_point *points = feature_points(&plan->fields[index], feature);
     if (!points)
         return fw_fail_memory(err);
     struct nearest nearest;
@@ -147,8 +143,7 @@ static enum fw_status check_feature(struct fw_plan_job *job, size_t index,
     for (size_t i = 0; !status && i < count; i++)
         if (rule_fits(&rules[i], feature) &&
             nearest.distance_m < rules[i].wanted_m)
-            status =
-                add_finding(job, index, feature, &rules[i], &nearest, err);
+            status = add_finding(job, index, feature, &rules[i], &nearest, err);
     return status;
 }
 
@@ -157,7 +152,6 @@ enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err)
     enum fw_status status = FW_OK;
     for (size_t field = 0; !status && field < job->plan->field_count; field++)
         for (size_t i = 0; !status && i < job->farm->feature_count; i++)
-            status =
-                check_feature(job, field, &job->farm->features[i], err);
+            status = check_feature(job, field, &job->farm->features[i], err);
     return status;
 }

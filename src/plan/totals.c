@@ -82,7 +82,8 @@ static void sum_work(const struct fw_plan_job *job)
         plan->move_count ? minutes / (double)plan->move_count : 0;
 }
 
-/* Mean over the ground, and the longest; not known when one paddock's is not. */
+/* Mean over the ground, and the longest; not known when one paddock's is not.
+ */
 static void sum_walk(struct fw_plan *plan)
 {
     struct fw_plan_totals *totals = &plan->totals;
@@ -229,9 +230,9 @@ static enum fw_status check_kit(const struct fw_plan_job *job,
 {
     struct fw_plan *plan = job->plan;
     const struct fw_kit *own = &job->farm->kit, *need = &plan->totals.kit;
-    if (!job->farm->kit_given || (own->reels >= need->reels &&
-                                  own->posts >= need->posts &&
-                                  own->wire_m >= need->wire_m))
+    if (!job->farm->kit_given ||
+        (own->reels >= need->reels && own->posts >= need->posts &&
+         own->wire_m >= need->wire_m))
         return FW_OK;
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, "kit", err,
                         "the moves need %d reels, %d posts and %.0f m of wire "

@@ -74,17 +74,17 @@ static enum fw_status warn_boundary(struct fw_plan *plan, size_t index,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < field->corner_count; i++) {
         if (field->sides[i].holds == FW_HOLDS_NOTHING)
-            status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name,
-                                  err,
-                                  "side %zu holds nothing: fence it before "
-                                  "the flock comes",
-                                  i + 1);
+            status =
+                fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
+                             "side %zu holds nothing: fence it before "
+                             "the flock comes",
+                             i + 1);
         else if (field->sides[i].holds == FW_HOLDS_SHEEP && lambs)
-            status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name,
-                                  err,
-                                  "side %zu holds grown sheep but not lambs, "
-                                  "and there are lambs",
-                                  i + 1);
+            status =
+                fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
+                             "side %zu holds grown sheep but not lambs, "
+                             "and there are lambs",
+                             i + 1);
     }
     if (!status && field->rings.ring_count > 1 &&
         field->hole_holds == FW_HOLDS_NOTHING)
@@ -116,11 +116,11 @@ static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)
                          "said: sheep that do not know it walk through",
                          err);
         else if (sheep->trained == FW_NO)
-            status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, sheep->name,
-                                  err,
-                                  "they are not trained to electric fence: "
-                                  "train them first, inside a boundary that "
-                                  "holds them");
+            status =
+                fw_notes_add(&plan->notes, FW_LEVEL_DANGER, sheep->name, err,
+                             "they are not trained to electric fence: "
+                             "train them first, inside a boundary that "
+                             "holds them");
     }
     return status;
 }
@@ -168,8 +168,8 @@ static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
         const size_t first = paddock->rings.ring_start[ring];
         const size_t count = paddock->rings.ring_start[ring + 1] - first;
         for (size_t k = 0; k < count; k++) {
-            const struct fw_point a = fw_plan__at(
-                field, paddock->rings.vertices[first + k]);
+            const struct fw_point a =
+                fw_plan__at(field, paddock->rings.vertices[first + k]);
             const struct fw_point b = fw_plan__at(
                 field, paddock->rings.vertices[first + (k + 1) % count]);
             if (fw_segment_distance_m(field->gate.plane, a, b) > 1)

@@ -1,0 +1,79 @@
+/* The page of cautions: people first, then sheep. */
+#include "report/report.h"
+
+#include "base/fail.h"
+
+#include <string.h>
+
+static bool wanted(const struct fw_plan *plan, const struct fw_caution *caution)
+{
+    return !plan || fw_safety_applies(caution, plan->concerns);
+}
+
+static void half(struct fw_text *text, const struct fw_plan *plan, bool people)
+{
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    int number = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (cautions[i].people != people || !wanted(plan, &cautions[i]))
+            continue;
+        fw_text_addf(text, "%2d  ", ++number);
+        fw_report__fold(text, 4, cautions[i].text);
+        fw_text_add(text, "    (");
+        fw_text_add(text, cautions[i].source);
+        fw_text_add(text, ")\n");
+    }
+}
+
+static void findings(struct fw_text *text, const struct fw_plan *plan)
+{
+    if (!plan || plan->finding_count == 0)
+        return;
+    fw_text_add(text, "\nFOUND ON THE MAP OF THIS PLAN\n");
+    for (size_t i = 0; i < plan->finding_count; i++)
+        fw_report__finding(text, plan, &plan->findings[i], false);
+}
+
+enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
+                                  struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_text_add(&text, "CAUTIONS");
+    if (plan)
+        fw_text_addf(&text, " for %s", plan->farm_name);
+    fw_text_add(&text, "\n\n");
+    fw_report__fold(&text, 0, fw_report__first_words);
+    fw_text_add(&text, "\nPEOPLE\n");
+    half(&text, plan, true);
+    fw_text_add(&text, "\nSHEEP\n");
+    half(&text, plan, false);
+    findings(&text, plan);
+    return fw_report__give(&text, out, NULL, err);
+}
+
+enum fw_status fw_report_cautions_json(const struct fw_plan *plan, char **out,
+                                       struct fw_error *err)
+{
+    struct fw_text text = {0};
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    fw_text_add(&text, "[");
+    bool first = true;
+    for (size_t i = 0; i < count; i++) {
+        if (!wanted(plan, &cautions[i]))
+            continue;
+        fw_text_add(&text, first ? "\n  {\"id\": " : ",\n  {\"id\": ");
+        first = false;
+        fw_text_add_json(&text, cautions[i].id);
+        fw_text_add(&text, ", \"for\": ");
+        fw_text_add_json(&text, cautions[i].people ? "people" : "sheep");
+        fw_text_add(&text, ", \"text\": ");
+        fw_text_add_json(&text, cautions[i].text);
+        fw_text_add(&text, ", \"source\": ");
+        fw_text_add_json(&text, cautions[i].source);
+        fw_text_add(&text, "}");
+    }
+    fw_text_add(&text, "\n]\n");
+    return fw_report__give(&text, out, NULL, err);
+}

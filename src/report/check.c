@@ -1,0 +1,257 @@
+/* What `check` says: each field drawn with its corners numbered, its sides
+ * lengthed, north up, and what is still missing. */
+#include "report/report.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A drawing in letters for each of so many fields; more is a long list. */
+static const size_t most_drawn = 4;
+
+enum { columns = 60, rows = 22 };
+
+struct canvas {
+    char cells[rows][columns + 1];
+    double x0, y0, scale_x, scale_y; /* cells to the metre */
+};
+
+static void canvas_init(struct canvas *canvas, const struct fw_field *field)
+{
+    double x0 = INFINITY, x1 = -INFINITY, y0 = INFINITY, y1 = -INFINITY;
+    for (size_t i = 0; i < field->vertex_count; i++) {
+        const struct fw_point p = field->vertices[i].plane;
+        x0 = fmin(x0, p.x_m);
+        x1 = fmax(x1, p.x_m);
+        y0 = fmin(y0, p.y_m);
+        y1 = fmax(y1, p.y_m);
+    }
+    /* A letter is about twice as high as it is wide; a margin of 3 cells
+     * leaves room for the numbers. */
+    const double across = (columns - 7) / fmax(x1 - x0, 1e-9);
+    const double down = 2 * (rows - 3) / fmax(y1 - y0, 1e-9);
+    canvas->scale_x = fmin(across, down);
+    canvas->scale_y = canvas->scale_x / 2;
+    canvas->x0 = x0;
+    canvas->y0 = y1;
+    for (size_t r = 0; r < rows; r++) {
+        memset(canvas->cells[r], ' ', columns);
+        canvas->cells[r][columns] = '\0';
+    }
+}
+
+static void to_cell(const struct canvas *canvas, struct fw_point p, int *column,
+                    int *row)
+{
+    *column = 3 + (int)lround((p.x_m - canvas->x0) * canvas->scale_x);
+    *row = 1 + (int)lround((canvas->y0 - p.y_m) * canvas->scale_y);
+}
+
+static void put_char(struct canvas *canvas, int column, int row, char c)
+{
+    if (column >= 0 && column < columns && row >= 0 && row < rows)
+        canvas->cells[row][column] = c;
+}
+
+static void draw_edge(struct canvas *canvas, struct fw_point a,
+                      struct fw_point b)
+{
+    int ca, ra, cb, rb;
+    to_cell(canvas, a, &ca, &ra);
+    to_cell(canvas, b, &cb, &rb);
+    const int wide = cb > ca ? cb - ca : ca - cb;
+    const int high = rb > ra ? rb - ra : ra - rb;
+    const int steps = wide > high ? wide : high;
+    const char c = high * 2 < wide             ? '-'
+                   : wide * 2 < high           ? '|'
+                   : (cb - ca) * (rb - ra) > 0 ? '\\'
+                                               : '/';
+    for (int i = 0; i <= steps; i++) {
+        const double t = steps ? (double)i / steps : 0;
+        put_char(canvas, ca + (int)lround(t * (cb - ca)),
+                 ra + (int)lround(t * (rb - ra)), c);
+    }
+}
+
+/* The number goes outside the field where it can. */
+static void draw_corner(struct canvas *canvas, const struct fw_field *field,
+                        size_t corner)
+{
+    const struct fw_point p = field->vertices[field->corners[corner]].plane;
+    int column, row;
+    to_cell(canvas, p, &column, &row);
+    put_char(canvas, column, row, '+');
+    char number[8];
+    const int n = snprintf(number, sizeof number, "%u", (unsigned)corner + 1);
+    const double middle = canvas->x0 + (columns - 7) / canvas->scale_x / 2;
+    const bool right = p.x_m > middle;
+    const int start = right ? column + 1 : column - n;
+    for (int i = 0; i < n; i++)
+        put_char(canvas, start + i, row, number[i]);
+}
+
+static void draw(struct fw_text *text, const struct fw_field *field)
+{
+    struct canvas canvas;
+    canvas_init(&canvas, field);
+    for (size_t r = 0; r < field->ring_count; r++)
+        for (size_t i = field->ring_start[r]; i < field->ring_start[r + 1];
+             i++) {
+            const size_t next =
+                i + 1 < field->ring_start[r + 1] ? i + 1 : field->ring_start[r];
+            draw_edge(&canvas, field->vertices[i].plane,
+                      field->vertices[next].plane);
+        }
+    for (size_t i = 0; i < field->corner_count; i++)
+        draw_corner(&canvas, field, i);
+    for (size_t r = 0; r < rows; r++) {
+        size_t length = columns;
+        while (length > 0 && canvas.cells[r][length - 1] == ' ')
+            length--;
+        if (length == 0)
+            continue;
+        fw_text_add(text, "  ");
+        fw_text_add_bytes(text, canvas.cells[r], length);
+        fw_text_add(text, "\n");
+    }
+    fw_text_add(text, "  (north is up)\n");
+}
+
+static const char *holds_word(enum fw_holds holds)
+{
+    static const char *const words[] = {"not told what it holds",
+                                        "holds nothing", "holds sheep",
+                                        "holds sheep and lambs"};
+    return words[holds];
+}
+
+static const char *hot_word(enum fw_answer hot)
+{
+    static const char *const words[] = {"not told if hot", "not hot", "hot"};
+    return words[hot];
+}
+
+static void sides(struct fw_text *text, const struct fw_farm *farm,
+                  const struct fw_farm_field *field)
+{
+    const struct fw_field *shape = field->shape;
+    enum { most_sides = 24 };
+    for (size_t i = 0; i < shape->corner_count && i < most_sides; i++) {
+        char length[FW_WORDS];
+        const struct fw_vertex *a = &shape->vertices[shape->corners[i]];
+        const struct fw_vertex *b =
+            &shape->vertices[shape->corners[(i + 1) % shape->corner_count]];
+        fw_text_addf(
+            text, "  side %-2zu from corner %-2zu %8s  to the %-10s", i + 1,
+            i + 1,
+            fw_report__length(fw_field_side_m(shape, i), farm->units, length),
+            fw_report__compass(fw_geo_bearing_deg(a->lonlat, b->lonlat)));
+        if (field->sides)
+            fw_text_addf(text, "  %s, %s", holds_word(field->sides[i].holds),
+                         hot_word(field->sides[i].hot));
+        fw_text_add(text, "\n");
+    }
+    if (shape->corner_count > most_sides)
+        fw_text_addf(text, "  and %zu more sides\n",
+                     shape->corner_count - most_sides);
+}
+
+static void spots(struct fw_text *text, const struct fw_farm_field *field)
+{
+    if (field->gate.given)
+        fw_text_addf(text, "  gate at %s\n", field->gate.text);
+    else
+        fw_text_add(text, "  no gate told: say --gate corner:N or gate: "
+                          "corner:N\n");
+    if (field->water.given)
+        fw_text_addf(text, "  water at %s\n", field->water.text);
+}
+
+static void field_head(struct fw_text *text, const struct fw_farm *farm,
+                       const struct fw_farm_field *field, bool colour)
+{
+    const struct fw_field *shape = field->shape;
+    char area[FW_WORDS], perimeter[FW_WORDS];
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s: %s, %s round, %zu corners", shape->name,
+                 fw_report__area(shape->ellipsoid_m2 / 1e4, farm->units, area),
+                 fw_report__length(shape->perimeter_m, farm->units, perimeter),
+                 shape->corner_count);
+    if (shape->ring_count > 1)
+        fw_text_addf(&words, ", %zu pond%s or hole%s inside",
+                     shape->ring_count - 1, shape->ring_count > 2 ? "s" : "",
+                     shape->ring_count > 2 ? "s" : "");
+    fw_report__heading(text, colour, words.failed ? "" : words.bytes);
+    fw_text_release(&words);
+}
+
+static void accuracy(struct fw_text *text, const struct fw_farm_field *field)
+{
+    if (field->crs_accuracy_m > 1)
+        fw_text_addf(text,
+                     "  ! its coordinate system is known to within %.3g m: a "
+                     "phone will stand that far off\n",
+                     field->crs_accuracy_m);
+    else if (field->crs_accuracy_m < 0)
+        fw_text_add(text, "  how well its coordinate system is known is not "
+                          "stated\n");
+    else if (field->crs_accuracy_m > 0)
+        fw_text_addf(text,
+                     "  its coordinate system is known to within %.2g m\n",
+                     field->crs_accuracy_m);
+}
+
+static void one_line(struct fw_text *text, const struct fw_farm *farm,
+                     const struct fw_farm_field *field)
+{
+    char area[FW_WORDS], perimeter[FW_WORDS];
+    fw_text_addf(
+        text, "%-32s %10s %9s round  %zu corners\n", field->shape->name,
+        fw_report__area(field->shape->ellipsoid_m2 / 1e4, farm->units, area),
+        fw_report__length(field->shape->perimeter_m, farm->units, perimeter),
+        field->shape->corner_count);
+}
+
+static void missing(struct fw_text *text, const struct fw_farm *farm)
+{
+    const struct fw_sward *sward = &farm->fields[0].sward;
+    if (farm->class_count == 0)
+        fw_text_add(text, "For a plan, still to say: --head, --weight and "
+                          "--class, or flock: in a farm file\n");
+    if (!(sward->mass_kg_ha > 0) && !(sward->height_m > 0))
+        fw_text_add(text, "For a plan, still to say: --height, --leave and "
+                          "--sward, or --mass and --residual\n");
+    if (farm->start_day == FW_NO_DAY)
+        fw_text_add(text, "For a plan, still to say: --start, the first "
+                          "day\n");
+}
+
+enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
+                               char **out, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    double ha = 0;
+    for (size_t i = 0; i < farm->field_count; i++) {
+        const struct fw_farm_field *field = &farm->fields[i];
+        ha += field->shape->ellipsoid_m2 / 1e4;
+        if (farm->field_count > most_drawn) {
+            one_line(&text, farm, field);
+            continue;
+        }
+        field_head(&text, farm, field, colour);
+        draw(&text, field->shape);
+        sides(&text, farm, field);
+        spots(&text, field);
+        accuracy(&text, field);
+        fw_text_add(&text, "\n");
+    }
+    char area[FW_WORDS];
+    fw_text_addf(&text, "%zu field%s, %s\n", farm->field_count,
+                 farm->field_count == 1 ? "" : "s",
+                 fw_report__area(ha, farm->units, area));
+    missing(&text, farm);
+    return fw_report__give(&text, out, NULL, err);
+}

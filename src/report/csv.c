@@ -1,0 +1,119 @@
+/* materials.csv and moves.csv, as RFC 4180 has it: commas, CRLF, quotes. */
+#include "report/report.h"
+
+#include <string.h>
+
+static void cell(struct fw_text *text, const char *value, bool last)
+{
+    if (value && strpbrk(value, ",\"\r\n")) {
+        fw_text_add(text, "\"");
+        for (const char *c = value; *c; c++) {
+            if (*c == '"')
+                fw_text_add(text, "\"");
+            fw_text_add_bytes(text, c, 1);
+        }
+        fw_text_add(text, "\"");
+    } else if (value) {
+        fw_text_add(text, value);
+    }
+    fw_text_add(text, last ? "\r\n" : ",");
+}
+
+static void number(struct fw_text *text, double value, bool known, bool last)
+{
+    if (known)
+        fw_text_add_number(text, value);
+    fw_text_add(text, last ? "\r\n" : ",");
+}
+
+enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
+                                       size_t *count, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_text_add(&text, "item,unit,quantity,price,cost,note\r\n");
+    for (size_t i = 0; i < plan->material_count; i++) {
+        const struct fw_material *row = &plan->materials[i];
+        cell(&text, row->item, false);
+        cell(&text, row->unit, false);
+        number(&text, row->quantity, true, false);
+        number(&text, row->price, row->price >= 0, false);
+        number(&text, row->price * row->quantity, row->price >= 0, false);
+        cell(&text, row->note, true);
+    }
+    return fw_report__give(&text, out, count, err);
+}
+
+static const char *cut_id(const struct fw_plan *plan, size_t field, size_t cut)
+{
+    if (cut == FW_NONE)
+        return NULL;
+    size_t runs;
+    const size_t first = fw_report__runs(plan, field, cut, &runs);
+    return first == FW_NONE ? NULL : plan->fences[first].id;
+}
+
+static void paces(struct fw_text *text, const struct fw_plan_paced *end)
+{
+    number(text, (double)end->corner + 1, end->known, false);
+    number(text, end->paces, end->known, false);
+}
+
+static void next_cells(struct fw_text *text, const struct fw_plan *plan,
+                       const struct fw_plan_move *move)
+{
+    const struct fw_plan_paced none = {0};
+    size_t runs = 0, first = FW_NONE;
+    if (move->next != FW_NONE)
+        first = fw_report__runs(plan, move->field, move->next, &runs);
+    const struct fw_plan_fence *fence =
+        first == FW_NONE ? NULL : &plan->fences[first];
+    double length_m = 0, wire_m = 0, posts = 0, reels = 0;
+    for (size_t i = 0; i < runs; i++) {
+        length_m += plan->fences[first + i].length_m;
+        wire_m += plan->fences[first + i].wire_m;
+        posts += plan->fences[first + i].posts;
+        reels += plan->fences[first + i].reels;
+    }
+    cell(text, fence ? fence->id : NULL, false);
+    number(text, fence ? fence->bearing_deg : 0, fence, false);
+    number(text, length_m, fence, false);
+    number(text, wire_m, fence, false);
+    number(text, posts, fence, false);
+    number(text, reels, fence, false);
+    paces(text, fence ? &fence->a : &none);
+    paces(text, fence ? &fence->b : &none);
+}
+
+enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
+                                   size_t *count, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_text_add(&text, "date,field,from,to,stay_days,area_ha,set,bearing_deg,"
+                       "length_m,wire_m,posts,reels,a_corner,a_paces,b_corner,"
+                       "b_paces,open,take_down,pace_share,minutes\r\n");
+    for (size_t i = 0; i < plan->move_count; i++) {
+        const struct fw_plan_move *move = &plan->moves[i];
+        const struct fw_plan_paddock *to = &plan->paddocks[move->to];
+        char day[FW_DATE_TEXT];
+        cell(&text, fw_date_write(move->day, day), false);
+        cell(&text, plan->fields[move->field].name, false);
+        cell(&text,
+             move->from == FW_NONE ? NULL : plan->paddocks[move->from].id,
+             false);
+        cell(&text, to->id, false);
+        number(&text, to->stay_days, true, false);
+        number(&text, to->area_ha, true, false);
+        next_cells(&text, plan, move);
+        cell(&text,
+             move->front == FW_NONE ? "gate"
+                                    : cut_id(plan, move->field, move->front),
+             false);
+        cell(&text,
+             cut_id(plan, move->field,
+                    plan->back_fence ? move->back : move->front),
+             false);
+        number(&text, move->pace_share, move->next != FW_NONE, false);
+        number(&text, move->minutes, true, true);
+    }
+    return fw_report__give(&text, out, count, err);
+}

@@ -1,0 +1,64 @@
+/* What stands first on every page: what nobody has said, and what is wrong. */
+#include "report/report.h"
+
+#include <stdio.h>
+
+const char fw_report__first_words[] =
+    "Local codes, the maker's instructions and the power company come first; "
+    "leave to a licensed electrician what the law leaves to one. This page "
+    "says what was looked at, not that the fence cannot hurt.";
+
+void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
+                        const struct fw_plan_finding *finding, bool colour)
+{
+    char line[768], distance[FW_WORDS], wanted[FW_WORDS];
+    if (finding->measured)
+        snprintf(line, sizeof line, "%s (%s away, wanted %s; %s)",
+                 finding->text,
+                 fw_report__length(finding->distance_m, plan->units, distance),
+                 fw_report__length(finding->wanted_m, plan->units, wanted),
+                 finding->source);
+    else
+        snprintf(line, sizeof line, "%s (%s)", finding->text, finding->source);
+    if (finding->level == FW_LEVEL_DANGER) {
+        fw_report__danger(text, colour, finding->about, line);
+        return;
+    }
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s: %s", finding->about, line);
+    fw_text_add(text, "  - ");
+    fw_report__fold(text, 4, words.failed ? line : words.bytes);
+    fw_text_release(&words);
+}
+
+void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
+                        bool colour)
+{
+    if (plan->untold.count) {
+        fw_report__heading(text, colour, "NOBODY HAS SAID");
+        for (size_t i = 0; i < plan->untold.count; i++)
+            fw_report__danger(text, colour, plan->untold.items[i].where,
+                              plan->untold.items[i].text);
+        fw_text_add(text, "\n");
+    }
+    bool any = false;
+    for (size_t i = 0; i < plan->notes.count; i++) {
+        if (plan->notes.items[i].level != FW_LEVEL_DANGER)
+            continue;
+        if (!any)
+            fw_report__heading(text, colour, "DANGER");
+        any = true;
+        fw_report__danger(text, colour, plan->notes.items[i].where,
+                          plan->notes.items[i].text);
+    }
+    for (size_t i = 0; i < plan->finding_count; i++) {
+        if (plan->findings[i].level != FW_LEVEL_DANGER)
+            continue;
+        if (!any)
+            fw_report__heading(text, colour, "DANGER");
+        any = true;
+        fw_report__finding(text, plan, &plan->findings[i], colour);
+    }
+    if (any)
+        fw_text_add(text, "\n");
+}

@@ -1,0 +1,314 @@
+#include "report/layers.h"
+
+#include <math.h>
+#include <string.h>
+
+#define COUNT_OF(array) (sizeof(array) / sizeof(array)[0])
+
+const char *fw_report__role(enum fw_fence_role role)
+{
+    static const char *const words[] = {"perimeter", "standing", "lane",
+                                        "moved"};
+    return words[role];
+}
+
+const char *fw_report__why(enum fw_post_why why)
+{
+    static const char *const words[] = {"end", "bend", "gap", "tie"};
+    return words[why];
+}
+
+/* Fills a row from left to right, so that the order of the calls is the order
+ * of the columns. */
+struct filler {
+    struct fw_row *row;
+    size_t column;
+    bool *failed;
+};
+
+static void text(struct filler *to, const char *value)
+{
+    fw_report__set_text(to->row, to->column++, value, to->failed);
+}
+
+static void number(struct filler *to, double value)
+{
+    fw_report__set_number(to->row, to->column++, value);
+}
+
+static void number_if(struct filler *to, bool known, double value)
+{
+    number(to, known ? value : (double)NAN);
+}
+
+static void day(struct filler *to, int value)
+{
+    number(to, value == FW_NO_DAY ? (double)NAN : value);
+}
+
+static const char *paddock_id(const struct fw_plan *plan, size_t i)
+{
+    return i == FW_NONE ? NULL : plan->paddocks[i].id;
+}
+
+/* ---- fields ---- */
+
+static const struct fw_column field_columns[] = {
+    {"field", FW_COLUMN_TEXT},          {"area_ha", FW_COLUMN_NUMBER},
+    {"grazed_ha", FW_COLUMN_NUMBER},    {"perimeter_m", FW_COLUMN_NUMBER},
+    {"paddocks", FW_COLUMN_WHOLE},      {"rotation_days", FW_COLUMN_NUMBER},
+    {"usable_kg_ha", FW_COLUMN_NUMBER}, {"left_kg", FW_COLUMN_NUMBER},
+};
+
+static size_t field_count(const struct fw_plan *plan)
+{
+    return plan->field_count;
+}
+
+static void fill_field(const struct fw_plan *plan, size_t i, struct fw_row *row,
+                       bool *failed)
+{
+    const struct fw_plan_field *field = &plan->fields[i];
+    struct filler to = {row, 0, failed};
+    text(&to, field->name);
+    number(&to, field->area_ha);
+    number(&to, field->grazed_ha);
+    number(&to, field->perimeter_m);
+    number(&to, (double)field->paddock_count);
+    number(&to, field->rotation_days);
+    number(&to, field->usable_kg_ha);
+    number(&to, field->left_kg);
+}
+
+/* ---- paddocks ---- */
+
+static const struct fw_column paddock_columns[] = {
+    {"paddock", FW_COLUMN_TEXT},       {"field", FW_COLUMN_TEXT},
+    {"block", FW_COLUMN_TEXT},         {"seq", FW_COLUMN_WHOLE},
+    {"enter", FW_COLUMN_DATE},         {"leave", FW_COLUMN_DATE},
+    {"stay_days", FW_COLUMN_NUMBER},   {"area_ha", FW_COLUMN_NUMBER},
+    {"usable_kg", FW_COLUMN_NUMBER},   {"demand_kg", FW_COLUMN_NUMBER},
+    {"head_per_ha", FW_COLUMN_NUMBER}, {"liveweight_kg_ha", FW_COLUMN_NUMBER},
+    {"perimeter_m", FW_COLUMN_NUMBER}, {"elongation", FW_COLUMN_NUMBER},
+    {"pieces", FW_COLUMN_WHOLE},       {"walk_mean_m", FW_COLUMN_NUMBER},
+    {"walk_max_m", FW_COLUMN_NUMBER},  {"water", FW_COLUMN_TEXT},
+};
+
+static size_t paddock_count(const struct fw_plan *plan)
+{
+    return plan->paddock_count;
+}
+
+static void fill_paddock(const struct fw_plan *plan, size_t i,
+                         struct fw_row *row, bool *failed)
+{
+    const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+    struct filler to = {row, 0, failed};
+    text(&to, paddock->id);
+    text(&to, plan->fields[paddock->field].name);
+    text(&to, NULL); /* strips stand in no block */
+    number(&to, paddock->seq);
+    day(&to, paddock->enter);
+    day(&to, paddock->leave);
+    number(&to, paddock->stay_days);
+    number(&to, paddock->area_ha);
+    number(&to, paddock->usable_kg);
+    number(&to, paddock->demand_kg);
+    number(&to, paddock->head_per_ha);
+    number(&to, paddock->liveweight_kg_ha);
+    number(&to, paddock->perimeter_m);
+    number(&to, paddock->elongation);
+    number(&to, paddock->pieces);
+    number_if(&to, paddock->walk_known, paddock->walk_mean_m);
+    number_if(&to, paddock->walk_known, paddock->walk_max_m);
+    text(&to,
+         paddock->water == FW_NONE ? NULL : plan->waters[paddock->water].id);
+}
+
+/* ---- fences ---- */
+
+static const struct fw_column fence_columns[] = {
+    {"fence", FW_COLUMN_TEXT},       {"field", FW_COLUMN_TEXT},
+    {"role", FW_COLUMN_TEXT},        {"length_m", FW_COLUMN_NUMBER},
+    {"ground_m", FW_COLUMN_NUMBER},  {"strands", FW_COLUMN_WHOLE},
+    {"wire_m", FW_COLUMN_NUMBER},    {"posts", FW_COLUMN_WHOLE},
+    {"reels", FW_COLUMN_WHOLE},      {"up", FW_COLUMN_DATE},
+    {"down", FW_COLUMN_DATE},        {"open_v", FW_COLUMN_NUMBER},
+    {"touched_v", FW_COLUMN_NUMBER},
+};
+
+static size_t fence_count(const struct fw_plan *plan)
+{
+    return plan->fence_count;
+}
+
+static void fill_fence(const struct fw_plan *plan, size_t i, struct fw_row *row,
+                       bool *failed)
+{
+    const struct fw_plan_fence *fence = &plan->fences[i];
+    const bool built = fence->role != FW_FENCE_PERIMETER;
+    struct filler to = {row, 0, failed};
+    text(&to, fence->id);
+    text(&to, plan->fields[fence->field].name);
+    text(&to, fw_report__role(fence->role));
+    number(&to, fence->length_m);
+    number(&to, fence->ground_m);
+    number_if(&to, built, fence->strands);
+    number_if(&to, built, fence->wire_m);
+    number_if(&to, built, fence->posts);
+    number_if(&to, built, fence->reels);
+    day(&to, fence->up);
+    day(&to, fence->down);
+    number(&to, NAN); /* volts along the fence are not worked out */
+    number(&to, NAN);
+}
+
+/* ---- posts ---- */
+
+static const struct fw_column post_columns[] = {
+    {"post", FW_COLUMN_TEXT},
+    {"fence", FW_COLUMN_TEXT},
+    {"at_m", FW_COLUMN_NUMBER},
+    {"why", FW_COLUMN_TEXT},
+};
+
+static size_t post_count(const struct fw_plan *plan)
+{
+    return plan->post_count;
+}
+
+static void fill_post(const struct fw_plan *plan, size_t i, struct fw_row *row,
+                      bool *failed)
+{
+    const struct fw_plan_post *post = &plan->posts[i];
+    struct filler to = {row, 0, failed};
+    text(&to, post->id);
+    text(&to, plan->fences[post->fence].id);
+    number(&to, post->at_m);
+    text(&to, fw_report__why(post->why));
+}
+
+/* ---- water ---- */
+
+static const struct fw_column water_columns[] = {
+    {"water", FW_COLUMN_TEXT},   {"field", FW_COLUMN_TEXT},
+    {"kind_of", FW_COLUMN_TEXT}, {"from", FW_COLUMN_DATE},
+    {"to", FW_COLUMN_DATE},      {"litres_day", FW_COLUMN_NUMBER},
+};
+
+static size_t water_count(const struct fw_plan *plan)
+{
+    return plan->water_count;
+}
+
+static void fill_water(const struct fw_plan *plan, size_t i, struct fw_row *row,
+                       bool *failed)
+{
+    const struct fw_plan_water *water = &plan->waters[i];
+    struct filler to = {row, 0, failed};
+    text(&to, water->id);
+    text(&to, plan->fields[water->field].name);
+    text(&to, water->kind_of);
+    day(&to, water->from);
+    day(&to, water->to);
+    number(&to, water->litres_day);
+}
+
+/* ---- gates ---- */
+
+static const struct fw_column gate_columns[] = {
+    {"gate", FW_COLUMN_TEXT},      {"field", FW_COLUMN_TEXT},
+    {"kind_of", FW_COLUMN_TEXT},   {"on", FW_COLUMN_DATE},
+    {"from", FW_COLUMN_TEXT},      {"to", FW_COLUMN_TEXT},
+    {"width_m", FW_COLUMN_NUMBER},
+};
+
+static size_t gate_count(const struct fw_plan *plan)
+{
+    return plan->gate_count;
+}
+
+static void fill_gate(const struct fw_plan *plan, size_t i, struct fw_row *row,
+                      bool *failed)
+{
+    const struct fw_plan_gate *gate = &plan->gates[i];
+    struct filler to = {row, 0, failed};
+    text(&to, gate->id);
+    text(&to, plan->fields[gate->field].name);
+    text(&to, gate->kind_of);
+    day(&to, gate->on);
+    text(&to, paddock_id(plan, gate->from));
+    text(&to, paddock_id(plan, gate->to));
+    number_if(&to, gate->width_m > 0, gate->width_m);
+}
+
+/* ---- energizer ---- */
+
+static const struct fw_column energizer_columns[] = {
+    {"energizer", FW_COLUMN_TEXT},
+    {"joules", FW_COLUMN_NUMBER},
+    {"open_v", FW_COLUMN_NUMBER},
+    {"earth_rods", FW_COLUMN_WHOLE},
+};
+
+static size_t energizer_count(const struct fw_plan *plan)
+{
+    (void)plan;
+    return 1;
+}
+
+static void fill_energizer(const struct fw_plan *plan, size_t i,
+                           struct fw_row *row, bool *failed)
+{
+    (void)i;
+    struct filler to = {row, 0, failed};
+    text(&to, "energizer");
+    number(&to, plan->energizer.joules);
+    number(&to, plan->energizer.open_v);
+    number(&to, plan->energizer.rods);
+}
+
+/* ---- findings ---- */
+
+static const struct fw_column finding_columns[] = {
+    {"finding", FW_COLUMN_TEXT},    {"about", FW_COLUMN_TEXT},
+    {"level", FW_COLUMN_TEXT},      {"distance_m", FW_COLUMN_NUMBER},
+    {"wanted_m", FW_COLUMN_NUMBER}, {"text", FW_COLUMN_TEXT},
+    {"source", FW_COLUMN_TEXT},
+};
+
+static size_t finding_count(const struct fw_plan *plan)
+{
+    return plan->finding_count;
+}
+
+static void fill_finding(const struct fw_plan *plan, size_t i,
+                         struct fw_row *row, bool *failed)
+{
+    const struct fw_plan_finding *finding = &plan->findings[i];
+    struct filler to = {row, 0, failed};
+    text(&to, finding->id);
+    text(&to, finding->about);
+    text(&to, fw_level_name(finding->level));
+    number_if(&to, finding->measured, finding->distance_m);
+    number_if(&to, finding->measured, finding->wanted_m);
+    text(&to, finding->text);
+    text(&to, finding->source);
+}
+
+#define LAYER(name, kind, geometry, of)                                        \
+    {                                                                          \
+        name, kind, geometry, of##_columns, COUNT_OF(of##_columns),            \
+            of##_count, fill_##of                                              \
+    }
+
+const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS] = {
+    LAYER("fields", "field", FW_FEATURE_POLYGON, field),
+    LAYER("paddocks", "paddock", FW_FEATURE_POLYGON, paddock),
+    LAYER("fences", "fence", FW_FEATURE_LINE, fence),
+    LAYER("posts", "post", FW_FEATURE_POINT, post),
+    LAYER("water", "water", FW_FEATURE_POINT, water),
+    LAYER("gates", "gate", FW_FEATURE_POINT, gate),
+    LAYER("energizer", "energizer", FW_FEATURE_POINT, energizer),
+    LAYER("findings", "finding", FW_FEATURE_OTHER, finding),
+};

@@ -1,0 +1,78 @@
+/* The list to buy, as a table to read and for machines. */
+#include "report/report.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static void amount(double value, char *text, size_t room)
+{
+    if (value >= 100 || value == floor(value))
+        snprintf(text, room, "%.0f", ceil(value - 1e-9));
+    else
+        snprintf(text, room, "%.2f", value);
+}
+
+enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
+                                   const char *currency, char **out,
+                                   struct fw_error *err)
+{
+    struct fw_text text = {0};
+    double sum = 0;
+    size_t unpriced = 0;
+    for (size_t i = 0; i < count; i++) {
+        char quantity[32];
+        amount(rows[i].quantity, quantity, sizeof quantity);
+        fw_text_addf(&text, "%8s %-5s %-44s", quantity, rows[i].unit,
+                     rows[i].item);
+        if (rows[i].price >= 0) {
+            fw_text_addf(&text, " %9.2f", rows[i].price * rows[i].quantity);
+            sum += rows[i].price * rows[i].quantity;
+        } else {
+            unpriced++;
+        }
+        fw_text_add(&text, "\n");
+        if (rows[i].note[0]) {
+            fw_text_addf(&text, "%15s", "");
+            fw_report__fold(&text, 15, rows[i].note);
+        }
+    }
+    if (unpriced < count)
+        fw_text_addf(&text, "%60s %8.2f%s%s\n", "together", sum,
+                     currency[0] ? " " : "", currency);
+    if (unpriced && unpriced < count)
+        fw_text_addf(&text, "%zu of %zu rows have no price.\n", unpriced,
+                     count);
+    if (unpriced == count && count)
+        fw_text_add(&text, "Prices were not told: see prices in the farm "
+                           "file.\n");
+    return fw_report__give(&text, out, NULL, err);
+}
+
+enum fw_status fw_report_materials_json(const struct fw_material *rows,
+                                        size_t count, const char *currency,
+                                        char **out, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_text_add(&text, "{\"currency\": ");
+    if (currency[0])
+        fw_text_add_json(&text, currency);
+    else
+        fw_text_add(&text, "null");
+    fw_text_add(&text, ", \"materials\": [");
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(&text, i ? ",\n  {\"item\": " : "\n  {\"item\": ");
+        fw_text_add_json(&text, rows[i].item);
+        fw_text_add(&text, ", \"unit\": ");
+        fw_text_add_json(&text, rows[i].unit);
+        fw_text_add(&text, ", \"quantity\": ");
+        fw_text_add_number(&text, rows[i].quantity);
+        fw_text_add(&text, ", \"price\": ");
+        fw_text_add_number(&text,
+                           rows[i].price >= 0 ? rows[i].price : (double)NAN);
+        fw_text_add(&text, ", \"note\": ");
+        fw_text_add_json(&text, rows[i].note);
+        fw_text_add(&text, "}");
+    }
+    fw_text_add(&text, "\n]}\n");
+    return fw_report__give(&text, out, NULL, err);
+}

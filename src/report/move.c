@@ -1,0 +1,283 @@
+/* The card for one move: what is dangerous, then the work in its order. */
+#include "report/report.h"
+
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+
+size_t fw_report__runs(const struct fw_plan *plan, size_t field, size_t cut,
+                       size_t *count)
+{
+    const struct fw_plan_field *of = &plan->fields[field];
+    size_t first = FW_NONE;
+    *count = 0;
+    for (size_t i = 0; i < of->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
+        if (fence->role != FW_FENCE_MOVED || fence->cut != cut)
+            continue;
+        first = *count == 0 ? of->first_fence + i : first;
+        (*count)++;
+    }
+    return first;
+}
+
+/* "48 paces from corner 2, clockwise" */
+static void say_end(struct fw_text *line, const char *name,
+                    const struct fw_plan_paced *end)
+{
+    if (!end->known) {
+        fw_text_addf(line, "%s on the inner edge (see fence.gpx)", name);
+        return;
+    }
+    fw_text_addf(line, "%s %d paces from corner %zu%s", name, end->paces,
+                 end->corner + 1,
+                 end->clockwise ? ", clockwise" : ", anticlockwise");
+}
+
+static void fold_line(struct fw_text *text, size_t indent, struct fw_text *line)
+{
+    fw_report__fold(text, indent, line->failed ? "" : line->bytes);
+    fw_text_release(line);
+}
+
+static void set_step(struct fw_text *text, const struct fw_plan *plan,
+                     const struct fw_plan_move *move, size_t cut)
+{
+    size_t count;
+    const size_t first = fw_report__runs(plan, move->field, cut, &count);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[first + i];
+        struct fw_text line = {0};
+        char length[FW_WORDS], wire[FW_WORDS];
+        fw_text_addf(&line,
+                     "Set the fence %s from A to B: bearing %.0f (%s), %s, "
+                     "%d paces; wire %s in all, %d posts, %d reels.",
+                     fence->id, fence->bearing_deg,
+                     fw_report__compass(fence->bearing_deg),
+                     fw_report__length(fence->length_m, plan->units, length),
+                     (int)lround(fence->length_m / plan->pace_m),
+                     fw_report__length(fence->wire_m, plan->units, wire),
+                     fence->posts, fence->reels);
+        if (i > 0)
+            fw_text_add(text, "    ");
+        fold_line(text, 4, &line);
+        say_end(&line, "A:", &fence->a);
+        fw_text_add(&line, ". ");
+        say_end(&line, "B:", &fence->b);
+        fw_text_add(&line, ".");
+        fw_text_add(text, "    ");
+        fold_line(text, 4, &line);
+    }
+    if (move->pace_share > 0) {
+        struct fw_text line = {0};
+        fw_text_addf(&line,
+                     "One pace more or less along both sides is %.0f %% of a "
+                     "day's feed.",
+                     100 * move->pace_share);
+        fw_text_add(text, "    ");
+        fold_line(text, 4, &line);
+    }
+}
+
+static const char *cut_name(const struct fw_plan *plan, size_t field,
+                            size_t cut)
+{
+    size_t count;
+    const size_t first = fw_report__runs(plan, field, cut, &count);
+    return first == FW_NONE ? "" : plan->fences[first].id;
+}
+
+static void open_step(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_step *step)
+{
+    if (step->cut == FW_NONE) {
+        fw_text_add(line, "Open the gate, and let them into ");
+        return;
+    }
+    char width[FW_WORDS];
+    const struct fw_plan_gate *gate = &plan->gates[step->gate];
+    fw_text_addf(line,
+                 "Open the front fence %s at C, %s wide near its end A, and "
+                 "let them into ",
+                 cut_name(plan, step->field, step->cut),
+                 fw_report__length(gate->width_m, plan->units, width));
+}
+
+static void say_step(struct fw_text *text, const struct fw_plan *plan,
+                     const struct fw_plan_move *move,
+                     const struct fw_step *step)
+{
+    struct fw_text line = {0};
+    const char *name =
+        step->cut == FW_NONE ? "" : cut_name(plan, step->field, step->cut);
+    char volts[FW_WORDS];
+    switch (step->kind) {
+    case FW_STEP_SET:
+        set_step(text, plan, move, step->cut);
+        return;
+    case FW_STEP_HOOK:
+        fw_text_add(&line, "Hook it on at A, last of all.");
+        break;
+    case FW_STEP_READ:
+        fw_text_addf(&line, "Read the tester at B: %s kV or more.",
+                     fw_report__number(plan->energizer.open_v / 1000, volts));
+        break;
+    case FW_STEP_CARRY:
+        fw_text_addf(&line, "Move water and mineral into %s.",
+                     plan->paddocks[move->to].id);
+        break;
+    case FW_STEP_OPEN:
+        open_step(&line, plan, step);
+        fw_text_addf(&line, "%s.", plan->paddocks[move->to].id);
+        break;
+    case FW_STEP_COUNT:
+        fw_text_addf(&line, "Count them through: %d.", plan->flock.head);
+        break;
+    case FW_STEP_CLOSE:
+        fw_text_add(&line, step->cut == FW_NONE
+                               ? "Close the gate."
+                               : "Close C, and see that the fence is hot "
+                                 "again.");
+        break;
+    case FW_STEP_TAKE_DOWN:
+        fw_text_addf(&line, "Take down %s%s.",
+                     plan->back_fence ? "the back fence " : "", name);
+        break;
+    case FW_STEP_CLEAR:
+        fw_text_addf(&line, "Take down what still stands in %s: %s.",
+                     plan->fields[step->field].name, name);
+        break;
+    }
+    fold_line(text, 4, &line);
+}
+
+void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
+                      size_t index)
+{
+    struct fw_step steps[FW_MOST_STEPS];
+    const size_t count = fw_plan_steps(plan, index, steps);
+    for (size_t i = 0; i < count; i++) {
+        fw_text_addf(text, "%2zu  ", i + 1);
+        say_step(text, plan, &plan->moves[index], &steps[i]);
+    }
+}
+
+static void head(struct fw_text *text, const struct fw_plan *plan,
+                 const struct fw_plan_move *move, bool colour)
+{
+    const struct fw_plan_paddock *to = &plan->paddocks[move->to];
+    char day[FW_WORDS], area[FW_WORDS], days[FW_WORDS], minutes[FW_WORDS];
+    struct fw_text line = {0};
+    fw_text_addf(&line, "%s: into %s (%s)",
+                 fw_report__day(move->day, true, day), to->id,
+                 plan->fields[move->field].name);
+    fw_report__heading(text, colour, line.failed ? "" : line.bytes);
+    fw_text_release(&line);
+    fw_text_addf(&line, "%d head on %s for %s %s; about %s minutes of fence.",
+                 plan->flock.head,
+                 fw_report__area(to->area_ha, plan->units, area),
+                 fw_report__number(to->stay_days, days),
+                 to->stay_days > 1 ? "days" : "day",
+                 fw_report__number(ceil(move->minutes), minutes));
+    fold_line(text, 0, &line);
+}
+
+enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
+                              bool colour, char **out, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_report__dangers(&text, plan, colour);
+    head(&text, plan, &plan->moves[move], colour);
+    fw_text_add(&text, "\n");
+    fw_report__steps(&text, plan, move);
+    fw_text_add(&text, "\n");
+    fw_report__fold(&text, 0, fw_report__first_words);
+    return fw_report__give(&text, out, NULL, err);
+}
+
+static const char *step_word(enum fw_step_kind kind)
+{
+    static const char *const words[] = {"set",   "hook",      "read",
+                                        "carry", "open",      "count",
+                                        "close", "take-down", "clear"};
+    return words[kind];
+}
+
+static void add_id(struct fw_text *text, const char *key, const char *id)
+{
+    fw_text_addf(text, ", \"%s\": ", key);
+    if (id)
+        fw_text_add_json(text, id);
+    else
+        fw_text_add(text, "null");
+}
+
+static void paced_json(struct fw_text *text, const char *key,
+                       const struct fw_plan_paced *end)
+{
+    if (!end->known) {
+        fw_text_addf(text, ", \"%s\": null", key);
+        return;
+    }
+    fw_text_addf(text, ", \"%s\": {\"corner\": %zu, \"clockwise\": %s, ", key,
+                 end->corner + 1, end->clockwise ? "true" : "false");
+    fw_text_add(text, "\"along_m\": ");
+    fw_text_add_number(text, end->along_m);
+    fw_text_addf(text, ", \"paces\": %d}", end->paces);
+}
+
+static void step_json(struct fw_text *text, const struct fw_plan *plan,
+                      const struct fw_step *step)
+{
+    fw_text_addf(text, "    {\"step\": \"%s\"", step_word(step->kind));
+    fw_text_add(text, ", \"fences\": [");
+    size_t count = 0;
+    size_t first = 0;
+    if (step->cut != FW_NONE)
+        first = fw_report__runs(plan, step->field, step->cut, &count);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[first + i];
+        fw_text_add(text, i ? ", {\"fence\": " : "{\"fence\": ");
+        fw_text_add_json(text, fence->id);
+        if (step->kind == FW_STEP_SET) {
+            fw_text_add(text, ", \"bearing_deg\": ");
+            fw_text_add_number(text, fence->bearing_deg);
+            fw_text_add(text, ", \"length_m\": ");
+            fw_text_add_number(text, fence->length_m);
+            paced_json(text, "a", &fence->a);
+            paced_json(text, "b", &fence->b);
+        }
+        fw_text_add(text, "}");
+    }
+    fw_text_add(text, "]");
+    add_id(text, "gate",
+           step->gate == FW_NONE ? NULL : plan->gates[step->gate].id);
+    fw_text_add(text, "}");
+}
+
+enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
+                                   char **out, struct fw_error *err)
+{
+    const struct fw_plan_move *move = &plan->moves[index];
+    struct fw_text text = {0};
+    char day[FW_DATE_TEXT];
+    fw_text_addf(&text, "{\n  \"date\": \"%s\"", fw_date_write(move->day, day));
+    add_id(&text, "field", plan->fields[move->field].name);
+    add_id(&text, "from",
+           move->from == FW_NONE ? NULL : plan->paddocks[move->from].id);
+    add_id(&text, "to", plan->paddocks[move->to].id);
+    fw_text_addf(&text, ", \"head\": %d, \"pace_share\": ", plan->flock.head);
+    fw_text_add_number(&text, move->pace_share);
+    fw_text_add(&text, ", \"minutes\": ");
+    fw_text_add_number(&text, move->minutes);
+    fw_text_add(&text, ",\n  \"steps\": [\n");
+    struct fw_step steps[FW_MOST_STEPS];
+    const size_t count = fw_plan_steps(plan, index, steps);
+    for (size_t i = 0; i < count; i++) {
+        step_json(&text, plan, &steps[i]);
+        fw_text_add(&text, i + 1 < count ? ",\n" : "\n");
+    }
+    fw_text_add(&text, "  ]\n}\n");
+    return fw_report__give(&text, out, NULL, err);
+}

@@ -1,0 +1,28 @@
+/* What the reports share beyond words.h. */
+#ifndef FW_REPORT_REPORT_H
+#define FW_REPORT_REPORT_H
+
+#include <foldwright/report.h>
+
+#include "report/words.h"
+
+/* The words that stand on every page about live fence. */
+extern const char fw_report__first_words[];
+
+/* One finding, folded, with its distance, what was wanted and the source. */
+void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
+                        const struct fw_plan_finding *finding, bool colour);
+
+/* What nobody has said, then the dangers; nothing when there is neither. */
+void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
+                        bool colour);
+
+/* The numbered work of one move. */
+void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
+                      size_t move);
+
+/* Runs of a cut: the first fence's index and how many. */
+size_t fw_report__runs(const struct fw_plan *plan, size_t field, size_t cut,
+                       size_t *count);
+
+#endif

@@ -1,0 +1,297 @@
+/* The report that a shepherd reads in a minute: first what is dangerous, then
+ * today, then the plan, and last what was taken for granted. */
+#include "report/report.h"
+
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static void line(struct fw_text *text, const char *label, struct fw_text *words)
+{
+    fw_text_addf(text, "%-9s", label);
+    fw_report__fold(text, 9, words->failed ? "" : words->bytes);
+    fw_text_release(words);
+}
+
+static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
+{
+    char from[FW_WORDS], to[FW_WORDS];
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s: %zu paddock%s, %s to %s", plan->farm_name,
+                 plan->paddock_count, plan->paddock_count == 1 ? "" : "s",
+                 fw_report__day(plan->start_day, false, from),
+                 fw_report__day(plan->end_day, true, to));
+    fw_report__heading(text, colour, words.failed ? "" : words.bytes);
+    fw_text_release(&words);
+    fw_text_add(text, "\n");
+}
+
+static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
+{
+    const struct fw_plan_move *move = &plan->moves[0];
+    char day[FW_WORDS];
+    struct fw_text words = {0};
+    fw_text_addf(&words, "FIRST MOVE, %s: into %s (%s)",
+                 fw_report__day(move->day, true, day),
+                 plan->paddocks[move->to].id, plan->fields[move->field].name);
+    fw_report__heading(text, colour, words.failed ? "" : words.bytes);
+    fw_text_release(&words);
+    fw_report__steps(text, plan, 0);
+    fw_text_add(text, "\n");
+}
+
+static void flock(struct fw_text *text, const struct fw_plan *plan)
+{
+    char demand[FW_WORDS], each[FW_WORDS];
+    const struct fw_flock_sums *sums = &plan->flock;
+    struct fw_text words = {0};
+    for (size_t i = 0; i < plan->class_count; i++) {
+        const struct fw_flock_class *sheep = &plan->classes[i];
+        char weight[FW_WORDS];
+        fw_text_addf(&words, "%s%d %s of %s", i ? ", " : "", sheep->head,
+                     sheep->name,
+                     fw_report__mass(sheep->weight_kg, plan->units, weight));
+    }
+    fw_text_addf(
+        &words, " eat %s dry matter a day, %s a head (%s).",
+        fw_report__mass(sums->demand_kg_day, plan->units, demand),
+        fw_report__mass(sums->demand_kg_day / sums->head, plan->units, each),
+        plan->intake_source);
+    line(text, "Flock", &words);
+}
+
+static void grass(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_plan_field *field)
+{
+    char mass[FW_WORDS], residual[FW_WORDS], usable[FW_WORDS];
+    struct fw_text words = {0};
+    fw_text_addf(
+        &words, "%s: %s stands", field->name,
+        fw_report__mass_per_area(field->mass_kg_ha, plan->units, mass));
+    if (field->residual_kg_ha > 0)
+        fw_text_addf(&words, ", %s stays",
+                     fw_report__mass_per_area(field->residual_kg_ha,
+                                              plan->units, residual));
+    fw_text_addf(
+        &words, "; they may take %.0f %% of %s = %s.", 100 * field->use,
+        field->use_of == FW_USE_STANDING ? "all that stands"
+                                         : "what stands above that",
+        fw_report__mass_per_area(field->usable_kg_ha, plan->units, usable));
+    line(text, "Grass", &words);
+}
+
+static bool same_grass(const struct fw_plan *plan)
+{
+    for (size_t i = 1; i < plan->field_count; i++)
+        if (fabs(plan->fields[i].usable_kg_ha - plan->fields[0].usable_kg_ha) >
+            1e-9)
+            return false;
+    return true;
+}
+
+/* Least and most of a figure over a field's paddocks: "0.15" or "0.15 to
+ * 0.31". */
+static void span(struct fw_text *words, double least, double most,
+                 enum fw_units units,
+                 const char *(*say)(double, enum fw_units, char *))
+{
+    char from[FW_WORDS], to[FW_WORDS];
+    say(least, units, from);
+    say(most, units, to);
+    if (strcmp(from, to) == 0)
+        fw_text_add(words, from);
+    else
+        fw_text_addf(words, "%s to %s", from, to);
+}
+
+static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
+                        const struct fw_plan_field *field)
+{
+    double least = INFINITY, most = 0, short_line = INFINITY, long_line = 0;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const double ha = plan->paddocks[field->first_paddock + i].area_ha;
+        least = fmin(least, ha);
+        most = fmax(most, ha);
+    }
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[field->first_fence + i];
+        if (fence->role != FW_FENCE_MOVED)
+            continue;
+        short_line = fmin(short_line, fence->length_m);
+        long_line = fmax(long_line, fence->length_m);
+    }
+    fw_text_addf(words, "%zu paddock%s of ", field->paddock_count,
+                 field->paddock_count == 1 ? "" : "s");
+    span(words, least, most, plan->units, fw_report__area);
+    if (long_line > 0) {
+        fw_text_add(words, "; fences of ");
+        span(words, short_line, long_line, plan->units, fw_report__length);
+    }
+}
+
+static void field_line(struct fw_text *text, const struct fw_plan *plan,
+                       const struct fw_plan_field *field)
+{
+    char area[FW_WORDS], days[FW_WORDS], head[FW_WORDS];
+    const struct fw_plan_paddock *first = &plan->paddocks[field->first_paddock];
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s, %s: ", field->name,
+                 fw_report__area(field->area_ha, plan->units, area));
+    paddocks_of(&words, plan, field);
+    fw_text_addf(
+        &words, ". It lasts %s days, %s head to the %s",
+        fw_report__number(field->rotation_days, days),
+        fw_report__number(round(plan->units == FW_US
+                                    ? first->head_per_ha * 0.40468564224
+                                    : first->head_per_ha),
+                          head),
+        plan->units == FW_US ? "acre" : "ha");
+    if (field->paddock_count > 1 && field->last_share < 0.995)
+        fw_text_addf(&words, ". The last paddock is short: %.0f %% of a stay",
+                     100 * field->last_share);
+    fw_text_add(&words, ".");
+    line(text, "Field", &words);
+}
+
+static void kit(struct fw_text *text, const struct fw_plan *plan)
+{
+    char wire[FW_WORDS], minutes[FW_WORDS], moved[FW_WORDS];
+    const struct fw_plan_totals *totals = &plan->totals;
+    struct fw_text words = {0};
+    fw_text_addf(&words,
+                 "%d reels, %d posts and %s of wire stand at most (%d strands)"
+                 "; about %s minutes and %d armful%s of posts a move; %s of "
+                 "wire moved in all.",
+                 totals->kit.reels, totals->kit.posts,
+                 fw_report__length(totals->kit.wire_m, plan->units, wire),
+                 plan->moved.strands,
+                 fw_report__number(ceil(totals->minutes_per_move), minutes),
+                 totals->carry_trips_per_move,
+                 totals->carry_trips_per_move == 1 ? "" : "s",
+                 fw_report__length(totals->moved_wire_m, plan->units, moved));
+    line(text, "Fence", &words);
+}
+
+static void water(struct fw_text *text, const struct fw_plan *plan)
+{
+    char litres[FW_WORDS], mean[FW_WORDS], longest[FW_WORDS];
+    const struct fw_plan_totals *totals = &plan->totals;
+    struct fw_text words = {0};
+    size_t hauled = 0;
+    for (size_t i = 0; i < plan->water_count; i++)
+        hauled += strcmp(plan->waters[i].kind_of, "trough") == 0;
+    fw_text_addf(
+        &words, "%s a day (%s)",
+        fw_report__volume(plan->flock.water_l_day, plan->units, litres),
+        plan->water_source);
+    if (hauled)
+        fw_text_addf(&words, "; hauled to %zu of %zu paddocks", hauled,
+                     plan->paddock_count);
+    if (hauled && totals->haul_trips >= 0)
+        fw_text_addf(&words, ", %d trip%s a day", totals->haul_trips,
+                     totals->haul_trips == 1 ? "" : "s");
+    if (totals->walk_known)
+        fw_text_addf(
+            &words, "; sheep walk %s to it, %s at most",
+            fw_report__length(totals->walk_mean_m, plan->units, mean),
+            fw_report__length(totals->walk_max_m, plan->units, longest));
+    else
+        fw_text_add(&words, "; the walk to it is not straight everywhere and "
+                            "was not measured");
+    fw_text_add(&words, ".");
+    line(text, "Water", &words);
+}
+
+static void power(struct fw_text *text, const struct fw_plan *plan)
+{
+    char joules[FW_WORDS], open[FW_WORDS], touched[FW_WORDS];
+    const struct fw_energizer *energizer = &plan->energizer;
+    struct fw_text words = {0};
+    fw_text_addf(
+        &words,
+        "energizer of %s J (%s); %d earth rod%s; a tester should read %s kV "
+        "or more at every far end, and a sheep should feel %s kV.",
+        fw_report__number(energizer->joules, joules),
+        energizer->given ? "the farm's own" : energizer->rule_source,
+        energizer->rods, energizer->rods == 1 ? "" : "s",
+        fw_report__number(energizer->open_v / 1000, open),
+        fw_report__number(energizer->touched_v / 1000, touched));
+    line(text, "Power", &words);
+}
+
+static void cost(struct fw_text *text, const struct fw_plan *plan)
+{
+    if (!plan->totals.cost_known)
+        return;
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%.0f %s for the kit, the energizer and its earth.",
+                 plan->totals.cost, plan->currency);
+    line(text, "Cost", &words);
+}
+
+/* Warnings, then what is only good to know. */
+static void notes(struct fw_text *text, const struct fw_plan *plan)
+{
+    bool any = false;
+    for (size_t i = 0; i < plan->finding_count; i++) {
+        if (plan->findings[i].level == FW_LEVEL_DANGER)
+            continue;
+        fw_text_add(text, any ? "" : "\nLook at\n");
+        any = true;
+        fw_report__finding(text, plan, &plan->findings[i], false);
+    }
+    for (size_t i = 0; i < plan->notes.count; i++) {
+        const struct fw_note *note = &plan->notes.items[i];
+        if (note->level == FW_LEVEL_DANGER)
+            continue;
+        fw_text_add(text, any ? "" : "\nLook at\n");
+        any = true;
+        struct fw_text words = {0};
+        fw_text_addf(&words, "%s%s%s", note->where, note->where[0] ? ": " : "",
+                     note->text);
+        fw_text_add(text, "  - ");
+        fw_report__fold(text, 4, words.failed ? note->text : words.bytes);
+        fw_text_release(&words);
+    }
+}
+
+static void granted(struct fw_text *text, const struct fw_plan *plan)
+{
+    if (plan->default_count == 0)
+        return;
+    struct fw_text words = {0};
+    for (size_t i = 0; i < plan->default_count; i++)
+        fw_text_addf(&words, "%s%s %s", i ? "; " : "", plan->defaults[i].what,
+                     plan->defaults[i].value);
+    fw_text_add(text, "\nNot told, so taken as (sources in plan.json)\n  ");
+    fw_report__fold(text, 2, words.failed ? "" : words.bytes);
+    fw_text_release(&words);
+}
+
+enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
+                              char **out, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    title(&text, plan, colour);
+    fw_report__dangers(&text, plan, colour);
+    today(&text, plan, colour);
+    flock(&text, plan);
+    const bool same = same_grass(plan);
+    for (size_t i = 0; i < plan->field_count; i++) {
+        if (i == 0 || !same)
+            grass(&text, plan, &plan->fields[i]);
+        field_line(&text, plan, &plan->fields[i]);
+    }
+    kit(&text, plan);
+    water(&text, plan);
+    power(&text, plan);
+    cost(&text, plan);
+    notes(&text, plan);
+    granted(&text, plan);
+    fw_text_add(&text, "\n");
+    fw_report__fold(&text, 0, fw_report__first_words);
+    return fw_report__give(&text, out, NULL, err);
+}

@@ -1,0 +1,183 @@
+#include "report/words.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const double acre_ha = 0.40468564224; /* international acre */
+static const double foot_m = 0.3048;
+static const double pound_kg = 0.45359237;
+static const double gallon_l = 3.785411784; /* US */
+
+/* Three figures below 100, whole numbers above: nobody sets a post by the
+ * centimetre. */
+static void say(double value, const char *unit, char text[FW_WORDS])
+{
+    const double size = fabs(value);
+    const int decimals = size >= 100 || size == 0 ? 0
+                         : size >= 10             ? 1
+                         : size >= 0.995          ? 2
+                                                  : 3;
+    char number[32];
+    if (size >= 99.5 && size < 100)
+        snprintf(number, sizeof number, "%.0f", value);
+    else
+        snprintf(number, sizeof number, "%.*f", decimals > 2 ? 2 : decimals,
+                 value);
+    if (strchr(number, '.')) {
+        char *end = number + strlen(number) - 1;
+        while (*end == '0')
+            *end-- = '\0';
+        if (*end == '.')
+            *end = '\0';
+    }
+    snprintf(text, FW_WORDS, "%s%s%s", number, unit[0] ? " " : "", unit);
+}
+
+const char *fw_report__number(double value, char text[FW_WORDS])
+{
+    say(value, "", text);
+    return text;
+}
+
+const char *fw_report__area(double ha, enum fw_units units, char text[FW_WORDS])
+{
+    if (units == FW_US)
+        say(ha / acre_ha, "acres", text);
+    else
+        say(ha, "ha", text);
+    return text;
+}
+
+const char *fw_report__length(double m, enum fw_units units,
+                              char text[FW_WORDS])
+{
+    if (units == FW_US)
+        say(round(m / foot_m), "ft", text);
+    else
+        say(m < 10 ? round(m * 10) / 10 : round(m), "m", text);
+    return text;
+}
+
+const char *fw_report__mass(double kg, enum fw_units units, char text[FW_WORDS])
+{
+    if (units == FW_US)
+        say(kg / pound_kg, "lb", text);
+    else
+        say(kg, "kg", text);
+    return text;
+}
+
+const char *fw_report__volume(double litres, enum fw_units units,
+                              char text[FW_WORDS])
+{
+    if (units == FW_US)
+        say(round(litres / gallon_l), "gal", text);
+    else
+        say(round(litres), "L", text);
+    return text;
+}
+
+const char *fw_report__mass_per_area(double kg_ha, enum fw_units units,
+                                     char text[FW_WORDS])
+{
+    if (units == FW_US)
+        say(round(kg_ha / pound_kg * acre_ha / 10) * 10, "lb/acre", text);
+    else
+        say(round(kg_ha / 10) * 10, "kg/ha", text);
+    return text;
+}
+
+const char *fw_report__day(int day, bool with_year, char text[FW_WORDS])
+{
+    static const char *const weekdays[] = {"Mon", "Tue", "Wed", "Thu",
+                                           "Fri", "Sat", "Sun"};
+    static const char *const months[] = {"Jan", "Feb", "Mar", "Apr",
+                                         "May", "Jun", "Jul", "Aug",
+                                         "Sep", "Oct", "Nov", "Dec"};
+    char iso[FW_DATE_TEXT];
+    fw_date_write(day, iso);
+    const int month = (iso[5] - '0') * 10 + (iso[6] - '0');
+    const int number = (iso[8] - '0') * 10 + (iso[9] - '0');
+    snprintf(text, FW_WORDS, "%s %d %s%s%.4s", weekdays[fw_date_weekday(day)],
+             number, months[month - 1], with_year ? " " : "",
+             with_year ? iso : "");
+    return text;
+}
+
+const char *fw_report__compass(double bearing_deg)
+{
+    static const char *const names[] = {
+        "north", "north-east", "east", "south-east",
+        "south", "south-west", "west", "north-west"};
+    return names[(int)floor(fmod(bearing_deg + 22.5, 360) / 45) % 8];
+}
+
+void fw_report__heading(struct fw_text *text, bool colour, const char *words)
+{
+    fw_text_addf(text, colour ? "\033[1m%s\033[0m\n" : "%s\n", words);
+}
+
+void fw_report__danger(struct fw_text *text, bool colour, const char *where,
+                       const char *words)
+{
+    struct fw_text line = {0};
+    fw_text_add(&line, where);
+    fw_text_add(&line, where[0] ? ": " : "");
+    fw_text_add(&line, words);
+    fw_text_add(text, colour ? "  \033[1;31m!\033[0m " : "  ! ");
+    fw_report__fold(text, 4, line.failed ? words : line.bytes);
+    fw_text_release(&line);
+}
+
+/* Columns that a UTF-8 text takes, near enough: one for each character. */
+static size_t columns(const char *word, size_t bytes)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < bytes; i++)
+        n += ((unsigned char)word[i] & 0xc0) != 0x80;
+    return n;
+}
+
+void fw_report__fold(struct fw_text *text, size_t indent, const char *words)
+{
+    enum { width = 78 };
+    size_t column = indent;
+    bool first = true;
+    while (*words) {
+        const size_t bytes = strcspn(words, " ");
+        const size_t wide = columns(words, bytes);
+        if (!first && column + 1 + wide > width) {
+            fw_text_addf(text, "\n%*s", (int)indent, "");
+            column = indent;
+        } else if (!first) {
+            fw_text_add(text, " ");
+            column++;
+        }
+        fw_text_add_bytes(text, words, bytes);
+        column += wide;
+        first = false;
+        words += bytes;
+        words += strspn(words, " ");
+    }
+    fw_text_add(text, "\n");
+}
+
+enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
+                               struct fw_error *err)
+{
+    const enum fw_status status = fw_text_done(text, err);
+    if (status) {
+        fw_text_release(text);
+        return status;
+    }
+    if (!text->bytes)
+        fw_text_add(text, "");
+    if (count)
+        *count = text->length;
+    *out = text->bytes;
+    return FW_OK;
+}

@@ -1,0 +1,43 @@
+/* How figures are said to people: two or three digits, in their own units. */
+#ifndef FW_REPORT_WORDS_H
+#define FW_REPORT_WORDS_H
+
+#include <foldwright/plan.h>
+
+#include "base/text.h"
+
+#define FW_WORDS 48
+
+/* Each fills and returns `text`, so that it can stand in a printf. */
+const char *fw_report__number(double value, char text[FW_WORDS]);
+const char *fw_report__area(double ha, enum fw_units units,
+                            char text[FW_WORDS]);
+const char *fw_report__length(double m, enum fw_units units,
+                              char text[FW_WORDS]);
+const char *fw_report__mass(double kg, enum fw_units units,
+                            char text[FW_WORDS]);
+const char *fw_report__volume(double litres, enum fw_units units,
+                              char text[FW_WORDS]);
+const char *fw_report__mass_per_area(double kg_ha, enum fw_units units,
+                                     char text[FW_WORDS]);
+
+/* "Mon 4 May"; with the year "Mon 4 May 2026". */
+const char *fw_report__day(int day, bool with_year, char text[FW_WORDS]);
+
+/* "north-east" of a bearing. */
+const char *fw_report__compass(double bearing_deg);
+
+/* Bold and red for what is dangerous, bold for headings; nothing without
+ * colour. */
+void fw_report__heading(struct fw_text *text, bool colour, const char *words);
+void fw_report__danger(struct fw_text *text, bool colour, const char *where,
+                       const char *words);
+
+/* Words folded to 78 columns, every line after the first indented. */
+void fw_report__fold(struct fw_text *text, size_t indent, const char *words);
+
+/* Close a text: its bytes become *out, to be freed with fw_file_free. */
+enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
+                               struct fw_error *err);
+
+#endif
