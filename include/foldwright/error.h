@@ -57,6 +57,11 @@ FW_API const char *fw_level_name(enum fw_level level);
 /* Free what the list holds and make it empty again. */
 FW_API void fw_notes_release(struct fw_notes *notes);
 
+/* The nearest of the words to `word` by edit distance, for "did you mean";
+ * NULL when none is near (more than a third of its letters differ). */
+FW_API const char *fw_text_nearest(const char *word, const char *const *words,
+                                   size_t count);
+
 #ifdef __cplusplus
 }
 #endif

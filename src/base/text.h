@@ -40,9 +40,4 @@ void fw_text_add_json(struct fw_text *text, const char *string);
 enum fw_status fw_text_done(const struct fw_text *text, struct fw_error *err);
 void fw_text_release(struct fw_text *text);
 
-/* The nearest of the words to `word` by edit distance, for "did you mean";
- * NULL when none is near (more than a third of its letters differ). */
-const char *fw_text_nearest(const char *word, const char *const *words,
-                            size_t count);
-
 #endif

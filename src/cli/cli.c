@@ -1,0 +1,134 @@
+#include "cli/cli.h"
+
+#include <errno.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+int cli_report(const struct fw_error *err)
+{
+    static const int codes[] = {0, 1, 2, 3, 4, 5, 5};
+    fprintf(stderr, "foldwright: %s\n", err->text);
+    return codes[err->status];
+}
+
+int cli_usage(const struct cli_command *command, const char *format, ...)
+{
+    va_list args;
+    fputs("foldwright: ", stderr);
+    va_start(args, format);
+    vfprintf(stderr, format, args);
+    va_end(args);
+    fprintf(stderr, "\n(foldwright %s --help tells what it takes)\n",
+            command->name);
+    return 2;
+}
+
+void cli_print_notes(const struct fw_notes *notes, bool quiet)
+{
+    for (size_t i = 0; !quiet && i < notes->count; i++)
+        fprintf(stderr, "foldwright: %s: %s%s%s\n",
+                fw_level_name(notes->items[i].level), notes->items[i].where,
+                notes->items[i].where[0] ? ": " : "", notes->items[i].text);
+}
+
+bool cli_colour(void)
+{
+    const char *term = getenv("TERM");
+    const char *no_colour = getenv("NO_COLOR");
+    return isatty(STDOUT_FILENO) && !(no_colour && no_colour[0]) && term &&
+           strcmp(term, "dumb") != 0;
+}
+
+int cli_print(char *text)
+{
+    const bool bad = fputs(text, stdout) == EOF || fflush(stdout) == EOF;
+    const int why = errno;
+    fw_file_free(text);
+    if (!bad)
+        return 0;
+    fprintf(stderr, "foldwright: standard output: %s\n", strerror(why));
+    return 4;
+}
+
+enum fw_status cli_epoch(long long *out, struct fw_error *err)
+{
+    const char *text = getenv("SOURCE_DATE_EPOCH");
+    *out = -1;
+    if (!text || !text[0])
+        return FW_OK;
+    char *end;
+    errno = 0;
+    const long long epoch_s = strtoll(text, &end, 10);
+    if (errno || *end || epoch_s < 0) {
+        if (err) {
+            err->status = FW_EUSAGE;
+            snprintf(err->text, sizeof err->text,
+                     "SOURCE_DATE_EPOCH: \"%.80s\" is not a whole number of "
+                     "seconds",
+                     text);
+        }
+        return FW_EUSAGE;
+    }
+    *out = epoch_s;
+    return FW_OK;
+}
+
+enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
+                        bool every_field, struct fw_farm **out,
+                        size_t *bad_count, struct fw_notes *notes,
+                        struct fw_error *err)
+{
+    struct fw_farm_request request = {
+        .settings = args->settings,
+        .setting_count = args->setting_count,
+        .fields_only = fields_only,
+        .every_field = every_field,
+    };
+    if (args->input_count == 1 && fw_farm_is_farm_file(args->inputs[0])) {
+        request.farm_path = args->inputs[0];
+    } else {
+        request.field_sources = args->inputs;
+        request.field_source_count = args->input_count;
+    }
+    return fw_farm_read(&request, out, bad_count, notes, err);
+}
+
+/* A plan older than its farm file is used, with a warning. */
+static void warn_stale(const struct fw_plan *plan)
+{
+    if (!plan->farm_path)
+        return;
+    char *bytes;
+    size_t count;
+    if (fw_file_get(plan->farm_path, 4 << 20, &bytes, &count, NULL))
+        return;
+    if (fw_file_crc32(bytes, count) != plan->farm_crc32)
+        fprintf(stderr,
+                "foldwright: warning: %s has changed since this plan was "
+                "made; plan again to use it\n",
+                plan->farm_path);
+    fw_file_free(bytes);
+}
+
+enum fw_status cli_plan(const struct cli_args *args, struct fw_plan **out,
+                        struct fw_notes *notes, struct fw_error *err)
+{
+    if (args->input_count == 1 && fw_plan_json_is(args->inputs[0])) {
+        const enum fw_status status =
+            fw_plan_json_read(args->inputs[0], out, notes, err);
+        if (!status && !args->quiet)
+            warn_stale(*out);
+        return status;
+    }
+    struct fw_farm *farm;
+    enum fw_status status =
+        cli_farm(args, false, false, &farm, NULL, notes, err);
+    if (status)
+        return status;
+    status = fw_plan_make(farm, out, err);
+    fw_farm_free(farm);
+    return status;
+}

@@ -1,0 +1,72 @@
+/* What the commands share: options, messages, reading what was named. */
+#ifndef FW_CLI_CLI_H
+#define FW_CLI_CLI_H
+
+#include <foldwright/foldwright.h>
+
+#include <stdbool.h>
+
+enum cli_flag {
+    CLI_OUT = 1 << 0,       /* -o, --out */
+    CLI_OUT_CRS = 1 << 1,   /* --out-crs */
+    CLI_FORMAT = 1 << 2,    /* --format, with -o - */
+    CLI_ON = 1 << 3,        /* --on DATE */
+    CLI_PERIMETER = 1 << 4, /* --perimeter */
+    CLI_FARM = 1 << 5       /* every option that a key of the farm file has */
+};
+
+struct cli_command {
+    const char *name;
+    int (*run)(int argc, char **argv);
+    const char *line;    /* in the list of commands */
+    const char *inputs;  /* "FARM.yaml | FIELDS..." */
+    const char *purpose; /* a few lines, in its help */
+    unsigned flags;      /* enum cli_flag: the options it takes */
+};
+
+/* What the command line said. */
+struct cli_args {
+    const char **inputs;
+    size_t input_count;
+    struct fw_farm_setting *settings;
+    size_t setting_count;
+    const char *out;     /* NULL: not given */
+    const char *out_crs; /* NULL: the plan's own */
+    const char *format;  /* NULL: geojson */
+    const char *on;      /* NULL: today */
+    bool perimeter, json, quiet, help;
+};
+
+/* 0, or 2 after a message. Release in both cases. */
+int cli_parse(const struct cli_command *command, int argc, char **argv,
+              struct cli_args *args);
+void cli_args_release(struct cli_args *args);
+void cli_print_help(const struct cli_command *command);
+
+/* Print the error and give its exit code. */
+int cli_report(const struct fw_error *err);
+int cli_usage(const struct cli_command *command, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+void cli_print_notes(const struct fw_notes *notes, bool quiet);
+bool cli_colour(void);
+
+/* Print a text on standard output and free it; 0, or 4 when it cannot be. */
+int cli_print(char *text);
+
+/* Read the farm that the inputs and options name. */
+enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
+                        bool every_field, struct fw_farm **out,
+                        size_t *bad_count, struct fw_notes *notes,
+                        struct fw_error *err);
+
+/* Read a plan that was written, or make one from the farm. */
+enum fw_status cli_plan(const struct cli_args *args, struct fw_plan **out,
+                        struct fw_notes *notes, struct fw_error *err);
+
+/* SOURCE_DATE_EPOCH, or -1. FW_EUSAGE: it is no whole number. */
+enum fw_status cli_epoch(long long *out, struct fw_error *err);
+
+extern const struct cli_command cli_check, cli_plan_command, cli_materials,
+    cli_cautions, cli_move;
+
+#endif

@@ -1,0 +1,94 @@
+#include "cli/cli.h"
+
+#include <string.h>
+
+static int run(int argc, char **argv);
+
+const struct cli_command cli_materials = {
+    "materials",
+    run,
+    "the fencing list with costs",
+    "PLAN | FARM.yaml | FIELDS...",
+    "The kit of moved fence, the energizer and its earth for a plan. For a "
+    "bare\n"
+    "field and no flock, or with --perimeter: a new fence round the fields.",
+    CLI_PERIMETER | CLI_FARM,
+};
+
+static int print(const struct fw_material *rows, size_t count,
+                 const char *currency, bool json)
+{
+    struct fw_error err;
+    char *text;
+    if (json ? fw_report_materials_json(rows, count, currency, &text, &err)
+             : fw_report_materials(rows, count, currency, &text, &err))
+        return cli_report(&err);
+    return cli_print(text);
+}
+
+static int perimeter(const struct cli_args *args)
+{
+    enum { most = 32 };
+    struct fw_material rows[most];
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_farm *farm;
+    size_t count = 0;
+    enum fw_status status =
+        cli_farm(args, true, false, &farm, NULL, &notes, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (status)
+        return cli_report(&err);
+    status = fw_plan_perimeter_list(farm, rows, most, &count, &err);
+    const int code =
+        status ? cli_report(&err)
+               : print(rows, count, farm->prices.currency, args->json);
+    fw_farm_free(farm);
+    return code;
+}
+
+static int kit(const struct cli_args *args)
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_plan *plan;
+    const enum fw_status status = cli_plan(args, &plan, &notes, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (status)
+        return cli_report(&err);
+    const int code = print(plan->materials, plan->material_count,
+                           plan->currency, args->json);
+    fw_plan_free(plan);
+    return code;
+}
+
+/* A bare field without a flock asks for the fence round it. */
+static bool bare(const struct cli_args *args)
+{
+    for (size_t i = 0; i < args->setting_count; i++)
+        if (strncmp(args->settings[i].key, "flock", 5) == 0)
+            return false;
+    return !(args->input_count == 1 && (fw_plan_json_is(args->inputs[0]) ||
+                                        fw_farm_is_farm_file(args->inputs[0])));
+}
+
+static int run(int argc, char **argv)
+{
+    struct cli_args args;
+    int code = cli_parse(&cli_materials, argc, argv, &args);
+    if (!code && args.help)
+        cli_print_help(&cli_materials);
+    else if (!code && args.input_count == 0)
+        code = cli_usage(&cli_materials,
+                         "name a plan, a farm file or a field file");
+    else if (!code && args.perimeter && fw_plan_json_is(args.inputs[0]))
+        code = cli_usage(&cli_materials,
+                         "--perimeter wants the farm file or the field file, "
+                         "not the plan");
+    else if (!code)
+        code = args.perimeter || bare(&args) ? perimeter(&args) : kit(&args);
+    cli_args_release(&args);
+    return code;
+}

@@ -1,0 +1,163 @@
+#include "cli/cli.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static int run(int argc, char **argv);
+
+const struct cli_command cli_plan_command = {
+    "plan",
+    run,
+    "choose a layout and write the whole plan",
+    "FARM.yaml | FIELDS...",
+    "Cuts the fields into paddocks that feed the flock for each stay, lays "
+    "out\n"
+    "the moved fence, places water, sizes the energizer and dates the moves.\n"
+    "With -o DIR writes plan.gpkg, plan.geojson, plan.json, materials.csv,\n"
+    "moves.csv and fence.gpx; without it only the report is printed.",
+    CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_FARM,
+};
+
+static enum fw_status one_gpkg(const struct fw_plan *plan, const char *crs,
+                               long long epoch_s, char **out, size_t *count,
+                               struct fw_error *err)
+{
+    struct fw_table tables[FW_REPORT_LAYERS];
+    enum fw_status status = fw_report_tables(plan, crs, tables, err);
+    if (status)
+        return status;
+    status = fw_gpkg_bytes(tables, FW_REPORT_LAYERS, crs ? crs : plan->crs,
+                           epoch_s >= 0 ? epoch_s : plan->start_day * 86400LL,
+                           out, count, err);
+    for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
+        fw_table_release(&tables[i]);
+    return status;
+}
+
+static enum fw_status one_file(const struct fw_plan *plan,
+                               const struct cli_args *args, long long epoch_s,
+                               char **out, size_t *count, struct fw_error *err)
+{
+    const char *format = args->format ? args->format : "geojson";
+    if (strcmp(format, "geojson") == 0)
+        return fw_report_geojson(plan, out, count, err);
+    if (strcmp(format, "json") == 0)
+        return fw_plan_json_write(plan, NULL, 0, out, count, err);
+    if (strcmp(format, "gpx") == 0)
+        return fw_report_gpx(plan, 0, out, count, err);
+    if (strcmp(format, "moves") == 0)
+        return fw_report_moves_csv(plan, out, count, err);
+    if (strcmp(format, "materials") == 0)
+        return fw_report_materials_csv(plan, out, count, err);
+    return one_gpkg(plan, args->out_crs, epoch_s, out, count, err);
+}
+
+static int write_stdout(const struct fw_plan *plan, const struct cli_args *args,
+                        long long epoch_s)
+{
+    struct fw_error err;
+    char *bytes;
+    size_t count;
+    if (one_file(plan, args, epoch_s, &bytes, &count, &err))
+        return cli_report(&err);
+    const bool bad =
+        fwrite(bytes, 1, count, stdout) != count || fflush(stdout) == EOF;
+    fw_file_free(bytes);
+    if (!bad)
+        return 0;
+    perror("foldwright: standard output");
+    return 4;
+}
+
+/* The report goes to standard output, or to standard error when a file goes
+ * there. */
+static int say(const struct fw_plan *plan, const struct cli_args *args,
+               bool file_on_stdout)
+{
+    struct fw_error err;
+    char *text;
+    size_t count;
+    if (args->json && !file_on_stdout) {
+        if (fw_plan_json_write(plan, NULL, 0, &text, &count, &err))
+            return cli_report(&err);
+        return cli_print(text);
+    }
+    if (fw_report_text(plan, !file_on_stdout && cli_colour(), &text, &err))
+        return cli_report(&err);
+    if (!file_on_stdout)
+        return cli_print(text);
+    if (!args->quiet)
+        fputs(text, stderr);
+    fw_file_free(text);
+    return 0;
+}
+
+static int give(const struct fw_plan *plan, const struct cli_args *args)
+{
+    struct fw_error err;
+    long long epoch_s;
+    if (cli_epoch(&epoch_s, &err))
+        return cli_report(&err);
+    const bool file_on_stdout = args->out && strcmp(args->out, "-") == 0;
+    if (file_on_stdout) {
+        const int code = write_stdout(plan, args, epoch_s);
+        return code ? code : say(plan, args, true);
+    }
+    if (args->out &&
+        fw_report_folder(plan, args->out, args->out_crs, epoch_s, &err))
+        return cli_report(&err);
+    const int code = say(plan, args, false);
+    if (!code && !args->quiet && !args->json) {
+        if (args->out)
+            fprintf(stderr, "foldwright: the plan is in %s\n", args->out);
+        else
+            fputs("foldwright: nothing was written; -o out/ writes the "
+                  "files\n",
+                  stderr);
+    }
+    return code;
+}
+
+static int plan(const struct cli_args *args)
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_plan *made;
+    const enum fw_status status = cli_plan(args, &made, &notes, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (status)
+        return cli_report(&err);
+    const int code = give(made, args);
+    fw_plan_free(made);
+    return code;
+}
+
+static bool known_format(const char *format)
+{
+    static const char *const formats[] = {"geojson", "json",  "gpkg",
+                                          "gpx",     "moves", "materials"};
+    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++)
+        if (strcmp(format, formats[i]) == 0)
+            return true;
+    return false;
+}
+
+static int run(int argc, char **argv)
+{
+    struct cli_args args;
+    int code = cli_parse(&cli_plan_command, argc, argv, &args);
+    if (!code && args.help)
+        cli_print_help(&cli_plan_command);
+    else if (!code && args.input_count == 0)
+        code = cli_usage(&cli_plan_command, "name a farm file or a field file");
+    else if (!code && args.format && !known_format(args.format))
+        code = cli_usage(&cli_plan_command,
+                         "--format: \"%s\" is none of geojson, json, gpkg, "
+                         "gpx, moves, materials",
+                         args.format);
+    else if (!code)
+        code = plan(&args);
+    cli_args_release(&args);
+    return code;
+}

@@ -1,0 +1,227 @@
+/* One way to read options: the commands' own, and every key of the farm file
+ * that has one. Long options with = or a space, never abbreviated; -- ends
+ * them. */
+#include "cli/cli.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum target { OUT, OUT_CRS, FORMAT, ON, PERIMETER, JSON, QUIET, HELP };
+
+struct own_option {
+    const char *name;
+    enum target target;
+    const char *value; /* what stands for it in the help; NULL: a switch */
+    unsigned flag;     /* taken by commands with it; 0: by all */
+    const char *help;
+};
+
+static const struct own_option own_options[] = {
+    {"out", OUT, "DIR", CLI_OUT,
+     "the folder to write into (-o); - writes one file to standard output"},
+    {"out-crs", OUT_CRS, "EPSG:n", CLI_OUT_CRS,
+     "the coordinate system of plan.gpkg; the field file's own otherwise"},
+    {"format", FORMAT, "NAME", CLI_FORMAT,
+     "with -o -: geojson, json, gpkg, gpx, moves or materials"},
+    {"on", ON, "DATE", CLI_ON,
+     "the day of the move, as 2026-05-09; today otherwise"},
+    {"perimeter", PERIMETER, NULL, CLI_PERIMETER,
+     "the list for a new fence round the fields"},
+    {"json", JSON, NULL, 0, "for machines"},
+    {"quiet", QUIET, NULL, 0, "no notes on standard error"},
+    {"help", HELP, NULL, 0, "this page"},
+};
+static const size_t own_count = sizeof own_options / sizeof own_options[0];
+
+static bool takes(const struct cli_command *command,
+                  const struct own_option *option)
+{
+    return option->flag == 0 || (command->flags & option->flag);
+}
+
+static const struct own_option *find_own(const struct cli_command *command,
+                                         const char *name)
+{
+    for (size_t i = 0; i < own_count; i++)
+        if (strcmp(own_options[i].name, name) == 0 &&
+            takes(command, &own_options[i]))
+            return &own_options[i];
+    return NULL;
+}
+
+/* The key whose option this is. The table has options with their dashes. */
+static const struct fw_farm_key *find_key(const struct cli_command *command,
+                                          const char *name)
+{
+    size_t count;
+    const struct fw_farm_key *keys = fw_farm_keys(&count);
+    if (!(command->flags & CLI_FARM))
+        return NULL;
+    for (size_t i = 0; i < count; i++)
+        if (keys[i].option && strcmp(keys[i].option + 2, name) == 0)
+            return &keys[i];
+    return NULL;
+}
+
+static int unknown(const struct cli_command *command, const char *name)
+{
+    size_t count;
+    const struct fw_farm_key *keys = fw_farm_keys(&count);
+    const char **names = calloc(count + own_count, sizeof *names);
+    size_t n = 0;
+    for (size_t i = 0; names && i < own_count; i++)
+        if (takes(command, &own_options[i]))
+            names[n++] = own_options[i].name;
+    for (size_t i = 0; names && i < count && command->flags & CLI_FARM; i++)
+        if (keys[i].option)
+            names[n++] = keys[i].option + 2;
+    const char *near = names ? fw_text_nearest(name, names, n) : NULL;
+    const int code =
+        near ? cli_usage(command, "there is no option --%s; did you mean --%s?",
+                         name, near)
+             : cli_usage(command, "there is no option --%s", name);
+    free(names);
+    return code;
+}
+
+static void set_own(struct cli_args *args, enum target target,
+                    const char *value)
+{
+    switch (target) {
+    case OUT:
+        args->out = value;
+        break;
+    case OUT_CRS:
+        args->out_crs = value;
+        break;
+    case FORMAT:
+        args->format = value;
+        break;
+    case ON:
+        args->on = value;
+        break;
+    case PERIMETER:
+        args->perimeter = true;
+        break;
+    case JSON:
+        args->json = true;
+        break;
+    case QUIET:
+        args->quiet = true;
+        break;
+    case HELP:
+        args->help = true;
+        break;
+    }
+}
+
+/* One long option; *i moves past its value. The name is cut out of argv, which
+ * is ours to write in. */
+static int take_long(const struct cli_command *command, int argc, char **argv,
+                     int *i, struct cli_args *args)
+{
+    char *name = argv[*i] + 2;
+    char *value = strchr(name, '=');
+    if (value)
+        *value++ = '\0';
+    const struct own_option *own = find_own(command, name);
+    const struct fw_farm_key *key = own ? NULL : find_key(command, name);
+    if (!own && !key)
+        return unknown(command, name);
+    const bool wants = key || own->value;
+    if (!wants && value)
+        return cli_usage(command, "--%s takes no value", name);
+    if (wants && !value) {
+        if (*i + 1 >= argc)
+            return cli_usage(command, "--%s needs a value, such as --%s %s",
+                             name, name, key ? key->example : own->value);
+        value = argv[++*i];
+    }
+    if (own)
+        set_own(args, own->target, value);
+    else
+        args->settings[args->setting_count++] =
+            (struct fw_farm_setting){key->path, value, key->option};
+    return 0;
+}
+
+static int take_short(const struct cli_command *command, int argc, char **argv,
+                      int *i, struct cli_args *args)
+{
+    const char *word = argv[*i];
+    if (word[1] != 'o' || !(command->flags & CLI_OUT))
+        return cli_usage(command, "there is no option %s", word);
+    if (word[2])
+        args->out = word + 2;
+    else if (*i + 1 < argc)
+        args->out = argv[++*i];
+    else
+        return cli_usage(command, "-o needs a folder, such as -o out/");
+    return 0;
+}
+
+int cli_parse(const struct cli_command *command, int argc, char **argv,
+              struct cli_args *args)
+{
+    *args = (struct cli_args){0};
+    args->inputs = calloc((size_t)argc, sizeof *args->inputs);
+    args->settings = calloc((size_t)argc, sizeof *args->settings);
+    if (!args->inputs || !args->settings) {
+        fputs("foldwright: out of memory\n", stderr);
+        return 5;
+    }
+    bool ended = false;
+    for (int i = 1; i < argc; i++) {
+        const char *word = argv[i];
+        int code = 0;
+        if (!ended && strcmp(word, "--") == 0)
+            ended = true;
+        else if (!ended && word[0] == '-' && word[1] == '-')
+            code = take_long(command, argc, argv, &i, args);
+        else if (!ended && word[0] == '-' && word[1])
+            code = take_short(command, argc, argv, &i, args);
+        else
+            args->inputs[args->input_count++] = word;
+        if (code)
+            return code;
+    }
+    return 0;
+}
+
+void cli_args_release(struct cli_args *args)
+{
+    free(args->inputs);
+    free(args->settings);
+    *args = (struct cli_args){0};
+}
+
+static void print_option(const char *name, const char *value, const char *help)
+{
+    char left[64];
+    snprintf(left, sizeof left, "--%s%s%s", name, value ? " " : "",
+             value ? value : "");
+    printf("  %-28s%s%s\n", left,
+           strlen(left) > 27 ? "\n                      "
+                               "        "
+                             : "",
+           help);
+}
+
+void cli_print_help(const struct cli_command *command)
+{
+    printf("foldwright %s [options] %s\n\n%s\n\n", command->name,
+           command->inputs, command->purpose);
+    for (size_t i = 0; i < own_count; i++)
+        if (takes(command, &own_options[i]))
+            print_option(own_options[i].name, own_options[i].value,
+                         own_options[i].help);
+    size_t count;
+    const struct fw_farm_key *keys = fw_farm_keys(&count);
+    if (!(command->flags & CLI_FARM))
+        return;
+    puts("\nOver what a farm file says, or without one:");
+    for (size_t i = 0; i < count; i++)
+        if (keys[i].option)
+            print_option(keys[i].option + 2, keys[i].example, keys[i].help);
+}
