@@ -1,0 +1,21 @@
+/* All of the library, for those who do not care which part. */
+#ifndef FW_FOLDWRIGHT_H
+#define FW_FOLDWRIGHT_H
+
+#include <foldwright/date.h>
+#include <foldwright/error.h>
+#include <foldwright/farm.h>
+#include <foldwright/fence.h>
+#include <foldwright/flock.h>
+#include <foldwright/forage.h>
+#include <foldwright/geo.h>
+#include <foldwright/io.h>
+#include <foldwright/layout.h>
+#include <foldwright/plan.h>
+#include <foldwright/power.h>
+#include <foldwright/quantity.h>
+#include <foldwright/report.h>
+#include <foldwright/safety.h>
+#include <foldwright/water.h>
+
+#endif
