@@ -31,10 +31,13 @@ enum fw_kind {
     FW_KIND_RESISTANCE,     /* ohm */
     FW_KIND_SOIL_RESISTIVITY, /* ohm m */
     FW_KIND_ANGLE,          /* degrees */
-    FW_KIND_COUNT           /* a whole number, no unit */
+    FW_KIND_COUNT,          /* a whole number, 0 to 1e9; "90" or "90 head" */
+    FW_KIND_FLOW,           /* L/min */
+    FW_KIND_WIRE_RESISTANCE /* ohm/m */
 };
 
-/* Reads the unit database once; not to be shared between threads. */
+/* Reads the unit database once, at the first quantity that needs it; not to be
+ * shared between threads, but each thread may have its own. */
 struct fw_quantities;
 
 FW_API enum fw_status fw_quantities_new(struct fw_quantities **out,
@@ -46,7 +49,7 @@ FW_API void fw_quantities_free(struct fw_quantities *quantities);
  * the choices otherwise unless units_given is set, then 1000 kg under
  * FW_METRIC). FW_EINPUT: the text is no such quantity; the message gives the
  * text, what was expected and a spelling that works: '"62 kgz" is not a mass;
- * try "62 kg"'. On failure *out is unchanged. */
+ * try "62 kg"'. Only an angle may be negative. On failure *out is unchanged. */
 FW_API enum fw_status fw_quantity_read(struct fw_quantities *quantities,
                                        const char *text, enum fw_kind kind,
                                        enum fw_units units, int units_given,

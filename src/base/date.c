@@ -1,4 +1,5 @@
 #include "base/fail.h"
+#include "base/text.h"
 #include <foldwright/date.h>
 #include <stdbool.h>
 #include <string.h>
@@ -49,11 +50,12 @@ static bool has_shape(const char *text)
 
 enum fw_status fw_date_read(const char *text, int *day, struct fw_error *err)
 {
+    char shown[48];
     if (!has_shape(text))
         return fw_fail(err, FW_EINPUT,
-                       "\"%.40s\" is not a date; write year-month-day, such as "
+                       "\"%s\" is not a date; write year-month-day, such as "
                        "\"2026-05-04\"",
-                       text);
+                       fw_text_clip(text, shown, sizeof shown));
     const int year = digits(text, 4);
     const int month = digits(text + 5, 2);
     const int of_month = digits(text + 8, 2);

@@ -19,20 +19,17 @@ static void make_one_line(char *text)
 /* A letter of several bytes that did not fit goes as a whole. */
 static void drop_cut_letter(char *text)
 {
-    size_t end = strlen(text);
-    size_t start = end;
-    while (start > 0 && end - start < 3 &&
-           ((unsigned char)text[start - 1] & 0xC0) == 0x80)
-        start--;
-    if (start == 0)
+    const size_t end = strlen(text);
+    size_t lead = end;
+    while (lead > 0 && end - lead < 3 &&
+           ((unsigned char)text[lead - 1] & 0xC0) == 0x80)
+        lead--;
+    if (lead == 0)
         return;
-    const unsigned char lead = (unsigned char)text[start - 1];
-    const size_t wanted = lead >= 0xF0   ? 4
-                          : lead >= 0xE0 ? 3
-                          : lead >= 0xC0 ? 2
-                                         : 1;
-    if (end - start + 1 < wanted)
-        text[start - 1] = '\0';
+    const unsigned char first = (unsigned char)text[--lead];
+    if (end - lead <
+        (size_t)(1 + (first >= 0xC0) + (first >= 0xE0) + (first >= 0xF0)))
+        text[lead] = '\0';
 }
 
 /* The arguments may point into err->text: write elsewhere first. */

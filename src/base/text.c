@@ -15,20 +15,16 @@
 
 /* Making the "C" locale takes no memory and cannot fail on glibc and musl;
  * elsewhere the host's locale stays in force when it does. */
-struct switched {
-    locale_t own;
-    locale_t before;
-};
-
-static struct switched switch_locale(void)
+struct fw_text_locale fw_text_locale_enter(void)
 {
-    struct switched now = {.own = newlocale(LC_ALL_MASK, "C", (locale_t)0)};
+    struct fw_text_locale now = {.own =
+                                     newlocale(LC_ALL_MASK, "C", (locale_t)0)};
     if (now.own)
         now.before = uselocale(now.own);
     return now;
 }
 
-static void switch_back(struct switched now)
+void fw_text_locale_leave(struct fw_text_locale now)
 {
     if (!now.own)
         return;
@@ -38,18 +34,18 @@ static void switch_back(struct switched now)
 
 int fw_text_print(char *room, size_t size, const char *format, va_list args)
 {
-    const struct switched now = switch_locale();
+    const struct fw_text_locale now = fw_text_locale_enter();
     const int length = vsnprintf(room, size, format, args);
-    switch_back(now);
+    fw_text_locale_leave(now);
     return length;
 }
 
 double fw_text_number(const char *string, const char **end)
 {
-    const struct switched now = switch_locale();
+    const struct fw_text_locale now = fw_text_locale_enter();
     char *stop;
     const double number = strtod(string, &stop);
-    switch_back(now);
+    fw_text_locale_leave(now);
     if (end)
         *end = stop;
     return number;
@@ -115,12 +111,12 @@ void fw_text_add_number(struct fw_text *text, double number)
         return;
     }
     char spelling[64];
-    const struct switched now = switch_locale();
+    const struct fw_text_locale now = fw_text_locale_enter();
     int digits = fabs(number) < DBL_MIN && number != 0 ? 1 : DBL_DIG;
     do
         snprintf(spelling, sizeof spelling, "%.*g", digits, number);
     while (++digits <= 17 && strtod(spelling, NULL) != number);
-    switch_back(now);
+    fw_text_locale_leave(now);
     fw_text_add(text, spelling);
 }
 
@@ -133,9 +129,9 @@ void fw_text_add_fixed(struct fw_text *text, double number, int decimals)
     const int most = DBL_DIG + 2;
     const int shown = decimals < 0 ? 0 : decimals > most ? most : decimals;
     char spelling[DBL_MAX_10_EXP + 32];
-    const struct switched now = switch_locale();
+    const struct fw_text_locale now = fw_text_locale_enter();
     snprintf(spelling, sizeof spelling, "%.*f", shown, number);
-    switch_back(now);
+    fw_text_locale_leave(now);
 
     size_t length = strlen(spelling);
     if (shown > 0) {
@@ -147,6 +143,19 @@ void fw_text_add_fixed(struct fw_text *text, double number, int decimals)
     /* What rounds to nothing has no sign. */
     const bool negative_zero = length == 2 && memcmp(spelling, "-0", 2) == 0;
     fw_text_add_bytes(text, spelling + negative_zero, length - negative_zero);
+}
+
+char *fw_text_clip(const char *string, char *room, size_t size)
+{
+    size_t length = strlen(string);
+    if (length > size - 1) {
+        length = size - 1;
+        while (length > 0 && ((unsigned char)string[length] & 0xC0) == 0x80)
+            length--;
+    }
+    memcpy(room, string, length);
+    room[length] = '\0';
+    return room;
 }
 
 /* Bytes of the UTF-8 letter at s; 0 when there is none (Unicode 15, table 3-7:

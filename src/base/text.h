@@ -4,6 +4,7 @@
 #define FW_BASE_TEXT_H
 
 #include <foldwright/error.h>
+#include <locale.h>
 #include <stdarg.h>
 #include <stdbool.h>
 
@@ -25,6 +26,17 @@ fw_text_addv(struct fw_text *text, const char *format, va_list args);
 __attribute__((format(printf, 3, 0))) int
 fw_text_print(char *room, size_t size, const char *format, va_list args);
 double fw_text_number(const char *string, const char **end);
+
+/* Calls of other libraries that print or read numbers go between these: this
+ * thread, and no other, has the "C" locale in between. */
+struct fw_text_locale {
+    locale_t own, before;
+};
+struct fw_text_locale fw_text_locale_enter(void);
+void fw_text_locale_leave(struct fw_text_locale now);
+
+/* Copy what fits, whole letters only. Returns room. */
+char *fw_text_clip(const char *string, char *room, size_t size);
 
 /* The shortest decimal that reads back as the same double; "null" when it is
  * not finite. Independent of the locale. */
