@@ -1,0 +1,53 @@
+/* What the files of this folder share and nobody else needs. */
+#ifndef FW_GEO_INNER_H
+#define FW_GEO_INNER_H
+
+#include <foldwright/geo.h>
+
+/* How many of the file's units make a full circle of longitude (360, 400); 0
+ * when x is no longitude. */
+double fw_crs_turn(const struct fw_crs *crs);
+
+/* x moved by full turns to within half a turn of `near`; untouched, bit by
+ * bit, when it is there already. turn 0 leaves it alone. */
+double fw_unwrap(double x, double near, double turn);
+
+/* Area (signed) and circumference of a ring in one pass. */
+void fw_geo_ring_sums(const struct fw_lonlat *ring, size_t count,
+                      double *area_m2, double *length_m);
+
+/* As fw_ring_area_m2, in the file's own units; longitudes may jump by `turn`.
+ */
+double fw_xy_area(const struct fw_xy *ring, size_t count, double turn);
+
+/* Does the edge cross the ray that runs from the point eastwards? */
+bool fw_edge_crosses_ray(struct fw_point a, struct fw_point b,
+                         struct fw_point point);
+
+/* Vertices to stand on edges that bow in the plane: after vertex `edge`, `t` of
+ * the way to the next one of its ring; in the order of the rings. */
+struct fw_bow {
+    struct fw_vertex vertex;
+    size_t edge;
+    double t;
+};
+
+struct fw_bows { /* starts as {0} */
+    struct fw_bow *items;
+    size_t count;
+    size_t capacity;
+};
+
+enum fw_status fw_bows_find(const struct fw_vertex *vertices,
+                            const size_t *ring_start, size_t ring_count,
+                            const struct fw_plane *plane, struct fw_crs *crs,
+                            struct fw_bows *out, struct fw_error *err);
+
+/* Choose the corners of a ring of input vertices, which runs anticlockwise:
+ * fills `corners` (room for count) with positions in `ring`, numbered as
+ * struct fw_field says. At least 3 when count is. */
+enum fw_status fw_corners_find(const struct fw_point *ring, size_t count,
+                               size_t *corners, size_t *corner_count,
+                               struct fw_error *err);
+
+#endif
