@@ -48,7 +48,7 @@ static bool read_line(char *line, struct known *out)
         return false;
     snprintf(out->src, sizeof out->src, "%s", cells[0]);
     out->fid = atoll(cells[1]);
-    out->register_ha = cells[6][0] ? atof(cells[6]) : NAN;
+    out->register_ha = cells[6][0] ? atof(cells[6]) : (double)NAN;
     out->geodesic_ha = atof(cells[7]);
     out->parts = atoi(cells[11]);
     out->valid = atoi(cells[12]);
