@@ -8,6 +8,9 @@
  * direction that means anything, and would make bends of noise. */
 static const double same_m = 1e-6;
 
+/* A turn drawn as 15 degrees comes out a hair over or under it. */
+static const double rounding_deg = 1e-6;
+
 static double distance_m(struct fw_point a, struct fw_point b)
 {
     return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
@@ -40,7 +43,7 @@ static size_t first_sharp(const struct fw_point *ring, size_t count,
     for (size_t i = 0; i < count; i++) {
         const double turn = turn_deg(ring[(i + count - 1) % count], ring[i],
                                      ring[(i + 1) % count]);
-        if (fabs(turn) > bend_deg)
+        if (fabs(turn) > bend_deg + rounding_deg)
             return i;
     }
     return 0;
@@ -65,7 +68,7 @@ static void mark_bends(struct fw_fence__line *line, double bend_deg)
         const double turn =
             turn_deg(line->points[i - 1], line->points[i], line->points[i + 1]);
         turned += turn;
-        if (fabs(turn) > bend_deg || fabs(turned) > bend_deg) {
+        if (fmax(fabs(turn), fabs(turned)) > bend_deg + rounding_deg) {
             line->marks[line->mark_count++] = line->at_m[i];
             turned = 0;
         }

@@ -1,0 +1,526 @@
+#include "table.h"
+#include <foldwright/fence.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+static struct fw_fence_spec two_strands(void)
+{
+    struct fw_fence_spec spec = fw_fence_moved_default();
+    spec.post_gap_m = 10;
+    return spec;
+}
+
+static struct fw_fence_count count_of(const struct fw_point *line, size_t n,
+                                      bool closed, struct fw_fence_spec spec)
+{
+    struct fw_fence_count got = {0};
+    struct fw_error err = {0};
+    if (fw_fence_count(line, n, closed, &spec, &got, &err))
+        fail_msg("%s", err.text);
+    return got;
+}
+
+/* ---- posts ---- */
+
+static void corner_gets_one_post(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {0, 15}, {0, 15}, {15, 15}};
+    assert_int_equal(count_of(line, 4, false, two_strands()).posts, 5);
+}
+
+static void rounding_adds_no_post(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {30.0000001, 0}};
+    assert_int_equal(count_of(line, 2, false, two_strands()).posts, 4);
+    const struct fw_point longer[] = {{0, 0}, {30.01, 0}};
+    assert_int_equal(count_of(longer, 2, false, two_strands()).posts, 5);
+}
+
+static void slight_bend_gets_no_post_of_its_own(void **state)
+{
+    (void)state;
+    /* About 6 degrees at 15 m of 30 m: posts at 0, 10, 20 and 30 m. */
+    const struct fw_point line[] = {{0, 0}, {15, 0}, {29.9, 1.55}};
+    assert_int_equal(count_of(line, 3, false, two_strands()).posts, 4);
+}
+
+static void curve_gets_posts_as_it_comes_round(void **state)
+{
+    (void)state;
+    /* A quarter circle of radius 10 m in turns of 5 degrees: a gap of 10 m
+     * alone would let the wire cut 57 degrees off. */
+    struct fw_point arc[19];
+    for (int i = 0; i < 19; i++) {
+        const double angle = i * 5 * acos(-1.0) / 180;
+        arc[i] = (struct fw_point){10 * cos(angle), 10 * sin(angle)};
+    }
+    struct fw_fence_post *posts;
+    size_t n;
+    const struct fw_fence_spec spec = two_strands();
+    assert_int_equal(fw_fence_posts(arc, 19, false, &spec, &posts, &n, NULL),
+                     FW_OK);
+    /* Turns at vertices 1 to 17; over 15 degrees have passed after each fourth
+     * of them: vertices 4, 8, 12 and 16. */
+    assert_int_equal(n, 6);
+    for (size_t i = 1; i < 5; i++) {
+        assert_int_equal(posts[i].why, FW_POST_BEND);
+        assert_near(posts[i].point.x_m, arc[4 * i].x_m, 0);
+        assert_near(posts[i].point.y_m, arc[4 * i].y_m, 0);
+    }
+    fw_fence_posts_free(posts);
+}
+
+static void posts_of_a_square_stand_at_its_corners(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {
+        {0, 0}, {10, 0}, {20, 0}, {20, 20}, {0, 20}};
+    const struct fw_fence_spec spec = two_strands();
+    struct fw_fence_post *posts;
+    size_t n;
+    assert_int_equal(fw_fence_posts(ring, 5, true, &spec, &posts, &n, NULL),
+                     FW_OK);
+    assert_int_equal(n, 8);
+    for (size_t i = 0; i < n; i++) {
+        assert_near(posts[i].at_m, 10.0 * (double)i, 1e-12);
+        assert_int_equal(posts[i].why, i % 2 ? FW_POST_GAP : FW_POST_BEND);
+    }
+    fw_fence_posts_free(posts);
+}
+
+static void ring_that_starts_along_a_side_counts_the_same(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{7, 0}, {20, 0}, {20, 20}, {0, 20}, {0, 0}};
+    const struct fw_fence_spec spec = two_strands();
+    struct fw_fence_post *posts;
+    size_t n;
+    assert_int_equal(fw_fence_posts(ring, 5, true, &spec, &posts, &n, NULL),
+                     FW_OK);
+    assert_int_equal(n, 8);
+    assert_near(posts[0].at_m, 3, 1e-12);
+    assert_near(posts[0].point.x_m, 10, 1e-12);
+    assert_near(posts[7].at_m, 73, 1e-12);
+    assert_near(posts[7].point.x_m, 0, 1e-12);
+    fw_fence_posts_free(posts);
+}
+
+/* ---- wire and reels ---- */
+
+static void wire_counts_every_strand_with_slack(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {30, 40}, {130, 40}};
+    const struct fw_fence_count got = count_of(line, 3, false, two_strands());
+    assert_near(got.line_m, 150, 1e-12);
+    assert_near(got.wire_m, 150 * 2 * 1.04, 1e-9);
+}
+
+static void two_strands_do_not_share_a_reel(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {150, 0}};
+    assert_int_equal(count_of(line, 2, false, two_strands()).reels, 2);
+}
+
+static void strand_longer_than_a_reel_takes_two(void **state)
+{
+    (void)state;
+    struct fw_point line[] = {{0, 0}, {384, 0}}; /* 399.36 m with slack */
+    assert_int_equal(count_of(line, 2, false, two_strands()).reels, 2);
+    line[1].x_m = 385; /* 400.4 m */
+    assert_int_equal(count_of(line, 2, false, two_strands()).reels, 4);
+}
+
+static void slope_factors_agree_with_the_table(void **state)
+{
+    (void)state;
+    struct table table;
+    table_open(&table, "fence_slope.tsv");
+    while (table_next(&table, 4))
+        assert_near(fw_fence_ground_m(1, table_number(&table, 0)),
+                    table_number(&table, 1), table_number(&table, 2) + 1e-15);
+    table_close(&table);
+}
+
+static void published_totals_by_the_mile_are_reached(void **state)
+{
+    (void)state;
+    const double foot_m = 0.3048;
+    struct fw_fence_spec spec = two_strands();
+    spec.strands = 1;
+    spec.slack = 0;
+    struct table table;
+    table_open(&table, "fence_cost.tsv");
+    while (table_next(&table, 5)) {
+        const struct fw_point line[] = {{0, 0},
+                                        {table_number(&table, 0) * foot_m, 0}};
+        const struct fw_fence_count got = count_of(line, 2, false, spec);
+        const struct fw_kit kit = {.wire_m = got.wire_m};
+        const struct fw_prices prices = {
+            .post = -1, .wire_m = table_number(&table, 1) / foot_m};
+        struct fw_material rows[4];
+        size_t n;
+        assert_int_equal(
+            fw_fence_kit_list(&kit, &spec, &prices, rows, 4, &n, NULL), FW_OK);
+        assert_int_equal(n, 1);
+        assert_near(rows[0].quantity * rows[0].price, table_number(&table, 2),
+                    table_number(&table, 3));
+    }
+    table_close(&table);
+}
+
+/* ---- any line ---- */
+
+static double uniform(unsigned long long *seed)
+{
+    *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
+    return (double)(*seed >> 11) / 9007199254740992.0;
+}
+
+static double on_line_m(const struct fw_point *line, size_t n, bool closed,
+                        struct fw_point p)
+{
+    double least = (double)INFINITY;
+    for (size_t i = 0; i + (closed ? 0 : 1) < n; i++) {
+        const struct fw_point a = line[i], b = line[(i + 1) % n];
+        const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
+        double t =
+            ((p.x_m - a.x_m) * ux + (p.y_m - a.y_m) * uy) / (ux * ux + uy * uy);
+        t = fmin(1, fmax(0, t));
+        least =
+            fmin(least, hypot(p.x_m - a.x_m - t * ux, p.y_m - a.y_m - t * uy));
+    }
+    return least;
+}
+
+static void check_line(const struct fw_point *line, size_t n, bool closed,
+                       const struct fw_fence_spec *spec)
+{
+    const struct fw_fence_count count = count_of(line, n, closed, *spec);
+    struct fw_fence_post *posts;
+    size_t m;
+    assert_int_equal(fw_fence_posts(line, n, closed, spec, &posts, &m, NULL),
+                     FW_OK);
+    assert_int_equal(m, count.posts);
+    for (size_t i = 0; i < m; i++) {
+        assert_near(on_line_m(line, n, closed, posts[i].point), 0, 1e-9);
+        if (i > 0 && !(posts[i].at_m > posts[i - 1].at_m))
+            fail_msg("post %zu does not come after the one before", i);
+        const double next_m =
+            i + 1 < m ? posts[i + 1].at_m
+                      : (closed ? posts[0].at_m + count.line_m : posts[i].at_m);
+        if (next_m - posts[i].at_m > spec->post_gap_m * (1 + 1e-6))
+            fail_msg("gap of %g m after post %zu", next_m - posts[i].at_m, i);
+    }
+    if (!closed) {
+        assert_int_equal(posts[0].why, FW_POST_END);
+        assert_int_equal(posts[m - 1].why, FW_POST_END);
+        assert_near(posts[m - 1].at_m, count.line_m, 1e-9);
+    }
+    fw_fence_posts_free(posts);
+}
+
+static void gaps_of_any_line_are_narrow_enough(void **state)
+{
+    (void)state;
+    unsigned long long seed = 20260504;
+    const char *given = getenv("FW_SEED");
+    if (given)
+        seed = strtoull(given, NULL, 10);
+    print_message("# seed %llu\n", seed);
+    for (int round = 0; round < 2000; round++) {
+        struct fw_point line[12];
+        const size_t n = 3 + (size_t)(uniform(&seed) * 9);
+        for (size_t i = 0; i < n; i++)
+            line[i] =
+                (struct fw_point){400 * uniform(&seed), 400 * uniform(&seed)};
+        struct fw_fence_spec spec = two_strands();
+        spec.post_gap_m = 2 + 10 * uniform(&seed);
+        spec.bend_deg = 90 * uniform(&seed);
+        check_line(line, n, round % 2 == 0, &spec);
+    }
+}
+
+/* Where every turn has a post the count has a closed form. */
+static void zigzag_has_the_posts_of_its_sides(void **state)
+{
+    (void)state;
+    unsigned long long seed = 77;
+    for (int round = 0; round < 200; round++) {
+        struct fw_point line[10];
+        double posts = 1;
+        const struct fw_fence_spec spec = two_strands();
+        for (int i = 0; i < 10; i++) {
+            line[i] = (struct fw_point){i * 20.0,
+                                        i % 2 ? 30 + 50 * uniform(&seed) : 0};
+            if (i > 0)
+                posts += ceil(hypot(20, line[i].y_m - line[i - 1].y_m) / 10);
+        }
+        assert_int_equal(count_of(line, 10, false, spec).posts, (int)posts);
+    }
+}
+
+/* ---- lists ---- */
+
+static const struct fw_material *row_of(const struct fw_material *rows,
+                                        size_t n, const char *item)
+{
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(rows[i].item, item) == 0)
+            return &rows[i];
+    fail_msg("no row \"%s\"", item);
+    return NULL;
+}
+
+static void kit_lists_what_stands_at_once(void **state)
+{
+    (void)state;
+    const struct fw_kit kit = {.reels = 6, .posts = 78, .wire_m = 1248};
+    const struct fw_prices prices = {
+        .post = 2.5, .reel = 40, .wire_m = 0.05, .currency = "EUR"};
+    const struct fw_fence_spec spec = fw_fence_moved_default();
+    struct fw_material rows[3];
+    size_t n = 0;
+    assert_int_equal(fw_fence_kit_list(&kit, &spec, &prices, rows, 3, &n, NULL),
+                     FW_OK);
+    assert_int_equal(n, 3);
+    double cost = 0;
+    for (size_t i = 0; i < n; i++)
+        cost += rows[i].quantity * rows[i].price;
+    assert_near(cost, 78 * 2.5 + 6 * 40 + 1248 * 0.05, 1e-9);
+    assert_near(row_of(rows, n, "polywire")->quantity, 1248, 0);
+}
+
+static void row_without_a_price_says_so(void **state)
+{
+    (void)state;
+    const struct fw_kit kit = {.reels = 2, .posts = 10, .wire_m = 100};
+    const struct fw_fence_spec spec = fw_fence_moved_default();
+    struct fw_material rows[3];
+    size_t n;
+    assert_int_equal(fw_fence_kit_list(&kit, &spec, NULL, rows, 3, &n, NULL),
+                     FW_OK);
+    for (size_t i = 0; i < n; i++)
+        if (!(rows[i].price < 0))
+            fail_msg("\"%s\" has a price", rows[i].item);
+}
+
+static void perimeter_of_a_rectangle_is_counted_by_hand(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
+    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const struct fw_prices prices = {.corner_post = 30,
+                                     .line_post = 6,
+                                     .perimeter_wire_m = 0.1,
+                                     .insulator = 0.5};
+    struct fw_material rows[8];
+    size_t n = 0;
+    assert_int_equal(
+        fw_fence_perimeter_list(ring, 4, &spec, &prices, rows, 8, &n, NULL),
+        FW_OK);
+    assert_near(row_of(rows, n, "corner post")->quantity, 4, 0);
+    assert_near(row_of(rows, n, "brace")->quantity, 8, 0);
+    /* 300 m are 20 gaps, 200 m are 14: 19 and 13 posts between corners. */
+    assert_near(row_of(rows, n, "line post")->quantity, 2 * (19 + 13), 0);
+    assert_near(row_of(rows, n, "high-tensile wire, 2.5 mm")->quantity,
+                1000 * 5 * 1.04, 1e-9);
+    assert_near(row_of(rows, n, "insulator")->quantity, 5 * (64 + 2 * 4), 0);
+    assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 4, 0);
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(rows[i].item, "in-line strainer post") == 0)
+            fail_msg("a side of 300 m needs no in-line post");
+}
+
+static void long_side_is_braced_in_line(void **state)
+{
+    (void)state;
+    /* 1,000 m are three sections of at most 402.3 m (1,320 ft). */
+    const struct fw_point ring[] = {{0, 0}, {1000, 0}, {1000, 100}, {0, 100}};
+    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    struct fw_material rows[8];
+    size_t n = 0;
+    assert_int_equal(
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
+        FW_OK);
+    assert_near(row_of(rows, n, "in-line strainer post")->quantity, 4, 0);
+    assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 8, 0);
+    /* 333.3 m are 23 gaps, 100 m are 7. */
+    assert_near(row_of(rows, n, "line post")->quantity, 6 * 22 + 2 * 6, 0);
+}
+
+static void too_few_rows_are_a_fault(void **state)
+{
+    (void)state;
+    const struct fw_kit kit = {.reels = 2, .posts = 10, .wire_m = 100};
+    const struct fw_fence_spec spec = fw_fence_moved_default();
+    struct fw_material rows[2];
+    size_t n = 99;
+    assert_int_equal(fw_fence_kit_list(&kit, &spec, NULL, rows, 2, &n, NULL),
+                     FW_EFAULT);
+    assert_int_equal(n, 99);
+}
+
+/* ---- minutes ---- */
+
+static void hundred_metres_take_about_six_minutes(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {100, 0}};
+    const struct fw_fence_spec spec = fw_fence_moved_default();
+    const struct fw_fence_rates rates = fw_fence_rates_default();
+    const struct fw_fence_count count = count_of(line, 2, false, spec);
+    /* Laid 1.33, 14 posts 1.87, ends 1.5, back 1.33 min. One published
+     * demonstration: 6.7 min for 100 m, three strands, from a small vehicle
+     * (agribourgogne.fr, 5 July 2024). */
+    assert_near(fw_fence_set_min(&count, 2, &rates), 6.033, 0.001);
+    /* Wound 3.33, back for the second strand 1.33, posts 1.17, ends 1.5. */
+    assert_near(fw_fence_take_down_min(&count, 2, &rates), 7.333, 0.001);
+}
+
+static void second_armful_is_fetched(void **state)
+{
+    (void)state;
+    const struct fw_fence_rates rates = fw_fence_rates_default();
+    const struct fw_fence_count twenty = {.line_m = 150, .posts = 20};
+    const struct fw_fence_count more = {.line_m = 150, .posts = 21};
+    assert_near(fw_fence_set_min(&more, 2, &rates) -
+                    fw_fence_set_min(&twenty, 2, &rates),
+                150.0 / 75 + 8.0 / 60, 1e-12);
+}
+
+static void fourth_strand_needs_a_second_pass(void **state)
+{
+    (void)state;
+    const struct fw_fence_rates rates = fw_fence_rates_default();
+    const struct fw_fence_count line = {.line_m = 75, .posts = 10};
+    assert_near(fw_fence_set_min(&line, 4, &rates) -
+                    fw_fence_set_min(&line, 3, &rates),
+                2, 1e-12);
+}
+
+static void impossible_rates_give_no_minutes(void **state)
+{
+    (void)state;
+    const struct fw_fence_count line = {.line_m = 75, .posts = 10};
+    struct fw_fence_rates rates = fw_fence_rates_default();
+    rates.walk_m_min = 0;
+    assert_true(isnan(fw_fence_set_min(&line, 2, &rates)));
+    rates = fw_fence_rates_default();
+    rates.wind_m_min = (double)NAN;
+    assert_true(isnan(fw_fence_take_down_min(&line, 2, &rates)));
+}
+
+/* ---- refusals ---- */
+
+static void refused(struct fw_fence_spec spec, const char *word)
+{
+    const struct fw_point line[] = {{0, 0}, {10, 0}};
+    struct fw_fence_count out = {.posts = 99};
+    struct fw_error err = {0};
+    assert_int_equal(fw_fence_count(line, 2, false, &spec, &out, &err),
+                     FW_EINPUT);
+    if (!strstr(err.text, word))
+        fail_msg("\"%s\" does not name %s", err.text, word);
+    assert_int_equal(out.posts, 99);
+    struct fw_fence_post *posts = NULL;
+    size_t n = 99;
+    assert_int_equal(fw_fence_posts(line, 2, false, &spec, &posts, &n, NULL),
+                     FW_EINPUT);
+    assert_null(posts);
+    assert_int_equal(n, 99);
+}
+
+static void values_out_of_range_are_refused(void **state)
+{
+    (void)state;
+    struct fw_fence_spec spec = two_strands();
+    spec.strands = 9;
+    refused(spec, "strands");
+    spec = two_strands();
+    spec.post_gap_m = (double)NAN;
+    refused(spec, "post gap");
+    spec = two_strands();
+    spec.post_gap_m = 0;
+    refused(spec, "post gap");
+    spec = two_strands();
+    spec.bend_deg = -1;
+    refused(spec, "bend");
+    spec = two_strands();
+    spec.slack = 1.5;
+    refused(spec, "slack");
+    spec = two_strands();
+    spec.reel_m = -400;
+    refused(spec, "reel");
+    spec = two_strands();
+    spec.height_top_m = 0.2;
+    refused(spec, "wires");
+    spec = two_strands();
+    spec.post_gap_m = 1e-9;
+    refused(spec, "posts");
+}
+
+static void line_with_a_million_reels_is_refused(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {10, 0}};
+    struct fw_fence_spec spec = two_strands();
+    spec.reel_m = 1e-6;
+    struct fw_fence_count out;
+    assert_int_equal(fw_fence_count(line, 2, false, &spec, &out, NULL),
+                     FW_EINPUT);
+}
+
+static void line_without_length_is_a_fault(void **state)
+{
+    (void)state;
+    const struct fw_point same[] = {{3, 4}, {3, 4}, {3, 4}};
+    const struct fw_point lost[] = {{3, 4}, {(double)NAN, 4}};
+    const struct fw_point far[] = {{0, 0}, {(double)INFINITY, 0}};
+    const struct fw_fence_spec spec = two_strands();
+    struct fw_fence_count out;
+    assert_int_equal(fw_fence_count(same, 3, true, &spec, &out, NULL),
+                     FW_EFAULT);
+    assert_int_equal(fw_fence_count(same, 0, false, &spec, &out, NULL),
+                     FW_EFAULT);
+    assert_int_equal(fw_fence_count(lost, 2, false, &spec, &out, NULL),
+                     FW_EFAULT);
+    assert_int_equal(fw_fence_count(far, 2, false, &spec, &out, NULL),
+                     FW_EFAULT);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(corner_gets_one_post),
+        cmocka_unit_test(rounding_adds_no_post),
+        cmocka_unit_test(slight_bend_gets_no_post_of_its_own),
+        cmocka_unit_test(curve_gets_posts_as_it_comes_round),
+        cmocka_unit_test(posts_of_a_square_stand_at_its_corners),
+        cmocka_unit_test(ring_that_starts_along_a_side_counts_the_same),
+        cmocka_unit_test(wire_counts_every_strand_with_slack),
+        cmocka_unit_test(two_strands_do_not_share_a_reel),
+        cmocka_unit_test(strand_longer_than_a_reel_takes_two),
+        cmocka_unit_test(slope_factors_agree_with_the_table),
+        cmocka_unit_test(published_totals_by_the_mile_are_reached),
+        cmocka_unit_test(gaps_of_any_line_are_narrow_enough),
+        cmocka_unit_test(zigzag_has_the_posts_of_its_sides),
+        cmocka_unit_test(kit_lists_what_stands_at_once),
+        cmocka_unit_test(row_without_a_price_says_so),
+        cmocka_unit_test(perimeter_of_a_rectangle_is_counted_by_hand),
+        cmocka_unit_test(long_side_is_braced_in_line),
+        cmocka_unit_test(too_few_rows_are_a_fault),
+        cmocka_unit_test(hundred_metres_take_about_six_minutes),
+        cmocka_unit_test(second_armful_is_fetched),
+        cmocka_unit_test(fourth_strand_needs_a_second_pass),
+        cmocka_unit_test(impossible_rates_give_no_minutes),
+        cmocka_unit_test(values_out_of_range_are_refused),
+        cmocka_unit_test(line_with_a_million_reels_is_refused),
+        cmocka_unit_test(line_without_length_is_a_fault),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,448 @@
+#include "table.h"
+#include <foldwright/safety.h>
+
+#include <ctype.h>
+#include <geos_c.h>
+#include <limits.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- cautions ---- */
+
+static const struct fw_caution *caution_of(const char *id)
+{
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(cautions[i].id, id) == 0)
+            return &cautions[i];
+    fail_msg("no caution \"%s\"", id);
+    return NULL;
+}
+
+static bool says(const char *text, const char *word)
+{
+    const size_t length = strlen(word);
+    for (; *text; text++) {
+        size_t i = 0;
+        while (i < length && tolower((unsigned char)text[i]) == word[i])
+            i++;
+        if (i == length)
+            return true;
+    }
+    return false;
+}
+
+static void cautions_are_short_sourced_and_promise_nothing(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_caution *row = &cautions[i];
+        if (strlen(row->text) < 20 || strlen(row->text) > 200)
+            fail_msg("\"%s\" has %zu characters", row->id, strlen(row->text));
+        if (strlen(row->source) == 0 || strlen(row->source) >= 160)
+            fail_msg("\"%s\" has a source of %zu characters", row->id,
+                     strlen(row->source));
+        if (says(row->text, "safe"))
+            fail_msg("\"%s\" promises something", row->id);
+        if (row->text[strlen(row->text) - 1] != '.')
+            fail_msg("\"%s\" ends without a full stop", row->id);
+        for (size_t k = 0; k < i; k++)
+            if (strcmp(cautions[k].id, row->id) == 0)
+                fail_msg("\"%s\" stands there twice", row->id);
+    }
+}
+
+static void people_come_before_sheep(void **state)
+{
+    (void)state;
+    size_t count, people = 0;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 1; i < count; i++)
+        if (cautions[i].people && !cautions[i - 1].people)
+            fail_msg("\"%s\" comes after the sheep", cautions[i].id);
+    for (size_t i = 0; i < count; i++)
+        people += cautions[i].people;
+    assert_true(people > 0 && people < count);
+}
+
+static void page_begins_with_who_comes_first(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_caution *first = fw_safety_cautions(&count);
+    assert_true(fw_safety_applies(first, 0));
+    assert_true(says(first->text, "local codes"));
+    assert_true(says(first->text, "maker's instructions"));
+    assert_true(says(first->text, "utility"));
+    assert_true(says(first->text, "licensed electrician"));
+}
+
+static void every_kind_of_caution_is_there(void **state)
+{
+    (void)state;
+    /* Those that hold for every electric fence, whatever is told. */
+    const char *const always[] = {
+        "heart",         "children",      "head-neck",       "climb",
+        "barbed",        "one-energizer", "two-fences",      "earth",
+        "thunder",       "fire",          "power-line",      "steep",
+        "lead-building", "lead-ground",   "energizer-place", "off-to-work",
+        "test",          "count",         "water",           "copper",
+        "worms",         "enclose"};
+    for (size_t i = 0; i < sizeof always / sizeof always[0]; i++)
+        if (!fw_safety_applies(caution_of(always[i]), 0))
+            fail_msg("\"%s\" does not always apply", always[i]);
+}
+
+static void caution_shows_with_its_concern_only(void **state)
+{
+    (void)state;
+    const struct {
+        const char *id;
+        unsigned concern;
+    } rows[] = {
+        {"train", FW_CONCERN_UNTRAINED},
+        {"bloat", FW_CONCERN_LEGUME},
+        {"bloat-empty", FW_CONCERN_LEGUME},
+        {"lambs-left", FW_CONCERN_LAMBS},
+        {"late-gestation", FW_CONCERN_LATE_GESTATION},
+        {"magnesium", FW_CONCERN_LACTATION},
+        {"shorn", FW_CONCERN_SHORN},
+        {"power-line-cross", FW_CONCERN_POWER_LINE},
+        {"path-cross", FW_CONCERN_ROAD},
+        {"water-edge", FW_CONCERN_POND},
+        {"cold", FW_CONCERN_COLD},
+        {"heat", FW_CONCERN_HEAT},
+        {"dry-soil", FW_CONCERN_DRY_SOIL},
+    };
+    unsigned seen = 0;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct fw_caution *row = caution_of(rows[i].id);
+        assert_true(fw_safety_applies(row, rows[i].concern));
+        assert_true(fw_safety_applies(row, ~0U));
+        assert_false(fw_safety_applies(row, 0));
+        assert_false(fw_safety_applies(row, ~row->concerns));
+        seen |= rows[i].concern;
+    }
+    /* No concern is without a caution. */
+    assert_int_equal(seen, (FW_CONCERN_DRY_SOIL << 1) - 1);
+}
+
+/* ---- rules ---- */
+
+/* The greatest distance that the rules of that level ask for. */
+static double wanted_m(enum fw_role role, double kv, enum fw_level level)
+{
+    size_t count;
+    double most = 0;
+    const struct fw_distance_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++)
+        if (fw_safety_covers(&rules[i], role, kv) && !rules[i].of_energizer &&
+            rules[i].level == level)
+            most = fmax(most, rules[i].wanted_m);
+    return most;
+}
+
+static void power_lines_have_the_distances_of_the_annex(void **state)
+{
+    (void)state;
+    struct table table;
+    table_open(&table, "safety_power_lines.tsv");
+    while (table_next(&table, 4)) {
+        const double kv = table_number(&table, 0);
+        assert_near(wanted_m(FW_ROLE_POWER_LINE, kv, FW_LEVEL_DANGER),
+                    table_number(&table, 1), 0);
+        assert_near(wanted_m(FW_ROLE_POWER_LINE, kv, FW_LEVEL_NOTE),
+                    table_number(&table, 2), 0);
+    }
+    table_close(&table);
+}
+
+static void voltage_that_is_no_number_counts_as_unknown(void **state)
+{
+    (void)state;
+    assert_near(wanted_m(FW_ROLE_POWER_LINE, (double)NAN, FW_LEVEL_DANGER), 8,
+                0);
+}
+
+static void published_distances_stand_in_the_rules(void **state)
+{
+    (void)state;
+    /* Annex BB.1: 2.5 m; a British handbook: 2 m. */
+    assert_near(wanted_m(FW_ROLE_OTHER_ELECTRIC, -1, FW_LEVEL_DANGER), 2.5, 0);
+    assert_near(wanted_m(FW_ROLE_TELECOM, -1, FW_LEVEL_WARNING), 2, 0);
+    size_t count;
+    const struct fw_distance_rule *rules = fw_safety_rules(&count);
+    bool earth = false;
+    for (size_t i = 0; i < count; i++)
+        if (rules[i].role == FW_ROLE_BUILDING && rules[i].of_energizer) {
+            /* Annex BB.1: 10 m from the mains earth. */
+            assert_near(rules[i].wanted_m, 10, 0);
+            assert_int_equal(rules[i].level, FW_LEVEL_DANGER);
+            earth = true;
+        }
+    assert_true(earth);
+}
+
+static void rules_fit_a_finding_and_promise_nothing(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_distance_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_distance_rule *row = &rules[i];
+        if (!(row->wanted_m > 0) || strlen(row->text) >= 200 ||
+            strlen(row->source) >= 160 || strlen(row->source) == 0 ||
+            says(row->text, "safe"))
+            fail_msg("rule \"%s\" is not fit to print", row->id);
+        assert_true(fw_safety_covers(row, row->role, row->most_kv));
+        for (size_t k = 0; k < i; k++)
+            if (strcmp(rules[k].id, row->id) == 0)
+                fail_msg("\"%s\" stands there twice", row->id);
+    }
+}
+
+static void signs_are_counted_with_both_ends(void **state)
+{
+    (void)state;
+    struct table table;
+    table_open(&table, "safety_signs.tsv");
+    while (table_next(&table, 4))
+        assert_near(fw_safety_sign_count(table_number(&table, 0),
+                                         table_number(&table, 1)),
+                    table_number(&table, 2), 0);
+    table_close(&table);
+    assert_int_equal(fw_safety_sign_count((double)NAN, 50), 0);
+    assert_int_equal(fw_safety_sign_count((double)INFINITY, 50), INT_MAX);
+}
+
+static void every_role_has_its_word(void **state)
+{
+    (void)state;
+    for (int i = 0; i < FW_ROLE_COUNT; i++) {
+        enum fw_role role;
+        const char *word = fw_safety_role_word((enum fw_role)i);
+        assert_non_null(word);
+        assert_int_equal(fw_safety_role_find(word, &role, NULL), FW_OK);
+        assert_int_equal(role, i);
+    }
+    assert_null(fw_safety_role_word(FW_ROLE_COUNT));
+    enum fw_role role = FW_ROLE_LANE;
+    struct fw_error err = {0};
+    assert_int_equal(fw_safety_role_find("powerline", &role, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "power-line"));
+    assert_int_equal(role, FW_ROLE_LANE);
+}
+
+/* ---- distances ---- */
+
+static void crossing_lines_have_no_distance(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {10, 10}};
+    const struct fw_point line[] = {{0, 6}, {10, 6}};
+    struct fw_point where = {0, 0};
+    assert_near(fw_safety_distance_m(fence, 2, false, line, 2, false, &where),
+                0, 0);
+    assert_near(where.x_m, 6, 1e-12);
+    assert_near(where.y_m, 6, 1e-12);
+}
+
+static void nearest_place_lies_on_the_fence(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {10, 0}};
+    const struct fw_point line[] = {{4, 3}, {4, 9}};
+    struct fw_point where = {0, 0};
+    assert_near(fw_safety_distance_m(fence, 2, false, line, 2, false, &where),
+                3, 0);
+    assert_near(where.x_m, 4, 0);
+    assert_near(where.y_m, 0, 0);
+}
+
+static void line_inside_an_area_has_no_distance(void **state)
+{
+    (void)state;
+    const struct fw_point pond[] = {{0, 0}, {30, 0}, {30, 30}, {0, 30}};
+    const struct fw_point fence[] = {{14, 15}, {16, 15}};
+    assert_near(fw_safety_distance_m(fence, 2, false, pond, 4, true, NULL), 0,
+                0);
+    /* The same outline as a line all round is 14 m away. */
+    const struct fw_point outline[] = {
+        {0, 0}, {30, 0}, {30, 30}, {0, 30}, {0, 0}};
+    assert_near(fw_safety_distance_m(fence, 2, false, outline, 5, false, NULL),
+                14, 0);
+}
+
+static void pond_inside_a_fence_is_as_far_as_the_fence(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {100, 0}, {100, 100}, {0, 100}};
+    const struct fw_point pond[] = {{40, 40}, {60, 40}, {60, 60}, {40, 60}};
+    assert_near(fw_safety_distance_m(fence, 4, true, pond, 4, true, NULL), 40,
+                0);
+    /* The last side of a closed fence counts. */
+    const struct fw_point post[] = {{3, 50}};
+    assert_near(fw_safety_distance_m(fence, 4, true, post, 1, false, NULL), 3,
+                0);
+    assert_near(fw_safety_distance_m(fence, 4, false, post, 1, false, NULL),
+                50, 0);
+}
+
+static void points_and_nothing_have_their_distance(void **state)
+{
+    (void)state;
+    const struct fw_point a[] = {{0, 0}}, b[] = {{3, 4}};
+    const struct fw_point ring[] = {{-1, -1}, {1, -1}, {0, 1}};
+    assert_near(fw_safety_distance_m(a, 1, false, b, 1, false, NULL), 5, 0);
+    assert_near(fw_safety_distance_m(a, 1, false, ring, 3, true, NULL), 0, 0);
+    assert_true(isinf(fw_safety_distance_m(a, 0, false, b, 1, false, NULL)));
+    assert_true(isinf(fw_safety_distance_m(a, 1, false, b, 0, true, NULL)));
+}
+
+static double uniform(unsigned long long *seed)
+{
+    *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
+    return (double)(*seed >> 11) / 9007199254740992.0;
+}
+
+static unsigned long long first_seed(void)
+{
+    const char *given = getenv("FW_SEED");
+    const unsigned long long seed =
+        given ? strtoull(given, NULL, 10) : 20260504ULL;
+    print_message("# seed %llu\n", seed);
+    return seed;
+}
+
+static size_t random_line(unsigned long long *seed, double span,
+                          struct fw_point *line)
+{
+    const size_t n = 2 + (size_t)(uniform(seed) * 8);
+    const double x = 300 * uniform(seed), y = 300 * uniform(seed);
+    for (size_t i = 0; i < n; i++)
+        line[i] = (struct fw_point){x + span * uniform(seed),
+                                    y + span * uniform(seed)};
+    return n;
+}
+
+static size_t random_star(unsigned long long *seed, struct fw_point *ring)
+{
+    const size_t n = 3 + (size_t)(uniform(seed) * 7);
+    const double x = 300 * uniform(seed), y = 300 * uniform(seed);
+    for (size_t i = 0; i < n; i++) {
+        const double angle = 2 * acos(-1.0) * (double)i / (double)n;
+        const double radius = 10 + 80 * uniform(seed);
+        ring[i] =
+            (struct fw_point){x + radius * cos(angle), y + radius * sin(angle)};
+    }
+    return n;
+}
+
+static GEOSGeometry *geos_of(GEOSContextHandle_t geos,
+                             const struct fw_point *points, size_t n,
+                             bool closed)
+{
+    const unsigned size = (unsigned)n + (closed ? 1 : 0);
+    GEOSCoordSequence *sequence = GEOSCoordSeq_create_r(geos, size, 2);
+    for (unsigned i = 0; i < size; i++)
+        GEOSCoordSeq_setXY_r(geos, sequence, i, points[i % n].x_m,
+                             points[i % n].y_m);
+    if (!closed)
+        return GEOSGeom_createLineString_r(geos, sequence);
+    return GEOSGeom_createPolygon_r(
+        geos, GEOSGeom_createLinearRing_r(geos, sequence), NULL, 0);
+}
+
+static void distances_agree_with_another_library(void **state)
+{
+    (void)state;
+    unsigned long long seed = first_seed();
+    GEOSContextHandle_t geos = GEOS_init_r();
+    int zero = 0, apart = 0;
+    for (int round = 0; round < 3000; round++) {
+        struct fw_point a[16], b[16], where = {0, 0};
+        const bool area = round % 2 == 0;
+        const size_t m = random_line(&seed, 90, a);
+        const size_t n =
+            area ? random_star(&seed, b) : random_line(&seed, 150, b);
+        const double got =
+            fw_safety_distance_m(a, m, false, b, n, area, &where);
+        GEOSGeometry *line = geos_of(geos, a, m, false);
+        GEOSGeometry *other = geos_of(geos, b, n, area);
+        double wanted = -1;
+        assert_int_equal(GEOSDistance_r(geos, line, other, &wanted), 1);
+        GEOSGeom_destroy_r(geos, line);
+        GEOSGeom_destroy_r(geos, other);
+        if (!(fabs(got - wanted) <= 1e-9))
+            fail_msg("round %d: %.17g; the other says %.17g", round, got,
+                     wanted);
+        /* The place named is as far away as the whole line. */
+        assert_near(fw_safety_distance_m(&where, 1, false, b, n, area, NULL),
+                    got, 1e-9);
+        zero += got == 0;
+        apart += got > 0;
+    }
+    GEOS_finish_r(geos);
+    assert_true(zero > 100 && apart > 100);
+}
+
+static void no_sampled_pair_is_nearer(void **state)
+{
+    (void)state;
+    unsigned long long seed = first_seed();
+    for (int round = 0; round < 100; round++) {
+        struct fw_point a[16], b[16];
+        const size_t m = random_line(&seed, 90, a);
+        const size_t n = random_line(&seed, 150, b);
+        const double got = fw_safety_distance_m(a, m, true, b, n, false, NULL);
+        double least = 1e300, step = 0;
+        enum { steps = 60 };
+        for (size_t i = 0; i < m; i++)
+            for (size_t j = 0; j + 1 < n; j++) {
+                const struct fw_point p = a[i], q = a[(i + 1) % m];
+                const struct fw_point r = b[j], s = b[j + 1];
+                step = fmax(step, hypot(q.x_m - p.x_m, q.y_m - p.y_m));
+                step = fmax(step, hypot(s.x_m - r.x_m, s.y_m - r.y_m));
+                for (int k = 0; k <= steps; k++)
+                    for (int l = 0; l <= steps; l++) {
+                        const double t = k / (double)steps;
+                        const double u = l / (double)steps;
+                        least =
+                            fmin(least, hypot(p.x_m + t * (q.x_m - p.x_m) -
+                                                  r.x_m - u * (s.x_m - r.x_m),
+                                              p.y_m + t * (q.y_m - p.y_m) -
+                                                  r.y_m - u * (s.y_m - r.y_m)));
+                    }
+            }
+        assert_true(got <= least + 1e-9);
+        assert_true(got >= least - step / steps);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(cautions_are_short_sourced_and_promise_nothing),
+        cmocka_unit_test(people_come_before_sheep),
+        cmocka_unit_test(page_begins_with_who_comes_first),
+        cmocka_unit_test(every_kind_of_caution_is_there),
+        cmocka_unit_test(caution_shows_with_its_concern_only),
+        cmocka_unit_test(power_lines_have_the_distances_of_the_annex),
+        cmocka_unit_test(voltage_that_is_no_number_counts_as_unknown),
+        cmocka_unit_test(published_distances_stand_in_the_rules),
+        cmocka_unit_test(rules_fit_a_finding_and_promise_nothing),
+        cmocka_unit_test(signs_are_counted_with_both_ends),
+        cmocka_unit_test(every_role_has_its_word),
+        cmocka_unit_test(crossing_lines_have_no_distance),
+        cmocka_unit_test(nearest_place_lies_on_the_fence),
+        cmocka_unit_test(line_inside_an_area_has_no_distance),
+        cmocka_unit_test(pond_inside_a_fence_is_as_far_as_the_fence),
+        cmocka_unit_test(points_and_nothing_have_their_distance),
+        cmocka_unit_test(distances_agree_with_another_library),
+        cmocka_unit_test(no_sampled_pair_is_nearer),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
