@@ -1,0 +1,157 @@
+/* Whole files, folders, and the sum that tells one content from another. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include <foldwright/io.h>
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static enum fw_status not_read(const char *path, int code, struct fw_error *err)
+{
+    if (code == ENOENT || code == ENOTDIR)
+        return fw_fail(err, FW_EINPUT, "%s: no such file", path);
+    if (code == EACCES || code == EPERM)
+        return fw_fail(err, FW_EINPUT, "%s: may not be read by you", path);
+    if (code == EISDIR)
+        return fw_fail(err, FW_EINPUT, "%s: is a folder; expected a file",
+                       path);
+    return fw_fail(err, FW_EINPUT, "%s: cannot be read: %s", path,
+                   strerror(code));
+}
+
+static enum fw_status too_long(const char *path, size_t most,
+                               struct fw_error *err)
+{
+    return fw_fail(err, FW_EINPUT, "%s: is over %zu bytes; expected less", path,
+                   most);
+}
+
+/* One byte more than `most` is asked for, to tell a file that is longer. */
+static enum fw_status read_open(int file, const char *path, size_t most,
+                                char **bytes, size_t *count,
+                                struct fw_error *err)
+{
+    struct stat info;
+    if (fstat(file, &info))
+        return not_read(path, errno, err);
+    if (S_ISDIR(info.st_mode))
+        return not_read(path, EISDIR, err);
+    size_t room = S_ISREG(info.st_mode) ? (size_t)info.st_size : 65536;
+    if (room > most)
+        room = most;
+    char *text = fw_alloc(room + 2, 1);
+    if (!text)
+        return fw_fail_memory(err);
+    size_t length = 0;
+    enum fw_status status = FW_OK;
+    for (;;) {
+        const ssize_t done = read(file, text + length, room + 1 - length);
+        if (done < 0 && errno == EINTR)
+            continue;
+        if (done < 0)
+            status = not_read(path, errno, err);
+        if (done <= 0)
+            break;
+        length += (size_t)done;
+        if (length > most)
+            status = too_long(path, most, err);
+        if (status)
+            break;
+        if (length <= room)
+            continue;
+        room = room > most / 2 ? most : 2 * room;
+        char *longer = fw_realloc(text, room + 2, 1);
+        if (!longer) {
+            status = fw_fail_memory(err);
+            break;
+        }
+        text = longer;
+    }
+    if (status) {
+        fw_free(text);
+        return status;
+    }
+    text[length] = '\0';
+    *bytes = text;
+    *count = length;
+    return FW_OK;
+}
+
+enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
+                           size_t *count, struct fw_error *err)
+{
+    const int file = open(path, O_RDONLY | O_CLOEXEC);
+    if (file < 0)
+        return not_read(path, errno, err);
+    enum fw_status status = read_open(file, path, most, bytes, count, err);
+    close(file);
+    return status;
+}
+
+void fw_file_free(char *bytes)
+{
+    fw_free(bytes);
+}
+
+/* ---- folders ---- */
+
+static enum fw_status make_one(const char *path, struct fw_error *err)
+{
+    if (mkdir(path, 0777) == 0)
+        return FW_OK;
+    const int code = errno;
+    struct stat info;
+    if (stat(path, &info) == 0) {
+        if (S_ISDIR(info.st_mode))
+            return FW_OK;
+        return fw_fail(err, FW_EOUTPUT,
+                       "%s: is a file; expected a folder, or a name that is "
+                       "free",
+                       path);
+    }
+    return fw_fail(err, FW_EOUTPUT, "%s: the folder cannot be made: %s", path,
+                   code == EACCES || code == EPERM ? "you may not write there"
+                                                   : strerror(code));
+}
+
+enum fw_status fw_folder_make(const char *path, struct fw_error *err)
+{
+    char *part = fw_strdup(path);
+    if (!part)
+        return fw_fail_memory(err);
+    enum fw_status status = FW_OK;
+    for (char *at = part + (*part != '\0'); *at && !status; at++) {
+        if (*at != '/')
+            continue;
+        *at = '\0';
+        status = make_one(part, err);
+        *at = '/';
+    }
+    if (!status)
+        status = make_one(path, err);
+    fw_free(part);
+    return status;
+}
+
+/* ---- CRC-32, four bits at a time (polynomial 0xEDB88320) ---- */
+
+unsigned fw_file_crc32(const void *bytes, size_t count)
+{
+    static const unsigned table[16] = {
+        0x00000000, 0x1db71064, 0x3b6e20c8, 0x26d930ac, 0x76dc4190, 0x6b6b51f4,
+        0x4db26158, 0x5005713c, 0xedb88320, 0xf00f9344, 0xd6d6a3e8, 0xcb61b38c,
+        0x9b64c2b0, 0x86d3d2d4, 0xa00ae278, 0xbdbdf21c,
+    };
+    const unsigned char *at = bytes;
+    unsigned sum = 0xffffffff;
+    for (size_t i = 0; i < count; i++) {
+        sum ^= at[i];
+        sum = table[sum & 15] ^ (sum >> 4);
+        sum = table[sum & 15] ^ (sum >> 4);
+    }
+    return sum ^ 0xffffffff;
+}

@@ -1,0 +1,61 @@
+/* The parts that fw_map_read is made of. */
+#ifndef FW_IO_MAP_H
+#define FW_IO_MAP_H
+
+#include "io/session.h"
+#include <foldwright/io.h>
+#include <gdal.h>
+#include <ogr_api.h>
+
+/* More than any register of fields has; a file beyond these is a mistake. */
+#define FW_IO__MOST_BYTES 17179869184LL /* of a file: 16 GiB */
+#define FW_IO__MOST_FEATURES 4000000
+#define FW_IO__MOST_POINTS 100000000
+#define FW_IO__MOST_LAYERS 4096
+
+struct fw_io__opened {
+    GDALDatasetH data;
+    const char *driver; /* "GPX"; of the driver's own table */
+};
+
+/* Is the source one for a database or the network ("PG:...", "https:..."), not
+ * a file? */
+bool fw_io__is_address(const char *source);
+
+/* Open the source. A zip is looked into; `layer` (may be NULL) then also picks
+ * the file of that name inside. */
+enum fw_status fw_io__open(const char *source, const char *layer,
+                           struct fw_io__session *session,
+                           struct fw_io__opened *out, struct fw_error *err);
+
+/* The path of the map inside a zip, for GDAL; free with fw_free. *picked says
+ * that the layer's name chose it. */
+enum fw_status fw_io__zip_inner(const char *source, const char *layer,
+                                char **out, struct fw_error *err);
+
+/* The layer by name, or the only one that can hold fields. */
+enum fw_status fw_io__layer(const struct fw_io__opened *opened,
+                            const struct fw_map_request *request,
+                            OGRLayerH *out, struct fw_error *err);
+
+/* The layer's coordinate system as WKT, NULL when it has none, and whether x
+ * and y must change places to be east and north. */
+enum fw_status fw_io__crs(OGRLayerH layer, char **wkt, bool *swapped,
+                          struct fw_error *err);
+
+/* The geometry as parts. Curves are made straight. `feature` is copied for
+ * each part, without its name, which is given to each. */
+struct fw_io__taker {
+    struct fw_map *map;
+    const char *source;
+    bool swapped;
+    bool close_lines;
+    bool tracks;   /* lines are walked tracks: they close over a gap */
+    size_t points; /* taken so far, of all features */
+    struct fw_notes *notes;
+};
+enum fw_status fw_io__take(struct fw_io__taker *taker, OGRGeometryH geometry,
+                           const struct fw_feature *feature, const char *name,
+                           struct fw_error *err);
+
+#endif
