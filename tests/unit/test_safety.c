@@ -287,8 +287,8 @@ static void pond_inside_a_fence_is_as_far_as_the_fence(void **state)
     const struct fw_point post[] = {{3, 50}};
     assert_near(fw_safety_distance_m(fence, 4, true, post, 1, false, NULL), 3,
                 0);
-    assert_near(fw_safety_distance_m(fence, 4, false, post, 1, false, NULL),
-                50, 0);
+    assert_near(fw_safety_distance_m(fence, 4, false, post, 1, false, NULL), 50,
+                0);
 }
 
 static void points_and_nothing_have_their_distance(void **state)
