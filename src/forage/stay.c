@@ -1,0 +1,27 @@
+/* How long a stay is, by the day on which it starts. */
+#include <foldwright/forage.h>
+
+#include <foldwright/date.h>
+
+#include <math.h>
+#include <stdbool.h>
+
+/* A pattern with no day to move on would run for ever. */
+static const int longest_days = 60;
+
+static bool can_move(const struct fw_stay *stay, int day)
+{
+    for (size_t i = 0; i < stay->away_count; i++)
+        if (day >= stay->away[2 * i] && day <= stay->away[2 * i + 1])
+            return false;
+    return stay->days[fw_date_weekday(day)] > 0;
+}
+
+int fw_forage_stay_from(const struct fw_stay *stay, int day)
+{
+    int days = (int)lround(stay->days[fw_date_weekday(day)]);
+    days = days < 1 ? 1 : days;
+    while (days < longest_days && !can_move(stay, day + days))
+        days++;
+    return days;
+}

@@ -1,0 +1,153 @@
+/* What the flock may take, with the base of the share named. */
+#include <foldwright/forage.h>
+
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdbool.h>
+
+/* Share of what stands above the residual, by days of stay: Penn State,
+ * Agronomy Guide table 1.8-9. */
+static const double use_by_days[7] = {.80, .75, .75, .70, .65, .60, .60};
+static const char *const use_source =
+    "Penn State Agronomy Guide, table 1.8-9, by days of stay";
+
+static bool given(double value)
+{
+    return value > 0;
+}
+
+static enum fw_status density_of(const struct fw_sward *sward, double *out,
+                                 const char **source, struct fw_error *err)
+{
+    if (given(sward->density_kg_ha_cm)) {
+        *out = sward->density_kg_ha_cm;
+        *source = "given";
+        return FW_OK;
+    }
+    if (!sward->name[0])
+        return fw_fail(err, FW_EINPUT,
+                       "a height needs a sward to turn it into mass; say "
+                       "which, such as ryegrass-clover, or give a density such "
+                       "as 250 lb/acre-inch, or the mass");
+    const struct fw_density_row *row;
+    const enum fw_status status = fw_forage_find(sward->name, &row, err);
+    if (status)
+        return status;
+    const int i = (int)sward->density;
+    *out = (row->low_kg_ha_cm[i] + row->high_kg_ha_cm[i]) / 2;
+    *source = row->source;
+    return FW_OK;
+}
+
+static enum fw_status check(const struct fw_sward *sward, struct fw_error *err)
+{
+    if (!(sward->height_m >= 0 && sward->height_m <= 3) ||
+        !(sward->leave_m >= 0 && sward->leave_m <= 3))
+        return fw_fail(err, FW_EINPUT,
+                       "grass of %g cm, %g cm left; expected up to 300 cm",
+                       100 * sward->height_m, 100 * sward->leave_m);
+    if (!(sward->mass_kg_ha >= 0 && sward->mass_kg_ha <= 30000) ||
+        !(sward->residual_kg_ha >= 0 && sward->residual_kg_ha <= 30000))
+        return fw_fail(err, FW_EINPUT,
+                       "mass %g and residual %g kg/ha; expected up to 30,000",
+                       sward->mass_kg_ha, sward->residual_kg_ha);
+    if (!(sward->use >= 0 && sward->use <= 1))
+        return fw_fail(err, FW_EINPUT,
+                       "use is %g %%; expected more than 0 and up to 100 %%",
+                       100 * sward->use);
+    if (!given(sward->mass_kg_ha) && !given(sward->height_m))
+        return fw_fail(err, FW_EINPUT,
+                       "how much grass is there? Give a height with a sward, "
+                       "or the mass in kg/ha");
+    return FW_OK;
+}
+
+static enum fw_status find_mass(const struct fw_sward *sward,
+                                struct fw_usable *out, struct fw_error *err)
+{
+    double density = 0;
+    if (!given(sward->mass_kg_ha) ||
+        (!given(sward->residual_kg_ha) && given(sward->leave_m))) {
+        const enum fw_status status =
+            density_of(sward, &density, &out->density_source, err);
+        if (status)
+            return status;
+    }
+    out->mass_kg_ha = given(sward->mass_kg_ha)
+                          ? sward->mass_kg_ha
+                          : density * 100 * sward->height_m;
+    out->residual_kg_ha = given(sward->residual_kg_ha)
+                              ? sward->residual_kg_ha
+                              : density * 100 * sward->leave_m;
+    return FW_OK;
+}
+
+/* One base, and only one: a residual is never taken off twice. */
+static enum fw_status find_use(const struct fw_sward *sward, double stay_days,
+                               struct fw_usable *out, struct fw_error *err)
+{
+    const bool residual = out->residual_kg_ha > 0;
+    if (sward->use_of == FW_USE_STANDING && residual)
+        return fw_fail(err, FW_EINPUT,
+                       "use of all that stands, and a residual: the residual "
+                       "would be taken off twice; drop one, or say use-of: "
+                       "above-residual");
+    if (sward->use_of == FW_USE_ABOVE_RESIDUAL && !residual)
+        return fw_fail(err, FW_EINPUT,
+                       "use of what stands above the residual, but no "
+                       "residual; give one, or the height to leave");
+    out->use_of = residual ? FW_USE_ABOVE_RESIDUAL : FW_USE_STANDING;
+    out->use = sward->use;
+    out->use_source = "given";
+    if (given(sward->use))
+        return FW_OK;
+    if (!residual)
+        return fw_fail(err, FW_EINPUT,
+                       "what must stay? Give a residual or the height to "
+                       "leave, or the share of all that stands that they may "
+                       "take");
+    const int days = (int)ceil(stay_days);
+    out->use = use_by_days[days < 1 ? 0 : days > 7 ? 6 : days - 1];
+    out->use_source = use_source;
+    return FW_OK;
+}
+
+enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
+                                struct fw_usable *out, struct fw_error *err)
+{
+    struct fw_usable usable = {0};
+    enum fw_status status = check(sward, err);
+    if (!status)
+        status = find_mass(sward, &usable, err);
+    if (!status)
+        status = find_use(sward, stay_days, &usable, err);
+    if (status)
+        return status;
+    const double base_kg_ha = usable.mass_kg_ha - usable.residual_kg_ha;
+    if (!(base_kg_ha > 0))
+        return fw_fail(err, FW_EPLAN,
+                       "%.0f kg/ha stand and %.0f must stay: nothing is left "
+                       "to graze",
+                       usable.mass_kg_ha, usable.residual_kg_ha);
+    usable.usable_kg_ha = base_kg_ha * usable.use;
+    usable.left_kg_ha = usable.mass_kg_ha - usable.usable_kg_ha;
+    *out = usable;
+    return FW_OK;
+}
+
+double fw_forage_paddock_ha(double demand_kg_day, double stay_days,
+                            double usable_kg_ha)
+{
+    return demand_kg_day * stay_days / usable_kg_ha;
+}
+
+double fw_forage_paddocks_for_rest(double rest_days, double stay_days)
+{
+    return ceil(rest_days / stay_days + 1 - 1e-9);
+}
+
+double fw_forage_days(double area_ha, double usable_kg_ha, double demand_kg_day)
+{
+    return area_ha * usable_kg_ha / demand_kg_day;
+}
