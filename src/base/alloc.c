@@ -9,6 +9,8 @@ void *fw_alloc(size_t count, size_t size)
 {
     if (count == 0 || size == 0)
         return calloc(1, 1);
+    if (count > SIZE_MAX / size)
+        return NULL;
     return calloc(count, size);
 }
 

@@ -217,17 +217,45 @@ static bool offer_with(struct hints *hints, const char *number,
                        const char *unit)
 {
     char spelling[fw_number_room + plain_room];
-    snprintf(spelling, sizeof spelling, "%s%s%s", number, *unit ? " " : "",
-             unit);
+    const int length = snprintf(spelling, sizeof spelling, "%s%s%s", number,
+                                *unit ? " " : "", unit);
+    /* "1 day", not "1 days", where that is a unit as well. */
+    if (strcmp(number, "1") == 0 && spelling[length - 1] == 's') {
+        spelling[length - 1] = '\0';
+        if (offer(hints, spelling))
+            return true;
+        spelling[length - 1] = 's';
+    }
     return offer(hints, spelling);
 }
 
+/* A common unit, of whatever kind: no slip of a letter. */
+static bool is_common(const char *unit)
+{
+    for (int kind = 0; kind <= FW_KIND_WIRE_RESISTANCE; kind++) {
+        const char *const *spelling =
+            fw_quantity__row((enum fw_kind)kind)->spellings;
+        for (; *spelling; spelling++)
+            if (strcmp(*spelling, unit) == 0)
+                return true;
+    }
+    return false;
+}
+
+/* A word of two letters is too short to have a nearest one ("gr", "kf"): then
+ * the first letter counts. What starts with a slash lost its whole top. */
 static const char *nearest_unit(const struct fw_kind_row *row, const char *unit)
 {
+    if (*unit == '/' || is_common(unit))
+        return NULL;
     size_t count = 0;
     while (row->spellings[count])
         count++;
-    return fw_text_nearest(unit, row->spellings, count);
+    const char *nearest = fw_text_nearest(unit, row->spellings, count);
+    for (size_t i = 0; !nearest && strlen(unit) == 2 && i < count; i++)
+        if (*row->spellings[i] == *unit && strlen(row->spellings[i]) <= 2)
+            nearest = row->spellings[i];
+    return nearest;
 }
 
 /* "62 kg kg": its first word may do. */
@@ -241,17 +269,15 @@ static bool offer_first_word(struct hints *hints, const char *number,
     return unit[length] && offer_with(hints, number, word);
 }
 
-/* "500 gr": in a word too short to have a nearest one, a letter too many. */
-static bool offer_shorter(struct hints *hints, const char *number,
-                          const char *unit)
+/* The usual unit of the farm; while that is not said, of whoever writes "lb/"
+ * or "gal". */
+static const char *usual_unit(const struct fw_asked *asked, const char *unit)
 {
-    char word[plain_room];
-    const size_t length = strlen(unit);
-    if (length != 2)
-        return false;
-    word[0] = unit[0];
-    word[1] = '\0';
-    return offer_with(hints, number, word);
+    const char *const *spellings = fw_quantity__row(asked->kind)->spellings;
+    if (!asked->units_given && strncmp(unit, spellings[FW_US], 2) == 0 &&
+        strncmp(unit, spellings[FW_METRIC], 2) != 0)
+        return spellings[FW_US];
+    return spellings[asked->units];
 }
 
 /* The unit, or the nearest to it, or the usual one. A unit with digits in it
@@ -268,9 +294,8 @@ static bool offer_units(struct hints *hints, const char *number,
     return offer_with(hints, number, unit) ||
            (nearest && offer_with(hints, number, nearest)) ||
            offer_first_word(hints, number, unit) ||
-           offer_shorter(hints, number, unit) ||
            (!strpbrk(unit, "0123456789") &&
-            offer_with(hints, number, row->spellings[hints->asked->units]));
+            offer_with(hints, number, usual_unit(hints->asked, unit)));
 }
 
 /* Which ton was meant is not ours to guess: name all three. */
@@ -314,8 +339,9 @@ static bool offer_both(struct hints *hints, const char *number)
 static bool offer_fixed(struct hints *hints, const char *text,
                         enum fw_fault fault)
 {
-    char plain[plain_room], number[plain_room], fixed[fw_number_room];
-    make_plain(fw_quantity__skip_spaces(text), plain);
+    char room[plain_room], number[plain_room], fixed[fw_number_room];
+    make_plain(text, room);
+    const char *plain = fw_quantity__skip_spaces(room);
     const size_t length = numbers_length(plain);
     memcpy(number, plain, length);
     number[length] = '\0';
@@ -333,7 +359,7 @@ static bool offer_fixed(struct hints *hints, const char *text,
     case FW_FAULT_BARE_SHARE:
         return offer_with(hints, fixed, "%");
     case FW_FAULT_NOT_WHOLE:
-        fixed[strcspn(fixed, ".eE")] = '\0';
+        fixed[strcspn(fixed, ".")] = '\0';
         return offer(hints, fixed);
     case FW_FAULT_SIZE:
         return false;

@@ -97,6 +97,9 @@ static const struct word words[] = {
     {"pints", "(28.875 inch^3)"},
     {"pt", "(28.875 inch^3)"},
     {"pts", "(28.875 inch^3)"},
+    {"fl oz", "(1.8046875 inch^3)"},
+    {"fluid ounce", "(1.8046875 inch^3)"},
+    {"fluid ounces", "(1.8046875 inch^3)"},
     {"gpm", "(231 inch^3/min)"},
     {"gph", "(231 inch^3/hour)"},
     {"day", "day"},
@@ -293,7 +296,7 @@ static enum fw_fault rewrite(struct rewriting *r)
             r->at++;
         put_operator(r);
     } while (!r->fault && *r->at);
-    if (r->length > 0 && strchr("./", r->out[r->length - 1]))
+    if (!r->fault && strchr("./", r->out[r->length - 1]))
         r->fault = FW_FAULT_UNIT;
     return r->fault;
 }

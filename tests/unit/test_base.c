@@ -1,0 +1,583 @@
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "base/text.h"
+#include "test.h"
+#include <foldwright/date.h>
+#include <locale.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+#define COUNT(array) (sizeof(array) / sizeof *(array))
+
+/* splitmix64: the same numbers everywhere. */
+static uint64_t next_random(uint64_t *state)
+{
+    uint64_t z = (*state += UINT64_C(0x9E3779B97F4A7C15));
+    z = (z ^ (z >> 30)) * UINT64_C(0xBF58476D1CE4E5B9);
+    z = (z ^ (z >> 27)) * UINT64_C(0x94D049BB133111EB);
+    return z ^ (z >> 31);
+}
+
+static uint64_t seed(void)
+{
+    const char *given = getenv("FW_SEED");
+    const uint64_t seed = given ? strtoull(given, NULL, 0) : 20260504;
+    print_message("# FW_SEED=%llu\n", (unsigned long long)seed);
+    return seed;
+}
+
+/* ---- memory ---- */
+
+static void room_is_zeroed_and_may_be_empty(void **state)
+{
+    (void)state;
+    char *block = fw_alloc(100, 3);
+    assert_non_null(block);
+    for (size_t i = 0; i < 300; i++)
+        assert_int_equal(block[i], 0);
+    fw_free(block);
+    void *empty = fw_alloc(0, 8);
+    assert_non_null(empty);
+    empty = fw_realloc(empty, 0, 8);
+    assert_non_null(empty);
+    fw_free(empty);
+    fw_free(NULL);
+}
+
+static void sizes_that_overflow_get_no_room(void **state)
+{
+    (void)state;
+    assert_null(fw_alloc(SIZE_MAX / 2, 3));
+    char *block = fw_strdup("kept");
+    assert_null(fw_realloc(block, SIZE_MAX / 2, 3));
+    assert_string_equal(block, "kept");
+    fw_free(block);
+}
+
+static void arrays_keep_their_items_and_zero_the_rest(void **state)
+{
+    (void)state;
+    double *items = NULL;
+    size_t capacity = 0;
+    for (size_t n = 1; n <= 1000; n++) {
+        assert_int_equal(
+            fw_array_reserve(&items, &capacity, n, sizeof *items, NULL), FW_OK);
+        assert_true(capacity >= n);
+        for (size_t i = n; i < capacity; i++)
+            assert_true(items[i] == 0);
+        items[n - 1] = (double)n;
+    }
+    for (size_t i = 0; i < 1000; i++)
+        assert_true(items[i] == (double)(i + 1));
+    fw_free(items);
+}
+
+static void an_array_without_room_stays_as_it_is(void **state)
+{
+    (void)state;
+    double *items = NULL;
+    size_t capacity = 0;
+    struct fw_error err = {0};
+    assert_int_equal(fw_array_reserve(&items, &capacity, 5, 8, &err), FW_OK);
+    items[0] = 7;
+    const double *before = items;
+    const size_t had = capacity;
+    assert_int_equal(fw_array_reserve(&items, &capacity, SIZE_MAX, 8, &err),
+                     FW_ENOMEM);
+    assert_int_equal(err.status, FW_ENOMEM);
+    assert_ptr_equal(items, before);
+    assert_int_equal(capacity, had);
+    assert_true(items[0] == 7);
+    fw_free(items);
+}
+
+/* ---- errors and notes ---- */
+
+static void an_error_says_what_and_then_where(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    assert_int_equal(fw_fail(&err, FW_EINPUT, "gap is %g m", 2.5), FW_EINPUT);
+    assert_int_equal(fw_fail_where(&err, "feature %d: ", 12), FW_EINPUT);
+    assert_int_equal(fw_fail_where(&err, "%s: ", "north.geojson"), FW_EINPUT);
+    assert_string_equal(err.text, "north.geojson: feature 12: gap is 2.5 m");
+}
+
+static void an_error_may_quote_itself(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    fw_fail(&err, FW_EINPUT, "inner");
+    fw_fail(&err, FW_EPLAN, "outer (%s)", err.text);
+    assert_string_equal(err.text, "outer (inner)");
+    fw_fail_where(&err, "[%s] ", err.text);
+    assert_string_equal(err.text, "[outer (inner)] outer (inner)");
+}
+
+static void without_an_error_the_status_is_still_told(void **state)
+{
+    (void)state;
+    assert_int_equal(fw_fail(NULL, FW_EUSAGE, "x"), FW_EUSAGE);
+    assert_int_equal(fw_fail_memory(NULL), FW_ENOMEM);
+    assert_int_not_equal(fw_fail_where(NULL, "x"), FW_OK);
+}
+
+static void an_error_is_one_line(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    fw_fail(&err, FW_EINPUT, "a\nb\tc\x1b[31m\x7f");
+    assert_string_equal(err.text, "a b c [31m ");
+}
+
+static void a_long_error_ends_with_a_whole_letter(void **state)
+{
+    (void)state;
+    char name[4000];
+    for (size_t shift = 0; shift < 4; shift++) {
+        memset(name, 'x', shift);
+        for (size_t i = shift; i + 3 < sizeof name; i += 3)
+            memcpy(name + i, "\xE2\x82\xAC", 4); /* the euro sign */
+        struct fw_error err = {0};
+        fw_fail(&err, FW_EINPUT, "%s", name);
+        assert_int_equal((strlen(err.text) - shift) % 3, 0);
+        assert_in_range(strlen(err.text), sizeof err.text - 4,
+                        sizeof err.text - 1);
+        fw_fail_where(&err, "%s", name);
+        assert_in_range(strlen(err.text), sizeof err.text - 7,
+                        sizeof err.text - 1);
+    }
+}
+
+static void a_long_place_leaves_room_for_what_happened(void **state)
+{
+    (void)state;
+    char path[3000];
+    memset(path, 'p', sizeof path);
+    path[sizeof path - 1] = '\0';
+    struct fw_error err = {0};
+    fw_fail(&err, FW_EINPUT, "gate is outside");
+    fw_fail_where(&err, "%s: ", path);
+    assert_non_null(strstr(err.text, "gate is outside"));
+}
+
+static void notes_are_kept_in_order(void **state)
+{
+    (void)state;
+    struct fw_notes notes = {0};
+    for (int i = 0; i < 50; i++)
+        assert_int_equal(fw_notes_add(&notes, FW_LEVEL_WARNING, "hill.yaml",
+                                      NULL, "note\n%d", i),
+                         FW_OK);
+    assert_int_equal(fw_notes_add(&notes, FW_LEVEL_NOTE, NULL, NULL, "%s", ""),
+                     FW_OK);
+    assert_int_equal(notes.count, 51);
+    assert_string_equal(notes.items[49].text, "note 49");
+    assert_string_equal(notes.items[49].where, "hill.yaml");
+    assert_int_equal(notes.items[49].level, FW_LEVEL_WARNING);
+    assert_string_equal(notes.items[50].text, "");
+    assert_string_equal(notes.items[50].where, "");
+    fw_notes_release(&notes);
+    assert_null(notes.items);
+    assert_int_equal(notes.count, 0);
+    assert_int_equal(fw_notes_add(NULL, FW_LEVEL_NOTE, "", NULL, "x"), FW_OK);
+}
+
+static void levels_have_words(void **state)
+{
+    (void)state;
+    assert_string_equal(fw_level_name(FW_LEVEL_NOTE), "note");
+    assert_string_equal(fw_level_name(FW_LEVEL_WARNING), "warning");
+    assert_string_equal(fw_level_name(FW_LEVEL_DANGER), "danger");
+}
+
+/* ---- text ---- */
+
+static void assert_text(struct fw_text *text, const char *wanted)
+{
+    assert_int_equal(fw_text_done(text, NULL), FW_OK);
+    assert_string_equal(text->bytes, wanted);
+    assert_int_equal(text->length, strlen(wanted));
+    fw_text_release(text);
+    assert_null(text->bytes);
+}
+
+static void text_grows_by_pieces_of_any_length(void **state)
+{
+    (void)state;
+    char wanted[5000] = "";
+    struct fw_text text = {0};
+    for (int i = 1; i <= 80; i++) {
+        char piece[128];
+        snprintf(piece, sizeof piece, "%0*d,", i, i);
+        strcat(wanted, piece);
+        fw_text_addf(&text, "%0*d", i, i);
+        fw_text_add_bytes(&text, ",;", 1);
+    }
+    char long_piece[1000];
+    memset(long_piece, 'z', sizeof long_piece);
+    long_piece[999] = '\0';
+    strcat(wanted, long_piece);
+    fw_text_addf(&text, "%s", long_piece);
+    assert_text(&text, wanted);
+}
+
+static void a_failed_text_tells_at_its_end(void **state)
+{
+    (void)state;
+    struct fw_text text = {0};
+    fw_text_add_bytes(&text, "", SIZE_MAX);
+    fw_text_add(&text, "more");
+    struct fw_error err = {0};
+    assert_int_equal(fw_text_done(&text, &err), FW_ENOMEM);
+    assert_int_equal(err.status, FW_ENOMEM);
+    fw_text_release(&text);
+}
+
+static double random_double(uint64_t *state)
+{
+    const uint64_t bits = next_random(state);
+    double number;
+    memcpy(&number, &bits, sizeof number);
+    return number;
+}
+
+/* The oracle tries every number of digits from one on. */
+static void shortest_by_trial(double number, char *spelling, size_t size)
+{
+    for (int digits = 1; digits <= 17; digits++) {
+        snprintf(spelling, size, "%.*g", digits, number);
+        if (strtod(spelling, NULL) == number)
+            return;
+    }
+}
+
+/* How far the digits of a spelling go, trailing zeros and exponent aside. */
+static size_t digit_count(const char *spelling)
+{
+    size_t count = 0, zeros = 0;
+    for (; *spelling && *spelling != 'e'; spelling++) {
+        if (!strchr("0123456789", *spelling) || (*spelling == '0' && !count))
+            continue;
+        count++;
+        zeros = *spelling == '0' ? zeros + 1 : 0;
+    }
+    return count - zeros;
+}
+
+static void numbers_have_the_fewest_digits_that_read_back(void **state)
+{
+    (void)state;
+    uint64_t random = seed();
+    for (size_t i = 0; i < 20000; i++) {
+        /* any bits, then coordinates of up to twelve decimals */
+        double number = random_double(&random);
+        if (i % 2)
+            number = (double)(int64_t)(next_random(&random) >> 16) / 1e12;
+        if (!isfinite(number))
+            continue;
+        char wanted[64];
+        shortest_by_trial(number, wanted, sizeof wanted);
+        struct fw_text text = {0};
+        fw_text_add_number(&text, number);
+        assert_true(strtod(text.bytes, NULL) == number);
+        assert_int_equal(digit_count(text.bytes), digit_count(wanted));
+        fw_text_release(&text);
+    }
+}
+
+static void numbers_look_as_people_write_them(void **state)
+{
+    (void)state;
+    const struct {
+        double number;
+        const char *wanted;
+    } cases[] = {
+        {0, "0"},
+        {-0.0, "-0"},
+        {0.1, "0.1"},
+        {62, "62"},
+        {-3.101, "-3.101"},
+        {0.1 + 0.2, "0.30000000000000004"},
+        {1e15, "1e+15"},
+        {365, "365"},
+        {(double)NAN, "null"},
+        {(double)INFINITY, "null"},
+        {-(double)INFINITY, "null"},
+        {5e-324, "5e-324"},
+        {52.402000000000001, "52.402"},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct fw_text text = {0};
+        fw_text_add_number(&text, cases[i].number);
+        assert_text(&text, cases[i].wanted);
+    }
+}
+
+static void fixed_numbers_drop_their_zeros(void **state)
+{
+    (void)state;
+    const struct {
+        double number;
+        int decimals;
+        const char *wanted;
+    } cases[] = {
+        {1.5, 3, "1.5"},
+        {100, 0, "100"},
+        {1200, 2, "1200"},
+        {0.004, 2, "0"},
+        {-0.004, 2, "0"},
+        {-0.0, 0, "0"},
+        {-0.006, 2, "-0.01"},
+        {0.125, 2, "0.12"},
+        {2.375, 2, "2.38"},
+        {9.999, 2, "10"},
+        {-3.1010000001, 9, "-3.101"},
+        {(double)NAN, 2, "null"},
+        {-(double)INFINITY, 2, "null"},
+        {7, -3, "7"},
+        {0.5, 100, "0.5"},
+        {1e22, 2, "10000000000000000000000"},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct fw_text text = {0};
+        fw_text_add_fixed(&text, cases[i].number, cases[i].decimals);
+        assert_text(&text, cases[i].wanted);
+    }
+    struct fw_text text = {0};
+    fw_text_add_fixed(&text, -1.7976931348623157e308, 17);
+    assert_int_equal(text.length, 310);
+    fw_text_release(&text);
+}
+
+/* The escapes: RFC 8259, section 7. */
+static void json_strings_are_escaped(void **state)
+{
+    (void)state;
+    const struct {
+        const char *string, *wanted;
+    } cases[] = {
+        {"", "\"\""},
+        {"hill", "\"hill\""},
+        {"a\"b\\c/d", "\"a\\\"b\\\\c/d\""},
+        {"\n\t\r\x01\x1f\x7f", "\"\\n\\t\\u000d\\u0001\\u001f\\u007f\""},
+        {"\xC3\xA9\xE2\x82\xAC\xF0\x9F\x90\x91",
+         "\"\xC3\xA9\xE2\x82\xAC\xF0\x9F\x90\x91\""},
+        {"\xFF", "\"\xEF\xBF\xBD\""},
+        {"a\xC3", "\"a\xEF\xBF\xBD\""},
+        {"\xC0\xAF", "\"\xEF\xBF\xBD\xEF\xBF\xBD\""},
+        {"\xED\xA0\x80", "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\""},
+        {"\xF4\x90\x80\x80",
+         "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\""},
+        {"\xE0\x9F\xBF", "\"\xEF\xBF\xBD\xEF\xBF\xBD\xEF\xBF\xBD\""},
+        {"\xE2\x82", "\"\xEF\xBF\xBD\xEF\xBF\xBD\""},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        struct fw_text text = {0};
+        fw_text_add_json(&text, cases[i].string);
+        assert_text(&text, cases[i].wanted);
+    }
+}
+
+static void clipping_keeps_whole_letters(void **state)
+{
+    (void)state;
+    char room[5];
+    assert_string_equal(fw_text_clip("abc", room, sizeof room), "abc");
+    assert_string_equal(fw_text_clip("abcd", room, sizeof room), "abcd");
+    assert_string_equal(fw_text_clip("abcde", room, sizeof room), "abcd");
+    assert_string_equal(fw_text_clip("abc\xC3\xA9", room, sizeof room), "abc");
+    assert_string_equal(fw_text_clip("ab\xC3\xA9z", room, sizeof room),
+                        "ab\xC3\xA9");
+    assert_string_equal(fw_text_clip("", room, sizeof room), "");
+}
+
+static void the_nearest_word_is_found(void **state)
+{
+    (void)state;
+    const char *const words[] = {"weight", "water", "gate", "head", "height"};
+    const struct {
+        const char *word, *wanted;
+    } cases[] = {
+        {"weight", "weight"}, {"wieght", "weight"}, {"wight", "weight"},
+        {"heigt", "height"},  {"Gate", "gate"},     {"GATES", "gate"},
+        {"waterr", "water"},  {"hed", "head"},      {"xyz", NULL},
+        {"", NULL},           {"gt", NULL},         {"eight", "weight"},
+        {"wodr", NULL},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        const char *got = fw_text_nearest(cases[i].word, words, COUNT(words));
+        if (cases[i].wanted) {
+            assert_non_null(got);
+            assert_string_equal(got, cases[i].wanted);
+        } else
+            assert_null(got);
+    }
+    char long_word[200];
+    memset(long_word, 'w', sizeof long_word);
+    long_word[199] = '\0';
+    assert_null(fw_text_nearest(long_word, words, COUNT(words)));
+    const char *const long_words[] = {long_word, "www"};
+    assert_string_equal(fw_text_nearest("wwww", long_words, 2), "www");
+    assert_null(fw_text_nearest("gate", words, 0));
+}
+
+/* A locale with a decimal comma, if this machine has one. */
+static void a_comma_locale_changes_nothing(void **state)
+{
+    (void)state;
+    const char *const names[] = {"de_DE.UTF-8", "fr_FR.UTF-8", "nl_NL.UTF-8",
+                                 "de_DE.utf8",  "de_DE",       "fr_FR"};
+    bool found = false;
+    for (size_t i = 0; i < COUNT(names) && !found; i++)
+        found = setlocale(LC_ALL, names[i]) != NULL;
+    if (!found)
+        skip();
+    char comma[16];
+    snprintf(comma, sizeof comma, "%.1f", 1.5);
+    struct fw_text text = {0};
+    fw_text_add_number(&text, 1.5);
+    fw_text_addf(&text, " %.2f ", 2.25);
+    fw_text_add_fixed(&text, 3.5, 2);
+    const char *end;
+    const double read = fw_text_number("4.5", &end);
+    char again[16];
+    snprintf(again, sizeof again, "%.1f", 1.5);
+    setlocale(LC_ALL, "C");
+    assert_string_equal(comma, "1,5");
+    assert_string_equal(again, "1,5");
+    assert_text(&text, "1.5 2.25 3.5");
+    assert_true(read == 4.5);
+    assert_int_equal(*end, 0);
+}
+
+/* ---- dates ---- */
+
+static int day_of(const char *text)
+{
+    int day = FW_NO_DAY;
+    struct fw_error err = {0};
+    if (fw_date_read(text, &day, &err))
+        fail_msg("%s", err.text);
+    return day;
+}
+
+/* The calendar of the C library is the judge of every day. */
+static void every_day_of_three_centuries_agrees_with_gmtime(void **state)
+{
+    (void)state;
+    const int first = day_of("1900-01-01");
+    const int last = day_of("2200-12-31");
+    /* 301 years, 73 of them leap: 1904 to 2196 without 2100, and not 2200 */
+    assert_int_equal(last - first + 1, 301 * 365 + 73);
+    for (int day = first; day <= last; day++) {
+        const time_t seconds = (time_t)day * 86400;
+        struct tm tm;
+        assert_non_null(gmtime_r(&seconds, &tm));
+        char wanted[32], got[FW_DATE_TEXT];
+        strftime(wanted, sizeof wanted, "%Y-%m-%d", &tm);
+        assert_string_equal(fw_date_write(day, got), wanted);
+        assert_int_equal(day_of(got), day);
+        assert_int_equal(fw_date_weekday(day), (tm.tm_wday + 6) % 7);
+    }
+}
+
+static void days_are_counted_from_1970(void **state)
+{
+    (void)state;
+    assert_int_equal(day_of("1970-01-01"), 0);
+    assert_int_equal(day_of("1969-12-31"), -1);
+    assert_int_equal(day_of("2000-03-01") - day_of("2000-02-28"), 2);
+    assert_int_equal(day_of("1900-03-01") - day_of("1900-02-28"), 1);
+    assert_int_equal(day_of("2100-03-01") - day_of("2100-02-28"), 1);
+    /* 2000-01-01 was a Saturday, 1900-01-01 a Monday. */
+    assert_int_equal(fw_date_weekday(day_of("2000-01-01")), 5);
+    assert_int_equal(fw_date_weekday(day_of("1900-01-01")), 0);
+}
+
+static void days_outside_are_written_as_nothing(void **state)
+{
+    (void)state;
+    const int days[] = {FW_NO_DAY, day_of("1900-01-01") - 1,
+                        day_of("2200-12-31") + 1, 2147483647, -2147483647};
+    for (size_t i = 0; i < COUNT(days); i++) {
+        char text[FW_DATE_TEXT] = "x";
+        assert_string_equal(fw_date_write(days[i], text), "");
+        assert_in_range(fw_date_weekday(days[i]), 0, 6);
+    }
+}
+
+static void dates_that_are_none_are_refused_with_the_reason(void **state)
+{
+    (void)state;
+    const struct {
+        const char *text, *says;
+    } cases[] = {
+        {"", "2026-05-04"},
+        {"2026-5-4", "year-month-day"},
+        {"04/05/2026", "year-month-day"},
+        {"2026-05-04 ", "year-month-day"},
+        {" 2026-05-04", "year-month-day"},
+        {"2026-05-04T00:00", "year-month-day"},
+        {"2026/05/04", "year-month-day"},
+        {"20260504", "year-month-day"},
+        {"2026-05-0x", "year-month-day"},
+        {"+026-05-04", "year-month-day"},
+        {"tomorrow", "year-month-day"},
+        {"2026-02-29", "1 to 28"},
+        {"1900-02-29", "1 to 28"},
+        {"2000-02-30", "1 to 29"},
+        {"2026-04-31", "1 to 30"},
+        {"2026-01-32", "1 to 31"},
+        {"2026-01-00", "1 to 31"},
+        {"2026-00-10", "1 to 12"},
+        {"2026-13-10", "1 to 12"},
+        {"1899-12-31", "1900 to 2200"},
+        {"2201-01-01", "1900 to 2200"},
+        {"0000-01-01", "1900 to 2200"},
+    };
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        int day = 42;
+        struct fw_error err = {0};
+        assert_int_equal(fw_date_read(cases[i].text, &day, &err), FW_EINPUT);
+        assert_int_equal(err.status, FW_EINPUT);
+        if (!strstr(err.text, cases[i].says))
+            fail_msg("\"%s\" says: %s", cases[i].text, err.text);
+        assert_int_equal(day, 42);
+        assert_int_equal(fw_date_read(cases[i].text, &day, NULL), FW_EINPUT);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(room_is_zeroed_and_may_be_empty),
+        cmocka_unit_test(sizes_that_overflow_get_no_room),
+        cmocka_unit_test(arrays_keep_their_items_and_zero_the_rest),
+        cmocka_unit_test(an_array_without_room_stays_as_it_is),
+        cmocka_unit_test(an_error_says_what_and_then_where),
+        cmocka_unit_test(an_error_may_quote_itself),
+        cmocka_unit_test(without_an_error_the_status_is_still_told),
+        cmocka_unit_test(an_error_is_one_line),
+        cmocka_unit_test(a_long_error_ends_with_a_whole_letter),
+        cmocka_unit_test(a_long_place_leaves_room_for_what_happened),
+        cmocka_unit_test(notes_are_kept_in_order),
+        cmocka_unit_test(levels_have_words),
+        cmocka_unit_test(text_grows_by_pieces_of_any_length),
+        cmocka_unit_test(a_failed_text_tells_at_its_end),
+        cmocka_unit_test(numbers_have_the_fewest_digits_that_read_back),
+        cmocka_unit_test(numbers_look_as_people_write_them),
+        cmocka_unit_test(fixed_numbers_drop_their_zeros),
+        cmocka_unit_test(json_strings_are_escaped),
+        cmocka_unit_test(clipping_keeps_whole_letters),
+        cmocka_unit_test(the_nearest_word_is_found),
+        cmocka_unit_test(a_comma_locale_changes_nothing),
+        cmocka_unit_test(every_day_of_three_centuries_agrees_with_gmtime),
+        cmocka_unit_test(days_are_counted_from_1970),
+        cmocka_unit_test(days_outside_are_written_as_nothing),
+        cmocka_unit_test(dates_that_are_none_are_refused_with_the_reason),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
