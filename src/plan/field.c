@@ -221,7 +221,7 @@ static double bound_m(const struct fw_plan *plan,
 {
     double *area_m2 = fw_alloc(field->paddock_count, sizeof *area_m2);
     if (!area_m2)
-        return NAN;
+        return (double)NAN;
     for (size_t i = 0; i < field->paddock_count; i++)
         area_m2[i] = plan->paddocks[field->first_paddock + i].plane_m2;
     size_t input = 0; /* bow points bend no side as far as the bound goes */

@@ -92,15 +92,15 @@ static enum fw_status measure(const struct fw_plan_field *field,
  * its sides: a convex outline's narrowest box always does. */
 static double elongation(const struct fw_point *ring, size_t count)
 {
-    double narrowest = INFINITY, ratio = 1;
+    double narrowest = (double)INFINITY, ratio = 1;
     for (size_t i = 0; i < count; i++) {
         const struct fw_point a = ring[i], b = ring[(i + 1) % count];
         const double side = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
         if (!(side > 1e-6))
             continue;
         const double ux = (b.x_m - a.x_m) / side, uy = (b.y_m - a.y_m) / side;
-        double least_u = INFINITY, most_u = -INFINITY;
-        double least_v = INFINITY, most_v = -INFINITY;
+        double least_u = (double)INFINITY, most_u = -(double)INFINITY;
+        double least_v = (double)INFINITY, most_v = -(double)INFINITY;
         for (size_t k = 0; k < count; k++) {
             const double u = ring[k].x_m * ux + ring[k].y_m * uy;
             const double v = ring[k].y_m * ux - ring[k].x_m * uy;

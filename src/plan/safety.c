@@ -40,7 +40,7 @@ static enum fw_status find_nearest(const struct fw_plan *plan, size_t index,
                                    struct nearest *out, struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
-    *out = (struct nearest){INFINITY, {0, 0}, FW_NONE};
+    *out = (struct nearest){(double)INFINITY, {0, 0}, FW_NONE};
     for (size_t i = 0; i < field->fence_count; i++) {
         const size_t which = field->first_fence + i;
         const struct fw_plan_fence *fence = &plan->fences[which];
@@ -66,24 +66,10 @@ static enum fw_status find_nearest(const struct fw_plan *plan, size_t index,
     return FW_OK;
 }
 
-/* Of the rows for a power line the one for its voltage; a line whose voltage
- * nobody knows is taken as the highest. */
-static bool rule_fits(const struct fw_distance_rule *rule,
-                      const struct fw_farm_feature *feature)
-{
-    if (rule->role != feature->role)
-        return false;
-    if (rule->role != FW_ROLE_POWER_LINE)
-        return true;
-    if (!(feature->kv >= 0))
-        return isinf(rule->most_kv);
-    return feature->kv > rule->least_kv && feature->kv <= rule->most_kv;
-}
-
 static void name_feature(const struct fw_farm_feature *feature, char text[96])
 {
     const char *role = fw_safety_role_word(feature->role);
-    if (feature->role == FW_ROLE_POWER_LINE && feature->kv >= 0)
+    if (feature->role == FW_ROLE_POWER_LINE && feature->kv > 0)
         snprintf(text, 96, "%s of %g kV%s%.40s", role, feature->kv,
                  feature->name ? " " : "", feature->name ? feature->name : "");
     else if (feature->role == FW_ROLE_POWER_LINE)
@@ -118,12 +104,48 @@ static enum fw_status add_finding(struct fw_plan_job *job, size_t index,
     snprintf(finding->id, sizeof finding->id, "finding %zu",
              plan->finding_count + 1);
     snprintf(finding->about, sizeof finding->about, "%.50s, %.40s",
-             plan->fences[nearest->fence].id, name);
+             rule->of_energizer ? "energizer" : plan->fences[nearest->fence].id,
+             name);
     snprintf(finding->text, sizeof finding->text, "%s", rule->text);
     snprintf(finding->source, sizeof finding->source, "%s", rule->source);
     status = fw_plan__place(job, index, nearest->where, &finding->place, err);
     plan->finding_count += status == FW_OK;
     return status;
+}
+
+/* From the energizer, whose place the farm gives in its first field. */
+static double energizer_distance_m(const struct fw_plan *plan,
+                                   const struct fw_farm_feature *feature,
+                                   const struct fw_point *points)
+{
+    double least_m = (double)INFINITY;
+    for (size_t r = 0; r < feature->ring_count; r++) {
+        const size_t first = feature->ring_start[r];
+        least_m = fmin(least_m,
+                       fw_safety_distance_m(
+                           &plan->energizer_place.plane, 1, false,
+                           points + first, feature->ring_start[r + 1] - first,
+                           feature->kind == FW_FEATURE_POLYGON, NULL));
+    }
+    return least_m;
+}
+
+/* The weightiest rule that is broken: a fence that crosses a road also runs
+ * near it, and needs to be told once. */
+static const struct fw_distance_rule *
+broken_rule(const struct fw_farm_feature *feature, bool of_energizer,
+            double distance_m)
+{
+    size_t count;
+    const struct fw_distance_rule *rules = fw_safety_rules(&count);
+    const struct fw_distance_rule *worst = NULL;
+    for (size_t i = 0; i < count; i++)
+        if (rules[i].of_energizer == of_energizer &&
+            fw_safety_covers(&rules[i], feature->role, feature->kv) &&
+            (distance_m < rules[i].wanted_m || distance_m <= 0) &&
+            (!worst || rules[i].level > worst->level))
+            worst = &rules[i];
+    return worst;
 }
 
 static enum fw_status check_feature(struct fw_plan_job *job, size_t index,
@@ -137,13 +159,19 @@ static enum fw_status check_feature(struct fw_plan_job *job, size_t index,
     struct nearest nearest;
     enum fw_status status =
         find_nearest(plan, index, feature, points, &nearest, err);
+    const struct fw_distance_rule *rule = NULL;
+    if (!status)
+        rule = broken_rule(feature, false, nearest.distance_m);
+    if (rule)
+        status = add_finding(job, index, feature, rule, &nearest, err);
+    if (!status && index == 0 && plan->energizer_place.given) {
+        nearest.distance_m = energizer_distance_m(plan, feature, points);
+        nearest.where = plan->energizer_place.plane;
+        rule = broken_rule(feature, true, nearest.distance_m);
+        if (rule)
+            status = add_finding(job, index, feature, rule, &nearest, err);
+    }
     fw_free(points);
-    size_t count;
-    const struct fw_distance_rule *rules = fw_safety_rules(&count);
-    for (size_t i = 0; !status && i < count; i++)
-        if (rule_fits(&rules[i], feature) &&
-            nearest.distance_m < rules[i].wanted_m)
-            status = add_finding(job, index, feature, &rules[i], &nearest, err);
     return status;
 }
 

@@ -21,7 +21,8 @@ struct canvas {
 
 static void canvas_init(struct canvas *canvas, const struct fw_field *field)
 {
-    double x0 = INFINITY, x1 = -INFINITY, y0 = INFINITY, y1 = -INFINITY;
+    double x0 = (double)INFINITY, x1 = -(double)INFINITY, y0 = (double)INFINITY,
+           y1 = -(double)INFINITY;
     for (size_t i = 0; i < field->vertex_count; i++) {
         const struct fw_point p = field->vertices[i].plane;
         x0 = fmin(x0, p.x_m);

@@ -159,8 +159,8 @@ static void fill_fence(const struct fw_plan *plan, size_t i, struct fw_row *row,
     number_if(&to, built, fence->reels);
     day(&to, fence->up);
     day(&to, fence->down);
-    number(&to, NAN); /* volts along the fence are not worked out */
-    number(&to, NAN);
+    number(&to, (double)NAN); /* volts along the fence are not worked out */
+    number(&to, (double)NAN);
 }
 
 /* ---- posts ---- */

@@ -109,7 +109,8 @@ static void span(struct fw_text *words, double least, double most,
 static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
                         const struct fw_plan_field *field)
 {
-    double least = INFINITY, most = 0, short_line = INFINITY, long_line = 0;
+    double least = (double)INFINITY, most = 0, short_line = (double)INFINITY,
+           long_line = 0;
     for (size_t i = 0; i < field->paddock_count; i++) {
         const double ha = plan->paddocks[field->first_paddock + i].area_ha;
         least = fmin(least, ha);
