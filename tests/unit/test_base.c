@@ -433,8 +433,10 @@ static void a_comma_locale_changes_nothing(void **state)
     bool found = false;
     for (size_t i = 0; i < COUNT(names) && !found; i++)
         found = setlocale(LC_ALL, names[i]) != NULL;
-    if (!found)
-        skip();
+    if (!found) {
+        print_message("# no locale with a decimal comma here\n");
+        return;
+    }
     char comma[16];
     snprintf(comma, sizeof comma, "%.1f", 1.5);
     struct fw_text text = {0};

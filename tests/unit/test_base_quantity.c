@@ -277,8 +277,11 @@ static void threads_with_their_own_readers_do_not_meet(void **state)
 static void a_comma_locale_reads_the_same(void **state)
 {
     (void)state;
-    if (!setlocale(LC_ALL, "de_DE.UTF-8") && !setlocale(LC_ALL, "fr_FR.UTF-8"))
-        skip();
+    if (!setlocale(LC_ALL, "de_DE.UTF-8") &&
+        !setlocale(LC_ALL, "fr_FR.UTF-8")) {
+        print_message("# no locale with a decimal comma here\n");
+        return;
+    }
     struct fw_quantities *quantities = new_quantities();
     double value = 0;
     const enum fw_status status = fw_quantity_read(
