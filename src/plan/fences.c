@@ -137,11 +137,10 @@ static enum fw_status add_run(struct fw_plan_job *job, size_t index, size_t cut,
     char letter[8];
     fw_plan__letter(index, letter);
     if (run == 0)
-        snprintf(fence->id, sizeof fence->id, "%s%02zu-%02zu", letter, cut + 1,
-                 cut + 2);
+        fw_plan__id(fence->id, "%s%02zu-%02zu", letter, cut + 1, cut + 2);
     else
-        snprintf(fence->id, sizeof fence->id, "%s%02zu-%02zu.%zu", letter,
-                 cut + 1, cut + 2, run + 1);
+        fw_plan__id(fence->id, "%s%02zu-%02zu.%zu", letter, cut + 1, cut + 2,
+                    run + 1);
     fence->cut = cut;
     fence->line[0] = a;
     fence->line[1] = b;
@@ -207,7 +206,7 @@ static enum fw_status add_side(struct fw_plan *plan, size_t index, size_t side,
     fence->side = side;
     char letter[8];
     fw_plan__letter(index, letter);
-    snprintf(fence->id, sizeof fence->id, "%s-side-%zu", letter, side + 1);
+    fw_plan__id(fence->id, "%s-side-%zu", letter, side + 1);
     return measure(field, fence, err);
 }
 
@@ -227,7 +226,7 @@ static enum fw_status add_hole(struct fw_plan *plan, size_t index, size_t ring,
     fence->line_count = count + 1;
     char letter[8];
     fw_plan__letter(index, letter);
-    snprintf(fence->id, sizeof fence->id, "%s-inner-%zu", letter, ring);
+    fw_plan__id(fence->id, "%s-inner-%zu", letter, ring);
     return measure(field, fence, err);
 }
 

@@ -40,7 +40,7 @@ static enum fw_status add_gate(struct fw_plan_job *job, size_t index,
         return status;
     char letter[8];
     fw_plan__letter(index, letter);
-    snprintf(gate->id, sizeof gate->id, "gate %s", letter);
+    fw_plan__id(gate->id, "gate %s", letter);
     gate->place = plan->fields[index].gate;
     return FW_OK;
 }
@@ -83,8 +83,7 @@ static enum fw_status add_opening(struct fw_plan_job *job, size_t index,
     gate->from = field->first_paddock + cut;
     gate->to = gate->from + 1;
     gate->on = plan->paddocks[gate->to].enter;
-    snprintf(gate->id, sizeof gate->id, "opening %.20s",
-             plan->paddocks[gate->to].id);
+    fw_plan__id(gate->id, "opening %.20s", plan->paddocks[gate->to].id);
     return fw_plan__place(job, index, at, &gate->place, err);
 }
 

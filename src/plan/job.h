@@ -60,6 +60,8 @@ enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex);
 char fw_plan__letter(size_t field, char text[8]);
+__attribute__((format(printf, 2, 3))) void fw_plan__id(char id[FW_ID],
+                                                       const char *format, ...);
 
 /* The points of one ring of a paddock or field; free with fw_free. */
 struct fw_point *fw_plan__ring(const struct fw_plan_field *field,

@@ -169,7 +169,7 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     struct fw_plan_paddock *paddock = &plan->paddocks[plan->paddock_count++];
     char letter[8];
     fw_plan__letter(index, letter);
-    snprintf(paddock->id, sizeof paddock->id, "%s%02zu", letter, k + 1);
+    fw_plan__id(paddock->id, "%s%02zu", letter, k + 1);
     paddock->field = index;
     paddock->seq = (int)plan->paddock_count;
     paddock->water = FW_NONE;

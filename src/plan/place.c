@@ -3,6 +3,7 @@
 #include "plan/job.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 
 enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
@@ -34,6 +35,15 @@ char fw_plan__letter(size_t field, char text[8])
         text[i] = reversed[n - 1 - i];
     text[n] = '\0';
     return text[0];
+}
+
+/* Names are short; one that is not is cut, which a person can live with. */
+void fw_plan__id(char id[FW_ID], const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    vsnprintf(id, FW_ID, format, args);
+    va_end(args);
 }
 
 struct fw_point *fw_plan__ring(const struct fw_plan_field *field,

@@ -44,8 +44,7 @@ static enum fw_status posts_of(struct fw_plan_job *job, size_t index,
         struct fw_plan_post *post = &plan->posts[plan->post_count];
         *post = (struct fw_plan_post){
             .fence = index, .at_m = posts[i].at_m, .why = posts[i].why};
-        snprintf(post->id, sizeof post->id, "%.18s/%u", fence->id,
-                 (unsigned)(i + 1));
+        fw_plan__id(post->id, "%.18s/%u", fence->id, (unsigned)(i + 1));
         status = place_post(job, fence, &posts[i], i, count, &post->place, err);
         plan->post_count += status == FW_OK;
     }

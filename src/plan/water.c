@@ -89,7 +89,7 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t index,
         status = new_water(plan, paddock->field, "trough", &water, err);
     if (status)
         return status;
-    snprintf(water->id, sizeof water->id, "trough %.20s", paddock->id);
+    fw_plan__id(water->id, "trough %.20s", paddock->id);
     water->from = paddock->enter;
     water->to = paddock->leave;
     paddock->water = plan->water_count - 1;
@@ -153,7 +153,7 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
             return status;
         char letter[8];
         fw_plan__letter(index, letter);
-        snprintf(water->id, sizeof water->id, "water %s", letter);
+        fw_plan__id(water->id, "water %s", letter);
         water->place = field->water;
         water->from = first->enter;
         water->to = first[field->paddock_count - 1].leave;
