@@ -210,9 +210,10 @@ static enum fw_status choose(struct fw_plan_job *job, size_t index,
          * walks square to them. */
         .direction_deg = fmod(360 - farm->direction_deg, 180),
     };
-    if (!fw_layout_choose(&request, layout, err))
-        return FW_OK;
-    return fw_fail_where(err, "%s: ", from->shape->name);
+    const enum fw_status status = fw_layout_choose(&request, layout, err);
+    if (status)
+        fw_fail_where(err, "%s: ", from->shape->name);
+    return status;
 }
 
 static double bound_m(const struct fw_plan *plan,

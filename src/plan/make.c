@@ -102,8 +102,10 @@ static enum fw_status measure_grass(struct fw_plan_job *job,
         status = fw_forage_usable(&farm->fields[i].sward, stay, &job->usable[i],
                                   err);
         if (status)
-            return fw_fail_where(err, "%s: ", farm->fields[i].shape->name);
+            fw_fail_where(err, "%s: ", farm->fields[i].shape->name);
     }
+    if (status)
+        return status;
     status = keep(&job->plan->use_source, job->usable[0].use_source, err);
     if (!status)
         status = keep(&job->plan->density_source, job->usable[0].density_source,

@@ -1,6 +1,6 @@
 /* Whole plans from farms made by hand. Areas and enclosure are judged by GEOS,
  * which the planner does not use. */
-#include "unit/test.h"
+#include "test.h"
 
 #include <foldwright/plan.h>
 
