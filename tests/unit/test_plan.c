@@ -38,8 +38,9 @@ static const struct outline pond = {8,
                                      {138, 90}},
                                     4};
 
-/* Made in UTM zone 35, where metres are plain. */
-static const char *const crs_text = "EPSG:32635";
+/* Equal-area and true to scale at its centre, so that metres are plain. */
+static const char *const crs_text =
+    "+proj=laea +lat_0=58.3 +lon_0=25.5 +datum=WGS84 +units=m";
 
 static void add_field(struct fw_farm *farm, size_t index,
                       const struct outline *outline, double east_m,
@@ -49,8 +50,8 @@ static void add_field(struct fw_farm *farm, size_t index,
     shape.points = fw_alloc(outline->count, sizeof *shape.points);
     shape.ring_start = fw_alloc(3, sizeof *shape.ring_start);
     for (size_t i = 0; i < outline->count; i++) {
-        shape.points[i].x = 500000 + east_m + outline->xy[i][0];
-        shape.points[i].y = 6460000 + outline->xy[i][1];
+        shape.points[i].x = east_m + outline->xy[i][0];
+        shape.points[i].y = outline->xy[i][1];
     }
     shape.point_count = outline->count;
     shape.ring_count = outline->hole_count ? 2 : 1;
@@ -340,16 +341,14 @@ static void rectangle_is_cut_into_thirty_strips(void **state)
     struct fw_plan *plan = plan_of(farm);
     assert_int_equal(plan->paddock_count, 30);
     assert_near(plan->flock.demand_kg_day, 160, 1e-9);
-    /* UTM shrinks lengths by 0.9996 at its middle: 200 m of grid is 200.08 m on
-     * the ground. */
     for (size_t i = 0; i < plan->fence_count; i++)
         if (plan->fences[i].role == FW_FENCE_MOVED)
-            assert_near(plan->fences[i].length_m, 200 / 0.9996, 0.01);
-    assert_near(plan->totals.fence_m, 29 * 200 / 0.9996, 0.2);
+            assert_near(plan->fences[i].length_m, 200, 0.001);
+    assert_near(plan->totals.fence_m, 29 * 200, 0.01);
     assert_true(plan->totals.fence_m >= plan->totals.fence_bound_m);
     /* 3 lines at once, 2 strands, 4 % or so of slack. */
-    assert_near(plan->totals.kit.wire_m,
-                3 * 200 / 0.9996 * 2 * (1 + plan->moved.slack), 0.1);
+    assert_near(plan->totals.kit.wire_m, 3 * 200 * 2 * (1 + plan->moved.slack),
+                0.1);
     fw_plan_free(plan);
     fw_farm_free(farm);
 }
@@ -437,7 +436,7 @@ static void input_vertices_come_back_bit_identical(void **state)
     struct fw_plan *plan = plan_of(farm);
     size_t found = 0;
     for (size_t i = 0; i < pond.count; i++) {
-        const double x = 500000 + pond.xy[i][0], y = 6460000 + pond.xy[i][1];
+        const double x = pond.xy[i][0], y = pond.xy[i][1];
         for (size_t v = 0; v < plan->fields[0].vertex_count; v++) {
             const struct fw_vertex *vertex = &plan->fields[0].vertices[v];
             found += vertex->kind == FW_VERTEX_INPUT &&
@@ -469,7 +468,7 @@ static void weekend_paddock_holds_two_days(void **state)
     fw_farm_free(farm);
 }
 
-/* Along the long side of the rectangle each strip is 10 m of grid on. */
+/* Along the long side of the rectangle each strip is 10 m on. */
 static void paces_run_on_from_a_fixed_corner(void **state)
 {
     (void)state;
@@ -480,11 +479,11 @@ static void paces_run_on_from_a_fixed_corner(void **state)
         const struct fw_plan_fence *fence = &plan->fences[i];
         if (fence->role != FW_FENCE_MOVED)
             continue;
-        const double wanted_m = 10 * (double)(fence->cut + 1) / 0.9996;
+        const double wanted_m = 10 * (double)(fence->cut + 1);
         assert_true(fence->a.known && fence->b.known);
         assert_near(fence->a.along_m, wanted_m, 0.01);
         assert_near(fence->b.along_m, wanted_m, 0.01);
-        assert_int_equal(fence->a.paces, (int)lround(wanted_m / 0.8));
+        assert_int_equal(fence->a.paces, (int)lround(fence->a.along_m / 0.8));
         assert_true(fence->a.clockwise != fence->b.clockwise);
         assert_true(fence->a.corner != fence->b.corner);
         seen++;
