@@ -120,14 +120,18 @@ static inline struct fw_point fw_sweep__point(const struct fw_sweep *sweep,
                                  : out->added[vertex - sweep->count].plane;
 }
 
-/* The end of the side from vertex i that lies on the cut, if one does. */
+/* The end of the side from vertex i that lies on the cut, if one does. Both
+ * do, and the labels differ, only at the tip of a spike along the cut: then the
+ * end beyond the cut leaves the spike without fence. */
 static inline uint32_t fw_sweep__end_on(const struct fw_sweep *sweep,
                                         uint32_t i, double u_m)
 {
     const uint32_t next = sweep->next[i];
-    if (fabs(sweep->u[next] - u_m) <= sweep->snap_m)
-        return next;
-    return fabs(sweep->u[i] - u_m) <= sweep->snap_m ? i : FW_SWEEP_NONE;
+    const bool from = fabs(sweep->u[i] - u_m) <= sweep->snap_m;
+    const bool to = fabs(sweep->u[next] - u_m) <= sweep->snap_m;
+    if (from && to)
+        return fw_sweep__rises(sweep, next, u_m) ? i : next;
+    return to ? next : from ? i : FW_SWEEP_NONE;
 }
 
 /* How far along the side from vertex i the cut meets it. */
