@@ -42,27 +42,27 @@ static enum fw_status ask_boundary(struct fw_plan *plan, size_t index,
     size_t count = list_sides(field, false, sides, sizeof sides);
     if (count == field->corner_count)
         status = ask(plan, field->name,
-                     "does the boundary hold sheep? Nobody has said: walk it "
-                     "before they come",
+                     "does the boundary hold sheep? Walk it before they "
+                     "come",
                      err);
     else if (count) {
         snprintf(text, sizeof text,
-                 "does the boundary hold sheep on side %s? Nobody has said: "
-                 "walk it before they come",
+                 "does the boundary hold sheep on side %s? Walk it before "
+                 "they come",
                  sides);
         status = ask(plan, field->name, text, err);
     }
     count = list_sides(field, true, sides, sizeof sides);
     if (!status && count == field->corner_count)
         status = ask(plan, field->name,
-                     "is the boundary fence hot? Nobody has said: a moved "
-                     "line must be fed from somewhere",
+                     "is the boundary fence hot? A moved line must be fed "
+                     "from somewhere",
                      err);
     if (!status && field->rings.ring_count > 1 &&
         field->hole_holds == FW_HOLDS_UNTOLD)
         status = ask(plan, field->name,
                      "does anything keep sheep out of the pond or the ground "
-                     "cut out of this field? Nobody has said",
+                     "cut out of this field?",
                      err);
     return status;
 }
@@ -112,8 +112,8 @@ static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)
         const struct fw_flock_class *sheep = &plan->classes[i];
         if (sheep->trained == FW_UNTOLD)
             status = ask(plan, sheep->name,
-                         "are they trained to electric fence? Nobody has "
-                         "said: sheep that do not know it walk through",
+                         "are they trained to electric fence? Sheep that do "
+                         "not know it walk through",
                          err);
         else if (sheep->trained == FW_NO)
             status =

@@ -80,6 +80,42 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
     }
 }
 
+/* What the boundary is where the line's end A stands; untold on a pond's
+ * edge. */
+static enum fw_answer hot_at(const struct fw_plan *plan, size_t field,
+                             size_t vertex)
+{
+    const struct fw_plan_field *of = &plan->fields[field];
+    enum fw_answer hot = FW_UNTOLD;
+    for (size_t i = 0; i < of->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
+        if (fence->role != FW_FENCE_PERIMETER || fence->side == FW_NONE)
+            continue;
+        for (size_t v = 0; v < fence->line_count; v++)
+            if (fence->line[v] == vertex && of->sides[fence->side].hot > hot)
+                hot = of->sides[fence->side].hot;
+    }
+    return hot;
+}
+
+static void hook_step(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_step *step)
+{
+    size_t count;
+    const size_t first = fw_report__runs(plan, step->field, step->cut, &count);
+    const enum fw_answer hot =
+        first == FW_NONE
+            ? FW_UNTOLD
+            : hot_at(plan, step->field, plan->fences[first].line[0]);
+    if (hot == FW_YES)
+        fw_text_add(line, "Hook it on to the hot boundary at A, last of all.");
+    else if (hot == FW_NO)
+        fw_text_add(line, "The boundary is not hot at A: hook it on to the "
+                          "energizer's own lead there, last of all.");
+    else
+        fw_text_add(line, "Hook it on at A, last of all.");
+}
+
 static const char *cut_name(const struct fw_plan *plan, size_t field,
                             size_t cut)
 {
@@ -117,7 +153,7 @@ static void say_step(struct fw_text *text, const struct fw_plan *plan,
         set_step(text, plan, move, step->cut);
         return;
     case FW_STEP_HOOK:
-        fw_text_add(&line, "Hook it on at A, last of all.");
+        hook_step(&line, plan, step);
         break;
     case FW_STEP_READ:
         fw_text_addf(&line, "Read the tester at B: %s kV or more.",

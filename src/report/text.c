@@ -176,9 +176,37 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
     line(text, "Fence", &words);
 }
 
+/* Where the way is straight the walk was measured; where it is not, the plan
+ * does not guess. */
+static void walk(struct fw_text *words, const struct fw_plan *plan)
+{
+    double area = 0, sum = 0, longest = 0;
+    size_t known = 0;
+    for (size_t i = 0; i < plan->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+        if (!paddock->walk_known)
+            continue;
+        known++;
+        area += paddock->area_ha;
+        sum += paddock->area_ha * paddock->walk_mean_m;
+        longest = fmax(longest, paddock->walk_max_m);
+    }
+    if (known) {
+        char mean_text[FW_WORDS], longest_text[FW_WORDS];
+        fw_text_addf(words, "; sheep walk %s to it, %s at most",
+                     fw_report__length(sum / area, plan->units, mean_text),
+                     fw_report__length(longest, plan->units, longest_text));
+    }
+    if (known < plan->paddock_count)
+        fw_text_addf(words,
+                     "; in %zu of %zu paddocks the way is not straight and "
+                     "was not measured",
+                     plan->paddock_count - known, plan->paddock_count);
+}
+
 static void water(struct fw_text *text, const struct fw_plan *plan)
 {
-    char litres[FW_WORDS], mean[FW_WORDS], longest[FW_WORDS];
+    char litres[FW_WORDS];
     const struct fw_plan_totals *totals = &plan->totals;
     struct fw_text words = {0};
     size_t hauled = 0;
@@ -194,14 +222,7 @@ static void water(struct fw_text *text, const struct fw_plan *plan)
     if (hauled && totals->haul_trips >= 0)
         fw_text_addf(&words, ", %d trip%s a day", totals->haul_trips,
                      totals->haul_trips == 1 ? "" : "s");
-    if (totals->walk_known)
-        fw_text_addf(
-            &words, "; sheep walk %s to it, %s at most",
-            fw_report__length(totals->walk_mean_m, plan->units, mean),
-            fw_report__length(totals->walk_max_m, plan->units, longest));
-    else
-        fw_text_add(&words, "; the walk to it is not straight everywhere and "
-                            "was not measured");
+    walk(&words, plan);
     fw_text_add(&words, ".");
     line(text, "Water", &words);
 }
