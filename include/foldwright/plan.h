@@ -241,6 +241,11 @@ FW_API void fw_plan_free(struct fw_plan *plan);
 FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
                                         size_t *move, struct fw_error *err);
 
+/* Is the boundary hot where that vertex of the field stands? The better answer
+ * of two sides at a corner; untold off the outer boundary. */
+FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
+                                     size_t vertex);
+
 /* ---- a move, step by step ---- */
 
 enum fw_step_kind {

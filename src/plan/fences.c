@@ -75,40 +75,6 @@ static enum fw_status count_moved(const struct fw_plan *plan,
     return FW_OK;
 }
 
-/* Where the line is fed from: the energizer, else the gate, else the water. */
-static bool feed_from(const struct fw_plan_job *job, size_t field,
-                      struct fw_point *out)
-{
-    const struct fw_farm *farm = job->farm;
-    const struct fw_farm_field *from = &farm->fields[field];
-    if (farm->energizer.given && field == 0)
-        *out = farm->energizer.point;
-    else if (from->gate.given)
-        *out = from->gate.point;
-    else if (from->water.given)
-        *out = from->water.point;
-    else
-        return false;
-    return true;
-}
-
-static void feed_end_first(const struct fw_plan_job *job,
-                           const struct fw_plan_field *field, size_t index,
-                           struct fw_plan_fence *fence)
-{
-    struct fw_point feed;
-    if (!feed_from(job, index, &feed))
-        return;
-    const struct fw_point a = fw_plan__at(field, fence->line[0]);
-    const struct fw_point b = fw_plan__at(field, fence->line[1]);
-    if (hypot(b.x_m - feed.x_m, b.y_m - feed.y_m) <
-        hypot(a.x_m - feed.x_m, a.y_m - feed.y_m)) {
-        const size_t first = fence->line[0];
-        fence->line[0] = fence->line[1];
-        fence->line[1] = first;
-    }
-}
-
 /* Up with the move into the paddock before it, down when it has served as the
  * back fence; without back fences, down as soon as the flock is through. */
 static void date(const struct fw_plan *plan, const struct fw_plan_field *field,
@@ -145,7 +111,6 @@ static enum fw_status add_run(struct fw_plan_job *job, size_t index, size_t cut,
     fence->line[0] = a;
     fence->line[1] = b;
     fence->line_count = 2;
-    feed_end_first(job, field, index, fence);
     date(plan, field, fence);
     status = measure(field, fence, err);
     return status ? status : count_moved(plan, field, fence, err);

@@ -106,7 +106,7 @@ static void corners(struct fw_text *text, const struct view *view,
         const struct fw_point middle = {(here.x_m + next.x_m) / 2,
                                         (here.y_m + next.y_m) / 2};
         fw_report__length(fw_field_side_m(field, i), units, words);
-        label(text, on_page(view, middle), out, 12,
+        label(text, on_page(view, middle), out, 15,
               "font-size=\"12\" fill=\"#333333\"", words);
     }
 }

@@ -80,24 +80,6 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
     }
 }
 
-/* What the boundary is where the line's end A stands; untold on a pond's
- * edge. */
-static enum fw_answer hot_at(const struct fw_plan *plan, size_t field,
-                             size_t vertex)
-{
-    const struct fw_plan_field *of = &plan->fields[field];
-    enum fw_answer hot = FW_UNTOLD;
-    for (size_t i = 0; i < of->fence_count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
-        if (fence->role != FW_FENCE_PERIMETER || fence->side == FW_NONE)
-            continue;
-        for (size_t v = 0; v < fence->line_count; v++)
-            if (fence->line[v] == vertex && of->sides[fence->side].hot > hot)
-                hot = of->sides[fence->side].hot;
-    }
-    return hot;
-}
-
 static void hook_step(struct fw_text *line, const struct fw_plan *plan,
                       const struct fw_step *step)
 {
@@ -106,7 +88,7 @@ static void hook_step(struct fw_text *line, const struct fw_plan *plan,
     const enum fw_answer hot =
         first == FW_NONE
             ? FW_UNTOLD
-            : hot_at(plan, step->field, plan->fences[first].line[0]);
+            : fw_plan_hot_at(plan, step->field, plan->fences[first].line[0]);
     if (hot == FW_YES)
         fw_text_add(line, "Hook it on to the hot boundary at A, last of all.");
     else if (hot == FW_NO)

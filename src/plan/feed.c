@@ -1,0 +1,77 @@
+/* Which end of a moved line is fed: A, where it is hooked on. */
+#include "plan/job.h"
+
+#include <math.h>
+
+enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
+                              size_t vertex)
+{
+    const struct fw_plan_field *of = &plan->fields[field];
+    enum fw_answer hot = FW_UNTOLD;
+    for (size_t i = 0; i < of->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
+        if (fence->role != FW_FENCE_PERIMETER || fence->side == FW_NONE)
+            continue;
+        for (size_t v = 0; v < fence->line_count; v++)
+            if (fence->line[v] == vertex && of->sides[fence->side].hot > hot)
+                hot = of->sides[fence->side].hot;
+    }
+    return hot;
+}
+
+/* The shepherd comes from the energizer, else from the gate or the water. */
+static bool comes_from(const struct fw_plan_job *job, size_t field,
+                       struct fw_point *out)
+{
+    const struct fw_farm *farm = job->farm;
+    const struct fw_farm_field *from = &farm->fields[field];
+    if (farm->energizer.given && field == 0)
+        *out = farm->energizer.point;
+    else if (from->gate.given)
+        *out = from->gate.point;
+    else if (from->water.given)
+        *out = from->water.point;
+    else
+        return false;
+    return true;
+}
+
+static double away_m(struct fw_point a, struct fw_point b)
+{
+    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+}
+
+/* A hot boundary at one end and none at the other decides; where both are
+ * alike, the end nearer to where the shepherd comes from is A. */
+static bool wants_turning(const struct fw_plan_job *job, size_t index,
+                          const struct fw_plan_fence *fence)
+{
+    const struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const bool hot_a = fw_plan_hot_at(plan, index, fence->line[0]) == FW_YES;
+    const bool hot_b = fw_plan_hot_at(plan, index, fence->line[1]) == FW_YES;
+    struct fw_point from;
+    if (hot_a != hot_b)
+        return hot_b;
+    if (!comes_from(job, index, &from))
+        return false;
+    return away_m(fw_plan__at(field, fence->line[1]), from) <
+           away_m(fw_plan__at(field, fence->line[0]), from);
+}
+
+void fw_plan__feed_ends(struct fw_plan_job *job, size_t index)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    for (size_t i = 0; i < field->fence_count; i++) {
+        struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
+        if (fence->role != FW_FENCE_MOVED || !wants_turning(job, index, fence))
+            continue;
+        const size_t b = fence->line[1];
+        fence->line[1] = fence->line[0];
+        fence->line[0] = b;
+        fence->bearing_deg =
+            fw_geo_bearing_deg(field->vertices[fence->line[0]].lonlat,
+                               field->vertices[fence->line[1]].lonlat);
+    }
+}
