@@ -48,7 +48,12 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
-void fw_plan__pace_ends(struct fw_plan_job *job, size_t field);
+enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
+                                  struct fw_error *err);
+/* One pace on along both sides of a cut, as a share of a day's feed: a strip as
+ * long as the fence is. */
+double fw_plan__pace_share(const struct fw_plan *plan, size_t field,
+                           size_t cut);
 
 /* findings.c, untold.c, totals.c */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);

@@ -157,10 +157,10 @@ static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
     }
     if (!status)
         status = fw_plan__water(job, field, err);
-    if (!status) {
-        fw_plan__pace_ends(job, field);
+    if (!status)
+        status = fw_plan__pace_ends(job, field, err);
+    if (!status)
         status = fw_plan__moves(job, field, err);
-    }
     return status;
 }
 

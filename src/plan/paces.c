@@ -1,0 +1,198 @@
+/* How the shepherd paces out each fence: along the boundary, from a corner that
+ * stays the same for all fences of the field. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <math.h>
+
+/* The outer ring, walked anticlockwise from its first vertex. */
+struct boundary {
+    const struct fw_plan_field *field;
+    size_t count;
+    double *along_m; /* to each of its vertices; the last entry is all round */
+    size_t *where;   /* of each vertex of the field in it, or FW_NONE */
+    size_t *corner_at; /* corner that stands on each of its vertices, or none */
+    size_t start[2];   /* corner that counting starts from: [0] for ends that
+                          are counted anticlockwise, [1] clockwise */
+};
+
+static void boundary_release(struct boundary *boundary)
+{
+    fw_free(boundary->along_m);
+    fw_free(boundary->where);
+    fw_free(boundary->corner_at);
+}
+
+static void boundary_fill(struct boundary *boundary)
+{
+    const struct fw_plan_field *field = boundary->field;
+    const size_t *ring = field->rings.vertices;
+    const size_t count = boundary->count;
+    for (size_t i = 0; i < field->vertex_count; i++)
+        boundary->where[i] = FW_NONE;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_point a = fw_plan__at(field, ring[i]);
+        const struct fw_point b = fw_plan__at(field, ring[(i + 1) % count]);
+        boundary->where[ring[i]] = i;
+        boundary->corner_at[i] = FW_NONE;
+        boundary->along_m[i + 1] =
+            boundary->along_m[i] + hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    }
+    for (size_t i = 0; i < field->corner_count; i++)
+        boundary->corner_at[boundary->where[field->corners[i]]] = i;
+}
+
+static enum fw_status boundary_init(struct boundary *boundary,
+                                    const struct fw_plan_field *field,
+                                    struct fw_error *err)
+{
+    const size_t count = field->rings.ring_start[1];
+    *boundary = (struct boundary){
+        .field = field,
+        .count = count,
+        .along_m = fw_alloc(count + 1, sizeof(double)),
+        .where = fw_alloc(field->vertex_count, sizeof(size_t)),
+        .corner_at = fw_alloc(count, sizeof(size_t)),
+        .start = {FW_NONE, FW_NONE},
+    };
+    if (!boundary->along_m || !boundary->where || !boundary->corner_at) {
+        boundary_release(boundary);
+        return fw_fail_memory(err);
+    }
+    boundary_fill(boundary);
+    return FW_OK;
+}
+
+/* The first corner met from there, walking one way. A fence end that stands on
+ * a corner does not count from itself. */
+static size_t first_corner(const struct boundary *boundary, size_t from,
+                           bool anticlockwise)
+{
+    const size_t count = boundary->count;
+    for (size_t i = 1; i <= count; i++) {
+        const size_t at =
+            anticlockwise ? (from + i) % count : (from + count - i) % count;
+        if (boundary->corner_at[at] != FW_NONE)
+            return boundary->corner_at[at];
+    }
+    return FW_NONE;
+}
+
+static double span_m(const struct boundary *boundary, size_t from, size_t to)
+{
+    const double span = boundary->along_m[to] - boundary->along_m[from];
+    return span < 0 ? span + boundary->along_m[boundary->count] : span;
+}
+
+/* The paddock behind the fence lies to the left of its own ring. Where that
+ * ring comes along the boundary and turns into the fence, the ground ahead
+ * lies on along the boundary anticlockwise; at the other end clockwise. */
+static bool arrives(const struct fw_plan *plan,
+                    const struct fw_plan_fence *fence, size_t end)
+{
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    const struct fw_plan_rings *rings =
+        &plan->paddocks[field->first_paddock + fence->cut].rings;
+    const size_t other =
+        fence->line[0] == end ? fence->line[1] : fence->line[0];
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++)
+            if (rings->vertices[first + i] == end &&
+                rings->vertices[first + (i + 1) % count] == other)
+                return true;
+    }
+    return false;
+}
+
+static void pace_end(const struct fw_plan *plan, struct boundary *boundary,
+                     const struct fw_plan_fence *fence, size_t end,
+                     struct fw_plan_paced *out)
+{
+    const size_t at = boundary->where[end];
+    *out = (struct fw_plan_paced){.corner = FW_NONE};
+    if (at == FW_NONE) /* on a pond's edge */
+        return;
+    const bool anticlockwise = arrives(plan, fence, end);
+    size_t *corner = &boundary->start[anticlockwise ? 0 : 1];
+    if (*corner == FW_NONE)
+        *corner = first_corner(boundary, at, !anticlockwise);
+    if (*corner == FW_NONE)
+        return;
+    const size_t from = boundary->where[boundary->field->corners[*corner]];
+    out->known = true;
+    out->corner = *corner;
+    out->clockwise = !anticlockwise;
+    out->along_m =
+        anticlockwise ? span_m(boundary, from, at) : span_m(boundary, at, from);
+    out->paces = (int)lround(out->along_m / plan->pace_m);
+}
+
+enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t index,
+                                  struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    struct boundary boundary;
+    const enum fw_status status = boundary_init(&boundary, field, err);
+    if (status)
+        return status;
+    for (size_t i = 0; i < field->fence_count; i++) {
+        struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
+        if (fence->role != FW_FENCE_MOVED)
+            continue;
+        pace_end(plan, &boundary, fence, fence->line[0], &fence->a);
+        pace_end(plan, &boundary, fence, fence->line[1], &fence->b);
+    }
+    boundary_release(&boundary);
+    return FW_OK;
+}
+
+/* How far the fence moves square to itself when this end goes one pace on
+ * along the boundary. */
+static double square_share(const struct fw_plan_field *field,
+                           const struct fw_plan_fence *fence, size_t end,
+                           bool clockwise)
+{
+    const size_t *ring = field->rings.vertices;
+    const size_t count = field->rings.ring_start[1];
+    size_t at = 0;
+    while (ring[at] != end)
+        at++;
+    const size_t next = clockwise ? (at + count - 1) % count : (at + 1) % count;
+    const struct fw_point p = fw_plan__at(field, end);
+    const struct fw_point q = fw_plan__at(field, ring[next]);
+    const struct fw_point a = fw_plan__at(field, fence->line[0]);
+    const struct fw_point b = fw_plan__at(field, fence->line[1]);
+    const double side_m = hypot(q.x_m - p.x_m, q.y_m - p.y_m);
+    const double line_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    if (!(side_m > 0) || !(line_m > 0))
+        return 1;
+    return fabs((q.x_m - p.x_m) * (b.y_m - a.y_m) -
+                (q.y_m - p.y_m) * (b.x_m - a.x_m)) /
+           (side_m * line_m);
+}
+
+double fw_plan__pace_share(const struct fw_plan *plan, size_t index, size_t cut)
+{
+    if (cut == FW_NONE)
+        return 0;
+    const struct fw_plan_field *field = &plan->fields[index];
+    size_t count;
+    const size_t first = fw_plan__cut_fences(plan, index, cut, &count);
+    double strip_m2 = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[first + i];
+        double square = 1;
+        if (fence->a.known && fence->b.known)
+            square = (square_share(field, fence, fence->line[0],
+                                   fence->a.clockwise) +
+                      square_share(field, fence, fence->line[1],
+                                   fence->b.clockwise)) /
+                     2;
+        strip_m2 += fence->length_m * plan->pace_m * square;
+    }
+    return strip_m2 * field->usable_kg_ha / 1e4 / plan->flock.demand_kg_day;
+}
