@@ -346,7 +346,7 @@ enum fw_status fw_layout__strips(const struct fw_layout_request *request,
     search.candidates = fw_alloc(2 * most, sizeof *search.candidates);
     search.position_m = fw_alloc(shares->count, sizeof(double));
     search.length_m = fw_alloc(shares->count, sizeof(double));
-    struct candidate chosen;
+    struct candidate chosen = {0};
     if (!search.directions || !search.ways || !search.candidates ||
         !search.position_m || !search.length_m) {
         status = fw_fail_memory(err);
