@@ -5,8 +5,8 @@
 
 #include <string.h>
 
-/* 1 lb/(acre in) in kg/(ha cm): 0.45359237 / 0.40468564224 / 2.54. */
-#define LB 0.44128015
+/* 1 lb/(acre in) in kg/(ha cm). */
+#define LB (0.45359237 / 0.40468564224 / 2.54)
 #define RANGE(a, b, c, d, e, f)                                                \
     {a * LB, c * LB, e * LB},                                                  \
     {                                                                          \
