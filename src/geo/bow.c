@@ -13,9 +13,12 @@
 
 /* A piece is judged where it is 0.4 of the way along: there a plain arc is
  * 0.96 of its greatest bow from the chord, and a curve that swings to both
- * sides half of it (and nothing at the middle). So a millimetre is kept. */
+ * sides half of it (and nothing at the middle). The swing grows with the cube
+ * of the length: it counts in long pieces only. */
 static const double judged_at = 0.4;
-static const double most_bow_m = 0.0004;
+static const double most_bow_m = 0.0009;
+static const double most_bow_of_long_m = 0.0004;
+static const double long_m = 1000;
 
 enum { most_rounds = 12 };
 
@@ -125,6 +128,15 @@ static enum fw_status place_all(struct bowing *bowing, double share)
                    bowing->files[bad].y);
 }
 
+static bool bows(const struct piece *piece, struct fw_point judged)
+{
+    const struct fw_point a = piece->ends[0].plane;
+    const struct fw_point b = piece->ends[1].plane;
+    const bool is_long = hypot(b.x_m - a.x_m, b.y_m - a.y_m) > long_m;
+    return !(fw_segment_distance_m(judged, a, b) <=
+             (is_long ? most_bow_of_long_m : most_bow_m));
+}
+
 /* Keeps in `now` the pieces that bow. */
 static enum fw_status keep_bowed(struct bowing *bowing)
 {
@@ -134,10 +146,7 @@ static enum fw_status keep_bowed(struct bowing *bowing)
     size_t kept = 0;
     for (size_t i = 0; i < bowing->now.count; i++) {
         const struct piece *piece = &bowing->now.items[i];
-        const double bow_m = fw_segment_distance_m(
-            fw_plane_forward(bowing->plane, bowing->places[i]),
-            piece->ends[0].plane, piece->ends[1].plane);
-        if (!(bow_m <= most_bow_m))
+        if (bows(piece, fw_plane_forward(bowing->plane, bowing->places[i])))
             bowing->now.items[kept++] = *piece;
     }
     bowing->now.count = kept;
