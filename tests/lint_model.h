@@ -1,0 +1,6 @@
+/* What clang-tidy is told, which looks at one file at a time: a call that says
+ * what went wrong returns the status that it was given, never FW_OK. */
+#include "base/fail.h"
+
+#define fw_fail(err, status, ...) (fw_fail(err, status, __VA_ARGS__), status)
+#define fw_fail_memory(err) (fw_fail_memory(err), FW_ENOMEM)
