@@ -1,0 +1,356 @@
+/* What is written and printed, on the plan of the sample farm: read back by
+ * json-c where it is JSON, by hand where it is text. */
+#include "test.h"
+
+#include <foldwright/io.h>
+#include <foldwright/report.h>
+
+#include "report/words.h"
+
+#include <json-c/json.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+static struct fw_farm *farm;
+static struct fw_plan *plan;
+
+static int read_sample(void **state)
+{
+    (void)state;
+    char path[4096];
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    snprintf(path, sizeof path, "%s/three-fields/farm.yaml",
+             getenv("FW_SAMPLES"));
+    const struct fw_farm_request request = {.farm_path = path};
+    if (fw_farm_read(&request, &farm, NULL, &notes, &err) ||
+        fw_plan_make(farm, &plan, &err)) {
+        print_error("%s\n", err.text);
+        return -1;
+    }
+    fw_notes_release(&notes);
+    return 0;
+}
+
+static int free_sample(void **state)
+{
+    (void)state;
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    return 0;
+}
+
+/* ---- words ---- */
+
+static void people_read_two_or_three_figures(void **state)
+{
+    (void)state;
+    char text[FW_WORDS];
+    assert_string_equal(fw_report__area(0.16049, FW_METRIC, text), "0.16 ha");
+    assert_string_equal(fw_report__area(0.16049, FW_US, text), "0.4 acres");
+    assert_string_equal(fw_report__area(12.34, FW_METRIC, text), "12.3 ha");
+    assert_string_equal(fw_report__length(142.7, FW_METRIC, text), "143 m");
+    assert_string_equal(fw_report__length(100, FW_US, text), "328 ft");
+    assert_string_equal(fw_report__length(4.96, FW_METRIC, text), "5 m");
+    assert_string_equal(fw_report__mass(62, FW_METRIC, text), "62 kg");
+    assert_string_equal(fw_report__mass(65.77, FW_US, text), "145 lb");
+    assert_string_equal(fw_report__volume(252.4, FW_METRIC, text), "252 L");
+    assert_string_equal(fw_report__volume(378.5, FW_US, text), "100 gal");
+    assert_string_equal(fw_report__mass_per_area(2604, FW_METRIC, text),
+                        "2600 kg/ha");
+    assert_string_equal(fw_report__number(99.7, text), "100");
+    assert_string_equal(fw_report__number(0, text), "0");
+}
+
+static void days_are_named(void **state)
+{
+    (void)state;
+    char text[FW_WORDS];
+    int day;
+    assert_int_equal(fw_date_read("2027-05-17", &day, NULL), FW_OK);
+    assert_string_equal(fw_report__day(day, true, text), "Mon 17 May 2027");
+    assert_string_equal(fw_report__day(day + 6, false, text), "Sun 23 May");
+}
+
+static void bearings_have_their_names(void **state)
+{
+    (void)state;
+    assert_string_equal(fw_report__compass(0), "north");
+    assert_string_equal(fw_report__compass(359), "north");
+    assert_string_equal(fw_report__compass(46), "north-east");
+    assert_string_equal(fw_report__compass(270), "west");
+}
+
+static void lines_are_folded_and_indented(void **state)
+{
+    (void)state;
+    struct fw_text text = {0};
+    char words[400] = "";
+    for (int i = 0; i < 40; i++)
+        strcat(words, "sheep ");
+    fw_report__fold(&text, 4, words);
+    size_t longest = 0, column = 4;
+    for (const char *c = text.bytes; *c; c++) {
+        column = *c == '\n' ? 0 : column + 1;
+        longest = column > longest ? column : longest;
+    }
+    assert_true(longest <= 78 && longest > 70);
+    assert_non_null(strstr(text.bytes, "\n    sheep"));
+    fw_text_release(&text);
+}
+
+/* ---- plan.geojson ---- */
+
+static double ring_twice(struct json_object *ring)
+{
+    double sum = 0;
+    const size_t count = json_object_array_length(ring);
+    for (size_t i = 0; i + 1 < count; i++) {
+        struct json_object *a = json_object_array_get_idx(ring, i);
+        struct json_object *b = json_object_array_get_idx(ring, i + 1);
+        const double ax =
+            json_object_get_double(json_object_array_get_idx(a, 0));
+        const double ay =
+            json_object_get_double(json_object_array_get_idx(a, 1));
+        const double bx =
+            json_object_get_double(json_object_array_get_idx(b, 0));
+        const double by =
+            json_object_get_double(json_object_array_get_idx(b, 1));
+        /* In parts of a millionth of a degree round a near place, so that no
+         * digit is lost. */
+        sum += (ax - 25.54) * 1e6 * (by - 58.27) * 1e6 -
+               (bx - 25.54) * 1e6 * (ay - 58.27) * 1e6;
+    }
+    return sum;
+}
+
+static struct json_object *member(struct json_object *of, const char *key)
+{
+    struct json_object *found = NULL;
+    if (!json_object_object_get_ex(of, key, &found))
+        fail_msg("no member %s", key);
+    return found;
+}
+
+static bool is_of(struct json_object *feature, const char *kind,
+                  const char *field)
+{
+    struct json_object *properties = member(feature, "properties");
+    return strcmp(json_object_get_string(member(properties, "kind")), kind) ==
+               0 &&
+           strcmp(json_object_get_string(member(properties, "field")), field) ==
+               0;
+}
+
+/* Holes run clockwise and take off by themselves. */
+static double polygon_twice(struct json_object *feature)
+{
+    struct json_object *rings =
+        member(member(feature, "geometry"), "coordinates");
+    double sum = 0;
+    for (size_t r = 0; r < json_object_array_length(rings); r++) {
+        struct json_object *ring = json_object_array_get_idx(rings, r);
+        const size_t count = json_object_array_length(ring);
+        const double twice = ring_twice(ring);
+        assert_true(count >= 4);
+        assert_true(
+            json_object_equal(json_object_array_get_idx(ring, 0),
+                              json_object_array_get_idx(ring, count - 1)));
+        assert_true(r == 0 ? twice > 0 : twice < 0);
+        sum += twice;
+    }
+    return sum;
+}
+
+static void paddocks_of_the_geojson_add_up_to_their_field(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    char *text;
+    size_t count;
+    assert_int_equal(fw_report_geojson(plan, &text, &count, &err), FW_OK);
+    assert_int_equal(strlen(text), count);
+    struct json_object *root = json_tokener_parse(text);
+    assert_non_null(root);
+    struct json_object *features = member(root, "features");
+    for (size_t f = 0; f < plan->field_count; f++) {
+        double whole = 0, sum = 0;
+        size_t paddocks = 0;
+        for (size_t i = 0; i < json_object_array_length(features); i++) {
+            struct json_object *feature =
+                json_object_array_get_idx(features, i);
+            struct json_object *properties = member(feature, "properties");
+            const char *kind =
+                json_object_get_string(member(properties, "kind"));
+            if (strcmp(kind, "field") && strcmp(kind, "paddock"))
+                continue;
+            if (is_of(feature, "field", plan->fields[f].name))
+                whole = polygon_twice(feature);
+            if (is_of(feature, "paddock", plan->fields[f].name)) {
+                sum += polygon_twice(feature);
+                paddocks++;
+            }
+        }
+        assert_int_equal(paddocks, plan->fields[f].paddock_count);
+        assert_relative(sum, whole, 1e-12);
+    }
+    json_object_put(root);
+    fw_file_free(text);
+}
+
+static void two_runs_write_the_same_bytes(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    struct fw_plan *again;
+    assert_int_equal(fw_plan_make(farm, &again, &err), FW_OK);
+    char *first, *second;
+    size_t count, other;
+    assert_int_equal(fw_report_geojson(plan, &first, &count, &err), FW_OK);
+    assert_int_equal(fw_report_geojson(again, &second, &other, &err), FW_OK);
+    assert_int_equal(count, other);
+    assert_memory_equal(first, second, count);
+    fw_file_free(first);
+    fw_file_free(second);
+    assert_int_equal(fw_plan_json_write(plan, NULL, 0, &first, &count, &err),
+                     FW_OK);
+    assert_int_equal(fw_plan_json_write(again, NULL, 0, &second, &other, &err),
+                     FW_OK);
+    assert_int_equal(count, other);
+    assert_memory_equal(first, second, count);
+    fw_file_free(first);
+    fw_file_free(second);
+    fw_plan_free(again);
+}
+
+/* ---- tables, CSV, JSON ---- */
+
+static void own_vertices_are_written_as_they_came(void **state)
+{
+    (void)state;
+    struct fw_table tables[FW_REPORT_LAYERS];
+    struct fw_error err;
+    assert_int_equal(fw_report_tables(plan, NULL, tables, &err), FW_OK);
+    for (size_t f = 0; f < plan->field_count; f++) {
+        const struct fw_plan_field *field = &plan->fields[f];
+        const struct fw_row *row = &tables[0].rows[f];
+        size_t written = 0, met = 0;
+        for (size_t v = 0; v < field->vertex_count; v++)
+            written += field->vertices[v].kind != FW_VERTEX_BOW;
+        assert_int_equal(row->point_count, written);
+        for (size_t v = 0; v < field->vertex_count; v++)
+            for (size_t i = 0; i < row->point_count; i++)
+                met += field->vertices[v].kind == FW_VERTEX_INPUT &&
+                       memcmp(&field->vertices[v].file, &row->points[i],
+                              sizeof row->points[i]) == 0;
+        assert_true(met >= field->corner_count);
+    }
+    for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
+        fw_table_release(&tables[i]);
+}
+
+static size_t lines_of(const char *text)
+{
+    size_t lines = 0;
+    for (const char *c = text; *c; c++)
+        lines += *c == '\n';
+    return lines;
+}
+
+static void every_move_has_its_row(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    char *text;
+    size_t count;
+    assert_int_equal(fw_report_moves_csv(plan, &text, &count, &err), FW_OK);
+    assert_int_equal(lines_of(text), plan->move_count + 1);
+    size_t commas = 0, first = 0;
+    for (const char *c = text; *c; c++) {
+        commas += *c == ',';
+        if (*c == '\n') {
+            first = first ? first : commas;
+            assert_int_equal(commas, first);
+            commas = 0;
+        }
+    }
+    fw_file_free(text);
+}
+
+static void parse_and_free(char *text)
+{
+    struct json_object *root = json_tokener_parse(text);
+    if (!root)
+        fail_msg("not JSON: %.200s", text);
+    json_object_put(root);
+    fw_file_free(text);
+}
+
+static void what_is_for_machines_is_json(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    char *text;
+    assert_int_equal(fw_report_check_json(farm, &text, &err), FW_OK);
+    parse_and_free(text);
+    assert_int_equal(fw_report_cautions_json(plan, &text, &err), FW_OK);
+    parse_and_free(text);
+    assert_int_equal(fw_report_materials_json(plan->materials,
+                                              plan->material_count, "EUR",
+                                              &text, &err),
+                     FW_OK);
+    parse_and_free(text);
+    for (size_t i = 0; i < plan->move_count; i++) {
+        assert_int_equal(fw_report_move_json(plan, i, &text, &err), FW_OK);
+        parse_and_free(text);
+    }
+}
+
+/* Common to every page about live fence; and no page ever says the word. */
+static void every_page_defers_and_none_says_safe(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    char *pages[3];
+    assert_int_equal(fw_report_text(plan, false, &pages[0], &err), FW_OK);
+    assert_int_equal(fw_report_move(plan, 2, false, &pages[1], &err), FW_OK);
+    assert_int_equal(fw_report_cautions(plan, &pages[2], &err), FW_OK);
+    for (size_t i = 0; i < 3; i++) {
+        assert_non_null(strstr(pages[i], "Local codes, the maker's"));
+        assert_non_null(strstr(pages[i], "licensed electrician"));
+        assert_null(strstr(pages[i], " safe "));
+        assert_null(strstr(pages[i], " safe."));
+        fw_file_free(pages[i]);
+    }
+}
+
+static void dangers_stand_first(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    char *page;
+    assert_int_equal(fw_report_move(plan, 2, false, &page, &err), FW_OK);
+    const char *danger = strstr(page, "DANGER");
+    const char *work = strstr(page, " 1  ");
+    assert_true(danger && work && danger < work);
+    fw_file_free(page);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(people_read_two_or_three_figures),
+        cmocka_unit_test(days_are_named),
+        cmocka_unit_test(bearings_have_their_names),
+        cmocka_unit_test(lines_are_folded_and_indented),
+        cmocka_unit_test(paddocks_of_the_geojson_add_up_to_their_field),
+        cmocka_unit_test(two_runs_write_the_same_bytes),
+        cmocka_unit_test(own_vertices_are_written_as_they_came),
+        cmocka_unit_test(every_move_has_its_row),
+        cmocka_unit_test(what_is_for_machines_is_json),
+        cmocka_unit_test(every_page_defers_and_none_says_safe),
+        cmocka_unit_test(dangers_stand_first),
+    };
+    return cmocka_run_group_tests(tests, read_sample, free_sample);
+}
