@@ -45,7 +45,7 @@ struct fw_layout {
 
 /* The layout with the least line whose paddocks are each in one piece, or with
  * the fewest broken ones where there is none. Fences parallel to a long
- * straight side are preferred when they cost less than 1 % more line.
+ * straight side are preferred when they cost no more than 3 % more line.
  * FW_EPLAN: the field holds less than half of one paddock; FW_EINPUT: a target
  * is not over 0, or the paddocks are more than 100,000. Release the layout's
  * partition when done. */

@@ -18,7 +18,7 @@ static const double pi = 3.14159265358979323846;
 
 /* A fence that is longer by this much is a fair price for pacing along a
  * side. */
-static const double side_price = 0.01;
+static const double side_price = 0.03;
 
 /* A side that counts is at least so long a share of the boundary, and so near
  * the line from corner to corner. */
