@@ -68,8 +68,8 @@ struct fw_farm_feature {
 };
 
 struct fw_farm_default {
-    char what[64];   /* "post gap" */
-    char value[64];  /* "8 m" */
+    char what[64];  /* "post gap" */
+    char value[64]; /* "8 m" */
     char source[160];
 };
 
@@ -101,7 +101,7 @@ struct fw_farm {
     bool dry_soil;
     bool soil_told;
     enum fw_joule_rule joule_rule;
-    double energizer_j; /* 0: size it */
+    double energizer_j;       /* 0: size it */
     struct fw_spot energizer; /* in the first field's plane */
     struct fw_prices prices;
 
@@ -120,7 +120,7 @@ struct fw_farm_setting {
 };
 
 struct fw_farm_request {
-    const char *farm_path;           /* NULL: no farm file */
+    const char *farm_path;            /* NULL: no farm file */
     const char *const *field_sources; /* without one: field files */
     size_t field_source_count;
     const struct fw_farm_setting *settings; /* go over what the file says */
@@ -144,10 +144,12 @@ FW_API bool fw_farm_is_farm_file(const char *path);
 
 /* One key of the schema, for help and the man page. */
 struct fw_farm_key {
-    const char *path;    /* "flock[].weight" */
-    const char *option;  /* "--weight", or NULL */
-    const char *example; /* "62 kg" */
-    const char *help;    /* one line */
+    const char *path;      /* "flock[].weight" */
+    const char *option;    /* "--weight", or NULL */
+    const char *example;   /* "62 kg" */
+    const char *help;      /* one line */
+    const char *range;     /* "1 kg to 200 kg" */
+    const char *otherwise; /* what holds when it is not told, or NULL */
 };
 FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
 

@@ -1,0 +1,105 @@
+/* One reading of a farm, shared by the files of this folder: the farm file's
+ * document, the place in it, the draft that fills up, and the map files' way
+ * points. read.c runs through the parts in order. */
+#ifndef FW_FARM_READER_H
+#define FW_FARM_READER_H
+
+#include "farm/draft.h"
+#include "farm/names.h"
+#include "base/fail.h"
+#include <yaml.h>
+
+struct fw_farm__waypoint {
+    char *name;
+    struct fw_lonlat lonlat;
+};
+
+/* Which of the draft's items the keys that come next belong to. */
+struct fw_farm__cursor {
+    struct fw_farm__class *sheep;
+    struct fw_farm__forage *forage;
+    struct fw_farm__perimeter *perimeter;
+    struct fw_farm__edge *edge;
+    struct fw_farm__each *each;
+    struct fw_farm__map *map;
+};
+
+struct fw_farm__reader {
+    const struct fw_farm_request *request;
+    struct fw_notes *notes;
+    struct fw_farm__draft draft;
+    struct fw_farm *farm;
+
+    yaml_document_t document;
+    bool has_document;
+    char path[256]; /* of the key at hand: "flock[1].weight" */
+    size_t path_length;
+    struct fw_farm__cursor cursor;
+
+    struct fw_quantities *quantities; /* made when the first one is read */
+    enum fw_units units;
+    bool units_given;
+    bool us_words; /* a quantity was written in pounds, acres, feet, inches */
+
+    char **owned; /* texts cut out of settings */
+    size_t owned_count, owned_capacity;
+    struct fw_farm__waypoint *waypoints;
+    size_t waypoint_count, waypoint_capacity;
+    struct fw_farm__names names; /* of the fields, to find them by name */
+    size_t bad_count;
+};
+
+/* ---- document.c: YAML within its caps ---- */
+enum fw_status fw_farm__load(struct fw_farm__reader *reader, const char *bytes,
+                             size_t count, struct fw_error *err);
+
+/* ---- walk.c: from the document to the draft ---- */
+enum fw_status fw_farm__walk(struct fw_farm__reader *reader,
+                             struct fw_error *err);
+
+/* ---- setting.c: from options to the draft ---- */
+enum fw_status fw_farm__settings(struct fw_farm__reader *reader,
+                                 struct fw_error *err);
+
+/* Put "hill.yaml:14: gate: " or "--gate: " in front of the error. */
+enum fw_status fw_farm__fail_at(const struct fw_farm__reader *reader,
+                                const struct fw_farm__at *at, const char *key,
+                                struct fw_error *err);
+enum fw_status fw_farm__keep(struct fw_farm__reader *reader, const char *bytes,
+                             size_t count, const char **out,
+                             struct fw_error *err);
+void fw_farm__draft_release(struct fw_farm__draft *draft);
+
+/* ---- from the draft to the farm ---- */
+
+/* build.c: everything but fields and places. */
+enum fw_status fw_farm__build(struct fw_farm__reader *reader,
+                              struct fw_error *err);
+/* fields.c: the fields in the order of grazing. */
+enum fw_status fw_farm__fields(struct fw_farm__reader *reader,
+                               struct fw_error *err);
+/* own.c: what belongs to one field: grass, places, sides. */
+enum fw_status fw_farm__own(struct fw_farm__reader *reader,
+                            struct fw_error *err);
+/* place.c */
+enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
+                             const struct fw_field *field, const char *text,
+                             struct fw_spot *out, struct fw_error *err);
+bool fw_farm__spot_is_of_field(const char *text);
+double fw_farm__distance_m(const struct fw_field *field, struct fw_point point);
+/* features.c */
+enum fw_status fw_farm__features(struct fw_farm__reader *reader,
+                                 struct fw_error *err);
+/* defaults.c: what is needed and missing; what was taken in its place. */
+enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
+                              struct fw_error *err);
+enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
+                                 struct fw_error *err);
+
+/* source.c: the map file's path as the program opens it; beside the farm file
+ * when the farm file names it. */
+enum fw_status fw_farm__source(struct fw_farm__reader *reader,
+                               const struct fw_farm__text *source,
+                               const char **out, struct fw_error *err);
+
+#endif

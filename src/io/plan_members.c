@@ -1,0 +1,431 @@
+#include "io/plan_members.h"
+
+#define COUNT_OF(array) (sizeof(array) / sizeof(array)[0])
+#define AT(member) offsetof(struct OWNER, member)
+#define ROOM(member) sizeof(((struct OWNER *)0)->member)
+
+#define PLAIN(name, type, member)                                              \
+    {                                                                          \
+        name, type, AT(member), 0, FW_IO__NOWHERE, NULL, NULL, 0               \
+    }
+#define NUMBER(name, member) PLAIN(name, FW_IO__NUMBER, member)
+#define KNOWN(name, member, flag)                                              \
+    {                                                                          \
+        name, FW_IO__NUMBER, AT(member), 0, AT(flag), NULL, NULL, 0            \
+    }
+#define TEXT(name, member)                                                     \
+    {                                                                          \
+        name, FW_IO__TEXT, AT(member), ROOM(member), FW_IO__NOWHERE, NULL,     \
+            NULL, 0                                                            \
+    }
+#define WORD(name, member, words)                                              \
+    {                                                                          \
+        name, FW_IO__WORD, AT(member), 0, FW_IO__NOWHERE, NULL, words,         \
+            COUNT_OF(words)                                                    \
+    }
+#define REF(name, member, target)                                              \
+    {                                                                          \
+        name, FW_IO__REF, AT(member), target, FW_IO__NOWHERE, NULL, NULL, 0    \
+    }
+#define OBJECT(name, member, kind)                                             \
+    {                                                                          \
+        name, FW_IO__OBJECT, AT(member), 0, FW_IO__NOWHERE, &(kind), NULL, 0   \
+    }
+#define LIST(name, type, member, count)                                        \
+    {                                                                          \
+        name, type, AT(member), AT(count), FW_IO__NOWHERE, NULL, NULL, 0       \
+    }
+#define ARRAY(name, member, count, capacity, kind)                             \
+    {                                                                          \
+        name, FW_IO__ARRAY, AT(member), AT(count), AT(capacity), &(kind),      \
+            NULL, 0                                                            \
+    }
+#define FIXED_ARRAY(name, type, member, count, kind)                           \
+    {                                                                          \
+        name, type, AT(member), AT(count), FW_IO__NOWHERE, &(kind), NULL, 0    \
+    }
+#define ABSENT(name)                                                           \
+    {                                                                          \
+        name, FW_IO__NULL, 0, 0, FW_IO__NOWHERE, NULL, NULL, 0                 \
+    }
+#define KIND(kind, members)                                                    \
+    const struct fw_io__kind kind = {sizeof(struct OWNER), members,            \
+                                     COUNT_OF(members)}
+
+/* ---- words; a NULL is what nobody told ---- */
+
+const char *const fw_io__vertex_words[FW_IO__VERTEX_KINDS] = {"input", "bow",
+                                                              "cut"};
+const char *const fw_io__level_words[3] = {"note", "warning", "danger"};
+static const char *const units_words[] = {"metric", "us"};
+static const char *const holds_words[] = {NULL, "nothing", "sheep", "lambs"};
+static const char *const answer_words[] = {NULL, "no", "yes"};
+static const char *const coat_words[] = {NULL, "hair", "wool", "shorn"};
+static const char *const use_words[] = {NULL, "above-residual", "standing"};
+static const char *const role_words[] = {"perimeter", "standing", "lane",
+                                         "moved"};
+static const char *const why_words[] = {"end", "bend", "gap", "tie"};
+static const char *const state_words[] = {
+    "dry",
+    "early-gestation",
+    "late-gestation",
+    "lactation-single",
+    "lactation-twins",
+    "lamb-at-foot",
+    "weaned-lamb",
+    "ram",
+};
+static const char *const concern_words[] = {
+    "untrained",  "legume", "lambs", "late-gestation", "lactation", "shorn",
+    "power-line", "road",   "pond",  "cold",           "heat",      "dry-soil",
+};
+
+/* ---- small structs ---- */
+
+#define OWNER fw_plan_place
+static const struct fw_io__member place[] = {
+    NUMBER("lon", lonlat.lon_deg), NUMBER("lat", lonlat.lat_deg),
+    NUMBER("x_m", plane.x_m),      NUMBER("y_m", plane.y_m),
+    NUMBER("x", file.x),           NUMBER("y", file.y),
+};
+KIND(fw_io__place_kind, place);
+#undef OWNER
+
+#define OWNER fw_plan_paced
+static const struct fw_io__member paced[] = {
+    PLAIN("corner", FW_IO__SIZE, corner),
+    PLAIN("clockwise", FW_IO__BOOL, clockwise),
+    NUMBER("along_m", along_m),
+    PLAIN("paces", FW_IO__INT, paces),
+};
+KIND(fw_io__paced_kind, paced);
+#undef OWNER
+
+#define OWNER fw_plane
+static const struct fw_io__member plane[] = {
+    NUMBER("lon", centre.lon_deg),
+    NUMBER("lat", centre.lat_deg),
+    NUMBER("qp", qp),
+    NUMBER("rq", rq),
+    NUMBER("beta_sin", beta_sin),
+    NUMBER("beta_cos", beta_cos),
+    NUMBER("d", d),
+};
+static KIND(plane_kind, plane);
+#undef OWNER
+
+#define OWNER fw_farm_side
+static const struct fw_io__member side[] = {
+    WORD("holds", holds, holds_words),
+    WORD("hot", hot, answer_words),
+};
+static KIND(side_kind, side);
+#undef OWNER
+
+#define OWNER fw_kit
+static const struct fw_io__member kit[] = {
+    PLAIN("reels", FW_IO__INT, reels),
+    PLAIN("posts", FW_IO__INT, posts),
+    NUMBER("wire_m", wire_m),
+};
+static KIND(kit_kind, kit);
+#undef OWNER
+
+#define OWNER fw_fence_spec
+static const struct fw_io__member spec[] = {
+    PLAIN("strands", FW_IO__INT, strands),
+    NUMBER("post_gap_m", post_gap_m),
+    NUMBER("bend_deg", bend_deg),
+    NUMBER("slack", slack),
+    NUMBER("reel_m", reel_m),
+    NUMBER("height_top_m", height_top_m),
+    NUMBER("height_bottom_m", height_bottom_m),
+};
+static KIND(spec_kind, spec);
+#undef OWNER
+
+#define OWNER fw_flock_class
+static const struct fw_io__member class[] = {
+    TEXT("class", name),
+    PLAIN("head", FW_IO__INT, head),
+    NUMBER("weight_kg", weight_kg),
+    WORD("state", state, state_words),
+    PLAIN("intake_share", FW_IO__NUMBER_SET, intake_share),
+    PLAIN("intake_kg_day", FW_IO__NUMBER_SET, intake_kg_day),
+    WORD("coat", coat, coat_words),
+    WORD("trained", trained, answer_words),
+};
+static KIND(class_kind, class);
+#undef OWNER
+
+#define OWNER fw_flock_sums
+static const struct fw_io__member flock[] = {
+    PLAIN("head", FW_IO__INT, head),
+    NUMBER("liveweight_kg", liveweight_kg),
+    NUMBER("demand_kg_day", demand_kg_day),
+    NUMBER("water_l_day", water_l_day),
+    PLAIN("water_source", FW_IO__SOURCE, water_source),
+};
+static KIND(flock_kind, flock);
+#undef OWNER
+
+#define OWNER fw_energizer
+static const struct fw_io__member energizer[] = {
+    NUMBER("joules", joules),
+    NUMBER("need_j", need_j),
+    PLAIN("given", FW_IO__BOOL, given),
+    PLAIN("earth_rods", FW_IO__INT, rods),
+    NUMBER("rod_m", rod_m),
+    NUMBER("rod_metres", rod_metres),
+    NUMBER("open_v", open_v),
+    NUMBER("touched_v", touched_v),
+    PLAIN("rule_source", FW_IO__SOURCE, rule_source),
+    PLAIN("rod_source", FW_IO__SOURCE, rod_source),
+    PLAIN("volt_source", FW_IO__SOURCE, volt_source),
+};
+static KIND(energizer_kind, energizer);
+#undef OWNER
+
+/* ---- what stands on the map ---- */
+
+#define OWNER fw_plan_field
+static const struct fw_io__member field[] = {
+    PLAIN("field", FW_IO__STRING, name),
+    PLAIN("source", FW_IO__STRING, source),
+    PLAIN("crs", FW_IO__STRING, crs),
+    PLAIN("crs_accuracy_m", FW_IO__NUMBER_TOLD, crs_accuracy_m),
+    NUMBER("area_ha", area_ha),
+    NUMBER("grazed_ha", grazed_ha),
+    NUMBER("plane_m2", plane_m2),
+    NUMBER("perimeter_m", perimeter_m),
+    PLAIN("paddocks", FW_IO__SIZE, paddock_count),
+    PLAIN("first_paddock", FW_IO__SIZE, first_paddock),
+    PLAIN("fences", FW_IO__SIZE, fence_count),
+    PLAIN("first_fence", FW_IO__SIZE, first_fence),
+    NUMBER("rotation_days", rotation_days),
+    NUMBER("usable_kg_ha", usable_kg_ha),
+    NUMBER("mass_kg_ha", mass_kg_ha),
+    NUMBER("residual_kg_ha", residual_kg_ha),
+    NUMBER("use", use),
+    WORD("use_of", use_of, use_words),
+    NUMBER("direction_deg", direction_deg),
+    NUMBER("fence_bound_m", fence_bound_m),
+    NUMBER("last_share", last_share),
+    NUMBER("left_kg", left_kg),
+    PLAIN("gate", FW_IO__PLACE, gate),
+    PLAIN("water", FW_IO__PLACE, water),
+    LIST("corners", FW_IO__SIZES, corners, corner_count),
+    FIXED_ARRAY("sides", FW_IO__ARRAY_SAME, sides, corner_count, side_kind),
+    WORD("holes_hold", hole_holds, holds_words),
+    OBJECT("plane", plane, plane_kind),
+    PLAIN("rings", FW_IO__RINGS, rings),
+    LIST("vertices", FW_IO__VERTICES, vertices, vertex_count),
+};
+static KIND(field_kind, field);
+#undef OWNER
+
+#define OWNER fw_plan_paddock
+static const struct fw_io__member paddock[] = {
+    TEXT("paddock", id),
+    REF("field", field, FW_IO__FIELDS),
+    ABSENT("block"),
+    PLAIN("seq", FW_IO__INT, seq),
+    PLAIN("enter", FW_IO__DAY, enter),
+    PLAIN("leave", FW_IO__DAY, leave),
+    NUMBER("stay_days", stay_days),
+    NUMBER("area_ha", area_ha),
+    NUMBER("usable_kg", usable_kg),
+    NUMBER("demand_kg", demand_kg),
+    NUMBER("head_per_ha", head_per_ha),
+    NUMBER("liveweight_kg_ha", liveweight_kg_ha),
+    NUMBER("perimeter_m", perimeter_m),
+    NUMBER("elongation", elongation),
+    PLAIN("pieces", FW_IO__INT, pieces),
+    KNOWN("walk_mean_m", walk_mean_m, walk_known),
+    KNOWN("walk_max_m", walk_max_m, walk_known),
+    REF("water", water, FW_IO__WATERS),
+    NUMBER("plane_m2", plane_m2),
+    PLAIN("rings", FW_IO__RINGS, rings),
+};
+static KIND(paddock_kind, paddock);
+#undef OWNER
+
+#define OWNER fw_plan_fence
+static const struct fw_io__member fence[] = {
+    TEXT("fence", id),
+    REF("field", field, FW_IO__FIELDS),
+    WORD("role", role, role_words),
+    NUMBER("length_m", length_m),
+    NUMBER("ground_m", ground_m),
+    PLAIN("strands", FW_IO__INT, strands),
+    NUMBER("wire_m", wire_m),
+    PLAIN("posts", FW_IO__INT, posts),
+    PLAIN("reels", FW_IO__INT, reels),
+    PLAIN("up", FW_IO__DAY, up),
+    PLAIN("down", FW_IO__DAY, down),
+    ABSENT("open_v"),
+    ABSENT("touched_v"),
+    NUMBER("bearing_deg", bearing_deg),
+    PLAIN("cut", FW_IO__SIZE, cut),
+    PLAIN("side", FW_IO__SIZE, side),
+    PLAIN("a", FW_IO__PACED, a),
+    PLAIN("b", FW_IO__PACED, b),
+    LIST("line", FW_IO__SIZES, line, line_count),
+};
+static KIND(fence_kind, fence);
+#undef OWNER
+
+#define OWNER fw_plan_post
+static const struct fw_io__member post[] = {
+    TEXT("post", id),
+    REF("fence", fence, FW_IO__FENCES),
+    NUMBER("at_m", at_m),
+    WORD("why", why, why_words),
+    PLAIN("place", FW_IO__PLACE, place),
+};
+static KIND(post_kind, post);
+#undef OWNER
+
+#define OWNER fw_plan_water
+static const struct fw_io__member water[] = {
+    TEXT("water", id),
+    TEXT("kind_of", kind_of),
+    REF("field", field, FW_IO__FIELDS),
+    PLAIN("from", FW_IO__DAY, from),
+    PLAIN("to", FW_IO__DAY, to),
+    NUMBER("litres_day", litres_day),
+    PLAIN("place", FW_IO__PLACE, place),
+};
+static KIND(water_kind, water);
+#undef OWNER
+
+#define OWNER fw_plan_gate
+static const struct fw_io__member gate[] = {
+    TEXT("gate", id),
+    REF("field", field, FW_IO__FIELDS),
+    TEXT("kind_of", kind_of),
+    PLAIN("on", FW_IO__DAY, on),
+    REF("from", from, FW_IO__PADDOCKS),
+    REF("to", to, FW_IO__PADDOCKS),
+    NUMBER("width_m", width_m),
+    PLAIN("place", FW_IO__PLACE, place),
+};
+static KIND(gate_kind, gate);
+#undef OWNER
+
+#define OWNER fw_plan_finding
+static const struct fw_io__member finding[] = {
+    TEXT("finding", id),
+    TEXT("about", about),
+    WORD("level", level, fw_io__level_words),
+    KNOWN("distance_m", distance_m, measured),
+    NUMBER("wanted_m", wanted_m),
+    TEXT("text", text),
+    TEXT("source", source),
+    PLAIN("place", FW_IO__PLACE, place),
+};
+static KIND(finding_kind, finding);
+#undef OWNER
+
+/* ---- what is done and bought ---- */
+
+#define OWNER fw_plan_move
+static const struct fw_io__member move[] = {
+    PLAIN("day", FW_IO__DAY, day),
+    REF("field", field, FW_IO__FIELDS),
+    REF("from", from, FW_IO__PADDOCKS),
+    REF("to", to, FW_IO__PADDOCKS),
+    REF("opening", opening, FW_IO__GATES),
+    REF("water", water, FW_IO__WATERS),
+    PLAIN("next", FW_IO__SIZE, next),
+    PLAIN("front", FW_IO__SIZE, front),
+    PLAIN("back", FW_IO__SIZE, back),
+    NUMBER("pace_share", pace_share),
+    NUMBER("minutes", minutes),
+};
+static KIND(move_kind, move);
+#undef OWNER
+
+#define OWNER fw_material
+static const struct fw_io__member material[] = {
+    TEXT("item", item),           TEXT("unit", unit),
+    NUMBER("quantity", quantity), PLAIN("price", FW_IO__NUMBER_TOLD, price),
+    TEXT("note", note),
+};
+static KIND(material_kind, material);
+#undef OWNER
+
+#define OWNER fw_farm_default
+static const struct fw_io__member default_row[] = {
+    TEXT("what", what),
+    TEXT("value", value),
+    TEXT("source", source),
+};
+static KIND(default_kind, default_row);
+#undef OWNER
+
+#define OWNER fw_plan_totals
+static const struct fw_io__member totals[] = {
+    PLAIN("paddocks", FW_IO__INT, paddocks),
+    NUMBER("moved_wire_m", moved_wire_m),
+    NUMBER("standing_wire_m", standing_wire_m),
+    NUMBER("fence_m", fence_m),
+    NUMBER("fence_bound_m", fence_bound_m),
+    OBJECT("kit", kit, kit_kind),
+    PLAIN("carry_trips_per_move", FW_IO__INT, carry_trips_per_move),
+    ABSENT("passes_per_move"),
+    NUMBER("minutes_per_move", minutes_per_move),
+    KNOWN("walk_mean_m", walk_mean_m, walk_known),
+    KNOWN("walk_max_m", walk_max_m, walk_known),
+    ABSENT("walk_bound_m"),
+    PLAIN("haul_trips", FW_IO__INT_TOLD, haul_trips),
+    NUMBER("energizer_j", energizer_j),
+    PLAIN("earth_rods", FW_IO__INT, earth_rods),
+    KNOWN("cost", cost, cost_known),
+};
+static KIND(totals_kind, totals);
+#undef OWNER
+
+#define OWNER fw_plan
+static const struct fw_io__member plan[] = {
+    PLAIN("farm", FW_IO__STRING, farm_name),
+    PLAIN("farm_path", FW_IO__STRING, farm_path),
+    PLAIN("farm_crc32", FW_IO__UNSIGNED, farm_crc32),
+    WORD("units", units, units_words),
+    PLAIN("crs", FW_IO__STRING, crs),
+    PLAIN("start", FW_IO__DAY, start_day),
+    PLAIN("end", FW_IO__DAY, end_day),
+    OBJECT("totals", totals, totals_kind),
+    PLAIN("untold", FW_IO__NOTES, untold),
+    PLAIN("notes", FW_IO__NOTES, notes),
+    OBJECT("flock", flock, flock_kind),
+    FIXED_ARRAY("classes", FW_IO__ARRAY, classes, class_count, class_kind),
+    PLAIN("back_fence", FW_IO__BOOL, back_fence),
+    PLAIN("pace_m", FW_IO__NUMBER, pace_m),
+    PLAIN("tank_l", FW_IO__NUMBER_SET, tank_l),
+    PLAIN("dry_soil", FW_IO__BOOL, dry_soil),
+    OBJECT("energizer", energizer, energizer_kind),
+    PLAIN("energizer_place", FW_IO__PLACE, energizer_place),
+    OBJECT("moved", moved, spec_kind),
+    {"concerns", FW_IO__BITS, AT(concerns), 0, FW_IO__NOWHERE, NULL,
+     concern_words, COUNT_OF(concern_words)},
+    PLAIN("legume", FW_IO__NUMBER_TOLD, legume),
+    TEXT("currency", currency),
+    PLAIN("use_source", FW_IO__STRING, use_source),
+    PLAIN("density_source", FW_IO__STRING, density_source),
+    PLAIN("intake_source", FW_IO__STRING, intake_source),
+    PLAIN("water_source", FW_IO__STRING, water_source),
+    ARRAY("fields", fields, field_count, field_capacity, field_kind),
+    ARRAY("paddocks", paddocks, paddock_count, paddock_capacity, paddock_kind),
+    ARRAY("fences", fences, fence_count, fence_capacity, fence_kind),
+    ARRAY("posts", posts, post_count, post_capacity, post_kind),
+    ARRAY("water", waters, water_count, water_capacity, water_kind),
+    ARRAY("gates", gates, gate_count, gate_capacity, gate_kind),
+    ARRAY("findings", findings, finding_count, finding_capacity, finding_kind),
+    ARRAY("moves", moves, move_count, move_capacity, move_kind),
+    ARRAY("materials", materials, material_count, material_capacity,
+          material_kind),
+    ARRAY("defaults", defaults, default_count, default_capacity, default_kind),
+};
+KIND(fw_io__plan_kind, plan);
+#undef OWNER

@@ -1,0 +1,81 @@
+/* The members of a plan as tables: one row says where a member lies in its
+ * struct, how plan.json calls it and of what type it is. Writing and reading
+ * walk the same rows, so that neither can forget what the other knows.
+ *
+ * What is not told is null: each type says which value means that. */
+#ifndef FW_IO_PLAN_MEMBERS_H
+#define FW_IO_PLAN_MEMBERS_H
+
+#include <foldwright/io.h>
+#include <foldwright/plan.h>
+
+enum fw_io__type {
+    FW_IO__NULL,        /* promised by the format, not known yet: always null */
+    FW_IO__NUMBER,      /* double; null unless the bool at `known` holds */
+    FW_IO__NUMBER_TOLD, /* null when negative */
+    FW_IO__NUMBER_SET,  /* null when 0 */
+    FW_IO__INT,
+    FW_IO__INT_TOLD, /* null when negative */
+    FW_IO__UNSIGNED,
+    FW_IO__SIZE, /* size_t; null for FW_NONE */
+    FW_IO__BOOL,
+    FW_IO__DAY,    /* "2026-05-04"; null for FW_NO_DAY */
+    FW_IO__TEXT,   /* char[size] */
+    FW_IO__STRING, /* char *, owned, or NULL */
+    FW_IO__SOURCE, /* const char * that the struct does not own, or NULL */
+    FW_IO__WORD,   /* an enum; a word that is NULL is null */
+    FW_IO__BITS,   /* an enum of bits: the list of their words */
+    FW_IO__REF,    /* size_t into the array `size`; the name of what is there */
+    FW_IO__OBJECT, /* a struct within */
+    FW_IO__PLACE,  /* struct fw_plan_place; null unless given */
+    FW_IO__PACED,  /* struct fw_plan_paced; null unless known */
+    FW_IO__RINGS,  /* struct fw_plan_rings: pieces of rings of vertices */
+    FW_IO__VERTICES,   /* struct fw_vertex *, count at `size` */
+    FW_IO__SIZES,      /* size_t *, count at `size` */
+    FW_IO__ARRAY,      /* of structs, count at `size`, capacity at `known` */
+    FW_IO__ARRAY_SAME, /* the same; the count is that of an array before it */
+    FW_IO__NOTES       /* struct fw_notes */
+};
+
+/* What can be referred to by name. */
+enum fw_io__target {
+    FW_IO__FIELDS,
+    FW_IO__PADDOCKS,
+    FW_IO__FENCES,
+    FW_IO__WATERS,
+    FW_IO__GATES,
+    FW_IO__TARGETS
+};
+
+#define FW_IO__NOWHERE ((size_t)-1)
+
+struct fw_io__kind;
+
+struct fw_io__member {
+    const char *name;
+    enum fw_io__type type;
+    size_t at;
+    size_t size;
+    size_t known;
+    const struct fw_io__kind *of;
+    const char *const *words;
+    size_t word_count;
+};
+
+struct fw_io__kind {
+    size_t size;
+    const struct fw_io__member *members;
+    size_t count;
+};
+
+extern const struct fw_io__kind fw_io__plan_kind;
+extern const struct fw_io__kind fw_io__place_kind;
+extern const struct fw_io__kind fw_io__paced_kind;
+
+#define FW_IO__VERTEX_KINDS 3
+extern const char *const fw_io__vertex_words[FW_IO__VERTEX_KINDS];
+extern const char *const fw_io__level_words[3];
+
+#define FW_IO__PLAN_FORMAT "foldwright-plan/1"
+
+#endif
