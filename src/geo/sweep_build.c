@@ -245,9 +245,11 @@ static void pair_ends(struct fw_sweep *sweep, size_t cuts,
     for (size_t k = 0; k < cuts; k++) {
         const uint32_t start = sweep->end_start[k];
         const uint32_t count = sweep->end_start[k + 1] - start;
+        out->cut_start[k] = out->segment_count;
+        if (count == 0)
+            continue;
         struct fw_sweep_end *entering = sweep->entering + start;
         struct fw_sweep_end *leaving = sweep->leaving + start;
-        out->cut_start[k] = out->segment_count;
         if (count > 1) {
             fw_sweep__sort_ends(entering, count, sweep->spare_ends);
             fw_sweep__sort_ends(leaving, count, sweep->spare_ends);
