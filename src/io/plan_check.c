@@ -1,0 +1,159 @@
+/* The other folders take a plan's indexes as they are; a file may hold any. */
+#include "base/fail.h"
+#include "io/plan_read.h"
+
+static enum fw_status wrong(struct fw_error *err, const char *list, size_t i,
+                            const char *member, const char *expected)
+{
+    return fw_fail(err, FW_EINPUT, ".%s[%zu].%s: %s", list, i, member,
+                   expected);
+}
+
+static bool all_below(const size_t *items, size_t count, size_t bound)
+{
+    for (size_t i = 0; i < count; i++)
+        if (items[i] >= bound)
+            return false;
+    return true;
+}
+
+static bool rings_fit(const struct fw_plan_rings *rings, size_t vertices)
+{
+    if (!all_below(rings->vertices, rings->ring_start[rings->ring_count],
+                   vertices))
+        return false;
+    for (size_t p = 0; p < rings->piece_count; p++)
+        if (rings->piece_ring[p] == rings->piece_ring[p + 1])
+            return false; /* a piece without its outer ring */
+    for (size_t r = 0; r < rings->ring_count; r++)
+        if (rings->ring_start[r + 1] - rings->ring_start[r] < 3)
+            return false;
+    return true;
+}
+
+static const char no_vertex[] =
+    "points at a vertex that the field has not, or has a ring under 3 vertices";
+static const char beyond[] = "counts beyond the plan's own list";
+static const char none[] = "expected one";
+
+static enum fw_status check_field(const struct fw_plan *plan, size_t i,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[i];
+    if (!field->name)
+        return wrong(err, "fields", i, "field", "expected a text");
+    if (!rings_fit(&field->rings, field->vertex_count))
+        return wrong(err, "fields", i, "rings", no_vertex);
+    if (!all_below(field->corners, field->corner_count, field->vertex_count))
+        return wrong(err, "fields", i, "corners", no_vertex);
+    if (field->first_paddock > plan->paddock_count ||
+        field->paddock_count > plan->paddock_count - field->first_paddock)
+        return wrong(err, "fields", i, "paddocks", beyond);
+    if (field->first_fence > plan->fence_count ||
+        field->fence_count > plan->fence_count - field->first_fence)
+        return wrong(err, "fields", i, "fences", beyond);
+    return FW_OK;
+}
+
+static enum fw_status check_paddock(const struct fw_plan *plan, size_t i,
+                                    struct fw_error *err)
+{
+    const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+    if (paddock->field == FW_NONE)
+        return wrong(err, "paddocks", i, "field", none);
+    if (!rings_fit(&paddock->rings, plan->fields[paddock->field].vertex_count))
+        return wrong(err, "paddocks", i, "rings", no_vertex);
+    return FW_OK;
+}
+
+static bool paced_fits(const struct fw_plan_paced *paced,
+                       const struct fw_plan_field *field)
+{
+    return !paced->known || paced->corner < field->corner_count;
+}
+
+static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_fence *fence = &plan->fences[i];
+    if (fence->field == FW_NONE)
+        return wrong(err, "fences", i, "field", none);
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    if (fence->line_count < 2 ||
+        !all_below(fence->line, fence->line_count, field->vertex_count))
+        return wrong(err, "fences", i, "line",
+                     "expected at least 2 vertices of the field");
+    if (fence->cut != FW_NONE && fence->cut >= field->paddock_count)
+        return wrong(err, "fences", i, "cut", "the field has no such cut");
+    if (fence->side != FW_NONE && fence->side >= field->corner_count)
+        return wrong(err, "fences", i, "side", "the field has no such side");
+    if (!paced_fits(&fence->a, field))
+        return wrong(err, "fences", i, "a", "the field has no such corner");
+    if (!paced_fits(&fence->b, field))
+        return wrong(err, "fences", i, "b", "the field has no such corner");
+    return FW_OK;
+}
+
+static bool cut_fits(size_t cut, const struct fw_plan_field *field)
+{
+    return cut == FW_NONE ||
+           (field->paddock_count && cut < field->paddock_count - 1);
+}
+
+static enum fw_status check_move(const struct fw_plan *plan, size_t i,
+                                 struct fw_error *err)
+{
+    const struct fw_plan_move *move = &plan->moves[i];
+    if (move->day == FW_NO_DAY)
+        return wrong(err, "moves", i, "day", none);
+    if (move->field == FW_NONE)
+        return wrong(err, "moves", i, "field", none);
+    if (move->to == FW_NONE)
+        return wrong(err, "moves", i, "to", none);
+    const struct fw_plan_field *field = &plan->fields[move->field];
+    if (!cut_fits(move->next, field) || !cut_fits(move->front, field) ||
+        !cut_fits(move->back, field))
+        return wrong(err, "moves", i, "front",
+                     "next, front or back is a cut that the field has not");
+    return FW_OK;
+}
+
+static enum fw_status check_rest(const struct fw_plan *plan,
+                                 struct fw_error *err)
+{
+    for (size_t i = 0; i < plan->post_count; i++)
+        if (plan->posts[i].fence == FW_NONE)
+            return wrong(err, "posts", i, "fence", none);
+    for (size_t i = 0; i < plan->water_count; i++)
+        if (plan->waters[i].field == FW_NONE)
+            return wrong(err, "water", i, "field", none);
+    for (size_t i = 0; i < plan->gate_count; i++)
+        if (plan->gates[i].field == FW_NONE)
+            return wrong(err, "gates", i, "field", none);
+    return FW_OK;
+}
+
+enum fw_status fw_io__plan_check(const struct fw_plan *plan,
+                                 struct fw_error *err)
+{
+    static const struct {
+        enum fw_status (*check)(const struct fw_plan *plan, size_t i,
+                                struct fw_error *err);
+        size_t count; /* offset */
+    } rows[] = {
+        {check_field, offsetof(struct fw_plan, field_count)},
+        {check_paddock, offsetof(struct fw_plan, paddock_count)},
+        {check_fence, offsetof(struct fw_plan, fence_count)},
+        {check_move, offsetof(struct fw_plan, move_count)},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const size_t count =
+            *(const size_t *)(const void *)((const char *)plan + rows[k].count);
+        for (size_t i = 0; i < count; i++) {
+            enum fw_status status = rows[k].check(plan, i, err);
+            if (status)
+                return status;
+        }
+    }
+    return check_rest(plan, err);
+}
