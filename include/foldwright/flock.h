@@ -28,8 +28,8 @@ enum fw_coat { FW_COAT_UNTOLD, FW_HAIR, FW_WOOL, FW_SHORN };
 enum fw_answer { FW_UNTOLD, FW_NO, FW_YES };
 
 struct fw_flock_class {
-    char name[64]; /* as the farm calls it */
-    int head;      /* 1 to 100,000 */
+    char name[64];    /* as the farm calls it */
+    int head;         /* 1 to 100,000 */
     double weight_kg; /* 1 to 200 */
     enum fw_state state;
     double intake_share;  /* of live weight a day; 0: by the table */
@@ -42,13 +42,14 @@ struct fw_flock_class {
  * straight lines between them, the share of the end weight beyond. */
 struct fw_intake_row {
     enum fw_state state;
-    const char *word;   /* as farm files and --class write it: "dry" */
-    const char *label;  /* "dry ewe" */
+    const char *word;  /* as farm files and --class write it: "dry" */
+    const char *label; /* "dry ewe" */
     int points;
     double weight_kg[6];
     double intake_kg[6];
     const char *source; /* the publication, and "from memory" where it is */
-    const char *basis;  /* "read" or "memory" or "common practice" */
+    const char *basis;  /* "read", "memory" or "common practice": the weakest
+                           among its values */
 };
 
 struct fw_intake {
@@ -57,6 +58,7 @@ struct fw_intake {
     const char *source; /* the table's row, or "given" */
 };
 
+/* NULL: there is no such state. */
 FW_API const struct fw_intake_row *fw_flock_row(enum fw_state state);
 
 /* The state for a word ("dry", "dry-ewe", "lactation-twins", ...); FW_EINPUT

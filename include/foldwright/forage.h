@@ -38,7 +38,8 @@ struct fw_sward {
 struct fw_density_row {
     const char *word; /* "ryegrass-clover" */
     const char *label;
-    double low_kg_ha_cm[3];  /* thin, good, thick: the published range */
+    double low_kg_ha_cm[3]; /* thin, good, thick: the published range; 0: none
+                               is published */
     double high_kg_ha_cm[3];
     const char *source;
 };
@@ -54,16 +55,17 @@ struct fw_usable {
     double mass_kg_ha;
     double residual_kg_ha; /* 0 when none is given */
     double use;
-    enum fw_use_of use_of; /* never FW_USE_UNTOLD */
-    double usable_kg_ha;   /* what the flock may take */
-    double left_kg_ha;     /* what stands afterwards */
+    enum fw_use_of use_of;      /* never FW_USE_UNTOLD */
+    double usable_kg_ha;        /* what the flock may take */
+    double left_kg_ha;          /* what stands afterwards */
     const char *density_source; /* NULL when mass was given */
     const char *use_source;     /* "given", or the default's source */
 };
 
-/* stay_days picks the default share for moves of that length. FW_EINPUT: a
- * value is out of range, two ways of saying the same disagree, a residual with
- * use of standing. FW_EPLAN: nothing stands above the residual. */
+/* stay_days, over 0 to 366, picks the default share for moves of that length.
+ * FW_EINPUT: a value is out of range or missing, a residual with use of
+ * standing, use above a residual that nobody gave. FW_EPLAN: nothing stands
+ * above the residual. */
 FW_API enum fw_status fw_forage_usable(const struct fw_sward *sward,
                                        double stay_days, struct fw_usable *out,
                                        struct fw_error *err);
@@ -82,14 +84,14 @@ FW_API double fw_forage_days(double area_ha, double usable_kg_ha,
 
 /* The stay list: what each paddock in turn must hold. */
 struct fw_stay {
-    double days[7];   /* Monday to Sunday: the stay that starts on that day;
-                         0: no move that day (an earlier stay runs over it) */
-    int *away;        /* pairs: first and last day away, no move on them */
+    double days[7];    /* Monday to Sunday: the stay that starts on that day;
+                          0: no move that day (an earlier stay runs over it) */
+    int *away;         /* pairs: first and last day away, no move on them */
     size_t away_count; /* pairs */
 };
 
 /* The length of the stay that starts on the day: the pattern's, made longer to
- * the next day on which a move can be made. At least one day. */
+ * the next day on which a move can be made. 1 to 60 days. */
 FW_API int fw_forage_stay_from(const struct fw_stay *stay, int day);
 
 #ifdef __cplusplus

@@ -12,6 +12,9 @@ static const char *const ewe_source =
 static const char *const lamb_source =
     "10 % of live weight a day: Meat & Livestock Australia, DPIRD";
 
+/* Of all classes together; the sum stays far from what an int holds. */
+static const int most_head = 1000000;
+
 /* Ewes of 130, 160 and 200 lb, gallons a day. Twins drink about double. */
 static const double ewe_lb[3] = {130, 160, 200};
 static const double maintenance_gal[3] = {0.82, 0.96, 1.13};
@@ -71,6 +74,9 @@ enum fw_status fw_flock_sum(const struct fw_flock_class *classes, size_t count,
         if (status)
             return status;
         const int head = classes[i].head;
+        if (head > most_head - sums.head)
+            return fw_fail(err, FW_EINPUT,
+                           "the flock has over 1,000,000 head; expected fewer");
         const char *source;
         const double litres = head * fw_flock_water_l_day(&classes[i], &source);
         sums.head += head;

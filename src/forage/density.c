@@ -7,11 +7,11 @@
 
 /* 1 lb/(acre in) in kg/(ha cm). */
 #define LB (0.45359237 / 0.40468564224 / 2.54)
-#define RANGE(a, b, c, d, e, f)                                                \
-    {a * LB, c * LB, e * LB},                                                  \
+#define ONE(a, b, c)                                                           \
     {                                                                          \
-        b *LB, d *LB, f *LB                                                    \
+        (a) * LB, (b)*LB, (c)*LB                                               \
     }
+#define RANGE(a, b, c, d, e, f) ONE(a, c, e), ONE(b, d, f)
 
 #define STICK "Cornell and NRCS pasture stick, University of Maine, appendix D"
 
@@ -26,7 +26,11 @@ static const struct fw_density_row rows[] = {
      RANGE(150, 200, 250, 300, 300, 350), STICK},
     {"fescue-nitrogen", "tall fescue with nitrogen",
      RANGE(100, 150, 200, 250, 350, 400), STICK},
+    {"fescue-legume", "tall fescue and legume", RANGE(0, 0, 200, 300, 0, 0),
+     "Indiana pasture stick: 75 to 90 % cover"},
     {"mixed", "mixed pasture", RANGE(150, 200, 250, 300, 300, 350), STICK},
+    {"pennsylvania-typical", "typical Pennsylvania pasture",
+     RANGE(0, 0, 300, 300, 0, 0), "Penn State, four steps, step 4"},
 };
 
 const struct fw_density_row *fw_forage_rows(size_t *count)
@@ -56,6 +60,7 @@ enum fw_status fw_forage_find(const char *word,
     return fw_fail(err, FW_EINPUT,
                    "\"%.60s\" is not a known sward; expected bluegrass-clover, "
                    "ryegrass-clover, orchardgrass-legume, timothy-legume, "
-                   "fescue-nitrogen or mixed",
+                   "fescue-nitrogen, fescue-legume, mixed or "
+                   "pennsylvania-typical",
                    word);
 }

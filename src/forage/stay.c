@@ -17,10 +17,17 @@ static bool can_move(const struct fw_stay *stay, int day)
     return stay->days[fw_date_weekday(day)] > 0;
 }
 
+/* Whole days, at least what the pattern says. */
+static int pattern_days(double days)
+{
+    if (!(days > 1))
+        return 1;
+    return days < longest_days ? (int)ceil(days) : longest_days;
+}
+
 int fw_forage_stay_from(const struct fw_stay *stay, int day)
 {
-    int days = (int)lround(stay->days[fw_date_weekday(day)]);
-    days = days < 1 ? 1 : days;
+    int days = pattern_days(stay->days[fw_date_weekday(day)]);
     while (days < longest_days && !can_move(stay, day + days))
         days++;
     return days;

@@ -11,6 +11,16 @@
 static const double use_by_days[7] = {.80, .75, .75, .70, .65, .60, .60};
 static const char *const use_source =
     "Penn State Agronomy Guide, table 1.8-9, by days of stay";
+static const char *const long_use_source =
+    "Penn State Agronomy Guide, table 1.8-9, its 7 days; none is printed for "
+    "longer stays";
+
+static const double most_height_m = 3;
+static const double most_mass_kg_ha = 30000;
+static const double most_density_kg_ha_cm = 1000;
+static const double longest_stay_days = 366;
+
+static const char *const density_words[] = {"thin", "good", "thick"};
 
 static bool given(double value)
 {
@@ -35,32 +45,68 @@ static enum fw_status density_of(const struct fw_sward *sward, double *out,
     if (status)
         return status;
     const int i = (int)sward->density;
+    if (!(row->high_kg_ha_cm[i] > 0))
+        return fw_fail(err, FW_EINPUT,
+                       "no density is published for %s that stands %s; give "
+                       "one as a figure, such as 90 kg/ha/cm, or say good",
+                       row->word, density_words[i]);
     *out = (row->low_kg_ha_cm[i] + row->high_kg_ha_cm[i]) / 2;
     *source = row->source;
     return FW_OK;
 }
 
-static enum fw_status check(const struct fw_sward *sward, struct fw_error *err)
+static bool within(double value, double most)
 {
-    if (!(sward->height_m >= 0 && sward->height_m <= 3) ||
-        !(sward->leave_m >= 0 && sward->leave_m <= 3))
+    return value >= 0 && value <= most;
+}
+
+static enum fw_status check_grass(const struct fw_sward *sward,
+                                  struct fw_error *err)
+{
+    if (!within(sward->height_m, most_height_m) ||
+        !within(sward->leave_m, most_height_m))
         return fw_fail(err, FW_EINPUT,
                        "grass of %g cm, %g cm left; expected up to 300 cm",
                        100 * sward->height_m, 100 * sward->leave_m);
-    if (!(sward->mass_kg_ha >= 0 && sward->mass_kg_ha <= 30000) ||
-        !(sward->residual_kg_ha >= 0 && sward->residual_kg_ha <= 30000))
+    if (!within(sward->mass_kg_ha, most_mass_kg_ha) ||
+        !within(sward->residual_kg_ha, most_mass_kg_ha))
         return fw_fail(err, FW_EINPUT,
                        "mass %g and residual %g kg/ha; expected up to 30,000",
                        sward->mass_kg_ha, sward->residual_kg_ha);
-    if (!(sward->use >= 0 && sward->use <= 1))
+    if ((unsigned)sward->density > FW_DENSITY_THICK)
         return fw_fail(err, FW_EINPUT,
-                       "use is %g %%; expected more than 0 and up to 100 %%",
-                       100 * sward->use);
+                       "density %d; expected thin, good or thick",
+                       (int)sward->density);
+    if (!within(sward->density_kg_ha_cm, most_density_kg_ha_cm))
+        return fw_fail(err, FW_EINPUT,
+                       "density %g kg/ha for each cm; expected up to 1,000",
+                       sward->density_kg_ha_cm);
     if (!given(sward->mass_kg_ha) && !given(sward->height_m))
         return fw_fail(err, FW_EINPUT,
                        "how much grass is there? Give a height with a sward, "
                        "or the mass in kg/ha");
     return FW_OK;
+}
+
+static enum fw_status check(const struct fw_sward *sward, double stay_days,
+                            struct fw_error *err)
+{
+    if (!within(sward->use, 1))
+        return fw_fail(err, FW_EINPUT,
+                       "use is %g %%; expected more than 0 and up to 100 %%",
+                       100 * sward->use);
+    if ((unsigned)sward->use_of > FW_USE_STANDING)
+        return fw_fail(err, FW_EINPUT,
+                       "use-of is %d; expected above-residual or standing",
+                       (int)sward->use_of);
+    if (!(sward->legume <= 1))
+        return fw_fail(err, FW_EINPUT, "legume is %g %%; expected up to 100 %%",
+                       100 * sward->legume);
+    if (!(stay_days > 0 && stay_days <= longest_stay_days))
+        return fw_fail(err, FW_EINPUT,
+                       "a stay of %g days; expected more than 0 and up to 366",
+                       stay_days);
+    return check_grass(sward, err);
 }
 
 static enum fw_status find_mass(const struct fw_sward *sward,
@@ -90,13 +136,15 @@ static enum fw_status find_use(const struct fw_sward *sward, double stay_days,
     const bool residual = out->residual_kg_ha > 0;
     if (sward->use_of == FW_USE_STANDING && residual)
         return fw_fail(err, FW_EINPUT,
-                       "use of all that stands, and a residual: the residual "
-                       "would be taken off twice; drop one, or say use-of: "
-                       "above-residual");
+                       "use of all that stands, and a residual: what must stay "
+                       "would be taken off twice, since such a share leaves it "
+                       "already; drop the residual and the height to leave, or "
+                       "say use-of: above-residual");
     if (sward->use_of == FW_USE_ABOVE_RESIDUAL && !residual)
         return fw_fail(err, FW_EINPUT,
                        "use of what stands above the residual, but no "
-                       "residual; give one, or the height to leave");
+                       "residual; give one in kg/ha, or the height to leave, "
+                       "or say use-of: standing");
     out->use_of = residual ? FW_USE_ABOVE_RESIDUAL : FW_USE_STANDING;
     out->use = sward->use;
     out->use_source = "given";
@@ -109,15 +157,30 @@ static enum fw_status find_use(const struct fw_sward *sward, double stay_days,
                        "take");
     const int days = (int)ceil(stay_days);
     out->use = use_by_days[days < 1 ? 0 : days > 7 ? 6 : days - 1];
-    out->use_source = use_source;
+    out->use_source = days > 7 ? long_use_source : use_source;
     return FW_OK;
+}
+
+static enum fw_status nothing_left(const struct fw_sward *sward,
+                                   const struct fw_usable *usable,
+                                   struct fw_error *err)
+{
+    if (given(sward->mass_kg_ha) || given(sward->residual_kg_ha))
+        return fw_fail(err, FW_EPLAN,
+                       "%.0f kg/ha stand and %.0f must stay: nothing is left "
+                       "to graze; let it grow, or leave less",
+                       usable->mass_kg_ha, usable->residual_kg_ha);
+    return fw_fail(err, FW_EPLAN,
+                   "the grass is %.3g cm high and %.3g cm must stay: nothing "
+                   "is left to graze; let it grow, or leave less",
+                   100 * sward->height_m, 100 * sward->leave_m);
 }
 
 enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
                                 struct fw_usable *out, struct fw_error *err)
 {
     struct fw_usable usable = {0};
-    enum fw_status status = check(sward, err);
+    enum fw_status status = check(sward, stay_days, err);
     if (!status)
         status = find_mass(sward, &usable, err);
     if (!status)
@@ -126,10 +189,7 @@ enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
         return status;
     const double base_kg_ha = usable.mass_kg_ha - usable.residual_kg_ha;
     if (!(base_kg_ha > 0))
-        return fw_fail(err, FW_EPLAN,
-                       "%.0f kg/ha stand and %.0f must stay: nothing is left "
-                       "to graze",
-                       usable.mass_kg_ha, usable.residual_kg_ha);
+        return nothing_left(sward, &usable, err);
     usable.usable_kg_ha = base_kg_ha * usable.use;
     usable.left_kg_ha = usable.mass_kg_ha - usable.usable_kg_ha;
     *out = usable;
