@@ -278,6 +278,22 @@ static void a_state_that_is_none_is_refused(void **state)
     assert_int_equal(fw_flock_intake(&of, &intake, NULL), FW_EINPUT);
 }
 
+static void water_is_sourced_from_the_thirstiest_class(void **state)
+{
+    (void)state;
+    struct fw_flock_class classes[] = {sheep(FW_WEANED_LAMB, 30),
+                                       sheep(FW_DRY, 60)};
+    const char *lamb_source;
+    fw_flock_water_l_day(&classes[0], &lamb_source);
+    struct fw_flock_sums sums;
+    classes[0].head = 90;
+    assert_int_equal(fw_flock_sum(classes, 2, &sums, NULL), FW_OK);
+    assert_string_equal(sums.water_source, lamb_source);
+    classes[1].head = 900;
+    assert_int_equal(fw_flock_sum(classes, 2, &sums, NULL), FW_OK);
+    assert_string_not_equal(sums.water_source, lamb_source);
+}
+
 static void values_out_of_range_are_named(void **state)
 {
     (void)state;
@@ -324,6 +340,7 @@ int main(void)
         cmocka_unit_test(demand_grows_with_head_and_weight),
         cmocka_unit_test(a_flock_beyond_counting_is_refused),
         cmocka_unit_test(a_state_that_is_none_is_refused),
+        cmocka_unit_test(water_is_sourced_from_the_thirstiest_class),
         cmocka_unit_test(values_out_of_range_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

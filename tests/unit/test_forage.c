@@ -366,6 +366,8 @@ static void stays_follow_the_week(void **state)
     assert_int_equal(fw_forage_stay_from(&weekend, monday() + 5), 2);
     assert_int_equal(fw_forage_stay_from(&twice, monday()), 3);
     assert_int_equal(fw_forage_stay_from(&twice, monday() + 3), 4);
+    const struct fw_stay half = {.days = {1.5, 1, 1, 1, 1, 1, 1}};
+    assert_int_equal(fw_forage_stay_from(&half, monday()), 2);
     /* A stay that starts where the pattern has none runs to the next move. */
     assert_int_equal(fw_forage_stay_from(&twice, monday() + 1), 2);
 }
