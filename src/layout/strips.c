@@ -38,6 +38,8 @@ struct candidate {
     bool back;
     double line_m;
     double rank; /* line_m without its last digits, which rounding decides */
+    bool tried, fits; /* fits: is walked from the right end */
+    size_t broken_count;
 };
 
 enum way { UNKNOWN, FORTH, BACK, EITHER };
@@ -51,6 +53,7 @@ struct search {
     size_t direction_count;
     struct candidate *candidates;
     size_t candidate_count;
+    bool all_tried;
     double *position_m, *length_m;
     struct fw_partition partition;
 };
@@ -139,8 +142,8 @@ static void rank(struct search *search)
         fw_sweep_turn(search->sweep, search->directions[i].deg);
         for (int back = 0; back <= (both ? 1 : 0); back++) {
             const double line_m = cut(search, back != 0);
-            search->candidates[search->candidate_count++] =
-                (struct candidate){i, back != 0, line_m, 0};
+            search->candidates[search->candidate_count++] = (struct candidate){
+                .direction = i, .back = back != 0, .line_m = line_m};
             least_m = fmin(least_m, line_m);
         }
     }
@@ -230,25 +233,54 @@ static enum fw_status find_way(struct search *search, size_t direction,
     return FW_OK;
 }
 
-/* How many paddocks of the candidate are broken; *fits is false when it is
- * walked from the wrong end. */
 static enum fw_status try_candidate(struct search *search,
-                                    const struct candidate *candidate,
-                                    bool *fits, size_t *broken_count,
+                                    struct candidate *candidate,
                                     struct fw_error *err)
 {
+    if (candidate->tried)
+        return FW_OK;
     fw_sweep_turn(search->sweep, search->directions[candidate->direction].deg);
     enum fw_status status = find_way(search, candidate->direction, err);
     if (status)
         return status;
     const enum way way = search->ways[candidate->direction];
-    *fits = search->shares->alike || way == EITHER ||
-            (way == BACK) == candidate->back;
-    if (!*fits)
+    candidate->tried = true;
+    candidate->fits = search->shares->alike || way == EITHER ||
+                      (way == BACK) == candidate->back;
+    if (!candidate->fits)
         return FW_OK;
     status = build(search, candidate->back, err);
     if (!status)
-        *broken_count = broken(&search->partition);
+        candidate->broken_count = broken(&search->partition);
+    return status;
+}
+
+static int by_direction(const void *left, const void *right)
+{
+    const struct candidate *a = *(struct candidate *const *)left;
+    const struct candidate *b = *(struct candidate *const *)right;
+    if (a->direction != b->direction)
+        return a->direction < b->direction ? -1 : 1;
+    return (int)a->back - (int)b->back;
+}
+
+/* In the order of their directions, which is cheapest for the sweep. */
+static enum fw_status try_all(struct search *search, struct fw_error *err)
+{
+    const size_t count = search->candidate_count;
+    if (search->all_tried)
+        return FW_OK;
+    search->all_tried = true;
+    struct candidate **sorted = fw_alloc(count, sizeof *sorted);
+    if (!sorted)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < count; i++)
+        sorted[i] = &search->candidates[i];
+    qsort(sorted, count, sizeof *sorted, by_direction);
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = try_candidate(search, sorted[i], err);
+    fw_free(sorted);
     return status;
 }
 
@@ -257,10 +289,11 @@ static enum fw_status try_candidate(struct search *search,
 static enum fw_status pick(struct search *search, struct candidate *out,
                            struct fw_error *err)
 {
+    const size_t few = 12; /* mostly enough to find a whole one */
     const struct candidate *best = NULL, *along = NULL;
     size_t least = SIZE_MAX;
     for (size_t i = 0; i < search->candidate_count; i++) {
-        const struct candidate *candidate = &search->candidates[i];
+        struct candidate *candidate = &search->candidates[i];
         const bool side = search->directions[candidate->direction].along_side;
         const bool cheap =
             best && candidate->line_m <= best->line_m * (1 + side_price);
@@ -268,17 +301,18 @@ static enum fw_status pick(struct search *search, struct candidate *out,
             break;
         if (least == 0 && !side)
             continue;
-        bool fits;
-        size_t count = 0;
         const enum fw_status status =
-            try_candidate(search, candidate, &fits, &count, err);
+            i >= few && least > 0 ? try_all(search, err)
+                                  : try_candidate(search, candidate, err);
         if (status)
             return status;
-        if (fits && count < least) {
+        const size_t count = candidate->broken_count;
+        if (candidate->fits && count < least) {
             least = count;
             best = candidate;
             along = side ? candidate : NULL;
-        } else if (fits && count == least && side && cheap && !along) {
+        } else if (candidate->fits && count == least && side && cheap &&
+                   !along) {
             along = candidate;
         }
     }
