@@ -4,6 +4,7 @@
 #ifndef FW_FARM_DRAFT_H
 #define FW_FARM_DRAFT_H
 
+#include <foldwright/date.h>
 #include <foldwright/farm.h>
 
 struct fw_farm__at {

@@ -4,9 +4,8 @@
 #ifndef FW_FARM_READER_H
 #define FW_FARM_READER_H
 
-#include "farm/draft.h"
-#include "farm/names.h"
 #include "base/fail.h"
+#include "farm/draft.h"
 #include <yaml.h>
 
 struct fw_farm__waypoint {
@@ -45,8 +44,9 @@ struct fw_farm__reader {
     size_t owned_count, owned_capacity;
     struct fw_farm__waypoint *waypoints;
     size_t waypoint_count, waypoint_capacity;
-    struct fw_farm__names names; /* of the fields, to find them by name */
+    size_t *each_of; /* for each field: its own keys in draft.each, from 1 */
     size_t bad_count;
+    struct fw_error first_bad; /* of the features that were refused */
 };
 
 /* ---- document.c: YAML within its caps ---- */
@@ -69,15 +69,24 @@ enum fw_status fw_farm__keep(struct fw_farm__reader *reader, const char *bytes,
                              size_t count, const char **out,
                              struct fw_error *err);
 void fw_farm__draft_release(struct fw_farm__draft *draft);
+void fw_farm__field_release(struct fw_farm_field *field);
+
+/* Read a quantity by the reader's units. */
+enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,
+                                 const char *text, enum fw_kind kind,
+                                 double *out, struct fw_error *err);
 
 /* ---- from the draft to the farm ---- */
 
 /* build.c: everything but fields and places. */
 enum fw_status fw_farm__build(struct fw_farm__reader *reader,
                               struct fw_error *err);
-/* fields.c: the fields in the order of grazing. */
+/* fields.c: the fields as the maps have them. */
 enum fw_status fw_farm__fields(struct fw_farm__reader *reader,
                                struct fw_error *err);
+/* arrange.c: their names made unique, and the order of grazing. */
+enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
+                                struct fw_error *err);
 /* own.c: what belongs to one field: grass, places, sides. */
 enum fw_status fw_farm__own(struct fw_farm__reader *reader,
                             struct fw_error *err);
@@ -85,6 +94,7 @@ enum fw_status fw_farm__own(struct fw_farm__reader *reader,
 enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
                              const struct fw_field *field, const char *text,
                              struct fw_spot *out, struct fw_error *err);
+/* corner:N and side:N mean something on one field only. */
 bool fw_farm__spot_is_of_field(const char *text);
 double fw_farm__distance_m(const struct fw_field *field, struct fw_point point);
 /* features.c */

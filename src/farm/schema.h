@@ -73,9 +73,4 @@ FW_SETTER(fw_farm__set_stay);
 FW_SETTER(fw_farm__set_away);
 FW_SETTER(fw_farm__set_only);
 
-/* Read a quantity by the reader's units. */
-enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,
-                                 const char *text, enum fw_kind kind,
-                                 double *out, struct fw_error *err);
-
 #endif

@@ -1,0 +1,228 @@
+/* From the draft to the farm: everything that needs no field. */
+#include "farm/reader.h"
+
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/text.h"
+#include <math.h>
+#include <string.h>
+
+static double number_or(const struct fw_farm__number *told, double otherwise)
+{
+    return told->at.given ? told->value : otherwise;
+}
+
+static int whole_or(const struct fw_farm__number *told, int otherwise)
+{
+    return told->at.given ? (int)lround(told->value) : otherwise;
+}
+
+static int choice_or(const struct fw_farm__choice *told, int otherwise)
+{
+    return told->at.given ? told->value : otherwise;
+}
+
+static enum fw_answer answer(const struct fw_farm__choice *told)
+{
+    if (!told->at.given)
+        return FW_UNTOLD;
+    return told->value ? FW_YES : FW_NO;
+}
+
+static void set_spec(const struct fw_farm__spec *told,
+                     struct fw_fence_spec *out)
+{
+    out->strands = whole_or(&told->strands, out->strands);
+    out->post_gap_m = number_or(&told->post_gap_m, out->post_gap_m);
+    out->slack = number_or(&told->slack, out->slack);
+    out->reel_m = number_or(&told->reel_m, out->reel_m);
+    out->height_top_m = number_or(&told->top_m, out->height_top_m);
+    out->height_bottom_m = number_or(&told->bottom_m, out->height_bottom_m);
+}
+
+static enum fw_status set_fences(struct fw_farm__reader *reader,
+                                 struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    farm->moved = fw_fence_moved_default();
+    farm->perimeter = fw_fence_perimeter_default();
+    set_spec(&draft->fence, &farm->moved);
+    set_spec(&draft->perimeter_fence, &farm->perimeter);
+    if (farm->moved.height_top_m < farm->moved.height_bottom_m) {
+        const bool top = draft->fence.top_m.at.given;
+        fw_fail(err, FW_EINPUT,
+                "the highest wire is at %.0f cm, below the lowest at %.0f cm",
+                100 * farm->moved.height_top_m,
+                100 * farm->moved.height_bottom_m);
+        return fw_farm__fail_at(
+            reader, top ? &draft->fence.top_m.at : &draft->fence.bottom_m.at,
+            top ? "fence.top" : "fence.bottom", err);
+    }
+    const int told = draft->own_reels.at.given + draft->own_posts.at.given +
+                     draft->own_wire_m.at.given;
+    if (told == 1 || told == 2) {
+        const struct fw_farm__at *at =
+            draft->own_reels.at.given   ? &draft->own_reels.at
+            : draft->own_posts.at.given ? &draft->own_posts.at
+                                        : &draft->own_wire_m.at;
+        fw_fail(err, FW_EINPUT,
+                "expected reels, posts and wire, all three, such as {reels: "
+                "6, posts: 90, wire: 2400 m}; 0 for what you have none of");
+        return fw_farm__fail_at(reader, at, "fence.owns", err);
+    }
+    farm->kit_given = told == 3;
+    farm->kit.reels = whole_or(&draft->own_reels, 0);
+    farm->kit.posts = whole_or(&draft->own_posts, 0);
+    farm->kit.wire_m = number_or(&draft->own_wire_m, 0);
+    return FW_OK;
+}
+
+static void set_rates(const struct fw_farm__draft *draft, struct fw_farm *farm)
+{
+    farm->rates = fw_fence_rates_default();
+    struct fw_fence_rates *rates = &farm->rates;
+    rates->walk_m_min = number_or(&draft->walk_m, rates->walk_m_min);
+    rates->wind_m_min = number_or(&draft->wind_m, rates->wind_m_min);
+    rates->set_post_s = number_or(&draft->set_s, rates->set_post_s);
+    rates->pull_post_s = number_or(&draft->pull_s, rates->pull_post_s);
+    rates->end_s = number_or(&draft->end_s, rates->end_s);
+    rates->posts_an_armful = whole_or(&draft->armful, rates->posts_an_armful);
+}
+
+static void set_prices(const struct fw_farm__draft *draft,
+                       struct fw_prices *out)
+{
+    *out = (struct fw_prices){
+        .post = number_or(&draft->post, -1),
+        .reel = number_or(&draft->reel, -1),
+        .wire_m = number_or(&draft->wire_m, -1),
+        .corner_post = number_or(&draft->corner_post, -1),
+        .line_post = number_or(&draft->line_post, -1),
+        .perimeter_wire_m = number_or(&draft->perimeter_wire_m, -1),
+        .energizer = number_or(&draft->energizer_price, -1),
+        .earth_rod = number_or(&draft->earth_rod, -1),
+        .insulator = number_or(&draft->insulator, -1),
+    };
+    if (draft->currency.at.given)
+        fw_text_clip(draft->currency.text, out->currency, sizeof out->currency);
+}
+
+static void set_class(const struct fw_farm__class *told,
+                      struct fw_flock_class *out)
+{
+    *out = (struct fw_flock_class){
+        .head = whole_or(&told->head, 0),
+        .weight_kg = number_or(&told->weight_kg, 0),
+        .state = (enum fw_state)choice_or(&told->state, FW_DRY),
+        .coat = (enum fw_coat)choice_or(&told->coat, FW_COAT_UNTOLD),
+        .trained = answer(&told->trained),
+    };
+    const double intake = number_or(&told->intake, 0);
+    out->intake_share = intake > 0 ? intake : 0;
+    out->intake_kg_day = intake < 0 ? -intake : 0;
+    fw_text_clip(told->name.at.given ? told->name.text
+                                     : fw_flock_row(out->state)->label,
+                 out->name, sizeof out->name);
+}
+
+static enum fw_status set_classes(const struct fw_farm__draft *draft,
+                                  struct fw_farm *farm, struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(&farm->classes, &farm->class_capacity,
+                         draft->class_count, sizeof *farm->classes, err);
+    if (status)
+        return status;
+    for (size_t i = 0; i < draft->class_count; i++)
+        set_class(&draft->classes[i], &farm->classes[i]);
+    farm->class_count = draft->class_count;
+    return FW_OK;
+}
+
+static enum fw_status set_stay(const struct fw_farm__draft *draft,
+                               struct fw_stay *out, struct fw_error *err)
+{
+    for (int i = 0; i < 7; i++)
+        out->days[i] = draft->stay.at.given ? draft->stay.days[i] : 1;
+    if (draft->away.count == 0)
+        return FW_OK;
+    out->away = fw_alloc(2 * draft->away.count, sizeof *out->away);
+    if (!out->away)
+        return fw_fail_memory(err);
+    memcpy(out->away, draft->away.days,
+           2 * draft->away.count * sizeof *out->away);
+    out->away_count = draft->away.count;
+    return FW_OK;
+}
+
+static enum fw_status copy_text(const char *text, char **out,
+                                struct fw_error *err)
+{
+    *out = fw_strdup(text);
+    return *out ? FW_OK : fw_fail_memory(err);
+}
+
+/* The farm's name is its file's, without folder and ending, when nothing else
+ * is told. */
+static enum fw_status set_name(const struct fw_farm__reader *reader,
+                               struct fw_error *err)
+{
+    const struct fw_farm_request *request = reader->request;
+    struct fw_farm *farm = reader->farm;
+    if (reader->draft.name.at.given)
+        return copy_text(reader->draft.name.text, &farm->name, err);
+    const char *path = request->farm_path            ? request->farm_path
+                       : request->field_source_count ? request->field_sources[0]
+                                                     : "farm";
+    const char *slash = strrchr(path, '/');
+    const enum fw_status status =
+        copy_text(slash && slash[1] ? slash + 1 : path, &farm->name, err);
+    char *dot = status ? NULL : strrchr(farm->name, '.');
+    if (dot && dot != farm->name)
+        *dot = '\0';
+    return status;
+}
+
+static void set_rest(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    farm->units = reader->units_given ? reader->units
+                  : reader->us_words  ? FW_US
+                                      : FW_METRIC;
+    farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
+    farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_SHORT);
+    farm->back_fence = choice_or(&draft->back_fence, 1) != 0;
+    farm->direction_given = draft->fence_bearing_deg.at.given;
+    farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
+    farm->pace_m = number_or(&draft->pace_m, 0.80);
+    farm->tank_l = number_or(&draft->tank_l, 0);
+    farm->water_moves =
+        choice_or(&draft->trough_moves, draft->tank_l.at.given) != 0;
+    farm->dry_soil = choice_or(&draft->soil, 0) != 0;
+    farm->soil_told = draft->soil.at.given;
+    farm->joule_rule =
+        (enum fw_joule_rule)choice_or(&draft->rule, FW_RULE_MILE);
+    farm->energizer_j = number_or(&draft->joules, 0);
+}
+
+enum fw_status fw_farm__build(struct fw_farm__reader *reader,
+                              struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    set_rest(reader);
+    set_rates(draft, farm);
+    set_prices(draft, &farm->prices);
+    enum fw_status status = set_fences(reader, err);
+    if (!status)
+        status = set_name(reader, err);
+    if (!status && reader->request->farm_path)
+        status = copy_text(reader->request->farm_path, &farm->path, err);
+    if (!status)
+        status = set_classes(draft, farm, err);
+    if (!status)
+        status = set_stay(draft, &farm->stay, err);
+    return status;
+}

@@ -1,0 +1,294 @@
+/* What a plan needs and nobody told, with what to write; and what was taken in
+ * place of what nobody told, with its source. What is dangerous not to know
+ * (what the boundary holds, where it is live, whether the sheep know electric
+ * fence, their coat) has no default: it stays untold. */
+#include "farm/reader.h"
+
+#include "base/array.h"
+#include "base/text.h"
+#include <stdio.h>
+#include <string.h>
+
+static const char common[] = "common practice, no source";
+
+/* ---- what is missing ---- */
+
+__attribute__((format(printf, 4, 5))) static void
+missing(struct fw_text *list, size_t *count, const char *what,
+        const char *format, ...)
+{
+    va_list args;
+    fw_text_addf(list, "%s%s: ", *count ? "; " : "", what);
+    va_start(args, format);
+    fw_text_addv(list, format, args);
+    va_end(args);
+    ++*count;
+}
+
+static void need_flock(const struct fw_farm__draft *draft, struct fw_text *list,
+                       size_t *count)
+{
+    if (draft->class_count == 0) {
+        missing(list, count, "how many sheep", "flock[0].head: 90 (--head 90)");
+        missing(list, count, "how heavy",
+                "flock[0].weight: 62 kg (--weight 62kg)");
+        missing(list, count, "what they are doing",
+                "flock[0].state: dry (--class dry)");
+    }
+    for (size_t i = 0; i < draft->class_count; i++) {
+        const struct fw_farm__class *sheep = &draft->classes[i];
+        /* The options tell the first class. */
+        const bool first = i == 0;
+        if (!sheep->head.at.given)
+            missing(list, count, "how many sheep", "flock[%zu].head: 90%s", i,
+                    first ? " (--head 90)" : "");
+        if (!sheep->weight_kg.at.given)
+            missing(list, count, "how heavy", "flock[%zu].weight: 62 kg%s", i,
+                    first ? " (--weight 62kg)" : "");
+        if (!sheep->state.at.given && !sheep->intake.at.given)
+            missing(list, count, "what they are doing",
+                    "flock[%zu].state: dry%s", i,
+                    first ? " (--class dry)" : "");
+    }
+}
+
+static bool has_mass(const struct fw_sward *sward)
+{
+    return sward->mass_kg_ha > 0 ||
+           (sward->height_m > 0 &&
+            (sward->name[0] || sward->density_kg_ha_cm > 0));
+}
+
+static bool has_rest(const struct fw_sward *sward)
+{
+    return sward->residual_kg_ha > 0 || sward->leave_m > 0 || sward->use > 0;
+}
+
+static void need_mass(const struct fw_farm_field *field, const char *where,
+                      struct fw_text *list, size_t *count)
+{
+    char what[128];
+    snprintf(what, sizeof what, "how much grass stands%s", where);
+    if (field->sward.height_m > 0)
+        missing(list, count, what,
+                "forage.sward: ryegrass-clover (--sward ryegrass-clover), "
+                "which turns the height into a weight");
+    else if (field->sward.name[0])
+        missing(list, count, what, "forage.height: 22 cm (--height 22cm)");
+    else
+        missing(list, count, what,
+                "forage.sward: ryegrass-clover and forage.height: 22 cm "
+                "(--sward ryegrass-clover --height 22cm), or forage.mass: "
+                "2600 kg/ha (--mass 2600kg/ha)");
+}
+
+/* The first field that lacks something speaks for the others. */
+static void need_grass(const struct fw_farm *farm, struct fw_text *list,
+                       size_t *count)
+{
+    bool mass = true, rest = true;
+    for (size_t i = 0; i < farm->field_count; i++) {
+        const struct fw_farm_field *field = &farm->fields[i];
+        char where[112] = "";
+        if (farm->field_count > 1)
+            snprintf(where, sizeof where, " on %.80s", field->shape->name);
+        if (mass && !has_mass(&field->sward)) {
+            need_mass(field, where, list, count);
+            mass = false;
+        }
+        if (rest && !has_rest(&field->sward)) {
+            char what[128];
+            snprintf(what, sizeof what, "what must stay%s", where);
+            missing(list, count, what,
+                    "forage.leave: 9 cm (--leave 9cm), or forage.residual: "
+                    "1400 kg/ha (--residual 1400kg/ha)");
+            rest = false;
+        }
+    }
+}
+
+enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
+                              struct fw_error *err)
+{
+    struct fw_text list = {0};
+    size_t count = 0;
+    const char *path = reader->request->farm_path;
+    if (reader->request->fields_only)
+        return FW_OK;
+    need_flock(&reader->draft, &list, &count);
+    need_grass(reader->farm, &list, &count);
+    if (reader->farm->start_day == FW_NO_DAY)
+        missing(&list, &count, "the first day",
+                "start: 2026-05-04 (--start 2026-05-04)");
+    enum fw_status status = fw_text_done(&list, err);
+    if (!status && count > 0)
+        status = fw_fail(err, FW_EINPUT, "%s%sa plan still needs %s",
+                         path ? path : "", path ? ": " : "", list.bytes);
+    fw_text_release(&list);
+    return status;
+}
+
+/* ---- what was taken ---- */
+
+__attribute__((format(printf, 4, 6))) static enum fw_status
+add(struct fw_farm *farm, bool taken, const char *what, const char *format,
+    const char *source, ...)
+{
+    if (!taken)
+        return FW_OK;
+    const enum fw_status status =
+        fw_array_reserve(&farm->defaults, &farm->default_capacity,
+                         farm->default_count + 1, sizeof *farm->defaults, NULL);
+    if (status)
+        return status;
+    struct fw_farm_default *row = &farm->defaults[farm->default_count++];
+    char value[sizeof row->value];
+    va_list args;
+    va_start(args, source);
+    fw_text_print(value, sizeof value, format, args);
+    va_end(args);
+    fw_text_clip(what, row->what, sizeof row->what);
+    fw_text_clip(value, row->value, sizeof row->value);
+    fw_text_clip(source, row->source, sizeof row->source);
+    return FW_OK;
+}
+
+static enum fw_status add_plain(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    const char *us = "a value was written in pounds, acres, feet or inches";
+    enum fw_status status =
+        add(farm, !reader->units_given, "units", "%s",
+            reader->us_words ? us : "nothing says otherwise",
+            farm->units == FW_US ? "us" : "metric");
+    if (!status)
+        status = add(farm, !draft->stay.at.given, "stay", "1 day", common);
+    if (!status)
+        status = add(farm, !draft->last.at.given, "last paddock", "short",
+                     "what is left after the full ones");
+    if (!status)
+        status =
+            add(farm, !draft->back_fence.at.given, "back fence", "yes", common);
+    if (!status)
+        status = add(farm, !draft->pace_m.at.given, "pace", "0.80 m", common);
+    if (!status)
+        status = add(farm, !draft->soil.at.given, "soil", "moist", common);
+    return status;
+}
+
+static enum fw_status add_fence(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__spec *told = &reader->draft.fence;
+    struct fw_farm *farm = reader->farm;
+    const struct fw_fence_spec *spec = &farm->moved;
+    enum fw_status status =
+        add(farm, !told->strands.at.given, "strands", "%d",
+            "a published interior fence, docs/guide/fence.md", spec->strands);
+    if (!status)
+        status = add(farm, !told->post_gap_m.at.given, "post gap", "%g m",
+                     common, spec->post_gap_m);
+    if (!status)
+        status = add(farm, !told->slack.at.given, "slack of the wire", "%g %%",
+                     common, 100 * spec->slack);
+    if (!status)
+        status = add(farm, !told->reel_m.at.given, "wire on a reel", "%g m",
+                     common, spec->reel_m);
+    if (!status && (!told->top_m.at.given || !told->bottom_m.at.given))
+        status = add(farm, true, "wire heights", "%.0f and %.0f cm",
+                     "a published interior fence, docs/guide/fence.md",
+                     100 * spec->height_bottom_m, 100 * spec->height_top_m);
+    return status;
+}
+
+static enum fw_status add_power(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    const struct fw_joule_row *rule = fw_power_rule(farm->joule_rule);
+    enum fw_status status = add(farm, !draft->rule.at.given, "joule rule", "%s",
+                                rule->source, rule->word);
+    const bool tank = draft->tank_l.at.given && !draft->trough_moves.at.given;
+    if (!status)
+        status = add(farm, tank, "trough moves with the flock", "yes",
+                     "a hauling tank is told");
+    return status;
+}
+
+static enum fw_status add_intake(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->class_count; i++) {
+        const struct fw_flock_class *sheep = &farm->classes[i];
+        const struct fw_farm__class *told = &draft->classes[i];
+        char what[96];
+        struct fw_intake intake;
+        if (!told->state.at.given && told->intake.at.given) {
+            snprintf(what, sizeof what, "state of %s", sheep->name);
+            status = add(farm, true, what, "dry", "their intake is told");
+        }
+        if (status || told->intake.at.given || !told->weight_kg.at.given ||
+            !told->head.at.given || !told->state.at.given ||
+            fw_flock_intake(sheep, &intake, NULL))
+            continue;
+        snprintf(what, sizeof what, "intake of %s", sheep->name);
+        status = add(farm, true, what, "%.2f kg a day, %.1f %%", intake.source,
+                     intake.kg_day, 100 * intake.share);
+    }
+    return status;
+}
+
+static double common_stay(const struct fw_stay *stay)
+{
+    for (int i = 0; i < 7; i++)
+        if (stay->days[i] > 0)
+            return stay->days[i];
+    return 1;
+}
+
+/* Fields mostly share one answer; it is listed once for as long as it is the
+ * same. */
+static enum fw_status add_grass(const struct fw_farm__reader *reader)
+{
+    struct fw_farm *farm = reader->farm;
+    const double stay_days = common_stay(&farm->stay);
+    double listed_use = -1;
+    bool listed_density = false;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->field_count; i++) {
+        const struct fw_sward *sward = &farm->fields[i].sward;
+        struct fw_usable usable;
+        if (fw_forage_usable(sward, stay_days, &usable, NULL))
+            continue;
+        if (!(sward->use > 0) && usable.use != listed_use) {
+            status = add(farm, true, "use of the grass", "%.0f %%",
+                         usable.use_source, 100 * usable.use);
+            listed_use = usable.use;
+        }
+        if (!status && usable.density_source && !listed_density &&
+            sward->density_kg_ha_cm <= 0) {
+            status = add(farm, true, "weight of the grass by height",
+                         "%s, middle of the range", usable.density_source,
+                         sward->name);
+            listed_density = true;
+        }
+    }
+    return status;
+}
+
+enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
+                                 struct fw_error *err)
+{
+    enum fw_status status = add_plain(reader);
+    if (!status)
+        status = add_intake(reader);
+    if (!status)
+        status = add_grass(reader);
+    if (!status)
+        status = add_fence(reader);
+    if (!status)
+        status = add_power(reader);
+    return status ? fw_fail_memory(err) : FW_OK;
+}

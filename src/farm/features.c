@@ -1,0 +1,305 @@
+/* What stands around: the features of the maps by role, in longitude and
+ * latitude, those near a field kept. */
+#include "farm/reader.h"
+
+#include "base/alloc.h"
+#include "base/array.h"
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Twice the widest distance that any rule asks for, and then some. */
+static const double near_m = 200;
+static const double m_per_deg = 111000;
+
+struct box {
+    double west, east, south, north;
+};
+
+/* Boxes of the fields by their western edges, so that a feature is compared
+ * with few of them. */
+struct boxes {
+    struct box *items;
+    size_t count;
+    double widest;
+};
+
+static struct box no_box(void)
+{
+    return (struct box){HUGE_VAL, -HUGE_VAL, HUGE_VAL, -HUGE_VAL};
+}
+
+static void box_take(struct box *box, struct fw_lonlat at)
+{
+    box->west = fmin(box->west, at.lon_deg);
+    box->east = fmax(box->east, at.lon_deg);
+    box->south = fmin(box->south, at.lat_deg);
+    box->north = fmax(box->north, at.lat_deg);
+}
+
+static struct box box_of(const struct fw_field *field)
+{
+    struct box box = no_box();
+    for (size_t i = 0; i < field->ring_start[1]; i++)
+        box_take(&box, field->vertices[i].lonlat);
+    const double lat = near_m / m_per_deg;
+    const double shrink =
+        fmax(0.01, cos(fmax(fabs(box.south), fabs(box.north)) / 57.29577951));
+    box.west -= lat / shrink;
+    box.east += lat / shrink;
+    box.south -= lat;
+    box.north += lat;
+    return box;
+}
+
+static int by_west(const void *a, const void *b)
+{
+    const struct box *left = a, *right = b;
+    return (left->west > right->west) - (left->west < right->west);
+}
+
+static enum fw_status boxes_init(struct boxes *boxes,
+                                 const struct fw_farm *farm,
+                                 struct fw_error *err)
+{
+    boxes->count = farm->field_count;
+    boxes->widest = 0;
+    boxes->items = fw_alloc(boxes->count, sizeof *boxes->items);
+    if (!boxes->items)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < boxes->count; i++) {
+        boxes->items[i] = box_of(farm->fields[i].shape);
+        boxes->widest =
+            fmax(boxes->widest, boxes->items[i].east - boxes->items[i].west);
+    }
+    qsort(boxes->items, boxes->count, sizeof *boxes->items, by_west);
+    return FW_OK;
+}
+
+static bool meets(const struct boxes *boxes, struct box box)
+{
+    size_t low = 0, high = boxes->count;
+    while (low < high) { /* the first box that can reach so far east */
+        const size_t middle = low + (high - low) / 2;
+        if (boxes->items[middle].west + boxes->widest < box.west)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    for (; low < boxes->count && boxes->items[low].west <= box.east; low++) {
+        const struct box *field = &boxes->items[low];
+        if (field->east >= box.west && field->south <= box.north &&
+            field->north >= box.south)
+            return true;
+    }
+    return false;
+}
+
+/* A line is near where one of its segments is: a line over many kilometres has
+ * a box that covers a county. What has an inside is near as a whole. */
+static bool is_near(const struct boxes *boxes, enum fw_feature_kind kind,
+                    const struct fw_lonlat *points, size_t count)
+{
+    struct box all = no_box();
+    for (size_t i = 0; i < count; i++)
+        box_take(&all, points[i]);
+    if (!meets(boxes, all))
+        return false;
+    if (kind != FW_FEATURE_LINE)
+        return true;
+    for (size_t i = 1; i < count; i++) {
+        struct box one = no_box();
+        box_take(&one, points[i - 1]);
+        box_take(&one, points[i]);
+        if (meets(boxes, one))
+            return true;
+    }
+    return false;
+}
+
+struct taking {
+    struct fw_farm__reader *reader;
+    const struct fw_farm__map *told;
+    const struct fw_map *map;
+    struct fw_crs *crs; /* NULL: the points are longitudes and latitudes */
+    struct boxes *boxes;
+    size_t passed_over;
+};
+
+static enum fw_status keep(struct taking *taking,
+                           const struct fw_feature *feature,
+                           struct fw_lonlat *points, struct fw_error *err)
+{
+    struct fw_farm *farm = taking->reader->farm;
+    const size_t starts = feature->shape.ring_count + 1;
+    struct fw_farm_feature kept = {
+        .role = (enum fw_role)taking->told->role.value,
+        .kind = feature->kind,
+        .points = points,
+        .ring_start = fw_alloc(starts, sizeof *kept.ring_start),
+        .ring_count = feature->shape.ring_count,
+        .name = feature->name ? fw_strdup(feature->name) : NULL,
+        .kv = feature->kv,
+    };
+    if (kept.kv < 0 && taking->told->kv.at.given)
+        kept.kv = taking->told->kv.value;
+    enum fw_status status = FW_OK;
+    if (!kept.ring_start || (feature->name && !kept.name))
+        status = fw_fail_memory(err);
+    if (!status)
+        status = fw_array_reserve(&farm->features, &farm->feature_capacity,
+                                  farm->feature_count + 1, sizeof kept, err);
+    if (status) {
+        fw_free(kept.ring_start);
+        fw_free(kept.name);
+        fw_free(points);
+        return status;
+    }
+    memcpy(kept.ring_start, feature->shape.ring_start,
+           starts * sizeof *kept.ring_start);
+    farm->features[farm->feature_count++] = kept;
+    return FW_OK;
+}
+
+static enum fw_status take(struct taking *taking,
+                           const struct fw_feature *feature,
+                           struct fw_error *err)
+{
+    const struct fw_shape *shape = &feature->shape;
+    if (feature->kind == FW_FEATURE_NONE || feature->kind == FW_FEATURE_OTHER ||
+        shape->point_count == 0) {
+        taking->passed_over++;
+        return FW_OK;
+    }
+    struct fw_lonlat *points = fw_alloc(shape->point_count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; !taking->crs && i < shape->point_count; i++)
+        points[i] = (struct fw_lonlat){shape->points[i].x, shape->points[i].y};
+    enum fw_status status = FW_OK;
+    if (taking->crs)
+        status = fw_crs_to_lonlat(taking->crs, shape->points, points,
+                                  shape->point_count, NULL, err);
+    if (!status &&
+        is_near(taking->boxes, feature->kind, points, shape->point_count))
+        return keep(taking, feature, points, err);
+    fw_free(points);
+    if (status == FW_EINPUT) { /* outside its system, so not near a field */
+        taking->passed_over++;
+        return FW_OK;
+    }
+    return status;
+}
+
+static enum fw_status take_all(struct taking *taking, struct fw_error *err)
+{
+    const struct fw_map *map = taking->map;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < map->feature_count; i++)
+        status = take(taking, &map->features[i], err);
+    fw_crs_free(taking->crs);
+    taking->crs = NULL; /* waypoints are in longitude and latitude */
+    for (size_t i = 0; !status && i < map->waypoint_count; i++)
+        status = take(taking, &map->waypoints[i], err);
+    if (status || taking->passed_over == 0)
+        return status;
+    return fw_notes_add(taking->reader->notes, FW_LEVEL_WARNING, map->source,
+                        err,
+                        "%zu features without a usable geometry are left out",
+                        taking->passed_over);
+}
+
+static enum fw_status fail_map(const struct fw_farm__reader *reader,
+                               const struct fw_farm__at *at, size_t item,
+                               const char *leaf, struct fw_error *err)
+{
+    char key[48];
+    snprintf(key, sizeof key, "maps[%zu].%s", item, leaf);
+    return fw_farm__fail_at(reader, at, key, err);
+}
+
+static const char *text_of(const struct fw_farm__text *told)
+{
+    return told->at.given ? told->text : NULL;
+}
+
+static enum fw_status read_map(struct fw_farm__reader *reader, size_t item,
+                               struct fw_map **map, struct fw_error *err)
+{
+    const struct fw_farm__map *told = &reader->draft.maps[item];
+    if (!told->source.at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is missing; expected a map, such as power.geojson");
+        return fail_map(reader, &told->role.at, item, "source", err);
+    }
+    if (!told->role.at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is missing; expected what the map shows, such as power-line");
+        return fail_map(reader, &told->source.at, item, "role", err);
+    }
+    const char *path;
+    const enum fw_status status =
+        fw_farm__source(reader, &told->source, &path, err);
+    if (status)
+        return status;
+    const struct fw_map_request request = {
+        .source = path,
+        .layer = text_of(&told->layer),
+        .where = text_of(&told->where),
+        .crs = text_of(&told->crs),
+    };
+    return fw_map_read(&request, map, reader->notes, err);
+}
+
+static enum fw_status open_crs(struct taking *taking, size_t item,
+                               struct fw_error *err)
+{
+    const struct fw_map *map = taking->map;
+    if (map->feature_count == 0)
+        return FW_OK;
+    if (!map->crs) {
+        fw_fail(err, FW_EINPUT,
+                "%s: names no coordinate system; say which with maps[].crs, "
+                "such as EPSG:2157",
+                map->source);
+        return fail_map(taking->reader, &taking->told->source.at, item, "crs",
+                        err);
+    }
+    const enum fw_status status = fw_crs_new(map->crs, &taking->crs, err);
+    if (status)
+        fail_map(taking->reader, &taking->told->source.at, item, "crs", err);
+    return status;
+}
+
+static enum fw_status one_map(struct fw_farm__reader *reader, size_t item,
+                              struct boxes *boxes, struct fw_error *err)
+{
+    const struct fw_farm__map *told = &reader->draft.maps[item];
+    struct fw_map *map;
+    if (!told->source.at.given && !told->role.at.given)
+        return FW_OK; /* an item with nothing in it */
+    enum fw_status status = read_map(reader, item, &map, err);
+    if (status)
+        return status;
+    struct taking taking = {
+        .reader = reader, .told = told, .map = map, .boxes = boxes};
+    status = open_crs(&taking, item, err);
+    if (!status)
+        status = take_all(&taking, err);
+    fw_map_free(map);
+    return status;
+}
+
+enum fw_status fw_farm__features(struct fw_farm__reader *reader,
+                                 struct fw_error *err)
+{
+    struct boxes boxes = {0};
+    if (reader->draft.map_count == 0)
+        return FW_OK;
+    enum fw_status status = boxes_init(&boxes, reader->farm, err);
+    for (size_t i = 0; !status && i < reader->draft.map_count; i++)
+        status = one_map(reader, i, &boxes, err);
+    fw_free(boxes.items);
+    return status;
+}

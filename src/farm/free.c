@@ -1,0 +1,50 @@
+#include "farm/reader.h"
+
+#include "base/alloc.h"
+
+void fw_farm__field_release(struct fw_farm_field *field)
+{
+    fw_field_free(field->shape);
+    fw_free(field->source);
+    fw_free(field->crs);
+    fw_free(field->sides);
+}
+
+static void feature_release(struct fw_farm_feature *feature)
+{
+    fw_free(feature->points);
+    fw_free(feature->ring_start);
+    fw_free(feature->name);
+}
+
+void fw_farm_free(struct fw_farm *farm)
+{
+    if (!farm)
+        return;
+    for (size_t i = 0; i < farm->field_count; i++)
+        fw_farm__field_release(&farm->fields[i]);
+    for (size_t i = 0; i < farm->feature_count; i++)
+        feature_release(&farm->features[i]);
+    fw_free(farm->path);
+    fw_free(farm->name);
+    fw_free(farm->fields_source);
+    fw_free(farm->fields);
+    fw_free(farm->classes);
+    fw_free(farm->stay.away);
+    fw_free(farm->features);
+    fw_free(farm->defaults);
+    fw_free(farm);
+}
+
+void fw_farm__draft_release(struct fw_farm__draft *draft)
+{
+    for (size_t i = 0; i < draft->each_count; i++)
+        fw_free(draft->each[i].perimeter.sides);
+    fw_free(draft->each);
+    fw_free(draft->classes);
+    fw_free(draft->away.days);
+    fw_free(draft->only.names);
+    fw_free(draft->perimeter.sides);
+    fw_free(draft->maps);
+    *draft = (struct fw_farm__draft){0};
+}

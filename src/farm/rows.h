@@ -1,0 +1,344 @@
+/* The schema's table. schema.c includes it twice, with ROW defined once to
+ * take the words and once to take how the value is read. No guard for that
+ * reason. Columns: path, option, example, range, help, what holds when it is
+ * not told (NULL: nothing does), reading. */
+/* clang-format off */
+
+ROW("farm", NULL, "Example Farm", "any text",
+    "the farm's name, for the heads of pages", "the file's name",
+    OF_FARM(name), TEXT)
+ROW("units", "--units", "metric", "metric or us",
+    "what people read: hectares and kilograms, or acres and pounds",
+    "us where a value was written in pounds, acres, feet or inches, else metric",
+    OF_FARM(units), CHOICE(units))
+ROW("start", "--start", "2026-05-04", "a date, year-month-day",
+    "the day on which the flock enters the first paddock", NULL,
+    OF_FARM(start_day), .set = fw_farm__set_day)
+ROW("last", "--last", "short", "short or even",
+    "the last paddock: short takes what is left, even shares it over all",
+    "short",
+    OF_FARM(last), CHOICE(last))
+ROW("stay", "--stay", "1 day", "whole days, 1 to 60, or days of the week",
+    "days in a paddock, the same always or by the day of the week",
+    "1 day (common practice, no source)",
+    .shape = FW_SHAPE_PATTERN, OF_FARM(stay), .set = fw_farm__set_stay)
+ROW("away", "--away", "2026-06-01 to 2026-06-03",
+    "dates, or ranges of dates",
+    "days on which nobody moves the flock", "none",
+    .shape = FW_SHAPE_VALUES, OF_FARM(away), .set = fw_farm__set_away)
+ROW("back-fence", "--back-fence", "yes", "yes or no",
+    "whether a fence behind the flock keeps it off grazed ground",
+    "yes (common practice, no source)",
+    OF_FARM(back_fence), ANSWER)
+ROW("fence-bearing", "--fence-bearing", "35 deg", "0 to 360 deg",
+    "the compass bearing along which the moved fences run",
+    "the direction with the least moved wire",
+    OF_FARM(fence_bearing_deg), QUANTITY(FW_KIND_ANGLE, 0, 360))
+
+ROW("flock", NULL, "- {head: 90, weight: 62 kg, state: dry}", "a list",
+    "the classes of sheep that graze together", NULL,
+    .shape = FW_SHAPE_LIST, .owner = FW_OWNER_CLASS)
+ROW("flock[].class", NULL, "ewes with twins", "any text",
+    "a name for the class, for people only", "the state's own name",
+    OF_CLASS(name), TEXT)
+ROW("flock[].head", "--head", "90", "a whole number, 1 to 100000",
+    "how many sheep; lambs not weaned count with their dam", NULL,
+    OF_CLASS(head), QUANTITY(FW_KIND_COUNT, 1, 100000))
+ROW("flock[].weight", "--weight", "62 kg", "1 kg to 200 kg",
+    "live weight of one of them", NULL,
+    OF_CLASS(weight_kg), QUANTITY(FW_KIND_MASS, 1, 200))
+ROW("flock[].state", "--class", "lactation-twins",
+    "a state of the intake table",
+    "what the sheep are doing, which sets what they eat and drink",
+    "dry, when the intake is told; else it is asked for",
+    OF_CLASS(state), .set = fw_farm__set_state)
+ROW("flock[].intake", "--intake", "2.6 %",
+    "over 0 to 10 % of live weight, or over 0 to 15 kg/day",
+    "dry matter a head and day: a share of live weight or a weight a day",
+    "the intake table, by state and weight",
+    OF_CLASS(intake), .set = fw_farm__set_intake)
+ROW("flock[].coat", "--coat", "wool", "hair, wool or shorn",
+    "the coat: wool keeps the pulse off the skin", NULL,
+    OF_CLASS(coat), CHOICE(coat))
+ROW("flock[].trained", "--trained", "yes", "yes or no",
+    "whether they know electric fence", NULL,
+    OF_CLASS(trained), ANSWER)
+
+ROW("forage", NULL, "sward: ryegrass-clover", "keys below it",
+    "the grass of the whole farm; a field may have its own", NULL,
+    .shape = FW_SHAPE_GROUP, .owner = FW_OWNER_FORAGE)
+ROW("forage.sward", "--sward", "ryegrass-clover",
+    "a word of the density table",
+    "what grows there; gives weight to height", NULL,
+    OF_FORAGE(sward), .set = fw_farm__set_sward)
+ROW("forage.density", "--density", "good",
+    "thin, good or thick, or kilograms a hectare and centimetre",
+    "how thick it stands, or a measured weight by height", "good",
+    OF_FORAGE(density), .set = fw_farm__set_density)
+ROW("forage.height", "--height", "22 cm", "1 cm to 200 cm",
+    "how high it stands now", NULL,
+    OF_FORAGE(height_m), QUANTITY(FW_KIND_LENGTH, 0.01, 2))
+ROW("forage.leave", "--leave", "9 cm", "0 to 100 cm",
+    "how high it must stand when the flock has left", NULL,
+    OF_FORAGE(leave_m), QUANTITY(FW_KIND_LENGTH, 0, 1))
+ROW("forage.mass", "--mass", "2600 kg/ha", "50 kg/ha to 30000 kg/ha",
+    "dry matter on hand, measured; in place of sward and height", NULL,
+    OF_FORAGE(mass_kg_ha), QUANTITY(FW_KIND_MASS_PER_AREA, 50, 30000))
+ROW("forage.residual", "--residual", "1400 kg/ha", "0 to 30000 kg/ha",
+    "dry matter that must stay; in place of leave", NULL,
+    OF_FORAGE(residual_kg_ha), QUANTITY(FW_KIND_MASS_PER_AREA, 0, 30000))
+ROW("forage.use", "--use", "75 %", "1 % to 100 %",
+    "the share that the flock eats of what it is offered",
+    "a published share for stays of that length",
+    OF_FORAGE(use), QUANTITY(FW_KIND_SHARE, 0.01, 1))
+ROW("forage.use-of", "--use-of", "above-residual",
+    "above-residual or standing",
+    "what use is a share of: what stands above the residual, or all of it",
+    "above-residual when a residual is told, else standing",
+    OF_FORAGE(use_of), CHOICE(use_of))
+ROW("forage.legume", "--legume", "20 %", "0 to 100 %",
+    "the share of clover or other legume, for the caution of bloat", NULL,
+    OF_FORAGE(legume), QUANTITY(FW_KIND_SHARE, 0, 1))
+
+ROW("fields", NULL, "source: fields.geojson", "keys below it",
+    "where the fields are", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("fields.source", NULL, "fields.geojson", "a map file, or a GDAL source",
+    "the map with the fields, beside the farm file", NULL,
+    OF_FARM(source), TEXT)
+ROW("fields.layer", "--layer", "fields", "a layer of the map",
+    "which layer holds the fields", "the only layer with polygons",
+    OF_FARM(layer), TEXT)
+ROW("fields.where", "--where", "grazed = 1", "an OGR SQL condition",
+    "which of the layer's features to take", "all of them",
+    OF_FARM(where), TEXT)
+ROW("fields.name", "--field", "title", "a column of the map",
+    "which column holds the fields' names", "name, if there is one",
+    OF_FARM(name_column), TEXT)
+ROW("fields.crs", "--crs", "EPSG:2157", "a coordinate system",
+    "the map's coordinate system, when the file names none or a wrong one",
+    "the file's own",
+    OF_FARM(crs), TEXT)
+ROW("fields.only", "--only", "Long Bottom", "names of fields",
+    "take only these fields", "all of them",
+    .shape = FW_SHAPE_VALUES, OF_FARM(only), .set = fw_farm__set_only)
+ROW("fields.each", NULL, "- {field: Long Bottom, gate: corner:3}", "a list",
+    "what a field has of its own; the list is the order of grazing",
+    "the order of the map",
+    .shape = FW_SHAPE_LIST, .owner = FW_OWNER_EACH)
+ROW("fields.each[].field", NULL, "Long Bottom", "a field's name",
+    "which field", NULL,
+    OF_EACH(field), TEXT)
+ROW("fields.each[].gate", NULL, "corner:3", PLACE,
+    "where its gate is", NULL,
+    OF_EACH(gate), TEXT)
+ROW("fields.each[].water", NULL, "side:2@60m", PLACE,
+    "where its water is", NULL,
+    OF_EACH(water), TEXT)
+ROW("fields.each[].forage", NULL, "{mass: 2400 kg/ha, residual: 1300 kg/ha}",
+    "the keys of forage",
+    "its own grass; what is not told here is the farm's", "the farm's",
+    .shape = FW_SHAPE_GROUP, .owner = FW_OWNER_EACH, .like = "forage")
+ROW("fields.each[].perimeter", NULL, "{holds: lambs, hot: yes}",
+    "the keys of perimeter",
+    "its own boundary; what is not told here is the farm's", "the farm's",
+    .shape = FW_SHAPE_GROUP, .owner = FW_OWNER_EACH, .like = "perimeter")
+
+ROW("gate", "--gate", "corner:3", PLACE,
+    "where the gate is, for a farm with one field", NULL,
+    OF_FARM(gate), TEXT)
+ROW("water", "--water", "corner:5", PLACE,
+    "where the water is, or where the tank is filled", NULL,
+    OF_FARM(water), TEXT)
+
+ROW("perimeter", NULL, "{holds: sheep, hot: yes}", "keys below it",
+    "the boundary fence: what it holds and where it is live", NULL,
+    .shape = FW_SHAPE_GROUP, .owner = FW_OWNER_PERIMETER)
+ROW("perimeter.holds", "--holds", "sheep", "sheep, lambs or nothing",
+    "what the boundary holds: grown sheep, lambs too, or nothing", NULL,
+    OF_PERIMETER(holds), CHOICE(holds))
+ROW("perimeter.hot", "--hot", "yes", "yes or no",
+    "whether the boundary is live, so that a moved fence is fed from it", NULL,
+    OF_PERIMETER(hot), ANSWER)
+ROW("perimeter.ponds", "--ponds", "nothing", "sheep, lambs or nothing",
+    "what the edges of ponds and other holes hold", NULL,
+    OF_PERIMETER(ponds), CHOICE(holds))
+ROW("perimeter.sides", NULL, "- {side: 2, holds: nothing, hot: no}", "a list",
+    "sides that differ from the rest", NULL,
+    .shape = FW_SHAPE_LIST, .owner = FW_OWNER_EDGE)
+ROW("perimeter.sides[].side", NULL, "2", "a whole number, from 1",
+    "the side: from its corner to the next, clockwise, as check shows", NULL,
+    OF_EDGE(side), QUANTITY(FW_KIND_COUNT, 1, FW_MOST_VERTICES))
+ROW("perimeter.sides[].holds", NULL, "nothing", "sheep, lambs or nothing",
+    "what this side holds", "the answer for all sides",
+    OF_EDGE(holds), CHOICE(holds))
+ROW("perimeter.sides[].hot", NULL, "no", "yes or no",
+    "whether this side is live", "the answer for all sides",
+    OF_EDGE(hot), ANSWER)
+
+ROW("soil", "--soil", "moist", "moist or dry",
+    "the ground in the grazing season: dry soil earths badly",
+    "moist (common practice, no source)",
+    OF_FARM(soil), CHOICE(soil))
+
+ROW("fence", NULL, "{strands: 2, post-gap: 8 m}", "keys below it",
+    "the fence that moves with the flock", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("fence.strands", "--strands", "2", "a whole number, 1 to 8",
+    "live wires, one above the other", "2",
+    OF_FARM(fence.strands), QUANTITY(FW_KIND_COUNT, 1, 8))
+ROW("fence.post-gap", "--post-gap", "8 m", "1 m to 50 m",
+    "the widest gap between posts", "8 m",
+    OF_FARM(fence.post_gap_m), QUANTITY(FW_KIND_LENGTH, 1, 50))
+ROW("fence.slack", "--slack", "4 %", "0 to 50 %",
+    "wire beyond the length of the line, for sag and knots", "4 %",
+    OF_FARM(fence.slack), QUANTITY(FW_KIND_SHARE, 0, 0.5))
+ROW("fence.reel", "--reel", "400 m", "10 m to 2000 m",
+    "wire on one reel", "400 m",
+    OF_FARM(fence.reel_m), QUANTITY(FW_KIND_LENGTH, 10, 2000))
+ROW("fence.top", "--top", "55 cm", "20 cm to 150 cm",
+    "height of the highest live wire", "55 cm",
+    OF_FARM(fence.top_m), QUANTITY(FW_KIND_LENGTH, 0.2, 1.5))
+ROW("fence.bottom", "--bottom", "35 cm", "5 cm to 100 cm",
+    "height of the lowest live wire", "35 cm",
+    OF_FARM(fence.bottom_m), QUANTITY(FW_KIND_LENGTH, 0.05, 1))
+ROW("fence.owns", NULL, "{reels: 6, posts: 90, wire: 2400 m}",
+    "reels, posts and wire",
+    "what the farm has already, all three", "nothing is taken off the list",
+    .shape = FW_SHAPE_GROUP)
+ROW("fence.owns.reels", NULL, "6", "a whole number, 0 to 10000",
+    "reels that the farm has", NULL,
+    OF_FARM(own_reels), QUANTITY(FW_KIND_COUNT, 0, 10000))
+ROW("fence.owns.posts", NULL, "90", "a whole number, 0 to 100000",
+    "step-in posts that the farm has", NULL,
+    OF_FARM(own_posts), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("fence.owns.wire", NULL, "2400 m", "0 to 1000 km",
+    "polywire that the farm has", NULL,
+    OF_FARM(own_wire_m), QUANTITY(FW_KIND_LENGTH, 0, 1e6))
+
+ROW("perimeter-fence", NULL, "{strands: 5, post-gap: 15 m}", "keys below it",
+    "a permanent electric fence, for the list of a bare field", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("perimeter-fence.strands", "--perimeter-strands", "5",
+    "a whole number, 1 to 8", "its live wires", "5",
+    OF_FARM(perimeter_fence.strands), QUANTITY(FW_KIND_COUNT, 1, 8))
+ROW("perimeter-fence.post-gap", "--perimeter-post-gap", "15 m", "1 m to 50 m",
+    "the widest gap between its line posts", "15 m",
+    OF_FARM(perimeter_fence.post_gap_m), QUANTITY(FW_KIND_LENGTH, 1, 50))
+ROW("perimeter-fence.slack", "--perimeter-slack", "4 %", "0 to 50 %",
+    "its wire beyond the length of the line", "4 %",
+    OF_FARM(perimeter_fence.slack), QUANTITY(FW_KIND_SHARE, 0, 0.5))
+
+ROW("work", NULL, "{walk-a-minute: 75 m, set-post: 8 s}", "keys below it",
+    "how fast the work goes, by your own watch", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("work.walk-a-minute", NULL, "75 m", "10 m to 200 m",
+    "how far you walk in a minute",
+    "75 m (common practice, no source)",
+    OF_FARM(walk_m), QUANTITY(FW_KIND_LENGTH, 10, 200))
+ROW("work.wind-a-minute", NULL, "60 m", "5 m to 300 m",
+    "how much wire you wind up in a minute",
+    "60 m (common practice, no source)",
+    OF_FARM(wind_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
+ROW("work.set-post", NULL, "8 s", "1 s to 600 s",
+    "setting one post", "8 s (common practice, no source)",
+    OF_FARM(set_s), SECONDS(1, 600))
+ROW("work.pull-post", NULL, "5 s", "1 s to 600 s",
+    "pulling one post", "5 s (common practice, no source)",
+    OF_FARM(pull_s), SECONDS(1, 600))
+ROW("work.tie-end", NULL, "45 s", "1 s to 3600 s",
+    "tying or clipping one end of a wire",
+    "45 s (common practice, no source)",
+    OF_FARM(end_s), SECONDS(1, 3600))
+ROW("work.posts-an-armful", NULL, "20", "a whole number, 1 to 200",
+    "posts that you carry at once",
+    "20 (common practice, no source)",
+    OF_FARM(armful), QUANTITY(FW_KIND_COUNT, 1, 200))
+ROW("pace", "--pace", "0.85 m", "30 cm to 150 cm",
+    "your own pace: the card says where to stand in paces",
+    "0.80 m (common practice, no source)",
+    OF_FARM(pace_m), QUANTITY(FW_KIND_LENGTH, 0.3, 1.5))
+
+ROW("hauling", NULL, "{tank: 600 L, trough-moves: yes}", "keys below it",
+    "water that is brought to the flock", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("hauling.tank", "--tank", "600 L", "10 L to 50000 L",
+    "what the tank holds", NULL,
+    OF_FARM(tank_l), QUANTITY(FW_KIND_VOLUME, 10, 50000))
+ROW("hauling.trough-moves", "--trough-moves", "yes", "yes or no",
+    "whether a trough goes with the flock",
+    "yes when a tank is told, else no",
+    OF_FARM(trough_moves), ANSWER)
+
+ROW("energizer", NULL, "{rule: mile, joules: 2 J}", "keys below it",
+    "what drives the fence", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("energizer.rule", "--energizer-rule", "mile",
+    "a rule of the joule table: mile, km or weedy",
+    "the rule that sizes it", "mile",
+    OF_FARM(rule), .set = fw_farm__set_rule)
+ROW("energizer.joules", "--joules", "2 J", "0.01 J to 100 J",
+    "the stored joules of the one you have", "the size that the rule asks for",
+    OF_FARM(joules), QUANTITY(FW_KIND_ENERGY, 0.01, 100))
+ROW("energizer.at", "--energizer", "corner:3", PLACE,
+    "where it stands", NULL,
+    OF_FARM(energizer), TEXT)
+
+ROW("prices", NULL, "{currency: EUR, post: 2.10}", "keys below it",
+    "what things cost, each in the farm's money", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("prices.currency", "--currency", "EUR", "up to 7 letters",
+    "the money that prices are in", NULL,
+    OF_FARM(currency), .set = fw_farm__set_text, .most = 7)
+ROW("prices.post", "--price-post", "2.10", MONEY_RANGE,
+    "one step-in post", NULL,
+    OF_FARM(post), MONEY)
+ROW("prices.reel", "--price-reel", "38", MONEY_RANGE,
+    "one geared reel", NULL,
+    OF_FARM(reel), MONEY)
+ROW("prices.wire", "--price-wire", "0.05", MONEY_RANGE,
+    "one metre of polywire", NULL,
+    OF_FARM(wire_m), MONEY)
+ROW("prices.corner-post", "--price-corner-post", "24", MONEY_RANGE,
+    "one corner post of a permanent fence", NULL,
+    OF_FARM(corner_post), MONEY)
+ROW("prices.line-post", "--price-line-post", "7", MONEY_RANGE,
+    "one line post of a permanent fence", NULL,
+    OF_FARM(line_post), MONEY)
+ROW("prices.perimeter-wire", "--price-perimeter-wire", "0.12", MONEY_RANGE,
+    "one metre of wire of a permanent fence", NULL,
+    OF_FARM(perimeter_wire_m), MONEY)
+ROW("prices.energizer", "--price-energizer", "240", MONEY_RANGE,
+    "the energizer", NULL,
+    OF_FARM(energizer_price), MONEY)
+ROW("prices.earth-rod", "--price-earth-rod", "18", MONEY_RANGE,
+    "one earth rod", NULL,
+    OF_FARM(earth_rod), MONEY)
+ROW("prices.insulator", "--price-insulator", "0.6", MONEY_RANGE,
+    "one insulator", NULL,
+    OF_FARM(insulator), MONEY)
+
+ROW("maps", "--map", "- {role: power-line, source: power.geojson}", "a list",
+    "maps of what stands around, by role; as an option ROLE[:LAYER]=SOURCE",
+    "distances to such things are not checked",
+    .shape = FW_SHAPE_LIST, .owner = FW_OWNER_MAP)
+ROW("maps[].role", NULL, "power-line",
+    "power-line, telecom, road, building, pond and others",
+    "what its features are", NULL,
+    OF_MAP(role), .set = fw_farm__set_role)
+ROW("maps[].source", NULL, "power.geojson", "a map file, or a GDAL source",
+    "the map, beside the farm file", NULL,
+    OF_MAP(source), TEXT)
+ROW("maps[].layer", NULL, "lines", "a layer of the map",
+    "which layer", "the only one",
+    OF_MAP(layer), TEXT)
+ROW("maps[].where", NULL, "power = 'line'", "an OGR SQL condition",
+    "which of its features", "all of them",
+    OF_MAP(where), TEXT)
+ROW("maps[].crs", NULL, "EPSG:2157", "a coordinate system",
+    "its coordinate system, when the file names none", "the file's own",
+    OF_MAP(crs), TEXT)
+ROW("maps[].kv", NULL, "20 kV", "0.1 kV to 1200 kV",
+    "the voltage of its power lines, where the map does not say", NULL,
+    OF_MAP(kv), .set = fw_farm__set_quantity, .kind = FW_KIND_VOLTAGE,
+    .least = 0.1, .most = 1200, .scale = 1e-3)

@@ -1,0 +1,115 @@
+#include "farm/schema.h"
+
+#include <string.h>
+
+static const char *const words_units[] = {"metric", "us", NULL};
+static const char *const words_last[] = {"short", "even", NULL};
+/* In the order of their enums, the untold value left out: hence the 1. */
+static const char *const words_coat[] = {"hair", "wool", "shorn", NULL};
+static const char *const words_use_of[] = {"above-residual", "standing", NULL};
+static const char *const words_holds[] = {"nothing", "sheep", "lambs", NULL};
+static const char *const words_soil[] = {"moist", "dry", NULL};
+
+_Static_assert(FW_METRIC == 0 && FW_US == 1, "words_units");
+_Static_assert(FW_LAST_SHORT == 0 && FW_LAST_EVEN == 1, "words_last");
+_Static_assert(FW_HAIR == 1 && FW_WOOL == 2 && FW_SHORN == 3, "words_coat");
+_Static_assert(FW_USE_ABOVE_RESIDUAL == 1 && FW_USE_STANDING == 2,
+               "words_use_of");
+_Static_assert(FW_HOLDS_NOTHING == 1 && FW_HOLDS_SHEEP == 2 &&
+                   FW_HOLDS_LAMBS == 3,
+               "words_holds");
+
+#define FIRST_units 0
+#define FIRST_last 0
+#define FIRST_coat 1
+#define FIRST_use_of 1
+#define FIRST_holds 1
+#define FIRST_soil 0
+
+#define PLACE "corner:N, side:N@40m, a waypoint's name, or lon,lat"
+#define MONEY_RANGE "a plain number, 0 to 1000000"
+
+#define SLOT(owner_, type, member)                                             \
+    .owner = owner_, .offset = offsetof(struct type, member)
+#define OF_FARM(member) SLOT(FW_OWNER_FARM, fw_farm__draft, member)
+#define OF_CLASS(member) SLOT(FW_OWNER_CLASS, fw_farm__class, member)
+#define OF_FORAGE(member) SLOT(FW_OWNER_FORAGE, fw_farm__forage, member)
+#define OF_PERIMETER(member)                                                   \
+    SLOT(FW_OWNER_PERIMETER, fw_farm__perimeter, member)
+#define OF_EDGE(member) SLOT(FW_OWNER_EDGE, fw_farm__edge, member)
+#define OF_EACH(member) SLOT(FW_OWNER_EACH, fw_farm__each, member)
+#define OF_MAP(member) SLOT(FW_OWNER_MAP, fw_farm__map, member)
+
+#define TEXT .set = fw_farm__set_text, .most = 1000
+#define QUANTITY(kind_, least_, most_)                                         \
+    .set = fw_farm__set_quantity, .kind = kind_, .least = least_, .most = most_
+#define SECONDS(least_, most_)                                                 \
+    QUANTITY(FW_KIND_DURATION, least_, most_), .scale = 86400
+#define MONEY .set = fw_farm__set_money, .most = 1e6
+#define CHOICE(name)                                                           \
+    .set = fw_farm__set_choice, .words = words_##name, .least = FIRST_##name
+#define ANSWER .set = fw_farm__set_answer
+
+#define ROW(path_, option_, example_, range_, help_, otherwise_, ...)          \
+    {.path = path_,                                                            \
+     .option = option_,                                                        \
+     .example = example_,                                                      \
+     .help = help_,                                                            \
+     .range = range_,                                                          \
+     .otherwise = otherwise_},
+static const struct fw_farm_key keys[] = {
+#include "farm/rows.h"
+};
+#undef ROW
+
+#define ROW(path_, option_, example_, range_, help_, otherwise_, ...)          \
+    {.range = range_, .example = example_, __VA_ARGS__},
+static const struct fw_farm__reading readings[] = {
+#include "farm/rows.h"
+};
+#undef ROW
+
+#define ROWS (sizeof(keys) / sizeof(keys[0]))
+
+const struct fw_farm_key *fw_farm_keys(size_t *count)
+{
+    *count = ROWS;
+    return keys;
+}
+
+size_t fw_farm__row_count(void)
+{
+    return ROWS;
+}
+
+const struct fw_farm__reading *fw_farm__reading(size_t row)
+{
+    return &readings[row];
+}
+
+const char *fw_farm__path(size_t row)
+{
+    return keys[row].path;
+}
+
+const char *fw_farm__leaf(size_t row, const char *group)
+{
+    const char *leaf = keys[row].path;
+    const size_t length = strlen(group);
+    if (length > 0) {
+        if (strncmp(leaf, group, length) != 0 || leaf[length] != '.')
+            return NULL;
+        leaf += length + 1;
+    }
+    return strpbrk(leaf, ".[") ? NULL : leaf;
+}
+
+size_t fw_farm__find(const char *group, const char *leaf)
+{
+    for (size_t row = 0; row < ROWS; row++) {
+        const char *here = fw_farm__leaf(row, group);
+        if (here && strcmp(here, leaf) == 0)
+            return row;
+    }
+    return FW_NO_ROW;
+}

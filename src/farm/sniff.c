@@ -1,0 +1,69 @@
+/* Telling a farm file from a map by what is in it: text, one of our own keys
+ * at the start of a line, and no bracket before it. */
+#include "farm/schema.h"
+
+#include "base/alloc.h"
+#include <ctype.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { looked_at = 65536 };
+
+static bool is_own_key(const char *line, size_t length)
+{
+    char key[32];
+    const char *colon = memchr(line, ':', length);
+    if (!colon)
+        return false;
+    size_t letters = (size_t)(colon - line);
+    while (letters > 0 && line[letters - 1] == ' ')
+        letters--;
+    const size_t after = (size_t)(colon - line) + 1;
+    if (letters == 0 || letters >= sizeof key ||
+        (after < length && !isspace((unsigned char)line[after])))
+        return false;
+    memcpy(key, line, letters);
+    key[letters] = '\0';
+    return fw_farm__find("", key) != FW_NO_ROW;
+}
+
+static bool is_farm_text(const char *text, size_t length)
+{
+    if (length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0) {
+        text += 3;
+        length -= 3;
+    }
+    if (memchr(text, '\0', length))
+        return false;
+    bool first = true;
+    while (length > 0) {
+        const char *end = memchr(text, '\n', length);
+        const size_t line = end ? (size_t)(end - text) : length;
+        const bool says = line > 0 && text[0] != '#' && text[0] != '\r';
+        if (first && says && strchr("{[<", text[0]))
+            return false;
+        if (says && is_own_key(text, line))
+            return true;
+        first = first && !says;
+        text += line;
+        length -= line;
+        if (length > 0) {
+            text++;
+            length--;
+        }
+    }
+    return false;
+}
+
+bool fw_farm_is_farm_file(const char *path)
+{
+    FILE *file = fopen(path, "rb");
+    char *text = fw_alloc(looked_at, 1);
+    bool farm = false;
+    if (file && text) /* a folder opens too, and reads as nothing */
+        farm = is_farm_text(text, fread(text, 1, looked_at, file));
+    if (file)
+        fclose(file);
+    fw_free(text);
+    return farm;
+}
