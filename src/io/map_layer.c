@@ -189,12 +189,12 @@ enum fw_status fw_io__layer(const struct fw_io__opened *opened,
 
 /* ---- where coordinates count from ---- */
 
-/* What stands for "nobody knows" in GeoPackages and behind an empty .prj. */
+/* What stands for "nobody knows" in GeoPackages and behind an empty .prj. A
+ * system without a name may be as good as any: MapInfo's have none. */
 static bool is_told(OGRSpatialReferenceH srs)
 {
     const char *name = OSRGetName(srs);
-    return name && *name && strncasecmp(name, "undefined", 9) &&
-           strcasecmp(name, "unknown") && strcasecmp(name, "unnamed");
+    return !(name && !strncasecmp(name, "undefined", 9)) && !OSRIsLocal(srs);
 }
 
 static bool same_axes(OGRSpatialReferenceH a, OGRSpatialReferenceH b)
