@@ -11,7 +11,7 @@ extern "C" {
 #endif
 
 enum fw_last {
-    FW_LAST_SHORT, /* full paddocks, then what is left; less than 2 % of a
+    FW_LAST_SHORT, /* full paddocks, then what is left; less than 10 % of a
                       paddock is no paddock but goes to the last full one */
     FW_LAST_EVEN   /* as many paddocks as fit, to the nearest, every one the
                       same share of its target */
@@ -37,7 +37,7 @@ struct fw_layout {
     struct fw_partition partition; /* paddocks in grazing order */
     size_t full_count;    /* paddocks that hold their target or more */
     double last_share;    /* of its target that the last one holds: 1 if full,
-                             up to 1.02 with what was left over */
+                             up to 1.1 with what was left over */
     double share;         /* FW_LAST_EVEN: of the target that each one holds */
     size_t broken_count;  /* paddocks in more than one piece: 0 where it can be */
     double line_m;        /* all cuts */

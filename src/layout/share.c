@@ -15,7 +15,7 @@ static const double rounding = 1e-9;
 
 /* What is left beside full paddocks goes to the last of them when it is less
  * than this share of a paddock. */
-static const double crumb = 0.02;
+static const double crumb = 0.1;
 
 /* When the targets end before the field, the last one goes on. */
 static double target_m2(const struct fw_layout_request *request, size_t i)

@@ -66,18 +66,21 @@ static enum fw_status find_nearest(const struct fw_plan *plan, size_t index,
     return FW_OK;
 }
 
+/* "power line of 20 kV", "road Village road": the role's word as people say it,
+ * with the voltage or that nobody knows it, and the feature's own name. */
 static void name_feature(const struct fw_farm_feature *feature, char text[96])
 {
-    const char *role = fw_safety_role_word(feature->role);
+    char role[32], volts[40] = "";
+    snprintf(role, sizeof role, "%s", fw_safety_role_word(feature->role));
+    for (char *c = role; *c; c++)
+        if (*c == '-')
+            *c = ' ';
     if (feature->role == FW_ROLE_POWER_LINE && feature->kv > 0)
-        snprintf(text, 96, "%s of %g kV%s%.40s", role, feature->kv,
-                 feature->name ? " " : "", feature->name ? feature->name : "");
+        snprintf(volts, sizeof volts, " of %g kV", feature->kv);
     else if (feature->role == FW_ROLE_POWER_LINE)
-        snprintf(text, 96, "%s of unknown voltage%s%.40s", role,
-                 feature->name ? " " : "", feature->name ? feature->name : "");
-    else
-        snprintf(text, 96, "%s%s%.60s", role, feature->name ? " " : "",
-                 feature->name ? feature->name : "");
+        snprintf(volts, sizeof volts, " of unknown voltage");
+    snprintf(text, 96, "%s%s%s%.20s", role, volts, feature->name ? " " : "",
+             feature->name ? feature->name : "");
 }
 
 static enum fw_status add_finding(struct fw_plan_job *job, size_t index,

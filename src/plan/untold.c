@@ -13,47 +13,59 @@ static enum fw_status ask(struct fw_plan *plan, const char *where,
     return fw_notes_add(&plan->untold, FW_LEVEL_DANGER, where, err, "%s", text);
 }
 
-/* "sides 1, 3 and 4" of those for which the answer is missing. */
-static size_t list_sides(const struct fw_plan_field *field, bool hot,
-                         char *text, size_t room)
+/* The sides of a field that have that answer, as "1, 3, 4". */
+struct sides {
+    char text[160];
+    size_t count;
+};
+
+enum question { HOLDS, HOT };
+
+static struct sides sides_with(const struct fw_plan_field *field,
+                               enum question question, int answer)
 {
-    size_t count = 0, length = 0;
-    text[0] = '\0';
+    struct sides sides = {.count = 0};
+    size_t length = 0;
     for (size_t i = 0; i < field->corner_count; i++) {
-        const bool untold = hot ? field->sides[i].hot == FW_UNTOLD
-                                : field->sides[i].holds == FW_HOLDS_UNTOLD;
-        if (!untold)
+        const int given = question == HOT ? (int)field->sides[i].hot
+                                          : (int)field->sides[i].holds;
+        if (given != answer)
             continue;
-        const int n = snprintf(text + length, room - length, "%s%zu",
-                               count ? ", " : "", i + 1);
-        if (n > 0 && (size_t)n < room - length)
+        const int n = snprintf(sides.text + length, sizeof sides.text - length,
+                               "%s%zu", sides.count ? ", " : "", i + 1);
+        if (n > 0 && (size_t)n < sizeof sides.text - length)
             length += (size_t)n;
-        count++;
+        sides.count++;
     }
-    return count;
+    return sides;
+}
+
+/* "side 3", "sides 1, 4", or "the boundary" when it is all of them. */
+static void name_sides(const struct fw_plan_field *field,
+                       const struct sides *sides, char *text, size_t room)
+{
+    if (sides->count == field->corner_count)
+        snprintf(text, room, "the boundary");
+    else
+        snprintf(text, room, "side%s %s", sides->count > 1 ? "s" : "",
+                 sides->text);
 }
 
 static enum fw_status ask_boundary(struct fw_plan *plan, size_t index,
                                    struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
-    char sides[160], text[512];
+    char where[180], text[512];
     enum fw_status status = FW_OK;
-    size_t count = list_sides(field, false, sides, sizeof sides);
-    if (count == field->corner_count)
-        status = ask(plan, field->name,
-                     "does the boundary hold sheep? Walk it before they "
-                     "come",
-                     err);
-    else if (count) {
+    struct sides sides = sides_with(field, HOLDS, FW_HOLDS_UNTOLD);
+    if (sides.count) {
+        name_sides(field, &sides, where, sizeof where);
         snprintf(text, sizeof text,
-                 "does the boundary hold sheep on side %s? Walk it before "
-                 "they come",
-                 sides);
+                 "does %s hold sheep? Walk it before they come", where);
         status = ask(plan, field->name, text, err);
     }
-    count = list_sides(field, true, sides, sizeof sides);
-    if (!status && count == field->corner_count)
+    sides = sides_with(field, HOT, FW_UNTOLD);
+    if (!status && sides.count == field->corner_count)
         status = ask(plan, field->name,
                      "is the boundary fence hot? A moved line must be fed "
                      "from somewhere",
@@ -67,25 +79,32 @@ static enum fw_status ask_boundary(struct fw_plan *plan, size_t index,
     return status;
 }
 
+static enum fw_status warn_sides(struct fw_plan *plan,
+                                 const struct fw_plan_field *field,
+                                 enum fw_holds holds, const char *what,
+                                 struct fw_error *err)
+{
+    const struct sides sides = sides_with(field, HOLDS, (int)holds);
+    if (sides.count == 0)
+        return FW_OK;
+    char where[180];
+    name_sides(field, &sides, where, sizeof where);
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_DANGER, field->name, err, "%s hold%s %s", where,
+        sides.count > 1 && sides.count < field->corner_count ? "" : "s", what);
+}
+
 static enum fw_status warn_boundary(struct fw_plan *plan, size_t index,
                                     bool lambs, struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < field->corner_count; i++) {
-        if (field->sides[i].holds == FW_HOLDS_NOTHING)
-            status =
-                fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
-                             "side %zu holds nothing: fence it before "
-                             "the flock comes",
-                             i + 1);
-        else if (field->sides[i].holds == FW_HOLDS_SHEEP && lambs)
-            status =
-                fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
-                             "side %zu holds grown sheep but not lambs, "
-                             "and there are lambs",
-                             i + 1);
-    }
+    enum fw_status status =
+        warn_sides(plan, field, FW_HOLDS_NOTHING,
+                   "nothing: fence it before the flock comes", err);
+    if (!status && lambs)
+        status =
+            warn_sides(plan, field, FW_HOLDS_SHEEP,
+                       "grown sheep but not lambs, and there are lambs", err);
     if (!status && field->rings.ring_count > 1 &&
         field->hole_holds == FW_HOLDS_NOTHING)
         status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,

@@ -32,7 +32,7 @@ static void findings(struct fw_text *text, const struct fw_plan *plan)
         return;
     fw_text_add(text, "\nFOUND ON THE MAP OF THIS PLAN\n");
     for (size_t i = 0; i < plan->finding_count; i++)
-        fw_report__finding(text, plan, &plan->findings[i], false);
+        fw_report__finding(text, plan, &plan->findings[i], false, true);
 }
 
 enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,

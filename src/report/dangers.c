@@ -8,26 +8,41 @@ const char fw_report__first_words[] =
     "leave to a licensed electrician what the law leaves to one. This page "
     "says what was looked at, not that the fence cannot hurt.";
 
-void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
-                        const struct fw_plan_finding *finding, bool colour)
+static void details(struct fw_text *words, const struct fw_plan *plan,
+                    const struct fw_plan_finding *finding, bool with_source)
 {
-    char line[768], distance[FW_WORDS], wanted[FW_WORDS];
-    if (finding->measured)
-        snprintf(line, sizeof line, "%s (%s away, wanted %s; %s)",
-                 finding->text,
-                 fw_report__length(finding->distance_m, plan->units, distance),
-                 fw_report__length(finding->wanted_m, plan->units, wanted),
-                 finding->source);
-    else
-        snprintf(line, sizeof line, "%s (%s)", finding->text, finding->source);
-    if (finding->level == FW_LEVEL_DANGER) {
-        fw_report__danger(text, colour, finding->about, line);
+    char distance[FW_WORDS], wanted[FW_WORDS];
+    if (!finding->measured && !with_source)
         return;
-    }
+    fw_text_add(words, " (");
+    if (finding->measured)
+        fw_text_addf(
+            words, "%s away, wanted %s",
+            fw_report__length(finding->distance_m, plan->units, distance),
+            fw_report__length(finding->wanted_m, plan->units, wanted));
+    if (with_source)
+        fw_text_addf(words, "%s%s", finding->measured ? "; " : "",
+                     finding->source);
+    fw_text_add(words, ")");
+}
+
+void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
+                        const struct fw_plan_finding *finding, bool colour,
+                        bool with_source)
+{
     struct fw_text words = {0};
-    fw_text_addf(&words, "%s: %s", finding->about, line);
-    fw_text_add(text, "  - ");
-    fw_report__fold(text, 4, words.failed ? line : words.bytes);
+    fw_text_add(&words, finding->text);
+    details(&words, plan, finding, with_source);
+    const char *said = words.failed ? finding->text : words.bytes;
+    if (finding->level == FW_LEVEL_DANGER) {
+        fw_report__danger(text, colour, finding->about, said);
+    } else {
+        struct fw_text line = {0};
+        fw_text_addf(&line, "%s: %s", finding->about, said);
+        fw_text_add(text, "  - ");
+        fw_report__fold(text, 4, line.failed ? said : line.bytes);
+        fw_text_release(&line);
+    }
     fw_text_release(&words);
 }
 
@@ -57,7 +72,7 @@ void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
         if (!any)
             fw_report__heading(text, colour, "DANGER");
         any = true;
-        fw_report__finding(text, plan, &plan->findings[i], colour);
+        fw_report__finding(text, plan, &plan->findings[i], colour, false);
     }
     if (any)
         fw_text_add(text, "\n");

@@ -9,9 +9,10 @@
 /* The words that stand on every page about live fence. */
 extern const char fw_report__first_words[];
 
-/* One finding, folded, with its distance, what was wanted and the source. */
+/* One finding, folded, with its distance, what was wanted and its source. */
 void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
-                        const struct fw_plan_finding *finding, bool colour);
+                        const struct fw_plan_finding *finding, bool colour,
+                        bool with_source);
 
 /* What nobody has said, then the dangers; nothing when there is neither. */
 void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,

@@ -58,7 +58,8 @@ static void flock(struct fw_text *text, const struct fw_plan *plan)
         &words, " eat %s dry matter a day, %s a head (%s).",
         fw_report__mass(sums->demand_kg_day, plan->units, demand),
         fw_report__mass(sums->demand_kg_day / sums->head, plan->units, each),
-        plan->intake_source);
+        strcmp(plan->intake_source, "given") == 0 ? "as given"
+                                                  : "by the table");
     line(text, "Flock", &words);
 }
 
@@ -82,13 +83,13 @@ static void grass(struct fw_text *text, const struct fw_plan *plan,
     line(text, "Grass", &words);
 }
 
-static bool same_grass(const struct fw_plan *plan)
+/* A field with the same grass as the one before it says it by that one. */
+static bool same_grass(const struct fw_plan_field *a,
+                       const struct fw_plan_field *b)
 {
-    for (size_t i = 1; i < plan->field_count; i++)
-        if (fabs(plan->fields[i].usable_kg_ha - plan->fields[0].usable_kg_ha) >
-            1e-9)
-            return false;
-    return true;
+    return fabs(a->mass_kg_ha - b->mass_kg_ha) < 1e-9 &&
+           fabs(a->residual_kg_ha - b->residual_kg_ha) < 1e-9 &&
+           fabs(a->usable_kg_ha - b->usable_kg_ha) < 1e-9;
 }
 
 /* Least and most of a figure over a field's paddocks: "0.15" or "0.15 to
@@ -133,23 +134,39 @@ static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
     }
 }
 
+/* Head to the hectare or acre, from the widest paddock to the tightest. */
+static void stocking(struct fw_text *words, const struct fw_plan *plan,
+                     const struct fw_plan_field *field)
+{
+    const double acre_ha = 0.40468564224;
+    double least = (double)INFINITY, most = 0;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const double head =
+            plan->paddocks[field->first_paddock + i].head_per_ha;
+        least = fmin(least, head);
+        most = fmax(most, head);
+    }
+    const bool us = plan->units == FW_US;
+    const double from = round(us ? least * acre_ha : least);
+    const double to = round(us ? most * acre_ha : most);
+    if (from < to)
+        fw_text_addf(words, "%.0f to %.0f", from, to);
+    else
+        fw_text_addf(words, "%.0f", to);
+    fw_text_addf(words, " head to the %s", us ? "acre" : "ha");
+}
+
 static void field_line(struct fw_text *text, const struct fw_plan *plan,
                        const struct fw_plan_field *field)
 {
-    char area[FW_WORDS], days[FW_WORDS], head[FW_WORDS];
-    const struct fw_plan_paddock *first = &plan->paddocks[field->first_paddock];
+    char area[FW_WORDS], days[FW_WORDS];
     struct fw_text words = {0};
     fw_text_addf(&words, "%s, %s: ", field->name,
                  fw_report__area(field->area_ha, plan->units, area));
     paddocks_of(&words, plan, field);
-    fw_text_addf(
-        &words, ". It lasts %s days, %s head to the %s",
-        fw_report__number(field->rotation_days, days),
-        fw_report__number(round(plan->units == FW_US
-                                    ? first->head_per_ha * 0.40468564224
-                                    : first->head_per_ha),
-                          head),
-        plan->units == FW_US ? "acre" : "ha");
+    fw_text_addf(&words, ". It lasts %s days, ",
+                 fw_report__number(field->rotation_days, days));
+    stocking(&words, plan, field);
     if (field->paddock_count > 1 && field->last_share < 0.995)
         fw_text_addf(&words, ". The last paddock is short: %.0f %% of a stay",
                      100 * field->last_share);
@@ -263,7 +280,7 @@ static void notes(struct fw_text *text, const struct fw_plan *plan)
             continue;
         fw_text_add(text, any ? "" : "\nLook at\n");
         any = true;
-        fw_report__finding(text, plan, &plan->findings[i], false);
+        fw_report__finding(text, plan, &plan->findings[i], false, false);
     }
     for (size_t i = 0; i < plan->notes.count; i++) {
         const struct fw_note *note = &plan->notes.items[i];
@@ -301,9 +318,8 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
     fw_report__dangers(&text, plan, colour);
     today(&text, plan, colour);
     flock(&text, plan);
-    const bool same = same_grass(plan);
     for (size_t i = 0; i < plan->field_count; i++) {
-        if (i == 0 || !same)
+        if (i == 0 || !same_grass(&plan->fields[i - 1], &plan->fields[i]))
             grass(&text, plan, &plan->fields[i]);
         field_line(&text, plan, &plan->fields[i]);
     }

@@ -25,28 +25,33 @@ static int refuse(void)
     return -1;
 }
 
+/* POSIX's own way to turn what dlsym gives into a function. */
+#define NEXT(name, next) *(void **)&(next) = dlsym(RTLD_NEXT, name)
+
 ssize_t write(int fd, const void *bytes, size_t count)
 {
-    ssize_t (*next)(int, const void *, size_t) =
-        (ssize_t(*)(int, const void *, size_t))dlsym(RTLD_NEXT, "write");
+    ssize_t (*next)(int, const void *, size_t);
+    NEXT("write", next);
     return fd > 2 && fails() ? refuse() : next(fd, bytes, count);
 }
 
 int fsync(int fd)
 {
-    int (*next)(int) = (int (*)(int))dlsym(RTLD_NEXT, "fsync");
+    int (*next)(int);
+    NEXT("fsync", next);
     return fails() ? refuse() : next(fd);
 }
 
 int rename(const char *from, const char *to)
 {
-    int (*next)(const char *, const char *) =
-        (int (*)(const char *, const char *))dlsym(RTLD_NEXT, "rename");
+    int (*next)(const char *, const char *);
+    NEXT("rename", next);
     return fails() ? refuse() : next(from, to);
 }
 
 int mkstemp(char *name)
 {
-    int (*next)(char *) = (int (*)(char *))dlsym(RTLD_NEXT, "mkstemp");
+    int (*next)(char *);
+    NEXT("mkstemp", next);
     return fails() ? refuse() : next(name);
 }
