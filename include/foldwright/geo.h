@@ -268,11 +268,11 @@ struct fw_partition {
 };
 
 /* Build the paddocks between the cuts: count cuts at the rising positions
- * make count + 1 paddocks. A cut through a vertex counts the vertex as lying
- * beyond it, or behind it when a side along the cut has the field behind it;
- * the fence then ends at that vertex, and sides along the cut are no fence. Two
- * parts that touch in a point are two pieces. `out` starts as {0} or as the
- * result of an earlier build, whose room is used again.
+ * make count + 1 paddocks. A cut through a vertex has that vertex on its
+ * fence, counted as lying behind the cut or beyond it, whichever leaves no
+ * gap; sides along the cut are no fence. Two parts that touch in a point are
+ * two pieces. `out` starts as {0} or as the result of an earlier build, whose
+ * room is used again.
  * FW_EUSAGE: the positions do not rise. */
 FW_API enum fw_status fw_sweep_build(struct fw_sweep *sweep,
                                      const double *position_m, size_t count,

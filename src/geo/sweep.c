@@ -35,13 +35,16 @@ static enum fw_status check(const struct fw_point *points,
     return FW_OK;
 }
 
-static bool allocate(struct fw_sweep *sweep, uint32_t count, uint32_t rings)
+static bool allocate(struct fw_sweep *sweep)
 {
-    return (sweep->ring_start = fw_alloc(rings + 1u, sizeof(uint32_t))) &&
-           (sweep->points = fw_alloc(count, sizeof *sweep->points)) &&
+    const size_t count = sweep->count, given = sweep->given;
+    return (sweep->points = fw_alloc(count, sizeof *sweep->points)) &&
+           (sweep->after = fw_alloc(given, sizeof(uint32_t))) &&
+           (sweep->side_of = fw_alloc(count - given, sizeof(uint32_t))) &&
            (sweep->next = fw_alloc(count, sizeof(uint32_t))) &&
            (sweep->previous = fw_alloc(count, sizeof(uint32_t))) &&
            (sweep->same = fw_alloc(count, sizeof(uint32_t))) &&
+           (sweep->ring_of = fw_alloc(count, sizeof(uint32_t))) &&
            (sweep->u = fw_alloc(count, sizeof(double))) &&
            (sweep->v = fw_alloc(count, sizeof(double))) &&
            (sweep->slope = fw_alloc(count, sizeof(double))) &&
@@ -49,23 +52,63 @@ static bool allocate(struct fw_sweep *sweep, uint32_t count, uint32_t rings)
            (sweep->spare = fw_alloc(count, sizeof(uint32_t))) &&
            (sweep->slabs = fw_alloc(count, sizeof *sweep->slabs)) &&
            (sweep->label = fw_alloc(count, sizeof(uint32_t))) &&
-           (sweep->first_crossing = fw_alloc(count + 1u, sizeof(uint32_t))) &&
-           (sweep->seen = fw_alloc(count, sizeof(uint32_t))) &&
-           (sweep->whole_next = fw_alloc(rings, sizeof(uint32_t)));
+           (sweep->first_crossing = fw_alloc(count + 1, sizeof(uint32_t))) &&
+           (sweep->seen = fw_alloc(count, sizeof(uint32_t)));
 }
 
-static void take_rings(struct fw_sweep *sweep, const size_t *ring_start)
+static void take_rings(struct fw_sweep *sweep, const struct fw_point *points,
+                       const size_t *ring_start, size_t ring_count)
 {
-    for (uint32_t r = 0; r < sweep->ring_count; r++) {
+    memcpy(sweep->points, points, sweep->given * sizeof *points);
+    for (size_t r = 0; r < ring_count; r++) {
         const uint32_t first = (uint32_t)ring_start[r];
         const uint32_t end = (uint32_t)ring_start[r + 1];
-        sweep->ring_start[r] = first;
         for (uint32_t i = first; i < end; i++) {
-            sweep->next[i] = i + 1 < end ? i + 1 : first;
+            sweep->after[i] = sweep->next[i] = i + 1 < end ? i + 1 : first;
             sweep->previous[i] = i > first ? i - 1 : end - 1;
         }
     }
-    sweep->ring_start[sweep->ring_count] = sweep->count;
+}
+
+/* Touches come in order along each side, so each goes between the one before
+ * it and the side's end. */
+static void take_touches(struct fw_sweep *sweep,
+                         const struct fw_sweep_touches *touches)
+{
+    for (size_t i = 0; i < touches->count; i++) {
+        const struct fw_sweep_touch *touch = &touches->items[i];
+        const uint32_t vertex = sweep->given + (uint32_t)i;
+        const uint32_t end = sweep->after[touch->side];
+        const uint32_t before = sweep->previous[end];
+        sweep->points[vertex] = sweep->points[touch->vertex];
+        sweep->side_of[i] = touch->side;
+        sweep->next[before] = vertex;
+        sweep->previous[vertex] = before;
+        sweep->next[vertex] = end;
+        sweep->previous[end] = vertex;
+    }
+}
+
+static enum fw_status number_rings(struct fw_sweep *sweep, struct fw_error *err)
+{
+    for (uint32_t i = 0; i < sweep->count; i++)
+        sweep->ring_of[i] = FW_SWEEP_NONE;
+    sweep->ring_count = 0;
+    for (uint32_t i = 0; i < sweep->count; i++) {
+        if (sweep->ring_of[i] != FW_SWEEP_NONE)
+            continue;
+        for (uint32_t j = i; sweep->ring_of[j] == FW_SWEEP_NONE;
+             j = sweep->next[j])
+            sweep->ring_of[j] = sweep->ring_count;
+        sweep->spare[sweep->ring_count++] = i;
+    }
+    const size_t rings = sweep->ring_count;
+    if (!(sweep->ring_first = fw_alloc(rings, sizeof(uint32_t))) ||
+        !(sweep->whole_next = fw_alloc(rings, sizeof(uint32_t))) ||
+        !(sweep->crossed = fw_alloc(rings, sizeof *sweep->crossed)))
+        return fw_fail_memory(err);
+    memcpy(sweep->ring_first, sweep->spare, rings * sizeof(uint32_t));
+    return FW_OK;
 }
 
 /* Rings may touch, each with a vertex of its own at the place. At direction 0
@@ -102,40 +145,57 @@ static enum fw_status find_same(struct fw_sweep *sweep, struct fw_error *err)
     return FW_OK;
 }
 
+static enum fw_status set_up(struct fw_sweep *sweep,
+                             const struct fw_point *points,
+                             const size_t *ring_start, size_t ring_count,
+                             struct fw_error *err)
+{
+    struct fw_sweep_touches touches;
+    enum fw_status status = fw_sweep__find_touches(
+        points, ring_start, ring_count, sweep->snap_m, &touches, err);
+    if (status)
+        return status;
+    sweep->count = sweep->given + (uint32_t)touches.count;
+    if (allocate(sweep)) {
+        take_rings(sweep, points, ring_start, ring_count);
+        take_touches(sweep, &touches);
+        for (uint32_t i = 0; i < sweep->count; i++)
+            sweep->order[i] = i;
+        fw_sweep_turn(sweep, 0);
+        status = find_same(sweep, err);
+    } else {
+        status = fw_fail_memory(err);
+    }
+    fw_free(touches.items);
+    if (!status)
+        status = fw_sweep__link_touching(sweep, err);
+    if (!status)
+        status = number_rings(sweep, err);
+    return status;
+}
+
 enum fw_status fw_sweep_new(const struct fw_point *points,
                             const size_t *ring_start, size_t ring_count,
                             struct fw_sweep **out, struct fw_error *err)
 {
-    const enum fw_status status = check(points, ring_start, ring_count, err);
+    enum fw_status status = check(points, ring_start, ring_count, err);
     if (status)
         return status;
     struct fw_sweep *sweep = fw_alloc(1, sizeof *sweep);
     if (!sweep)
         return fw_fail_memory(err);
-    sweep->count = (uint32_t)ring_start[ring_count];
-    sweep->ring_count = (uint32_t)ring_count;
-    if (!allocate(sweep, sweep->count, sweep->ring_count)) {
+    sweep->given = (uint32_t)ring_start[ring_count];
+    for (uint32_t i = 0; i < sweep->given; i++)
+        sweep->extent_m =
+            fmax(sweep->extent_m, hypot(points[i].x_m, points[i].y_m));
+    sweep->flat_m = 4 * DBL_EPSILON * sweep->extent_m;
+    sweep->snap_m = 64 * DBL_EPSILON * sweep->extent_m;
+    status = set_up(sweep, points, ring_start, ring_count, err);
+    if (status)
         fw_sweep_free(sweep);
-        return fw_fail_memory(err);
-    }
-    memcpy(sweep->points, points, sweep->count * sizeof *points);
-    take_rings(sweep, ring_start);
-    double extent_m = 0;
-    for (uint32_t i = 0; i < sweep->count; i++) {
-        sweep->order[i] = i;
-        extent_m = fmax(extent_m, hypot(points[i].x_m, points[i].y_m));
-    }
-    sweep->extent_m = extent_m;
-    sweep->flat_m = 4 * DBL_EPSILON * extent_m;
-    sweep->snap_m = 64 * DBL_EPSILON * extent_m;
-    fw_sweep_turn(sweep, 0);
-    const enum fw_status same = find_same(sweep, err);
-    if (same) {
-        fw_sweep_free(sweep);
-        return same;
-    }
-    *out = sweep;
-    return FW_OK;
+    else
+        *out = sweep;
+    return status;
 }
 
 void fw_sweep_free(struct fw_sweep *sweep)
@@ -143,11 +203,14 @@ void fw_sweep_free(struct fw_sweep *sweep)
     if (!sweep)
         return;
     void *const blocks[] = {
-        sweep->ring_start,
         sweep->points,
+        sweep->after,
+        sweep->side_of,
         sweep->next,
         sweep->previous,
         sweep->same,
+        sweep->ring_of,
+        sweep->ring_first,
         sweep->u,
         sweep->v,
         sweep->slope,
@@ -155,18 +218,19 @@ void fw_sweep_free(struct fw_sweep *sweep)
         sweep->spare,
         sweep->slabs,
         sweep->label,
-        sweep->whole_next,
-        sweep->seen,
         sweep->first_crossing,
+        sweep->seen,
+        sweep->whole_next,
+        sweep->crossed,
         sweep->whole_first,
         sweep->end_start,
         sweep->entering_count,
+        sweep->leaving_count,
         sweep->crossings,
         sweep->entering,
-        sweep->leaving_count,
         sweep->leaving,
-        sweep->rings,
         sweep->spare_ends,
+        sweep->rings,
         sweep->shuffle,
         sweep,
     };

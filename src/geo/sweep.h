@@ -41,13 +41,28 @@ struct fw_sweep_ring {
     struct fw_sweep_box box;
 };
 
+struct fw_sweep_touch { /* a vertex in the middle of another ring's side */
+    uint32_t side, vertex;
+    double t; /* of the way along */
+};
+
+struct fw_sweep_touches { /* in order along the sides */
+    struct fw_sweep_touch *items;
+    size_t count, capacity;
+    size_t vertex_count; /* of the polygon */
+};
+
 struct fw_sweep {
-    uint32_t count;
-    uint32_t ring_count;
-    uint32_t *ring_start; /* ring_count + 1 */
+    uint32_t given; /* vertices that came with the polygon */
+    uint32_t count; /* with those where its sides are touched, which carry the
+                       name of the vertex that touches */
     struct fw_point *points;
-    uint32_t *next, *previous;
+    uint32_t *after;           /* the vertex at the end of the side as given */
+    uint32_t *side_of;         /* the side that each further vertex stands on */
+    uint32_t *next, *previous; /* along the edge of the field's inside */
     uint32_t *same; /* the first vertex that stands at the same place */
+    uint32_t *ring_of, *ring_first; /* rings as next has them */
+    uint32_t ring_count;
     double extent_m, flat_m, snap_m;
 
     /* of the direction */
@@ -64,6 +79,7 @@ struct fw_sweep {
     uint32_t *first_crossing; /* of the side from each vertex; count + 1 */
     uint32_t *seen;           /* where a vertex stands in the ring in hand */
     uint32_t *whole_next;     /* rings that lie in one paddock, as lists */
+    bool *crossed;            /* rings that do not */
     uint32_t *whole_first;    /* of each paddock */
     uint32_t *end_start;      /* of each cut, and one past the last */
     uint32_t *entering_count, *leaving_count; /* of each cut, so far */
@@ -78,6 +94,17 @@ struct fw_sweep {
 };
 
 #define FW_SWEEP_NONE UINT32_MAX
+
+/* Vertices within reach of another ring's side. Free items when done. */
+enum fw_status fw_sweep__find_touches(const struct fw_point *points,
+                                      const size_t *ring_start,
+                                      size_t ring_count, double reach_m,
+                                      struct fw_sweep_touches *out,
+                                      struct fw_error *err);
+
+/* Where rings touch, let next and previous follow the field's inside. */
+enum fw_status fw_sweep__link_touching(struct fw_sweep *sweep,
+                                       struct fw_error *err);
 
 /* Put order[] right for the u of now. Cheap when it nearly is. */
 void fw_sweep__sort(struct fw_sweep *sweep);
@@ -98,26 +125,41 @@ void fw_sweep__walk(struct fw_sweep *sweep, size_t cuts,
 void fw_sweep__pieces(struct fw_sweep *sweep, size_t count, size_t start,
                       struct fw_partition *out);
 
-/* A vertex that stands on the cut at u_m lies beyond it, except on a side that
- * rises along the cut: such a side has the field behind it, and would
- * otherwise leave a gap of no width beyond the cut. So sides on a cut are
- * boundary, never fence. */
-static inline bool fw_sweep__rises(const struct fw_sweep *sweep, uint32_t i,
+/* A vertex that stands on the cut at u_m lies beyond it, except
+ * - on a side that rises along the cut: such a side has the field behind it,
+ *   and would otherwise leave a gap of no width beyond the cut, so that sides
+ *   on a cut are boundary and never fence;
+ * - at the tip of what lies beyond, which the fence would otherwise pass
+ * without noticing that it is touched there. */
+static inline bool fw_sweep__stays(const struct fw_sweep *sweep, uint32_t i,
                                    double u_m)
 {
     const uint32_t after = sweep->next[i], before = sweep->previous[i];
-    return (fabs(sweep->u[after] - u_m) <= sweep->snap_m &&
-            sweep->v[after] > sweep->v[i]) ||
-           (fabs(sweep->u[before] - u_m) <= sweep->snap_m &&
-            sweep->v[i] > sweep->v[before]);
+    const double out_m = sweep->u[after] - u_m, in_m = sweep->u[before] - u_m;
+    return (fabs(out_m) <= sweep->snap_m && sweep->v[after] > sweep->v[i]) ||
+           (fabs(in_m) <= sweep->snap_m && sweep->v[i] > sweep->v[before]) ||
+           (out_m > sweep->snap_m && in_m > sweep->snap_m);
 }
 
 static inline struct fw_point fw_sweep__point(const struct fw_sweep *sweep,
                                               const struct fw_partition *out,
                                               size_t vertex)
 {
-    return vertex < sweep->count ? sweep->points[vertex]
-                                 : out->added[vertex - sweep->count].plane;
+    return vertex < sweep->given ? sweep->points[vertex]
+                                 : out->added[vertex - sweep->given].plane;
+}
+
+/* The name of a vertex outside of the sweep. */
+static inline uint32_t fw_sweep__name(const struct fw_sweep *sweep,
+                                      uint32_t vertex)
+{
+    return vertex < sweep->given ? vertex : sweep->same[vertex];
+}
+
+/* The side, as given, that the side from vertex i is part of. */
+static inline uint32_t fw_sweep__side(const struct fw_sweep *sweep, uint32_t i)
+{
+    return i < sweep->given ? i : sweep->side_of[i - sweep->given];
 }
 
 /* The end of the side from vertex i that lies on the cut, if one does. Both
@@ -130,16 +172,17 @@ static inline uint32_t fw_sweep__end_on(const struct fw_sweep *sweep,
     const bool from = fabs(sweep->u[i] - u_m) <= sweep->snap_m;
     const bool to = fabs(sweep->u[next] - u_m) <= sweep->snap_m;
     if (from && to)
-        return fw_sweep__rises(sweep, next, u_m) ? i : next;
+        return fw_sweep__stays(sweep, next, u_m) ? i : next;
     return to ? next : from ? i : FW_SWEEP_NONE;
 }
 
-/* How far along the side from vertex i the cut meets it. */
-static inline double fw_sweep__along(const struct fw_sweep *sweep, uint32_t i,
-                                     double u_m)
+/* How far along the given side `side` the cut meets it. */
+static inline double fw_sweep__along(const struct fw_sweep *sweep,
+                                     uint32_t side, double u_m)
 {
-    const double from_m = sweep->u[i], to_m = sweep->u[sweep->next[i]];
-    return (u_m - from_m) / (to_m - from_m);
+    const double from_m = sweep->u[side];
+    const double to_m = sweep->u[sweep->after[side]];
+    return fmin(1, fmax(0, (u_m - from_m) / (to_m - from_m)));
 }
 
 /* From the nearer end, so that a side walked the other way gives the same. */

@@ -63,7 +63,7 @@ static void label_vertices(struct fw_sweep *sweep, const double *position_m,
     }
     for (uint32_t i = 0; i < on_count; i++) {
         uint32_t *label = &sweep->label[on_cut[i]];
-        if (fw_sweep__rises(sweep, on_cut[i], position_m[*label - 1]))
+        if (fw_sweep__stays(sweep, on_cut[i], position_m[*label - 1]))
             --*label;
     }
 }
@@ -187,25 +187,25 @@ static void count_ends(struct fw_sweep *sweep, size_t cuts)
 }
 
 /* A crossing at a vertex is that vertex, not a new one beside it. */
-static uint32_t crossing_vertex(const struct fw_sweep *sweep, uint32_t side,
+static uint32_t crossing_vertex(const struct fw_sweep *sweep, uint32_t i,
                                 double u_m, struct fw_partition *out, double *v)
 {
-    const uint32_t on = fw_sweep__end_on(sweep, side, u_m);
+    const uint32_t on = fw_sweep__end_on(sweep, i, u_m);
     if (on != FW_SWEEP_NONE) {
         *v = sweep->v[on];
-        return on;
+        return fw_sweep__name(sweep, on);
     }
-    const uint32_t next = sweep->next[side];
-    const double along = fmin(1, fmax(0, fw_sweep__along(sweep, side, u_m)));
-    const struct fw_point a = sweep->points[side], b = sweep->points[next];
-    *v = fw_sweep__between(sweep->v[side], sweep->v[next], along);
+    const uint32_t side = fw_sweep__side(sweep, i), end = sweep->after[side];
+    const double along = fw_sweep__along(sweep, side, u_m);
+    const struct fw_point a = sweep->points[side], b = sweep->points[end];
+    *v = fw_sweep__between(sweep->v[side], sweep->v[end], along);
     out->added[out->added_count] = (struct fw_cut_vertex){
         .plane = {fw_sweep__between(a.x_m, b.x_m, along),
                   fw_sweep__between(a.y_m, b.y_m, along)},
         .edge = side,
         .t = along,
     };
-    return sweep->count + (uint32_t)out->added_count++;
+    return sweep->given + (uint32_t)out->added_count++;
 }
 
 static void cross_side(struct fw_sweep *sweep, uint32_t side,
@@ -217,6 +217,7 @@ static void cross_side(struct fw_sweep *sweep, uint32_t side,
     const bool rising = label < sweep->label[sweep->next[side]];
     uint32_t *filled = rising ? sweep->entering_count : sweep->leaving_count;
     struct fw_sweep_end *ends = rising ? sweep->entering : sweep->leaving;
+    sweep->crossed[sweep->ring_of[side]] = true;
     for (uint32_t i = first; i < end; i++) {
         const uint32_t cut =
             rising ? label + (i - first) : label - 1 - (i - first);
@@ -234,7 +235,7 @@ static void cross_side(struct fw_sweep *sweep, uint32_t side,
 
 static bool one_place(const struct fw_sweep *sweep, uint32_t a, uint32_t b)
 {
-    return a == b || (a < sweep->count && b < sweep->count &&
+    return a == b || (a < sweep->given && b < sweep->given &&
                       sweep->same[a] == sweep->same[b]);
 }
 
@@ -293,7 +294,8 @@ enum fw_status fw_sweep_build(struct fw_sweep *sweep, const double *position_m,
     if (status)
         return status;
     count_ends(sweep, count);
-    out->vertex_count = sweep->count;
+    memset(sweep->crossed, 0, sweep->ring_count * sizeof *sweep->crossed);
+    out->vertex_count = sweep->given;
     out->added_count = 0;
     for (uint32_t i = 0; i < sweep->count; i++)
         if (sweep->first_crossing[i] != sweep->first_crossing[i + 1])

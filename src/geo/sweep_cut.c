@@ -62,7 +62,7 @@ void fw_sweep__slabs(struct fw_sweep *sweep)
 static bool lies_beyond(const struct fw_sweep *sweep, uint32_t i, double u_m)
 {
     if (fabs(sweep->u[i] - u_m) <= sweep->snap_m)
-        return !fw_sweep__rises(sweep, i, u_m);
+        return !fw_sweep__stays(sweep, i, u_m);
     return sweep->u[i] > u_m;
 }
 
@@ -78,11 +78,12 @@ static double fence_over_vertices(const struct fw_sweep *sweep, double u_m)
         if (here == lies_beyond(sweep, next, u_m))
             continue;
         const uint32_t on = fw_sweep__end_on(sweep, i, u_m);
+        const uint32_t side = fw_sweep__side(sweep, i);
         const double at_v =
             on != FW_SWEEP_NONE
                 ? v[on]
-                : fw_sweep__between(v[i], v[next],
-                                    fw_sweep__along(sweep, i, u_m));
+                : fw_sweep__between(v[side], v[sweep->after[side]],
+                                    fw_sweep__along(sweep, side, u_m));
         add(&fence, here ? at_v : -at_v);
     }
     return fence.high + fence.low;

@@ -37,11 +37,11 @@ static void part(struct walk *walk, size_t from)
 static inline void put(struct walk *walk, uint32_t vertex)
 {
     const struct fw_sweep *sweep = walk->sweep;
-    if (vertex < sweep->count) {
+    if (vertex < sweep->given) {
         const uint32_t place = sweep->same[vertex];
         const uint32_t at = sweep->seen[place];
         if (at >= walk->base && at < walk->end &&
-            walk->vertices[at] < sweep->count &&
+            walk->vertices[at] < sweep->given &&
             sweep->same[walk->vertices[at]] == place) {
             part(walk, at);
             return;
@@ -59,10 +59,10 @@ static uint32_t follow(struct walk *walk, uint32_t crossing)
     if (vertex == FW_SWEEP_NONE)
         return crossing + 1;
     const uint32_t *first = sweep->first_crossing;
-    put(walk, vertex);
+    put(walk, fw_sweep__name(sweep, vertex));
     while (first[vertex] == first[vertex + 1]) {
         vertex = sweep->next[vertex];
-        put(walk, vertex);
+        put(walk, fw_sweep__name(sweep, vertex));
     }
     return first[vertex];
 }
@@ -113,9 +113,12 @@ static void walk_from(struct walk *walk, uint32_t start)
 static void walk_whole(struct walk *walk, uint32_t ring)
 {
     const struct fw_sweep *sweep = walk->sweep;
-    for (uint32_t i = sweep->ring_start[ring]; i < sweep->ring_start[ring + 1];
-         i++)
-        put(walk, i);
+    const uint32_t first = sweep->ring_first[ring];
+    uint32_t vertex = first;
+    do {
+        put(walk, fw_sweep__name(sweep, vertex));
+        vertex = sweep->next[vertex];
+    } while (vertex != first);
     close_ring(walk);
 }
 
@@ -125,11 +128,9 @@ static void list_whole_rings(struct fw_sweep *sweep, size_t cuts)
     for (size_t k = 0; k <= cuts; k++)
         sweep->whole_first[k] = FW_SWEEP_NONE;
     for (uint32_t ring = sweep->ring_count; ring-- > 0;) {
-        const uint32_t first = sweep->ring_start[ring];
-        const uint32_t end = sweep->ring_start[ring + 1];
-        if (sweep->first_crossing[first] != sweep->first_crossing[end])
+        if (sweep->crossed[ring])
             continue;
-        const uint32_t paddock = sweep->label[first];
+        const uint32_t paddock = sweep->label[sweep->ring_first[ring]];
         sweep->whole_next[ring] = sweep->whole_first[paddock];
         sweep->whole_first[paddock] = ring;
     }

@@ -299,6 +299,69 @@ static void parts_that_touch_in_a_point_are_two(void **state)
     fw_sweep_free(sweep);
 }
 
+/* The same hole, but its tip in the middle of the field's side. */
+static void side_that_is_touched_parts_the_strip(void **state)
+{
+    (void)state;
+    static const struct fw_point points[] = {
+        {0, 0}, {60, 0}, {60, 100}, {0, 100}, {60, 50}, {20, 30}, {20, 70}};
+    const struct shape notch = {"notch", points, {0, 4, 7}, 2};
+    struct fw_sweep *sweep = sweep_of(&notch);
+    struct fw_partition out = {0};
+    const double position[] = {10, 40};
+    assert_int_equal(fw_sweep_build(sweep, position, 2, &out, NULL), FW_OK);
+    assert_int_equal(out.vertex_count, 7);
+    assert_int_equal(out.paddock_piece[2] - out.paddock_piece[1], 1);
+    assert_int_equal(out.paddock_piece[3] - out.paddock_piece[2], 2);
+    for (size_t i = 0; i < out.added_count; i++)
+        assert_true(out.added[i].edge < 7);
+    fw_partition_release(&out);
+    fw_sweep_free(sweep);
+}
+
+/* A hole that lies in one strip and touches the shore and a hole that the cut
+ * goes through: each alone parts nothing, both do. */
+static void hole_between_two_shores_parts_the_strip(void **state)
+{
+    (void)state;
+    static const struct fw_point points[] = {
+        {0, 0},   {100, 0},  {100, 50}, {100, 100}, {0, 100}, {70, 50},
+        {85, 60}, {100, 50}, {85, 40},  {30, 30},   {30, 70}, {70, 50}};
+    const struct shape two = {"two holes", points, {0, 5, 9, 12}, 3};
+    struct fw_sweep *sweep = sweep_of(&two);
+    struct fw_partition out = {0};
+    const double position[] = {60};
+    assert_int_equal(fw_sweep_build(sweep, position, 1, &out, NULL), FW_OK);
+    assert_int_equal(out.paddock_piece[1], 1);
+    assert_int_equal(out.paddock_piece[2] - out.paddock_piece[1], 2);
+    assert_relative(out.paddock_m2[1], 4000.0 - 300 - 50, 1e-13);
+    assert_relative(out.greatest_m2[1], 1825.0, 1e-13);
+    fw_partition_release(&out);
+    fw_sweep_free(sweep);
+}
+
+/* The cut stands on the tip of a hole beyond it, which reaches to the next
+ * cut: the paddock between is two. */
+static void tip_on_the_fence_parts_the_paddock(void **state)
+{
+    (void)state;
+    static const struct fw_point points[] = {
+        {0, 0}, {100, 0}, {100, 100}, {0, 100}, {20, 50}, {80, 60}, {80, 40}};
+    const struct shape tip = {"tip", points, {0, 4, 7}, 2};
+    struct fw_sweep *sweep = sweep_of(&tip);
+    struct fw_partition out = {0};
+    for (int turn = 0; turn < 2; turn++) {
+        const double position[] = {turn ? -50 : 20, turn ? -20 : 50};
+        fw_sweep_turn(sweep, 180 * turn);
+        assert_int_equal(fw_sweep_build(sweep, position, 2, &out, NULL), FW_OK);
+        assert_int_equal(out.paddock_piece[2] - out.paddock_piece[1], 2);
+        assert_int_equal(out.segment_count, 4);
+        assert_relative(out.paddock_m2[1], 3000.0 - 150, 1e-13);
+    }
+    fw_partition_release(&out);
+    fw_sweep_free(sweep);
+}
+
 /* Areas of all rings by an own shoelace, the direction of each, and every
  * vertex of a cut in both neighbours. */
 static void check_partition(const struct fw_sweep *sweep,
@@ -536,6 +599,9 @@ int main(void)
         cmocka_unit_test(hole_goes_to_the_piece_around_it),
         cmocka_unit_test(comb_is_parted_at_its_roots),
         cmocka_unit_test(parts_that_touch_in_a_point_are_two),
+        cmocka_unit_test(side_that_is_touched_parts_the_strip),
+        cmocka_unit_test(hole_between_two_shores_parts_the_strip),
+        cmocka_unit_test(tip_on_the_fence_parts_the_paddock),
         cmocka_unit_test(degenerate_shapes_keep_their_areas),
         cmocka_unit_test(symmetries_give_the_same_cuts),
         cmocka_unit_test(fence_ends_lie_on_their_sides),

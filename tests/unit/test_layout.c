@@ -190,21 +190,21 @@ static void short_last_paddock_says_its_share(void **state)
     fw_partition_release(&layout.partition);
 }
 
-/* 60,000 m2 by 5,990: ten paddocks and 100 m2, under 2 % of one. */
+/* 60,000 m2 by 5,960: ten paddocks and 400 m2, under a tenth of one. */
 static void crumb_goes_to_the_last_paddock(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    const double target = 5990;
+    const double target = 5960;
     make_rectangle(&plot, 300, 200, 0);
     const struct fw_layout_request request = {
         .field = &plot.field, .target_m2 = &target, .target_count = 1};
     struct fw_layout layout = choose(&request);
     assert_int_equal(layout.full_count, 10);
     assert_int_equal(layout.partition.paddock_count, 10);
-    assert_near(layout.last_share, 6090.0 / 5990, 1e-12);
-    assert_relative(layout.partition.paddock_m2[8], 5990.0, 1e-12);
-    assert_relative(layout.partition.paddock_m2[9], 6090.0, 1e-12);
+    assert_near(layout.last_share, 6360.0 / 5960, 1e-12);
+    assert_relative(layout.partition.paddock_m2[8], 5960.0, 1e-12);
+    assert_relative(layout.partition.paddock_m2[9], 6360.0, 1e-12);
     fw_partition_release(&layout.partition);
 }
 
@@ -241,7 +241,7 @@ static void each_paddock_holds_its_own_target(void **state)
     struct plot plot = {0};
     double targets[100], sum = 0;
     for (size_t i = 0; i < 100; i++)
-        targets[i] = 500 + 40 * (double)i;
+        targets[i] = 520 + 40 * (double)i;
     make_rectangle(&plot, 300, 200, 20);
     for (int end = 0; end < 2; end++) {
         const struct fw_point gate =
