@@ -284,41 +284,57 @@ static enum fw_status try_all(struct search *search, struct fw_error *err)
     return status;
 }
 
-/* The first candidate by rank with the fewest broken paddocks, or the first
- * one along a side that is no worse but for a small price. */
+struct choice {
+    const struct candidate *best; /* the first by rank with the fewest broken */
+    const struct candidate *side; /* as good, along a side, at a fair price */
+};
+
+static bool is_fair(const struct choice *choice,
+                    const struct candidate *candidate)
+{
+    return choice->best &&
+           candidate->line_m <= choice->best->line_m * (1 + side_price);
+}
+
+static void weigh(struct choice *choice, const struct candidate *candidate,
+                  bool along_side)
+{
+    const struct candidate *best = choice->best;
+    if (!candidate->fits)
+        return;
+    if (!best || candidate->broken_count < best->broken_count) {
+        choice->best = candidate;
+        choice->side = along_side ? candidate : NULL;
+    } else if (candidate->broken_count == best->broken_count && along_side &&
+               !choice->side && is_fair(choice, candidate)) {
+        choice->side = candidate;
+    }
+}
+
 static enum fw_status pick(struct search *search, struct candidate *out,
                            struct fw_error *err)
 {
     const size_t few = 12; /* mostly enough to find a whole one */
-    const struct candidate *best = NULL, *along = NULL;
-    size_t least = SIZE_MAX;
+    struct choice choice = {NULL, NULL};
     for (size_t i = 0; i < search->candidate_count; i++) {
         struct candidate *candidate = &search->candidates[i];
-        const bool side = search->directions[candidate->direction].along_side;
-        const bool cheap =
-            best && candidate->line_m <= best->line_m * (1 + side_price);
-        if (least == 0 && (along || !cheap))
+        const bool along_side =
+            search->directions[candidate->direction].along_side;
+        const bool whole = choice.best && choice.best->broken_count == 0;
+        if (whole && (choice.side || !is_fair(&choice, candidate)))
             break;
-        if (least == 0 && !side)
+        if (whole && !along_side)
             continue;
         const enum fw_status status =
-            i >= few && least > 0 ? try_all(search, err)
-                                  : try_candidate(search, candidate, err);
+            i >= few && !whole ? try_all(search, err)
+                               : try_candidate(search, candidate, err);
         if (status)
             return status;
-        const size_t count = candidate->broken_count;
-        if (candidate->fits && count < least) {
-            least = count;
-            best = candidate;
-            along = side ? candidate : NULL;
-        } else if (candidate->fits && count == least && side && cheap &&
-                   !along) {
-            along = candidate;
-        }
+        weigh(&choice, candidate, along_side);
     }
-    if (!best)
+    if (!choice.best)
         return fw_fail(err, FW_EFAULT, "no direction fits the start");
-    *out = along ? *along : *best;
+    *out = choice.side ? *choice.side : *choice.best;
     return FW_OK;
 }
 

@@ -523,7 +523,7 @@ static void positions_that_fall_are_refused(void **state)
     struct fw_sweep *sweep = sweep_of(&shapes[0]);
     struct fw_partition out = {0};
     struct fw_error err = {0};
-    const double falling[] = {10, 9}, nan_position[] = {NAN};
+    const double falling[] = {10, 9}, nan_position[] = {(double)NAN};
     assert_int_equal(fw_sweep_build(sweep, falling, 2, &out, &err), FW_EUSAGE);
     assert_non_null(strstr(err.text, "9"));
     assert_int_equal(fw_sweep_build(sweep, nan_position, 1, &out, NULL),
@@ -537,7 +537,7 @@ static void bad_polygons_are_refused(void **state)
     (void)state;
     struct fw_sweep *sweep = NULL;
     struct fw_error err = {0};
-    const struct fw_point bad[] = {{0, 0}, {NAN, 1}, {1, 1}};
+    const struct fw_point bad[] = {{0, 0}, {(double)NAN, 1}, {1, 1}};
     const size_t three[] = {0, 3}, two[] = {0, 2};
     assert_int_equal(fw_sweep_new(bad, three, 1, &sweep, &err), FW_EINPUT);
     assert_non_null(strstr(err.text, "vertex 1"));

@@ -241,7 +241,7 @@ static void each_paddock_holds_its_own_target(void **state)
     struct plot plot = {0};
     double targets[100], sum = 0;
     for (size_t i = 0; i < 100; i++)
-        targets[i] = 520 + 40 * (double)i;
+        targets[i] = 540 + 40 * (double)i;
     make_rectangle(&plot, 300, 200, 20);
     for (int end = 0; end < 2; end++) {
         const struct fw_point gate =
@@ -397,8 +397,10 @@ static void wrong_requests_are_refused(void **state)
         enum fw_status status;
         const char *says;
     } rows[] = {
-        {0, FW_EINPUT, "0 m2"},      {-5, FW_EINPUT, "-5 m2"},
-        {NAN, FW_EINPUT, "nan m2"},  {120001, FW_EPLAN, "60000 m2"},
+        {0, FW_EINPUT, "0 m2"},
+        {-5, FW_EINPUT, "-5 m2"},
+        {(double)NAN, FW_EINPUT, "nan m2"},
+        {120001, FW_EPLAN, "60000 m2"},
         {0.01, FW_EINPUT, "100000"},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
