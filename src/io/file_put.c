@@ -12,6 +12,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -144,21 +145,23 @@ static enum fw_status begin(struct temporary *temporary, const char *target,
 }
 
 /* The rename lasts only once the folder is on the disk as well; some file
- * systems cannot be asked for that. */
-static void sync_folder(const char *target)
+ * systems cannot be asked for that, and say EINVAL. */
+static bool sync_folder(const char *target)
 {
+    char folder[PATH_MAX];
     const size_t length = (size_t)(fw_io__base_name(target) - target);
-    char *folder = fw_alloc(length + 2, 1);
-    if (!folder)
-        return;
-    snprintf(folder, length + 2, "%.*s", length ? (int)length : 1,
+    if (length >= sizeof folder)
+        return true;
+    snprintf(folder, sizeof folder, "%.*s", length ? (int)length : 1,
              length ? target : ".");
     const int file = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (file >= 0) {
-        fsync(file);
-        close(file);
-    }
-    fw_free(folder);
+    if (file < 0) /* a folder that may be written but not read */
+        return true;
+    const bool synced = !fsync(file) || errno == EINVAL || errno == EROFS;
+    const int why = errno;
+    close(file);
+    errno = why;
+    return synced;
 }
 
 static enum fw_status finish(struct temporary *temporary, const char *target)
@@ -175,8 +178,7 @@ static enum fw_status finish(struct temporary *temporary, const char *target)
     temporary->slot = -1;
     fw_free(temporary->path);
     temporary->path = NULL;
-    sync_folder(target);
-    return FW_OK;
+    return sync_folder(target) ? FW_OK : FW_EOUTPUT;
 }
 
 static enum fw_status replace(const char *path, const char *target,

@@ -185,8 +185,7 @@ static void field_head(struct fw_text *text, const struct fw_farm *farm,
         fw_text_addf(&words, ", %zu pond%s or hole%s inside",
                      shape->ring_count - 1, shape->ring_count > 2 ? "s" : "",
                      shape->ring_count > 2 ? "s" : "");
-    fw_report__heading(text, colour, words.failed ? "" : words.bytes);
-    fw_text_release(&words);
+    fw_report__heading_text(text, colour, &words);
 }
 
 static void accuracy(struct fw_text *text, const struct fw_farm_field *field)

@@ -33,17 +33,18 @@ void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
     struct fw_text words = {0};
     fw_text_add(&words, finding->text);
     details(&words, plan, finding, with_source);
-    const char *said = words.failed ? finding->text : words.bytes;
-    if (finding->level == FW_LEVEL_DANGER) {
-        fw_report__danger(text, colour, finding->about, said);
-    } else {
-        struct fw_text line = {0};
-        fw_text_addf(&line, "%s: %s", finding->about, said);
-        fw_text_add(text, "  - ");
-        fw_report__fold(text, 4, line.failed ? said : line.bytes);
-        fw_text_release(&line);
+    if (finding->level == FW_LEVEL_DANGER && !words.failed) {
+        fw_report__danger(text, colour, finding->about, words.bytes);
+        fw_text_release(&words);
+        return;
     }
+    struct fw_text line = {0};
+    fw_text_addf(&line, "%s: %s", finding->about,
+                 words.failed ? "" : words.bytes);
+    line.failed |= words.failed;
     fw_text_release(&words);
+    fw_text_add(text, "  - ");
+    fw_report__fold_text(text, 4, &line);
 }
 
 void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,

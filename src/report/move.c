@@ -35,12 +35,6 @@ static void say_end(struct fw_text *line, const char *name,
                  end->clockwise ? ", clockwise" : ", anticlockwise");
 }
 
-static void fold_line(struct fw_text *text, size_t indent, struct fw_text *line)
-{
-    fw_report__fold(text, indent, line->failed ? "" : line->bytes);
-    fw_text_release(line);
-}
-
 static void set_step(struct fw_text *text, const struct fw_plan *plan,
                      const struct fw_plan_move *move, size_t cut)
 {
@@ -61,13 +55,13 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
                      fence->posts, fence->reels);
         if (i > 0)
             fw_text_add(text, "    ");
-        fold_line(text, 4, &line);
+        fw_report__fold_text(text, 4, &line);
         say_end(&line, "A:", &fence->a);
         fw_text_add(&line, ". ");
         say_end(&line, "B:", &fence->b);
         fw_text_add(&line, ".");
         fw_text_add(text, "    ");
-        fold_line(text, 4, &line);
+        fw_report__fold_text(text, 4, &line);
     }
     if (move->pace_share > 0) {
         struct fw_text line = {0};
@@ -76,7 +70,7 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
                      "day's feed.",
                      100 * move->pace_share);
         fw_text_add(text, "    ");
-        fold_line(text, 4, &line);
+        fw_report__fold_text(text, 4, &line);
     }
 }
 
@@ -167,7 +161,7 @@ static void say_step(struct fw_text *text, const struct fw_plan *plan,
                      plan->fields[step->field].name, name);
         break;
     }
-    fold_line(text, 4, &line);
+    fw_report__fold_text(text, 4, &line);
 }
 
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
@@ -190,15 +184,14 @@ static void head(struct fw_text *text, const struct fw_plan *plan,
     fw_text_addf(&line, "%s: into %s (%s)",
                  fw_report__day(move->day, true, day), to->id,
                  plan->fields[move->field].name);
-    fw_report__heading(text, colour, line.failed ? "" : line.bytes);
-    fw_text_release(&line);
+    fw_report__heading_text(text, colour, &line);
     fw_text_addf(&line, "%d head on %s for %s %s; about %s minutes of fence.",
                  plan->flock.head,
                  fw_report__area(to->area_ha, plan->units, area),
                  fw_report__number(to->stay_days, days),
                  to->stay_days > 1 ? "days" : "day",
                  fw_report__number(ceil(move->minutes), minutes));
-    fold_line(text, 0, &line);
+    fw_report__fold_text(text, 0, &line);
 }
 
 enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,

@@ -11,8 +11,7 @@
 static void line(struct fw_text *text, const char *label, struct fw_text *words)
 {
     fw_text_addf(text, "%-9s", label);
-    fw_report__fold(text, 9, words->failed ? "" : words->bytes);
-    fw_text_release(words);
+    fw_report__fold_text(text, 9, words);
 }
 
 static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
@@ -23,8 +22,7 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
                  plan->paddock_count, plan->paddock_count == 1 ? "" : "s",
                  fw_report__day(plan->start_day, false, from),
                  fw_report__day(plan->end_day, true, to));
-    fw_report__heading(text, colour, words.failed ? "" : words.bytes);
-    fw_text_release(&words);
+    fw_report__heading_text(text, colour, &words);
     fw_text_add(text, "\n");
 }
 
@@ -36,8 +34,7 @@ static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
     fw_text_addf(&words, "FIRST MOVE, %s: into %s (%s)",
                  fw_report__day(move->day, true, day),
                  plan->paddocks[move->to].id, plan->fields[move->field].name);
-    fw_report__heading(text, colour, words.failed ? "" : words.bytes);
-    fw_text_release(&words);
+    fw_report__heading_text(text, colour, &words);
     fw_report__steps(text, plan, 0);
     fw_text_add(text, "\n");
 }
@@ -292,8 +289,7 @@ static void notes(struct fw_text *text, const struct fw_plan *plan)
         fw_text_addf(&words, "%s%s%s", note->where, note->where[0] ? ": " : "",
                      note->text);
         fw_text_add(text, "  - ");
-        fw_report__fold(text, 4, words.failed ? note->text : words.bytes);
-        fw_text_release(&words);
+        fw_report__fold_text(text, 4, &words);
     }
 }
 
@@ -306,8 +302,7 @@ static void granted(struct fw_text *text, const struct fw_plan *plan)
         fw_text_addf(&words, "%s%s %s", i ? "; " : "", plan->defaults[i].what,
                      plan->defaults[i].value);
     fw_text_add(text, "\nNot told, so taken as (sources in plan.json)\n  ");
-    fw_report__fold(text, 2, words.failed ? "" : words.bytes);
-    fw_text_release(&words);
+    fw_report__fold_text(text, 2, &words);
 }
 
 enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,

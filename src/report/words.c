@@ -129,8 +129,7 @@ void fw_report__danger(struct fw_text *text, bool colour, const char *where,
     fw_text_add(&line, where[0] ? ": " : "");
     fw_text_add(&line, words);
     fw_text_add(text, colour ? "  \033[1;31m!\033[0m " : "  ! ");
-    fw_report__fold(text, 4, line.failed ? words : line.bytes);
-    fw_text_release(&line);
+    fw_report__fold_text(text, 4, &line);
 }
 
 /* Columns that a UTF-8 text takes, near enough: one for each character. */
@@ -164,6 +163,24 @@ void fw_report__fold(struct fw_text *text, size_t indent, const char *words)
         words += strspn(words, " ");
     }
     fw_text_add(text, "\n");
+}
+
+void fw_report__fold_text(struct fw_text *text, size_t indent,
+                          struct fw_text *words)
+{
+    text->failed |= words->failed;
+    if (!words->failed)
+        fw_report__fold(text, indent, words->bytes);
+    fw_text_release(words);
+}
+
+void fw_report__heading_text(struct fw_text *text, bool colour,
+                             struct fw_text *words)
+{
+    text->failed |= words->failed;
+    if (!words->failed)
+        fw_report__heading(text, colour, words->bytes);
+    fw_text_release(words);
 }
 
 enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,

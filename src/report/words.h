@@ -36,6 +36,13 @@ void fw_report__danger(struct fw_text *text, bool colour, const char *where,
 /* Words folded to 78 columns, every line after the first indented. */
 void fw_report__fold(struct fw_text *text, size_t indent, const char *words);
 
+/* The same of a text that was put together, which is released; a line that ran
+ * out of memory fails the whole text. */
+void fw_report__fold_text(struct fw_text *text, size_t indent,
+                          struct fw_text *words);
+void fw_report__heading_text(struct fw_text *text, bool colour,
+                             struct fw_text *words);
+
 /* Close a text: its bytes become *out, to be freed with fw_file_free. */
 enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
                                struct fw_error *err);

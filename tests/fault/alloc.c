@@ -26,7 +26,7 @@ size_t fault_held(void)
     return held;
 }
 
-static bool refused(void)
+static __attribute__((noinline)) bool refused(void)
 {
     return ++made == refused_at;
 }

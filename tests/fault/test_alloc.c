@@ -87,8 +87,10 @@ int main(void)
 {
     const char *samples = getenv("FW_SAMPLES");
     char template[] = "/tmp/foldwright-fault-XXXXXX";
-    if (!samples || !mkdtemp(template))
+    if (!samples || !mkdtemp(template)) {
+        fputs("FW_SAMPLES must name the folder samples/\n", stderr);
         return 1;
+    }
     snprintf(farm_path, sizeof farm_path, "%s/three-fields/farm.yaml", samples);
     snprintf(folder, sizeof folder, "%s", template);
     const struct CMUnitTest tests[] = {

@@ -46,7 +46,7 @@ static bool read_line(char *line, struct known *out)
     }
     if (n != 13)
         return false;
-    snprintf(out->src, sizeof out->src, "%s", cells[0]);
+    snprintf(out->src, sizeof out->src, "%.31s", cells[0]);
     out->fid = atoll(cells[1]);
     out->register_ha = cells[6][0] ? atof(cells[6]) : (double)NAN;
     out->geodesic_ha = atof(cells[7]);
