@@ -33,14 +33,16 @@ struct fw_layout_request {
 
 struct fw_layout {
     const char *pattern; /* a row's name of the table of patterns */
-    double direction_deg; /* in which the flock moves, anticlockwise from east */
+    double
+        direction_deg; /* in which the flock moves, anticlockwise from east */
     struct fw_partition partition; /* paddocks in grazing order */
-    size_t full_count;    /* paddocks that hold their target or more */
-    double last_share;    /* of its target that the last one holds: 1 if full,
-                             up to 1.1 with what was left over */
-    double share;         /* FW_LAST_EVEN: of the target that each one holds */
-    size_t broken_count;  /* paddocks in more than one piece: 0 where it can be */
-    double line_m;        /* all cuts */
+    size_t full_count;             /* paddocks that hold their target or more */
+    double last_share; /* of its target that the last one holds: 1 if full,
+                          up to 1.1 with what was left over */
+    double share;      /* FW_LAST_EVEN: of the target that each one holds */
+    size_t
+        broken_count; /* paddocks in more than one piece: 0 where it can be */
+    double line_m;    /* all cuts */
 };
 
 /* The layout with the least line whose paddocks are each in one piece, or with

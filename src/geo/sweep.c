@@ -7,7 +7,7 @@
 #include <string.h>
 
 /* Every index fits 32 bits, also with a crossing of many cuts a side. */
-static const size_t most_vertices = 50u * 1000 * 1000;
+static const size_t most_vertices = 50000000;
 
 static enum fw_status check(const struct fw_point *points,
                             const size_t *ring_start, size_t ring_count,

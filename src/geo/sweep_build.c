@@ -11,7 +11,7 @@
 
 #include <string.h>
 
-static const size_t most_crossings = 1000u * 1000 * 1000;
+static const size_t most_crossings = 1000000000;
 
 static enum fw_status check(const double *position_m, size_t count,
                             struct fw_error *err)

@@ -15,7 +15,7 @@
 /* Looking at pairs of sides and vertices ends here, a few milliseconds on: a
  * comb of thousands of long teeth that also has touching holes is not worth
  * more. What is not found counts as joined. */
-static const size_t most_steps = 2u * 1000 * 1000;
+static const size_t most_steps = 2000000;
 
 struct place {
     double x_m;
