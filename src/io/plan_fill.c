@@ -448,6 +448,16 @@ static enum fw_status read_rings(struct reader *reader,
     return FW_OK;
 }
 
+/* NULL with an error that names the member. */
+static const char *note_text(struct reader *reader, struct json_object *from,
+                             const char *key)
+{
+    const char *text = text_of(reader, json_object_object_get(from, key));
+    if (!text)
+        fw_fail_where(reader->err, ".%s: ", key);
+    return text;
+}
+
 static enum fw_status read_note(struct reader *reader, struct json_object *from,
                                 struct fw_notes *to)
 {
@@ -457,10 +467,10 @@ static enum fw_status read_note(struct reader *reader, struct json_object *from,
     enum fw_status status =
         read_word(reader, fw_io__level_words, 3,
                   json_object_object_get(from, "level"), (char *)&level);
-    const char *where =
-        status ? NULL : text_of(reader, json_object_object_get(from, "where"));
-    const char *text =
-        where ? text_of(reader, json_object_object_get(from, "text")) : NULL;
+    if (status)
+        return fw_fail_where(reader->err, ".level: ");
+    const char *where = note_text(reader, from, "where");
+    const char *text = where ? note_text(reader, from, "text") : NULL;
     if (!text)
         return FW_EINPUT;
     return fw_notes_add(to, (enum fw_level)level, where, reader->err, "%s",
@@ -473,8 +483,11 @@ static enum fw_status read_notes(struct reader *reader,
     if (!json_object_is_type(from, json_type_array))
         return want(reader, "a list of notes");
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < json_object_array_length(from); i++)
+    for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
         status = read_note(reader, json_object_array_get_idx(from, i), to);
+        if (status)
+            fw_fail_where(reader->err, "[%zu]", i);
+    }
     return status;
 }
 

@@ -1,0 +1,266 @@
+/* A plan made by hand in which no two figures are alike, so that one taken for
+ * another is seen. It is static: never free it. */
+#ifndef FW_PLAN_BY_HAND_H
+#define FW_PLAN_BY_HAND_H
+
+#include "test.h"
+#include <foldwright/plan.h>
+
+static struct fw_vertex vertices[] = {
+    {{600000.1, 5200000.2}, {10.1, 46.1}, {-50.1, -50.2}, FW_VERTEX_INPUT},
+    {{600100.3, 5200000.4}, {10.2, 46.2}, {50.3, -50.4}, FW_VERTEX_BOW},
+    {{600100.5, 5200100.6}, {10.3, 46.3}, {50.5, 50.6}, FW_VERTEX_CUT},
+    {{600000.7, 5200100.8}, {10.4, 46.4}, {-50.7, 50.8}, FW_VERTEX_INPUT},
+    {{-0.0, 1e300}, {1e-300, 0.1 + 0.2}, {5e-324, -1e22}, FW_VERTEX_INPUT},
+};
+static size_t ring_vertices[] = {0, 1, 2, 3, 4, 3, 2};
+static size_t ring_start[] = {0, 4, 7};
+static size_t one_piece[] = {0, 2}, two_pieces[] = {0, 1, 2};
+static size_t corners[] = {3, 2, 1};
+static size_t line[] = {1, 2, 4};
+static struct fw_farm_side sides[] = {{FW_HOLDS_UNTOLD, FW_YES},
+                                      {FW_HOLDS_SHEEP, FW_UNTOLD},
+                                      {FW_HOLDS_LAMBS, FW_NO}};
+
+#define PLACE(n)                                                               \
+    {                                                                          \
+        true, {n + 0.1, n + 0.2}, {n + 0.3, n + 0.4},                          \
+        {                                                                      \
+            n + 0.5, n + 0.6                                                   \
+        }                                                                      \
+    }
+
+static struct fw_plan_field fields[] = {
+    {.name = (char *)"Low \"meadow\"",
+     .source = (char *)"low.gpkg",
+     .crs = (char *)"EPSG:25832",
+     .crs_accuracy_m = -1,
+     .plane = {{10.5, 46.5}, 1.1, 1.2, 1.3, 1.4, 1.5},
+     .vertices = vertices,
+     .vertex_count = 5,
+     .rings = {ring_vertices, ring_start, 2, one_piece, 1},
+     .corners = corners,
+     .corner_count = 3,
+     .sides = sides,
+     .hole_holds = FW_HOLDS_NOTHING,
+     .area_ha = 2.01,
+     .plane_m2 = 20102,
+     .grazed_ha = 1.99,
+     .perimeter_m = 400.5,
+     .rotation_days = 12.5,
+     .usable_kg_ha = 800.25,
+     .mass_kg_ha = 2600,
+     .residual_kg_ha = 1400,
+     .use = 0.75,
+     .use_of = FW_USE_ABOVE_RESIDUAL,
+     .direction_deg = 33.3,
+     .fence_bound_m = 120.25,
+     .last_share = 0.875,
+     .left_kg = 12.75,
+     .first_paddock = 0,
+     .paddock_count = 2,
+     .first_fence = 0,
+     .fence_count = 2,
+     .gate = PLACE(3),
+     .water = {false, {0, 0}, {0, 0}, {0, 0}}},
+    {.name = (char *)"Low \"meadow\"", /* a namesake */
+     .vertices = vertices,
+     .vertex_count = 5,
+     .crs_accuracy_m = 0.5,
+     .rings = {ring_vertices, ring_start, 2, two_pieces, 2},
+     .first_paddock = 2,
+     .paddock_count = 1,
+     .first_fence = 2,
+     .fence_count = 0},
+};
+
+static struct fw_plan_paddock paddocks[] = {
+    {.id = "A01",
+     .field = 0,
+     .seq = 1,
+     .enter = 20577,
+     .leave = 20578,
+     .stay_days = 1.5,
+     .area_ha = 0.161,
+     .plane_m2 = 1611.5,
+     .perimeter_m = 161.25,
+     .usable_kg = 130.5,
+     .demand_kg = 130.25,
+     .head_per_ha = 559.5,
+     .liveweight_kg_ha = 34000.5,
+     .elongation = 1.625,
+     .pieces = 1,
+     .walk_known = true,
+     .walk_mean_m = 30.5,
+     .walk_max_m = 61.75,
+     .water = 1,
+     .rings = {ring_vertices, ring_start, 1, one_piece, 0}},
+    {.id = "A02",
+     .field = 0,
+     .seq = 2,
+     .enter = 20578,
+     .leave = FW_NO_DAY,
+     .water = FW_NONE,
+     .rings = {ring_vertices, ring_start, 2, two_pieces, 2}},
+    {.id = "B01",
+     .field = 1,
+     .seq = 3,
+     .enter = FW_NO_DAY,
+     .leave = FW_NO_DAY,
+     .water = 0,
+     .rings = {ring_vertices, ring_start, 2, one_piece, 1}},
+};
+
+static struct fw_plan_fence fences[] = {
+    {"A01-02",
+     0,
+     FW_FENCE_MOVED,
+     0,
+     FW_NONE,
+     line,
+     3,
+     80.5,
+     81.25,
+     166.5,
+     2,
+     10,
+     3,
+     20576,
+     20579,
+     43.5,
+     {true, 2, true, 49.25, 60},
+     {true, 1, false, 61.5, 75}},
+    {"A-side-2",
+     0,
+     FW_FENCE_PERIMETER,
+     FW_NONE,
+     1,
+     line,
+     2,
+     100.5,
+     101.5,
+     505.5,
+     5,
+     11,
+     1,
+     FW_NO_DAY,
+     FW_NO_DAY,
+     133.5,
+     {false, FW_NONE, false, 0, 0},
+     {false, FW_NONE, false, 0, 0}},
+};
+
+static struct fw_plan_post posts[] = {
+    {"A01-02/1", 0, 0.25, FW_POST_TIE, PLACE(11)},
+    {"A01-02/2", 0, 8.25, FW_POST_GAP, PLACE(12)},
+};
+static struct fw_plan_water waters[] = {
+    {"trough A01", "trough", 0, 20577, 20578, 123.5, PLACE(21)},
+    {"water A", "fixed", 0, FW_NO_DAY, FW_NO_DAY, 456.25, PLACE(22)},
+};
+static struct fw_plan_gate gates[] = {
+    {"gate A", 0, "gate", FW_NO_DAY, FW_NONE, FW_NONE, 3.5, PLACE(31)},
+    {"opening A02", 0, "opening", 20578, 0, 1, 5.25, PLACE(32)},
+};
+static struct fw_plan_finding findings[] = {
+    {"finding 1", "power line", FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away",
+     "somebody's code", PLACE(41)},
+    {"finding 2",
+     "road",
+     FW_LEVEL_WARNING,
+     false,
+     0,
+     9.5,
+     "signs",
+     "another",
+     {false, {0, 0}, {0, 0}, {0, 0}}},
+};
+static struct fw_plan_move moves[] = {
+    {20577, 0, FW_NONE, 0, 0, 1, 0, FW_NONE, FW_NONE, 0.03125, 5.5},
+    {20578, 0, 0, 1, 1, FW_NONE, FW_NONE, 0, FW_NONE, 0.0625, 6.5},
+    {20579, 1, 1, 2, FW_NONE, FW_NONE, FW_NONE, FW_NONE, FW_NONE, 0.125, 7.5},
+};
+static struct fw_material materials[] = {
+    {"step-in post", "each", 21, 2.25, "two lines and a spare"},
+    {"polywire", "m", 332.5, -1, ""},
+};
+static struct fw_farm_default defaults[] = {{"post gap", "8 m", "a table"}};
+static struct fw_flock_class classes[] = {
+    {"dry ewes", 61, 62.5, FW_DRY, 0.026, 0, FW_WOOL, FW_YES},
+    {"weaners", 29, 31.25, FW_WEANED_LAMB, 0, 1.125, FW_COAT_UNTOLD, FW_UNTOLD},
+};
+static struct fw_note notes[] = {
+    {FW_LEVEL_NOTE, (char *)"A02", (char *)"a line, \"and\" more \\"},
+    {FW_LEVEL_WARNING, (char *)"", (char *)"far \xE2\x82\xAC"},
+};
+
+static inline struct fw_plan by_hand(void)
+{
+    return (struct fw_plan){
+        .farm_name = (char *)"Hill",
+        .farm_path = NULL,
+        .farm_crc32 = 4294967295u,
+        .units = FW_US,
+        .crs = (char *)"EPSG:25832",
+        .classes = classes,
+        .class_count = 2,
+        .flock = {90, 4718.75, 130.75, 456.5, "a table of litres"},
+        .start_day = 20577,
+        .end_day = 20580,
+        .back_fence = true,
+        .pace_m = 0.8125,
+        .tank_l = 0,
+        .dry_soil = true,
+        .energizer = {1.25, 1.5, true, 3, 1.83, 4.75, 5000, 2500, "rule",
+                      "rods", "volts"},
+        .energizer_place = PLACE(51),
+        .moved = {2, 8.5, 30.5, 0.04, 400.5, 0.55, 0.35},
+        .concerns = FW_CONCERN_LEGUME | FW_CONCERN_DRY_SOIL,
+        .legume = 0.375,
+        .currency = "EUR",
+        .use_source = (char *)"use",
+        .density_source = NULL,
+        .intake_source = (char *)"intake",
+        .water_source = (char *)"water",
+        .fields = fields,
+        .field_count = 2,
+        .paddocks = paddocks,
+        .paddock_count = 3,
+        .fences = fences,
+        .fence_count = 2,
+        .posts = posts,
+        .post_count = 2,
+        .waters = waters,
+        .water_count = 2,
+        .gates = gates,
+        .gate_count = 2,
+        .findings = findings,
+        .finding_count = 2,
+        .moves = moves,
+        .move_count = 3,
+        .materials = materials,
+        .material_count = 2,
+        .defaults = defaults,
+        .default_count = 1,
+        .totals = {3,
+                   332.75,
+                   44.5,
+                   181.5,
+                   120.5,
+                   {4, 21, 333.25},
+                   2,
+                   5.75,
+                   true,
+                   31.5,
+                   62.5,
+                   -1,
+                   1.75,
+                   4,
+                   false,
+                   0},
+        .untold = {notes, 1, 1},
+        .notes = {notes, 2, 2},
+    };
+}
+
+#endif

@@ -1,0 +1,150 @@
+/* docs/plan.schema.json says what plan.json holds, no more and no less. */
+#include "plan_by_hand.h"
+#include <foldwright/io.h>
+
+#include <json-c/json.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- JSON Schema, as far as that file uses it ---- */
+
+static struct json_object *schema_root;
+
+static struct json_object *of(struct json_object *object, const char *key)
+{
+    struct json_object *found = NULL;
+    if (json_object_is_type(object, json_type_object))
+        json_object_object_get_ex(object, key, &found);
+    return found;
+}
+
+static bool type_is(struct json_object *value, const char *type)
+{
+    if (!strcmp(type, "number"))
+        return json_object_is_type(value, json_type_int) ||
+               json_object_is_type(value, json_type_double);
+    if (!strcmp(type, "integer"))
+        return json_object_is_type(value, json_type_int);
+    return !strcmp(type, json_type_to_name(json_object_get_type(value)));
+}
+
+static bool has_type(struct json_object *types, struct json_object *value)
+{
+    if (json_object_is_type(types, json_type_string))
+        return type_is(value, json_object_get_string(types));
+    for (size_t i = 0; i < json_object_array_length(types); i++)
+        if (type_is(value, json_object_get_string(
+                               json_object_array_get_idx(types, i))))
+            return true;
+    return false;
+}
+
+static bool conforms(struct json_object *schema, struct json_object *value);
+
+static bool members_conform(struct json_object *schema,
+                            struct json_object *value)
+{
+    struct json_object *properties = of(schema, "properties");
+    struct json_object *required = of(schema, "required");
+    for (size_t i = 0; required && i < json_object_array_length(required);
+         i++) {
+        const char *key =
+            json_object_get_string(json_object_array_get_idx(required, i));
+        if (!json_object_object_get_ex(value, key, NULL)) {
+            print_error("%s is missing\n", key);
+            return false;
+        }
+    }
+    json_object_object_foreach(value, key, member)
+    {
+        struct json_object *own = of(properties, key);
+        if (!own || !conforms(own, member)) {
+            print_error("%s is not as in the schema\n", key);
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool items_conform(struct json_object *schema, struct json_object *value)
+{
+    struct json_object *all = of(schema, "items");
+    struct json_object *first = of(schema, "prefixItems");
+    const size_t count = json_object_array_length(value);
+    struct json_object *least = of(schema, "minItems");
+    if (least && (int64_t)count < json_object_get_int64(least))
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        struct json_object *item = json_object_array_get_idx(value, i);
+        struct json_object *own = first && i < json_object_array_length(first)
+                                      ? json_object_array_get_idx(first, i)
+                                      : all;
+        if (own && !conforms(own, item))
+            return false;
+    }
+    return true;
+}
+
+static bool is_among(struct json_object *words, struct json_object *value)
+{
+    for (size_t i = 0; i < json_object_array_length(words); i++)
+        if (json_object_equal(json_object_array_get_idx(words, i), value))
+            return true;
+    return false;
+}
+
+static bool conforms(struct json_object *schema, struct json_object *value)
+{
+    struct json_object *ref = of(schema, "$ref");
+    if (ref) /* "#/$defs/place" */
+        schema = of(of(schema_root, "$defs"),
+                    strrchr(json_object_get_string(ref), '/') + 1);
+    assert_non_null(schema);
+    struct json_object *one = of(schema, "oneOf");
+    for (size_t i = 0; one && i < json_object_array_length(one); i++)
+        if (conforms(json_object_array_get_idx(one, i), value))
+            return true;
+    if (one || (of(schema, "type") && !has_type(of(schema, "type"), value)) ||
+        (of(schema, "enum") && !is_among(of(schema, "enum"), value)) ||
+        (of(schema, "const") && !json_object_equal(of(schema, "const"), value)))
+        return false;
+    if (json_object_is_type(value, json_type_object))
+        return members_conform(schema, value);
+    return !json_object_is_type(value, json_type_array) ||
+           items_conform(schema, value);
+}
+
+static void written_plan_is_as_the_schema_says(void **state)
+{
+    (void)state;
+    const char *samples = getenv("FW_SAMPLES");
+    if (!samples)
+        skip();
+    char path[4096];
+    snprintf(path, sizeof path, "%s/../docs/plan.schema.json", samples);
+    schema_root = json_object_from_file(path);
+    assert_non_null(schema_root);
+    const struct fw_plan plan = by_hand();
+    char *bytes = NULL;
+    size_t count = 0;
+    assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, NULL),
+                     FW_OK);
+    struct json_object *root = json_tokener_parse(bytes);
+    fw_file_free(bytes);
+    assert_true(conforms(schema_root, root));
+    json_object_object_add(root, "more", NULL);
+    assert_false(conforms(schema_root, root));
+    json_object_object_del(root, "more");
+    json_object_object_del(root, "moves");
+    assert_false(conforms(schema_root, root));
+    json_object_put(root);
+    json_object_put(schema_root);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(written_plan_is_as_the_schema_says),
+    };
+    return cmocka_run_group_tests_name("io_schema", tests, NULL, NULL);
+}
