@@ -1,0 +1,190 @@
+/* Layers, columns, coordinate systems, and what reading leaves as it was. */
+#include "make_map.h"
+
+#include <cpl_conv.h>
+#include <cpl_error.h>
+
+/* ---- layers, columns, filters ---- */
+
+static void make_layers(const char *path)
+{
+    GDALDatasetH data = create("GPKG", path);
+    fill(add_layer(data, "fields", 25832, wkbUnknown, NULL));
+    fill(add_layer(data, "meadows", 25832, wkbUnknown, NULL));
+    add_layer(data, "posts", 25832, wkbPoint, NULL);
+    GDALClose(data);
+}
+
+static void one_of_several_layers_must_be_named(void **state)
+{
+    const char *path = in_scratch(*state, "farm.gpkg");
+    make_layers(path);
+    struct fw_map_request request = {.source = path};
+    refuses(&request, "fields, meadows");
+    request.layer = "feilds";
+    refuses(&request, "did you mean \"fields\"");
+    request.layer = "zzz";
+    refuses(&request, "its layers are fields, meadows, posts");
+    request.layer = "meadows";
+    struct fw_map *map = read_with(&request, NULL);
+    check_fields(map, 0);
+    fw_map_free(map);
+}
+
+static void the_only_layer_with_polygons_needs_no_name(void **state)
+{
+    const char *path = in_scratch(*state, "farm.gpkg");
+    GDALDatasetH data = create("GPKG", path);
+    add_layer(data, "posts", 25832, wkbPoint, NULL);
+    add_field(add_layer(data, "land", 25832, wkbPolygon, NULL), "",
+              polygon(far_a, 3));
+    GDALClose(data);
+    struct fw_map *map = read_map(path);
+    assert_string_equal(map->layer, "land");
+    fw_map_free(map);
+}
+
+static void columns_and_filters_are_checked(void **state)
+{
+    const char *path = in_scratch(*state, "farm.gpkg");
+    make_map("GPKG", path, 25832, NULL);
+    struct fw_map_request request = {.source = path, .name_column = "nmae"};
+    refuses(&request, "did you mean \"name\"");
+    request.name_column = "NAME";
+    request.where = "name = 'Far'";
+    struct fw_map *map = read_with(&request, NULL);
+    assert_int_equal(map->feature_count, 2);
+    assert_int_equal(map->features[0].row, 1);
+    assert_string_equal(map->features[0].name, "Far");
+    fw_map_free(map);
+    request.where = "name ===";
+    refuses(&request, "name ===");
+}
+
+static void voltage_of_a_power_line_is_read(void **state)
+{
+    const char *path = in_scratch(*state, "lines.geojson");
+    put_text(path,
+             "{\"type\":\"FeatureCollection\",\"features\":["
+             "{\"type\":\"Feature\",\"properties\":{\"voltage\":\"20000;"
+             "110000\"},\"geometry\":{\"type\":\"LineString\",\"coordinates\":"
+             "[[0,0],[1,1]]}},{\"type\":\"Feature\",\"properties\":{},"
+             "\"geometry\":{\"type\":\"LineString\",\"coordinates\":[[0,0],"
+             "[1,1]]}},{\"type\":\"Feature\",\"properties\":{\"other_tags\":"
+             "\"\\\"cables\\\"=>\\\"3\\\",\\\"voltage\\\"=>\\\"400\\\"\"},"
+             "\"geometry\":{\"type\":\"LineString\",\"coordinates\":[[0,0],"
+             "[1,1]]}}]}");
+    struct fw_map *map = read_map(path);
+    assert_near(map->features[0].kv, 110, 0);
+    assert_true(map->features[1].kv < 0);
+    assert_near(map->features[2].kv, 0.4, 1e-12);
+    fw_map_free(map);
+}
+
+/* ---- coordinate systems ---- */
+
+static void system_of_the_request_goes_over_the_files_own(void **state)
+{
+    const char *path = in_scratch(*state, "a.gpkg");
+    make_map("GPKG", path, 25832, NULL);
+    const struct fw_map_request request = {.source = path, .crs = "EPSG:3035"};
+    struct fw_map *map = read_with(&request, NULL);
+    assert_string_equal(map->crs, "EPSG:3035");
+    check_fields(map, 0);
+    fw_map_free(map);
+}
+
+static void empty_prj_is_no_system(void **state)
+{
+    make_map("ESRI Shapefile", in_scratch(*state, "a.shp"), 25832, NULL);
+    put_text(in_scratch(*state, "a.prj"), "");
+    struct fw_map *map = read_map(in_scratch(*state, "a.shp"));
+    assert_null(map->crs);
+    fw_map_free(map);
+}
+
+static void system_behind_a_link_is_not_fetched(void **state)
+{
+    const char *path = in_scratch(*state, "a.geojson");
+    put_text(path, "{\"type\":\"FeatureCollection\",\"crs\":{\"type\":"
+                   "\"link\",\"properties\":{\"href\":\"http://localhost:1/"
+                   "crs\",\"type\":\"proj4\"}},\"features\":[{\"type\":"
+                   "\"Feature\",\"properties\":{},\"geometry\":{\"type\":"
+                   "\"Point\",\"coordinates\":[1,2]}}]}");
+    struct fw_map_request request = {.source = path};
+    refuses(&request, "port 9"); /* of the proxy that is none */
+    request.crs = "EPSG:25832";
+    struct fw_notes notes = {0};
+    struct fw_map *map = read_with(&request, &notes);
+    assert_int_equal(notes.count, 1);
+    assert_int_equal(map->feature_count, 1);
+    fw_notes_release(&notes);
+    fw_map_free(map);
+}
+
+/* ---- what else must not happen ---- */
+
+static void changes_of_an_open_geopackage_are_read(void **state)
+{
+    struct scratch *scratch = *state;
+    const char *path = in_scratch(scratch, "open.gpkg");
+    make_map("GPKG", path, 25832, NULL);
+    GDALDatasetH open =
+        GDALOpenEx(path, GDAL_OF_VECTOR | GDAL_OF_UPDATE, NULL, NULL, NULL);
+    assert_non_null(open);
+    GDALDatasetReleaseResultSet(
+        open,
+        GDALDatasetExecuteSQL(open, "PRAGMA journal_mode = WAL", NULL, NULL));
+    add_field(GDALDatasetGetLayer(open, 0), "New", polygon(far_a, 3));
+    GDALFlushCache(open);
+    assert_true(exists(in_scratch(scratch, "open.gpkg-wal")));
+    struct fw_map *map = read_map(path);
+    assert_int_equal(map->feature_count, 4);
+    assert_string_equal(map->features[3].name, "New");
+    fw_map_free(map);
+    GDALClose(open);
+}
+
+static int heard;
+
+static void CPL_STDCALL hear(CPLErr level, CPLErrorNum number, const char *text)
+{
+    (void)number;
+    (void)text;
+    heard += level >= CE_Warning;
+}
+
+static void options_and_messages_of_the_host_stay(void **state)
+{
+    const char *path = in_scratch(*state, "bad.geojson");
+    put_text(path, "{\"type\":\"FeatureCollection\",\"features\":[{]}");
+    CPLSetThreadLocalConfigOption("GDAL_PAM_ENABLED", "MINE");
+    CPLPushErrorHandler(hear);
+    heard = 0;
+    const struct fw_map_request request = {.source = path};
+    refuses(&request, "bad.geojson: ");
+    assert_int_equal(heard, 0);
+    assert_string_equal(CPLGetThreadLocalConfigOption("GDAL_PAM_ENABLED", ""),
+                        "MINE");
+    assert_null(CPLGetThreadLocalConfigOption("GDAL_HTTP_PROXY", NULL));
+    CPLError(CE_Warning, CPLE_AppDefined, "to the host again");
+    assert_int_equal(heard, 1);
+    CPLPopErrorHandler();
+    CPLSetThreadLocalConfigOption("GDAL_PAM_ENABLED", NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        scratch_test(one_of_several_layers_must_be_named),
+        scratch_test(the_only_layer_with_polygons_needs_no_name),
+        scratch_test(columns_and_filters_are_checked),
+        scratch_test(voltage_of_a_power_line_is_read),
+        scratch_test(system_of_the_request_goes_over_the_files_own),
+        scratch_test(empty_prj_is_no_system),
+        scratch_test(system_behind_a_link_is_not_fetched),
+        scratch_test(changes_of_an_open_geopackage_are_read),
+        scratch_test(options_and_messages_of_the_host_stay),
+    };
+    return cmocka_run_group_tests_name("io_layer", tests, NULL, NULL);
+}
