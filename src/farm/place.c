@@ -92,7 +92,7 @@ static enum fw_status on_side(struct fw_farm__reader *reader,
         return status;
     if (!(along_m <= side_m))
         return fw_fail(err, FW_EINPUT,
-                       "side %zu of field \"%.80s\" is %.4g m long; %.4g m is "
+                       "side %zu of field \"%.80s\" is %.1f m long; %.1f m is "
                        "beyond its end",
                        corner + 1, field->name, side_m, along_m);
     return fw_field_place(field, corner, along_m, out, err);

@@ -147,7 +147,7 @@ ROW("fields.each[].perimeter", NULL, "{holds: lambs, hot: yes}",
 ROW("gate", "--gate", "corner:3", PLACE,
     "where the gate is, for a farm with one field", NULL,
     OF_FARM(gate), TEXT)
-ROW("water", "--water", "corner:5", PLACE,
+ROW("water", "--water", "corner:4", PLACE,
     "where the water is, or where the tank is filled", NULL,
     OF_FARM(water), TEXT)
 

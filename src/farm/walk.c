@@ -307,7 +307,8 @@ static enum fw_status pattern_node(struct fw_farm__reader *reader,
         const char *left, *right;
         char text[128];
         if (key->type != YAML_SCALAR_NODE || value->type != YAML_SCALAR_NODE)
-            return wrong_kind(reader, key, row, err);
+            return wrong_kind(
+                reader, key->type != YAML_SCALAR_NODE ? key : value, row, err);
         enum fw_status status = scalar_text(reader, key, &left, err);
         if (!status)
             status = scalar_text(reader, value, &right, err);
