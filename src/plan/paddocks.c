@@ -61,6 +61,9 @@ static enum fw_status take_rings(const struct fw_partition *partition,
     }
     rings->ring_start[rings->ring_count] = n;
     rings->piece_ring[rings->piece_count] = rings->ring_count;
+    if (rings->piece_count == 0)
+        return fw_fail(err, FW_EFAULT, "paddock %zu came out without ground",
+                       paddock + 1);
     return FW_OK;
 }
 

@@ -2,16 +2,19 @@
 #include "geo_help.h"
 
 #include <geodesic.h>
+#include <stdbool.h>
 
 static struct fw_field *field_in(struct fw_crs *crs, struct fw_shape shape)
 {
     struct fw_error err = {.text = ""};
     struct fw_field *field = NULL;
-    if (fw_shape_repair(&shape, "hill", NULL, &err) ||
-        fw_field_new(&shape, "hill", crs, &field, &err))
-        fail_msg("refused: %s", err.text);
+    if (!fw_shape_repair(&shape, "hill", NULL, &err))
+        fw_field_new(&shape, "hill", crs, &field, &err);
     fw_shape_release(&shape);
-    assert_true(field->corner_count >= 3);
+    if (!field) {
+        fail_msg("refused: %s", err.text);
+        abort(); /* not reached, but only a reader of cmocka knows */
+    }
     return field;
 }
 
@@ -106,8 +109,8 @@ static void corners_of_a_comb_come_soon(void **state)
     struct fw_xy *ring = fw_alloc(points, sizeof *ring);
     for (int i = 0; i < 2 * teeth; i++)
         ring[i] = (struct fw_xy){500000 + 0.1 * i, 5500000 + (i % 2 ? 100 : 0)};
-    ring[2 * teeth] = (struct fw_xy){500000 + 0.2 * teeth, 5500200};
-    ring[2 * teeth + 1] = (struct fw_xy){500000, 5500200};
+    ring[points - 2] = (struct fw_xy){500000 + 0.2 * teeth, 5500200};
+    ring[points - 1] = (struct fw_xy){500000, 5500200};
     struct fw_field *field =
         field_of("EPSG:25832", shape_of(ring, points, 0, 0));
     assert_true(field->corner_count > teeth);
@@ -203,6 +206,11 @@ static size_t count_kind(const struct fw_field *field, enum fw_vertex_kind kind)
     return count;
 }
 
+static bool same(struct fw_xy a, struct fw_xy b)
+{
+    return a.x == b.x && a.y == b.y;
+}
+
 static void neighbours_share_the_bows_of_their_edge(void **state)
 {
     (void)state;
@@ -216,8 +224,7 @@ static void neighbours_share_the_bows_of_their_edge(void **state)
     for (size_t i = 0; i < fields[0]->vertex_count; i++)
         for (size_t k = 0; k < fields[1]->vertex_count; k++)
             shared +=
-                memcmp(&fields[0]->vertices[i].file,
-                       &fields[1]->vertices[k].file, sizeof(struct fw_xy)) == 0;
+                same(fields[0]->vertices[i].file, fields[1]->vertices[k].file);
     size_t on_edge = 0;
     for (size_t i = 0; i < fields[0]->vertex_count; i++) {
         const struct fw_xy at = fields[0]->vertices[i].file;
