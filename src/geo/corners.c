@@ -28,6 +28,12 @@ struct search {
     size_t open_count;
 };
 
+/* Spans count on past the end, but never round twice. */
+static size_t around(const struct search *search, size_t i)
+{
+    return i < search->count ? i : i - search->count;
+}
+
 static bool is_before(struct fw_point a, struct fw_point b)
 {
     return a.y_m != b.y_m ? a.y_m > b.y_m : a.x_m < b.x_m;
@@ -85,8 +91,8 @@ static size_t off_middle(struct span span, size_t i)
 static size_t farthest_off(const struct search *search, struct span span,
                            double *distance_m)
 {
-    struct fw_point a = search->ring[span.from % search->count];
-    struct fw_point b = search->ring[span.to % search->count];
+    struct fw_point a = search->ring[around(search, span.from)];
+    struct fw_point b = search->ring[around(search, span.to)];
     if (is_before(b, a)) { /* the same digits whichever way the ring runs */
         const struct fw_point kept = a;
         a = b;
@@ -95,7 +101,7 @@ static size_t farthest_off(const struct search *search, struct span span,
     size_t best = span.from;
     *distance_m = -1;
     for (size_t i = span.from + 1; i < span.to; i++) {
-        const struct fw_point here = search->ring[i % search->count];
+        const struct fw_point here = search->ring[around(search, i)];
         const double off_m = fw_segment_distance_m(here, a, b);
         bool better = off_m > *distance_m;
         if (off_m == *distance_m) {
@@ -103,7 +109,7 @@ static size_t farthest_off(const struct search *search, struct span span,
             const size_t least = off_middle(span, best);
             better = off != least
                          ? off < least
-                         : is_before(here, search->ring[best % search->count]);
+                         : is_before(here, search->ring[around(search, best)]);
         }
         if (better) {
             *distance_m = off_m;
@@ -122,7 +128,7 @@ static void mark(struct search *search, struct span first)
         const size_t corner = farthest_off(search, span, &off_m);
         if (!(off_m > search->step_m))
             continue;
-        search->marked[corner % search->count] = true;
+        search->marked[around(search, corner)] = true;
         search->open[search->open_count++] = (struct span){span.from, corner};
         search->open[search->open_count++] = (struct span){corner, span.to};
     }
@@ -140,7 +146,7 @@ static void mark_third(struct search *search, struct span there,
     double off_m[2];
     const size_t one = farthest_off(search, there, &off_m[0]);
     const size_t other = farthest_off(search, back, &off_m[1]);
-    search->marked[(off_m[0] >= off_m[1] ? one : other) % search->count] = true;
+    search->marked[around(search, off_m[0] >= off_m[1] ? one : other)] = true;
 }
 
 static size_t northernmost(const struct search *search)
@@ -189,7 +195,7 @@ enum fw_status fw_corners_find(const struct fw_point *ring, size_t count,
     const size_t first = northernmost(&search);
     size_t found = 0;
     for (size_t i = 0; i < count; i++) { /* against the ring: clockwise */
-        const size_t at = (first + count - i) % count;
+        const size_t at = i <= first ? first - i : first + count - i;
         if (search.marked[at])
             corners[found++] = at;
     }

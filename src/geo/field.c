@@ -213,28 +213,33 @@ static enum fw_status measure(struct draft *draft)
     return FW_OK;
 }
 
-static enum fw_status find_corners(struct draft *draft)
+/* ring and places have room for the inputs of the outer ring. */
+static enum fw_status choose_corners(struct draft *draft, struct fw_point *ring,
+                                     size_t *places)
 {
     struct fw_field *field = draft->field;
+    size_t count = 0;
+    for (size_t i = 0; i < field->ring_start[1]; i++) {
+        if (field->vertices[i].kind != FW_VERTEX_INPUT)
+            continue;
+        ring[count] = field->vertices[i].plane;
+        places[count++] = i;
+    }
+    const enum fw_status status = fw_corners_find(
+        ring, count, field->corners, &field->corner_count, draft->err);
+    for (size_t i = 0; !status && i < field->corner_count; i++)
+        field->corners[i] = places[field->corners[i]];
+    return status;
+}
+
+static enum fw_status find_corners(struct draft *draft)
+{
     const size_t count = draft->shape->ring_start[1];
     struct fw_point *ring = fw_alloc(count, sizeof *ring);
     size_t *places = fw_alloc(count, sizeof *places);
-    enum fw_status status = FW_OK;
-    if (!ring || !places) {
-        status = fw_fail_memory(draft->err);
-    } else {
-        size_t found = 0;
-        for (size_t i = 0; i < field->ring_start[1]; i++) {
-            if (field->vertices[i].kind != FW_VERTEX_INPUT)
-                continue;
-            ring[found] = field->vertices[i].plane;
-            places[found++] = i;
-        }
-        status = fw_corners_find(ring, count, field->corners,
-                                 &field->corner_count, draft->err);
-    }
-    for (size_t i = 0; !status && i < field->corner_count; i++)
-        field->corners[i] = places[field->corners[i]];
+    const enum fw_status status = ring && places
+                                      ? choose_corners(draft, ring, places)
+                                      : fw_fail_memory(draft->err);
     fw_free(ring);
     fw_free(places);
     return status;

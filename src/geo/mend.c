@@ -267,7 +267,7 @@ static enum fw_status mend(GEOSContextHandle_t geos, struct fw_repair *repair,
     GEOSGeom_destroy_r(geos, valid);
     if (status)
         return status;
-    fw_repair_turn(repair, NULL);
+    fw_repair_turn(repair, true);
     return fw_notes_add(repair->notes, FW_LEVEL_WARNING, repair->where,
                         repair->err,
                         "boundary crossed or touched itself at x %.10g, y "

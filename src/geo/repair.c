@@ -60,13 +60,13 @@ static bool repeats(const struct fw_xy *ring, size_t count, size_t period)
     return true;
 }
 
-/* Points in one round of a ring that is walked once or more. */
-static size_t one_round(const struct fw_xy *ring, size_t count)
+/* How often the ring is walked: once, or more. */
+static size_t rounds_of(const struct fw_xy *ring, size_t count)
 {
     for (size_t period = 3; period <= count / 2; period++)
         if (count % period == 0 && repeats(ring, count, period))
-            return period;
-    return count;
+            return count / period;
+    return 1;
 }
 
 /* A program that draws across the antimeridian writes 179.9 and then -179.9.
@@ -109,17 +109,17 @@ static enum fw_status tidy_ring(struct fw_repair *repair, struct fw_xy *ring,
 {
     const bool closed = count > 1 && same(ring[0], ring[count - 1]);
     const size_t distinct = drop_repeated(ring, count);
-    const size_t round = one_round(ring, distinct);
+    const size_t rounds = rounds_of(ring, distinct);
     const size_t repeated = count - distinct - (closed ? 1 : 0);
     enum fw_status status = FW_OK;
     if (distinct >= 3 && repeated > 0)
         status = fw_repair_note(repair, index, "points given twice dropped",
                                 repeated);
-    if (!status && round < distinct)
+    if (!status && rounds > 1)
         status = fw_repair_note(repair, index,
                                 "the same round walked again, folded; rounds",
-                                distinct / round);
-    *kept = round;
+                                rounds);
+    *kept = distinct / rounds;
     return status;
 }
 
@@ -165,7 +165,7 @@ static void turn_round(struct fw_xy *ring, size_t count)
     }
 }
 
-enum fw_status fw_repair_turn(struct fw_repair *repair, struct fw_notes *notes)
+enum fw_status fw_repair_turn(struct fw_repair *repair, bool quiet)
 {
     struct fw_shape *shape = &repair->shape;
     for (size_t r = 0; r < shape->ring_count; r++) {
@@ -176,8 +176,8 @@ enum fw_status fw_repair_turn(struct fw_repair *repair, struct fw_notes *notes)
             continue;
         turn_round(ring, count);
         const enum fw_status status =
-            notes ? fw_repair_note(repair, r, "turned round; points", count)
-                  : FW_OK;
+            quiet ? FW_OK
+                  : fw_repair_note(repair, r, "turned round; points", count);
         if (status)
             return status;
     }
@@ -208,7 +208,7 @@ static enum fw_status run(struct fw_repair *repair)
     if (status)
         return status;
     repair->turn = jump_turn(&repair->shape);
-    status = fw_repair_turn(repair, repair->notes);
+    status = fw_repair_turn(repair, false);
     return status ? status : fw_repair_mend(repair);
 }
 

@@ -27,8 +27,9 @@ static inline struct fw_xy *fw_ring_points(const struct fw_shape *shape,
 enum fw_status fw_repair_note(struct fw_repair *repair, size_t ring,
                               const char *what, size_t count);
 
-/* Outer ring anticlockwise, holes clockwise; with a note for each turned. */
-enum fw_status fw_repair_turn(struct fw_repair *repair, struct fw_notes *notes);
+/* Outer ring anticlockwise, holes clockwise; with a note for each that is
+ * turned unless quiet. */
+enum fw_status fw_repair_turn(struct fw_repair *repair, bool quiet);
 
 /* Make the tidied shape valid or refuse it. */
 enum fw_status fw_repair_mend(struct fw_repair *repair);
