@@ -27,8 +27,8 @@ static void drop_cut_letter(char *text)
     if (lead == 0)
         return;
     const unsigned char first = (unsigned char)text[--lead];
-    if (end - lead <
-        (size_t)(1 + (first >= 0xC0) + (first >= 0xE0) + (first >= 0xF0)))
+    const int bytes = 1 + (first >= 0xC0) + (first >= 0xE0) + (first >= 0xF0);
+    if (end - lead < (size_t)bytes)
         text[lead] = '\0';
 }
 

@@ -191,7 +191,7 @@ enum fw_status fw_farm__set_away(struct fw_farm__reader *reader,
     (void)reader;
     (void)row;
     struct fw_farm__away *away = slot;
-    char piece[piece_room];
+    char piece[piece_room] = "";
     while (next_piece(&text, piece)) {
         int first = 0, last = 0;
         enum fw_status status = days_away(piece, &first, &last, err);

@@ -49,7 +49,7 @@ static size_t first_sharp(const struct fw_point *ring, size_t count,
     return 0;
 }
 
-static void rotate(struct fw_point *ring, size_t count, size_t start,
+static void rotate(const struct fw_point *ring, size_t count, size_t start,
                    struct fw_point *out)
 {
     for (size_t i = 0; i <= count; i++)

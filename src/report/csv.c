@@ -93,16 +93,16 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
                        "b_paces,open,take_down,pace_share,minutes\r\n");
     for (size_t i = 0; i < plan->move_count; i++) {
         const struct fw_plan_move *move = &plan->moves[i];
-        const struct fw_plan_paddock *to = &plan->paddocks[move->to];
+        const struct fw_plan_paddock to = plan->paddocks[move->to];
         char day[FW_DATE_TEXT];
         cell(&text, fw_date_write(move->day, day), false);
         cell(&text, plan->fields[move->field].name, false);
         cell(&text,
              move->from == FW_NONE ? NULL : plan->paddocks[move->from].id,
              false);
-        cell(&text, to->id, false);
-        number(&text, to->stay_days, true, false);
-        number(&text, to->area_ha, true, false);
+        cell(&text, to.id, false);
+        number(&text, to.stay_days, true, false);
+        number(&text, to.area_ha, true, false);
         next_cells(&text, plan, move);
         cell(&text,
              move->front == FW_NONE ? "gate"
