@@ -198,8 +198,7 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
     farm->pace_m = number_or(&draft->pace_m, 0.80);
     farm->tank_l = number_or(&draft->tank_l, 0);
-    farm->water_moves =
-        choice_or(&draft->trough_moves, draft->tank_l.at.given) != 0;
+    farm->water_moves = choice_or(&draft->trough_moves, 1) != 0;
     farm->dry_soil = choice_or(&draft->soil, 0) != 0;
     farm->soil_told = draft->soil.at.given;
     farm->joule_rule =

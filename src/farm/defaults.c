@@ -208,10 +208,10 @@ static enum fw_status add_power(const struct fw_farm__reader *reader)
     const struct fw_joule_row *rule = fw_power_rule(farm->joule_rule);
     enum fw_status status = add(farm, !draft->rule.at.given, "joule rule", "%s",
                                 rule->source, rule->word);
-    const bool tank = draft->tank_l.at.given && !draft->trough_moves.at.given;
     if (!status)
-        status = add(farm, tank, "trough moves with the flock", "yes",
-                     "a hauling tank is told");
+        status = add(farm, !draft->trough_moves.at.given,
+                     "trough moves with the flock", "yes",
+                     "common practice, no source");
     return status;
 }
 

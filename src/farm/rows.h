@@ -267,7 +267,7 @@ ROW("hauling.tank", "--tank", "600 L", "10 L to 50000 L",
     OF_FARM(tank_l), QUANTITY(FW_KIND_VOLUME, 10, 50000))
 ROW("hauling.trough-moves", "--trough-moves", "yes", "yes or no",
     "whether a trough goes with the flock",
-    "yes when a tank is told, else no",
+    "yes",
     OF_FARM(trough_moves), ANSWER)
 
 ROW("energizer", NULL, "{rule: mile, joules: 2 J}", "keys below it",

@@ -115,12 +115,6 @@ static enum fw_status serve(struct fw_plan_job *job, size_t index, size_t fixed,
         walk(paddock, ring, count, field->water.plane);
     } else if (job->farm->water_moves) {
         status = add_trough(job, index, ring, count, err);
-    } else {
-        status = fw_notes_add(
-            &plan->notes, FW_LEVEL_DANGER, paddock->id, err,
-            "paddock %s does not reach the water of %s: haul it, or let a "
-            "trough move with the flock",
-            paddock->id, field->name);
     }
     fw_free(ring);
     return status;
@@ -136,6 +130,30 @@ static void name_fixed(struct fw_plan *plan, size_t index, size_t fixed)
         used |= plan->paddocks[field->first_paddock + i].water == fixed;
     snprintf(water->kind_of, sizeof water->kind_of, "%s",
              used ? "fixed" : "source");
+}
+
+/* One line for all paddocks of the field that have none. */
+static enum fw_status warn_dry(struct fw_plan *plan, size_t index,
+                               struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_plan_paddock *first_dry = NULL;
+    size_t dry = 0;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        if (paddock->water != FW_NONE)
+            continue;
+        first_dry = first_dry ? first_dry : paddock;
+        dry++;
+    }
+    if (dry == 0)
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
+                        "%zu of %zu paddocks, the first of them %s, have no "
+                        "water: let a trough move with the flock "
+                        "(trough-moves: yes)",
+                        dry, field->paddock_count, first_dry->id);
 }
 
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
@@ -161,7 +179,9 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
     }
     for (size_t i = 0; !status && i < field->paddock_count; i++)
         status = serve(job, field->first_paddock + i, fixed, err);
-    if (!status && fixed != FW_NONE)
+    if (status)
+        return status;
+    if (fixed != FW_NONE)
         name_fixed(plan, index, fixed);
-    return status;
+    return warn_dry(plan, index, err);
 }

@@ -22,12 +22,13 @@ enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
     for (size_t i = 0; i < count; i++) {
         char quantity[32];
         amount(rows[i].quantity, quantity, sizeof quantity);
-        fw_text_addf(&text, "%8s %-5s %-44s", quantity, rows[i].unit,
-                     rows[i].item);
+        fw_text_addf(&text, "%8s %-5s ", quantity, rows[i].unit);
         if (rows[i].price >= 0) {
-            fw_text_addf(&text, " %9.2f", rows[i].price * rows[i].quantity);
+            fw_text_addf(&text, "%-44s %9.2f", rows[i].item,
+                         rows[i].price * rows[i].quantity);
             sum += rows[i].price * rows[i].quantity;
         } else {
+            fw_text_add(&text, rows[i].item);
             unpriced++;
         }
         fw_text_add(&text, "\n");

@@ -227,9 +227,8 @@ static void water(struct fw_text *text, const struct fw_plan *plan)
     for (size_t i = 0; i < plan->water_count; i++)
         hauled += strcmp(plan->waters[i].kind_of, "trough") == 0;
     fw_text_addf(
-        &words, "%s a day (%s)",
-        fw_report__volume(plan->flock.water_l_day, plan->units, litres),
-        plan->water_source);
+        &words, "%s a day",
+        fw_report__volume(plan->flock.water_l_day, plan->units, litres));
     if (hauled)
         fw_text_addf(&words, "; hauled to %zu of %zu paddocks", hauled,
                      plan->paddock_count);
