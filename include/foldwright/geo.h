@@ -165,8 +165,7 @@ struct fw_field {
  * over FW_WIDEST_FIELD_M across, coordinates outside their system. */
 FW_API enum fw_status fw_field_new(const struct fw_shape *shape,
                                    const char *name, struct fw_crs *crs,
-                                   struct fw_field **out,
-                                   struct fw_error *err);
+                                   struct fw_field **out, struct fw_error *err);
 FW_API void fw_field_free(struct fw_field *field);
 
 /* A place on a field's edge, `along_m` from corner `corner` clockwise; side s

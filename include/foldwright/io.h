@@ -34,7 +34,7 @@ struct fw_feature {
     enum fw_feature_kind kind;
     struct fw_shape shape; /* a point or line is one ring; as in the file */
     char *name;            /* of the name column; NULL when there is none */
-    double kv;  /* voltage of a power line in kV; negative: not told */
+    double kv;       /* voltage of a power line in kV; negative: not told */
     const char *odd; /* NULL, or why the geometry is none: "a geometry
                         collection", static text */
 };
@@ -42,11 +42,12 @@ struct fw_feature {
 struct fw_map {
     char *source; /* as the person wrote it */
     char *layer;
-    char *crs; /* WKT, or --crs; NULL when the file names none */
+    char *crs;       /* WKT, or --crs; NULL when the file names none */
     char *type_name; /* of the layer's geometry, for messages */
     struct fw_feature *features;
     size_t feature_count, feature_capacity;
-    struct fw_feature *waypoints; /* of a GPX file; points with names, lon/lat */
+    struct fw_feature
+        *waypoints; /* of a GPX file; points with names, lon/lat */
     size_t waypoint_count, waypoint_capacity;
 };
 
@@ -54,9 +55,10 @@ struct fw_map {
 struct fw_map_request {
     const char *source; /* goes to GDAL as it stands; a bare zip is opened */
     const char *layer;
-    const char *where;       /* an attribute filter, OGR SQL */
-    const char *name_column; /* else "name", "NAME", "field", ... if it exists */
-    const char *crs;         /* used in place of the file's own */
+    const char *where; /* an attribute filter, OGR SQL */
+    const char
+        *name_column; /* else "name", "NAME", "field", ... if it exists */
+    const char *crs;  /* used in place of the file's own */
     bool close_lines; /* a GPX track or closed line counts as a polygon */
 };
 
@@ -124,10 +126,10 @@ struct fw_row {
 };
 
 struct fw_table {
-    const char *name;          /* of the layer: "paddocks" */
-    const char *kind;          /* of one feature: "paddock" */
+    const char *name;              /* of the layer: "paddocks" */
+    const char *kind;              /* of one feature: "paddock" */
     enum fw_feature_kind geometry; /* FW_FEATURE_OTHER: of any type */
-    bool multi;                /* polygons written as multipolygons */
+    bool multi;                    /* polygons written as multipolygons */
     const struct fw_column *columns;
     size_t column_count;
     struct fw_row *rows;
@@ -141,10 +143,10 @@ FW_API void fw_table_release(struct fw_table *table);
  * SOURCE_DATE_EPOCH when epoch is not negative), so that the same plan gives
  * the same bytes. *crc and *size tell what was written; both may be NULL. */
 FW_API enum fw_status fw_gpkg_write(const char *path,
-                                    const struct fw_table *tables,
-                                    size_t count, const char *crs,
-                                    long long epoch_s, unsigned *crc,
-                                    size_t *size, struct fw_error *err);
+                                    const struct fw_table *tables, size_t count,
+                                    const char *crs, long long epoch_s,
+                                    unsigned *crc, size_t *size,
+                                    struct fw_error *err);
 
 /* The same bytes, without the file; free with fw_file_free. */
 FW_API enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,

@@ -17,23 +17,23 @@ extern "C" {
 enum fw_units { FW_METRIC, FW_US };
 
 enum fw_kind {
-    FW_KIND_MASS,           /* kg */
-    FW_KIND_LENGTH,         /* m */
-    FW_KIND_AREA,           /* ha */
-    FW_KIND_VOLUME,         /* L */
-    FW_KIND_DURATION,       /* days */
-    FW_KIND_SHARE,          /* 1: "75 %" is 0.75; 0 to 1 also bare */
-    FW_KIND_MASS_PER_AREA,  /* kg/ha */
-    FW_KIND_SWARD_DENSITY,  /* kg/ha per cm of height */
-    FW_KIND_MASS_PER_DAY,   /* kg/day */
-    FW_KIND_VOLTAGE,        /* V */
-    FW_KIND_ENERGY,         /* J */
-    FW_KIND_RESISTANCE,     /* ohm */
+    FW_KIND_MASS,             /* kg */
+    FW_KIND_LENGTH,           /* m */
+    FW_KIND_AREA,             /* ha */
+    FW_KIND_VOLUME,           /* L */
+    FW_KIND_DURATION,         /* days */
+    FW_KIND_SHARE,            /* 1: "75 %" is 0.75; 0 to 1 also bare */
+    FW_KIND_MASS_PER_AREA,    /* kg/ha */
+    FW_KIND_SWARD_DENSITY,    /* kg/ha per cm of height */
+    FW_KIND_MASS_PER_DAY,     /* kg/day */
+    FW_KIND_VOLTAGE,          /* V */
+    FW_KIND_ENERGY,           /* J */
+    FW_KIND_RESISTANCE,       /* ohm */
     FW_KIND_SOIL_RESISTIVITY, /* ohm m */
-    FW_KIND_ANGLE,          /* degrees */
-    FW_KIND_COUNT,          /* a whole number, 0 to 1e9; "90" or "90 head" */
-    FW_KIND_FLOW,           /* L/min */
-    FW_KIND_WIRE_RESISTANCE /* ohm/m */
+    FW_KIND_ANGLE,            /* degrees */
+    FW_KIND_COUNT,            /* a whole number, 0 to 1e9; "90" or "90 head" */
+    FW_KIND_FLOW,             /* L/min */
+    FW_KIND_WIRE_RESISTANCE   /* ohm/m */
 };
 
 /* Reads the unit database once, at the first quantity that needs it; not to be

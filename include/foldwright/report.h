@@ -24,8 +24,8 @@ FW_API enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
                                      struct fw_error *err);
 
 /* The page of cautions; plan NULL: all of them. */
-FW_API enum fw_status fw_report_cautions(const struct fw_plan *plan,
-                                         char **out, struct fw_error *err);
+FW_API enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
+                                         struct fw_error *err);
 
 /* Materials as a table to read, and as CSV. */
 FW_API enum fw_status fw_report_materials(const struct fw_material *rows,

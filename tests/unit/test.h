@@ -23,6 +23,6 @@
     } while (0)
 
 #define assert_relative(got, wanted, tolerance)                                \
-    assert_near(got, wanted, (tolerance) * fabs((double)(wanted)))
+    assert_near(got, wanted, (tolerance)*fabs((double)(wanted)))
 
 #endif
