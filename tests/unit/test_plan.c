@@ -210,6 +210,25 @@ static GEOSGeometry *point_in(GEOSContextHandle_t geos,
     return point;
 }
 
+/* What stands when a move begins, from the moves before it. */
+static void stood_before(const struct fw_plan *plan, size_t move,
+                         bool *standing)
+{
+    for (size_t before = 0; before < move; before++) {
+        struct fw_step steps[FW_MOST_STEPS];
+        const size_t n = fw_plan_steps(plan, before, steps);
+        for (size_t s = 0; s < n; s++) {
+            if (steps[s].field != plan->moves[move].field)
+                continue;
+            if (steps[s].kind == FW_STEP_SET)
+                standing[steps[s].cut] = true;
+            if (steps[s].kind == FW_STEP_TAKE_DOWN ||
+                steps[s].kind == FW_STEP_CLEAR)
+                standing[steps[s].cut] = false;
+        }
+    }
+}
+
 /* Walk through every step of every move with a set of standing fences, and ask
  * GEOS what ground the flock has: today's paddock, with the next while the
  * opening is open, with what was grazed where no back fence stands; never
@@ -222,20 +241,7 @@ static void assert_enclosed(const struct fw_plan *plan)
         const struct fw_plan_field *field = &plan->fields[move->field];
         const size_t k = move->to - field->first_paddock;
         bool standing[1024] = {false};
-        /* What stood before this move, from the moves before it. */
-        for (size_t before = 0; before < m; before++) {
-            struct fw_step steps[FW_MOST_STEPS];
-            const size_t n = fw_plan_steps(plan, before, steps);
-            for (size_t s = 0; s < n; s++) {
-                if (steps[s].field != move->field)
-                    continue;
-                if (steps[s].kind == FW_STEP_SET)
-                    standing[steps[s].cut] = true;
-                if (steps[s].kind == FW_STEP_TAKE_DOWN ||
-                    steps[s].kind == FW_STEP_CLEAR)
-                    standing[steps[s].cut] = false;
-            }
-        }
+        stood_before(plan, m, standing);
         struct fw_step steps[FW_MOST_STEPS];
         const size_t n = fw_plan_steps(plan, m, steps);
         bool hot = move->next == FW_NONE, in = k > 0, opened = false;
