@@ -101,6 +101,81 @@ void fw_text_addf(struct fw_text *text, const char *format, ...)
     va_end(args);
 }
 
+/* ---- numbers, the quick way ---- */
+
+/* Printing and reading back each number by the C library is most of what a
+ * plan's files cost. With a long double of 64 bits a whole number of 17 digits
+ * and a power of ten up to 27 are exact, so that one division tells whether so
+ * many digits read back the same. What is outside that, or so near to half way
+ * that the second rounding could go wrong, takes the slow way. */
+enum { most_power = 27 };
+
+static long double power_of_ten(int power)
+{
+    static const long double powers[most_power + 1] = {
+        1e0L,  1e1L,  1e2L,  1e3L,  1e4L,  1e5L,  1e6L,  1e7L,  1e8L,  1e9L,
+        1e10L, 1e11L, 1e12L, 1e13L, 1e14L, 1e15L, 1e16L, 1e17L, 1e18L, 1e19L,
+        1e20L, 1e21L, 1e22L, 1e23L, 1e24L, 1e25L, 1e26L, 1e27L};
+    return powers[power];
+}
+
+/* digits / 10^power as a decimal, without zeros at its end. */
+static void add_decimal(struct fw_text *text, bool minus,
+                        unsigned long long digits, int power)
+{
+    char spelling[64];
+    char *end = spelling + sizeof spelling, *at = end;
+    while (power > 0 && digits % 10 == 0) {
+        digits /= 10;
+        power--;
+    }
+    int written = 0;
+    do {
+        *--at = (char)('0' + digits % 10);
+        digits /= 10;
+        if (++written == power)
+            *--at = '.';
+    } while (digits > 0 || written <= power);
+    if (minus)
+        *--at = '-';
+    fw_text_add_bytes(text, at, (size_t)(end - at));
+}
+
+enum answer { NO, YES, UNSURE };
+
+static enum answer reads_back(unsigned long long digits, int power, double size)
+{
+    const long double quotient = (long double)digits / power_of_ten(power);
+    const double nearest = (double)quotient;
+    const long double beside = nearest + 2 * (quotient - nearest);
+    if (quotient != nearest && (double)beside == beside)
+        return UNSURE; /* half way between two doubles, but for its rounding */
+    return nearest == size ? YES : NO;
+}
+
+static bool add_quickly(struct fw_text *text, double number)
+{
+    const double size = fabs(number);
+    if (LDBL_MANT_DIG < 64 || !(size >= 1e-4 && size < 1e15))
+        return false;
+    const int exponent = (int)floor(log10(size));
+    for (int digits = DBL_DIG; digits <= 17; digits++) {
+        const int power = digits - 1 - exponent;
+        if (power < 0 || power > most_power)
+            return false;
+        const unsigned long long whole = (unsigned long long)llrintl(
+            (long double)size * power_of_ten(power));
+        const enum answer answer = reads_back(whole, power, size);
+        if (answer == UNSURE)
+            return false;
+        if (answer == YES) {
+            add_decimal(text, number < 0, whole, power);
+            return true;
+        }
+    }
+    return false;
+}
+
 /* Any decimal of up to 15 digits survives the way into a double and back, so
  * that 15 digits find the shortest spelling if it has so few; below the
  * smallest normal number doubles are so sparse that even one digit may do. */
@@ -110,6 +185,8 @@ void fw_text_add_number(struct fw_text *text, double number)
         fw_text_add(text, "null");
         return;
     }
+    if (add_quickly(text, number))
+        return;
     char spelling[64];
     const struct fw_text_locale now = fw_text_locale_enter();
     int digits = fabs(number) < DBL_MIN && number != 0 ? 1 : DBL_DIG;
@@ -127,6 +204,14 @@ void fw_text_add_fixed(struct fw_text *text, double number, int decimals)
         return;
     }
     const int most = DBL_DIG + 2;
+    const int shown_quickly = 9;
+    if (LDBL_MANT_DIG >= 64 && decimals >= 0 && decimals <= shown_quickly &&
+        fabs(number) < 1e6) {
+        const unsigned long long whole = (unsigned long long)llrintl(
+            (long double)fabs(number) * power_of_ten(decimals));
+        add_decimal(text, number < 0 && whole > 0, whole, decimals);
+        return;
+    }
     const int shown = decimals < 0 ? 0 : decimals > most ? most : decimals;
     char spelling[DBL_MAX_10_EXP + 32];
     const struct fw_text_locale now = fw_text_locale_enter();

@@ -186,12 +186,18 @@ static bool write_columns(OGRLayerH layer, const struct fw_table *table)
     return done;
 }
 
+/* A GIS reads so few rows at a glance, and the index costs more to write than
+ * they do. */
+static const size_t most_without_index = 2000;
+
 static enum fw_status write_table(struct writer *writer,
                                   const struct fw_table *table,
                                   struct fw_error *err)
 {
-    static const char *const options[] = {"GEOMETRY_NAME=geom", "FID=fid",
-                                          "SPATIAL_INDEX=YES", NULL};
+    const bool indexed = table->row_count > most_without_index;
+    const char *const options[] = {
+        "GEOMETRY_NAME=geom", "FID=fid",
+        indexed ? "SPATIAL_INDEX=YES" : "SPATIAL_INDEX=NO", NULL};
     OGRLayerH layer =
         GDALDatasetCreateLayer(writer->data, table->name, writer->srs,
                                layer_type(table), (char **)options);
