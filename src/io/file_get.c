@@ -30,7 +30,46 @@ static enum fw_status too_long(const char *path, size_t most,
                    most);
 }
 
-/* One byte more than `most` is asked for, to tell a file that is longer. */
+struct growing {
+    char *bytes;
+    size_t length, room;
+};
+
+/* read, whatever signal comes in between. */
+static ssize_t read_some(int file, char *to, size_t count)
+{
+    ssize_t done;
+    do
+        done = read(file, to, count);
+    while (done < 0 && errno == EINTR);
+    return done;
+}
+
+/* One byte more than `most` is asked for, to tell a file that is longer, and
+ * one is kept for the NUL. */
+static enum fw_status read_all(int file, const char *path, size_t most,
+                               struct growing *into, struct fw_error *err)
+{
+    for (;;) {
+        const ssize_t done = read_some(file, into->bytes + into->length,
+                                       into->room + 1 - into->length);
+        if (done < 0)
+            return not_read(path, errno, err);
+        if (done == 0)
+            return FW_OK;
+        into->length += (size_t)done;
+        if (into->length > most)
+            return too_long(path, most, err);
+        if (into->length <= into->room)
+            continue;
+        into->room = into->room > most / 2 ? most : 2 * into->room;
+        char *longer = fw_realloc(into->bytes, into->room + 2, 1);
+        if (!longer)
+            return fw_fail_memory(err);
+        into->bytes = longer;
+    }
+}
+
 static enum fw_status read_open(int file, const char *path, size_t most,
                                 char **bytes, size_t *count,
                                 struct fw_error *err)
@@ -40,44 +79,22 @@ static enum fw_status read_open(int file, const char *path, size_t most,
         return not_read(path, errno, err);
     if (S_ISDIR(info.st_mode))
         return not_read(path, EISDIR, err);
-    size_t room = S_ISREG(info.st_mode) ? (size_t)info.st_size : 65536;
-    if (room > most)
-        room = most;
-    char *text = fw_alloc(room + 2, 1);
-    if (!text)
+    struct growing into = {
+        .room = S_ISREG(info.st_mode) ? (size_t)info.st_size : 65536,
+    };
+    if (into.room > most)
+        into.room = most;
+    into.bytes = fw_alloc(into.room + 2, 1);
+    if (!into.bytes)
         return fw_fail_memory(err);
-    size_t length = 0;
-    enum fw_status status = FW_OK;
-    for (;;) {
-        const ssize_t done = read(file, text + length, room + 1 - length);
-        if (done < 0 && errno == EINTR)
-            continue;
-        if (done < 0)
-            status = not_read(path, errno, err);
-        if (done <= 0)
-            break;
-        length += (size_t)done;
-        if (length > most)
-            status = too_long(path, most, err);
-        if (status)
-            break;
-        if (length <= room)
-            continue;
-        room = room > most / 2 ? most : 2 * room;
-        char *longer = fw_realloc(text, room + 2, 1);
-        if (!longer) {
-            status = fw_fail_memory(err);
-            break;
-        }
-        text = longer;
-    }
+    enum fw_status status = read_all(file, path, most, &into, err);
     if (status) {
-        fw_free(text);
+        fw_free(into.bytes);
         return status;
     }
-    text[length] = '\0';
-    *bytes = text;
-    *count = length;
+    into.bytes[into.length] = '\0';
+    *bytes = into.bytes;
+    *count = into.length;
     return FW_OK;
 }
 

@@ -138,14 +138,16 @@ static const char *text_of(OGRFeatureH feature, int index)
 /* "110000;20000" are two circuits on the same poles: the higher one counts. */
 static double highest(const char *text)
 {
+    static const char between[] = ";,/| ";
     double most = -1;
     while (text && *text) {
         const char *end;
         const double number = fw_text_number(text, &end);
         if (end != text && isfinite(number) && number > most)
             most = number;
-        text = strpbrk(end != text ? end : text, ";,/|");
-        text += text ? strspn(text, ";,/| ") : 0;
+        text = strpbrk(end, between);
+        if (text)
+            text += strspn(text, between);
     }
     return most > 0 ? most : -1;
 }

@@ -2,327 +2,23 @@
  * be looked up only when all that they may refer to has been read. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "io/plan_labels.h"
 #include "io/plan_read.h"
-#include <foldwright/date.h>
 
-#include <limits.h>
-#include <stdint.h>
-#include <stdio.h>
 #include <string.h>
 
-enum { most_sources = 8 };
-
-/* A text that the plan shows and does not own; see keep_sources. */
-struct source {
-    char *at; /* of the pointer */
-    const char *text;
-};
-
-struct reader {
-    bool refs; /* the second walk */
-    struct fw_io__labels labels[FW_IO__TARGETS];
-    struct source sources[most_sources];
-    size_t source_count;
-    struct fw_error *err;
-};
-
-static enum fw_status read_members(struct reader *reader,
+static enum fw_status read_members(struct fw_io__reader *reader,
                                    const struct fw_io__kind *kind,
                                    struct json_object *from, char *to);
-
-static enum fw_status want(struct reader *reader, const char *what)
-{
-    return fw_fail(reader->err, FW_EINPUT, "expected %s", what);
-}
-
-/* ---- figures ---- */
-
-/* Whole numbers are numbers as well: 12 stands for 12.0. */
-static enum fw_status read_double(struct reader *reader,
-                                  struct json_object *from, char *at)
-{
-    if (!json_object_is_type(from, json_type_double) &&
-        !json_object_is_type(from, json_type_int))
-        return want(reader, "a number");
-    const double value = json_object_get_double(from);
-    if (!(value - value == 0)) /* an exponent beyond all bounds */
-        return want(reader, "a number under 1e308");
-    memcpy(at, &value, sizeof value);
-    return FW_OK;
-}
-
-static enum fw_status read_whole(struct reader *reader,
-                                 struct json_object *from, int64_t least,
-                                 int64_t most, int64_t *value)
-{
-    if (!json_object_is_type(from, json_type_int))
-        return want(reader, "a whole number");
-    *value = json_object_get_int64(from);
-    if (*value < least || *value > most)
-        return fw_fail(reader->err, FW_EINPUT, "is %lld; expected %lld to %lld",
-                       (long long)*value, (long long)least, (long long)most);
-    return FW_OK;
-}
-
-static enum fw_status read_int(struct reader *reader, struct json_object *from,
-                               char *at)
-{
-    int64_t whole;
-    enum fw_status status = read_whole(reader, from, INT_MIN, INT_MAX, &whole);
-    if (status)
-        return status;
-    const int value = (int)whole;
-    memcpy(at, &value, sizeof value);
-    return FW_OK;
-}
-
-/* No plan holds so many of anything; sums of two of them cannot overflow. */
-static const int64_t most_index = 1LL << 40;
-
-static enum fw_status read_size(struct reader *reader, struct json_object *from,
-                                char *at)
-{
-    int64_t whole = 0;
-    size_t value = FW_NONE;
-    if (from) {
-        enum fw_status status = read_whole(reader, from, 0, most_index, &whole);
-        if (status)
-            return status;
-        value = (size_t)whole;
-    }
-    memcpy(at, &value, sizeof value);
-    return FW_OK;
-}
-
-static enum fw_status read_number(struct reader *reader,
-                                  const struct fw_io__member *member,
-                                  struct json_object *from, char *to, char *at)
-{
-    const bool known = from != NULL;
-    if (member->known != FW_IO__NOWHERE)
-        memcpy(to + member->known, &known, sizeof known);
-    if (from || member->type == FW_IO__NUMBER) {
-        if (!from && member->known != FW_IO__NOWHERE)
-            return FW_OK;
-        return read_double(reader, from, at);
-    }
-    const double absent = member->type == FW_IO__NUMBER_TOLD ? -1 : 0;
-    memcpy(at, &absent, sizeof absent);
-    return FW_OK;
-}
-
-static enum fw_status read_figure(struct reader *reader,
-                                  const struct fw_io__member *member,
-                                  struct json_object *from, char *to, char *at)
-{
-    static const int absent = -1;
-    int64_t whole;
-    enum fw_status status;
-    switch (member->type) {
-    case FW_IO__INT_TOLD:
-        if (from)
-            return read_int(reader, from, at);
-        memcpy(at, &absent, sizeof absent);
-        return FW_OK;
-    case FW_IO__INT:
-        return read_int(reader, from, at);
-    case FW_IO__UNSIGNED:
-        status = read_whole(reader, from, 0, UINT_MAX, &whole);
-        if (!status)
-            memcpy(at, &(unsigned){(unsigned)whole}, sizeof(unsigned));
-        return status;
-    case FW_IO__SIZE:
-        return read_size(reader, from, at);
-    case FW_IO__BOOL:
-        if (!json_object_is_type(from, json_type_boolean))
-            return want(reader, "true or false");
-        memcpy(at, &(bool){json_object_get_boolean(from) != 0}, sizeof(bool));
-        return FW_OK;
-    default:
-        return read_number(reader, member, from, to, at);
-    }
-}
-
-/* ---- words ---- */
-
-/* NULL with an error when it is no text, or holds a NUL. */
-static const char *text_of(struct reader *reader, struct json_object *from)
-{
-    if (!json_object_is_type(from, json_type_string)) {
-        want(reader, "a text");
-        return NULL;
-    }
-    const char *text = json_object_get_string(from);
-    if (strlen(text) != (size_t)json_object_get_string_len(from)) {
-        want(reader, "a text without \\u0000");
-        return NULL;
-    }
-    return text;
-}
-
-static enum fw_status read_text(struct reader *reader, struct json_object *from,
-                                char *at, size_t room)
-{
-    const char *text = text_of(reader, from);
-    if (!text)
-        return FW_EINPUT;
-    const size_t length = strlen(text);
-    if (length >= room)
-        return fw_fail(reader->err, FW_EINPUT,
-                       "is %zu bytes long; expected at most %zu", length,
-                       room - 1);
-    memcpy(at, text, length + 1);
-    return FW_OK;
-}
-
-static enum fw_status read_string(struct reader *reader,
-                                  struct json_object *from, char *at)
-{
-    if (!from)
-        return FW_OK; /* NULL already */
-    const char *text = text_of(reader, from);
-    if (!text)
-        return FW_EINPUT;
-    char *own = fw_strdup(text);
-    if (!own)
-        return fw_fail_memory(reader->err);
-    memcpy(at, &own, sizeof own);
-    return FW_OK;
-}
-
-static enum fw_status read_source(struct reader *reader,
-                                  struct json_object *from, char *at)
-{
-    if (!from)
-        return FW_OK;
-    const char *text = text_of(reader, from);
-    if (!text)
-        return FW_EINPUT;
-    if (reader->source_count < most_sources)
-        reader->sources[reader->source_count++] = (struct source){at, text};
-    return FW_OK;
-}
-
-static enum fw_status read_day(struct reader *reader, struct json_object *from,
-                               char *at)
-{
-    int day = FW_NO_DAY;
-    if (from) {
-        const char *text = text_of(reader, from);
-        if (!text)
-            return FW_EINPUT;
-        enum fw_status status = fw_date_read(text, &day, reader->err);
-        if (status)
-            return status;
-    }
-    memcpy(at, &day, sizeof day);
-    return FW_OK;
-}
-
-/* Index of the text among the words; a NULL text is the NULL word. */
-static bool find_word(const char *const *words, size_t count, const char *text,
-                      int *out)
-{
-    for (size_t i = 0; i < count; i++) {
-        const bool is =
-            text && words[i] ? !strcmp(text, words[i]) : text == words[i];
-        if (is) {
-            *out = (int)i;
-            return true;
-        }
-    }
-    return false;
-}
-
-static enum fw_status read_word(struct reader *reader, const char *const *words,
-                                size_t count, struct json_object *from,
-                                char *at)
-{
-    const char *text = from ? text_of(reader, from) : NULL;
-    if (from && !text)
-        return FW_EINPUT;
-    int value;
-    if (!find_word(words, count, text, &value))
-        return fw_fail(reader->err, FW_EINPUT,
-                       "is %.40s; expected a word like \"%s\"",
-                       text ? text : "null", words[count - 1]);
-    memcpy(at, &value, sizeof value);
-    return FW_OK;
-}
-
-static enum fw_status read_bits(struct reader *reader,
-                                const struct fw_io__member *member,
-                                struct json_object *from, char *at)
-{
-    if (!json_object_is_type(from, json_type_array))
-        return want(reader, "a list of words");
-    unsigned bits = 0;
-    for (size_t i = 0; i < json_object_array_length(from); i++) {
-        int bit = 0;
-        enum fw_status status =
-            read_word(reader, member->words, member->word_count,
-                      json_object_array_get_idx(from, i), (char *)&bit);
-        if (status)
-            return status;
-        bits |= 1u << bit;
-    }
-    memcpy(at, &bits, sizeof bits);
-    return FW_OK;
-}
-
-static enum fw_status read_ref(struct reader *reader,
-                               const struct fw_io__member *member,
-                               struct json_object *from, char *at)
-{
-    static const char *const what[] = {"field", "paddock", "fence",
-                                       "water point", "gate"};
-    size_t index = FW_NONE;
-    if (from) {
-        const char *text = text_of(reader, from);
-        if (!text)
-            return FW_EINPUT;
-        index = fw_io__labels_find(&reader->labels[member->size], text);
-        if (index == FW_NONE)
-            return fw_fail(reader->err, FW_EINPUT,
-                           "is \"%.60s\"; the plan has no such %s", text,
-                           what[member->size]);
-    }
-    memcpy(at, &index, sizeof index);
-    return FW_OK;
-}
-
-static enum fw_status read_simple(struct reader *reader,
-                                  const struct fw_io__member *member,
-                                  struct json_object *from, char *to, char *at)
-{
-    switch (member->type) {
-    case FW_IO__DAY:
-        return read_day(reader, from, at);
-    case FW_IO__TEXT:
-        return read_text(reader, from, at, member->size);
-    case FW_IO__STRING:
-        return read_string(reader, from, at);
-    case FW_IO__SOURCE:
-        return read_source(reader, from, at);
-    case FW_IO__WORD:
-        return read_word(reader, member->words, member->word_count, from, at);
-    case FW_IO__BITS:
-        return read_bits(reader, member, from, at);
-    default:
-        return read_figure(reader, member, from, to, at);
-    }
-}
 
 /* ---- lists ---- */
 
 /* Zeroed room for the list's items, put at `at`, their number at `count`. */
-static enum fw_status make_list(struct reader *reader, struct json_object *from,
-                                size_t size, char *at, char *count,
-                                void **items)
+static enum fw_status make_list(struct fw_io__reader *reader,
+                                struct json_object *from, size_t size, char *at,
+                                char *count, void **items)
 {
     if (!json_object_is_type(from, json_type_array))
-        return want(reader, "a list");
+        return fw_io__want(reader, "a list");
     const size_t length = json_object_array_length(from);
     *items = fw_alloc(length, size);
     if (!*items)
@@ -332,7 +28,7 @@ static enum fw_status make_list(struct reader *reader, struct json_object *from,
     return FW_OK;
 }
 
-static enum fw_status read_sizes(struct reader *reader,
+static enum fw_status read_sizes(struct fw_io__reader *reader,
                                  struct json_object *from, char *at,
                                  char *count)
 {
@@ -341,33 +37,35 @@ static enum fw_status read_sizes(struct reader *reader,
         make_list(reader, from, sizeof(size_t), at, count, &items);
     for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
         struct json_object *item = json_object_array_get_idx(from, i);
-        status = item ? read_size(reader, item, (char *)((size_t *)items + i))
-                      : want(reader, "whole numbers only");
+        status =
+            item ? fw_io__read_size(reader, item, (char *)((size_t *)items + i))
+                 : fw_io__want(reader, "whole numbers only");
     }
     return status;
 }
 
-static enum fw_status read_vertex(struct reader *reader,
+static enum fw_status read_vertex(struct fw_io__reader *reader,
                                   struct json_object *from,
                                   struct fw_vertex *vertex)
 {
     if (!json_object_is_type(from, json_type_array) ||
         json_object_array_length(from) != 7)
-        return want(reader, "x, y, lon, lat, x_m, y_m and a word");
+        return fw_io__want(reader, "x, y, lon, lat, x_m, y_m and a word");
     double *const to[6] = {&vertex->file.x,         &vertex->file.y,
                            &vertex->lonlat.lon_deg, &vertex->lonlat.lat_deg,
                            &vertex->plane.x_m,      &vertex->plane.y_m};
     enum fw_status status = FW_OK;
     for (size_t i = 0; i < 6 && !status; i++)
-        status = read_double(reader, json_object_array_get_idx(from, i),
-                             (char *)to[i]);
+        status = fw_io__read_double(reader, json_object_array_get_idx(from, i),
+                                    (char *)to[i]);
     return status ? status
-                  : read_word(reader, fw_io__vertex_words, FW_IO__VERTEX_KINDS,
-                              json_object_array_get_idx(from, 6),
-                              (char *)&vertex->kind);
+                  : fw_io__read_word(reader, fw_io__vertex_words,
+                                     FW_IO__VERTEX_KINDS,
+                                     json_object_array_get_idx(from, 6),
+                                     (char *)&vertex->kind);
 }
 
-static enum fw_status read_vertices(struct reader *reader,
+static enum fw_status read_vertices(struct fw_io__reader *reader,
                                     struct json_object *from, char *at,
                                     char *count)
 {
@@ -384,21 +82,21 @@ static enum fw_status read_vertices(struct reader *reader,
 }
 
 /* How many rings and vertices there are, or what is no list. */
-static enum fw_status measure_rings(struct reader *reader,
+static enum fw_status measure_rings(struct fw_io__reader *reader,
                                     struct json_object *from, size_t *rings,
                                     size_t *vertices)
 {
     *rings = *vertices = 0;
     if (!json_object_is_type(from, json_type_array))
-        return want(reader, "a list of pieces");
+        return fw_io__want(reader, "a list of pieces");
     for (size_t p = 0; p < json_object_array_length(from); p++) {
         struct json_object *piece = json_object_array_get_idx(from, p);
         if (!json_object_is_type(piece, json_type_array))
-            return want(reader, "pieces that are lists of rings");
+            return fw_io__want(reader, "pieces that are lists of rings");
         for (size_t r = 0; r < json_object_array_length(piece); r++) {
             struct json_object *ring = json_object_array_get_idx(piece, r);
             if (!json_object_is_type(ring, json_type_array))
-                return want(reader, "rings that are lists of vertices");
+                return fw_io__want(reader, "rings that are lists of vertices");
             *vertices += json_object_array_length(ring);
             ++*rings;
         }
@@ -406,15 +104,17 @@ static enum fw_status measure_rings(struct reader *reader,
     return FW_OK;
 }
 
-static enum fw_status fill_ring(struct reader *reader, struct json_object *from,
+static enum fw_status fill_ring(struct fw_io__reader *reader,
+                                struct json_object *from,
                                 struct fw_plan_rings *to)
 {
     size_t at = to->ring_start[to->ring_count];
     for (size_t i = 0; i < json_object_array_length(from); i++) {
         struct json_object *vertex = json_object_array_get_idx(from, i);
         enum fw_status status =
-            vertex ? read_size(reader, vertex, (char *)&to->vertices[at++])
-                   : want(reader, "vertices only");
+            vertex
+                ? fw_io__read_size(reader, vertex, (char *)&to->vertices[at++])
+                : fw_io__want(reader, "vertices only");
         if (status)
             return status;
     }
@@ -422,7 +122,7 @@ static enum fw_status fill_ring(struct reader *reader, struct json_object *from,
     return FW_OK;
 }
 
-static enum fw_status read_rings(struct reader *reader,
+static enum fw_status read_rings(struct fw_io__reader *reader,
                                  struct json_object *from,
                                  struct fw_plan_rings *to)
 {
@@ -449,24 +149,25 @@ static enum fw_status read_rings(struct reader *reader,
 }
 
 /* NULL with an error that names the member. */
-static const char *note_text(struct reader *reader, struct json_object *from,
-                             const char *key)
+static const char *note_text(struct fw_io__reader *reader,
+                             struct json_object *from, const char *key)
 {
-    const char *text = text_of(reader, json_object_object_get(from, key));
+    const char *text =
+        fw_io__text_of(reader, json_object_object_get(from, key));
     if (!text)
         fw_fail_where(reader->err, ".%s: ", key);
     return text;
 }
 
-static enum fw_status read_note(struct reader *reader, struct json_object *from,
-                                struct fw_notes *to)
+static enum fw_status read_note(struct fw_io__reader *reader,
+                                struct json_object *from, struct fw_notes *to)
 {
     if (!json_object_is_type(from, json_type_object))
-        return want(reader, "notes with level, where and text");
+        return fw_io__want(reader, "notes with level, where and text");
     int level = 0;
     enum fw_status status =
-        read_word(reader, fw_io__level_words, 3,
-                  json_object_object_get(from, "level"), (char *)&level);
+        fw_io__read_word(reader, fw_io__level_words, 3,
+                         json_object_object_get(from, "level"), (char *)&level);
     if (status)
         return fw_fail_where(reader->err, ".level: ");
     const char *where = note_text(reader, from, "where");
@@ -477,11 +178,11 @@ static enum fw_status read_note(struct reader *reader, struct json_object *from,
                         text);
 }
 
-static enum fw_status read_notes(struct reader *reader,
+static enum fw_status read_notes(struct fw_io__reader *reader,
                                  struct json_object *from, struct fw_notes *to)
 {
     if (!json_object_is_type(from, json_type_array))
-        return want(reader, "a list of notes");
+        return fw_io__want(reader, "a list of notes");
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
         status = read_note(reader, json_object_array_get_idx(from, i), to);
@@ -491,7 +192,7 @@ static enum fw_status read_notes(struct reader *reader,
     return status;
 }
 
-static enum fw_status read_rows(struct reader *reader,
+static enum fw_status read_rows(struct fw_io__reader *reader,
                                 const struct fw_io__kind *kind,
                                 struct json_object *from, char *items)
 {
@@ -505,7 +206,7 @@ static enum fw_status read_rows(struct reader *reader,
     return status;
 }
 
-static enum fw_status read_array(struct reader *reader,
+static enum fw_status read_array(struct fw_io__reader *reader,
                                  const struct fw_io__member *member,
                                  struct json_object *from, char *to, char *at)
 {
@@ -532,7 +233,7 @@ static enum fw_status read_array(struct reader *reader,
 
 /* ---- structs ---- */
 
-static enum fw_status read_place(struct reader *reader,
+static enum fw_status read_place(struct fw_io__reader *reader,
                                  struct json_object *from, char *at)
 {
     struct fw_plan_place *place = (void *)at;
@@ -542,7 +243,7 @@ static enum fw_status read_place(struct reader *reader,
     return read_members(reader, &fw_io__place_kind, from, at);
 }
 
-static enum fw_status read_paced(struct reader *reader,
+static enum fw_status read_paced(struct fw_io__reader *reader,
                                  struct json_object *from, char *at)
 {
     struct fw_plan_paced *paced = (void *)at;
@@ -553,7 +254,7 @@ static enum fw_status read_paced(struct reader *reader,
     return read_members(reader, &fw_io__paced_kind, from, at);
 }
 
-static enum fw_status read_member(struct reader *reader,
+static enum fw_status read_member(struct fw_io__reader *reader,
                                   const struct fw_io__member *member,
                                   struct json_object *from, char *to)
 {
@@ -580,22 +281,22 @@ static enum fw_status read_member(struct reader *reader,
     case FW_IO__NOTES:
         return read_notes(reader, from, (void *)at);
     default:
-        return read_simple(reader, member, from, to, at);
+        return fw_io__read_simple(reader, member, from, to, at);
     }
 }
 
-static enum fw_status read_later(struct reader *reader,
+static enum fw_status read_later(struct fw_io__reader *reader,
                                  const struct fw_io__member *member,
                                  struct json_object *from, char *to)
 {
     if (member->type == FW_IO__REF)
-        return read_ref(reader, member, from, to + member->at);
+        return fw_io__read_ref(reader, member, from, to + member->at);
     if (member->type == FW_IO__ARRAY)
         return read_array(reader, member, from, to, to + member->at);
     return FW_OK;
 }
 
-static enum fw_status read_members(struct reader *reader,
+static enum fw_status read_members(struct fw_io__reader *reader,
                                    const struct fw_io__kind *kind,
                                    struct json_object *from, char *to)
 {
@@ -625,7 +326,8 @@ static enum fw_status read_members(struct reader *reader,
  * that was read has them from its file instead. Its struct has no room for
  * them, so they stand behind the end of the text of its coordinate system,
  * which every plan has, and go with it. */
-static enum fw_status keep_sources(struct reader *reader, struct fw_plan *plan)
+static enum fw_status keep_sources(struct fw_io__reader *reader,
+                                   struct fw_plan *plan)
 {
     if (!plan->crs)
         return fw_fail(reader->err, FW_EINPUT, ".crs: expected a text");
@@ -650,7 +352,7 @@ enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
                                 struct fw_error *err)
 {
     struct fw_error own; /* the places in a message are put together in it */
-    struct reader reader = {.err = err ? err : &own};
+    struct fw_io__reader reader = {.err = err ? err : &own};
     enum fw_status status =
         read_members(&reader, &fw_io__plan_kind, root, (char *)plan);
     if (!status)

@@ -2,7 +2,7 @@
 #ifndef FW_IO_PLAN_READ_H
 #define FW_IO_PLAN_READ_H
 
-#include "io/plan_members.h"
+#include "io/plan_labels.h"
 #include <json-c/json.h>
 
 /* Fill the plan, which starts as zeros, from the root of plan.json. FW_EINPUT
@@ -13,5 +13,45 @@ enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
 /* Does every index point at something? Nothing else looks again. */
 enum fw_status fw_io__plan_check(const struct fw_plan *plan,
                                  struct fw_error *err);
+
+/* ---- single values, for plan_fill.c ---- */
+
+#define FW_IO__MOST_SOURCES 8
+
+/* A text that the plan shows and does not own; see keep_sources. */
+struct fw_io__source {
+    char *at; /* of the pointer */
+    const char *text;
+};
+
+struct fw_io__reader {
+    bool refs; /* the second walk */
+    struct fw_io__labels labels[FW_IO__TARGETS];
+    struct fw_io__source sources[FW_IO__MOST_SOURCES];
+    size_t source_count;
+    struct fw_error *err;
+};
+
+/* "expected <what>" */
+enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what);
+
+/* NULL with an error when it is no text, or holds a NUL. */
+const char *fw_io__text_of(struct fw_io__reader *reader,
+                           struct json_object *from);
+enum fw_status fw_io__read_double(struct fw_io__reader *reader,
+                                  struct json_object *from, char *at);
+enum fw_status fw_io__read_size(struct fw_io__reader *reader,
+                                struct json_object *from, char *at);
+enum fw_status fw_io__read_word(struct fw_io__reader *reader,
+                                const char *const *words, size_t count,
+                                struct json_object *from, char *at);
+enum fw_status fw_io__read_ref(struct fw_io__reader *reader,
+                               const struct fw_io__member *member,
+                               struct json_object *from, char *at);
+
+/* Any member that is one figure, text or word; `to` is the struct it is of. */
+enum fw_status fw_io__read_simple(struct fw_io__reader *reader,
+                                  const struct fw_io__member *member,
+                                  struct json_object *from, char *to, char *at);
 
 #endif
