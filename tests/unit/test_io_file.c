@@ -340,13 +340,51 @@ static void values_of_a_geopackage_have_types_and_nulls(void **state)
     assert_non_null(none);
     assert_null(OGR_F_GetGeometryRef(none));
     OGR_F_Destroy(none);
-    OGRLayerH found = GDALDatasetExecuteSQL(
-        data, "SELECT count(*) FROM rtree_paddocks_geom", NULL, NULL);
-    OGRFeatureH count = OGR_L_GetNextFeature(found);
-    assert_int_equal(OGR_F_GetFieldAsInteger(count, 0), 2);
-    OGR_F_Destroy(count);
-    GDALDatasetReleaseResultSet(data, found);
     GDALClose(data);
+}
+
+/* Rows in the layer's index; negative when there is no index. */
+static int indexed(const char *path)
+{
+    GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    OGRLayerH found = GDALDatasetExecuteSQL(
+        data,
+        "SELECT count(*) FROM sqlite_master WHERE name = 'rtree_spots_geom'",
+        NULL, NULL);
+    OGRFeatureH row = OGR_L_GetNextFeature(found);
+    int count = OGR_F_GetFieldAsInteger(row, 0) ? 0 : -1;
+    OGR_F_Destroy(row);
+    GDALDatasetReleaseResultSet(data, found);
+    if (count == 0) {
+        found = GDALDatasetExecuteSQL(
+            data, "SELECT count(*) FROM rtree_spots_geom", NULL, NULL);
+        row = OGR_L_GetNextFeature(found);
+        count = OGR_F_GetFieldAsInteger(row, 0);
+        OGR_F_Destroy(row);
+        GDALDatasetReleaseResultSet(data, found);
+    }
+    GDALClose(data);
+    return count;
+}
+
+static void large_layers_have_a_spatial_index(void **state)
+{
+    const char *path = in_scratch(*state, "plan.gpkg");
+    enum { many = 3000 };
+    static struct fw_row rows[many];
+    for (size_t i = 0; i < many; i++)
+        rows[i] = other_rows[0];
+    const size_t counts[] = {3, many};
+    const int wanted[] = {-1, many};
+    for (int i = 0; i < 2; i++) {
+        const struct fw_table spots = {"spots", "spot",    FW_FEATURE_POINT,
+                                       false,   columns,   4,
+                                       rows,    counts[i], counts[i]};
+        assert_int_equal(fw_gpkg_write(path, &spots, 1, "EPSG:25832", epoch_s,
+                                       NULL, NULL, NULL),
+                         FW_OK);
+        assert_int_equal(indexed(path), wanted[i]);
+    }
 }
 
 static void same_tables_give_the_same_bytes_at_any_time(void **state)
@@ -419,6 +457,7 @@ int main(void)
         cmocka_unit_test(crc_is_that_of_zlib),
         scratch_test(geopackage_gives_back_every_bit),
         scratch_test(values_of_a_geopackage_have_types_and_nulls),
+        scratch_test(large_layers_have_a_spatial_index),
         cmocka_unit_test(same_tables_give_the_same_bytes_at_any_time),
         scratch_test(what_was_written_is_told),
         scratch_test(unknown_system_is_refused_by_name),
