@@ -205,6 +205,36 @@ static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
     return FW_OK;
 }
 
+/* Common practice, no source: closer fences crowd a flock. */
+static const double narrow_m = 15;
+
+/* The narrowest box round a paddock is as wide as this, near enough. */
+static double width_m(const struct fw_plan_paddock *paddock)
+{
+    return sqrt(paddock->plane_m2 / paddock->elongation);
+}
+
+static enum fw_status warn_narrow(struct fw_plan *plan, size_t index,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    size_t narrow = 0;
+    double least_m = narrow_m;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const double m = width_m(&plan->paddocks[field->first_paddock + i]);
+        narrow += m < narrow_m;
+        least_m = fmin(least_m, m);
+    }
+    if (narrow == 0)
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
+                        "%zu of %zu paddocks are under %g m wide, the "
+                        "narrowest %.0f m: fences so close crowd a flock; "
+                        "longer stays, or a field split lengthwise first, make "
+                        "them wider",
+                        narrow, field->paddock_count, narrow_m, least_m);
+}
+
 static enum fw_status note_last(struct fw_plan *plan, size_t index,
                                 struct fw_error *err)
 {
@@ -248,6 +278,8 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
             status = warn_pieces(plan, i, err);
         if (!status)
             status = warn_gate(plan, i, err);
+        if (!status)
+            status = warn_narrow(plan, i, err);
         if (!status)
             status = note_last(plan, i, err);
         if (!status)
