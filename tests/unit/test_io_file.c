@@ -370,7 +370,7 @@ static int indexed(const char *path)
 static void large_layers_have_a_spatial_index(void **state)
 {
     const char *path = in_scratch(*state, "plan.gpkg");
-    enum { many = 3000 };
+    enum { many = 25000 };
     static struct fw_row rows[many];
     for (size_t i = 0; i < many; i++)
         rows[i] = other_rows[0];

