@@ -147,8 +147,9 @@ static enum answer reads_back(unsigned long long digits, int power, double size)
 {
     const long double quotient = (long double)digits / power_of_ten(power);
     const double nearest = (double)quotient;
-    const long double beside = nearest + 2 * (quotient - nearest);
-    if (quotient != nearest && (double)beside == beside)
+    const long double off = quotient - (long double)nearest;
+    const long double beside = (long double)nearest + 2 * off;
+    if (off != 0 && (long double)(double)beside == beside)
         return UNSURE; /* half way between two doubles, but for its rounding */
     return nearest == size ? YES : NO;
 }

@@ -176,6 +176,11 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
     char wire[FW_WORDS], minutes[FW_WORDS], moved[FW_WORDS];
     const struct fw_plan_totals *totals = &plan->totals;
     struct fw_text words = {0};
+    if (totals->kit.reels == 0) {
+        fw_text_add(&words, "none to move: each field is one paddock.");
+        line(text, "Fence", &words);
+        return;
+    }
     fw_text_addf(&words,
                  "%d reels, %d posts and %s of wire stand at most (%d strands)"
                  "; about %s minutes and %d armful%s of posts a move; %s of "

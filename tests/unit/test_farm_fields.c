@@ -151,7 +151,7 @@ static void names_stay_unique_over_several_files(void **state)
 
 #define SQUARE(w, s, e, n)                                                     \
     "[[[" w "," s "],[" e "," s "],[" e "," n "],[" w "," n "],[" w "," s "]]" \
-                                                                          "]"
+    "]"
 #define MULTI(parts) "{\"type\":\"MultiPolygon\",\"coordinates\":[" parts "]}"
 #define BIG_PART SQUARE("9", "51", "9.001", "51.001")
 #define OTHER_PART SQUARE("9.002", "51", "9.003", "51.001")
@@ -207,29 +207,28 @@ static void a_feature_of_tiny_parts_only_is_refused(void **state)
 #define BOW                                                                    \
     "{\"type\":\"Polygon\",\"coordinates\":[[[9,51],[9.001,51.001],"           \
     "[9.001,51],[9,51.001],[9,51]]]}"
-#define MIXED                                                                                     \
-    COLLECTION(                                                                                   \
-        FEATURE("A", POLYGON(FIELD_RING)) "," FEATURE(                                            \
-            "B", BOW) "," FEATURE("C",                                                            \
-                                  "{\"type\":\"Point\",\"coordinates\":[9,51]"                    \
-                                  "}") "," FEATURE("D",                                           \
-                                                   "null") "," FEATURE("E",                       \
-                                                                       "{\"ty"                    \
-                                                                       "pe\":"                    \
-                                                                       "\"Lin"                    \
-                                                                       "eStri"                    \
-                                                                       "ng\","                    \
-                                                                       "\"coo"                    \
-                                                                       "rdina"                    \
-                                                                       "tes\""                    \
-                                                                       ":"                        \
-                                                                       "[[9,"                     \
-                                                                       "51],["                    \
-                                                                       "9.1,"                     \
-                                                                       "51.1]"                    \
-                                                                       "]}") "," FEATURE("F",     \
-                                                                                         POLYGON( \
-                                                                                             FIELD_RING)))
+#define MIXED                                                                       \
+    COLLECTION(FEATURE("A", POLYGON(FIELD_RING)) "," FEATURE("B", BOW) "," FEATURE( \
+        "C",                                                                        \
+        "{\"type\":\"Point\",\"coordinates\":[9,51]"                                \
+        "}") "," FEATURE("D",                                                       \
+                         "null") "," FEATURE("E",                                   \
+                                             "{\"ty"                                \
+                                             "pe\":"                                \
+                                             "\"Lin"                                \
+                                             "eStri"                                \
+                                             "ng\","                                \
+                                             "\"coo"                                \
+                                             "rdina"                                \
+                                             "tes\""                                \
+                                             ":"                                    \
+                                             "[[9,"                                 \
+                                             "51],["                                \
+                                             "9.1,"                                 \
+                                             "51.1]"                                \
+                                             "]}") "," FEATURE("F",                 \
+                                                               POLYGON(             \
+                                                                   FIELD_RING)))
 
 static void the_first_bad_feature_ends_the_reading(void **state)
 {
