@@ -32,7 +32,7 @@ static enum fw_status read_sizes(struct fw_io__reader *reader,
                                  struct json_object *from, char *at,
                                  char *count)
 {
-    void *items;
+    void *items = NULL;
     enum fw_status status =
         make_list(reader, from, sizeof(size_t), at, count, &items);
     for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
@@ -69,7 +69,7 @@ static enum fw_status read_vertices(struct fw_io__reader *reader,
                                     struct json_object *from, char *at,
                                     char *count)
 {
-    void *items;
+    void *items = NULL;
     enum fw_status status =
         make_list(reader, from, sizeof(struct fw_vertex), at, count, &items);
     for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
@@ -210,7 +210,7 @@ static enum fw_status read_array(struct fw_io__reader *reader,
                                  const struct fw_io__member *member,
                                  struct json_object *from, char *to, char *at)
 {
-    void *items;
+    void *items = NULL;
     if (reader->refs) { /* they are there already */
         memcpy(&items, at, sizeof items);
         return read_rows(reader, member->of, from, items);

@@ -110,7 +110,7 @@ static enum fw_status read_farm(const char *path, const char *head,
 /* A head count that makes about a dozen paddocks of the smallest field. */
 static void count_head(const struct fw_farm *farm, char text[16])
 {
-    double least = INFINITY;
+    double least = (double)INFINITY;
     for (size_t i = 0; i < farm->field_count; i++)
         least = fmin(least, farm->fields[i].shape->area_m2);
     const double head = least / 12 * 0.08 / 1.1;

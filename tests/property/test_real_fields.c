@@ -87,7 +87,7 @@ static double register_tolerance(const char *src)
     for (size_t i = 0; i < 4; i++)
         if (strncmp(src, planar[i], strlen(planar[i])) == 0)
             return 0.002;
-    return INFINITY; /* declared or legal areas: never an error */
+    return (double)INFINITY; /* declared or legal areas: never an error */
 }
 
 /* The area inside geodesics between the file's own vertices, as the table of
@@ -220,7 +220,7 @@ static void judge(const char *src, long long fid, const struct fw_field *field,
             box_of(geos, direction_deg, i ? position[i - 1] : -30000,
                    i < cuts ? position[i] : 30000);
         GEOSGeometry *strip = GEOSIntersection_r(geos, whole, box);
-        double area = NAN;
+        double area = (double)NAN;
         if (strip)
             GEOSArea_r(geos, strip, &area);
         const double off = fabs(area / partition.paddock_m2[i] - 1);
