@@ -157,7 +157,7 @@ static GEOSGeometry *polygon_of(GEOSContextHandle_t geos,
 
 static double area_of(GEOSContextHandle_t geos, const GEOSGeometry *geometry)
 {
-    double area = (double)NAN;
+    double area = (double)(double)NAN;
     GEOSArea_r(geos, geometry, &area);
     return area;
 }
@@ -187,7 +187,7 @@ static double open_ground_m2(GEOSContextHandle_t geos,
     GEOSGeometry *noded = GEOSUnaryUnion_r(geos, all);
     const GEOSGeometry *const parts[] = {noded};
     GEOSGeometry *faces = GEOSPolygonize_r(geos, parts, 1);
-    double found = (double)NAN;
+    double found = (double)(double)NAN;
     for (int i = 0; i < GEOSGetNumGeometries_r(geos, faces); i++) {
         const GEOSGeometry *face = GEOSGetGeometryN_r(geos, faces, i);
         if (GEOSContains_r(geos, face, inside) == 1)
