@@ -50,8 +50,26 @@ static enum fw_status read_parts(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-static void reader_release(struct fw_farm__reader *reader)
+struct fw_farm__reader *
+fw_farm__reader_new(const struct fw_farm_request *request,
+                    struct fw_notes *notes)
 {
+    struct fw_farm__reader *reader = fw_alloc(1, sizeof *reader);
+    struct fw_farm *farm = fw_alloc(1, sizeof *farm);
+    if (!reader || !farm) {
+        fw_free(reader);
+        fw_free(farm);
+        return NULL;
+    }
+    reader->request = request;
+    reader->notes = notes;
+    reader->farm = farm;
+    return reader;
+}
+
+void fw_farm__reader_free(struct fw_farm__reader *reader)
+{
+    fw_farm_free(reader->farm);
     for (size_t i = 0; i < reader->owned_count; i++)
         fw_free(reader->owned[i]);
     for (size_t i = 0; i < reader->waypoint_count; i++)
@@ -74,20 +92,16 @@ enum fw_status fw_farm_read(const struct fw_farm_request *request,
     struct fw_error own;
     if (!err)
         err = &own;
-    struct fw_farm__reader *reader = fw_alloc(1, sizeof *reader);
+    struct fw_farm__reader *reader = fw_farm__reader_new(request, notes);
     if (!reader)
         return fw_fail_memory(err);
-    reader->request = request;
-    reader->notes = notes;
-    reader->farm = fw_alloc(1, sizeof *reader->farm);
-    const enum fw_status status =
-        reader->farm ? read_parts(reader, err) : fw_fail_memory(err);
-    if (status)
-        fw_farm_free(reader->farm);
-    else
+    const enum fw_status status = read_parts(reader, err);
+    if (!status) {
         *out = reader->farm;
+        reader->farm = NULL;
+    }
     if (bad_count)
         *bad_count = reader->bad_count;
-    reader_release(reader);
+    fw_farm__reader_free(reader);
     return status;
 }

@@ -49,6 +49,14 @@ struct fw_farm__reader {
     struct fw_error first_bad; /* of the features that were refused */
 };
 
+/* ---- read.c ---- */
+
+/* NULL: there is no memory. The farm is the reader's until it is taken. */
+struct fw_farm__reader *
+fw_farm__reader_new(const struct fw_farm_request *request,
+                    struct fw_notes *notes);
+void fw_farm__reader_free(struct fw_farm__reader *reader);
+
 /* ---- document.c: YAML within its caps ---- */
 enum fw_status fw_farm__load(struct fw_farm__reader *reader, const char *bytes,
                              size_t count, struct fw_error *err);
