@@ -291,7 +291,7 @@ static void maps_of_others_are_read_or_refused_by_name(void **state)
         snprintf(path, sizeof path, "%.4000s/%s", data, folders[i]);
         try_folder(path);
     }
-    print_message("%zu files, %zu of them refused\n", tried, unread);
+    print_message("# %zu files, %zu of them refused\n", tried, unread);
     assert_true(tried > 100);
     assert_true(unread < tried);
 }
