@@ -113,8 +113,9 @@ static void warn_stale(const struct fw_plan *plan)
     fw_file_free(bytes);
 }
 
-enum fw_status cli_plan(const struct cli_args *args, struct fw_plan **out,
-                        struct fw_notes *notes, struct fw_error *err)
+static enum fw_status cli_plan(const struct cli_args *args,
+                               struct fw_plan **out, struct fw_notes *notes,
+                               struct fw_error *err)
 {
     if (args->input_count == 1 && fw_plan_json_is(args->inputs[0])) {
         const enum fw_status status =
@@ -131,4 +132,21 @@ enum fw_status cli_plan(const struct cli_args *args, struct fw_plan **out,
     status = fw_plan_make(farm, out, err);
     fw_farm_free(farm);
     return status;
+}
+
+int cli_with_plan(const struct cli_args *args,
+                  int (*use)(const struct fw_plan *plan,
+                             const struct cli_args *args))
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_plan *plan;
+    const enum fw_status status = cli_plan(args, &plan, &notes, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (status)
+        return cli_report(&err);
+    const int code = use(plan, args);
+    fw_plan_free(plan);
+    return code;
 }

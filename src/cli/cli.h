@@ -59,9 +59,11 @@ enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
                         size_t *bad_count, struct fw_notes *notes,
                         struct fw_error *err);
 
-/* Read a plan that was written, or make one from the farm. */
-enum fw_status cli_plan(const struct cli_args *args, struct fw_plan **out,
-                        struct fw_notes *notes, struct fw_error *err);
+/* Read a plan that was written, or make one from the farm, and print its
+ * notes; then give it to `use`, whose exit code counts. */
+int cli_with_plan(const struct cli_args *args,
+                  int (*use)(const struct fw_plan *plan,
+                             const struct cli_args *args));
 
 /* SOURCE_DATE_EPOCH, or -1. FW_EUSAGE: it is no whole number. */
 enum fw_status cli_epoch(long long *out, struct fw_error *err);

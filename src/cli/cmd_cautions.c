@@ -13,29 +13,14 @@ const struct cli_command cli_cautions = {
     CLI_FARM,
 };
 
-static int print(const struct fw_plan *plan, bool json)
+static int print(const struct fw_plan *plan, const struct cli_args *args)
 {
     struct fw_error err;
     char *text;
-    if (json ? fw_report_cautions_json(plan, &text, &err)
-             : fw_report_cautions(plan, &text, &err))
+    if (args->json ? fw_report_cautions_json(plan, &text, &err)
+                   : fw_report_cautions(plan, &text, &err))
         return cli_report(&err);
     return cli_print(text);
-}
-
-static int of_plan(const struct cli_args *args)
-{
-    struct fw_error err;
-    struct fw_notes notes = {0};
-    struct fw_plan *plan;
-    const enum fw_status status = cli_plan(args, &plan, &notes, &err);
-    cli_print_notes(&notes, args->quiet);
-    fw_notes_release(&notes);
-    if (status)
-        return cli_report(&err);
-    const int code = print(plan, args->json);
-    fw_plan_free(plan);
-    return code;
 }
 
 static int run(int argc, char **argv)
@@ -45,7 +30,8 @@ static int run(int argc, char **argv)
     if (!code && args.help)
         cli_print_help(&cli_cautions);
     else if (!code)
-        code = args.input_count ? of_plan(&args) : print(NULL, args.json);
+        code =
+            args.input_count ? cli_with_plan(&args, print) : print(NULL, &args);
     cli_args_release(&args);
     return code;
 }

@@ -48,20 +48,10 @@ static int perimeter(const struct cli_args *args)
     return code;
 }
 
-static int kit(const struct cli_args *args)
+static int kit(const struct fw_plan *plan, const struct cli_args *args)
 {
-    struct fw_error err;
-    struct fw_notes notes = {0};
-    struct fw_plan *plan;
-    const enum fw_status status = cli_plan(args, &plan, &notes, &err);
-    cli_print_notes(&notes, args->quiet);
-    fw_notes_release(&notes);
-    if (status)
-        return cli_report(&err);
-    const int code = print(plan->materials, plan->material_count,
-                           plan->currency, args->json);
-    fw_plan_free(plan);
-    return code;
+    return print(plan->materials, plan->material_count, plan->currency,
+                 args->json);
 }
 
 /* A bare field without a flock asks for the fence round it. */
@@ -88,7 +78,8 @@ static int run(int argc, char **argv)
                          "--perimeter wants the farm file or the field file, "
                          "not the plan");
     else if (!code)
-        code = args.perimeter || bare(&args) ? perimeter(&args) : kit(&args);
+        code = args.perimeter || bare(&args) ? perimeter(&args)
+                                             : cli_with_plan(&args, kit);
     cli_args_release(&args);
     return code;
 }

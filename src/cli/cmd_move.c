@@ -63,21 +63,6 @@ static int print(const struct fw_plan *plan, const struct cli_args *args)
     return status ? cli_report(&err) : cli_print(text);
 }
 
-static int move(const struct cli_args *args)
-{
-    struct fw_error err;
-    struct fw_notes notes = {0};
-    struct fw_plan *plan;
-    const enum fw_status status = cli_plan(args, &plan, &notes, &err);
-    cli_print_notes(&notes, args->quiet);
-    fw_notes_release(&notes);
-    if (status)
-        return cli_report(&err);
-    const int code = print(plan, args);
-    fw_plan_free(plan);
-    return code;
-}
-
 static int run(int argc, char **argv)
 {
     struct cli_args args;
@@ -87,7 +72,7 @@ static int run(int argc, char **argv)
     else if (!code && args.input_count == 0)
         code = cli_usage(&cli_move, "name the folder that plan wrote");
     else if (!code)
-        code = move(&args);
+        code = cli_with_plan(&args, print);
     cli_args_release(&args);
     return code;
 }

@@ -118,21 +118,6 @@ static int give(const struct fw_plan *plan, const struct cli_args *args)
     return code;
 }
 
-static int plan(const struct cli_args *args)
-{
-    struct fw_error err;
-    struct fw_notes notes = {0};
-    struct fw_plan *made;
-    const enum fw_status status = cli_plan(args, &made, &notes, &err);
-    cli_print_notes(&notes, args->quiet);
-    fw_notes_release(&notes);
-    if (status)
-        return cli_report(&err);
-    const int code = give(made, args);
-    fw_plan_free(made);
-    return code;
-}
-
 static bool known_format(const char *format)
 {
     static const char *const formats[] = {"geojson", "json",  "gpkg",
@@ -157,7 +142,7 @@ static int run(int argc, char **argv)
                          "gpx, moves, materials",
                          args.format);
     else if (!code)
-        code = plan(&args);
+        code = cli_with_plan(&args, give);
     cli_args_release(&args);
     return code;
 }
