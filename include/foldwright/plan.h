@@ -246,6 +246,11 @@ FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
 FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                                      size_t vertex);
 
+/* The first fence of a cut of a field, FW_NONE when it has none, and how many
+ * runs it has; they follow each other. */
+FW_API size_t fw_plan_cut_fences(const struct fw_plan *plan, size_t field,
+                                 size_t cut, size_t *count);
+
 /* ---- a move, step by step ---- */
 
 enum fw_step_kind {

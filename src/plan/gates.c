@@ -50,7 +50,7 @@ static enum fw_status add_gate(struct fw_plan_job *job, size_t index,
 static size_t longest_run(const struct fw_plan *plan, size_t field, size_t cut)
 {
     size_t count;
-    const size_t first = fw_plan__cut_fences(plan, field, cut, &count);
+    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
     size_t best = first;
     for (size_t i = 1; i < count; i++)
         if (plan->fences[first + i].length_m > plan->fences[best].length_m)
@@ -85,6 +85,14 @@ static enum fw_status add_opening(struct fw_plan_job *job, size_t index,
     gate->on = plan->paddocks[gate->to].enter;
     fw_plan__id(gate->id, "opening %.20s", plan->paddocks[gate->to].id);
     return fw_plan__place(job, index, at, &gate->place, err);
+}
+
+size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock)
+{
+    for (size_t i = 0; i < plan->gate_count; i++)
+        if (plan->gates[i].to == paddock)
+            return i;
+    return FW_NONE;
 }
 
 enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t index,

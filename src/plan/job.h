@@ -78,8 +78,7 @@ struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
 size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
                               const struct fw_plan_rings *rings);
 
-/* The first fence of a cut of a field, and how many runs it has. */
-size_t fw_plan__cut_fences(const struct fw_plan *plan, size_t field, size_t cut,
-                           size_t *count);
+/* The opening through which the flock enters a paddock, or FW_NONE. */
+size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock);
 
 #endif

@@ -15,14 +15,6 @@ static size_t gate_of(const struct fw_plan *plan, size_t field)
     return FW_NONE;
 }
 
-static size_t opening_into(const struct fw_plan *plan, size_t paddock)
-{
-    for (size_t i = 0; i < plan->gate_count; i++)
-        if (plan->gates[i].to == paddock)
-            return i;
-    return FW_NONE;
-}
-
 static double minutes(const struct fw_plan_job *job, size_t field, size_t cut,
                       bool set)
 {
@@ -30,7 +22,7 @@ static double minutes(const struct fw_plan_job *job, size_t field, size_t cut,
     if (cut == FW_NONE)
         return 0;
     size_t count;
-    const size_t first = fw_plan__cut_fences(plan, field, cut, &count);
+    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
     double sum = 0;
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];
@@ -56,7 +48,8 @@ static void describe(const struct fw_plan_job *job, size_t index, size_t k,
     move->next = k + 1 < field->paddock_count ? k : FW_NONE;
     move->front = first ? FW_NONE : k - 1;
     move->back = plan->back_fence && k >= 2 ? k - 2 : FW_NONE;
-    move->opening = first ? gate_of(plan, index) : opening_into(plan, move->to);
+    move->opening =
+        first ? gate_of(plan, index) : fw_plan__opening_into(plan, move->to);
     move->water = plan->paddocks[move->to].water;
     if (move->from != FW_NONE &&
         plan->paddocks[move->from].water == move->water)

@@ -181,7 +181,7 @@ double fw_plan__pace_share(const struct fw_plan *plan, size_t index, size_t cut)
         return 0;
     const struct fw_plan_field *field = &plan->fields[index];
     size_t count;
-    const size_t first = fw_plan__cut_fences(plan, index, cut, &count);
+    const size_t first = fw_plan_cut_fences(plan, index, cut, &count);
     double strip_m2 = 0;
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];

@@ -93,8 +93,8 @@ size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
     return best;
 }
 
-size_t fw_plan__cut_fences(const struct fw_plan *plan, size_t field, size_t cut,
-                           size_t *count)
+size_t fw_plan_cut_fences(const struct fw_plan *plan, size_t field, size_t cut,
+                          size_t *count)
 {
     const struct fw_plan_field *of = &plan->fields[field];
     size_t first = FW_NONE;

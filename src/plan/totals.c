@@ -16,7 +16,7 @@ static void add_cut(const struct fw_plan *plan, size_t field, size_t cut,
     if (cut == FW_NONE)
         return;
     size_t count;
-    const size_t first = fw_plan__cut_fences(plan, field, cut, &count);
+    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];
         kit->reels += fence->reels;

@@ -59,15 +59,6 @@ static void walk(struct fw_plan_paddock *paddock, const struct fw_point *ring,
     }
 }
 
-static const struct fw_plan_gate *opening_into(const struct fw_plan *plan,
-                                               size_t paddock)
-{
-    for (size_t i = 0; i < plan->gate_count; i++)
-        if (plan->gates[i].to == paddock)
-            return &plan->gates[i];
-    return NULL;
-}
-
 static enum fw_status add_trough(struct fw_plan_job *job, size_t index,
                                  const struct fw_point *ring, size_t count,
                                  struct fw_error *err)
@@ -75,7 +66,9 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t index,
     struct fw_plan *plan = job->plan;
     struct fw_plan_paddock *paddock = &plan->paddocks[index];
     const struct fw_plan_field *field = &plan->fields[paddock->field];
-    const struct fw_plan_gate *opening = opening_into(plan, index);
+    const size_t gate = fw_plan__opening_into(plan, index);
+    const struct fw_plan_gate *opening =
+        gate == FW_NONE ? NULL : &plan->gates[gate];
     const struct fw_point from = field->gate.given    ? field->gate.plane
                                  : field->water.given ? field->water.plane
                                  : opening            ? opening->place.plane

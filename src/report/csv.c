@@ -48,7 +48,7 @@ static const char *cut_id(const struct fw_plan *plan, size_t field, size_t cut)
     if (cut == FW_NONE)
         return NULL;
     size_t runs;
-    const size_t first = fw_report__runs(plan, field, cut, &runs);
+    const size_t first = fw_plan_cut_fences(plan, field, cut, &runs);
     return first == FW_NONE ? NULL : plan->fences[first].id;
 }
 
@@ -64,7 +64,7 @@ static void next_cells(struct fw_text *text, const struct fw_plan *plan,
     const struct fw_plan_paced none = {0};
     size_t runs = 0, first = FW_NONE;
     if (move->next != FW_NONE)
-        first = fw_report__runs(plan, move->field, move->next, &runs);
+        first = fw_plan_cut_fences(plan, move->field, move->next, &runs);
     const struct fw_plan_fence *fence =
         first == FW_NONE ? NULL : &plan->fences[first];
     double length_m = 0, wire_m = 0, posts = 0, reels = 0;

@@ -6,22 +6,6 @@
 #include <math.h>
 #include <stdio.h>
 
-size_t fw_report__runs(const struct fw_plan *plan, size_t field, size_t cut,
-                       size_t *count)
-{
-    const struct fw_plan_field *of = &plan->fields[field];
-    size_t first = FW_NONE;
-    *count = 0;
-    for (size_t i = 0; i < of->fence_count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
-        if (fence->role != FW_FENCE_MOVED || fence->cut != cut)
-            continue;
-        first = *count == 0 ? of->first_fence + i : first;
-        (*count)++;
-    }
-    return first;
-}
-
 /* "48 paces from corner 2, clockwise" */
 static void say_end(struct fw_text *line, const char *name,
                     const struct fw_plan_paced *end)
@@ -39,7 +23,7 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
                      const struct fw_plan_move *move, size_t cut)
 {
     size_t count;
-    const size_t first = fw_report__runs(plan, move->field, cut, &count);
+    const size_t first = fw_plan_cut_fences(plan, move->field, cut, &count);
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];
         struct fw_text line = {0};
@@ -78,7 +62,8 @@ static void hook_step(struct fw_text *line, const struct fw_plan *plan,
                       const struct fw_step *step)
 {
     size_t count;
-    const size_t first = fw_report__runs(plan, step->field, step->cut, &count);
+    const size_t first =
+        fw_plan_cut_fences(plan, step->field, step->cut, &count);
     const enum fw_answer hot =
         first == FW_NONE
             ? FW_UNTOLD
@@ -96,7 +81,7 @@ static const char *cut_name(const struct fw_plan *plan, size_t field,
                             size_t cut)
 {
     size_t count;
-    const size_t first = fw_report__runs(plan, field, cut, &count);
+    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
     return first == FW_NONE ? "" : plan->fences[first].id;
 }
 
@@ -246,7 +231,7 @@ static void step_json(struct fw_text *text, const struct fw_plan *plan,
     size_t count = 0;
     size_t first = 0;
     if (step->cut != FW_NONE)
-        first = fw_report__runs(plan, step->field, step->cut, &count);
+        first = fw_plan_cut_fences(plan, step->field, step->cut, &count);
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];
         fw_text_add(text, i ? ", {\"fence\": " : "{\"fence\": ");

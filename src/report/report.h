@@ -22,8 +22,4 @@ void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t move);
 
-/* Runs of a cut: the first fence's index and how many. */
-size_t fw_report__runs(const struct fw_plan *plan, size_t field, size_t cut,
-                       size_t *count);
-
 #endif
