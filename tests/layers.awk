@@ -6,8 +6,11 @@ function fault(text) {
     faults++
 }
 
-# error, date and quantity are what base offers to everyone.
+# error, date and quantity are what base offers to everyone; power has a second
+# header.
 function folder_of_header(name) {
+    if (name == "circuit")
+        return "power"
     return name ~ /^(error|date|quantity)$/ ? "base" : name
 }
 

@@ -2,6 +2,7 @@
 #ifndef FW_FOLDWRIGHT_H
 #define FW_FOLDWRIGHT_H
 
+#include <foldwright/circuit.h>
 #include <foldwright/date.h>
 #include <foldwright/error.h>
 #include <foldwright/farm.h>

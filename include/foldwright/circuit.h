@@ -1,0 +1,213 @@
+/* The fence as an electric circuit: what a tester shows at every place, and
+ * what is left of it while a sheep touches the wire there.
+ *
+ * Peak values and pure resistance: wire that resists and leaks evenly along
+ * its length, shorts, switches and limiters, one energizer behind its internal
+ * and its earth resistance. Earth is the common return at 0 V. A caller
+ * makes the network from a plan; here are no maps. */
+#ifndef FW_CIRCUIT_H
+#define FW_CIRCUIT_H
+
+#include <foldwright/error.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* IEC 60335-2-76 as quoted in print rates energizers at 500 ohm. */
+#define FW_CIRCUIT_BODY_OHM 500.0
+/* A joint or short of less counts as so much: nothing beside a contact. */
+#define FW_CIRCUIT_LEAST_OHM 1e-6
+#define FW_CIRCUIT_MOST_NODES 5000
+#define FW_CIRCUIT_MOST_SECTIONS 10000
+
+/* A length of fence between two nodes, or, with length_m 0, a plain resistance
+ * between them. Both ends at one node: a ring fed at one place. */
+struct fw_circuit_section {
+    size_t a, b;      /* nodes */
+    double length_m;  /* distances along it count from a */
+    double ohm_m;     /* series, of all bonded strands together: r / strands */
+    double siemens_m; /* leakage, of all its strands */
+    double ohm;       /* a switch, joint or limiter; only with length_m 0 */
+};
+
+/* From a node to earth: grass on a joint, a fallen wire, a broken insulator. */
+struct fw_circuit_shunt {
+    size_t node;
+    double ohm;
+};
+
+struct fw_circuit_source {
+    size_t node;
+    double open_v; /* of the energizer alone */
+    double internal_ohm;
+    double earth_ohm; /* of its rods */
+};
+
+/* {0} is an empty one; release when done. Set node_count by hand: nodes are 0
+ * to node_count - 1. */
+struct fw_circuit {
+    size_t node_count;
+    struct fw_circuit_section *sections;
+    size_t section_count, section_capacity;
+    struct fw_circuit_shunt *shunts;
+    size_t shunt_count, shunt_capacity;
+    struct fw_circuit_source source;
+    bool has_source;
+    double body_ohm; /* 0: FW_CIRCUIT_BODY_OHM */
+    bool dead_parts; /* true: what has no path to the source is answered with
+                        live false and 0 V; false: it is refused by name */
+};
+
+/* These append only; fw_circuit_solve looks at the values. A second source is
+ * FW_EINPUT: one fence, one energizer. */
+enum fw_status fw_circuit_add_section(struct fw_circuit *net,
+                                      const struct fw_circuit_section *section,
+                                      struct fw_error *err);
+enum fw_status fw_circuit_add_shunt(struct fw_circuit *net, size_t node,
+                                    double ohm, struct fw_error *err);
+enum fw_status fw_circuit_set_source(struct fw_circuit *net,
+                                     const struct fw_circuit_source *source,
+                                     struct fw_error *err);
+enum fw_status fw_circuit_copy(const struct fw_circuit *net,
+                               struct fw_circuit *out, struct fw_error *err);
+void fw_circuit_release(struct fw_circuit *net);
+
+/* Leakage per metre of fence of so many ohm km (a kilometre of it leaks as
+ * that many ohm would). INFINITY: 0. */
+double fw_circuit_siemens_m(double leakage_ohm_km);
+
+/* What holds at one place. Where no path leads to the source: 0 V and an
+ * infinite Thevenin resistance. */
+struct fw_circuit_volts {
+    double open_v;       /* on a tester */
+    double thevenin_ohm; /* seen there */
+    double touched_v;    /* with the body between wire and earth */
+};
+
+struct fw_circuit_place {
+    size_t section;
+    double at_m; /* from the section's node a */
+};
+
+struct fw_circuit_node_answer {
+    bool live;
+    struct fw_circuit_volts volts;
+};
+
+struct fw_circuit_section_answer {
+    bool live;
+    double in_a;   /* amps into the section at node a; negative: out of it */
+    double out_a;  /* amps out of it at node b; in_a less what leaks */
+    double loss_w; /* wire and leakage, at the peak */
+    double between_ohm; /* volts at one end for an ampere into the other */
+    double least_touched_m, least_open_m; /* where, from node a */
+    struct fw_circuit_volts least_touched, least_open;
+};
+
+/* Release when done. */
+struct fw_circuit_answer {
+    struct fw_circuit_node_answer *nodes; /* node_count of the network */
+    struct fw_circuit_section_answer *sections;
+    size_t node_count, section_count;
+    double source_a; /* out of the energizer */
+    double load_ohm; /* that it sees, the earth of its rods left out; infinite:
+                        nothing leaks */
+    double rods_v;   /* on its rods: source_a x earth_ohm */
+};
+
+/* FW_EINPUT: no source, a value out of its range, a node out of range, or,
+ * unless dead_parts, a part without a path to the source. On failure *out is
+ * unchanged. */
+enum fw_status fw_circuit_solve(const struct fw_circuit *net,
+                                struct fw_circuit_answer *out,
+                                struct fw_error *err);
+void fw_circuit_answer_release(struct fw_circuit_answer *answer);
+
+/* At any place along a section; answer is the network's own. */
+enum fw_status fw_circuit_at(const struct fw_circuit *net,
+                             const struct fw_circuit_answer *answer,
+                             struct fw_circuit_place place,
+                             struct fw_circuit_volts *out,
+                             struct fw_error *err);
+
+/* Watts at the peak. source_w is what the energizer's open voltage drives; the
+ * other four add up to it. */
+struct fw_circuit_losses {
+    double source_w, sections_w, shunts_w, internal_w, earth_w;
+};
+struct fw_circuit_losses
+fw_circuit_losses(const struct fw_circuit *net,
+                  const struct fw_circuit_answer *answer);
+
+/* The network with a fault: the wire broken, or a short of so many ohm, at a
+ * place. The section keeps its number up to the fault; the rest of it is the
+ * last section of *out. A break sets dead_parts. Release *out when done. */
+enum fw_status fw_circuit_break(const struct fw_circuit *net,
+                                struct fw_circuit_place fault,
+                                struct fw_circuit *out, struct fw_error *err);
+enum fw_status fw_circuit_short(const struct fw_circuit *net,
+                                struct fw_circuit_place fault, double ohm,
+                                struct fw_circuit *out, struct fw_error *err);
+
+/* Where a place of the whole network lies in `faulty`, made from it with one
+ * fault. A place at the fault lies before it. */
+struct fw_circuit_place fw_circuit_place_in(const struct fw_circuit *faulty,
+                                            struct fw_circuit_place fault,
+                                            struct fw_circuit_place place);
+
+/* A tester's reading with nothing touching. */
+struct fw_circuit_reading {
+    struct fw_circuit_place place;
+    double open_v;
+};
+
+struct fw_circuit_fit {
+    int unknowns; /* 2, or 1: leakage alone, when there is one reading or when
+                     the places cannot tell the two apart */
+    double leakage_factor; /* on the leakage of all sections, 0.001 to 1000 */
+    double earth_ohm;  /* 0.01 to 10000; the network's own when not fitted */
+    bool spread_known; /* more readings than unknowns */
+    double leakage_spread, earth_spread_ohm; /* standard errors; 0: not known */
+    double misfit_v; /* root of the mean square of reading less model */
+    bool at_bound;   /* no value within the bounds fits better: look at the
+                        readings, or for a fault */
+};
+
+/* What the readings say of the leakage and the earth. FW_EINPUT: no reading, a
+ * reading that cannot be, a place out of range, or a network without leakage.
+ */
+enum fw_status fw_circuit_fit(const struct fw_circuit *net,
+                              const struct fw_circuit_reading *readings,
+                              size_t count, struct fw_circuit_fit *out,
+                              struct fw_error *err);
+
+/* The network with what was fitted in it. */
+enum fw_status fw_circuit_fitted(const struct fw_circuit *net,
+                                 const struct fw_circuit_fit *fit,
+                                 struct fw_circuit *out, struct fw_error *err);
+
+/* One run fed at its near end. */
+struct fw_circuit_run {
+    double length_m, ohm_m;
+    double leakage_ohm_km; /* INFINITY: none */
+    double open_v, internal_ohm, earth_ohm;
+    double body_ohm; /* 0: FW_CIRCUIT_BODY_OHM */
+};
+
+struct fw_circuit_run_volts {
+    struct fw_circuit_volts near, far;
+    double load_ohm; /* of the run, as the energizer sees it */
+    double source_a, rods_v;
+};
+
+enum fw_status fw_circuit_run(const struct fw_circuit_run *run,
+                              struct fw_circuit_run_volts *out,
+                              struct fw_error *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
