@@ -1,14 +1,32 @@
-/* The energizer and its earth, first sums: joules by a named rule, rods by the
- * joules. Rules in print differ three- to fivefold; the one used is named. */
+/* The sums around an energizer: joules by a named rule, what a data sheet says
+ * of it, the wire it feeds and what leaks from it, its earth, what feeds it.
+ * Rules in print differ three- to fivefold: the one used is named, and each
+ * figure carries its source and a mark that says what the source is worth. The
+ * volts along a fence are circuit.h's business. */
 #ifndef FW_POWER_H
 #define FW_POWER_H
 
 #include <foldwright/error.h>
+#include <foldwright/quantity.h>
 #include <stdbool.h>
+#include <stddef.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+enum fw_mark {
+    FW_MARK_PUBLISHED, /* seen on the page that is named */
+    FW_MARK_COMPUTED,  /* from figures that are named */
+    FW_MARK_MEMORY,    /* not yet seen on a page */
+    FW_MARK_PRACTICE,  /* common practice, no source */
+    FW_MARK_COUNT
+};
+
+/* "published", "computed", "from memory", "common practice". */
+FW_API const char *fw_power_mark_name(enum fw_mark mark);
+
+/* ---- joules, rods and volts wanted: the first sizes ---- */
 
 enum fw_joule_rule {
     FW_RULE_MILE,  /* 1 J a mile of fence, whatever the strands */
@@ -52,7 +70,269 @@ FW_API enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
                                     bool portable, struct fw_energizer *out,
                                     struct fw_error *err);
 
+/* What a tester should read, and what should be left of it while a sheep
+ * touches the fence. Dry soil counts whatever the coat. */
+struct fw_power_wanted {
+    double open_v, touched_v;
+    const char *source; /* of both */
+    enum fw_mark mark;  /* of open_v; touched_v is published */
+};
+
+FW_API struct fw_power_wanted fw_power_wanted_volts(bool woolled,
+                                                    bool dry_soil);
+FW_API bool fw_power_meets(const struct fw_power_wanted *wanted, double open_v,
+                           double touched_v);
+
+/* ---- the energizer on its data sheet ---- */
+
+struct fw_power_source {
+    double open_v;       /* without a fence */
+    double internal_ohm; /* what takes volts away under load */
+    const char *source;
+    enum fw_mark mark;
+};
+
+/* Volts without load and at a load, 500 ohm on most sheets. FW_EINPUT: a value
+ * is not over 0, or the volts do not fall under load. */
+FW_API enum fw_status fw_power_source_volts(double open_v, double load_v,
+                                            double load_ohm,
+                                            struct fw_power_source *out,
+                                            struct fw_error *err);
+
+/* Volts without load and joules at a load: the joules of a pulse that lasts
+ * like one of FW_PULSE_S. */
+FW_API enum fw_status fw_power_source_joules(double open_v, double joules,
+                                             double load_ohm,
+                                             struct fw_power_source *out,
+                                             struct fw_error *err);
+
+/* Joules alone: an order of magnitude, from a table of 0.25 to 5 J, between its
+ * rows along the logarithm of the joules. FW_EINPUT: outside of it. */
+FW_API enum fw_status fw_power_source_guess(double joules,
+                                            struct fw_power_source *out,
+                                            struct fw_error *err);
+
+/* 5 kV into 500 ohm are 10 A, and 5 J when that lasts 100 microseconds. Makers'
+ * pulses span 20 to 150. */
+#define FW_PULSE_S 100e-6
+
 #define FW_MOST_JOULES_AT_500_OHM 5.0 /* IEC 60335-2-76 as quoted in print */
+
+struct fw_pulse {
+    double interval_s; /* from one to the next */
+    double duration_s; /* of one */
+    double joules;     /* the most at any load of 50 to 500 ohm */
+    double current_a;  /* of a current-limited energizer; 0: its energy is
+                          what is limited */
+    bool time_delay;   /* gives more than 5 J, only after a delay */
+};
+
+enum fw_pulse_limit {
+    FW_LIMIT_NONE,     /* none of them is broken */
+    FW_LIMIT_INTERVAL, /* 1 s or more */
+    FW_LIMIT_DURATION, /* 10 ms or less */
+    FW_LIMIT_ENERGY,   /* 5 J or less, 15 J after a delay */
+    FW_LIMIT_CURRENT,  /* what fw_power_most_current_a gives */
+    FW_LIMIT_COUNT
+};
+
+/* The first limit of IEC 60335-2-76, as quoted in print, that the pulse breaks.
+ * A maker vouches for an energizer; this catches a wrong digit. */
+FW_API enum fw_pulse_limit fw_power_limit_broken(const struct fw_pulse *pulse);
+FW_API const char *fw_power_limit_text(enum fw_pulse_limit limit);
+FW_API const char *fw_power_limit_source(enum fw_pulse_limit limit);
+
+/* Current-limited energizers, from memory: 15.7 A up to 0.1 ms, less after. */
+FW_API double fw_power_most_current_a(double duration_s);
+
+/* ---- the wire and what leaks from it ---- */
+
+struct fw_conductor {
+    const char *word; /* "poly-6x0.20" */
+    const char *label;
+    double ohm_m;
+    const char *source;
+    enum fw_mark mark;
+};
+
+FW_API const struct fw_conductor *fw_power_conductors(size_t *count);
+
+/* FW_EINPUT: no such conductor; the nearest word is suggested. */
+FW_API enum fw_status fw_power_conductor_find(const char *word,
+                                              const struct fw_conductor **out,
+                                              struct fw_error *err);
+
+/* A word of the table, or a data sheet's "3.82 ohm/m"; row may be NULL, and
+ * *row is NULL for the latter. */
+FW_API enum fw_status
+fw_power_conductor_read(struct fw_quantities *quantities, const char *text,
+                        enum fw_units units, double *ohm_m,
+                        const struct fw_conductor **row, struct fw_error *err);
+
+enum fw_leakage {
+    FW_LEAKAGE_CLEAN,
+    FW_LEAKAGE_NORMAL,
+    FW_LEAKAGE_LIGHT,
+    FW_LEAKAGE_MODERATE,
+    FW_LEAKAGE_HEAVY,
+    FW_LEAKAGE_COUNT
+};
+
+struct fw_leakage_row {
+    enum fw_leakage leakage;
+    const char *word; /* "clean", "normal", ... */
+    const char *label;
+    double ohm_km; /* a kilometre of wire has so many ohms to the ground */
+    const char *source;
+    enum fw_mark mark;
+};
+
+FW_API const struct fw_leakage_row *fw_power_leakage(enum fw_leakage leakage);
+FW_API enum fw_status fw_power_leakage_find(const char *word,
+                                            enum fw_leakage *out,
+                                            struct fw_error *err);
+
+/* A word of the table, or "1000 ohm.km"; row as for the conductor. */
+FW_API enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
+                                            const char *text,
+                                            enum fw_units units, double *ohm_km,
+                                            const struct fw_leakage_row **row,
+                                            struct fw_error *err);
+
+/* The class of the bottom strand when nobody told it: the grass reaches it
+ * while it grows. */
+FW_API enum fw_leakage fw_power_leakage_untold(bool growing);
+
+/* The leakage of one strand, 0 being the bottom one, whose class is given:
+ * while grass grows those above are one class better (common practice). */
+FW_API double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand,
+                                      bool growing);
+
+/* Strands of one conductor, joined at both ends: the fence as a single wire.
+ * leak_ohm_km has one figure a strand. FW_EINPUT: none, or one not over 0. */
+FW_API enum fw_status fw_power_bond(double ohm_m, const double *leak_ohm_km,
+                                    size_t strands, double *fence_ohm_m,
+                                    double *fence_leak_ohm_km,
+                                    struct fw_error *err);
+
+/* ---- the earth ---- */
+
+struct fw_soil_row {
+    const char *word; /* "loam" */
+    const char *label;
+    double low_ohm_m, ohm_m, high_ohm_m; /* the range in print, and what is
+                                            reckoned with */
+    const char *source;
+    enum fw_mark mark;
+};
+
+FW_API const struct fw_soil_row *fw_power_soils(size_t *count);
+FW_API enum fw_status fw_power_soil_find(const char *word,
+                                         const struct fw_soil_row **out,
+                                         struct fw_error *err);
+
+struct fw_rod {
+    double length_m, diameter_m;
+    double spacing_m; /* in a line */
+};
+
+/* Six feet of 16 mm, ten feet apart. */
+FW_API struct fw_rod fw_power_rod(void);
+
+/* Rods in a line, driven to their heads. FW_EINPUT: a value is out of range. */
+FW_API enum fw_status fw_power_earth_ohm(double soil_ohm_m,
+                                         const struct fw_rod *rod, int rods,
+                                         double *out, struct fw_error *err);
+
+/* How rods in a line hinder each other: 1 for two, 5/3 for three, ...; 0 for
+ * one. */
+FW_API double fw_power_rods_factor(int rods);
+
+struct fw_rod_limit {
+    double volts; /* the last rod reads no more with the fence shorted */
+    const char *source;
+    enum fw_mark mark;
+};
+
+#define FW_ROD_V 300.0 /* the default among them */
+
+/* The limits in print; they differ, so that the limit is a setting. */
+FW_API const struct fw_rod_limit *fw_power_rod_limits(size_t *count);
+
+enum fw_earth_rule { FW_EARTH_JOULES, FW_EARTH_TEST, FW_EARTH_RETURN };
+
+struct fw_earth_ask {
+    double joules;
+    double open_v, internal_ohm; /* of the energizer */
+    double soil_ohm_m;
+    struct fw_rod rod;
+    double most_rod_v; /* 0: FW_ROD_V */
+    int most_rods;     /* a number that somebody would drive; 0: 12 */
+    bool portable;     /* of 0.5 J or less in soil that is not dry: one rod may
+                          do by the joules */
+    bool dry_soil;
+};
+
+struct fw_earth {
+    int rods;               /* to drive */
+    int by_joules, by_test; /* by_test 0: no sensible number passes the test */
+    enum fw_earth_rule decided;
+    double ohm;      /* of those rods together */
+    double rod_v;    /* what the last of them should read in the test */
+    double test_ohm; /* an earth of no more than this passes it */
+};
+
+/* How many rods: by the joules, and by the test that a shepherd makes, fence
+ * shorted until a tester reads 2 kV. The greater number holds. FW_EINPUT: a
+ * value is out of range. */
+FW_API enum fw_status fw_power_earth(const struct fw_earth_ask *ask,
+                                     struct fw_earth *out,
+                                     struct fw_error *err);
+
+/* Where the soil gives no earth, a strand does. */
+struct fw_earth_return {
+    const char *wiring; /* which strand is the earth, and why */
+    const char *cost;   /* what that costs in holding sheep */
+    const char *source;
+    enum fw_mark mark;
+};
+
+FW_API const struct fw_earth_return *fw_power_earth_return(int strands);
+
+/* Strand 0 is the bottom one. */
+FW_API bool fw_power_is_earth_strand(int strand, int strands);
+
+/* ---- what feeds the energizer ---- */
+
+/* Watts it takes for its output joules, a pulse each interval_s. FW_EINPUT:
+ * joules are not over 0 to 100, or the interval not 1 to 10 s. */
+FW_API enum fw_status fw_power_draw_w(double joules, double interval_s,
+                                      double *out, struct fw_error *err);
+
+/* The battery for so many days between charges, in steps of 5 Ah. FW_EINPUT: a
+ * value is not over 0, or the battery over 10,000 Ah. */
+FW_API enum fw_status fw_power_battery_ah(double draw_a, double days,
+                                          double *out, struct fw_error *err);
+
+struct fw_solar {
+    double wh_day, ah_day; /* what the energizer takes */
+    double charge_a;       /* what gives that in the hours of sun */
+    double panel_w;        /* with the margin for losses */
+    double buy_w;          /* the next common panel */
+};
+
+/* sun_h hours of full sun a day; margin 1.2 is 20 % more panel. FW_EINPUT: a
+ * value is out of range, or no common panel is large enough. */
+FW_API enum fw_status fw_power_solar(double draw_a, double battery_v,
+                                     double sun_h, double margin,
+                                     struct fw_solar *out,
+                                     struct fw_error *err);
+
+/* Kilowatt hours and money a month. FW_EINPUT: watts are not over 0 to 1,000,
+ * or the price is negative. */
+FW_API enum fw_status fw_power_mains(double watts, double price_kwh,
+                                     double *kwh_month, double *cost_month,
+                                     struct fw_error *err);
 
 #ifdef __cplusplus
 }

@@ -1,5 +1,6 @@
 #include "base/fail.h"
 #include "base/text.h"
+#include "power/words.h"
 #include <foldwright/power.h>
 
 #include <math.h>
@@ -61,43 +62,33 @@ static double next_size_j(double need_j)
     return ceil(need_j * (1 - joule_rounding));
 }
 
-/* 3 ft of rod for each joule; three rods at least, but for a small portable
- * set in soil that is not dry, where the rule asks for no more than 18 in. */
-static void add_earth(struct fw_energizer *set, bool portable, bool dry_soil)
+static const double foot_m = 0.3048;
+static const double rod_m_per_joule = 3 * 0.3048;
+
+/* Three rods at least, but for a small portable set in soil that is not dry,
+ * where the rule asks for no more than 18 in. */
+static bool one_rod_may_do(double joules, bool portable, bool dry_soil)
 {
-    const double foot_m = 0.3048, small_j = 0.5;
-    set->rod_metres = 3 * foot_m * set->joules;
-    if (portable && !dry_soil && set->joules <= small_j) {
-        set->rods = 1;
-        set->rod_m = 2 * foot_m;
-        set->rod_source = one_rod_source;
-        return;
-    }
-    set->rod_m = 6 * foot_m;
-    const double by_rule =
-        ceil(set->rod_metres / set->rod_m * (1 - joule_rounding));
-    set->rods = (int)fmax(3, by_rule);
-    set->rod_source = rod_source;
+    const double small_j = 0.5;
+    return portable && !dry_soil && joules <= small_j;
 }
 
-static void add_volts(struct fw_energizer *set, bool woolled, bool dry_soil)
+int fw_power__rods_by_joules(double joules, double rod_m, bool portable,
+                             bool dry_soil)
 {
-    set->touched_v = 2000;
-    if (dry_soil) {
-        set->open_v = 5000;
-        set->volt_source =
-            "dry soil: a seller's page that quotes DIN VDE 0131; "
-            "touched: NRCS Iowa job sheet, Fence: Electric";
-    } else if (woolled) {
-        set->open_v = 4000;
-        set->volt_source = "Bavarian LfL, Elektrische Einzäunung; touched: "
-                           "NRCS Iowa job sheet, Fence: Electric";
-    } else {
-        set->open_v = 3000;
-        set->volt_source = "hair or fresh shorn, trained: common practice, no "
-                           "source; touched: NRCS Iowa job sheet, Fence: "
-                           "Electric";
-    }
+    const double rods =
+        ceil(joules * rod_m_per_joule / rod_m * (1 - joule_rounding));
+    return (int)fmax(one_rod_may_do(joules, portable, dry_soil) ? 1 : 3, rods);
+}
+
+static void add_earth(struct fw_energizer *set, bool portable, bool dry_soil)
+{
+    const bool one = one_rod_may_do(set->joules, portable, dry_soil);
+    set->rod_metres = rod_m_per_joule * set->joules;
+    set->rod_m = (one ? 2 : 6) * foot_m;
+    set->rod_source = one ? one_rod_source : rod_source;
+    set->rods =
+        fw_power__rods_by_joules(set->joules, set->rod_m, portable, dry_soil);
 }
 
 enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
@@ -127,7 +118,11 @@ enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
     };
     set.joules = set.given ? given_j : next_size_j(set.need_j);
     add_earth(&set, portable, dry_soil);
-    add_volts(&set, woolled, dry_soil);
+    const struct fw_power_wanted wanted =
+        fw_power_wanted_volts(woolled, dry_soil);
+    set.open_v = wanted.open_v;
+    set.touched_v = wanted.touched_v;
+    set.volt_source = wanted.source;
     *out = set;
     return FW_OK;
 }

@@ -1,0 +1,125 @@
+/* What leaks from a wire to the ground, in classes that a person can tell by
+ * looking. They rest on rules of thumb turned into ohms; a tester at the far
+ * end is the judge. */
+#include "base/fail.h"
+#include "power/words.h"
+#include <foldwright/power.h>
+
+static const struct fw_leakage_row rows[FW_LEAKAGE_COUNT] = {
+    {FW_LEAKAGE_CLEAN, "clean", "clean, dry, mown under the wire", 10000,
+     "from 1 to 2 A a mile at 5 to 7 kV: Virginia Cooperative Extension "
+     "SPES-204",
+     FW_MARK_COMPUTED},
+    {FW_LEAKAGE_NORMAL, "normal", "kept, a little grass here and there", 5000,
+     "the lower half of what follows from Virginia Cooperative Extension "
+     "SPES-204",
+     FW_MARK_COMPUTED},
+    {FW_LEAKAGE_LIGHT, "light", "light grass on the low wire", 2000,
+     "from 1 J a mile (2,570 ohm km): Gerrish, beefmagazine.com",
+     FW_MARK_COMPUTED},
+    {FW_LEAKAGE_MODERATE, "moderate", "grass on much of the low wire", 1000,
+     "from 1 J for 610 m of weeds (980 ohm km): a maker's farm web log, June "
+     "2018",
+     FW_MARK_COMPUTED},
+    {FW_LEAKAGE_HEAVY, "heavy", "overgrown or wet", 500,
+     "from 11 kV falling to 6 in summer grass on two low wires (290 to 780 ohm "
+     "km): new-libertyfarm.blogspot.com, March 2006",
+     FW_MARK_COMPUTED},
+};
+
+const struct fw_leakage_row *fw_power_leakage(enum fw_leakage leakage)
+{
+    return (unsigned)leakage < FW_LEAKAGE_COUNT ? &rows[leakage] : NULL;
+}
+
+enum fw_status fw_power_leakage_find(const char *word, enum fw_leakage *out,
+                                     struct fw_error *err)
+{
+    const char *words[FW_LEAKAGE_COUNT];
+    for (size_t i = 0; i < FW_LEAKAGE_COUNT; i++)
+        words[i] = rows[i].word;
+    const struct fw_power_words table = {words, FW_LEAKAGE_COUNT,
+                                         "a class of leakage",
+                                         "a value such as \"1000 ohm.km\""};
+    size_t found;
+    const enum fw_status status = fw_power__find(&table, word, &found, err);
+    if (!status)
+        *out = rows[found].leakage;
+    return status;
+}
+
+static enum fw_status read_ohm_km(struct fw_quantities *quantities,
+                                  const char *text, enum fw_units units,
+                                  double *out, struct fw_error *err)
+{
+    double ohm_m;
+    const enum fw_status status = fw_quantity_read(
+        quantities, text, FW_KIND_SOIL_RESISTIVITY, units, 0, &ohm_m, err);
+    if (status)
+        return status;
+    if (!(ohm_m > 0))
+        return fw_fail(err, FW_EINPUT, "\"%.60s\": expected a leakage over 0",
+                       text);
+    *out = ohm_m / 1000;
+    return FW_OK;
+}
+
+enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
+                                     const char *text, enum fw_units units,
+                                     double *ohm_km,
+                                     const struct fw_leakage_row **row,
+                                     struct fw_error *err)
+{
+    const struct fw_leakage_row *found = NULL;
+    double value = 0;
+    enum fw_status status;
+    if (fw_power__is_quantity(text)) {
+        status = read_ohm_km(quantities, text, units, &value, err);
+    } else {
+        enum fw_leakage leakage;
+        status = fw_power_leakage_find(text, &leakage, err);
+        if (!status)
+            found = &rows[leakage];
+    }
+    if (status)
+        return status;
+    *ohm_km = found ? found->ohm_km : value;
+    if (row)
+        *row = found;
+    return FW_OK;
+}
+
+enum fw_leakage fw_power_leakage_untold(bool growing)
+{
+    return growing ? FW_LEAKAGE_LIGHT : FW_LEAKAGE_NORMAL;
+}
+
+double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand, bool growing)
+{
+    const bool better = growing && strand > 0 && bottom > FW_LEAKAGE_CLEAN;
+    return rows[better ? bottom - 1 : bottom].ohm_km;
+}
+
+enum fw_status fw_power_bond(double ohm_m, const double *leak_ohm_km,
+                             size_t strands, double *fence_ohm_m,
+                             double *fence_leak_ohm_km, struct fw_error *err)
+{
+    if (strands == 0)
+        return fw_fail(err, FW_EINPUT,
+                       "fence has no strand; expected 1 or "
+                       "more");
+    if (!(ohm_m > 0))
+        return fw_fail(err, FW_EINPUT, "wire is %g ohm/m; expected over 0",
+                       ohm_m);
+    double leak = 0;
+    for (size_t i = 0; i < strands; i++) {
+        if (!(leak_ohm_km[i] > 0))
+            return fw_fail(err, FW_EINPUT,
+                           "strand %zu leaks at %g ohm km; expected over 0",
+                           i + 1, leak_ohm_km[i]);
+        leak += 1 / leak_ohm_km[i];
+    }
+    *fence_ohm_m = ohm_m / (double)strands;
+    *fence_leak_ohm_km = 1 / leak;
+    return FW_OK;
+}
