@@ -10,6 +10,7 @@
 #include <foldwright/flock.h>
 #include <foldwright/forage.h>
 #include <foldwright/geo.h>
+#include <foldwright/ground.h>
 #include <foldwright/io.h>
 #include <foldwright/layout.h>
 #include <foldwright/plan.h>

@@ -185,12 +185,11 @@ static enum fw_status join(struct draft *draft)
 
 /* ---- sizes and corners ---- */
 
-static enum fw_status measure(struct draft *draft)
+static enum fw_status measure(struct fw_field *field, struct fw_error *err)
 {
-    struct fw_field *field = draft->field;
     struct fw_lonlat *places = fw_alloc(field->vertex_count, sizeof *places);
     if (!places)
-        return fw_fail_memory(draft->err);
+        return fw_fail_memory(err);
     struct fw_sum area = {0};
     for (size_t r = 0; r < field->ring_count; r++) {
         const size_t start = field->ring_start[r];
@@ -207,17 +206,17 @@ static enum fw_status measure(struct draft *draft)
     fw_free(places);
     field->area_m2 = fw_sum_value(area);
     if (!(field->area_m2 >= FW_LEAST_FIELD_M2))
-        return fw_fail(draft->err, FW_EINPUT,
+        return fw_fail(err, FW_EINPUT,
                        "field has %.3g m2; expected at least %.0f m2",
                        field->area_m2, FW_LEAST_FIELD_M2);
     return FW_OK;
 }
 
-/* ring and places have room for the inputs of the outer ring. */
-static enum fw_status choose_corners(struct draft *draft, struct fw_point *ring,
-                                     size_t *places)
+/* ring and places have room for the outer ring. */
+static enum fw_status choose_corners(struct fw_field *field,
+                                     struct fw_point *ring, size_t *places,
+                                     struct fw_error *err)
 {
-    struct fw_field *field = draft->field;
     size_t count = 0;
     for (size_t i = 0; i < field->ring_start[1]; i++) {
         if (field->vertices[i].kind != FW_VERTEX_INPUT)
@@ -225,24 +224,30 @@ static enum fw_status choose_corners(struct draft *draft, struct fw_point *ring,
         ring[count] = field->vertices[i].plane;
         places[count++] = i;
     }
-    const enum fw_status status = fw_corners_find(
-        ring, count, field->corners, &field->corner_count, draft->err);
+    const enum fw_status status =
+        fw_corners_find(ring, count, field->corners, &field->corner_count, err);
     for (size_t i = 0; !status && i < field->corner_count; i++)
         field->corners[i] = places[field->corners[i]];
     return status;
 }
 
-static enum fw_status find_corners(struct draft *draft)
+static enum fw_status find_corners(struct fw_field *field, struct fw_error *err)
 {
-    const size_t count = draft->shape->ring_start[1];
+    const size_t count = field->ring_start[1];
     struct fw_point *ring = fw_alloc(count, sizeof *ring);
     size_t *places = fw_alloc(count, sizeof *places);
     const enum fw_status status = ring && places
-                                      ? choose_corners(draft, ring, places)
-                                      : fw_fail_memory(draft->err);
+                                      ? choose_corners(field, ring, places, err)
+                                      : fw_fail_memory(err);
     fw_free(ring);
     fw_free(places);
     return status;
+}
+
+enum fw_status fw_field_finish(struct fw_field *field, struct fw_error *err)
+{
+    const enum fw_status status = measure(field, err);
+    return status ? status : find_corners(field, err);
 }
 
 static enum fw_status build(struct draft *draft, const char *name)
@@ -261,11 +266,7 @@ static enum fw_status build(struct draft *draft, const char *name)
                           draft->crs, &draft->bows, draft->err);
     if (!status)
         status = join(draft);
-    if (!status)
-        status = measure(draft);
-    if (!status)
-        status = find_corners(draft);
-    return status;
+    return status ? status : fw_field_finish(draft->field, draft->err);
 }
 
 enum fw_status fw_field_new(const struct fw_shape *shape, const char *name,

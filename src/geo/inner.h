@@ -43,6 +43,10 @@ enum fw_status fw_bows_find(const struct fw_vertex *vertices,
                             const struct fw_plane *plane, struct fw_crs *crs,
                             struct fw_bows *out, struct fw_error *err);
 
+/* Sizes and corners of a field whose vertices and rings are in place; corners
+ * has room for the outer ring. */
+enum fw_status fw_field_finish(struct fw_field *field, struct fw_error *err);
+
 /* Choose the corners of a ring of input vertices, which runs anticlockwise:
  * fills `corners` (room for count) with positions in `ring`, numbered as
  * struct fw_field says. At least 3 when count is. */

@@ -1,0 +1,229 @@
+/* A field less what is not grazed.
+ *
+ * GEOS keeps the coordinates of corners that it leaves alone, so that they are
+ * found again in the field and stay what they were in the file. New corners
+ * get theirs from the plane; they are written like those that came with the
+ * file. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "geos.h"
+#include "inner.h"
+
+#include <foldwright/ground.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { quarter_segments = 4 }; /* of a 16-gon */
+
+struct cutting {
+    GEOSContextHandle_t geos;
+    const struct fw_field *field;
+    struct fw_crs *crs;
+    const struct fw_vertex **known; /* the field's, by place in the plane */
+    GEOSGeometry *left;
+    struct fw_field **pieces;
+    size_t piece_count, piece_capacity;
+    struct fw_error *err;
+};
+
+/* ---- what is left ---- */
+
+static GEOSGeometry *bar_shape(GEOSContextHandle_t geos,
+                               const struct fw_bar *bar)
+{
+    GEOSGeometry *shape = fw_geos_shape(geos, bar->points, bar->ring_start,
+                                        bar->ring_count, bar->is_area);
+    if (!shape || !(bar->setback_m > 0))
+        return shape;
+    GEOSGeometry *wide =
+        GEOSBuffer_r(geos, shape, bar->setback_m, quarter_segments);
+    GEOSGeom_destroy_r(geos, shape);
+    return wide;
+}
+
+static enum fw_status take_off(struct cutting *cutting,
+                               const struct fw_bar *bar)
+{
+    GEOSContextHandle_t geos = cutting->geos;
+    if (!bar->is_area && !(bar->setback_m > 0))
+        return FW_OK; /* a line has no area */
+    GEOSGeometry *shape = bar_shape(geos, bar);
+    if (shape && GEOSIntersects_r(geos, cutting->left, shape) == 0) {
+        GEOSGeom_destroy_r(geos, shape);
+        return FW_OK;
+    }
+    GEOSGeometry *less =
+        shape
+            ? fw_geos_areas(geos, GEOSDifference_r(geos, cutting->left, shape))
+            : NULL;
+    GEOSGeom_destroy_r(geos, shape);
+    if (!less)
+        return fw_fail(cutting->err, FW_EINPUT,
+                       "an area cannot be taken off the field; is its shape "
+                       "sound?");
+    GEOSGeom_destroy_r(geos, cutting->left);
+    cutting->left = less;
+    return FW_OK;
+}
+
+/* ---- vertices ---- */
+
+static int compare(double a, double b)
+{
+    return (a > b) - (a < b);
+}
+
+static int by_plane(const void *one, const void *other)
+{
+    const struct fw_vertex *a = *(const struct fw_vertex *const *)one;
+    const struct fw_vertex *b = *(const struct fw_vertex *const *)other;
+    const int x = compare(a->plane.x_m, b->plane.x_m);
+    return x ? x : compare(a->plane.y_m, b->plane.y_m);
+}
+
+static enum fw_status sort_known(struct cutting *cutting)
+{
+    const struct fw_field *field = cutting->field;
+    cutting->known = fw_alloc(field->vertex_count, sizeof *cutting->known);
+    if (!cutting->known)
+        return fw_fail_memory(cutting->err);
+    for (size_t i = 0; i < field->vertex_count; i++)
+        cutting->known[i] = &field->vertices[i];
+    qsort(cutting->known, field->vertex_count, sizeof *cutting->known,
+          by_plane);
+    return FW_OK;
+}
+
+static enum fw_status make_vertex(const struct cutting *cutting,
+                                  struct fw_point at, struct fw_vertex *out)
+{
+    const struct fw_field *field = cutting->field;
+    const struct fw_vertex wanted = {.plane = at};
+    const struct fw_vertex *key = &wanted;
+    const struct fw_vertex **found =
+        bsearch(&key, cutting->known, field->vertex_count,
+                sizeof *cutting->known, by_plane);
+    if (found) {
+        *out = **found;
+        return FW_OK;
+    }
+    *out = (struct fw_vertex){.lonlat = fw_plane_inverse(&field->plane, at),
+                              .plane = at,
+                              .kind = FW_VERTEX_INPUT};
+    return fw_crs_from_lonlat(cutting->crs, &out->lonlat, &out->file, 1,
+                              cutting->err);
+}
+
+/* ---- fields ---- */
+
+static enum fw_status fill(const struct cutting *cutting,
+                           const struct fw_point *points,
+                           struct fw_field *field)
+{
+    const size_t count = field->ring_start[field->ring_count];
+    field->name = fw_strdup(cutting->field->name);
+    field->vertices = fw_alloc(count, sizeof *field->vertices);
+    field->corners = fw_alloc(field->ring_start[1], sizeof *field->corners);
+    if (!field->name || !field->vertices || !field->corners)
+        return fw_fail_memory(cutting->err);
+    field->plane = cutting->field->plane;
+    field->vertex_count = count;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = make_vertex(cutting, points[i], &field->vertices[i]);
+    return status ? status : fw_field_finish(field, cutting->err);
+}
+
+static enum fw_status add_piece(struct cutting *cutting,
+                                const GEOSGeometry *polygon)
+{
+    if (!(fw_geos_area_m2(cutting->geos, polygon) >= FW_LEAST_FIELD_M2))
+        return FW_OK;
+    struct fw_field *field = fw_alloc(1, sizeof *field);
+    if (!field)
+        return fw_fail_memory(cutting->err);
+    struct fw_point *points = NULL;
+    enum fw_status status =
+        fw_geos_rings(cutting->geos, polygon, &points, &field->ring_start,
+                      &field->ring_count, cutting->err);
+    if (!status)
+        status = fill(cutting, points, field);
+    fw_free(points);
+    if (!status)
+        status = fw_array_reserve(&cutting->pieces, &cutting->piece_capacity,
+                                  cutting->piece_count + 1,
+                                  sizeof *cutting->pieces, cutting->err);
+    if (status)
+        fw_field_free(field);
+    else
+        cutting->pieces[cutting->piece_count++] = field;
+    return status;
+}
+
+/* The greatest first; then the one farther north, then farther west. */
+static int by_size(const void *one, const void *other)
+{
+    const struct fw_field *a = *(struct fw_field *const *)one;
+    const struct fw_field *b = *(struct fw_field *const *)other;
+    const int size = compare(b->area_m2, a->area_m2);
+    if (size)
+        return size;
+    const struct fw_point p = a->vertices[a->corners[0]].plane;
+    const struct fw_point q = b->vertices[b->corners[0]].plane;
+    const int north = compare(q.y_m, p.y_m);
+    return north ? north : compare(p.x_m, q.x_m);
+}
+
+static enum fw_status run(struct cutting *cutting, const struct fw_bar *bars,
+                          size_t count)
+{
+    cutting->left = fw_geos_field(cutting->geos, cutting->field);
+    if (!cutting->left)
+        return fw_fail_memory(cutting->err);
+    enum fw_status status = sort_known(cutting);
+    for (size_t i = 0; !status && i < count; i++)
+        status = take_off(cutting, &bars[i]);
+    if (status)
+        return status;
+    const int parts = GEOSGetNumGeometries_r(cutting->geos, cutting->left);
+    for (int i = 0; !status && i < parts; i++)
+        status = add_piece(cutting,
+                           GEOSGetGeometryN_r(cutting->geos, cutting->left, i));
+    if (!status && cutting->piece_count > 0)
+        qsort(cutting->pieces, cutting->piece_count, sizeof *cutting->pieces,
+              by_size);
+    return status;
+}
+
+void fw_fields_free(struct fw_field **fields, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        fw_field_free(fields[i]);
+    fw_free(fields);
+}
+
+enum fw_status fw_field_less(const struct fw_field *field,
+                             const struct fw_bar *bars, size_t count,
+                             struct fw_crs *crs, struct fw_field ***out,
+                             size_t *count_out, double *left_m2,
+                             struct fw_error *err)
+{
+    struct cutting cutting = {
+        .geos = GEOS_init_r(), .field = field, .crs = crs, .err = err};
+    if (!cutting.geos)
+        return fw_fail_memory(err);
+    const enum fw_status status = run(&cutting, bars, count);
+    if (status) {
+        fw_fields_free(cutting.pieces, cutting.piece_count);
+    } else {
+        *out = cutting.pieces;
+        *count_out = cutting.piece_count;
+        if (left_m2)
+            *left_m2 = fw_geos_area_m2(cutting.geos, cutting.left);
+    }
+    GEOSGeom_destroy_r(cutting.geos, cutting.left);
+    GEOS_finish_r(cutting.geos);
+    fw_free(cutting.known);
+    return status;
+}

@@ -1,0 +1,218 @@
+/* Feed on a field: what its kinds have in common. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "ground_inner.h"
+
+#include <math.h>
+
+static enum fw_status check(double kg_m2, struct fw_error *err)
+{
+    if (kg_m2 >= 0 && isfinite(kg_m2))
+        return FW_OK;
+    return fw_fail(err, FW_EINPUT, "density of %g kg/ha; expected 0 or more",
+                   1e4 * kg_m2);
+}
+
+enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
+                              struct fw_error *err)
+{
+    const enum fw_status status = check(kg_m2, err);
+    if (status)
+        return status;
+    struct fw_ground *ground = fw_alloc(1, sizeof *ground);
+    if (!ground)
+        return fw_fail_memory(err);
+    ground->base_kg_m2 = kg_m2;
+    *out = ground;
+    return FW_OK;
+}
+
+void fw_ground_free(struct fw_ground *ground)
+{
+    if (!ground)
+        return;
+    fw_free(ground->sides);
+    fw_free(ground->reach_m);
+    fw_raster_free(ground->raster);
+    fw_free(ground->row_kg);
+    fw_free(ground->column_kg);
+    fw_free(ground);
+}
+
+bool fw_ground_is_even(const struct fw_ground *ground)
+{
+    return !ground || (ground->side_count == 0 && !ground->raster);
+}
+
+double fw_ground_base_kg_m2(const struct fw_ground *ground)
+{
+    return ground ? ground->base_kg_m2 : 0;
+}
+
+enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
+                               const struct fw_ground_zone *zones, size_t count,
+                               struct fw_ground **out,
+                               struct fw_ground_cover *cover,
+                               struct fw_error *err)
+{
+    struct fw_ground *ground = NULL;
+    struct fw_ground_cover found = {0};
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = check(zones[i].kg_m2, err);
+    if (!status)
+        status = fw_ground_even(base_kg_m2, &ground, err);
+    if (!status)
+        status = fw_zones_cut(ground, field, zones, count, &found, err);
+    if (!status)
+        status = fw_zones_sort(ground, err);
+    if (status) {
+        fw_ground_free(ground);
+        return status;
+    }
+    if (cover)
+        *cover = found;
+    *out = ground;
+    return FW_OK;
+}
+
+/* ---- cells ---- */
+
+static enum fw_status check_rim(const struct fw_raster *raster,
+                                const struct fw_field *field,
+                                struct fw_error *err)
+{
+    for (size_t i = 0; i < field->ring_start[1]; i++) {
+        const struct fw_cell cell =
+            fw_raster_cell(raster, field->vertices[i].plane);
+        if (cell.i == 0 || cell.j == 0 || cell.i + 1 == raster->columns ||
+            cell.j + 1 == raster->rows)
+            return fw_fail(err, FW_EUSAGE,
+                           "the raster ends at the field; expected a cell "
+                           "beyond it on all sides");
+    }
+    return FW_OK;
+}
+
+static enum fw_status check_cells(const struct fw_raster *raster,
+                                  struct fw_error *err)
+{
+    const size_t count = raster->columns * raster->rows;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        if (!isnan(raster->values[i]))
+            status = check(raster->values[i], err);
+    return status;
+}
+
+/* All rings of the field, as fw_ground_mass_kg wants them. */
+static double field_mass(const struct fw_ground *ground,
+                         const struct fw_field *field)
+{
+    struct fw_sum mass = {0};
+    for (size_t r = 0; r < field->ring_count; r++) {
+        const size_t end = field->ring_start[r + 1];
+        size_t before = end - 1;
+        for (size_t i = field->ring_start[r]; i < end; before = i++) {
+            double along_kg_m = 0;
+            fw_cells_walk(ground, field->vertices[before].plane,
+                          field->vertices[i].plane, &mass, &along_kg_m);
+        }
+    }
+    return fw_sum_value(mass);
+}
+
+/* How much of the field has data is the mass of ones and zeros. Then the
+ * values take their places, and the base where there are none. */
+static void lay_cells(struct fw_ground *ground, const struct fw_field *field,
+                      double *kept, struct fw_ground_cover *cover)
+{
+    struct fw_raster *raster = ground->raster;
+    const size_t count = raster->columns * raster->rows;
+    for (size_t i = 0; i < count; i++) {
+        kept[i] = raster->values[i];
+        raster->values[i] = isnan(kept[i]) ? 0 : 1;
+    }
+    fw_cells_sum(ground);
+    cover->told_m2 = field_mass(ground, field);
+    cover->gap_m2 = fmax(0, field->area_m2 - cover->told_m2);
+    for (size_t i = 0; i < count; i++)
+        raster->values[i] = isnan(kept[i]) ? ground->base_kg_m2 : kept[i];
+    fw_cells_sum(ground);
+}
+
+enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
+                               struct fw_raster *raster, struct fw_ground **out,
+                               struct fw_ground_cover *cover,
+                               struct fw_error *err)
+{
+    struct fw_ground *ground = NULL;
+    enum fw_status status = check_cells(raster, err);
+    if (!status)
+        status = check_rim(raster, field, err);
+    if (!status)
+        status = fw_ground_even(base_kg_m2, &ground, err);
+    if (status)
+        return status;
+    const size_t corners = (raster->columns + 1) * (raster->rows + 1);
+    double *kept = fw_alloc(raster->columns * raster->rows, sizeof *kept);
+    ground->row_kg = fw_alloc(corners, sizeof *ground->row_kg);
+    ground->column_kg = fw_alloc(corners, sizeof *ground->column_kg);
+    if (!kept || !ground->row_kg || !ground->column_kg) {
+        fw_free(kept);
+        fw_ground_free(ground);
+        return fw_fail_memory(err);
+    }
+    struct fw_ground_cover found = {0};
+    ground->raster = raster;
+    lay_cells(ground, field, kept, &found);
+    fw_free(kept);
+    if (cover)
+        *cover = found;
+    *out = ground;
+    return FW_OK;
+}
+
+/* ---- sums ---- */
+
+static void add_ring(const struct fw_ground *ground,
+                     const struct fw_point *ring, size_t count,
+                     struct fw_sum *mass)
+{
+    double along_kg_m = 0;
+    if (!ground->raster)
+        fw_sum_add(mass, ground->base_kg_m2 * fw_ring_area_m2(ring, count));
+    for (size_t i = 0, before = count - 1; i < count; before = i++)
+        if (ground->raster)
+            fw_cells_walk(ground, ring[before], ring[i], mass, &along_kg_m);
+        else
+            fw_zones_below(ground, ring[before], ring[i], mass);
+}
+
+double fw_ground_mass_kg(const struct fw_ground *ground,
+                         const struct fw_point *points,
+                         const size_t *ring_start, size_t ring_count)
+{
+    struct fw_sum mass = {0};
+    if (!ground)
+        return 0;
+    for (size_t r = 0; r < ring_count; r++)
+        add_ring(ground, points + ring_start[r],
+                 ring_start[r + 1] - ring_start[r], &mass);
+    return fw_sum_value(mass);
+}
+
+double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
+                            struct fw_point b)
+{
+    struct fw_sum mass = {0};
+    double along_kg_m = 0;
+    if (!ground)
+        return 0;
+    if (ground->raster) {
+        fw_cells_walk(ground, a, b, &mass, &along_kg_m);
+        return along_kg_m;
+    }
+    return ground->base_kg_m2 * hypot(b.x_m - a.x_m, b.y_m - a.y_m) +
+           fw_zones_along(ground, a, b);
+}
