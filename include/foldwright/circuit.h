@@ -63,21 +63,24 @@ struct fw_circuit {
 
 /* These append only; fw_circuit_solve looks at the values. A second source is
  * FW_EINPUT: one fence, one energizer. */
-enum fw_status fw_circuit_add_section(struct fw_circuit *net,
-                                      const struct fw_circuit_section *section,
+FW_API enum fw_status
+fw_circuit_add_section(struct fw_circuit *net,
+                       const struct fw_circuit_section *section,
+                       struct fw_error *err);
+FW_API enum fw_status fw_circuit_add_shunt(struct fw_circuit *net, size_t node,
+                                           double ohm, struct fw_error *err);
+FW_API enum fw_status
+fw_circuit_set_source(struct fw_circuit *net,
+                      const struct fw_circuit_source *source,
+                      struct fw_error *err);
+FW_API enum fw_status fw_circuit_copy(const struct fw_circuit *net,
+                                      struct fw_circuit *out,
                                       struct fw_error *err);
-enum fw_status fw_circuit_add_shunt(struct fw_circuit *net, size_t node,
-                                    double ohm, struct fw_error *err);
-enum fw_status fw_circuit_set_source(struct fw_circuit *net,
-                                     const struct fw_circuit_source *source,
-                                     struct fw_error *err);
-enum fw_status fw_circuit_copy(const struct fw_circuit *net,
-                               struct fw_circuit *out, struct fw_error *err);
-void fw_circuit_release(struct fw_circuit *net);
+FW_API void fw_circuit_release(struct fw_circuit *net);
 
 /* Leakage per metre of fence of so many ohm km (a kilometre of it leaks as
  * that many ohm would). INFINITY: 0. */
-double fw_circuit_siemens_m(double leakage_ohm_km);
+FW_API double fw_circuit_siemens_m(double leakage_ohm_km);
 
 /* What holds at one place. Where no path leads to the source: 0 V and an
  * infinite Thevenin resistance. */
@@ -97,6 +100,8 @@ struct fw_circuit_node_answer {
     struct fw_circuit_volts volts;
 };
 
+/* Amps are right to a few parts in 1e16 of the volts over the section's ohms.
+ */
 struct fw_circuit_section_answer {
     bool live;
     double in_a;   /* amps into the section at node a; negative: out of it */
@@ -121,42 +126,45 @@ struct fw_circuit_answer {
 /* FW_EINPUT: no source, a value out of its range, a node out of range, or,
  * unless dead_parts, a part without a path to the source. On failure *out is
  * unchanged. */
-enum fw_status fw_circuit_solve(const struct fw_circuit *net,
-                                struct fw_circuit_answer *out,
-                                struct fw_error *err);
-void fw_circuit_answer_release(struct fw_circuit_answer *answer);
+FW_API enum fw_status fw_circuit_solve(const struct fw_circuit *net,
+                                       struct fw_circuit_answer *out,
+                                       struct fw_error *err);
+FW_API void fw_circuit_answer_release(struct fw_circuit_answer *answer);
 
 /* At any place along a section; answer is the network's own. */
-enum fw_status fw_circuit_at(const struct fw_circuit *net,
-                             const struct fw_circuit_answer *answer,
-                             struct fw_circuit_place place,
-                             struct fw_circuit_volts *out,
-                             struct fw_error *err);
+FW_API enum fw_status fw_circuit_at(const struct fw_circuit *net,
+                                    const struct fw_circuit_answer *answer,
+                                    struct fw_circuit_place place,
+                                    struct fw_circuit_volts *out,
+                                    struct fw_error *err);
 
 /* Watts at the peak. source_w is what the energizer's open voltage drives; the
  * other four add up to it. */
 struct fw_circuit_losses {
     double source_w, sections_w, shunts_w, internal_w, earth_w;
 };
-struct fw_circuit_losses
+FW_API struct fw_circuit_losses
 fw_circuit_losses(const struct fw_circuit *net,
                   const struct fw_circuit_answer *answer);
 
 /* The network with a fault: the wire broken, or a short of so many ohm, at a
  * place. The section keeps its number up to the fault; the rest of it is the
  * last section of *out. A break sets dead_parts. Release *out when done. */
-enum fw_status fw_circuit_break(const struct fw_circuit *net,
-                                struct fw_circuit_place fault,
-                                struct fw_circuit *out, struct fw_error *err);
-enum fw_status fw_circuit_short(const struct fw_circuit *net,
-                                struct fw_circuit_place fault, double ohm,
-                                struct fw_circuit *out, struct fw_error *err);
+FW_API enum fw_status fw_circuit_break(const struct fw_circuit *net,
+                                       struct fw_circuit_place fault,
+                                       struct fw_circuit *out,
+                                       struct fw_error *err);
+FW_API enum fw_status fw_circuit_short(const struct fw_circuit *net,
+                                       struct fw_circuit_place fault,
+                                       double ohm, struct fw_circuit *out,
+                                       struct fw_error *err);
 
 /* Where a place of the whole network lies in `faulty`, made from it with one
  * fault. A place at the fault lies before it. */
-struct fw_circuit_place fw_circuit_place_in(const struct fw_circuit *faulty,
-                                            struct fw_circuit_place fault,
-                                            struct fw_circuit_place place);
+FW_API struct fw_circuit_place
+fw_circuit_place_in(const struct fw_circuit *faulty,
+                    struct fw_circuit_place fault,
+                    struct fw_circuit_place place);
 
 /* A tester's reading with nothing touching. */
 struct fw_circuit_reading {
@@ -179,15 +187,16 @@ struct fw_circuit_fit {
 /* What the readings say of the leakage and the earth. FW_EINPUT: no reading, a
  * reading that cannot be, a place out of range, or a network without leakage.
  */
-enum fw_status fw_circuit_fit(const struct fw_circuit *net,
-                              const struct fw_circuit_reading *readings,
-                              size_t count, struct fw_circuit_fit *out,
-                              struct fw_error *err);
+FW_API enum fw_status fw_circuit_fit(const struct fw_circuit *net,
+                                     const struct fw_circuit_reading *readings,
+                                     size_t count, struct fw_circuit_fit *out,
+                                     struct fw_error *err);
 
 /* The network with what was fitted in it. */
-enum fw_status fw_circuit_fitted(const struct fw_circuit *net,
-                                 const struct fw_circuit_fit *fit,
-                                 struct fw_circuit *out, struct fw_error *err);
+FW_API enum fw_status fw_circuit_fitted(const struct fw_circuit *net,
+                                        const struct fw_circuit_fit *fit,
+                                        struct fw_circuit *out,
+                                        struct fw_error *err);
 
 /* One run fed at its near end. */
 struct fw_circuit_run {
@@ -203,9 +212,9 @@ struct fw_circuit_run_volts {
     double source_a, rods_v;
 };
 
-enum fw_status fw_circuit_run(const struct fw_circuit_run *run,
-                              struct fw_circuit_run_volts *out,
-                              struct fw_error *err);
+FW_API enum fw_status fw_circuit_run(const struct fw_circuit_run *run,
+                                     struct fw_circuit_run_volts *out,
+                                     struct fw_error *err);
 
 #ifdef __cplusplus
 }

@@ -1,0 +1,50 @@
+/* What the files of the circuit share. */
+#ifndef FW_POWER_CIRCUIT_H
+#define FW_POWER_CIRCUIT_H
+
+#include <foldwright/circuit.h>
+
+/* A section as two ports: its exact pi, never by differences, so that a
+ * millimetre of clean wire and fifty kilometres of wet grass come out alike. */
+struct fw_circuit__line {
+    double series_ohm;  /* of all its wire, FW_CIRCUIT_LEAST_OHM at least */
+    double angle;       /* gamma L: 0 when nothing leaks */
+    double siemens;     /* of the pi, between its ends */
+    double end_siemens; /* of the pi, at each end to earth */
+};
+
+/* Volts at the two ends and the resistance matrix of the ports there. */
+struct fw_circuit__ends {
+    double a_v, b_v;
+    double aa_ohm, ab_ohm, bb_ohm;
+};
+
+struct fw_circuit__line
+fw_circuit__line(const struct fw_circuit_section *section);
+
+double fw_circuit__body_ohm(const struct fw_circuit *net);
+
+struct fw_circuit_volts fw_circuit__volts(double open_v, double thevenin_ohm,
+                                          double body_ohm);
+
+/* At that share of the length from a. */
+struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
+                                           const struct fw_circuit__ends *ends,
+                                           double share, double body_ohm);
+
+/* Set both leasts of *out. */
+void fw_circuit__leasts(const struct fw_circuit__line *line,
+                        const struct fw_circuit__ends *ends, double length_m,
+                        double body_ohm, struct fw_circuit_section_answer *out);
+
+/* FW_EINPUT unless value is from 0 to most; `where` goes before `what`. */
+enum fw_status fw_circuit__in_range(const char *where, const char *what,
+                                    double value, double most, const char *unit,
+                                    struct fw_error *err);
+enum fw_status fw_circuit__check(const struct fw_circuit *net,
+                                 struct fw_error *err);
+enum fw_status fw_circuit__check_place(const struct fw_circuit *net,
+                                       struct fw_circuit_place place,
+                                       struct fw_error *err);
+
+#endif

@@ -1,0 +1,231 @@
+/* Inside one section.
+ *
+ * With y from -1 at end a to 1 at end b, where y = tanh(gamma s) / tanh(u / 2),
+ * s the distance from the middle, u = gamma L, and c = cosh(gamma s) /
+ * cosh(u / 2), everything along a leaky line is c or its square times a
+ * polynomial in y:
+ *     V      = c (Va (1 - y) + Vb (1 + y)) / 2
+ *     Rth    = c^2 ((1 - y)^2 Zaa + 2 (1 - y^2) Zab + (1 + y)^2 Zbb) / 4
+ *              + the line's own, c^2 R sinh(u) / (4 u) (1 - y^2)
+ *     1 / c^2 = cosh(u / 2)^2 - sinh(u / 2)^2 y^2
+ * so that the touched volts stand still where a cubic in y is 0, whatever
+ * u; without leakage y is the distance itself. Up to three such places: in a
+ * hundred thousand random rings some hundreds dip twice. */
+#include "power/circuit.h"
+
+#include <math.h>
+
+static double sinh_over(double u)
+{
+    return u > 0 ? sinh(u) / u : 1;
+}
+
+static double tanh_over(double u)
+{
+    return u > 0 ? tanh(u) / u : 1;
+}
+
+struct fw_circuit__line
+fw_circuit__line(const struct fw_circuit_section *section)
+{
+    const double leak_s = section->length_m * section->siemens_m;
+    const double wire_ohm = section->length_m > 0
+                                ? section->length_m * section->ohm_m
+                                : section->ohm;
+    struct fw_circuit__line line = {.series_ohm =
+                                        fmax(wire_ohm, FW_CIRCUIT_LEAST_OHM)};
+    line.angle = sqrt(line.series_ohm * leak_s);
+    line.siemens = 1 / (line.series_ohm * sinh_over(line.angle));
+    line.end_siemens = leak_s / 2 * tanh_over(line.angle / 2);
+    return line;
+}
+
+struct fw_circuit_volts fw_circuit__volts(double open_v, double thevenin_ohm,
+                                          double body_ohm)
+{
+    return (struct fw_circuit_volts){
+        .open_v = open_v,
+        .thevenin_ohm = thevenin_ohm,
+        .touched_v = open_v * body_ohm / (body_ohm + thevenin_ohm),
+    };
+}
+
+/* sinh(part) / sinh(whole), 0 <= part <= whole, where either may overflow. */
+static double sinh_share(double part, double whole)
+{
+    return exp(part - whole) * (expm1(-2 * part) / expm1(-2 * whole));
+}
+
+/* What the line alone shows between its shorted ends. */
+static double own_ohm(const struct fw_circuit__line *line, double share)
+{
+    const double u = line->angle;
+    if (!(u > 0))
+        return line->series_ohm * share * (1 - share);
+    return line->series_ohm / (2 * u) *
+           (expm1(-2 * u * share) * expm1(-2 * u * (1 - share)) /
+            -expm1(-2 * u));
+}
+
+struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
+                                           const struct fw_circuit__ends *ends,
+                                           double share, double body_ohm)
+{
+    const double u = line->angle;
+    const double a = u > 0 ? sinh_share(u * (1 - share), u) : 1 - share;
+    const double b = u > 0 ? sinh_share(u * share, u) : share;
+    return fw_circuit__volts(a * ends->a_v + b * ends->b_v,
+                             a * a * ends->aa_ohm + 2 * a * b * ends->ab_ohm +
+                                 b * b * ends->bb_ohm + own_ohm(line, share),
+                             body_ohm);
+}
+
+/* ---- where the touched volts stand still ---- */
+
+/* The search for the least: what is looked at, and the best so far. */
+struct search {
+    const struct fw_circuit__line *line;
+    const struct fw_circuit__ends *ends;
+    double body_ohm;
+    double rounding; /* a slope of less is none */
+    double share;
+    struct fw_circuit_volts least;
+};
+
+static double share_of(const struct fw_circuit__line *line, double y)
+{
+    const double u = line->angle;
+    const double middle = u > 0 ? atanh(tanh(u / 2) * y) / u : y / 2;
+    return fmin(fmax(0.5 + middle, 0), 1);
+}
+
+/* An end wins over a place inside that is lower by rounding alone. */
+static void look_at(struct search *search, double share)
+{
+    const double rounding = 1e-12;
+    const struct fw_circuit_volts here =
+        fw_circuit__inside(search->line, search->ends, share, search->body_ohm);
+    if (here.touched_v < search->least.touched_v * (1 - rounding)) {
+        search->share = share;
+        search->least = here;
+    }
+}
+
+/* The cubic with the sign of the slope of the touched volts, by its four
+ * control values over -1 to 1. */
+static void slope_cubic(struct search *search, double control[4])
+{
+    const double u = search->line->angle;
+    const struct fw_circuit__ends *ends = search->ends;
+    const double t = tanh(u / 2), m = t * t;
+    const double faint = 1 / (cosh(u / 2) * cosh(u / 2));
+    const double body = search->body_ohm;
+    /* V is v0 + v1 y, body and Rth are q0 + q1 y + q2 y^2, but for c. */
+    const double v0 = (ends->a_v + ends->b_v) / 2;
+    const double v1 = (ends->b_v - ends->a_v) / 2;
+    const double own = search->line->series_ohm / 4 * tanh_over(u / 2);
+    const double both = (ends->aa_ohm + ends->bb_ohm) / 4 * faint;
+    const double between = ends->ab_ohm / 2 * faint;
+    const double q0 = both + between + own + body;
+    const double q1 = (ends->bb_ohm - ends->aa_ohm) / 2 * faint;
+    const double q2 = both - between - own - body * m;
+
+    search->rounding =
+        1e-14 * (fabs(v0) + fabs(v1)) * (both + between + own + body);
+    const double k0 = v1 * q0 - v0 * q1;
+    const double k1 = -v0 * (m * q0 + 2 * q2);
+    const double k2 = -v1 * (q2 + 2 * m * q0);
+    const double k3 = m * (v0 * q2 - v1 * q1);
+    control[0] = k0 - k1 + k2 - k3;
+    control[1] = k0 - k1 / 3 - k2 / 3 + k3;
+    control[2] = k0 + k1 / 3 - k2 / 3 - k3;
+    control[3] = k0 + k1 + k2 + k3;
+}
+
+/* Halve at the middle, de Casteljau. */
+static void halve(const double c[4], double left[4], double right[4])
+{
+    const double ab = (c[0] + c[1]) / 2, bc = (c[1] + c[2]) / 2,
+                 cd = (c[2] + c[3]) / 2;
+    const double abc = (ab + bc) / 2, bcd = (bc + cd) / 2;
+    const double middle = (abc + bcd) / 2;
+    const double l[4] = {c[0], ab, abc, middle}, r[4] = {middle, bcd, cd, c[3]};
+    for (int i = 0; i < 4; i++) {
+        left[i] = l[i];
+        right[i] = r[i];
+    }
+}
+
+static bool changes_sign(const double control[4], double rounding)
+{
+    bool up = false, down = false;
+    for (int i = 0; i < 4; i++) {
+        up = up || control[i] > rounding;
+        down = down || control[i] < -rounding;
+    }
+    return up && down;
+}
+
+/* No change of sign in the control values, no root. Halved until rounding hides
+ * the change in both halves: there the slope is 0. False: no root here. */
+static bool look_where_still(struct search *search, const double control[4],
+                             double from, double to)
+{
+    if (!changes_sign(control, search->rounding))
+        return false;
+    const double middle = from + (to - from) / 2;
+    double left[4], right[4];
+    halve(control, left, right);
+    bool found = false;
+    if (middle > from && middle < to) {
+        found = look_where_still(search, left, from, middle);
+        found = look_where_still(search, right, middle, to) || found;
+    }
+    if (!found)
+        look_at(search, share_of(search->line, middle));
+    return true;
+}
+
+/* The lower end; a, when they are alike. */
+static struct search begin(const struct fw_circuit__line *line,
+                           const struct fw_circuit__ends *ends, double body_ohm)
+{
+    struct search search = {
+        .line = line,
+        .ends = ends,
+        .body_ohm = body_ohm,
+        .least = fw_circuit__volts(ends->a_v, ends->aa_ohm, body_ohm),
+    };
+    look_at(&search, 1);
+    return search;
+}
+
+/* Open volts are least where y = -v1 / (m v0), or at an end. */
+static void least_open(const struct search *found,
+                       struct fw_circuit_section_answer *out, double length_m)
+{
+    const struct fw_circuit__ends *ends = found->ends;
+    const double t = tanh(found->line->angle / 2), m = t * t;
+    const double y = (ends->a_v - ends->b_v) / (m * (ends->a_v + ends->b_v));
+    double share = ends->b_v < ends->a_v ? 1 : 0;
+    if (length_m > 0 && fabs(y) < 1)
+        share = share_of(found->line, y);
+    out->least_open_m = share * length_m;
+    out->least_open =
+        fw_circuit__inside(found->line, ends, share, found->body_ohm);
+}
+
+void fw_circuit__leasts(const struct fw_circuit__line *line,
+                        const struct fw_circuit__ends *ends, double length_m,
+                        double body_ohm, struct fw_circuit_section_answer *out)
+{
+    struct search search = begin(line, ends, body_ohm);
+    if (length_m > 0) {
+        double control[4];
+        slope_cubic(&search, control);
+        look_where_still(&search, control, -1, 1);
+    }
+    out->least_touched_m = search.share * length_m;
+    out->least_touched = search.least;
+    least_open(&search, out, length_m);
+}
