@@ -192,7 +192,8 @@ FW_API enum fw_status fw_power_leakage_find(const char *word,
                                             enum fw_leakage *out,
                                             struct fw_error *err);
 
-/* A word of the table, or "1000 ohm.km"; row as for the conductor. */
+/* A word of the table, or "1000 ohm.km", 10 or more; row as for the conductor.
+ */
 FW_API enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
                                             const char *text,
                                             enum fw_units units, double *ohm_km,

@@ -232,7 +232,7 @@ static bool offer_with(struct hints *hints, const char *number,
 /* A common unit, of whatever kind: no slip of a letter. */
 static bool is_common(const char *unit)
 {
-    for (int kind = 0; kind <= FW_KIND_WIRE_RESISTANCE; kind++) {
+    for (int kind = 0; kind < FW_KIND_COUNT_OF_KINDS; kind++) {
         const char *const *spelling =
             fw_quantity__row((enum fw_kind)kind)->spellings;
         for (; *spelling; spelling++)

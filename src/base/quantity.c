@@ -95,6 +95,11 @@ static const struct fw_kind_row kinds[] = {
                                  {"3.82 ohm/m", "1.16 ohm/ft"},
                                  SPELLINGS("ohm/m", "ohm/ft", "ohm/km",
                                            "ohm/mile")},
+    [FW_KIND_LEAKAGE] = {"a leakage",
+                         "ohm.km",
+                         {"1000 ohm.km", "1000 ohm.km"},
+                         SPELLINGS("ohm.km", "ohm.km", "ohm km", "kohm.km",
+                                   "ohm.mile")},
 };
 
 const struct fw_kind_row *fw_quantity__row(enum fw_kind kind)

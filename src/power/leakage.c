@@ -48,20 +48,21 @@ enum fw_status fw_power_leakage_find(const char *word, enum fw_leakage *out,
     return status;
 }
 
+/* No fence leaks like that; earth does, and its unit is near. */
+static const double least_ohm_km = 10;
+
 static enum fw_status read_ohm_km(struct fw_quantities *quantities,
                                   const char *text, enum fw_units units,
                                   double *out, struct fw_error *err)
 {
-    double ohm_m;
-    const enum fw_status status = fw_quantity_read(
-        quantities, text, FW_KIND_SOIL_RESISTIVITY, units, 0, &ohm_m, err);
-    if (status)
+    const enum fw_status status =
+        fw_quantity_read(quantities, text, FW_KIND_LEAKAGE, units, 0, out, err);
+    if (status || *out >= least_ohm_km)
         return status;
-    if (!(ohm_m > 0))
-        return fw_fail(err, FW_EINPUT, "\"%.60s\": expected a leakage over 0",
-                       text);
-    *out = ohm_m / 1000;
-    return FW_OK;
+    return fw_fail(err, FW_EINPUT,
+                   "\"%.60s\" is %g ohm km; expected %g or more, such as %g "
+                   "for an overgrown fence",
+                   text, *out, least_ohm_km, rows[FW_LEAKAGE_HEAVY].ohm_km);
 }
 
 enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,

@@ -49,8 +49,7 @@ const char *fw_power_limit_text(enum fw_pulse_limit limit)
         [FW_LIMIT_NONE] = "within the limits",
         [FW_LIMIT_INTERVAL] = "pulses come less than 1 s apart",
         [FW_LIMIT_DURATION] = "a pulse lasts longer than 10 ms",
-        [FW_LIMIT_ENERGY] = "a pulse has over 5 J at 50 to 500 ohm, or over "
-                            "15 J after a delay",
+        [FW_LIMIT_ENERGY] = "a pulse has over 5 J, or 15 J after a delay",
         [FW_LIMIT_CURRENT] = "a pulse has more current than its length allows",
     };
     return (unsigned)limit < FW_LIMIT_COUNT ? texts[limit] : NULL;

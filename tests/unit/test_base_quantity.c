@@ -24,6 +24,7 @@ static enum fw_kind kind_named(const char *name, const struct table *table)
         [FW_KIND_COUNT] = "count",
         [FW_KIND_FLOW] = "flow",
         [FW_KIND_WIRE_RESISTANCE] = "wire",
+        [FW_KIND_LEAKAGE] = "leakage",
     };
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         if (strcmp(name, names[i]) == 0)
@@ -187,7 +188,7 @@ static void shuffled_spellings_never_get_a_bad_hint(void **state)
             strcat(text,
                    bits[next_random(&random) % (sizeof bits / sizeof *bits)]);
         const enum fw_kind kind = (enum fw_kind)(next_random(&random) %
-                                                 (FW_KIND_WIRE_RESISTANCE + 1));
+                                                 FW_KIND_COUNT_OF_KINDS);
         const enum fw_units units = (enum fw_units)(next_random(&random) % 2);
         const int given = (int)(next_random(&random) % 2);
         double value = -1;

@@ -227,15 +227,16 @@ static void own_leakage_is_read(void **state)
     assert_near(ohm_km("2 kohm km"), 2000, 1e-9);
     double value = 7;
     struct fw_error err = {0};
-    const char *const bad[] = {"hevy",     "lawn",     "1000",
-                               "1000 ohm", "0 ohm.km", "-1 ohm.km"};
+    const char *const bad[] = {"hevy",     "lawn",      "1000",      "1000 ohm",
+                               "0 ohm.km", "-1 ohm.km", "1000 ohm.m"};
     const char *const says[] = {"did you mean heavy?",
                                 "expected clean, normal, light, moderate, "
                                 "heavy or a value such as \"1000 ohm.km\"",
                                 "no unit",
-                                "try ",
-                                "over 0",
-                                "0 or more"};
+                                "try \"1000 ohm.km\"",
+                                "10 or more",
+                                "0 or more",
+                                "is 1 ohm km"};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         assert_int_equal(fw_power_leakage_read(quantities, bad[i], FW_METRIC,
                                                &value, NULL, &err),
