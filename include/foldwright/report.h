@@ -2,10 +2,12 @@
 #ifndef FW_REPORT_H
 #define FW_REPORT_H
 
+#include <foldwright/circuit.h>
 #include <foldwright/error.h>
 #include <foldwright/farm.h>
 #include <foldwright/io.h>
 #include <foldwright/plan.h>
+#include <foldwright/power.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -41,7 +43,15 @@ FW_API enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
 FW_API enum fw_status fw_report_field_svg(const struct fw_farm *farm,
                                           char **out, struct fw_error *err);
 
+/* What a tester shows along one run, what a sheep gets, and what is wanted. */
+FW_API enum fw_status fw_report_power_line(
+    const struct fw_circuit_run *run, const struct fw_circuit_run_volts *volts,
+    const struct fw_power_wanted *wanted, char **out, struct fw_error *err);
+
 /* The same facts for machines, as JSON. */
+FW_API enum fw_status fw_report_power_line_json(
+    const struct fw_circuit_run *run, const struct fw_circuit_run_volts *volts,
+    const struct fw_power_wanted *wanted, char **out, struct fw_error *err);
 FW_API enum fw_status fw_report_check_json(const struct fw_farm *farm,
                                            char **out, struct fw_error *err);
 FW_API enum fw_status fw_report_move_json(const struct fw_plan *plan,

@@ -12,7 +12,20 @@ enum cli_flag {
     CLI_FORMAT = 1 << 2,    /* --format, with -o - */
     CLI_ON = 1 << 3,        /* --on DATE */
     CLI_PERIMETER = 1 << 4, /* --perimeter */
-    CLI_FARM = 1 << 5       /* every option that a key of the farm file has */
+    CLI_FARM = 1 << 5,      /* every option that a key of the farm file has */
+    CLI_LINE = 1 << 6       /* one run of fence, without a map: CLI_RUN, ... */
+};
+
+/* Options that name a quantity for a sum that needs no map. */
+enum cli_value {
+    CLI_RUN,
+    CLI_CONDUCTOR,
+    CLI_LEAKAGE,
+    CLI_OPEN,
+    CLI_INTERNAL,
+    CLI_EARTH,
+    CLI_BODY,
+    CLI_VALUE_COUNT
 };
 
 struct cli_command {
@@ -30,10 +43,11 @@ struct cli_args {
     size_t input_count;
     struct fw_farm_setting *settings;
     size_t setting_count;
-    const char *out;     /* NULL: not given */
-    const char *out_crs; /* NULL: the plan's own */
-    const char *format;  /* NULL: geojson */
-    const char *on;      /* NULL: today */
+    const char *out;                     /* NULL: not given */
+    const char *out_crs;                 /* NULL: the plan's own */
+    const char *format;                  /* NULL: geojson */
+    const char *on;                      /* NULL: today */
+    const char *values[CLI_VALUE_COUNT]; /* as written; NULL: not given */
     bool perimeter, json, quiet, help;
 };
 
@@ -41,6 +55,9 @@ struct cli_args {
 int cli_parse(const struct cli_command *command, int argc, char **argv,
               struct cli_args *args);
 void cli_args_release(struct cli_args *args);
+
+/* The option that names it, without its dashes, and what it may be. */
+const char *cli_value_name(enum cli_value value, const char **example);
 void cli_print_help(const struct cli_command *command);
 
 /* Print the error and give its exit code. */
@@ -52,6 +69,10 @@ bool cli_colour(void);
 
 /* Print a text on standard output and free it; 0, or 4 when it cannot be. */
 int cli_print(char *text);
+
+/* `foldwright power` for one run of fence, without a map. */
+int cli_power_line(const struct cli_command *command,
+                   const struct cli_args *args);
 
 /* Read the farm that the inputs and options name. */
 enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
@@ -69,6 +90,6 @@ int cli_with_plan(const struct cli_args *args,
 enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
 extern const struct cli_command cli_check, cli_plan_command, cli_materials,
-    cli_cautions, cli_move;
+    cli_cautions, cli_move, cli_power;
 
 #endif

@@ -7,11 +7,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum target { OUT, OUT_CRS, FORMAT, ON, PERIMETER, JSON, QUIET, HELP };
+enum target { OUT, OUT_CRS, FORMAT, ON, PERIMETER, JSON, QUIET, HELP, VALUE };
 
 struct own_option {
     const char *name;
-    enum target target;
+    int target;        /* enum target; VALUE and more: VALUE + enum cli_value */
     const char *value; /* what stands for it in the help; NULL: a switch */
     unsigned flag;     /* taken by commands with it; 0: by all */
     const char *help;
@@ -28,6 +28,19 @@ static const struct own_option own_options[] = {
      "the day of the move, as 2026-05-09; today otherwise"},
     {"perimeter", PERIMETER, NULL, CLI_PERIMETER,
      "the list for a new fence round the fields"},
+    {"run", VALUE + CLI_RUN, "400m", CLI_LINE, "how long the fence is"},
+    {"conductor", VALUE + CLI_CONDUCTOR, "3.82ohm/m", CLI_LINE,
+     "what its wire resists, or a word for the wire such as poly-6x0.20"},
+    {"leakage", VALUE + CLI_LEAKAGE, "1000ohm.km", CLI_LINE,
+     "what leaks from it, or clean, normal, light, moderate or heavy"},
+    {"open", VALUE + CLI_OPEN, "8kV", CLI_LINE,
+     "the energizer without a fence"},
+    {"internal", VALUE + CLI_INTERNAL, "300ohm", CLI_LINE,
+     "what the energizer itself resists"},
+    {"earth", VALUE + CLI_EARTH, "20ohm", CLI_LINE,
+     "what its earth rods resist"},
+    {"body", VALUE + CLI_BODY, "500ohm", CLI_LINE,
+     "what a sheep resists; 500 ohm otherwise"},
     {"json", JSON, NULL, 0, "for machines"},
     {"quiet", QUIET, NULL, 0, "no notes on standard error"},
     {"help", HELP, NULL, 0, "this page"},
@@ -64,6 +77,16 @@ static const struct fw_farm_key *find_key(const struct cli_command *command,
     return NULL;
 }
 
+const char *cli_value_name(enum cli_value value, const char **example)
+{
+    for (size_t i = 0; i < own_count; i++)
+        if (own_options[i].target == VALUE + (int)value) {
+            *example = own_options[i].value;
+            return own_options[i].name;
+        }
+    return NULL;
+}
+
 static int unknown(const struct cli_command *command, const char *name)
 {
     size_t count;
@@ -85,10 +108,10 @@ static int unknown(const struct cli_command *command, const char *name)
     return code;
 }
 
-static void set_own(struct cli_args *args, enum target target,
+static void set_own(struct cli_args *args, const struct own_option *option,
                     const char *value)
 {
-    switch (target) {
+    switch (option->target) {
     case OUT:
         args->out = value;
         break;
@@ -112,6 +135,9 @@ static void set_own(struct cli_args *args, enum target target,
         break;
     case HELP:
         args->help = true;
+        break;
+    default:
+        args->values[option->target - VALUE] = value;
         break;
     }
 }
@@ -139,7 +165,7 @@ static int take_long(const struct cli_command *command, int argc, char **argv,
         value = argv[++*i];
     }
     if (own)
-        set_own(args, own->target, value);
+        set_own(args, own, value);
     else
         args->settings[args->setting_count++] =
             (struct fw_farm_setting){key->path, value, key->option};

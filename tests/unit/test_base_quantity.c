@@ -187,8 +187,8 @@ static void shuffled_spellings_never_get_a_bad_hint(void **state)
         for (size_t n = next_random(&random) % 9; n > 0; n--)
             strcat(text,
                    bits[next_random(&random) % (sizeof bits / sizeof *bits)]);
-        const enum fw_kind kind = (enum fw_kind)(next_random(&random) %
-                                                 FW_KIND_COUNT_OF_KINDS);
+        const enum fw_kind kind =
+            (enum fw_kind)(next_random(&random) % FW_KIND_COUNT_OF_KINDS);
         const enum fw_units units = (enum fw_units)(next_random(&random) % 2);
         const int given = (int)(next_random(&random) % 2);
         double value = -1;

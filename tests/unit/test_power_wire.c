@@ -6,7 +6,7 @@ static struct fw_quantities *quantities;
 static int open_quantities(void **state)
 {
     (void)state;
-    return fw_quantities_new(&quantities, NULL);
+    return fw_quantities_new(&quantities, NULL) == FW_OK ? 0 : -1;
 }
 
 static int close_quantities(void **state)
@@ -227,22 +227,23 @@ static void own_leakage_is_read(void **state)
     assert_near(ohm_km("2 kohm km"), 2000, 1e-9);
     double value = 7;
     struct fw_error err = {0};
-    const char *const bad[] = {"hevy",     "lawn",      "1000",      "1000 ohm",
-                               "0 ohm.km", "-1 ohm.km", "1000 ohm.m"};
-    const char *const says[] = {"did you mean heavy?",
-                                "expected clean, normal, light, moderate, "
-                                "heavy or a value such as \"1000 ohm.km\"",
-                                "no unit",
-                                "try \"1000 ohm.km\"",
-                                "10 or more",
-                                "0 or more",
-                                "is 1 ohm km"};
+    const struct {
+        const char *text, *says;
+    } bad[] = {
+        {"hevy", "did you mean heavy?"},
+        {"lawn", "expected clean, normal, light, moderate, heavy or a value"},
+        {"1000", "no unit"},
+        {"1000 ohm", "try \"1000 ohm.km\""},
+        {"0 ohm.km", "10 or more"},
+        {"-1 ohm.km", "0 or more"},
+        {"1000 ohm.m", "is 1 ohm km"},
+    };
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-        assert_int_equal(fw_power_leakage_read(quantities, bad[i], FW_METRIC,
-                                               &value, NULL, &err),
+        assert_int_equal(fw_power_leakage_read(quantities, bad[i].text,
+                                               FW_METRIC, &value, NULL, &err),
                          FW_EINPUT);
-        if (!strstr(err.text, says[i]))
-            fail_msg("\"%s\" does not say \"%s\"", err.text, says[i]);
+        if (!strstr(err.text, bad[i].says))
+            fail_msg("\"%s\" does not say \"%s\"", err.text, bad[i].says);
         assert_near(value, 7, 0);
     }
 }
