@@ -8,6 +8,7 @@
 
 #include <foldwright/error.h>
 #include <foldwright/geo.h>
+#include <foldwright/ground.h>
 #include <foldwright/quantity.h>
 
 #ifdef __cplusplus
@@ -35,6 +36,8 @@ struct fw_feature {
     struct fw_shape shape; /* a point or line is one ring; as in the file */
     char *name;            /* of the name column; NULL when there is none */
     double kv;       /* voltage of a power line in kV; negative: not told */
+    char **values;   /* as text, one for each column that was asked for; NULL
+                        where the feature has none */
     const char *odd; /* NULL, or why the geometry is none: "a geometry
                         collection", static text */
 };
@@ -49,6 +52,7 @@ struct fw_map {
     struct fw_feature
         *waypoints; /* of a GPX file; points with names, lon/lat */
     size_t waypoint_count, waypoint_capacity;
+    size_t column_count; /* of the values that were asked for */
 };
 
 /* What is NULL is not given. */
@@ -60,6 +64,8 @@ struct fw_map_request {
         *name_column; /* else "name", "NAME", "field", ... if it exists */
     const char *crs;  /* used in place of the file's own */
     bool close_lines; /* a GPX track or closed line counts as a polygon */
+    const char *const *columns; /* whose values to keep, where they exist */
+    size_t column_count;
 };
 
 /* Read a whole layer. FW_EINPUT: missing, not a map, no such layer or column
@@ -69,6 +75,46 @@ FW_API enum fw_status fw_map_read(const struct fw_map_request *request,
                                   struct fw_map **out, struct fw_notes *notes,
                                   struct fw_error *err);
 FW_API void fw_map_free(struct fw_map *map);
+
+/* ---- reading rasters ---- */
+
+/* What is 0 or NULL is not given. */
+struct fw_raster_request {
+    const char *source; /* goes to GDAL as it stands */
+    int band;           /* from 1; 0: the only one */
+    double scale;       /* value = scale * what the file has + offset; 0: 1 */
+    double offset;
+    const char *crs; /* used in place of the file's own */
+};
+
+/* Open, so that many fields read their parts. Not to be shared between
+ * threads. */
+struct fw_raster_file;
+
+/* FW_EINPUT: missing, no raster, several bands and none named, no place on the
+ * map, absurd sizes. Messages start with the source. */
+FW_API enum fw_status fw_raster_open(const struct fw_raster_request *request,
+                                     struct fw_raster_file **out,
+                                     struct fw_notes *notes,
+                                     struct fw_error *err);
+FW_API void fw_raster_close(struct fw_raster_file *file);
+
+/* Of the file, or of the request: what fw_crs_new takes; NULL when neither
+ * names one. */
+FW_API const char *fw_raster_crs(const struct fw_raster_file *file);
+
+#define FW_MOST_CELLS 1000000
+
+/* The part under the places and two cells beyond, NaN where the file has no
+ * data or ends. More than FW_MOST_CELLS are averaged in squares of *averaged
+ * by *averaged cells (1: none are). The grid's system is fw_raster_crs, opened
+ * by the caller. FW_EINPUT: the file does not reach any of the places, or is
+ * broken there. */
+FW_API enum fw_status fw_raster_read(struct fw_raster_file *file,
+                                     struct fw_crs *crs,
+                                     const struct fw_lonlat *places,
+                                     size_t count, struct fw_grid *out,
+                                     size_t *averaged, struct fw_error *err);
 
 /* ---- writing ---- */
 

@@ -12,6 +12,7 @@
 #define FW_IO__MOST_FEATURES 4000000
 #define FW_IO__MOST_POINTS 100000000
 #define FW_IO__MOST_LAYERS 4096
+#define FW_IO__MOST_COLUMNS 16 /* that a request may name */
 
 struct fw_io__opened {
     GDALDatasetH data;

@@ -11,9 +11,13 @@
 #include <string.h>
 #include <strings.h>
 
-static void features_free(struct fw_feature *features, size_t count)
+static void features_free(struct fw_feature *features, size_t count,
+                          size_t columns)
 {
     for (size_t i = 0; i < count; i++) {
+        for (size_t v = 0; features[i].values && v < columns; v++)
+            fw_free(features[i].values[v]);
+        fw_free(features[i].values);
         fw_free(features[i].name);
         fw_shape_release(&features[i].shape);
     }
@@ -24,8 +28,8 @@ void fw_map_free(struct fw_map *map)
 {
     if (!map)
         return;
-    features_free(map->features, map->feature_count);
-    features_free(map->waypoints, map->waypoint_count);
+    features_free(map->features, map->feature_count, map->column_count);
+    features_free(map->waypoints, map->waypoint_count, 0);
     fw_free(map->source);
     fw_free(map->layer);
     fw_free(map->crs);
@@ -40,6 +44,8 @@ struct columns {
     int voltage;
     int kv;
     int tags; /* of the OSM reader: "voltage"=>"110000" among others */
+    int wanted[FW_IO__MOST_COLUMNS]; /* by the request */
+    size_t wanted_count;
 };
 
 static int column(OGRFeatureDefnH layer, const char *name)
@@ -100,12 +106,24 @@ static enum fw_status find_columns(OGRLayerH layer,
     out->voltage = column(definition, "voltage");
     out->kv = column(definition, "kv");
     out->tags = column(definition, "other_tags");
+    for (size_t i = 0; i < request->column_count; i++)
+        out->wanted[i] = column(definition, request->columns[i]);
+    out->wanted_count = request->column_count;
     if (!request->name_column) {
         out->name = usual_name(definition);
         return FW_OK;
     }
     out->name = column(definition, request->name_column);
     return out->name < 0 ? no_such_column(definition, request, err) : FW_OK;
+}
+
+static bool is_needed(const struct columns *columns, int index)
+{
+    for (size_t i = 0; i < columns->wanted_count; i++)
+        if (columns->wanted[i] == index)
+            return true;
+    return index == columns->name || index == columns->voltage ||
+           index == columns->kv || index == columns->tags;
 }
 
 /* Most of the time of reading a register goes into columns nobody looks at. */
@@ -120,8 +138,7 @@ static void pass_over_others(OGRLayerH layer, const struct columns *columns)
         return; /* slower, and as right */
     size_t kept = 0;
     for (int i = 0; i < count; i++)
-        if (i != columns->name && i != columns->voltage && i != columns->kv &&
-            i != columns->tags)
+        if (!is_needed(columns, i))
             ignored[kept++] =
                 OGR_Fld_GetNameRef(OGR_FD_GetFieldDefn(definition, i));
     OGR_L_SetIgnoredFields(layer, ignored);
@@ -171,6 +188,30 @@ static double kv_of(OGRFeatureH feature, const struct columns *columns)
 
 /* ---- features ---- */
 
+/* Each part of a feature has what the feature has. */
+static enum fw_status take_values(OGRFeatureH feature,
+                                  const struct columns *columns,
+                                  struct fw_feature *part, struct fw_error *err)
+{
+    if (columns->wanted_count == 0)
+        return FW_OK;
+    part->values = fw_alloc(columns->wanted_count, sizeof *part->values);
+    if (!part->values)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < columns->wanted_count; i++) {
+        char clean[FW_IO__MOST_NAME + 1] = "";
+        const char *text = text_of(feature, columns->wanted[i]);
+        if (text)
+            fw_io__one_line(clean, sizeof clean, text);
+        if (!*clean)
+            continue;
+        part->values[i] = fw_strdup(clean);
+        if (!part->values[i])
+            return fw_fail_memory(err);
+    }
+    return FW_OK;
+}
+
 static enum fw_status take_features(OGRLayerH layer,
                                     const struct columns *columns,
                                     struct fw_io__taker *taker,
@@ -196,8 +237,12 @@ static enum fw_status take_features(OGRLayerH layer,
         const char *text = text_of(feature, columns->name);
         if (text)
             fw_io__one_line(name, sizeof name, text);
+        struct fw_map *map = taker->map;
+        size_t taken = map->feature_count;
         status = fw_io__take(taker, OGR_F_GetGeometryRef(feature), &part,
                              *name ? name : NULL, err);
+        for (; !status && taken < map->feature_count; taken++)
+            status = take_values(feature, columns, &map->features[taken], err);
         if (status)
             fw_fail_where(err, "feature %zu: ", row);
         OGR_F_Destroy(feature);
@@ -227,7 +272,7 @@ static enum fw_status take_waypoints(GDALDatasetH data, struct fw_map *map,
     enum fw_status status =
         take_features(layer, &columns, &taker, session, err);
     if (status) {
-        features_free(points.features, points.feature_count);
+        features_free(points.features, points.feature_count, 0);
         return status;
     }
     map->waypoints = points.features;
@@ -367,6 +412,7 @@ static enum fw_status read_opened(const struct fw_io__opened *opened,
     if (!map)
         return fw_fail_memory(err);
     map->source = fw_strdup(request->source);
+    map->column_count = request->column_count;
     status = map->source
                  ? read_layer(opened, layer, request, session, map, notes, err)
                  : fw_fail_memory(err);
@@ -383,6 +429,9 @@ enum fw_status fw_map_read(const struct fw_map_request *request,
 {
     if (!request->source || !*request->source)
         return fw_fail(err, FW_EINPUT, "no map is named");
+    if (request->column_count > FW_IO__MOST_COLUMNS)
+        return fw_fail(err, FW_EUSAGE, "%zu columns; expected at most %d",
+                       request->column_count, FW_IO__MOST_COLUMNS);
     struct fw_io__session session;
     fw_io__enter(&session, !fw_io__is_address(request->source) &&
                                strncmp(request->source, "/vsi", 4) != 0);

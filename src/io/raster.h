@@ -1,0 +1,22 @@
+/* A raster file between the two that work on it: raster_open.c, raster_read.c.
+ */
+#ifndef FW_IO_RASTER_H
+#define FW_IO_RASTER_H
+
+#include "io/session.h"
+#include <foldwright/io.h>
+#include <gdal.h>
+
+struct fw_raster_file {
+    char *source;
+    char *crs; /* or NULL */
+    GDALDatasetH data;
+    GDALRasterBandH band;
+    int columns, rows;
+    double affine[6];  /* from columns and rows to the file's system */
+    double inverse[6]; /* and back */
+    double scale, offset;
+    bool offline;
+};
+
+#endif
