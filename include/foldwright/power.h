@@ -205,7 +205,8 @@ FW_API enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
 FW_API enum fw_leakage fw_power_leakage_untold(bool growing);
 
 /* The leakage of one strand, 0 being the bottom one, whose class is given:
- * while grass grows those above are one class better (common practice). */
+ * while grass grows those above are one class better (common practice). 0: no
+ * such class. */
 FW_API double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand,
                                       bool growing);
 

@@ -97,6 +97,8 @@ enum fw_leakage fw_power_leakage_untold(bool growing)
 
 double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand, bool growing)
 {
+    if ((unsigned)bottom >= FW_LEAKAGE_COUNT)
+        return 0;
     const bool better = growing && strand > 0 && bottom > FW_LEAKAGE_CLEAN;
     return rows[better ? bottom - 1 : bottom].ohm_km;
 }

@@ -262,6 +262,7 @@ static void bottom_strand_leaks_a_class_more_while_grass_grows(void **state)
         assert_near(fw_power_leakage_ohm_km(bottom, 1, false), bottom_ohm_km,
                     0);
     }
+    assert_near(fw_power_leakage_ohm_km(FW_LEAKAGE_COUNT, 0, true), 0, 0);
     assert_int_equal(fw_power_leakage_untold(true), FW_LEAKAGE_LIGHT);
     assert_int_equal(fw_power_leakage_untold(false), FW_LEAKAGE_NORMAL);
 }
