@@ -104,9 +104,11 @@ struct fw_farm {
     double energizer_j;       /* 0: size it */
     struct fw_spot energizer; /* in the first field's plane */
     struct fw_prices prices;
+    double sign_path_m, sign_road_m; /* between warning signs; 0: not told */
 
     struct fw_farm_feature *features;
     size_t feature_count, feature_capacity;
+    unsigned mapped; /* 1 << role for each role that has a map */
     struct fw_farm_default *defaults;
     size_t default_count, default_capacity;
 };

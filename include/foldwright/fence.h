@@ -32,7 +32,9 @@ enum fw_post_why {
                   */
     FW_POST_BEND,
     FW_POST_GAP,
-    FW_POST_TIE
+    FW_POST_TIE,
+    FW_POST_SIGN /* carries a warning sign; stands where a post is, or its own
+                  */
 };
 
 struct fw_fence_post {
@@ -81,7 +83,7 @@ struct fw_material {
 /* Prices as the farm gives them; negative: not told. */
 struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
-        energizer, earth_rod, insulator;
+        energizer, earth_rod, insulator, sign;
     char currency[8];
 };
 

@@ -147,13 +147,25 @@ struct fw_plan_gate {
 
 struct fw_plan_finding {
     char id[FW_ID];
-    char about[96];
+    char rule[FW_ID]; /* of the table of checks: "road-cross" */
+    char about[96];   /* fence and feature */
+    char feature[80]; /* role, voltage and name of the feature */
+    size_t field;     /* or FW_NONE */
     enum fw_level level;
     bool measured;
     double distance_m, wanted_m;
     char text[256];
     char source[160];
     struct fw_plan_place place;
+};
+
+/* One caution of the plan's page. */
+struct fw_plan_caution {
+    char id[24];
+    char who[8];   /* "people" or "sheep" */
+    char when[24]; /* "before you begin" */
+    char text[208];
+    char source[160];
 };
 
 /* One move: into paddock `to` on that day. The first of a field comes through
@@ -220,6 +232,8 @@ struct fw_plan {
     size_t gate_count, gate_capacity;
     struct fw_plan_finding *findings;
     size_t finding_count, finding_capacity;
+    struct fw_plan_caution *cautions; /* the page of cautions for this plan */
+    size_t caution_count;
     struct fw_plan_move *moves;
     size_t move_count, move_capacity;
     struct fw_material *materials;

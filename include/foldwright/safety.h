@@ -28,13 +28,33 @@ enum fw_concern {
     FW_CONCERN_POND = 1 << 8,
     FW_CONCERN_COLD = 1 << 9,  /* days of the cold half of the year there */
     FW_CONCERN_HEAT = 1 << 10, /* days of the warm half */
-    FW_CONCERN_DRY_SOIL = 1 << 11
+    FW_CONCERN_DRY_SOIL = 1 << 11,
+    FW_CONCERN_SPRING = 1 << 12, /* days of March to May; south of the equator
+                                    of September to November */
+    FW_CONCERN_WATERCOURSE = 1 << 13
 };
 
+/* When a person wants to know it; the headings of the page. */
+enum fw_when {
+    FW_WHEN_FIRST,
+    FW_WHEN_BEFORE, /* before the work begins */
+    FW_WHEN_BUILDING,
+    FW_WHEN_DAILY,
+    FW_WHEN_WEATHER, /* storm, fire, frost, heat */
+    FW_WHEN_VISITORS,
+    FW_WHEN_COUNT
+};
+
+/* "before you begin", "every day". */
+FW_API const char *fw_safety_when_word(enum fw_when when);
+
 struct fw_caution {
-    const char *id;    /* "heart", "power-line", "bloat" */
-    bool people;       /* the first half of the page; else sheep */
+    const char *id; /* "heart", "power-line", "bloat" */
+    bool people;    /* the first half of the page; else sheep */
+    enum fw_when when;
     unsigned concerns; /* shown when any of these holds; 0: always */
+    unsigned seasons;  /* and, when not 0, any of these too */
+    const char *brief; /* a few words, for the end of a report */
     const char *text;
     const char *source; /* publication, or "common practice, no source" */
 };
@@ -62,6 +82,8 @@ enum fw_role {
     FW_ROLE_SOURCE,
     FW_ROLE_GATE,
     FW_ROLE_ENERGIZER,
+    FW_ROLE_RAILWAY,
+    FW_ROLE_OTHER_STOCK, /* ground where other people's animals graze */
     FW_ROLE_COUNT
 };
 
@@ -69,31 +91,74 @@ FW_API const char *fw_safety_role_word(enum fw_role role);
 FW_API enum fw_status fw_safety_role_find(const char *word, enum fw_role *out,
                                           struct fw_error *err);
 
-/* One check: hot fence (or the energizer and its earth) nearer than wanted_m
- * to a feature of that role. A feature may be covered by several rules. */
-struct fw_distance_rule {
+/* What the features of a role are drawn as; the bits add up. */
+enum fw_drawn {
+    FW_DRAWN_POINTS = 1 << 0,
+    FW_DRAWN_LINES = 1 << 1,
+    FW_DRAWN_AREAS = 1 << 2
+};
+
+/* What the role wants; anything else is used as it is drawn, with a warning. */
+FW_API unsigned fw_safety_role_drawn(enum fw_role role);
+
+/* ---- the checks, one table ---- */
+
+enum fw_check {
+    FW_CHECK_NEAR,     /* hot fence nearer than wanted_m, and no crossing of a
+                          kind that has rows of its own */
+    FW_CHECK_HEIGHT,   /* the same, only to say how high wires may stand */
+    FW_CHECK_EARTH,    /* the energizer and its earth nearer than wanted_m */
+    FW_CHECK_CROSS,    /* hot fence crosses or touches it at under most_deg */
+    FW_CHECK_PARALLEL, /* hot fence within wanted_m and at most most_deg off
+                          its direction, for more than least_m */
+    FW_CHECK_ALONG,    /* hot fence within wanted_m: signs */
+    FW_CHECK_HELD,     /* within wanted_m and only moved lines between */
+    FW_CHECK_GROUND,   /* wants a model of the ground */
+    FW_CHECK_PRINTED   /* no map can prove it: the page of cautions says it */
+};
+
+/* One check. A feature may be covered by several; of each kind of check the
+ * weightiest row that is broken makes the finding. */
+struct fw_safety_rule {
     const char *id;
-    enum fw_role role;
-    double least_kv; /* power lines: the row for lines over this ... */
-    double most_kv;  /* ... and up to this; unknown voltage: the last row */
+    enum fw_check check;
+    enum fw_role role; /* FW_ROLE_COUNT: of no map layer */
+    unsigned drawn;    /* enum fw_drawn, features that it is for; 0: all */
+    double least_kv;   /* power lines: the row for lines over this ... */
+    double most_kv;    /* ... and up to this; unknown voltage: the last row */
     double wanted_m;
-    bool of_energizer; /* measured from the energizer, not from the fence */
-    double sign_interval_m; /* warning signs alongside; 0: the rule has none */
+    double most_deg;
+    double least_m;
+    double sign_interval_m; /* 0: the rule has no signs */
     enum fw_level level;
     const char *text; /* what to do, one line */
     const char *source;
 };
 
-FW_API const struct fw_distance_rule *fw_safety_rules(size_t *count);
+FW_API const struct fw_safety_rule *fw_safety_rules(size_t *count);
 
 /* Does the rule hold for a feature of that role? kv counts for power lines
- * only; not over 0: not told, and then as for the highest. */
-FW_API bool fw_safety_covers(const struct fw_distance_rule *rule,
-                             enum fw_role role, double kv);
+ * only; not over 0: not told, and then as for the highest. `drawn` is one bit
+ * of enum fw_drawn. */
+FW_API bool fw_safety_covers(const struct fw_safety_rule *rule,
+                             enum fw_role role, double kv, enum fw_drawn drawn);
+
+/* The farthest that any check looks. */
+FW_API double fw_safety_reach_m(void);
+
+/* Wires near a power line stand no higher than this. */
+#define FW_SAFETY_HEIGHT_M 3.0
 
 /* Signs along so many metres, both ends counted; 0 without a length or an
  * interval. */
 FW_API int fw_safety_sign_count(double along_m, double interval_m);
+
+/* The order of magnitude of the current, in mA, through a person at a bare
+ * fence that runs so far beside a line of 345 kV, 9 m off: one published case,
+ * scaled by length alone. */
+FW_API double fw_safety_induced_ma(double along_m);
+
+/* ---- distances in the plane ---- */
 
 /* Least distance in the plane between the line a and the line or area b, and
  * where on a it is (`where` may be NULL). A closed a is a fence all round; a
@@ -104,6 +169,80 @@ FW_API double fw_safety_distance_m(const struct fw_point *a, size_t a_count,
                                    bool a_closed, const struct fw_point *b,
                                    size_t b_count, bool b_closed,
                                    struct fw_point *where);
+
+/* A feature of a map in the plane: points, lines, or the rings of an area with
+ * its holes, none closed. */
+struct fw_safety_shape {
+    const struct fw_point *points;
+    const size_t *ring_start; /* ring_count + 1 */
+    size_t ring_count;
+    bool area;
+};
+
+/* As fw_safety_distance_m, from an open line to a shape; a hole of an area is
+ * outside it. */
+FW_API double fw_safety_shape_distance_m(const struct fw_point *line,
+                                         size_t count,
+                                         const struct fw_safety_shape *shape,
+                                         struct fw_point *where);
+
+/* The nearest place of the shape to a point of the plane. */
+FW_API struct fw_point
+fw_safety_shape_nearest(const struct fw_safety_shape *shape,
+                        struct fw_point from);
+
+/* A part of a line, in metres from its first point. */
+struct fw_stretch {
+    double from_m, to_m;
+};
+
+struct fw_stretches { /* starts as {0} */
+    struct fw_stretch *items;
+    size_t count, capacity;
+};
+
+FW_API void fw_stretches_release(struct fw_stretches *stretches);
+
+/* Add the parts of the open line that lie within reach_m of the shape, exactly;
+ * with most_deg under 90 only of sides of it whose direction is at most so far
+ * from the line's. They come as found; see fw_stretches_join. */
+FW_API enum fw_status fw_stretches_find(const struct fw_point *line,
+                                        size_t count,
+                                        const struct fw_safety_shape *shape,
+                                        double reach_m, double most_deg,
+                                        struct fw_stretches *out,
+                                        struct fw_error *err);
+
+/* Put them in order and make one of those that overlap or have less than gap_m
+ * between them. */
+FW_API void fw_stretches_join(struct fw_stretches *stretches, double gap_m);
+
+/* Where the line crosses or touches the shape's outline. */
+struct fw_crossing {
+    double at_m; /* along the line */
+    struct fw_point where;
+    double angle_deg; /* between the two, 0 to 90 */
+};
+
+struct fw_crossings { /* starts as {0} */
+    struct fw_crossing *items;
+    size_t count, capacity;
+    bool lies_along; /* some part of the line lies on the outline */
+};
+
+FW_API void fw_crossings_release(struct fw_crossings *crossings);
+
+/* Fill `out` in the order of the line. Where line and outline share more than
+ * half a metre they do not cross but lie along each other. */
+FW_API enum fw_status fw_crossings_find(const struct fw_point *line,
+                                        size_t count,
+                                        const struct fw_safety_shape *shape,
+                                        struct fw_crossings *out,
+                                        struct fw_error *err);
+
+/* The point of a line so far along it. */
+FW_API struct fw_point fw_safety_along(const struct fw_point *line,
+                                       size_t count, double at_m);
 
 #ifdef __cplusplus
 }

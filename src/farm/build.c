@@ -102,6 +102,7 @@ static void set_prices(const struct fw_farm__draft *draft,
         .perimeter_wire_m = number_or(&draft->perimeter_wire_m, -1),
         .energizer = number_or(&draft->energizer_price, -1),
         .earth_rod = number_or(&draft->earth_rod, -1),
+        .sign = number_or(&draft->sign, -1),
         .insulator = number_or(&draft->insulator, -1),
     };
     if (draft->currency.at.given)
@@ -214,6 +215,8 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     set_rest(reader);
     set_rates(draft, farm);
     set_prices(draft, &farm->prices);
+    farm->sign_path_m = number_or(&draft->sign_path_m, 0);
+    farm->sign_road_m = number_or(&draft->sign_road_m, 0);
     enum fw_status status = set_fences(reader, err);
     if (!status)
         status = set_name(reader, err);

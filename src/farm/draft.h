@@ -127,7 +127,8 @@ struct fw_farm__draft {
 
     struct fw_farm__text currency;
     struct fw_farm__number post, reel, wire_m, corner_post, line_post,
-        perimeter_wire_m, energizer_price, earth_rod, insulator;
+        perimeter_wire_m, energizer_price, earth_rod, insulator, sign;
+    struct fw_farm__number sign_path_m, sign_road_m;
 
     struct fw_farm__map *maps;
     size_t map_count, map_capacity;

@@ -1,9 +1,12 @@
 /* What stands around: the features of the maps by role, in longitude and
  * latitude, those near a field kept. */
+#include "farm/outline.h"
 #include "farm/reader.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
+#include "base/fail.h"
+#include "base/text.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -118,6 +121,12 @@ static bool is_near(const struct boxes *boxes, enum fw_feature_kind kind,
     return false;
 }
 
+/* Features of a map that are drawn as their role does not want. */
+struct odd_drawn {
+    size_t count;
+    char first[64];
+};
+
 struct taking {
     struct fw_farm__reader *reader;
     const struct fw_farm__map *told;
@@ -125,41 +134,63 @@ struct taking {
     struct fw_crs *crs; /* NULL: the points are longitudes and latitudes */
     struct boxes *boxes;
     size_t passed_over;
+    struct odd_drawn odd[3]; /* points, lines, areas */
+    size_t without_kv;
 };
 
+/* Takes the outline over, also when it fails. */
 static enum fw_status keep(struct taking *taking,
                            const struct fw_feature *feature,
-                           struct fw_lonlat *points, struct fw_error *err)
+                           struct fw_farm__outline *outline,
+                           struct fw_error *err)
 {
     struct fw_farm *farm = taking->reader->farm;
-    const size_t starts = feature->shape.ring_count + 1;
     struct fw_farm_feature kept = {
         .role = (enum fw_role)taking->told->role.value,
-        .kind = feature->kind,
-        .points = points,
-        .ring_start = fw_alloc(starts, sizeof *kept.ring_start),
-        .ring_count = feature->shape.ring_count,
+        .kind = outline->kind,
+        .points = outline->points,
+        .ring_start = outline->ring_start,
+        .ring_count = outline->ring_count,
         .name = feature->name ? fw_strdup(feature->name) : NULL,
         .kv = feature->kv,
     };
     if (kept.kv < 0 && taking->told->kv.at.given)
         kept.kv = taking->told->kv.value;
     enum fw_status status = FW_OK;
-    if (!kept.ring_start || (feature->name && !kept.name))
+    if (feature->name && !kept.name)
         status = fw_fail_memory(err);
     if (!status)
         status = fw_array_reserve(&farm->features, &farm->feature_capacity,
                                   farm->feature_count + 1, sizeof kept, err);
     if (status) {
-        fw_free(kept.ring_start);
         fw_free(kept.name);
-        fw_free(points);
+        fw_farm__outline_release(outline);
         return status;
     }
-    memcpy(kept.ring_start, feature->shape.ring_start,
-           starts * sizeof *kept.ring_start);
+    taking->without_kv += kept.role == FW_ROLE_POWER_LINE && !(kept.kv > 0);
     farm->features[farm->feature_count++] = kept;
+    *outline = (struct fw_farm__outline){0};
     return FW_OK;
+}
+
+/* It is used as it is drawn; a person is told that something else was
+ * expected. */
+static void note_drawn(struct taking *taking, const struct fw_feature *feature,
+                       enum fw_feature_kind kind)
+{
+    const size_t drawn = kind == FW_FEATURE_POINT  ? 0
+                         : kind == FW_FEATURE_LINE ? 1
+                                                   : 2;
+    const enum fw_role role = (enum fw_role)taking->told->role.value;
+    struct odd_drawn *odd = &taking->odd[drawn];
+    if (fw_safety_role_drawn(role) & 1U << drawn)
+        return;
+    if (odd->count++)
+        return;
+    if (feature->name)
+        fw_text_clip(feature->name, odd->first, sizeof odd->first);
+    else
+        snprintf(odd->first, sizeof odd->first, "number %zu", feature->row);
 }
 
 static enum fw_status take(struct taking *taking,
@@ -172,24 +203,80 @@ static enum fw_status take(struct taking *taking,
         taking->passed_over++;
         return FW_OK;
     }
-    struct fw_lonlat *points = fw_alloc(shape->point_count, sizeof *points);
-    if (!points)
-        return fw_fail_memory(err);
-    for (size_t i = 0; !taking->crs && i < shape->point_count; i++)
-        points[i] = (struct fw_lonlat){shape->points[i].x, shape->points[i].y};
-    enum fw_status status = FW_OK;
-    if (taking->crs)
-        status = fw_crs_to_lonlat(taking->crs, shape->points, points,
-                                  shape->point_count, NULL, err);
-    if (!status &&
-        is_near(taking->boxes, feature->kind, points, shape->point_count))
-        return keep(taking, feature, points, err);
-    fw_free(points);
+    struct fw_farm__outline outline;
+    enum fw_status status = fw_farm__outline_init(
+        &outline, feature, (enum fw_role)taking->told->role.value, taking->crs,
+        err);
+    if (!status && is_near(taking->boxes, outline.kind, outline.points,
+                           outline.ring_start[outline.ring_count])) {
+        note_drawn(taking, feature, outline.kind);
+        status =
+            fw_farm__outline_straighten(&outline, feature, taking->crs, err);
+        return status ? status : keep(taking, feature, &outline, err);
+    }
+    fw_farm__outline_release(&outline);
     if (status == FW_EINPUT) { /* outside its system, so not near a field */
         taking->passed_over++;
         return FW_OK;
     }
     return status;
+}
+
+static void add_wanted(struct fw_text *text, unsigned drawn)
+{
+    static const char *const words[] = {"points", "lines", "areas"};
+    const char *before = "";
+    for (unsigned i = 0; i < 3; i++)
+        if (drawn & 1U << i) {
+            fw_text_addf(text, "%s%s", before, words[i]);
+            before = " or ";
+        }
+}
+
+static enum fw_status tell_drawn(const struct taking *taking, size_t drawn,
+                                 struct fw_error *err)
+{
+    const struct odd_drawn *odd = &taking->odd[drawn];
+    const enum fw_role role = (enum fw_role)taking->told->role.value;
+    struct fw_text text = {0};
+    fw_text_addf(&text, "layer %s: %zu near a field %s drawn as ",
+                 taking->map->layer ? taking->map->layer : "without a name",
+                 odd->count, odd->count == 1 ? "is" : "are");
+    add_wanted(&text, 1U << drawn);
+    fw_text_addf(&text, " (the first: %s); a %s was expected as ", odd->first,
+                 fw_safety_role_word(role));
+    add_wanted(&text, fw_safety_role_drawn(role));
+    fw_text_add(&text, role == FW_ROLE_POWER_LINE && drawn == 0
+                           ? ". They are taken as poles: where their wires "
+                             "hang is not known"
+                           : ". Distances are taken from what is drawn");
+    enum fw_status status = fw_text_done(&text, err);
+    if (!status)
+        status = fw_notes_add(taking->reader->notes, FW_LEVEL_WARNING,
+                              taking->map->source, err, "%s", text.bytes);
+    fw_text_release(&text);
+    return status;
+}
+
+static enum fw_status tell_all(const struct taking *taking,
+                               struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < 3; i++)
+        if (taking->odd[i].count)
+            status = tell_drawn(taking, i, err);
+    if (!status && taking->without_kv)
+        status = fw_notes_add(
+            taking->reader->notes, FW_LEVEL_NOTE, taking->map->source, err,
+            "%zu of its power lines near a field %s no voltage: treated as the "
+            "highest; say it with maps[].kv if you know it",
+            taking->without_kv, taking->without_kv == 1 ? "has" : "have");
+    if (status || taking->passed_over == 0)
+        return status;
+    return fw_notes_add(taking->reader->notes, FW_LEVEL_WARNING,
+                        taking->map->source, err,
+                        "%zu features without a usable geometry are left out",
+                        taking->passed_over);
 }
 
 static enum fw_status take_all(struct taking *taking, struct fw_error *err)
@@ -202,12 +289,7 @@ static enum fw_status take_all(struct taking *taking, struct fw_error *err)
     taking->crs = NULL; /* waypoints are in longitude and latitude */
     for (size_t i = 0; !status && i < map->waypoint_count; i++)
         status = take(taking, &map->waypoints[i], err);
-    if (status || taking->passed_over == 0)
-        return status;
-    return fw_notes_add(taking->reader->notes, FW_LEVEL_WARNING, map->source,
-                        err,
-                        "%zu features without a usable geometry are left out",
-                        taking->passed_over);
+    return status ? status : tell_all(taking, err);
 }
 
 static enum fw_status fail_map(const struct fw_farm__reader *reader,
@@ -284,6 +366,7 @@ static enum fw_status one_map(struct fw_farm__reader *reader, size_t item,
         return status;
     struct taking taking = {
         .reader = reader, .told = told, .map = map, .boxes = boxes};
+    reader->farm->mapped |= 1U << told->role.value;
     status = open_crs(&taking, item, err);
     if (!status)
         status = take_all(&taking, err);

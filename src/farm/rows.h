@@ -318,6 +318,20 @@ ROW("prices.insulator", "--price-insulator", "0.6", MONEY_RANGE,
     "one insulator", NULL,
     OF_FARM(insulator), MONEY)
 
+ROW("prices.sign", "--price-sign", "4", MONEY_RANGE,
+    "one warning sign", NULL,
+    OF_FARM(sign), MONEY)
+
+ROW("signs", NULL, "{path: 50 m, road: 90 m}", "keys below it",
+    "how far apart warning signs hang on a live fence, as local law says", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("signs.path", "--path-signs", "50 m", "5 m to 300 m",
+    "along public paths", "50 m (Cornwall Council)",
+    OF_FARM(sign_path_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
+ROW("signs.road", "--road-signs", "90 m", "5 m to 300 m",
+    "along public roads", "90 m (EFA code of practice)",
+    OF_FARM(sign_road_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
+
 ROW("maps", "--map", "- {role: power-line, source: power.geojson}", "a list",
     "maps of what stands around, by role; as an option ROLE[:LAYER]=SOURCE",
     "distances to such things are not checked",

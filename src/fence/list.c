@@ -49,6 +49,7 @@ static const struct fw_prices no_prices = {
     .perimeter_wire_m = -1,
     .energizer = -1,
     .earth_rod = -1,
+    .sign = -1,
     .insulator = -1,
 };
 

@@ -64,7 +64,7 @@ static const char *const coat_words[] = {NULL, "hair", "wool", "shorn"};
 static const char *const use_words[] = {NULL, "above-residual", "standing"};
 static const char *const role_words[] = {"perimeter", "standing", "lane",
                                          "moved"};
-static const char *const why_words[] = {"end", "bend", "gap", "tie"};
+static const char *const why_words[] = {"end", "bend", "gap", "tie", "sign"};
 static const char *const state_words[] = {
     "dry",
     "early-gestation",
@@ -76,8 +76,9 @@ static const char *const state_words[] = {
     "ram",
 };
 static const char *const concern_words[] = {
-    "untrained",  "legume", "lambs", "late-gestation", "lactation", "shorn",
-    "power-line", "road",   "pond",  "cold",           "heat",      "dry-soil",
+    "untrained", "legume",     "lambs",  "late-gestation", "lactation",
+    "shorn",     "power-line", "road",   "pond",           "cold",
+    "heat",      "dry-soil",   "spring", "watercourse",
 };
 
 /* ---- small structs ---- */
@@ -316,7 +317,10 @@ static KIND(gate_kind, gate);
 #define OWNER fw_plan_finding
 static const struct fw_io__member finding[] = {
     TEXT("finding", id),
+    TEXT("rule", rule),
     TEXT("about", about),
+    TEXT("feature", feature),
+    REF("field", field, FW_IO__FIELDS),
     WORD("level", level, fw_io__level_words),
     KNOWN("distance_m", distance_m, measured),
     NUMBER("wanted_m", wanted_m),
@@ -325,6 +329,14 @@ static const struct fw_io__member finding[] = {
     PLAIN("place", FW_IO__PLACE, place),
 };
 static KIND(finding_kind, finding);
+#undef OWNER
+
+#define OWNER fw_plan_caution
+static const struct fw_io__member caution[] = {
+    TEXT("caution", id), TEXT("for", who),       TEXT("when", when),
+    TEXT("text", text),  TEXT("source", source),
+};
+static KIND(caution_kind, caution);
 #undef OWNER
 
 /* ---- what is done and bought ---- */
@@ -422,6 +434,8 @@ static const struct fw_io__member plan[] = {
     ARRAY("water", waters, water_count, water_capacity, water_kind),
     ARRAY("gates", gates, gate_count, gate_capacity, gate_kind),
     ARRAY("findings", findings, finding_count, finding_capacity, finding_kind),
+    FIXED_ARRAY("cautions", FW_IO__ARRAY, cautions, caution_count,
+                caution_kind),
     ARRAY("moves", moves, move_count, move_capacity, move_kind),
     ARRAY("materials", materials, material_count, material_capacity,
           material_kind),

@@ -50,6 +50,7 @@ void fw_plan_free(struct fw_plan *plan)
     fw_free(plan->waters);
     fw_free(plan->gates);
     fw_free(plan->findings);
+    fw_free(plan->cautions);
     fw_free(plan->moves);
     fw_free(plan->materials);
     fw_free(plan->defaults);

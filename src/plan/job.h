@@ -55,8 +55,11 @@ enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
 double fw_plan__pace_share(const struct fw_plan *plan, size_t field,
                            size_t cut);
 
-/* findings.c, untold.c, totals.c */
+/* safety.c, cautions.c, signs.c, untold.c, totals.c */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
+enum fw_status fw_plan__cautions(struct fw_plan *plan, struct fw_error *err);
+/* The most warning signs that hang at once. */
+int fw_plan__most_signs(const struct fw_plan *plan);
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err);
 

@@ -1,11 +1,10 @@
 /* What a map can prove: each fence against what stands around the field. */
 #include "base/alloc.h"
-#include "base/array.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "base/text.h"
+#include "plan/around.h"
 
 #include <math.h>
-#include <stdio.h>
 
 /* The nearest of a field's fences to one feature. */
 struct nearest {
@@ -14,175 +13,292 @@ struct nearest {
     size_t fence;
 };
 
-static struct fw_point *feature_points(const struct fw_plan_field *field,
-                                       const struct fw_farm_feature *feature)
-{
-    const size_t count = feature->ring_start[feature->ring_count];
-    struct fw_point *points = fw_alloc(count, sizeof *points);
-    for (size_t i = 0; points && i < count; i++)
-        points[i] = fw_plane_forward(&field->plane, feature->points[i]);
-    return points;
-}
-
-/* A boundary that the farm says is not hot is no electric fence; one that
- * nobody has spoken for is taken as hot. */
-static bool is_hot(const struct fw_plan_field *field,
-                   const struct fw_plan_fence *fence)
-{
-    if (fence->role != FW_FENCE_PERIMETER)
-        return true;
-    return fence->side != FW_NONE && field->sides[fence->side].hot != FW_NO;
-}
-
-static enum fw_status find_nearest(const struct fw_plan *plan, size_t index,
-                                   const struct fw_farm_feature *feature,
-                                   const struct fw_point *points,
-                                   struct nearest *out, struct fw_error *err)
-{
-    const struct fw_plan_field *field = &plan->fields[index];
-    *out = (struct nearest){(double)INFINITY, {0, 0}, FW_NONE};
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const size_t which = field->first_fence + i;
-        const struct fw_plan_fence *fence = &plan->fences[which];
-        if (!is_hot(field, fence))
-            continue;
-        struct fw_point *line = fw_alloc(fence->line_count, sizeof *line);
-        if (!line)
-            return fw_fail_memory(err);
-        for (size_t k = 0; k < fence->line_count; k++)
-            line[k] = fw_plan__at(field, fence->line[k]);
-        for (size_t r = 0; r < feature->ring_count; r++) {
-            const size_t first = feature->ring_start[r];
-            struct fw_point where;
-            const double distance_m = fw_safety_distance_m(
-                line, fence->line_count, false, points + first,
-                feature->ring_start[r + 1] - first,
-                feature->kind == FW_FEATURE_POLYGON, &where);
-            if (distance_m < out->distance_m)
-                *out = (struct nearest){distance_m, where, which};
-        }
-        fw_free(line);
-    }
-    return FW_OK;
-}
-
-/* "power line of 20 kV", "road Village road": the role's word as people say it,
- * with the voltage or that nobody knows it, and the feature's own name. */
-static void name_feature(const struct fw_farm_feature *feature, char text[96])
-{
-    char role[32], volts[40] = "";
-    snprintf(role, sizeof role, "%s", fw_safety_role_word(feature->role));
-    for (char *c = role; *c; c++)
-        if (*c == '-')
-            *c = ' ';
-    if (feature->role == FW_ROLE_POWER_LINE && feature->kv > 0)
-        snprintf(volts, sizeof volts, " of %g kV", feature->kv);
-    else if (feature->role == FW_ROLE_POWER_LINE)
-        snprintf(volts, sizeof volts, " of unknown voltage");
-    snprintf(text, 96, "%s%s%s%.20s", role, volts, feature->name ? " " : "",
-             feature->name ? feature->name : "");
-}
-
-static enum fw_status add_finding(struct fw_plan_job *job, size_t index,
-                                  const struct fw_farm_feature *feature,
-                                  const struct fw_distance_rule *rule,
-                                  const struct nearest *nearest,
-                                  struct fw_error *err)
-{
-    struct fw_plan *plan = job->plan;
-    enum fw_status status =
-        fw_array_reserve(&plan->findings, &plan->finding_capacity,
-                         plan->finding_count + 1, sizeof *plan->findings, err);
-    if (status)
-        return status;
-    struct fw_plan_finding *finding = &plan->findings[plan->finding_count];
-    *finding = (struct fw_plan_finding){
-        .level = rule->level,
-        .measured = true,
-        .distance_m = nearest->distance_m,
-        .wanted_m = rule->wanted_m,
-    };
-    char name[96];
-    name_feature(feature, name);
-    snprintf(finding->id, sizeof finding->id, "finding %zu",
-             plan->finding_count + 1);
-    snprintf(finding->about, sizeof finding->about, "%.50s, %.40s",
-             rule->of_energizer ? "energizer" : plan->fences[nearest->fence].id,
-             name);
-    snprintf(finding->text, sizeof finding->text, "%s", rule->text);
-    snprintf(finding->source, sizeof finding->source, "%s", rule->source);
-    status = fw_plan__place(job, index, nearest->where, &finding->place, err);
-    plan->finding_count += status == FW_OK;
-    return status;
-}
-
-/* From the energizer, whose place the farm gives in its first field. */
-static double energizer_distance_m(const struct fw_plan *plan,
-                                   const struct fw_farm_feature *feature,
-                                   const struct fw_point *points)
-{
-    double least_m = (double)INFINITY;
-    for (size_t r = 0; r < feature->ring_count; r++) {
-        const size_t first = feature->ring_start[r];
-        least_m = fmin(least_m,
-                       fw_safety_distance_m(
-                           &plan->energizer_place.plane, 1, false,
-                           points + first, feature->ring_start[r + 1] - first,
-                           feature->kind == FW_FEATURE_POLYGON, NULL));
-    }
-    return least_m;
-}
-
-/* The weightiest rule that is broken: a fence that crosses a road also runs
- * near it, and needs to be told once. */
-static const struct fw_distance_rule *
-broken_rule(const struct fw_farm_feature *feature, bool of_energizer,
+/* The weightiest rule of that kind of check that is broken: a fence that
+ * stands on a path also stands near it, and needs to be told once. */
+static const struct fw_safety_rule *
+broken_rule(const struct fw_plan__thing *thing, enum fw_check check,
             double distance_m)
 {
     size_t count;
-    const struct fw_distance_rule *rules = fw_safety_rules(&count);
-    const struct fw_distance_rule *worst = NULL;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    const struct fw_safety_rule *worst = NULL;
     for (size_t i = 0; i < count; i++)
-        if (rules[i].of_energizer == of_energizer &&
-            fw_safety_covers(&rules[i], feature->role, feature->kv) &&
+        if (rules[i].check == check &&
+            fw_safety_covers(&rules[i], thing->feature->role,
+                             thing->feature->kv, thing->drawn) &&
             (distance_m < rules[i].wanted_m || distance_m <= 0) &&
             (!worst || rules[i].level > worst->level))
             worst = &rules[i];
     return worst;
 }
 
-static enum fw_status check_feature(struct fw_plan_job *job, size_t index,
-                                    const struct fw_farm_feature *feature,
-                                    struct fw_error *err)
+static bool has_rule(const struct fw_plan__thing *thing, enum fw_check check)
 {
-    struct fw_plan *plan = job->plan;
-    struct fw_point *points = feature_points(&plan->fields[index], feature);
-    if (!points)
-        return fw_fail_memory(err);
-    struct nearest nearest;
-    enum fw_status status =
-        find_nearest(plan, index, feature, points, &nearest, err);
-    const struct fw_distance_rule *rule = NULL;
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++)
+        if (rules[i].check == check &&
+            fw_safety_covers(&rules[i], thing->feature->role,
+                             thing->feature->kv, thing->drawn))
+            return true;
+    return false;
+}
+
+static enum fw_status tell_near(struct fw_plan__around *around,
+                                const struct fw_plan__thing *thing,
+                                const struct fw_safety_rule *rule,
+                                const struct nearest *nearest,
+                                struct fw_error *err)
+{
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = nearest->fence,
+        .where = &nearest->where,
+        .distance_m = nearest->distance_m,
+        .wanted_m = rule->wanted_m,
+        .level = rule->level,
+    };
+    return fw_plan__find(around, &found, err);
+}
+
+/* Wires that stand too high are worth a line of their own; else the height is
+ * told only where nothing else is. */
+static enum fw_status tell_height(struct fw_plan__around *around,
+                                  const struct fw_plan__thing *thing,
+                                  const struct fw_safety_rule *rule,
+                                  const struct nearest *nearest,
+                                  struct fw_error *err)
+{
+    const double top_m = around->job->plan->moved.height_top_m;
+    const bool high = top_m > FW_SAFETY_HEIGHT_M;
+    struct fw_text text = {0};
+    fw_text_addf(&text, "%s; the moved wires stand %.2f m high", rule->text,
+                 top_m);
+    enum fw_status status = fw_text_done(&text, err);
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = nearest->fence,
+        .where = &nearest->where,
+        .distance_m = nearest->distance_m,
+        .wanted_m = rule->wanted_m,
+        .level = high ? FW_LEVEL_DANGER : rule->level,
+        .text = text.bytes,
+    };
     if (!status)
-        rule = broken_rule(feature, false, nearest.distance_m);
-    if (rule)
-        status = add_finding(job, index, feature, rule, &nearest, err);
-    if (!status && index == 0 && plan->energizer_place.given) {
-        nearest.distance_m = energizer_distance_m(plan, feature, points);
-        nearest.where = plan->energizer_place.plane;
-        rule = broken_rule(feature, true, nearest.distance_m);
-        if (rule)
-            status = add_finding(job, index, feature, rule, &nearest, err);
+        status = fw_plan__find(around, &found, err);
+    fw_text_release(&text);
+    return status;
+}
+
+/* Of one line: its crossings are told, and whether it only crosses. */
+static enum fw_status crossings_of(struct fw_plan__around *around,
+                                   const struct fw_plan__thing *thing,
+                                   const struct fw_plan__line *line,
+                                   bool *only_crosses, struct fw_error *err)
+{
+    struct fw_crossings crossings = {0};
+    *only_crosses = false;
+    if (!has_rule(thing, FW_CHECK_CROSS))
+        return FW_OK;
+    enum fw_status status = fw_crossings_find(line->points, line->count,
+                                              &thing->shape, &crossings, err);
+    if (!status)
+        status = fw_plan__crossings(around, thing, line, &crossings, err);
+    *only_crosses = crossings.count > 0 && !crossings.lies_along;
+    fw_crossings_release(&crossings);
+    return status;
+}
+
+static enum fw_status near_fences(struct fw_plan__around *around,
+                                  const struct fw_plan__thing *thing,
+                                  struct fw_error *err)
+{
+    const double reach_m = fw_safety_reach_m();
+    struct nearest nearest = {(double)INFINITY, {0, 0}, FW_NONE};
+    for (size_t i = 0; i < around->line_count; i++) {
+        const struct fw_plan__line *line = &around->lines[i];
+        struct fw_point where;
+        bool crosses = false;
+        if (!line->hot || fw_plan__gap_m(&line->box, &thing->box) > reach_m)
+            continue;
+        const double distance_m = fw_safety_shape_distance_m(
+            line->points, line->count, &thing->shape, &where);
+        if (distance_m < 0.01) {
+            const enum fw_status status =
+                crossings_of(around, thing, line, &crosses, err);
+            if (status)
+                return status;
+        }
+        if (!crosses && distance_m < nearest.distance_m)
+            nearest = (struct nearest){distance_m, where, line->fence};
     }
-    fw_free(points);
+    const struct fw_safety_rule *rule =
+        broken_rule(thing, FW_CHECK_NEAR, nearest.distance_m);
+    const struct fw_safety_rule *height =
+        broken_rule(thing, FW_CHECK_HEIGHT, nearest.distance_m);
+    enum fw_status status = FW_OK;
+    if (rule)
+        status = tell_near(around, thing, rule, &nearest, err);
+    if (!status && height &&
+        (!rule || around->job->plan->moved.height_top_m > FW_SAFETY_HEIGHT_M))
+        status = tell_height(around, thing, height, &nearest, err);
+    return status;
+}
+
+/* From the energizer, whose place the farm gives in its first field. */
+static enum fw_status near_energizer(struct fw_plan__around *around,
+                                     const struct fw_plan__thing *thing,
+                                     struct fw_error *err)
+{
+    const struct fw_plan_place *place = &around->job->plan->energizer_place;
+    if (around->field != 0 || !place->given)
+        return FW_OK;
+    const struct nearest nearest = {
+        fw_safety_shape_distance_m(&place->plane, 1, &thing->shape, NULL),
+        place->plane, FW_NONE};
+    const struct fw_safety_rule *rule =
+        broken_rule(thing, FW_CHECK_EARTH, nearest.distance_m);
+    return rule ? tell_near(around, thing, rule, &nearest, err) : FW_OK;
+}
+
+static enum fw_status check_thing(struct fw_plan__around *around,
+                                  const struct fw_farm_feature *feature,
+                                  struct fw_error *err)
+{
+    struct fw_plan__thing thing = {0};
+    around->first_finding = around->job->plan->finding_count;
+    enum fw_status status = fw_plan__thing_init(&thing, around, feature, err);
+    if (!status)
+        status = near_fences(around, &thing, err);
+    if (!status)
+        status = fw_plan__beside(around, &thing, err);
+    if (!status)
+        status = near_energizer(around, &thing, err);
+    if (!status)
+        status = fw_plan__held(around, &thing, err);
+    fw_plan__thing_release(&thing);
+    return status;
+}
+
+/* ---- which features are worth a look ---- */
+
+struct degrees { /* a box of longitudes and latitudes */
+    double west, east, south, north;
+};
+
+static struct degrees box_of(const struct fw_lonlat *points, size_t count)
+{
+    struct degrees box = {HUGE_VAL, -HUGE_VAL, HUGE_VAL, -HUGE_VAL};
+    for (size_t i = 0; i < count; i++) {
+        box.west = fmin(box.west, points[i].lon_deg);
+        box.east = fmax(box.east, points[i].lon_deg);
+        box.south = fmin(box.south, points[i].lat_deg);
+        box.north = fmax(box.north, points[i].lat_deg);
+    }
+    return box;
+}
+
+static void take_point(struct degrees *box, struct fw_lonlat at)
+{
+    const struct degrees one = box_of(&at, 1);
+    box->west = fmin(box->west, one.west);
+    box->east = fmax(box->east, one.east);
+    box->south = fmin(box->south, one.south);
+    box->north = fmax(box->north, one.north);
+}
+
+/* The field, and its energizer, with twice the reach of any check around. */
+static struct degrees reach_of(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    struct degrees box = box_of(NULL, 0);
+    for (size_t i = 0; i < field->vertex_count; i++)
+        take_point(&box, field->vertices[i].lonlat);
+    if (index == 0 && plan->energizer_place.given)
+        take_point(&box, plan->energizer_place.lonlat);
+    const double m_per_deg = 111000, deg_per_rad = 57.29577951;
+    const double lat = 2 * fw_safety_reach_m() / m_per_deg;
+    const double shrink =
+        fmax(0.01, cos(fmax(fabs(box.south), fabs(box.north)) / deg_per_rad));
+    return (struct degrees){box.west - lat / shrink, box.east + lat / shrink,
+                            box.south - lat, box.north + lat};
+}
+
+static bool meets(const struct degrees *a, const struct degrees *b)
+{
+    return a->west <= b->east && a->east >= b->west && a->south <= b->north &&
+           a->north >= b->south;
+}
+
+static enum fw_status check_field(struct fw_plan_job *job, size_t index,
+                                  const struct degrees *boxes,
+                                  struct fw_error *err)
+{
+    const struct degrees reach = reach_of(job->plan, index);
+    struct fw_plan__around around;
+    enum fw_status status = fw_plan__around_init(&around, job, index, err);
+    for (size_t i = 0; !status && i < job->farm->feature_count; i++)
+        if (meets(&reach, &boxes[i]))
+            status = check_thing(&around, &job->farm->features[i], err);
+    if (!status)
+        status = fw_plan__signs(&around, err);
+    fw_plan__around_release(&around);
+    return status;
+}
+
+/* ---- what was not looked at ---- */
+
+/* The roles that have checks and no map, and the ground. */
+static enum fw_status tell_unchecked(struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    const struct fw_safety_rule *ground = NULL;
+    unsigned told = job->farm->mapped;
+    struct fw_text text = {0};
+    fw_text_add(&text, "not looked at, for want of a map: ");
+    for (size_t i = 0; i < count; i++) {
+        if (rules[i].check == FW_CHECK_GROUND)
+            ground = &rules[i];
+        if (rules[i].role == FW_ROLE_COUNT ||
+            rules[i].check == FW_CHECK_PRINTED || told & 1U << rules[i].role)
+            continue;
+        told |= 1U << rules[i].role;
+        fw_text_addf(&text, "%s, ", fw_safety_role_word(rules[i].role));
+    }
+    fw_text_add(&text, ground->text);
+    enum fw_status status = fw_text_done(&text, err);
+    struct fw_plan__around around = {.job = job};
+    const struct fw_plan__found found = {
+        .rule = ground,
+        .fence = FW_NONE,
+        .wanted_m = -1,
+        .level = FW_LEVEL_NOTE,
+        .text = text.bytes,
+    };
+    if (!status)
+        status = fw_plan__find(&around, &found, err);
+    fw_text_release(&text);
     return status;
 }
 
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err)
 {
+    const struct fw_farm *farm = job->farm;
+    struct degrees *boxes = fw_alloc(farm->feature_count, sizeof *boxes);
+    if (!boxes)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < farm->feature_count; i++) {
+        const struct fw_farm_feature *feature = &farm->features[i];
+        boxes[i] =
+            box_of(feature->points, feature->ring_start[feature->ring_count]);
+    }
     enum fw_status status = FW_OK;
     for (size_t field = 0; !status && field < job->plan->field_count; field++)
-        for (size_t i = 0; !status && i < job->farm->feature_count; i++)
-            status = check_feature(job, field, &job->farm->features[i], err);
-    return status;
+        status = check_field(job, field, boxes, err);
+    fw_free(boxes);
+    return status ? status : tell_unchecked(job, err);
 }

@@ -194,6 +194,25 @@ static enum fw_status add_power_rows(const struct fw_plan_job *job,
     return FW_OK;
 }
 
+static enum fw_status add_sign_row(const struct fw_plan_job *job,
+                                   struct fw_error *err)
+{
+    const int signs = fw_plan__most_signs(job->plan);
+    if (signs == 0)
+        return FW_OK;
+    struct fw_material *row = new_material(job->plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = (struct fw_material){.quantity = signs,
+                                .price = job->farm->prices.sign};
+    snprintf(row->item, sizeof row->item, "warning sign, 10 by 20 cm, yellow");
+    snprintf(row->unit, sizeof row->unit, "each");
+    snprintf(row->note, sizeof row->note,
+             "most that hang at once; IEC 60335-2-76 Annex BB.1 as reprinted "
+             "in makers' handbooks");
+    return FW_OK;
+}
+
 static enum fw_status list_materials(const struct fw_plan_job *job,
                                      struct fw_error *err)
 {
@@ -210,6 +229,8 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
                                    &plan->material_count, err);
     if (!status)
         status = add_power_rows(job, err);
+    if (!status)
+        status = add_sign_row(job, err);
     if (status)
         return status;
     plan->totals.cost_known = true;
@@ -262,7 +283,7 @@ static unsigned concerns_of_flock(const struct fw_plan *plan)
 }
 
 /* April to September is the warm half of the year north of the equator, the
- * cold half south of it. */
+ * cold half south of it; spring is March to May, or September to November. */
 static unsigned concerns_of_season(const struct fw_plan *plan)
 {
     const double lat = plan->fields[0].plane.centre.lat_deg;
@@ -273,6 +294,9 @@ static unsigned concerns_of_season(const struct fw_plan *plan)
         const int month = (text[5] - '0') * 10 + (text[6] - '0');
         const bool april = month >= 4 && month <= 9;
         concerns |= april == (lat >= 0) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
+        const int first = lat >= 0 ? 3 : 9;
+        if (month >= first && month < first + 3)
+            concerns |= FW_CONCERN_SPRING;
     }
     return concerns;
 }
@@ -294,8 +318,10 @@ static void find_concerns(const struct fw_plan_job *job)
             plan->concerns |= FW_CONCERN_POWER_LINE;
         if (role == FW_ROLE_ROAD || role == FW_ROLE_PATH)
             plan->concerns |= FW_CONCERN_ROAD;
-        if (role == FW_ROLE_POND || role == FW_ROLE_WATERCOURSE)
+        if (role == FW_ROLE_POND)
             plan->concerns |= FW_CONCERN_POND;
+        if (role == FW_ROLE_WATERCOURSE)
+            plan->concerns |= FW_CONCERN_WATERCOURSE;
     }
 }
 
@@ -309,7 +335,9 @@ enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
     sum_work(job);
     sum_walk(plan);
     find_concerns(job);
-    enum fw_status status = size_power(job, moved_m, err);
+    enum fw_status status = fw_plan__cautions(plan, err);
+    if (!status)
+        status = size_power(job, moved_m, err);
     if (!status)
         status = haul(job, err);
     if (!status)

@@ -146,9 +146,8 @@ static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)
 
 static enum fw_status ask_road(struct fw_plan_job *job, struct fw_error *err)
 {
-    for (size_t i = 0; i < job->farm->feature_count; i++)
-        if (job->farm->features[i].role == FW_ROLE_ROAD)
-            return FW_OK;
+    if (job->farm->mapped & 1U << FW_ROLE_ROAD)
+        return FW_OK;
     return ask(job->plan, "",
                "what stands between the flock and the nearest road? No map of "
                "roads was given: look",

@@ -15,15 +15,48 @@ static void half(struct fw_text *text, const struct fw_plan *plan, bool people)
     size_t count;
     const struct fw_caution *cautions = fw_safety_cautions(&count);
     int number = 0;
+    enum fw_when when = FW_WHEN_FIRST;
     for (size_t i = 0; i < count; i++) {
         if (cautions[i].people != people || !wanted(plan, &cautions[i]))
             continue;
+        if (cautions[i].when != when)
+            fw_text_addf(text, "\n    %s:\n",
+                         fw_safety_when_word(cautions[i].when));
+        when = cautions[i].when;
         fw_text_addf(text, "%2d  ", ++number);
         fw_report__fold(text, 4, cautions[i].text);
         fw_text_add(text, "    (");
         fw_text_add(text, cautions[i].source);
         fw_text_add(text, ")\n");
     }
+}
+
+static void brief_half(struct fw_text *text, const struct fw_plan *plan,
+                       bool people)
+{
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    struct fw_text words = {0};
+    const char *before = people ? "People: " : "Sheep: ";
+    for (size_t i = 0; i < count; i++) {
+        if (cautions[i].people != people ||
+            !fw_safety_applies(&cautions[i], plan->concerns))
+            continue;
+        fw_text_add(&words, before);
+        fw_text_add(&words, cautions[i].brief);
+        before = "; ";
+    }
+    fw_text_add(&words, ".");
+    fw_text_add(text, "  ");
+    fw_report__fold_text(text, 2, &words);
+}
+
+void fw_report__cautions_brief(struct fw_text *text, const struct fw_plan *plan)
+{
+    fw_text_add(text, "\nCautions in short; `foldwright cautions` has them "
+                      "whole, with sources\n");
+    brief_half(text, plan, true);
+    brief_half(text, plan, false);
 }
 
 static void findings(struct fw_text *text, const struct fw_plan *plan)
@@ -68,6 +101,8 @@ enum fw_status fw_report_cautions_json(const struct fw_plan *plan, char **out,
         fw_text_add_json(&text, cautions[i].id);
         fw_text_add(&text, ", \"for\": ");
         fw_text_add_json(&text, cautions[i].people ? "people" : "sheep");
+        fw_text_add(&text, ", \"when\": ");
+        fw_text_add_json(&text, fw_safety_when_word(cautions[i].when));
         fw_text_add(&text, ", \"text\": ");
         fw_text_add_json(&text, cautions[i].text);
         fw_text_add(&text, ", \"source\": ");

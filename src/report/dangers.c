@@ -2,6 +2,7 @@
 #include "report/report.h"
 
 #include <stdio.h>
+#include <string.h>
 
 const char fw_report__first_words[] =
     "Local codes, the maker's instructions and the power company come first; "
@@ -26,12 +27,50 @@ static void details(struct fw_text *words, const struct fw_plan *plan,
     fw_text_add(words, ")");
 }
 
+static bool is_alike(const struct fw_plan_finding *a,
+                     const struct fw_plan_finding *b)
+{
+    return a->level == b->level && strcmp(a->rule, b->rule) == 0 &&
+           strcmp(a->text, b->text) == 0;
+}
+
+/* Findings of one feature follow each other. Those that say the same of it, as
+ * each moved line that crosses a path, are said once, with how many more. */
+static bool count_alike(const struct fw_plan *plan,
+                        const struct fw_plan_finding *finding, size_t *more)
+{
+    const size_t at = (size_t)(finding - plan->findings);
+    *more = 0;
+    for (size_t i = at; i-- > 0;) {
+        const struct fw_plan_finding *other = &plan->findings[i];
+        if (other->field != finding->field ||
+            strcmp(other->feature, finding->feature) != 0)
+            break;
+        if (is_alike(other, finding))
+            return false;
+    }
+    for (size_t i = at + 1; i < plan->finding_count; i++) {
+        const struct fw_plan_finding *other = &plan->findings[i];
+        if (other->field != finding->field ||
+            strcmp(other->feature, finding->feature) != 0)
+            break;
+        *more += is_alike(other, finding);
+    }
+    return true;
+}
+
 void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
                         const struct fw_plan_finding *finding, bool colour,
                         bool with_source)
 {
     struct fw_text words = {0};
+    size_t more;
+    if (!count_alike(plan, finding, &more))
+        return;
     fw_text_add(&words, finding->text);
+    if (more)
+        fw_text_addf(&words, "; and in %zu more place%s", more,
+                     more == 1 ? "" : "s");
     details(&words, plan, finding, with_source);
     if (finding->level == FW_LEVEL_DANGER && !words.failed) {
         fw_report__danger(text, colour, finding->about, words.bytes);

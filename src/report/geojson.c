@@ -25,6 +25,7 @@ static const char *const styles[FW_REPORT_LAYERS] = {
     [FW_LAYER_ENERGIZER] = "\"marker-color\": \"#c79a1b\"",
     [FW_LAYER_FINDINGS] = "\"marker-color\": \"#c2281d\", "
                           "\"marker-symbol\": \"danger\"",
+    [FW_LAYER_CAUTIONS] = "",
 };
 
 static void point(struct fw_text *text, struct fw_xy xy)
@@ -133,6 +134,26 @@ static void feature(struct fw_text *text, const struct fw_table *table,
     fw_text_add(text, "}");
 }
 
+/* The page of cautions is about no place: a member beside the features, as RFC
+ * 7946, 6.1 allows. */
+static void cautions(struct fw_text *text, const struct fw_plan *plan)
+{
+    fw_text_add(text, ", \"cautions\": [");
+    for (size_t i = 0; i < plan->caution_count; i++) {
+        const struct fw_plan_caution *caution = &plan->cautions[i];
+        fw_text_add(text, i ? ",\n{\"for\": " : "\n{\"for\": ");
+        fw_text_add_json(text, caution->who);
+        fw_text_add(text, ", \"when\": ");
+        fw_text_add_json(text, caution->when);
+        fw_text_add(text, ", \"text\": ");
+        fw_text_add_json(text, caution->text);
+        fw_text_add(text, ", \"source\": ");
+        fw_text_add_json(text, caution->source);
+        fw_text_add(text, "}");
+    }
+    fw_text_add(text, "\n]");
+}
+
 enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
                                  size_t *count, struct fw_error *err)
 {
@@ -145,13 +166,16 @@ enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
     fw_text_add(&text, "{\"type\": \"FeatureCollection\", \"features\": [");
     bool first = true;
     for (size_t layer = 0; layer < FW_REPORT_LAYERS; layer++) {
-        for (size_t i = 0; i < tables[layer].row_count; i++) {
+        for (size_t i = 0;
+             layer != FW_LAYER_CAUTIONS && i < tables[layer].row_count; i++) {
             fw_text_add(&text, first ? "\n" : ",\n");
             first = false;
             feature(&text, &tables[layer], layer, &tables[layer].rows[i]);
         }
         fw_table_release(&tables[layer]);
     }
-    fw_text_add(&text, "\n]}\n");
+    fw_text_add(&text, "\n]");
+    cautions(&text, plan);
+    fw_text_add(&text, "}\n");
     return fw_report__give(&text, out, count, err);
 }

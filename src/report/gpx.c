@@ -76,8 +76,9 @@ enum fw_status fw_report_gpx(const struct fw_plan *plan, size_t index,
                        "xmlns=\"http://www.topografix.com/GPX/1/1\">\n");
     fw_text_addf(&text, "  <metadata><name>");
     escaped(&text, plan->farm_name);
-    fw_text_addf(&text, ", %s</name></metadata>\n",
-                 fw_date_write(move->day, day));
+    fw_text_addf(&text, ", %s</name><desc>", fw_date_write(move->day, day));
+    escaped(&text, fw_report__first_words);
+    fw_text_add(&text, "</desc></metadata>\n");
     for (size_t i = 0; i < runs; i++)
         posts(&text, plan, first + i);
     if (move->opening != FW_NONE && plan->gates[move->opening].place.given)

@@ -14,7 +14,7 @@ const char *fw_report__role(enum fw_fence_role role)
 
 const char *fw_report__why(enum fw_post_why why)
 {
-    static const char *const words[] = {"end", "bend", "gap", "tie"};
+    static const char *const words[] = {"end", "bend", "gap", "tie", "sign"};
     return words[why];
 }
 
@@ -274,7 +274,8 @@ static const struct fw_column finding_columns[] = {
     {"finding", FW_COLUMN_TEXT},    {"about", FW_COLUMN_TEXT},
     {"level", FW_COLUMN_TEXT},      {"distance_m", FW_COLUMN_NUMBER},
     {"wanted_m", FW_COLUMN_NUMBER}, {"text", FW_COLUMN_TEXT},
-    {"source", FW_COLUMN_TEXT},
+    {"source", FW_COLUMN_TEXT},     {"rule", FW_COLUMN_TEXT},
+    {"feature", FW_COLUMN_TEXT},    {"field", FW_COLUMN_TEXT},
 };
 
 static size_t finding_count(const struct fw_plan *plan)
@@ -294,6 +295,35 @@ static void fill_finding(const struct fw_plan *plan, size_t i,
     number_if(&to, finding->measured, finding->wanted_m);
     text(&to, finding->text);
     text(&to, finding->source);
+    text(&to, finding->rule);
+    text(&to, finding->feature);
+    text(&to,
+         finding->field == FW_NONE ? NULL : plan->fields[finding->field].name);
+}
+
+/* ---- cautions: a table without geometry ---- */
+
+static const struct fw_column caution_columns[] = {
+    {"caution", FW_COLUMN_TEXT}, {"for", FW_COLUMN_TEXT},
+    {"when", FW_COLUMN_TEXT},    {"text", FW_COLUMN_TEXT},
+    {"source", FW_COLUMN_TEXT},
+};
+
+static size_t caution_count(const struct fw_plan *plan)
+{
+    return plan->caution_count;
+}
+
+static void fill_caution(const struct fw_plan *plan, size_t i,
+                         struct fw_row *row, bool *failed)
+{
+    const struct fw_plan_caution *caution = &plan->cautions[i];
+    struct filler to = {row, 0, failed};
+    text(&to, caution->id);
+    text(&to, caution->who);
+    text(&to, caution->when);
+    text(&to, caution->text);
+    text(&to, caution->source);
 }
 
 #define LAYER(name, kind, geometry, of)                                        \
@@ -311,4 +341,5 @@ const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS] = {
     LAYER("gates", "gate", FW_FEATURE_POINT, gate),
     LAYER("energizer", "energizer", FW_FEATURE_POINT, energizer),
     LAYER("findings", "finding", FW_FEATURE_OTHER, finding),
+    LAYER("cautions", "caution", FW_FEATURE_NONE, caution),
 };

@@ -12,7 +12,8 @@ enum fw_report_layer {
     FW_LAYER_WATER,
     FW_LAYER_GATES,
     FW_LAYER_ENERGIZER,
-    FW_LAYER_FINDINGS
+    FW_LAYER_FINDINGS,
+    FW_LAYER_CAUTIONS
 };
 
 struct fw_report_layer_row {

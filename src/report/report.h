@@ -18,6 +18,10 @@ void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
 void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
                         bool colour);
 
+/* All cautions of the plan in a few words each, people and sheep. */
+void fw_report__cautions_brief(struct fw_text *text,
+                               const struct fw_plan *plan);
+
 /* The numbered work of one move. */
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t move);

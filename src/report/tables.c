@@ -232,8 +232,12 @@ static enum fw_status add_geometry(const struct fw_plan *plan,
         place = &plan->energizer_place;
         break;
     case FW_LAYER_FINDINGS:
+        field =
+            plan->findings[i].field == FW_NONE ? 0 : plan->findings[i].field;
         place = &plan->findings[i].place;
         break;
+    case FW_LAYER_CAUTIONS:
+        return FW_OK;
     }
     return row_point(row, coordinates, field, place, err);
 }

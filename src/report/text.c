@@ -328,6 +328,7 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
     cost(&text, plan);
     notes(&text, plan);
     granted(&text, plan);
+    fw_report__cautions_brief(&text, plan);
     fw_text_add(&text, "\n");
     fw_report__fold(&text, 0, fw_report__first_words);
     return fw_report__give(&text, out, NULL, err);

@@ -1,4 +1,4 @@
-#include <foldwright/safety.h>
+#include "safety/plane.h"
 
 #include <math.h>
 
@@ -7,8 +7,8 @@ struct nearest {
     struct fw_point where; /* on a */
 };
 
-static struct fw_point closest(struct fw_point p, struct fw_point a,
-                               struct fw_point b)
+struct fw_point fw_safety__closest(struct fw_point p, struct fw_point a,
+                                   struct fw_point b)
 {
     const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
     const double square = ux * ux + uy * uy;
@@ -20,6 +20,40 @@ static struct fw_point closest(struct fw_point p, struct fw_point a,
     if (t >= 1)
         return b;
     return (struct fw_point){a.x_m + t * ux, a.y_m + t * uy};
+}
+
+size_t fw_safety__sides(size_t count, bool closed)
+{
+    if (count < 2)
+        return count;
+    return closed ? count : count - 1;
+}
+
+size_t fw_safety__ring_sides(const struct fw_safety_shape *shape, size_t ring)
+{
+    return fw_safety__sides(
+        shape->ring_start[ring + 1] - shape->ring_start[ring], shape->area);
+}
+
+void fw_safety__side(const struct fw_safety_shape *shape, size_t ring,
+                     size_t side, struct fw_point *a, struct fw_point *b)
+{
+    const size_t first = shape->ring_start[ring];
+    const size_t count = shape->ring_start[ring + 1] - first;
+    *a = shape->points[first + side];
+    *b = shape->points[first + (side + 1) % count];
+}
+
+bool fw_safety__inside(const struct fw_safety_shape *shape, struct fw_point p)
+{
+    bool inside = false;
+    for (size_t r = 0; shape->area && r < shape->ring_count; r++) {
+        const size_t first = shape->ring_start[r];
+        const size_t count = shape->ring_start[r + 1] - first;
+        if (count > 2 && fw_ring_contains(shape->points + first, count, p))
+            inside = !inside;
+    }
+    return inside;
 }
 
 static void keep(struct nearest *best, struct fw_point on_a,
@@ -58,9 +92,8 @@ static double gap(double low_a, double high_a, double low_b, double high_b)
     return fmax(0, fmax(low_b - high_a, low_a - high_b));
 }
 
-/* Never over the distance of the two sides: that of their boxes. */
-static double at_least_m(struct fw_point a, struct fw_point b,
-                         struct fw_point c, struct fw_point d)
+double fw_safety__box_gap_m(struct fw_point a, struct fw_point b,
+                            struct fw_point c, struct fw_point d)
 {
     return fmax(gap(fmin(a.x_m, b.x_m), fmax(a.x_m, b.x_m), fmin(c.x_m, d.x_m),
                     fmax(c.x_m, d.x_m)),
@@ -72,24 +105,28 @@ static void compare(struct nearest *best, struct fw_point a, struct fw_point b,
                     struct fw_point c, struct fw_point d)
 {
     struct fw_point where;
-    if (at_least_m(a, b, c, d) >= best->distance_m)
+    if (fw_safety__box_gap_m(a, b, c, d) >= best->distance_m)
         return;
     if (cross(a, b, c, d, &where)) {
         *best = (struct nearest){0, where};
         return;
     }
-    keep(best, a, closest(a, c, d));
-    keep(best, b, closest(b, c, d));
-    keep(best, closest(c, a, b), c);
-    keep(best, closest(d, a, b), d);
+    keep(best, a, fw_safety__closest(a, c, d));
+    keep(best, b, fw_safety__closest(b, c, d));
+    keep(best, fw_safety__closest(c, a, b), c);
+    keep(best, fw_safety__closest(d, a, b), d);
 }
 
-/* A single point is a side without length. */
-static size_t side_count(size_t count, bool closed)
+static void compare_all(struct nearest *best, const struct fw_point *a,
+                        size_t a_count, bool a_closed, const struct fw_point *b,
+                        size_t b_count, bool b_closed)
 {
-    if (count < 2)
-        return count;
-    return closed ? count : count - 1;
+    const size_t a_sides = fw_safety__sides(a_count, a_closed);
+    const size_t b_sides = fw_safety__sides(b_count, b_closed);
+    for (size_t i = 0; i < a_sides && best->distance_m > 0; i++)
+        for (size_t j = 0; j < b_sides && best->distance_m > 0; j++)
+            compare(best, a[i], a[(i + 1) % a_count], b[j],
+                    b[(j + 1) % b_count]);
 }
 
 double fw_safety_distance_m(const struct fw_point *a, size_t a_count,
@@ -98,18 +135,62 @@ double fw_safety_distance_m(const struct fw_point *a, size_t a_count,
                             struct fw_point *where)
 {
     struct nearest best = {.distance_m = (double)INFINITY};
-    const size_t a_sides = side_count(a_count, a_closed);
-    const size_t b_sides = side_count(b_count, b_closed);
-    for (size_t i = 0; i < a_sides && best.distance_m > 0; i++)
-        for (size_t j = 0; j < b_sides && best.distance_m > 0; j++)
-            compare(&best, a[i], a[(i + 1) % a_count], b[j],
-                    b[(j + 1) % b_count]);
+    compare_all(&best, a, a_count, a_closed, b, b_count, b_closed);
 
     /* No side meets another: a lies wholly inside b or wholly outside. */
-    if (best.distance_m > 0 && a_sides > 0 && b_closed && b_count > 2 &&
+    if (best.distance_m > 0 && a_count > 0 && b_closed && b_count > 2 &&
         fw_ring_contains(b, b_count, a[0]))
         best = (struct nearest){0, a[0]};
-    if (where && a_sides > 0 && b_sides > 0)
+    if (where && a_count > 0 && b_count > 0)
         *where = best.where;
     return best.distance_m;
+}
+
+double fw_safety_shape_distance_m(const struct fw_point *line, size_t count,
+                                  const struct fw_safety_shape *shape,
+                                  struct fw_point *where)
+{
+    struct nearest best = {.distance_m = (double)INFINITY};
+    for (size_t r = 0; r < shape->ring_count; r++) {
+        const size_t first = shape->ring_start[r];
+        compare_all(&best, line, count, false, shape->points + first,
+                    shape->ring_start[r + 1] - first, shape->area);
+    }
+    if (best.distance_m > 0 && count > 0 && fw_safety__inside(shape, line[0]))
+        best = (struct nearest){0, line[0]};
+    if (where && isfinite(best.distance_m))
+        *where = best.where;
+    return best.distance_m;
+}
+
+struct fw_point fw_safety_shape_nearest(const struct fw_safety_shape *shape,
+                                        struct fw_point from)
+{
+    struct nearest best = {(double)INFINITY, from};
+    if (fw_safety__inside(shape, from))
+        return from;
+    for (size_t r = 0; r < shape->ring_count; r++)
+        for (size_t i = 0; i < fw_safety__ring_sides(shape, r); i++) {
+            struct fw_point a, b;
+            fw_safety__side(shape, r, i, &a, &b);
+            keep(&best, fw_safety__closest(from, a, b), from);
+        }
+    return best.where;
+}
+
+struct fw_point fw_safety_along(const struct fw_point *line, size_t count,
+                                double at_m)
+{
+    for (size_t i = 1; i < count; i++) {
+        const double side_m =
+            hypot(line[i].x_m - line[i - 1].x_m, line[i].y_m - line[i - 1].y_m);
+        if (at_m <= side_m && side_m > 0) {
+            const double t = fmax(0, at_m / side_m);
+            return (struct fw_point){
+                line[i - 1].x_m + t * (line[i].x_m - line[i - 1].x_m),
+                line[i - 1].y_m + t * (line[i].y_m - line[i - 1].y_m)};
+        }
+        at_m -= side_m;
+    }
+    return line[count - 1];
 }

@@ -163,10 +163,14 @@ static struct fw_plan_gate gates[] = {
     {"opening A02", 0, "opening", 20578, 0, 1, 5.25, PLACE(32)},
 };
 static struct fw_plan_finding findings[] = {
-    {"finding 1", "power line", FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away",
-     "somebody's code", PLACE(41)},
+    {"finding 1", "power-line-middle", "A01-02, power line", "power line", 0,
+     FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away", "somebody's code",
+     PLACE(41)},
     {"finding 2",
+     "road-near",
+     "A-side-1, road",
      "road",
+     FW_NONE,
      FW_LEVEL_WARNING,
      false,
      0,
@@ -174,6 +178,10 @@ static struct fw_plan_finding findings[] = {
      "signs",
      "another",
      {false, {0, 0}, {0, 0}, {0, 0}}},
+};
+static struct fw_plan_caution page[] = {
+    {"heart", "people", "before you begin", "Nobody with a pacemaker.",
+     "a law"},
 };
 static struct fw_plan_move moves[] = {
     {20577, 0, FW_NONE, 0, 0, 1, 0, FW_NONE, FW_NONE, 0.03125, 5.5},
@@ -236,6 +244,8 @@ static inline struct fw_plan by_hand(void)
         .gate_count = 2,
         .findings = findings,
         .finding_count = 2,
+        .cautions = page,
+        .caution_count = 1,
         .moves = moves,
         .move_count = 3,
         .materials = materials,

@@ -1,0 +1,89 @@
+/* What stands around a field, and the field's own fences, in its plane: what
+ * the checks of a plan work on. */
+#ifndef FW_PLAN_AROUND_H
+#define FW_PLAN_AROUND_H
+
+#include "plan/job.h"
+
+struct fw_plan__box {
+    double low_x, high_x, low_y, high_y;
+};
+
+/* Roles with signs have a list of their own. */
+enum { FW_PLAN__ROAD_SIGNS, FW_PLAN__PATH_SIGNS, FW_PLAN__SIGN_KINDS };
+
+struct fw_plan__line { /* one fence */
+    size_t fence;
+    bool hot;
+    struct fw_point *points;
+    size_t count;
+    struct fw_plan__box box;
+    struct fw_stretches along[FW_PLAN__SIGN_KINDS];
+};
+
+struct fw_plan__around { /* one field */
+    struct fw_plan_job *job;
+    size_t field;
+    struct fw_plan__line *lines;
+    size_t line_count;
+    size_t first_finding; /* of the feature at hand */
+};
+
+struct fw_plan__thing { /* one feature near it */
+    const struct fw_farm_feature *feature;
+    enum fw_drawn drawn;
+    struct fw_safety_shape shape;
+    struct fw_point *points; /* the shape's, owned */
+    struct fw_plan__box box;
+    char name[80]; /* "power line of 20 kV", "road Village road" */
+};
+
+/* around.c */
+enum fw_status fw_plan__around_init(struct fw_plan__around *around,
+                                    struct fw_plan_job *job, size_t field,
+                                    struct fw_error *err);
+void fw_plan__around_release(struct fw_plan__around *around);
+enum fw_status fw_plan__thing_init(struct fw_plan__thing *thing,
+                                   const struct fw_plan__around *around,
+                                   const struct fw_farm_feature *feature,
+                                   struct fw_error *err);
+void fw_plan__thing_release(struct fw_plan__thing *thing);
+double fw_plan__gap_m(const struct fw_plan__box *a,
+                      const struct fw_plan__box *b);
+bool fw_plan__is_road_like(enum fw_role role, size_t *signs);
+
+/* What is found: `where` NULL for no place, `fence` FW_NONE for the energizer,
+ * wanted_m negative for nothing measured, text NULL for the rule's own. */
+struct fw_plan__found {
+    const struct fw_safety_rule *rule;
+    const struct fw_plan__thing *thing;
+    size_t fence;
+    const struct fw_point *where;
+    double distance_m, wanted_m;
+    enum fw_level level;
+    const char *text;
+};
+enum fw_status fw_plan__find(struct fw_plan__around *around,
+                             const struct fw_plan__found *found,
+                             struct fw_error *err);
+
+/* crossings.c */
+enum fw_status fw_plan__crossings(struct fw_plan__around *around,
+                                  const struct fw_plan__thing *thing,
+                                  const struct fw_plan__line *line,
+                                  const struct fw_crossings *crossings,
+                                  struct fw_error *err);
+
+/* beside.c: parallel runs and signs */
+enum fw_status fw_plan__beside(struct fw_plan__around *around,
+                               const struct fw_plan__thing *thing,
+                               struct fw_error *err);
+enum fw_status fw_plan__signs(struct fw_plan__around *around,
+                              struct fw_error *err);
+
+/* held.c */
+enum fw_status fw_plan__held(struct fw_plan__around *around,
+                             const struct fw_plan__thing *thing,
+                             struct fw_error *err);
+
+#endif

@@ -1,0 +1,325 @@
+/* What a fence runs beside: power lines that charge it, roads and paths from
+ * which people reach it. */
+#include "plan/around.h"
+
+#include "base/array.h"
+#include "base/fail.h"
+#include "base/text.h"
+
+#include <math.h>
+
+static double sum_m(const struct fw_stretches *stretches)
+{
+    double sum = 0;
+    for (size_t i = 0; i < stretches->count; i++)
+        sum += stretches->items[i].to_m - stretches->items[i].from_m;
+    return sum;
+}
+
+/* ---- parallel runs ---- */
+
+struct run {
+    double boundary_m, moved_m; /* all of the boundary, the longest moved */
+    size_t fence;               /* that with the longest part */
+    double part_m, distance_m;
+    struct fw_point where;
+};
+
+static void take_run(struct run *run, const struct fw_plan_fence *fence,
+                     const struct fw_plan__line *line,
+                     const struct fw_plan__thing *thing, double part_m)
+{
+    if (fence->role == FW_FENCE_PERIMETER)
+        run->boundary_m += part_m;
+    else
+        run->moved_m = fmax(run->moved_m, part_m);
+    if (!(part_m > run->part_m))
+        return;
+    run->part_m = part_m;
+    run->fence = line->fence;
+    run->distance_m = fw_safety_shape_distance_m(line->points, line->count,
+                                                 &thing->shape, &run->where);
+}
+
+static enum fw_status find_run(const struct fw_plan__around *around,
+                               const struct fw_plan__thing *thing,
+                               const struct fw_safety_rule *rule,
+                               struct run *run, struct fw_error *err)
+{
+    *run = (struct run){.fence = FW_NONE};
+    for (size_t i = 0; i < around->line_count; i++) {
+        const struct fw_plan__line *line = &around->lines[i];
+        if (!line->hot ||
+            fw_plan__gap_m(&line->box, &thing->box) > rule->wanted_m)
+            continue;
+        struct fw_stretches beside = {0};
+        const enum fw_status status =
+            fw_stretches_find(line->points, line->count, &thing->shape,
+                              rule->wanted_m, rule->most_deg, &beside, err);
+        fw_stretches_join(&beside, 0);
+        if (!status)
+            take_run(run, &around->job->plan->fences[line->fence], line, thing,
+                     sum_m(&beside));
+        fw_stretches_release(&beside);
+        if (status)
+            return status;
+    }
+    return FW_OK;
+}
+
+static enum fw_status tell_run(struct fw_plan__around *around,
+                               const struct fw_plan__thing *thing,
+                               const struct fw_safety_rule *rule,
+                               const struct run *run, struct fw_error *err)
+{
+    const double all_m = run->boundary_m + run->moved_m;
+    struct fw_text text = {0};
+    fw_text_addf(&text,
+                 "%s; %.0f m in all, in one published case (345 kV, 9 m off) "
+                 "of the order of %.2g mA",
+                 rule->text, all_m, fw_safety_induced_ma(all_m));
+    enum fw_status status = fw_text_done(&text, err);
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = run->fence,
+        .where = &run->where,
+        .distance_m = run->distance_m,
+        .wanted_m = rule->wanted_m,
+        .level = rule->level,
+        .text = text.bytes,
+    };
+    if (!status)
+        status = fw_plan__find(around, &found, err);
+    fw_text_release(&text);
+    return status;
+}
+
+static enum fw_status parallel(struct fw_plan__around *around,
+                               const struct fw_plan__thing *thing,
+                               struct fw_error *err)
+{
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    const struct fw_safety_rule *worst = NULL;
+    struct run worst_run = {0};
+    for (size_t i = 0; i < count; i++) {
+        struct run run;
+        if (rules[i].check != FW_CHECK_PARALLEL ||
+            !fw_safety_covers(&rules[i], thing->feature->role,
+                              thing->feature->kv, thing->drawn))
+            continue;
+        const enum fw_status status =
+            find_run(around, thing, &rules[i], &run, err);
+        if (status)
+            return status;
+        if (run.boundary_m + run.moved_m > rules[i].least_m &&
+            (!worst || rules[i].level > worst->level)) {
+            worst = &rules[i];
+            worst_run = run;
+        }
+    }
+    return worst ? tell_run(around, thing, worst, &worst_run, err) : FW_OK;
+}
+
+/* ---- roads and paths alongside ---- */
+
+static double interval_m(const struct fw_farm *farm,
+                         const struct fw_safety_rule *rule)
+{
+    const double told_m =
+        rule->role == FW_ROLE_ROAD ? farm->sign_road_m : farm->sign_path_m;
+    return told_m > 0 ? told_m : rule->sign_interval_m;
+}
+
+static const struct fw_safety_rule *sign_rule(enum fw_role role)
+{
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++)
+        if (rules[i].check == FW_CHECK_ALONG && rules[i].role == role)
+            return &rules[i];
+    return NULL;
+}
+
+/* The part of a line within reach of this thing, added to what its signs are
+ * for. */
+static enum fw_status take_along(struct fw_plan__line *line,
+                                 const struct fw_plan__thing *thing,
+                                 double reach_m, size_t signs, double *part_m,
+                                 struct fw_error *err)
+{
+    struct fw_stretches here = {0};
+    struct fw_stretches *all = &line->along[signs];
+    enum fw_status status = fw_stretches_find(
+        line->points, line->count, &thing->shape, reach_m, 90, &here, err);
+    fw_stretches_join(&here, 0);
+    *part_m = sum_m(&here);
+    if (!status && here.count)
+        status =
+            fw_array_reserve(&all->items, &all->capacity,
+                             all->count + here.count, sizeof *all->items, err);
+    for (size_t i = 0; !status && i < here.count; i++)
+        all->items[all->count++] = here.items[i];
+    fw_stretches_release(&here);
+    return status;
+}
+
+static enum fw_status tell_along(struct fw_plan__around *around,
+                                 const struct fw_plan__thing *thing,
+                                 const struct fw_safety_rule *rule,
+                                 const struct run *run, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_text_addf(&text, "%s: each %.0f m on the %.0f m beside it", rule->text,
+                 interval_m(around->job->farm, rule),
+                 fmax(1, run->boundary_m + run->moved_m));
+    enum fw_status status = fw_text_done(&text, err);
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = run->fence,
+        .where = &run->where,
+        .distance_m = run->distance_m,
+        .wanted_m = rule->wanted_m,
+        .level = rule->level,
+        .text = text.bytes,
+    };
+    if (!status)
+        status = fw_plan__find(around, &found, err);
+    fw_text_release(&text);
+    return status;
+}
+
+static enum fw_status along(struct fw_plan__around *around,
+                            const struct fw_plan__thing *thing,
+                            struct fw_error *err)
+{
+    size_t signs;
+    if (!fw_plan__is_road_like(thing->feature->role, &signs))
+        return FW_OK;
+    const struct fw_safety_rule *rule = sign_rule(thing->feature->role);
+    struct run run = {.fence = FW_NONE, .distance_m = (double)INFINITY};
+    for (size_t i = 0; i < around->line_count; i++) {
+        struct fw_plan__line *line = &around->lines[i];
+        double part_m = 0;
+        if (!line->hot ||
+            fw_plan__gap_m(&line->box, &thing->box) > rule->wanted_m)
+            continue;
+        const enum fw_status status =
+            take_along(line, thing, rule->wanted_m, signs, &part_m, err);
+        if (status)
+            return status;
+        if (!(part_m > 0))
+            continue;
+        struct fw_point where;
+        const double distance_m = fw_safety_shape_distance_m(
+            line->points, line->count, &thing->shape, &where);
+        run.moved_m += part_m;
+        if (distance_m >= run.distance_m)
+            continue;
+        run.distance_m = distance_m;
+        run.where = where;
+        run.fence = line->fence;
+    }
+    return run.moved_m > 0 ? tell_along(around, thing, rule, &run, err) : FW_OK;
+}
+
+enum fw_status fw_plan__beside(struct fw_plan__around *around,
+                               const struct fw_plan__thing *thing,
+                               struct fw_error *err)
+{
+    const enum fw_status status = parallel(around, thing, err);
+    return status ? status : along(around, thing, err);
+}
+
+/* ---- signs ---- */
+
+static enum fw_status add_sign(struct fw_plan__around *around,
+                               const struct fw_plan__line *line, double at_m,
+                               size_t *number, struct fw_error *err)
+{
+    struct fw_plan *plan = around->job->plan;
+    enum fw_status status =
+        fw_array_reserve(&plan->posts, &plan->post_capacity,
+                         plan->post_count + 1, sizeof *plan->posts, err);
+    if (status)
+        return status;
+    struct fw_plan_post *post = &plan->posts[plan->post_count];
+    *post = (struct fw_plan_post){
+        .fence = line->fence, .at_m = at_m, .why = FW_POST_SIGN};
+    fw_plan__id(post->id, "%.18s/s%zu", plan->fences[line->fence].id,
+                ++*number);
+    status = fw_plan__place(around->job, around->field,
+                            fw_safety_along(line->points, line->count, at_m),
+                            &post->place, err);
+    plan->post_count += status == FW_OK;
+    return status;
+}
+
+/* The end of a temporary line is near the road that its boundary runs along:
+ * the boundary's signs are there. One that is not live has none, and then the
+ * line's end has one. Returns whether that settled it. */
+static bool is_short_end(const struct fw_plan__around *around,
+                         const struct fw_plan__line *line,
+                         const struct fw_stretch *part, double reach_m,
+                         double *sign_m)
+{
+    const struct fw_plan *plan = around->job->plan;
+    const struct fw_plan_fence *fence = &plan->fences[line->fence];
+    const double length_m = fw_line_length_m(line->points, line->count, false);
+    const bool first = part->from_m <= 0;
+    if (fence->role == FW_FENCE_PERIMETER ||
+        part->to_m - part->from_m > 2 * reach_m ||
+        (!first && part->to_m < length_m * (1 - 1e-12)))
+        return false;
+    const size_t vertex = fence->line[first ? 0 : fence->line_count - 1];
+    *sign_m = -1;
+    if (fw_plan_hot_at(plan, around->field, vertex) == FW_NO)
+        *sign_m = first ? 0 : length_m;
+    return true;
+}
+
+static enum fw_status signs_of_part(struct fw_plan__around *around,
+                                    const struct fw_plan__line *line,
+                                    const struct fw_stretch *part,
+                                    double reach_m, double interval,
+                                    size_t *number, struct fw_error *err)
+{
+    double at_m;
+    if (is_short_end(around, line, part, reach_m, &at_m))
+        return at_m < 0 ? FW_OK : add_sign(around, line, at_m, number, err);
+    const double length_m = part->to_m - part->from_m;
+    const int count = fw_safety_sign_count(length_m, interval);
+    enum fw_status status = FW_OK;
+    for (int i = 0; !status && i < count; i++)
+        status = add_sign(around, line,
+                          part->from_m + length_m * i / fmax(1, count - 1),
+                          number, err);
+    return status;
+}
+
+enum fw_status fw_plan__signs(struct fw_plan__around *around,
+                              struct fw_error *err)
+{
+    static const enum fw_role roles[FW_PLAN__SIGN_KINDS] = {
+        [FW_PLAN__ROAD_SIGNS] = FW_ROLE_ROAD,
+        [FW_PLAN__PATH_SIGNS] = FW_ROLE_PATH,
+    };
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; i < around->line_count; i++) {
+        struct fw_plan__line *line = &around->lines[i];
+        size_t number = 0;
+        for (size_t k = 0; k < FW_PLAN__SIGN_KINDS; k++) {
+            const struct fw_safety_rule *rule = sign_rule(roles[k]);
+            const double interval = interval_m(around->job->farm, rule);
+            struct fw_stretches *parts = &line->along[k];
+            /* Parts with less between them than two signs are one. */
+            fw_stretches_join(parts, interval);
+            for (size_t p = 0; !status && p < parts->count; p++)
+                status = signs_of_part(around, line, &parts->items[p],
+                                       rule->wanted_m, interval, &number, err);
+        }
+    }
+    return status;
+}

@@ -1,0 +1,365 @@
+/* Where only moved lines, or nothing, stands between the flock and what it
+ * must not reach. The rule is told in docs/guide/safety.md. */
+#include "plan/around.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "base/text.h"
+
+#include <math.h>
+
+/* Nearer than this the way to a thing touches a side. */
+static const double touching_m = 0.001;
+
+static const struct fw_safety_rule *rule_of(const struct fw_plan__thing *thing)
+{
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++)
+        if (rules[i].check == FW_CHECK_HELD &&
+            fw_safety_covers(&rules[i], thing->feature->role,
+                             thing->feature->kv, thing->drawn))
+            return &rules[i];
+    return NULL;
+}
+
+static bool has_lambs(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->class_count; i++) {
+        const enum fw_state state = plan->classes[i].state;
+        if (state == FW_LAMB_AT_FOOT || state == FW_WEANED_LAMB ||
+            state == FW_LACTATION_SINGLE || state == FW_LACTATION_TWINS)
+            return true;
+    }
+    return false;
+}
+
+/* Does that part of the boundary hold this flock? What nobody has told counts
+ * as no. */
+static bool holds(const struct fw_plan__around *around,
+                  const struct fw_plan_fence *fence)
+{
+    const struct fw_plan *plan = around->job->plan;
+    const struct fw_plan_field *field = &plan->fields[around->field];
+    const enum fw_holds told = fence->side == FW_NONE
+                                   ? field->hole_holds
+                                   : field->sides[fence->side].holds;
+    return told == FW_HOLDS_LAMBS ||
+           (told == FW_HOLDS_SHEEP && !has_lambs(plan));
+}
+
+static const struct fw_plan_fence *fence_of(const struct fw_plan__around *of,
+                                            const struct fw_plan__line *line)
+{
+    return &of->job->plan->fences[line->fence];
+}
+
+/* ---- nights, as ranges of days ---- */
+
+struct nights {
+    bool *on; /* one a night of the field */
+    int first, count;
+};
+
+static enum fw_status nights_init(struct nights *nights,
+                                  const struct fw_plan *plan,
+                                  const struct fw_plan_field *field,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_paddock *paddocks =
+        &plan->paddocks[field->first_paddock];
+    const int end = paddocks[field->paddock_count - 1].leave;
+    *nights = (struct nights){.first = paddocks[0].enter,
+                              .count = end - paddocks[0].enter};
+    nights->on = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),
+                          sizeof *nights->on);
+    return nights->on ? FW_OK : fw_fail_memory(err);
+}
+
+static void set_nights(struct nights *nights, int from, int to)
+{
+    for (int day = from; day < to; day++)
+        if (day >= nights->first && day < nights->first + nights->count)
+            nights->on[day - nights->first] = true;
+}
+
+static int night_count(const struct nights *nights)
+{
+    int count = 0;
+    for (int i = 0; i < nights->count; i++)
+        count += nights->on[i];
+    return count;
+}
+
+/* "2027-05-17 to 2027-05-20, 2027-05-24", and what is beyond three ranges by
+ * its number. */
+static void tell_nights(struct fw_text *text, const struct nights *nights)
+{
+    enum { most_ranges = 3 };
+    int ranges = 0, left = night_count(nights);
+    for (int i = 0; i < nights->count && ranges < most_ranges; i++) {
+        char from[FW_DATE_TEXT], to[FW_DATE_TEXT];
+        if (!nights->on[i])
+            continue;
+        const int start = i;
+        while (i + 1 < nights->count && nights->on[i + 1])
+            i++;
+        fw_text_addf(text, "%s%s", ranges++ ? ", " : "",
+                     fw_date_write(nights->first + start, from));
+        if (i > start)
+            fw_text_addf(text, " to %s", fw_date_write(nights->first + i, to));
+        left -= i - start + 1;
+    }
+    if (left > 0)
+        fw_text_addf(text, " and %d more", left);
+}
+
+/* ---- open sides ---- */
+
+/* Does a piece of that paddock's edge lie on the open line, within reach of
+ * the thing? */
+static bool lies_open(const struct fw_plan__around *around,
+                      const struct fw_plan__thing *thing,
+                      const struct fw_plan__line *line,
+                      const struct fw_plan_rings *rings, double reach_m)
+{
+    const struct fw_plan_fence *fence = fence_of(around, line);
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++) {
+            const size_t a = rings->vertices[first + i];
+            const size_t b = rings->vertices[first + (i + 1) % count];
+            for (size_t k = 1; k < fence->line_count; k++) {
+                const size_t c = fence->line[k - 1], d = fence->line[k];
+                if (!((a == c && b == d) || (a == d && b == c)))
+                    continue;
+                if (fw_safety_shape_distance_m(&line->points[k - 1], 2,
+                                               &thing->shape, NULL) <= reach_m)
+                    return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void open_nights(const struct fw_plan__around *around,
+                        const struct fw_plan__thing *thing,
+                        const struct fw_plan__line *line, double reach_m,
+                        struct nights *nights)
+{
+    const struct fw_plan *plan = around->job->plan;
+    const struct fw_plan_field *field = &plan->fields[around->field];
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        if (lies_open(around, thing, line, &paddock->rings, reach_m))
+            set_nights(nights, paddock->enter, paddock->leave);
+    }
+}
+
+struct open_side {
+    size_t fence;
+    double distance_m;
+    struct fw_point where;
+};
+
+static enum fw_status
+tell_open(struct fw_plan__around *around, const struct fw_plan__thing *thing,
+          const struct fw_safety_rule *rule, const struct open_side *side,
+          const struct nights *nights, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    const int bare = night_count(nights);
+    fw_text_addf(&text,
+                 "nothing that is known to hold this flock parts it "
+                 "from %s: ",
+                 rule->text);
+    if (bare) {
+        fw_text_add(&text, "nothing at all on the nights of ");
+        tell_nights(&text, nights);
+    }
+    if (bare < nights->count) {
+        struct nights all = *nights;
+        char from[FW_DATE_TEXT], to[FW_DATE_TEXT];
+        fw_text_addf(&text, "%s only moved lines on %s nights of %s to %s",
+                     bare ? "," : "", bare ? "the other" : "all",
+                     fw_date_write(all.first, from),
+                     fw_date_write(all.first + all.count - 1, to));
+    }
+    enum fw_status status = fw_text_done(&text, err);
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = side->fence,
+        .where = &side->where,
+        .distance_m = side->distance_m,
+        .wanted_m = rule->wanted_m,
+        .level = rule->level,
+        .text = text.bytes,
+    };
+    if (!status)
+        status = fw_plan__find(around, &found, err);
+    fw_text_release(&text);
+    return status;
+}
+
+static enum fw_status open_sides(struct fw_plan__around *around,
+                                 const struct fw_plan__thing *thing,
+                                 const struct fw_safety_rule *rule, bool *any,
+                                 struct fw_error *err)
+{
+    const struct fw_plan *plan = around->job->plan;
+    struct open_side nearest = {FW_NONE, (double)INFINITY, {0, 0}};
+    struct nights nights;
+    enum fw_status status =
+        nights_init(&nights, plan, &plan->fields[around->field], err);
+    if (status)
+        return status;
+    for (size_t i = 0; i < around->line_count; i++) {
+        const struct fw_plan__line *line = &around->lines[i];
+        struct fw_point where = {0, 0};
+        if (fence_of(around, line)->role != FW_FENCE_PERIMETER ||
+            holds(around, fence_of(around, line)) ||
+            fw_plan__gap_m(&line->box, &thing->box) > rule->wanted_m)
+            continue;
+        const double distance_m = fw_safety_shape_distance_m(
+            line->points, line->count, &thing->shape, &where);
+        if (distance_m > rule->wanted_m)
+            continue;
+        open_nights(around, thing, line, rule->wanted_m, &nights);
+        if (distance_m < nearest.distance_m)
+            nearest = (struct open_side){line->fence, distance_m, where};
+    }
+    *any = nearest.fence != FW_NONE;
+    if (*any)
+        status = tell_open(around, thing, rule, &nearest, &nights, err);
+    fw_free(nights.on);
+    return status;
+}
+
+/* ---- moved lines near a thing inside the boundary ---- */
+
+/* Does a side that holds stand on the way from there to the thing? */
+static bool is_held(const struct fw_plan__around *around,
+                    const struct fw_plan__thing *thing, struct fw_point from)
+{
+    const struct fw_point way[2] = {
+        from, fw_safety_shape_nearest(&thing->shape, from)};
+    for (size_t i = 0; i < around->line_count; i++) {
+        const struct fw_plan__line *line = &around->lines[i];
+        if (fence_of(around, line)->role == FW_FENCE_PERIMETER &&
+            holds(around, fence_of(around, line)) &&
+            fw_safety_distance_m(way, 2, false, line->points, line->count,
+                                 false, NULL) <= touching_m)
+            return true;
+    }
+    return false;
+}
+
+/* A line is looked at in the middle of each part within reach: its very end
+ * stands on the boundary, whatever that is. */
+static enum fw_status first_unheld(const struct fw_plan__around *around,
+                                   const struct fw_plan__thing *thing,
+                                   const struct fw_plan__line *line,
+                                   double reach_m, bool *unheld,
+                                   struct fw_error *err)
+{
+    struct fw_stretches parts = {0};
+    const enum fw_status status = fw_stretches_find(
+        line->points, line->count, &thing->shape, reach_m, 90, &parts, err);
+    fw_stretches_join(&parts, 0);
+    *unheld = false;
+    for (size_t i = 0; !status && i < parts.count && !*unheld; i++)
+        *unheld = !is_held(
+            around, thing,
+            fw_safety_along(line->points, line->count,
+                            (parts.items[i].from_m + parts.items[i].to_m) / 2));
+    fw_stretches_release(&parts);
+    return status;
+}
+
+/* The nights on which a line bounds what the flock has. */
+static void line_nights(const struct fw_plan__around *around,
+                        const struct fw_plan_fence *fence,
+                        struct nights *nights)
+{
+    const struct fw_plan *plan = around->job->plan;
+    const struct fw_plan_field *field = &plan->fields[around->field];
+    if (fence->cut == FW_NONE) {
+        set_nights(nights, fence->up, fence->down);
+        return;
+    }
+    for (size_t i = fence->cut; i < fence->cut + 2; i++) {
+        if (i >= field->paddock_count)
+            break;
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        set_nights(nights,
+                   paddock->enter > fence->up ? paddock->enter : fence->up,
+                   paddock->leave < fence->down ? paddock->leave : fence->down);
+    }
+}
+
+static enum fw_status tell_line(struct fw_plan__around *around,
+                                const struct fw_plan__thing *thing,
+                                const struct fw_safety_rule *rule,
+                                const struct fw_plan__line *line,
+                                struct fw_error *err)
+{
+    const struct fw_plan *plan = around->job->plan;
+    struct nights nights;
+    enum fw_status status =
+        nights_init(&nights, plan, &plan->fields[around->field], err);
+    if (status)
+        return status;
+    line_nights(around, fence_of(around, line), &nights);
+    struct fw_text text = {0};
+    fw_text_addf(&text,
+                 "this line alone stands between the flock and %s on the "
+                 "nights of ",
+                 rule->text);
+    tell_nights(&text, &nights);
+    status = fw_text_done(&text, err);
+    struct fw_point where = {0, 0};
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = line->fence,
+        .where = &where,
+        .distance_m = fw_safety_shape_distance_m(line->points, line->count,
+                                                 &thing->shape, &where),
+        .wanted_m = rule->wanted_m,
+        .level = rule->level,
+        .text = text.bytes,
+    };
+    if (!status && night_count(&nights))
+        status = fw_plan__find(around, &found, err);
+    fw_text_release(&text);
+    fw_free(nights.on);
+    return status;
+}
+
+enum fw_status fw_plan__held(struct fw_plan__around *around,
+                             const struct fw_plan__thing *thing,
+                             struct fw_error *err)
+{
+    const struct fw_safety_rule *rule = rule_of(thing);
+    const struct fw_plan *plan = around->job->plan;
+    bool open = false;
+    if (!rule || plan->fields[around->field].paddock_count == 0)
+        return FW_OK;
+    enum fw_status status = open_sides(around, thing, rule, &open, err);
+    for (size_t i = 0; !status && !open && i < around->line_count; i++) {
+        const struct fw_plan__line *line = &around->lines[i];
+        bool unheld = false;
+        if (fence_of(around, line)->role == FW_FENCE_PERIMETER ||
+            fw_plan__gap_m(&line->box, &thing->box) > rule->wanted_m)
+            continue;
+        status =
+            first_unheld(around, thing, line, rule->wanted_m, &unheld, err);
+        if (!status && unheld)
+            status = tell_line(around, thing, rule, line, err);
+    }
+    return status;
+}

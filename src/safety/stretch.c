@@ -1,0 +1,260 @@
+/* The parts of a line that lie near a shape.
+ *
+ * What is within reach of one side is a capsule, which is convex, so that a
+ * straight piece of the line meets it in one part: closed form, no sampling. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "safety/plane.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const double deg_per_rad = 57.295779513082321;
+
+/* So near an outline a piece of line is parted there, rounding or not. */
+static const double touching_m = 1e-9;
+
+/* A part of one straight piece, 0 to 1 along it; empty when low > high. */
+struct part {
+    double low, high;
+};
+
+static struct part nothing(void)
+{
+    return (struct part){(double)INFINITY, -(double)INFINITY};
+}
+
+static void widen(struct part *all, struct part more)
+{
+    if (more.low > more.high)
+        return;
+    all->low = fmin(all->low, more.low);
+    all->high = fmax(all->high, more.high);
+}
+
+/* Where least <= from + t step <= most. */
+static struct part between(double from, double step, double least, double most)
+{
+    if (!(fabs(step) > 0))
+        return from >= least && from <= most
+                   ? (struct part){-(double)INFINITY, (double)INFINITY}
+                   : nothing();
+    const double one = (least - from) / step, other = (most - from) / step;
+    return (struct part){fmin(one, other), fmax(one, other)};
+}
+
+static struct part in_disc(struct fw_point a, double ux, double uy,
+                           double length_m, struct fw_point centre,
+                           double reach_m)
+{
+    const double x = centre.x_m - a.x_m, y = centre.y_m - a.y_m;
+    const double off_m = (ux * y - uy * x) / length_m;
+    if (fabs(off_m) > reach_m)
+        return nothing();
+    const double middle = (ux * x + uy * y) / (length_m * length_m);
+    const double half = sqrt((reach_m - off_m) * (reach_m + off_m)) / length_m;
+    return (struct part){middle - half, middle + half};
+}
+
+static struct part in_band(struct fw_point a, double ux, double uy,
+                           struct fw_point c, struct fw_point d, double reach_m)
+{
+    double vx = d.x_m - c.x_m, vy = d.y_m - c.y_m;
+    const double side_m = hypot(vx, vy);
+    if (!(side_m > 0))
+        return nothing();
+    vx /= side_m;
+    vy /= side_m;
+    const double x = a.x_m - c.x_m, y = a.y_m - c.y_m;
+    const struct part along =
+        between(vx * x + vy * y, vx * ux + vy * uy, 0, side_m);
+    const struct part off =
+        between(vx * y - vy * x, vx * uy - vy * ux, -reach_m, reach_m);
+    return (struct part){fmax(along.low, off.low), fmin(along.high, off.high)};
+}
+
+static struct part near_side(struct fw_point a, struct fw_point b,
+                             struct fw_point c, struct fw_point d,
+                             double reach_m)
+{
+    const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
+    const double length_m = hypot(ux, uy);
+    struct part part = nothing();
+    if (!(length_m > 0))
+        return part;
+    widen(&part, in_disc(a, ux, uy, length_m, c, reach_m));
+    widen(&part, in_disc(a, ux, uy, length_m, d, reach_m));
+    widen(&part, in_band(a, ux, uy, c, d, reach_m));
+    return (struct part){fmax(part.low, 0), fmin(part.high, 1)};
+}
+
+double fw_safety__angle_deg(struct fw_point a, struct fw_point b,
+                            struct fw_point c, struct fw_point d)
+{
+    const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
+    const double vx = d.x_m - c.x_m, vy = d.y_m - c.y_m;
+    const double along = fabs(ux * vx + uy * vy);
+    const double across = fabs(ux * vy - uy * vx);
+    if (!(along > 0) && !(across > 0))
+        return 90;
+    return atan2(across, along) * deg_per_rad;
+}
+
+static enum fw_status add(struct fw_stretches *out, double from_m, double to_m,
+                          struct fw_error *err)
+{
+    const enum fw_status status = fw_array_reserve(
+        &out->items, &out->capacity, out->count + 1, sizeof *out->items, err);
+    if (!status)
+        out->items[out->count++] = (struct fw_stretch){from_m, to_m};
+    return status;
+}
+
+struct piece { /* a straight piece of the line */
+    struct fw_point a, b;
+    double at_m, length_m;
+};
+
+static enum fw_status near_ring(const struct piece *piece,
+                                const struct fw_safety_shape *shape,
+                                size_t ring, double reach_m, double most_deg,
+                                struct fw_stretches *out, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    const size_t sides = fw_safety__ring_sides(shape, ring);
+    for (size_t i = 0; !status && i < sides; i++) {
+        struct fw_point c, d;
+        fw_safety__side(shape, ring, i, &c, &d);
+        if (fw_safety__box_gap_m(piece->a, piece->b, c, d) > reach_m ||
+            (most_deg < 90 &&
+             fw_safety__angle_deg(piece->a, piece->b, c, d) > most_deg))
+            continue;
+        const struct part part = near_side(piece->a, piece->b, c, d, reach_m);
+        if (part.low <= part.high)
+            status = add(out, piece->at_m + part.low * piece->length_m,
+                         piece->at_m + part.high * piece->length_m, err);
+    }
+    return status;
+}
+
+typedef enum fw_status on_piece(const struct piece *piece,
+                                const struct fw_safety_shape *shape,
+                                double reach_m, double most_deg,
+                                struct fw_stretches *out, struct fw_error *err);
+
+static enum fw_status each_piece(const struct fw_point *line, size_t count,
+                                 const struct fw_safety_shape *shape,
+                                 double reach_m, double most_deg, on_piece *on,
+                                 struct fw_stretches *out, struct fw_error *err)
+{
+    struct piece piece = {.at_m = 0};
+    enum fw_status status = FW_OK;
+    for (size_t i = 1; !status && i < count; i++) {
+        piece.a = line[i - 1];
+        piece.b = line[i];
+        piece.length_m =
+            hypot(piece.b.x_m - piece.a.x_m, piece.b.y_m - piece.a.y_m);
+        status = on(&piece, shape, reach_m, most_deg, out, err);
+        piece.at_m += piece.length_m;
+    }
+    return status;
+}
+
+static enum fw_status near_outline(const struct piece *piece,
+                                   const struct fw_safety_shape *shape,
+                                   double reach_m, double most_deg,
+                                   struct fw_stretches *out,
+                                   struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t r = 0; !status && r < shape->ring_count; r++)
+        status = near_ring(piece, shape, r, reach_m, most_deg, out, err);
+    return status;
+}
+
+enum fw_status fw_safety__near_outline(const struct fw_point *line,
+                                       size_t count,
+                                       const struct fw_safety_shape *shape,
+                                       double reach_m, double most_deg,
+                                       struct fw_stretches *out,
+                                       struct fw_error *err)
+{
+    return each_piece(line, count, shape, reach_m, most_deg, near_outline, out,
+                      err);
+}
+
+/* What lies inside an area is within reach of it as well: between two meetings
+ * with the outline the piece is inside or outside as a whole. */
+static enum fw_status inside(const struct piece *piece,
+                             const struct fw_safety_shape *shape,
+                             double reach_m, double most_deg,
+                             struct fw_stretches *out, struct fw_error *err)
+{
+    (void)reach_m;
+    (void)most_deg;
+    struct fw_stretches met = {0};
+    const struct piece own = {piece->a, piece->b, 0, piece->length_m};
+    enum fw_status status =
+        near_outline(&own, shape, touching_m, 90, &met, err);
+    if (!status)
+        status = add(&met, piece->length_m, piece->length_m, err);
+    if (!status)
+        fw_stretches_join(&met, 0);
+    double from_m = 0;
+    for (size_t i = 0; !status && i < met.count; i++) {
+        const struct fw_point ends[2] = {piece->a, piece->b};
+        const double to_m = met.items[i].from_m;
+        if (to_m > from_m &&
+            fw_safety__inside(shape,
+                              fw_safety_along(ends, 2, (from_m + to_m) / 2)))
+            status = add(out, piece->at_m + from_m, piece->at_m + to_m, err);
+        from_m = met.items[i].to_m;
+    }
+    fw_stretches_release(&met);
+    return status;
+}
+
+enum fw_status fw_stretches_find(const struct fw_point *line, size_t count,
+                                 const struct fw_safety_shape *shape,
+                                 double reach_m, double most_deg,
+                                 struct fw_stretches *out, struct fw_error *err)
+{
+    enum fw_status status = fw_safety__near_outline(line, count, shape, reach_m,
+                                                    most_deg, out, err);
+    if (!status && shape->area && most_deg >= 90)
+        status =
+            each_piece(line, count, shape, reach_m, most_deg, inside, out, err);
+    return status;
+}
+
+static int by_start(const void *left, const void *right)
+{
+    const struct fw_stretch *a = left, *b = right;
+    if (a->from_m < b->from_m || a->from_m > b->from_m)
+        return a->from_m < b->from_m ? -1 : 1;
+    return (a->to_m > b->to_m) - (a->to_m < b->to_m);
+}
+
+void fw_stretches_join(struct fw_stretches *stretches, double gap_m)
+{
+    size_t kept = 0;
+    if (stretches->count == 0)
+        return;
+    qsort(stretches->items, stretches->count, sizeof *stretches->items,
+          by_start);
+    for (size_t i = 1; i < stretches->count; i++) {
+        const struct fw_stretch next = stretches->items[i];
+        struct fw_stretch *last = &stretches->items[kept];
+        if (next.from_m <= last->to_m + gap_m)
+            last->to_m = fmax(last->to_m, next.to_m);
+        else
+            stretches->items[++kept] = next;
+    }
+    stretches->count = kept + 1;
+}
+
+void fw_stretches_release(struct fw_stretches *stretches)
+{
+    fw_free(stretches->items);
+    *stretches = (struct fw_stretches){0};
+}
