@@ -111,7 +111,11 @@ static void caution_shows_with_its_concern_only(void **state)
         {"bloat-empty", FW_CONCERN_LEGUME},
         {"lambs-left", FW_CONCERN_LAMBS},
         {"late-gestation", FW_CONCERN_LATE_GESTATION},
-        {"magnesium", FW_CONCERN_LACTATION},
+        {"magnesium", FW_CONCERN_LACTATION | FW_CONCERN_SPRING},
+        {"magnesium", FW_CONCERN_LATE_GESTATION | FW_CONCERN_SPRING},
+        {"bloat-frost", FW_CONCERN_LEGUME | FW_CONCERN_COLD},
+        {"new-sheep", FW_CONCERN_UNTRAINED},
+        {"water-edge", FW_CONCERN_WATERCOURSE},
         {"shorn", FW_CONCERN_SHORN},
         {"power-line-cross", FW_CONCERN_POWER_LINE},
         {"path-cross", FW_CONCERN_ROAD},
@@ -127,10 +131,12 @@ static void caution_shows_with_its_concern_only(void **state)
         assert_true(fw_safety_applies(row, ~0U));
         assert_false(fw_safety_applies(row, 0));
         assert_false(fw_safety_applies(row, ~row->concerns));
+        if (row->seasons)
+            assert_false(fw_safety_applies(row, ~row->seasons));
         seen |= rows[i].concern;
     }
     /* No concern is without a caution. */
-    assert_int_equal(seen, (FW_CONCERN_DRY_SOIL << 1) - 1);
+    assert_int_equal(seen, (FW_CONCERN_WATERCOURSE << 1) - 1);
 }
 
 /* ---- rules ---- */
