@@ -100,8 +100,8 @@ struct fw_circuit_node_answer {
     struct fw_circuit_volts volts;
 };
 
-/* Amps are right to a few parts in 1e16 of the volts over the section's ohms.
- */
+/* Amps are right to a few parts in 1e16 of the volts over the section's ohms,
+ * the leasts to 1e-8 of the energizer's open volts. */
 struct fw_circuit_section_answer {
     bool live;
     double in_a;   /* amps into the section at node a; negative: out of it */

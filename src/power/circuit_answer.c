@@ -40,7 +40,8 @@ enum fw_status fw_circuit_at(const struct fw_circuit *net,
     const struct fw_circuit__line line = fw_circuit__line(section);
     const struct fw_circuit__ends ends = {a.open_v, b.open_v, a.thevenin_ohm,
                                           known->between_ohm, b.thevenin_ohm};
-    *out = fw_circuit__inside(&line, &ends, place.at_m / section->length_m,
+    *out = fw_circuit__inside(&line, &ends,
+                              fmin(place.at_m / section->length_m, 1),
                               fw_circuit__body_ohm(net));
     return FW_OK;
 }

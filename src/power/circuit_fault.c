@@ -2,6 +2,7 @@
 #include "power/circuit.h"
 
 #include "base/fail.h"
+#include <math.h>
 
 /* Part the copy's section at the place: up to a node of its own, and on from
  * another or the same one. */
@@ -18,7 +19,7 @@ static enum fw_status part(const struct fw_circuit *net,
         return status;
     struct fw_circuit_section rest = faulty.sections[fault.section];
     rest.a = faulty.node_count + (joined ? 0 : 1);
-    rest.length_m -= fault.at_m;
+    rest.length_m = fmax(rest.length_m - fault.at_m, 0);
     rest.ohm = 0;
     faulty.sections[fault.section].b = faulty.node_count;
     faulty.sections[fault.section].length_m = fault.at_m;
