@@ -19,10 +19,15 @@ struct fit {
     const struct fw_circuit_reading *readings;
     size_t count;
     struct fw_circuit trial; /* a copy of net with the unknowns put in */
-    int unknowns;
+    bool with_earth;
     double *model_v, *above_v, *below_v; /* one a reading */
     double at[most_unknowns];            /* logarithms */
 };
+
+static int unknowns(const struct fit *fit)
+{
+    return fit->with_earth ? most_unknowns : 1;
+}
 
 /* Sums at one place: residuals' squares, slope and curvature. */
 struct sums {
@@ -43,7 +48,7 @@ static enum fw_status model(struct fit *fit, const double at[most_unknowns],
                             double *volts, struct fw_error *err)
 {
     put_in(fit->net, exp(at[leakage]),
-           fit->unknowns > earth ? exp(at[earth]) : fit->net->source.earth_ohm,
+           fit->with_earth ? exp(at[earth]) : fit->net->source.earth_ohm,
            &fit->trial);
     struct fw_circuit_answer answer;
     enum fw_status status = fw_circuit_solve(&fit->trial, &answer, err);
@@ -92,16 +97,16 @@ static enum fw_status sum_up(struct fit *fit, struct sums *out,
     double *slopes[most_unknowns] = {fit->above_v, fit->above_v + fit->count};
     *out = (struct sums){0};
     enum fw_status status = model(fit, fit->at, fit->model_v, err);
-    for (int k = 0; k < fit->unknowns && !status; k++)
+    for (int k = 0; k < unknowns(fit) && !status; k++)
         status = slope(fit, k, slopes[k], err);
     if (status)
         return status;
     out->squares = squares(fit, fit->model_v);
-    for (int j = 0; j < fit->unknowns; j++)
+    for (int j = 0; j < unknowns(fit); j++)
         for (size_t i = 0; i < fit->count; i++) {
             out->down[j] +=
                 slopes[j][i] * (fit->readings[i].open_v - fit->model_v[i]);
-            for (int k = 0; k < fit->unknowns; k++)
+            for (int k = 0; k < unknowns(fit); k++)
                 out->curve[j][k] += slopes[j][i] * slopes[k][i];
         }
     return FW_OK;
@@ -131,7 +136,7 @@ static bool pushed_out(const struct fit *fit, const struct sums *sums,
 
 static bool is_held(const struct fit *fit, const struct sums *sums, int unknown)
 {
-    return unknown >= fit->unknowns || !(sums->curve[unknown][unknown] > 0) ||
+    return unknown >= unknowns(fit) || !(sums->curve[unknown][unknown] > 0) ||
            pushed_out(fit, sums, unknown);
 }
 
@@ -188,7 +193,7 @@ static enum fw_status descend(struct fit *fit, struct sums *sums,
 
 static bool is_at_bound(const struct fit *fit)
 {
-    for (int j = 0; j < fit->unknowns; j++)
+    for (int j = 0; j < unknowns(fit); j++)
         if (fit->at[j] <= log(lowest[j]) || fit->at[j] >= log(highest[j]))
             return true;
     return false;
@@ -198,18 +203,18 @@ static bool is_at_bound(const struct fit *fit)
 static void add_spread(const struct fit *fit, const struct sums *sums,
                        struct fw_circuit_fit *out)
 {
-    if (fit->count <= (size_t)fit->unknowns || out->at_bound)
+    if (fit->count <= (size_t)unknowns(fit) || out->at_bound)
         return;
     const double variance =
-        sums->squares / (double)(fit->count - (size_t)fit->unknowns);
-    const double free_part = fit->unknowns > earth ? apart(sums) : 1;
+        sums->squares / (double)(fit->count - (size_t)unknowns(fit));
+    const double free_part = fit->with_earth ? apart(sums) : 1;
     if (!(free_part > least_apart) || !(sums->curve[leakage][leakage] > 0))
         return;
     out->spread_known = true;
     out->leakage_spread =
         out->leakage_factor *
         sqrt(variance / (sums->curve[leakage][leakage] * free_part));
-    if (fit->unknowns > earth)
+    if (fit->with_earth)
         out->earth_spread_ohm =
             out->earth_ohm *
             sqrt(variance / (sums->curve[earth][earth] * free_part));
@@ -220,20 +225,20 @@ static enum fw_status find(struct fit *fit, struct fw_circuit_fit *out,
 {
     struct sums sums;
     fit->at[earth] = bounded(earth, log(fmax(fit->net->source.earth_ohm, 1)));
-    fit->unknowns = fit->count > 1 ? most_unknowns : 1;
+    fit->with_earth = fit->count > 1;
     enum fw_status status = sum_up(fit, &sums, err);
     if (status)
         return status;
-    if (fit->unknowns > earth && !(apart(&sums) > least_apart))
-        fit->unknowns = 1;
+    if (fit->with_earth && !(apart(&sums) > least_apart))
+        fit->with_earth = false;
     status = descend(fit, &sums, err);
     if (status)
         return status;
     struct fw_circuit_fit found = {
-        .unknowns = fit->unknowns,
+        .unknowns = unknowns(fit),
         .leakage_factor = exp(fit->at[leakage]),
-        .earth_ohm = fit->unknowns > earth ? exp(fit->at[earth])
-                                           : fit->net->source.earth_ohm,
+        .earth_ohm =
+            fit->with_earth ? exp(fit->at[earth]) : fit->net->source.earth_ohm,
         .misfit_v = sqrt(sums.squares / (double)fit->count),
         .at_bound = is_at_bound(fit),
     };
@@ -252,8 +257,10 @@ static enum fw_status check_reading(const struct fw_circuit *net,
     struct fw_circuit_volts here;
     const enum fw_status status =
         fw_circuit_at(net, answer, reading->place, &here, err);
-    if (status)
-        return fw_fail_where(err, "reading %zu: ", index + 1), status;
+    if (status) {
+        fw_fail_where(err, "reading %zu: ", index + 1);
+        return status;
+    }
     if (!(reading->open_v > 0 && reading->open_v <= net->source.open_v))
         return fw_fail(err, FW_EINPUT,
                        "reading %zu is %g V; expected over 0, to the %g V that "

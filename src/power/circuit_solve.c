@@ -66,7 +66,9 @@ static enum fw_status graph_new(const struct fw_circuit *net,
         graph->nodes[i].first = none;
         graph->nodes[i].seat = none;
     }
-    return FW_OK;
+    return fw_array_reserve(&graph->links, &graph->link_capacity,
+                            2 * net->section_count + 1, sizeof *graph->links,
+                            err);
 }
 
 static enum fw_status add_link(struct graph *graph, size_t from, size_t to,

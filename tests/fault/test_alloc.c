@@ -4,6 +4,7 @@
 
 #include "fault/alloc.h"
 
+#include <foldwright/circuit.h>
 #include <foldwright/plan.h>
 #include <foldwright/report.h>
 
@@ -53,25 +54,53 @@ static enum fw_status whole_plan(struct fw_error *err)
     return status;
 }
 
+/* A ring with a spur: solved, with a fault in it, and fitted to a reading. */
+static enum fw_status whole_circuit(struct fw_error *err)
+{
+    const struct fw_circuit_section sections[] = {
+        {0, 1, 300, 3.82, 1e-6, 0}, {1, 2, 200, 3.82, 1e-6, 0},
+        {2, 0, 300, 3.82, 1e-6, 0}, {0, 3, 300, 3.82, 1e-6, 0},
+        {3, 2, 300, 3.82, 1e-6, 0}, {1, 3, 300, 3.82, 1e-6, 0}};
+    const struct fw_circuit_source source = {0, 8000, 300, 20};
+    const struct fw_circuit_place place = {0, 100};
+    const struct fw_circuit_reading reading = {place, 5000};
+    struct fw_circuit net = {.node_count = 4}, faulty = {0};
+    struct fw_circuit_answer answer = {0};
+    struct fw_circuit_fit fit;
+    enum fw_status status = fw_circuit_set_source(&net, &source, err);
+    for (size_t i = 0; i < 6 && !status; i++)
+        status = fw_circuit_add_section(&net, &sections[i], err);
+    if (!status)
+        status = fw_circuit_short(&net, place, 100, &faulty, err);
+    if (!status)
+        status = fw_circuit_solve(&faulty, &answer, err);
+    if (!status)
+        status = fw_circuit_fit(&net, &reading, 1, &fit, err);
+    fw_circuit_answer_release(&answer);
+    fw_circuit_release(&faulty);
+    fw_circuit_release(&net);
+    return status;
+}
+
 /* The first hundreds one by one, then in strides that share no factor with
  * anything: a whole plan makes thousands of them. */
-static void each_refused_allocation_is_said_and_leaks_nothing(void **state)
+static void refuse_each(const char *what,
+                        enum fw_status (*work)(struct fw_error *), size_t least)
 {
-    (void)state;
     struct fw_error err;
     fault_refuse(0);
-    if (whole_plan(&err))
+    if (work(&err))
         fail_msg("%s", err.text);
     const size_t all = fault_made();
     const size_t held = fault_held();
-    print_message("# a whole plan makes %zu allocations\n", all);
-    assert_true(all > 100);
+    print_message("# %s makes %zu allocations\n", what, all);
+    assert_true(all > least);
     const char *every = getenv("FW_FAULT_EVERY");
     const size_t stride = every ? 1 : all / 400 + 1;
     for (size_t n = 1; n <= all; n += n < 200 ? 1 : stride) {
         memset(&err, 0, sizeof err);
         fault_refuse(n);
-        const enum fw_status status = whole_plan(&err);
+        const enum fw_status status = work(&err);
         fault_refuse(0);
         if (status != FW_ENOMEM)
             fail_msg("allocation %zu of %zu: status %d: %s", n, all,
@@ -81,6 +110,18 @@ static void each_refused_allocation_is_said_and_leaks_nothing(void **state)
             fail_msg("allocation %zu of %zu: %zu blocks leak", n, all,
                      fault_held() - held);
     }
+}
+
+static void each_refused_allocation_is_said_and_leaks_nothing(void **state)
+{
+    (void)state;
+    refuse_each("a whole plan", whole_plan, 100);
+}
+
+static void circuit_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    refuse_each("a circuit", whole_circuit, 15);
 }
 
 int main(void)
@@ -95,6 +136,7 @@ int main(void)
     snprintf(folder, sizeof folder, "%s", template);
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
+        cmocka_unit_test(circuit_says_each_refused_allocation_too),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     char clean[4200];
