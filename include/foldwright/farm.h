@@ -13,6 +13,7 @@
 #include <foldwright/flock.h>
 #include <foldwright/forage.h>
 #include <foldwright/geo.h>
+#include <foldwright/ground.h>
 #include <foldwright/io.h>
 #include <foldwright/layout.h>
 #include <foldwright/power.h>
@@ -54,6 +55,25 @@ struct fw_farm_field {
                              tank is filled */
     struct fw_farm_side *sides; /* shape->corner_count of them */
     enum fw_holds hole_holds;   /* pond edges and the like */
+
+    /* What layouts cut: the shape less ponds, exclusions and their setbacks,
+     * in the shape's plane; the shape itself where nothing is taken off. */
+    struct fw_field *grazed;
+    double excluded_m2;
+    /* Usable feed on it, where zones or a raster tell it for parts; NULL: even,
+     * by the sward. */
+    struct fw_ground *ground;
+    struct fw_raster *heights; /* above sea level, m; NULL: none are given */
+};
+
+/* What a zone says of its grass; negative: nothing, and the field's holds. */
+struct fw_farm_zone {
+    double mass_kg_ha;
+    double residual_kg_ha;
+    double height_m;
+    double leave_m;
+    double use;     /* 0 to 1, of the same base as the field's */
+    double quality; /* 0 to 1, of the usable grass: 0 is never eaten */
 };
 
 /* One feature of a map layer with a role, in lon/lat. */
@@ -64,7 +84,15 @@ struct fw_farm_feature {
     size_t *ring_start;
     size_t ring_count;
     char *name; /* or NULL */
-    double kv;  /* negative: not told */
+    double kv;  /* negative: not told; so is all that follows */
+
+    size_t map, row;    /* which of the maps, from 0; which feature, from 1 */
+    double setback_m;   /* how far from it the flock stays */
+    double width_m;     /* of a line */
+    double minutes;     /* hard going: for each moved line that crosses it */
+    double posts;       /* and how many posts more */
+    double sheep_cross; /* 1: sheep cross it; 0: they do not */
+    struct fw_farm_zone zone;
 };
 
 struct fw_farm_default {

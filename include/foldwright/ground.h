@@ -118,11 +118,11 @@ FW_API double fw_ground_chord_kg_m(const struct fw_ground *ground,
 
 /* ---- what is not grazed ---- */
 
-/* A pond, a wood, a crop, a ditch: what lies within setback_m of it is not
- * grazed. A line needs a setback to have an area. */
+/* A pond, a wood, a crop, a ditch, a well: what lies within setback_m of it is
+ * not grazed. A line or a point needs a setback to have an area. */
 struct fw_bar {
     const struct fw_point *points; /* in the field's plane */
-    const size_t *ring_start;      /* of an area; a line is one ring */
+    const size_t *ring_start;      /* a line or a point is one ring */
     size_t ring_count;
     bool is_area;
     double setback_m;

@@ -84,6 +84,12 @@ enum fw_role {
     FW_ROLE_ENERGIZER,
     FW_ROLE_RAILWAY,
     FW_ROLE_OTHER_STOCK, /* ground where other people's animals graze */
+    FW_ROLE_ZONE,        /* grass of its own */
+    FW_ROLE_EXCLUSION,   /* not grazed: wood, crop, yard */
+    FW_ROLE_SHADE,
+    FW_ROLE_SHELTER,
+    FW_ROLE_SOFT,       /* wet ground */
+    FW_ROLE_HARD_GOING, /* ditch, bank, row of trees */
     FW_ROLE_COUNT
 };
 

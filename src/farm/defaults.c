@@ -2,6 +2,7 @@
  * place of what nobody told, with its source. What is dangerous not to know
  * (what the boundary holds, where it is live, whether the sheep know electric
  * fence, their coat) has no default: it stays untold. */
+#include "farm/feed.h"
 #include "farm/reader.h"
 
 #include "base/array.h"
@@ -52,18 +53,6 @@ static void need_flock(const struct fw_farm__draft *draft, struct fw_text *list,
     }
 }
 
-static bool has_mass(const struct fw_sward *sward)
-{
-    return sward->mass_kg_ha > 0 ||
-           (sward->height_m > 0 &&
-            (sward->name[0] || sward->density_kg_ha_cm > 0));
-}
-
-static bool has_rest(const struct fw_sward *sward)
-{
-    return sward->residual_kg_ha > 0 || sward->leave_m > 0 || sward->use > 0;
-}
-
 static void need_mass(const struct fw_farm_field *field, const char *where,
                       struct fw_text *list, size_t *count)
 {
@@ -92,11 +81,11 @@ static void need_grass(const struct fw_farm *farm, struct fw_text *list,
         char where[112] = "";
         if (farm->field_count > 1)
             snprintf(where, sizeof where, " on %.80s", field->shape->name);
-        if (mass && !has_mass(&field->sward)) {
+        if (mass && !fw_farm__has_mass(&field->sward)) {
             need_mass(field, where, list, count);
             mass = false;
         }
-        if (rest && !has_rest(&field->sward)) {
+        if (rest && !fw_farm__has_rest(&field->sward)) {
             char what[128];
             snprintf(what, sizeof what, "what must stay%s", where);
             missing(list, count, what,
@@ -240,7 +229,7 @@ static enum fw_status add_intake(const struct fw_farm__reader *reader)
     return status;
 }
 
-static double common_stay(const struct fw_stay *stay)
+double fw_farm__common_stay(const struct fw_stay *stay)
 {
     for (int i = 0; i < 7; i++)
         if (stay->days[i] > 0)
@@ -253,7 +242,7 @@ static double common_stay(const struct fw_stay *stay)
 static enum fw_status add_grass(const struct fw_farm__reader *reader)
 {
     struct fw_farm *farm = reader->farm;
-    const double stay_days = common_stay(&farm->stay);
+    const double stay_days = fw_farm__common_stay(&farm->stay);
     double listed_use = -1;
     bool listed_density = false;
     enum fw_status status = FW_OK;

@@ -72,7 +72,14 @@ struct fw_farm__each { /* what one field has of its own */
 struct fw_farm__map {
     struct fw_farm__choice role;
     struct fw_farm__text source, layer, where, crs;
-    struct fw_farm__number kv;
+    struct fw_farm__number kv, setback_m, width_m, minutes, posts;
+    struct fw_farm__choice sheep_cross;
+    struct fw_farm__forage forage; /* of its zones */
+};
+
+struct fw_farm__raster {
+    struct fw_farm__text source, crs;
+    struct fw_farm__number band, scale, offset;
 };
 
 struct fw_farm__stay {
@@ -130,6 +137,8 @@ struct fw_farm__draft {
         perimeter_wire_m, energizer_price, earth_rod, insulator, sign;
     struct fw_farm__number sign_path_m, sign_road_m;
 
+    struct fw_farm__number setback_m; /* of maps that tell none */
+    struct fw_farm__raster forage_map, dem;
     struct fw_farm__map *maps;
     size_t map_count, map_capacity;
 };

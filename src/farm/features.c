@@ -130,6 +130,7 @@ struct odd_drawn {
 struct taking {
     struct fw_farm__reader *reader;
     const struct fw_farm__map *told;
+    size_t item; /* of the maps */
     const struct fw_map *map;
     struct fw_crs *crs; /* NULL: the points are longitudes and latitudes */
     struct boxes *boxes;
@@ -159,6 +160,9 @@ static enum fw_status keep(struct taking *taking,
     enum fw_status status = FW_OK;
     if (feature->name && !kept.name)
         status = fw_fail_memory(err);
+    if (!status)
+        status =
+            fw_farm__told(taking->reader, taking->item, feature, &kept, err);
     if (!status)
         status = fw_array_reserve(&farm->features, &farm->feature_capacity,
                                   farm->feature_count + 1, sizeof kept, err);
@@ -325,11 +329,15 @@ static enum fw_status read_map(struct fw_farm__reader *reader, size_t item,
         fw_farm__source(reader, &told->source, &path, err);
     if (status)
         return status;
+    const char *columns[fw_farm__most_columns];
     const struct fw_map_request request = {
         .source = path,
         .layer = text_of(&told->layer),
         .where = text_of(&told->where),
         .crs = text_of(&told->crs),
+        .columns = columns,
+        .column_count =
+            fw_farm__columns((enum fw_role)told->role.value, columns),
     };
     return fw_map_read(&request, map, reader->notes, err);
 }
@@ -365,7 +373,12 @@ static enum fw_status one_map(struct fw_farm__reader *reader, size_t item,
     if (status)
         return status;
     struct taking taking = {
-        .reader = reader, .told = told, .map = map, .boxes = boxes};
+        .reader = reader,
+        .told = told,
+        .item = item,
+        .map = map,
+        .boxes = boxes,
+    };
     reader->farm->mapped |= 1U << told->role.value;
     status = open_crs(&taking, item, err);
     if (!status)

@@ -97,6 +97,7 @@ static enum fw_status add_field(struct intake *in,
     struct fw_farm *farm = in->reader->farm;
     struct fw_farm_field field = {
         .shape = shape,
+        .grazed = shape,
         .crs_accuracy_m = fw_crs_accuracy_m(in->crs),
         .fid = feature->fid,
         .source = fw_strdup(in->source),

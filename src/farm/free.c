@@ -4,7 +4,11 @@
 
 void fw_farm__field_release(struct fw_farm_field *field)
 {
+    if (field->grazed != field->shape)
+        fw_field_free(field->grazed);
     fw_field_free(field->shape);
+    fw_ground_free(field->ground);
+    fw_raster_free(field->heights);
     fw_free(field->source);
     fw_free(field->crs);
     fw_free(field->sides);

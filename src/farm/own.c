@@ -96,15 +96,33 @@ static enum fw_status check_sward(struct fw_farm__reader *reader,
     return status;
 }
 
+static struct fw_farm__forage forage_of(const struct fw_farm__reader *reader,
+                                        size_t field)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    const size_t each = reader->each_of[field];
+    struct fw_farm__forage told = draft->forage;
+    lay_over(&told, &draft->option_forage);
+    if (each)
+        lay_over(&told, &draft->each[each - 1].forage);
+    return told;
+}
+
+void fw_farm__sward(const struct fw_farm__reader *reader, size_t field,
+                    const struct fw_farm__forage *over, struct fw_sward *out)
+{
+    struct fw_farm__forage told = forage_of(reader, field);
+    if (over)
+        lay_over(&told, over);
+    make_sward(&told, out);
+}
+
 static enum fw_status set_sward(struct fw_farm__reader *reader, size_t field,
                                 const struct fw_farm__each *own,
                                 struct fw_error *err)
 {
     const struct fw_farm__draft *draft = &reader->draft;
-    struct fw_farm__forage told = draft->forage;
-    lay_over(&told, &draft->option_forage);
-    if (own)
-        lay_over(&told, &own->forage);
+    const struct fw_farm__forage told = forage_of(reader, field);
     struct fw_farm_field *out = &reader->farm->fields[field];
     make_sward(&told, &out->sward);
     if (own && own->forage.at.given && draft->option_forage.at.given) {

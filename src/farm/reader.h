@@ -84,6 +84,9 @@ enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,
                                  const char *text, enum fw_kind kind,
                                  double *out, struct fw_error *err);
 
+/* A number and nothing else, such as map columns and scales have. */
+bool fw_farm__plain_number(const char *text, double *out);
+
 /* ---- from the draft to the farm ---- */
 
 /* build.c: everything but fields and places. */
@@ -108,9 +111,27 @@ double fw_farm__distance_m(const struct fw_field *field, struct fw_point point);
 /* features.c */
 enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);
+/* told.c: the columns of a map that its role has, for fw_map_request, and what
+ * a feature says of itself in them, else its map, else nothing (negative). */
+enum { fw_farm__most_columns = 16 };
+size_t fw_farm__columns(enum fw_role role,
+                        const char *names[fw_farm__most_columns]);
+enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,
+                             const struct fw_feature *feature,
+                             struct fw_farm_feature *out, struct fw_error *err);
+/* exclude.c: what is not grazed, off the fields; they may come apart. */
+enum fw_status fw_farm__exclude(struct fw_farm__reader *reader,
+                                struct fw_error *err);
+/* ground.c: heights, and feed by zones or a raster. */
+enum fw_status fw_farm__ground(struct fw_farm__reader *reader,
+                               struct fw_error *err);
+/* own.c: the sward of a field, with `over` (NULL: nothing) told over it. */
+void fw_farm__sward(const struct fw_farm__reader *reader, size_t field,
+                    const struct fw_farm__forage *over, struct fw_sward *out);
 /* defaults.c: what is needed and missing; what was taken in its place. */
 enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
                               struct fw_error *err);
+double fw_farm__common_stay(const struct fw_stay *stay); /* days */
 enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 

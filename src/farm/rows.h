@@ -100,6 +100,39 @@ ROW("forage.legume", "--legume", "20 %", "0 to 100 %",
     "the share of clover or other legume, for the caution of bloat", NULL,
     OF_FORAGE(legume), QUANTITY(FW_KIND_SHARE, 0, 1))
 
+ROW("forage-map", NULL, "{source: mass.tif}", "keys below it",
+    "dry matter that differs over the fields, in place of one mass", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("forage-map.source", "--forage", "mass.tif",
+    "a raster file, or a GDAL source",
+    "a raster of dry matter in kg/ha, or of what scale makes kg/ha of",
+    NULL,
+    OF_FARM(forage_map.source), TEXT)
+ROW("forage-map.band", "--forage-band", "1", "a whole number, from 1",
+    "which band of the forage raster", "the only one",
+    OF_FARM(forage_map.band), QUANTITY(FW_KIND_COUNT, 1, 10000))
+ROW("forage-map.scale", "--forage-scale", "5200", "a plain number",
+    "what one of the forage raster's numbers is in kg/ha", "1",
+    OF_FARM(forage_map.scale), NUMBER)
+ROW("forage-map.offset", "--forage-offset", "-600", "a plain number",
+    "what is added to the scaled number, in kg/ha", "0",
+    OF_FARM(forage_map.offset), NUMBER)
+ROW("forage-map.crs", "--forage-crs", "EPSG:2157", "a coordinate system",
+    "the forage raster's coordinate system, when the file names none", "the file's own",
+    OF_FARM(forage_map.crs), TEXT)
+ROW("dem", NULL, "{source: heights.tif}", "keys below it",
+    "how the ground rises and falls", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("dem.source", "--dem", "heights.tif", "a raster file, or a GDAL source",
+    "a raster of the ground's height in metres", NULL,
+    OF_FARM(dem.source), TEXT)
+ROW("dem.band", "--dem-band", "1", "a whole number, from 1",
+    "which band of the heights' raster", "the only one",
+    OF_FARM(dem.band), QUANTITY(FW_KIND_COUNT, 1, 10000))
+ROW("dem.crs", "--dem-crs", "EPSG:2157", "a coordinate system",
+    "the heights' coordinate system, when the file names none", "the file's own",
+    OF_FARM(dem.crs), TEXT)
+
 ROW("fields", NULL, "source: fields.geojson", "keys below it",
     "where the fields are", NULL,
     .shape = FW_SHAPE_GROUP)
@@ -332,12 +365,16 @@ ROW("signs.road", "--road-signs", "90 m", "5 m to 300 m",
     "along public roads", "90 m (EFA code of practice)",
     OF_FARM(sign_road_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
 
+ROW("setback", "--setback", "3 m", "0 to 150 m",
+    "how far the flock stays from ponds and exclusions that tell nothing else",
+    "0 m",
+    OF_FARM(setback_m), QUANTITY(FW_KIND_LENGTH, 0, 150))
 ROW("maps", "--map", "- {role: power-line, source: power.geojson}", "a list",
     "maps of what stands around, by role; as an option ROLE[:LAYER]=SOURCE",
     "distances to such things are not checked",
     .shape = FW_SHAPE_LIST, .owner = FW_OWNER_MAP)
 ROW("maps[].role", NULL, "power-line",
-    "power-line, telecom, road, building, pond and others",
+    "power-line, road, pond, zone, exclusion and others",
     "what its features are", NULL,
     OF_MAP(role), .set = fw_farm__set_role)
 ROW("maps[].source", NULL, "power.geojson", "a map file, or a GDAL source",
@@ -356,3 +393,26 @@ ROW("maps[].kv", NULL, "20 kV", "0.1 kV to 1200 kV",
     "the voltage of its power lines, where the map does not say", NULL,
     OF_MAP(kv), .set = fw_farm__set_quantity, .kind = FW_KIND_VOLTAGE,
     .least = 0.1, .most = 1200, .scale = 1e-3)
+ROW("maps[].setback", NULL, "3 m", "0 to 150 m",
+    "how far the flock stays from its ponds or exclusions, where a column "
+    "setback does not say", "the setback for all",
+    OF_MAP(setback_m), QUANTITY(FW_KIND_LENGTH, 0, 150))
+ROW("maps[].width", NULL, "2 m", "0 to 150 m",
+    "how wide its lines are, where a column width does not say", NULL,
+    OF_MAP(width_m), QUANTITY(FW_KIND_LENGTH, 0, 150))
+ROW("maps[].minutes", NULL, "4 min", "0 to 600 min",
+    "hard going: time that a moved line costs to cross it, where a column "
+    "minutes does not say", NULL,
+    OF_MAP(minutes), QUANTITY(FW_KIND_DURATION, 0, 600), .scale = 1440)
+ROW("maps[].posts", NULL, "2", "a whole number, 0 to 1000",
+    "hard going: posts that a line needs more to cross it, where a column "
+    "posts does not say", NULL,
+    OF_MAP(posts), QUANTITY(FW_KIND_COUNT, 0, 1000))
+ROW("maps[].sheep-cross", NULL, "no", "yes or no",
+    "hard going: whether sheep cross it, where a column sheep_cross does not "
+    "say", NULL,
+    OF_MAP(sheep_cross), ANSWER)
+ROW("maps[].forage", NULL, "{mass: 800 kg/ha}", "the keys of forage",
+    "the grass of its zones, where their columns do not say",
+    "the field's",
+    .shape = FW_SHAPE_GROUP, .owner = FW_OWNER_MAP, .like = "forage")

@@ -45,6 +45,7 @@ _Static_assert(FW_HOLDS_NOTHING == 1 && FW_HOLDS_SHEEP == 2 &&
     .set = fw_farm__set_quantity, .kind = kind_, .least = least_, .most = most_
 #define SECONDS(least_, most_)                                                 \
     QUANTITY(FW_KIND_DURATION, least_, most_), .scale = 86400
+#define NUMBER .set = fw_farm__set_number
 #define MONEY .set = fw_farm__set_money, .most = 1e6
 #define CHOICE(name)                                                           \
     .set = fw_farm__set_choice, .words = words_##name, .least = FIRST_##name

@@ -59,6 +59,7 @@ const char *fw_farm__leaf(size_t row, const char *group);
 FW_SETTER(fw_farm__set_text);
 FW_SETTER(fw_farm__set_quantity);
 FW_SETTER(fw_farm__set_money);
+FW_SETTER(fw_farm__set_number);
 FW_SETTER(fw_farm__set_choice);
 FW_SETTER(fw_farm__set_answer);
 FW_SETTER(fw_farm__set_day);

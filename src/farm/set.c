@@ -44,6 +44,17 @@ enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,
     return status;
 }
 
+bool fw_farm__plain_number(const char *text, double *out)
+{
+    const char *end = text;
+    const double value = fw_text_number(text, &end);
+    if (end == text || *end || !isfinite(value) ||
+        text[strspn(text, "0123456789.+-eE")])
+        return false;
+    *out = value;
+    return true;
+}
+
 static enum fw_status out_of_range(const char *text, const char *range,
                                    struct fw_error *err)
 {
@@ -103,6 +114,21 @@ enum fw_status fw_farm__set_money(struct fw_farm__reader *reader,
                        text, row->example);
     if (!(value <= row->most))
         return out_of_range(text, row->range, err);
+    ((struct fw_farm__number *)slot)->value = value;
+    return FW_OK;
+}
+
+enum fw_status fw_farm__set_number(struct fw_farm__reader *reader,
+                                   const struct fw_farm__reading *row,
+                                   void *slot, const char *text,
+                                   struct fw_error *err)
+{
+    (void)reader;
+    double value;
+    if (!fw_farm__plain_number(text, &value))
+        return fw_fail(err, FW_EINPUT,
+                       "\"%.80s\" is not a plain number; expected such as %s",
+                       text, row->example);
     ((struct fw_farm__number *)slot)->value = value;
     return FW_OK;
 }

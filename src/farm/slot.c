@@ -56,6 +56,8 @@ void fw_farm__enter(struct fw_farm__reader *reader, size_t row, bool option)
         cursor->perimeter = &reader->draft.perimeter;
     else if (strcmp(path, "fields.each[].forage") == 0)
         cursor->forage = &each->forage;
+    else if (strcmp(path, "maps[].forage") == 0)
+        cursor->forage = &cursor->map->forage;
     else if (strcmp(path, "fields.each[].perimeter") == 0)
         cursor->perimeter = &each->perimeter;
 }

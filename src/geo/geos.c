@@ -31,17 +31,18 @@ static GEOSGeometry *polygon_of(GEOSContextHandle_t geos,
     GEOSGeometry **rings = fw_alloc(ring_count, sizeof *rings);
     GEOSGeometry *polygon = NULL;
     size_t made = 0;
-    while (rings && made < ring_count) {
-        const size_t start = ring_start[made];
-        rings[made] =
-            ring_of(geos, points + start, ring_start[made + 1] - start);
-        if (!rings[made])
-            break;
-        made++;
+    bool good = rings != NULL;
+    for (size_t r = 0; good && r < ring_count; r++) {
+        const size_t size = ring_start[r + 1] - ring_start[r];
+        if (size < 3 && r > 0)
+            continue; /* a hole without an area */
+        rings[made] = ring_of(geos, points + ring_start[r], size);
+        good = rings[made] != NULL;
+        made += good;
     }
-    if (rings && made == ring_count) /* takes the rings, also on failure */
+    if (good) /* takes the rings, also when it cannot */
         polygon = GEOSGeom_createPolygon_r(geos, rings[0], rings + 1,
-                                           (unsigned)ring_count - 1);
+                                           (unsigned)made - 1);
     else
         while (made > 0)
             GEOSGeom_destroy_r(geos, rings[--made]);
@@ -69,6 +70,12 @@ GEOSGeometry *fw_geos_shape(GEOSContextHandle_t geos,
                             const size_t *ring_start, size_t ring_count,
                             bool is_area)
 {
+    const size_t first = ring_start[1] - ring_start[0];
+    if (is_area && first < 3)
+        return GEOSGeom_createEmptyPolygon_r(geos);
+    if (!is_area && first == 1)
+        return GEOSGeom_createPointFromXY_r(geos, points[ring_start[0]].x_m,
+                                            points[ring_start[0]].y_m);
     if (is_area)
         return make_valid(geos,
                           polygon_of(geos, points, ring_start, ring_count));

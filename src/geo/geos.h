@@ -8,8 +8,8 @@
 /* Each of these gives NULL when GEOS cannot, which is for want of memory or
  * because coordinates are not finite. */
 
-/* A polygon of rings one after the other, or with is_area false a line; made
- * valid when it is not. */
+/* A polygon of rings one after the other, made valid when it is not; or with
+ * is_area false the line or point of the first ring. */
 GEOSGeometry *fw_geos_shape(GEOSContextHandle_t geos,
                             const struct fw_point *points,
                             const size_t *ring_start, size_t ring_count,

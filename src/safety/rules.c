@@ -429,6 +429,12 @@ static const struct {
     [FW_ROLE_ENERGIZER] = {"energizer", POINTS},
     [FW_ROLE_RAILWAY] = {"railway", LINES | AREAS},
     [FW_ROLE_OTHER_STOCK] = {"other-stock", AREAS},
+    [FW_ROLE_ZONE] = {"zone", AREAS},
+    [FW_ROLE_EXCLUSION] = {"exclusion", POINTS | LINES | AREAS},
+    [FW_ROLE_SHADE] = {"shade", POINTS | LINES | AREAS},
+    [FW_ROLE_SHELTER] = {"shelter", LINES | AREAS},
+    [FW_ROLE_SOFT] = {"soft", AREAS},
+    [FW_ROLE_HARD_GOING] = {"hard-going", LINES | AREAS},
 };
 
 const struct fw_safety_rule *fw_safety_rules(size_t *count)

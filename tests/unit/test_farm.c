@@ -138,6 +138,8 @@ static bool is_value(size_t row)
 static bool stands_alone(const char *path)
 {
     return strncmp(path, "fields", 6) != 0 && strncmp(path, "maps", 4) != 0 &&
+           strncmp(path, "forage-map", 10) != 0 &&
+           strncmp(path, "dem", 3) != 0 &&
            strncmp(path, "fence.owns", 10) != 0 &&
            strncmp(path, "perimeter.sides", 15) != 0;
 }

@@ -576,14 +576,14 @@ static void maps_come_as_options_with_role_and_layer(void **state)
     (void)state;
     const char *source = "field.geojson";
     const struct fw_farm_setting settings[] = {
-        {"maps", "pond:around=around.geojson", "--map"},
+        {"maps", "building:around=around.geojson", "--map"},
         {"maps[+]", "road=around.geojson", "--map"}};
     struct reading reading;
     put_text("around.geojson", around);
     read_maps(&reading, &source, 1, settings, 2, false);
     assert_good(&reading);
     assert_int_equal(reading.farm->feature_count, 6);
-    assert_int_equal(reading.farm->features[0].role, FW_ROLE_POND);
+    assert_int_equal(reading.farm->features[0].role, FW_ROLE_BUILDING);
     assert_int_equal(reading.farm->features[3].role, FW_ROLE_ROAD);
     assert_true(reading.farm->features[0].kv < 0);
     assert_non_null(find_note(&reading.notes, "without a usable geometry"));
