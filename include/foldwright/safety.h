@@ -152,8 +152,10 @@ FW_API bool fw_safety_covers(const struct fw_safety_rule *rule,
 /* The farthest that any check looks. */
 FW_API double fw_safety_reach_m(void);
 
-/* Wires near a power line stand no higher than this. */
+/* Wires near a power line stand no higher than this, which is as high as a
+ * fence may be told to be; in older codes than that. */
 #define FW_SAFETY_HEIGHT_M 3.0
+#define FW_SAFETY_OLDER_HEIGHT_M 2.0
 
 /* Signs along so many metres, both ends counted; 0 without a length or an
  * interval. */
@@ -210,8 +212,9 @@ struct fw_stretches { /* starts as {0} */
 FW_API void fw_stretches_release(struct fw_stretches *stretches);
 
 /* Add the parts of the open line that lie within reach_m of the shape, exactly;
- * with most_deg under 90 only of sides of it whose direction is at most so far
- * from the line's. They come as found; see fw_stretches_join. */
+ * with most_deg under 90 only what runs beside sides of it whose direction is
+ * at most so far from the line's, not beyond their ends. They come as found;
+ * see fw_stretches_join. */
 FW_API enum fw_status fw_stretches_find(const struct fw_point *line,
                                         size_t count,
                                         const struct fw_safety_shape *shape,

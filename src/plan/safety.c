@@ -71,7 +71,7 @@ static enum fw_status tell_height(struct fw_plan__around *around,
                                   struct fw_error *err)
 {
     const double top_m = around->job->plan->moved.height_top_m;
-    const bool high = top_m > FW_SAFETY_HEIGHT_M;
+    const bool high = top_m > FW_SAFETY_OLDER_HEIGHT_M;
     struct fw_text text = {0};
     fw_text_addf(&text, "%s; the moved wires stand %.2f m high", rule->text,
                  top_m);
@@ -83,7 +83,7 @@ static enum fw_status tell_height(struct fw_plan__around *around,
         .where = &nearest->where,
         .distance_m = nearest->distance_m,
         .wanted_m = rule->wanted_m,
-        .level = high ? FW_LEVEL_DANGER : rule->level,
+        .level = high ? FW_LEVEL_WARNING : rule->level,
         .text = text.bytes,
     };
     if (!status)
@@ -142,7 +142,8 @@ static enum fw_status near_fences(struct fw_plan__around *around,
     if (rule)
         status = tell_near(around, thing, rule, &nearest, err);
     if (!status && height &&
-        (!rule || around->job->plan->moved.height_top_m > FW_SAFETY_HEIGHT_M))
+        (!rule ||
+         around->job->plan->moved.height_top_m > FW_SAFETY_OLDER_HEIGHT_M))
         status = tell_height(around, thing, height, &nearest, err);
     return status;
 }

@@ -75,15 +75,17 @@ static struct part in_band(struct fw_point a, double ux, double uy,
 
 static struct part near_side(struct fw_point a, struct fw_point b,
                              struct fw_point c, struct fw_point d,
-                             double reach_m)
+                             double reach_m, bool beside)
 {
     const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
     const double length_m = hypot(ux, uy);
     struct part part = nothing();
     if (!(length_m > 0))
         return part;
-    widen(&part, in_disc(a, ux, uy, length_m, c, reach_m));
-    widen(&part, in_disc(a, ux, uy, length_m, d, reach_m));
+    if (!beside) {
+        widen(&part, in_disc(a, ux, uy, length_m, c, reach_m));
+        widen(&part, in_disc(a, ux, uy, length_m, d, reach_m));
+    }
     widen(&part, in_band(a, ux, uy, c, d, reach_m));
     return (struct part){fmax(part.low, 0), fmin(part.high, 1)};
 }
@@ -129,7 +131,8 @@ static enum fw_status near_ring(const struct piece *piece,
             (most_deg < 90 &&
              fw_safety__angle_deg(piece->a, piece->b, c, d) > most_deg))
             continue;
-        const struct part part = near_side(piece->a, piece->b, c, d, reach_m);
+        const struct part part =
+            near_side(piece->a, piece->b, c, d, reach_m, most_deg < 90);
         if (part.low <= part.high)
             status = add(out, piece->at_m + part.low * piece->length_m,
                          piece->at_m + part.high * piece->length_m, err);

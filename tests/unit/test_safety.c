@@ -178,6 +178,72 @@ static void voltage_that_is_no_number_counts_as_unknown(void **state)
                 0);
 }
 
+static const struct fw_safety_rule *rule_of(const char *id)
+{
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(rules[i].id, id) == 0)
+            return &rules[i];
+    fail_msg("no rule \"%s\"", id);
+    return NULL;
+}
+
+static void distances_of_the_rules_are_those_of_the_table(void **state)
+{
+    (void)state;
+    struct table table;
+    table_open(&table, "safety_distances.tsv");
+    while (table_next(&table, 4)) {
+        const struct fw_safety_rule *rule = rule_of(table.cells[0]);
+        assert_near(rule->wanted_m, table_number(&table, 1), 0);
+        if (strcmp(table.cells[2], "common practice") == 0 &&
+            !strstr(rule->source, "common practice"))
+            fail_msg("\"%s\" claims a source", rule->id);
+    }
+    table_close(&table);
+    /* Annex BB.1: no wire over 3 m high in those strips. */
+    assert_near(FW_SAFETY_HEIGHT_M, 3, 0);
+}
+
+/* The page for people names every published distance too. */
+static void page_of_cautions_has_the_distances(void **state)
+{
+    (void)state;
+    assert_true(says(caution_of("power-line")->text, "3 m up to 1 kv, 4 m up "
+                                                     "to 33 kv, 8 m"));
+    assert_true(says(caution_of("two-fences")->text, "2.5 m"));
+    assert_true(says(caution_of("earth")->text, "10 m"));
+    assert_true(says(caution_of("barbed")->text, "15 cm"));
+    assert_true(says(caution_of("power-line-cross")->text, "3 m high"));
+}
+
+static void current_beside_a_line_is_that_of_the_published_case(void **state)
+{
+    (void)state;
+    /* 345 kV, 9.144 m off, 3 km: just under 30 mA (Modelica Standard Library,
+     * PowerLineWithFence); scaled by length alone. */
+    assert_near(fw_safety_induced_ma(3000), 30, 1e-12);
+    assert_near(fw_safety_induced_ma(1000), 10, 1e-12);
+    assert_near(fw_safety_induced_ma(0), 0, 0);
+    assert_near(fw_safety_induced_ma((double)NAN), 0, 0);
+}
+
+static void roles_say_what_they_are_drawn_as(void **state)
+{
+    (void)state;
+    for (int i = 0; i < FW_ROLE_COUNT; i++)
+        assert_true(fw_safety_role_drawn((enum fw_role)i) != 0);
+    assert_int_equal(fw_safety_role_drawn(FW_ROLE_POWER_LINE), FW_DRAWN_LINES);
+    assert_int_equal(fw_safety_role_drawn(FW_ROLE_POND), FW_DRAWN_AREAS);
+    assert_int_equal(fw_safety_role_drawn(FW_ROLE_COUNT), 0);
+    /* A point of a power layer is a pole: no clearance of wires from it. */
+    assert_false(fw_safety_covers(rule_of("power-line-high"),
+                                  FW_ROLE_POWER_LINE, 110, FW_DRAWN_POINTS));
+    assert_true(fw_safety_covers(rule_of("power-line-pole"), FW_ROLE_POWER_LINE,
+                                 -1, FW_DRAWN_POINTS));
+}
+
 static void published_distances_stand_in_the_rules(void **state)
 {
     (void)state;
@@ -437,6 +503,193 @@ static void no_sampled_pair_is_nearer(void **state)
     }
 }
 
+/* ---- stretches and crossings ---- */
+
+static struct fw_safety_shape shape_of(const struct fw_point *points,
+                                       const size_t *starts, size_t rings,
+                                       bool area)
+{
+    return (struct fw_safety_shape){points, starts, rings, area};
+}
+
+static void stretch_beside_a_line_is_cut_where_its_reach_ends(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {100, 0}};
+    const struct fw_point road[] = {{20, 3}, {60, 3}};
+    const size_t starts[] = {0, 2};
+    const struct fw_safety_shape shape = shape_of(road, starts, 1, false);
+    struct fw_stretches found = {0};
+    assert_int_equal(fw_stretches_find(fence, 2, &shape, 5, 90, &found, NULL),
+                     FW_OK);
+    fw_stretches_join(&found, 0);
+    assert_int_equal(found.count, 1);
+    /* 4 m beyond each end: 3, 4, 5. */
+    assert_near(found.items[0].from_m, 16, 1e-12);
+    assert_near(found.items[0].to_m, 64, 1e-12);
+    fw_stretches_release(&found);
+}
+
+static void only_what_runs_alike_counts_as_parallel(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {100, 0}};
+    /* 10 m off for 50 m, then off at 45 degrees. */
+    const struct fw_point line[] = {{0, 10}, {50, 10}, {90, 50}};
+    const size_t starts[] = {0, 3};
+    const struct fw_safety_shape shape = shape_of(line, starts, 1, false);
+    struct fw_stretches found = {0};
+    assert_int_equal(fw_stretches_find(fence, 2, &shape, 26, 30, &found, NULL),
+                     FW_OK);
+    fw_stretches_join(&found, 0);
+    assert_int_equal(found.count, 1);
+    assert_near(found.items[0].from_m, 0, 0);
+    assert_near(found.items[0].to_m, 50, 1e-12);
+    fw_stretches_release(&found);
+}
+
+static void hole_of_an_area_is_outside_it(void **state)
+{
+    (void)state;
+    const struct fw_point moat[] = {{0, 0},   {100, 0}, {100, 100}, {0, 100},
+                                    {30, 30}, {30, 70}, {70, 70},   {70, 30}};
+    const size_t starts[] = {0, 4, 8};
+    const struct fw_safety_shape shape = shape_of(moat, starts, 2, true);
+    const struct fw_point island[] = {{45, 50}, {55, 50}};
+    const struct fw_point across[] = {{-20, 50}, {120, 50}};
+    assert_near(fw_safety_shape_distance_m(island, 2, &shape, NULL), 15, 0);
+    struct fw_stretches found = {0};
+    assert_int_equal(fw_stretches_find(across, 2, &shape, 0, 90, &found, NULL),
+                     FW_OK);
+    fw_stretches_join(&found, 1e-6);
+    assert_int_equal(found.count, 2);
+    assert_near(found.items[0].from_m, 20, 1e-9);
+    assert_near(found.items[0].to_m, 50, 1e-9);
+    assert_near(found.items[1].from_m, 90, 1e-9);
+    assert_near(found.items[1].to_m, 120, 1e-9);
+    fw_stretches_release(&found);
+    const struct fw_point wet = fw_safety_shape_nearest(&shape, across[0]);
+    assert_near(wet.x_m, 0, 0);
+    assert_near(wet.y_m, 50, 0);
+}
+
+static void stretches_join_over_short_gaps(void **state)
+{
+    (void)state;
+    struct fw_stretch items[] = {{40, 50}, {0, 10}, {12, 20}, {5, 8}};
+    struct fw_stretches all = {items, 4, 4};
+    fw_stretches_join(&all, 1);
+    assert_int_equal(all.count, 3);
+    fw_stretches_join(&all, 2);
+    assert_int_equal(all.count, 2);
+    assert_near(all.items[0].to_m, 20, 0);
+    assert_near(all.items[1].from_m, 40, 0);
+}
+
+static void crossing_has_its_place_and_angle(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {100, 0}};
+    const struct {
+        struct fw_point line[2];
+        double at_m, deg;
+    } rows[] = {
+        {{{50, -10}, {50, 10}}, 50, 90},
+        {{{40, -10}, {60, 10}}, 50, 45},
+        {{{60, 10}, {40, -10}}, 50, 45},
+        {{{50 - 10 / tan(1), -10}, {50 + 10 / tan(1), 10}}, 50, 57.29577951308},
+        {{{30, 0}, {30, 40}}, 30, 90}, /* ends on the fence: it touches */
+    };
+    const size_t starts[] = {0, 2};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct fw_safety_shape shape =
+            shape_of(rows[i].line, starts, 1, false);
+        struct fw_crossings found = {0};
+        assert_int_equal(fw_crossings_find(fence, 2, &shape, &found, NULL),
+                         FW_OK);
+        assert_int_equal(found.count, 1);
+        assert_false(found.lies_along);
+        assert_near(found.items[0].at_m, rows[i].at_m, 1e-9);
+        assert_near(found.items[0].angle_deg, rows[i].deg, 1e-9);
+        fw_crossings_release(&found);
+    }
+}
+
+static void path_that_ends_on_a_fence_in_two_parts_crosses_once(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {50, 0}, {100, 0}};
+    const struct fw_point path[] = {{50, -9}, {50, 0}, {50, 0}, {50, 9}};
+    const size_t starts[] = {0, 2, 4};
+    const struct fw_safety_shape shape = shape_of(path, starts, 2, false);
+    struct fw_crossings found = {0};
+    assert_int_equal(fw_crossings_find(fence, 3, &shape, &found, NULL), FW_OK);
+    assert_int_equal(found.count, 1);
+    fw_crossings_release(&found);
+}
+
+static void road_on_the_boundary_lies_along_it(void **state)
+{
+    (void)state;
+    const struct fw_point fence[] = {{0, 0}, {100, 0}};
+    const struct fw_point road[] = {{-20, 0}, {60, 0}, {60, 30}};
+    const size_t starts[] = {0, 3};
+    const struct fw_safety_shape shape = shape_of(road, starts, 1, false);
+    struct fw_crossings found = {0};
+    assert_int_equal(fw_crossings_find(fence, 2, &shape, &found, NULL), FW_OK);
+    assert_int_equal(found.count, 0);
+    assert_true(found.lies_along);
+    fw_crossings_release(&found);
+}
+
+/* Length within reach by our closed form, and by GEOS as what is common to the
+ * line and a buffer of 512 sides to the circle, which is smaller by up to
+ * reach (1 - cos(pi / 512)) = 0.2 mm of 10 m. */
+static void stretches_agree_with_another_library(void **state)
+{
+    (void)state;
+    unsigned long long seed = first_seed();
+    GEOSContextHandle_t geos = GEOS_init_r();
+    double most_m = 0;
+    for (int round = 0; round < 400; round++) {
+        struct fw_point a[16], b[16];
+        const bool area = round % 2 == 0;
+        const size_t m = random_line(&seed, 200, a);
+        const size_t n =
+            area ? random_star(&seed, b) : random_line(&seed, 200, b);
+        const size_t starts[] = {0, n};
+        const struct fw_safety_shape shape = shape_of(b, starts, 1, area);
+        struct fw_stretches found = {0};
+        assert_int_equal(fw_stretches_find(a, m, &shape, 10, 90, &found, NULL),
+                         FW_OK);
+        fw_stretches_join(&found, 0);
+        double got_m = 0, wanted_m = 0, part_m = 0;
+        for (size_t i = 0; i < found.count; i++)
+            got_m += found.items[i].to_m - found.items[i].from_m;
+        fw_stretches_release(&found);
+        GEOSGeometry *other = geos_of(geos, b, n, area);
+        GEOSGeometry *band = GEOSBuffer_r(geos, other, 10, 128);
+        /* Piece by piece: a line that crosses itself counts twice. */
+        for (size_t i = 1; i < m; i++) {
+            GEOSGeometry *line = geos_of(geos, a + i - 1, 2, false);
+            GEOSGeometry *common = GEOSIntersection_r(geos, line, band);
+            GEOSLength_r(geos, common, &part_m);
+            wanted_m += part_m;
+            GEOSGeom_destroy_r(geos, common);
+            GEOSGeom_destroy_r(geos, line);
+        }
+        GEOSGeom_destroy_r(geos, band);
+        GEOSGeom_destroy_r(geos, other);
+        /* A line that grazes the band parts from it over a longer way. */
+        if (!(fabs(got_m - wanted_m) <= 0.2))
+            fail_msg("round %d: %.6f m; the other says %.6f", round, got_m,
+                     wanted_m);
+        most_m = fmax(most_m, got_m);
+    }
+    GEOS_finish_r(geos);
+    assert_true(most_m > 100);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -448,6 +701,10 @@ int main(void)
         cmocka_unit_test(power_lines_have_the_distances_of_the_annex),
         cmocka_unit_test(voltage_that_is_no_number_counts_as_unknown),
         cmocka_unit_test(published_distances_stand_in_the_rules),
+        cmocka_unit_test(distances_of_the_rules_are_those_of_the_table),
+        cmocka_unit_test(page_of_cautions_has_the_distances),
+        cmocka_unit_test(current_beside_a_line_is_that_of_the_published_case),
+        cmocka_unit_test(roles_say_what_they_are_drawn_as),
         cmocka_unit_test(rules_fit_a_finding_and_promise_nothing),
         cmocka_unit_test(signs_are_counted_with_both_ends),
         cmocka_unit_test(every_role_has_its_word),
@@ -458,6 +715,14 @@ int main(void)
         cmocka_unit_test(points_and_nothing_have_their_distance),
         cmocka_unit_test(distances_agree_with_another_library),
         cmocka_unit_test(no_sampled_pair_is_nearer),
+        cmocka_unit_test(stretch_beside_a_line_is_cut_where_its_reach_ends),
+        cmocka_unit_test(only_what_runs_alike_counts_as_parallel),
+        cmocka_unit_test(hole_of_an_area_is_outside_it),
+        cmocka_unit_test(stretches_join_over_short_gaps),
+        cmocka_unit_test(crossing_has_its_place_and_angle),
+        cmocka_unit_test(path_that_ends_on_a_fence_in_two_parts_crosses_once),
+        cmocka_unit_test(road_on_the_boundary_lies_along_it),
+        cmocka_unit_test(stretches_agree_with_another_library),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

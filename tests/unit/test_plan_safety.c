@@ -1,0 +1,728 @@
+/* What a plan finds on the maps around a field of 300 by 200 m whose corners
+ * are known, so that every distance, night and sign can be told by hand. */
+#include "test.h"
+
+#include <foldwright/plan.h>
+
+#include "base/alloc.h"
+
+#include <ctype.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Equal-area and true to scale at its centre, so that metres are plain. */
+static const char *const crs_text =
+    "+proj=laea +lat_0=58.3 +lon_0=25.5 +datum=WGS84 +units=m";
+
+/* PROJ's own way back from such a plane is off by up to 1.6 mm. */
+static const double off_m = 0.002;
+
+/* ---- the farm ---- */
+
+static struct fw_crs *crs_of(void)
+{
+    struct fw_crs *crs;
+    assert_int_equal(fw_crs_new(crs_text, &crs, NULL), FW_OK);
+    return crs;
+}
+
+static void add_field(struct fw_farm *farm, struct fw_crs *crs)
+{
+    static const double xy[4][2] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
+    struct fw_shape shape = {
+        .points = fw_alloc(4, sizeof *shape.points),
+        .point_count = 4,
+        .ring_start = fw_alloc(2, sizeof *shape.ring_start),
+        .ring_count = 1,
+    };
+    for (size_t i = 0; i < 4; i++)
+        shape.points[i] = (struct fw_xy){xy[i][0], xy[i][1]};
+    shape.ring_start[1] = 4;
+    struct fw_farm_field *field = &farm->fields[0];
+    assert_int_equal(fw_field_new(&shape, "First", crs, &field->shape, NULL),
+                     FW_OK);
+    fw_shape_release(&shape);
+    field->crs = fw_strdup(crs_text);
+    field->source = fw_strdup("outline");
+    field->sides = fw_alloc(4, sizeof *field->sides);
+    for (size_t i = 0; i < 4; i++)
+        field->sides[i] = (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES};
+    field->sward = (struct fw_sward){
+        .mass_kg_ha = 2500, .residual_kg_ha = 1500, .use = 0.8, .legume = -1};
+}
+
+/* Fences run north and south, so that they cross what runs east and west. */
+static struct fw_farm *farm_of(void)
+{
+    struct fw_crs *crs = crs_of();
+    struct fw_farm *farm = fw_alloc(1, sizeof *farm);
+    farm->name = fw_strdup("Test farm");
+    farm->field_count = 1;
+    farm->fields = fw_alloc(1, sizeof *farm->fields);
+    add_field(farm, crs);
+    fw_crs_free(crs);
+    farm->classes = fw_alloc(1, sizeof *farm->classes);
+    farm->class_count = 1;
+    farm->classes[0] = (struct fw_flock_class){.name = "ewes",
+                                               .head = 240,
+                                               .weight_kg = 60,
+                                               .state = FW_DRY,
+                                               .intake_kg_day = 2};
+    for (int i = 0; i < 7; i++)
+        farm->stay.days[i] = 1;
+    assert_int_equal(fw_date_read("2027-05-17", &farm->start_day, NULL), FW_OK);
+    farm->back_fence = true;
+    farm->direction_given = true;
+    farm->direction_deg = 0;
+    farm->moved = fw_fence_moved_default();
+    farm->perimeter = fw_fence_perimeter_default();
+    farm->rates = fw_fence_rates_default();
+    farm->pace_m = 0.8;
+    farm->water_moves = true;
+    farm->prices =
+        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
+    return farm;
+}
+
+static void add_thing(struct fw_farm *farm, enum fw_role role,
+                      enum fw_feature_kind kind, double kv,
+                      const struct fw_xy *xy, size_t count)
+{
+    struct fw_crs *crs = crs_of();
+    if (!farm->features)
+        farm->features = fw_alloc(8, sizeof *farm->features);
+    struct fw_farm_feature *feature = &farm->features[farm->feature_count++];
+    assert_true(farm->feature_count <= 8);
+    *feature = (struct fw_farm_feature){
+        .role = role,
+        .kind = kind,
+        .points = fw_alloc(count, sizeof *feature->points),
+        .ring_start = fw_alloc(2, sizeof *feature->ring_start),
+        .ring_count = 1,
+        .name = fw_strdup("Thing"),
+        .kv = kv,
+    };
+    feature->ring_start[1] = count;
+    farm->mapped |= 1U << role;
+    assert_int_equal(
+        fw_crs_to_lonlat(crs, xy, feature->points, count, NULL, NULL), FW_OK);
+    fw_crs_free(crs);
+}
+
+#define ADD(farm, role, kind, kv, ...)                                         \
+    do {                                                                       \
+        const struct fw_xy xy_[] = {__VA_ARGS__};                              \
+        add_thing(farm, role, kind, kv, xy_, sizeof xy_ / sizeof xy_[0]);      \
+    } while (0)
+#define LINE FW_FEATURE_LINE
+#define AREA FW_FEATURE_POLYGON
+
+static struct fw_plan *plan_of(struct fw_farm *farm)
+{
+    struct fw_plan *plan = NULL;
+    struct fw_error err;
+    if (fw_plan_make(farm, &plan, &err))
+        fail_msg("%s", err.text);
+    fw_farm_free(farm);
+    return plan;
+}
+
+/* ---- what is asked of a plan ---- */
+
+static size_t told(const struct fw_plan *plan, const char *rule)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < plan->finding_count; i++)
+        count += strcmp(plan->findings[i].rule, rule) == 0;
+    return count;
+}
+
+static const struct fw_plan_finding *finding(const struct fw_plan *plan,
+                                             const char *rule)
+{
+    for (size_t i = 0; i < plan->finding_count; i++)
+        if (strcmp(plan->findings[i].rule, rule) == 0)
+            return &plan->findings[i];
+    for (size_t i = 0; i < plan->finding_count; i++)
+        print_message("# %s: %s\n", plan->findings[i].rule,
+                      plan->findings[i].text);
+    fail_msg("nothing is found of \"%s\"", rule);
+    return NULL;
+}
+
+static size_t signs_on(const struct fw_plan *plan, enum fw_fence_role role)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < plan->post_count; i++)
+        count += plan->posts[i].why == FW_POST_SIGN &&
+                 plan->fences[plan->posts[i].fence].role == role;
+    return count;
+}
+
+static const struct fw_material *material(const struct fw_plan *plan,
+                                          const char *begins)
+{
+    for (size_t i = 0; i < plan->material_count; i++)
+        if (strncmp(plan->materials[i].item, begins, strlen(begins)) == 0)
+            return &plan->materials[i];
+    return NULL;
+}
+
+static size_t moved_lines(const struct fw_plan *plan)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        count += plan->fences[i].role == FW_FENCE_MOVED;
+    return count;
+}
+
+/* ---- power lines ---- */
+
+static void a_line_crossed_at_a_right_angle_is_a_note(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 20, {-100, 100}, {400, 100});
+    struct fw_plan *plan = plan_of(farm);
+    /* Two sides and every moved line pass under it. */
+    assert_int_equal(told(plan, "power-line-cross"), 2 + moved_lines(plan));
+    const struct fw_plan_finding *found = finding(plan, "power-line-cross");
+    assert_int_equal(found->level, FW_LEVEL_NOTE);
+    assert_true(found->place.given);
+    assert_near(found->place.file.y, 100, off_m);
+    assert_string_equal(found->feature, "power line of 20 kV Thing");
+    assert_non_null(strstr(found->text, "90 degrees"));
+    /* What passes under it is not also told to keep away. */
+    assert_int_equal(told(plan, "power-line-middle"), 0);
+    fw_plan_free(plan);
+}
+
+static void a_line_crossed_aslant_is_worse(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    /* Through two sides only, near the south-eastern corner: 50 degrees off
+     * the southern side, 40 off the eastern. */
+    const double rise = tan(50 / 57.29577951308232);
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {298, -2 * rise}, {302, 2 * rise});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(told(plan, "power-line-slant"), 1);
+    assert_int_equal(finding(plan, "power-line-slant")->level, FW_LEVEL_DANGER);
+    fw_plan_free(plan);
+    farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {290, -10 * rise},
+        {310, 10 * rise});
+    plan = plan_of(farm);
+    assert_true(
+        told(plan, "power-line-angle") + told(plan, "power-line-slant") > 0);
+    fw_plan_free(plan);
+}
+
+static void clearance_goes_by_the_voltage(void **state)
+{
+    (void)state;
+    static const struct {
+        double kv, off_m;
+        const char *rule;
+        enum fw_level level;
+    } rows[] = {
+        {0.4, 2.99, "power-line-low", FW_LEVEL_DANGER},
+        {0.4, 3.01, NULL, FW_LEVEL_NOTE},
+        {20, 3.99, "power-line-middle", FW_LEVEL_DANGER},
+        {20, 4.01, "power-line-height-high", FW_LEVEL_NOTE},
+        {110, 7.99, "power-line-high", FW_LEVEL_DANGER},
+        {110, 8.01, "power-line-height-high", FW_LEVEL_NOTE},
+        {-1, 7.99, "power-line-high", FW_LEVEL_DANGER},
+        {0, 7.99, "power-line-high", FW_LEVEL_DANGER},
+        {20, 15.01, NULL, FW_LEVEL_NOTE},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_farm *farm = farm_of();
+        ADD(farm, FW_ROLE_POWER_LINE, LINE, rows[i].kv, {140, -rows[i].off_m},
+            {150, -rows[i].off_m});
+        struct fw_plan *plan = plan_of(farm);
+        if (rows[i].rule) {
+            const struct fw_plan_finding *found = finding(plan, rows[i].rule);
+            assert_int_equal(found->level, rows[i].level);
+            assert_near(found->distance_m, rows[i].off_m, off_m);
+            assert_int_equal(plan->finding_count, 2); /* and what is unseen */
+        } else
+            assert_int_equal(plan->finding_count, 1);
+        fw_plan_free(plan);
+    }
+}
+
+static void unknown_voltage_is_said(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, -1, {140, -5}, {150, -5});
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_finding *found = finding(plan, "power-line-high");
+    assert_non_null(strstr(found->about, "unknown voltage"));
+    assert_non_null(strstr(found->text, "unknown voltage"));
+    fw_plan_free(plan);
+}
+
+static void wires_too_high_for_older_codes_are_a_warning(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    farm->moved.height_top_m = 2.5;
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 20, {140, -10}, {150, -10});
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_finding *found =
+        finding(plan, "power-line-height-high");
+    assert_int_equal(found->level, FW_LEVEL_WARNING);
+    assert_non_null(strstr(found->text, "2.50 m high"));
+    fw_plan_free(plan);
+}
+
+static void a_long_run_beside_a_line_is_told_with_its_current(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    /* 30 m south of the field, as long as its southern side; moved lines
+     * stand square to it. */
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {-500, -30}, {800, -30});
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_finding *found =
+        finding(plan, "power-line-beside-high");
+    assert_int_equal(found->level, FW_LEVEL_WARNING);
+    assert_near(found->distance_m, 30, off_m);
+    assert_near(found->wanted_m, 50, 0);
+    assert_non_null(strstr(found->text, "300 m in all"));
+    assert_non_null(strstr(found->text, "one published case"));
+    assert_non_null(strstr(found->text, "3 mA")); /* 10 mA a km */
+    fw_plan_free(plan);
+    /* At 20 kV what counts ends at 15 m. */
+    farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 20, {-500, -30}, {800, -30});
+    plan = plan_of(farm);
+    assert_int_equal(plan->finding_count, 1);
+    fw_plan_free(plan);
+}
+
+static void poles_are_kept_off_without_claims_about_wires(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, FW_FEATURE_POINT, -1, {150, -1.5});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(told(plan, "power-line-pole"), 1);
+    assert_int_equal(told(plan, "power-line-high"), 0);
+    fw_plan_free(plan);
+}
+
+/* ---- roads, paths, signs ---- */
+
+static void a_path_through_the_field_wants_a_gate_at_each_crossing(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_PATH, LINE, -1, {-50, 80}, {350, 80});
+    ADD(farm, FW_ROLE_GATE, FW_FEATURE_POINT, -1, {1, 83});
+    struct fw_plan *plan = plan_of(farm);
+    const size_t crossings = 2 + moved_lines(plan);
+    size_t dangers = 0, notes = 0;
+    assert_int_equal(told(plan, "path-cross"), crossings);
+    for (size_t i = 0; i < plan->finding_count; i++) {
+        const struct fw_plan_finding *found = &plan->findings[i];
+        if (strcmp(found->rule, "path-cross") != 0)
+            continue;
+        dangers += found->level == FW_LEVEL_DANGER;
+        notes += found->level == FW_LEVEL_NOTE;
+        if (found->level == FW_LEVEL_NOTE)
+            assert_near(found->place.file.x, 0, off_m); /* the western side */
+    }
+    assert_int_equal(notes, 1);
+    assert_int_equal(dangers, crossings - 1);
+    /* 10 m of each fence lie within 5 m: a sign on either hand. */
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 4);
+    assert_int_equal(signs_on(plan, FW_FENCE_MOVED), 2 * moved_lines(plan));
+    /* Three moved lines hang at once at most: back, front, next. */
+    assert_near(material(plan, "warning sign")->quantity, 4 + 3 * 2, 0);
+    fw_plan_free(plan);
+}
+
+static void signs_along_a_road_are_counted_with_both_ends(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {400, -4});
+    struct fw_plan *plan = plan_of(farm);
+    /* Southern side: 300 m at 90 m are ceil(3.33) + 1 = 5. The western and
+     * eastern sides come within 5 m for their last metre: two each. Moved
+     * lines end on a hot boundary that has its signs. */
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5 + 2 + 2);
+    assert_int_equal(signs_on(plan, FW_FENCE_MOVED), 0);
+    size_t evenly = 0;
+    for (size_t i = 1; i < plan->post_count; i++) {
+        const struct fw_plan_post *a = &plan->posts[i - 1];
+        const struct fw_plan_post *b = &plan->posts[i];
+        if (a->why == FW_POST_SIGN && a->fence == b->fence &&
+            fabs(a->place.file.y) + fabs(b->place.file.y) < off_m) {
+            assert_near(b->at_m - a->at_m, 75, off_m);
+            evenly++;
+        }
+    }
+    assert_int_equal(evenly, 4);
+    assert_near(finding(plan, "road-near")->distance_m, 4, off_m);
+    fw_plan_free(plan);
+}
+
+static void the_farm_sets_the_interval_of_signs(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    farm->sign_road_m = 25;
+    farm->prices.sign = 4;
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {400, -4});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 13 + 2 + 2);
+    assert_near(material(plan, "warning sign")->price, 4, 0);
+    assert_non_null(strstr(finding(plan, "road-near")->text, "each 25 m"));
+    fw_plan_free(plan);
+}
+
+static void a_boundary_that_is_not_live_needs_no_signs(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    for (size_t i = 0; i < 4; i++)
+        farm->fields[0].sides[i].hot = FW_NO;
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {400, -4});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 0);
+    /* The moved lines' own ends are live: one sign there. */
+    assert_int_equal(signs_on(plan, FW_FENCE_MOVED), moved_lines(plan));
+    fw_plan_free(plan);
+}
+
+static void a_road_in_two_ways_has_one_row_of_signs(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {130, -4});
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {130, -4}, {400, -4});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5 + 2 + 2);
+    fw_plan_free(plan);
+}
+
+static void a_stream_and_a_road_are_crossed_each_in_its_way(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_WATERCOURSE, LINE, -1, {-50, 40}, {350, 40});
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-50, 160}, {350, 160});
+    ADD(farm, FW_ROLE_TRACK, LINE, -1, {-50, 120}, {50, 120});
+    ADD(farm, FW_ROLE_RAILWAY, LINE, -1, {200, 250}, {200, 190});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(finding(plan, "watercourse-cross")->level, FW_LEVEL_NOTE);
+    assert_int_equal(finding(plan, "road-cross")->level, FW_LEVEL_DANGER);
+    assert_int_equal(finding(plan, "track-cross")->level, FW_LEVEL_NOTE);
+    assert_int_equal(finding(plan, "railway-cross")->level, FW_LEVEL_DANGER);
+    fw_plan_free(plan);
+}
+
+static void an_area_with_the_fence_inside_is_no_distance_away(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_POND, AREA, -1, {-50, -50}, {350, -50}, {350, 250},
+        {-50, 250});
+    struct fw_plan *plan = plan_of(farm);
+    assert_near(finding(plan, "pond")->distance_m, 0, 0);
+    fw_plan_free(plan);
+}
+
+static void the_energizer_keeps_from_buildings_and_lines(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    const struct fw_xy at = {-60, -60};
+    struct fw_crs *crs = crs_of();
+    farm->energizer.given = true;
+    fw_crs_to_lonlat(crs, &at, &farm->energizer.lonlat, 1, NULL, NULL);
+    fw_crs_free(crs);
+    farm->energizer.point =
+        fw_plane_forward(&farm->fields[0].shape->plane, farm->energizer.lonlat);
+    ADD(farm, FW_ROLE_BUILDING, AREA, -1, {-90, -70}, {-69, -70}, {-69, -50},
+        {-90, -50});
+    ADD(farm, FW_ROLE_TELECOM, LINE, -1, {-90, -49}, {-30, -49});
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_finding *found = finding(plan, "building-earth");
+    assert_near(found->distance_m, 9, off_m);
+    assert_int_equal(found->level, FW_LEVEL_DANGER);
+    assert_string_equal(found->about, "energizer, building Thing");
+    assert_int_equal(told(plan, "telecom-earth"), 0); /* 11 m */
+    fw_plan_free(plan);
+}
+
+/* ---- what moved lines alone hold ---- */
+
+/* Side 2 is the eastern one: corners are numbered clockwise from the
+ * northernmost, then westernmost. */
+static size_t side_at(const struct fw_farm *farm, double x, double y)
+{
+    const struct fw_field *shape = farm->fields[0].shape;
+    for (size_t i = 0; i < shape->corner_count; i++) {
+        const struct fw_vertex *a = &shape->vertices[shape->corners[i]];
+        const struct fw_vertex *b =
+            &shape->vertices[shape->corners[(i + 1) % shape->corner_count]];
+        if (fabs((a->file.x + b->file.x) / 2 - x) < 1 &&
+            fabs((a->file.y + b->file.y) / 2 - y) < 1)
+            return i;
+    }
+    fail_msg("no side at %g %g", x, y);
+    return 0;
+}
+
+static void an_open_side_by_a_road_is_named_with_its_nights(void **state)
+{
+    (void)state;
+    static const enum fw_holds open[] = {FW_HOLDS_NOTHING, FW_HOLDS_UNTOLD};
+    for (size_t k = 0; k < 2; k++) {
+        struct fw_farm *farm = farm_of();
+        farm->fields[0].sides[side_at(farm, 300, 100)].holds = open[k];
+        ADD(farm, FW_ROLE_ROAD, LINE, -1, {312, -50}, {312, 250});
+        struct fw_plan *plan = plan_of(farm);
+        const struct fw_plan_finding *found = finding(plan, "road-held");
+        assert_int_equal(told(plan, "road-held"), 1);
+        assert_int_equal(found->level, FW_LEVEL_DANGER);
+        assert_near(found->distance_m, 12, off_m);
+        /* The paddock at the eastern side is the first or the last; its
+         * nights stand there bare, all others behind moved lines. */
+        const struct fw_plan_paddock *first = &plan->paddocks[0];
+        const struct fw_plan_paddock *last =
+            &plan->paddocks[plan->paddock_count - 1];
+        char day[FW_DATE_TEXT], end[FW_DATE_TEXT], wanted[128];
+        double east = 0;
+        for (size_t i = 0; i < first->rings.ring_start[1]; i++)
+            east =
+                fmax(east,
+                     plan->fields[0].vertices[first->rings.vertices[i]].file.x);
+        const struct fw_plan_paddock *bare = east > 299 ? first : last;
+        assert_int_equal(bare->leave - bare->enter, 1);
+        snprintf(wanted, sizeof wanted, "nothing at all on the nights of %s",
+                 fw_date_write(bare->enter, day));
+        assert_non_null(strstr(found->text, wanted));
+        snprintf(wanted, sizeof wanted,
+                 "only moved lines on the other nights of %s to %s",
+                 fw_date_write(first->enter, day),
+                 fw_date_write(last->leave - 1, end));
+        assert_non_null(strstr(found->text, wanted));
+        fw_plan_free(plan);
+    }
+}
+
+static void a_side_that_holds_keeps_the_road_away(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {312, -50}, {312, 250});
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-50, -12}, {350, -12});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(told(plan, "road-held"), 0);
+    fw_plan_free(plan);
+    /* Twenty metres and a bit: too far to count. */
+    farm = farm_of();
+    farm->fields[0].sides[side_at(farm, 300, 100)].holds = FW_HOLDS_NOTHING;
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {320.5, -50}, {320.5, 250});
+    plan = plan_of(farm);
+    assert_int_equal(told(plan, "road-held"), 0);
+    fw_plan_free(plan);
+}
+
+static void what_holds_ewes_does_not_hold_lambs(void **state)
+{
+    (void)state;
+    for (int lambs = 0; lambs < 2; lambs++) {
+        struct fw_farm *farm = farm_of();
+        for (size_t i = 0; i < 4; i++)
+            farm->fields[0].sides[i].holds = FW_HOLDS_SHEEP;
+        if (lambs)
+            farm->classes[0].state = FW_LACTATION_TWINS;
+        ADD(farm, FW_ROLE_RAILWAY, LINE, -1, {312, -50}, {312, 250});
+        struct fw_plan *plan = plan_of(farm);
+        assert_int_equal(told(plan, "railway-held"), lambs);
+        fw_plan_free(plan);
+    }
+}
+
+static void a_line_beside_a_road_inside_is_named_with_its_nights(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_fence *line = NULL;
+    for (size_t i = 0; i < plan->fence_count && !line; i++)
+        if (plan->fences[i].role == FW_FENCE_MOVED && plan->fences[i].cut == 2)
+            line = &plan->fences[i];
+    const double x = plan->fields[0].vertices[line->line[0]].file.x;
+    const struct fw_plan_paddock *before = &plan->paddocks[2];
+    const struct fw_plan_paddock *after = &plan->paddocks[3];
+    char id[FW_ID], from[FW_DATE_TEXT], to[FW_DATE_TEXT], wanted[128];
+    snprintf(id, sizeof id, "%s", line->id);
+    snprintf(wanted, sizeof wanted, "on the nights of %s to %s",
+             fw_date_write(before->enter, from),
+             fw_date_write(after->leave - 1, to));
+    fw_plan_free(plan);
+    /* A short road in the field, 6 m from that line and from no other. */
+    farm = farm_of();
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {x + 6, 90}, {x + 6, 110});
+    plan = plan_of(farm);
+    const struct fw_plan_finding *found = finding(plan, "road-held");
+    assert_int_equal(strncmp(found->about, id, strlen(id)), 0);
+    assert_non_null(strstr(found->text, wanted));
+    assert_near(found->distance_m, 6, 0.01);
+    fw_plan_free(plan);
+}
+
+static void other_peoples_stock_counts_as_well(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    farm->fields[0].sides[side_at(farm, 0, 100)].holds = FW_HOLDS_NOTHING;
+    ADD(farm, FW_ROLE_OTHER_STOCK, AREA, -1, {-80, 0}, {-1, 0}, {-1, 200},
+        {-80, 200});
+    struct fw_plan *plan = plan_of(farm);
+    assert_non_null(strstr(finding(plan, "other-stock-held")->text,
+                           "other people's stock"));
+    fw_plan_free(plan);
+}
+
+/* ---- the whole ---- */
+
+static bool promises(const char *text)
+{
+    for (; *text; text++)
+        if (tolower((unsigned char)text[0]) == 's' && text[1] == 'a' &&
+            text[2] == 'f' && text[3] == 'e')
+            return true;
+    return false;
+}
+
+static void what_was_not_looked_at_is_said(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-50, 5000}, {350, 5000});
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_finding *found = finding(plan, "steep");
+    assert_int_equal(plan->finding_count, 1);
+    assert_false(found->place.given);
+    assert_non_null(strstr(found->text, "power-line, telecom, path"));
+    assert_null(strstr(found->text, "road"));
+    assert_non_null(strstr(found->text, "slopes over 30 %"));
+    assert_true(strlen(found->text) < sizeof found->text - 1);
+    fw_plan_free(plan);
+}
+
+static void nothing_in_a_plan_promises(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    farm->fields[0].sides[side_at(farm, 300, 100)].holds = FW_HOLDS_NOTHING;
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {303, -50}, {303, 250});
+    ADD(farm, FW_ROLE_PATH, LINE, -1, {-50, 80}, {350, 80});
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, -1, {-50, -20}, {350, -20});
+    struct fw_plan *plan = plan_of(farm);
+    assert_true(plan->finding_count > 5);
+    for (size_t i = 0; i < plan->finding_count; i++) {
+        const struct fw_plan_finding *found = &plan->findings[i];
+        if (promises(found->text) || promises(found->about) ||
+            strlen(found->text) >= sizeof found->text - 1 || !found->source[0])
+            fail_msg("%s: %s", found->rule, found->text);
+    }
+    for (size_t i = 0; i < plan->material_count; i++)
+        assert_false(promises(plan->materials[i].note));
+    fw_plan_free(plan);
+}
+
+static void a_plan_carries_its_page_of_cautions(void **state)
+{
+    (void)state;
+    struct fw_plan *plan = plan_of(farm_of());
+    size_t people = 0;
+    assert_true(plan->caution_count > 20);
+    assert_string_equal(plan->cautions[0].id, "first");
+    for (size_t i = 0; i < plan->caution_count; i++) {
+        people += strcmp(plan->cautions[i].who, "people") == 0;
+        assert_true(plan->cautions[i].text[0] && plan->cautions[i].source[0]);
+    }
+    assert_true(people > 15 && people < plan->caution_count);
+    fw_plan_free(plan);
+}
+
+static bool carries(const struct fw_plan *plan, const char *id)
+{
+    for (size_t i = 0; i < plan->caution_count; i++)
+        if (strcmp(plan->cautions[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+/* Of this northern field: ewes in milk in May, in September, in January. */
+static void cautions_go_by_season_and_class(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *start;
+        bool magnesium, heat, cold, frost;
+    } rows[] = {
+        {"2027-05-03", true, true, false, false},
+        {"2027-08-02", false, true, false, false},
+        {"2027-01-11", false, false, true, true},
+        {"2027-03-01", true, false, true, true},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_farm *farm = farm_of();
+        assert_int_equal(fw_date_read(rows[i].start, &farm->start_day, NULL),
+                         FW_OK);
+        farm->classes[0].state = FW_LACTATION_SINGLE;
+        farm->fields[0].sward.legume = 0.6;
+        struct fw_plan *plan = plan_of(farm);
+        assert_int_equal(carries(plan, "magnesium"), rows[i].magnesium);
+        assert_int_equal(carries(plan, "heat"), rows[i].heat);
+        assert_int_equal(carries(plan, "cold"), rows[i].cold);
+        assert_int_equal(carries(plan, "bloat-frost"), rows[i].frost);
+        assert_true(carries(plan, "bloat"));
+        assert_true(carries(plan, "lambs-left"));
+        fw_plan_free(plan);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_line_crossed_at_a_right_angle_is_a_note),
+        cmocka_unit_test(a_line_crossed_aslant_is_worse),
+        cmocka_unit_test(clearance_goes_by_the_voltage),
+        cmocka_unit_test(unknown_voltage_is_said),
+        cmocka_unit_test(wires_too_high_for_older_codes_are_a_warning),
+        cmocka_unit_test(a_long_run_beside_a_line_is_told_with_its_current),
+        cmocka_unit_test(poles_are_kept_off_without_claims_about_wires),
+        cmocka_unit_test(
+            a_path_through_the_field_wants_a_gate_at_each_crossing),
+        cmocka_unit_test(signs_along_a_road_are_counted_with_both_ends),
+        cmocka_unit_test(the_farm_sets_the_interval_of_signs),
+        cmocka_unit_test(a_boundary_that_is_not_live_needs_no_signs),
+        cmocka_unit_test(a_road_in_two_ways_has_one_row_of_signs),
+        cmocka_unit_test(a_stream_and_a_road_are_crossed_each_in_its_way),
+        cmocka_unit_test(an_area_with_the_fence_inside_is_no_distance_away),
+        cmocka_unit_test(the_energizer_keeps_from_buildings_and_lines),
+        cmocka_unit_test(an_open_side_by_a_road_is_named_with_its_nights),
+        cmocka_unit_test(a_side_that_holds_keeps_the_road_away),
+        cmocka_unit_test(what_holds_ewes_does_not_hold_lambs),
+        cmocka_unit_test(a_line_beside_a_road_inside_is_named_with_its_nights),
+        cmocka_unit_test(other_peoples_stock_counts_as_well),
+        cmocka_unit_test(what_was_not_looked_at_is_said),
+        cmocka_unit_test(nothing_in_a_plan_promises),
+        cmocka_unit_test(a_plan_carries_its_page_of_cautions),
+        cmocka_unit_test(cautions_go_by_season_and_class),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
