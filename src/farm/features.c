@@ -171,7 +171,8 @@ static enum fw_status keep(struct taking *taking,
         fw_farm__outline_release(outline);
         return status;
     }
-    taking->without_kv += kept.role == FW_ROLE_POWER_LINE && !(kept.kv > 0);
+    taking->without_kv += kept.role == FW_ROLE_POWER_LINE &&
+                          kept.kind != FW_FEATURE_POINT && !(kept.kv > 0);
     farm->features[farm->feature_count++] = kept;
     *outline = (struct fw_farm__outline){0};
     return FW_OK;

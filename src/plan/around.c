@@ -89,9 +89,12 @@ static enum fw_status name_thing(struct fw_plan__thing *thing,
     for (char *c = words.failed ? NULL : words.bytes; c && *c; c++)
         if (*c == '-')
             *c = ' ';
-    if (feature->role == FW_ROLE_POWER_LINE && feature->kv > 0)
+    /* A pole carries what it carries. */
+    const bool wires =
+        feature->role == FW_ROLE_POWER_LINE && thing->drawn != FW_DRAWN_POINTS;
+    if (wires && feature->kv > 0)
         fw_text_addf(&words, " of %g kV", feature->kv);
-    else if (feature->role == FW_ROLE_POWER_LINE)
+    else if (wires)
         fw_text_add(&words, " of unknown voltage");
     if (feature->name && feature->name[0])
         fw_text_addf(&words, " %s", feature->name);

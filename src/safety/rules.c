@@ -67,7 +67,7 @@ static const struct fw_safety_rule rules[] = {
      .level = FW_LEVEL_WARNING,
      .text = "a pole, tower or stay of a power line: hang nothing on it and "
              "keep 2 m off",
-     .source = "a dealer's advice, allsun.com.au" OUR_NUMBER},
+     .source = "a dealer's advice, no year" OUR_NUMBER},
     {.id = "power-line-height-low",
      .check = FW_CHECK_HEIGHT,
      .role = FW_ROLE_POWER_LINE,

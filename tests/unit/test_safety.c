@@ -285,6 +285,41 @@ static void rules_fit_a_finding_and_promise_nothing(void **state)
     }
 }
 
+static void guide_has_the_row_of_every_check(void **state)
+{
+    (void)state;
+    const char *tables = getenv("FW_TABLES");
+    char path[4096], row[64];
+    assert_non_null(tables);
+    snprintf(path, sizeof path, "%s/../../docs/guide/safety.md", tables);
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    char *page = calloc(1, 1 << 16);
+    const size_t length = fread(page, 1, (1 << 16) - 1, file);
+    fclose(file);
+    assert_true(length > 1000 && length < (1 << 16) - 1);
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++) {
+        snprintf(row, sizeof row, "\n| `%s` | ", rules[i].id);
+        const char *at = strstr(page, row);
+        if (!at)
+            fail_msg("docs/guide/safety.md lacks the row of %s", rules[i].id);
+        const char *end = strchr(at + 1, '\n');
+        const char *level = strstr(at, fw_level_name(rules[i].level));
+        if (!level || !end || level > end)
+            fail_msg("docs/guide/safety.md: %s has another level", rules[i].id);
+        if (!(rules[i].wanted_m > 0))
+            continue;
+        snprintf(row, sizeof row, "%g m", rules[i].wanted_m);
+        const char *wanted = strstr(at, row);
+        if (!wanted || wanted > end)
+            fail_msg("docs/guide/safety.md: %s has another distance",
+                     rules[i].id);
+    }
+    free(page);
+}
+
 static void signs_are_counted_with_both_ends(void **state)
 {
     (void)state;
@@ -706,6 +741,7 @@ int main(void)
         cmocka_unit_test(current_beside_a_line_is_that_of_the_published_case),
         cmocka_unit_test(roles_say_what_they_are_drawn_as),
         cmocka_unit_test(rules_fit_a_finding_and_promise_nothing),
+        cmocka_unit_test(guide_has_the_row_of_every_check),
         cmocka_unit_test(signs_are_counted_with_both_ends),
         cmocka_unit_test(every_role_has_its_word),
         cmocka_unit_test(crossing_lines_have_no_distance),
