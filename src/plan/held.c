@@ -76,11 +76,16 @@ static enum fw_status nights_init(struct nights *nights,
     return nights->on ? FW_OK : fw_fail_memory(err);
 }
 
+/* A fence that has no day to go down stands to the end. */
 static void set_nights(struct nights *nights, int from, int to)
 {
+    const int end = nights->first + nights->count;
+    if (from == FW_NO_DAY || from < nights->first)
+        from = nights->first;
+    if (to == FW_NO_DAY || to > end)
+        to = end;
     for (int day = from; day < to; day++)
-        if (day >= nights->first && day < nights->first + nights->count)
-            nights->on[day - nights->first] = true;
+        nights->on[day - nights->first] = true;
 }
 
 static int night_count(const struct nights *nights)
