@@ -238,7 +238,7 @@ static enum fw_status nothing_left(struct excluding *excluding,
             field->shape->name);
     if (reader->bad_count++ == 0)
         reader->first_bad = *err;
-    if (!reader->request->every_field)
+    if (!reader->request->every_field || reader->farm->field_count == 1)
         return FW_EPLAN;
     return fw_notes_add(reader->notes, FW_LEVEL_WARNING, "", err, "%s",
                         err->text);
