@@ -200,8 +200,8 @@ static void the_chord_is_the_derivative_of_the_mass(void **state)
     struct star patch = star(&random, (struct fw_point){10, 5}, 60, 30);
     const struct fw_ground_zone zone = {patch.points, patch.start, 1, 0.4};
     struct fw_ground *ground = zones_on(field, 0.1, &zone, 1, NULL);
-    for (double x = -90; x < 90; x += 7.3) {
-        const double h = 1e-4;
+    for (int n = 0; n < 25; n++) {
+        const double x = -90 + 7.3 * n, h = 1e-4;
         const struct fw_point strip[] = {
             {x - h, -50}, {x + h, -50}, {x + h, 50}, {x - h, 50}};
         const struct fw_point low = {x, -50}, high = {x, 50};
@@ -387,7 +387,8 @@ static void a_field_in_two_parts_has_the_mass_of_both(void **state)
     struct fw_grid grid = grid_of(&random, 30, 20, 12, 17, true);
     struct fw_ground *ground = cells_on(field, 0, &grid, NULL);
     const double all = fw_ground_mass_kg(ground, oblong, one_ring, 1);
-    for (double x = -99.5; x < 100; x += 3.7) {
+    for (int n = 0; n < 53; n++) {
+        const double x = -99.5 + 3.7 * n;
         const struct fw_point west[] = {
             {-100, -50}, {x, -50}, {x + 0.3, 50}, {-100, 50}};
         const struct fw_point east[] = {

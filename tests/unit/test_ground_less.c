@@ -57,6 +57,14 @@ static void a_pond_inside_becomes_a_hole_with_its_setback(void **state)
     release(&less);
 }
 
+static bool is_same(const struct fw_vertex *a, const struct fw_vertex *b)
+{
+    return a->kind == b->kind && a->file.x == b->file.x &&
+           a->file.y == b->file.y && a->lonlat.lon_deg == b->lonlat.lon_deg &&
+           a->lonlat.lat_deg == b->lonlat.lat_deg &&
+           a->plane.x_m == b->plane.x_m && a->plane.y_m == b->plane.y_m;
+}
+
 /* Corners of the field that are left are the file's own, bit by bit. */
 static void corners_that_are_left_keep_their_coordinates(void **state)
 {
@@ -70,8 +78,7 @@ static void corners_that_are_left_keep_their_coordinates(void **state)
     assert_string_equal(left->name, "Long Bottom");
     for (size_t i = 0; i < left->vertex_count; i++)
         for (size_t k = 0; k < less.whole->vertex_count; k++)
-            same += !memcmp(&left->vertices[i], &less.whole->vertices[k],
-                            sizeof left->vertices[i]);
+            same += is_same(&left->vertices[i], &less.whole->vertices[k]);
     assert_int_equal(same, less.whole->vertex_count - 1);
     assert_int_equal(left->corner_count, 6);
     assert_memory_equal(&left->plane, &less.whole->plane, sizeof left->plane);
