@@ -57,6 +57,8 @@ static enum fw_status take_off(struct cutting *cutting,
         shape
             ? fw_geos_areas(geos, GEOSDifference_r(geos, cutting->left, shape))
             : NULL;
+    if (!shape)
+        return fw_fail_memory(cutting->err);
     GEOSGeom_destroy_r(geos, shape);
     if (!less)
         return fw_fail(cutting->err, FW_EINPUT,

@@ -95,7 +95,9 @@ static enum fw_status take_zone(struct cutting *cutting,
     GEOSGeometry *taken =
         own ? fw_geos_areas(geos, GEOSUnion_r(geos, cutting->taken, clipped))
             : NULL;
-    enum fw_status status = taken ? FW_OK : stuck(cutting);
+    enum fw_status status = taken   ? FW_OK
+                            : shape ? stuck(cutting)
+                                    : fw_fail_memory(cutting->err);
     if (taken) {
         cutting->clipped_m2 += fw_geos_area_m2(geos, clipped);
         status = add_areas(cutting, own, zone->kg_m2);

@@ -124,6 +124,101 @@ static void circuit_says_each_refused_allocation_too(void **state)
     refuse_each("a circuit", whole_circuit, 15);
 }
 
+/* ---- what lies on the ground ---- */
+
+#define RING(w, s, e, n)                                                       \
+    "{\"type\":\"Polygon\",\"coordinates\":[[[" w "," s "],[" e "," s "],[" e  \
+    "," n "],[" w "," n "],[" w "," s "]]]}"
+#define ONE(properties, ring)                                                  \
+    "{\"type\":\"FeatureCollection\",\"features\":[{\"type\":\"Feature\","     \
+    "\"properties\":{" properties "},\"geometry\":" ring "}]}"
+
+static char at[4][4200]; /* field, zone, ditch, raster */
+
+static void put(char path[4200], const char *name, const char *text)
+{
+    snprintf(path, 4200, "%s/%.40s", folder, name);
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs(text, file);
+    fclose(file);
+}
+
+static void put_ground(void)
+{
+    put(at[0], "field.geojson",
+        ONE("\"name\":\"Foreland\"",
+            RING("9.000", "51.000", "9.003", "51.001")));
+    put(at[1], "zone.geojson",
+        ONE("\"mass\":\"3000 kg/ha\"",
+            RING("8.999", "51.000", "9.001", "51.002")));
+    put(at[2], "ditch.geojson",
+        ONE("\"setback\":2", RING("9.0015", "50.999", "9.0016", "51.002")));
+    put(at[3], "mass.asc",
+        "ncols 5\nnrows 3\nxllcorner 8.999\nyllcorner 50.999\n"
+        "cellsize 0.001\nNODATA_value -9\n"
+        "2000 2100 -9 2300 2400\n2000 2100 2200 2300 2400\n"
+        "2000 2100 2200 2300 2400\n");
+}
+
+static enum fw_status read_ground(const struct fw_farm_setting *settings,
+                                  size_t count, struct fw_error *err)
+{
+    const char *const source = at[0];
+    const struct fw_farm_request request = {
+        .field_sources = &source,
+        .field_source_count = 1,
+        .settings = settings,
+        .setting_count = count,
+        .fields_only = true,
+    };
+    struct fw_notes notes = {0};
+    struct fw_farm *farm = NULL;
+    const enum fw_status status =
+        fw_farm_read(&request, &farm, NULL, &notes, err);
+    fw_farm_free(farm);
+    fw_notes_release(&notes);
+    return status;
+}
+
+static enum fw_status zones_and_a_ditch(struct fw_error *err)
+{
+    char zone[4300], ditch[4300];
+    snprintf(zone, sizeof zone, "zone=%s", at[1]);
+    snprintf(ditch, sizeof ditch, "watercourse=%s", at[2]);
+    const struct fw_farm_setting settings[] = {
+        {"forage.residual", "1400 kg/ha", "--residual"},
+        {"forage.mass", "2600 kg/ha", "--mass"},
+        {"forage.use", "75 %", "--use"},
+        {"maps[+]", zone, "--map"},
+        {"maps[+]", ditch, "--map"},
+    };
+    return read_ground(settings, 5, err);
+}
+
+static enum fw_status rasters(struct fw_error *err)
+{
+    const struct fw_farm_setting settings[] = {
+        {"forage.residual", "1400 kg/ha", "--residual"},
+        {"forage.use", "75 %", "--use"},
+        {"forage-map.source", at[3], "--forage"},
+        {"forage-map.crs", "EPSG:4326", "--forage-crs"},
+        {"dem.source", at[3], "--dem"},
+        {"dem.crs", "EPSG:4326", "--dem-crs"},
+    };
+    return read_ground(settings, 6, err);
+}
+
+static void ground_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    put_ground();
+    refuse_each("a field of zones", zones_and_a_ditch, 40);
+    refuse_each("a field under rasters", rasters, 30);
+    for (size_t i = 0; i < 4; i++)
+        unlink(at[i]);
+}
+
 int main(void)
 {
     const char *samples = getenv("FW_SAMPLES");
@@ -137,6 +232,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
+        cmocka_unit_test(ground_says_each_refused_allocation_too),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     char clean[4200];
