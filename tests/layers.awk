@@ -6,11 +6,13 @@ function fault(text) {
     faults++
 }
 
-# error, date and quantity are what base offers to everyone; power and geo have
-# a second header each.
+# error, date and quantity are what base offers to everyone; power, geo and
+# plan have a second header each.
 function folder_of_header(name) {
     if (name == "circuit")
         return "power"
+    if (name == "plan_power")
+        return "plan"
     if (name == "ground")
         return "geo"
     return name ~ /^(error|date|quantity)$/ ? "base" : name

@@ -95,6 +95,40 @@ struct fw_farm_feature {
     struct fw_farm_zone zone;
 };
 
+enum fw_bonded { /* how the strands of a moved line are joined */
+                 FW_BONDED_LIVE_END,
+                 FW_BONDED_BOTH_ENDS,
+                 FW_BONDED_EVERY /* bond_gap_m, and at both ends */
+};
+
+/* What the current meets on its way through a plan's fences. */
+struct fw_farm_wiring {
+    double moved_ohm_m, perimeter_ohm_m, lead_ohm_m;
+    double moved_leak_ohm_km;     /* of the bottom strand; 0: by the season */
+    double perimeter_leak_ohm_km; /* the same */
+    int perimeter_strands;
+    enum fw_bonded bonded;
+    double bond_gap_m;
+    bool far_hooked;   /* the far end of a moved line is hooked on too */
+    double joint_ohm;  /* of each place where a line is hooked on */
+    double switch_ohm; /* of what is in the lead */
+    double lead_m;     /* negative: the straight way */
+    double soil_ohm_m;
+    int rods;            /* driven; 0: as many as are asked for */
+    double earth_ohm;    /* measured; 0: from soil and rods */
+    double rod_v;        /* what the last rod may read in the test */
+    double open_v;       /* of the energizer's data sheet; 0: guessed */
+    double internal_ohm; /* with open_v; 0: guessed */
+    bool moves;          /* it goes with the flock, with its own rod */
+    double interval_s;   /* between pulses */
+    double charge_days;  /* between charges of its battery */
+    double sun_h;        /* of full sun a day */
+};
+
+/* What holds where nobody told anything; docs/guide/power.md has the sources. A
+ * plan takes it for a wiring that is all 0. */
+FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
+
 struct fw_farm_default {
     char what[64];  /* "post gap" */
     char value[64]; /* "8 m" */
@@ -129,6 +163,8 @@ struct fw_farm {
     bool dry_soil;
     bool soil_told;
     enum fw_joule_rule joule_rule;
+    bool rule_told;
+    struct fw_farm_wiring wiring;
     double energizer_j;       /* 0: size it */
     struct fw_spot energizer; /* in the first field's plane */
     struct fw_prices prices;

@@ -14,6 +14,7 @@
 #include <foldwright/io.h>
 #include <foldwright/layout.h>
 #include <foldwright/plan.h>
+#include <foldwright/plan_power.h>
 #include <foldwright/power.h>
 #include <foldwright/quantity.h>
 #include <foldwright/report.h>

@@ -116,6 +116,11 @@ struct fw_plan_fence {
     double bearing_deg; /* from A to B; A is the first point, the end that is
                            fed */
     struct fw_plan_paced a, b; /* moved: where its ends stand */
+    bool volts_known;          /* it is live on some day, or should be */
+    double open_v, touched_v;  /* least along it over the days it stands; 0
+                                  where it has no path to the energizer */
+    double far_v; /* on a tester at its far end, the day it goes up; the least
+                     of its strands */
 };
 
 struct fw_plan_post {
@@ -182,6 +187,27 @@ struct fw_plan_move {
     double minutes;
 };
 
+/* Days on which the same fences stand, and so the same volts. */
+struct fw_plan_power_day {
+    int from, to; /* to is the day after the last */
+    size_t fence; /* where a sheep feels least; FW_NONE: nothing is live */
+    double at_m;  /* along that from its end A */
+    double touched_v, open_v; /* there */
+    double least_open_v;      /* on a tester, anywhere */
+    double source_v;          /* on a tester at the energizer */
+    int dead;                 /* lines without a path to the energizer */
+    bool enough;              /* all that is live has what is wanted */
+};
+
+/* The energizer and its earth as the circuit has them. */
+struct fw_plan_power {
+    double open_v, internal_ohm;
+    double earth_ohm;
+    int rods_by_joules, rods_by_test; /* by_test 0: no number passes it */
+    enum fw_earth_rule decided;
+    double rod_test_v; /* what the last rod should read, fence shorted */
+};
+
 struct fw_plan_totals {
     int paddocks;
     double moved_wire_m, standing_wire_m, fence_m, fence_bound_m;
@@ -212,6 +238,10 @@ struct fw_plan {
     bool dry_soil;
     struct fw_energizer energizer;
     struct fw_plan_place energizer_place;
+    struct fw_farm_wiring wiring;
+    struct fw_plan_power power;
+    struct fw_plan_power_day *power_days;
+    size_t power_day_count;
     struct fw_fence_spec moved;
     unsigned concerns; /* enum fw_concern, for the page of cautions */
     double legume;     /* negative: not told */

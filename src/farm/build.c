@@ -204,6 +204,7 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->soil_told = draft->soil.at.given;
     farm->joule_rule =
         (enum fw_joule_rule)choice_or(&draft->rule, FW_RULE_MILE);
+    farm->rule_told = draft->rule.at.given;
     farm->energizer_j = number_or(&draft->joules, 0);
 }
 
@@ -218,6 +219,8 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     farm->sign_path_m = number_or(&draft->sign_path_m, 0);
     farm->sign_road_m = number_or(&draft->sign_road_m, 0);
     enum fw_status status = set_fences(reader, err);
+    if (!status)
+        status = fw_farm__wiring(reader, err);
     if (!status)
         status = set_name(reader, err);
     if (!status && reader->request->farm_path)

@@ -195,8 +195,28 @@ static enum fw_status add_power(const struct fw_farm__reader *reader)
     const struct fw_farm__draft *draft = &reader->draft;
     struct fw_farm *farm = reader->farm;
     const struct fw_joule_row *rule = fw_power_rule(farm->joule_rule);
-    enum fw_status status = add(farm, !draft->rule.at.given, "joule rule", "%s",
-                                rule->source, rule->word);
+    const struct fw_farm__wiring *told = &draft->wiring;
+    enum fw_status status =
+        add(farm, !draft->rule.at.given && draft->joules.at.given, "joule rule",
+            "%s", rule->source, rule->word);
+    if (!status)
+        status = add(farm, !told->conductor.at.given, "wire of moved fence",
+                     "poly-6x0.20", common);
+    if (!status)
+        status = add(farm, !told->perimeter_conductor.at.given,
+                     "live wire of the boundary", "%d of steel-2.5", common,
+                     farm->wiring.perimeter_strands);
+    if (!status)
+        status = add(farm, !told->bonded.at.given, "strands joined", "live-end",
+                     common);
+    if (!status)
+        status = add(farm, !told->leakage.at.given, "grass on the lowest wire",
+                     "light while it grows, else normal", common);
+    if (!status)
+        status = add(farm, !told->soil.at.given && !told->earth.at.given,
+                     "soil at the earth rods", "%g ohm m",
+                     farm->dry_soil ? common : "loam: saecanet.com",
+                     farm->wiring.soil_ohm_m);
     if (!status)
         status = add(farm, !draft->trough_moves.at.given,
                      "trough moves with the flock", "yes",

@@ -103,6 +103,18 @@ struct fw_farm__spec { /* of a kind of fence */
     struct fw_farm__number strands, post_gap_m, slack, reel_m, top_m, bottom_m;
 };
 
+struct fw_farm__wiring {
+    struct fw_farm__number conductor, perimeter_conductor, lead_conductor;
+    struct fw_farm__number leakage, perimeter_leakage; /* ohm km */
+    struct fw_farm__number bonded; /* metres between bonds; 0: at the live end;
+                                      negative: at both ends */
+    struct fw_farm__choice far_end, moves;
+    struct fw_farm__number joint, in_lead, lead_m;
+    struct fw_farm__number soil, rods, earth, rod_v;
+    struct fw_farm__number open_v, loaded_v, internal;
+    struct fw_farm__number interval_s, charge_days, sun_h;
+};
+
 struct fw_farm__draft {
     struct fw_farm__text name;
     struct fw_farm__choice units, last, back_fence, soil;
@@ -131,6 +143,7 @@ struct fw_farm__draft {
     struct fw_farm__choice rule;
     struct fw_farm__number joules;
     struct fw_farm__text energizer;
+    struct fw_farm__wiring wiring;
 
     struct fw_farm__text currency;
     struct fw_farm__number post, reel, wire_m, corner_post, line_post,

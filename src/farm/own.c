@@ -264,27 +264,6 @@ static enum fw_status own_spot(struct fw_farm__reader *reader, size_t field,
     return FW_OK;
 }
 
-static enum fw_status set_energizer(struct fw_farm__reader *reader,
-                                    struct fw_error *err)
-{
-    const struct fw_farm__text *told = &reader->draft.energizer;
-    struct fw_farm *farm = reader->farm;
-    const struct fw_field *field = farm->fields[0].shape;
-    if (!told->at.given)
-        return FW_OK;
-    enum fw_status status =
-        fw_farm__spot(reader, field, told->text, &farm->energizer, err);
-    if (!status) {
-        const double away_m = fw_farm__distance_m(field, farm->energizer.point);
-        if (!(away_m <= water_reach_m))
-            status = too_far(field, &farm->energizer, "energizer",
-                             water_reach_m, away_m, true, err);
-    }
-    if (status)
-        fw_farm__fail_at(reader, &told->at, "energizer.at", err);
-    return status;
-}
-
 /* ---- sides ---- */
 
 static enum fw_answer answer(const struct fw_farm__choice *told)
@@ -395,5 +374,5 @@ enum fw_status fw_farm__own(struct fw_farm__reader *reader,
         status = spread(reader, &reader->draft.water, &water_kind, err);
     for (size_t i = 0; !status && i < reader->farm->field_count; i++)
         status = set_field(reader, i, err);
-    return status ? status : set_energizer(reader, err);
+    return status ? status : fw_farm__energizer(reader, err);
 }

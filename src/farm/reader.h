@@ -108,6 +108,11 @@ enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
 /* corner:N and side:N mean something on one field only. */
 bool fw_farm__spot_is_of_field(const char *text);
 double fw_farm__distance_m(const struct fw_field *field, struct fw_point point);
+/* power.c: the wiring, and the energizer's place among the fields. */
+enum fw_status fw_farm__wiring(struct fw_farm__reader *reader,
+                               struct fw_error *err);
+enum fw_status fw_farm__energizer(struct fw_farm__reader *reader,
+                                  struct fw_error *err);
 /* features.c */
 enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);

@@ -308,14 +308,101 @@ ROW("energizer", NULL, "{rule: mile, joules: 2 J}", "keys below it",
     .shape = FW_SHAPE_GROUP)
 ROW("energizer.rule", "--energizer-rule", "mile",
     "a rule of the joule table: mile, km or weedy",
-    "the rule that sizes it", "mile",
+    "the rule that it must at least meet",
+    "none: the volts size it",
     OF_FARM(rule), .set = fw_farm__set_rule)
 ROW("energizer.joules", "--joules", "2 J", "0.01 J to 100 J",
-    "the stored joules of the one you have", "the size that the rule asks for",
+    "the output joules of the one you have",
+    "the least common size with enough volts on every day",
     OF_FARM(joules), QUANTITY(FW_KIND_ENERGY, 0.01, 100))
 ROW("energizer.at", "--energizer", "corner:3", PLACE,
-    "where it stands", NULL,
+    "where it stands", "on the hot boundary, nearest to the gate",
     OF_FARM(energizer), TEXT)
+ROW("energizer.moves", "--energizer-moves", "no", "yes or no",
+    "whether the energizer goes with the flock, on a battery, with its own rod", "no",
+    OF_FARM(wiring.moves), ANSWER)
+ROW("energizer.open", "--open", "9 kV", "2.1 kV to 15 kV",
+    "the energizer's volts without a fence, from the data sheet", "guessed from its joules",
+    OF_FARM(wiring.open_v), QUANTITY(FW_KIND_VOLTAGE, 2100, 15000))
+ROW("energizer.loaded", "--loaded", "4.5 kV", "0.1 kV to 15 kV",
+    "the energizer's volts at 500 ohm, from the data sheet", NULL,
+    OF_FARM(wiring.loaded_v), QUANTITY(FW_KIND_VOLTAGE, 100, 15000))
+ROW("energizer.internal", "--internal", "500 ohm", "1 ohm to 10000 ohm",
+    "what the energizer itself resists; in place of loaded", NULL,
+    OF_FARM(wiring.internal), QUANTITY(FW_KIND_RESISTANCE, 1, 10000))
+ROW("energizer.pulse", "--pulse", "1.5 s", "1 s to 10 s",
+    "from one pulse to the next", "1.5 s (a maker's handbook)",
+    OF_FARM(wiring.interval_s), SECONDS(1, 10))
+ROW("energizer.charge", "--charge", "7 days", "1 day to 366 days",
+    "days between two charges of the energizer's battery",
+    "7 days (common practice, no source)",
+    OF_FARM(wiring.charge_days), QUANTITY(FW_KIND_DURATION, 1, 366))
+ROW("energizer.sun", "--sun", "4 h", "0.5 h to 16 h",
+    "hours of full sun a day on a solar panel", "4 h (a farm catalogue)",
+    OF_FARM(wiring.sun_h), .set = fw_farm__set_quantity,
+    .kind = FW_KIND_DURATION, .least = 0.5, .most = 16, .scale = 24)
+
+ROW("conductor", "--conductor", "poly-6x0.20",
+    "a word of the wire table, or ohm/m",
+    "the wire of the moved fence", "poly-6x0.20 (common practice, no source)",
+    OF_FARM(wiring.conductor), .set = fw_farm__set_conductor)
+ROW("perimeter-conductor", "--perimeter-conductor", "steel-2.5",
+    "a word of the wire table, or ohm/m",
+    "the live wire of the boundary", "steel-2.5 (common practice, no source)",
+    OF_FARM(wiring.perimeter_conductor), .set = fw_farm__set_conductor)
+ROW("bonded", "--bonded", "live-end",
+    "live-end, both-ends, or such as every 200 m",
+    "where the strands of a moved line are joined", "live-end",
+    OF_FARM(wiring.bonded), .set = fw_farm__set_bonded,
+    .least = 5, .most = 5000)
+ROW("far-end", "--far-end", "loose", "loose or hooked",
+    "whether the far end of a moved line hangs on an insulated handle or is "
+    "hooked on too", "loose",
+    OF_FARM(wiring.far_end), CHOICE(far_end))
+ROW("leakage", "--leakage", "light",
+    "clean, normal, light, moderate or heavy, or ohm km",
+    "the grass on the bottom strand of the moved fence",
+    "light while grass grows, else normal",
+    OF_FARM(wiring.leakage), .set = fw_farm__set_leakage)
+ROW("perimeter-leakage", "--perimeter-leakage", "normal",
+    "clean, normal, light, moderate or heavy, or ohm km",
+    "the grass on the bottom live wire of the boundary",
+    "light while grass grows, else normal",
+    OF_FARM(wiring.perimeter_leakage), .set = fw_farm__set_leakage)
+ROW("joint", "--joint", "2 ohm", "0 to 10000 ohm",
+    "what each hook resists where a line is hooked on", "0",
+    OF_FARM(wiring.joint), QUANTITY(FW_KIND_RESISTANCE, 0, 10000))
+ROW("lead", NULL, "{conductor: steel-2.5, length: 40 m}", "keys below it",
+    "the insulated wire from the energizer to the fence", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("lead.conductor", "--lead-conductor", "steel-2.5",
+    "a word of the wire table, or ohm/m",
+    "the wire of the lead", "steel-2.5 (common practice, no source)",
+    OF_FARM(wiring.lead_conductor), .set = fw_farm__set_conductor)
+ROW("lead.length", "--lead-length", "40 m", "0 to 5 km",
+    "how long the lead is", "the straight way",
+    OF_FARM(wiring.lead_m), QUANTITY(FW_KIND_LENGTH, 0, 5000))
+ROW("lead.switch", "--lead-switch", "1 ohm", "0 to 10000 ohm",
+    "what the switches and joints in the lead resist", "0",
+    OF_FARM(wiring.in_lead), QUANTITY(FW_KIND_RESISTANCE, 0, 10000))
+ROW("earth", NULL, "{soil: loam, rods: 3}", "keys below it",
+    "the earth of the energizer", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("earth.soil", "--earth-soil", "loam",
+    "a word of the soil table, or ohm m",
+    "the soil that the earth rods stand in",
+    "loam; 400 ohm m where the soil is dry (common practice, no source)",
+    OF_FARM(wiring.soil), .set = fw_farm__set_soil)
+ROW("earth.rods", "--earth-rods", "3", "a whole number, 1 to 100",
+    "earth rods that are driven", "as many as are asked for",
+    OF_FARM(wiring.rods), QUANTITY(FW_KIND_COUNT, 1, 100))
+ROW("earth.ohm", "--earth", "20 ohm", "0.01 ohm to 10000 ohm",
+    "what the earth rods resist together, measured", "reckoned from soil and rods",
+    OF_FARM(wiring.earth), QUANTITY(FW_KIND_RESISTANCE, 0.01, 10000))
+ROW("earth.test", "--earth-test", "300 V", "100 V to 1000 V",
+    "what the last rod may read in the test of the earth",
+    "300 V (a dealer's page)",
+    OF_FARM(wiring.rod_v), QUANTITY(FW_KIND_VOLTAGE, 100, 1000))
 
 ROW("prices", NULL, "{currency: EUR, post: 2.10}", "keys below it",
     "what things cost, each in the farm's money", NULL,

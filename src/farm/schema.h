@@ -69,6 +69,11 @@ FW_SETTER(fw_farm__set_sward);
 FW_SETTER(fw_farm__set_density);
 FW_SETTER(fw_farm__set_rule);
 FW_SETTER(fw_farm__set_role);
+/* power.c */
+FW_SETTER(fw_farm__set_conductor);
+FW_SETTER(fw_farm__set_leakage);
+FW_SETTER(fw_farm__set_soil);
+FW_SETTER(fw_farm__set_bonded);
 /* week.c */
 FW_SETTER(fw_farm__set_stay);
 FW_SETTER(fw_farm__set_away);

@@ -82,12 +82,12 @@ enum fw_status fw_farm__no_such_key(const char *group, const char *key,
     const size_t count = keys_of(group, keys);
     const char *near = fw_text_nearest(key, keys, count);
     const char *path = elsewhere(key);
-    if (near)
-        return fw_fail(err, FW_EINPUT, "no such key; did you mean \"%s\"?",
-                       near);
     if (path)
         return fw_fail(err, FW_EINPUT, "no such key here; it belongs to %.*s",
                        (int)(strrchr(path, '.') - path), path);
+    if (near)
+        return fw_fail(err, FW_EINPUT, "no such key; did you mean \"%s\"?",
+                       near);
     char list[512] = "";
     size_t length = 0;
     for (size_t i = 0; i < count && length < sizeof list; i++)

@@ -75,6 +75,8 @@ static const char *const state_words[] = {
     "weaned-lamb",
     "ram",
 };
+static const char *const bonded_words[] = {"live-end", "both-ends", "every"};
+static const char *const earth_words[] = {"joules", "test", "earth-return"};
 static const char *const concern_words[] = {
     "untrained", "legume",     "lambs",  "late-gestation", "lactation",
     "shorn",     "power-line", "road",   "pond",           "cold",
@@ -187,6 +189,63 @@ static const struct fw_io__member energizer[] = {
 static KIND(energizer_kind, energizer);
 #undef OWNER
 
+#define OWNER fw_farm_wiring
+static const struct fw_io__member wiring[] = {
+    NUMBER("moved_ohm_m", moved_ohm_m),
+    NUMBER("perimeter_ohm_m", perimeter_ohm_m),
+    NUMBER("lead_ohm_m", lead_ohm_m),
+    PLAIN("moved_leak_ohm_km", FW_IO__NUMBER_SET, moved_leak_ohm_km),
+    PLAIN("perimeter_leak_ohm_km", FW_IO__NUMBER_SET, perimeter_leak_ohm_km),
+    PLAIN("perimeter_strands", FW_IO__INT, perimeter_strands),
+    WORD("bonded", bonded, bonded_words),
+    PLAIN("bond_gap_m", FW_IO__NUMBER_SET, bond_gap_m),
+    PLAIN("far_hooked", FW_IO__BOOL, far_hooked),
+    NUMBER("joint_ohm", joint_ohm),
+    NUMBER("switch_ohm", switch_ohm),
+    PLAIN("lead_m", FW_IO__NUMBER_TOLD, lead_m),
+    NUMBER("soil_ohm_m", soil_ohm_m),
+    PLAIN("rods", FW_IO__INT, rods),
+    PLAIN("earth_ohm", FW_IO__NUMBER_SET, earth_ohm),
+    NUMBER("rod_v", rod_v),
+    PLAIN("open_v", FW_IO__NUMBER_SET, open_v),
+    PLAIN("internal_ohm", FW_IO__NUMBER_SET, internal_ohm),
+    PLAIN("moves", FW_IO__BOOL, moves),
+    NUMBER("interval_s", interval_s),
+    NUMBER("charge_days", charge_days),
+    NUMBER("sun_h", sun_h),
+};
+static KIND(wiring_kind, wiring);
+#undef OWNER
+
+#define OWNER fw_plan_power
+static const struct fw_io__member power[] = {
+    NUMBER("open_v", open_v),
+    NUMBER("internal_ohm", internal_ohm),
+    NUMBER("earth_ohm", earth_ohm),
+    PLAIN("rods_by_joules", FW_IO__INT, rods_by_joules),
+    PLAIN("rods_by_test", FW_IO__INT, rods_by_test),
+    WORD("decided", decided, earth_words),
+    NUMBER("rod_test_v", rod_test_v),
+};
+static KIND(power_kind, power);
+#undef OWNER
+
+#define OWNER fw_plan_power_day
+static const struct fw_io__member power_day[] = {
+    PLAIN("from", FW_IO__DAY, from),
+    PLAIN("to", FW_IO__DAY, to),
+    REF("fence", fence, FW_IO__FENCES),
+    NUMBER("at_m", at_m),
+    NUMBER("touched_v", touched_v),
+    NUMBER("open_v", open_v),
+    NUMBER("least_open_v", least_open_v),
+    NUMBER("source_v", source_v),
+    PLAIN("dead", FW_IO__INT, dead),
+    PLAIN("enough", FW_IO__BOOL, enough),
+};
+static KIND(power_day_kind, power_day);
+#undef OWNER
+
 /* ---- what stands on the map ---- */
 
 #define OWNER fw_plan_field
@@ -264,8 +323,9 @@ static const struct fw_io__member fence[] = {
     PLAIN("reels", FW_IO__INT, reels),
     PLAIN("up", FW_IO__DAY, up),
     PLAIN("down", FW_IO__DAY, down),
-    ABSENT("open_v"),
-    ABSENT("touched_v"),
+    KNOWN("open_v", open_v, volts_known),
+    KNOWN("touched_v", touched_v, volts_known),
+    PLAIN("far_v", FW_IO__NUMBER_SET, far_v),
     NUMBER("bearing_deg", bearing_deg),
     PLAIN("cut", FW_IO__SIZE, cut),
     PLAIN("side", FW_IO__SIZE, side),
@@ -419,6 +479,10 @@ static const struct fw_io__member plan[] = {
     OBJECT("energizer", energizer, energizer_kind),
     PLAIN("energizer_place", FW_IO__PLACE, energizer_place),
     OBJECT("moved", moved, spec_kind),
+    OBJECT("wiring", wiring, wiring_kind),
+    OBJECT("power", power, power_kind),
+    FIXED_ARRAY("power_days", FW_IO__ARRAY, power_days, power_day_count,
+                power_day_kind),
     {"concerns", FW_IO__BITS, AT(concerns), 0, FW_IO__NOWHERE, NULL,
      concern_words, COUNT_OF(concern_words)},
     PLAIN("legume", FW_IO__NUMBER_TOLD, legume),

@@ -52,6 +52,7 @@ void fw_plan_free(struct fw_plan *plan)
     fw_free(plan->findings);
     fw_free(plan->cautions);
     fw_free(plan->moves);
+    fw_free(plan->power_days);
     fw_free(plan->materials);
     fw_free(plan->defaults);
     fw_notes_release(&plan->untold);

@@ -54,6 +54,8 @@ static enum fw_status take_farm(struct fw_plan *plan,
     plan->tank_l = farm->tank_l;
     plan->dry_soil = farm->dry_soil;
     plan->moved = farm->moved;
+    plan->wiring =
+        farm->wiring.moved_ohm_m > 0 ? farm->wiring : fw_farm_wiring_default();
     memcpy(plan->currency, farm->prices.currency, sizeof plan->currency);
     plan->legume = farm->fields[0].sward.legume;
     for (size_t i = 1; i < farm->field_count; i++)

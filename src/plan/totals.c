@@ -113,7 +113,7 @@ static bool any_coat(const struct fw_plan *plan, enum fw_coat coat)
 
 /* All that may be live at once: the boundary unless it is said not to be, and
  * the moved lines. One energizer feeds one field at a time. */
-static enum fw_status size_power(const struct fw_plan_job *job, double moved_m,
+static enum fw_status size_power(struct fw_plan_job *job, double moved_m,
                                  struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
@@ -134,18 +134,11 @@ static enum fw_status size_power(const struct fw_plan_job *job, double moved_m,
         any_coat(plan, FW_WOOL) || any_coat(plan, FW_COAT_UNTOLD);
     const enum fw_status status = fw_power_size(
         boundary_m + moved_m, job->farm->joule_rule, job->farm->energizer_j,
-        woolled, plan->dry_soil, boundary_m <= 0, &plan->energizer, err);
+        woolled, plan->dry_soil, plan->wiring.moves || boundary_m <= 0,
+        &plan->energizer, err);
     if (status)
         return status;
-    plan->totals.energizer_j = plan->energizer.joules;
-    plan->totals.earth_rods = plan->energizer.rods;
-    if (plan->energizer.joules > FW_MOST_JOULES_AT_500_OHM)
-        return fw_notes_add(
-            &plan->notes, FW_LEVEL_WARNING, "energizer", err,
-            "%.3g J is over the 5 J at 500 ohm that IEC 60335-2-76 allows "
-            "without a delay: ask the maker, or split the fence",
-            plan->energizer.joules);
-    return FW_OK;
+    return fw_plan__power(job, err);
 }
 
 static enum fw_status haul(const struct fw_plan_job *job, struct fw_error *err)
@@ -340,6 +333,8 @@ enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
         status = size_power(job, moved_m, err);
     if (!status)
         status = haul(job, err);
+    plan->totals.energizer_j = plan->energizer.joules;
+    plan->totals.earth_rods = plan->energizer.rods;
     if (!status)
         status = list_materials(job, err);
     return status ? status : check_kit(job, err);

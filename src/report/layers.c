@@ -159,8 +159,8 @@ static void fill_fence(const struct fw_plan *plan, size_t i, struct fw_row *row,
     number_if(&to, built, fence->reels);
     day(&to, fence->up);
     day(&to, fence->down);
-    number(&to, (double)NAN); /* volts along the fence are not worked out */
-    number(&to, (double)NAN);
+    number_if(&to, fence->volts_known, fence->open_v);
+    number_if(&to, fence->volts_known, fence->touched_v);
 }
 
 /* ---- posts ---- */
@@ -264,7 +264,7 @@ static void fill_energizer(const struct fw_plan *plan, size_t i,
     struct filler to = {row, 0, failed};
     text(&to, "energizer");
     number(&to, plan->energizer.joules);
-    number(&to, plan->energizer.open_v);
+    number(&to, plan->power.open_v);
     number(&to, plan->energizer.rods);
 }
 

@@ -85,6 +85,33 @@ static const char *cut_name(const struct fw_plan *plan, size_t field,
     return first == FW_NONE ? "" : plan->fences[first].id;
 }
 
+/* What the plan expects there, and what would be too little. */
+static void read_step(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_step *step)
+{
+    const double kv = 1000, wanted_v = plan->energizer.open_v;
+    double far_v = 0;
+    size_t count;
+    const size_t first =
+        fw_plan_cut_fences(plan, step->field, step->cut, &count);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[first + i];
+        far_v = i == 0 ? fence->far_v : fmin(far_v, fence->far_v);
+    }
+    fw_text_add(line, "Read the tester at B: ");
+    if (!(far_v > 0))
+        fw_text_addf(line, "%.2g kV or more.", wanted_v / kv);
+    else if (far_v < wanted_v)
+        fw_text_addf(line,
+                     "by the plan it shows only %.1f kV, and %.2g are wanted.",
+                     far_v / kv, wanted_v / kv);
+    else
+        fw_text_addf(line,
+                     "about %.1f kV by the plan; under %.2g kV look for the "
+                     "fault first.",
+                     far_v / kv, wanted_v / kv);
+}
+
 static void open_step(struct fw_text *line, const struct fw_plan *plan,
                       const struct fw_step *step)
 {
@@ -108,7 +135,6 @@ static void say_step(struct fw_text *text, const struct fw_plan *plan,
     struct fw_text line = {0};
     const char *name =
         step->cut == FW_NONE ? "" : cut_name(plan, step->field, step->cut);
-    char volts[FW_WORDS];
     switch (step->kind) {
     case FW_STEP_SET:
         set_step(text, plan, move, step->cut);
@@ -117,8 +143,7 @@ static void say_step(struct fw_text *text, const struct fw_plan *plan,
         hook_step(&line, plan, step);
         break;
     case FW_STEP_READ:
-        fw_text_addf(&line, "Read the tester at B: %s kV or more.",
-                     fw_report__number(plan->energizer.open_v / 1000, volts));
+        read_step(&line, plan, step);
         break;
     case FW_STEP_CARRY:
         fw_text_addf(&line, "Move water and mineral into %s.",
@@ -239,6 +264,11 @@ static void step_json(struct fw_text *text, const struct fw_plan *plan,
         if (step->kind == FW_STEP_SET) {
             fw_text_add(text, ", \"bearing_deg\": ");
             fw_text_add_number(text, fence->bearing_deg);
+            fw_text_add(text, ", \"far_v\": ");
+            if (fence->far_v > 0)
+                fw_text_add_number(text, fence->far_v);
+            else
+                fw_text_add(text, "null");
             fw_text_add(text, ", \"length_m\": ");
             fw_text_add_number(text, fence->length_m);
             paced_json(text, "a", &fence->a);

@@ -2,6 +2,7 @@
 #ifndef FW_REPORT_REPORT_H
 #define FW_REPORT_REPORT_H
 
+#include <foldwright/plan_power.h>
 #include <foldwright/report.h>
 
 #include "report/words.h"

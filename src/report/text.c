@@ -259,6 +259,16 @@ static void power(struct fw_text *text, const struct fw_plan *plan)
         energizer->rods, energizer->rods == 1 ? "" : "s",
         fw_report__number(energizer->open_v / 1000, open),
         fw_report__number(energizer->touched_v / 1000, touched));
+    const size_t worst = fw_plan_worst_day(plan);
+    if (worst != FW_NONE) {
+        const struct fw_plan_power_day *day = &plan->power_days[worst];
+        char date[FW_WORDS], at[FW_WORDS];
+        fw_text_addf(
+            &words, " The least by the sum is %.1f kV, on %s, %s along %s.",
+            day->touched_v / 1000, fw_report__day(day->from, false, date),
+            fw_report__length(day->at_m, plan->units, at),
+            plan->fences[day->fence].id);
+    }
     line(text, "Power", &words);
 }
 

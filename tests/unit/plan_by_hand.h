@@ -129,7 +129,11 @@ static struct fw_plan_fence fences[] = {
      20579,
      43.5,
      {true, 2, true, 49.25, 60},
-     {true, 1, false, 61.5, 75}},
+     {true, 1, false, 61.5, 75},
+     true,
+     4321.5,
+     2123.5,
+     4567.5},
     {"A-side-2",
      0,
      FW_FENCE_PERIMETER,
@@ -147,7 +151,16 @@ static struct fw_plan_fence fences[] = {
      FW_NO_DAY,
      133.5,
      {false, FW_NONE, false, 0, 0},
-     {false, FW_NONE, false, 0, 0}},
+     {false, FW_NONE, false, 0, 0},
+     false,
+     0,
+     0,
+     0},
+};
+
+static struct fw_plan_power_day power_days[] = {
+    {20576, 20579, 0, 79.5, 2123.25, 4321.25, 4111.25, 6543.25, 1, false},
+    {20579, 20580, FW_NONE, 0, 0, 0, 0, 8999.5, 0, true},
 };
 
 static struct fw_plan_post posts[] = {
@@ -223,6 +236,12 @@ static inline struct fw_plan by_hand(void)
                       "rods", "volts"},
         .energizer_place = PLACE(51),
         .moved = {2, 8.5, 30.5, 0.04, 400.5, 0.55, 0.35},
+        .wiring = {3.75, 0.0355, 0.0365, 1010.5, 2020.5, 4, FW_BONDED_EVERY,
+                   205.5, true, 2.25, 1.125, 41.5, 110.5, 5, 21.5, 310.5,
+                   9050.5, 505.5, true, 1.625, 6.5, 4.25},
+        .power = {9060.5, 506.5, 22.5, 6, 7, FW_EARTH_TEST, 290.5},
+        .power_days = power_days,
+        .power_day_count = 2,
         .concerns = FW_CONCERN_LEGUME | FW_CONCERN_DRY_SOIL,
         .legume = 0.375,
         .currency = "EUR",

@@ -141,7 +141,9 @@ static bool stands_alone(const char *path)
            strncmp(path, "forage-map", 10) != 0 &&
            strncmp(path, "dem", 3) != 0 &&
            strncmp(path, "fence.owns", 10) != 0 &&
-           strncmp(path, "perimeter.sides", 15) != 0;
+           strncmp(path, "perimeter.sides", 15) != 0 &&
+           strcmp(path, "energizer.loaded") != 0 &&
+           strcmp(path, "energizer.internal") != 0;
 }
 
 static void every_example_of_the_schema_is_taken(void **state)
@@ -237,7 +239,14 @@ static const char whole[] =
     "       wind-a-minute: 50 m, pull-post: 6 s, posts-an-armful: 15}\r\n"
     "pace: 0.85 m\r\n"
     "hauling: {tank: 600 L, trough-moves: no}\r\n"
-    "energizer: {rule: km, joules: 2 J, at: corner:1}\r\n"
+    "energizer: {rule: km, joules: 2 J, at: corner:1, open: 9 kV}\r\n"
+    "conductor: poly-9x0.20\r\n"
+    "perimeter-conductor: 0.05 ohm/m\r\n"
+    "bonded: every 200 m\r\n"
+    "far-end: hooked\r\n"
+    "leakage: moderate\r\n"
+    "lead: {length: 40 m, switch: 3 ohm}\r\n"
+    "earth: {soil: clay, rods: 4, ohm: 15 ohm, test: 200 V}\r\n"
     "prices: {currency: EUR, post: 2.10, wire: 0.05}\r\n";
 
 static void the_whole_file_is_read_into_the_farm(void **state)
@@ -264,6 +273,24 @@ static void the_whole_file_is_read_into_the_farm(void **state)
     assert_int_equal(farm->joule_rule, FW_RULE_KM);
     assert_near(farm->energizer_j, 2, 1e-12);
     assert_true(farm->energizer.given);
+    const struct fw_farm_wiring *wiring = &farm->wiring;
+    assert_near(wiring->moved_ohm_m, 2.55, 0.01);
+    assert_near(wiring->perimeter_ohm_m, 0.05, 1e-12);
+    assert_near(wiring->lead_ohm_m, 0.035, 0.0005);
+    assert_int_equal(wiring->bonded, FW_BONDED_EVERY);
+    assert_near(wiring->bond_gap_m, 200, 1e-9);
+    assert_true(wiring->far_hooked && !wiring->moves);
+    assert_near(wiring->moved_leak_ohm_km, 1000, 0);
+    assert_near(wiring->perimeter_leak_ohm_km, 0, 0);
+    assert_near(wiring->lead_m, 40, 1e-9);
+    assert_near(wiring->switch_ohm, 3, 1e-9);
+    assert_near(wiring->soil_ohm_m, 40, 0);
+    assert_int_equal(wiring->rods, 4);
+    assert_near(wiring->earth_ohm, 15, 1e-9);
+    assert_near(wiring->rod_v, 200, 1e-9);
+    assert_near(wiring->open_v, 9000, 1e-9);
+    /* 2 J in 100 us into 500 ohm: 3162 V; 500 (9000 / 3162.3 - 1) */
+    assert_near(wiring->internal_ohm, 923.02, 0.01);
     fw_farm_free(farm);
 }
 
@@ -615,7 +642,11 @@ static void what_was_not_told_is_listed_with_its_source(void **state)
                                         "post gap",
                                         "slack of the wire",
                                         "wire on a reel",
-                                        "joule rule"};
+                                        "wire of moved fence",
+                                        "live wire of the boundary",
+                                        "strands joined",
+                                        "grass on the lowest wire",
+                                        "soil at the earth rods"};
     for (size_t i = 0; i < sizeof whats / sizeof whats[0]; i++) {
         const struct fw_farm_default *row = find_default(farm, whats[i]);
         if (!row)

@@ -219,8 +219,8 @@ static void put_json(const char *path, struct json_object *root)
 static void spoil_each(struct json_object *root, struct json_object *object,
                        const char *path, int *spoiled)
 {
-    static const char *const promised[] = {"block", "open_v", "touched_v",
-                                           "passes_per_move", "walk_bound_m"};
+    static const char *const promised[] = {"block", "passes_per_move",
+                                           "walk_bound_m"};
     const struct lh_entry *next;
     for (struct lh_entry *entry = json_object_get_object(object)->head; entry;
          entry = (struct lh_entry *)next) {
@@ -229,7 +229,7 @@ static void spoil_each(struct json_object *root, struct json_object *object,
         snprintf(key, sizeof key, "%s", (const char *)lh_entry_k(entry));
         struct json_object *value = (struct json_object *)lh_entry_v(entry);
         bool any = false;
-        for (size_t i = 0; i < 5; i++)
+        for (size_t i = 0; i < 3; i++)
             any |= !value && !strcmp(key, promised[i]);
         if (any)
             continue;

@@ -1,0 +1,183 @@
+/* The power of the plan: the energizer and its earth chosen, and what is to be
+ * said of them. */
+#include "plan/live.h"
+
+#include "base/fail.h"
+#include "base/text.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static enum fw_status note_dead(struct fw_plan *plan,
+                                const struct fw_plan_fence *fence,
+                                struct fw_error *err)
+{
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_DANGER, fence->id, err,
+        fence->role == FW_FENCE_PERIMETER
+            ? "this side is said to be hot, and nothing hot joins it to the "
+              "energizer: in this sum it is dead"
+            : "this line has no path to the energizer: its end A stands on "
+              "nothing live; lead a wire to it, or it holds no sheep");
+}
+
+static enum fw_status note_all_dead(struct fw_plan *plan, struct fw_error *err)
+{
+    enum { most_named = 6 };
+    int named = 0, more = 0;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (!fence->volts_known || fence->open_v > 0)
+            continue;
+        if (named < most_named)
+            status = note_dead(plan, fence, err);
+        else
+            more++;
+        named++;
+    }
+    if (!status && more > 0)
+        status =
+            fw_notes_add(&plan->notes, FW_LEVEL_DANGER, "", err,
+                         "%d more lines have no path to the energizer", more);
+    return status;
+}
+
+/* "; mow under the wires: 2.1 kV, enough" */
+static void tell_cures(struct fw_text *text, const struct fw_cure *cures,
+                       size_t count)
+{
+    const double least_v = 5;
+    for (size_t i = 0; i < count; i++)
+        if (cures[i].gain_v >= least_v)
+            fw_text_addf(text, "; %s: %+.0f V%s", cures[i].text,
+                         cures[i].gain_v, cures[i].enough ? ", enough" : "");
+}
+
+static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
+{
+    size_t row = fw_plan_worst_day(plan), bad = 0;
+    for (size_t i = plan->power_day_count; i-- > 0;) {
+        if (plan->power_days[i].enough)
+            continue;
+        bad++;
+        if (row == FW_NONE || plan->power_days[row].enough)
+            row = i;
+    }
+    if (bad == 0)
+        return FW_OK;
+    const struct fw_plan_power_day *day = &plan->power_days[row];
+    struct fw_cure cures[FW_CURE_COUNT];
+    size_t count;
+    enum fw_status status = fw_plan_cures(plan, row, cures, &count, err);
+    if (status)
+        return status;
+    char from[FW_DATE_TEXT];
+    struct fw_text text = {0};
+    fw_text_addf(&text,
+                 "on %s a sheep would feel %.2g kV (%.2g are wanted) at %.0f m "
+                 "from A, and a tester show %.2g kV at the least (%.2g are "
+                 "wanted); what each of these would add there",
+                 fw_date_write(day->from, from), day->touched_v / 1000,
+                 plan->energizer.touched_v / 1000, day->at_m,
+                 day->least_open_v / 1000, plan->energizer.open_v / 1000);
+    tell_cures(&text, cures, count);
+    status = fw_text_done(&text, err);
+    if (!status)
+        status =
+            fw_notes_add(&plan->notes, FW_LEVEL_WARNING,
+                         plan->fences[day->fence].id, err, "%s", text.bytes);
+    fw_text_release(&text);
+    return status;
+}
+
+static enum fw_status note_energizer(struct fw_plan *plan, struct fw_error *err)
+{
+    if (!(plan->energizer.joules > FW_MOST_JOULES_AT_500_OHM))
+        return FW_OK;
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, "energizer", err,
+        "%.3g J is over the 5 J at 500 ohm that IEC 60335-2-76 allows "
+        "without a delay: ask the maker, or split the fence",
+        plan->energizer.joules);
+}
+
+static enum fw_status note_earth(struct fw_plan *plan, struct fw_error *err)
+{
+    const struct fw_plan_power *power = &plan->power;
+    const struct fw_farm_wiring *wiring = &plan->wiring;
+    enum fw_status status = FW_OK;
+    if (power->decided == FW_EARTH_RETURN && !(wiring->earth_ohm > 0)) {
+        const struct fw_earth_return *instead =
+            fw_power_earth_return(plan->moved.strands);
+        status = fw_notes_add(
+            &plan->notes, FW_LEVEL_WARNING, "earth", err,
+            "no number of rods that anybody would drive passes the test in "
+            "soil of %g ohm m: %s. The cost: %s",
+            wiring->soil_ohm_m, instead->wiring, instead->cost);
+    } else if (wiring->rods > 0 && wiring->rods < plan->energizer.rods) {
+        status = fw_notes_add(&plan->notes, FW_LEVEL_WARNING, "earth", err,
+                              "%d rod%s driven; %d are asked for, %d by the "
+                              "joules and %d by the test",
+                              wiring->rods, wiring->rods > 1 ? "s are" : " is",
+                              plan->energizer.rods, power->rods_by_joules,
+                              power->rods_by_test);
+    }
+    return status;
+}
+
+static const char *size_source(const struct fw_plan *plan)
+{
+    if (plan->wiring.open_v > 0)
+        return "its data sheet";
+    if (plan->energizer.given)
+        return "the farm's own";
+    const size_t worst = fw_plan_worst_day(plan);
+    bool enough = true;
+    for (size_t i = 0; i < plan->power_day_count; i++)
+        enough = enough && plan->power_days[i].enough;
+    return worst == FW_NONE ? "nothing is live; the least common size"
+           : enough ? "the least common size with enough volts on every day"
+                    : "by the rule of a joule a mile; no size is enough";
+}
+
+static const char *rod_source(const struct fw_plan *plan)
+{
+    if (plan->wiring.moves)
+        return "its own rod, moved with it: common practice, no source";
+    if (plan->power.decided == FW_EARTH_TEST)
+        return "the test of the earth, last rod at no more than its limit: "
+               "docs/guide/power.md";
+    return plan->energizer.rod_source;
+}
+
+static void take_size(struct fw_plan *plan, const struct fw_plan__size *size)
+{
+    struct fw_energizer *energizer = &plan->energizer;
+    const double rod_m_per_joule = 0.9144; /* 3 ft */
+    plan->power = size->power;
+    energizer->joules = size->joules;
+    energizer->given = energizer->given || plan->wiring.open_v > 0;
+    energizer->rods = size->rods;
+    energizer->rod_m = plan->wiring.moves ? fmin(energizer->rod_m, 1)
+                                          : fw_power_rod().length_m;
+    energizer->rod_metres = rod_m_per_joule * size->joules;
+    energizer->rule_source = size_source(plan);
+    energizer->rod_source = rod_source(plan);
+}
+
+enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan__size size = {0};
+    enum fw_status status = fw_plan__power_days(job, &size, err);
+    if (status)
+        return status;
+    take_size(plan, &size);
+    status = note_energizer(plan, err);
+    if (!status)
+        status = note_earth(plan, err);
+    if (!status)
+        status = note_all_dead(plan, err);
+    return status ? status : note_short(plan, err);
+}

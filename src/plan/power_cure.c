@@ -1,0 +1,189 @@
+/* What would help where the volts are short: each thing tried on the worst
+ * day's circuit, by itself. */
+#include "plan/live.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+struct trial {
+    struct fw_farm_wiring wiring;
+    struct fw_plan_power power;
+    size_t middle;
+};
+
+static bool has_strands(const struct fw_plan *plan, int day)
+{
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role != FW_FENCE_PERIMETER && fence->strands > 1 &&
+            fence->up <= day && day < fence->down)
+            return true;
+    }
+    return false;
+}
+
+static bool better_wire(struct trial *trial, struct fw_cure *cure)
+{
+    const struct fw_conductor *wire;
+    if (fw_power_conductor_find("poly-copper-1x0.40", &wire, NULL) ||
+        !(wire->ohm_m < trial->wiring.moved_ohm_m))
+        return false;
+    trial->wiring.moved_ohm_m = wire->ohm_m;
+    snprintf(cure->text, sizeof cure->text,
+             "polywire with copper in it (%s, %g ohm/m)", wire->word,
+             wire->ohm_m);
+    return true;
+}
+
+static bool bond(const struct fw_plan *plan, int day, struct trial *trial,
+                 struct fw_cure *cure)
+{
+    if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_strands(plan, day))
+        return false;
+    trial->wiring.bonded = FW_BONDED_BOTH_ENDS;
+    snprintf(cure->text, sizeof cure->text,
+             "join the strands of a moved line at its far end too");
+    return true;
+}
+
+static bool hook_far(struct trial *trial, struct fw_cure *cure)
+{
+    if (trial->wiring.far_hooked)
+        return false;
+    trial->wiring.far_hooked = true;
+    snprintf(cure->text, sizeof cure->text,
+             "hook the far ends of the moved lines on to the live boundary "
+             "too");
+    return true;
+}
+
+static bool feed_middle(const struct fw_plan *plan, size_t fence,
+                        struct trial *trial, struct fw_cure *cure)
+{
+    if (fence == FW_NONE || plan->fences[fence].role == FW_FENCE_PERIMETER)
+        return false;
+    trial->middle = fence;
+    snprintf(cure->text, sizeof cure->text,
+             "feed %s in its middle, by a lead of %.0f m",
+             plan->fences[fence].id, plan->fences[fence].length_m / 2);
+    return true;
+}
+
+static bool mow(struct trial *trial, struct fw_cure *cure)
+{
+    const double clean_ohm_km = fw_power_leakage(FW_LEAKAGE_CLEAN)->ohm_km;
+    struct fw_farm_wiring *wiring = &trial->wiring;
+    if (wiring->moved_leak_ohm_km >= clean_ohm_km &&
+        wiring->perimeter_leak_ohm_km >= clean_ohm_km)
+        return false;
+    wiring->moved_leak_ohm_km = fmax(wiring->moved_leak_ohm_km, clean_ohm_km);
+    wiring->perimeter_leak_ohm_km =
+        fmax(wiring->perimeter_leak_ohm_km, clean_ohm_km);
+    snprintf(cure->text, sizeof cure->text,
+             "mow under the wires, of the boundary too");
+    return true;
+}
+
+static bool one_more_rod(const struct fw_plan *plan, struct trial *trial,
+                         struct fw_cure *cure)
+{
+    struct fw_rod rod = fw_power_rod();
+    const int driven =
+        trial->wiring.rods > 0 ? trial->wiring.rods : plan->energizer.rods;
+    if (trial->wiring.moves)
+        rod.length_m = plan->energizer.rod_m;
+    double with_ohm = 0, without_ohm = 0;
+    if (fw_power_earth_ohm(trial->wiring.soil_ohm_m, &rod, driven, &without_ohm,
+                           NULL) ||
+        fw_power_earth_ohm(trial->wiring.soil_ohm_m, &rod, driven + 1,
+                           &with_ohm, NULL))
+        return false;
+    trial->power.earth_ohm *= with_ohm / without_ohm;
+    snprintf(cure->text, sizeof cure->text,
+             "one earth rod more, %d instead of %d", driven + 1, driven);
+    return true;
+}
+
+static bool larger(const struct fw_plan *plan, struct trial *trial,
+                   struct fw_cure *cure)
+{
+    for (size_t i = 0; i < FW_PLAN__SIZES; i++) {
+        struct fw_power_source source;
+        if (!(fw_plan__sizes_j[i] > plan->energizer.joules * 1.001) ||
+            fw_power_source_guess(fw_plan__sizes_j[i], &source, NULL) ||
+            source.internal_ohm > trial->power.internal_ohm)
+            continue;
+        trial->power.open_v = fmax(trial->power.open_v, source.open_v);
+        trial->power.internal_ohm = source.internal_ohm;
+        snprintf(cure->text, sizeof cure->text,
+                 "an energizer of %g J instead of %.3g J", fw_plan__sizes_j[i],
+                 plan->energizer.joules);
+        return true;
+    }
+    return false;
+}
+
+static bool change(const struct fw_plan *plan,
+                   const struct fw_plan_power_day *day, struct trial *trial,
+                   struct fw_cure *cure)
+{
+    switch (cure->kind) {
+    case FW_CURE_CONDUCTOR:
+        return better_wire(trial, cure);
+    case FW_CURE_BOND:
+        return bond(plan, day->from, trial, cure);
+    case FW_CURE_HOOK:
+        return hook_far(trial, cure);
+    case FW_CURE_MIDDLE:
+        return feed_middle(plan, day->fence, trial, cure);
+    case FW_CURE_MOW:
+        return mow(trial, cure);
+    case FW_CURE_ROD:
+        return one_more_rod(plan, trial, cure);
+    case FW_CURE_ENERGIZER:
+        return larger(plan, trial, cure);
+    default:
+        return false;
+    }
+}
+
+static enum fw_status reckon(const struct fw_plan *plan,
+                             const struct fw_plan_power_day *day,
+                             const struct trial *trial, struct fw_cure *cure,
+                             struct fw_error *err)
+{
+    struct fw_plan__solver solver = {0};
+    struct fw_plan_power_day with = *day;
+    enum fw_status status =
+        fw_plan__wirer_init(&solver.wirer, plan, &trial->wiring, err);
+    solver.wirer.middle = trial->middle;
+    if (!status)
+        status =
+            fw_plan__solve_day(&solver, day->from, &trial->power, &with, err);
+    fw_plan__solver_release(&solver);
+    cure->touched_v = with.touched_v;
+    cure->open_v = with.least_open_v;
+    cure->gain_v = with.touched_v - day->touched_v;
+    cure->enough = with.enough;
+    return status;
+}
+
+enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
+                             struct fw_cure cures[FW_CURE_COUNT], size_t *count,
+                             struct fw_error *err)
+{
+    const struct fw_plan_power_day *day = &plan->power_days[row];
+    enum fw_status status = FW_OK;
+    size_t n = 0;
+    for (int kind = 0; !status && kind < FW_CURE_COUNT; kind++) {
+        struct trial trial = {plan->wiring, plan->power, FW_NONE};
+        cures[n] = (struct fw_cure){.kind = (enum fw_cure_kind)kind};
+        if (!change(plan, day, &trial, &cures[n]))
+            continue;
+        status = reckon(plan, day, &trial, &cures[n], err);
+        n++;
+    }
+    *count = n;
+    return status;
+}

@@ -1,0 +1,275 @@
+/* The circuit of each day solved, and the least along every fence. Days on
+ * which the same fences stand are one row. */
+#include "plan/live.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+
+#include <math.h>
+#include <string.h>
+
+void fw_plan__solver_release(struct fw_plan__solver *solver)
+{
+    fw_plan__wirer_release(&solver->wirer);
+    fw_plan_circuit_release(&solver->circuit);
+    fw_circuit_answer_release(&solver->answer);
+}
+
+static void take_section(const struct fw_plan__solver *solver, size_t index,
+                         const struct fw_power_wanted *wanted,
+                         struct fw_plan_power_day *row)
+{
+    const struct fw_circuit_section_answer *section =
+        &solver->answer.sections[index];
+    const struct fw_plan_stretch *stretch = &solver->circuit.stretches[index];
+    if (stretch->fence == FW_NONE || !section->live)
+        return;
+    if (row->fence == FW_NONE ||
+        section->least_touched.touched_v < row->touched_v) {
+        row->fence = stretch->fence;
+        row->at_m = stretch->from_m + section->least_touched_m;
+        row->touched_v = section->least_touched.touched_v;
+        row->open_v = section->least_touched.open_v;
+    }
+    row->least_open_v = fmin(row->least_open_v, section->least_open.open_v);
+    row->enough =
+        row->enough && fw_power_meets(wanted, section->least_open.open_v,
+                                      section->least_touched.touched_v);
+}
+
+/* Each fence once, however many sections it has: they follow each other. */
+static int count_dead(const struct fw_plan__solver *solver)
+{
+    size_t last = FW_NONE;
+    int dead = 0;
+    for (size_t i = 0; i < solver->answer.section_count; i++) {
+        const size_t fence = solver->circuit.stretches[i].fence;
+        if (solver->answer.sections[i].live || fence == FW_NONE ||
+            fence == last)
+            continue;
+        last = fence;
+        dead++;
+    }
+    return dead;
+}
+
+enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
+                                  const struct fw_plan_power *power,
+                                  struct fw_plan_power_day *out,
+                                  struct fw_error *err)
+{
+    const struct fw_energizer *energizer = &solver->wirer.plan->energizer;
+    const struct fw_power_wanted wanted = {.open_v = energizer->open_v,
+                                           .touched_v = energizer->touched_v};
+    fw_circuit_answer_release(&solver->answer);
+    enum fw_status status =
+        fw_plan__wire(&solver->wirer, day, power, &solver->circuit, err);
+    if (!status)
+        status = fw_circuit_solve(&solver->circuit.net, &solver->answer, err);
+    if (status)
+        return status;
+    out->fence = FW_NONE;
+    out->at_m = out->touched_v = out->open_v = 0;
+    out->least_open_v = (double)INFINITY;
+    out->enough = true;
+    for (size_t i = 0; i < solver->answer.section_count; i++)
+        take_section(solver, i, &wanted, out);
+    if (out->fence == FW_NONE)
+        out->least_open_v = 0;
+    out->dead = count_dead(solver);
+    out->source_v = solver->answer.nodes[0].volts.open_v;
+    return FW_OK;
+}
+
+/* ---- the rows ---- */
+
+static bool is_first_day(const struct fw_plan *plan, const bool *changed,
+                         int day)
+{
+    return day == plan->start_day || changed[day - plan->start_day] ||
+           fw_plan_growing(plan, day) != fw_plan_growing(plan, day - 1);
+}
+
+static void change(const struct fw_plan *plan, bool *changed, int day)
+{
+    if (day != FW_NO_DAY && day >= plan->start_day && day < plan->end_day)
+        changed[day - plan->start_day] = true;
+}
+
+static enum fw_status make_rows(struct fw_plan *plan, struct fw_error *err)
+{
+    const int days = plan->end_day - plan->start_day;
+    const size_t count = days > 0 ? (size_t)days : 0;
+    bool *changed = fw_alloc(count, sizeof *changed);
+    plan->power_days = fw_alloc(count, sizeof *plan->power_days);
+    if (!changed || !plan->power_days) {
+        fw_free(changed);
+        return fw_fail_memory(err);
+    }
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        if (plan->fences[i].role == FW_FENCE_PERIMETER)
+            continue;
+        change(plan, changed, plan->fences[i].up);
+        change(plan, changed, plan->fences[i].down);
+    }
+    for (size_t i = 0; i < plan->paddock_count; i++)
+        if (i == 0 || plan->paddocks[i].field != plan->paddocks[i - 1].field)
+            change(plan, changed, plan->paddocks[i].enter);
+    for (int day = plan->start_day; day < plan->end_day; day++) {
+        if (is_first_day(plan, changed, day))
+            plan->power_days[plan->power_day_count++].from = day;
+        plan->power_days[plan->power_day_count - 1].to = day + 1;
+    }
+    fw_free(changed);
+    return FW_OK;
+}
+
+size_t fw_plan_power_row(const struct fw_plan *plan, int day)
+{
+    for (size_t i = 0; i < plan->power_day_count; i++)
+        if (plan->power_days[i].from <= day && day < plan->power_days[i].to)
+            return i;
+    return FW_NONE;
+}
+
+size_t fw_plan_worst_day(const struct fw_plan *plan)
+{
+    size_t worst = FW_NONE;
+    for (size_t i = 0; i < plan->power_day_count; i++) {
+        const struct fw_plan_power_day *row = &plan->power_days[i];
+        if (row->fence != FW_NONE &&
+            (worst == FW_NONE ||
+             row->touched_v < plan->power_days[worst].touched_v))
+            worst = i;
+    }
+    return worst;
+}
+
+/* ---- the least along each fence ---- */
+
+static void forget_fences(struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->fence_count; i++)
+        plan->fences[i].volts_known = false;
+}
+
+static void put_least(struct fw_plan_fence *fence,
+                      const struct fw_circuit_section_answer *section)
+{
+    const double open_v = section->least_open.open_v;
+    const double touched_v = section->least_touched.touched_v;
+    fence->open_v = fence->volts_known ? fmin(fence->open_v, open_v) : open_v;
+    fence->touched_v =
+        fence->volts_known ? fmin(fence->touched_v, touched_v) : touched_v;
+    fence->volts_known = true;
+}
+
+static void put_fences(struct fw_plan *plan,
+                       const struct fw_plan__solver *solver, int day)
+{
+    for (size_t i = 0; i < solver->answer.section_count; i++) {
+        const struct fw_plan_stretch *stretch = &solver->circuit.stretches[i];
+        if (stretch->fence == FW_NONE)
+            continue;
+        struct fw_plan_fence *fence = &plan->fences[stretch->fence];
+        put_least(fence, &solver->answer.sections[i]);
+        if (!stretch->last || fence->role == FW_FENCE_PERIMETER ||
+            fence->up != day)
+            continue;
+        const size_t end = solver->circuit.net.sections[i].b;
+        const double far_v = solver->answer.nodes[end].volts.open_v;
+        fence->far_v = stretch->strand > 0 ? fmin(fence->far_v, far_v) : far_v;
+    }
+}
+
+/* ---- every day ---- */
+
+/* The sizes that may be tried, from the least; one when it is told. */
+struct trial {
+    struct fw_plan__size sizes[FW_PLAN__SIZES];
+    size_t count, now;
+    size_t fallback; /* when none is enough */
+};
+
+static enum fw_status solve_row(struct fw_plan *plan,
+                                struct fw_plan__solver *solver,
+                                const struct fw_plan__size *size, size_t row,
+                                struct fw_error *err)
+{
+    struct fw_plan_power_day *day = &plan->power_days[row];
+    const enum fw_status status =
+        fw_plan__solve_day(solver, day->from, &size->power, day, err);
+    if (!status)
+        put_fences(plan, solver, day->from);
+    return status;
+}
+
+/* A larger one raises the volts everywhere, so that the days which a smaller
+ * one was enough for need no second look; only their volts do, at the end. */
+static enum fw_status try_sizes(struct fw_plan *plan,
+                                struct fw_plan__solver *solver,
+                                struct trial *trial, struct fw_error *err)
+{
+    size_t settled = 0; /* the first row that has the size at hand */
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < plan->power_day_count; i++) {
+        status = solve_row(plan, solver, &trial->sizes[trial->now], i, err);
+        while (!status && !plan->power_days[i].enough && trial->count > 1) {
+            const bool last = trial->now + 1 >= trial->count;
+            trial->now = last ? trial->fallback : trial->now + 1;
+            if (last)
+                trial->count = 1;
+            forget_fences(plan);
+            settled = i;
+            status = solve_row(plan, solver, &trial->sizes[trial->now], i, err);
+        }
+    }
+    for (size_t i = 0; !status && i < settled; i++)
+        status = solve_row(plan, solver, &trial->sizes[trial->now], i, err);
+    return status;
+}
+
+static enum fw_status find_trial(const struct fw_plan_job *job,
+                                 struct trial *trial, struct fw_error *err)
+{
+    const struct fw_plan *plan = job->plan;
+    const double need_j = plan->energizer.need_j;
+    const double own_j = plan->energizer.given ? plan->energizer.joules : 0;
+    if (own_j > 0 || plan->wiring.open_v > 0) {
+        trial->count = 1;
+        return fw_plan__size(plan, &plan->wiring, own_j, &trial->sizes[0], err);
+    }
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < FW_PLAN__SIZES; i++) {
+        const double joules = fw_plan__sizes_j[i];
+        const bool last = i + 1 == FW_PLAN__SIZES;
+        if (job->farm->rule_told && joules < need_j && !last)
+            continue;
+        status = fw_plan__size(plan, &plan->wiring, joules,
+                               &trial->sizes[trial->count], err);
+        if (joules < need_j && !last)
+            trial->fallback = trial->count + 1;
+        trial->count++;
+    }
+    return status;
+}
+
+enum fw_status fw_plan__power_days(struct fw_plan_job *job,
+                                   struct fw_plan__size *chosen,
+                                   struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan__solver solver = {0};
+    struct trial trial = {.count = 0};
+    enum fw_status status = find_trial(job, &trial, err);
+    if (!status)
+        status = make_rows(plan, err);
+    if (!status)
+        status = fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
+    if (!status)
+        status = try_sizes(plan, &solver, &trial, err);
+    if (!status)
+        *chosen = trial.sizes[trial.now];
+    fw_plan__solver_release(&solver);
+    return status;
+}
