@@ -81,6 +81,81 @@ FW_API enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
 FW_API size_t fw_plan_worst_day(const struct fw_plan *plan);
 FW_API size_t fw_plan_power_row(const struct fw_plan *plan, int day);
 
+/* ---- a fault, and where a tester finds it ---- */
+
+enum fw_fault_kind { FW_FAULT_BROKEN, FW_FAULT_SHORT, FW_FAULT_RAIN };
+
+struct fw_plan_fault {
+    enum fw_fault_kind kind;
+    size_t fence;
+    int strand; /* of a broken wire; 0 is the bottom one, -1 all of them */
+    double at_m, ohm;
+};
+
+/* "broken:FENCE@40m" (one strand, the bottom one, or "...:top", "...:all"),
+ * "short:FENCE@40m:500ohm", "rain". FW_EINPUT: no such fence, with the nearest
+ * name, or no such place on it. */
+FW_API enum fw_status fw_plan_fault_read(const struct fw_plan *plan,
+                                         const char *text,
+                                         struct fw_plan_fault *out,
+                                         struct fw_error *err);
+
+#define FW_PLAN_MOST_STRANDS 8
+
+/* A place to put the tester on. */
+struct fw_plan_look {
+    size_t fence;
+    size_t post; /* counted from 1 at end A; 0: there is no post */
+    double at_m;
+    int strands; /* that can be told apart: 1 on the boundary */
+    double sound_v[FW_PLAN_MOST_STRANDS], faulty_v[FW_PLAN_MOST_STRANDS];
+};
+
+struct fw_plan_looks {
+    struct fw_plan_look *items; /* line by line, each from its end A */
+    size_t count, capacity;
+    size_t after, before; /* the fault lies between these two, as the readings
+                             show it; FW_NONE: they do not show it */
+};
+
+/* What was learned from readings: {0} is nothing. */
+struct fw_plan_learned {
+    bool known;
+    double leakage_factor, earth_ohm;
+};
+
+/* Every post of the line with the fault, some of each other one. Release *out
+ * when done. FW_EINPUT: the day is outside of the plan, or the fence does not
+ * stand or is not live that day. */
+FW_API enum fw_status fw_plan_look_for(const struct fw_plan *plan, int day,
+                                       const struct fw_plan_fault *fault,
+                                       const struct fw_plan_learned *learned,
+                                       struct fw_plan_looks *out,
+                                       struct fw_error *err);
+FW_API void fw_plan_looks_release(struct fw_plan_looks *looks);
+
+/* ---- readings in the field ---- */
+
+struct fw_plan_measured {
+    size_t fence;
+    double at_m, open_v;
+};
+
+/* "5.6kV@FENCE@40m" or "5.6kV@corner:3", of the field where the flock is that
+ * day. */
+FW_API enum fw_status fw_plan_measured_read(const struct fw_plan *plan, int day,
+                                            const char *text,
+                                            struct fw_plan_measured *out,
+                                            struct fw_error *err);
+
+/* What the readings of that day say of leakage and earth, and the volts of
+ * every row of power_days with that: rows has power_day_count of them. */
+FW_API enum fw_status fw_plan_learn(const struct fw_plan *plan, int day,
+                                    const struct fw_plan_measured *readings,
+                                    size_t count, struct fw_circuit_fit *fit,
+                                    struct fw_plan_power_day *rows,
+                                    struct fw_error *err);
+
 #ifdef __cplusplus
 }
 #endif

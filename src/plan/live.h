@@ -11,7 +11,8 @@
 struct fw_plan__wirer {
     const struct fw_plan *plan;
     const struct fw_farm_wiring *wiring;
-    size_t middle; /* the fence that is fed in its middle; FW_NONE */
+    size_t middle;         /* the fence that is fed in its middle; FW_NONE */
+    double leakage_factor; /* over what the classes say; 1 */
     bool growing;
     size_t *offset;      /* of each field's vertices in the next two */
     size_t *node;        /* at a vertex; FW_NONE */
@@ -28,6 +29,9 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
                                    const struct fw_farm_wiring *wiring,
                                    struct fw_error *err);
 void fw_plan__wirer_release(struct fw_plan__wirer *wirer);
+
+enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
+                                  struct fw_error *err);
 
 /* *out may hold the circuit of another day: its room is used again. */
 enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,

@@ -9,7 +9,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { most_strands = 8 };
+enum { most_strands = FW_PLAN_MOST_STRANDS };
 
 bool fw_plan_growing(const struct fw_plan *plan, int day)
 {
@@ -37,7 +37,11 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
                                    struct fw_error *err)
 {
     *wirer = (struct fw_plan__wirer){
-        .plan = plan, .wiring = wiring, .middle = FW_NONE};
+        .plan = plan,
+        .wiring = wiring,
+        .middle = FW_NONE,
+        .leakage_factor = 1,
+    };
     wirer->offset = fw_alloc(plan->field_count, sizeof *wirer->offset);
     wirer->active = fw_alloc(plan->field_count, sizeof *wirer->active);
     wirer->live = fw_alloc(plan->fence_count, sizeof *wirer->live);
@@ -205,6 +209,7 @@ static struct run run_of(const struct fw_plan__wirer *wirer,
     };
     for (int i = 0; i < wires; i++)
         run.siemens_m[side ? 0 : i] +=
+            wirer->leakage_factor *
             fw_circuit_siemens_m(leak_ohm_km(wirer, side, i));
     return run;
 }
@@ -402,22 +407,28 @@ enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
     return status;
 }
 
+enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
+                                  struct fw_error *err)
+{
+    if (day >= plan->start_day && day < plan->end_day)
+        return FW_OK;
+    char wanted[FW_DATE_TEXT], from[FW_DATE_TEXT], to[FW_DATE_TEXT];
+    return fw_fail(
+        err, FW_EINPUT, "%s is outside of the plan, which runs from %s to %s",
+        fw_date_write(day, wanted), fw_date_write(plan->start_day, from),
+        fw_date_write(plan->end_day - 1, to));
+}
+
 enum fw_status fw_plan_circuit_make(const struct fw_plan *plan, int day,
                                     struct fw_plan_circuit *out,
                                     struct fw_error *err)
 {
-    if (day < plan->start_day || day >= plan->end_day) {
-        char wanted[FW_DATE_TEXT], from[FW_DATE_TEXT], to[FW_DATE_TEXT];
-        return fw_fail(err, FW_EINPUT,
-                       "%s is outside of the plan, which runs from %s to %s",
-                       fw_date_write(day, wanted),
-                       fw_date_write(plan->start_day, from),
-                       fw_date_write(plan->end_day - 1, to));
-    }
+    enum fw_status status = fw_plan__check_day(plan, day, err);
+    if (status)
+        return status;
     struct fw_plan__wirer wirer;
     struct fw_plan_circuit circuit = {0};
-    enum fw_status status =
-        fw_plan__wirer_init(&wirer, plan, &plan->wiring, err);
+    status = fw_plan__wirer_init(&wirer, plan, &plan->wiring, err);
     if (status)
         return status;
     status = fw_plan__wire(&wirer, day, &plan->power, &circuit, err);

@@ -1,0 +1,698 @@
+/* The circuit of a plan against sums made otherwise: closed forms of a leaky
+ * line, resistances in series and in parallel. The plans are made by hand. */
+#include "test.h"
+
+#include <foldwright/plan_power.h>
+
+#include "base/alloc.h"
+#include "plan/live.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+/* ---- a field of 300 m by 200 m, and lines across it ---- */
+
+enum { most_lines = 400, fixed = 4 };
+
+static const int first_day = 20576; /* 2026-05-03, and grass grows */
+
+struct world {
+    struct fw_plan plan;
+    struct fw_plan_field field;
+    struct fw_vertex vertices[fixed + 4 * most_lines];
+    struct fw_farm_side sides[4];
+    size_t corners[4];
+    struct fw_plan_paddock paddock;
+    struct fw_plan_fence fences[4 + most_lines];
+    size_t side_lines[4][2 + 2 * most_lines];
+    size_t lines[most_lines][2];
+};
+
+static struct world *new_world(void)
+{
+    static const double xy[4][2] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
+    struct world *w = calloc(1, sizeof *w);
+    assert_non_null(w);
+    struct fw_plan *plan = &w->plan;
+    *plan = (struct fw_plan){
+        .fields = &w->field,
+        .field_count = 1,
+        .paddocks = &w->paddock,
+        .paddock_count = 1,
+        .fences = w->fences,
+        .start_day = first_day,
+        .end_day = first_day + 30,
+        .energizer = {.joules = 1,
+                      .rods = 3,
+                      .rod_m = 1.83,
+                      .open_v = 4000,
+                      .touched_v = 2000},
+        .wiring = fw_farm_wiring_default(),
+        .power = {.open_v = 8000, .internal_ohm = 300, .earth_ohm = 20},
+    };
+    w->field = (struct fw_plan_field){
+        .name = (char *)"Field",
+        .plane = {.centre = {5, 50}},
+        .vertices = w->vertices,
+        .vertex_count = 4,
+        .corners = w->corners,
+        .corner_count = 4,
+        .sides = w->sides,
+    };
+    w->paddock = (struct fw_plan_paddock){
+        .id = "A01", .enter = first_day, .leave = first_day + 30};
+    for (size_t i = 0; i < 4; i++) {
+        w->vertices[i].plane = (struct fw_point){xy[i][0], xy[i][1]};
+        w->corners[i] = i;
+        w->sides[i].hot = FW_YES;
+        w->fences[i] = (struct fw_plan_fence){
+            .role = FW_FENCE_PERIMETER,
+            .side = i,
+            .line = w->side_lines[i],
+            .line_count = 2,
+            .length_m = i % 2 ? 200 : 300,
+            .up = FW_NO_DAY,
+            .down = FW_NO_DAY,
+        };
+        snprintf(w->fences[i].id, FW_ID, "A-side-%zu", i + 1);
+        w->side_lines[i][0] = i;
+        w->side_lines[i][1] = (i + 1) % 4;
+    }
+    plan->fence_count = 4;
+    /* A boundary that costs nothing, so that a line alone is what is seen. */
+    plan->wiring.perimeter_ohm_m = 1e-12;
+    plan->wiring.perimeter_leak_ohm_km = (double)INFINITY;
+    plan->wiring.moved_leak_ohm_km = 1000;
+    plan->wiring.moved_ohm_m = 3.82;
+    return w;
+}
+
+static size_t new_vertex(struct world *w, double x, double y)
+{
+    w->vertices[w->field.vertex_count].plane = (struct fw_point){x, y};
+    return w->field.vertex_count++;
+}
+
+/* A line across at x, its end A on side 1; that side's and side 3's vertices
+ * stay in order when lines come from the left to the right. */
+static size_t add_line(struct world *w, double x, int strands, int up, int down)
+{
+    const size_t k = w->plan.fence_count - 4;
+    struct fw_plan_fence *fence = &w->fences[w->plan.fence_count];
+    const size_t a = new_vertex(w, x, 0), b = new_vertex(w, x, 200);
+    struct fw_plan_fence *low = &w->fences[0], *high = &w->fences[2];
+    low->line[low->line_count] = low->line[low->line_count - 1];
+    low->line[low->line_count - 1] = a;
+    low->line_count++;
+    memmove(high->line + 2, high->line + 1,
+            (high->line_count - 1) * sizeof *high->line);
+    high->line[1] = b;
+    high->line_count++;
+    w->lines[k][0] = a;
+    w->lines[k][1] = b;
+    *fence = (struct fw_plan_fence){
+        .role = FW_FENCE_MOVED,
+        .side = FW_NONE,
+        .line = w->lines[k],
+        .line_count = 2,
+        .length_m = 200,
+        .strands = strands,
+        .up = up,
+        .down = down,
+    };
+    snprintf(fence->id, FW_ID, "A%02zu-%02zu", k + 1, k + 2);
+    return w->plan.fence_count++;
+}
+
+static size_t line_at(struct world *w, double x, int strands)
+{
+    return add_line(w, x, strands, first_day, first_day + 30);
+}
+
+/* ---- what a place has ---- */
+
+static struct fw_circuit_volts volts_on(const struct world *w, size_t fence,
+                                        int strand, double at_m)
+{
+    struct fw_error err;
+    struct fw_plan_circuit circuit = {0};
+    struct fw_circuit_answer answer;
+    struct fw_circuit_place place;
+    struct fw_circuit_volts volts;
+    if (fw_plan_circuit_make(&w->plan, first_day, &circuit, &err) ||
+        fw_circuit_solve(&circuit.net, &answer, &err))
+        fail_msg("%s", err.text);
+    assert_true(fw_plan_circuit_place(&circuit, fence, strand, at_m, &place));
+    if (fw_circuit_at(&circuit.net, &answer, place, &volts, &err))
+        fail_msg("%s", err.text);
+    fw_circuit_answer_release(&answer);
+    fw_plan_circuit_release(&circuit);
+    return volts;
+}
+
+static struct fw_circuit_run_volts run_of(const struct world *w, double ohm_m,
+                                          double leak_ohm_km, double more_ohm)
+{
+    const struct fw_circuit_run run = {
+        .length_m = 200,
+        .ohm_m = ohm_m,
+        .leakage_ohm_km = leak_ohm_km,
+        .open_v = w->plan.power.open_v,
+        .internal_ohm = w->plan.power.internal_ohm + more_ohm,
+        .earth_ohm = w->plan.power.earth_ohm,
+    };
+    struct fw_circuit_run_volts volts;
+    assert_int_equal(fw_circuit_run(&run, &volts, NULL), FW_OK);
+    return volts;
+}
+
+static struct fw_plan_power_day worst_of(const struct world *w)
+{
+    struct fw_error err;
+    struct fw_plan__solver solver = {0};
+    struct fw_plan_power_day day = {.from = first_day, .to = first_day + 1};
+    if (fw_plan__wirer_init(&solver.wirer, &w->plan, &w->plan.wiring, &err) ||
+        fw_plan__solve_day(&solver, first_day, &w->plan.power, &day, &err))
+        fail_msg("%s", err.text);
+    fw_plan__solver_release(&solver);
+    return day;
+}
+
+/* ---- one line ---- */
+
+static void one_strand_on_a_perfect_boundary_is_the_run_of_circuit_h(void **s)
+{
+    (void)s;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    const struct fw_circuit_run_volts run = run_of(w, 3.82, 1000, 0);
+    assert_relative(volts_on(w, fence, 0, 0).open_v, run.near.open_v, 1e-8);
+    assert_relative(volts_on(w, fence, 0, 200).open_v, run.far.open_v, 1e-8);
+    assert_relative(volts_on(w, fence, 0, 200).touched_v, run.far.touched_v,
+                    1e-8);
+    const struct fw_plan_power_day day = worst_of(w);
+    assert_int_equal(day.fence, fence);
+    assert_near(day.at_m, 200, 1e-6);
+    assert_relative(day.touched_v, run.far.touched_v, 1e-8);
+    assert_relative(day.source_v, run.near.open_v, 1e-8);
+    assert_int_equal(day.dead, 0);
+    free(w);
+}
+
+/* Fed at corner 1, (0, 0): to (100, 0) there are 100 m and 900 m. */
+static void a_ring_of_wire_feeds_from_both_sides(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    const double ohm_m = 0.4; /* of one of four wires */
+    w->plan.wiring.perimeter_ohm_m = ohm_m;
+    w->plan.wiring.perimeter_strands = 4;
+    w->field.gate = (struct fw_plan_place){.given = true, .plane = {0, 0}};
+    const double ring_ohm = ohm_m / 4 / (1 / 100.0 + 1 / 900.0);
+    const struct fw_circuit_run_volts run = run_of(w, 3.82, 1000, ring_ohm);
+    assert_relative(volts_on(w, fence, 0, 200).open_v, run.far.open_v, 1e-8);
+    assert_relative(volts_on(w, fence, 0, 200).touched_v, run.far.touched_v,
+                    1e-8);
+    free(w);
+}
+
+/* A cold side between leaves one way round; both cold, none. */
+static void a_cold_side_opens_the_ring(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    w->plan.wiring.perimeter_ohm_m = 0.4;
+    w->plan.wiring.perimeter_strands = 1;
+    w->field.gate = (struct fw_plan_place){.given = true, .plane = {300, 200}};
+    w->sides[3].hot = FW_NO; /* from corner 3 by side 2 and 200 m of side 1 */
+    const struct fw_circuit_run_volts run =
+        run_of(w, 3.82, 1000, 0.4 * (200 + 200));
+    assert_relative(volts_on(w, fence, 0, 200).touched_v, run.far.touched_v,
+                    1e-8);
+    w->sides[1].hot = FW_NO;
+    const struct fw_plan_power_day day = worst_of(w);
+    assert_int_equal(day.dead, 2); /* the line, and side 1 that it stands on */
+    free(w);
+}
+
+/* Hyperbolic functions of a leaky line: both strands hang on one node. */
+static void strands_joined_at_the_live_end_alone_are_two_lines(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 2);
+    const double leak_ohm_m[2] = {1e6, 2e6}; /* light is above moderate */
+    double zin[2], z0[2], u[2];
+    for (int i = 0; i < 2; i++) {
+        z0[i] = sqrt(3.82 * leak_ohm_m[i]);
+        u[i] = sqrt(3.82 / leak_ohm_m[i]) * 200;
+        zin[i] = z0[i] / tanh(u[i]);
+    }
+    const double load = zin[0] * zin[1] / (zin[0] + zin[1]);
+    const double near_v = 8000 * load / (load + 320);
+    for (int i = 0; i < 2; i++) {
+        const struct fw_circuit_volts far = volts_on(w, fence, i, 200);
+        const double other = zin[1 - i] * 320 / (zin[1 - i] + 320);
+        const double t = tanh(u[i]);
+        const double behind = z0[i] * (other + z0[i] * t) / (z0[i] + other * t);
+        assert_relative(far.open_v, near_v / cosh(u[i]), 1e-8);
+        assert_relative(far.thevenin_ohm, behind, 1e-8);
+        assert_relative(far.touched_v, far.open_v * 500 / (500 + behind), 1e-8);
+    }
+    free(w);
+}
+
+static void strands_joined_at_both_ends_are_one_wire_of_half_the_ohms(void **s)
+{
+    (void)s;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 2);
+    w->field.plane.centre.lat_deg = -50; /* no growth: both leak alike */
+    const struct fw_circuit_volts loose = volts_on(w, fence, 0, 200);
+    w->plan.wiring.bonded = FW_BONDED_BOTH_ENDS;
+    const struct fw_circuit_run_volts run = run_of(w, 3.82 / 2, 1000 / 2.0, 0);
+    const struct fw_circuit_volts bonded = volts_on(w, fence, 1, 200);
+    assert_relative(bonded.open_v, run.far.open_v, 1e-8);
+    assert_relative(bonded.touched_v, run.far.touched_v, 1e-8);
+    assert_true(bonded.touched_v > 1.2 * loose.touched_v);
+    free(w);
+}
+
+/* In the middle of a span between bonds the other strand helps more when the
+ * bonds are near. */
+static void bonds_along_a_line_help_where_both_ends_do_not(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 2);
+    w->plan.wiring.bonded = FW_BONDED_BOTH_ENDS;
+    const double ends_v = volts_on(w, fence, 0, 100).touched_v;
+    w->plan.wiring.bonded = FW_BONDED_EVERY;
+    w->plan.wiring.bond_gap_m = 100;
+    assert_true(volts_on(w, fence, 0, 100).touched_v > ends_v + 50);
+    w->plan.wiring.bond_gap_m = 30; /* 180 m is the last before the end */
+    assert_true(volts_on(w, fence, 0, 200).touched_v > 0);
+    free(w);
+}
+
+static void a_far_end_hooked_on_closes_a_loop(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    w->plan.wiring.far_hooked = true;
+    /* Fed at both ends by the same volts: two halves, open in the middle. */
+    const double u = sqrt(3.82 / 1e6) * 100, z0 = sqrt(3.82 * 1e6);
+    const double load = z0 / tanh(u) / 2;
+    const double near_v = 8000 * load / (load + 320);
+    assert_relative(volts_on(w, fence, 0, 100).open_v, near_v / cosh(u), 1e-8);
+    assert_relative(volts_on(w, fence, 0, 200).open_v, near_v, 1e-8);
+    assert_near(worst_of(w).at_m, 100, 0.01);
+    free(w);
+}
+
+static void joints_switches_and_leads_are_ohms_in_series(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    w->plan.wiring.joint_ohm = 7;
+    w->plan.wiring.switch_ohm = 11;
+    w->plan.wiring.lead_m = 50;
+    w->plan.wiring.lead_ohm_m = 0.2;
+    const struct fw_circuit_run_volts run =
+        run_of(w, 3.82, 1000, 7 + 11 + 50 * 0.2);
+    assert_relative(volts_on(w, fence, 0, 200).touched_v, run.far.touched_v,
+                    1e-8);
+    free(w);
+}
+
+/* ---- what feeds it ---- */
+
+/* No side is live: the lead comes to the line's end A, and on to the next. */
+static void a_dead_boundary_is_passed_by_a_lead_from_line_to_line(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t one = line_at(w, 100, 1), two = line_at(w, 160, 1);
+    for (int i = 0; i < 4; i++)
+        w->sides[i].hot = FW_NO;
+    w->plan.wiring.lead_m = 30;
+    w->plan.wiring.lead_ohm_m = 2;
+    const struct fw_circuit_run_volts alone = run_of(w, 3.82, 1000, 0);
+    const double zin = alone.load_ohm;
+    const double on = zin + 2 * 60; /* to the second line */
+    const double load = zin * on / (zin + on);
+    const double one_v = 8000 * load / (load + 320 + 2 * 30);
+    assert_relative(volts_on(w, one, 0, 0).open_v, one_v, 1e-8);
+    assert_relative(volts_on(w, two, 0, 0).open_v, one_v * zin / on, 1e-8);
+    assert_int_equal(worst_of(w).dead, 0);
+    free(w);
+}
+
+static void an_energizer_that_moves_stands_at_the_newest_line(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    add_line(w, 100, 1, first_day - 1, first_day + 9);
+    const size_t newest = add_line(w, 160, 1, first_day, first_day + 9);
+    w->plan.wiring.perimeter_ohm_m = 1;
+    w->plan.wiring.perimeter_strands = 1;
+    w->plan.wiring.moves = true;
+    /* Straight on it, so that its volts are the energizer's own. */
+    assert_relative(volts_on(w, newest, 0, 0).open_v, worst_of(w).source_v,
+                    1e-8);
+    w->plan.wiring.moves = false;
+    assert_true(volts_on(w, newest, 0, 0).open_v < worst_of(w).source_v - 1);
+    free(w);
+}
+
+static void a_line_that_ends_on_another_is_fed_from_it(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t host = line_at(w, 100, 1);
+    /* From the middle of it to side 2. */
+    const size_t a = new_vertex(w, 100, 100), b = new_vertex(w, 300, 100);
+    static size_t branch_line[2], host_line[3];
+    host_line[0] = w->lines[0][0];
+    host_line[1] = a;
+    host_line[2] = w->lines[0][1];
+    branch_line[0] = a;
+    branch_line[1] = b;
+    w->fences[host].line = host_line;
+    w->fences[host].line_count = 3;
+    w->fences[w->plan.fence_count] = w->fences[host];
+    struct fw_plan_fence *branch = &w->fences[w->plan.fence_count++];
+    branch->line = branch_line;
+    branch->line_count = 2;
+    /* From the end inwards: the branch and the far half load the middle. */
+    const double z0 = sqrt(3.82 * 1e6), g = sqrt(3.82 / 1e6);
+    const double far = z0 / tanh(g * 100), side = z0 / tanh(g * 200);
+    const double middle = far * side / (far + side), t = tanh(g * 100);
+    const double load = z0 * (middle + z0 * t) / (z0 + middle * t);
+    const double near_v = 8000 * load / (load + 320);
+    const double middle_v =
+        near_v * middle / (middle * cosh(g * 100) + z0 * sinh(g * 100));
+    assert_relative(volts_on(w, w->plan.fence_count - 1, 0, 200).open_v,
+                    middle_v / cosh(g * 200), 1e-8);
+    free(w);
+}
+
+/* ---- what would help ---- */
+
+static struct fw_cure cure_of(struct world *w, enum fw_cure_kind kind)
+{
+    struct fw_error err;
+    struct fw_cure cures[FW_CURE_COUNT];
+    struct fw_plan_power_day day = worst_of(w);
+    size_t count = 0;
+    w->plan.power_days = &day;
+    w->plan.power_day_count = 1;
+    if (fw_plan_cures(&w->plan, 0, cures, &count, &err))
+        fail_msg("%s", err.text);
+    w->plan.power_days = NULL;
+    w->plan.power_day_count = 0;
+    for (size_t i = 0; i < count; i++)
+        if (cures[i].kind == kind)
+            return cures[i];
+    fail_msg("no cure %d", (int)kind);
+    return cures[0];
+}
+
+static void feeding_in_the_middle_raises_the_worst_volts(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    line_at(w, 100, 1);
+    w->plan.wiring.lead_ohm_m = 0;
+    const struct fw_cure cure = cure_of(w, FW_CURE_MIDDLE);
+    /* Two runs of 100 m on one node. */
+    const double u = sqrt(3.82 / 1e6) * 100, z0 = sqrt(3.82 * 1e6);
+    const double zin = z0 / tanh(u), load = zin / 2;
+    const double open_v = 8000 * load / (load + 320) / cosh(u);
+    const double other = zin * 320 / (zin + 320), t = tanh(u);
+    const double behind = z0 * (other + z0 * t) / (z0 + other * t);
+    assert_relative(cure.touched_v, open_v * 500 / (500 + behind), 1e-8);
+    assert_true(cure.gain_v > 100);
+    assert_near(cure.gain_v, cure.touched_v - worst_of(w).touched_v, 1e-9);
+    free(w);
+}
+
+static void each_cure_raises_the_worst_volts(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    line_at(w, 100, 2);
+    line_at(w, 150, 2);
+    w->plan.wiring.perimeter_leak_ohm_km = 2000;
+    for (int kind = 0; kind < FW_CURE_COUNT; kind++) {
+        const struct fw_cure cure = cure_of(w, (enum fw_cure_kind)kind);
+        assert_true(cure.text[0]);
+        if (kind != FW_CURE_MIDDLE) /* the other line is then the worst */
+            assert_true(cure.gain_v > 0);
+    }
+    free(w);
+}
+
+/* ---- faults ---- */
+
+static struct fw_plan_looks look(const struct world *w, const char *text)
+{
+    struct fw_error err;
+    struct fw_plan_fault fault;
+    struct fw_plan_looks looks;
+    if (fw_plan_fault_read(&w->plan, text, &fault, &err) ||
+        fw_plan_look_for(&w->plan, first_day, &fault, NULL, &looks, &err))
+        fail_msg("%s", err.text);
+    return looks;
+}
+
+/* Posts each 8 m, as a plan sets them. */
+static void set_posts(struct world *w, size_t fence,
+                      struct fw_plan_post posts[26])
+{
+    for (size_t i = 0; i < 26; i++)
+        posts[i] = (struct fw_plan_post){.fence = fence, .at_m = 8 * (double)i};
+    w->plan.posts = posts;
+    w->plan.post_count = 26;
+}
+
+static void a_broken_strand_is_found_between_its_posts(void **state)
+{
+    (void)state;
+    struct fw_plan_post posts[26];
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 2);
+    set_posts(w, fence, posts);
+    struct fw_plan_looks looks = look(w, "broken:A01-02@83m");
+    assert_int_not_equal(looks.after, FW_NONE);
+    const struct fw_plan_look *after = &looks.items[looks.after];
+    const struct fw_plan_look *before = &looks.items[looks.before];
+    assert_int_equal(after->fence, fence);
+    assert_int_equal(after->post, 11); /* at 80 m */
+    assert_int_equal(before->post, 12);
+    assert_true(after->faulty_v[0] > after->sound_v[0]); /* less leaks */
+    assert_near(before->faulty_v[0], 0, 0);
+    assert_true(before->faulty_v[1] > before->sound_v[1]);
+    fw_plan_looks_release(&looks);
+    looks = look(w, "broken:A01-02@83m:all");
+    assert_near(looks.items[looks.before].faulty_v[1], 0, 0);
+    assert_int_equal(looks.items[looks.before].post, 12);
+    fw_plan_looks_release(&looks);
+    free(w);
+}
+
+/* 500 ohm at 40 m: the closed form of a shunt on a line, and the readings fall
+ * up to there and no further. */
+static void a_short_is_found_where_the_readings_stop_falling(void **state)
+{
+    (void)state;
+    struct fw_plan_post posts[26];
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    set_posts(w, fence, posts);
+    struct fw_plan_looks looks = look(w, "short:A01-02@40m:500ohm");
+    const double z0 = sqrt(3.82 * 1e6), g = sqrt(3.82 / 1e6);
+    const double beyond = z0 / tanh(g * 160);
+    const double middle = beyond * 500 / (beyond + 500), t = tanh(g * 40);
+    const double load = z0 * (middle + z0 * t) / (z0 + middle * t);
+    const double near_v = 8000 * load / (load + 320);
+    const double short_v =
+        near_v * middle / (middle * cosh(g * 40) + z0 * sinh(g * 40));
+    double worst_error = 1;
+    for (size_t i = 0; i < looks.count; i++)
+        if (looks.items[i].fence == fence && looks.items[i].post == 6)
+            worst_error = fabs(looks.items[i].faulty_v[0] / short_v - 1);
+    assert_near(worst_error, 0, 1e-8);
+    assert_true(looks.items[looks.after].at_m <= 40);
+    assert_true(looks.items[looks.before].at_m >= 40);
+    assert_true(
+        looks.items[looks.before].at_m - looks.items[looks.after].at_m <= 16);
+    fw_plan_looks_release(&looks);
+    free(w);
+}
+
+static void rain_lowers_every_reading_and_points_nowhere(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    line_at(w, 100, 2);
+    w->plan.wiring.perimeter_leak_ohm_km = 5000;
+    struct fw_plan_looks looks = look(w, "rain");
+    for (size_t i = 0; i < looks.count; i++)
+        assert_true(looks.items[i].faulty_v[0] < looks.items[i].sound_v[0]);
+    assert_int_equal(looks.after, FW_NONE);
+    fw_plan_looks_release(&looks);
+    free(w);
+}
+
+static void what_cannot_be_a_fault_is_told_so(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *words;
+    } rows[] = {
+        {"broken:A01-03@40m", "did you mean \"A01-02\"?"},
+        {"broken:north@40m", "the plan has no fence \"north\""},
+        {"broken:A01-02", "expected such as A03-04@40m"},
+        {"broken:A01-02@400m", "beyond its end"},
+        {"broken:A01-02@40", "40"},
+        {"broken:A01-02@40m:left", "expected bottom, top or all"},
+        {"short:A01-02@40m:-5ohm", "expected 0 or more"},
+        {"flood", "expected broken:FENCE@40m"},
+    };
+    struct world *w = new_world();
+    line_at(w, 100, 2);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_error err;
+        struct fw_plan_fault fault;
+        assert_int_equal(
+            fw_plan_fault_read(&w->plan, rows[i].text, &fault, &err),
+            FW_EINPUT);
+        if (!strstr(err.text, rows[i].words))
+            fail_msg("\"%s\" lacks \"%s\"", err.text, rows[i].words);
+    }
+    struct fw_error err;
+    struct fw_plan_looks looks;
+    const struct fw_plan_fault cold = {FW_FAULT_BROKEN, 3, 0, 10, 0};
+    w->sides[3].hot = FW_NO;
+    assert_int_equal(
+        fw_plan_look_for(&w->plan, first_day, &cold, NULL, &looks, &err),
+        FW_EINPUT);
+    assert_non_null(strstr(err.text, "A-side-4 does not stand"));
+    assert_int_equal(
+        fw_plan_look_for(&w->plan, first_day + 99, &cold, NULL, &looks, &err),
+        FW_EINPUT);
+    free(w);
+}
+
+/* ---- readings ---- */
+
+static void readings_give_back_the_leakage_and_earth_they_came_from(void **s)
+{
+    (void)s;
+    struct world *w = new_world();
+    line_at(w, 100, 1);
+    line_at(w, 200, 1);
+    /* Ohms on the boundary too: else earth and leakage look alike. */
+    w->plan.wiring.perimeter_ohm_m = 0.5;
+    w->plan.wiring.perimeter_leak_ohm_km = 2000;
+    w->field.gate = (struct fw_plan_place){.given = true, .plane = {0, 0}};
+    struct world wet = *w;
+    wet.plan.fields = &wet.field;
+    wet.plan.wiring.moved_leak_ohm_km /= 2.5;
+    wet.plan.wiring.perimeter_leak_ohm_km /= 2.5;
+    wet.plan.power.earth_ohm = 85;
+    w->plan.wiring.perimeter_strands = wet.plan.wiring.perimeter_strands = 1;
+    const double at_m[3] = {0, 120, 200};
+    struct fw_plan_measured readings[4];
+    for (size_t i = 0; i < 3; i++)
+        readings[i] = (struct fw_plan_measured){
+            4 + i % 2, at_m[i], volts_on(&wet, 4 + i % 2, 0, at_m[i]).open_v};
+    struct fw_error err;
+    if (fw_plan_measured_read(&w->plan, first_day, "5.5kV@corner:1",
+                              &readings[3], &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(readings[3].fence, 0);
+    assert_near(readings[3].open_v, 5500, 1e-9);
+    readings[3].open_v = volts_on(&wet, 0, 0, 0).open_v;
+    struct fw_plan_power_day day = worst_of(w), predicted;
+    w->plan.power_days = &day;
+    w->plan.power_day_count = 1;
+    struct fw_circuit_fit fit;
+    if (fw_plan_learn(&w->plan, first_day, readings, 4, &fit, &predicted, &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(fit.unknowns, 2);
+    assert_relative(fit.leakage_factor, 2.5, 1e-3);
+    assert_relative(fit.earth_ohm, 85, 1e-2);
+    assert_relative(predicted.touched_v, worst_of(&wet).touched_v, 1e-3);
+    free(w);
+}
+
+/* ---- many days ---- */
+
+static void a_year_of_lines_is_solved_in_no_time(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    for (int i = 0; i < 365; i++)
+        add_line(w, 0.5 + 0.8 * i, 2, first_day + i, first_day + i + 30);
+    w->plan.wiring.perimeter_ohm_m = 0.035;
+    w->plan.wiring.perimeter_leak_ohm_km = 5000;
+    w->plan.end_day = first_day + 365;
+    w->paddock.leave = first_day + 365;
+    struct fw_error err;
+    struct fw_plan__solver solver = {0};
+    assert_int_equal(
+        fw_plan__wirer_init(&solver.wirer, &w->plan, &w->plan.wiring, &err),
+        FW_OK);
+    const clock_t begin = clock();
+    size_t most_nodes = 0;
+    for (int i = 0; i < 365; i++) {
+        struct fw_plan_power_day day;
+        if (fw_plan__solve_day(&solver, first_day + i, &w->plan.power, &day,
+                               &err))
+            fail_msg("%s", err.text);
+        assert_int_equal(day.dead, 0);
+        if (solver.circuit.net.node_count > most_nodes)
+            most_nodes = solver.circuit.net.node_count;
+    }
+    printf("# 365 days of up to %zu nodes: %.1f ms\n", most_nodes,
+           1e3 * (double)(clock() - begin) / CLOCKS_PER_SEC);
+    assert_true(most_nodes >= 60);
+    fw_plan__solver_release(&solver);
+    free(w);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(
+            one_strand_on_a_perfect_boundary_is_the_run_of_circuit_h),
+        cmocka_unit_test(a_ring_of_wire_feeds_from_both_sides),
+        cmocka_unit_test(a_cold_side_opens_the_ring),
+        cmocka_unit_test(strands_joined_at_the_live_end_alone_are_two_lines),
+        cmocka_unit_test(
+            strands_joined_at_both_ends_are_one_wire_of_half_the_ohms),
+        cmocka_unit_test(bonds_along_a_line_help_where_both_ends_do_not),
+        cmocka_unit_test(a_far_end_hooked_on_closes_a_loop),
+        cmocka_unit_test(joints_switches_and_leads_are_ohms_in_series),
+        cmocka_unit_test(a_dead_boundary_is_passed_by_a_lead_from_line_to_line),
+        cmocka_unit_test(an_energizer_that_moves_stands_at_the_newest_line),
+        cmocka_unit_test(a_line_that_ends_on_another_is_fed_from_it),
+        cmocka_unit_test(feeding_in_the_middle_raises_the_worst_volts),
+        cmocka_unit_test(each_cure_raises_the_worst_volts),
+        cmocka_unit_test(a_broken_strand_is_found_between_its_posts),
+        cmocka_unit_test(a_short_is_found_where_the_readings_stop_falling),
+        cmocka_unit_test(rain_lowers_every_reading_and_points_nowhere),
+        cmocka_unit_test(what_cannot_be_a_fault_is_told_so),
+        cmocka_unit_test(
+            readings_give_back_the_leakage_and_earth_they_came_from),
+        cmocka_unit_test(a_year_of_lines_is_solved_in_no_time),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
