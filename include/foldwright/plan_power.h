@@ -55,7 +55,7 @@ enum fw_cure_kind {
     FW_CURE_CONDUCTOR, /* moved lines of a better wire */
     FW_CURE_BOND,      /* strands joined at both ends */
     FW_CURE_HOOK,      /* far ends hooked on to the boundary too */
-    FW_CURE_MIDDLE,    /* the worst line fed in its middle */
+    FW_CURE_MIDDLE,    /* the moved lines fed in their middle */
     FW_CURE_MOW,       /* the grass mown under the wires */
     FW_CURE_ROD,       /* one more earth rod */
     FW_CURE_ENERGIZER, /* the next common size, or none over 5 J */
@@ -80,6 +80,19 @@ FW_API enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
  */
 FW_API size_t fw_plan_worst_day(const struct fw_plan *plan);
 FW_API size_t fw_plan_power_row(const struct fw_plan *plan, int day);
+
+/* ---- what feeds the energizer ---- */
+
+struct fw_plan_feeding {
+    double draw_w, draw_a; /* at 12 V */
+    double battery_ah;     /* for the days between charges */
+    double panel_w;        /* for the hours of sun; 0: no common one will do */
+    double kwh_month;      /* from the mains */
+};
+
+FW_API enum fw_status fw_plan_feed(const struct fw_plan *plan,
+                                   struct fw_plan_feeding *out,
+                                   struct fw_error *err);
 
 /* ---- a fault, and where a tester finds it ---- */
 

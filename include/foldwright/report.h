@@ -7,6 +7,7 @@
 #include <foldwright/farm.h>
 #include <foldwright/io.h>
 #include <foldwright/plan.h>
+#include <foldwright/plan_power.h>
 #include <foldwright/power.h>
 
 #ifdef __cplusplus
@@ -48,7 +49,30 @@ FW_API enum fw_status fw_report_power_line(
     const struct fw_circuit_run *run, const struct fw_circuit_run_volts *volts,
     const struct fw_power_wanted *wanted, char **out, struct fw_error *err);
 
+/* The power of a plan: energizer, earth, what feeds it, its days and fences,
+ * and what would help. With a fit, rows are the days as it predicts them; NULL
+ * both for the plan's own. */
+FW_API enum fw_status fw_report_power(const struct fw_plan *plan,
+                                      const struct fw_circuit_fit *fit,
+                                      const struct fw_plan_power_day *rows,
+                                      char **out, struct fw_error *err);
+
+/* What a tester reads from post to post on a day, with a fault and without. */
+FW_API enum fw_status fw_report_looks(const struct fw_plan *plan, int day,
+                                      const char *fault,
+                                      const struct fw_plan_looks *looks,
+                                      char **out, struct fw_error *err);
+
 /* The same facts for machines, as JSON. */
+FW_API enum fw_status fw_report_power_json(const struct fw_plan *plan,
+                                           const struct fw_circuit_fit *fit,
+                                           const struct fw_plan_power_day *rows,
+                                           char **out, struct fw_error *err);
+FW_API enum fw_status fw_report_looks_json(const struct fw_plan *plan, int day,
+                                           const char *fault,
+                                           const struct fw_plan_looks *looks,
+                                           char **out, struct fw_error *err);
+
 FW_API enum fw_status fw_report_power_line_json(
     const struct fw_circuit_run *run, const struct fw_circuit_run_volts *volts,
     const struct fw_power_wanted *wanted, char **out, struct fw_error *err);

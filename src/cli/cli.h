@@ -13,7 +13,8 @@ enum cli_flag {
     CLI_ON = 1 << 3,        /* --on DATE */
     CLI_PERIMETER = 1 << 4, /* --perimeter */
     CLI_FARM = 1 << 5,      /* every option that a key of the farm file has */
-    CLI_LINE = 1 << 6       /* one run of fence, without a map: CLI_RUN, ... */
+    CLI_LINE = 1 << 6,      /* one run of fence, without a map: CLI_RUN, ... */
+    CLI_TESTER = 1 << 7     /* --fault, --measured */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -48,6 +49,9 @@ struct cli_args {
     const char *format;                  /* NULL: geojson */
     const char *on;                      /* NULL: today */
     const char *values[CLI_VALUE_COUNT]; /* as written; NULL: not given */
+    const char *fault;                   /* NULL: none */
+    const char **measured;               /* in their order */
+    size_t measured_count;
     bool perimeter, json, quiet, help;
 };
 
@@ -73,6 +77,9 @@ int cli_print(char *text);
 /* `foldwright power` for one run of fence, without a map. */
 int cli_power_line(const struct cli_command *command,
                    const struct cli_args *args);
+
+/* The same for a plan: its days, a fault, readings. */
+int cli_power_plan(const struct cli_command *command, struct cli_args *args);
 
 /* Read the farm that the inputs and options name. */
 enum fw_status cli_farm(const struct cli_args *args, bool fields_only,

@@ -5,14 +5,18 @@ static int run(int argc, char **argv);
 const struct cli_command cli_power = {
     "power",
     run,
-    "the voltage along a fence, and what a sheep gets of it",
-    "--run LENGTH",
-    "What a tester shows at both ends of one run of fence and what is left "
-    "while a\n"
-    "sheep touches it, from what its wire, its grass, the energizer and the "
+    "energizer, earth, and the voltage along the fence",
+    "PLAN | FARM.yaml | FIELDS... | --run LENGTH",
+    "For a plan: the volts of every day, the worst place, the energizer, its "
     "earth\n"
-    "resist. No map is needed.",
-    CLI_LINE,
+    "and what feeds it; with --fault what a tester reads from post to post; "
+    "with\n"
+    "--measured what the readings say of the grass and the earth. With --run, "
+    "and\n"
+    "without a map: what a tester shows at both ends of one run of fence and "
+    "what\n"
+    "is left while a sheep touches it.",
+    CLI_LINE | CLI_FARM | CLI_ON | CLI_TESTER,
 };
 
 static int run(int argc, char **argv)
@@ -21,13 +25,9 @@ static int run(int argc, char **argv)
     int code = cli_parse(&cli_power, argc, argv, &args);
     if (!code && args.help)
         cli_print_help(&cli_power);
-    else if (!code && args.input_count > 0)
-        code = cli_usage(&cli_power,
-                         "\"%s\" is not an option; a fence is told by options "
-                         "such as --run 400m",
-                         args.inputs[0]);
     else if (!code)
-        code = cli_power_line(&cli_power, &args);
+        code = args.input_count > 0 ? cli_power_plan(&cli_power, &args)
+                                    : cli_power_line(&cli_power, &args);
     cli_args_release(&args);
     return code;
 }

@@ -7,7 +7,19 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum target { OUT, OUT_CRS, FORMAT, ON, PERIMETER, JSON, QUIET, HELP, VALUE };
+enum target {
+    OUT,
+    OUT_CRS,
+    FORMAT,
+    ON,
+    PERIMETER,
+    FAULT,
+    MEASURED,
+    JSON,
+    QUIET,
+    HELP,
+    VALUE
+};
 
 struct own_option {
     const char *name;
@@ -25,7 +37,7 @@ static const struct own_option own_options[] = {
     {"format", FORMAT, "NAME", CLI_FORMAT,
      "with -o -: geojson, json, gpkg, gpx, moves or materials"},
     {"on", ON, "DATE", CLI_ON,
-     "the day of the move, as 2026-05-09; today otherwise"},
+     "the day, as 2026-05-09; otherwise today, for power the worst"},
     {"perimeter", PERIMETER, NULL, CLI_PERIMETER,
      "the list for a new fence round the fields"},
     {"run", VALUE + CLI_RUN, "400m", CLI_LINE, "how long the fence is"},
@@ -41,6 +53,10 @@ static const struct own_option own_options[] = {
      "what its earth rods resist"},
     {"body", VALUE + CLI_BODY, "500ohm", CLI_LINE,
      "what a sheep resists; 500 ohm otherwise"},
+    {"fault", FAULT, "short:A03-04@40m:500ohm", CLI_TESTER,
+     "what a tester reads with it: broken:FENCE@40m, short:..., or rain"},
+    {"measured", MEASURED, "5.6kV@corner:3", CLI_TESTER,
+     "what a tester read there, or at FENCE@40m; as often as needed"},
     {"json", JSON, NULL, 0, "for machines"},
     {"quiet", QUIET, NULL, 0, "no notes on standard error"},
     {"help", HELP, NULL, 0, "this page"},
@@ -127,6 +143,12 @@ static void set_own(struct cli_args *args, const struct own_option *option,
     case PERIMETER:
         args->perimeter = true;
         break;
+    case FAULT:
+        args->fault = value;
+        break;
+    case MEASURED:
+        args->measured[args->measured_count++] = value;
+        break;
     case JSON:
         args->json = true;
         break;
@@ -192,8 +214,10 @@ int cli_parse(const struct cli_command *command, int argc, char **argv,
 {
     *args = (struct cli_args){0};
     args->inputs = calloc((size_t)argc, sizeof *args->inputs);
-    args->settings = calloc((size_t)argc, sizeof *args->settings);
-    if (!args->inputs || !args->settings) {
+    args->settings =
+        calloc((size_t)argc + CLI_VALUE_COUNT, sizeof *args->settings);
+    args->measured = calloc((size_t)argc, sizeof *args->measured);
+    if (!args->inputs || !args->settings || !args->measured) {
         fputs("foldwright: out of memory\n", stderr);
         return 5;
     }
@@ -219,6 +243,7 @@ void cli_args_release(struct cli_args *args)
 {
     free(args->inputs);
     free(args->settings);
+    free(args->measured);
     *args = (struct cli_args){0};
 }
 
@@ -248,6 +273,6 @@ void cli_print_help(const struct cli_command *command)
         return;
     puts("\nOver what a farm file says, or without one:");
     for (size_t i = 0; i < count; i++)
-        if (keys[i].option)
+        if (keys[i].option && !find_own(command, keys[i].option + 2))
             print_option(keys[i].option + 2, keys[i].example, keys[i].help);
 }

@@ -18,6 +18,14 @@ static int check_given(const struct cli_command *command,
                        const struct cli_args *args)
 {
     char missing[256] = "";
+    if (args->fault || args->measured_count || args->setting_count || args->on)
+        return cli_usage(command,
+                         "%s means something for a plan only: name "
+                         "the plan or the farm file",
+                         args->fault            ? "--fault"
+                         : args->measured_count ? "--measured"
+                         : args->on             ? "--on"
+                                                : args->settings[0].where);
     size_t length = 0;
     for (int i = 0; i < CLI_VALUE_COUNT; i++) {
         if (args->values[i] || i == CLI_BODY)

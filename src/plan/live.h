@@ -11,7 +11,7 @@
 struct fw_plan__wirer {
     const struct fw_plan *plan;
     const struct fw_farm_wiring *wiring;
-    size_t middle;         /* the fence that is fed in its middle; FW_NONE */
+    bool middle; /* lines are fed in their middle, by a lead from their end */
     double leakage_factor; /* over what the classes say; 1 */
     bool growing;
     size_t *offset;      /* of each field's vertices in the next two */

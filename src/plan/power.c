@@ -8,38 +8,40 @@
 #include <math.h>
 #include <stdio.h>
 
-static enum fw_status note_dead(struct fw_plan *plan,
-                                const struct fw_plan_fence *fence,
-                                struct fw_error *err)
-{
-    return fw_notes_add(
-        &plan->notes, FW_LEVEL_DANGER, fence->id, err,
-        fence->role == FW_FENCE_PERIMETER
-            ? "this side is said to be hot, and nothing hot joins it to the "
-              "energizer: in this sum it is dead"
-            : "this line has no path to the energizer: its end A stands on "
-              "nothing live; lead a wire to it, or it holds no sheep");
-}
-
-static enum fw_status note_all_dead(struct fw_plan *plan, struct fw_error *err)
+/* Names of what has no path, with commas; how many there are. */
+static size_t name_dead(const struct fw_plan *plan, bool sides,
+                        struct fw_text *names)
 {
     enum { most_named = 6 };
-    int named = 0, more = 0;
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < plan->fence_count; i++) {
+    size_t count = 0;
+    for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (!fence->volts_known || fence->open_v > 0)
+        if (!fence->volts_known || fence->open_v > 0 ||
+            (fence->role == FW_FENCE_PERIMETER) != sides)
             continue;
-        if (named < most_named)
-            status = note_dead(plan, fence, err);
-        else
-            more++;
-        named++;
+        if (count < most_named)
+            fw_text_addf(names, "%s%s", count ? ", " : "", fence->id);
+        count++;
     }
-    if (!status && more > 0)
-        status =
-            fw_notes_add(&plan->notes, FW_LEVEL_DANGER, "", err,
-                         "%d more lines have no path to the energizer", more);
+    if (count > most_named)
+        fw_text_addf(names, " and %zu more", count - most_named);
+    return count;
+}
+
+static enum fw_status note_dead(struct fw_plan *plan, bool sides,
+                                struct fw_error *err)
+{
+    struct fw_text names = {0};
+    const size_t count = name_dead(plan, sides, &names);
+    enum fw_status status = count ? fw_text_done(&names, err) : FW_OK;
+    if (!status && count > 0)
+        status = fw_notes_add(
+            &plan->notes, FW_LEVEL_DANGER, names.bytes, err, "%s",
+            sides ? "said to be hot, and nothing hot joins it to the "
+                    "energizer: in this sum it is dead"
+                  : "no path to the energizer: end A stands on nothing live; "
+                    "lead a wire to it, or it holds no sheep");
+    fw_text_release(&names);
     return status;
 }
 
@@ -178,6 +180,34 @@ enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = note_earth(plan, err);
     if (!status)
-        status = note_all_dead(plan, err);
+        status = note_dead(plan, false, err);
+    if (!status)
+        status = note_dead(plan, true, err);
     return status ? status : note_short(plan, err);
+}
+
+enum fw_status fw_plan_feed(const struct fw_plan *plan,
+                            struct fw_plan_feeding *out, struct fw_error *err)
+{
+    const double battery_v = 12, margin = 1.2; /* a farm catalogue's */
+    const struct fw_farm_wiring *wiring = &plan->wiring;
+    struct fw_plan_feeding feeding = {0};
+    struct fw_solar solar;
+    double cost;
+    enum fw_status status = fw_power_draw_w(
+        plan->energizer.joules, wiring->interval_s, &feeding.draw_w, err);
+    if (status)
+        return status;
+    feeding.draw_a = feeding.draw_w / battery_v;
+    status = fw_power_battery_ah(feeding.draw_a, wiring->charge_days,
+                                 &feeding.battery_ah, err);
+    if (!status)
+        status =
+            fw_power_mains(feeding.draw_w, 0, &feeding.kwh_month, &cost, err);
+    if (!status && !fw_power_solar(feeding.draw_a, battery_v, wiring->sun_h,
+                                   margin, &solar, NULL))
+        feeding.panel_w = solar.buy_w;
+    if (!status)
+        *out = feeding;
+    return status;
 }

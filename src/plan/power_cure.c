@@ -9,7 +9,7 @@
 struct trial {
     struct fw_farm_wiring wiring;
     struct fw_plan_power power;
-    size_t middle;
+    bool middle;
 };
 
 static bool has_strands(const struct fw_plan *plan, int day)
@@ -47,9 +47,21 @@ static bool bond(const struct fw_plan *plan, int day, struct trial *trial,
     return true;
 }
 
-static bool hook_far(struct trial *trial, struct fw_cure *cure)
+/* There is something live to hook them on to. */
+static bool has_live_side(const struct fw_plan *plan, size_t field)
 {
-    if (trial->wiring.far_hooked)
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (plan->fences[i].field == field &&
+            fw_plan__is_hot(plan, &plan->fences[i]))
+            return true;
+    return false;
+}
+
+static bool hook_far(const struct fw_plan *plan, size_t fence,
+                     struct trial *trial, struct fw_cure *cure)
+{
+    if (trial->wiring.far_hooked || fence == FW_NONE ||
+        !has_live_side(plan, plan->fences[fence].field))
         return false;
     trial->wiring.far_hooked = true;
     snprintf(cure->text, sizeof cure->text,
@@ -63,10 +75,10 @@ static bool feed_middle(const struct fw_plan *plan, size_t fence,
 {
     if (fence == FW_NONE || plan->fences[fence].role == FW_FENCE_PERIMETER)
         return false;
-    trial->middle = fence;
+    trial->middle = true;
     snprintf(cure->text, sizeof cure->text,
-             "feed %s in its middle, by a lead of %.0f m",
-             plan->fences[fence].id, plan->fences[fence].length_m / 2);
+             "feed the moved lines in their middle, by a lead of %.0f m",
+             plan->fences[fence].length_m / 2);
     return true;
 }
 
@@ -134,7 +146,7 @@ static bool change(const struct fw_plan *plan,
     case FW_CURE_BOND:
         return bond(plan, day->from, trial, cure);
     case FW_CURE_HOOK:
-        return hook_far(trial, cure);
+        return hook_far(plan, day->fence, trial, cure);
     case FW_CURE_MIDDLE:
         return feed_middle(plan, day->fence, trial, cure);
     case FW_CURE_MOW:
@@ -177,7 +189,7 @@ enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
     enum fw_status status = FW_OK;
     size_t n = 0;
     for (int kind = 0; !status && kind < FW_CURE_COUNT; kind++) {
-        struct trial trial = {plan->wiring, plan->power, FW_NONE};
+        struct trial trial = {plan->wiring, plan->power, false};
         cures[n] = (struct fw_cure){.kind = (enum fw_cure_kind)kind};
         if (!change(plan, day, &trial, &cures[n]))
             continue;

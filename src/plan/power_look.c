@@ -105,11 +105,11 @@ static enum fw_status add_looks(const struct fw_plan *plan,
                                 struct fw_plan_looks *looks, size_t index,
                                 bool every, struct fw_error *err)
 {
-    enum { some = 7, without_posts = 5 };
+    enum { some = 7, sides = 2, along_a_side = 9 };
     const struct fw_plan_fence *fence = &plan->fences[index];
     size_t first = 0;
     const size_t posts = posts_of(plan, index, &first);
-    const size_t all = posts >= 2 ? posts : without_posts;
+    const size_t all = posts >= 2 ? posts : every ? along_a_side : sides;
     const size_t shown = every || all < some ? all : some;
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < shown; i++) {

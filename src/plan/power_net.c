@@ -39,7 +39,6 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
     *wirer = (struct fw_plan__wirer){
         .plan = plan,
         .wiring = wiring,
-        .middle = FW_NONE,
         .leakage_factor = 1,
     };
     wirer->offset = fw_alloc(plan->field_count, sizeof *wirer->offset);
@@ -292,7 +291,7 @@ static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
     enum fw_status status =
         side ? FW_OK : hook(wirer, run->out, node, &node, err);
     *middle = FW_NONE;
-    if (!status && wirer->middle == run->fence) {
+    if (!status && wirer->middle && !side) {
         *middle = run->out->net.node_count++;
         const struct fw_circuit_section lead = {
             .a = node,

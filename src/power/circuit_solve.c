@@ -190,6 +190,8 @@ static size_t next_out(const struct graph *graph, size_t node_count,
     size_t best = none;
     for (size_t i = 0; i < node_count; i++) {
         const struct node *node = &graph->nodes[i];
+        if (best != none && graph->nodes[best].degree <= 1)
+            break; /* none has fewer */
         if (node->live && !node->gone && i != source &&
             (best == none || node->degree < graph->nodes[best].degree))
             best = i;

@@ -2,7 +2,7 @@
  * and where the volts went when something is short of it. */
 #include "report/report.h"
 
-static const char sum_words[] =
+const char fw_report__sum_words[] =
     "This checked a sum, not the fence: put a tester on it, and follow the "
     "maker's instructions and local codes.";
 
@@ -67,7 +67,7 @@ enum fw_status fw_report_power_line(const struct fw_circuit_run *run,
         fw_report__number(wanted->touched_v / 1000, touched), wanted->source);
     fw_report__fold_text(&text, 0, &words);
     fw_report__fold(&text, 0, advice(volts, wanted));
-    fw_report__fold(&text, 0, sum_words);
+    fw_report__fold(&text, 0, fw_report__sum_words);
     return fw_report__give(&text, out, NULL, err);
 }
 
@@ -106,6 +106,6 @@ enum fw_status fw_report_power_line_json(
     const bool both = meets(wanted, &volts->near) && meets(wanted, &volts->far);
     fw_text_addf(&text, "  \"meets\": %s,\n", both ? "true" : "false");
     string(&text, "advice", advice(volts, wanted), ",\n");
-    string(&text, "note", sum_words, "\n}\n");
+    string(&text, "note", fw_report__sum_words, "\n}\n");
     return fw_report__give(&text, out, NULL, err);
 }

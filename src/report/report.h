@@ -2,13 +2,15 @@
 #ifndef FW_REPORT_REPORT_H
 #define FW_REPORT_REPORT_H
 
-#include <foldwright/plan_power.h>
 #include <foldwright/report.h>
 
 #include "report/words.h"
 
 /* The words that stand on every page about live fence. */
 extern const char fw_report__first_words[];
+
+/* What ends every page of sums about a circuit. */
+extern const char fw_report__sum_words[];
 
 /* One finding, folded, with its distance, what was wanted and its source. */
 void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,

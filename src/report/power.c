@@ -1,0 +1,214 @@
+/* The power of a plan: what drives the fences, what it stands on, and what they
+ * have on each day. */
+#include "report/report.h"
+
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const double kv = 1000;
+
+static void line(struct fw_text *text, const char *label, struct fw_text *words)
+{
+    fw_text_addf(text, "%-11s", label);
+    fw_report__fold_text(text, 11, words);
+}
+
+static void energizer(struct fw_text *text, const struct fw_plan *plan)
+{
+    const struct fw_energizer *set = &plan->energizer;
+    char joules[FW_WORDS];
+    struct fw_text words = {0};
+    fw_text_addf(&words,
+                 "%s J of output (%s); %.1f kV without a fence, %.0f ohm "
+                 "inside it%s.",
+                 fw_report__number(set->joules, joules), set->rule_source,
+                 plan->power.open_v / kv, plan->power.internal_ohm,
+                 plan->wiring.moves ? "; it goes with the flock" : "");
+    if (set->joules > FW_MOST_JOULES_AT_500_OHM)
+        fw_text_add(&words, " That is over the 5 J at 500 ohm that IEC "
+                            "60335-2-76 allows without a delay.");
+    line(text, "Energizer", &words);
+}
+
+static void earth(struct fw_text *text, const struct fw_plan *plan)
+{
+    const struct fw_plan_power *power = &plan->power;
+    const struct fw_farm_wiring *wiring = &plan->wiring;
+    char rod[FW_WORDS];
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%d rod%s of %s", plan->energizer.rods,
+                 plan->energizer.rods == 1 ? "" : "s",
+                 fw_report__length(plan->energizer.rod_m, plan->units, rod));
+    if (wiring->rods > 0 && wiring->rods != plan->energizer.rods)
+        fw_text_addf(&words, ", of which %d %s driven", wiring->rods,
+                     wiring->rods == 1 ? "is" : "are");
+    fw_text_addf(&words, ": the joules ask for %d, ", power->rods_by_joules);
+    if (power->rods_by_test > 0)
+        fw_text_addf(&words, "the test for %d. ", power->rods_by_test);
+    else
+        fw_text_add(&words, "and no number passes the test in this soil: let "
+                            "a strand be the earth. ");
+    fw_text_addf(&words,
+                 "About %.0f ohm%s; with the fence shorted to 2 kV the "
+                 "last rod should read about %.2g kV (%.2g at most).",
+                 power->earth_ohm, wiring->earth_ohm > 0 ? ", measured" : "",
+                 power->rod_test_v / kv, wiring->rod_v / kv);
+    line(text, "Earth", &words);
+}
+
+static enum fw_status feeding(struct fw_text *text, const struct fw_plan *plan,
+                              struct fw_error *err)
+{
+    struct fw_plan_feeding feed;
+    struct fw_text words = {0};
+    const enum fw_status status = fw_plan_feed(plan, &feed, err);
+    if (status)
+        return status;
+    fw_text_addf(&words,
+                 "about %.2g W, a pulse each %.2g s: a 12 V battery of %.0f Ah "
+                 "for %.0f days between charges",
+                 feed.draw_w, plan->wiring.interval_s, feed.battery_ah,
+                 plan->wiring.charge_days);
+    if (feed.panel_w > 0)
+        fw_text_addf(&words, ", with a panel of %.0f W for %.2g h of full sun",
+                     feed.panel_w, plan->wiring.sun_h);
+    if (!plan->wiring.moves)
+        fw_text_addf(&words, "; or %.2g kWh a month from the mains",
+                     feed.kwh_month);
+    fw_text_add(&words, ".");
+    line(text, "Feeding", &words);
+    return FW_OK;
+}
+
+static void wanted(struct fw_text *text, const struct fw_plan *plan)
+{
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%.2g kV on a tester, %.2g kV while touched (%s).",
+                 plan->energizer.open_v / kv, plan->energizer.touched_v / kv,
+                 plan->energizer.volt_source ? plan->energizer.volt_source
+                                             : "the plan");
+    line(text, "Wanted", &words);
+}
+
+static void learned(struct fw_text *text, const struct fw_circuit_fit *fit)
+{
+    struct fw_text words = {0};
+    fw_text_addf(&words, "the fence leaks %.2g times what was taken",
+                 fit->leakage_factor);
+    if (fit->spread_known)
+        fw_text_addf(&words, " (give or take %.1g)", fit->leakage_spread);
+    if (fit->unknowns > 1) {
+        fw_text_addf(&words, "; the earth has %.0f ohm", fit->earth_ohm);
+        if (fit->spread_known)
+            fw_text_addf(&words, " (give or take %.0f)", fit->earth_spread_ohm);
+    } else {
+        fw_text_add(&words, "; these readings do not tell the earth apart "
+                            "from the grass: read at the energizer and at a "
+                            "far end");
+    }
+    fw_text_addf(&words, ". They differ from that by %.2g kV.",
+                 fit->misfit_v / kv);
+    if (fit->at_bound)
+        fw_text_add(&words, " No grass explains them: look for a fault.");
+    fw_text_add(&words, " The days below are reckoned with it.");
+    line(text, "Readings", &words);
+}
+
+static void day_row(struct fw_text *text, const struct fw_plan *plan,
+                    const struct fw_plan_power_day *row)
+{
+    char from[FW_WORDS], at[FW_WORDS];
+    fw_text_addf(text, "%-12s", fw_report__day(row->from, false, from));
+    if (row->fence == FW_NONE) {
+        fw_text_add(text, "nothing is live\n");
+        return;
+    }
+    fw_text_addf(
+        text, "%4.1f kV %13.1f kV %10.1f kV  %s along %s%s", row->source_v / kv,
+        row->least_open_v / kv, row->touched_v / kv,
+        fw_report__length(row->at_m, plan->units, at),
+        plan->fences[row->fence].id, row->enough ? "" : "  too little");
+    if (row->dead > 0)
+        fw_text_addf(text, "  %d dead", row->dead);
+    fw_text_add(text, "\n");
+}
+
+static void days(struct fw_text *text, const struct fw_plan *plan,
+                 const struct fw_plan_power_day *rows)
+{
+    fw_text_add(text, "\nfrom        energizer  least on a tester  a sheep "
+                      "feels least\n");
+    for (size_t i = 0; i < plan->power_day_count; i++)
+        day_row(text, plan, &rows[i]);
+}
+
+static void fences(struct fw_text *text, const struct fw_plan *plan)
+{
+    fw_text_add(text, "\nfence          least on a tester  while touched\n");
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (!fence->volts_known)
+            continue;
+        if (fence->open_v > 0)
+            fw_text_addf(text, "%-14s %14.1f kV %11.1f kV\n", fence->id,
+                         fence->open_v / kv, fence->touched_v / kv);
+        else
+            fw_text_addf(text, "%-14s no path to the energizer\n", fence->id);
+    }
+}
+
+static enum fw_status cures(struct fw_text *text, const struct fw_plan *plan,
+                            struct fw_error *err)
+{
+    const size_t row = fw_plan_worst_day(plan);
+    struct fw_cure found[FW_CURE_COUNT];
+    size_t count = 0;
+    if (row == FW_NONE || plan->power_days[row].enough)
+        return FW_OK;
+    const enum fw_status status = fw_plan_cures(plan, row, found, &count, err);
+    if (status)
+        return status;
+    char day[FW_WORDS];
+    fw_text_addf(text, "\nWhat would help on %s, each by itself\n",
+                 fw_report__day(plan->power_days[row].from, false, day));
+    for (size_t i = 0; i < count; i++) {
+        struct fw_text words = {0};
+        fw_text_addf(&words,
+                     "%s: a sheep would feel %.1f kV at the worst "
+                     "place (%+.0f V), and a tester show %.1f%s.",
+                     found[i].text, found[i].touched_v / kv, found[i].gain_v,
+                     found[i].open_v / kv, found[i].enough ? "; enough" : "");
+        fw_text_add(text, "  - ");
+        fw_report__fold_text(text, 4, &words);
+    }
+    return FW_OK;
+}
+
+enum fw_status fw_report_power(const struct fw_plan *plan,
+                               const struct fw_circuit_fit *fit,
+                               const struct fw_plan_power_day *rows, char **out,
+                               struct fw_error *err)
+{
+    struct fw_text text = {0};
+    energizer(&text, plan);
+    earth(&text, plan);
+    enum fw_status status = feeding(&text, plan, err);
+    wanted(&text, plan);
+    if (fit)
+        learned(&text, fit);
+    days(&text, plan, rows ? rows : plan->power_days);
+    if (!fit)
+        fences(&text, plan);
+    if (!status && !fit)
+        status = cures(&text, plan, err);
+    fw_text_add(&text, "\n");
+    fw_report__fold(&text, 0, fw_report__sum_words);
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
+    return fw_report__give(&text, out, NULL, err);
+}
