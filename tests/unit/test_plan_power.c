@@ -464,7 +464,7 @@ static struct fw_plan_looks look(const struct world *w, const char *text)
 {
     struct fw_error err;
     struct fw_plan_fault fault;
-    struct fw_plan_looks looks;
+    struct fw_plan_looks looks = {.count = 0};
     if (fw_plan_fault_read(&w->plan, text, &fault, &err) ||
         fw_plan_look_for(&w->plan, first_day, &fault, NULL, &looks, &err))
         fail_msg("%s", err.text);
