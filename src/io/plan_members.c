@@ -232,16 +232,11 @@ static KIND(power_kind, power);
 
 #define OWNER fw_plan_power_day
 static const struct fw_io__member power_day[] = {
-    PLAIN("from", FW_IO__DAY, from),
-    PLAIN("to", FW_IO__DAY, to),
-    REF("fence", fence, FW_IO__FENCES),
-    NUMBER("at_m", at_m),
-    NUMBER("touched_v", touched_v),
-    NUMBER("open_v", open_v),
-    NUMBER("least_open_v", least_open_v),
-    NUMBER("source_v", source_v),
-    PLAIN("dead", FW_IO__INT, dead),
-    PLAIN("enough", FW_IO__BOOL, enough),
+    PLAIN("from", FW_IO__DAY, from),      PLAIN("to", FW_IO__DAY, to),
+    REF("fence", fence, FW_IO__FENCES),   NUMBER("at_m", at_m),
+    NUMBER("touched_v", touched_v),       NUMBER("open_v", open_v),
+    NUMBER("least_open_v", least_open_v), NUMBER("source_v", source_v),
+    PLAIN("dead", FW_IO__INT, dead),      PLAIN("enough", FW_IO__BOOL, enough),
 };
 static KIND(power_day_kind, power_day);
 #undef OWNER
