@@ -130,6 +130,10 @@ static enum fw_status check_rest(const struct fw_plan *plan,
     for (size_t i = 0; i < plan->gate_count; i++)
         if (plan->gates[i].field == FW_NONE)
             return wrong(err, "gates", i, "field", none);
+    for (size_t i = 0; i < plan->power_day_count; i++)
+        if (plan->power_days[i].from == FW_NO_DAY ||
+            plan->power_days[i].to == FW_NO_DAY)
+            return wrong(err, "power_days", i, "from", none);
     return FW_OK;
 }
 

@@ -308,15 +308,23 @@ static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
     return status;
 }
 
+/* Metres between bonds; 0: there are none along the line. A plan that was read
+ * may say any number. */
+static double gap_of(const struct fw_plan__wirer *wirer, const struct run *run)
+{
+    const double most_bonds = 500;
+    const double length_m = wirer->plan->fences[run->fence].length_m;
+    if (wirer->wiring->bonded != FW_BONDED_EVERY || run->strands < 2)
+        return 0;
+    return fmax(wirer->wiring->bond_gap_m, length_m / most_bonds);
+}
+
 /* Bonds between strands, and the middle when it is fed there, up to a place. */
 static enum fw_status pass(const struct fw_plan__wirer *wirer, struct run *run,
                            size_t *middle, double to_m, struct fw_error *err)
 {
     const struct fw_plan_fence *fence = &wirer->plan->fences[run->fence];
-    const double gap_m =
-        wirer->wiring->bonded == FW_BONDED_EVERY && run->strands > 1
-            ? wirer->wiring->bond_gap_m
-            : 0;
+    const double gap_m = gap_of(wirer, run);
     enum fw_status status = FW_OK;
     while (!status) {
         const double bond_m =

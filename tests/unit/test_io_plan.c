@@ -310,6 +310,8 @@ static void absurd_values_are_refused_by_name(void **state)
         {"moves", "to", "null", "moves[0].to"},
         {"moves", "opening", "\"gate Z\"", "no such gate"},
         {"posts", "fence", "null", "posts[0].fence"},
+        {"power_days", "from", "null", "power_days[0].from: expected one"},
+        {"power_days", "fence", "\"A99\"", "no such fence"},
         {NULL, "concerns", "[\"dragons\"]", "concerns: is dragons"},
         {NULL, "crs", "null", "crs"},
         {NULL, "format", "\"foldwright-plan/2\"", "is not a plan"},

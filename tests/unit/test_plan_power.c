@@ -633,6 +633,92 @@ static void readings_give_back_the_leakage_and_earth_they_came_from(void **s)
     free(w);
 }
 
+/* ---- the size of the energizer ---- */
+
+static struct fw_plan *sample_plan(const char *joules)
+{
+    const char *samples = getenv("FW_SAMPLES");
+    char path[4096];
+    struct fw_error err;
+    struct fw_farm *farm;
+    struct fw_plan *plan = NULL;
+    assert_non_null(samples);
+    snprintf(path, sizeof path, "%s/three-fields/farm.yaml", samples);
+    const struct fw_farm_setting setting = {"energizer.joules", joules,
+                                            "--joules"};
+    const struct fw_farm_request request = {.farm_path = path,
+                                            .settings = &setting,
+                                            .setting_count = joules != NULL};
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err))
+        fail_msg("%s", err.text);
+    if (fw_plan_make(farm, &plan, &err))
+        fail_msg("%s", err.text);
+    fw_farm_free(farm);
+    return plan;
+}
+
+static bool enough_everywhere(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->power_day_count; i++)
+        if (!plan->power_days[i].enough)
+            return false;
+    return true;
+}
+
+static void the_least_size_that_is_enough_on_every_day_is_taken(void **state)
+{
+    (void)state;
+    struct fw_plan *sized = sample_plan(NULL);
+    struct fw_plan *smaller = sample_plan("1 J");
+    struct fw_plan *same = sample_plan("2 J");
+    assert_near(sized->energizer.joules, 2, 0);
+    assert_true(enough_everywhere(sized));
+    assert_false(enough_everywhere(smaller));
+    /* The days before the size was found have its volts too. */
+    assert_int_equal(sized->power_day_count, same->power_day_count);
+    for (size_t i = 0; i < sized->power_day_count; i++)
+        assert_near(sized->power_days[i].touched_v,
+                    same->power_days[i].touched_v, 0);
+    for (size_t i = 0; i < sized->fence_count; i++)
+        assert_near(sized->fences[i].touched_v, same->fences[i].touched_v, 0);
+    fw_plan_free(sized);
+    fw_plan_free(smaller);
+    fw_plan_free(same);
+}
+
+/* A fence's least is the least of its days, and the rows cover the plan. */
+static void fences_and_rows_tell_the_same_story(void **state)
+{
+    (void)state;
+    struct fw_plan *plan = sample_plan(NULL);
+    int day = plan->start_day;
+    for (size_t i = 0; i < plan->power_day_count; i++) {
+        const struct fw_plan_power_day *row = &plan->power_days[i];
+        assert_int_equal(row->from, day);
+        assert_true(row->to > row->from);
+        day = row->to;
+        for (size_t k = 0; k < plan->fence_count; k++) {
+            const struct fw_plan_fence *fence = &plan->fences[k];
+            if (fence->up != FW_NO_DAY && fence->up <= row->from &&
+                row->from < fence->down)
+                assert_true(fence->volts_known);
+        }
+        assert_true(plan->fences[row->fence].touched_v <= row->touched_v);
+    }
+    assert_int_equal(day, plan->end_day);
+    for (size_t k = 0; k < plan->fence_count; k++) {
+        const struct fw_plan_fence *fence = &plan->fences[k];
+        const bool dead_side =
+            fence->role == FW_FENCE_PERIMETER &&
+            (fence->side == FW_NONE ||
+             plan->fields[fence->field].sides[fence->side].hot == FW_NO);
+        assert_int_equal(fence->volts_known, !dead_side);
+        if (fence->role == FW_FENCE_MOVED)
+            assert_true(fence->far_v >= fence->open_v * (1 - 1e-12));
+    }
+    fw_plan_free(plan);
+}
+
 /* ---- many days ---- */
 
 static void a_year_of_lines_is_solved_in_no_time(void **state)
@@ -692,6 +778,8 @@ int main(void)
         cmocka_unit_test(what_cannot_be_a_fault_is_told_so),
         cmocka_unit_test(
             readings_give_back_the_leakage_and_earth_they_came_from),
+        cmocka_unit_test(the_least_size_that_is_enough_on_every_day_is_taken),
+        cmocka_unit_test(fences_and_rows_tell_the_same_story),
         cmocka_unit_test(a_year_of_lines_is_solved_in_no_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
