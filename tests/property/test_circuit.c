@@ -94,8 +94,8 @@ static void dense_ladder(struct dense *dense,
         return;
     }
     const long double cell_m = (long double)section->length_m / cells;
-    const long double r = section->ohm_m * cell_m;
-    const long double g = section->siemens_m * cell_m / 2;
+    const long double r = (long double)section->ohm_m * cell_m;
+    const long double g = (long double)section->siemens_m * cell_m / 2;
     const long double cell[4] = {1 + r * g, r, g * (2 + r * g), 1 + r * g};
     long double all[4] = {1, 0, 0, 1};
     for (int i = 0; i < count; i++) {
@@ -171,7 +171,8 @@ static void judge(const struct fw_circuit *net, size_t parted, int cell,
         dense->y[net->shunts[i].node][net->shunts[i].node] +=
             1 / (long double)net->shunts[i].ohm;
     dense->y[net->source.node][net->source.node] +=
-        1 / ((long double)net->source.internal_ohm + net->source.earth_ohm);
+        1 / ((long double)net->source.internal_ohm +
+             (long double)net->source.earth_ohm);
     dense_invert(dense);
 }
 
