@@ -6,6 +6,7 @@
 
 #include <foldwright/circuit.h>
 #include <foldwright/plan.h>
+#include <foldwright/plan_power.h>
 #include <foldwright/report.h>
 
 #include <stdlib.h>
@@ -82,6 +83,46 @@ static enum fw_status whole_circuit(struct fw_error *err)
     return status;
 }
 
+static struct fw_plan *kept; /* made before any allocation is refused */
+
+static enum fw_status power_of_a_plan(struct fw_error *err)
+{
+    struct fw_plan_fault fault;
+    struct fw_plan_looks looks = {.count = 0};
+    struct fw_plan_measured reading;
+    struct fw_circuit_fit fit;
+    struct fw_cure cures[FW_CURE_COUNT];
+    struct fw_plan_power_day rows[64];
+    size_t count;
+    const int day = kept->start_day + 3;
+    char *text = NULL;
+    assert_true(kept->power_day_count <= 64);
+    enum fw_status status =
+        fw_plan_fault_read(kept, "short:A-side-1@20m:300ohm", &fault, err);
+    if (!status)
+        status = fw_plan_look_for(kept, day, &fault, NULL, &looks, err);
+    if (!status)
+        status = fw_report_looks(kept, day, "short", &looks, &text, err);
+    fw_plan_looks_release(&looks);
+    fw_file_free(text);
+    text = NULL;
+    if (!status)
+        status =
+            fw_plan_measured_read(kept, day, "5.5kV@corner:2", &reading, err);
+    if (!status)
+        status = fw_plan_learn(kept, day, &reading, 1, &fit, rows, err);
+    if (!status)
+        status = fw_plan_cures(kept, 3, cures, &count, err);
+    if (!status)
+        status = fw_report_power(kept, &fit, rows, &text, err);
+    fw_file_free(text);
+    text = NULL;
+    if (!status)
+        status = fw_report_power_json(kept, NULL, NULL, &text, err);
+    fw_file_free(text);
+    return status;
+}
+
 /* The first hundreds one by one, then in strides that share no factor with
  * anything: a whole plan makes thousands of them. */
 static void refuse_each(const char *what,
@@ -122,6 +163,21 @@ static void circuit_says_each_refused_allocation_too(void **state)
 {
     (void)state;
     refuse_each("a circuit", whole_circuit, 15);
+}
+
+static void power_of_a_plan_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    struct fw_farm *farm = NULL;
+    const struct fw_farm_request request = {.farm_path = farm_path};
+    fault_refuse(0);
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err) ||
+        fw_plan_make(farm, &kept, &err))
+        fail_msg("%s", err.text);
+    refuse_each("the power of a plan", power_of_a_plan, 100);
+    fw_plan_free(kept);
+    fw_farm_free(farm);
 }
 
 /* ---- what lies on the ground ---- */
@@ -232,6 +288,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
+        cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
