@@ -1,10 +1,12 @@
-/* Choosing where the fences go: every pattern at every direction, the least
- * moved wire among the layouts that a person can use. */
+/* Choosing where the fences go: every pattern at every direction. What comes
+ * out is a list of candidates, each a whole map of paddocks, lines and their
+ * order; which of them suits a farm is weighed by its plan. */
 #ifndef FW_LAYOUT_H
 #define FW_LAYOUT_H
 
 #include <foldwright/error.h>
 #include <foldwright/geo.h>
+#include <foldwright/ground.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -16,6 +18,73 @@ enum fw_last {
     FW_LAST_EVEN   /* as many paddocks as fit, to the nearest, every one the
                       same share of its target */
 };
+
+enum fw_line_role {
+    FW_LINE_MOVED,    /* goes with the flock */
+    FW_LINE_STANDING, /* parts two blocks: stands until both are done */
+    FW_LINE_LANE      /* along a lane or an apron: stands all the time */
+};
+
+/* One straight or bent line of fence. */
+struct fw_layout_line {
+    enum fw_line_role role;
+    size_t first, count; /* in line_vertices, one at every tie */
+    size_t from, to; /* the first and the last grazed paddock beside it; equal
+                        when the other side is common ground */
+    double length_m;
+};
+
+/* A vertex that the layout made. */
+struct fw_layout_vertex {
+    struct fw_point point;
+    size_t edge; /* the field's side (from the vertex of that index) that it
+                    stands on, or FW_INSIDE */
+    double t;    /* of the way along that side */
+};
+
+#define FW_INSIDE ((size_t)-1)
+
+/* A map of paddocks. Everything is an index: below vertex_count a vertex of
+ * the field, from there on added[index - vertex_count]. Every vertex that
+ * stands on a fence or a side is a vertex of all rings that pass it. */
+struct fw_layout {
+    char name[32];       /* "blocks-4-112", to ask for it again */
+    const char *pattern; /* a row's name of the table of patterns */
+    double direction_deg; /* in which the flock moves, or moves from block to
+                             block, anticlockwise from east */
+    size_t vertex_count;
+    struct fw_layout_vertex *added;
+    size_t added_count;
+    size_t *ring_vertices; /* all rings, one after the other, not closed */
+    size_t *ring_start;    /* ring_count + 1 */
+    size_t ring_count;
+    size_t *piece_ring; /* piece_count + 1: first ring of each piece */
+    size_t piece_count;
+    size_t *paddock_piece; /* first piece of each paddock, in grazing order,
+                              then of each common ground; and one past it */
+    size_t paddock_count, common_count;
+    double *paddock_m2; /* paddock_count + common_count */
+    double *holds;      /* mass, on unequal ground; else square metres */
+    size_t *line_vertices;
+    size_t *left, *right; /* paddock (or, from paddock_count, common ground)
+                             beside the piece of line that starts at each of
+                             line_vertices; FW_INSIDE at a line's last one */
+    struct fw_layout_line *lines;
+    size_t line_count;
+    size_t full_count; /* paddocks that hold their target or more */
+    double last_share; /* of its target that the last one holds: 1 if full,
+                          up to 1.1 with what was left over */
+    double share;      /* FW_LAST_EVEN: of the target that each one holds */
+    size_t broken_count;  /* paddocks in several pieces: 0 where it can be */
+    size_t apart_count; /* paddocks not reached over ground grazed before */
+    size_t turn_count;  /* paddocks that do not adjoin the one before: the flock
+                           walks back over grazed ground */
+    double gate_m;      /* from the start to the first paddock */
+    double line_m;        /* all lines */
+    double moved_m, standing_m; /* of it; lanes stand */
+};
+
+FW_API void fw_layout_release(struct fw_layout *layout);
 
 struct fw_layout_request {
     const struct fw_field *field;
@@ -45,15 +114,42 @@ struct fw_layout {
     double line_m;    /* all cuts */
 };
 
-/* The layout with the least line whose paddocks are each in one piece, or with
- * the fewest broken ones where there is none. Fences parallel to a long
- * straight side are preferred when they cost no more than 3 % more line.
- * FW_EPLAN: the field holds less than half of one paddock; FW_EINPUT: a target
- * is not over 0, or the paddocks are more than 100,000. Release the layout's
- * partition when done. */
-FW_API enum fw_status fw_layout_choose(const struct fw_layout_request *request,
-                                       struct fw_layout *out,
-                                       struct fw_error *err);
+struct fw_layout_request {
+    const struct fw_field *field;
+    const struct fw_ground *ground; /* NULL: every square metre counts alike */
+    const double *target; /* what each paddock in turn must hold: kg on unequal
+                             ground, else m2 */
+    size_t target_count;  /* more than the field holds is fine; when there are
+                             fewer, the last one is repeated */
+    enum fw_last last;
+    const struct fw_point *start; /* gate or water: the first paddock lies
+                                     there; NULL: anywhere */
+    const char *pattern;          /* only this row of the table; NULL: all */
+    bool direction_given;
+    double direction_deg; /* of the strips' sweep, when given */
+    int directions;       /* how many to try over half a turn; 0: 180 */
+    bool bends; /* block lines may bend at every tie, for the least fence */
+};
+
+/* Candidates, those with the least line of each pattern and a few of its
+ * neighbours. */
+struct fw_layout_list {
+    struct fw_layout *items;
+    size_t count, capacity;
+};
+
+/* Every layout worth weighing, in a fixed order. All paddocks of all of them
+ * are in one piece and hold their targets.
+ * FW_EPLAN: the field holds less than half of one paddock, or cannot be cut
+ * into connected ones; FW_EINPUT: a target is not over 0, the paddocks are
+ * more than 100,000, no such pattern. */
+FW_API enum fw_status fw_layout_candidates(
+    const struct fw_layout_request *request, struct fw_layout_list *out,
+    struct fw_error *err);
+FW_API void fw_layout_list_release(struct fw_layout_list *list);
+
+/* A pattern's name and what it is, one line; NULL after the last. */
+FW_API const char *fw_layout_pattern(size_t row, const char **what);
 
 /* Lower bound of all interior fence for connected paddocks of these areas in a
  * field of that boundary (with its holes) with so many vertices and holes: the

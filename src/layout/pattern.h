@@ -1,39 +1,89 @@
-/* What every pattern is given, and the table of patterns. */
+/* What every pattern is given, what it offers, and the table of patterns. */
 #ifndef FW_LAYOUT_PATTERN_H
 #define FW_LAYOUT_PATTERN_H
 
-#include <foldwright/layout.h>
+#include "layout/board.h"
 
-/* How the field is shared out, whatever the pattern. */
+/* How the ground is shared out, whatever the pattern. */
 struct fw_layout_shares {
-    double *behind_m2; /* in the first, the first two … paddocks: count - 1 */
-    double *ahead_m2;  /* the same from the far end */
-    size_t count;      /* paddocks */
+    double *behind; /* in the first, the first two … paddocks: count of them,
+                       the last one being all */
+    size_t count;   /* paddocks */
     size_t full_count;
     double last_share;
     double share;
     bool alike; /* the same from either end */
 };
 
+/* `holds` is what there is to share: mass on unequal ground, else m2. */
+enum fw_status fw_layout__share(const struct fw_layout_request *request,
+                                double holds, struct fw_layout_shares *out,
+                                struct fw_error *err);
+void fw_layout__shares_release(struct fw_layout_shares *shares);
+
+enum { FW_MOST_COMMON = 4 }; /* lanes and aprons of a layout */
+
+/* A layout that could be made. Its slots are the paddocks in the order in
+ * which the pattern would have them grazed; where the gate wants another
+ * order, the cuts are made again with the targets of that order. */
+struct fw_design {
+    char name[32];
+    const char *pattern;
+    double direction_deg;
+    size_t count; /* slots */
+    /* Cut the board's field so that the first k + 1 slots hold behind[k].
+     * Fills paddocks[count], common[] and *common_count. *whole false: cannot
+     * be done in connected pieces, and nothing is left to release. */
+    enum fw_status (*cut)(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err);
+    const void *data;
+};
+
+/* Make the design and put it on the list, in grazing order from the request's
+ * start. Not whole: nothing is added. */
+enum fw_status fw_layout__offer(const struct fw_layout_request *request,
+                                const struct fw_layout_shares *shares,
+                                const struct fw_design *design,
+                                struct fw_layout_list *list,
+                                struct fw_error *err);
+
+/* All of a pattern's candidates. No candidate is no error. */
+typedef enum fw_status fw_pattern_function(
+    const struct fw_layout_request *request,
+    const struct fw_layout_shares *shares, struct fw_layout_list *list,
+    struct fw_error *err);
+
 struct fw_layout_pattern {
     const char *name;
-    /* The pattern's best layout. Fills pattern, direction_deg, partition,
-     * broken_count and line_m; on failure nothing is left to release. */
-    enum fw_status (*lay_out)(const struct fw_layout_request *request,
-                              const struct fw_layout_shares *shares,
-                              struct fw_layout *out, struct fw_error *err);
+    const char *what; /* one line for people */
+    fw_pattern_function *lay_out;
 };
 
 extern const struct fw_layout_pattern fw_layout__patterns[];
 extern const size_t fw_layout__pattern_count;
 
-enum fw_status fw_layout__share(const struct fw_layout_request *request,
-                                struct fw_layout_shares *out,
-                                struct fw_error *err);
-void fw_layout__shares_release(struct fw_layout_shares *shares);
+fw_pattern_function fw_layout__strips, fw_layout__blocks;
 
-enum fw_status fw_layout__strips(const struct fw_layout_request *request,
-                                 const struct fw_layout_shares *shares,
-                                 struct fw_layout *out, struct fw_error *err);
+/* Who lies beside each piece of line: fills left, right and the lines' from
+ * and to. */
+enum fw_status fw_layout__beside(struct fw_layout *layout,
+                                 struct fw_error *err);
+
+/* The order in which the paddocks are grazed, from the start: order[rank] is
+ * the slot. Also fills apart_count, turn_count and gate_m. */
+enum fw_status fw_layout__order(struct fw_layout *layout,
+                                const struct fw_field *field,
+                                const struct fw_point *start, size_t *order,
+                                struct fw_error *err);
+
+/* Put the paddocks in that order. */
+enum fw_status fw_layout__arrange(struct fw_layout *layout, const size_t *order,
+                                  struct fw_error *err);
+
+/* Of a layout's vertex. */
+struct fw_point fw_layout__point(const struct fw_layout *layout,
+                                 const struct fw_field *field, size_t vertex);
 
 #endif

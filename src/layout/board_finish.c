@@ -1,0 +1,291 @@
+/* The map of a board: rings with every vertex that stands on them, lines with
+ * their ties, and who lies beside whom. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/board_inner.h"
+#include "layout/pattern.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The vertices of each carrier between its ends, in order along it. */
+struct stand {
+    size_t carrier, vertex;
+    double t;
+};
+
+struct finish {
+    const struct fw_board *board;
+    struct stand *stands;
+    size_t stand_count;
+    size_t *first_stand; /* of each carrier; carrier_count + 1 */
+    struct fw_layout *out;
+    size_t ring_vertex_count;
+};
+
+static int by_place(const void *left, const void *right)
+{
+    const struct stand *a = left, *b = right;
+    if (a->carrier != b->carrier)
+        return a->carrier < b->carrier ? -1 : 1;
+    if (a->t < b->t || a->t > b->t)
+        return a->t < b->t ? -1 : 1;
+    return a->vertex < b->vertex ? -1 : a->vertex > b->vertex;
+}
+
+static enum fw_status list_stands(struct finish *finish, struct fw_error *err)
+{
+    const struct fw_board *board = finish->board;
+    finish->stands = fw_alloc(board->vertex_count, sizeof *finish->stands);
+    finish->first_stand =
+        fw_alloc(board->carrier_count + 1, sizeof *finish->first_stand);
+    if (!finish->stands || !finish->first_stand)
+        return fw_fail_memory(err);
+    for (size_t i = board->field->vertex_count; i < board->vertex_count; i++)
+        if (board->vertices[i].carrier != FW_INSIDE)
+            finish->stands[finish->stand_count++] = (struct stand){
+                board->vertices[i].carrier, i, board->vertices[i].t};
+    qsort(finish->stands, finish->stand_count, sizeof *finish->stands,
+          by_place);
+    size_t at = 0;
+    for (size_t c = 0; c <= board->carrier_count; c++) {
+        while (at < finish->stand_count && finish->stands[at].carrier < c)
+            at++;
+        finish->first_stand[c] = at;
+    }
+    return FW_OK;
+}
+
+/* What stands on the carrier between two places of it, in the order of the
+ * walk. Returns how many. */
+static size_t between(const struct finish *finish, size_t carrier, size_t from,
+                      size_t to, size_t *out)
+{
+    const double a = fw_board__along(finish->board, from, carrier);
+    const double b = fw_board__along(finish->board, to, carrier);
+    const size_t first = finish->first_stand[carrier];
+    const size_t end = finish->first_stand[carrier + 1];
+    size_t n = 0;
+    for (size_t i = first; i < end; i++) {
+        const struct stand *stand =
+            &finish->stands[a < b ? i : first + end - 1 - i];
+        if (stand->t > fmin(a, b) && stand->t < fmax(a, b) &&
+            stand->vertex != from && stand->vertex != to) {
+            if (out)
+                out[n] = stand->vertex;
+            n++;
+        }
+    }
+    return n;
+}
+
+/* With out NULL only counts. */
+static size_t thread(const struct finish *finish, const struct fw_region *region,
+                     size_t ring, size_t *out)
+{
+    const size_t first = region->ring_start[ring];
+    const size_t end = region->ring_start[ring + 1];
+    size_t n = 0;
+    for (size_t i = first; i < end; i++) {
+        const size_t next = i + 1 < end ? i + 1 : first;
+        if (out)
+            out[n] = region->vertices[i];
+        n++;
+        n += between(finish, region->carriers[i], region->vertices[i],
+                     region->vertices[next], out ? out + n : NULL);
+    }
+    return n;
+}
+
+static const struct fw_region *region_of(const struct fw_region *paddocks,
+                                         size_t count,
+                                         const struct fw_region *common,
+                                         size_t i)
+{
+    return i < count ? &paddocks[i] : &common[i - count];
+}
+
+static enum fw_status make_room(struct finish *finish,
+                                const struct fw_region *paddocks, size_t count,
+                                const struct fw_region *common,
+                                size_t common_count, struct fw_error *err)
+{
+    struct fw_layout *out = finish->out;
+    const size_t regions = count + common_count;
+    size_t rings = 0, vertices = 0;
+    for (size_t i = 0; i < regions; i++) {
+        const struct fw_region *region = region_of(paddocks, count, common, i);
+        rings += region->ring_count;
+        for (size_t r = 0; r < region->ring_count; r++)
+            vertices += thread(finish, region, r, NULL);
+    }
+    out->vertex_count = finish->board->field->vertex_count;
+    out->added_count = finish->board->vertex_count - out->vertex_count;
+    out->added = fw_alloc(out->added_count, sizeof *out->added);
+    out->ring_vertices = fw_alloc(vertices, sizeof *out->ring_vertices);
+    out->ring_start = fw_alloc(rings + 1, sizeof *out->ring_start);
+    out->piece_ring = fw_alloc(regions + 1, sizeof *out->piece_ring);
+    out->paddock_piece = fw_alloc(regions + 1, sizeof *out->paddock_piece);
+    out->paddock_m2 = fw_alloc(regions, sizeof *out->paddock_m2);
+    out->holds = fw_alloc(regions, sizeof *out->holds);
+    return out->added && out->ring_vertices && out->ring_start &&
+                   out->piece_ring && out->paddock_piece && out->paddock_m2 &&
+                   out->holds
+               ? FW_OK
+               : fw_fail_memory(err);
+}
+
+static void take_added(const struct finish *finish)
+{
+    const struct fw_board *board = finish->board;
+    struct fw_layout *out = finish->out;
+    for (size_t i = 0; i < out->added_count; i++) {
+        const struct fw_board_vertex *from =
+            &board->vertices[out->vertex_count + i];
+        const bool edge = from->carrier < board->field->vertex_count;
+        out->added[i] = (struct fw_layout_vertex){
+            from->point, edge ? from->carrier : FW_INSIDE, edge ? from->t : 0};
+    }
+}
+
+/* A region is one piece. */
+static enum fw_status take_region(struct finish *finish, size_t index,
+                                  const struct fw_region *region,
+                                  struct fw_error *err)
+{
+    struct fw_layout *out = finish->out;
+    struct fw_point *points = fw_board_points(finish->board, region);
+    if (!points)
+        return fw_fail_memory(err);
+    out->paddock_piece[index] = index;
+    out->piece_ring[index] = out->ring_count;
+    for (size_t r = 0; r < region->ring_count; r++) {
+        const size_t first = region->ring_start[r];
+        out->paddock_m2[index] += fw_ring_area_m2(
+            points + first, region->ring_start[r + 1] - first);
+        out->ring_start[out->ring_count++] = finish->ring_vertex_count;
+        finish->ring_vertex_count +=
+            thread(finish, region, r,
+                   out->ring_vertices + finish->ring_vertex_count);
+    }
+    out->ring_start[out->ring_count] = finish->ring_vertex_count;
+    out->piece_count = index + 1;
+    out->piece_ring[index + 1] = out->ring_count;
+    out->paddock_piece[index + 1] = index + 1;
+    out->holds[index] = fw_board__measure(finish->board, points,
+                                          region->ring_start,
+                                          region->ring_count);
+    fw_free(points);
+    return FW_OK;
+}
+
+static double length_m(const struct finish *finish, const size_t *line,
+                       size_t count)
+{
+    const struct fw_board_vertex *vertices = finish->board->vertices;
+    double sum = 0;
+    for (size_t i = 1; i < count; i++)
+        sum += hypot(vertices[line[i]].point.x_m -
+                         vertices[line[i - 1]].point.x_m,
+                     vertices[line[i]].point.y_m -
+                         vertices[line[i - 1]].point.y_m);
+    return sum;
+}
+
+static size_t thread_line(const struct finish *finish,
+                          const struct fw_board_line *line, size_t *out)
+{
+    size_t n = 0;
+    for (size_t c = line->carrier; c < line->carrier + line->carrier_count;
+         c++) {
+        const struct fw_board_carrier *carrier = &finish->board->carriers[c];
+        if (out)
+            out[n] = carrier->from;
+        n++;
+        n += between(finish, c, carrier->from, carrier->to,
+                     out ? out + n : NULL);
+        if (out)
+            out[n] = carrier->to;
+    }
+    return n + 1;
+}
+
+static enum fw_status take_lines(struct finish *finish, struct fw_error *err)
+{
+    const struct fw_board *board = finish->board;
+    struct fw_layout *out = finish->out;
+    size_t vertices = 0;
+    for (size_t i = 0; i < board->line_count; i++)
+        vertices += thread_line(finish, &board->lines[i], NULL);
+    out->lines = fw_alloc(board->line_count, sizeof *out->lines);
+    out->line_vertices = fw_alloc(vertices, sizeof *out->line_vertices);
+    out->left = fw_alloc(vertices, sizeof *out->left);
+    out->right = fw_alloc(vertices, sizeof *out->right);
+    if (!out->lines || !out->line_vertices || !out->left || !out->right)
+        return fw_fail_memory(err);
+    size_t at = 0;
+    for (size_t i = 0; i < board->line_count; i++) {
+        const size_t count =
+            thread_line(finish, &board->lines[i], out->line_vertices + at);
+        const double line_m = length_m(finish, out->line_vertices + at, count);
+        out->lines[i] = (struct fw_layout_line){
+            .role = board->lines[i].role,
+            .first = at,
+            .count = count,
+            .length_m = line_m,
+        };
+        out->line_m += line_m;
+        *(board->lines[i].role == FW_LINE_MOVED ? &out->moved_m
+                                                : &out->standing_m) += line_m;
+        at += count;
+    }
+    out->line_count = board->line_count;
+    return FW_OK;
+}
+
+void fw_layout_release(struct fw_layout *layout)
+{
+    fw_free(layout->added);
+    fw_free(layout->ring_vertices);
+    fw_free(layout->ring_start);
+    fw_free(layout->piece_ring);
+    fw_free(layout->paddock_piece);
+    fw_free(layout->paddock_m2);
+    fw_free(layout->holds);
+    fw_free(layout->line_vertices);
+    fw_free(layout->left);
+    fw_free(layout->right);
+    fw_free(layout->lines);
+    *layout = (struct fw_layout){0};
+}
+
+enum fw_status fw_board_finish(const struct fw_board *board,
+                               const struct fw_region *paddocks, size_t count,
+                               const struct fw_region *common,
+                               size_t common_count, struct fw_layout *out,
+                               struct fw_error *err)
+{
+    struct fw_layout layout = {.paddock_count = count,
+                               .common_count = common_count};
+    struct finish finish = {.board = board, .out = &layout};
+    enum fw_status status = list_stands(&finish, err);
+    if (!status)
+        status = make_room(&finish, paddocks, count, common, common_count, err);
+    if (!status)
+        take_added(&finish);
+    for (size_t i = 0; !status && i < count + common_count; i++)
+        status = take_region(&finish, i, region_of(paddocks, count, common, i),
+                             err);
+    if (!status)
+        status = take_lines(&finish, err);
+    if (!status)
+        status = fw_layout__beside(&layout, err);
+    fw_free(finish.stands);
+    fw_free(finish.first_stand);
+    if (status)
+        fw_layout_release(&layout);
+    else
+        *out = layout;
+    return status;
+}
