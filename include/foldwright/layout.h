@@ -88,34 +88,6 @@ FW_API void fw_layout_release(struct fw_layout *layout);
 
 struct fw_layout_request {
     const struct fw_field *field;
-    const double *target_m2; /* what each paddock in turn must hold */
-    size_t target_count;     /* more than the field holds is fine; when there
-                                are fewer, the last one is repeated */
-    enum fw_last last;
-    const struct fw_point *start; /* gate or water: the first paddock lies at
-                                     the end nearer to it; NULL: any end */
-    bool direction_given;
-    double direction_deg; /* of the sweep, when given; with a start, it is
-                             walked this way or the opposite one */
-    int directions;       /* how many to try over half a turn; 0: 180 */
-};
-
-struct fw_layout {
-    const char *pattern; /* a row's name of the table of patterns */
-    double
-        direction_deg; /* in which the flock moves, anticlockwise from east */
-    struct fw_partition partition; /* paddocks in grazing order */
-    size_t full_count;             /* paddocks that hold their target or more */
-    double last_share; /* of its target that the last one holds: 1 if full,
-                          up to 1.1 with what was left over */
-    double share;      /* FW_LAST_EVEN: of the target that each one holds */
-    size_t
-        broken_count; /* paddocks in more than one piece: 0 where it can be */
-    double line_m;    /* all cuts */
-};
-
-struct fw_layout_request {
-    const struct fw_field *field;
     const struct fw_ground *ground; /* NULL: every square metre counts alike */
     const double *target; /* what each paddock in turn must hold: kg on unequal
                              ground, else m2 */

@@ -69,7 +69,7 @@ void fw_region_release(struct fw_region *region)
     *region = (struct fw_region){0};
 }
 
-enum fw_status fw_region__new(struct fw_region *region, size_t size,
+enum fw_status fw_region_new(struct fw_region *region, size_t size,
                               size_t ring_count, struct fw_error *err)
 {
     *region = (struct fw_region){
@@ -89,7 +89,7 @@ enum fw_status fw_board_whole(const struct fw_board *board,
 {
     const struct fw_field *field = board->field;
     const enum fw_status status =
-        fw_region__new(out, field->vertex_count, field->ring_count, err);
+        fw_region_new(out, field->vertex_count, field->ring_count, err);
     if (status)
         return status;
     for (size_t i = 0; i < field->vertex_count; i++)

@@ -61,6 +61,10 @@ void fw_board_release(struct fw_board *board);
 /* The field itself, as the first region to cut. */
 enum fw_status fw_board_whole(const struct fw_board *board,
                               struct fw_region *out, struct fw_error *err);
+
+/* Room for so many vertices and rings. */
+enum fw_status fw_region_new(struct fw_region *region, size_t size,
+                             size_t ring_count, struct fw_error *err);
 void fw_region_release(struct fw_region *region);
 size_t fw_region_size(const struct fw_region *region); /* vertices in all */
 

@@ -107,7 +107,7 @@ static enum fw_status step(struct cut *cut, const double *behind, double *low,
     double sum = 0;
     *moved = false;
     for (size_t k = 0; k < cut->count; k++) {
-        double holds;
+        double holds = 0;
         const enum fw_status status = strip_holds(cut, k, &holds, err);
         if (status)
             return status;
@@ -310,7 +310,7 @@ static enum fw_status take_strip(const struct cut *cut, size_t strip,
         partition->piece_ring[partition->paddock_piece[strip]];
     const size_t end =
         partition->piece_ring[partition->paddock_piece[strip + 1]];
-    const enum fw_status status = fw_region__new(
+    const enum fw_status status = fw_region_new(
         out, partition->ring_start[end] - partition->ring_start[first],
         end - first, err);
     if (status)

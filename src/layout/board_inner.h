@@ -4,9 +4,6 @@
 
 #include "layout/board.h"
 
-enum fw_status fw_region__new(struct fw_region *region, size_t size,
-                              size_t ring_count, struct fw_error *err);
-
 /* Mass or area of a polygon. */
 double fw_board__measure(const struct fw_board *board,
                          const struct fw_point *points,

@@ -98,7 +98,7 @@ static enum fw_status take_part(const struct fw_board *board,
     struct fw_point *points = fw_alloc(ring->count, sizeof *points);
     struct fw_region part = {0};
     enum fw_status status =
-        points ? fw_region__new(&part, ring->count + fw_region_size(region),
+        points ? fw_region_new(&part, ring->count + fw_region_size(region),
                                 region->ring_count, err)
                : fw_fail_memory(err);
     if (status) {

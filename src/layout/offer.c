@@ -14,34 +14,83 @@ static void release_regions(struct fw_region *regions, size_t count)
         fw_region_release(&regions[i]);
 }
 
-/* With what each slot is to hold, cumulated. */
+/* A board on which the design is cut, and its regions. */
+struct made {
+    struct fw_board board;
+    struct fw_region *paddocks;
+    struct fw_region common[FW_MOST_COMMON];
+    size_t count, common_count;
+    bool whole;
+};
+
+static void made_release(struct made *made)
+{
+    if (made->whole) {
+        release_regions(made->paddocks, made->count);
+        release_regions(made->common, made->common_count);
+    }
+    fw_free(made->paddocks);
+    fw_board_release(&made->board);
+}
+
 static enum fw_status make(const struct fw_layout_request *request,
                            const struct fw_design *design, const double *behind,
-                           struct fw_layout *out, bool *whole,
-                           struct fw_error *err)
+                           struct made *made, struct fw_error *err)
 {
-    struct fw_board board;
-    struct fw_region common[FW_MOST_COMMON] = {{0}};
-    struct fw_region *paddocks = fw_alloc(design->count, sizeof *paddocks);
-    size_t common_count = 0;
-    *whole = false;
-    if (!paddocks)
+    *made = (struct made){.count = design->count};
+    made->paddocks = fw_alloc(design->count, sizeof *made->paddocks);
+    if (!made->paddocks)
         return fw_fail_memory(err);
     enum fw_status status =
-        fw_board_init(&board, request->field, request->ground, err);
-    if (!status) {
-        status = design->cut(design->data, &board, behind, paddocks, common,
-                             &common_count, whole, err);
-        if (!status && *whole) {
-            status = fw_board_finish(&board, paddocks, design->count, common,
-                                     common_count, out, err);
-            release_regions(paddocks, design->count);
-            release_regions(common, common_count);
-        }
-        fw_board_release(&board);
+        fw_board_init(&made->board, request->field, request->ground, err);
+    if (!status)
+        status = design->cut(design->data, &made->board, behind,
+                             made->paddocks, made->common,
+                             &made->common_count, &made->whole, err);
+    if (status) {
+        made->whole = false;
+        made_release(made);
     }
-    fw_free(paddocks);
     return status;
+}
+
+static enum fw_status make_layout(const struct fw_layout_request *request,
+                                  const struct fw_design *design,
+                                  const double *behind, struct fw_layout *out,
+                                  bool *whole, struct fw_error *err)
+{
+    struct made made;
+    enum fw_status status = make(request, design, behind, &made, err);
+    if (status)
+        return status;
+    *whole = made.whole;
+    if (made.whole)
+        status = fw_board_finish(&made.board, made.paddocks, made.count,
+                                 made.common, made.common_count, out, err);
+    made_release(&made);
+    return status;
+}
+
+enum fw_status fw_layout__measure(const struct fw_layout_request *request,
+                                  const struct fw_layout_shares *shares,
+                                  const struct fw_design *design,
+                                  double *line_m, struct fw_error *err)
+{
+    struct made made;
+    const enum fw_status status =
+        make(request, design, shares->behind, &made, err);
+    if (status)
+        return status;
+    double sum_m = made.whole ? 0 : HUGE_VAL;
+    const struct fw_board *board = &made.board;
+    for (size_t i = board->field->vertex_count; i < board->carrier_count; i++) {
+        const struct fw_point a = board->vertices[board->carriers[i].from].point;
+        const struct fw_point b = board->vertices[board->carriers[i].to].point;
+        sum_m += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    }
+    made_release(&made);
+    *line_m = sum_m;
+    return FW_OK;
 }
 
 /* Targets belong to ranks of the order; slots get those of their ranks. */
@@ -65,34 +114,38 @@ static bool same_cuts(const double *a, const double *b, size_t count)
     return true;
 }
 
+/* Cuts with other targets may want another order, and so other targets. */
+enum { most_rounds = 4 };
+
 static enum fw_status settle(const struct fw_layout_request *request,
                              const struct fw_layout_shares *shares,
                              const struct fw_design *design, size_t *order,
                              double *by_slot, struct fw_layout *out,
                              bool *whole, struct fw_error *err)
 {
-    enum fw_status status =
-        make(request, design, shares->behind, out, whole, err);
-    if (status || !*whole)
-        return status;
-    status = fw_layout__order(out, request->field, request->start, order, err);
-    if (status) {
-        fw_layout_release(out);
-        return status;
-    }
-    targets_by_slot(shares->behind, shares->count, order, by_slot);
-    if (!same_cuts(by_slot, shares->behind, shares->count)) {
-        fw_layout_release(out);
-        status = make(request, design, by_slot, out, whole, err);
+    const size_t count = shares->count;
+    double *wanted = fw_alloc(count, sizeof *wanted);
+    if (!wanted)
+        return fw_fail_memory(err);
+    memcpy(by_slot, shares->behind, count * sizeof *by_slot);
+    enum fw_status status = FW_OK;
+    bool settled = false;
+    for (int round = 0; !status && !settled && round < most_rounds; round++) {
+        status = make_layout(request, design, by_slot, out, whole, err);
         if (status || !*whole)
-            return status;
+            break;
         status =
             fw_layout__order(out, request->field, request->start, order, err);
+        targets_by_slot(shares->behind, count, order, wanted);
+        settled = !status && same_cuts(wanted, by_slot, count);
+        if (settled)
+            status = fw_layout__arrange(out, order, err);
+        if (status || !settled)
+            fw_layout_release(out);
+        memcpy(by_slot, wanted, count * sizeof *by_slot);
     }
-    if (!status)
-        status = fw_layout__arrange(out, order, err);
-    if (status)
-        fw_layout_release(out);
+    *whole = settled;
+    fw_free(wanted);
     return status;
 }
 

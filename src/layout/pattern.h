@@ -12,7 +12,6 @@ struct fw_layout_shares {
     size_t full_count;
     double last_share;
     double share;
-    bool alike; /* the same from either end */
 };
 
 /* `holds` is what there is to share: mass on unequal ground, else m2. */
@@ -49,6 +48,13 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
                                 struct fw_layout_list *list,
                                 struct fw_error *err);
 
+/* The line that the design needs with the shares' targets in slot order;
+ * infinite when it cannot be made. */
+enum fw_status fw_layout__measure(const struct fw_layout_request *request,
+                                  const struct fw_layout_shares *shares,
+                                  const struct fw_design *design,
+                                  double *line_m, struct fw_error *err);
+
 /* All of a pattern's candidates. No candidate is no error. */
 typedef enum fw_status fw_pattern_function(
     const struct fw_layout_request *request,
@@ -64,7 +70,7 @@ struct fw_layout_pattern {
 extern const struct fw_layout_pattern fw_layout__patterns[];
 extern const size_t fw_layout__pattern_count;
 
-fw_pattern_function fw_layout__strips, fw_layout__blocks;
+fw_pattern_function fw_layout__strips, fw_layout__blocks, fw_layout__limbs;
 
 /* Who lies beside each piece of line: fills left, right and the lines' from
  * and to. */

@@ -1,48 +1,75 @@
-/* The table of patterns, and the choice among them. */
+/* The table of patterns, and what they offer. */
+#include "base/fail.h"
+#include "base/text.h"
 #include "layout/pattern.h"
 
+#include <string.h>
+
 const struct fw_layout_pattern fw_layout__patterns[] = {
-    {"strips", fw_layout__strips},
+    {"strips", "parallel fences across the whole field", fw_layout__strips},
+    {"blocks", "standing block lines with short daily fences in between",
+     fw_layout__blocks},
+    {"limbs", "short fences first, blocks or strips in the parts",
+     fw_layout__limbs},
 };
 
 const size_t fw_layout__pattern_count =
     sizeof fw_layout__patterns / sizeof *fw_layout__patterns;
 
-/* Of two layouts the one with fewer broken paddocks, then with less line; of
- * equals the earlier row. */
-static bool better(const struct fw_layout *a, const struct fw_layout *b)
+const char *fw_layout_pattern(size_t row, const char **what)
 {
-    if (a->broken_count != b->broken_count)
-        return a->broken_count < b->broken_count;
-    return a->line_m < b->line_m;
+    if (row >= fw_layout__pattern_count)
+        return NULL;
+    if (what)
+        *what = fw_layout__patterns[row].what;
+    return fw_layout__patterns[row].name;
 }
 
-enum fw_status fw_layout_choose(const struct fw_layout_request *request,
-                                struct fw_layout *out, struct fw_error *err)
+static enum fw_status known(const char *pattern, struct fw_error *err)
+{
+    for (size_t i = 0; i < fw_layout__pattern_count; i++)
+        if (strcmp(fw_layout__patterns[i].name, pattern) == 0)
+            return FW_OK;
+    return fw_fail(err, FW_EINPUT,
+                   "there is no pattern \"%s\"; `foldwright compare` lists "
+                   "what there is",
+                   pattern);
+}
+
+static enum fw_status holds_of(const struct fw_layout_request *request,
+                               double *out)
+{
+    *out = request->field->area_m2;
+    return FW_OK;
+}
+
+enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
+                                    struct fw_layout_list *out,
+                                    struct fw_error *err)
 {
     struct fw_layout_shares shares = {0};
-    struct fw_layout best = {0};
-    enum fw_status status = fw_layout__share(request, &shares, err);
-    for (size_t i = 0; !status && i < fw_layout__pattern_count; i++) {
-        struct fw_layout layout = {.pattern = fw_layout__patterns[i].name};
-        status = fw_layout__patterns[i].lay_out(request, &shares, &layout, err);
-        if (status)
-            break;
-        if (i == 0 || better(&layout, &best)) {
-            struct fw_layout worse = best;
-            best = layout;
-            layout = worse;
-        }
-        fw_partition_release(&layout.partition);
-    }
-    if (status) {
-        fw_partition_release(&best.partition);
-    } else {
-        best.full_count = shares.full_count;
-        best.last_share = shares.last_share;
-        best.share = shares.share;
-        *out = best;
-    }
+    struct fw_layout_list list = {0};
+    double holds = 0;
+    enum fw_status status =
+        request->pattern ? known(request->pattern, err) : FW_OK;
+    if (!status)
+        status = holds_of(request, &holds);
+    if (!status)
+        status = fw_layout__share(request, holds, &shares, err);
+    for (size_t i = 0; !status && i < fw_layout__pattern_count; i++)
+        if (!request->pattern ||
+            strcmp(request->pattern, fw_layout__patterns[i].name) == 0)
+            status = fw_layout__patterns[i].lay_out(request, &shares, &list,
+                                                    err);
+    if (!status && list.count == 0)
+        status = fw_fail(err, FW_EPLAN,
+                         "no way was found to cut the field into %zu connected "
+                         "paddocks; try another number of them",
+                         shares.count);
+    if (status)
+        fw_layout_list_release(&list);
+    else
+        *out = list;
     fw_layout__shares_release(&shares);
     return status;
 }

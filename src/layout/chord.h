@@ -1,0 +1,33 @@
+/* Single fences that part connected ground in two at a whole number of
+ * paddocks. */
+#ifndef FW_LAYOUT_CHORD_H
+#define FW_LAYOUT_CHORD_H
+
+#include "layout/board.h"
+
+struct fw_chord {
+    size_t slots; /* in parts[0] */
+    double length_m;
+    double score; /* length for the ground that it sets off: less is better */
+    bool parallel; /* a line of the sweep, which may pass ponds; else a fence
+                      from one place of the outer ring to another */
+    double direction_deg, behind;
+    struct fw_region_place from, to;
+};
+
+/* The best chords for cutting off the first k of the slots, for every k. slot
+ * k ends where behind[k] - base lies behind it. At most `most` of them. */
+enum fw_status fw_layout__chords(const struct fw_board *board,
+                                 const struct fw_region *region,
+                                 const double *behind, double base,
+                                 size_t count, struct fw_chord *out,
+                                 size_t most, size_t *out_count,
+                                 struct fw_error *err);
+
+enum fw_status fw_layout__cut_chord(struct fw_board *board,
+                                    const struct fw_region *region,
+                                    const struct fw_chord *chord,
+                                    struct fw_region parts[2], bool *whole,
+                                    struct fw_error *err);
+
+#endif

@@ -1,0 +1,281 @@
+/* Fields that come apart under parallel lines: ground with limbs, bays and
+ * ponds. A single fence from edge to edge always parts connected ground into
+ * two connected parts, so the ground is halved by short fences, each at a
+ * whole number of paddocks, until every part can be cut into blocks or strips
+ * that hold together. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/blocks.h"
+#include "layout/chord.h"
+#include "layout/pattern.h"
+
+#include <math.h>
+#include <string.h>
+
+enum {
+    directions = 60,
+    plans_tried = 6,  /* of a part, the best by estimate */
+    chords_tried = 6, /* of a part that needs one */
+    enough_ways = 2,  /* that worked out, to take the best of */
+    most_depth = 40,
+    most_cuts = 3000 /* of a field, in all */
+};
+
+struct limbs {
+    struct fw_board *board;
+    const double *behind; /* of all slots */
+    struct fw_region *paddocks;
+    size_t cuts; /* made so far, kept or not */
+};
+
+/* What the board had before a cut that is not kept. */
+struct mark {
+    size_t vertices, carriers, lines;
+};
+
+static struct mark mark_of(const struct fw_board *board)
+{
+    return (struct mark){board->vertex_count, board->carrier_count,
+                         board->line_count};
+}
+
+static void go_back(struct fw_board *board, struct mark mark)
+{
+    board->vertex_count = mark.vertices;
+    board->carrier_count = mark.carriers;
+    board->line_count = mark.lines;
+}
+
+static double line_since(const struct fw_board *board, struct mark mark)
+{
+    double sum_m = 0;
+    for (size_t i = mark.carriers; i < board->carrier_count; i++) {
+        const struct fw_point a =
+            board->vertices[board->carriers[i].from].point;
+        const struct fw_point b = board->vertices[board->carriers[i].to].point;
+        sum_m += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    }
+    return sum_m;
+}
+
+static void drop(struct limbs *limbs, size_t first, size_t count)
+{
+    for (size_t i = first; i < first + count; i++)
+        fw_region_release(&limbs->paddocks[i]);
+}
+
+static double base_of(const struct limbs *limbs, size_t first)
+{
+    return first > 0 ? limbs->behind[first - 1] : 0;
+}
+
+static enum fw_status copy_region(const struct fw_region *from,
+                                  struct fw_region *to, struct fw_error *err)
+{
+    const size_t size = fw_region_size(from);
+    const enum fw_status status =
+        fw_region_new(to, size, from->ring_count, err);
+    if (status)
+        return status;
+    memcpy(to->vertices, from->vertices, size * sizeof *to->vertices);
+    memcpy(to->carriers, from->carriers, size * sizeof *to->carriers);
+    memcpy(to->ring_start, from->ring_start,
+           (from->ring_count + 1) * sizeof *to->ring_start);
+    return FW_OK;
+}
+
+static enum fw_status list_plans(const struct limbs *limbs,
+                                 const struct fw_region *region, size_t first,
+                                 size_t count, struct fw_block_plan *plans,
+                                 size_t *plan_count, struct fw_error *err)
+{
+    struct fw_point *points = fw_board_points(limbs->board, region);
+    double *behind_m2 = fw_alloc(count + 1, sizeof *behind_m2);
+    enum fw_status status = points && behind_m2 ? FW_OK : fw_fail_memory(err);
+    if (!status) {
+        double area_m2 = 0;
+        for (size_t r = 0; r < region->ring_count; r++)
+            area_m2 += fw_ring_area_m2(points + region->ring_start[r],
+                                       region->ring_start[r + 1] -
+                                           region->ring_start[r]);
+        const double base = base_of(limbs, first);
+        const double all = limbs->behind[first + count - 1] - base;
+        for (size_t k = 0; k < count; k++)
+            behind_m2[k + 1] =
+                (limbs->behind[first + k] - base) * (area_m2 / all);
+        status = fw_layout__block_plans(points, region->ring_start,
+                                        region->ring_count, behind_m2, count,
+                                        directions, plans, plan_count, err);
+    }
+    fw_free(points);
+    fw_free(behind_m2);
+    return status;
+}
+
+static enum fw_status cut_plan(struct limbs *limbs,
+                               const struct fw_region *region, size_t first,
+                               const struct fw_block_plan *plan, bool *whole,
+                               struct fw_error *err)
+{
+    limbs->cuts++;
+    return fw_layout__cut_blocks(plan, limbs->board, region,
+                                 limbs->behind + first, base_of(limbs, first),
+                                 limbs->paddocks + first, whole, err);
+}
+
+/* Blocks or strips in the direction that needs the least line. */
+static enum fw_status by_plan(struct limbs *limbs,
+                              const struct fw_region *region, size_t first,
+                              size_t count, bool *whole, struct fw_error *err)
+{
+    struct fw_block_plan *plans = fw_alloc(directions, sizeof *plans);
+    if (!plans)
+        return fw_fail_memory(err);
+    size_t plan_count = 0;
+    enum fw_status status =
+        list_plans(limbs, region, first, count, plans, &plan_count, err);
+    const struct mark mark = mark_of(limbs->board);
+    size_t best = plan_count;
+    double least_m = HUGE_VAL;
+    *whole = false;
+    for (size_t i = 0; !status && i < plan_count && i < plans_tried; i++) {
+        status = cut_plan(limbs, region, first, &plans[i], whole, err);
+        if (status || !*whole)
+            continue;
+        const double line_m = line_since(limbs->board, mark);
+        if (line_m < least_m) {
+            least_m = line_m;
+            best = i;
+        }
+        drop(limbs, first, count);
+        go_back(limbs->board, mark);
+    }
+    *whole = false;
+    go_back(limbs->board, mark);
+    if (!status && best < plan_count)
+        status = cut_plan(limbs, region, first, &plans[best], whole, err);
+    fw_free(plans);
+    return status;
+}
+
+static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
+                            size_t first, size_t count, int depth, bool *whole,
+                            struct fw_error *err);
+
+static enum fw_status by_chord(struct limbs *limbs,
+                               const struct fw_region *region, size_t first,
+                               size_t count, const struct fw_chord *chord,
+                               int depth, bool *whole, struct fw_error *err)
+{
+    struct fw_region parts[2];
+    const struct mark mark = mark_of(limbs->board);
+    enum fw_status status = fw_layout__cut_chord(limbs->board, region, chord,
+                                                 parts, whole, err);
+    limbs->cuts++;
+    if (status || !*whole)
+        return status;
+    const size_t split = chord->slots;
+    status = solve(limbs, &parts[0], first, split, depth + 1, whole, err);
+    if (!status && *whole) {
+        status = solve(limbs, &parts[1], first + split, count - split,
+                       depth + 1, whole, err);
+        if (status || !*whole)
+            drop(limbs, first, split);
+    }
+    fw_region_release(&parts[0]);
+    fw_region_release(&parts[1]);
+    if (status || !*whole)
+        go_back(limbs->board, mark);
+    return status;
+}
+
+static enum fw_status by_chords(struct limbs *limbs,
+                                const struct fw_region *region, size_t first,
+                                size_t count, int depth, bool *whole,
+                                struct fw_error *err)
+{
+    struct fw_chord chords[chords_tried];
+    size_t chord_count = 0;
+    enum fw_status status = fw_layout__chords(
+        limbs->board, region, limbs->behind + first, base_of(limbs, first),
+        count, chords, chords_tried, &chord_count, err);
+    const struct mark mark = mark_of(limbs->board);
+    size_t best = chord_count, ways = 0;
+    double least_m = HUGE_VAL;
+    const size_t enough = depth == 0 ? enough_ways : 1;
+    *whole = false;
+    for (size_t i = 0; !status && i < chord_count && ways < enough; i++) {
+        status = by_chord(limbs, region, first, count, &chords[i], depth, whole,
+                          err);
+        if (status || !*whole)
+            continue;
+        ways++;
+        if (ways == enough && best == chord_count)
+            return FW_OK;
+        const double line_m = line_since(limbs->board, mark);
+        if (line_m < least_m) {
+            least_m = line_m;
+            best = i;
+        }
+        drop(limbs, first, count);
+        go_back(limbs->board, mark);
+    }
+    *whole = false;
+    if (!status && best < chord_count)
+        status = by_chord(limbs, region, first, count, &chords[best], depth,
+                          whole, err);
+    return status;
+}
+
+static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
+                            size_t first, size_t count, int depth, bool *whole,
+                            struct fw_error *err)
+{
+    *whole = false;
+    if (count == 1) {
+        *whole = true;
+        return copy_region(region, &limbs->paddocks[first], err);
+    }
+    if (depth > most_depth || limbs->cuts > most_cuts)
+        return FW_OK;
+    const enum fw_status status =
+        by_plan(limbs, region, first, count, whole, err);
+    return status || *whole ? status
+                            : by_chords(limbs, region, first, count, depth,
+                                        whole, err);
+}
+
+static enum fw_status cut(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err)
+{
+    (void)common;
+    const size_t *count = data;
+    struct limbs limbs = {
+        .board = board, .behind = behind, .paddocks = paddocks};
+    struct fw_region field;
+    *common_count = 0;
+    enum fw_status status = fw_board_whole(board, &field, err);
+    if (status)
+        return status;
+    status = solve(&limbs, &field, 0, *count, 0, whole, err);
+    fw_region_release(&field);
+    return status;
+}
+
+/* Only where nothing simpler holds together. */
+enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
+                                const struct fw_layout_shares *shares,
+                                struct fw_layout_list *list,
+                                struct fw_error *err)
+{
+    if (list->count > 0)
+        return FW_OK;
+    const struct fw_design design = {.name = "limbs",
+                                     .pattern = "limbs",
+                                     .count = shares->count,
+                                     .cut = cut,
+                                     .data = &shares->count};
+    return fw_layout__offer(request, shares, &design, list, err);
+}
