@@ -88,6 +88,12 @@ enum fw_status fw_layout__order(struct fw_layout *layout,
 enum fw_status fw_layout__arrange(struct fw_layout *layout, const size_t *order,
                                   struct fw_error *err);
 
+/* Shorten the lines by letting them bend at their ties and ends; the areas
+ * stay. What cannot be shortened stays as it is. */
+enum fw_status fw_layout__relax(struct fw_layout *layout,
+                                const struct fw_field *field,
+                                struct fw_error *err);
+
 /* Of a layout's vertex. */
 struct fw_point fw_layout__point(const struct fw_layout *layout,
                                  const struct fw_field *field, size_t vertex);

@@ -61,6 +61,8 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
             strcmp(request->pattern, fw_layout__patterns[i].name) == 0)
             status = fw_layout__patterns[i].lay_out(request, &shares, &list,
                                                     err);
+    for (size_t i = 0; !status && request->bends && i < list.count; i++)
+        status = fw_layout__relax(&list.items[i], request->field, err);
     if (!status && list.count == 0)
         status = fw_fail(err, FW_EPLAN,
                          "no way was found to cut the field into %zu connected "
