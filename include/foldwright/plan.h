@@ -59,6 +59,8 @@ struct fw_plan_field {
     double usable_kg_ha;
     double mass_kg_ha, residual_kg_ha, use;
     enum fw_use_of use_of;
+    char layout[32];      /* "blocks-4-112": how it is cut up */
+    char pattern[16];     /* "blocks" */
     double direction_deg; /* the flock's, anticlockwise from east */
     double fence_bound_m;
     double last_share; /* of its target that the last paddock holds */
@@ -72,7 +74,8 @@ struct fw_plan_field {
 struct fw_plan_paddock {
     char id[FW_ID];
     size_t field;
-    int seq;          /* over all fields; 1 = first grazed */
+    char block[FW_ID]; /* "A-2"; empty where the field has no blocks */
+    int seq;           /* over all fields; 1 = first grazed */
     int enter, leave; /* days; leave is the day of the next move */
     double stay_days;
     double area_ha, plane_m2, perimeter_m;
@@ -93,10 +96,11 @@ enum fw_fence_role {
     FW_FENCE_MOVED
 };
 
-/* How a line's end is paced out along the boundary. */
+/* How a line's end is paced out: along the boundary, or along another line. */
 struct fw_plan_paced {
     bool known;
-    size_t corner;  /* the fixed corner that counting starts from */
+    size_t fence;   /* along that fence from its end A; FW_NONE: the boundary */
+    size_t corner;  /* the fixed corner that counting starts from, or FW_NONE */
     bool clockwise; /* walk the boundary clockwise from there */
     double along_m; /* to this line's end, in all */
     int paces;
@@ -106,9 +110,15 @@ struct fw_plan_fence {
     char id[FW_ID];
     size_t field;
     enum fw_fence_role role;
-    size_t cut;   /* moved: stands between the field's paddocks cut, cut + 1 */
-    size_t side;  /* perimeter: the side, or FW_NONE for a hole's edge */
-    size_t *line; /* vertices of the field */
+    size_t from, to; /* first and last grazed paddock beside it; FW_NONE for the
+                        perimeter */
+    size_t set_at;   /* the move in whose course it is put up; those of one move
+                        follow each other */
+    size_t down_at;  /* the move in whose course it is taken down; FW_NONE: when
+                        the flock has left the field */
+    size_t side;     /* perimeter: the side, or FW_NONE for a hole's edge */
+    size_t *line;    /* vertices of the field, one wherever another fence ends
+                        on it */
     size_t line_count;
     double length_m, ground_m, wire_m;
     int strands, posts, reels;
@@ -144,6 +154,8 @@ struct fw_plan_gate {
     char id[FW_ID];
     size_t field;
     char kind_of[16]; /* "gate", "opening" */
+    size_t fence;     /* that is opened, or FW_NONE */
+    bool far_end;     /* near its end B, not A */
     int on;           /* day of an opening, else FW_NO_DAY */
     size_t from, to;  /* paddocks, or FW_NONE */
     double width_m;
@@ -180,9 +192,10 @@ struct fw_plan_move {
     size_t field, from, to;
     size_t opening; /* gate index, of the opening or of the field's gate */
     size_t water;   /* where water and mineral go; FW_NONE: stays */
-    /* Cuts of the field, FW_NONE where there is none: next is set first, front
-     * is opened and closed again, back is taken down last. */
-    size_t next, front, back;
+    size_t front; /* the fence that is opened, or FW_NONE: the gate */
+    size_t way_back; /* FW_NONE, or the opening through which the flock leaves
+                        where it is, to walk back over grazed ground or along a
+                        lane to `opening` */
     double pace_share; /* of a day's feed, for one pace along both sides */
     double minutes;
 };
@@ -290,38 +303,50 @@ FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
 FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                                      size_t vertex);
 
-/* The first fence of a cut of a field, FW_NONE when it has none, and how many
- * runs it has; they follow each other. */
-FW_API size_t fw_plan_cut_fences(const struct fw_plan *plan, size_t field,
-                                 size_t cut, size_t *count);
+/* The first of the fences that are set in the course of a move, and how many
+ * there are; they follow each other. FW_NONE and 0 when there is none. */
+FW_API size_t fw_plan_set_fences(const struct fw_plan *plan, size_t move,
+                                 size_t *count);
+
+/* Does the fence stand when that move begins? The perimeter always does. */
+FW_API bool fw_plan_stands(const struct fw_plan_fence *fence, size_t move);
 
 /* ---- a move, step by step ---- */
 
 enum fw_step_kind {
-    FW_STEP_SET,       /* put up the fences of a cut, dead */
-    FW_STEP_HOOK,      /* hook its end A on, last, so that it is hot */
-    FW_STEP_READ,      /* read the tester at end B */
+    FW_STEP_SET,       /* put up the fences, dead */
+    FW_STEP_HOOK,      /* hook their ends A on, last, so that they are hot */
+    FW_STEP_READ,      /* read the tester at the ends B */
     FW_STEP_CARRY,     /* move water and mineral */
+    FW_STEP_LET_OUT,   /* open the line that they are to leave by */
     FW_STEP_OPEN,      /* open the line or the gate at C */
     FW_STEP_COUNT,     /* count them through */
     FW_STEP_CLOSE,     /* close it again, and the line is hot */
-    FW_STEP_TAKE_DOWN, /* take down the fences of a cut */
+    FW_STEP_TAKE_DOWN, /* take down the fences */
     FW_STEP_CLEAR      /* take down what was left in the field before */
 };
 
 struct fw_step {
     enum fw_step_kind kind;
-    size_t field;
-    size_t cut;  /* or FW_NONE */
-    size_t gate; /* or FW_NONE */
+    size_t first, count; /* its fences, in fw_steps.fences */
+    size_t gate;         /* or FW_NONE */
 };
 
 #define FW_MOST_STEPS 12
 
+struct fw_steps {
+    struct fw_step items[FW_MOST_STEPS];
+    size_t count;
+    size_t *fences; /* indexes of the plan's */
+    size_t fence_count;
+};
+
 /* The steps of a move in the order of work. At every step the flock is
- * enclosed by fence that stands. */
-FW_API size_t fw_plan_steps(const struct fw_plan *plan, size_t move,
-                            struct fw_step steps[FW_MOST_STEPS]);
+ * enclosed by fence that stands. Release them when done. */
+FW_API enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t move,
+                                    struct fw_steps *out,
+                                    struct fw_error *err);
+FW_API void fw_steps_release(struct fw_steps *steps);
 
 /* The perimeter fence's list for the bare fields, no flock needed. */
 FW_API enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,

@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Shorter than this is no fence: the cut only touches the boundary there. */
@@ -28,7 +29,10 @@ static enum fw_status new_fence(struct fw_plan *plan, size_t field,
     *fence = (struct fw_plan_fence){
         .field = field,
         .role = role,
-        .cut = FW_NONE,
+        .from = FW_NONE,
+        .to = FW_NONE,
+        .set_at = FW_NONE,
+        .down_at = FW_NONE,
         .side = FW_NONE,
         .line = line,
         .up = FW_NO_DAY,
@@ -56,87 +60,160 @@ static enum fw_status measure(const struct fw_plan_field *field,
     return FW_OK;
 }
 
-static enum fw_status count_moved(const struct fw_plan *plan,
+/* Between ties each piece is counted on its own, since a post stands at every
+ * tie; the post there is one of both pieces. */
+static enum fw_status count_parts(const struct fw_plan *plan,
                                   const struct fw_plan_field *field,
                                   struct fw_plan_fence *fence,
                                   struct fw_error *err)
 {
-    const struct fw_point line[2] = {fw_plan__at(field, fence->line[0]),
-                                     fw_plan__at(field, fence->line[1])};
-    struct fw_fence_count count;
-    const enum fw_status status =
-        fw_fence_count(line, 2, false, &plan->moved, &count, err);
-    if (status)
-        return status;
+    fence->posts = 1;
+    for (size_t i = 1; i < fence->line_count; i++) {
+        const struct fw_point piece[2] = {
+            fw_plan__at(field, fence->line[i - 1]),
+            fw_plan__at(field, fence->line[i])};
+        struct fw_fence_count count;
+        const enum fw_status status =
+            fw_fence_count(piece, 2, false, &plan->moved, &count, err);
+        if (status)
+            return status;
+        fence->posts += count.posts - 1;
+    }
     fence->strands = plan->moved.strands;
-    fence->posts = count.posts;
-    fence->reels = count.reels;
-    fence->wire_m = fence->length_m * fence->strands * (1 + plan->moved.slack);
+    const double strand_m = fence->length_m * (1 + plan->moved.slack);
+    fence->wire_m = strand_m * fence->strands;
+    fence->reels =
+        fence->strands * (int)fmax(1, ceil(strand_m / plan->moved.reel_m - 1e-6));
     return FW_OK;
 }
 
-/* Up with the move into the paddock before it, down when it has served as the
- * back fence; without back fences, down as soon as the flock is through. */
-static void date(const struct fw_plan *plan, const struct fw_plan_field *field,
-                 struct fw_plan_fence *fence)
+/* Up with the move into the first paddock beside it. A moved line comes down
+ * when it has served as the back fence, or without back fences as soon as the
+ * flock is through it; a standing one when all beside it is grazed. */
+static void date(const struct fw_plan_job *job, struct fw_plan_fence *fence)
 {
-    const struct fw_plan_paddock *paddocks =
-        &plan->paddocks[field->first_paddock];
-    const size_t after = fence->cut + (plan->back_fence ? 2 : 1);
-    fence->up = paddocks[fence->cut].enter;
-    fence->down = after < field->paddock_count
-                      ? paddocks[after].enter
-                      : paddocks[field->paddock_count - 1].leave;
+    const struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    const size_t end = field->first_paddock + field->paddock_count;
+    const bool lane = fence->role == FW_FENCE_LANE;
+    const bool stays =
+        lane || (fence->role == FW_FENCE_STANDING && job->farm->all_stand);
+    const bool kept = plan->back_fence || fence->role != FW_FENCE_MOVED;
+    const size_t down = stays ? end : fence->to + kept;
+    fence->set_at = stays ? field->first_paddock : fence->from;
+    if (job->farm->reserve && fence->set_at > field->first_paddock)
+        fence->set_at--;
+    fence->down_at = down < end ? down : FW_NONE;
+    fence->up = plan->paddocks[fence->set_at].enter;
+    fence->down =
+        plan->paddocks[down < end ? down : end - 1].enter;
+    if (down >= end)
+        fence->down = plan->paddocks[end - 1].leave;
 }
 
-static enum fw_status add_run(struct fw_plan_job *job, size_t index, size_t cut,
-                              size_t run, size_t a, size_t b,
-                              struct fw_error *err)
+static void name_line(const struct fw_plan *plan, struct fw_plan_fence *fence,
+                      size_t number)
 {
+    char letter[8];
+    fw_plan__letter(fence->field, letter);
+    const size_t first = plan->fields[fence->field].first_paddock;
+    if (fence->role != FW_FENCE_MOVED) {
+        fw_plan__id(fence->id, "%s-%s-%zu", letter,
+                    fence->role == FW_FENCE_LANE ? "lane" : "line", number + 1);
+        return;
+    }
+    const size_t from = fence->from - first + 1, to = fence->to - first + 1;
+    if (number == 0)
+        fw_plan__id(fence->id, "%s%02zu-%02zu", letter, from, to);
+    else
+        fw_plan__id(fence->id, "%s%02zu-%02zu.%zu", letter, from, to,
+                    number + 1);
+}
+
+/* How many lines before this one have the same name but for its number. */
+static size_t namesakes(const struct fw_plan *plan,
+                        const struct fw_plan_fence *fence)
+{
+    size_t count = 0;
+    for (size_t i = plan->fields[fence->field].first_fence;
+         &plan->fences[i] < fence; i++) {
+        const struct fw_plan_fence *other = &plan->fences[i];
+        count += other->role == fence->role &&
+                 (fence->role != FW_FENCE_MOVED ||
+                  (other->from == fence->from && other->to == fence->to));
+    }
+    return count;
+}
+
+static enum fw_status add_line(struct fw_plan_job *job, size_t index,
+                               const struct fw_layout *layout,
+                               const struct fw_layout_line *line,
+                               const size_t *map, struct fw_error *err)
+{
+    static const enum fw_fence_role roles[] = {
+        [FW_LINE_MOVED] = FW_FENCE_MOVED,
+        [FW_LINE_STANDING] = FW_FENCE_STANDING,
+        [FW_LINE_LANE] = FW_FENCE_LANE,
+    };
     struct fw_plan *plan = job->plan;
     struct fw_plan_fence *fence;
-    enum fw_status status =
-        new_fence(plan, index, FW_FENCE_MOVED, 2, &fence, err);
+    enum fw_status status = new_fence(plan, index, roles[line->role],
+                                      line->count, &fence, err);
     if (status)
         return status;
     const struct fw_plan_field *field = &plan->fields[index];
-    char letter[8];
-    fw_plan__letter(index, letter);
-    if (run == 0)
-        fw_plan__id(fence->id, "%s%02zu-%02zu", letter, cut + 1, cut + 2);
-    else
-        fw_plan__id(fence->id, "%s%02zu-%02zu.%zu", letter, cut + 1, cut + 2,
-                    run + 1);
-    fence->cut = cut;
-    fence->line[0] = a;
-    fence->line[1] = b;
-    fence->line_count = 2;
-    date(plan, field, fence);
+    for (size_t i = 0; i < line->count; i++) {
+        const size_t vertex = map[layout->line_vertices[line->first + i]];
+        if (fence->line_count == 0 ||
+            fence->line[fence->line_count - 1] != vertex)
+            fence->line[fence->line_count++] = vertex;
+    }
+    fence->from = field->first_paddock + line->from;
+    fence->to = field->first_paddock + line->to;
+    date(job, fence);
     status = measure(field, fence, err);
-    return status ? status : count_moved(plan, field, fence, err);
+    return status ? status : count_parts(plan, field, fence, err);
 }
 
-enum fw_status fw_plan__moved_fences(struct fw_plan_job *job, size_t index,
-                                     const struct fw_partition *partition,
-                                     const size_t *map, struct fw_error *err)
+/* In the order in which they are set; standing ones before what ties to
+ * them. */
+static int by_use(const void *left, const void *right)
+{
+    const struct fw_plan_fence *a = left, *b = right;
+    const size_t keys[][2] = {
+        {a->set_at, b->set_at},
+        {a->role == FW_FENCE_MOVED, b->role == FW_FENCE_MOVED},
+        {a->from, b->from},
+        {a->to, b->to},
+        {a->line[0], b->line[0]},
+    };
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
+        if (keys[i][0] != keys[i][1])
+            return keys[i][0] < keys[i][1] ? -1 : 1;
+    return 0;
+}
+
+enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t index,
+                              const struct fw_layout *layout,
+                              const size_t *map, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    plan->fields[index].first_fence = plan->fence_count;
-    enum fw_status status = FW_OK;
-    for (size_t cut = 0; cut < partition->cut_count; cut++) {
-        size_t run = 0;
-        for (size_t s = partition->cut_start[cut];
-             !status && s < partition->cut_start[cut + 1]; s++) {
-            const struct fw_plan_field *field = &plan->fields[index];
-            const size_t a = map[partition->segments[2 * s]];
-            const size_t b = map[partition->segments[2 * s + 1]];
-            const struct fw_point p = fw_plan__at(field, a);
-            const struct fw_point q = fw_plan__at(field, b);
-            if (a != b && hypot(p.x_m - q.x_m, p.y_m - q.y_m) > least_run_m)
-                status = add_run(job, index, cut, run++, a, b, err);
-        }
+    const size_t first = plan->fence_count;
+    plan->fields[index].first_fence = first;
+    for (size_t i = 0; i < layout->line_count; i++) {
+        if (!(layout->lines[i].length_m > least_run_m))
+            continue;
+        const enum fw_status status =
+            add_line(job, index, layout, &layout->lines[i], map, err);
+        if (status)
+            return status;
     }
-    return status;
+    if (plan->fence_count > first)
+        qsort(plan->fences + first, plan->fence_count - first,
+              sizeof *plan->fences, by_use);
+    for (size_t i = first; i < plan->fence_count; i++)
+        name_line(plan, &plan->fences[i], namesakes(plan, &plan->fences[i]));
+    return FW_OK;
 }
 
 /* Where a vertex stands in the field's outer ring. */

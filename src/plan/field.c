@@ -5,6 +5,7 @@
 #include "plan/job.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -26,56 +27,77 @@ static size_t next_in_ring(const struct fw_field *shape, size_t vertex)
                                                     : shape->ring_start[ring];
 }
 
-/* The cut point in all three kinds of coordinate. In the file's it stands on
- * the straight line between its neighbours, so that a GIS sees it on the
- * boundary. */
-static struct fw_vertex cut_vertex(const struct fw_field *shape,
-                                   const struct fw_cut_vertex *added)
+/* The cut point in all three kinds of coordinate. On the boundary it stands, in
+ * the file's, on the straight line between its neighbours, so that a GIS sees
+ * it there. */
+static struct fw_vertex edge_vertex(const struct fw_field *shape,
+                                    const struct fw_layout_vertex *added)
 {
     const struct fw_vertex *a = &shape->vertices[added->edge];
     const struct fw_vertex *b =
         &shape->vertices[next_in_ring(shape, added->edge)];
-    struct fw_vertex vertex = {.plane = added->plane, .kind = FW_VERTEX_CUT};
+    struct fw_vertex vertex = {.plane = added->point, .kind = FW_VERTEX_CUT};
     vertex.file.x = a->file.x + added->t * (b->file.x - a->file.x);
     vertex.file.y = a->file.y + added->t * (b->file.y - a->file.y);
-    vertex.lonlat = fw_plane_inverse(&shape->plane, added->plane);
+    vertex.lonlat = fw_plane_inverse(&shape->plane, added->point);
     return vertex;
 }
 
-/* Copy the file's vertices and add the cuts'. map[i] tells which vertex the
- * partition's index i became. */
-static enum fw_status take_vertices(struct fw_plan_field *field,
-                                    const struct fw_field *shape,
-                                    const struct fw_partition *partition,
+static enum fw_status inner_vertex(const struct fw_plan_job *job, size_t index,
+                                   struct fw_point at, struct fw_vertex *out,
+                                   struct fw_error *err)
+{
+    struct fw_vertex vertex = {.plane = at, .kind = FW_VERTEX_CUT};
+    vertex.lonlat =
+        fw_plane_inverse(&job->farm->fields[index].shape->plane, at);
+    const enum fw_status status = fw_crs_from_lonlat(
+        job->crs[index], &vertex.lonlat, &vertex.file, 1, err);
+    if (!status)
+        *out = vertex;
+    return status;
+}
+
+/* Copy the file's vertices and add the layout's. map[i] tells which vertex the
+ * layout's index i became. */
+static enum fw_status take_vertices(const struct fw_plan_job *job, size_t index,
+                                    struct fw_plan_field *field,
+                                    const struct fw_layout *layout,
                                     size_t **map_out, struct fw_error *err)
 {
-    const size_t most = shape->vertex_count + partition->added_count;
+    const struct fw_field *shape = job->farm->fields[index].shape;
+    const size_t most = shape->vertex_count + layout->added_count;
     size_t *map = fw_alloc(most, sizeof *map);
+    *map_out = map;
     field->vertices = fw_alloc(most, sizeof *field->vertices);
-    if (!map || !field->vertices) {
-        fw_free(map);
+    if (!map || !field->vertices)
         return fw_fail_memory(err);
-    }
     memcpy(field->vertices, shape->vertices,
            shape->vertex_count * sizeof *shape->vertices);
     field->vertex_count = shape->vertex_count;
     for (size_t i = 0; i < shape->vertex_count; i++)
         map[i] = i;
-    for (size_t i = 0; i < partition->added_count; i++) {
-        const struct fw_cut_vertex *added = &partition->added[i];
-        const size_t a = added->edge, b = next_in_ring(shape, added->edge);
+    for (size_t i = 0; i < layout->added_count; i++) {
+        const struct fw_layout_vertex *added = &layout->added[i];
         size_t *to = &map[shape->vertex_count + i];
-        if (apart_m(added->plane, shape->vertices[a].plane) <= same_place_m)
+        *to = field->vertex_count;
+        if (added->edge == FW_INSIDE) {
+            const enum fw_status status =
+                inner_vertex(job, index, added->point,
+                             &field->vertices[field->vertex_count], err);
+            if (status)
+                return status;
+            field->vertex_count++;
+            continue;
+        }
+        const size_t a = added->edge, b = next_in_ring(shape, added->edge);
+        if (apart_m(added->point, shape->vertices[a].plane) <= same_place_m)
             *to = a;
-        else if (apart_m(added->plane, shape->vertices[b].plane) <=
+        else if (apart_m(added->point, shape->vertices[b].plane) <=
                  same_place_m)
             *to = b;
-        else {
-            *to = field->vertex_count;
-            field->vertices[field->vertex_count++] = cut_vertex(shape, added);
-        }
+        else
+            field->vertices[field->vertex_count++] = edge_vertex(shape, added);
     }
-    *map_out = map;
     return FW_OK;
 }
 
@@ -98,10 +120,10 @@ static int by_edge(const void *left, const void *right)
 /* The field's own rings with every fence end as a vertex. */
 static enum fw_status take_rings(struct fw_plan_field *field,
                                  const struct fw_field *shape,
-                                 const struct fw_partition *partition,
+                                 const struct fw_layout *layout,
                                  const size_t *map, struct fw_error *err)
 {
-    struct on_edge *ends = fw_alloc(partition->added_count, sizeof *ends);
+    struct on_edge *ends = fw_alloc(layout->added_count, sizeof *ends);
     struct fw_plan_rings *rings = &field->rings;
     rings->vertices = fw_alloc(field->vertex_count, sizeof *rings->vertices);
     rings->ring_start =
@@ -112,10 +134,11 @@ static enum fw_status take_rings(struct fw_plan_field *field,
         return fw_fail_memory(err);
     }
     size_t end_count = 0;
-    for (size_t i = 0; i < partition->added_count; i++)
-        if (map[shape->vertex_count + i] >= shape->vertex_count)
-            ends[end_count++] = (struct on_edge){partition->added[i].edge,
-                                                 partition->added[i].t,
+    for (size_t i = 0; i < layout->added_count; i++)
+        if (layout->added[i].edge != FW_INSIDE &&
+            map[shape->vertex_count + i] >= shape->vertex_count)
+            ends[end_count++] = (struct on_edge){layout->added[i].edge,
+                                                 layout->added[i].t,
                                                  map[shape->vertex_count + i]};
     qsort(ends, end_count, sizeof *ends, by_edge);
     size_t n = 0, end = 0;
@@ -191,31 +214,6 @@ static enum fw_status take_spots(struct fw_plan_job *job, size_t index,
     return status;
 }
 
-static enum fw_status choose(struct fw_plan_job *job, size_t index,
-                             const struct fw_plan_targets *targets,
-                             struct fw_layout *layout, struct fw_error *err)
-{
-    const struct fw_farm *farm = job->farm;
-    const struct fw_farm_field *from = &farm->fields[index];
-    const struct fw_layout_request request = {
-        .field = from->shape,
-        .target_m2 = targets->area_m2,
-        .target_count = targets->count,
-        .last = farm->last,
-        .start = from->gate.given    ? &from->gate.point
-                 : from->water.given ? &from->water.point
-                                     : NULL,
-        .direction_given = farm->direction_given,
-        /* The farm gives the compass bearing of the fence lines; the flock
-         * walks square to them. */
-        .direction_deg = fmod(360 - farm->direction_deg, 180),
-    };
-    const enum fw_status status = fw_layout_choose(&request, layout, err);
-    if (status)
-        fw_fail_where(err, "%s: ", from->shape->name);
-    return status;
-}
-
 static double bound_m(const struct fw_plan *plan,
                       const struct fw_plan_field *field,
                       const struct fw_field *shape)
@@ -246,7 +244,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     enum fw_status status = fw_plan__targets(job, index, &targets, err);
     if (status)
         return status;
-    status = choose(job, index, &targets, &layout, err);
+    status = fw_plan__choose(job, index, &targets, &layout, err);
     if (status)
         goto done;
     status = fw_array_reserve(&plan->fields, &plan->field_capacity,
@@ -256,20 +254,21 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     struct fw_plan_field *field = &plan->fields[plan->field_count++];
     take_figures(field, from, &job->usable[index]);
     field->direction_deg = layout.direction_deg;
+    snprintf(field->layout, sizeof field->layout, "%s", layout.name);
+    snprintf(field->pattern, sizeof field->pattern, "%s", layout.pattern);
     field->last_share =
         job->farm->last == FW_LAST_EVEN ? layout.share : layout.last_share;
     status = take_texts(field, from, err);
     if (!status)
-        status =
-            take_vertices(field, from->shape, &layout.partition, &map, err);
+        status = take_vertices(job, index, field, &layout, &map, err);
     if (!status)
-        status = take_rings(field, from->shape, &layout.partition, map, err);
+        status = take_rings(field, from->shape, &layout, map, err);
     if (!status)
         status = take_spots(job, index, err);
     if (!status)
         status = fw_plan__paddocks(job, index, &layout, &targets, map, err);
     if (!status)
-        status = fw_plan__moved_fences(job, index, &layout.partition, map, err);
+        status = fw_plan__lines(job, index, &layout, map, err);
     if (!status) {
         field->fence_bound_m = bound_m(plan, field, from->shape);
         if (isnan(field->fence_bound_m))
@@ -277,7 +276,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     }
 done:
     fw_free(map);
-    fw_partition_release(&layout.partition);
+    fw_layout_release(&layout);
     fw_plan__targets_release(&targets);
     return status;
 }

@@ -12,6 +12,8 @@ struct fw_plan_job {
     struct fw_crs **crs; /* one a field, shared between fields of one system */
     struct fw_usable *usable; /* one a field */
     int day;                  /* on which the next paddock is entered */
+    struct fw_plan__border *borders; /* of the field in hand */
+    size_t border_count;
 };
 
 /* calendar.c */
@@ -26,6 +28,11 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
 void fw_plan__targets_release(struct fw_plan_targets *targets);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
 
+/* choose.c */
+enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t field,
+                               const struct fw_plan_targets *targets,
+                               struct fw_layout *out, struct fw_error *err);
+
 /* field.c, paddock.c */
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
@@ -35,9 +42,9 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
                                  const size_t *map, struct fw_error *err);
 
 /* fences.c, posts.c, gates.c, water.c, moves.c */
-enum fw_status fw_plan__moved_fences(struct fw_plan_job *job, size_t field,
-                                     const struct fw_partition *partition,
-                                     const size_t *map, struct fw_error *err);
+enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,
+                              const struct fw_layout *layout,
+                              const size_t *map, struct fw_error *err);
 void fw_plan__feed_ends(struct fw_plan_job *job, size_t field);
 enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
@@ -50,10 +57,9 @@ enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
-/* One pace on along both sides of a cut, as a share of a day's feed: a strip as
- * long as the fence is. */
-double fw_plan__pace_share(const struct fw_plan *plan, size_t field,
-                           size_t cut);
+/* One pace on along both sides of the fences set in a move, as a share of a
+ * day's feed: a strip as long as the fence is. */
+double fw_plan__pace_share(const struct fw_plan *plan, size_t move);
 
 /* safety.c, cautions.c, signs.c, untold.c, totals.c */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
@@ -83,7 +89,23 @@ struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
 size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
                               const struct fw_plan_rings *rings);
 
-/* The opening through which the flock enters a paddock, or FW_NONE. */
+/* The opening through which the flock enters a paddock, or FW_NONE; and the
+ * one through which it leaves to walk back, or FW_NONE. */
 size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock);
+size_t fw_plan__way_out(const struct fw_plan *plan, size_t paddock);
+
+/* borders.c: who lies beside the pieces of a field's lines. */
+enum fw_status fw_plan__borders(struct fw_plan_job *job, size_t field,
+                                struct fw_error *err);
+void fw_plan__borders_release(struct fw_plan_job *job);
+
+/* Does the piece between two vertices part these two paddocks? With a FW_NONE:
+ * paddock b from ground that is no paddock. */
+bool fw_plan__parts(const struct fw_plan_job *job, size_t from, size_t to,
+                    size_t a, size_t b);
+
+/* Is the place on ground that the map calls soft? */
+bool fw_plan__on_soft_ground(const struct fw_plan_job *job, size_t field,
+                             struct fw_point at);
 
 #endif

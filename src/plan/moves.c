@@ -10,27 +10,28 @@
 static size_t gate_of(const struct fw_plan *plan, size_t field)
 {
     for (size_t i = 0; i < plan->gate_count; i++)
-        if (plan->gates[i].field == field && plan->gates[i].to == FW_NONE)
+        if (plan->gates[i].field == field && plan->gates[i].on == FW_NO_DAY)
             return i;
     return FW_NONE;
 }
 
-static double minutes(const struct fw_plan_job *job, size_t field, size_t cut,
-                      bool set)
+/* Setting what is set and taking down what comes down in its course. */
+static double minutes(const struct fw_plan_job *job, size_t move)
 {
     const struct fw_plan *plan = job->plan;
-    if (cut == FW_NONE)
-        return 0;
-    size_t count;
-    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
+    const struct fw_plan_field *field =
+        &plan->fields[plan->moves[move].field];
     double sum = 0;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[first + i];
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[field->first_fence + i];
         const struct fw_fence_count line = {fence->length_m, fence->wire_m,
                                             fence->posts, fence->reels};
-        sum += set ? fw_fence_set_min(&line, fence->strands, &job->farm->rates)
-                   : fw_fence_take_down_min(&line, fence->strands,
-                                            &job->farm->rates);
+        if (fence->set_at == move)
+            sum += fw_fence_set_min(&line, fence->strands, &job->farm->rates);
+        if (fence->down_at == move)
+            sum += fw_fence_take_down_min(&line, fence->strands,
+                                          &job->farm->rates);
     }
     return sum;
 }
@@ -45,19 +46,15 @@ static void describe(const struct fw_plan_job *job, size_t index, size_t k,
     move->day = plan->paddocks[move->to].enter;
     move->field = index;
     move->from = move->to > 0 ? move->to - 1 : FW_NONE;
-    move->next = k + 1 < field->paddock_count ? k : FW_NONE;
-    move->front = first ? FW_NONE : k - 1;
-    move->back = plan->back_fence && k >= 2 ? k - 2 : FW_NONE;
     move->opening =
         first ? gate_of(plan, index) : fw_plan__opening_into(plan, move->to);
+    move->front = first ? FW_NONE : plan->gates[move->opening].fence;
+    move->way_back =
+        first ? FW_NONE : fw_plan__way_out(plan, move->to - 1);
     move->water = plan->paddocks[move->to].water;
     if (move->from != FW_NONE &&
         plan->paddocks[move->from].water == move->water)
         move->water = FW_NONE; /* the trough stays where it is */
-    const size_t down = plan->back_fence ? move->back : move->front;
-    move->pace_share = fw_plan__pace_share(plan, index, move->next);
-    move->minutes = minutes(job, index, move->next, true) +
-                    minutes(job, index, down, false);
 }
 
 enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t index,
@@ -70,8 +67,12 @@ enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t index,
                          plan->move_count + count, sizeof *plan->moves, err);
     if (status)
         return status;
-    for (size_t k = 0; k < count; k++)
-        describe(job, index, k, &plan->moves[plan->move_count++]);
+    for (size_t k = 0; k < count; k++) {
+        struct fw_plan_move *move = &plan->moves[plan->move_count++];
+        describe(job, index, k, move);
+        move->minutes = minutes(job, move->to);
+        move->pace_share = fw_plan__pace_share(plan, move->to);
+    }
     return FW_OK;
 }
 

@@ -9,13 +9,13 @@
 #include <string.h>
 
 /* Copy one ring by the map; vertices that became the same are given once. */
-static size_t copy_ring(const struct fw_partition *partition, size_t ring,
+static size_t copy_ring(const struct fw_layout *layout, size_t ring,
                         const size_t *map, size_t *out)
 {
     size_t n = 0;
-    for (size_t i = partition->ring_start[ring];
-         i < partition->ring_start[ring + 1]; i++) {
-        const size_t vertex = map[partition->ring_vertices[i]];
+    for (size_t i = layout->ring_start[ring];
+         i < layout->ring_start[ring + 1]; i++) {
+        const size_t vertex = map[layout->ring_vertices[i]];
         if (n == 0 || out[n - 1] != vertex)
             out[n++] = vertex;
     }
@@ -24,17 +24,17 @@ static size_t copy_ring(const struct fw_partition *partition, size_t ring,
     return n;
 }
 
-static enum fw_status take_rings(const struct fw_partition *partition,
+static enum fw_status take_rings(const struct fw_layout *layout,
                                  size_t paddock, const size_t *map,
                                  struct fw_plan_rings *rings,
                                  struct fw_error *err)
 {
-    const size_t first_piece = partition->paddock_piece[paddock];
-    const size_t end_piece = partition->paddock_piece[paddock + 1];
-    const size_t first_ring = partition->piece_ring[first_piece];
-    const size_t end_ring = partition->piece_ring[end_piece];
+    const size_t first_piece = layout->paddock_piece[paddock];
+    const size_t end_piece = layout->paddock_piece[paddock + 1];
+    const size_t first_ring = layout->piece_ring[first_piece];
+    const size_t end_ring = layout->piece_ring[end_piece];
     const size_t vertices =
-        partition->ring_start[end_ring] - partition->ring_start[first_ring];
+        layout->ring_start[end_ring] - layout->ring_start[first_ring];
     const size_t ring_count = end_ring - first_ring;
     const size_t piece_count = end_piece - first_piece;
     rings->vertices = fw_alloc(vertices, sizeof *rings->vertices);
@@ -46,10 +46,10 @@ static enum fw_status take_rings(const struct fw_partition *partition,
     for (size_t piece = first_piece; piece < end_piece; piece++) {
         size_t kept = 0;
         const size_t start = rings->ring_count;
-        for (size_t ring = partition->piece_ring[piece];
-             ring < partition->piece_ring[piece + 1]; ring++) {
+        for (size_t ring = layout->piece_ring[piece];
+             ring < layout->piece_ring[piece + 1]; ring++) {
             const size_t count =
-                copy_ring(partition, ring, map, rings->vertices + n);
+                copy_ring(layout, ring, map, rings->vertices + n);
             if (count < 3) /* a piece that is only a line */
                 continue;
             rings->ring_start[rings->ring_count++] = n;
@@ -176,14 +176,14 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     paddock->field = index;
     paddock->seq = (int)plan->paddock_count;
     paddock->water = FW_NONE;
-    paddock->plane_m2 = layout->partition.paddock_m2[k];
+    paddock->plane_m2 = layout->paddock_m2[k];
     paddock->usable_kg = paddock->plane_m2 * field->usable_kg_ha / 1e4;
-    const bool last = k + 1 == layout->partition.paddock_count;
+    const bool last = k + 1 == layout->paddock_count;
     const bool even = job->farm->last == FW_LAST_EVEN;
     date(job, paddock, targets->days[k],
          last && !even ? layout->last_share : 1);
     enum fw_status status =
-        take_rings(&layout->partition, k, map, &paddock->rings, err);
+        take_rings(layout, k, map, &paddock->rings, err);
     if (!status)
         status = measure(field, paddock, err);
     if (!status)
@@ -219,7 +219,7 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
 {
     struct fw_plan *plan = job->plan;
     struct fw_plan_field *field = &plan->fields[index];
-    const size_t count = layout->partition.paddock_count;
+    const size_t count = layout->paddock_count;
     enum fw_status status = fw_array_reserve(
         &plan->paddocks, &plan->paddock_capacity, plan->paddock_count + count,
         sizeof *plan->paddocks, err);

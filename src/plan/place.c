@@ -93,19 +93,25 @@ size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
     return best;
 }
 
-size_t fw_plan_cut_fences(const struct fw_plan *plan, size_t field, size_t cut,
+size_t fw_plan_set_fences(const struct fw_plan *plan, size_t move,
                           size_t *count)
 {
-    const struct fw_plan_field *of = &plan->fields[field];
+    const struct fw_plan_field *of = &plan->fields[plan->moves[move].field];
     size_t first = FW_NONE;
     *count = 0;
     for (size_t i = 0; i < of->fence_count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[of->first_fence + i];
-        if (fence->role != FW_FENCE_MOVED || fence->cut != cut)
+        if (plan->fences[of->first_fence + i].set_at != move)
             continue;
         if (*count == 0)
             first = of->first_fence + i;
         (*count)++;
     }
     return first;
+}
+
+bool fw_plan_stands(const struct fw_plan_fence *fence, size_t move)
+{
+    return fence->role == FW_FENCE_PERIMETER ||
+           (fence->set_at < move &&
+            (fence->down_at == FW_NONE || fence->down_at >= move));
 }
