@@ -129,6 +129,15 @@ struct fw_farm_wiring {
  * plan takes it for a wiring that is all 0. */
 FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
 
+/* What a layout is chosen by. */
+enum fw_prefer {
+    FW_PREFER_WORK,  /* minutes a move */
+    FW_PREFER_FENCE, /* metres of line */
+    FW_PREFER_KIT,   /* wire and posts to own */
+    FW_PREFER_COST,  /* of that kit */
+    FW_PREFER_WALK   /* to water */
+};
+
 struct fw_farm_default {
     char what[64];  /* "post gap" */
     char value[64]; /* "8 m" */
@@ -148,6 +157,13 @@ struct fw_farm {
     struct fw_stay stay;
     int start_day; /* FW_NO_DAY when not told */
     enum fw_last last;
+    char *layout; /* a pattern or a candidate's name; NULL: the best */
+    enum fw_prefer prefer;
+    bool limits_off;
+    double least_width_m; /* of a paddock; 0: by the flock */
+    double longest_shape; /* length over width of a paddock */
+    bool all_stand;       /* block lines stand all the time */
+    bool reserve;         /* one paddock more is fenced ahead */
     bool back_fence;
     bool direction_given;
     double direction_deg; /* compass bearing of the fence lines */

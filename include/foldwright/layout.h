@@ -48,8 +48,8 @@ struct fw_layout_vertex {
  * the field, from there on added[index - vertex_count]. Every vertex that
  * stands on a fence or a side is a vertex of all rings that pass it. */
 struct fw_layout {
-    char name[32];       /* "blocks-4-112", to ask for it again */
-    const char *pattern; /* a row's name of the table of patterns */
+    char name[32];        /* "blocks-4-112", to ask for it again */
+    const char *pattern;  /* a row's name of the table of patterns */
     double direction_deg; /* in which the flock moves, or moves from block to
                              block, anticlockwise from east */
     size_t vertex_count;
@@ -71,16 +71,16 @@ struct fw_layout {
                              line_vertices; FW_INSIDE at a line's last one */
     struct fw_layout_line *lines;
     size_t line_count;
-    size_t full_count; /* paddocks that hold their target or more */
-    double last_share; /* of its target that the last one holds: 1 if full,
-                          up to 1.1 with what was left over */
-    double share;      /* FW_LAST_EVEN: of the target that each one holds */
-    size_t broken_count;  /* paddocks in several pieces: 0 where it can be */
-    size_t apart_count; /* paddocks not reached over ground grazed before */
-    size_t turn_count;  /* paddocks that do not adjoin the one before: the flock
-                           walks back over grazed ground */
-    double gate_m;      /* from the start to the first paddock */
-    double line_m;        /* all lines */
+    size_t full_count;   /* paddocks that hold their target or more */
+    double last_share;   /* of its target that the last one holds: 1 if full,
+                            up to 1.1 with what was left over */
+    double share;        /* FW_LAST_EVEN: of the target that each one holds */
+    size_t broken_count; /* paddocks in several pieces: 0 where it can be */
+    size_t apart_count;  /* paddocks not reached over ground grazed before */
+    size_t turn_count; /* paddocks that do not adjoin the one before: the flock
+                          walks back over grazed ground */
+    double gate_m;     /* from the start to the first paddock */
+    double line_m;     /* all lines */
     double moved_m, standing_m; /* of it; lanes stand */
 };
 
@@ -115,9 +115,9 @@ struct fw_layout_list {
  * FW_EPLAN: the field holds less than half of one paddock, or cannot be cut
  * into connected ones; FW_EINPUT: a target is not over 0, the paddocks are
  * more than 100,000, no such pattern. */
-FW_API enum fw_status fw_layout_candidates(
-    const struct fw_layout_request *request, struct fw_layout_list *out,
-    struct fw_error *err);
+FW_API enum fw_status
+fw_layout_candidates(const struct fw_layout_request *request,
+                     struct fw_layout_list *out, struct fw_error *err);
 FW_API void fw_layout_list_release(struct fw_layout_list *list);
 
 /* A pattern's name and what it is, one line; NULL after the last. */

@@ -76,7 +76,7 @@ struct fw_plan_paddock {
     size_t field;
     char block[FW_ID]; /* "A-2"; empty where the field has no blocks */
     int seq;           /* over all fields; 1 = first grazed */
-    int enter, leave; /* days; leave is the day of the next move */
+    int enter, leave;  /* days; leave is the day of the next move */
     double stay_days;
     double area_ha, plane_m2, perimeter_m;
     double usable_kg, demand_kg; /* demand over the stay */
@@ -190,12 +190,12 @@ struct fw_plan_caution {
 struct fw_plan_move {
     int day;
     size_t field, from, to;
-    size_t opening; /* gate index, of the opening or of the field's gate */
-    size_t water;   /* where water and mineral go; FW_NONE: stays */
-    size_t front; /* the fence that is opened, or FW_NONE: the gate */
-    size_t way_back; /* FW_NONE, or the opening through which the flock leaves
-                        where it is, to walk back over grazed ground or along a
-                        lane to `opening` */
+    size_t opening;    /* gate index, of the opening or of the field's gate */
+    size_t water;      /* where water and mineral go; FW_NONE: stays */
+    size_t front;      /* the fence that is opened, or FW_NONE: the gate */
+    size_t way_back;   /* FW_NONE, or the opening through which the flock leaves
+                          where it is, to walk back over grazed ground or along a
+                          lane to `opening` */
     double pace_share; /* of a day's feed, for one pace along both sides */
     double minutes;
 };
@@ -293,6 +293,45 @@ FW_API enum fw_status fw_plan_make(const struct fw_farm *farm,
                                    struct fw_plan **out, struct fw_error *err);
 FW_API void fw_plan_free(struct fw_plan *plan);
 
+/* What a candidate layout of a field costs a person. */
+struct fw_plan_score {
+    char layout[32]; /* its name, to plan it by */
+    const char *pattern;
+    size_t field, paddocks;
+    double line_m, moved_m, standing_m;
+    double bound_m; /* no layout of these paddocks has less line */
+    double minutes; /* a move: setting, taking down, and the way there and back
+                       from the gate */
+    struct fw_kit kit; /* the most that stands at once */
+    bool fits_kit;     /* of what the farm owns */
+    bool cost_known;
+    double cost;       /* of that kit */
+    double walk_m;     /* to water, straight, on average: from the middle of the
+                          paddock; to a trough that moves with the flock, from the
+                          farthest corner */
+    double width_m;    /* of the narrowest paddock */
+    double elongation; /* of the longest one for its width */
+    double longest_run_m;
+    size_t beyond_limits; /* paddocks and runs that break a practical limit */
+    size_t turns;         /* moves on which the flock walks back */
+    size_t apart;         /* paddocks not reached over grazed ground */
+    double gate_m;        /* from the gate to the first paddock */
+    bool unbeaten; /* no other is as good in everything and better in some */
+    bool chosen;
+};
+
+struct fw_plan_scores {
+    struct fw_plan_score *items; /* field after field */
+    size_t count, capacity;
+};
+
+/* All candidates of all fields, as fw_plan_make would weigh them; release them
+ * when done. Fields follow each other as in the plan. */
+FW_API enum fw_status fw_plan_compare(const struct fw_farm *farm,
+                                      struct fw_plan_scores *out,
+                                      struct fw_error *err);
+FW_API void fw_plan_scores_release(struct fw_plan_scores *scores);
+
 /* The move on that day; FW_EPLAN: there is none, with the nearest ones. With
  * FW_NO_DAY the first. */
 FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
@@ -344,8 +383,7 @@ struct fw_steps {
 /* The steps of a move in the order of work. At every step the flock is
  * enclosed by fence that stands. Release them when done. */
 FW_API enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t move,
-                                    struct fw_steps *out,
-                                    struct fw_error *err);
+                                    struct fw_steps *out, struct fw_error *err);
 FW_API void fw_steps_release(struct fw_steps *steps);
 
 /* The perimeter fence's list for the bare fields, no flock needed. */

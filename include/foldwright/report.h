@@ -88,6 +88,16 @@ FW_API enum fw_status fw_report_materials_json(const struct fw_material *rows,
 FW_API enum fw_status fw_report_cautions_json(const struct fw_plan *plan,
                                               char **out, struct fw_error *err);
 
+/* The candidates of `foldwright compare`. */
+FW_API enum fw_status fw_report_compare(const struct fw_farm *farm,
+                                        const struct fw_plan_scores *scores,
+                                        bool colour, char **out,
+                                        struct fw_error *err);
+FW_API enum fw_status
+fw_report_compare_json(const struct fw_farm *farm,
+                       const struct fw_plan_scores *scores, char **out,
+                       struct fw_error *err);
+
 /* The files of a plan as bytes. */
 FW_API enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
                                         size_t *count, struct fw_error *err);

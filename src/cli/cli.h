@@ -96,7 +96,7 @@ int cli_with_plan(const struct cli_args *args,
 /* SOURCE_DATE_EPOCH, or -1. FW_EUSAGE: it is no whole number. */
 enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
-extern const struct cli_command cli_check, cli_plan_command, cli_materials,
-    cli_cautions, cli_move, cli_power;
+extern const struct cli_command cli_check, cli_plan_command, cli_compare,
+    cli_materials, cli_cautions, cli_move, cli_power;
 
 #endif

@@ -195,6 +195,12 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
     farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_SHORT);
     farm->back_fence = choice_or(&draft->back_fence, 1) != 0;
+    farm->prefer = (enum fw_prefer)choice_or(&draft->prefer, FW_PREFER_WORK);
+    farm->limits_off = choice_or(&draft->limits, 0) != 0;
+    farm->least_width_m = number_or(&draft->least_width_m, 0);
+    farm->longest_shape = number_or(&draft->longest_shape, 4);
+    farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
+    farm->reserve = choice_or(&draft->reserve, 0) != 0;
     farm->direction_given = draft->fence_bearing_deg.at.given;
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
     farm->pace_m = number_or(&draft->pace_m, 0.80);
@@ -219,6 +225,8 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     farm->sign_path_m = number_or(&draft->sign_path_m, 0);
     farm->sign_road_m = number_or(&draft->sign_road_m, 0);
     enum fw_status status = set_fences(reader, err);
+    if (!status && draft->layout.at.given)
+        status = copy_text(draft->layout.text, &farm->layout, err);
     if (!status)
         status = fw_farm__wiring(reader, err);
     if (!status)

@@ -31,6 +31,7 @@ void fw_farm_free(struct fw_farm *farm)
         feature_release(&farm->features[i]);
     fw_free(farm->path);
     fw_free(farm->name);
+    fw_free(farm->layout);
     fw_free(farm->fields_source);
     fw_free(farm->fields);
     fw_free(farm->classes);

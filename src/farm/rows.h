@@ -34,6 +34,37 @@ ROW("fence-bearing", "--fence-bearing", "35 deg", "0 to 360 deg",
     "the compass bearing along which the moved fences run",
     "the direction with the least moved wire",
     OF_FARM(fence_bearing_deg), QUANTITY(FW_KIND_ANGLE, 0, 360))
+ROW("layout", "--layout", "blocks", "a pattern, or a name that compare prints",
+    "how the fields are cut up",
+    "the best by what is preferred",
+    OF_FARM(layout), TEXT)
+ROW("prefer", "--prefer", "work", "work, fence, kit, cost or walk",
+    "what the layout is chosen by: minutes a move, metres of fence, wire and "
+    "posts to own, money, or the way to water",
+    "work",
+    OF_FARM(prefer), CHOICE(prefer))
+ROW("limits", "--limits", "on", "on or off",
+    "whether paddocks that a person or a flock cannot use count against a "
+    "layout",
+    "on",
+    OF_FARM(limits), CHOICE(limits))
+ROW("least-width", "--least-width", "15 m", "1 m to 200 m",
+    "the least width of a paddock between its fences",
+    "15 m, 20 m over 200 head or with lambs (common practice, no source)",
+    OF_FARM(least_width_m), QUANTITY(FW_KIND_LENGTH, 1, 200))
+ROW("longest-shape", "--longest-shape", "4", "1 to 100",
+    "how many times as long as wide a paddock may be",
+    "4 (common practice, no source)",
+    OF_FARM(longest_shape), QUANTITY(FW_KIND_COUNT, 1, 100))
+ROW("block-lines", "--block-lines", "needed", "needed or all",
+    "whether a block line stands while a block beside it is grazed, or all "
+    "stand all the time",
+    "needed",
+    OF_FARM(block_lines), CHOICE(block_lines))
+ROW("reserve", "--reserve", "no", "yes or no",
+    "whether one paddock more is always fenced ahead",
+    "no",
+    OF_FARM(reserve), ANSWER)
 
 ROW("flock", NULL, "- {head: 90, weight: 62 kg, state: dry}", "a list",
     "the classes of sheep that graze together", NULL,

@@ -4,6 +4,10 @@
 
 static const char *const words_units[] = {"metric", "us", NULL};
 static const char *const words_last[] = {"short", "even", NULL};
+static const char *const words_prefer[] = {"work", "fence", "kit",
+                                           "cost", "walk",  NULL};
+static const char *const words_limits[] = {"on", "off", NULL};
+static const char *const words_block_lines[] = {"needed", "all", NULL};
 /* In the order of their enums, the untold value left out: hence the 1. */
 static const char *const words_coat[] = {"hair", "wool", "shorn", NULL};
 static const char *const words_use_of[] = {"above-residual", "standing", NULL};
@@ -12,6 +16,10 @@ static const char *const words_soil[] = {"moist", "dry", NULL};
 
 _Static_assert(FW_METRIC == 0 && FW_US == 1, "words_units");
 _Static_assert(FW_LAST_SHORT == 0 && FW_LAST_EVEN == 1, "words_last");
+_Static_assert(FW_PREFER_WORK == 0 && FW_PREFER_FENCE == 1 &&
+                   FW_PREFER_KIT == 2 && FW_PREFER_COST == 3 &&
+                   FW_PREFER_WALK == 4,
+               "words_prefer");
 _Static_assert(FW_HAIR == 1 && FW_WOOL == 2 && FW_SHORN == 3, "words_coat");
 _Static_assert(FW_USE_ABOVE_RESIDUAL == 1 && FW_USE_STANDING == 2,
                "words_use_of");
@@ -24,6 +32,9 @@ static const char *const words_far_end[] = {"loose", "hooked", NULL};
 #define FIRST_far_end 0
 #define FIRST_units 0
 #define FIRST_last 0
+#define FIRST_prefer 0
+#define FIRST_limits 0
+#define FIRST_block_lines 0
 #define FIRST_coat 1
 #define FIRST_use_of 1
 #define FIRST_holds 1

@@ -69,7 +69,13 @@ static enum fw_status check_paddock(const struct fw_plan *plan, size_t i,
 static bool paced_fits(const struct fw_plan_paced *paced,
                        const struct fw_plan_field *field)
 {
-    return !paced->known || paced->corner < field->corner_count;
+    return !paced->known || paced->fence != FW_NONE ||
+           paced->corner < field->corner_count;
+}
+
+static bool move_fits(size_t move, const struct fw_plan *plan)
+{
+    return move == FW_NONE || move < plan->move_count;
 }
 
 static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
@@ -83,8 +89,13 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
         !all_below(fence->line, fence->line_count, field->vertex_count))
         return wrong(err, "fences", i, "line",
                      "expected at least 2 vertices of the field");
-    if (fence->cut != FW_NONE && fence->cut >= field->paddock_count)
-        return wrong(err, "fences", i, "cut", "the field has no such cut");
+    if (fence->role != FW_FENCE_PERIMETER &&
+        (fence->from == FW_NONE || fence->to == FW_NONE))
+        return wrong(err, "fences", i, "from",
+                     "expected the paddocks beside it, in from and to");
+    if (!move_fits(fence->set_at, plan) || !move_fits(fence->down_at, plan))
+        return wrong(err, "fences", i, "set_at",
+                     "set_at or down_at is a move that the plan has not");
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
         return wrong(err, "fences", i, "side", "the field has no such side");
     if (!paced_fits(&fence->a, field))
@@ -92,12 +103,6 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
     if (!paced_fits(&fence->b, field))
         return wrong(err, "fences", i, "b", "the field has no such corner");
     return FW_OK;
-}
-
-static bool cut_fits(size_t cut, const struct fw_plan_field *field)
-{
-    return cut == FW_NONE ||
-           (field->paddock_count && cut < field->paddock_count - 1);
 }
 
 static enum fw_status check_move(const struct fw_plan *plan, size_t i,
@@ -110,11 +115,10 @@ static enum fw_status check_move(const struct fw_plan *plan, size_t i,
         return wrong(err, "moves", i, "field", none);
     if (move->to == FW_NONE)
         return wrong(err, "moves", i, "to", none);
-    const struct fw_plan_field *field = &plan->fields[move->field];
-    if (!cut_fits(move->next, field) || !cut_fits(move->front, field) ||
-        !cut_fits(move->back, field))
-        return wrong(err, "moves", i, "front",
-                     "next, front or back is a cut that the field has not");
+    if (move->way_back != FW_NONE &&
+        (move->from == FW_NONE || plan->gates[move->way_back].fence == FW_NONE))
+        return wrong(err, "moves", i, "way_back",
+                     "expected the opening of a fence");
     return FW_OK;
 }
 

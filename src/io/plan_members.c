@@ -96,6 +96,7 @@ KIND(fw_io__place_kind, place);
 
 #define OWNER fw_plan_paced
 static const struct fw_io__member paced[] = {
+    REF("fence", fence, FW_IO__FENCES),
     PLAIN("corner", FW_IO__SIZE, corner),
     PLAIN("clockwise", FW_IO__BOOL, clockwise),
     NUMBER("along_m", along_m),
@@ -263,6 +264,8 @@ static const struct fw_io__member field[] = {
     NUMBER("residual_kg_ha", residual_kg_ha),
     NUMBER("use", use),
     WORD("use_of", use_of, use_words),
+    TEXT("layout", layout),
+    TEXT("pattern", pattern),
     NUMBER("direction_deg", direction_deg),
     NUMBER("fence_bound_m", fence_bound_m),
     NUMBER("last_share", last_share),
@@ -283,7 +286,7 @@ static KIND(field_kind, field);
 static const struct fw_io__member paddock[] = {
     TEXT("paddock", id),
     REF("field", field, FW_IO__FIELDS),
-    ABSENT("block"),
+    TEXT("block", block),
     PLAIN("seq", FW_IO__INT, seq),
     PLAIN("enter", FW_IO__DAY, enter),
     PLAIN("leave", FW_IO__DAY, leave),
@@ -322,7 +325,10 @@ static const struct fw_io__member fence[] = {
     KNOWN("touched_v", touched_v, volts_known),
     PLAIN("far_v", FW_IO__NUMBER_SET, far_v),
     NUMBER("bearing_deg", bearing_deg),
-    PLAIN("cut", FW_IO__SIZE, cut),
+    REF("from", from, FW_IO__PADDOCKS),
+    REF("to", to, FW_IO__PADDOCKS),
+    PLAIN("set_at", FW_IO__SIZE, set_at),
+    PLAIN("down_at", FW_IO__SIZE, down_at),
     PLAIN("side", FW_IO__SIZE, side),
     PLAIN("a", FW_IO__PACED, a),
     PLAIN("b", FW_IO__PACED, b),
@@ -360,6 +366,8 @@ static const struct fw_io__member gate[] = {
     TEXT("gate", id),
     REF("field", field, FW_IO__FIELDS),
     TEXT("kind_of", kind_of),
+    REF("fence", fence, FW_IO__FENCES),
+    PLAIN("far_end", FW_IO__BOOL, far_end),
     PLAIN("on", FW_IO__DAY, on),
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
@@ -404,9 +412,8 @@ static const struct fw_io__member move[] = {
     REF("to", to, FW_IO__PADDOCKS),
     REF("opening", opening, FW_IO__GATES),
     REF("water", water, FW_IO__WATERS),
-    PLAIN("next", FW_IO__SIZE, next),
-    PLAIN("front", FW_IO__SIZE, front),
-    PLAIN("back", FW_IO__SIZE, back),
+    REF("front", front, FW_IO__FENCES),
+    REF("way_back", way_back, FW_IO__GATES),
     NUMBER("pace_share", pace_share),
     NUMBER("minutes", minutes),
 };

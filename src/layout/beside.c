@@ -38,8 +38,7 @@ static size_t owner(const struct side *sides, size_t count, size_t from,
                     size_t to)
 {
     const struct side key = {from, to, 0};
-    const struct side *found =
-        bsearch(&key, sides, count, sizeof key, by_ends);
+    const struct side *found = bsearch(&key, sides, count, sizeof key, by_ends);
     return found ? found->owner : FW_INSIDE;
 }
 

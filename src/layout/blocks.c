@@ -7,21 +7,22 @@
  * dynamic programming over the paddocks, with the strips' fences taken to be as
  * long as their block is wide. The best by that measure are then cut exactly,
  * and those with the least line are offered. */
+#include "layout/blocks.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "layout/blocks.h"
 #include "layout/pattern.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double pi = 3.14159265358979323846;
 
 enum {
     usual_directions = 180,
     most_measured = 24, /* cut exactly */
-    most_offered = 4
+    most_offered = 6
 };
 
 struct search {
@@ -29,6 +30,7 @@ struct search {
     size_t point_count; /* of the outer ring */
     size_t count;       /* slots */
     const double *behind_m2;
+    double line_weight;
     struct fw_sweep *sweep;
     double *position_m, *length_m; /* of the block line there */
     double *cost_m;                /* of the slots up to there, at best */
@@ -98,7 +100,8 @@ static double choose_places(struct search *search)
         search->cost_m[to] = HUGE_VAL;
         for (size_t from = to > most ? to - most : 0; from < to; from++) {
             const double cost_m =
-                search->cost_m[from] + search->length_m[to] +
+                search->cost_m[from] +
+                search->line_weight * search->length_m[to] +
                 (double)(to - from - 1) * width_m(search, from, to);
             if (cost_m < search->cost_m[to]) {
                 search->cost_m[to] = cost_m;
@@ -145,18 +148,17 @@ void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count)
     qsort(plans, count, sizeof *plans, by_rank);
 }
 
-enum fw_status fw_layout__block_plans(const struct fw_point *points,
-                                      const size_t *ring_start,
-                                      size_t ring_count,
-                                      const double *behind_m2, size_t count,
-                                      size_t directions,
-                                      struct fw_block_plan *plans,
-                                      size_t *plan_count, struct fw_error *err)
+enum fw_status
+fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
+                       size_t ring_count, const double *behind_m2, size_t count,
+                       size_t directions, struct fw_block_plan *plans,
+                       size_t *plan_count, struct fw_error *err)
 {
     struct search search = {.points = points,
                             .point_count = ring_start[1],
                             .count = count,
-                            .behind_m2 = behind_m2};
+                            .behind_m2 = behind_m2,
+                            .line_weight = line_weight};
     enum fw_status status = begin(&search, err);
     if (!status)
         status =
@@ -190,7 +192,8 @@ static enum fw_status cut_block(const struct fw_block_plan *plan, size_t block,
     for (size_t k = 0; k + 1 < count; k++)
         inside[k] = behind[first + k] - (first > 0 ? behind[first - 1] : base);
     const enum fw_status status = fw_board_cut(
-        board, region, plan->deg + (block % 2 == 0 ? 90 : 270), inside,
+        board, region,
+        plan->deg + ((block % 2 == 0) != plan->mirrored ? 90 : 270), inside,
         count - 1, FW_LINE_MOVED, paddocks + first, whole, err);
     fw_free(inside);
     return status;
@@ -245,6 +248,33 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     return status;
 }
 
+/* The slots begin and end at the sides of the first and the last block: let one
+ * of these places be where the flock comes in. */
+static void face_start(const struct fw_layout_request *request,
+                       struct fw_block_plan *plan)
+{
+    if (!request->start)
+        return;
+    const double c = cos(plan->deg * pi / 180), s = sin(plan->deg * pi / 180);
+    double least_u = HUGE_VAL, most_u = -HUGE_VAL;
+    double least_v = HUGE_VAL, most_v = -HUGE_VAL;
+    for (size_t i = 0; i < request->field->ring_start[1]; i++) {
+        const struct fw_point p = request->field->vertices[i].plane;
+        least_u = fmin(least_u, p.x_m * c + p.y_m * s);
+        most_u = fmax(most_u, p.x_m * c + p.y_m * s);
+        least_v = fmin(least_v, p.y_m * c - p.x_m * s);
+        most_v = fmax(most_v, p.y_m * c - p.x_m * s);
+    }
+    const double u = request->start->x_m * c + request->start->y_m * s;
+    const double v = request->start->y_m * c - request->start->x_m * s;
+    const bool far_end = u > (least_u + most_u) / 2;
+    const bool left = v > (least_v + most_v) / 2;
+    /* Unmirrored, the first slot lies to the right of the first block, the last
+     * one to the left of the last block when that runs the same way. */
+    const bool last_left = plan->block_count % 2 == 1;
+    plan->mirrored = far_end ? left != last_left : left;
+}
+
 static struct fw_design design_of(const struct fw_block_plan *plan)
 {
     struct fw_design design = {.pattern = "blocks",
@@ -264,15 +294,25 @@ static enum fw_status measure(const struct fw_layout_request *request,
 {
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++) {
+        face_start(request, &plans[i]);
         const struct fw_design design = design_of(&plans[i]);
-        status = fw_layout__measure(request, shares, &design, &plans[i].line_m,
-                                    err);
+        status =
+            fw_layout__measure(request, shares, &design, &plans[i].line_m, err);
     }
     fw_layout__sort_plans(plans, count);
     return status;
 }
 
-/* The best, and the best of other numbers of blocks. */
+static bool settled(const struct fw_layout *layout, size_t block_count)
+{
+    char head[32];
+    snprintf(head, sizeof head, "blocks-%zu-", block_count);
+    return strncmp(layout->name, head, strlen(head)) == 0 &&
+           layout->turn_count == 0;
+}
+
+/* Of one number of blocks the best, and others until the flock comes in where
+ * the slots begin. */
 static enum fw_status offer(const struct fw_layout_request *request,
                             const struct fw_layout_shares *shares,
                             const struct fw_block_plan *plans, size_t count,
@@ -281,10 +321,10 @@ static enum fw_status offer(const struct fw_layout_request *request,
     enum fw_status status = FW_OK;
     size_t offered = 0;
     for (size_t i = 0; !status && i < count && offered < most_offered; i++) {
-        bool seen = !isfinite(plans[i].line_m);
-        for (size_t k = 0; k < i; k++)
-            seen |= plans[k].block_count == plans[i].block_count;
-        if (seen)
+        bool done = !isfinite(plans[i].line_m);
+        for (size_t k = 0; k < list->count; k++)
+            done |= settled(&list->items[k], plans[i].block_count);
+        if (done)
             continue;
         const struct fw_design design = design_of(&plans[i]);
         status = fw_layout__offer(request, shares, &design, list, err);
@@ -305,8 +345,9 @@ static size_t drop_single(struct fw_block_plan *plans, size_t count)
 
 static enum fw_status find(const struct fw_layout_request *request,
                            const struct fw_layout_shares *shares,
-                           size_t directions, struct fw_block_plan *plans,
-                           size_t *count, struct fw_error *err)
+                           size_t directions, double line_weight,
+                           struct fw_block_plan *plans, size_t *count,
+                           struct fw_error *err)
 {
     const struct fw_field *field = request->field;
     struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
@@ -316,17 +357,38 @@ static enum fw_status find(const struct fw_layout_request *request,
         for (size_t i = 0; i < field->vertex_count; i++)
             points[i] = field->vertices[i].plane;
         for (size_t k = 0; k < shares->count; k++)
-            behind_m2[k + 1] = shares->behind[k] *
-                               (field->area_m2 /
-                                shares->behind[shares->count - 1]);
-        status = fw_layout__block_plans(points, field->ring_start,
-                                        field->ring_count, behind_m2,
-                                        shares->count, directions, plans,
-                                        count, err);
+            behind_m2[k + 1] =
+                shares->behind[k] *
+                (field->area_m2 / shares->behind[shares->count - 1]);
+        status = fw_layout__block_plans(
+            points, field->ring_start, field->ring_count, behind_m2,
+            shares->count, directions, line_weight, plans, count, err);
     }
     fw_free(points);
     fw_free(behind_m2);
     return status;
+}
+
+/* The best by one weight of the block lines, cut exactly and offered. */
+static enum fw_status search_by(const struct fw_layout_request *request,
+                                const struct fw_layout_shares *shares,
+                                double line_weight, size_t most,
+                                struct fw_block_plan *plans,
+                                struct fw_layout_list *list,
+                                struct fw_error *err)
+{
+    const size_t directions = request->directions > 0
+                                  ? (size_t)request->directions
+                                  : usual_directions;
+    size_t count;
+    enum fw_status status =
+        find(request, shares, directions, line_weight, plans, &count, err);
+    if (!status) {
+        count = drop_single(plans, count);
+        count = count < most ? count : most;
+        status = measure(request, shares, plans, count, err);
+    }
+    return status ? status : offer(request, shares, plans, count, list, err);
 }
 
 enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
@@ -342,16 +404,12 @@ enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
     struct fw_block_plan *plans = fw_alloc(directions, sizeof *plans);
     if (!plans)
         return fw_fail_memory(err);
-    size_t count;
+    const double few_lines = 3;
     enum fw_status status =
-        find(request, shares, directions, plans, &count, err);
-    if (!status) {
-        count = drop_single(plans, count);
-        count = count < most_measured ? count : most_measured;
-        status = measure(request, shares, plans, count, err);
-    }
+        search_by(request, shares, 1, most_measured, plans, list, err);
     if (!status)
-        status = offer(request, shares, plans, count, list, err);
+        status = search_by(request, shares, few_lines, most_measured / 3, plans,
+                           list, err);
     fw_free(plans);
     return status;
 }

@@ -12,18 +12,18 @@ struct fw_block_plan {
     double rank;   /* line_m without its last digits, which rounding decides */
     size_t at[FW_MOST_BLOCKS + 1]; /* slots before each block, and all */
     size_t block_count;
+    bool mirrored; /* the first block runs the other way */
 };
 
 /* One plan for each of so many directions over half a turn, the least line
  * first, by estimate. behind_m2[k] lies behind the first k slots; `plans` has
- * room for `directions` of them. */
-enum fw_status fw_layout__block_plans(const struct fw_point *points,
-                                      const size_t *ring_start,
-                                      size_t ring_count,
-                                      const double *behind_m2, size_t count,
-                                      size_t directions,
-                                      struct fw_block_plan *plans,
-                                      size_t *plan_count, struct fw_error *err);
+ * room for `directions` of them. A block line
+ * counts line_weight times its length: more than 1 for fewer, wider blocks. */
+enum fw_status
+fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
+                       size_t ring_count, const double *behind_m2, size_t count,
+                       size_t directions, struct fw_block_plan *plans,
+                       size_t *plan_count, struct fw_error *err);
 
 /* By line_m; an infinite one means that it cannot be made. */
 void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count);

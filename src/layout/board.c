@@ -40,8 +40,8 @@ enum fw_status fw_board_init(struct fw_board *board,
         return status;
     }
     for (size_t i = 0; i < count; i++) {
-        board->vertices[i] = (struct fw_board_vertex){
-            field->vertices[i].plane, FW_INSIDE, 0};
+        board->vertices[i] =
+            (struct fw_board_vertex){field->vertices[i].plane, FW_INSIDE, 0};
         board->carriers[i] = (struct fw_board_carrier){i, side_end(field, i)};
     }
     board->vertex_count = board->carrier_count = count;
@@ -70,7 +70,7 @@ void fw_region_release(struct fw_region *region)
 }
 
 enum fw_status fw_region_new(struct fw_region *region, size_t size,
-                              size_t ring_count, struct fw_error *err)
+                             size_t ring_count, struct fw_error *err)
 {
     *region = (struct fw_region){
         .vertices = fw_alloc(size, sizeof *region->vertices),

@@ -28,7 +28,7 @@ struct fw_board_line { /* carriers that follow each other */
 
 struct fw_board {
     const struct fw_field *field;
-    const struct fw_ground *ground; /* NULL: every square metre counts one */
+    const struct fw_ground *ground;   /* NULL: every square metre counts one */
     struct fw_board_vertex *vertices; /* the field's first */
     size_t vertex_count, vertex_capacity;
     struct fw_board_carrier *carriers;
@@ -106,8 +106,8 @@ enum fw_status fw_board_split(struct fw_board *board,
                               struct fw_region_place from,
                               struct fw_region_place to,
                               const struct fw_point *by, size_t by_count,
-                              enum fw_line_role role,
-                              struct fw_region parts[2], struct fw_error *err);
+                              enum fw_line_role role, struct fw_region parts[2],
+                              struct fw_error *err);
 
 /* The layout of paddocks (in grazing order) and of ground that is walked but
  * not grazed (lanes, aprons). Fills the map of *out and the figures that

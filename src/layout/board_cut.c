@@ -25,8 +25,8 @@ struct cut {
     struct fw_sweep *sweep;
     struct fw_partition partition;
     double *position_m, *length_m;
-    size_t *name;           /* board vertex of each of the partition's */
-    size_t (*fence)[3];     /* ends of a piece of fence, and its carrier */
+    size_t *name;       /* board vertex of each of the partition's */
+    size_t (*fence)[3]; /* ends of a piece of fence, and its carrier */
     size_t fence_count;
 };
 
@@ -62,8 +62,7 @@ static enum fw_status strip_holds(const struct cut *cut, size_t strip,
                                   double *out, struct fw_error *err)
 {
     const struct fw_partition *partition = &cut->partition;
-    const size_t first =
-        partition->piece_ring[partition->paddock_piece[strip]];
+    const size_t first = partition->piece_ring[partition->paddock_piece[strip]];
     const size_t end =
         partition->piece_ring[partition->paddock_piece[strip + 1]];
     const size_t start = partition->ring_start[first];
@@ -133,8 +132,8 @@ static void extent(const struct cut *cut, double direction_deg, double *least_m,
     *least_m = HUGE_VAL;
     *most_m = -HUGE_VAL;
     for (size_t i = 0; i < fw_region_size(cut->region); i++) {
-        const double u_m = cut->points[i].x_m * cos(angle) +
-                           cut->points[i].y_m * sin(angle);
+        const double u_m =
+            cut->points[i].x_m * cos(angle) + cut->points[i].y_m * sin(angle);
         *least_m = fmin(*least_m, u_m);
         *most_m = fmax(*most_m, u_m);
     }
@@ -225,10 +224,10 @@ static enum fw_status name_vertices(struct cut *cut, struct fw_error *err)
         const size_t next = added->edge + 1 < region->ring_start[ring + 1]
                                 ? added->edge + 1
                                 : region->ring_start[ring];
-        status = fw_board__add(cut->board, region->carriers[added->edge],
-                               region->vertices[added->edge],
-                               region->vertices[next], added->t, added->plane,
-                               &cut->name[given + i], err);
+        status =
+            fw_board__add(cut->board, region->carriers[added->edge],
+                          region->vertices[added->edge], region->vertices[next],
+                          added->t, added->plane, &cut->name[given + i], err);
     }
     return status;
 }
@@ -274,8 +273,8 @@ static size_t carrier_of(const struct cut *cut, size_t at, size_t next)
 {
     const struct fw_partition *partition = &cut->partition;
     const size_t key[3] = {cut->name[at], cut->name[next], 0};
-    const size_t(*fence)[3] = bsearch(key, cut->fence, cut->fence_count,
-                                      sizeof *cut->fence, by_ends);
+    const size_t(*fence)[3] =
+        bsearch(key, cut->fence, cut->fence_count, sizeof *cut->fence, by_ends);
     if (fence)
         return (*fence)[2];
     const size_t given = partition->vertex_count;
@@ -306,8 +305,7 @@ static enum fw_status take_strip(const struct cut *cut, size_t strip,
                                  struct fw_region *out, struct fw_error *err)
 {
     const struct fw_partition *partition = &cut->partition;
-    const size_t first =
-        partition->piece_ring[partition->paddock_piece[strip]];
+    const size_t first = partition->piece_ring[partition->paddock_piece[strip]];
     const size_t end =
         partition->piece_ring[partition->paddock_piece[strip + 1]];
     const enum fw_status status = fw_region_new(

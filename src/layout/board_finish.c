@@ -81,8 +81,8 @@ static size_t between(const struct finish *finish, size_t carrier, size_t from,
 }
 
 /* With out NULL only counts. */
-static size_t thread(const struct finish *finish, const struct fw_region *region,
-                     size_t ring, size_t *out)
+static size_t thread(const struct finish *finish,
+                     const struct fw_region *region, size_t ring, size_t *out)
 {
     const size_t first = region->ring_start[ring];
     const size_t end = region->ring_start[ring + 1];
@@ -162,20 +162,18 @@ static enum fw_status take_region(struct finish *finish, size_t index,
     out->piece_ring[index] = out->ring_count;
     for (size_t r = 0; r < region->ring_count; r++) {
         const size_t first = region->ring_start[r];
-        out->paddock_m2[index] += fw_ring_area_m2(
-            points + first, region->ring_start[r + 1] - first);
+        out->paddock_m2[index] +=
+            fw_ring_area_m2(points + first, region->ring_start[r + 1] - first);
         out->ring_start[out->ring_count++] = finish->ring_vertex_count;
-        finish->ring_vertex_count +=
-            thread(finish, region, r,
-                   out->ring_vertices + finish->ring_vertex_count);
+        finish->ring_vertex_count += thread(
+            finish, region, r, out->ring_vertices + finish->ring_vertex_count);
     }
     out->ring_start[out->ring_count] = finish->ring_vertex_count;
     out->piece_count = index + 1;
     out->piece_ring[index + 1] = out->ring_count;
     out->paddock_piece[index + 1] = index + 1;
-    out->holds[index] = fw_board__measure(finish->board, points,
-                                          region->ring_start,
-                                          region->ring_count);
+    out->holds[index] = fw_board__measure(
+        finish->board, points, region->ring_start, region->ring_count);
     fw_free(points);
     return FW_OK;
 }
@@ -186,10 +184,9 @@ static double length_m(const struct finish *finish, const size_t *line,
     const struct fw_board_vertex *vertices = finish->board->vertices;
     double sum = 0;
     for (size_t i = 1; i < count; i++)
-        sum += hypot(vertices[line[i]].point.x_m -
-                         vertices[line[i - 1]].point.x_m,
-                     vertices[line[i]].point.y_m -
-                         vertices[line[i - 1]].point.y_m);
+        sum += hypot(
+            vertices[line[i]].point.x_m - vertices[line[i - 1]].point.x_m,
+            vertices[line[i]].point.y_m - vertices[line[i - 1]].point.y_m);
     return sum;
 }
 
@@ -275,8 +272,8 @@ enum fw_status fw_board_finish(const struct fw_board *board,
     if (!status)
         take_added(&finish);
     for (size_t i = 0; !status && i < count + common_count; i++)
-        status = take_region(&finish, i, region_of(paddocks, count, common, i),
-                             err);
+        status =
+            take_region(&finish, i, region_of(paddocks, count, common, i), err);
     if (!status)
         status = take_lines(&finish, err);
     if (!status)

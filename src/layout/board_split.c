@@ -30,13 +30,11 @@ static enum fw_status add_end(struct fw_board *board,
                          out, err);
 }
 
-static enum fw_status make_path(struct fw_board *board,
-                                const struct fw_region *region,
-                                struct fw_region_place from,
-                                struct fw_region_place to,
-                                const struct fw_point *by, size_t by_count,
-                                enum fw_line_role role, struct path *path,
-                                struct fw_error *err)
+static enum fw_status
+make_path(struct fw_board *board, const struct fw_region *region,
+          struct fw_region_place from, struct fw_region_place to,
+          const struct fw_point *by, size_t by_count, enum fw_line_role role,
+          struct path *path, struct fw_error *err)
 {
     path->count = by_count + 2;
     path->vertices = fw_alloc(path->count, sizeof *path->vertices);
@@ -50,12 +48,11 @@ static enum fw_status make_path(struct fw_board *board,
                                path->vertices[0], 0, by[i],
                                &path->vertices[i + 1], err);
     if (!status)
-        status =
-            add_end(board, region, to, &path->vertices[by_count + 1], err);
+        status = add_end(board, region, to, &path->vertices[by_count + 1], err);
     for (size_t i = 0; !status && i + 1 < path->count; i++)
-        status = fw_board__carrier(board, path->vertices[i],
-                                   path->vertices[i + 1], &path->carriers[i],
-                                   err);
+        status =
+            fw_board__carrier(board, path->vertices[i], path->vertices[i + 1],
+                              &path->carriers[i], err);
     return status ? status
                   : fw_board__line(board, role, path->carriers[0],
                                    path->count - 1, err);
@@ -92,14 +89,14 @@ static void walk(const struct fw_region *region, size_t from_vertex,
 
 static enum fw_status take_part(const struct fw_board *board,
                                 const struct fw_region *region,
-                                const struct ring *ring,
-                                struct fw_region *out, struct fw_error *err)
+                                const struct ring *ring, struct fw_region *out,
+                                struct fw_error *err)
 {
     struct fw_point *points = fw_alloc(ring->count, sizeof *points);
     struct fw_region part = {0};
     enum fw_status status =
         points ? fw_region_new(&part, ring->count + fw_region_size(region),
-                                region->ring_count, err)
+                               region->ring_count, err)
                : fw_fail_memory(err);
     if (status) {
         fw_free(points);
@@ -165,23 +162,23 @@ enum fw_status fw_board_split(struct fw_board *board,
                               struct fw_region_place from,
                               struct fw_region_place to,
                               const struct fw_point *by, size_t by_count,
-                              enum fw_line_role role,
-                              struct fw_region parts[2], struct fw_error *err)
+                              enum fw_line_role role, struct fw_region parts[2],
+                              struct fw_error *err)
 {
     struct path path = {0};
-    enum fw_status status = make_path(board, region, from, to, by, by_count,
-                                      role, &path, err);
+    enum fw_status status =
+        make_path(board, region, from, to, by, by_count, role, &path, err);
     const size_t most = fw_region_size(region) + by_count + 4;
     struct ring ring = {fw_alloc(most, sizeof *ring.vertices),
                         fw_alloc(most, sizeof *ring.carriers), 0};
     if (!status && (!ring.vertices || !ring.carriers))
         status = fw_fail_memory(err);
     if (!status)
-        status = take_left(board, region, &path, from, to, &ring, &parts[0],
-                           err);
+        status =
+            take_left(board, region, &path, from, to, &ring, &parts[0], err);
     if (!status) {
-        status = take_right(board, region, &path, from, to, &ring, &parts[1],
-                            err);
+        status =
+            take_right(board, region, &path, from, to, &ring, &parts[1], err);
         if (status)
             fw_region_release(&parts[0]);
     }

@@ -88,8 +88,7 @@ static bool is_clear(const struct search *search, size_t anchor, size_t side,
             const size_t next = i + 1 < end ? i + 1 : first;
             const struct fw_point a = search->points[i];
             const struct fw_point b = search->points[next];
-            if (i != anchor &&
-                fw_segment_distance_m(a, from, to) < clear_m &&
+            if (i != anchor && fw_segment_distance_m(a, from, to) < clear_m &&
                 apart_m(a, to) > clear_m)
                 return false;
             if (i == anchor || next == anchor || i == side)
@@ -169,9 +168,8 @@ static void from_anchor(struct search *search, size_t anchor,
     double near_m2 = 0;
     for (size_t step = 1; step + 1 < n; step++) {
         const size_t side = (anchor + step) % n;
-        const double grows = cross(o, search->points[side],
-                                   search->points[(side + 1) % n]) /
-                             2;
+        const double grows =
+            cross(o, search->points[side], search->points[(side + 1) % n]) / 2;
         for (size_t k = 1; k < search->count && grows > 0; k++) {
             const double first = search->wanted_m2[k - 1];
             const double wanted[2] = {first, search->area_m2 - first};
@@ -251,9 +249,9 @@ static enum fw_status begin(struct search *search, const double *behind,
     search->outer = region->ring_start[1];
     search->ring_m2 = fw_ring_area_m2(search->points, search->outer);
     for (size_t r = 0; r < region->ring_count; r++)
-        search->area_m2 += fw_ring_area_m2(
-            search->points + region->ring_start[r],
-            region->ring_start[r + 1] - region->ring_start[r]);
+        search->area_m2 +=
+            fw_ring_area_m2(search->points + region->ring_start[r],
+                            region->ring_start[r + 1] - region->ring_start[r]);
     const double all = behind[search->count - 1] - base;
     for (size_t k = 0; k < search->count; k++)
         search->wanted_m2[k] = (behind[k] - base) * (search->area_m2 / all);
@@ -351,9 +349,8 @@ enum fw_status fw_layout__cut_chord(struct fw_board *board,
                                     struct fw_error *err)
 {
     if (chord->parallel)
-        return fw_board_cut(board, region, chord->direction_deg,
-                            &chord->behind, 1, FW_LINE_STANDING, parts, whole,
-                            err);
+        return fw_board_cut(board, region, chord->direction_deg, &chord->behind,
+                            1, FW_LINE_STANDING, parts, whole, err);
     struct fw_chord exact = *chord;
     *whole = true;
     enum fw_status status =

@@ -8,7 +8,7 @@
 struct fw_chord {
     size_t slots; /* in parts[0] */
     double length_m;
-    double score; /* length for the ground that it sets off: less is better */
+    double score;  /* length for the ground that it sets off: less is better */
     bool parallel; /* a line of the sweep, which may pass ponds; else a fence
                       from one place of the outer ring to another */
     double direction_deg, behind;

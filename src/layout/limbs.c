@@ -105,7 +105,7 @@ static enum fw_status list_plans(const struct limbs *limbs,
                 (limbs->behind[first + k] - base) * (area_m2 / all);
         status = fw_layout__block_plans(points, region->ring_start,
                                         region->ring_count, behind_m2, count,
-                                        directions, plans, plan_count, err);
+                                        directions, 1, plans, plan_count, err);
     }
     fw_free(points);
     fw_free(behind_m2);
@@ -169,8 +169,8 @@ static enum fw_status by_chord(struct limbs *limbs,
 {
     struct fw_region parts[2];
     const struct mark mark = mark_of(limbs->board);
-    enum fw_status status = fw_layout__cut_chord(limbs->board, region, chord,
-                                                 parts, whole, err);
+    enum fw_status status =
+        fw_layout__cut_chord(limbs->board, region, chord, parts, whole, err);
     limbs->cuts++;
     if (status || !*whole)
         return status;
@@ -240,9 +240,9 @@ static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
         return FW_OK;
     const enum fw_status status =
         by_plan(limbs, region, first, count, whole, err);
-    return status || *whole ? status
-                            : by_chords(limbs, region, first, count, depth,
-                                        whole, err);
+    return status || *whole
+               ? status
+               : by_chords(limbs, region, first, count, depth, whole, err);
 }
 
 static enum fw_status cut(const void *data, struct fw_board *board,

@@ -44,9 +44,9 @@ static enum fw_status make(const struct fw_layout_request *request,
     enum fw_status status =
         fw_board_init(&made->board, request->field, request->ground, err);
     if (!status)
-        status = design->cut(design->data, &made->board, behind,
-                             made->paddocks, made->common,
-                             &made->common_count, &made->whole, err);
+        status =
+            design->cut(design->data, &made->board, behind, made->paddocks,
+                        made->common, &made->common_count, &made->whole, err);
     if (status) {
         made->whole = false;
         made_release(made);
@@ -84,7 +84,8 @@ enum fw_status fw_layout__measure(const struct fw_layout_request *request,
     double sum_m = made.whole ? 0 : HUGE_VAL;
     const struct fw_board *board = &made.board;
     for (size_t i = board->field->vertex_count; i < board->carrier_count; i++) {
-        const struct fw_point a = board->vertices[board->carriers[i].from].point;
+        const struct fw_point a =
+            board->vertices[board->carriers[i].from].point;
         const struct fw_point b = board->vertices[board->carriers[i].to].point;
         sum_m += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
     }
@@ -98,8 +99,7 @@ static void targets_by_slot(const double *behind, size_t count,
                             const size_t *order, double *by_slot)
 {
     for (size_t rank = 0; rank < count; rank++)
-        by_slot[order[rank]] =
-            behind[rank] - (rank > 0 ? behind[rank - 1] : 0);
+        by_slot[order[rank]] = behind[rank] - (rank > 0 ? behind[rank - 1] : 0);
     for (size_t slot = 1; slot < count; slot++)
         by_slot[slot] += by_slot[slot - 1];
     by_slot[count - 1] = behind[count - 1];
@@ -161,9 +161,8 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
     double *by_slot = fw_alloc(shares->count, sizeof *by_slot);
     enum fw_status status = order && by_slot ? FW_OK : fw_fail_memory(err);
     if (!status)
-        status =
-            fw_array_reserve(&list->items, &list->capacity, list->count + 1,
-                             sizeof *list->items, err);
+        status = fw_array_reserve(&list->items, &list->capacity,
+                                  list->count + 1, sizeof *list->items, err);
     if (!status)
         status = settle(request, shares, design, order, by_slot, &layout,
                         &whole, err);

@@ -229,8 +229,7 @@ static size_t nearest(struct fw_layout *layout, const struct fw_field *field,
     layout->gate_m = least_m;
     for (size_t p = layout->paddock_count;
          p < layout->paddock_count + layout->common_count; p++)
-        layout->gate_m =
-            fmin(layout->gate_m, away_m(layout, field, p, start));
+        layout->gate_m = fmin(layout->gate_m, away_m(layout, field, p, start));
     return best;
 }
 

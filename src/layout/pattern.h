@@ -56,10 +56,10 @@ enum fw_status fw_layout__measure(const struct fw_layout_request *request,
                                   double *line_m, struct fw_error *err);
 
 /* All of a pattern's candidates. No candidate is no error. */
-typedef enum fw_status fw_pattern_function(
-    const struct fw_layout_request *request,
-    const struct fw_layout_shares *shares, struct fw_layout_list *list,
-    struct fw_error *err);
+typedef enum fw_status
+fw_pattern_function(const struct fw_layout_request *request,
+                    const struct fw_layout_shares *shares,
+                    struct fw_layout_list *list, struct fw_error *err);
 
 struct fw_layout_pattern {
     const char *name;

@@ -1,6 +1,6 @@
 /* The table of patterns, and what they offer. */
+#include "base/alloc.h"
 #include "base/fail.h"
-#include "base/text.h"
 #include "layout/pattern.h"
 
 #include <string.h>
@@ -37,9 +37,20 @@ static enum fw_status known(const char *pattern, struct fw_error *err)
 }
 
 static enum fw_status holds_of(const struct fw_layout_request *request,
-                               double *out)
+                               double *out, struct fw_error *err)
 {
-    *out = request->field->area_m2;
+    const struct fw_field *field = request->field;
+    *out = field->area_m2;
+    if (!request->ground)
+        return FW_OK;
+    struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < field->vertex_count; i++)
+        points[i] = field->vertices[i].plane;
+    *out = fw_ground_mass_kg(request->ground, points, field->ring_start,
+                             field->ring_count);
+    fw_free(points);
     return FW_OK;
 }
 
@@ -53,15 +64,16 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
     enum fw_status status =
         request->pattern ? known(request->pattern, err) : FW_OK;
     if (!status)
-        status = holds_of(request, &holds);
+        status = holds_of(request, &holds, err);
     if (!status)
         status = fw_layout__share(request, holds, &shares, err);
     for (size_t i = 0; !status && i < fw_layout__pattern_count; i++)
         if (!request->pattern ||
             strcmp(request->pattern, fw_layout__patterns[i].name) == 0)
-            status = fw_layout__patterns[i].lay_out(request, &shares, &list,
-                                                    err);
-    for (size_t i = 0; !status && request->bends && i < list.count; i++)
+            status =
+                fw_layout__patterns[i].lay_out(request, &shares, &list, err);
+    for (size_t i = 0;
+         !status && request->bends && !request->ground && i < list.count; i++)
         status = fw_layout__relax(&list.items[i], request->field, err);
     if (!status && list.count == 0)
         status = fw_fail(err, FW_EPLAN,

@@ -14,8 +14,9 @@
 #include <string.h>
 
 enum { most_steps = 60, most_repairs = 12 };
-static const double good_enough = 1e-4; /* gain of a step, for all of the line */
-static const double exact = 1e-13;      /* of an area */
+static const double good_enough =
+    1e-4;                          /* gain of a step, for all of the line */
+static const double exact = 1e-13; /* of an area */
 
 struct push { /* of a vertex on the area of a paddock */
     size_t vertex, paddock;
@@ -140,15 +141,15 @@ static void list_pushes(struct relax *relax)
                     relax, layout->ring_vertices[i + 1 < end ? i + 1 : first]);
                 const size_t v = vertex - layout->vertex_count;
                 const struct fw_point at = relax->at[v];
-                relax->room_m[v] = fmin(
-                    relax->room_m[v],
-                    fmin(hypot(at.x_m - a.x_m, at.y_m - a.y_m),
-                         hypot(at.x_m - b.x_m, at.y_m - b.y_m)) /
-                        3);
-                const struct fw_point by = allowed(
-                    relax, v,
-                    (struct fw_point){(b.y_m - a.y_m) / 2,
-                                      (a.x_m - b.x_m) / 2});
+                relax->room_m[v] =
+                    fmin(relax->room_m[v],
+                         fmin(hypot(at.x_m - a.x_m, at.y_m - a.y_m),
+                              hypot(at.x_m - b.x_m, at.y_m - b.y_m)) /
+                             3);
+                const struct fw_point by =
+                    allowed(relax, v,
+                            (struct fw_point){(b.y_m - a.y_m) / 2,
+                                              (a.x_m - b.x_m) / 2});
                 if (p < relax->count)
                     relax->pushes[relax->push_count++] =
                         (struct push){v, p, by.x_m, by.y_m};
@@ -469,9 +470,9 @@ static void take(struct relax *relax)
         const struct fw_point b =
             relax->field->vertices[edge_end(relax->field, added->edge)].plane;
         const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
-        added->t = ((added->point.x_m - a.x_m) * x +
-                    (added->point.y_m - a.y_m) * y) /
-                   (x * x + y * y);
+        added->t =
+            ((added->point.x_m - a.x_m) * x + (added->point.y_m - a.y_m) * y) /
+            (x * x + y * y);
     }
     layout->line_m = layout->moved_m = layout->standing_m = 0;
     for (size_t l = 0; l < layout->line_count; l++) {

@@ -49,8 +49,7 @@ static enum fw_status check(const struct fw_layout_request *request,
                        "the field has %.0f %s, less than half of one paddock "
                        "of %.0f %s; graze it in one stay of fewer days, or "
                        "with fewer animals",
-                       holds, unit(request), request->target[0],
-                       unit(request));
+                       holds, unit(request), request->target[0], unit(request));
     return FW_OK;
 }
 
@@ -78,9 +77,8 @@ static enum fw_status sum_up(const struct fw_layout_request *request,
     size_t n = 0, capacity = 0;
     double reached = 0;
     for (;;) {
-        const enum fw_status status =
-            fw_array_reserve(&shares->behind, &capacity, n + 1,
-                             sizeof *shares->behind, err);
+        const enum fw_status status = fw_array_reserve(
+            &shares->behind, &capacity, n + 1, sizeof *shares->behind, err);
         if (status)
             return status;
         const double wanted = target(request, n);

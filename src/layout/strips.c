@@ -28,7 +28,7 @@ struct direction {
     double deg;
     bool along_side;
     double line_m;
-    double rank; /* line_m without its last digits, which rounding decides */
+    double rank;  /* line_m without its last digits, which rounding decides */
     size_t count; /* paddocks */
 };
 
@@ -107,9 +107,8 @@ static enum fw_status rank(const struct fw_layout_request *request,
     double least_m = HUGE_VAL;
     for (size_t i = 0; !status && i < count; i++) {
         fw_sweep_turn(sweep, directions[i].deg);
-        directions[i].line_m =
-            fw_sweep_cut(sweep, behind_m2, cuts, behind_m2 + cuts,
-                         behind_m2 + 2 * cuts);
+        directions[i].line_m = fw_sweep_cut(
+            sweep, behind_m2, cuts, behind_m2 + cuts, behind_m2 + 2 * cuts);
         directions[i].count = shares->count;
         least_m = fmin(least_m, directions[i].line_m);
     }

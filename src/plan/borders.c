@@ -34,8 +34,8 @@ enum fw_status fw_plan__borders(struct fw_plan_job *job, size_t index,
     const size_t end = first + field->paddock_count;
     size_t count = 0;
     for (size_t p = first; p < end; p++)
-        count += plan->paddocks[p].rings.ring_start[plan->paddocks[p]
-                                                        .rings.ring_count];
+        count += plan->paddocks[p]
+                     .rings.ring_start[plan->paddocks[p].rings.ring_count];
     fw_plan__borders_release(job);
     job->borders = fw_alloc(count, sizeof *job->borders);
     if (!job->borders)

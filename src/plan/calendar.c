@@ -24,20 +24,42 @@ int fw_plan__common_stay(const struct fw_stay *stay, int from_day)
 
 void fw_plan__targets_release(struct fw_plan_targets *targets)
 {
-    fw_free(targets->area_m2);
+    fw_free(targets->target);
     fw_free(targets->days);
     *targets = (struct fw_plan_targets){0};
 }
 
+const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
+                                        size_t field)
+{
+    const struct fw_ground *ground = NULL; (void)job; (void)field;
+    return fw_ground_is_even(ground) ? NULL : ground;
+}
+
+/* What all of the field holds. */
+static enum fw_status mass_of(const struct fw_ground *ground,
+                              const struct fw_field *shape, double *kg,
+                              struct fw_error *err)
+{
+    struct fw_point *points = fw_alloc(shape->vertex_count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < shape->vertex_count; i++)
+        points[i] = shape->vertices[i].plane;
+    *kg =
+        fw_ground_mass_kg(ground, points, shape->ring_start, shape->ring_count);
+    fw_free(points);
+    return FW_OK;
+}
+
 static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
-                               double first_m2, struct fw_error *err)
+                               struct fw_error *err)
 {
     const struct fw_field *shape = job->farm->fields[field].shape;
     return fw_fail(err, FW_EPLAN,
-                   "%s: %.3g ha would make over %zu paddocks of %.3g m2; "
-                   "expected fewer: look at the head count, the weight and "
-                   "the grass",
-                   shape->name, shape->area_m2 / 1e4, most_paddocks, first_m2);
+                   "%s: %.3g ha would make over %zu paddocks; expected fewer: "
+                   "look at the head count, the weight and the grass",
+                   shape->name, shape->area_m2 / 1e4, most_paddocks);
 }
 
 enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
@@ -45,19 +67,26 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_error *err)
 {
     const double demand = job->plan->flock.demand_kg_day;
+    const struct fw_ground *ground = fw_plan__ground(job, field);
+    const struct fw_field *shape = job->farm->fields[field].shape;
     const double usable_kg_m2 = job->usable[field].usable_kg_ha / 1e4;
-    const double field_m2 = job->farm->fields[field].shape->area_m2;
+    double holds = shape->area_m2;
+    if (ground) {
+        const enum fw_status found = mass_of(ground, shape, &holds, err);
+        if (found)
+            return found;
+    }
     struct fw_plan_targets targets = {0};
-    size_t area_room = 0, day_room = 0;
+    size_t target_room = 0, day_room = 0;
     enum fw_status status = FW_OK;
-    double sum_m2 = 0;
+    double sum = 0;
     int day = job->day;
-    while (sum_m2 <= field_m2) {
+    while (sum <= holds) {
         if (targets.count >= most_paddocks) {
-            status = too_many(job, field, targets.area_m2[0], err);
+            status = too_many(job, field, err);
             break;
         }
-        status = fw_array_reserve(&targets.area_m2, &area_room,
+        status = fw_array_reserve(&targets.target, &target_room,
                                   targets.count + 1, sizeof(double), err);
         if (!status)
             status = fw_array_reserve(&targets.days, &day_room,
@@ -66,8 +95,9 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
             break;
         const int days = fw_forage_stay_from(&job->farm->stay, day);
         targets.days[targets.count] = days;
-        targets.area_m2[targets.count] = demand * days / usable_kg_m2;
-        sum_m2 += targets.area_m2[targets.count];
+        targets.target[targets.count] =
+            demand * days / (ground ? 1 : usable_kg_m2);
+        sum += targets.target[targets.count];
         targets.count++;
         day += days;
     }

@@ -48,15 +48,29 @@ static bool wants_turning(const struct fw_plan_job *job, size_t index,
 {
     const struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const bool hot_a = fw_plan_hot_at(plan, index, fence->line[0]) == FW_YES;
-    const bool hot_b = fw_plan_hot_at(plan, index, fence->line[1]) == FW_YES;
+    const size_t a = fence->line[0], b = fence->line[fence->line_count - 1];
+    const bool hot_a = fw_plan_hot_at(plan, index, a) == FW_YES;
+    const bool hot_b = fw_plan_hot_at(plan, index, b) == FW_YES;
     struct fw_point from;
     if (hot_a != hot_b)
         return hot_b;
     if (!comes_from(job, index, &from))
         return false;
-    return away_m(fw_plan__at(field, fence->line[1]), from) <
-           away_m(fw_plan__at(field, fence->line[0]), from);
+    return away_m(fw_plan__at(field, b), from) <
+           away_m(fw_plan__at(field, a), from);
+}
+
+static void turn(const struct fw_plan_field *field, struct fw_plan_fence *fence)
+{
+    const size_t last = fence->line_count - 1;
+    for (size_t i = 0; i < last - i; i++) {
+        const size_t kept = fence->line[i];
+        fence->line[i] = fence->line[last - i];
+        fence->line[last - i] = kept;
+    }
+    fence->bearing_deg =
+        fw_geo_bearing_deg(field->vertices[fence->line[0]].lonlat,
+                           field->vertices[fence->line[last]].lonlat);
 }
 
 void fw_plan__feed_ends(struct fw_plan_job *job, size_t index)
@@ -65,13 +79,8 @@ void fw_plan__feed_ends(struct fw_plan_job *job, size_t index)
     const struct fw_plan_field *field = &plan->fields[index];
     for (size_t i = 0; i < field->fence_count; i++) {
         struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
-        if (fence->role != FW_FENCE_MOVED || !wants_turning(job, index, fence))
-            continue;
-        const size_t b = fence->line[1];
-        fence->line[1] = fence->line[0];
-        fence->line[0] = b;
-        fence->bearing_deg =
-            fw_geo_bearing_deg(field->vertices[fence->line[0]].lonlat,
-                               field->vertices[fence->line[1]].lonlat);
+        if (fence->role != FW_FENCE_PERIMETER &&
+            wants_turning(job, index, fence))
+            turn(field, fence);
     }
 }

@@ -82,33 +82,42 @@ static enum fw_status count_parts(const struct fw_plan *plan,
     fence->strands = plan->moved.strands;
     const double strand_m = fence->length_m * (1 + plan->moved.slack);
     fence->wire_m = strand_m * fence->strands;
-    fence->reels =
-        fence->strands * (int)fmax(1, ceil(strand_m / plan->moved.reel_m - 1e-6));
+    fence->reels = fence->strands *
+                   (int)fmax(1, ceil(strand_m / plan->moved.reel_m - 1e-6));
     return FW_OK;
 }
 
 /* Up with the move into the first paddock beside it. A moved line comes down
  * when it has served as the back fence, or without back fences as soon as the
  * flock is through it; a standing one when all beside it is grazed. */
+struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
+                                   enum fw_fence_role role, size_t from,
+                                   size_t to, size_t count)
+{
+    const bool stays =
+        role == FW_FENCE_LANE || (role == FW_FENCE_STANDING && farm->all_stand);
+    if (stays)
+        return (struct fw_plan__span){0, count};
+    const bool kept = farm->back_fence || role != FW_FENCE_MOVED;
+    const size_t ahead = farm->reserve && from > 0;
+    return (struct fw_plan__span){from - ahead, to + kept};
+}
+
 static void date(const struct fw_plan_job *job, struct fw_plan_fence *fence)
 {
     const struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[fence->field];
-    const size_t end = field->first_paddock + field->paddock_count;
-    const bool lane = fence->role == FW_FENCE_LANE;
-    const bool stays =
-        lane || (fence->role == FW_FENCE_STANDING && job->farm->all_stand);
-    const bool kept = plan->back_fence || fence->role != FW_FENCE_MOVED;
-    const size_t down = stays ? end : fence->to + kept;
-    fence->set_at = stays ? field->first_paddock : fence->from;
-    if (job->farm->reserve && fence->set_at > field->first_paddock)
-        fence->set_at--;
-    fence->down_at = down < end ? down : FW_NONE;
+    const size_t first = field->first_paddock, count = field->paddock_count;
+    const struct fw_plan__span span = fw_plan__span(
+        job->farm, fence->role, fence->from - first, fence->to - first, count);
+    fence->set_at = first + span.set_at;
     fence->up = plan->paddocks[fence->set_at].enter;
-    fence->down =
-        plan->paddocks[down < end ? down : end - 1].enter;
-    if (down >= end)
-        fence->down = plan->paddocks[end - 1].leave;
+    if (span.down_at < count) {
+        fence->down_at = first + span.down_at;
+        fence->down = plan->paddocks[fence->down_at].enter;
+    } else {
+        fence->down = plan->paddocks[first + count - 1].leave;
+    }
 }
 
 static void name_line(const struct fw_plan *plan, struct fw_plan_fence *fence,
@@ -157,8 +166,8 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
     };
     struct fw_plan *plan = job->plan;
     struct fw_plan_fence *fence;
-    enum fw_status status = new_fence(plan, index, roles[line->role],
-                                      line->count, &fence, err);
+    enum fw_status status =
+        new_fence(plan, index, roles[line->role], line->count, &fence, err);
     if (status)
         return status;
     const struct fw_plan_field *field = &plan->fields[index];
@@ -194,8 +203,8 @@ static int by_use(const void *left, const void *right)
 }
 
 enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t index,
-                              const struct fw_layout *layout,
-                              const size_t *map, struct fw_error *err)
+                              const struct fw_layout *layout, const size_t *map,
+                              struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     const size_t first = plan->fence_count;

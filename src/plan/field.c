@@ -137,9 +137,9 @@ static enum fw_status take_rings(struct fw_plan_field *field,
     for (size_t i = 0; i < layout->added_count; i++)
         if (layout->added[i].edge != FW_INSIDE &&
             map[shape->vertex_count + i] >= shape->vertex_count)
-            ends[end_count++] = (struct on_edge){layout->added[i].edge,
-                                                 layout->added[i].t,
-                                                 map[shape->vertex_count + i]};
+            ends[end_count++] =
+                (struct on_edge){layout->added[i].edge, layout->added[i].t,
+                                 map[shape->vertex_count + i]};
     qsort(ends, end_count, sizeof *ends, by_edge);
     size_t n = 0, end = 0;
     for (size_t r = 0; r < shape->ring_count; r++) {
@@ -214,23 +214,15 @@ static enum fw_status take_spots(struct fw_plan_job *job, size_t index,
     return status;
 }
 
-static double bound_m(const struct fw_plan *plan,
-                      const struct fw_plan_field *field,
-                      const struct fw_field *shape)
+double fw_plan__bound_m(const struct fw_field *shape, const double *area_m2,
+                        size_t count)
 {
-    double *area_m2 = fw_alloc(field->paddock_count, sizeof *area_m2);
-    if (!area_m2)
-        return (double)NAN;
-    for (size_t i = 0; i < field->paddock_count; i++)
-        area_m2[i] = plan->paddocks[field->first_paddock + i].plane_m2;
     size_t input = 0; /* bow points bend no side as far as the bound goes */
     for (size_t i = 0; i < shape->vertex_count; i++)
         input += shape->vertices[i].kind == FW_VERTEX_INPUT;
-    const double bound = fw_layout_bound_m(area_m2, field->paddock_count,
-                                           shape->perimeter_m + shape->holes_m,
-                                           input, shape->ring_count - 1);
-    fw_free(area_m2);
-    return bound;
+    return fw_layout_bound_m(area_m2, count,
+                             shape->perimeter_m + shape->holes_m, input,
+                             shape->ring_count - 1);
 }
 
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
@@ -269,11 +261,9 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
         status = fw_plan__paddocks(job, index, &layout, &targets, map, err);
     if (!status)
         status = fw_plan__lines(job, index, &layout, map, err);
-    if (!status) {
-        field->fence_bound_m = bound_m(plan, field, from->shape);
-        if (isnan(field->fence_bound_m))
-            status = fw_fail_memory(err);
-    }
+    if (!status)
+        field->fence_bound_m = fw_plan__bound_m(from->shape, layout.paddock_m2,
+                                                layout.paddock_count);
 done:
     fw_free(map);
     fw_layout_release(&layout);

@@ -117,8 +117,7 @@ static struct fw_point along(const struct fw_plan_field *field,
     const size_t pieces = shared->last - shared->first;
     struct fw_point a = {0, 0};
     for (size_t i = 0; i < pieces; i++) {
-        const size_t from =
-            from_last ? shared->last - i : shared->first + i;
+        const size_t from = from_last ? shared->last - i : shared->first + i;
         a = fw_plan__at(field, fence->line[from]);
         const struct fw_point b =
             fw_plan__at(field, fence->line[from_last ? from - 1 : from + 1]);
@@ -193,8 +192,7 @@ static enum fw_status open_into(struct fw_plan_job *job, size_t index,
     if (in.fence == FW_NONE)
         return fw_fail(err, FW_EFAULT, "%s: no way into paddock %zu",
                        field->name, to - field->first_paddock + 1);
-    enum fw_status status =
-        add_opening(job, index, &in, to - 1, to, on, err);
+    enum fw_status status = add_opening(job, index, &in, to - 1, to, on, err);
     if (status)
         return status;
     fw_plan__id(plan->gates[plan->gate_count - 1].id, "opening %.20s",

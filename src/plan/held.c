@@ -290,16 +290,13 @@ static void line_nights(const struct fw_plan__around *around,
                         struct nights *nights)
 {
     const struct fw_plan *plan = around->job->plan;
-    const struct fw_plan_field *field = &plan->fields[around->field];
-    if (fence->cut == FW_NONE) {
+    if (fence->role != FW_FENCE_MOVED) {
         set_nights(nights, fence->up, fence->down);
         return;
     }
-    for (size_t i = fence->cut; i < fence->cut + 2; i++) {
-        if (i >= field->paddock_count)
-            break;
-        const struct fw_plan_paddock *paddock =
-            &plan->paddocks[field->first_paddock + i];
+    const size_t beside[2] = {fence->from, fence->to};
+    for (size_t i = 0; i < 2; i++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[beside[i]];
         set_nights(nights,
                    paddock->enter > fence->up ? paddock->enter : fence->up,
                    paddock->leave < fence->down ? paddock->leave : fence->down);

@@ -10,15 +10,15 @@ struct fw_plan_job {
     const struct fw_farm *farm;
     struct fw_plan *plan;
     struct fw_crs **crs; /* one a field, shared between fields of one system */
-    struct fw_usable *usable; /* one a field */
-    int day;                  /* on which the next paddock is entered */
+    struct fw_usable *usable;        /* one a field */
+    int day;                         /* on which the next paddock is entered */
     struct fw_plan__border *borders; /* of the field in hand */
     size_t border_count;
 };
 
 /* calendar.c */
 struct fw_plan_targets {
-    double *area_m2;
+    double *target; /* m2, or kg on unequal ground */
     int *days;
     size_t count;
 };
@@ -28,7 +28,36 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
 void fw_plan__targets_release(struct fw_plan_targets *targets);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
 
-/* choose.c */
+/* NULL where every square metre counts alike. */
+const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
+                                        size_t field);
+
+/* When a line beside the paddocks from .. to of `count` stands, counted in
+ * moves: down_at is `count` or more when it stands to the end. fences.c */
+struct fw_plan__span {
+    size_t set_at, down_at;
+};
+struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
+                                   enum fw_fence_role role, size_t from,
+                                   size_t to, size_t count);
+
+/* score.c, choose.c */
+enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
+                              const struct fw_layout *layout,
+                              struct fw_plan_score *out, struct fw_error *err);
+enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
+                               const struct fw_plan_targets *targets,
+                               struct fw_plan_score **out, size_t *count,
+                               struct fw_error *err);
+double fw_plan__least_width_m(const struct fw_plan_job *job);
+
+/* The least line that paddocks of these areas can do with. field.c */
+double fw_plan__bound_m(const struct fw_field *shape, const double *area_m2,
+                        size_t count);
+
+/* Length over width of the narrowest box round a ring. paddocks.c */
+double fw_plan__elongation(const struct fw_point *ring, size_t count);
+
 enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t field,
                                const struct fw_plan_targets *targets,
                                struct fw_layout *out, struct fw_error *err);
@@ -43,8 +72,8 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
 
 /* fences.c, posts.c, gates.c, water.c, moves.c */
 enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,
-                              const struct fw_layout *layout,
-                              const size_t *map, struct fw_error *err);
+                              const struct fw_layout *layout, const size_t *map,
+                              struct fw_error *err);
 void fw_plan__feed_ends(struct fw_plan_job *job, size_t field);
 enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);

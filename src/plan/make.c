@@ -1,6 +1,7 @@
 /* One plan from one farm. Each part is in a file of its own; here stands the
  * order in which they are called. */
 #include "base/alloc.h"
+#include "base/array.h"
 #include "base/fail.h"
 #include "plan/job.h"
 
@@ -155,6 +156,9 @@ static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
         status = fw_plan__perimeter(job, field, err);
     if (!status) {
         fw_plan__feed_ends(job, field);
+        status = fw_plan__borders(job, field, err);
+    }
+    if (!status) {
         status = fw_plan__gates(job, field, err);
     }
     if (!status)
@@ -166,18 +170,26 @@ static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
     return status;
 }
 
-static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
+/* What every field's layout depends on. */
+static enum fw_status prepare(struct fw_plan_job *job, struct fw_error *err)
 {
-    const struct fw_farm *farm = job->farm;
     struct fw_plan *plan = job->plan;
-    enum fw_status status = take_farm(plan, farm, err);
+    enum fw_status status = take_farm(plan, job->farm, err);
     if (!status)
         status = open_crs(job, err);
     if (!status)
         status = sum_flock(plan, err);
     if (!status)
         status = measure_grass(job, err);
-    job->day = farm->start_day;
+    job->day = job->farm->start_day;
+    return status;
+}
+
+static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    struct fw_plan *plan = job->plan;
+    enum fw_status status = prepare(job, err);
     for (size_t i = 0; !status && i < farm->field_count; i++)
         status = plan_field(job, i, err);
     plan->end_day = job->day;
@@ -193,27 +205,93 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
     return status ? status : fw_plan__untold(job, err);
 }
 
-enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
+/* Begin a job; the caller ends it whatever comes of it. */
+static enum fw_status begin(const struct fw_farm *farm, struct fw_plan_job *job,
                             struct fw_error *err)
 {
     if (farm->field_count == 0 || farm->class_count == 0 ||
         farm->start_day == FW_NO_DAY)
         return fw_fail(err, FW_EINPUT,
                        "a plan needs a field, a flock and a first day");
-    struct fw_plan_job job = {
+    *job = (struct fw_plan_job){
         .farm = farm,
-        .plan = fw_alloc(1, sizeof *job.plan),
-        .crs = fw_alloc(farm->field_count, sizeof *job.crs),
-        .usable = fw_alloc(farm->field_count, sizeof *job.usable),
+        .plan = fw_alloc(1, sizeof *job->plan),
+        .crs = fw_alloc(farm->field_count, sizeof *job->crs),
+        .usable = fw_alloc(farm->field_count, sizeof *job->usable),
     };
-    enum fw_status status = job.plan && job.crs && job.usable
-                                ? make(&job, err)
-                                : fw_fail_memory(err);
-    close_crs(&job);
-    fw_free(job.usable);
+    return job->plan && job->crs && job->usable ? FW_OK : fw_fail_memory(err);
+}
+
+/* The plan itself is left. */
+static void end(struct fw_plan_job *job)
+{
+    if (job->farm)
+        close_crs(job);
+    fw_plan__borders_release(job);
+    fw_free(job->usable);
+}
+
+enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
+                            struct fw_error *err)
+{
+    struct fw_plan_job job = {0};
+    enum fw_status status = begin(farm, &job, err);
+    if (!status)
+        status = make(&job, err);
+    end(&job);
     if (status)
         fw_plan_free(job.plan);
     else
         *out = job.plan;
     return status;
+}
+
+/* One field's candidates, and on to the day on which the next is entered. */
+static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
+                                 struct fw_plan_scores *scores,
+                                 struct fw_error *err)
+{
+    struct fw_plan_targets targets = {0};
+    struct fw_plan_score *items = NULL;
+    size_t count = 0;
+    enum fw_status status = fw_plan__targets(job, field, &targets, err);
+    if (!status)
+        status = fw_plan__scores(job, field, &targets, &items, &count, err);
+    if (!status)
+        status = fw_array_reserve(&scores->items, &scores->capacity,
+                                  scores->count + count, sizeof *items, err);
+    if (!status) {
+        memcpy(scores->items + scores->count, items, count * sizeof *items);
+        scores->count += count;
+        for (size_t i = 0; i < items[0].paddocks && i < targets.count; i++)
+            job->day += targets.days[i];
+    }
+    fw_free(items);
+    fw_plan__targets_release(&targets);
+    return status;
+}
+
+enum fw_status fw_plan_compare(const struct fw_farm *farm,
+                               struct fw_plan_scores *out, struct fw_error *err)
+{
+    struct fw_plan_job job = {0};
+    struct fw_plan_scores scores = {0};
+    enum fw_status status = begin(farm, &job, err);
+    if (!status)
+        status = prepare(&job, err);
+    for (size_t i = 0; !status && i < farm->field_count; i++)
+        status = add_scores(&job, i, &scores, err);
+    end(&job);
+    fw_plan_free(job.plan);
+    if (status)
+        fw_plan_scores_release(&scores);
+    else
+        *out = scores;
+    return status;
+}
+
+void fw_plan_scores_release(struct fw_plan_scores *scores)
+{
+    fw_free(scores->items);
+    *scores = (struct fw_plan_scores){0};
 }

@@ -19,8 +19,7 @@ static size_t gate_of(const struct fw_plan *plan, size_t field)
 static double minutes(const struct fw_plan_job *job, size_t move)
 {
     const struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field =
-        &plan->fields[plan->moves[move].field];
+    const struct fw_plan_field *field = &plan->fields[plan->moves[move].field];
     double sum = 0;
     for (size_t i = 0; i < field->fence_count; i++) {
         const struct fw_plan_fence *fence =
@@ -49,8 +48,7 @@ static void describe(const struct fw_plan_job *job, size_t index, size_t k,
     move->opening =
         first ? gate_of(plan, index) : fw_plan__opening_into(plan, move->to);
     move->front = first ? FW_NONE : plan->gates[move->opening].fence;
-    move->way_back =
-        first ? FW_NONE : fw_plan__way_out(plan, move->to - 1);
+    move->way_back = first ? FW_NONE : fw_plan__way_out(plan, move->to - 1);
     move->water = plan->paddocks[move->to].water;
     if (move->from != FW_NONE &&
         plan->paddocks[move->from].water == move->water)

@@ -13,6 +13,7 @@ struct boundary {
     double *along_m; /* to each of its vertices; the last entry is all round */
     size_t *where;   /* of each vertex of the field in it, or FW_NONE */
     size_t *corner_at; /* corner that stands on each of its vertices, or none */
+    bool shared;       /* one corner for all ends that are counted one way */
     size_t start[2];   /* corner that counting starts from: [0] for ends that
                           are counted anticlockwise, [1] clockwise */
 };
@@ -89,13 +90,12 @@ static double span_m(const struct boundary *boundary, size_t from, size_t to)
  * ring comes along the boundary and turns into the fence, the ground ahead
  * lies on along the boundary anticlockwise; at the other end clockwise. */
 static bool arrives(const struct fw_plan *plan,
-                    const struct fw_plan_fence *fence, size_t end)
+                    const struct fw_plan_fence *fence, bool at_a)
 {
-    const struct fw_plan_field *field = &plan->fields[fence->field];
-    const struct fw_plan_rings *rings =
-        &plan->paddocks[field->first_paddock + fence->cut].rings;
-    const size_t other =
-        fence->line[0] == end ? fence->line[1] : fence->line[0];
+    const struct fw_plan_rings *rings = &plan->paddocks[fence->from].rings;
+    const size_t last = fence->line_count - 1;
+    const size_t end = fence->line[at_a ? 0 : last];
+    const size_t other = fence->line[at_a ? 1 : last - 1];
     for (size_t r = 0; r < rings->ring_count; r++) {
         const size_t first = rings->ring_start[r];
         const size_t count = rings->ring_start[r + 1] - first;
@@ -107,16 +107,54 @@ static bool arrives(const struct fw_plan *plan,
     return false;
 }
 
-static void pace_end(const struct fw_plan *plan, struct boundary *boundary,
-                     const struct fw_plan_fence *fence, size_t end,
-                     struct fw_plan_paced *out)
+/* An end on another line is paced from that line's end A. */
+static void pace_along(const struct fw_plan *plan, size_t self, size_t end,
+                       struct fw_plan_paced *out)
 {
+    const struct fw_plan_field *field = &plan->fields[plan->fences[self].field];
+    for (size_t i = field->first_fence;
+         i < field->first_fence + field->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        double along_m = 0;
+        if (i == self || fence->role == FW_FENCE_PERIMETER)
+            continue;
+        for (size_t v = 0; v < fence->line_count; v++) {
+            const struct fw_point at = fw_plan__at(field, fence->line[v]);
+            if (v > 0) {
+                const struct fw_point before =
+                    fw_plan__at(field, fence->line[v - 1]);
+                along_m += hypot(at.x_m - before.x_m, at.y_m - before.y_m);
+            }
+            if (fence->line[v] != end)
+                continue;
+            *out = (struct fw_plan_paced){
+                .known = true,
+                .fence = i,
+                .corner = FW_NONE,
+                .along_m = along_m,
+                .paces = (int)lround(along_m / plan->pace_m)};
+            return;
+        }
+    }
+}
+
+/* Strips that follow each other are all counted from one corner on each side;
+ * other lines from the corner before them. */
+static void pace_end(const struct fw_plan *plan, struct boundary *boundary,
+                     size_t self, bool at_a, struct fw_plan_paced *out)
+{
+    const struct fw_plan_fence *fence = &plan->fences[self];
+    const size_t end = fence->line[at_a ? 0 : fence->line_count - 1];
     const size_t at = boundary->where[end];
-    *out = (struct fw_plan_paced){.corner = FW_NONE};
-    if (at == FW_NONE) /* on a pond's edge */
+    *out = (struct fw_plan_paced){.fence = FW_NONE, .corner = FW_NONE};
+    if (at == FW_NONE) { /* on another line, or on a pond's edge */
+        pace_along(plan, self, end, out);
         return;
-    const bool anticlockwise = arrives(plan, fence, end);
-    size_t *corner = &boundary->start[anticlockwise ? 0 : 1];
+    }
+    const bool anticlockwise = arrives(plan, fence, at_a);
+    size_t own = FW_NONE;
+    size_t *corner =
+        boundary->shared ? &boundary->start[anticlockwise ? 0 : 1] : &own;
     if (*corner == FW_NONE)
         *corner = first_corner(boundary, at, !anticlockwise);
     if (*corner == FW_NONE)
@@ -130,6 +168,18 @@ static void pace_end(const struct fw_plan *plan, struct boundary *boundary,
     out->paces = (int)lround(out->along_m / plan->pace_m);
 }
 
+static bool has_blocks(const struct fw_plan *plan,
+                       const struct fw_plan_field *field)
+{
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const enum fw_fence_role role =
+            plan->fences[field->first_fence + i].role;
+        if (role == FW_FENCE_STANDING || role == FW_FENCE_LANE)
+            return true;
+    }
+    return false;
+}
+
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t index,
                                   struct fw_error *err)
 {
@@ -139,35 +189,58 @@ enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t index,
     const enum fw_status status = boundary_init(&boundary, field, err);
     if (status)
         return status;
-    for (size_t i = 0; i < field->fence_count; i++) {
-        struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
-        if (fence->role != FW_FENCE_MOVED)
+    boundary.shared = !has_blocks(plan, field);
+    for (size_t i = field->first_fence;
+         i < field->first_fence + field->fence_count; i++) {
+        if (plan->fences[i].role == FW_FENCE_PERIMETER)
             continue;
-        pace_end(plan, &boundary, fence, fence->line[0], &fence->a);
-        pace_end(plan, &boundary, fence, fence->line[1], &fence->b);
+        pace_end(plan, &boundary, i, true, &plan->fences[i].a);
+        pace_end(plan, &boundary, i, false, &plan->fences[i].b);
     }
     boundary_release(&boundary);
     return FW_OK;
 }
 
-/* How far the fence moves square to itself when this end goes one pace on
- * along the boundary. */
-static double square_share(const struct fw_plan_field *field,
-                           const struct fw_plan_fence *fence, size_t end,
-                           bool clockwise)
+/* The side at a fence's end that it goes on along: of the boundary, or of the
+ * line that it ends on. */
+static bool way_on(const struct fw_plan *plan,
+                   const struct fw_plan_field *field,
+                   const struct fw_plan_paced *paced, size_t end,
+                   struct fw_point *out)
 {
     const size_t *ring = field->rings.vertices;
-    const size_t count = field->rings.ring_start[1];
-    size_t at = 0;
-    while (ring[at] != end)
+    size_t count = field->rings.ring_start[1], at = 0;
+    if (paced->fence != FW_NONE) {
+        ring = plan->fences[paced->fence].line;
+        count = plan->fences[paced->fence].line_count;
+    }
+    while (at < count && ring[at] != end)
         at++;
-    const size_t next = clockwise ? (at + count - 1) % count : (at + 1) % count;
+    if (at == count)
+        return false;
+    const size_t next = paced->fence != FW_NONE
+                            ? (at + 1 < count ? at + 1 : at - 1)
+                        : paced->clockwise ? (at + count - 1) % count
+                                           : (at + 1) % count;
+    *out = fw_plan__at(field, ring[next]);
+    return true;
+}
+
+/* How far the fence moves square to itself when this end goes one pace on. */
+static double square_share(const struct fw_plan *plan,
+                           const struct fw_plan_field *field,
+                           const struct fw_plan_fence *fence,
+                           const struct fw_plan_paced *paced, size_t end)
+{
     const struct fw_point p = fw_plan__at(field, end);
-    const struct fw_point q = fw_plan__at(field, ring[next]);
     const struct fw_point a = fw_plan__at(field, fence->line[0]);
-    const struct fw_point b = fw_plan__at(field, fence->line[1]);
-    const double side_m = hypot(q.x_m - p.x_m, q.y_m - p.y_m);
+    const struct fw_point b =
+        fw_plan__at(field, fence->line[fence->line_count - 1]);
     const double line_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    struct fw_point q;
+    if (!way_on(plan, field, paced, end, &q))
+        return 1;
+    const double side_m = hypot(q.x_m - p.x_m, q.y_m - p.y_m);
     if (!(side_m > 0) || !(line_m > 0))
         return 1;
     return fabs((q.x_m - p.x_m) * (b.y_m - a.y_m) -
@@ -175,23 +248,23 @@ static double square_share(const struct fw_plan_field *field,
            (side_m * line_m);
 }
 
-double fw_plan__pace_share(const struct fw_plan *plan, size_t index, size_t cut)
+double fw_plan__pace_share(const struct fw_plan *plan, size_t move)
 {
-    if (cut == FW_NONE)
-        return 0;
-    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_plan_field *field = &plan->fields[plan->moves[move].field];
     size_t count;
-    const size_t first = fw_plan_cut_fences(plan, index, cut, &count);
+    const size_t first = fw_plan_set_fences(plan, move, &count);
     double strip_m2 = 0;
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];
+        if (fence->role != FW_FENCE_MOVED)
+            continue;
         double square = 1;
         if (fence->a.known && fence->b.known)
-            square = (square_share(field, fence, fence->line[0],
-                                   fence->a.clockwise) +
-                      square_share(field, fence, fence->line[1],
-                                   fence->b.clockwise)) /
-                     2;
+            square =
+                (square_share(plan, field, fence, &fence->a, fence->line[0]) +
+                 square_share(plan, field, fence, &fence->b,
+                              fence->line[fence->line_count - 1])) /
+                2;
         strip_m2 += fence->length_m * plan->pace_m * square;
     }
     return strip_m2 * field->usable_kg_ha / 1e4 / plan->flock.demand_kg_day;

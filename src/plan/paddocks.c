@@ -13,8 +13,8 @@ static size_t copy_ring(const struct fw_layout *layout, size_t ring,
                         const size_t *map, size_t *out)
 {
     size_t n = 0;
-    for (size_t i = layout->ring_start[ring];
-         i < layout->ring_start[ring + 1]; i++) {
+    for (size_t i = layout->ring_start[ring]; i < layout->ring_start[ring + 1];
+         i++) {
         const size_t vertex = map[layout->ring_vertices[i]];
         if (n == 0 || out[n - 1] != vertex)
             out[n++] = vertex;
@@ -24,9 +24,8 @@ static size_t copy_ring(const struct fw_layout *layout, size_t ring,
     return n;
 }
 
-static enum fw_status take_rings(const struct fw_layout *layout,
-                                 size_t paddock, const size_t *map,
-                                 struct fw_plan_rings *rings,
+static enum fw_status take_rings(const struct fw_layout *layout, size_t paddock,
+                                 const size_t *map, struct fw_plan_rings *rings,
                                  struct fw_error *err)
 {
     const size_t first_piece = layout->paddock_piece[paddock];
@@ -93,7 +92,7 @@ static enum fw_status measure(const struct fw_plan_field *field,
 
 /* Length over width of the narrowest box round the ring that lies along one of
  * its sides: a convex outline's narrowest box always does. */
-static double elongation(const struct fw_point *ring, size_t count)
+static double box_ratio(const struct fw_point *ring, size_t count)
 {
     double narrowest = (double)INFINITY, ratio = 1;
     for (size_t i = 0; i < count; i++) {
@@ -123,6 +122,17 @@ static double elongation(const struct fw_point *ring, size_t count)
 
 /* Trying each side against each vertex is too much for a ragged shore: its
  * outline is thinned first. */
+double fw_plan__elongation(const struct fw_point *ring, size_t count)
+{
+    enum { most = 200 };
+    struct fw_point thin[most];
+    if (count <= most)
+        return box_ratio(ring, count);
+    for (size_t i = 0; i < most; i++)
+        thin[i] = ring[i * count / most];
+    return box_ratio(thin, most);
+}
+
 static enum fw_status shape_of(const struct fw_plan_field *field,
                                struct fw_plan_paddock *paddock,
                                struct fw_error *err)
@@ -133,11 +143,7 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
                       fw_plan__greatest_ring(field, &paddock->rings), &count);
     if (!ring)
         return fw_fail_memory(err);
-    const size_t step = count / 200 + 1;
-    size_t kept = 0;
-    for (size_t i = 0; i < count; i += step)
-        ring[kept++] = ring[i];
-    paddock->elongation = elongation(ring, kept);
+    paddock->elongation = fw_plan__elongation(ring, count);
     fw_free(ring);
     return FW_OK;
 }
@@ -177,13 +183,14 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     paddock->seq = (int)plan->paddock_count;
     paddock->water = FW_NONE;
     paddock->plane_m2 = layout->paddock_m2[k];
-    paddock->usable_kg = paddock->plane_m2 * field->usable_kg_ha / 1e4;
+    paddock->usable_kg = fw_plan__ground(job, index)
+                             ? layout->holds[k]
+                             : paddock->plane_m2 * field->usable_kg_ha / 1e4;
     const bool last = k + 1 == layout->paddock_count;
     const bool even = job->farm->last == FW_LAST_EVEN;
     date(job, paddock, targets->days[k],
          last && !even ? layout->last_share : 1);
-    enum fw_status status =
-        take_rings(layout, k, map, &paddock->rings, err);
+    enum fw_status status = take_rings(layout, k, map, &paddock->rings, err);
     if (!status)
         status = measure(field, paddock, err);
     if (!status)
@@ -212,6 +219,45 @@ static void left_over(struct fw_plan *plan, struct fw_plan_field *field)
         field->left_kg = 0;
 }
 
+static size_t root(size_t *leader, size_t i)
+{
+    while (leader[i] != i)
+        i = leader[i] = leader[leader[i]];
+    return i;
+}
+
+/* Paddocks with only moved lines between them are one block; blocks are
+ * numbered as they are grazed. One block is none. */
+static enum fw_status name_blocks(struct fw_plan *plan, size_t index,
+                                  const struct fw_layout *layout,
+                                  struct fw_error *err)
+{
+    const size_t count = layout->paddock_count;
+    const size_t first = plan->fields[index].first_paddock;
+    size_t *leader = fw_alloc(2 * count, sizeof *leader);
+    if (!leader)
+        return fw_fail_memory(err);
+    size_t *number = leader + count, blocks = 0;
+    for (size_t i = 0; i < count; i++)
+        leader[i] = i;
+    for (size_t l = 0; l < layout->line_count; l++)
+        if (layout->lines[l].role == FW_LINE_MOVED)
+            leader[root(leader, layout->lines[l].to)] =
+                root(leader, layout->lines[l].from);
+    char letter[8];
+    fw_plan__letter(index, letter);
+    for (size_t i = 0; i < count; i++) {
+        const size_t of = root(leader, i);
+        if (number[of] == 0)
+            number[of] = ++blocks;
+    }
+    for (size_t i = 0; blocks > 1 && i < count; i++)
+        fw_plan__id(plan->paddocks[first + i].block, "%s-%zu", letter,
+                    number[root(leader, i)]);
+    fw_free(leader);
+    return FW_OK;
+}
+
 enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
                                  const struct fw_layout *layout,
                                  const struct fw_plan_targets *targets,
@@ -227,6 +273,8 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
     field->paddock_count = count;
     for (size_t k = 0; !status && k < count; k++)
         status = add(job, index, layout, k, targets, map, err);
+    if (!status)
+        status = name_blocks(plan, index, layout, err);
     if (!status)
         left_over(plan, field);
     return status;

@@ -17,8 +17,7 @@ static void add_fence(struct fw_steps *steps, size_t fence)
     steps->items[steps->count - 1].count++;
 }
 
-static void set(const struct fw_plan *plan, size_t move,
-                struct fw_steps *steps)
+static void set(const struct fw_plan *plan, size_t move, struct fw_steps *steps)
 {
     static const enum fw_step_kind kinds[] = {FW_STEP_SET, FW_STEP_HOOK,
                                               FW_STEP_READ};

@@ -10,34 +10,26 @@
 #include <stdio.h>
 #include <string.h>
 
-static void add_cut(const struct fw_plan *plan, size_t field, size_t cut,
-                    struct fw_kit *kit, double *line_m)
-{
-    if (cut == FW_NONE)
-        return;
-    size_t count;
-    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[first + i];
-        kit->reels += fence->reels;
-        kit->posts += fence->posts;
-        kit->wire_m += fence->wire_m;
-        *line_m += fence->length_m;
-    }
-}
-
-/* The most that stands at once: while a move is made, next, front and back. */
+/* The most that stands at once, while a move is made. */
 static void find_kit(struct fw_plan *plan, double *most_line_m)
 {
     struct fw_kit *most = &plan->totals.kit;
     *most_line_m = 0;
-    for (size_t i = 0; i < plan->move_count; i++) {
-        const struct fw_plan_move *move = &plan->moves[i];
+    for (size_t m = 0; m < plan->move_count; m++) {
+        const struct fw_plan_field *field = &plan->fields[plan->moves[m].field];
         struct fw_kit kit = {0};
         double line_m = 0;
-        add_cut(plan, move->field, move->next, &kit, &line_m);
-        add_cut(plan, move->field, move->front, &kit, &line_m);
-        add_cut(plan, move->field, move->back, &kit, &line_m);
+        for (size_t i = 0; i < field->fence_count; i++) {
+            const struct fw_plan_fence *fence =
+                &plan->fences[field->first_fence + i];
+            if (fence->role == FW_FENCE_PERIMETER ||
+                (fence->set_at != m && !fw_plan_stands(fence, m)))
+                continue;
+            kit.reels += fence->reels;
+            kit.posts += fence->posts;
+            kit.wire_m += fence->wire_m;
+            line_m += fence->length_m;
+        }
         most->reels = kit.reels > most->reels ? kit.reels : most->reels;
         most->posts = kit.posts > most->posts ? kit.posts : most->posts;
         most->wire_m = fmax(most->wire_m, kit.wire_m);
@@ -68,12 +60,13 @@ static void sum_work(const struct fw_plan_job *job)
     int most_posts = 0;
     double minutes = 0;
     for (size_t i = 0; i < plan->move_count; i++) {
-        const struct fw_plan_move *move = &plan->moves[i];
-        struct fw_kit kit = {0};
-        double line_m = 0;
-        add_cut(plan, move->field, move->next, &kit, &line_m);
-        most_posts = kit.posts > most_posts ? kit.posts : most_posts;
-        minutes += move->minutes;
+        size_t count;
+        const size_t first = fw_plan_set_fences(plan, i, &count);
+        int posts = 0;
+        for (size_t k = 0; k < count; k++)
+            posts += plan->fences[first + k].posts;
+        most_posts = posts > most_posts ? posts : most_posts;
+        minutes += plan->moves[i].minutes;
     }
     const int armful = job->farm->rates.posts_an_armful;
     plan->totals.carry_trips_per_move =

@@ -163,11 +163,11 @@ static enum fw_status warn_pieces(struct fw_plan *plan, size_t index,
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[field->first_paddock + i];
         if (paddock->pieces > 1)
-            status = fw_notes_add(
-                &plan->notes, FW_LEVEL_WARNING, paddock->id, err,
-                "lies in %d pieces, whichever way the strips run: the flock "
-                "reaches only the one with the opening",
-                paddock->pieces);
+            status =
+                fw_notes_add(&plan->notes, FW_LEVEL_WARNING, paddock->id, err,
+                             "lies in %d pieces: the flock "
+                             "reaches only the one with the opening",
+                             paddock->pieces);
     }
     return status;
 }
@@ -204,19 +204,18 @@ static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
     return FW_OK;
 }
 
-/* Common practice, no source: closer fences crowd a flock. */
-static const double narrow_m = 15;
-
 /* The narrowest box round a paddock is as wide as this, near enough. */
 static double width_m(const struct fw_plan_paddock *paddock)
 {
     return sqrt(paddock->plane_m2 / paddock->elongation);
 }
 
-static enum fw_status warn_narrow(struct fw_plan *plan, size_t index,
+static enum fw_status warn_narrow(const struct fw_plan_job *job, size_t index,
                                   struct fw_error *err)
 {
+    struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
+    const double narrow_m = fw_plan__least_width_m(job);
     size_t narrow = 0;
     double least_m = narrow_m;
     for (size_t i = 0; i < field->paddock_count; i++) {
@@ -229,8 +228,7 @@ static enum fw_status warn_narrow(struct fw_plan *plan, size_t index,
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
                         "%zu of %zu paddocks are under %g m wide, the "
                         "narrowest %.0f m: fences so close crowd a flock; "
-                        "longer stays, or a field split lengthwise first, make "
-                        "them wider",
+                        "longer stays, or blocks, make them wider",
                         narrow, field->paddock_count, narrow_m, least_m);
 }
 
@@ -278,7 +276,7 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
         if (!status)
             status = warn_gate(plan, i, err);
         if (!status)
-            status = warn_narrow(plan, i, err);
+            status = warn_narrow(job, i, err);
         if (!status)
             status = note_last(plan, i, err);
         if (!status)

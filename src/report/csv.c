@@ -43,45 +43,58 @@ enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
     return fw_report__give(&text, out, count, err);
 }
 
-static const char *cut_id(const struct fw_plan *plan, size_t field, size_t cut)
+static void paces(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_plan_paced *end)
 {
-    if (cut == FW_NONE)
-        return NULL;
-    size_t runs;
-    const size_t first = fw_plan_cut_fences(plan, field, cut, &runs);
-    return first == FW_NONE ? NULL : plan->fences[first].id;
-}
-
-static void paces(struct fw_text *text, const struct fw_plan_paced *end)
-{
-    number(text, (double)end->corner + 1, end->known, false);
+    if (end->known && end->fence != FW_NONE)
+        cell(text, plan->fences[end->fence].id, false);
+    else
+        number(text, (double)end->corner + 1, end->known, false);
     number(text, end->paces, end->known, false);
 }
 
-static void next_cells(struct fw_text *text, const struct fw_plan *plan,
-                       const struct fw_plan_move *move)
+/* Names with a semicolon between them. */
+static void names(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_plan_field *field, size_t move, bool down)
 {
+    bool any = false;
+    for (size_t i = field->first_fence;
+         i < field->first_fence + field->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if ((down ? fence->down_at : fence->set_at) != move)
+            continue;
+        fw_text_addf(text, "%s%s", any ? ";" : "", fence->id);
+        any = true;
+    }
+    fw_text_add(text, ",");
+}
+
+/* The bearing and the ends are those of the last one that is set: the line
+ * that the flock will have in front. */
+static void set_cells(struct fw_text *text, const struct fw_plan *plan,
+                      size_t move)
+{
+    const struct fw_plan_field *field = &plan->fields[plan->moves[move].field];
     const struct fw_plan_paced none = {0};
-    size_t runs = 0, first = FW_NONE;
-    if (move->next != FW_NONE)
-        first = fw_plan_cut_fences(plan, move->field, move->next, &runs);
+    size_t count;
+    const size_t first = fw_plan_set_fences(plan, move, &count);
     const struct fw_plan_fence *fence =
-        first == FW_NONE ? NULL : &plan->fences[first];
+        count ? &plan->fences[first + count - 1] : NULL;
     double length_m = 0, wire_m = 0, posts = 0, reels = 0;
-    for (size_t i = 0; i < runs; i++) {
+    for (size_t i = 0; i < count; i++) {
         length_m += plan->fences[first + i].length_m;
         wire_m += plan->fences[first + i].wire_m;
         posts += plan->fences[first + i].posts;
         reels += plan->fences[first + i].reels;
     }
-    cell(text, fence ? fence->id : NULL, false);
+    names(text, plan, field, move, false);
     number(text, fence ? fence->bearing_deg : 0, fence, false);
     number(text, length_m, fence, false);
     number(text, wire_m, fence, false);
     number(text, posts, fence, false);
     number(text, reels, fence, false);
-    paces(text, fence ? &fence->a : &none);
-    paces(text, fence ? &fence->b : &none);
+    paces(text, plan, fence ? &fence->a : &none);
+    paces(text, plan, fence ? &fence->b : &none);
 }
 
 enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
@@ -103,16 +116,12 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
         cell(&text, to.id, false);
         number(&text, to.stay_days, true, false);
         number(&text, to.area_ha, true, false);
-        next_cells(&text, plan, move);
+        set_cells(&text, plan, i);
         cell(&text,
-             move->front == FW_NONE ? "gate"
-                                    : cut_id(plan, move->field, move->front),
+             move->front == FW_NONE ? "gate" : plan->fences[move->front].id,
              false);
-        cell(&text,
-             cut_id(plan, move->field,
-                    plan->back_fence ? move->back : move->front),
-             false);
-        number(&text, move->pace_share, move->next != FW_NONE, false);
+        names(&text, plan, &plan->fields[move->field], i, true);
+        number(&text, move->pace_share, move->pace_share > 0, false);
         number(&text, move->minutes, true, true);
     }
     return fw_report__give(&text, out, count, err);

@@ -66,9 +66,8 @@ enum fw_status fw_report_gpx(const struct fw_plan *plan, size_t index,
                              char **out, size_t *count, struct fw_error *err)
 {
     const struct fw_plan_move *move = &plan->moves[index];
-    size_t runs = 0, first = 0;
-    if (move->next != FW_NONE)
-        first = fw_plan_cut_fences(plan, move->field, move->next, &runs);
+    size_t runs;
+    const size_t first = fw_plan_set_fences(plan, index, &runs);
     struct fw_text text = {0};
     char day[FW_DATE_TEXT];
     fw_text_add(&text, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"

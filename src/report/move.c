@@ -6,46 +6,56 @@
 #include <math.h>
 #include <stdio.h>
 
-/* "48 paces from corner 2, clockwise" */
-static void say_end(struct fw_text *line, const char *name,
-                    const struct fw_plan_paced *end)
+/* "48 paces from corner 2, clockwise", "on the line A-line-1, 12 paces from its
+ * end A" */
+static void say_end(struct fw_text *line, const struct fw_plan *plan,
+                    const char *name, const struct fw_plan_paced *end)
 {
-    if (!end->known) {
+    if (!end->known)
         fw_text_addf(line, "%s on the inner edge (see fence.gpx)", name);
-        return;
-    }
-    fw_text_addf(line, "%s %d paces from corner %zu%s", name, end->paces,
-                 end->corner + 1,
-                 end->clockwise ? ", clockwise" : ", anticlockwise");
+    else if (end->fence != FW_NONE)
+        fw_text_addf(line, "%s tied to %s, %d paces from its end A", name,
+                     plan->fences[end->fence].id, end->paces);
+    else
+        fw_text_addf(line, "%s %d paces from corner %zu%s", name, end->paces,
+                     end->corner + 1,
+                     end->clockwise ? ", clockwise" : ", anticlockwise");
+}
+
+static void set_fence(struct fw_text *text, const struct fw_plan *plan,
+                      const struct fw_plan_fence *fence)
+{
+    struct fw_text line = {0};
+    char length[FW_WORDS], wire[FW_WORDS];
+    fw_text_addf(&line,
+                 "Set the %s %s from A to B: bearing %.0f (%s), %s, "
+                 "%d paces; wire %s in all, %d posts, %d reels.",
+                 fence->role == FW_FENCE_STANDING ? "block line"
+                 : fence->role == FW_FENCE_LANE   ? "lane fence"
+                                                  : "fence",
+                 fence->id, fence->bearing_deg,
+                 fw_report__compass(fence->bearing_deg),
+                 fw_report__length(fence->length_m, plan->units, length),
+                 (int)lround(fence->length_m / plan->pace_m),
+                 fw_report__length(fence->wire_m, plan->units, wire),
+                 fence->posts, fence->reels);
+    fw_report__fold_text(text, 4, &line);
+    say_end(&line, plan, "A:", &fence->a);
+    fw_text_add(&line, ". ");
+    say_end(&line, plan, "B:", &fence->b);
+    fw_text_add(&line, ".");
+    fw_text_add(text, "    ");
+    fw_report__fold_text(text, 4, &line);
 }
 
 static void set_step(struct fw_text *text, const struct fw_plan *plan,
-                     const struct fw_plan_move *move, size_t cut)
+                     const struct fw_plan_move *move,
+                     const struct fw_steps *steps, const struct fw_step *step)
 {
-    size_t count;
-    const size_t first = fw_plan_cut_fences(plan, move->field, cut, &count);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[first + i];
-        struct fw_text line = {0};
-        char length[FW_WORDS], wire[FW_WORDS];
-        fw_text_addf(&line,
-                     "Set the fence %s from A to B: bearing %.0f (%s), %s, "
-                     "%d paces; wire %s in all, %d posts, %d reels.",
-                     fence->id, fence->bearing_deg,
-                     fw_report__compass(fence->bearing_deg),
-                     fw_report__length(fence->length_m, plan->units, length),
-                     (int)lround(fence->length_m / plan->pace_m),
-                     fw_report__length(fence->wire_m, plan->units, wire),
-                     fence->posts, fence->reels);
+    for (size_t i = 0; i < step->count; i++) {
         if (i > 0)
             fw_text_add(text, "    ");
-        fw_report__fold_text(text, 4, &line);
-        say_end(&line, "A:", &fence->a);
-        fw_text_add(&line, ". ");
-        say_end(&line, "B:", &fence->b);
-        fw_text_add(&line, ".");
-        fw_text_add(text, "    ");
-        fw_report__fold_text(text, 4, &line);
+        set_fence(text, plan, &plan->fences[steps->fences[step->first + i]]);
     }
     if (move->pace_share > 0) {
         struct fw_text line = {0};
@@ -58,44 +68,52 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
     }
 }
 
+/* Where several are set, the first one is hooked on to what is hot, the others
+ * to it. */
 static void hook_step(struct fw_text *line, const struct fw_plan *plan,
-                      const struct fw_step *step)
+                      const struct fw_steps *steps, const struct fw_step *step)
 {
-    size_t count;
-    const size_t first =
-        fw_plan_cut_fences(plan, step->field, step->cut, &count);
+    const struct fw_plan_fence *fence =
+        &plan->fences[steps->fences[step->first]];
     const enum fw_answer hot =
-        first == FW_NONE
-            ? FW_UNTOLD
-            : fw_plan_hot_at(plan, step->field, plan->fences[first].line[0]);
-    if (hot == FW_YES)
-        fw_text_add(line, "Hook it on to the hot boundary at A, last of all.");
+        fw_plan_hot_at(plan, fence->field, fence->line[0]);
+    const char *it = step->count > 1 ? "them" : "it";
+    if (fence->a.fence != FW_NONE)
+        fw_text_addf(line,
+                     "Hook %s on to the line that %s tied to at A, last "
+                     "of all.",
+                     it, step->count > 1 ? "they are" : "it is");
+    else if (hot == FW_YES)
+        fw_text_addf(line, "Hook %s on to the hot boundary at A, last of all.",
+                     it);
     else if (hot == FW_NO)
-        fw_text_add(line, "The boundary is not hot at A: hook it on to the "
-                          "energizer's own lead there, last of all.");
+        fw_text_addf(line,
+                     "The boundary is not hot at A: hook %s on to the "
+                     "energizer's own lead there, last of all.",
+                     it);
     else
-        fw_text_add(line, "Hook it on at A, last of all.");
+        fw_text_addf(line, "Hook %s on at A, last of all.", it);
 }
 
-static const char *cut_name(const struct fw_plan *plan, size_t field,
-                            size_t cut)
+/* "A03-04, A-line-1" */
+static void name_fences(struct fw_text *line, const struct fw_plan *plan,
+                        const struct fw_steps *steps,
+                        const struct fw_step *step)
 {
-    size_t count;
-    const size_t first = fw_plan_cut_fences(plan, field, cut, &count);
-    return first == FW_NONE ? "" : plan->fences[first].id;
+    for (size_t i = 0; i < step->count; i++)
+        fw_text_addf(line, "%s%s", i ? ", " : "",
+                     plan->fences[steps->fences[step->first + i]].id);
 }
 
 /* What the plan expects there, and what would be too little. */
 static void read_step(struct fw_text *line, const struct fw_plan *plan,
-                      const struct fw_step *step)
+                      const struct fw_steps *steps, const struct fw_step *step)
 {
     const double kv = 1000, wanted_v = plan->energizer.open_v;
     double far_v = 0;
-    size_t count;
-    const size_t first =
-        fw_plan_cut_fences(plan, step->field, step->cut, &count);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[first + i];
+    for (size_t i = 0; i < step->count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[steps->fences[step->first + i]];
         far_v = i == 0 ? fence->far_v : fmin(far_v, fence->far_v);
     }
     fw_text_add(line, "Read the tester at B: ");
@@ -113,76 +131,109 @@ static void read_step(struct fw_text *line, const struct fw_plan *plan,
 }
 
 static void open_step(struct fw_text *line, const struct fw_plan *plan,
-                      const struct fw_step *step)
+                      const struct fw_plan_move *move,
+                      const struct fw_steps *steps, const struct fw_step *step)
 {
-    if (step->cut == FW_NONE) {
-        fw_text_add(line, "Open the gate, and let them into ");
+    const char *to = plan->paddocks[move->to].id;
+    if (step->count == 0) {
+        fw_text_addf(line, "Open the gate, and let them into %s.", to);
         return;
     }
     char width[FW_WORDS];
     const struct fw_plan_gate *gate = &plan->gates[step->gate];
+    const struct fw_plan_fence *fence =
+        &plan->fences[steps->fences[step->first]];
+    fw_text_addf(line, "Open the %s %s at C, %s wide near its end %s, and ",
+                 fence->role == FW_FENCE_STANDING ? "block line"
+                 : fence->role == FW_FENCE_LANE   ? "lane fence"
+                                                  : "front fence",
+                 fence->id,
+                 fw_report__length(gate->width_m, plan->units, width),
+                 gate->far_end ? "B" : "A");
     fw_text_addf(line,
-                 "Open the front fence %s at C, %s wide near its end A, and "
-                 "let them into ",
-                 cut_name(plan, step->field, step->cut),
-                 fw_report__length(gate->width_m, plan->units, width));
+                 move->way_back == FW_NONE ? "let them into %s."
+                                           : "drive them over grazed ground "
+                                             "into %s.",
+                 to);
+}
+
+static void let_out_step(struct fw_text *line, const struct fw_plan *plan,
+                         const struct fw_plan_move *move,
+                         const struct fw_steps *steps,
+                         const struct fw_step *step)
+{
+    const struct fw_plan_gate *gate = &plan->gates[step->gate];
+    fw_text_addf(line, "Open %s near its end %s, to let them out of %s.",
+                 plan->fences[steps->fences[step->first]].id,
+                 gate->far_end ? "B" : "A", plan->paddocks[move->from].id);
 }
 
 static void say_step(struct fw_text *text, const struct fw_plan *plan,
                      const struct fw_plan_move *move,
-                     const struct fw_step *step)
+                     const struct fw_steps *steps, const struct fw_step *step)
 {
     struct fw_text line = {0};
-    const char *name =
-        step->cut == FW_NONE ? "" : cut_name(plan, step->field, step->cut);
     switch (step->kind) {
     case FW_STEP_SET:
-        set_step(text, plan, move, step->cut);
+        set_step(text, plan, move, steps, step);
         return;
     case FW_STEP_HOOK:
-        hook_step(&line, plan, step);
+        hook_step(&line, plan, steps, step);
         break;
     case FW_STEP_READ:
-        read_step(&line, plan, step);
+        read_step(&line, plan, steps, step);
         break;
     case FW_STEP_CARRY:
         fw_text_addf(&line, "Move water and mineral into %s.",
                      plan->paddocks[move->to].id);
         break;
+    case FW_STEP_LET_OUT:
+        let_out_step(&line, plan, move, steps, step);
+        break;
     case FW_STEP_OPEN:
-        open_step(&line, plan, step);
-        fw_text_addf(&line, "%s.", plan->paddocks[move->to].id);
+        open_step(&line, plan, move, steps, step);
         break;
     case FW_STEP_COUNT:
         fw_text_addf(&line, "Count them through: %d.", plan->flock.head);
         break;
     case FW_STEP_CLOSE:
-        fw_text_add(&line, step->cut == FW_NONE
+        fw_text_add(&line, step->count == 0
                                ? "Close the gate."
                                : "Close C, and see that the fence is hot "
                                  "again.");
         break;
     case FW_STEP_TAKE_DOWN:
-        fw_text_addf(&line, "Take down %s%s.",
-                     plan->back_fence ? "the back fence " : "", name);
+        fw_text_addf(&line, "Take down %s",
+                     plan->back_fence && step->count == 1 ? "the back fence "
+                                                          : "");
+        name_fences(&line, plan, steps, step);
+        fw_text_add(&line, ".");
         break;
     case FW_STEP_CLEAR:
-        fw_text_addf(&line, "Take down what still stands in %s: %s.",
-                     plan->fields[step->field].name, name);
+        fw_text_addf(
+            &line, "Take down what still stands in %s: ",
+            plan->fields[plan->fences[steps->fences[step->first]].field].name);
+        name_fences(&line, plan, steps, step);
+        fw_text_add(&line, ".");
         break;
     }
     fw_report__fold_text(text, 4, &line);
 }
 
-void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
-                      size_t index)
+enum fw_status fw_report__steps(struct fw_text *text,
+                                const struct fw_plan *plan, size_t index,
+                                struct fw_error *err)
 {
-    struct fw_step steps[FW_MOST_STEPS];
-    const size_t count = fw_plan_steps(plan, index, steps);
-    for (size_t i = 0; i < count; i++) {
+    struct fw_steps steps;
+    const enum fw_status status = fw_plan_steps(plan, index, &steps, err);
+    if (status)
+        return status;
+    for (size_t i = 0; i < steps.count; i++) {
         fw_text_addf(text, "%2zu  ", i + 1);
-        say_step(text, plan, &plan->moves[index], &steps[i]);
+        say_step(text, plan, &plan->moves[index], &steps, &steps.items[i]);
     }
+    fw_steps_release(&steps);
+    return FW_OK;
 }
 
 static void head(struct fw_text *text, const struct fw_plan *plan,
@@ -211,7 +262,11 @@ enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
     fw_report__dangers(&text, plan, colour);
     head(&text, plan, &plan->moves[move], colour);
     fw_text_add(&text, "\n");
-    fw_report__steps(&text, plan, move);
+    const enum fw_status status = fw_report__steps(&text, plan, move, err);
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
     fw_text_add(&text, "\n");
     fw_report__fold(&text, 0, fw_report__first_words);
     return fw_report__give(&text, out, NULL, err);
@@ -219,9 +274,9 @@ enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
 
 static const char *step_word(enum fw_step_kind kind)
 {
-    static const char *const words[] = {"set",   "hook",      "read",
-                                        "carry", "open",      "count",
-                                        "close", "take-down", "clear"};
+    static const char *const words[] = {"set",       "hook", "read",  "carry",
+                                        "let-out",   "open", "count", "close",
+                                        "take-down", "clear"};
     return words[kind];
 }
 
@@ -234,31 +289,34 @@ static void add_id(struct fw_text *text, const char *key, const char *id)
         fw_text_add(text, "null");
 }
 
-static void paced_json(struct fw_text *text, const char *key,
-                       const struct fw_plan_paced *end)
+static void paced_json(struct fw_text *text, const struct fw_plan *plan,
+                       const char *key, const struct fw_plan_paced *end)
 {
     if (!end->known) {
         fw_text_addf(text, ", \"%s\": null", key);
         return;
     }
-    fw_text_addf(text, ", \"%s\": {\"corner\": %zu, \"clockwise\": %s, ", key,
-                 end->corner + 1, end->clockwise ? "true" : "false");
-    fw_text_add(text, "\"along_m\": ");
+    fw_text_addf(text, ", \"%s\": {", key);
+    if (end->fence != FW_NONE) {
+        fw_text_add(text, "\"fence\": ");
+        fw_text_add_json(text, plan->fences[end->fence].id);
+    } else {
+        fw_text_addf(text, "\"corner\": %zu, \"clockwise\": %s",
+                     end->corner + 1, end->clockwise ? "true" : "false");
+    }
+    fw_text_add(text, ", \"along_m\": ");
     fw_text_add_number(text, end->along_m);
     fw_text_addf(text, ", \"paces\": %d}", end->paces);
 }
 
 static void step_json(struct fw_text *text, const struct fw_plan *plan,
-                      const struct fw_step *step)
+                      const struct fw_steps *steps, const struct fw_step *step)
 {
     fw_text_addf(text, "    {\"step\": \"%s\"", step_word(step->kind));
     fw_text_add(text, ", \"fences\": [");
-    size_t count = 0;
-    size_t first = 0;
-    if (step->cut != FW_NONE)
-        first = fw_plan_cut_fences(plan, step->field, step->cut, &count);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[first + i];
+    for (size_t i = 0; i < step->count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[steps->fences[step->first + i]];
         fw_text_add(text, i ? ", {\"fence\": " : "{\"fence\": ");
         fw_text_add_json(text, fence->id);
         if (step->kind == FW_STEP_SET) {
@@ -271,8 +329,8 @@ static void step_json(struct fw_text *text, const struct fw_plan *plan,
                 fw_text_add(text, "null");
             fw_text_add(text, ", \"length_m\": ");
             fw_text_add_number(text, fence->length_m);
-            paced_json(text, "a", &fence->a);
-            paced_json(text, "b", &fence->b);
+            paced_json(text, plan, "a", &fence->a);
+            paced_json(text, plan, "b", &fence->b);
         }
         fw_text_add(text, "}");
     }
@@ -288,6 +346,10 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     const struct fw_plan_move *move = &plan->moves[index];
     struct fw_text text = {0};
     char day[FW_DATE_TEXT];
+    struct fw_steps steps;
+    const enum fw_status status = fw_plan_steps(plan, index, &steps, err);
+    if (status)
+        return status;
     fw_text_addf(&text, "{\n  \"date\": \"%s\"", fw_date_write(move->day, day));
     add_id(&text, "field", plan->fields[move->field].name);
     add_id(&text, "from",
@@ -298,12 +360,11 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     fw_text_add(&text, ", \"minutes\": ");
     fw_text_add_number(&text, move->minutes);
     fw_text_add(&text, ",\n  \"steps\": [\n");
-    struct fw_step steps[FW_MOST_STEPS];
-    const size_t count = fw_plan_steps(plan, index, steps);
-    for (size_t i = 0; i < count; i++) {
-        step_json(&text, plan, &steps[i]);
-        fw_text_add(&text, i + 1 < count ? ",\n" : "\n");
+    for (size_t i = 0; i < steps.count; i++) {
+        step_json(&text, plan, &steps, &steps.items[i]);
+        fw_text_add(&text, i + 1 < steps.count ? ",\n" : "\n");
     }
+    fw_steps_release(&steps);
     fw_text_add(&text, "  ]\n}\n");
     return fw_report__give(&text, out, NULL, err);
 }

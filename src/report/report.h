@@ -26,7 +26,8 @@ void fw_report__cautions_brief(struct fw_text *text,
                                const struct fw_plan *plan);
 
 /* The numbered work of one move. */
-void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
-                      size_t move);
+enum fw_status fw_report__steps(struct fw_text *text,
+                                const struct fw_plan *plan, size_t index,
+                                struct fw_error *err);
 
 #endif

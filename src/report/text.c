@@ -26,7 +26,8 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
     fw_text_add(text, "\n");
 }
 
-static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
+static enum fw_status today(struct fw_text *text, const struct fw_plan *plan,
+                            bool colour, struct fw_error *err)
 {
     const struct fw_plan_move *move = &plan->moves[0];
     char day[FW_WORDS];
@@ -35,8 +36,9 @@ static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
                  fw_report__day(move->day, true, day),
                  plan->paddocks[move->to].id, plan->fields[move->field].name);
     fw_report__heading_text(text, colour, &words);
-    fw_report__steps(text, plan, 0);
+    const enum fw_status status = fw_report__steps(text, plan, 0, err);
     fw_text_add(text, "\n");
+    return status;
 }
 
 static void flock(struct fw_text *text, const struct fw_plan *plan)
@@ -325,7 +327,11 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
     struct fw_text text = {0};
     title(&text, plan, colour);
     fw_report__dangers(&text, plan, colour);
-    today(&text, plan, colour);
+    const enum fw_status status = today(&text, plan, colour, err);
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
     flock(&text, plan);
     for (size_t i = 0; i < plan->field_count; i++) {
         if (i == 0 || !same_grass(&plan->fields[i - 1], &plan->fields[i]))

@@ -1,0 +1,53 @@
+#include "cli/cli.h"
+
+static int run(int argc, char **argv);
+
+const struct cli_command cli_compare = {
+    "compare",
+    run,
+    "the candidate layouts side by side",
+    "FARM.yaml | FIELDS...",
+    "Every pattern at its best: what it asks of a person, what has to be "
+    "owned,\n"
+    "and how far it is from the least fence there could be. Plan one of them "
+    "with\n"
+    "plan --layout NAME.",
+    CLI_FARM,
+};
+
+static int compare(const struct cli_args *args)
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_farm *farm;
+    const enum fw_status status =
+        cli_farm(args, false, false, &farm, NULL, &notes, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (status)
+        return cli_report(&err);
+    struct fw_plan_scores scores = {0};
+    char *text;
+    enum fw_status done = fw_plan_compare(farm, &scores, &err);
+    if (!done)
+        done = args->json ? fw_report_compare_json(farm, &scores, &text, &err)
+                          : fw_report_compare(farm, &scores, cli_colour(),
+                                              &text, &err);
+    fw_plan_scores_release(&scores);
+    fw_farm_free(farm);
+    return done ? cli_report(&err) : cli_print(text);
+}
+
+static int run(int argc, char **argv)
+{
+    struct cli_args args;
+    int code = cli_parse(&cli_compare, argc, argv, &args);
+    if (!code && args.help)
+        cli_print_help(&cli_compare);
+    else if (!code && args.input_count == 0)
+        code = cli_usage(&cli_compare, "name a farm file or a field file");
+    else if (!code)
+        code = compare(&args);
+    cli_args_release(&args);
+    return code;
+}

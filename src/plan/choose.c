@@ -1,0 +1,249 @@
+/* Which layout a field gets: the candidates, their scores, and the one that is
+ * best by what the farm prefers. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <foldwright/fence.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+double fw_plan__least_width_m(const struct fw_plan_job *job)
+{
+    /* Common practice, no source. */
+    const double usual_m = 15, crowded_m = 20;
+    const int crowd = 200;
+    const struct fw_farm *farm = job->farm;
+    if (farm->least_width_m > 0)
+        return farm->least_width_m;
+    bool lambs = false;
+    for (size_t i = 0; i < farm->class_count; i++)
+        lambs |= farm->classes[i].state == FW_LAMB_AT_FOOT ||
+                 farm->classes[i].state == FW_LACTATION_SINGLE ||
+                 farm->classes[i].state == FW_LACTATION_TWINS;
+    return job->plan->flock.head > crowd || lambs ? crowded_m : usual_m;
+}
+
+/* "blocks" of "blocks-4-112". */
+static void pattern_of(const char *layout, char pattern[32])
+{
+    snprintf(pattern, 32, "%s", layout);
+    char *dash = strchr(pattern, '-');
+    if (dash)
+        *dash = '\0';
+}
+
+/* What is wrong with it before anything is preferred: what cannot be walked,
+ * what a person cannot use, what the farm has not got. */
+struct faults {
+    size_t apart, beyond;
+    bool no_kit, off_gate;
+};
+
+static struct faults faults_of(const struct fw_plan_job *job,
+                               const struct fw_plan_score *score)
+{
+    const struct fw_farm *farm = job->farm;
+    const double at_gate_m = 1;
+    return (struct faults){
+        .apart = score->apart,
+        .beyond = farm->limits_off ? 0 : score->beyond_limits,
+        .no_kit = farm->kit_given && !score->fits_kit,
+        .off_gate = score->gate_m > at_gate_m,
+    };
+}
+
+static double value_of(const struct fw_plan_job *job,
+                       const struct fw_plan_score *score)
+{
+    const double post_as_wire_m = 5; /* a post weighs as much: to carry */
+    switch (job->farm->prefer) {
+    case FW_PREFER_WORK:
+        return score->minutes;
+    case FW_PREFER_FENCE:
+        return score->line_m;
+    case FW_PREFER_COST:
+        if (score->cost_known)
+            return score->cost;
+        break;
+    case FW_PREFER_WALK:
+        return score->walk_m;
+    case FW_PREFER_KIT:
+        break;
+    }
+    return score->kit.wire_m + post_as_wire_m * score->kit.posts;
+}
+
+static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
+                   const struct fw_plan_score *b)
+{
+    const struct faults p = faults_of(job, a), q = faults_of(job, b);
+    if (p.apart != q.apart)
+        return p.apart < q.apart;
+    if (p.off_gate != q.off_gate)
+        return q.off_gate;
+    if (p.beyond != q.beyond)
+        return p.beyond < q.beyond;
+    if (p.no_kit != q.no_kit)
+        return q.no_kit;
+    const double same = 1e-9;
+    const double x = value_of(job, a), y = value_of(job, b);
+    if (fabs(x - y) > same * fmax(x, y))
+        return x < y;
+    return a->line_m < b->line_m * (1 - same);
+}
+
+/* No other is as good in all that counts and better in some of it. */
+static bool beats(const struct fw_plan_score *a, const struct fw_plan_score *b)
+{
+    const double pairs[][2] = {
+        {a->minutes, b->minutes},
+        {a->line_m, b->line_m},
+        {a->standing_m, b->standing_m},
+        {a->kit.wire_m, b->kit.wire_m},
+        {a->kit.posts, b->kit.posts},
+        {a->walk_m, b->walk_m},
+        {a->elongation, b->elongation},
+        {(double)a->beyond_limits, (double)b->beyond_limits},
+        {(double)a->apart, (double)b->apart},
+    };
+    bool less = false;
+    for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
+        if (pairs[i][0] > pairs[i][1])
+            return false;
+        less |= pairs[i][0] < pairs[i][1];
+    }
+    return less;
+}
+
+static void mark(const struct fw_plan_job *job, struct fw_plan_score *scores,
+                 size_t count, size_t *chosen)
+{
+    const struct fw_kit *own = &job->farm->kit;
+    *chosen = 0;
+    for (size_t i = 0; i < count; i++)
+        scores[i].fits_kit = own->reels >= scores[i].kit.reels &&
+                             own->posts >= scores[i].kit.posts &&
+                             own->wire_m >= scores[i].kit.wire_m;
+    for (size_t i = 0; i < count; i++) {
+        scores[i].unbeaten = true;
+        for (size_t k = 0; k < count; k++)
+            scores[i].unbeaten &= !beats(&scores[k], &scores[i]);
+        if (i > 0 && better(job, &scores[i], &scores[*chosen]))
+            *chosen = i;
+    }
+    scores[*chosen].chosen = true;
+}
+
+static enum fw_status pick_by_name(const struct fw_farm *farm,
+                                   const struct fw_layout_list *list,
+                                   struct fw_plan_score *scores, size_t *chosen,
+                                   struct fw_error *err)
+{
+    if (!farm->layout || !strchr(farm->layout, '-'))
+        return FW_OK;
+    for (size_t i = 0; i < list->count; i++)
+        if (strcmp(list->items[i].name, farm->layout) == 0) {
+            scores[*chosen].chosen = false;
+            *chosen = i;
+            scores[i].chosen = true;
+            return FW_OK;
+        }
+    return fw_fail(err, FW_EINPUT,
+                   "layout: no candidate is called \"%s\"; there is %s%s: "
+                   "`foldwright compare` lists them all",
+                   farm->layout, list->items[0].name,
+                   list->count > 1 ? " and others" : "");
+}
+
+static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
+                                const struct fw_layout_list *list,
+                                struct fw_plan_score *scores, size_t *chosen,
+                                struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < list->count; i++)
+        status = fw_plan__score(job, index, &list->items[i], &scores[i], err);
+    if (status)
+        return status;
+    mark(job, scores, list->count, chosen);
+    return pick_by_name(job->farm, list, scores, chosen, err);
+}
+
+static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
+                                 const struct fw_plan_targets *targets,
+                                 struct fw_layout_list *list,
+                                 struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    const struct fw_farm_field *from = &farm->fields[index];
+    char pattern[32] = "strips";
+    if (farm->layout)
+        pattern_of(farm->layout, pattern);
+    struct fw_layout_request request = {
+        .field = from->shape,
+        .ground = fw_plan__ground(job, index),
+        .target = targets->target,
+        .target_count = targets->count,
+        .last = farm->last,
+        .start = from->gate.given    ? &from->gate.point
+                 : from->water.given ? &from->water.point
+                                     : NULL,
+        .pattern = farm->layout || farm->direction_given ? pattern : NULL,
+        .direction_given = farm->direction_given,
+        /* The farm gives the compass bearing of the fence lines; the flock
+         * walks square to them. */
+        .direction_deg = fmod(360 - farm->direction_deg, 180),
+        .bends = farm->limits_off && farm->prefer == FW_PREFER_FENCE,
+    };
+    const enum fw_status status = fw_layout_candidates(&request, list, err);
+    if (status)
+        fw_fail_where(err, "%s: ", from->shape->name);
+    return status;
+}
+
+enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t index,
+                               const struct fw_plan_targets *targets,
+                               struct fw_layout *out, struct fw_error *err)
+{
+    struct fw_layout_list list = {0};
+    enum fw_status status = candidates(job, index, targets, &list, err);
+    if (status)
+        return status;
+    struct fw_plan_score *scores = fw_alloc(list.count, sizeof *scores);
+    size_t chosen = 0;
+    status = scores ? score_all(job, index, &list, scores, &chosen, err)
+                    : fw_fail_memory(err);
+    if (!status) {
+        *out = list.items[chosen];
+        list.items[chosen] = (struct fw_layout){0};
+    }
+    fw_free(scores);
+    fw_layout_list_release(&list);
+    return status;
+}
+
+enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t index,
+                               const struct fw_plan_targets *targets,
+                               struct fw_plan_score **out, size_t *count,
+                               struct fw_error *err)
+{
+    struct fw_layout_list list = {0};
+    enum fw_status status = candidates(job, index, targets, &list, err);
+    if (status)
+        return status;
+    struct fw_plan_score *scores = fw_alloc(list.count, sizeof *scores);
+    size_t chosen;
+    status = scores ? score_all(job, index, &list, scores, &chosen, err)
+                    : fw_fail_memory(err);
+    if (!status) {
+        *out = scores;
+        *count = list.count;
+    } else {
+        fw_free(scores);
+    }
+    fw_layout_list_release(&list);
+    return status;
+}

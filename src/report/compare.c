@@ -1,0 +1,141 @@
+/* The candidates of each field side by side, as a table and for machines. */
+#include "report/report.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char *short_length(double m, enum fw_units units,
+                                char text[FW_WORDS])
+{
+    const double foot_m = 0.3048;
+    snprintf(text, FW_WORDS, "%.0f", units == FW_US ? m / foot_m : m);
+    return text;
+}
+
+static void row(struct fw_text *text, const struct fw_plan_score *score,
+                enum fw_units units)
+{
+    char moved[FW_WORDS], standing[FW_WORDS], wire[FW_WORDS], width[FW_WORDS],
+        walk[FW_WORDS];
+    fw_text_addf(
+        text, "%c%c %-18s %5.0f %6s %8s %5d %5d %6s %6s %5.1f %5s",
+        score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', score->layout,
+        ceil(score->minutes),
+        short_length(score->moved_m / (double)score->paddocks, units, moved),
+        short_length(score->standing_m, units, standing), score->kit.reels,
+        score->kit.posts, short_length(score->kit.wire_m, units, wire),
+        short_length(score->width_m, units, width), score->elongation,
+        short_length(score->walk_m, units, walk));
+    if (score->bound_m > 0)
+        fw_text_addf(text, " %5.2f", score->line_m / score->bound_m);
+    else
+        fw_text_add(text, "     -");
+    fw_text_add(text, score->beyond_limits ? "  !" : "");
+    fw_text_add(text, score->turns ? "  ~\n" : "\n");
+}
+
+static void heading(struct fw_text *text, enum fw_units units)
+{
+    const char *unit = units == FW_US ? "ft" : "m";
+    fw_text_addf(text,
+                 "   %-18s %5s %6s %8s %5s %5s %6s %6s %5s %5s %5s\n"
+                 "   %-18s %5s %6s %8s %5s %5s %6s %6s %5s %5s %5s\n",
+                 "layout", "min", "moved", "standing", "reels", "posts", "wire",
+                 "narrow", "shape", "walk", "fence", "", "", unit, unit, "", "",
+                 unit, unit, "1 to", unit, "bound");
+}
+
+enum fw_status fw_report_compare(const struct fw_farm *farm,
+                                 const struct fw_plan_scores *scores,
+                                 bool colour, char **out, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    bool beyond = false, turns = false;
+    size_t field = (size_t)-1;
+    for (size_t i = 0; i < scores->count; i++) {
+        const struct fw_plan_score *score = &scores->items[i];
+        if (score->field != field) {
+            char head[160];
+            field = score->field;
+            snprintf(head, sizeof head, "%.80s: %zu paddocks",
+                     farm->fields[field].shape->name, score->paddocks);
+            fw_report__heading(&text, colour, head);
+            heading(&text, farm->units);
+        }
+        row(&text, score, farm->units);
+        beyond |= score->beyond_limits > 0;
+        turns |= score->turns > 0;
+    }
+    fw_text_add(&text, "\n");
+    fw_report__fold(
+        &text, 0,
+        "> is what plan takes; * none is better in everything. min: minutes of "
+        "fence a move, with the way from the gate and back. moved: fence set "
+        "a move; standing: block lines and lanes in all. reels, posts, wire: "
+        "the most that stands at once. narrow: the narrowest paddock; shape: "
+        "the longest for its width; walk: to water, on average, straight. "
+        "fence/bound: all fence beside the least that any layout could do "
+        "with.");
+    if (beyond)
+        fw_report__fold(&text, 0,
+                        "! some paddocks or runs break a practical limit "
+                        "(least-width, longest-shape, two reels a run).");
+    if (turns)
+        fw_report__fold(&text, 0,
+                        "~ on some moves the flock walks back over grazed "
+                        "ground.");
+    return fw_report__give(&text, out, NULL, err);
+}
+
+static void number(struct fw_text *text, const char *key, double value)
+{
+    fw_text_addf(text, ", \"%s\": ", key);
+    fw_text_add_number(text, value);
+}
+
+static void candidate(struct fw_text *text, const struct fw_farm *farm,
+                      const struct fw_plan_score *score)
+{
+    fw_text_add(text, "    {\"layout\": ");
+    fw_text_add_json(text, score->layout);
+    fw_text_add(text, ", \"pattern\": ");
+    fw_text_add_json(text, score->pattern);
+    fw_text_add(text, ", \"field\": ");
+    fw_text_add_json(text, farm->fields[score->field].shape->name);
+    number(text, "paddocks", (double)score->paddocks);
+    number(text, "minutes_per_move", score->minutes);
+    number(text, "fence_m", score->line_m);
+    number(text, "moved_m", score->moved_m);
+    number(text, "standing_m", score->standing_m);
+    number(text, "fence_bound_m", score->bound_m);
+    number(text, "reels", score->kit.reels);
+    number(text, "posts", score->kit.posts);
+    number(text, "wire_m", score->kit.wire_m);
+    number(text, "cost", score->cost_known ? score->cost : (double)NAN);
+    number(text, "walk_m", score->walk_m);
+    number(text, "width_m", score->width_m);
+    number(text, "elongation", score->elongation);
+    number(text, "longest_run_m", score->longest_run_m);
+    number(text, "beyond_limits", (double)score->beyond_limits);
+    number(text, "walks_back", (double)score->turns);
+    number(text, "not_reached", (double)score->apart);
+    number(text, "gate_m", score->gate_m);
+    fw_text_addf(text, ", \"unbeaten\": %s, \"chosen\": %s}",
+                 score->unbeaten ? "true" : "false",
+                 score->chosen ? "true" : "false");
+}
+
+enum fw_status fw_report_compare_json(const struct fw_farm *farm,
+                                      const struct fw_plan_scores *scores,
+                                      char **out, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_text_add(&text, "{\n  \"candidates\": [\n");
+    for (size_t i = 0; i < scores->count; i++) {
+        candidate(&text, farm, &scores->items[i]);
+        fw_text_add(&text, i + 1 < scores->count ? ",\n" : "\n");
+    }
+    fw_text_add(&text, "  ]\n}\n");
+    return fw_report__give(&text, out, NULL, err);
+}
