@@ -148,11 +148,13 @@ void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count)
     qsort(plans, count, sizeof *plans, by_rank);
 }
 
-enum fw_status
-fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
-                       size_t ring_count, const double *behind_m2, size_t count,
-                       size_t directions, struct fw_block_plan *plans,
-                       size_t *plan_count, struct fw_error *err)
+enum fw_status fw_layout__block_plans(const struct fw_point *points,
+                                      const size_t *ring_start,
+                                      size_t ring_count,
+                                      const double *behind_m2, size_t count,
+                                      size_t directions, double line_weight,
+                                      struct fw_block_plan *plans,
+                                      size_t *plan_count, struct fw_error *err)
 {
     struct search search = {.points = points,
                             .point_count = ring_start[1],
