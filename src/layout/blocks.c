@@ -305,12 +305,21 @@ static enum fw_status measure(const struct fw_layout_request *request,
     return status;
 }
 
-static bool settled(const struct fw_layout *layout, size_t block_count)
+/* Enough of that number of blocks: one whose slots begin at the start, or two
+ * others. */
+static bool enough_of(const struct fw_layout_list *list, size_t block_count)
 {
     char head[32];
+    size_t found = 0;
     snprintf(head, sizeof head, "blocks-%zu-", block_count);
-    return strncmp(layout->name, head, strlen(head)) == 0 &&
-           layout->turn_count == 0;
+    for (size_t i = 0; i < list->count; i++) {
+        if (strncmp(list->items[i].name, head, strlen(head)) != 0)
+            continue;
+        found++;
+        if (list->items[i].turn_count == 0)
+            return true;
+    }
+    return found >= 2;
 }
 
 /* Of one number of blocks the best, and others until the flock comes in where
@@ -323,10 +332,7 @@ static enum fw_status offer(const struct fw_layout_request *request,
     enum fw_status status = FW_OK;
     size_t offered = 0;
     for (size_t i = 0; !status && i < count && offered < most_offered; i++) {
-        bool done = !isfinite(plans[i].line_m);
-        for (size_t k = 0; k < list->count; k++)
-            done |= settled(&list->items[k], plans[i].block_count);
-        if (done)
+        if (!isfinite(plans[i].line_m) || enough_of(list, plans[i].block_count))
             continue;
         const struct fw_design design = design_of(&plans[i]);
         status = fw_layout__offer(request, shares, &design, list, err);
