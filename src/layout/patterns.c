@@ -11,6 +11,8 @@ const struct fw_layout_pattern fw_layout__patterns[] = {
      fw_layout__blocks},
     {"limbs", "short fences first, blocks or strips in the parts",
      fw_layout__limbs},
+    {"turning", "fences across the whole field that turn with it",
+     fw_layout__turning},
 };
 
 const size_t fw_layout__pattern_count =

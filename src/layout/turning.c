@@ -1,0 +1,353 @@
+/* Strips whose fences turn gradually with the field: each one runs straight
+ * from side to side, but not parallel to the one before, so that all of them
+ * cross the field where it is narrow. The sweep goes from one corner of the
+ * field to another; which two, is tried with a few fences. */
+#include "layout/turning.h"
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/pattern.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double pi = 3.14159265358979323846;
+
+/* A flock does not pass where there is less room: common practice, no source.
+ * In small paddocks it is less, by their size. */
+static const double most_clear_m = 4;
+static const double clear_share = 0.125;
+
+/* Known so well, a fence's place is as good as the best one. */
+static const double close_enough_m = 0.02;
+static const double close_enough = 1e-13; /* of a slot, on unequal ground */
+
+/* Fences that turn by less than this in all are parallel strips. */
+static const double least_turn_deg = 3;
+
+enum {
+    most_cuts = 1500, /* strips of a long walk: others do better */
+    places = 64,      /* along the walk to the end, at first */
+    most_rounds = 4,  /* on unequal ground */
+    most_steps = 100
+};
+
+struct turning_data {
+    size_t from, to; /* vertices of the field */
+    size_t count;    /* slots */
+    bool even_if_parallel;
+};
+
+static double clear_m(const struct fw_field *field, size_t count)
+{
+    return fmin(most_clear_m,
+                clear_share * sqrt(field->area_m2 / (double)count));
+}
+
+/* ---- the fences ---- */
+
+/* What the ground behind a chord holds. */
+static enum fw_status chord_holds(const struct fw_board *board,
+                                  const struct fw_rim *rim,
+                                  const struct fw_turning_fence *chord,
+                                  double *out, struct fw_error *err)
+{
+    struct fw_point *points = fw_alloc(rim->count + 2, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    size_t n = 0;
+    points[n++] = fw_rim_point(rim, chord->far);
+    for (size_t i = chord->far.edge + 1; i < rim->count; i++)
+        points[n++] = rim->nodes[i].point;
+    for (size_t i = 0; i <= chord->near.edge; i++)
+        points[n++] = rim->nodes[i].point;
+    points[n++] = fw_rim_point(rim, chord->near);
+    const size_t ring_start[2] = {0, n};
+    *out = fw_ground_mass_kg(board->ground, points, ring_start, 1);
+    fw_free(points);
+    return FW_OK;
+}
+
+/* On unequal ground: what area to have behind instead, one step nearer. */
+static enum fw_status weigh(const struct fw_board *board,
+                            const struct fw_turning *turning,
+                            const double *behind, double *behind_m2,
+                            struct fw_error *err)
+{
+    const struct fw_rim *rim = turning->rim;
+    for (size_t k = 0; board->ground && k < turning->cut_count; k++) {
+        const struct fw_turning_fence *chord = &turning->path[k];
+        double holds;
+        const enum fw_status status =
+            chord_holds(board, rim, chord, &holds, err);
+        if (status)
+            return status;
+        const double density =
+            fw_ground_chord_kg_m(board->ground, fw_rim_point(rim, chord->near),
+                                 fw_rim_point(rim, chord->far)) /
+            chord->length_m;
+        const double step_m2 = (behind[k] - holds) / density;
+        const double base_m2 = k > 0 ? behind_m2[k - 1] : 0;
+        behind_m2[k] = fw_turning_behind_m2(rim, chord) +
+                       (isfinite(step_m2) ? step_m2 : 0);
+        behind_m2[k] = fmax(behind_m2[k], base_m2);
+    }
+    return FW_OK;
+}
+
+/* Area behind a chord, and by how much it then holds too much. */
+struct trial {
+    double m2, off;
+};
+
+/* Move the far end until what is behind is exact: false position, where a
+ * bound that stays twice counts half (the Illinois rule). */
+static enum fw_status settle(const struct fw_board *board,
+                             const struct fw_turning *turning, double behind,
+                             double all, double close,
+                             struct fw_turning_fence *chord, bool *found,
+                             struct fw_error *err)
+{
+    const struct fw_rim *rim = turning->rim;
+    struct trial low = {0, -behind};
+    struct trial high = {rim->fan_m2[rim->count], all - behind};
+    int last = 0;
+    *found = true;
+    for (int i = 0; *found && i < most_steps; i++) {
+        double holds;
+        const enum fw_status status =
+            chord_holds(board, rim, chord, &holds, err);
+        const double off = holds - behind;
+        if (status || fabs(off) <= close)
+            return status;
+        const int side = off < 0 ? -1 : 1;
+        *(side < 0 ? &low : &high) =
+            (struct trial){fw_turning_behind_m2(rim, chord), off};
+        if (side == last)
+            *(side < 0 ? &high.off : &low.off) /= 2;
+        last = side;
+        const double to_m2 =
+            low.m2 - low.off * (high.m2 - low.m2) / (high.off - low.off);
+        *found = fw_turning_fence_at(turning, chord->near, to_m2,
+                                     chord->far.edge, chord);
+    }
+    *found = false;
+    return FW_OK;
+}
+
+static enum fw_status settle_all(const struct fw_board *board,
+                                 struct fw_turning *turning,
+                                 const double *behind, bool *found,
+                                 struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t k = 0; !status && *found && k < turning->cut_count; k++) {
+        const double slot = behind[k] - (k > 0 ? behind[k - 1] : 0);
+        status = settle(board, turning, behind[k], behind[turning->cut_count],
+                        close_enough * slot, &turning->path[k], found, err);
+    }
+    for (size_t k = 1; *found && k < turning->cut_count; k++)
+        *found = turning->path[k - 1].near_m < turning->path[k].near_m &&
+                 turning->path[k - 1].far_m > turning->path[k].far_m;
+    return status;
+}
+
+/* Coarse over the whole field, then finer and finer around the best. The ends
+ * keep their distance only bit by bit: fences may turn about a corner in less
+ * room than there is between the coarse places. */
+static enum fw_status search(const struct fw_board *board,
+                             struct fw_turning *turning, const double *behind,
+                             double *behind_m2, bool *found,
+                             struct fw_error *err)
+{
+    const double least_m = fmin(close_enough_m, turning->gap_m / 10);
+    double reach_m =
+        turning->rim->along_m[turning->end] / (double)turning->place_count;
+    enum fw_status status = FW_OK;
+    const int rounds = board->ground ? most_rounds : 1;
+    for (int i = 0; !status && i < rounds; i++) {
+        *found = fw_turning_seek(turning, behind_m2);
+        if (!*found)
+            return FW_OK;
+        status = weigh(board, turning, behind, behind_m2, err);
+    }
+    for (int i = 1; !status && *found && reach_m > least_m; i++) {
+        *found = fw_turning_refine(turning, behind_m2, reach_m,
+                                   turning->gap_m * fmin(1, i / 3.0));
+        if (*found)
+            status = weigh(board, turning, behind, behind_m2, err);
+        reach_m /= 3;
+    }
+    if (!status && *found && board->ground)
+        status = settle_all(board, turning, behind, found, err);
+    return status;
+}
+
+/* ---- on the board ---- */
+
+/* The place of the region's outer ring that stands t of the way along a side
+ * of the field. */
+static struct fw_region_place place_on(const struct fw_board *board,
+                                       const struct fw_region *region,
+                                       size_t side, double t)
+{
+    struct fw_region_place place = {0, 0};
+    const struct fw_board_carrier *carrier = &board->carriers[side];
+    for (size_t i = 0; i < region->ring_start[1]; i++) {
+        if (region->carriers[i] != side)
+            continue;
+        const size_t a = region->vertices[i];
+        const size_t b =
+            region->vertices[i + 1 < region->ring_start[1] ? i + 1 : 0];
+        const double from = a == carrier->from ? 0 : board->vertices[a].t;
+        const double to = b == carrier->to ? 1 : board->vertices[b].t;
+        if (t < from || t > to)
+            continue;
+        place = (struct fw_region_place){i, (t - from) / (to - from)};
+        if (t < to)
+            break;
+    }
+    return place;
+}
+
+static struct fw_region_place place_of(const struct fw_board *board,
+                                       const struct fw_region *region,
+                                       const struct fw_rim *rim,
+                                       struct fw_rim_place place)
+{
+    const struct fw_rim_node *node = &rim->nodes[place.edge];
+    return place_on(board, region, node->side,
+                    node->t + (node->t_end - node->t) * place.t);
+}
+
+/* Split off one paddock after the other. */
+static enum fw_status split(struct fw_board *board,
+                            const struct fw_turning *turning,
+                            struct fw_region *paddocks, struct fw_error *err)
+{
+    struct fw_region rest;
+    enum fw_status status = fw_board_whole(board, &rest, err);
+    if (status)
+        return status;
+    size_t done = 0;
+    while (!status && done < turning->cut_count) {
+        const struct fw_turning_fence *chord = &turning->path[done];
+        struct fw_region parts[2];
+        status = fw_board_split(
+            board, &rest, place_of(board, &rest, turning->rim, chord->near),
+            place_of(board, &rest, turning->rim, chord->far), NULL, 0,
+            FW_LINE_MOVED, parts, err);
+        if (status)
+            break;
+        fw_region_release(&rest);
+        paddocks[done++] = parts[0];
+        rest = parts[1];
+    }
+    paddocks[done] = rest;
+    for (size_t i = 0; status && i <= done; i++)
+        fw_region_release(&paddocks[i]);
+    return status;
+}
+
+static double chord_deg(const struct fw_rim *rim,
+                        const struct fw_turning_fence *chord)
+{
+    const struct fw_point near = fw_rim_point(rim, chord->near);
+    const struct fw_point far = fw_rim_point(rim, chord->far);
+    return atan2(far.y_m - near.y_m, far.x_m - near.x_m) * 180 / pi;
+}
+
+static bool turns(const struct fw_turning *turning)
+{
+    const double first = chord_deg(turning->rim, &turning->path[0]);
+    for (size_t k = 1; k < turning->cut_count; k++)
+        if (fabs(remainder(chord_deg(turning->rim, &turning->path[k]) - first,
+                           360)) > least_turn_deg)
+            return true;
+    return false;
+}
+
+static enum fw_status cut(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err)
+{
+    (void)common;
+    const struct turning_data *design = data;
+    const size_t cuts = design->count - 1;
+    const double clear = clear_m(board->field, design->count);
+    struct fw_rim rim = {0};
+    struct fw_turning turning = {0};
+    double *behind_m2 = fw_alloc(cuts, sizeof *behind_m2);
+    enum fw_status status = behind_m2
+                                ? fw_rim_new(board->field, clear, &rim, err)
+                                : fw_fail_memory(err);
+    *whole = false;
+    *common_count = 0;
+    if (!status)
+        status = fw_rim_start(&rim, fw_rim_node(&rim, design->from), err);
+    if (!status)
+        status = fw_turning_init(&turning, &rim, fw_rim_node(&rim, design->to),
+                                 cuts, places, clear / 2, err);
+    if (!status) {
+        for (size_t k = 0; k < cuts; k++)
+            behind_m2[k] =
+                board->ground ? behind[k] / behind[cuts] * board->field->area_m2
+                              : behind[k];
+        status = search(board, &turning, behind, behind_m2, whole, err);
+    }
+    *whole = *whole && (design->even_if_parallel || turns(&turning));
+    if (!status && *whole)
+        status = split(board, &turning, paddocks, err);
+    fw_turning_release(&turning);
+    fw_rim_release(&rim);
+    fw_free(behind_m2);
+    return status;
+}
+
+/* ---- the pattern ---- */
+
+static enum fw_status offer(const struct fw_layout_request *request,
+                            const struct fw_layout_shares *shares,
+                            const struct fw_turning_try *try,
+                            struct fw_layout_list *list, struct fw_error *err)
+{
+    const struct turning_data data = {
+        .from = request->field->corners[try->from],
+        .to = request->field->corners[try->to],
+        .count = shares->count,
+        .even_if_parallel = request->pattern != NULL,
+    };
+    struct fw_design design = {
+        .pattern = "turning",
+        .direction_deg = try->direction_deg,
+        .count = shares->count,
+        .cut = cut,
+        .data = &data,
+    };
+    snprintf(design.name, sizeof design.name, "turning-%zu-%zu", try->from + 1,
+             try->to + 1);
+    return fw_layout__offer(request, shares, &design, list, err);
+}
+
+enum fw_status fw_layout__turning(const struct fw_layout_request *request,
+                                  const struct fw_layout_shares *shares,
+                                  struct fw_layout_list *list,
+                                  struct fw_error *err)
+{
+    struct fw_turning_try tries[FW_MOST_TURNING];
+    struct fw_rim rim = {0};
+    size_t count = 0;
+    if (shares->count < 2 || shares->count > most_cuts)
+        return FW_OK;
+    enum fw_status status = fw_rim_new(
+        request->field, clear_m(request->field, shares->count), &rim, err);
+    if (!status && rim.count > 0)
+        status = fw_turning_tries(&rim, request->field, shares->behind,
+                                  shares->count, tries, &count, err);
+    for (size_t i = 0; !status && i < count; i++)
+        status = offer(request, shares, &tries[i], list, err);
+    fw_rim_release(&rim);
+    return status;
+}
