@@ -157,9 +157,9 @@ static double turning_m(const struct plot *plot, size_t count)
 static const struct fw_point trapezium[] = {
     {0, 0}, {300, 0}, {240, 160}, {0, 90}};
 static const struct fw_point triangle[] = {{0, 0}, {260, 0}, {90, 150}};
-static const struct fw_point l_shape[] = {{0, 0},     {200, 0},   {200, 80},
-                                          {90, 80},   {90, 220},  {0, 220}};
-static const struct fw_point bent[] = {{0, 0},    {150, 40}, {300, 0},
+static const struct fw_point l_shape[] = {{0, 0},   {200, 0},  {200, 80},
+                                          {90, 80}, {90, 220}, {0, 220}};
+static const struct fw_point bent[] = {{0, 0},    {150, 40},  {300, 0},
                                        {320, 90}, {150, 140}, {-20, 90}};
 
 /* One cut around the sharpest corner is the shortest of all where it fits:
@@ -176,19 +176,207 @@ static void corner_is_cut_off_square_to_its_bisector(void **state)
     assert_near(turning_m(&plot, 2), 2 * sqrt(half_m2 * tan(alpha / 2)), 1e-4);
 }
 
-/* All cuts around one corner as long as the triangle reaches that far. */
-static void fences_of_an_even_triangle_go_around_a_corner(void **state)
+/* All cuts go around the sharp corner while they are so near to it that no
+ * other way is shorter. */
+static void fences_near_a_sharp_corner_go_around_it(void **state)
 {
     (void)state;
     struct plot plot = {0};
     const struct fw_point even[] = {{0, 0}, {400, -60}, {400, 60}};
-    const double alpha = 2 * atan2(60, 400);
+    const double half = atan2(60, 400);
     add_ring(&plot, even, 3);
-    double sum_m = 0;
-    for (int k = 1; k < 8; k++)
-        sum_m += 2 * sqrt(plot.field.area_m2 * k / 8 * tan(alpha / 2));
-    const double line_m = turning_m(&plot, 8);
-    assert_near(line_m, sum_m, 1e-3);
+    double targets[7], sum_m = 0;
+    for (int k = 0; k < 7; k++) {
+        targets[k] = plot.field.area_m2 * (k < 6 ? 1 : 10) / 16;
+        if (k < 6)
+            sum_m += 2 * sqrt(plot.field.area_m2 * (k + 1) / 16 * tan(half));
+    }
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = targets,
+                                              .target_count = 7,
+                                              .pattern = "turning"};
+    struct fw_layout_list list = offers(&request);
+    for (size_t i = 0; i < list.count; i++)
+        check(&list.items[i], &plot.field, targets);
+    assert_near(least_line_m(&list, "turning"), sum_m, 1e-3);
+    fw_layout_list_release(&list);
+}
+
+/* ---- brute force: every fence between places all around the field ---- */
+
+enum { brute_places = 240 };
+
+struct brute_fence {
+    double from_m, to_m; /* along the edge */
+    double length_m;
+};
+
+static struct fw_point edge_at(const struct plot *plot, double along_m)
+{
+    const size_t count = plot->field.vertex_count;
+    for (size_t i = 0;; i = (i + 1) % count) {
+        const struct fw_point a = plot->vertices[i].plane;
+        const struct fw_point b = plot->vertices[(i + 1) % count].plane;
+        const double side_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        if (along_m <= side_m)
+            return (struct fw_point){a.x_m + (b.x_m - a.x_m) * along_m / side_m,
+                                     a.y_m +
+                                         (b.y_m - a.y_m) * along_m / side_m};
+        along_m -= side_m;
+    }
+}
+
+static double edge_m(const struct plot *plot)
+{
+    struct fw_point ring[MOST];
+    for (size_t i = 0; i < plot->field.vertex_count; i++)
+        ring[i] = plot->vertices[i].plane;
+    return fw_line_length_m(ring, plot->field.vertex_count, true);
+}
+
+/* Area between the fence and the edge from `from_m` on to `to_m`. */
+static double cut_off_m2(const struct plot *plot, double from_m, double to_m)
+{
+    struct fw_point ring[MOST];
+    size_t n = 0;
+    double along_m = 0;
+    ring[n++] = edge_at(plot, from_m);
+    for (size_t i = 0; i < plot->field.vertex_count; i++) {
+        if (along_m > from_m && along_m < to_m)
+            ring[n++] = plot->vertices[i].plane;
+        const struct fw_point a = plot->vertices[i].plane;
+        const struct fw_point b =
+            plot->vertices[(i + 1) % plot->field.vertex_count].plane;
+        along_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    }
+    ring[n++] = edge_at(plot, to_m);
+    return fw_ring_area_m2(ring, n);
+}
+
+/* Inside all the way: crosses no side, and samples of it lie inside. */
+static bool is_inside(const struct plot *plot, struct fw_point a,
+                      struct fw_point b)
+{
+    struct fw_point ring[MOST];
+    const size_t count = plot->field.vertex_count;
+    for (size_t i = 0; i < count; i++)
+        ring[i] = plot->vertices[i].plane;
+    for (size_t i = 0; i < count; i++)
+        if (cross(a, b, ring[i], ring[(i + 1) % count]))
+            return false;
+    for (int i = 1; i < 16; i++) {
+        const double t = i / 16.0;
+        const struct fw_point p = {a.x_m + (b.x_m - a.x_m) * t,
+                                   a.y_m + (b.y_m - a.y_m) * t};
+        if (!fw_ring_contains(ring, count, p))
+            return false;
+    }
+    return true;
+}
+
+/* The fences that part off so much, with the part before `from_m` and after
+ * `to_m` or the one between them behind. */
+static size_t brute_fences(const struct plot *plot, double behind_m2,
+                           struct brute_fence *out)
+{
+    const double all_m = edge_m(plot);
+    size_t n = 0;
+    for (int i = 0; i < brute_places; i++) {
+        const double from_m = all_m * i / brute_places;
+        const double step_m = all_m / brute_places / 4;
+        for (double to_m = from_m + step_m; to_m < all_m; to_m += step_m) {
+            double low = to_m - step_m, high = to_m;
+            if (!(cut_off_m2(plot, from_m, low) < behind_m2 &&
+                  cut_off_m2(plot, from_m, high) >= behind_m2))
+                continue;
+            for (int k = 0; k < 50; k++) {
+                const double middle = (low + high) / 2;
+                *(cut_off_m2(plot, from_m, middle) < behind_m2 ? &low : &high) =
+                    middle;
+            }
+            const struct fw_point a = edge_at(plot, from_m);
+            const struct fw_point b = edge_at(plot, high);
+            if (is_inside(plot, a, b))
+                out[n++] = (struct brute_fence){
+                    from_m, high, hypot(a.x_m - b.x_m, a.y_m - b.y_m)};
+        }
+    }
+    return n;
+}
+
+/* Ground behind one lies behind the other: nested stretches of the edge. */
+static bool nested(const struct brute_fence *in, const struct brute_fence *out)
+{
+    return in->from_m > out->from_m && in->to_m < out->to_m;
+}
+
+static double brute_m(const struct plot *plot, size_t paddocks)
+{
+    static struct brute_fence fences[3][4 * brute_places];
+    size_t count[3] = {0};
+    for (size_t k = 0; k + 1 < paddocks; k++)
+        count[k] = brute_fences(
+            plot, plot->field.area_m2 * (double)(k + 1) / (double)paddocks,
+            fences[k]);
+    double best_m = (double)INFINITY;
+    for (size_t i = 0; i < count[0]; i++) {
+        const double one_m = fences[0][i].length_m;
+        if (paddocks == 2)
+            best_m = fmin(best_m, one_m);
+        for (size_t j = 0; j < count[1]; j++) {
+            const double two_m = one_m + fences[1][j].length_m;
+            if (!(two_m < best_m) || !nested(&fences[0][i], &fences[1][j]))
+                continue;
+            if (paddocks == 3)
+                best_m = two_m;
+            for (size_t k = 0; k < count[2]; k++)
+                if (two_m + fences[2][k].length_m < best_m &&
+                    nested(&fences[1][j], &fences[2][k]))
+                    best_m = two_m + fences[2][k].length_m;
+        }
+    }
+    return best_m;
+}
+
+/* The edge is cut open at one vertex for the brute force, so the ground behind
+ * must not hold it: every vertex is tried. */
+static double brute_least_m(const struct fw_point *points, size_t count,
+                            size_t paddocks)
+{
+    double best_m = (double)INFINITY;
+    for (size_t first = 0; first < count; first++) {
+        struct plot plot = {0};
+        struct fw_point ring[MOST];
+        for (size_t i = 0; i < count; i++)
+            ring[i] = points[(first + i) % count];
+        add_ring(&plot, ring, count);
+        best_m = fmin(best_m, brute_m(&plot, paddocks));
+    }
+    return best_m;
+}
+
+static void few_fences_are_as_short_as_brute_force_finds_them(void **state)
+{
+    (void)state;
+    const struct {
+        const struct fw_point *points;
+        size_t count;
+    } fields[] = {{triangle, COUNT(triangle)},
+                  {trapezium, COUNT(trapezium)},
+                  {l_shape, COUNT(l_shape)},
+                  {bent, COUNT(bent)}};
+    for (size_t f = 0; f < COUNT(fields); f++)
+        for (size_t paddocks = 2; paddocks <= 4; paddocks++) {
+            struct plot plot = {0};
+            add_ring(&plot, fields[f].points, fields[f].count);
+            const double got_m = turning_m(&plot, paddocks);
+            const double brute_m =
+                brute_least_m(fields[f].points, fields[f].count, paddocks);
+            printf("# field %zu, %zu paddocks: %.3f m; brute force %.3f m\n", f,
+                   paddocks, got_m, brute_m);
+            assert_true(got_m <= brute_m * 1.0001);
+            assert_true(got_m >= brute_m * 0.99);
+        }
 }
 
 static void line_is_the_same_turned_or_mirrored(void **state)
@@ -220,7 +408,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(corner_is_cut_off_square_to_its_bisector),
-        cmocka_unit_test(fences_of_an_even_triangle_go_around_a_corner),
+        cmocka_unit_test(fences_near_a_sharp_corner_go_around_it),
+        cmocka_unit_test(few_fences_are_as_short_as_brute_force_finds_them),
         cmocka_unit_test(line_is_the_same_turned_or_mirrored),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
