@@ -9,8 +9,6 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
 
 static const double pi = 3.14159265358979323846;
 
@@ -18,6 +16,7 @@ static const double pi = 3.14159265358979323846;
  * In small paddocks it is less, by their size. */
 static const double most_clear_m = 4;
 static const double clear_share = 0.125;
+static const double gap_share = 0.25; /* of it, between the ends of fences */
 
 /* Known so well, a fence's place is as good as the best one. */
 static const double close_enough_m = 0.02;
@@ -30,7 +29,8 @@ enum {
     most_cuts = 1500, /* strips of a long walk: others do better */
     places = 64,      /* along the walk to the end, at first */
     most_rounds = 4,  /* on unequal ground */
-    most_steps = 100
+    most_steps = 100,
+    most_tries = 3 /* with less room each */
 };
 
 struct turning_data {
@@ -174,10 +174,10 @@ static enum fw_status search(const struct fw_board *board,
     }
     for (int i = 1; !status && *found && reach_m > least_m; i++) {
         *found = fw_turning_refine(turning, behind_m2, reach_m,
-                                   turning->gap_m * fmin(1, i / 3.0));
+                                   turning->gap_m * fmin(1, i / 4.0));
         if (*found)
             status = weigh(board, turning, behind, behind_m2, err);
-        reach_m /= 3;
+        reach_m /= i < 4 ? 1.5 : 3;
     }
     if (!status && *found && board->ground)
         status = settle_all(board, turning, behind, found, err);
@@ -268,28 +268,25 @@ static bool turns(const struct fw_turning *turning)
     return false;
 }
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+/* The fences with that much room left, on the board. Not whole although they
+ * are found: they would be parallel strips. */
+static enum fw_status lay(const struct turning_data *design,
+                          struct fw_board *board, double room_m,
                           const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+                          bool *found, bool *whole, struct fw_error *err)
 {
-    (void)common;
-    const struct turning_data *design = data;
     const size_t cuts = design->count - 1;
-    const double clear = clear_m(board->field, design->count);
     struct fw_rim rim = {0};
     struct fw_turning turning = {0};
     double *behind_m2 = fw_alloc(cuts, sizeof *behind_m2);
     enum fw_status status = behind_m2
-                                ? fw_rim_new(board->field, clear, &rim, err)
+                                ? fw_rim_new(board->field, room_m, &rim, err)
                                 : fw_fail_memory(err);
-    *whole = false;
-    *common_count = 0;
     if (!status)
         status = fw_rim_start(&rim, fw_rim_node(&rim, design->from), err);
     if (!status)
         status = fw_turning_init(&turning, &rim, fw_rim_node(&rim, design->to),
-                                 cuts, places, clear / 2, err);
+                                 cuts, places, gap_share * room_m, err);
     if (!status) {
         for (size_t k = 0; k < cuts; k++)
             behind_m2[k] =
@@ -297,12 +294,34 @@ static enum fw_status cut(const void *data, struct fw_board *board,
                               : behind[k];
         status = search(board, &turning, behind, behind_m2, whole, err);
     }
+    *found = *whole;
     *whole = *whole && (design->even_if_parallel || turns(&turning));
     if (!status && *whole)
         status = split(board, &turning, paddocks, err);
     fw_turning_release(&turning);
     fw_rim_release(&rim);
     fw_free(behind_m2);
+    return status;
+}
+
+/* Where there is no way with the room wanted, with less of it. */
+static enum fw_status cut(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err)
+{
+    (void)common;
+    const struct turning_data *design = data;
+    double room_m = clear_m(board->field, design->count);
+    enum fw_status status = FW_OK;
+    *whole = false;
+    *common_count = 0;
+    bool found = false;
+    for (int i = 0; !status && !found && i < most_tries; i++) {
+        status =
+            lay(design, board, room_m, behind, paddocks, &found, whole, err);
+        room_m /= 3;
+    }
     return status;
 }
 

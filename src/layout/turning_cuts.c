@@ -14,7 +14,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { refined_places = 9 };
+enum { refined_places = 13 };
 
 enum fw_status fw_turning_init(struct fw_turning *turning,
                                const struct fw_rim *rim, size_t end,
@@ -241,7 +241,7 @@ static void add_near(struct fw_turning *turning, size_t k, double behind_m2,
     struct fw_turning_fence *chords =
         turning->chords + k * turning->place_count;
     const double most_m = rim->along_m[turning->end];
-    const double step_m = reach_m / 3;
+    const double step_m = reach_m / 4.5;
     size_t n = 0;
     for (int i = 0; i < refined_places; i++) {
         const double along_m =

@@ -18,7 +18,7 @@ static const double least_step = 0.04;
 static const double other_way_deg = 30;
 static const double other_price = 1.5;
 
-enum { most_ends = 9, few_cuts = 8, few_places = 32 };
+enum { most_ends = 9, few_cuts = 16, few_places = 24 };
 
 struct ends {
     size_t corners[most_ends]; /* rising */
