@@ -13,6 +13,7 @@ const struct fw_layout_pattern fw_layout__patterns[] = {
      fw_layout__limbs},
     {"turning", "fences across the whole field that turn with it",
      fw_layout__turning},
+    {"lane", "a lane with strips on one side or both", fw_layout__lane},
 };
 
 const size_t fw_layout__pattern_count =

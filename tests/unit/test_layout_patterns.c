@@ -404,6 +404,92 @@ static void line_is_the_same_turned_or_mirrored(void **state)
     }
 }
 
+/* ---- lanes ---- */
+
+/* A rectangle of a by b with a lane of width g along a: half of the strips on
+ * either side need 2 a + (n / 2 - 1) (b - g), all on one side need
+ * a + (n - 1) (b - g). */
+static void lane_in_a_rectangle_is_as_long_as_its_closed_form(void **state)
+{
+    (void)state;
+    for (int turn = 0; turn < 4; turn++) {
+        struct plot plot = {0};
+        const struct fw_point ring[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
+        const double target = 300 * 194 / 30.0;
+        double targets[30];
+        for (int i = 0; i < 30; i++)
+            targets[i] = target;
+        add_turned(&plot, ring, 4, 41.7 * turn, turn % 2 == 1);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "lane"};
+        struct fw_layout_list list = offers(&request);
+        assert_int_equal(list.count, 2);
+        for (size_t i = 0; i < 2; i++) {
+            struct fw_layout *layout = &list.items[i];
+            check(layout, &plot.field, targets);
+            assert_int_equal(layout->paddock_count, 30);
+            assert_int_equal(layout->common_count, 1);
+            assert_int_equal(layout->apart_count, 0);
+            assert_relative(layout->paddock_m2[30], 1800, 1e-9);
+        }
+        assert_near(list.items[0].line_m, 2 * 300 + 14 * 194.0, 1e-6);
+        assert_near(list.items[0].standing_m, 600, 1e-6);
+        assert_near(list.items[1].line_m, 300 + 29 * 194.0, 1e-6);
+        assert_near(list.items[1].standing_m, 300, 1e-6);
+        fw_layout_list_release(&list);
+    }
+}
+
+/* Targets of the paddocks that the lane leaves room for. */
+static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
+{
+    (void)state;
+    const struct {
+        const struct fw_point *points;
+        size_t count;
+    } fields[] = {{trapezium, COUNT(trapezium)}, {bent, COUNT(bent)}};
+    for (size_t f = 0; f < COUNT(fields); f++)
+        for (int even = 0; even < 2; even++)
+            for (int gate = 0; gate < 3; gate++) {
+                struct plot plot = {0};
+                add_ring(&plot, fields[f].points, fields[f].count);
+                const double target = 1700, width_m = 5;
+                const struct fw_point start = {gate == 1 ? 300 : 0, 30};
+                const struct fw_layout_request request = {
+                    .field = &plot.field,
+                    .target = &target,
+                    .target_count = 1,
+                    .last = even ? FW_LAST_EVEN : FW_LAST_SHORT,
+                    .start = gate ? &start : NULL,
+                    .pattern = "lane",
+                    .lane_width_m = width_m};
+                struct fw_layout_list list = offers(&request);
+                for (size_t i = 0; i < list.count; i++) {
+                    const struct fw_layout *layout = &list.items[i];
+                    double targets[MOST];
+                    for (size_t p = 0; p < layout->paddock_count; p++)
+                        targets[p] = target * layout->share;
+                    if (!even)
+                        targets[layout->paddock_count - 1] =
+                            target * layout->last_share;
+                    check(layout, &plot.field, targets);
+                    assert_int_equal(layout->apart_count, 0);
+                    const double lane_m2 =
+                        layout->paddock_m2[layout->paddock_count];
+                    const double long_m =
+                        layout->standing_m /
+                        (layout->lines[1].role == FW_LINE_LANE ? 2 : 1);
+                    printf("# %s: %zu paddocks, lane %.3f m wide\n",
+                           layout->name, layout->paddock_count,
+                           lane_m2 / long_m);
+                    assert_relative(lane_m2 / long_m, width_m, 0.03);
+                }
+                fw_layout_list_release(&list);
+            }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -411,6 +497,8 @@ int main(void)
         cmocka_unit_test(fences_near_a_sharp_corner_go_around_it),
         cmocka_unit_test(few_fences_are_as_short_as_brute_force_finds_them),
         cmocka_unit_test(line_is_the_same_turned_or_mirrored),
+        cmocka_unit_test(lane_in_a_rectangle_is_as_long_as_its_closed_form),
+        cmocka_unit_test(lane_leaves_the_last_paddock_short_or_all_even),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,430 @@
+/* A straight lane through the field or along one of its sides, and strips
+ * square to it on both sides or on one: each is entered from the lane. What
+ * grows on the lane is lost, so the shares are those of the rest.
+ *
+ * The lane lies where the paddocks on its first side come out whole. Its lines
+ * are cuts of one sweep: so much for the first side, so much for the lane. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/pattern.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const double pi = 3.14159265358979323846;
+
+static const double usual_width_m = 6; /* common practice, no source */
+
+/* Each paddock has so much of the lane, or all of its end: common practice,
+ * no source. */
+static const double least_door_m = 4;
+
+/* Directions that differ by less are one. */
+static const double same_way_deg = 5;
+
+enum {
+    fewest_paddocks = 3,
+    most_ways = 4,   /* of lanes through the middle */
+    most_sides = 2,  /* with a lane along them */
+    most_rounds = 8, /* to find what the lane itself holds */
+    most_lanes = most_ways + most_sides
+};
+
+struct lane {
+    double deg;   /* along it; the first side lies to its right */
+    bool at_side; /* no paddocks on its first side */
+    size_t first_count;
+    size_t count;
+    double holds; /* what is lost on it */
+    double line_m;
+};
+
+static double width_m(const struct fw_layout_request *request)
+{
+    return request->lane_width_m > 0 ? request->lane_width_m : usual_width_m;
+}
+
+/* ---- where it lies ---- */
+
+static double across_m(struct fw_point p, double deg)
+{
+    const double turn = (deg + 90) * pi / 180;
+    return p.x_m * cos(turn) + p.y_m * sin(turn);
+}
+
+static double least_across_m(const struct fw_field *field, double deg)
+{
+    double least_m = HUGE_VAL;
+    for (size_t i = 0; i < field->ring_start[1]; i++)
+        least_m = fmin(least_m, across_m(field->vertices[i].plane, deg));
+    return least_m;
+}
+
+/* Where the line stands that has so much behind it. */
+static enum fw_status find_line(struct fw_board *board,
+                                const struct fw_region *region, double deg,
+                                double behind, double *out_m, bool *whole,
+                                struct fw_error *err)
+{
+    struct fw_region parts[2];
+    const enum fw_status status = fw_board_cut(
+        board, region, deg + 90, &behind, 1, FW_LINE_LANE, parts, whole, err);
+    if (status || !*whole)
+        return status;
+    *out_m = -HUGE_VAL;
+    for (size_t i = 0; i < parts[0].ring_start[1]; i++) {
+        const size_t v = parts[0].vertices[i];
+        *out_m = fmax(*out_m, across_m(board->vertices[v].point, deg));
+    }
+    fw_region_release(&parts[0]);
+    fw_region_release(&parts[1]);
+    return FW_OK;
+}
+
+/* What a lane of the full width holds whose first line has so much behind. */
+static enum fw_status weigh(const struct fw_layout_request *request,
+                            const struct lane *lane, double behind,
+                            double *holds, bool *whole, struct fw_error *err)
+{
+    struct fw_board board;
+    struct fw_region region = {0}, parts[3];
+    double line_m[2] = {least_across_m(request->field, lane->deg), 0};
+    enum fw_status status =
+        fw_board_init(&board, request->field, request->ground, err);
+    if (status)
+        return status;
+    status = fw_board_whole(&board, &region, err);
+    *whole = true;
+    if (!status && !lane->at_side)
+        status = find_line(&board, &region, lane->deg, behind, &line_m[0],
+                           whole, err);
+    line_m[1] = line_m[0] + width_m(request);
+    const size_t cuts = lane->at_side ? 1 : 2;
+    if (!status && *whole)
+        status =
+            fw_board_cut_at(&board, &region, lane->deg + 90, line_m + 2 - cuts,
+                            cuts, FW_LINE_LANE, parts, whole, err);
+    if (!status && *whole) {
+        status = fw_board_holds(&board, &parts[cuts - 1], holds, err);
+        for (size_t i = 0; i <= cuts; i++)
+            fw_region_release(&parts[i]);
+    }
+    fw_region_release(&region);
+    fw_board_release(&board);
+    return status;
+}
+
+/* Shares of what the lane leaves. How much the lane holds depends on where it
+ * lies, that on the shares, and those on what the lane holds. */
+static enum fw_status place(const struct fw_layout_request *request, double all,
+                            struct lane *lane, struct fw_layout_shares *shares,
+                            bool *whole, struct fw_error *err)
+{
+    const double close = 1e-10;
+    double before = -all;
+    lane->holds = 0;
+    *whole = true;
+    *shares = (struct fw_layout_shares){0};
+    for (int i = 0; i < most_rounds; i++) {
+        fw_layout__shares_release(shares);
+        enum fw_status status =
+            fw_layout__share(request, all - lane->holds, shares, err);
+        if (status)
+            return status;
+        lane->count = shares->count;
+        lane->first_count = lane->at_side ? 0 : shares->count / 2;
+        if (fabs(lane->holds - before) <= close * all)
+            return FW_OK;
+        before = lane->holds;
+        const size_t first = lane->first_count;
+        if (lane->count < fewest_paddocks)
+            *whole = false;
+        else
+            status =
+                weigh(request, lane, first > 0 ? shares->behind[first - 1] : 0,
+                      &lane->holds, whole, err);
+        if (status || !*whole) {
+            fw_layout__shares_release(shares);
+            return status;
+        }
+    }
+    return FW_OK;
+}
+
+/* ---- on the board ---- */
+
+static bool is_lane(const struct fw_board *board, size_t carrier)
+{
+    for (size_t i = 0; i < board->line_count; i++)
+        if (board->lines[i].role == FW_LINE_LANE &&
+            carrier >= board->lines[i].carrier &&
+            carrier - board->lines[i].carrier < board->lines[i].carrier_count)
+            return true;
+    return false;
+}
+
+/* Has it a door on the lane? */
+static bool opens(const struct fw_board *board, const struct fw_region *region)
+{
+    double door_m = 0;
+    const size_t count = region->ring_start[1];
+    for (size_t i = 0; i < count; i++) {
+        if (!is_lane(board, region->carriers[i]))
+            continue;
+        const struct fw_point a = board->vertices[region->vertices[i]].point;
+        const struct fw_point b =
+            board->vertices[region->vertices[i + 1 < count ? i + 1 : 0]].point;
+        door_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    }
+    return door_m >= least_door_m;
+}
+
+static void release(struct fw_region *regions, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        fw_region_release(&regions[i]);
+}
+
+/* Slots on one side of the lane. */
+static enum fw_status cut_side(struct fw_board *board,
+                               const struct fw_region *side, double deg,
+                               const double *behind, double base, size_t count,
+                               struct fw_region *paddocks, bool *whole,
+                               struct fw_error *err)
+{
+    double *inside = fw_alloc(count, sizeof *inside);
+    if (!inside)
+        return fw_fail_memory(err);
+    for (size_t k = 0; k + 1 < count; k++)
+        inside[k] = behind[k] - base;
+    const enum fw_status status =
+        fw_board_cut(board, side, deg, inside, count - 1, FW_LINE_MOVED,
+                     paddocks, whole, err);
+    fw_free(inside);
+    if (status || !*whole)
+        return status;
+    for (size_t i = 0; i < count; i++)
+        *whole = *whole && opens(board, &paddocks[i]);
+    if (!*whole)
+        release(paddocks, count);
+    return FW_OK;
+}
+
+/* Out along the first side, back along the other one. */
+static enum fw_status cut_sides(const struct lane *lane, struct fw_board *board,
+                                const struct fw_region *first,
+                                const struct fw_region *second,
+                                const double *behind,
+                                struct fw_region *paddocks, bool *whole,
+                                struct fw_error *err)
+{
+    const size_t count = lane->first_count;
+    enum fw_status status = FW_OK;
+    if (count > 0)
+        status = cut_side(board, first, lane->deg, behind, 0, count, paddocks,
+                          whole, err);
+    if (status || !*whole)
+        return status;
+    status = cut_side(board, second, lane->deg + 180, behind + count,
+                      count > 0 ? behind[count - 1] : 0, lane->count - count,
+                      paddocks + count, whole, err);
+    if (status || !*whole)
+        release(paddocks, count);
+    return status;
+}
+
+static enum fw_status cut(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err)
+{
+    const struct lane *lane = data;
+    const double first =
+        lane->first_count > 0 ? behind[lane->first_count - 1] : 0;
+    const double lines[2] = {first, first + lane->holds};
+    const size_t cuts = lane->at_side ? 1 : 2;
+    struct fw_region region, parts[3];
+    enum fw_status status = fw_board_whole(board, &region, err);
+    if (status)
+        return status;
+    status = fw_board_cut(board, &region, lane->deg + 90, lines + 2 - cuts,
+                          cuts, FW_LINE_LANE, parts, whole, err);
+    fw_region_release(&region);
+    if (status || !*whole)
+        return status;
+    status = cut_sides(lane, board, &parts[0], &parts[cuts], behind, paddocks,
+                       whole, err);
+    *common_count = 0;
+    for (size_t i = 0; i <= cuts; i++) {
+        if (i == cuts - 1 && !status && *whole)
+            common[(*common_count)++] = parts[i];
+        else
+            fw_region_release(&parts[i]);
+    }
+    return status;
+}
+
+/* ---- which ones ---- */
+
+static struct fw_design design_of(const struct lane *lane)
+{
+    struct fw_design design = {
+        .pattern = "lane",
+        .direction_deg = fmod(lane->deg + 360, 360),
+        .count = lane->count,
+        .cut = cut,
+        .data = lane,
+    };
+    snprintf(design.name, sizeof design.name, "lane-%.0f-%zu",
+             fmod(rint(design.direction_deg), 360), lane->first_count);
+    return design;
+}
+
+static double side_deg(const struct fw_field *field, size_t corner,
+                       double *length_m)
+{
+    const size_t next = (corner + 1) % field->corner_count;
+    const struct fw_point a = field->vertices[field->corners[corner]].plane;
+    const struct fw_point b = field->vertices[field->corners[next]].plane;
+    *length_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return atan2(a.y_m - b.y_m, a.x_m - b.x_m) * 180 / pi;
+}
+
+/* Corners go clockwise, so that along the side backwards the field lies to the
+ * left. */
+static void add_longest_side(const struct fw_field *field, struct lane *lanes,
+                             size_t from, size_t count)
+{
+    double most_m = 0;
+    lanes[count] = (struct lane){.at_side = true};
+    for (size_t i = 0; i < field->corner_count; i++) {
+        double m;
+        const double deg = side_deg(field, i, &m);
+        bool taken = false;
+        for (size_t k = from; k < count; k++)
+            taken |= fabs(remainder(deg - lanes[k].deg, 360)) < same_way_deg;
+        if (!taken && m > most_m) {
+            most_m = m;
+            lanes[count].deg = deg;
+        }
+    }
+}
+
+static double extent_m(const struct fw_field *field, double deg)
+{
+    return -least_across_m(field, deg + 90) - least_across_m(field, deg - 90);
+}
+
+/* From one of the two corners that are farthest apart to the other. */
+static double widest_deg(const struct fw_field *field)
+{
+    double most_m = -1, deg = 0;
+    for (size_t a = 0; a < field->corner_count; a++)
+        for (size_t b = a + 1; b < field->corner_count; b++) {
+            const struct fw_point p = field->vertices[field->corners[a]].plane;
+            const struct fw_point q = field->vertices[field->corners[b]].plane;
+            const double m = hypot(p.x_m - q.x_m, p.y_m - q.y_m);
+            if (m > most_m) {
+                most_m = m;
+                deg = atan2(q.y_m - p.y_m, q.x_m - p.x_m) * 180 / pi;
+            }
+        }
+    return deg;
+}
+
+/* The first one the widest way, the others parallel to a side and not taken
+ * yet, the one first in which the field reaches farthest. */
+static void add_way(const struct fw_field *field, struct lane *lanes,
+                    size_t count)
+{
+    double most_m = 0;
+    lanes[count] = (struct lane){.deg = count > 0 ? 0 : widest_deg(field)};
+    for (size_t i = 0; count > 0 && i < field->corner_count; i++) {
+        double m;
+        const double deg = side_deg(field, i, &m);
+        bool taken = false;
+        for (size_t k = 0; k < count; k++)
+            taken |= fabs(remainder(deg - lanes[k].deg, 180)) < same_way_deg;
+        if (!taken && extent_m(field, deg) > most_m) {
+            most_m = extent_m(field, deg);
+            lanes[count].deg = deg;
+        }
+    }
+}
+
+static enum fw_status measure(const struct fw_layout_request *request,
+                              double all, struct lane *lane,
+                              struct fw_error *err)
+{
+    struct fw_layout_shares shares;
+    bool whole = false;
+    lane->line_m = HUGE_VAL;
+    enum fw_status status = place(request, all, lane, &shares, &whole, err);
+    if (status == FW_EPLAN) /* the lane leaves too little */
+        return FW_OK;
+    if (status || !whole)
+        return status;
+    const struct fw_design design = design_of(lane);
+    status = fw_layout__measure(request, &shares, &design, &lane->line_m, err);
+    fw_layout__shares_release(&shares);
+    return status;
+}
+
+static enum fw_status offer(const struct fw_layout_request *request, double all,
+                            struct lane *lane, struct fw_layout_list *list,
+                            struct fw_error *err)
+{
+    struct fw_layout_shares shares;
+    bool whole = false;
+    enum fw_status status = place(request, all, lane, &shares, &whole, err);
+    if (status || !whole)
+        return status;
+    const struct fw_design design = design_of(lane);
+    status = fw_layout__offer(request, &shares, &design, list, err);
+    fw_layout__shares_release(&shares);
+    return status;
+}
+
+static struct lane *best_of(struct lane *lanes, size_t from, size_t to)
+{
+    struct lane *best = &lanes[from];
+    for (size_t i = from + 1; i < to; i++)
+        if (lanes[i].line_m < best->line_m)
+            best = &lanes[i];
+    return best;
+}
+
+static enum fw_status check(const struct fw_layout_request *request,
+                            struct fw_error *err)
+{
+    if (request->lane_width_m >= 0 && isfinite(request->lane_width_m))
+        return FW_OK;
+    return fw_fail(err, FW_EINPUT, "the lane is %g m wide; expected over 0",
+                   request->lane_width_m);
+}
+
+/* The best through the field, and the best along a side. */
+enum fw_status fw_layout__lane(const struct fw_layout_request *request,
+                               const struct fw_layout_shares *shares,
+                               struct fw_layout_list *list,
+                               struct fw_error *err)
+{
+    struct lane lanes[most_lanes];
+    const double all = shares->behind[shares->count - 1];
+    enum fw_status status = check(request, err);
+    for (size_t i = 0; i < most_ways; i++)
+        add_way(request->field, lanes, i);
+    for (size_t i = most_ways; i < most_lanes; i++)
+        add_longest_side(request->field, lanes, most_ways, i);
+    if (shares->count < fewest_paddocks)
+        return status;
+    for (size_t i = 0; !status && i < most_lanes; i++)
+        status = measure(request, all, &lanes[i], err);
+    struct lane *best[2] = {best_of(lanes, 0, most_ways),
+                            best_of(lanes, most_ways, most_lanes)};
+    for (int i = 0; !status && i < 2; i++)
+        if (isfinite(best[i]->line_m))
+            status = offer(request, all, best[i], list, err);
+    return status;
+}
