@@ -490,6 +490,63 @@ static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
             }
 }
 
+/* ---- unequal ground ---- */
+
+static struct fw_ground *two_zones(const struct fw_field *field)
+{
+    const struct fw_point rich[] = {
+        {-50, -50}, {120, -50}, {170, 300}, {-50, 300}};
+    const size_t ring_start[] = {0, 4};
+    const struct fw_ground_zone zone = {rich, ring_start, 1, 0.32};
+    struct fw_ground *ground = NULL;
+    struct fw_error err;
+    if (fw_ground_zones(field, 0.1, &zone, 1, &ground, NULL, &err))
+        fail_msg("%s", err.text);
+    return ground;
+}
+
+static void paddocks_hold_their_mass_on_unequal_ground(void **state)
+{
+    (void)state;
+    const struct {
+        const char *name;
+        fw_pattern_function *lay_out;
+    } patterns[] = {{"turning", fw_layout__turning}, {"lane", fw_layout__lane}};
+    for (size_t p = 0; p < COUNT(patterns); p++) {
+        struct plot plot = {0};
+        struct fw_error err;
+        add_ring(&plot, trapezium, COUNT(trapezium));
+        struct fw_ground *ground = two_zones(&plot.field);
+        const size_t ring_start[] = {0, COUNT(trapezium)};
+        const double all_kg =
+            fw_ground_mass_kg(ground, trapezium, ring_start, 1);
+        const double target = 420.5;
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .ground = ground,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = patterns[p].name};
+        struct fw_layout_shares shares;
+        struct fw_layout_list list = {0};
+        assert_int_equal(fw_layout__share(&request, all_kg, &shares, &err),
+                         FW_OK);
+        assert_int_equal(patterns[p].lay_out(&request, &shares, &list, &err),
+                         FW_OK);
+        fw_layout__shares_release(&shares);
+        assert_true(list.count > 0);
+        for (size_t i = 0; i < list.count; i++) {
+            const struct fw_layout *layout = &list.items[i];
+            double targets[MOST];
+            for (size_t k = 0; k < layout->paddock_count; k++)
+                targets[k] = target;
+            targets[layout->paddock_count - 1] = target * layout->last_share;
+            check(layout, &plot.field, targets);
+        }
+        fw_layout_list_release(&list);
+        fw_ground_free(ground);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -499,6 +556,7 @@ int main(void)
         cmocka_unit_test(line_is_the_same_turned_or_mirrored),
         cmocka_unit_test(lane_in_a_rectangle_is_as_long_as_its_closed_form),
         cmocka_unit_test(lane_leaves_the_last_paddock_short_or_all_even),
+        cmocka_unit_test(paddocks_hold_their_mass_on_unequal_ground),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
