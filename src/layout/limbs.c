@@ -264,13 +264,21 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     return status;
 }
 
-/* Only where nothing simpler holds together. */
+static bool has_blocks(const struct fw_layout_list *list)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (strcmp(list->items[i].pattern, "blocks") == 0)
+            return true;
+    return false;
+}
+
+/* Only where blocks of the whole field do not hold together. */
 enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
                                 const struct fw_layout_shares *shares,
                                 struct fw_layout_list *list,
                                 struct fw_error *err)
 {
-    if (list->count > 0)
+    if (has_blocks(list) || (list->count > 0 && shares->count < 4))
         return FW_OK;
     const struct fw_design design = {.name = "limbs",
                                      .pattern = "limbs",
