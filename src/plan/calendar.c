@@ -32,7 +32,7 @@ void fw_plan__targets_release(struct fw_plan_targets *targets)
 const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field)
 {
-    const struct fw_ground *ground = NULL; (void)job; (void)field;
+    const struct fw_ground *ground = job->farm->fields[field].ground;
     return fw_ground_is_even(ground) ? NULL : ground;
 }
 
@@ -55,7 +55,7 @@ static enum fw_status mass_of(const struct fw_ground *ground,
 static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                                struct fw_error *err)
 {
-    const struct fw_field *shape = job->farm->fields[field].shape;
+    const struct fw_field *shape = job->farm->fields[field].grazed;
     return fw_fail(err, FW_EPLAN,
                    "%s: %.3g ha would make over %zu paddocks; expected fewer: "
                    "look at the head count, the weight and the grass",
@@ -68,7 +68,7 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
 {
     const double demand = job->plan->flock.demand_kg_day;
     const struct fw_ground *ground = fw_plan__ground(job, field);
-    const struct fw_field *shape = job->farm->fields[field].shape;
+    const struct fw_field *shape = job->farm->fields[field].grazed;
     const double usable_kg_m2 = job->usable[field].usable_kg_ha / 1e4;
     double holds = shape->area_m2;
     if (ground) {

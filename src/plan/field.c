@@ -49,7 +49,7 @@ static enum fw_status inner_vertex(const struct fw_plan_job *job, size_t index,
 {
     struct fw_vertex vertex = {.plane = at, .kind = FW_VERTEX_CUT};
     vertex.lonlat =
-        fw_plane_inverse(&job->farm->fields[index].shape->plane, at);
+        fw_plane_inverse(&job->farm->fields[index].grazed->plane, at);
     const enum fw_status status = fw_crs_from_lonlat(
         job->crs[index], &vertex.lonlat, &vertex.file, 1, err);
     if (!status)
@@ -64,7 +64,7 @@ static enum fw_status take_vertices(const struct fw_plan_job *job, size_t index,
                                     const struct fw_layout *layout,
                                     size_t **map_out, struct fw_error *err)
 {
-    const struct fw_field *shape = job->farm->fields[index].shape;
+    const struct fw_field *shape = job->farm->fields[index].grazed;
     const size_t most = shape->vertex_count + layout->added_count;
     size_t *map = fw_alloc(most, sizeof *map);
     *map_out = map;
@@ -159,11 +159,49 @@ static enum fw_status take_rings(struct fw_plan_field *field,
     return FW_OK;
 }
 
+/* Ground that is taken off leaves edges that are no side of the field: nobody
+ * has said what stands there but for the edges of ponds. */
+static struct fw_farm_side side_at(const struct fw_farm_field *from,
+                                   struct fw_point at)
+{
+    const double on_side_m = 1e-3;
+    const struct fw_field *shape = from->shape;
+    for (size_t corner = 0; corner < shape->corner_count; corner++) {
+        const size_t end = shape->corners[(corner + 1) % shape->corner_count];
+        const size_t count = shape->ring_start[1];
+        /* A side runs clockwise from its corner, against the ring. */
+        for (size_t v = shape->corners[corner]; v != end;
+             v = (v + count - 1) % count)
+            if (fw_segment_distance_m(
+                    at, shape->vertices[v].plane,
+                    shape->vertices[(v + count - 1) % count].plane) <=
+                on_side_m)
+                return from->sides[corner];
+    }
+    return (struct fw_farm_side){from->hole_holds, FW_UNTOLD};
+}
+
+static void take_sides(struct fw_plan_field *field,
+                       const struct fw_farm_field *from)
+{
+    const struct fw_field *grazed = from->grazed;
+    for (size_t i = 0; from->sides && i < grazed->corner_count; i++) {
+        const size_t count = grazed->ring_start[1];
+        const size_t a = grazed->corners[i];
+        const struct fw_point p = grazed->vertices[a].plane;
+        const struct fw_point q =
+            grazed->vertices[(a + count - 1) % count].plane;
+        field->sides[i] = side_at(
+            from, (struct fw_point){(p.x_m + q.x_m) / 2, (p.y_m + q.y_m) / 2});
+    }
+}
+
 static enum fw_status take_texts(struct fw_plan_field *field,
                                  const struct fw_farm_field *from,
                                  struct fw_error *err)
 {
-    const size_t corners = from->shape->corner_count;
+    const struct fw_field *grazed = from->grazed;
+    const size_t corners = grazed->corner_count;
     field->name = fw_strdup(from->shape->name);
     field->source = fw_strdup(from->source ? from->source : "");
     field->crs = fw_strdup(from->crs);
@@ -172,11 +210,9 @@ static enum fw_status take_texts(struct fw_plan_field *field,
     if (!field->name || !field->source || !field->crs || !field->corners ||
         !field->sides)
         return fw_fail_memory(err);
-    memcpy(field->corners, from->shape->corners,
-           corners * sizeof *field->corners);
-    if (from->sides)
-        memcpy(field->sides, from->sides, corners * sizeof *field->sides);
+    memcpy(field->corners, grazed->corners, corners * sizeof *field->corners);
     field->corner_count = corners;
+    take_sides(field, from);
     return FW_OK;
 }
 
@@ -184,14 +220,14 @@ static void take_figures(struct fw_plan_field *field,
                          const struct fw_farm_field *from,
                          const struct fw_usable *usable)
 {
-    const struct fw_field *shape = from->shape;
+    const struct fw_field *shape = from->shape, *grazed = from->grazed;
     field->crs_accuracy_m = from->crs_accuracy_m;
     field->plane = shape->plane;
     field->hole_holds = from->hole_holds;
     field->area_ha = shape->ellipsoid_m2 / 1e4;
-    field->plane_m2 = shape->area_m2;
-    field->grazed_ha = field->area_ha;
-    field->perimeter_m = shape->perimeter_m;
+    field->plane_m2 = grazed->area_m2;
+    field->grazed_ha = grazed->ellipsoid_m2 / 1e4;
+    field->perimeter_m = grazed->perimeter_m;
     field->usable_kg_ha = usable->usable_kg_ha;
     field->mass_kg_ha = usable->mass_kg_ha;
     field->residual_kg_ha = usable->residual_kg_ha;
@@ -254,7 +290,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = take_vertices(job, index, field, &layout, &map, err);
     if (!status)
-        status = take_rings(field, from->shape, &layout, map, err);
+        status = take_rings(field, from->grazed, &layout, map, err);
     if (!status)
         status = take_spots(job, index, err);
     if (!status)
@@ -262,7 +298,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = fw_plan__lines(job, index, &layout, map, err);
     if (!status)
-        field->fence_bound_m = fw_plan__bound_m(from->shape, layout.paddock_m2,
+        field->fence_bound_m = fw_plan__bound_m(from->grazed, layout.paddock_m2,
                                                 layout.paddock_count);
 done:
     fw_free(map);
