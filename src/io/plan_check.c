@@ -93,9 +93,10 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
         (fence->from == FW_NONE || fence->to == FW_NONE))
         return wrong(err, "fences", i, "from",
                      "expected the paddocks beside it, in from and to");
-    if (!move_fits(fence->set_at, plan) || !move_fits(fence->down_at, plan))
-        return wrong(err, "fences", i, "set_at",
-                     "set_at or down_at is a move that the plan has not");
+    if (!move_fits(fence->set_at, plan))
+        return wrong(err, "fences", i, "set_at", "the plan has no such move");
+    if (!move_fits(fence->down_at, plan))
+        return wrong(err, "fences", i, "down_at", "the plan has no such move");
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
         return wrong(err, "fences", i, "side", "the field has no such side");
     if (!paced_fits(&fence->a, field))

@@ -247,7 +247,7 @@ static enum fw_status read_paced(struct fw_io__reader *reader,
                                  struct json_object *from, char *at)
 {
     struct fw_plan_paced *paced = (void *)at;
-    paced->corner = FW_NONE;
+    paced->fence = paced->corner = FW_NONE;
     if (!from)
         return FW_OK;
     paced->known = true;
@@ -293,6 +293,8 @@ static enum fw_status read_later(struct fw_io__reader *reader,
         return fw_io__read_ref(reader, member, from, to + member->at);
     if (member->type == FW_IO__ARRAY)
         return read_array(reader, member, from, to, to + member->at);
+    if (member->type == FW_IO__PACED && from)
+        return read_members(reader, &fw_io__paced_kind, from, to + member->at);
     return FW_OK;
 }
 
