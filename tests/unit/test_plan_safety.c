@@ -559,7 +559,7 @@ static void a_line_beside_a_road_inside_is_named_with_its_nights(void **state)
     struct fw_plan *plan = plan_of(farm);
     const struct fw_plan_fence *line = NULL;
     for (size_t i = 0; i < plan->fence_count && !line; i++)
-        if (plan->fences[i].role == FW_FENCE_MOVED && plan->fences[i].cut == 2)
+        if (plan->fences[i].role == FW_FENCE_MOVED && plan->fences[i].from == 2)
             line = &plan->fences[i];
     const double x = plan->fields[0].vertices[line->line[0]].file.x;
     const struct fw_plan_paddock *before = &plan->paddocks[2];

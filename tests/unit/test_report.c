@@ -236,8 +236,10 @@ static void own_vertices_are_written_as_they_came(void **state)
         const struct fw_plan_field *field = &plan->fields[f];
         const struct fw_row *row = &tables[0].rows[f];
         size_t written = 0, met = 0;
-        for (size_t v = 0; v < field->vertex_count; v++)
-            written += field->vertices[v].kind != FW_VERTEX_BOW;
+        for (size_t v = 0; v < field->rings.ring_start[field->rings.ring_count];
+             v++)
+            written +=
+                field->vertices[field->rings.vertices[v]].kind != FW_VERTEX_BOW;
         assert_int_equal(row->point_count, written);
         for (size_t v = 0; v < field->vertex_count; v++)
             for (size_t i = 0; i < row->point_count; i++)
