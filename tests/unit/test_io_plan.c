@@ -322,7 +322,6 @@ static void absurd_values_are_refused_by_name(void **state)
         {"fences", "down_at", "3", "fences[0].down_at"},
         {"fences", "side", "3", "fences[0].side"},
         {"fences", "role", "\"hedge\"", "fences[0].role: is hedge"},
-        {"moves", "next", "1", "moves[0]"},
         {"moves", "front", "\"A05-06\"", "no such fence"},
         {"moves", "way_back", "\"gate A\"", "moves[0].way_back"},
         {"moves", "to", "null", "moves[0].to"},
