@@ -1,178 +1,329 @@
-/* Shares, choice of the direction, and the bound. */
-#include "test.h"
+/* Layouts of plain fields against what can be worked out by hand: rectangles,
+ * triangles, an L, rings; and every one of them against its own rings. */
+#include "layout_help.h"
 
-#include "base/alloc.h"
-#include <foldwright/layout.h>
-#include <string.h>
-
-#define COUNT(array) (sizeof(array) / sizeof *(array))
-#define MOST 64
-
-static const double pi = 3.14159265358979323846;
-
-/* A field in the plane; every vertex of the outer ring is a corner. */
-struct plot {
-    struct fw_field field;
-    struct fw_vertex vertices[MOST];
-    size_t ring_start[4];
-    size_t corners[MOST];
-    double perimeter_m;
-};
-
-static void add_ring(struct plot *plot, const struct fw_point *points,
-                     size_t count)
+static struct fw_layout_list candidates(const struct fw_layout_request *request)
 {
-    struct fw_field *field = &plot->field;
-    double twice = 0;
-    for (size_t i = 0, j = count - 1; i < count; j = i++) {
-        const struct fw_point a = points[j], b = points[i];
-        plot->vertices[field->vertex_count + i].plane = b;
-        twice += a.x_m * b.y_m - b.x_m * a.y_m;
-        plot->perimeter_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-    }
-    if (field->ring_count == 0)
-        for (size_t i = 0; i < count; i++)
-            plot->corners[field->corner_count++] = count - 1 - i;
-    field->vertex_count += count;
-    plot->ring_start[++field->ring_count] = field->vertex_count;
-    field->vertices = plot->vertices;
-    field->ring_start = plot->ring_start;
-    field->corners = plot->corners;
-    field->area_m2 += twice / 2;
-}
-
-static struct fw_point turned(struct fw_point p, double deg)
-{
-    const double c = cos(deg * pi / 180), s = sin(deg * pi / 180);
-    return (struct fw_point){p.x_m * c - p.y_m * s, p.x_m * s + p.y_m * c};
-}
-
-static void make_rectangle(struct plot *plot, double a, double b, double deg)
-{
-    struct fw_point ring[] = {{0, 0}, {a, 0}, {a, b}, {0, b}};
-    for (size_t i = 0; i < 4; i++)
-        ring[i] = turned(ring[i], deg);
-    add_ring(plot, ring, 4);
-}
-
-static struct fw_layout choose(const struct fw_layout_request *request)
-{
-    struct fw_layout layout = {0};
+    struct fw_layout_list list = {0};
     struct fw_error err = {0};
-    if (fw_layout_choose(request, &layout, &err))
+    if (fw_layout_candidates(request, &list, &err))
         fail_msg("%s", err.text);
-    assert_string_equal(layout.pattern, "strips");
-    return layout;
+    assert_true(list.count > 0);
+    for (size_t i = 0; i < list.count; i++)
+        assert_map(request, &list.items[i]);
+    return list;
 }
 
-static void rectangle_is_cut_across_its_length(void **state)
+/* The least line of all candidates. */
+static double least_m(const struct fw_layout_request *request)
+{
+    struct fw_layout_list list = candidates(request);
+    const double line_m = least_line(&list)->line_m;
+    fw_layout_list_release(&list);
+    return line_m;
+}
+
+/* ---- closed forms ---- */
+
+/* The chord of a rectangle along the sweep is a trapezoid: it grows over r,
+ * stays, and falls over r. */
+static double rectangle_strips_m(double a, double b, double deg, size_t n)
+{
+    const double c = fabs(cos(deg * PI / 180)), s = fabs(sin(deg * PI / 180));
+    const double r = fmin(a * c, b * s), wide = fmax(a * c, b * s);
+    const double top = a * b / wide, all = a * b;
+    double sum = 0;
+    for (size_t k = 1; k < n; k++) {
+        const double behind = all * (double)k / (double)n;
+        const double near = fmin(behind, all - behind);
+        sum += near < top * r / 2 ? sqrt(2 * near * top / r) : top;
+    }
+    return sum;
+}
+
+static void strips_of_a_rectangle_have_their_closed_form(void **state)
 {
     (void)state;
-    struct plot plot = {0};
+    static const struct {
+        double deg, line_m; /* worked out by a program of its own */
+    } known[] = {{0, 5800},
+                 {30, 5999.155153},
+                 {60, 7354.438174},
+                 {90, 8700},
+                 {120, 7354.438174}};
     const double target = 2000;
-    make_rectangle(&plot, 300, 200, 0);
-    const struct fw_layout_request request = {
-        .field = &plot.field, .target_m2 = &target, .target_count = 1};
-    struct fw_layout layout = choose(&request);
-    assert_int_equal(layout.partition.paddock_count, 30);
-    assert_int_equal(layout.full_count, 30);
-    assert_int_equal(layout.broken_count, 0);
-    assert_near(layout.last_share, 1, 0);
-    assert_near(layout.share, 1, 0);
-    assert_near(layout.line_m, 5800, 1e-8);
-    assert_near(layout.direction_deg, 0, 0);
-    for (size_t k = 0; k < 30; k++)
-        assert_relative(layout.partition.paddock_m2[k], target, 1e-12);
-    fw_partition_release(&layout.partition);
+    for (size_t i = 0; i < COUNT(known); i++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips",
+                                                  .direction_given = true,
+                                                  .direction_deg =
+                                                      known[i].deg};
+        const double line_m = least_m(&request);
+        assert_near(line_m, known[i].line_m, 1e-6);
+        assert_relative(line_m, rectangle_strips_m(300, 200, known[i].deg, 30),
+                        1e-11);
+    }
+}
+
+static void strips_run_across_the_length_of_a_rectangle(void **state)
+{
+    (void)state;
+    static const size_t counts[] = {1, 2, 7, 30, 365};
+    for (size_t i = 0; i < COUNT(counts); i++) {
+        struct plot plot = {0};
+        const double n = (double)counts[i], target = 300 * 200 / n;
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips"};
+        struct fw_layout_list list = candidates(&request);
+        const struct fw_layout *best = least_line(&list);
+        assert_int_equal(best->paddock_count, counts[i]);
+        assert_int_equal(best->line_count, counts[i] - 1);
+        assert_near(best->line_m, (n - 1) * 200, 1e-8);
+        assert_near(best->standing_m, 0, 0);
+        assert_near(best->direction_deg, 0, 0);
+        assert_int_equal(best->turn_count, 0);
+        fw_layout_list_release(&list);
+    }
 }
 
 /* The grid of whole degrees misses 33.37; the side does not. */
-static void fences_keep_to_a_long_side(void **state)
+static void strips_along_a_long_side_are_offered(void **state)
 {
     (void)state;
     struct plot plot = {0};
     const double target = 2000;
     make_rectangle(&plot, 300, 200, 33.37);
-    const struct fw_layout_request request = {
-        .field = &plot.field, .target_m2 = &target, .target_count = 1};
-    struct fw_layout layout = choose(&request);
-    assert_near(layout.direction_deg, 33.37, 1e-9);
-    assert_near(layout.line_m, 5800, 1e-6);
-    fw_partition_release(&layout.partition);
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .pattern = "strips"};
+    struct fw_layout_list list = candidates(&request);
+    assert_near(least_line(&list)->direction_deg, 33.37, 1e-9);
+    assert_near(least_line(&list)->line_m, 5800, 1e-6);
+    fw_layout_list_release(&list);
 }
 
-/* A parallelogram whose shortest cuts lean off its short side: 29 fences as
- * long as the side are kept when the best direction saves less than 3 % of
- * them. */
-static void side_is_kept_only_for_a_small_price(void **state)
+/* r blocks along the side a, the paddocks shared out as evenly as they go:
+ * (r - 1) a + the sum of (m - 1) b m / n over blocks of m paddocks. */
+static double two_level_m(double a, double b, size_t n, size_t r)
 {
-    (void)state;
-    const double target = 2000;
-    for (int lean = 0; lean < 2; lean++) {
-        struct plot plot = {0};
-        const double shift = lean ? 60 : 12;
-        const struct fw_point ring[] = {
-            {0, 0}, {300, 0}, {300 + shift, 200}, {shift, 200}};
-        add_ring(&plot, ring, 4);
-        const struct fw_layout_request request = {
-            .field = &plot.field, .target_m2 = &target, .target_count = 1};
-        struct fw_layout layout = choose(&request);
-        const double side_deg = fmod(atan2(200, shift) * 180 / pi + 90, 180);
-        if (lean)
-            assert_true(fabs(layout.direction_deg - side_deg) > 5);
-        else
-            assert_near(layout.direction_deg, side_deg, 1e-9);
-        fw_partition_release(&layout.partition);
+    double sum = (double)(r - 1) * a;
+    for (size_t block = 0; block < r; block++) {
+        const size_t m = n / r + (block < n % r);
+        sum += (double)(m - 1) * b * (double)m / (double)n;
     }
+    return sum;
 }
 
-static double least_x(const struct fw_partition *partition,
-                      const struct fw_field *field, size_t paddock)
+static double best_two_level_m(double a, double b, size_t n)
 {
-    double least = 1e9;
-    const size_t ring =
-        partition->piece_ring[partition->paddock_piece[paddock]];
-    for (size_t i = partition->ring_start[ring];
-         i < partition->ring_start[ring + 1]; i++) {
-        const size_t v = partition->ring_vertices[i];
-        least = fmin(least,
-                     v < field->vertex_count
-                         ? field->vertices[v].plane.x_m
-                         : partition->added[v - field->vertex_count].plane.x_m);
-    }
+    double least = HUGE_VAL;
+    for (size_t r = 2; r < n; r++)
+        least =
+            fmin(least, fmin(two_level_m(a, b, n, r), two_level_m(b, a, n, r)));
     return least;
 }
 
-static void first_paddock_is_at_the_start(void **state)
+static void blocks_in_a_rectangle_have_their_closed_form(void **state)
 {
     (void)state;
-    static const enum fw_last lasts[] = {FW_LAST_SHORT, FW_LAST_EVEN};
-    const double target = 3500; /* 17.14 paddocks */
-    for (size_t last = 0; last < 2; last++)
-        for (int end = 0; end < 2; end++)
-            for (int given = 0; given < 2; given++) {
-                struct plot plot = {0};
-                make_rectangle(&plot, 300, 200, 0);
-                const struct fw_point gate = {end ? 301 : -1, 40};
-                const struct fw_layout_request request = {
-                    .field = &plot.field,
-                    .target_m2 = &target,
-                    .target_count = 1,
-                    .last = lasts[last],
-                    .start = &gate,
-                    .direction_given = given,
-                };
-                struct fw_layout layout = choose(&request);
-                const struct fw_partition *out = &layout.partition;
-                assert_near(layout.direction_deg, end ? 180 : 0, 0);
-                const double first = least_x(out, &plot.field, 0);
-                assert_near(first, end ? 300 - out->paddock_m2[0] / 200 : 0,
-                            1e-9);
-                if (lasts[last] == FW_LAST_SHORT)
-                    assert_relative(out->paddock_m2[0], target, 1e-12);
-                fw_partition_release(&layout.partition);
-            }
+    assert_near(two_level_m(300, 200, 30, 5), 2200, 1e-9);
+    assert_near(best_two_level_m(300, 200, 30), 2200, 1e-9);
+    static const struct {
+        double a, b;
+        size_t n;
+    } rows[] = {{300, 200, 30}, {300, 200, 12},  {500, 100, 25}, {200, 200, 16},
+                {400, 300, 60}, {900, 600, 365}, {100, 100, 4},  {300, 200, 7}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct plot plot = {0};
+        const double target = rows[i].a * rows[i].b / (double)rows[i].n;
+        make_rectangle(&plot, rows[i].a, rows[i].b, 0);
+        const struct fw_layout_request request = {
+            .field = &plot.field, .target = &target, .target_count = 1};
+        const double line_m = least_m(&request);
+        const double wanted =
+            fmin(best_two_level_m(rows[i].a, rows[i].b, rows[i].n),
+                 rectangle_strips_m(rows[i].a, rows[i].b, 0, rows[i].n));
+        if (!(line_m <= wanted * (1 + 1e-9)))
+            fail_msg("%g x %g in %zu: %.9g m of line; %.9g is enough",
+                     rows[i].a, rows[i].b, rows[i].n, line_m, wanted);
+    }
 }
+
+/* 300 x 200 in 30: the bound is 2,000 m. */
+static void rectangle_comes_near_its_bound(void **state)
+{
+    (void)state;
+    const double target = 2000;
+    double area[30], line_m[2];
+    for (size_t i = 0; i < 30; i++)
+        area[i] = target;
+    const double bound_m = fw_layout_bound_m(area, 30, 1000, 4, 0);
+    assert_near(bound_m, 2000, 2);
+    for (int bends = 0; bends < 2; bends++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .bends = bends};
+        line_m[bends] = least_m(&request);
+    }
+    print_message("# 300 x 200 in 30: bound %.1f, straight %.1f, bent %.1f\n",
+                  bound_m, line_m[0], line_m[1]);
+    assert_true(line_m[0] <= 2200 * (1 + 1e-9));
+    assert_true(line_m[1] < line_m[0] && line_m[1] >= bound_m);
+}
+
+/* Lines parallel to the base b of a triangle, k of n parts behind them seen
+ * from the tip, are b sqrt(k/n) long. */
+static void strips_of_a_triangle_have_their_closed_form(void **state)
+{
+    (void)state;
+    static const size_t counts[] = {2, 9, 40};
+    for (size_t i = 0; i < COUNT(counts); i++)
+        for (int down = 0; down < 2; down++) {
+            struct plot plot = {0};
+            const struct fw_point ring[] = {{-20, -10}, {240, -10}, {70, 170}};
+            add_ring(&plot, ring, 3);
+            const double n = (double)counts[i];
+            const double target = plot.field.area_m2 / n;
+            const struct fw_layout_request request = {.field = &plot.field,
+                                                      .target = &target,
+                                                      .target_count = 1,
+                                                      .pattern = "strips",
+                                                      .direction_given = true,
+                                                      .direction_deg =
+                                                          down ? 270 : 90};
+            double wanted = 0;
+            for (size_t k = 1; k < counts[i]; k++)
+                wanted += 260 * sqrt((double)k / n);
+            assert_relative(least_m(&request), wanted, 1e-11);
+        }
+}
+
+/* The shortest fence that halves a triangle of area A cuts off its smallest
+ * corner alpha: 2 sqrt(A/2 tan(alpha/2)). */
+static void shortest_fence_halves_a_triangle(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    const struct fw_point ring[] = {{0, 0}, {200, 0}, {100, 100 * sqrt(3)}};
+    add_ring(&plot, ring, 3);
+    const double target = plot.field.area_m2 / 2;
+    const struct fw_layout_request request = {
+        .field = &plot.field, .target = &target, .target_count = 1};
+    assert_relative(least_m(&request), 2 * sqrt(target * tan(PI / 6)), 1e-11);
+}
+
+/* Three squares of 100 m in an L need two fences of 100 m. */
+static void make_l(struct plot *plot)
+{
+    const struct fw_point ring[] = {{0, 0},     {200, 0},   {200, 100},
+                                    {100, 100}, {100, 200}, {0, 200}};
+    add_ring(plot, ring, COUNT(ring));
+}
+
+static void l_is_parted_at_its_corner(void **state)
+{
+    (void)state;
+    for (int bends = 0; bends < 2; bends++) {
+        struct plot plot = {0};
+        const double target = 10000;
+        make_l(&plot);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "limbs",
+                                                  .bends = bends};
+        const double line_m = least_m(&request);
+        assert_true(line_m <= 200 * (1 + 1e-9));
+    }
+}
+
+/* Swept along one arm, the first part of an L is 200 m deep and the rest 100:
+ * with n even paddocks of 30,000 m2, cuts before 20,000 m2 are 200 m long. */
+static void strips_of_an_l_have_their_closed_form(void **state)
+{
+    (void)state;
+    static const size_t counts[] = {4, 10, 31};
+    for (size_t i = 0; i < COUNT(counts); i++) {
+        struct plot plot = {0};
+        const double n = (double)counts[i], target = 30000 / n;
+        make_l(&plot);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips",
+                                                  .direction_given = true};
+        double wanted = 0;
+        for (size_t k = 1; k < counts[i]; k++)
+            wanted += 3 * k < 2 * counts[i] ? 200 : 100;
+        assert_relative(least_m(&request), wanted, 1e-11);
+    }
+}
+
+static void make_square_ring(struct plot *plot, double outer, double hole)
+{
+    const double a = outer / 2, b = hole / 2;
+    const struct fw_point ring[] = {{-a, -a}, {a, -a}, {a, a}, {-a, a}};
+    const struct fw_point pond[] = {{-b, -b}, {-b, b}, {b, b}, {b, -b}};
+    add_ring(plot, ring, 4);
+    add_ring(plot, pond, 4);
+}
+
+/* A way of 10 m about a square of 280: strips come apart, twelve fences
+ * across it do. They are 10 m long, or 14 at a corner. */
+static void narrow_ring_is_cut_across(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    make_square_ring(&plot, 300, 280);
+    const double target = plot.field.area_m2 / 12;
+    struct fw_layout_request request = {.field = &plot.field,
+                                        .target = &target,
+                                        .target_count = 1,
+                                        .pattern = "strips"};
+    struct fw_layout_list list = {0};
+    struct fw_error err = {0};
+    assert_int_equal(fw_layout_candidates(&request, &list, &err), FW_EPLAN);
+    assert_non_null(strstr(err.text, "12 connected"));
+    request.pattern = NULL;
+    for (int bends = 0; bends < 2; bends++) {
+        request.bends = bends;
+        const double line_m = least_m(&request);
+        print_message("# ring of 10 m in 12: %.1f m of line\n", line_m);
+        assert_true(line_m >= 120 - 1e-9 && line_m <= 170);
+    }
+}
+
+/* Eight squares of 100 m about a square of 100 m need eight fences. */
+static void wide_ring_is_cut_about_its_pond(void **state)
+{
+    (void)state;
+    static const size_t counts[] = {2, 3, 8, 16, 40};
+    for (size_t i = 0; i < COUNT(counts); i++) {
+        struct plot plot = {0};
+        make_square_ring(&plot, 300, 100);
+        const double target = plot.field.area_m2 / (double)counts[i];
+        const struct fw_layout_request request = {
+            .field = &plot.field, .target = &target, .target_count = 1};
+        const double line_m = least_m(&request);
+        print_message("# square about a pond in %zu: %.1f m of line\n",
+                      counts[i], line_m);
+        if (counts[i] == 8)
+            assert_true(line_m <= 800 * 1.25);
+    }
+}
+
+/* ---- shares ---- */
 
 static void short_last_paddock_says_its_share(void **state)
 {
@@ -181,13 +332,15 @@ static void short_last_paddock_says_its_share(void **state)
     const double target = 7000;
     make_rectangle(&plot, 300, 200, 0);
     const struct fw_layout_request request = {
-        .field = &plot.field, .target_m2 = &target, .target_count = 1};
-    struct fw_layout layout = choose(&request);
-    assert_int_equal(layout.full_count, 8);
-    assert_int_equal(layout.partition.paddock_count, 9);
-    assert_near(layout.last_share, 4.0 / 7, 1e-12);
-    assert_relative(layout.partition.paddock_m2[8], 4000.0, 1e-12);
-    fw_partition_release(&layout.partition);
+        .field = &plot.field, .target = &target, .target_count = 1};
+    struct fw_layout_list list = candidates(&request);
+    for (size_t i = 0; i < list.count; i++) {
+        assert_int_equal(list.items[i].full_count, 8);
+        assert_int_equal(list.items[i].paddock_count, 9);
+        assert_near(list.items[i].last_share, 4.0 / 7, 1e-12);
+        assert_relative(list.items[i].holds[8], 4000.0, 1e-9);
+    }
+    fw_layout_list_release(&list);
 }
 
 /* 60,000 m2 by 5,960: ten paddocks and 400 m2, under a tenth of one. */
@@ -198,14 +351,15 @@ static void crumb_goes_to_the_last_paddock(void **state)
     const double target = 5960;
     make_rectangle(&plot, 300, 200, 0);
     const struct fw_layout_request request = {
-        .field = &plot.field, .target_m2 = &target, .target_count = 1};
-    struct fw_layout layout = choose(&request);
-    assert_int_equal(layout.full_count, 10);
-    assert_int_equal(layout.partition.paddock_count, 10);
-    assert_near(layout.last_share, 6360.0 / 5960, 1e-12);
-    assert_relative(layout.partition.paddock_m2[8], 5960.0, 1e-12);
-    assert_relative(layout.partition.paddock_m2[9], 6360.0, 1e-12);
-    fw_partition_release(&layout.partition);
+        .field = &plot.field, .target = &target, .target_count = 1};
+    struct fw_layout_list list = candidates(&request);
+    for (size_t i = 0; i < list.count; i++) {
+        assert_int_equal(list.items[i].full_count, 10);
+        assert_int_equal(list.items[i].paddock_count, 10);
+        assert_near(list.items[i].last_share, 6360.0 / 5960, 1e-12);
+        assert_relative(list.items[i].holds[9], 6360.0, 1e-9);
+    }
+    fw_layout_list_release(&list);
 }
 
 static void even_paddocks_fill_the_field(void **state)
@@ -219,175 +373,86 @@ static void even_paddocks_fill_the_field(void **state)
         struct plot plot = {0};
         make_rectangle(&plot, 300, 200, 0);
         const struct fw_layout_request request = {.field = &plot.field,
-                                                  .target_m2 = &rows[i].target,
+                                                  .target = &rows[i].target,
                                                   .target_count = 1,
                                                   .last = FW_LAST_EVEN};
-        struct fw_layout layout = choose(&request);
-        assert_int_equal(layout.partition.paddock_count, rows[i].count);
-        assert_int_equal(layout.full_count, rows[i].full);
-        for (size_t k = 0; k < rows[i].count; k++)
-            assert_relative(layout.partition.paddock_m2[k],
+        struct fw_layout_list list = candidates(&request);
+        for (size_t k = 0; k < list.count; k++) {
+            assert_int_equal(list.items[k].paddock_count, rows[i].count);
+            assert_int_equal(list.items[k].full_count, rows[i].full);
+            assert_relative(list.items[k].share * rows[i].target,
                             60000 / (double)rows[i].count, 1e-12);
-        assert_relative(layout.share * rows[i].target,
-                        60000 / (double)rows[i].count, 1e-12);
-        fw_partition_release(&layout.partition);
+        }
+        fw_layout_list_release(&list);
     }
 }
 
-/* Growing targets, given one by one: paddock k holds target k. */
+/* Growing, falling and mixed targets, short and even, a gate at every corner
+ * and amid a side: paddock k of the order holds target k. assert_map looks. */
 static void each_paddock_holds_its_own_target(void **state)
 {
     (void)state;
-    struct plot plot = {0};
-    double targets[100], sum = 0;
-    for (size_t i = 0; i < 100; i++)
-        targets[i] = 540 + 40 * (double)i;
-    make_rectangle(&plot, 300, 200, 20);
-    for (int end = 0; end < 2; end++) {
-        const struct fw_point gate =
-            turned((struct fw_point){end * 300.0, 9}, 20);
-        struct fw_layout_request request = {.field = &plot.field,
-                                            .target_m2 = targets,
-                                            .target_count = 100,
-                                            .start = &gate};
-        struct fw_layout layout = choose(&request);
-        sum = 0;
-        for (size_t k = 0; k < layout.full_count; k++) {
-            assert_relative(layout.partition.paddock_m2[k], targets[k], 1e-9);
-            sum += targets[k];
-        }
-        assert_true(sum <= 60000 && sum + targets[layout.full_count] > 60000);
-        assert_relative(layout.last_share * targets[layout.full_count],
-                        60000 - sum, 1e-9);
-        fw_partition_release(&layout.partition);
-        request.last = FW_LAST_EVEN;
-        layout = choose(&request);
-        for (size_t k = 0; k < layout.partition.paddock_count; k++)
-            assert_relative(layout.partition.paddock_m2[k],
-                            targets[k] * layout.share, 1e-9);
-        fw_partition_release(&layout.partition);
+    static const struct fw_point gates[] = {{0, 0},     {300, 0},  {300, 200},
+                                            {0, 200},   {150, 0},  {300, 90},
+                                            {100, 200}, {-5, 110}, {90, 70}};
+    double targets[3][60];
+    for (size_t i = 0; i < 60; i++) {
+        targets[0][i] = 840 + 40 * (double)i;
+        targets[1][i] = 3000 - 45 * (double)i;
+        targets[2][i] = 1500 + (double)(i * 7 % 11) * 170;
     }
+    for (size_t list_no = 0; list_no < 3; list_no++)
+        for (size_t g = 0; g < COUNT(gates); g++)
+            for (int way = 0; way < 4; way++) {
+                struct plot plot = {0};
+                make_rectangle(&plot, 300, 200, 20);
+                const struct fw_point gate = turned(gates[g], 20);
+                const struct fw_layout_request request = {
+                    .field = &plot.field,
+                    .target = targets[list_no],
+                    .target_count = 60,
+                    .last = way % 2 ? FW_LAST_EVEN : FW_LAST_SHORT,
+                    .start = &gate,
+                    .bends = way > 1};
+                struct fw_layout_list list = candidates(&request);
+                fw_layout_list_release(&list);
+            }
 }
 
-/* A U: strips across both arms are broken, strips along it are longer but
- * whole, except where the base begins. */
-static void broken_paddocks_are_avoided(void **state)
+/* The last target goes on when the list ends before the field does. */
+static void last_target_is_repeated(void **state)
 {
     (void)state;
+    const double targets[] = {5000, 1000, 2500};
     struct plot plot = {0};
-    const struct fw_point ring[] = {{0, 0},   {100, 0}, {100, 260}, {70, 260},
-                                    {70, 30}, {30, 30}, {30, 260},  {0, 260}};
-    const double target = 600;
-    add_ring(&plot, ring, COUNT(ring));
-    struct fw_layout_request request = {.field = &plot.field,
-                                        .target_m2 = &target,
-                                        .target_count = 1,
-                                        .direction_given = true,
-                                        .direction_deg = 90};
-    struct fw_layout across = choose(&request);
-    assert_int_equal(across.broken_count, 23);
-    request.direction_given = false;
-    struct fw_layout chosen = choose(&request);
-    assert_int_equal(chosen.broken_count, 0);
-    assert_true(chosen.line_m > across.line_m);
-    fw_partition_release(&across.partition);
-    fw_partition_release(&chosen.partition);
-}
-
-/* Brute force over the same directions: no whole layout has less line, apart
- * from the price of a side. */
-static void no_tried_direction_is_shorter(void **state)
-{
-    (void)state;
-    struct plot plot = {0};
-    const struct fw_point ring[] = {{-120, -80}, {60, -140}, {190, 20},
-                                    {90, 40},    {40, 150},  {-90, 110}};
-    const struct fw_point hole[] = {{0, 0}, {-2, 3}, {2, 3}};
-    const double target = 3900;
-    add_ring(&plot, ring, COUNT(ring));
-    add_ring(&plot, hole, COUNT(hole));
-    struct fw_layout_request request = {.field = &plot.field,
-                                        .target_m2 = &target,
-                                        .target_count = 1,
-                                        .last = FW_LAST_EVEN};
-    struct fw_layout best = choose(&request);
-    size_t whole = 0;
-    for (int deg = 0; deg < 180; deg++) {
-        request.direction_given = true;
-        request.direction_deg = deg;
-        struct fw_layout layout = choose(&request);
-        whole += layout.broken_count == 0;
-        if (layout.broken_count == best.broken_count)
-            assert_true(best.line_m <= layout.line_m * 1.03);
-        assert_true(best.broken_count <= layout.broken_count);
-        fw_partition_release(&layout.partition);
-    }
-    assert_in_range(whole, 1, 179);
-    fw_partition_release(&best.partition);
-}
-
-/* Moved, turned, mirrored, grown: the same plan. */
-static void symmetries_give_the_same_plan(void **state)
-{
-    (void)state;
-    static const struct fw_point ring[] = {
-        {0, 0}, {310, -40}, {280, 170}, {120, 210}, {-30, 150}};
-    struct fw_layout_request request = {.last = FW_LAST_SHORT};
-    double wanted = 0;
-    size_t wanted_count = 0;
-    for (int way = 0; way < 5; way++) {
-        const double scale = way == 3 ? 2.5 : 1, target = 2300 * scale * scale;
-        struct fw_point points[COUNT(ring)];
-        struct plot plot = {0};
-        for (size_t i = 0; i < COUNT(ring); i++) {
-            struct fw_point p = {ring[i].x_m * scale, ring[i].y_m * scale};
-            if (way == 1)
-                p = turned(p, 37); /* a whole step of the grid */
-            if (way == 2)
-                p.y_m = -p.y_m;
-            if (way == 4)
-                p = (struct fw_point){p.x_m + 1234.5, p.y_m - 777.25};
-            /* mirrored, the ring has to run the other way; else it begins
-             * at another vertex */
-            points[way == 2 ? COUNT(ring) - 1 - i
-                            : (i + (size_t)way) % COUNT(ring)] = p;
-        }
-        add_ring(&plot, points, COUNT(ring));
-        request.field = &plot.field;
-        request.target_m2 = &target;
-        request.target_count = 1;
-        struct fw_layout layout = choose(&request);
-        if (way == 0) {
-            wanted = layout.line_m;
-            wanted_count = layout.partition.paddock_count;
-        }
-        assert_relative(layout.line_m, wanted * scale, 1e-9);
-        assert_int_equal(layout.partition.paddock_count, wanted_count);
-        fw_partition_release(&layout.partition);
-    }
-}
-
-static void same_request_gives_the_same_bytes(void **state)
-{
-    (void)state;
-    struct plot plot = {0};
-    const double target = 1234;
-    make_rectangle(&plot, 300, 200, 11);
+    make_rectangle(&plot, 300, 200, 0);
     const struct fw_layout_request request = {
-        .field = &plot.field, .target_m2 = &target, .target_count = 1};
-    struct fw_layout a = choose(&request), b = choose(&request);
-    assert_int_equal(a.partition.added_count, b.partition.added_count);
-    for (size_t i = 0; i < a.partition.added_count; i++)
-        assert_memory_equal(&a.partition.added[i].plane,
-                            &b.partition.added[i].plane,
-                            sizeof(struct fw_point));
-    assert_int_equal(a.partition.ring_vertex_count,
-                     b.partition.ring_vertex_count);
-    assert_memory_equal(a.partition.ring_vertices, b.partition.ring_vertices,
-                        a.partition.ring_vertex_count * sizeof(size_t));
-    fw_partition_release(&a.partition);
-    fw_partition_release(&b.partition);
+        .field = &plot.field, .target = targets, .target_count = 3};
+    struct fw_layout_list list = candidates(&request);
+    for (size_t i = 0; i < list.count; i++) {
+        assert_int_equal(list.items[i].paddock_count, 24); /* 21.6 more */
+        assert_near(list.items[i].last_share, 0.6, 1e-9);
+    }
+    fw_layout_list_release(&list);
 }
+
+static void half_a_paddock_is_enough(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    const double target = 120000;
+    make_rectangle(&plot, 300, 200, 0);
+    const struct fw_layout_request request = {
+        .field = &plot.field, .target = &target, .target_count = 1};
+    struct fw_layout_list list = candidates(&request);
+    assert_int_equal(list.items[0].paddock_count, 1);
+    assert_int_equal(list.items[0].full_count, 0);
+    assert_near(list.items[0].last_share, 0.5, 1e-15);
+    assert_near(list.items[0].line_m, 0, 0);
+    fw_layout_list_release(&list);
+}
+
+/* ---- what is asked for ---- */
 
 static void wrong_requests_are_refused(void **state)
 {
@@ -400,48 +465,142 @@ static void wrong_requests_are_refused(void **state)
         {0, FW_EINPUT, "0 m2"},
         {-5, FW_EINPUT, "-5 m2"},
         {(double)NAN, FW_EINPUT, "nan m2"},
+        {(double)INFINITY, FW_EINPUT, "inf"},
         {120001, FW_EPLAN, "60000 m2"},
         {0.01, FW_EINPUT, "100000"},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         for (int last = 0; last < 2; last++) {
             struct plot plot = {0};
-            struct fw_layout layout = {.line_m = 42};
+            struct fw_layout_list list = {.count = 42};
             struct fw_error err = {0};
             make_rectangle(&plot, 300, 200, 0);
             const struct fw_layout_request request = {
                 .field = &plot.field,
-                .target_m2 = &rows[i].target,
+                .target = &rows[i].target,
                 .target_count = 1,
                 .last = last ? FW_LAST_EVEN : FW_LAST_SHORT};
-            assert_int_equal(fw_layout_choose(&request, &layout, &err),
+            assert_int_equal(fw_layout_candidates(&request, &list, &err),
                              rows[i].status);
             if (!strstr(err.text, rows[i].says))
                 fail_msg("\"%s\" does not say %s", err.text, rows[i].says);
-            assert_near(layout.line_m, 42, 0);
+            assert_int_equal(list.count, 42);
+            assert_int_equal(fw_layout_candidates(&request, &list, NULL),
+                             rows[i].status);
         }
-    struct plot plot = {0};
-    struct fw_layout layout;
-    make_rectangle(&plot, 300, 200, 0);
-    const struct fw_layout_request none = {.field = &plot.field};
-    assert_int_equal(fw_layout_choose(&none, &layout, NULL), FW_EINPUT);
 }
 
-static void half_a_paddock_is_enough(void **state)
+static void wrong_words_are_refused(void **state)
+{
+    (void)state;
+    const double targets[] = {1000, -1};
+    struct plot plot = {0};
+    make_rectangle(&plot, 300, 200, 0);
+    const struct {
+        struct fw_layout_request request;
+        const char *says;
+    } rows[] = {
+        {{.field = &plot.field}, "at least one"},
+        {{.field = &plot.field, .target = targets, .target_count = 2},
+         "paddock 2 "},
+        {{.field = &plot.field,
+          .target = targets,
+          .target_count = 1,
+          .pattern = "spirals"},
+         "\"spirals\""},
+        {{.field = &plot.field,
+          .target = targets,
+          .target_count = 1,
+          .direction_given = true,
+          .direction_deg = (double)NAN},
+         "nan degrees"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct fw_layout_list list = {.count = 42};
+        struct fw_error err = {0};
+        assert_int_equal(fw_layout_candidates(&rows[i].request, &list, &err),
+                         FW_EINPUT);
+        if (!strstr(err.text, rows[i].says))
+            fail_msg("\"%s\" does not say %s", err.text, rows[i].says);
+        assert_int_equal(list.count, 42);
+    }
+}
+
+static void patterns_are_listed_and_asked_for(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    const double target = 120000;
-    make_rectangle(&plot, 300, 200, 0);
-    const struct fw_layout_request request = {
-        .field = &plot.field, .target_m2 = &target, .target_count = 1};
-    struct fw_layout layout = choose(&request);
-    assert_int_equal(layout.partition.paddock_count, 1);
-    assert_int_equal(layout.full_count, 0);
-    assert_near(layout.last_share, 0.5, 1e-15);
-    assert_near(layout.line_m, 0, 0);
-    fw_partition_release(&layout.partition);
+    const double target = 2000;
+    const char *name, *what = NULL;
+    size_t row = 0;
+    make_l(&plot);
+    for (; (name = fw_layout_pattern(row, &what)); row++) {
+        assert_true(what && what[0]);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = name};
+        struct fw_layout_list list = candidates(&request);
+        for (size_t i = 0; i < list.count; i++) {
+            assert_string_equal(list.items[i].pattern, name);
+            assert_memory_equal(list.items[i].name, name, strlen(name));
+        }
+        fw_layout_list_release(&list);
+    }
+    assert_true(row >= 3);
+    assert_null(fw_layout_pattern(row + 7, NULL));
+    assert_non_null(fw_layout_pattern(0, NULL));
 }
+
+/* A candidate is asked for by its name. */
+static void candidates_have_names_of_their_own(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    const double target = 1500;
+    make_rectangle(&plot, 310, 190, 12.5);
+    const struct fw_layout_request request = {
+        .field = &plot.field, .target = &target, .target_count = 1};
+    struct fw_layout_list list = candidates(&request);
+    for (size_t i = 0; i < list.count; i++)
+        for (size_t k = 0; k < i; k++)
+            assert_string_not_equal(list.items[i].name, list.items[k].name);
+    assert_true(list.count >= 3);
+    fw_layout_list_release(&list);
+}
+
+static void same_request_gives_the_same_bytes(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    const double target = 1234;
+    make_l(&plot);
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .bends = true};
+    struct fw_layout_list one = candidates(&request);
+    struct fw_layout_list two = candidates(&request);
+    assert_int_equal(one.count, two.count);
+    for (size_t i = 0; i < one.count; i++) {
+        const struct fw_layout *a = &one.items[i], *b = &two.items[i];
+        assert_string_equal(a->name, b->name);
+        assert_int_equal(a->added_count, b->added_count);
+        for (size_t k = 0; k < a->added_count; k++) {
+            assert_memory_equal(&a->added[k].point, &b->added[k].point,
+                                sizeof(struct fw_point));
+            assert_memory_equal(&a->added[k].t, &b->added[k].t, sizeof(double));
+        }
+        const size_t count = a->ring_start[a->ring_count];
+        assert_int_equal(count, b->ring_start[b->ring_count]);
+        assert_memory_equal(a->ring_vertices, b->ring_vertices,
+                            count * sizeof(size_t));
+    }
+    fw_layout_list_release(&one);
+    fw_layout_list_release(&two);
+}
+
+/* ---- the bound ---- */
 
 /* Rectangle 300 x 200 in 30: the isoperimetric bound is
  * (30 * 2 sqrt(2000 pi) - 1000) / 2; with s = 6 - 2/30 sides a paddock the
@@ -454,8 +613,8 @@ static void bound_has_its_closed_form(void **state)
         area[i] = 2000;
     const double sides = 6 - 2.0 / 30;
     const double straight =
-        (30 * sqrt(4 * sides * tan(pi / sides) * 2000) - 1000) / 2;
-    const double round = (30 * 2 * sqrt(pi * 2000) - 1000) / 2;
+        (30 * sqrt(4 * sides * tan(PI / sides) * 2000) - 1000) / 2;
+    const double round = (30 * 2 * sqrt(PI * 2000) - 1000) / 2;
     assert_near(round, 1878, 1);
     assert_near(straight, 2000, 2);
     assert_relative(fw_layout_bound_m(area, 30, 1000, 4, 0), straight, 1e-14);
@@ -465,7 +624,7 @@ static void bound_has_its_closed_form(void **state)
     double sum = 0;
     for (size_t i = 0; i < 30; i++) {
         area[i] = 2000 + 10 * (double)i;
-        sum += sqrt(pi * area[i]);
+        sum += sqrt(PI * area[i]);
     }
     assert_relative(fw_layout_bound_m(area, 30, 1000, 4, 0), sum - 500, 0.01);
     assert_true(fw_layout_bound_m(area, 30, 1000, 4, 0) >= sum - 500);
@@ -486,7 +645,7 @@ static void real_layouts_are_not_under_the_bound(void **state)
     const double bound = fw_layout_bound_m(hexagons, 7, 18, 18, 0);
     assert_true(bound <= 12 && bound > 10.5);
     for (int n = 2; n < 40; n += 3)
-        for (int last = 0; last < 2; last++) {
+        for (int way = 0; way < 4; way++) {
             struct plot plot = {0};
             const struct fw_point hole[] = {{90, 90}, {90, 110}, {120, 100}};
             make_rectangle(&plot, 300, 200, 0);
@@ -494,36 +653,47 @@ static void real_layouts_are_not_under_the_bound(void **state)
             const double target = plot.field.area_m2 / (n + 0.3);
             const struct fw_layout_request request = {
                 .field = &plot.field,
-                .target_m2 = &target,
+                .target = &target,
                 .target_count = 1,
-                .last = last ? FW_LAST_EVEN : FW_LAST_SHORT};
-            struct fw_layout layout = choose(&request);
-            const struct fw_partition *out = &layout.partition;
-            const double least =
-                fw_layout_bound_m(out->paddock_m2, out->paddock_count,
-                                  plot.perimeter_m, plot.field.vertex_count, 1);
-            assert_true(layout.line_m >= least);
-            fw_partition_release(&layout.partition);
+                .last = way % 2 ? FW_LAST_EVEN : FW_LAST_SHORT,
+                .bends = way > 1};
+            struct fw_layout_list list = candidates(&request);
+            for (size_t i = 0; i < list.count; i++) {
+                const struct fw_layout *out = &list.items[i];
+                const double least = fw_layout_bound_m(
+                    out->paddock_m2, out->paddock_count,
+                    boundary_m(&plot.field), plot.field.vertex_count, 1);
+                assert_true(out->line_m >= least);
+            }
+            fw_layout_list_release(&list);
         }
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(rectangle_is_cut_across_its_length),
-        cmocka_unit_test(fences_keep_to_a_long_side),
-        cmocka_unit_test(side_is_kept_only_for_a_small_price),
-        cmocka_unit_test(first_paddock_is_at_the_start),
+        cmocka_unit_test(strips_of_a_rectangle_have_their_closed_form),
+        cmocka_unit_test(strips_run_across_the_length_of_a_rectangle),
+        cmocka_unit_test(strips_along_a_long_side_are_offered),
+        cmocka_unit_test(blocks_in_a_rectangle_have_their_closed_form),
+        cmocka_unit_test(rectangle_comes_near_its_bound),
+        cmocka_unit_test(strips_of_a_triangle_have_their_closed_form),
+        cmocka_unit_test(shortest_fence_halves_a_triangle),
+        cmocka_unit_test(l_is_parted_at_its_corner),
+        cmocka_unit_test(strips_of_an_l_have_their_closed_form),
+        cmocka_unit_test(narrow_ring_is_cut_across),
+        cmocka_unit_test(wide_ring_is_cut_about_its_pond),
         cmocka_unit_test(short_last_paddock_says_its_share),
         cmocka_unit_test(crumb_goes_to_the_last_paddock),
         cmocka_unit_test(even_paddocks_fill_the_field),
         cmocka_unit_test(each_paddock_holds_its_own_target),
-        cmocka_unit_test(broken_paddocks_are_avoided),
-        cmocka_unit_test(no_tried_direction_is_shorter),
-        cmocka_unit_test(symmetries_give_the_same_plan),
-        cmocka_unit_test(same_request_gives_the_same_bytes),
-        cmocka_unit_test(wrong_requests_are_refused),
+        cmocka_unit_test(last_target_is_repeated),
         cmocka_unit_test(half_a_paddock_is_enough),
+        cmocka_unit_test(wrong_requests_are_refused),
+        cmocka_unit_test(wrong_words_are_refused),
+        cmocka_unit_test(patterns_are_listed_and_asked_for),
+        cmocka_unit_test(candidates_have_names_of_their_own),
+        cmocka_unit_test(same_request_gives_the_same_bytes),
         cmocka_unit_test(bound_has_its_closed_form),
         cmocka_unit_test(real_layouts_are_not_under_the_bound),
     };
