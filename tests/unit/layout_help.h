@@ -507,6 +507,17 @@ static inline void map_check_release(struct map_check *check)
     check->doors = NULL;
 }
 
+/* Rings, edge and lines only. */
+static inline bool map_fits(struct map_check *check,
+                            const struct fw_field *field,
+                            const struct fw_layout *layout)
+{
+    *check = (struct map_check){.field = field, .layout = layout};
+    return map_rings_are_told(check) && map_list_sides(check) &&
+           map_edge_is_the_fields(check) && map_added_stand(check) &&
+           map_lines_are_told(check);
+}
+
 /* `all` is what the whole field holds; `tolerance` of what a paddock holds.
  * Afterwards check->why tells what is not true. */
 static inline bool map_is_true(struct map_check *check,
@@ -514,14 +525,10 @@ static inline bool map_is_true(struct map_check *check,
                                const struct fw_layout *layout, double all,
                                double tolerance)
 {
-    *check = (struct map_check){
-        .request = request, .field = request->field, .layout = layout};
-    const bool fine =
-        map_rings_are_told(check) && map_list_sides(check) &&
-        map_edge_is_the_fields(check) && map_added_stand(check) &&
-        map_lines_are_told(check) &&
-        map_targets_are_met(check, layout->holds, all, tolerance) &&
-        map_order_is_told(check);
+    bool fine = map_fits(check, request->field, layout);
+    check->request = request;
+    fine = fine && map_targets_are_met(check, layout->holds, all, tolerance) &&
+           map_order_is_told(check);
     map_check_release(check);
     return fine;
 }

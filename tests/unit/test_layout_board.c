@@ -1,0 +1,449 @@
+/* The board on which a field is cut up: cuts, splits, and the map that comes
+ * of them. */
+#include "layout_help.h"
+
+#include "layout/board.h"
+
+static void begin(struct fw_board *board, struct fw_region *whole,
+                  const struct plot *plot, const struct fw_ground *ground)
+{
+    double holds = 0;
+    assert_int_equal(fw_board_init(board, &plot->field, ground, NULL), FW_OK);
+    assert_int_equal(fw_board_whole(board, whole, NULL), FW_OK);
+    assert_int_equal(fw_board_holds(board, whole, &holds, NULL), FW_OK);
+    if (!ground)
+        assert_relative(holds, plot->field.area_m2, 1e-14);
+}
+
+static double holds(const struct fw_board *board,
+                    const struct fw_region *region)
+{
+    double out = 0;
+    assert_int_equal(fw_board_holds(board, region, &out, NULL), FW_OK);
+    return out;
+}
+
+/* The map of these regions; every one of it is released, and the board. */
+static struct fw_layout finish(struct fw_board *board,
+                               struct fw_region *regions, size_t count,
+                               size_t common_count)
+{
+    struct fw_layout out = {0};
+    struct map_check check;
+    const struct fw_field *field = board->field;
+    assert_int_equal(fw_board_finish(board, regions, count, regions + count,
+                                     common_count, &out, NULL),
+                     FW_OK);
+    for (size_t i = 0; i < count + common_count; i++) {
+        assert_relative(out.holds[i], holds(board, &regions[i]), 1e-9);
+        fw_region_release(&regions[i]);
+    }
+    fw_board_release(board);
+    if (!map_fits(&check, field, &out))
+        fail_msg("%s", check.why);
+    map_check_release(&check);
+    return out;
+}
+
+static void square_is_cut_into_strips(void **state)
+{
+    (void)state;
+    for (int way = 0; way < 4; way++) { /* cut by area or at positions */
+        struct plot plot = {0};
+        struct fw_board board;
+        struct fw_region whole, strips[4];
+        bool is_whole = false;
+        const double behind[] = {1000, 5000, 7500};
+        const double at[] = {10, 50, 75};
+        const double back[] = {-90, -50, -25};
+        make_rectangle(&plot, 100, 100, 0);
+        begin(&board, &whole, &plot, NULL);
+        if (way % 2)
+            assert_int_equal(fw_board_cut_at(&board, &whole, way < 2 ? 0 : 180,
+                                             way < 2 ? at : back, 3,
+                                             FW_LINE_MOVED, strips, &is_whole,
+                                             NULL),
+                             FW_OK);
+        else
+            assert_int_equal(fw_board_cut(&board, &whole, way < 2 ? 0 : 180,
+                                          behind, 3, FW_LINE_MOVED, strips,
+                                          &is_whole, NULL),
+                             FW_OK);
+        assert_true(is_whole);
+        assert_near(holds(&board, &strips[0]), 1000, 1e-9);
+        assert_near(holds(&board, &strips[1]), 4000, 1e-9);
+        assert_near(holds(&board, &strips[2]), 2500, 1e-9);
+        assert_near(holds(&board, &strips[3]), 2500, 1e-9);
+        assert_int_equal(board.line_count, 3);
+        assert_int_equal(board.vertex_count, 4 + 6);
+        for (size_t i = 0; i < 4; i++)
+            assert_int_equal(fw_region_size(&strips[i]), 4);
+        struct fw_layout out = finish(&board, strips, 4, 0);
+        assert_near(out.line_m, 300, 1e-9);
+        assert_near(out.moved_m, 300, 1e-9);
+        fw_region_release(&whole);
+        fw_layout_release(&out);
+    }
+}
+
+/* The diagonal of a square ends at its corners: nothing is added. */
+static void line_through_corners_adds_no_vertex(void **state)
+{
+    (void)state;
+    for (int way = 0; way < 4; way++) {
+        struct plot plot = {0};
+        struct fw_board board;
+        struct fw_region whole, parts[2];
+        bool is_whole = false;
+        const double half = 5000;
+        make_rectangle(&plot, 100, 100, 0);
+        begin(&board, &whole, &plot, NULL);
+        assert_int_equal(fw_board_cut(&board, &whole, 45 + 90 * way, &half, 1,
+                                      FW_LINE_MOVED, parts, &is_whole, NULL),
+                         FW_OK);
+        assert_true(is_whole);
+        assert_int_equal(board.vertex_count, 4);
+        assert_int_equal(fw_region_size(&parts[0]), 3);
+        assert_int_equal(fw_region_size(&parts[1]), 3);
+        struct fw_layout out = finish(&board, parts, 2, 0);
+        assert_int_equal(out.added_count, 0);
+        assert_near(out.line_m, 100 * sqrt(2), 1e-9);
+        fw_region_release(&whole);
+        fw_layout_release(&out);
+    }
+}
+
+static void make_square_about_a_pond(struct plot *plot)
+{
+    const struct fw_point pond[] = {{40, 40}, {40, 60}, {60, 60}, {60, 40}};
+    make_rectangle(plot, 100, 100, 0);
+    add_ring(plot, pond, 4);
+}
+
+/* One line across the pond is two pieces of fence and parts the ground in two
+ * that go round it; where two lines pass it, what lies between is in pieces
+ * and nothing is cut. */
+static void line_may_pass_a_pond(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_board board;
+    struct fw_region whole, parts[3];
+    bool is_whole = true;
+    const double twice[] = {45, 55}, once = 50;
+    make_square_about_a_pond(&plot);
+    begin(&board, &whole, &plot, NULL);
+    assert_int_equal(fw_board_cut_at(&board, &whole, 0, twice, 2, FW_LINE_MOVED,
+                                     parts, &is_whole, NULL),
+                     FW_OK);
+    assert_false(is_whole);
+    assert_int_equal(board.vertex_count, 8);
+    assert_int_equal(board.carrier_count, 8);
+    assert_int_equal(board.line_count, 0);
+    assert_int_equal(fw_board_cut_at(&board, &whole, 0, &once, 1,
+                                     FW_LINE_STANDING, parts, &is_whole, NULL),
+                     FW_OK);
+    assert_true(is_whole);
+    assert_int_equal(board.line_count, 2);
+    struct fw_layout out = finish(&board, parts, 2, 0);
+    assert_near(out.standing_m, 80, 1e-9);
+    assert_near(out.paddock_m2[0], 4800, 1e-9);
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+}
+
+/* A pond within a strip is a hole of it. */
+static void pond_stays_whole_in_its_strip(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_board board;
+    struct fw_region whole, parts[3];
+    bool is_whole = false;
+    const double at[] = {30, 70};
+    make_square_about_a_pond(&plot);
+    begin(&board, &whole, &plot, NULL);
+    assert_int_equal(fw_board_cut_at(&board, &whole, 90, at, 2, FW_LINE_MOVED,
+                                     parts, &is_whole, NULL),
+                     FW_OK);
+    assert_true(is_whole);
+    assert_int_equal(parts[0].ring_count, 1);
+    assert_int_equal(parts[1].ring_count, 2);
+    assert_near(holds(&board, &parts[1]), 3600, 1e-9);
+    struct fw_layout out = finish(&board, parts, 3, 0);
+    assert_int_equal(out.ring_count, 4);
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+}
+
+/* Along the edge of the pond: that side is no fence. */
+static void line_along_a_pond_is_fenced_beside_it_only(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_board board;
+    struct fw_region whole, parts[2];
+    bool is_whole = false;
+    const double at = 40;
+    make_square_about_a_pond(&plot);
+    begin(&board, &whole, &plot, NULL);
+    assert_int_equal(fw_board_cut_at(&board, &whole, 0, &at, 1, FW_LINE_MOVED,
+                                     parts, &is_whole, NULL),
+                     FW_OK);
+    assert_true(is_whole);
+    assert_int_equal(board.line_count, 2);
+    assert_near(holds(&board, &parts[0]), 4000, 1e-9);
+    struct fw_layout out = finish(&board, parts, 2, 0);
+    assert_near(out.line_m, 80, 1e-9);
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+}
+
+/* ---- one line from edge to edge ---- */
+
+static void bent_line_parts_left_from_right(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_board board;
+    struct fw_region whole, parts[2];
+    /* from (25, 0) over (50, 50) and (20, 80) to (60, 100) */
+    const struct fw_region_place from = {0, 0.25}, to = {2, 0.4};
+    const struct fw_point by[] = {{50, 50}, {20, 80}};
+    const double left_m2 =
+        (25 + 50) / 2. * 50 + (50 + 20) / 2. * 30 + (20 + 60) / 2. * 20;
+    make_rectangle(&plot, 100, 100, 0);
+    begin(&board, &whole, &plot, NULL);
+    assert_int_equal(fw_board_split(&board, &whole, from, to, by, 2,
+                                    FW_LINE_STANDING, parts, NULL),
+                     FW_OK);
+    assert_near(holds(&board, &parts[0]), left_m2, 1e-9);
+    assert_near(holds(&board, &parts[1]), 10000 - left_m2, 1e-9);
+    assert_int_equal(board.line_count, 1);
+    struct fw_layout out = finish(&board, parts, 2, 0);
+    assert_int_equal(out.line_count, 1);
+    assert_int_equal(out.lines[0].count, 4);
+    assert_int_equal(out.left[0], 0);
+    assert_int_equal(out.right[0], 1);
+    assert_near(out.line_m, hypot(25, 50) + hypot(30, 30) + hypot(40, 20),
+                1e-9);
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+}
+
+static void pond_goes_with_the_side_it_is_on(void **state)
+{
+    (void)state;
+    for (int side = 0; side < 2; side++) {
+        struct plot plot = {0};
+        struct fw_board board;
+        struct fw_region whole, parts[2];
+        const double t = side ? 0.7 : 0.2;
+        make_square_about_a_pond(&plot);
+        begin(&board, &whole, &plot, NULL);
+        assert_int_equal(fw_board_split(&board, &whole,
+                                        (struct fw_region_place){0, t},
+                                        (struct fw_region_place){2, 1 - t},
+                                        NULL, 0, FW_LINE_MOVED, parts, NULL),
+                         FW_OK);
+        assert_int_equal(parts[side == 0].ring_count, 2);
+        assert_int_equal(parts[side == 1].ring_count, 1);
+        assert_near(holds(&board, &parts[0]), 1e4 * t - (side ? 400 : 0), 1e-9);
+        struct fw_layout out = finish(&board, parts, 2, 0);
+        fw_region_release(&whole);
+        fw_layout_release(&out);
+    }
+}
+
+/* From corner to corner, and from one place of a side round to another. */
+static void ends_may_be_corners_or_share_a_side(void **state)
+{
+    (void)state;
+    static const struct {
+        struct fw_region_place from, to;
+        struct fw_point by[2];
+        size_t by_count, added;
+        double left_m2;
+    } rows[] = {
+        {{0, 0}, {2, 0}, {{0, 0}}, 0, 0, 5000},
+        {{1, 0}, {2, 1}, {{0, 0}}, 0, 0, 5000},
+        {{3, 0}, {1, 0.5}, {{0, 0}}, 0, 1, 2500},
+        {{0, 0.2}, {0, 0.6}, {{20, 30}, {60, 30}}, 2, 4, 8800},
+        {{0, 0.6}, {0, 0.2}, {{60, 30}, {20, 30}}, 2, 4, 1200},
+        {{0, 0}, {0, 0.5}, {{25, 50}}, 1, 2, 8750},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct plot plot = {0};
+        struct fw_board board;
+        struct fw_region whole, parts[2];
+        make_rectangle(&plot, 100, 100, 0);
+        begin(&board, &whole, &plot, NULL);
+        assert_int_equal(
+            fw_board_split(&board, &whole, rows[i].from, rows[i].to, rows[i].by,
+                           rows[i].by_count, FW_LINE_MOVED, parts, NULL),
+            FW_OK);
+        assert_int_equal(board.vertex_count, 4 + rows[i].added);
+        assert_near(holds(&board, &parts[0]), rows[i].left_m2, 1e-9);
+        assert_near(holds(&board, &parts[1]), 10000 - rows[i].left_m2, 1e-9);
+        struct fw_layout out = finish(&board, parts, 2, 0);
+        fw_region_release(&whole);
+        fw_layout_release(&out);
+    }
+}
+
+/* ---- cuts within cuts ---- */
+
+/* Two blocks, each cut across; fences end on the block line from both sides,
+ * apart from each other or at one place. */
+static struct fw_layout two_blocks(struct plot *plot, const double *first,
+                                   const double *second, size_t count)
+{
+    struct fw_board board;
+    struct fw_region whole, blocks[2], paddocks[20];
+    const double half = 5000;
+    bool is_whole = false;
+    make_rectangle(plot, 100, 100, 0);
+    begin(&board, &whole, plot, NULL);
+    assert_int_equal(fw_board_cut(&board, &whole, 0, &half, 1, FW_LINE_STANDING,
+                                  blocks, &is_whole, NULL),
+                     FW_OK);
+    assert_int_equal(fw_board_cut_at(&board, &blocks[0], 90, first, count,
+                                     FW_LINE_MOVED, paddocks, &is_whole, NULL),
+                     FW_OK);
+    assert_int_equal(fw_board_cut_at(&board, &blocks[1], 90, second, count,
+                                     FW_LINE_MOVED, paddocks + count + 1,
+                                     &is_whole, NULL),
+                     FW_OK);
+    for (size_t i = 0; i < 2; i++)
+        fw_region_release(&blocks[i]);
+    fw_region_release(&whole);
+    return finish(&board, paddocks, 2 * count + 2, 0);
+}
+
+static void ties_are_vertices_of_both_sides(void **state)
+{
+    (void)state;
+    const double first[] = {25, 50, 75}, second[] = {10, 30, 60};
+    struct plot plot = {0};
+    struct fw_layout out = two_blocks(&plot, first, second, 3);
+    assert_near(out.line_m, 100 + 6 * 50, 1e-9);
+    assert_int_equal(out.added_count, 2 + 12);
+    assert_int_equal(out.lines[0].role, FW_LINE_STANDING);
+    assert_int_equal(out.lines[0].count, 2 + 6);
+    fw_layout_release(&out);
+}
+
+static void fences_that_meet_on_a_line_share_their_tie(void **state)
+{
+    (void)state;
+    for (int way = 0; way < 4; way++) {
+        /* at the very place, or beside it by less or more than a nanometre */
+        const double off_m = way == 0   ? 0
+                             : way == 1 ? 1e-14
+                             : way == 2 ? 5e-10
+                                        : 1e-7;
+        const double first[] = {25, 50, 75};
+        const double second[] = {25 + off_m, 50 - off_m, 70};
+        struct plot plot = {0};
+        struct fw_layout out = two_blocks(&plot, first, second, 3);
+        assert_near(out.line_m, 100 + 6 * 50, 1e-9);
+        assert_int_equal(out.added_count, way < 3 ? 12 : 14);
+        assert_int_equal(out.lines[0].count, way < 3 ? 6 : 8);
+        fw_layout_release(&out);
+    }
+}
+
+/* A lane of 4 m amid two rows: lines beside it have it on one side. */
+static void lane_is_common_ground(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_board board;
+    struct fw_region whole, parts[3], all[5];
+    const double at[] = {48, 52}, half = 50;
+    bool is_whole = false;
+    make_rectangle(&plot, 100, 100, 0);
+    begin(&board, &whole, &plot, NULL);
+    assert_int_equal(fw_board_cut_at(&board, &whole, 0, at, 2, FW_LINE_LANE,
+                                     parts, &is_whole, NULL),
+                     FW_OK);
+    for (size_t i = 0; i < 2; i++)
+        assert_int_equal(fw_board_cut_at(&board, &parts[2 * i], 90, &half, 1,
+                                         FW_LINE_MOVED, all + 2 * i, &is_whole,
+                                         NULL),
+                         FW_OK);
+    all[4] = parts[1];
+    fw_region_release(&parts[0]);
+    fw_region_release(&parts[2]);
+    struct fw_layout out = finish(&board, all, 4, 1);
+    assert_int_equal(out.paddock_count, 4);
+    assert_int_equal(out.common_count, 1);
+    assert_near(out.paddock_m2[4], 400, 1e-9);
+    assert_near(out.standing_m, 200, 1e-9);
+    assert_near(out.moved_m, 96, 1e-9);
+    for (size_t l = 0; l < out.line_count; l++) {
+        const struct fw_layout_line *line = &out.lines[l];
+        if (line->role == FW_LINE_LANE)
+            assert_true((out.left[line->first] == 4) !=
+                        (out.right[line->first] == 4));
+        assert_int_equal(line->to - line->from, 1);
+    }
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+}
+
+/* A tenth as much on the half beyond x = 50: cuts stand by what lies behind
+ * them. */
+static void unequal_ground_is_cut_by_what_it_holds(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_board board;
+    struct fw_region whole, strips[4];
+    struct fw_ground *ground = NULL;
+    bool is_whole = false;
+    const struct fw_point poor[] = {
+        {50, -10}, {110, -10}, {110, 110}, {50, 110}};
+    const size_t start[] = {0, 4};
+    const struct fw_ground_zone zone = {poor, start, 1, 0.02};
+    const double behind[] = {500, 1000, 1050}; /* of 1,100 kg */
+    make_rectangle(&plot, 100, 100, 0);
+    assert_int_equal(
+        fw_ground_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
+        FW_OK);
+    begin(&board, &whole, &plot, ground);
+    assert_near(holds(&board, &whole), 1100, 1e-9);
+    assert_int_equal(fw_board_cut(&board, &whole, 0, behind, 3, FW_LINE_MOVED,
+                                  strips, &is_whole, NULL),
+                     FW_OK);
+    assert_true(is_whole);
+    assert_near(holds(&board, &strips[0]), 500, 1e-9 * 500);
+    assert_near(holds(&board, &strips[1]), 500, 1e-9 * 500);
+    assert_near(holds(&board, &strips[2]), 50, 1e-9 * 50);
+    assert_near(holds(&board, &strips[3]), 50, 1e-9 * 50);
+    struct fw_layout out = finish(&board, strips, 4, 0);
+    assert_near(out.paddock_m2[0], 2500, 1e-6);
+    assert_near(out.paddock_m2[2], 2500, 1e-6);
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+    fw_ground_free(ground);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(square_is_cut_into_strips),
+        cmocka_unit_test(line_through_corners_adds_no_vertex),
+        cmocka_unit_test(line_may_pass_a_pond),
+        cmocka_unit_test(pond_stays_whole_in_its_strip),
+        cmocka_unit_test(line_along_a_pond_is_fenced_beside_it_only),
+        cmocka_unit_test(bent_line_parts_left_from_right),
+        cmocka_unit_test(pond_goes_with_the_side_it_is_on),
+        cmocka_unit_test(ends_may_be_corners_or_share_a_side),
+        cmocka_unit_test(ties_are_vertices_of_both_sides),
+        cmocka_unit_test(fences_that_meet_on_a_line_share_their_tie),
+        cmocka_unit_test(lane_is_common_ground),
+        cmocka_unit_test(unequal_ground_is_cut_by_what_it_holds),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
