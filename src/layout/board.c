@@ -146,9 +146,9 @@ double fw_board__along(const struct fw_board *board, size_t vertex,
     return board->vertices[vertex].t;
 }
 
-static double apart_m(struct fw_point a, struct fw_point b)
+bool fw_board__same_place(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return hypot(a.x_m - b.x_m, a.y_m - b.y_m) <= same_place_m;
 }
 
 /* A vertex on the carrier between two vertices of it. */
@@ -157,11 +157,11 @@ enum fw_status fw_board__add(struct fw_board *board, size_t carrier,
                              struct fw_point point, size_t *out,
                              struct fw_error *err)
 {
-    if (apart_m(point, board->vertices[before].point) <= same_place_m) {
+    if (fw_board__same_place(point, board->vertices[before].point)) {
         *out = before;
         return FW_OK;
     }
-    if (apart_m(point, board->vertices[after].point) <= same_place_m) {
+    if (fw_board__same_place(point, board->vertices[after].point)) {
         *out = after;
         return FW_OK;
     }

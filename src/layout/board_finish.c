@@ -17,6 +17,9 @@ struct stand {
 
 struct finish {
     const struct fw_board *board;
+    size_t *same; /* of each vertex, the one that stands for all at its place:
+                     fences that meet on a line from both sides share a tie */
+    size_t *name; /* of each vertex, its index in the layout */
     struct stand *stands;
     size_t stand_count;
     size_t *first_stand; /* of each carrier; carrier_count + 1 */
@@ -34,20 +37,57 @@ static int by_place(const void *left, const void *right)
     return a->vertex < b->vertex ? -1 : a->vertex > b->vertex;
 }
 
+/* Of stands at one place only the first stays. */
+static void merge_stands(struct finish *finish)
+{
+    const struct fw_board_vertex *vertices = finish->board->vertices;
+    size_t n = 0;
+    for (size_t i = 0; i < finish->stand_count; i++) {
+        const struct stand *stand = &finish->stands[i];
+        const struct stand *last = n > 0 ? &finish->stands[n - 1] : NULL;
+        if (last && last->carrier == stand->carrier &&
+            fw_board__same_place(vertices[last->vertex].point,
+                                 vertices[stand->vertex].point))
+            finish->same[stand->vertex] = last->vertex;
+        else
+            finish->stands[n++] = *stand;
+    }
+    finish->stand_count = n;
+}
+
+static void name_vertices(struct finish *finish)
+{
+    const size_t given = finish->board->field->vertex_count;
+    struct fw_layout *out = finish->out;
+    out->vertex_count = given;
+    for (size_t i = 0; i < finish->board->vertex_count; i++)
+        if (finish->same[i] == i)
+            finish->name[i] = i < given ? i : given + out->added_count++;
+    for (size_t i = given; i < finish->board->vertex_count; i++)
+        finish->name[i] = finish->name[finish->same[i]];
+}
+
 static enum fw_status list_stands(struct finish *finish, struct fw_error *err)
 {
     const struct fw_board *board = finish->board;
+    finish->same = fw_alloc(board->vertex_count, sizeof *finish->same);
+    finish->name = fw_alloc(board->vertex_count, sizeof *finish->name);
     finish->stands = fw_alloc(board->vertex_count, sizeof *finish->stands);
     finish->first_stand =
         fw_alloc(board->carrier_count + 1, sizeof *finish->first_stand);
-    if (!finish->stands || !finish->first_stand)
+    if (!finish->same || !finish->name || !finish->stands ||
+        !finish->first_stand)
         return fw_fail_memory(err);
+    for (size_t i = 0; i < board->vertex_count; i++)
+        finish->same[i] = i;
     for (size_t i = board->field->vertex_count; i < board->vertex_count; i++)
         if (board->vertices[i].carrier != FW_INSIDE)
             finish->stands[finish->stand_count++] = (struct stand){
                 board->vertices[i].carrier, i, board->vertices[i].t};
     qsort(finish->stands, finish->stand_count, sizeof *finish->stands,
           by_place);
+    merge_stands(finish);
+    name_vertices(finish);
     size_t at = 0;
     for (size_t c = 0; c <= board->carrier_count; c++) {
         while (at < finish->stand_count && finish->stands[at].carrier < c)
@@ -71,9 +111,10 @@ static size_t between(const struct finish *finish, size_t carrier, size_t from,
         const struct stand *stand =
             &finish->stands[a < b ? i : first + end - 1 - i];
         if (stand->t > fmin(a, b) && stand->t < fmax(a, b) &&
-            stand->vertex != from && stand->vertex != to) {
+            stand->vertex != finish->same[from] &&
+            stand->vertex != finish->same[to]) {
             if (out)
-                out[n] = stand->vertex;
+                out[n] = finish->name[stand->vertex];
             n++;
         }
     }
@@ -89,8 +130,11 @@ static size_t thread(const struct finish *finish,
     size_t n = 0;
     for (size_t i = first; i < end; i++) {
         const size_t next = i + 1 < end ? i + 1 : first;
+        if (finish->name[region->vertices[i]] ==
+            finish->name[region->vertices[next]])
+            continue;
         if (out)
-            out[n] = region->vertices[i];
+            out[n] = finish->name[region->vertices[i]];
         n++;
         n += between(finish, region->carriers[i], region->vertices[i],
                      region->vertices[next], out ? out + n : NULL);
@@ -120,8 +164,6 @@ static enum fw_status make_room(struct finish *finish,
         for (size_t r = 0; r < region->ring_count; r++)
             vertices += thread(finish, region, r, NULL);
     }
-    out->vertex_count = finish->board->field->vertex_count;
-    out->added_count = finish->board->vertex_count - out->vertex_count;
     out->added = fw_alloc(out->added_count, sizeof *out->added);
     out->ring_vertices = fw_alloc(vertices, sizeof *out->ring_vertices);
     out->ring_start = fw_alloc(rings + 1, sizeof *out->ring_start);
@@ -140,12 +182,14 @@ static void take_added(const struct finish *finish)
 {
     const struct fw_board *board = finish->board;
     struct fw_layout *out = finish->out;
-    for (size_t i = 0; i < out->added_count; i++) {
-        const struct fw_board_vertex *from =
-            &board->vertices[out->vertex_count + i];
+    for (size_t i = out->vertex_count; i < board->vertex_count; i++) {
+        const struct fw_board_vertex *from = &board->vertices[i];
         const bool edge = from->carrier < board->field->vertex_count;
-        out->added[i] = (struct fw_layout_vertex){
-            from->point, edge ? from->carrier : FW_INSIDE, edge ? from->t : 0};
+        if (finish->same[i] == i)
+            out->added[finish->name[i] - out->vertex_count] =
+                (struct fw_layout_vertex){from->point,
+                                          edge ? from->carrier : FW_INSIDE,
+                                          edge ? from->t : 0};
     }
 }
 
@@ -155,9 +199,13 @@ static enum fw_status take_region(struct finish *finish, size_t index,
                                   struct fw_error *err)
 {
     struct fw_layout *out = finish->out;
-    struct fw_point *points = fw_board_points(finish->board, region);
+    const size_t size = fw_region_size(region);
+    struct fw_point *points = fw_alloc(size, sizeof *points);
     if (!points)
         return fw_fail_memory(err);
+    for (size_t i = 0; i < size; i++)
+        points[i] =
+            finish->board->vertices[finish->same[region->vertices[i]]].point;
     out->paddock_piece[index] = index;
     out->piece_ring[index] = out->ring_count;
     for (size_t r = 0; r < region->ring_count; r++) {
@@ -181,12 +229,14 @@ static enum fw_status take_region(struct finish *finish, size_t index,
 static double length_m(const struct finish *finish, const size_t *line,
                        size_t count)
 {
-    const struct fw_board_vertex *vertices = finish->board->vertices;
+    const struct fw_field *field = finish->board->field;
     double sum = 0;
-    for (size_t i = 1; i < count; i++)
-        sum += hypot(
-            vertices[line[i]].point.x_m - vertices[line[i - 1]].point.x_m,
-            vertices[line[i]].point.y_m - vertices[line[i - 1]].point.y_m);
+    for (size_t i = 1; i < count; i++) {
+        const struct fw_point a =
+            fw_layout__point(finish->out, field, line[i - 1]);
+        const struct fw_point b = fw_layout__point(finish->out, field, line[i]);
+        sum += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    }
     return sum;
 }
 
@@ -198,12 +248,12 @@ static size_t thread_line(const struct finish *finish,
          c++) {
         const struct fw_board_carrier *carrier = &finish->board->carriers[c];
         if (out)
-            out[n] = carrier->from;
+            out[n] = finish->name[carrier->from];
         n++;
         n += between(finish, c, carrier->from, carrier->to,
                      out ? out + n : NULL);
         if (out)
-            out[n] = carrier->to;
+            out[n] = finish->name[carrier->to];
     }
     return n + 1;
 }
@@ -278,6 +328,8 @@ enum fw_status fw_board_finish(const struct fw_board *board,
         status = take_lines(&finish, err);
     if (!status)
         status = fw_layout__beside(&layout, err);
+    fw_free(finish.same);
+    fw_free(finish.name);
     fw_free(finish.stands);
     fw_free(finish.first_stand);
     if (status)

@@ -9,6 +9,9 @@ double fw_board__measure(const struct fw_board *board,
                          const struct fw_point *points,
                          const size_t *ring_start, size_t ring_count);
 
+/* Too near each other to be two. */
+bool fw_board__same_place(struct fw_point a, struct fw_point b);
+
 /* How far along the carrier a vertex that stands on it is. */
 double fw_board__along(const struct fw_board *board, size_t vertex,
                        size_t carrier);
