@@ -100,6 +100,9 @@ struct fw_layout_request {
     bool direction_given;
     double direction_deg; /* of the strips' sweep, when given */
     int directions;       /* how many to try over half a turn; 0: 180 */
+    const struct fw_point *water; /* for wedges about it; NULL: none */
+    double apron_m;      /* radius of the ground about the water that is not
+                            grazed; 0: 8, negative: none */
     double lane_width_m; /* of a lane; 0: 6 */
     bool bends; /* block lines may bend at every tie, for the least fence */
 };

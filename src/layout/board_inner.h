@@ -1,4 +1,5 @@
-/* Shared by the files of the board only. */
+/* Shared by the files of the board, and by the pattern that puts its regions
+ * together itself. */
 #ifndef FW_LAYOUT_BOARD_INNER_H
 #define FW_LAYOUT_BOARD_INNER_H
 

@@ -14,6 +14,7 @@ const struct fw_layout_pattern fw_layout__patterns[] = {
     {"turning", "fences across the whole field that turn with it",
      fw_layout__turning},
     {"lane", "a lane with strips on one side or both", fw_layout__lane},
+    {"wedges", "fences that all run to the water", fw_layout__wedges},
 };
 
 const size_t fw_layout__pattern_count =

@@ -4,6 +4,7 @@
 
 #include "base/alloc.h"
 #include "layout/pattern.h"
+#include "layout/wedges.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -490,6 +491,139 @@ static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
             }
 }
 
+/* ---- wedges ---- */
+
+static const struct fw_point oblong[] = {
+    {0, 0}, {300, 0}, {300, 200}, {0, 200}};
+
+/* From the middle of 300 x 200, the first fence square to the short side. */
+static void
+wedges_from_the_middle_are_as_long_as_their_closed_form(void **state)
+{
+    (void)state;
+    const struct {
+        size_t count;
+        double line_m;
+    } known[] = {{4, 500}, {8, 1221.110255}, {30, 4354.474429}};
+    struct plot plot = {0};
+    struct fw_wedges wedges;
+    struct fw_error err;
+    bool possible;
+    add_ring(&plot, oblong, 4);
+    const struct fw_point middle = {150, 100};
+    assert_int_equal(
+        fw_wedges_init(&wedges, &plot.field, middle, 0, &possible, &err),
+        FW_OK);
+    assert_true(possible);
+    for (size_t i = 0; i < COUNT(known); i++) {
+        double behind_m2[30];
+        for (size_t k = 0; k < known[i].count; k++)
+            behind_m2[k] = 60000 * (double)(k + 1) / (double)known[i].count;
+        assert_near(
+            fw_wedges_line_m(&wedges, 300 + 100, behind_m2, known[i].count),
+            known[i].line_m, 1e-6);
+    }
+    fw_wedges_release(&wedges);
+}
+
+static struct fw_layout wedges_of(const struct plot *plot,
+                                  struct fw_point water, double apron_m,
+                                  double target)
+{
+    const struct fw_layout_request request = {.field = &plot->field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .pattern = "wedges",
+                                              .water = &water,
+                                              .apron_m = apron_m};
+    struct fw_layout_list list = offers(&request);
+    assert_int_equal(list.count, 1);
+    struct fw_layout layout = list.items[0];
+    fw_free(list.items);
+    double targets[MOST];
+    for (size_t i = 0; i < layout.paddock_count; i++)
+        targets[i] = target * (i + 1 < layout.paddock_count ||
+                                       layout.full_count == layout.paddock_count
+                                   ? 1
+                                   : layout.last_share);
+    targets[layout.paddock_count - 1] = target * layout.last_share;
+    check(&layout, &plot->field, targets);
+    assert_int_equal(layout.apart_count, 0);
+    return layout;
+}
+
+/* Four from the middle, without an apron: no other four are shorter than
+ * these. */
+static void first_wedge_begins_where_the_fences_are_shortest(void **state)
+{
+    (void)state;
+    for (int turn = 0; turn < 4; turn++) {
+        struct plot plot = {0};
+        struct fw_point ring[5] = {
+            {0, 0}, {300, 0}, {300, 200}, {0, 200}, {150, 100}};
+        add_turned(&plot, oblong, 4, 33.0 * turn, turn % 2 == 1);
+        const double c = cos(33.0 * turn * pi / 180);
+        const double s = sin(33.0 * turn * pi / 180);
+        const double x = turn % 2 == 1 ? -150 : 150;
+        ring[4] = (struct fw_point){x * c - 100 * s, x * s + 100 * c};
+        struct fw_layout layout = wedges_of(&plot, ring[4], -1, 15000);
+        assert_near(layout.line_m, 500, 1e-6);
+        fw_layout_release(&layout);
+    }
+}
+
+/* A 24-gon of radius r has 12 r r sin(15 degrees); at a side half of it, at a
+ * square corner a quarter. */
+static void apron_is_common_ground(void **state)
+{
+    (void)state;
+    const double full_m2 = 12 * 64 * sin(pi / 12);
+    const struct {
+        struct fw_point water;
+        double share;
+    } cases[] = {{{150, 100}, 1},     {{90, 70}, 1},    {{150, 0}, 0.5},
+                 {{150.3, 0.4}, 0.5}, {{300, 77}, 0.5}, {{0, 0}, 0.25},
+                 {{299, 199}, 0.25},  {{0, 200}, 0.25}};
+    for (size_t i = 0; i < COUNT(cases); i++)
+        for (int count = 2; count <= 12; count += 5) {
+            struct plot plot = {0};
+            add_ring(&plot, oblong, 4);
+            const double apron_m2 = full_m2 * cases[i].share;
+            const double target = (60000 - apron_m2) / (count - 0.5);
+            struct fw_layout layout =
+                wedges_of(&plot, cases[i].water, 8, target);
+            assert_int_equal(layout.common_count, 1);
+            assert_int_equal(layout.paddock_count, count);
+            assert_relative(layout.paddock_m2[count], apron_m2, 1e-9);
+            assert_near(layout.last_share, 0.5, 1e-9);
+            fw_layout_release(&layout);
+        }
+}
+
+static void wedges_need_water_that_sees_the_whole_field(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    add_ring(&plot, l_shape, COUNT(l_shape));
+    const double target = plot.field.area_m2 / 5;
+    const struct fw_point aside = {180, 20}, middle = {40, 40};
+    const struct fw_point outside = {150, 200};
+    struct fw_layout_request request = {.field = &plot.field,
+                                        .target = &target,
+                                        .target_count = 1,
+                                        .pattern = "wedges",
+                                        .water = &aside};
+    struct fw_layout_list list = {0};
+    struct fw_error err;
+    assert_int_equal(fw_layout_candidates(&request, &list, &err), FW_EPLAN);
+    request.water = &outside;
+    assert_int_equal(fw_layout_candidates(&request, &list, &err), FW_EPLAN);
+    request.water = NULL;
+    assert_int_equal(fw_layout_candidates(&request, &list, &err), FW_EPLAN);
+    struct fw_layout layout = wedges_of(&plot, middle, 8, target);
+    fw_layout_release(&layout);
+}
+
 /* ---- unequal ground ---- */
 
 static struct fw_ground *two_zones(const struct fw_field *field)
@@ -511,7 +645,10 @@ static void paddocks_hold_their_mass_on_unequal_ground(void **state)
     const struct {
         const char *name;
         fw_pattern_function *lay_out;
-    } patterns[] = {{"turning", fw_layout__turning}, {"lane", fw_layout__lane}};
+    } patterns[] = {{"turning", fw_layout__turning},
+                    {"lane", fw_layout__lane},
+                    {"wedges", fw_layout__wedges}};
+    const struct fw_point water = {110, 60};
     for (size_t p = 0; p < COUNT(patterns); p++) {
         struct plot plot = {0};
         struct fw_error err;
@@ -520,12 +657,13 @@ static void paddocks_hold_their_mass_on_unequal_ground(void **state)
         const size_t ring_start[] = {0, COUNT(trapezium)};
         const double all_kg =
             fw_ground_mass_kg(ground, trapezium, ring_start, 1);
-        const double target = 420.5;
+        const double target = 620.5;
         const struct fw_layout_request request = {.field = &plot.field,
                                                   .ground = ground,
                                                   .target = &target,
                                                   .target_count = 1,
-                                                  .pattern = patterns[p].name};
+                                                  .pattern = patterns[p].name,
+                                                  .water = &water};
         struct fw_layout_shares shares;
         struct fw_layout_list list = {0};
         assert_int_equal(fw_layout__share(&request, all_kg, &shares, &err),
@@ -556,6 +694,11 @@ int main(void)
         cmocka_unit_test(line_is_the_same_turned_or_mirrored),
         cmocka_unit_test(lane_in_a_rectangle_is_as_long_as_its_closed_form),
         cmocka_unit_test(lane_leaves_the_last_paddock_short_or_all_even),
+        cmocka_unit_test(
+            wedges_from_the_middle_are_as_long_as_their_closed_form),
+        cmocka_unit_test(first_wedge_begins_where_the_fences_are_shortest),
+        cmocka_unit_test(apron_is_common_ground),
+        cmocka_unit_test(wedges_need_water_that_sees_the_whole_field),
         cmocka_unit_test(paddocks_hold_their_mass_on_unequal_ground),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

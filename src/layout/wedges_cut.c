@@ -1,0 +1,424 @@
+/* Cutting a field into wedges. The regions are put together by hand, since no
+ * fence here goes from edge to edge: each end of a fence on the field's edge or
+ * on the apron is a vertex of that carrier. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/board_inner.h"
+#include "layout/wedges.h"
+
+#include <math.h>
+
+enum { most_steps = 100 };
+static const double close_enough = 1e-13; /* of a wedge */
+
+/* Where one wedge ends and the next begins. */
+struct ray {
+    double along_m; /* may count on past the walk's end */
+    struct fw_rim_place far;
+    size_t apron_edge;
+    double apron_t;
+    bool is_fence; /* else it is the field's own edge beside the water */
+    size_t far_vertex, near_vertex, carrier;
+};
+
+static struct fw_point along(struct fw_point a, struct fw_point b, double t)
+{
+    return (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
+                             a.y_m + (b.y_m - a.y_m) * t};
+}
+
+static double cross_about(struct fw_point centre, struct fw_point a,
+                          struct fw_point b)
+{
+    return (a.x_m - centre.x_m) * (b.y_m - centre.y_m) -
+           (a.y_m - centre.y_m) * (b.x_m - centre.x_m);
+}
+
+/* The apron's edge through which the fence to that point passes. */
+static void find_apron(const struct fw_wedges *wedges, struct fw_point far,
+                       struct ray *ray)
+{
+    for (size_t i = 0; i + 1 < wedges->apron_count; i++) {
+        const struct fw_point a = wedges->apron[i], b = wedges->apron[i + 1];
+        const double before = cross_about(wedges->centre, a, far);
+        const double after = cross_about(wedges->centre, far, b);
+        if (before >= 0 && after > 0) {
+            ray->apron_edge = i;
+            ray->apron_t = before / (before + after);
+            return;
+        }
+    }
+    ray->apron_edge = wedges->apron_count - 2;
+    ray->apron_t = 1;
+}
+
+static struct ray ray_at(const struct fw_wedges *wedges, double along_m)
+{
+    const struct fw_rim *rim = &wedges->rim;
+    struct ray ray = {.along_m = along_m, .is_fence = true};
+    ray.far = fw_rim_at(rim, fmod(along_m, rim->along_m[rim->count]), 0);
+    if (wedges->apron_count > 0)
+        find_apron(wedges, fw_rim_point(rim, ray.far), &ray);
+    return ray;
+}
+
+/* The edge beside the water: the apron's first or last corner. */
+static struct ray edge_ray(const struct fw_wedges *wedges, bool last)
+{
+    const double all_m = wedges->rim.along_m[wedges->rim.count];
+    const double r = wedges->apron_count > 0 ? wedges->apron_m : 0;
+    struct ray ray = ray_at(wedges, wedges->begin_m + (last ? all_m - r : r));
+    ray.is_fence = false;
+    ray.apron_edge = last && r > 0 ? wedges->apron_count - 2 : 0;
+    ray.apron_t = last ? 1 : 0;
+    return ray;
+}
+
+static struct fw_point near_point(const struct fw_wedges *wedges,
+                                  const struct ray *ray)
+{
+    if (wedges->apron_count == 0)
+        return wedges->centre;
+    return along(wedges->apron[ray->apron_edge],
+                 wedges->apron[ray->apron_edge + 1], ray->apron_t);
+}
+
+/* What is passed on the way out along the edge and back along the apron. */
+struct passed {
+    size_t first_edge, edge_count;   /* nodes after these edges */
+    size_t first_apron, apron_count; /* corners after these edges */
+};
+
+static struct passed between(const struct fw_wedges *wedges,
+                             const struct ray *from, const struct ray *to)
+{
+    const size_t nodes = wedges->rim.count;
+    struct passed passed = {from->far.edge, 0, from->apron_edge, 0};
+    passed.edge_count = (to->far.edge + nodes - from->far.edge) % nodes;
+    if (passed.edge_count == 0 && to->far.t < from->far.t)
+        passed.edge_count = nodes;
+    if (wedges->apron_count > 0) {
+        const size_t corners = wedges->apron_count - 1;
+        passed.apron_count =
+            (to->apron_edge + corners - from->apron_edge) % corners;
+        if (passed.apron_count == 0 && to->apron_t < from->apron_t)
+            passed.apron_count = corners;
+    }
+    return passed;
+}
+
+/* What lies between two rays. There is room for all nodes and corners. */
+static double wedge_holds(const struct fw_wedges *wedges,
+                          const struct fw_board *board, const struct ray *from,
+                          const struct ray *to, struct fw_point *room)
+{
+    const struct fw_rim *rim = &wedges->rim;
+    const struct passed passed = between(wedges, from, to);
+    size_t n = 0;
+    room[n++] = near_point(wedges, from);
+    room[n++] = fw_rim_point(rim, from->far);
+    for (size_t i = 1; i <= passed.edge_count; i++)
+        room[n++] = rim->nodes[(passed.first_edge + i) % rim->count].point;
+    room[n++] = fw_rim_point(rim, to->far);
+    room[n++] = near_point(wedges, to);
+    for (size_t i = passed.apron_count; i > 0; i--)
+        room[n++] =
+            wedges->apron[(passed.first_apron + i) % (wedges->apron_count - 1)];
+    const size_t ring_start[2] = {0, n};
+    return fw_board__measure(board, room, ring_start, 1);
+}
+
+enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
+                              const struct fw_board *board, double *out,
+                              struct fw_error *err)
+{
+    const struct fw_rim *rim = &wedges->rim;
+    *out = 0;
+    if (wedges->apron_count == 0)
+        return FW_OK;
+    struct fw_point *ring =
+        fw_alloc(rim->count + wedges->apron_count, sizeof *ring);
+    if (!ring)
+        return fw_fail_memory(err);
+    size_t n = 0;
+    for (size_t i = 0; i < wedges->apron_count; i++)
+        ring[n++] = wedges->apron[i];
+    if (wedges->on_edge) {
+        const struct ray first = edge_ray(wedges, false);
+        const struct ray last = edge_ray(wedges, true);
+        const struct passed passed = between(wedges, &last, &first);
+        for (size_t i = 1; i <= passed.edge_count; i++)
+            ring[n++] = rim->nodes[(passed.first_edge + i) % rim->count].point;
+    }
+    const size_t ring_start[2] = {0, n};
+    *out = fw_board__measure(board, ring, ring_start, 1);
+    fw_free(ring);
+    return FW_OK;
+}
+
+/* Where the next ray goes, so that the wedge holds its share: false position,
+ * where a bound that stays twice counts half (the Illinois rule). */
+static struct ray next_ray(const struct fw_wedges *wedges,
+                           const struct fw_board *board, const struct ray *from,
+                           double end_m, double share, double rest,
+                           struct fw_point *room)
+{
+    double low_m = from->along_m, high_m = end_m;
+    double low = -share, high = rest - share;
+    struct ray ray = *from;
+    int last = 0;
+    for (int i = 0; i < most_steps; i++) {
+        const double to_m = low_m - low * (high_m - low_m) / (high - low);
+        ray = ray_at(wedges, to_m);
+        const double off = wedge_holds(wedges, board, from, &ray, room) - share;
+        if (fabs(off) <= close_enough * share)
+            break;
+        const int side = off < 0 ? -1 : 1;
+        *(side < 0 ? &low_m : &high_m) = to_m;
+        *(side < 0 ? &low : &high) = off;
+        if (side == last)
+            *(side < 0 ? &high : &low) /= 2;
+        last = side;
+    }
+    return ray;
+}
+
+static enum fw_status find_rays(const struct fw_wedges *wedges,
+                                const struct fw_board *board,
+                                const double *behind, struct ray *rays,
+                                struct fw_error *err)
+{
+    const double all_m = wedges->rim.along_m[wedges->rim.count];
+    struct fw_point *room =
+        fw_alloc(wedges->rim.count + FW_MOST_APRON + 4, sizeof *room);
+    if (!room)
+        return fw_fail_memory(err);
+    const size_t count = wedges->count;
+    rays[0] = wedges->on_edge ? edge_ray(wedges, false)
+                              : ray_at(wedges, wedges->begin_m);
+    rays[count] = wedges->on_edge ? edge_ray(wedges, true) : rays[0];
+    const double end_m =
+        wedges->on_edge ? rays[count].along_m : wedges->begin_m + all_m;
+    for (size_t k = 1; k < count; k++) {
+        const double before = k > 1 ? behind[k - 2] : 0;
+        rays[k] =
+            next_ray(wedges, board, &rays[k - 1], end_m, behind[k - 1] - before,
+                     behind[count - 1] - before, room);
+    }
+    fw_free(room);
+    return FW_OK;
+}
+
+/* ---- on the board ---- */
+
+struct build {
+    const struct fw_wedges *wedges;
+    struct fw_board *board;
+    size_t centre;
+    size_t apron[FW_MOST_APRON]; /* vertices */
+    size_t apron_carrier;        /* the first of them */
+};
+
+static enum fw_status add_far(struct build *build, struct fw_rim_place place,
+                              size_t *out, struct fw_error *err)
+{
+    const struct fw_board_carrier *side = &build->board->carriers[place.edge];
+    return fw_board__add(build->board, place.edge, side->from, side->to,
+                         place.t, fw_rim_point(&build->wedges->rim, place), out,
+                         err);
+}
+
+/* The apron's corners, the two at its ends on the field's edge if it has
+ * ends, and the line around it. */
+static enum fw_status add_apron(struct build *build, const struct ray *rays,
+                                struct fw_error *err)
+{
+    const struct fw_wedges *wedges = build->wedges;
+    struct fw_board *board = build->board;
+    const size_t last = wedges->apron_count - 1;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i <= last; i++) {
+        if (wedges->on_edge && (i == 0 || i == last))
+            status = add_far(build, rays[i == 0 ? 0 : wedges->count].far,
+                             &build->apron[i], err);
+        else if (i == last)
+            build->apron[i] = build->apron[0];
+        else
+            status = fw_board__add(board, FW_INSIDE, 0, 0, 0, wedges->apron[i],
+                                   &build->apron[i], err);
+    }
+    for (size_t i = 0; !status && i < last; i++) {
+        size_t carrier;
+        status = fw_board__carrier(board, build->apron[i], build->apron[i + 1],
+                                   &carrier, err);
+        if (i == 0)
+            build->apron_carrier = carrier;
+    }
+    return status ? status
+                  : fw_board__line(board, FW_LINE_LANE, build->apron_carrier,
+                                   last, err);
+}
+
+static enum fw_status add_centre(struct build *build, struct fw_error *err)
+{
+    const struct fw_wedges *wedges = build->wedges;
+    if (wedges->on_edge)
+        return add_far(build, fw_rim_at(&wedges->rim, wedges->water_m, 0),
+                       &build->centre, err);
+    return fw_board__add(build->board, FW_INSIDE, 0, 0, 0, wedges->centre,
+                         &build->centre, err);
+}
+
+static enum fw_status add_near(struct build *build, struct ray *ray,
+                               struct fw_error *err)
+{
+    const struct fw_wedges *wedges = build->wedges;
+    ray->near_vertex = build->centre;
+    if (wedges->apron_count == 0)
+        return FW_OK;
+    const size_t edge = ray->apron_edge;
+    return fw_board__add(build->board, build->apron_carrier + edge,
+                         build->apron[edge], build->apron[edge + 1],
+                         ray->apron_t, near_point(wedges, ray),
+                         &ray->near_vertex, err);
+}
+
+static enum fw_status add_fence(struct build *build, struct ray *ray,
+                                struct fw_error *err)
+{
+    enum fw_status status = add_far(build, ray->far, &ray->far_vertex, err);
+    if (!status)
+        status = add_near(build, ray, err);
+    if (status || !ray->is_fence)
+        return status;
+    status = fw_board__carrier(build->board, ray->near_vertex, ray->far_vertex,
+                               &ray->carrier, err);
+    return status ? status
+                  : fw_board__line(build->board, FW_LINE_MOVED, ray->carrier, 1,
+                                   err);
+}
+
+/* The side from the vertex before is none when both are one. */
+static void put(struct fw_region *region, size_t vertex, size_t carrier)
+{
+    size_t n = region->ring_start[1];
+    if (n > 0 && region->vertices[n - 1] == vertex)
+        n--;
+    region->vertices[n] = vertex;
+    region->carriers[n] = carrier;
+    region->ring_start[1] = n + 1;
+}
+
+static void put_last(struct fw_region *region, size_t vertex, size_t carrier)
+{
+    if (vertex != region->vertices[0])
+        put(region, vertex, carrier);
+    else if (region->vertices[region->ring_start[1] - 1] == vertex)
+        region->ring_start[1]--;
+}
+
+static enum fw_status take_wedge(const struct build *build,
+                                 const struct ray *from, const struct ray *to,
+                                 struct fw_region *out, struct fw_error *err)
+{
+    const struct fw_wedges *wedges = build->wedges;
+    const struct fw_rim *rim = &wedges->rim;
+    const struct passed passed = between(wedges, from, to);
+    const enum fw_status status =
+        fw_region_new(out, passed.edge_count + passed.apron_count + 4, 1, err);
+    if (status)
+        return status;
+    if (from->is_fence)
+        put(out, from->near_vertex, from->carrier);
+    put(out, from->far_vertex, from->far.edge);
+    for (size_t i = 1; i <= passed.edge_count; i++) {
+        const size_t node = (passed.first_edge + i) % rim->count;
+        put(out, node, node);
+    }
+    put(out, to->far_vertex, to->carrier);
+    if (wedges->apron_count == 0) {
+        put_last(out, build->centre, to->far.edge);
+        return FW_OK;
+    }
+    const size_t corners = wedges->apron_count - 1;
+    put(out, to->near_vertex, build->apron_carrier + to->apron_edge);
+    for (size_t i = passed.apron_count; i > 0; i--) {
+        const size_t corner = (passed.first_apron + i) % corners;
+        put_last(out, build->apron[corner],
+                 build->apron_carrier + (corner + corners - 1) % corners);
+    }
+    put_last(out, from->near_vertex, from->carrier);
+    return FW_OK;
+}
+
+/* Along the edge behind the water the apron's last corner is joined to the
+ * first one. */
+static enum fw_status take_apron(const struct build *build,
+                                 const struct ray *rays, struct fw_region *out,
+                                 struct fw_error *err)
+{
+    const struct fw_wedges *wedges = build->wedges;
+    const size_t last = wedges->apron_count - 1, nodes = wedges->rim.count;
+    const struct ray *end = &rays[wedges->count];
+    const struct passed passed = between(wedges, end, &rays[0]);
+    const enum fw_status status =
+        fw_region_new(out, last + 2 + passed.edge_count, 1, err);
+    if (status)
+        return status;
+    for (size_t i = 0; i < last; i++)
+        put(out, build->apron[i], build->apron_carrier + i);
+    if (!wedges->on_edge)
+        return FW_OK;
+    put(out, build->apron[last], end->far.edge);
+    for (size_t i = 1; i <= passed.edge_count; i++) {
+        const size_t node = (passed.first_edge + i) % nodes;
+        put_last(out, node, node);
+    }
+    return FW_OK;
+}
+
+static enum fw_status take_all(const struct build *build,
+                               const struct ray *rays,
+                               struct fw_region *paddocks,
+                               struct fw_region *common, size_t *common_count,
+                               struct fw_error *err)
+{
+    size_t taken = 0;
+    enum fw_status status = FW_OK;
+    while (!status && taken < build->wedges->count) {
+        status = take_wedge(build, &rays[taken], &rays[taken + 1],
+                            &paddocks[taken], err);
+        taken += status == FW_OK;
+    }
+    *common_count = 0;
+    if (!status && build->wedges->apron_count > 0) {
+        status = take_apron(build, rays, &common[0], err);
+        *common_count = status == FW_OK;
+    }
+    while (status && taken > 0)
+        fw_region_release(&paddocks[--taken]);
+    return status;
+}
+
+enum fw_status fw_wedges_cut(const struct fw_wedges *wedges,
+                             struct fw_board *board, const double *behind,
+                             struct fw_region *paddocks,
+                             struct fw_region *common, size_t *common_count,
+                             bool *whole, struct fw_error *err)
+{
+    struct ray rays[FW_MOST_WEDGES + 1];
+    struct build build = {.wedges = wedges, .board = board};
+    *whole = true;
+    enum fw_status status = find_rays(wedges, board, behind, rays, err);
+    if (!status)
+        status = wedges->apron_count > 0 ? add_apron(&build, rays, err)
+                                         : add_centre(&build, err);
+    for (size_t k = 0; !status && k < wedges->count; k++)
+        status = add_fence(&build, &rays[k], err);
+    if (!status && wedges->on_edge)
+        status = add_fence(&build, &rays[wedges->count], err);
+    else
+        rays[wedges->count] = rays[0];
+    return status ? status
+                  : take_all(&build, rays, paddocks, common, common_count, err);
+}
