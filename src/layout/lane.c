@@ -116,7 +116,9 @@ static enum fw_status weigh(const struct fw_layout_request *request,
 }
 
 /* Shares of what the lane leaves. How much the lane holds depends on where it
- * lies, that on the shares, and those on what the lane holds. */
+ * lies, that on the shares, and those on what the lane holds. Where that goes
+ * back and forth between two numbers of paddocks, the lane holds what was
+ * thought last, and is that much wider or narrower. */
 static enum fw_status place(const struct fw_layout_request *request, double all,
                             struct lane *lane, struct fw_layout_shares *shares,
                             bool *whole, struct fw_error *err)
@@ -126,7 +128,7 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
     lane->holds = 0;
     *whole = true;
     *shares = (struct fw_layout_shares){0};
-    for (int i = 0; i < most_rounds; i++) {
+    for (int i = 0;; i++) {
         fw_layout__shares_release(shares);
         enum fw_status status =
             fw_layout__share(request, all - lane->holds, shares, err);
@@ -134,7 +136,7 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
             return status;
         lane->count = shares->count;
         lane->first_count = lane->at_side ? 0 : shares->count / 2;
-        if (fabs(lane->holds - before) <= close * all)
+        if (i == most_rounds || fabs(lane->holds - before) <= close * all)
             return FW_OK;
         before = lane->holds;
         const size_t first = lane->first_count;
@@ -149,7 +151,6 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
             return status;
         }
     }
-    return FW_OK;
 }
 
 /* ---- on the board ---- */
