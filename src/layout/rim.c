@@ -158,24 +158,29 @@ static void find_reflex(struct fw_rim *rim)
     }
 }
 
+static struct fw_rim_box box_around(const struct fw_rim *rim, size_t from,
+                                    size_t to)
+{
+    struct fw_point least = {HUGE_VAL, HUGE_VAL};
+    struct fw_point most = {-HUGE_VAL, -HUGE_VAL};
+    for (size_t i = from; i <= to; i++) {
+        const struct fw_point p = rim->nodes[i < rim->count ? i : 0].point;
+        least.x_m = fmin(least.x_m, p.x_m);
+        least.y_m = fmin(least.y_m, p.y_m);
+        most.x_m = fmax(most.x_m, p.x_m);
+        most.y_m = fmax(most.y_m, p.y_m);
+    }
+    return (struct fw_rim_box){
+        (least.x_m + most.x_m) / 2, (least.y_m + most.y_m) / 2,
+        (most.x_m - least.x_m) / 2, (most.y_m - least.y_m) / 2};
+}
+
 static void fill_boxes(struct fw_rim *rim)
 {
     for (size_t b = 0; b < rim->box_count; b++) {
-        struct fw_point least = {HUGE_VAL, HUGE_VAL};
-        struct fw_point most = {-HUGE_VAL, -HUGE_VAL};
-        for (size_t i = 0; i <= rim->box_edges; i++) {
-            const size_t node = (b * rim->box_edges + i) % rim->count;
-            const struct fw_point p = rim->nodes[node].point;
-            least.x_m = fmin(least.x_m, p.x_m);
-            least.y_m = fmin(least.y_m, p.y_m);
-            most.x_m = fmax(most.x_m, p.x_m);
-            most.y_m = fmax(most.y_m, p.y_m);
-            if (b * rim->box_edges + i == rim->count)
-                break;
-        }
-        rim->boxes[b] = (struct fw_rim_box){
-            (least.x_m + most.x_m) / 2, (least.y_m + most.y_m) / 2,
-            (most.x_m - least.x_m) / 2, (most.y_m - least.y_m) / 2};
+        const size_t from = b * rim->box_edges, to = from + rim->box_edges;
+        rim->boxes[b] =
+            box_around(rim, from, to < rim->count ? to : rim->count);
     }
 }
 

@@ -38,8 +38,8 @@ void fw_turning_release(struct fw_turning *turning);
  * chord is to have behind it. False: there is no way. */
 bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2);
 
-/* Choose anew around the path, whose places are known within reach_m, among
- * so many that they are then known within a third of it. */
+/* Choose anew around the path, among places as far away as reach_m and a third
+ * of it, 2 / 9 of it apart. */
 bool fw_turning_refine(struct fw_turning *turning, const double *behind_m2,
                        double reach_m, double gap_m);
 

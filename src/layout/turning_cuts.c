@@ -242,10 +242,10 @@ static void add_near(struct fw_turning *turning, size_t k, double behind_m2,
         turning->chords + k * turning->place_count;
     const double most_m = rim->along_m[turning->end];
     const double step_m = reach_m / 4.5;
+    const int middle = refined_places / 2;
     size_t n = 0;
     for (int i = 0; i < refined_places; i++) {
-        const double along_m =
-            known->near_m + step_m * (i - refined_places / 2);
+        const double along_m = known->near_m + step_m * (i - middle);
         if (!(along_m >= 0) || along_m > most_m)
             continue;
         const struct fw_rim_place near =

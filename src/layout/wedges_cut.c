@@ -97,7 +97,7 @@ static struct passed between(const struct fw_wedges *wedges,
     passed.edge_count = (to->far.edge + nodes - from->far.edge) % nodes;
     if (passed.edge_count == 0 && to->far.t < from->far.t)
         passed.edge_count = nodes;
-    if (wedges->apron_count > 0) {
+    if (wedges->apron_count > 1) {
         const size_t corners = wedges->apron_count - 1;
         passed.apron_count =
             (to->apron_edge + corners - from->apron_edge) % corners;
