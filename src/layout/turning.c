@@ -19,16 +19,17 @@ static const double clear_share = 0.125;
 static const double gap_share = 0.25; /* of it, between the ends of fences */
 
 /* Known so well, a fence's place is as good as the best one. */
-static const double close_enough_m = 0.02;
+static const double close_enough_m = 0.03;
 static const double close_enough = 1e-13; /* of a slot, on unequal ground */
 
 /* Fences that turn by less than this in all are parallel strips. */
 static const double least_turn_deg = 3;
 
 enum {
-    most_cuts = 1500, /* strips of a long walk: others do better */
-    places = 64,      /* along the walk to the end, at first */
-    most_rounds = 4,  /* on unequal ground */
+    most_cuts = 1500,   /* strips of a long walk: others do better */
+    places = 64,        /* along the walk to the end, at first */
+    parting_rounds = 4, /* until the ends keep their distance */
+    most_rounds = 4,    /* on unequal ground */
     most_steps = 100,
     most_tries = 3 /* with less room each */
 };
@@ -161,9 +162,9 @@ static enum fw_status search(const struct fw_board *board,
                              double *behind_m2, bool *found,
                              struct fw_error *err)
 {
-    const double least_m = fmin(close_enough_m, turning->gap_m / 10);
-    double reach_m =
+    double step_m =
         turning->rim->along_m[turning->end] / (double)turning->place_count;
+    const double least_m = fmin(close_enough_m, turning->gap_m / 10);
     enum fw_status status = FW_OK;
     const int rounds = board->ground ? most_rounds : 1;
     for (int i = 0; !status && i < rounds; i++) {
@@ -172,12 +173,14 @@ static enum fw_status search(const struct fw_board *board,
             return FW_OK;
         status = weigh(board, turning, behind, behind_m2, err);
     }
-    for (int i = 1; !status && *found && reach_m > least_m; i++) {
-        *found = fw_turning_refine(turning, behind_m2, reach_m,
-                                   turning->gap_m * fmin(1, i / 4.0));
+    for (int i = 1; !status && *found && step_m > least_m; i++) {
+        const bool parting = i < parting_rounds;
+        step_m /= parting ? 2 : 3;
+        *found = fw_turning_refine(
+            turning, behind_m2, step_m, parting ? FW_MOST_REACH : 3,
+            turning->gap_m * fmin(1, i / (double)parting_rounds));
         if (*found)
             status = weigh(board, turning, behind, behind_m2, err);
-        reach_m /= i < 4 ? 1.5 : 3;
     }
     if (!status && *found && board->ground)
         status = settle_all(board, turning, behind, found, err);

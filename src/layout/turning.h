@@ -38,10 +38,11 @@ void fw_turning_release(struct fw_turning *turning);
  * chord is to have behind it. False: there is no way. */
 bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2);
 
-/* Choose anew around the path, among places as far away as reach_m and a third
- * of it, 2 / 9 of it apart. */
+/* Choose anew around the path: from so many steps before it to so many after.
+ */
+enum { FW_MOST_REACH = 6 };
 bool fw_turning_refine(struct fw_turning *turning, const double *behind_m2,
-                       double reach_m, double gap_m);
+                       double step_m, int reach, double gap_m);
 
 /* The chord from a place that has so much behind it, sought from an edge on
  * along the walk either way. */

@@ -14,7 +14,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { refined_places = 13 };
+enum { most_refined = 2 * FW_MOST_REACH + 1 };
 
 enum fw_status fw_turning_init(struct fw_turning *turning,
                                const struct fw_rim *rim, size_t end,
@@ -24,7 +24,7 @@ enum fw_status fw_turning_init(struct fw_turning *turning,
     *turning = (struct fw_turning){
         .rim = rim, .end = end, .cut_count = cut_count, .gap_m = gap_m};
     turning->place_count =
-        place_count > refined_places ? place_count : refined_places;
+        place_count > most_refined ? place_count : most_refined;
     turning->chords =
         fw_alloc(cut_count * turning->place_count, sizeof *turning->chords);
     turning->chord_count = fw_alloc(cut_count, sizeof *turning->chord_count);
@@ -234,18 +234,16 @@ bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2)
 }
 
 static void add_near(struct fw_turning *turning, size_t k, double behind_m2,
-                     double reach_m)
+                     double step_m, int reach)
 {
     const struct fw_rim *rim = turning->rim;
     const struct fw_turning_fence *known = &turning->path[k];
     struct fw_turning_fence *chords =
         turning->chords + k * turning->place_count;
     const double most_m = rim->along_m[turning->end];
-    const double step_m = reach_m / 4.5;
-    const int middle = refined_places / 2;
     size_t n = 0;
-    for (int i = 0; i < refined_places; i++) {
-        const double along_m = known->near_m + step_m * (i - middle);
+    for (int i = -reach; i <= reach; i++) {
+        const double along_m = known->near_m + step_m * i;
         if (!(along_m >= 0) || along_m > most_m)
             continue;
         const struct fw_rim_place near =
@@ -258,9 +256,9 @@ static void add_near(struct fw_turning *turning, size_t k, double behind_m2,
 }
 
 bool fw_turning_refine(struct fw_turning *turning, const double *behind_m2,
-                       double reach_m, double gap_m)
+                       double step_m, int reach, double gap_m)
 {
     for (size_t k = 0; k < turning->cut_count; k++)
-        add_near(turning, k, behind_m2[k], reach_m);
+        add_near(turning, k, behind_m2[k], step_m, reach);
     return choose(turning, gap_m);
 }

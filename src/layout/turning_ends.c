@@ -7,6 +7,7 @@
 #include "layout/turning.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 static const double pi = 3.14159265358979323846;
 
@@ -18,7 +19,14 @@ static const double least_step = 0.04;
 static const double other_way_deg = 30;
 static const double other_price = 1.5;
 
-enum { most_ends = 9, few_cuts = 16, few_places = 24 };
+enum {
+    most_ends = 9,
+    few_cuts = 6, /* with every two of them */
+    few_places = 16,
+    most_kept = 8,
+    more_cuts = 16, /* with the best */
+    more_places = 24
+};
 
 struct ends {
     size_t corners[most_ends]; /* rising */
@@ -119,9 +127,9 @@ static double way_deg(const struct fw_turning *turning)
 /* The walk goes round the longer way first: its places are those that are
  * chosen. */
 static enum fw_status try_ends(struct fw_rim *rim, const struct fw_field *field,
-                               const double *behind_m2, size_t cuts, size_t a,
-                               size_t b, struct fw_turning_try *try,
-                               struct fw_error *err)
+                               const double *behind_m2, size_t cuts,
+                               size_t place_count, size_t a, size_t b,
+                               struct fw_turning_try *try, struct fw_error *err)
 {
     struct fw_turning turning = {0};
     const size_t from = field->corners[a], to = field->corners[b];
@@ -134,7 +142,7 @@ static enum fw_status try_ends(struct fw_rim *rim, const struct fw_field *field,
         end = fw_rim_node(rim, from);
     }
     if (!status)
-        status = fw_turning_init(&turning, rim, end, cuts, few_places, 0, err);
+        status = fw_turning_init(&turning, rim, end, cuts, place_count, 0, err);
     if (!status && fw_turning_seek(&turning, behind_m2)) {
         try->line_m = turning.line_m;
         try->direction_deg = way_deg(&turning);
@@ -164,31 +172,54 @@ static void weigh(const struct fw_turning_try *try,
     }
 }
 
+static void spread(const double *behind, size_t slots, double all_m2,
+                   size_t cuts, double *behind_m2)
+{
+    for (size_t k = 0; k < cuts; k++)
+        behind_m2[k] = behind[(k + 1) * slots / (cuts + 1) - 1] /
+                       behind[slots - 1] * all_m2;
+}
+
+static int by_line(const void *left, const void *right)
+{
+    const struct fw_turning_try *a = left, *b = right;
+    if (a->line_m < b->line_m || a->line_m > b->line_m)
+        return a->line_m < b->line_m ? -1 : 1;
+    if (a->from != b->from)
+        return a->from < b->from ? -1 : 1;
+    return a->to < b->to ? -1 : a->to > b->to;
+}
+
+/* Every two ends with few fences, the best of them with more. */
 enum fw_status fw_turning_tries(struct fw_rim *rim,
                                 const struct fw_field *field,
                                 const double *behind, size_t slots,
                                 struct fw_turning_try tries[FW_MOST_TURNING],
                                 size_t *count, struct fw_error *err)
 {
-    double behind_m2[few_cuts];
-    const size_t cuts = slots - 1 < few_cuts ? slots - 1 : few_cuts;
-    for (size_t k = 0; k < cuts; k++)
-        behind_m2[k] = behind[(k + 1) * slots / (cuts + 1) - 1] /
-                       behind[slots - 1] * field->area_m2;
+    double behind_m2[more_cuts];
+    struct fw_turning_try pairs[most_ends * (most_ends - 1) / 2];
     const struct ends ends = choose_ends(field);
-    tries[0] = tries[1] = (struct fw_turning_try){.line_m = HUGE_VAL};
+    const size_t few = slots - 1 < few_cuts ? slots - 1 : few_cuts;
+    const size_t more = slots - 1 < more_cuts ? slots - 1 : more_cuts;
+    enum fw_status status = FW_OK;
+    size_t n = 0;
+    spread(behind, slots, field->area_m2, few, behind_m2);
     for (size_t a = 0; a < ends.count; a++)
-        for (size_t b = a + 1; b < ends.count; b++) {
-            struct fw_turning_try try;
-            const enum fw_status status =
-                try_ends(rim, field, behind_m2, cuts, ends.corners[a],
-                         ends.corners[b], &try, err);
-            if (status)
-                return status;
-            weigh(&try, tries);
-        }
+        for (size_t b = a + 1; !status && b < ends.count; b++)
+            status =
+                try_ends(rim, field, behind_m2, few, few_places,
+                         ends.corners[a], ends.corners[b], &pairs[n++], err);
+    qsort(pairs, n, sizeof *pairs, by_line);
+    spread(behind, slots, field->area_m2, more, behind_m2);
+    tries[0] = tries[1] = (struct fw_turning_try){.line_m = HUGE_VAL};
+    for (size_t i = 0; !status && i < n && i < most_kept; i++) {
+        status = try_ends(rim, field, behind_m2, more, more_places,
+                          pairs[i].from, pairs[i].to, &pairs[i], err);
+        weigh(&pairs[i], tries);
+    }
     const bool one = isfinite(tries[0].line_m);
     const bool two = tries[1].line_m <= other_price * tries[0].line_m;
     *count = !one ? 0 : two ? 2 : 1;
-    return FW_OK;
+    return status;
 }
