@@ -115,11 +115,11 @@ static void choice(struct bench *bench)
     const double target_m2 =
         bench->field.area_m2 / ((double)bench->paddocks - 0.5);
     const struct fw_layout_request request = {
-        .field = &bench->field, .target_m2 = &target_m2, .target_count = 1};
-    struct fw_layout layout = {0};
-    if (fw_layout_choose(&request, &layout, NULL))
+        .field = &bench->field, .target = &target_m2, .target_count = 1};
+    struct fw_layout_list list = {0};
+    if (fw_layout_candidates(&request, &list, NULL))
         exit(99);
-    fw_partition_release(&layout.partition);
+    fw_layout_list_release(&list);
 }
 
 static const struct {
@@ -134,9 +134,9 @@ static const struct {
     {"180 directions", 50, 0, 30, all_directions, 2.7e-3},
     {"180 directions", 1000, 0, 365, all_directions, 40e-3},
     {"180 directions", 1000, 6, 365, all_directions, 40e-3},
-    {"choice of strips", 50, 0, 30, choice, 5e-3},
-    {"choice of strips", 1000, 0, 365, choice, 100e-3},
-    {"choice of strips", 1000, 6, 365, choice, 100e-3},
+    {"all patterns", 50, 0, 30, choice, 5e-3},
+    {"all patterns", 1000, 0, 365, choice, 100e-3},
+    {"all patterns", 1000, 6, 365, choice, 100e-3},
 };
 
 int main(void)
