@@ -57,7 +57,8 @@ struct fw_farm_field {
     enum fw_holds hole_holds;   /* pond edges and the like */
 
     /* What layouts cut: the shape less ponds, exclusions and their setbacks,
-     * in the shape's plane; the shape itself where nothing is taken off. */
+     * in the shape's plane; the shape itself, or NULL, where nothing is taken
+     * off. */
     struct fw_field *grazed;
     double excluded_m2;
     /* Usable feed on it, where zones or a raster tell it for parts; NULL: even,

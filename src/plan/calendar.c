@@ -55,7 +55,7 @@ static enum fw_status mass_of(const struct fw_ground *ground,
 static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                                struct fw_error *err)
 {
-    const struct fw_field *shape = job->farm->fields[field].grazed;
+    const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[field]);
     return fw_fail(err, FW_EPLAN,
                    "%s: %.3g ha would make over %zu paddocks; expected fewer: "
                    "look at the head count, the weight and the grass",
@@ -68,7 +68,7 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
 {
     const double demand = job->plan->flock.demand_kg_day;
     const struct fw_ground *ground = fw_plan__ground(job, field);
-    const struct fw_field *shape = job->farm->fields[field].grazed;
+    const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[field]);
     const double usable_kg_m2 = job->usable[field].usable_kg_ha / 1e4;
     double holds = shape->area_m2;
     if (ground) {

@@ -183,7 +183,7 @@ static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
     if (farm->layout)
         pattern_of(farm->layout, pattern);
     struct fw_layout_request request = {
-        .field = from->grazed,
+        .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
         .target = targets->target,
         .target_count = targets->count,

@@ -48,8 +48,8 @@ static enum fw_status inner_vertex(const struct fw_plan_job *job, size_t index,
                                    struct fw_error *err)
 {
     struct fw_vertex vertex = {.plane = at, .kind = FW_VERTEX_CUT};
-    vertex.lonlat =
-        fw_plane_inverse(&job->farm->fields[index].grazed->plane, at);
+    vertex.lonlat = fw_plane_inverse(
+        &fw_plan__grazed(&job->farm->fields[index])->plane, at);
     const enum fw_status status = fw_crs_from_lonlat(
         job->crs[index], &vertex.lonlat, &vertex.file, 1, err);
     if (!status)
@@ -64,7 +64,7 @@ static enum fw_status take_vertices(const struct fw_plan_job *job, size_t index,
                                     const struct fw_layout *layout,
                                     size_t **map_out, struct fw_error *err)
 {
-    const struct fw_field *shape = job->farm->fields[index].grazed;
+    const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[index]);
     const size_t most = shape->vertex_count + layout->added_count;
     size_t *map = fw_alloc(most, sizeof *map);
     *map_out = map;
@@ -184,7 +184,7 @@ static struct fw_farm_side side_at(const struct fw_farm_field *from,
 static void take_sides(struct fw_plan_field *field,
                        const struct fw_farm_field *from)
 {
-    const struct fw_field *grazed = from->grazed;
+    const struct fw_field *grazed = fw_plan__grazed(from);
     for (size_t i = 0; from->sides && i < grazed->corner_count; i++) {
         const size_t count = grazed->ring_start[1];
         const size_t a = grazed->corners[i];
@@ -200,7 +200,7 @@ static enum fw_status take_texts(struct fw_plan_field *field,
                                  const struct fw_farm_field *from,
                                  struct fw_error *err)
 {
-    const struct fw_field *grazed = from->grazed;
+    const struct fw_field *grazed = fw_plan__grazed(from);
     const size_t corners = grazed->corner_count;
     field->name = fw_strdup(from->shape->name);
     field->source = fw_strdup(from->source ? from->source : "");
@@ -220,7 +220,7 @@ static void take_figures(struct fw_plan_field *field,
                          const struct fw_farm_field *from,
                          const struct fw_usable *usable)
 {
-    const struct fw_field *shape = from->shape, *grazed = from->grazed;
+    const struct fw_field *shape = from->shape, *grazed = fw_plan__grazed(from);
     field->crs_accuracy_m = from->crs_accuracy_m;
     field->plane = shape->plane;
     field->hole_holds = from->hole_holds;
@@ -290,7 +290,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = take_vertices(job, index, field, &layout, &map, err);
     if (!status)
-        status = take_rings(field, from->grazed, &layout, map, err);
+        status = take_rings(field, fw_plan__grazed(from), &layout, map, err);
     if (!status)
         status = take_spots(job, index, err);
     if (!status)
@@ -298,8 +298,8 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = fw_plan__lines(job, index, &layout, map, err);
     if (!status)
-        field->fence_bound_m = fw_plan__bound_m(from->grazed, layout.paddock_m2,
-                                                layout.paddock_count);
+        field->fence_bound_m = fw_plan__bound_m(
+            fw_plan__grazed(from), layout.paddock_m2, layout.paddock_count);
 done:
     fw_free(map);
     fw_layout_release(&layout);

@@ -28,6 +28,13 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
 void fw_plan__targets_release(struct fw_plan_targets *targets);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
 
+/* What is cut: the field less what is not grazed. */
+static inline const struct fw_field *
+fw_plan__grazed(const struct fw_farm_field *field)
+{
+    return field->grazed ? field->grazed : field->shape;
+}
+
 /* NULL where every square metre counts alike. */
 const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);

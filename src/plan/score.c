@@ -25,7 +25,7 @@ static struct fw_point at(const struct scoring *scoring, size_t vertex)
 {
     const struct fw_layout *layout = scoring->layout;
     return vertex < layout->vertex_count
-               ? scoring->field->grazed->vertices[vertex].plane
+               ? fw_plan__grazed(scoring->field)->vertices[vertex].plane
                : layout->added[vertex - layout->vertex_count].point;
 }
 
@@ -227,7 +227,7 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         .gate_m = job->farm->fields[field].gate.given ? layout->gate_m : 0,
     };
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
-    score.bound_m = fw_plan__bound_m(job->farm->fields[field].grazed,
+    score.bound_m = fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]),
                                      layout->paddock_m2, layout->paddock_count);
     const size_t moves = layout->paddock_count;
     struct scoring scoring = {
