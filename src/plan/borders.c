@@ -56,18 +56,10 @@ enum fw_status fw_plan__borders(struct fw_plan_job *job, size_t index,
     return FW_OK;
 }
 
-static size_t left_of(const struct fw_plan_job *job, size_t from, size_t to)
+size_t fw_plan__left_of(const struct fw_plan_job *job, size_t from, size_t to)
 {
     const struct fw_plan__border key = {from, to, 0};
     const struct fw_plan__border *found =
         bsearch(&key, job->borders, job->border_count, sizeof key, by_ends);
     return found ? found->paddock : FW_NONE;
-}
-
-bool fw_plan__parts(const struct fw_plan_job *job, size_t from, size_t to,
-                    size_t a, size_t b)
-{
-    const size_t left = left_of(job, from, to);
-    const size_t right = left_of(job, to, from);
-    return (left == a && right == b) || (left == b && right == a);
 }

@@ -1,5 +1,6 @@
 /* The gate of a field, and the opening of each move: the place in the shared
  * fence where the flock walks through, and nowhere else. */
+#include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
 #include "plan/job.h"
@@ -49,69 +50,100 @@ static enum fw_status add_gate(struct fw_plan_job *job, size_t index,
     return FW_OK;
 }
 
-/* A stretch of one fence with the same ground on either side. */
-struct shared {
+/* A stretch of one fence with the same ground on either side: paddocks, or
+ * FW_NONE for a lane. */
+struct stretch {
     size_t fence;
     size_t first, last; /* in the fence's line */
+    size_t a, b;
     double length_m;
 };
 
-static double stretch_m(const struct fw_plan_field *field,
-                        const struct fw_plan_fence *fence, size_t first,
-                        size_t last)
+struct stretches {
+    struct stretch *items;
+    size_t count, capacity;
+};
+
+static double piece_m(const struct fw_plan_field *field,
+                      const struct fw_plan_fence *fence, size_t i)
 {
-    double sum = 0;
-    for (size_t i = first; i < last; i++) {
-        const struct fw_point a = fw_plan__at(field, fence->line[i]);
-        const struct fw_point b = fw_plan__at(field, fence->line[i + 1]);
-        sum += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-    }
-    return sum;
+    const struct fw_point a = fw_plan__at(field, fence->line[i]);
+    const struct fw_point b = fw_plan__at(field, fence->line[i + 1]);
+    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
-/* Keep the longer; of equals the first. */
-static void keep_longest(struct shared *best, const struct shared *other)
+static enum fw_status add_stretches(const struct fw_plan_job *job, size_t index,
+                                    struct stretches *list,
+                                    struct fw_error *err)
+{
+    const struct fw_plan_fence *fence = &job->plan->fences[index];
+    const struct fw_plan_field *field = &job->plan->fields[fence->field];
+    for (size_t i = 0; i + 1 < fence->line_count; i++) {
+        const size_t from = fence->line[i], to = fence->line[i + 1];
+        struct stretch piece = {
+            .fence = index,
+            .first = i,
+            .last = i + 1,
+            .a = fw_plan__left_of(job, from, to),
+            .b = fw_plan__left_of(job, to, from),
+            .length_m = piece_m(field, fence, i),
+        };
+        struct stretch *before = i > 0 ? &list->items[list->count - 1] : NULL;
+        if (before && before->a == piece.a && before->b == piece.b) {
+            before->last = piece.last;
+            before->length_m += piece.length_m;
+            continue;
+        }
+        const enum fw_status status =
+            fw_array_reserve(&list->items, &list->capacity, list->count + 1,
+                             sizeof *list->items, err);
+        if (status)
+            return status;
+        list->items[list->count++] = piece;
+    }
+    return FW_OK;
+}
+
+static enum fw_status list_stretches(const struct fw_plan_job *job,
+                                     size_t index, struct stretches *out,
+                                     struct fw_error *err)
+{
+    const struct fw_plan_field *field = &job->plan->fields[index];
+    enum fw_status status = FW_OK;
+    for (size_t f = field->first_fence;
+         !status && f < field->first_fence + field->fence_count; f++)
+        if (job->plan->fences[f].role != FW_FENCE_PERIMETER)
+            status = add_stretches(job, f, out, err);
+    return status;
+}
+
+/* Of equals the first. */
+static bool is_longer(const struct stretch *a, const struct stretch *b)
 {
     const double same_m = 1e-6;
-    if (best->fence == FW_NONE || other->length_m > best->length_m + same_m)
-        *best = *other;
+    return a && (!b || a->length_m > b->length_m + same_m);
 }
 
-/* The longest stretch of fence between two paddocks, or, with `a` FW_NONE,
- * between a lane and `b`. */
-static struct shared shared_by(const struct fw_plan_job *job, size_t index,
-                               size_t a, size_t b)
+static bool parts(const struct stretch *stretch, size_t a, size_t b)
 {
-    const struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[index];
-    struct shared best = {.fence = FW_NONE};
-    for (size_t f = 0; f < field->fence_count; f++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + f];
-        if (fence->role == FW_FENCE_PERIMETER)
-            continue;
-        size_t first = FW_NONE;
-        for (size_t i = 0; i < fence->line_count; i++) {
-            const bool ours =
-                i + 1 < fence->line_count &&
-                fw_plan__parts(job, fence->line[i], fence->line[i + 1], a, b);
-            if (ours && first == FW_NONE)
-                first = i;
-            if (ours || first == FW_NONE)
-                continue;
-            const struct shared found = {field->first_fence + f, first, i,
-                                         stretch_m(field, fence, first, i)};
-            keep_longest(&best, &found);
-            first = FW_NONE;
-        }
-    }
+    return (stretch->a == a && stretch->b == b) ||
+           (stretch->a == b && stretch->b == a);
+}
+
+static const struct stretch *longest(const struct stretches *list, size_t a,
+                                     size_t b)
+{
+    const struct stretch *best = NULL;
+    for (size_t i = 0; i < list->count; i++)
+        if (parts(&list->items[i], a, b) && is_longer(&list->items[i], best))
+            best = &list->items[i];
     return best;
 }
 
 /* So far along the stretch, from its near end. */
 static struct fw_point along(const struct fw_plan_field *field,
                              const struct fw_plan_fence *fence,
-                             const struct shared *shared, bool from_last,
+                             const struct stretch *shared, bool from_last,
                              double along_m)
 {
     const size_t pieces = shared->last - shared->first;
@@ -147,7 +179,7 @@ static bool is_bad(const struct fw_plan_job *job, size_t index,
 /* At the end where the shepherd comes from (A), or at the other one where the
  * first is wet or has the water. */
 static enum fw_status add_opening(struct fw_plan_job *job, size_t index,
-                                  const struct shared *shared, size_t from,
+                                  const struct stretch *shared, size_t from,
                                   size_t to, int on, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
@@ -172,43 +204,154 @@ static enum fw_status add_opening(struct fw_plan_job *job, size_t index,
     return fw_plan__place(job, index, at, &gate->place, err);
 }
 
+/* ---- walking back ---- */
+
+/* The ground before paddock `to`, grazed or lane, when the move into it begins:
+ * what lies open to each other has one leader. The lane is the last of it. */
+struct grounds {
+    size_t first, to;
+    size_t *leader;             /* to - first + 1 of them */
+    const struct stretch **in;  /* by leader: the longest way into `to` */
+    const struct stretch **out; /* and out of where the flock is */
+};
+
+static size_t ground_of(const struct grounds *grounds, size_t paddock)
+{
+    size_t i = paddock == FW_NONE ? grounds->to - grounds->first
+                                  : paddock - grounds->first;
+    while (grounds->leader[i] != i)
+        i = grounds->leader[i];
+    return i;
+}
+
+static bool is_before(const struct grounds *grounds, size_t paddock)
+{
+    return paddock == FW_NONE || paddock < grounds->to;
+}
+
+static void join(const struct fw_plan *plan, const struct stretches *list,
+                 struct grounds *grounds)
+{
+    for (size_t i = 0; i <= grounds->to - grounds->first; i++)
+        grounds->leader[i] = i;
+    for (size_t i = 0; i < list->count; i++) {
+        const struct stretch *at = &list->items[i];
+        if (!is_before(grounds, at->a) || !is_before(grounds, at->b) ||
+            fw_plan_stands(&plan->fences[at->fence], grounds->to))
+            continue;
+        grounds->leader[ground_of(grounds, at->a)] = ground_of(grounds, at->b);
+    }
+}
+
+static void keep(const struct stretch **best, const struct stretch *other)
+{
+    if (is_longer(other, *best))
+        *best = other;
+}
+
+static void find_ways(const struct stretches *list, struct grounds *grounds)
+{
+    const size_t here = ground_of(grounds, grounds->to - 1);
+    for (size_t i = 0; i < list->count; i++) {
+        const struct stretch *at = &list->items[i];
+        const bool a_before = is_before(grounds, at->a);
+        const bool b_before = is_before(grounds, at->b);
+        if (at->b == grounds->to && a_before)
+            keep(&grounds->in[ground_of(grounds, at->a)], at);
+        if (at->a == grounds->to && b_before)
+            keep(&grounds->in[ground_of(grounds, at->b)], at);
+        if (!a_before || !b_before)
+            continue;
+        const size_t a = ground_of(grounds, at->a);
+        const size_t b = ground_of(grounds, at->b);
+        if (a == here && b != here)
+            keep(&grounds->out[b], at);
+        if (b == here && a != here)
+            keep(&grounds->out[a], at);
+    }
+}
+
+/* No longer than the narrower of its two openings; 0: no way. */
+static double way_m(const struct grounds *grounds, size_t over, size_t here)
+{
+    if (!grounds->in[over] || (over != here && !grounds->out[over]))
+        return 0;
+    const double in_m = fmin(grounds->in[over]->length_m, opening_m);
+    return over == here
+               ? in_m
+               : fmin(in_m, fmin(grounds->out[over]->length_m, opening_m));
+}
+
+/* From the ground where the flock is, else over one that adjoins it; the way
+ * with the wider openings, and of equals the one with more fence to choose an
+ * opening in. */
+static enum fw_status
+find_way_back(const struct fw_plan *plan, const struct stretches *list,
+              struct grounds *grounds, const struct stretch **in,
+              const struct stretch **out, struct fw_error *err)
+{
+    const size_t count = grounds->to - grounds->first + 1;
+    grounds->leader = fw_alloc(count, sizeof *grounds->leader);
+    grounds->in = fw_alloc(count, sizeof *grounds->in);
+    grounds->out = fw_alloc(count, sizeof *grounds->out);
+    if (!grounds->leader || !grounds->in || !grounds->out)
+        return fw_fail_memory(err);
+    join(plan, list, grounds);
+    find_ways(list, grounds);
+    const size_t here = ground_of(grounds, grounds->to - 1);
+    size_t best = here;
+    for (size_t i = 0; i < count; i++) {
+        const double gain_m =
+            way_m(grounds, i, here) - way_m(grounds, best, here);
+        if (gain_m > 1e-6 || (gain_m > -1e-6 && best != here &&
+                              is_longer(grounds->in[i], grounds->in[best])))
+            best = i;
+    }
+    *in = way_m(grounds, best, here) > 0 ? grounds->in[best] : NULL;
+    *out = best == here ? NULL : grounds->out[best];
+    return FW_OK;
+}
+
+static enum fw_status way_back(const struct fw_plan *plan,
+                               const struct stretches *list, size_t first,
+                               size_t to, const struct stretch **in,
+                               const struct stretch **out, struct fw_error *err)
+{
+    struct grounds grounds = {.first = first, .to = to};
+    const enum fw_status status =
+        find_way_back(plan, list, &grounds, in, out, err);
+    fw_free(grounds.leader);
+    fw_free(grounds.in);
+    fw_free(grounds.out);
+    return status;
+}
+
 /* Paddock `to` adjoins the one before it, or else ground that was grazed
- * earlier, or a lane: then the flock leaves by an opening of its own. */
+ * earlier, or a lane: then the flock leaves by an opening of its own, if a
+ * fence stands in its way. */
 static enum fw_status open_into(struct fw_plan_job *job, size_t index,
-                                size_t to, struct fw_error *err)
+                                const struct stretches *list, size_t to,
+                                struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const int on = plan->paddocks[to].enter;
-    struct shared in = shared_by(job, index, to - 1, to);
-    const bool turns = in.fence == FW_NONE || in.length_m < least_door_m;
-    if (turns)
-        in = shared_by(job, index, FW_NONE, to);
-    for (size_t p = to; turns && p-- > field->first_paddock;) {
-        const struct shared other = shared_by(job, index, p, to);
-        if (other.fence != FW_NONE)
-            keep_longest(&in, &other);
-    }
-    if (in.fence == FW_NONE)
-        return fw_fail(err, FW_EFAULT, "%s: no way into paddock %zu",
-                       field->name, to - field->first_paddock + 1);
-    enum fw_status status = add_opening(job, index, &in, to - 1, to, on, err);
+    const struct stretch *in = longest(list, to - 1, to), *out = NULL;
+    enum fw_status status = FW_OK;
+    if (!in || in->length_m < least_door_m)
+        status = way_back(plan, list, field->first_paddock, to, &in, &out, err);
+    if (!status && !in)
+        status = fw_fail(err, FW_EFAULT, "%s: no way into paddock %zu",
+                         field->name, to - field->first_paddock + 1);
+    if (!status)
+        status = add_opening(job, index, in, to - 1, to, on, err);
     if (status)
         return status;
     fw_plan__id(plan->gates[plan->gate_count - 1].id, "opening %.20s",
                 plan->paddocks[to].id);
-    if (!turns)
+    if (!out)
         return FW_OK;
-    struct shared out = shared_by(job, index, FW_NONE, to - 1);
-    for (size_t p = to - 1; p-- > field->first_paddock;) {
-        const struct shared other = shared_by(job, index, p, to - 1);
-        if (other.fence != FW_NONE &&
-            fw_plan_stands(&plan->fences[other.fence], to))
-            keep_longest(&out, &other);
-    }
-    if (out.fence == FW_NONE)
-        return FW_OK; /* no fence stands between it and what was grazed */
-    status = add_opening(job, index, &out, to - 1, FW_NONE, on, err);
+    status = add_opening(job, index, out, to - 1, FW_NONE, on, err);
     if (!status)
         fw_plan__id(plan->gates[plan->gate_count - 1].id, "way out %.20s",
                     plan->paddocks[to - 1].id);
@@ -235,10 +378,14 @@ enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
     const struct fw_plan_field *field = &job->plan->fields[index];
+    struct stretches list = {0};
     enum fw_status status = FW_OK;
     if (field->gate.given)
         status = add_gate(job, index, err);
+    if (!status)
+        status = list_stretches(job, index, &list, err);
     for (size_t k = 1; !status && k < field->paddock_count; k++)
-        status = open_into(job, index, field->first_paddock + k, err);
+        status = open_into(job, index, &list, field->first_paddock + k, err);
+    fw_free(list.items);
     return status;
 }

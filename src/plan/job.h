@@ -135,10 +135,8 @@ enum fw_status fw_plan__borders(struct fw_plan_job *job, size_t field,
                                 struct fw_error *err);
 void fw_plan__borders_release(struct fw_plan_job *job);
 
-/* Does the piece between two vertices part these two paddocks? With a FW_NONE:
- * paddock b from ground that is no paddock. */
-bool fw_plan__parts(const struct fw_plan_job *job, size_t from, size_t to,
-                    size_t a, size_t b);
+/* The paddock to the left of the piece between two vertices, or FW_NONE. */
+size_t fw_plan__left_of(const struct fw_plan_job *job, size_t from, size_t to);
 
 /* Is the place on ground that the map calls soft? */
 bool fw_plan__on_soft_ground(const struct fw_plan_job *job, size_t field,

@@ -31,7 +31,7 @@ static void set(const struct fw_plan *plan, size_t move, struct fw_steps *steps)
 }
 
 /* The line that was opened is closed again, or taken down at once where no
- * back fence is wanted. */
+ * back fence is wanted; and so is the one that they left by. */
 static void close_behind(const struct fw_plan *plan, size_t move,
                          struct fw_steps *steps)
 {
@@ -41,6 +41,14 @@ static void close_behind(const struct fw_plan *plan, size_t move,
     add(steps, down ? FW_STEP_TAKE_DOWN : FW_STEP_CLOSE, of->opening);
     if (of->front != FW_NONE)
         add_fence(steps, of->front);
+    if (of->way_back == FW_NONE)
+        return;
+    const size_t left = plan->gates[of->way_back].fence;
+    if (left != FW_NONE && plan->fences[left].down_at == move)
+        return;
+    add(steps, FW_STEP_CLOSE, of->way_back);
+    if (left != FW_NONE)
+        add_fence(steps, left);
 }
 
 static void take_down(const struct fw_plan *plan, size_t move,
@@ -83,7 +91,7 @@ enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t index,
 {
     const struct fw_plan_move *move = &plan->moves[index];
     struct fw_steps steps = {.count = 0};
-    size_t most = 4 + 4 * plan->fields[move->field].fence_count;
+    size_t most = 5 + 4 * plan->fields[move->field].fence_count;
     if (move->from != FW_NONE)
         most += plan->fields[plan->paddocks[move->from].field].fence_count;
     steps.fences = fw_alloc(most, sizeof *steps.fences);

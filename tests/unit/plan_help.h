@@ -68,6 +68,7 @@ static inline void add_field(struct fw_farm *farm, size_t index,
         fail_msg("%s", err.text);
     fw_notes_release(&notes);
     fw_shape_release(&shape);
+    field->grazed = field->shape;
     field->crs = fw_strdup(crs_text);
     field->source = fw_strdup("outline");
     field->sides = fw_alloc(field->shape->corner_count, sizeof *field->sides);

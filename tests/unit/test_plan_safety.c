@@ -43,6 +43,7 @@ static void add_field(struct fw_farm *farm, struct fw_crs *crs)
     assert_int_equal(fw_field_new(&shape, "First", crs, &field->shape, NULL),
                      FW_OK);
     fw_shape_release(&shape);
+    field->grazed = field->shape;
     field->crs = fw_strdup(crs_text);
     field->source = fw_strdup("outline");
     field->sides = fw_alloc(4, sizeof *field->sides);
