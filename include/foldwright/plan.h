@@ -194,8 +194,8 @@ struct fw_plan_move {
     size_t water;      /* where water and mineral go; FW_NONE: stays */
     size_t front;      /* the fence that is opened, or FW_NONE: the gate */
     size_t way_back;   /* FW_NONE, or the opening through which the flock leaves
-                          where it is, to walk back over grazed ground or along a
-                          lane to `opening` */
+                          where it is, or the gate, to walk over grazed ground or
+                          along a lane to `opening` */
     double pace_share; /* of a day's feed, for one pace along both sides */
     double minutes;
 };

@@ -117,9 +117,13 @@ static enum fw_status check_move(const struct fw_plan *plan, size_t i,
     if (move->to == FW_NONE)
         return wrong(err, "moves", i, "to", none);
     if (move->way_back != FW_NONE &&
-        (move->from == FW_NONE || plan->gates[move->way_back].fence == FW_NONE))
+        (move->front == FW_NONE ||
+         (move->from == FW_NONE &&
+          plan->gates[move->way_back].fence != FW_NONE)))
         return wrong(err, "moves", i, "way_back",
-                     "expected the opening of a fence");
+                     "a move out of no paddock, or into none by a fence");
+    if (move->front != FW_NONE && move->opening == FW_NONE)
+        return wrong(err, "moves", i, "opening", none);
     return FW_OK;
 }
 

@@ -374,6 +374,25 @@ size_t fw_plan__way_out(const struct fw_plan *plan, size_t paddock)
     return FW_NONE;
 }
 
+/* A gate that opens into a lane needs an opening from there as well. */
+static enum fw_status open_first(struct fw_plan_job *job, size_t index,
+                                 const struct stretches *list,
+                                 struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const size_t to = field->first_paddock;
+    const struct stretch *in = longest(list, FW_NONE, to);
+    if (!field->gate.given || !in || fw_plan__at_gate(plan, index) != FW_NONE)
+        return FW_OK;
+    const enum fw_status status =
+        add_opening(job, index, in, FW_NONE, to, plan->paddocks[to].enter, err);
+    if (!status)
+        fw_plan__id(plan->gates[plan->gate_count - 1].id, "opening %.20s",
+                    plan->paddocks[to].id);
+    return status;
+}
+
 enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
@@ -384,6 +403,8 @@ enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t index,
         status = add_gate(job, index, err);
     if (!status)
         status = list_stretches(job, index, &list, err);
+    if (!status)
+        status = open_first(job, index, &list, err);
     for (size_t k = 1; !status && k < field->paddock_count; k++)
         status = open_into(job, index, &list, field->first_paddock + k, err);
     fw_free(list.items);

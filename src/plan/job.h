@@ -125,6 +125,10 @@ struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
 size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
                               const struct fw_plan_rings *rings);
 
+/* The first paddock that the field's gate, which is given, opens into, or
+ * FW_NONE: it opens into a lane, or off the field. */
+size_t fw_plan__at_gate(const struct fw_plan *plan, size_t field);
+
 /* The opening through which the flock enters a paddock, or FW_NONE; and the
  * one through which it leaves to walk back, or FW_NONE. */
 size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock);

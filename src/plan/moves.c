@@ -40,15 +40,19 @@ static void describe(const struct fw_plan_job *job, size_t index, size_t k,
 {
     const struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const bool first = k == 0;
+    const size_t gate = k == 0 ? gate_of(plan, index) : FW_NONE;
     move->to = field->first_paddock + k;
     move->day = plan->paddocks[move->to].enter;
     move->field = index;
     move->from = move->to > 0 ? move->to - 1 : FW_NONE;
-    move->opening =
-        first ? gate_of(plan, index) : fw_plan__opening_into(plan, move->to);
-    move->front = first ? FW_NONE : plan->gates[move->opening].fence;
-    move->way_back = first ? FW_NONE : fw_plan__way_out(plan, move->to - 1);
+    const size_t into = fw_plan__opening_into(plan, move->to);
+    move->opening = into == FW_NONE ? gate : into;
+    move->front = into == FW_NONE ? FW_NONE : plan->gates[into].fence;
+    move->way_back = FW_NONE;
+    if (k > 0)
+        move->way_back = fw_plan__way_out(plan, move->to - 1);
+    else if (into != FW_NONE)
+        move->way_back = gate; /* and from there along the lane */
     move->water = plan->paddocks[move->to].water;
     if (move->from != FW_NONE &&
         plan->paddocks[move->from].water == move->water)

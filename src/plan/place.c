@@ -93,6 +93,34 @@ size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
     return best;
 }
 
+static bool touches(const struct fw_plan_field *field,
+                    const struct fw_plan_paddock *paddock, struct fw_point at)
+{
+    const double near_m = 1;
+    const size_t ring = fw_plan__greatest_ring(field, &paddock->rings);
+    const size_t first = paddock->rings.ring_start[ring];
+    const size_t count = paddock->rings.ring_start[ring + 1] - first;
+    for (size_t k = 0; k < count; k++) {
+        const struct fw_point a =
+            fw_plan__at(field, paddock->rings.vertices[first + k]);
+        const struct fw_point b = fw_plan__at(
+            field, paddock->rings.vertices[first + (k + 1) % count]);
+        if (fw_segment_distance_m(at, a, b) <= near_m)
+            return true;
+    }
+    return false;
+}
+
+size_t fw_plan__at_gate(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    for (size_t p = field->first_paddock;
+         p < field->first_paddock + field->paddock_count; p++)
+        if (touches(field, &plan->paddocks[p], field->gate.plane))
+            return p;
+    return FW_NONE;
+}
+
 size_t fw_plan_set_fences(const struct fw_plan *plan, size_t move,
                           size_t *count)
 {

@@ -101,8 +101,10 @@ enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t index,
     if (move->water != FW_NONE)
         add(&steps, FW_STEP_CARRY, FW_NONE);
     if (move->way_back != FW_NONE) {
+        const size_t left = plan->gates[move->way_back].fence;
         add(&steps, FW_STEP_LET_OUT, move->way_back);
-        add_fence(&steps, plan->gates[move->way_back].fence);
+        if (left != FW_NONE)
+            add_fence(&steps, left);
     }
     add(&steps, FW_STEP_OPEN, move->opening);
     if (move->front != FW_NONE)
@@ -110,7 +112,8 @@ enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t index,
     add(&steps, FW_STEP_COUNT, move->opening);
     close_behind(plan, index, &steps);
     take_down(plan, index, &steps);
-    if (move->front == FW_NONE && move->from != FW_NONE)
+    if (move->from != FW_NONE &&
+        plan->paddocks[move->from].field != move->field)
         clear(plan, plan->paddocks[move->from].field, &steps);
     *out = steps;
     return FW_OK;

@@ -179,29 +179,14 @@ static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
     const struct fw_plan_field *field = &plan->fields[index];
     if (!field->gate.given)
         return FW_OK;
-    for (size_t i = 0; i < field->paddock_count; i++) {
-        const struct fw_plan_paddock *paddock =
-            &plan->paddocks[field->first_paddock + i];
-        const size_t ring = fw_plan__greatest_ring(field, &paddock->rings);
-        const size_t first = paddock->rings.ring_start[ring];
-        const size_t count = paddock->rings.ring_start[ring + 1] - first;
-        for (size_t k = 0; k < count; k++) {
-            const struct fw_point a =
-                fw_plan__at(field, paddock->rings.vertices[first + k]);
-            const struct fw_point b = fw_plan__at(
-                field, paddock->rings.vertices[first + (k + 1) % count]);
-            if (fw_segment_distance_m(field->gate.plane, a, b) > 1)
-                continue;
-            if (i == 0)
-                return FW_OK;
-            return fw_notes_add(
-                &plan->notes, FW_LEVEL_WARNING, field->name, err,
-                "the gate opens into paddock %s, not into the first: on the "
-                "first day the flock crosses ungrazed ground to %s",
-                paddock->id, plan->paddocks[field->first_paddock].id);
-        }
-    }
-    return FW_OK;
+    const size_t at = fw_plan__at_gate(plan, index);
+    if (at == FW_NONE || at == field->first_paddock)
+        return FW_OK;
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, field->name, err,
+        "the gate opens into paddock %s, not into the first: on the first day "
+        "the flock crosses ungrazed ground to %s",
+        plan->paddocks[at].id, plan->paddocks[field->first_paddock].id);
 }
 
 /* The narrowest box round a paddock is as wide as this, near enough. */
