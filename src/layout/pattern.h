@@ -71,8 +71,7 @@ extern const struct fw_layout_pattern fw_layout__patterns[];
 extern const size_t fw_layout__pattern_count;
 
 fw_pattern_function fw_layout__strips, fw_layout__blocks, fw_layout__limbs,
-    fw_layout__turning, fw_layout__lane,
-    fw_layout__wedges;
+    fw_layout__turning, fw_layout__lane, fw_layout__wedges;
 
 /* Who lies beside each piece of line: fills left, right and the lines' from
  * and to. */
@@ -91,9 +90,11 @@ enum fw_status fw_layout__arrange(struct fw_layout *layout, const size_t *order,
                                   struct fw_error *err);
 
 /* Shorten the lines by letting them bend at their ties and ends; the areas
- * stay. What cannot be shortened stays as it is. */
+ * stay, and no end goes past the start. What cannot be shortened stays as it
+ * is. */
 enum fw_status fw_layout__relax(struct fw_layout *layout,
                                 const struct fw_field *field,
+                                const struct fw_point *start,
                                 struct fw_error *err);
 
 /* Of a layout's vertex. */

@@ -78,7 +78,8 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
                 fw_layout__patterns[i].lay_out(request, &shares, &list, err);
     for (size_t i = 0;
          !status && request->bends && !request->ground && i < list.count; i++)
-        status = fw_layout__relax(&list.items[i], request->field, err);
+        status = fw_layout__relax(&list.items[i], request->field,
+                                  request->start, err);
     if (!status && list.count == 0)
         status = fw_fail(err, FW_EPLAN,
                          "no way was found to cut the field into %zu connected "

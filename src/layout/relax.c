@@ -26,6 +26,8 @@ struct push { /* of a vertex on the area of a paddock */
 struct relax {
     struct fw_layout *layout;
     const struct fw_field *field;
+    size_t start_edge; /* side of the field that is nearest to the start */
+    double start_t;
     size_t free_count;    /* the added vertices */
     struct fw_point *at;  /* where they stand */
     struct fw_point *way; /* of one on a side: unit vector along it; else 0 */
@@ -67,6 +69,24 @@ static size_t edge_end(const struct fw_field *field, size_t edge)
         ring++;
     return edge + 1 < field->ring_start[ring + 1] ? edge + 1
                                                   : field->ring_start[ring];
+}
+
+static void find_start(struct relax *relax, struct fw_point start)
+{
+    double least_m = HUGE_VAL;
+    for (size_t i = 0; i < relax->field->ring_start[1]; i++) {
+        const struct fw_point a = relax->field->vertices[i].plane;
+        const struct fw_point b =
+            relax->field->vertices[edge_end(relax->field, i)].plane;
+        const double m = fw_segment_distance_m(start, a, b);
+        if (!(m < least_m))
+            continue;
+        least_m = m;
+        const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
+        relax->start_edge = i;
+        relax->start_t = ((start.x_m - a.x_m) * x + (start.y_m - a.y_m) * y) /
+                         (x * x + y * y);
+    }
 }
 
 static enum fw_status begin(struct relax *relax, struct fw_error *err)
@@ -370,6 +390,9 @@ static bool on_sides(const struct relax *relax)
             (x * x + y * y);
         if (!(t > 1e-6 && t < 1 - 1e-6))
             return false;
+        if (edge == relax->start_edge &&
+            (t > relax->start_t) != (layout->added[i].t > relax->start_t))
+            return false; /* the flock would come in elsewhere */
     }
     return true;
 }
@@ -494,11 +517,15 @@ static void take(struct relax *relax)
 
 enum fw_status fw_layout__relax(struct fw_layout *layout,
                                 const struct fw_field *field,
+                                const struct fw_point *start,
                                 struct fw_error *err)
 {
     if (layout->paddock_count < 3 || layout->common_count > 0)
         return FW_OK;
-    struct relax relax = {.layout = layout, .field = field};
+    struct relax relax = {
+        .layout = layout, .field = field, .start_edge = FW_INSIDE};
+    if (start)
+        find_start(&relax, *start);
     struct fw_point *kept = fw_alloc(layout->added_count, sizeof *kept);
     enum fw_status status = kept ? begin(&relax, err) : fw_fail_memory(err);
     if (!status) {

@@ -527,6 +527,9 @@ static inline bool map_is_true(struct map_check *check,
 {
     bool fine = map_fits(check, request->field, layout);
     check->request = request;
+    /* What a lane or an apron holds is not grazed. */
+    for (size_t p = 0; fine && p < layout->common_count; p++)
+        all -= layout->holds[layout->paddock_count + p];
     fine = fine && map_targets_are_met(check, layout->holds, all, tolerance) &&
            map_order_is_told(check);
     map_check_release(check);
