@@ -10,26 +10,38 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The most that stands at once, while a move is made. */
+static void add_standing(const struct fw_plan *plan, size_t index, size_t move,
+                         struct fw_kit *kit, double *line_m)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[field->first_fence + i];
+        if (fence->role == FW_FENCE_PERIMETER ||
+            (fence->set_at != move && !fw_plan_stands(fence, move)))
+            continue;
+        kit->reels += fence->reels;
+        kit->posts += fence->posts;
+        kit->wire_m += fence->wire_m;
+        *line_m += fence->length_m;
+    }
+}
+
+/* The most that stands at once, while a move is made; on the way from one
+ * field into the next what is left of the first one is still up. */
 static void find_kit(struct fw_plan *plan, double *most_line_m)
 {
     struct fw_kit *most = &plan->totals.kit;
     *most_line_m = 0;
     for (size_t m = 0; m < plan->move_count; m++) {
-        const struct fw_plan_field *field = &plan->fields[plan->moves[m].field];
+        const struct fw_plan_move *move = &plan->moves[m];
         struct fw_kit kit = {0};
         double line_m = 0;
-        for (size_t i = 0; i < field->fence_count; i++) {
-            const struct fw_plan_fence *fence =
-                &plan->fences[field->first_fence + i];
-            if (fence->role == FW_FENCE_PERIMETER ||
-                (fence->set_at != m && !fw_plan_stands(fence, m)))
-                continue;
-            kit.reels += fence->reels;
-            kit.posts += fence->posts;
-            kit.wire_m += fence->wire_m;
-            line_m += fence->length_m;
-        }
+        add_standing(plan, move->field, m, &kit, &line_m);
+        if (move->from != FW_NONE &&
+            plan->paddocks[move->from].field != move->field)
+            add_standing(plan, plan->paddocks[move->from].field, m, &kit,
+                         &line_m);
         most->reels = kit.reels > most->reels ? kit.reels : most->reels;
         most->posts = kit.posts > most->posts ? kit.posts : most->posts;
         most->wire_m = fmax(most->wire_m, kit.wire_m);

@@ -1,0 +1,541 @@
+/* The lines of block layouts: when they stand, where they tie, what of them
+ * stands at once, how they are paced out and opened; and what compare says of
+ * the same layouts. */
+#include "plan_help.h"
+
+#include <math.h>
+
+/* ---- plans to look at ---- */
+
+static const char *const layouts[] = {"strips", "blocks", "lane", "turning"};
+enum { layout_count = sizeof layouts / sizeof *layouts };
+
+/* Both fields with each pattern that fits them, with and without back fence;
+ * `ways` counts through them. NULL: this one does not fit. */
+static struct fw_plan *plan_number(unsigned ways)
+{
+    struct fw_farm *farm =
+        farm_of(ways & 1 ? &leaning : &rectangle, ways & 1 ? &pond : &leaning);
+    farm->back_fence = ways & 2;
+    farm->reserve = ways & 4;
+    farm->all_stand = ways & 8;
+    farm->layout = fw_strdup(layouts[ways / 16 % layout_count]);
+    struct fw_plan *plan = NULL;
+    struct fw_error err;
+    const enum fw_status status = fw_plan_make(farm, &plan, &err);
+    if (status && status != FW_EPLAN)
+        fail_msg("%s", err.text);
+    fw_farm_free(farm);
+    return plan;
+}
+
+enum { way_count = 16 * layout_count };
+
+/* How many plans there were. */
+static unsigned for_each_plan(void (*look)(const struct fw_plan *plan,
+                                           unsigned ways))
+{
+    unsigned made = 0;
+    for (unsigned ways = 0; ways < way_count; ways++) {
+        struct fw_plan *plan = plan_number(ways);
+        if (!plan)
+            continue;
+        look(plan, ways);
+        fw_plan_free(plan);
+        made++;
+    }
+    assert_true(made > way_count / 2);
+    return made;
+}
+
+static bool has_side(const struct fw_plan_paddock *paddock, size_t a, size_t b)
+{
+    const struct fw_plan_rings *rings = &paddock->rings;
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++) {
+            const size_t p = rings->vertices[first + i];
+            const size_t q = rings->vertices[first + (i + 1) % count];
+            if ((p == a && q == b) || (p == b && q == a))
+                return true;
+        }
+    }
+    return false;
+}
+
+/* ---- when a line stands ---- */
+
+/* Found by brute force from the rings of the paddocks. */
+static void beside(const struct fw_plan *plan,
+                   const struct fw_plan_fence *fence, size_t *from, size_t *to)
+{
+    *from = FW_NONE;
+    *to = 0;
+    for (size_t i = 0; i + 1 < fence->line_count; i++) {
+        size_t found = 0;
+        for (size_t p = 0; p < plan->paddock_count; p++) {
+            if (plan->paddocks[p].field != fence->field ||
+                !has_side(&plan->paddocks[p], fence->line[i],
+                          fence->line[i + 1]))
+                continue;
+            found++;
+            *from = p < *from ? p : *from;
+            *to = p > *to ? p : *to;
+        }
+        assert_true(found == 2 || (found == 1 && fence->role == FW_FENCE_LANE));
+    }
+}
+
+static void look_at_times(const struct fw_plan *plan, unsigned ways)
+{
+    const bool back = ways & 2, reserve = ways & 4, all = ways & 8;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role == FW_FENCE_PERIMETER)
+            continue;
+        const size_t first = plan->fields[fence->field].first_paddock;
+        const size_t end = first + plan->fields[fence->field].paddock_count;
+        size_t from, to;
+        beside(plan, fence, &from, &to);
+        assert_int_equal(fence->from, from);
+        assert_int_equal(fence->to, to);
+        if (fence->role == FW_FENCE_MOVED)
+            assert_true(from < to);
+        const bool stays = fence->role == FW_FENCE_LANE ||
+                           (fence->role == FW_FENCE_STANDING && all);
+        const bool kept = back || fence->role != FW_FENCE_MOVED;
+        const size_t set_at = stays ? first : from - (reserve && from > first);
+        const size_t down_at = to + (kept ? 1 : 0);
+        assert_int_equal(fence->set_at, set_at);
+        assert_int_equal(fence->down_at,
+                         stays || down_at >= end ? FW_NONE : down_at);
+        /* It stands on each day on which a paddock beside it is grazed. */
+        for (size_t m = from + 1; m <= (kept ? to : to - 1); m++)
+            assert_true(fw_plan_stands(fence, m));
+    }
+}
+
+static void
+a_line_stands_from_the_first_paddock_beside_it_to_the_last(void **state)
+{
+    (void)state;
+    for_each_plan(look_at_times);
+}
+
+/* ---- ties ---- */
+
+static size_t lines_at(const struct fw_plan *plan, size_t field, size_t vertex)
+{
+    size_t lines = 0;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        for (size_t v = 0; plan->fences[i].field == field &&
+                           plan->fences[i].role != FW_FENCE_PERIMETER &&
+                           v < plan->fences[i].line_count;
+             v++)
+            lines += plan->fences[i].line[v] == vertex;
+    return lines;
+}
+
+static size_t tie_posts;
+
+static void look_at_ties(const struct fw_plan *plan, unsigned ways)
+{
+    (void)ways;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role == FW_FENCE_PERIMETER)
+            continue;
+        const struct fw_plan_field *field = &plan->fields[fence->field];
+        size_t posts = 0, ties = 0, at = 0;
+        double before_m = -1;
+        for (size_t p = 0; p < plan->post_count; p++) {
+            const struct fw_plan_post *post = &plan->posts[p];
+            if (post->fence != i || post->why == FW_POST_SIGN)
+                continue;
+            const bool is_end = post->why == FW_POST_END;
+            const bool is_tie = post->why == FW_POST_TIE;
+            assert_true(post->at_m > before_m);
+            assert_true(post->at_m - before_m <= plan->moved.post_gap_m + 1 ||
+                        before_m < 0);
+            before_m = post->at_m;
+            posts++;
+            ties += is_tie;
+            if (!is_end && !is_tie)
+                continue;
+            /* The next vertex of the line, where another one ends. */
+            const size_t vertex = fence->line[at];
+            const bool inner = at > 0 && at + 1 < fence->line_count;
+            assert_int_equal(is_tie, inner);
+            assert_near(post->place.plane.x_m,
+                        field->vertices[vertex].plane.x_m, 1e-9);
+            assert_near(post->place.plane.y_m,
+                        field->vertices[vertex].plane.y_m, 1e-9);
+            if (inner)
+                assert_true(lines_at(plan, fence->field, vertex) >= 2);
+            at++;
+        }
+        assert_int_equal(at, fence->line_count);
+        assert_int_equal(ties + 2, fence->line_count);
+        assert_int_equal(posts, fence->posts);
+        tie_posts += ties;
+    }
+}
+
+static void a_post_stands_at_every_tie(void **state)
+{
+    (void)state;
+    tie_posts = 0;
+    for_each_plan(look_at_ties);
+    assert_true(tie_posts > 100);
+}
+
+/* ---- the kit ---- */
+
+static void most(struct fw_kit *kit, const struct fw_kit *now)
+{
+    kit->reels = now->reels > kit->reels ? now->reels : kit->reels;
+    kit->posts = now->posts > kit->posts ? now->posts : kit->posts;
+    kit->wire_m = fmax(kit->wire_m, now->wire_m);
+}
+
+/* All that stands, step by step, over all fields. */
+static void look_at_kit(const struct fw_plan *plan, unsigned ways)
+{
+    (void)ways;
+    struct fw_kit kit = {0}, now = {0};
+    for (size_t m = 0; m < plan->move_count; m++) {
+        struct fw_steps steps;
+        assert_int_equal(fw_plan_steps(plan, m, &steps, NULL), FW_OK);
+        for (size_t s = 0; s < steps.count; s++)
+            for (size_t i = 0; i < steps.items[s].count; i++) {
+                const struct fw_plan_fence *fence =
+                    &plan->fences[steps.fences[steps.items[s].first + i]];
+                const enum fw_step_kind kind = steps.items[s].kind;
+                const int sign =
+                    kind == FW_STEP_SET                                  ? 1
+                    : kind == FW_STEP_TAKE_DOWN || kind == FW_STEP_CLEAR ? -1
+                                                                         : 0;
+                now.reels += sign * fence->reels;
+                now.posts += sign * fence->posts;
+                now.wire_m += sign * fence->wire_m;
+                most(&kit, &now);
+            }
+        fw_steps_release(&steps);
+    }
+    assert_int_equal(plan->totals.kit.reels, kit.reels);
+    assert_int_equal(plan->totals.kit.posts, kit.posts);
+    assert_near(plan->totals.kit.wire_m, kit.wire_m, 1e-6);
+}
+
+static void the_kit_is_the_most_that_stands_at_once(void **state)
+{
+    (void)state;
+    for_each_plan(look_at_kit);
+}
+
+/* ---- pacing ---- */
+
+static struct fw_point at(const struct fw_plan_field *field, size_t vertex)
+{
+    return field->vertices[vertex].plane;
+}
+
+static size_t paced_along;
+
+static void look_at_end(const struct fw_plan *plan, size_t index,
+                        const struct fw_plan_paced *end, size_t vertex)
+{
+    const struct fw_plan_field *field =
+        &plan->fields[plan->fences[index].field];
+    if (!end->known)
+        return;
+    assert_int_equal(end->paces, (int)lround(end->along_m / plan->pace_m));
+    if (end->fence == FW_NONE) {
+        assert_true(end->corner < field->corner_count);
+        return;
+    }
+    const struct fw_plan_fence *along = &plan->fences[end->fence];
+    assert_true(end->fence != index);
+    assert_int_equal(along->field, plan->fences[index].field);
+    GEOSContextHandle_t geos = GEOS_init_r();
+    GEOSGeometry *line =
+        line_of(geos, field, along->line, along->line_count, false);
+    GEOSGeometry *point = GEOSGeom_createPointFromXY_r(
+        geos, at(field, vertex).x_m, at(field, vertex).y_m);
+    double away_m = (double)NAN;
+    assert_int_equal(GEOSDistance_r(geos, line, point, &away_m), 1);
+    assert_near(away_m, 0, 1e-9);
+    assert_near(GEOSProject_r(geos, line, point), end->along_m, 1e-6);
+    GEOSGeom_destroy_r(geos, point);
+    GEOSGeom_destroy_r(geos, line);
+    GEOS_finish_r(geos);
+    /* Who paces from it must find it standing, or set it the same day. */
+    assert_true(along->set_at <= plan->fences[index].set_at);
+    paced_along++;
+}
+
+static void look_at_paces(const struct fw_plan *plan, unsigned ways)
+{
+    (void)ways;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role == FW_FENCE_PERIMETER)
+            continue;
+        look_at_end(plan, i, &fence->a, fence->line[0]);
+        look_at_end(plan, i, &fence->b, fence->line[fence->line_count - 1]);
+    }
+}
+
+static void an_end_on_a_block_line_is_paced_from_its_end_a(void **state)
+{
+    (void)state;
+    paced_along = 0;
+    for_each_plan(look_at_paces);
+    assert_true(paced_along > 100);
+}
+
+/* ---- openings ---- */
+
+static void assert_beside(GEOSContextHandle_t geos, const struct fw_plan *plan,
+                          size_t paddock, const GEOSGeometry *gap)
+{
+    const struct fw_plan_paddock *of = &plan->paddocks[paddock];
+    GEOSGeometry *polygon =
+        polygon_of(geos, &plan->fields[of->field], &of->rings, 0);
+    GEOSGeometry *edge = GEOSBoundary_r(geos, polygon);
+    double away_m = (double)NAN, most_m = 0;
+    for (int i = 0; i <= 4; i++) {
+        GEOSGeometry *place = GEOSInterpolateNormalized_r(geos, gap, i / 4.0);
+        GEOSDistance_r(geos, place, edge, &away_m);
+        most_m = fmax(most_m, away_m);
+        GEOSGeom_destroy_r(geos, place);
+    }
+    assert_near(most_m, 0, 1e-6);
+    GEOSGeom_destroy_r(geos, edge);
+    GEOSGeom_destroy_r(geos, polygon);
+}
+
+static size_t ways_out;
+
+/* The whole width of it is fence that both share. */
+static void look_at_opening(const struct fw_plan *plan, size_t move,
+                            size_t index, size_t a, size_t b)
+{
+    const struct fw_plan_gate *gate = &plan->gates[index];
+    const struct fw_plan_fence *fence = &plan->fences[gate->fence];
+    assert_string_equal(gate->kind_of, "opening");
+    assert_true(gate->width_m >= 4 - 1e-9 && gate->width_m <= 6);
+    assert_true(fw_plan_stands(fence, move));
+    assert_int_equal(gate->on, plan->moves[move].day);
+    GEOSContextHandle_t geos = GEOS_init_r();
+    GEOSGeometry *line = line_of(geos, &plan->fields[gate->field], fence->line,
+                                 fence->line_count, false);
+    GEOSGeometry *middle = GEOSGeom_createPointFromXY_r(
+        geos, gate->place.plane.x_m, gate->place.plane.y_m);
+    double away_m = (double)NAN;
+    GEOSDistance_r(geos, line, middle, &away_m);
+    assert_near(away_m, 0, 1e-6);
+    const double along_m = GEOSProject_r(geos, line, middle);
+    GEOSGeometry *ends[2] = {
+        GEOSInterpolate_r(geos, line, along_m - gate->width_m / 2 * 0.999),
+        GEOSInterpolate_r(geos, line, along_m + gate->width_m / 2 * 0.999)};
+    double x[2], y[2];
+    for (int i = 0; i < 2; i++) {
+        GEOSGeomGetX_r(geos, ends[i], &x[i]);
+        GEOSGeomGetY_r(geos, ends[i], &y[i]);
+        GEOSGeom_destroy_r(geos, ends[i]);
+    }
+    GEOSCoordSequence *points = GEOSCoordSeq_create_r(geos, 3, 2);
+    GEOSCoordSeq_setXY_r(geos, points, 0, x[0], y[0]);
+    GEOSCoordSeq_setXY_r(geos, points, 1, gate->place.plane.x_m,
+                         gate->place.plane.y_m);
+    GEOSCoordSeq_setXY_r(geos, points, 2, x[1], y[1]);
+    GEOSGeometry *gap = GEOSGeom_createLineString_r(geos, points);
+    if (a != FW_NONE)
+        assert_beside(geos, plan, a, gap);
+    if (b != FW_NONE)
+        assert_beside(geos, plan, b, gap);
+    GEOSGeom_destroy_r(geos, gap);
+    GEOSGeom_destroy_r(geos, middle);
+    GEOSGeom_destroy_r(geos, line);
+    GEOS_finish_r(geos);
+}
+
+static void look_at_openings(const struct fw_plan *plan, unsigned ways)
+{
+    (void)ways;
+    for (size_t m = 0; m < plan->move_count; m++) {
+        const struct fw_plan_move *move = &plan->moves[m];
+        if (move->front == FW_NONE)
+            continue;
+        assert_int_equal(plan->gates[move->opening].fence, move->front);
+        const bool back = move->way_back != FW_NONE;
+        if (back && plan->gates[move->way_back].fence != FW_NONE) {
+            look_at_opening(plan, m, move->way_back,
+                            plan->back_fence ? move->from : FW_NONE, FW_NONE);
+            ways_out++;
+        }
+        look_at_opening(plan, m, move->opening, move->to,
+                        plan->back_fence && !back ? move->from : FW_NONE);
+    }
+}
+
+static void openings_lie_on_the_fence_that_both_share(void **state)
+{
+    (void)state;
+    ways_out = 0;
+    for_each_plan(look_at_openings);
+    assert_true(ways_out > 0);
+}
+
+/* ---- compare ---- */
+
+static double line_m_of(const struct fw_plan *plan, size_t field)
+{
+    double sum_m = 0;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (plan->fences[i].field == field &&
+            plan->fences[i].role != FW_FENCE_PERIMETER)
+            sum_m += plan->fences[i].length_m;
+    return sum_m;
+}
+
+static void what_compare_says_is_what_plan_makes(void **state)
+{
+    (void)state;
+    const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
+                                              &pond};
+    for (size_t o = 0; o < 4; o++) {
+        struct fw_farm *farm = farm_of(outlines[o], NULL);
+        struct fw_plan_scores scores = {0};
+        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+        size_t chosen = 0;
+        for (size_t i = 0; i < scores.count; i++) {
+            const struct fw_plan_score *score = &scores.items[i];
+            fw_free(farm->layout);
+            farm->layout = fw_strdup(score->layout);
+            struct fw_plan *plan = plan_of(farm);
+            const struct fw_kit *kit = &plan->totals.kit;
+            assert_string_equal(plan->fields[0].layout, score->layout);
+            assert_string_equal(plan->fields[0].pattern, score->pattern);
+            assert_int_equal(plan->paddock_count, score->paddocks);
+            assert_relative(line_m_of(plan, 0), score->line_m, 1e-5);
+            assert_relative(score->moved_m + score->standing_m, score->line_m,
+                            1e-9);
+            assert_int_equal(kit->reels, score->kit.reels);
+            assert_int_equal(kit->posts, score->kit.posts);
+            assert_relative(kit->wire_m, score->kit.wire_m, 1e-5);
+            assert_relative(plan->fields[0].fence_bound_m, score->bound_m,
+                            1e-9);
+            /* No gate: nothing to walk. */
+            assert_relative(plan->totals.minutes_per_move, score->minutes,
+                            1e-4);
+            /* Only on a turn may they have to leave by another opening. */
+            size_t back = 0;
+            for (size_t m = 1; m < plan->move_count; m++)
+                back += plan->moves[m].way_back != FW_NONE;
+            assert_true(back <= score->turns);
+            chosen += score->chosen;
+            fw_plan_free(plan);
+        }
+        assert_int_equal(chosen, 1);
+        fw_plan_scores_release(&scores);
+        fw_farm_free(farm);
+    }
+}
+
+static double value_of(const struct fw_plan_score *score, enum fw_prefer prefer)
+{
+    switch (prefer) {
+    case FW_PREFER_WORK:
+        return score->minutes;
+    case FW_PREFER_FENCE:
+        return score->line_m;
+    case FW_PREFER_WALK:
+        return score->walk_m;
+    case FW_PREFER_COST:
+        return score->cost;
+    case FW_PREFER_KIT:
+        break;
+    }
+    return score->kit.wire_m + 5 * score->kit.posts;
+}
+
+static void what_is_preferred_is_chosen(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&leaning, NULL);
+    farm->limits_off = true;
+    farm->prices.reel = 40;
+    farm->prices.post = 2;
+    farm->prices.wire_m = 0.05;
+    for (enum fw_prefer prefer = FW_PREFER_WORK; prefer <= FW_PREFER_WALK;
+         prefer++) {
+        struct fw_plan_scores scores = {0};
+        farm->prefer = prefer;
+        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+        double least = HUGE_VAL, chosen = (double)NAN;
+        for (size_t i = 0; i < scores.count; i++) {
+            if (scores.items[i].apart == 0)
+                least = fmin(least, value_of(&scores.items[i], prefer));
+            if (scores.items[i].chosen)
+                chosen = value_of(&scores.items[i], prefer);
+        }
+        assert_relative(chosen, least, 1e-8);
+        fw_plan_scores_release(&scores);
+    }
+    fw_farm_free(farm);
+}
+
+static void limits_come_before_what_is_preferred(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    struct fw_plan_scores scores = {0};
+    assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+    size_t least = FW_NONE;
+    for (size_t i = 0; i < scores.count; i++)
+        if (scores.items[i].beyond_limits < least)
+            least = scores.items[i].beyond_limits;
+    for (size_t i = 0; i < scores.count; i++)
+        if (scores.items[i].chosen)
+            assert_int_equal(scores.items[i].beyond_limits, least);
+    fw_plan_scores_release(&scores);
+    fw_farm_free(farm);
+}
+
+static void a_layout_that_is_not_there_is_named(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    struct fw_plan *plan = NULL;
+    struct fw_error err;
+    const char *const wrong[] = {"circles", "blocks-99-7", "strips-", ""};
+    for (size_t i = 0; i < 4; i++) {
+        fw_free(farm->layout);
+        farm->layout = fw_strdup(wrong[i]);
+        assert_int_equal(fw_plan_make(farm, &plan, &err), FW_EINPUT);
+        assert_non_null(strstr(err.text, wrong[i]));
+        assert_non_null(strstr(err.text, "foldwright compare"));
+        assert_null(plan);
+    }
+    fw_farm_free(farm);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(
+            a_line_stands_from_the_first_paddock_beside_it_to_the_last),
+        cmocka_unit_test(a_post_stands_at_every_tie),
+        cmocka_unit_test(the_kit_is_the_most_that_stands_at_once),
+        cmocka_unit_test(an_end_on_a_block_line_is_paced_from_its_end_a),
+        cmocka_unit_test(openings_lie_on_the_fence_that_both_share),
+        cmocka_unit_test(what_compare_says_is_what_plan_makes),
+        cmocka_unit_test(what_is_preferred_is_chosen),
+        cmocka_unit_test(limits_come_before_what_is_preferred),
+        cmocka_unit_test(a_layout_that_is_not_there_is_named),
+    };
+    return cmocka_run_group_tests_name("plan_lines", tests, NULL, NULL);
+}
