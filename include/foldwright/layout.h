@@ -103,6 +103,8 @@ struct fw_layout_request {
     const struct fw_point *water; /* for wedges about it; NULL: none */
     double apron_m;      /* radius of the ground about the water that is not
                             grazed; 0: 8, negative: none */
+    const struct fw_point *lane; /* along which a lane lies; NULL: anywhere */
+    size_t lane_count;
     double lane_width_m; /* of a lane; 0: 6 */
     bool bends; /* block lines may bend at every tie, for the least fence */
 };

@@ -4,9 +4,9 @@
  *
  * The lane lies where the paddocks on its first side come out whole. Its lines
  * are cuts of one sweep: so much for the first side, so much for the lane. */
+#include "layout/lane.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "layout/pattern.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -15,10 +15,6 @@
 static const double pi = 3.14159265358979323846;
 
 static const double usual_width_m = 6; /* common practice, no source */
-
-/* Each paddock has so much of the lane, or all of its end: common practice,
- * no source. */
-static const double least_door_m = 4;
 
 /* Directions that differ by less are one. */
 static const double same_way_deg = 5;
@@ -29,15 +25,6 @@ enum {
     most_sides = 2,  /* with a lane along them */
     most_rounds = 8, /* to find what the lane itself holds */
     most_lanes = most_ways + most_sides
-};
-
-struct lane {
-    double deg;   /* along it; the first side lies to its right */
-    bool at_side; /* no paddocks on its first side */
-    size_t first_count;
-    size_t count;
-    double holds; /* what is lost on it */
-    double line_m;
 };
 
 static double width_m(const struct fw_layout_request *request)
@@ -84,7 +71,7 @@ static enum fw_status find_line(struct fw_board *board,
 
 /* What a lane of the full width holds whose first line has so much behind. */
 static enum fw_status weigh(const struct fw_layout_request *request,
-                            const struct lane *lane, double behind,
+                            const struct fw_lane *lane, double behind,
                             double *holds, bool *whole, struct fw_error *err)
 {
     struct fw_board board;
@@ -120,8 +107,9 @@ static enum fw_status weigh(const struct fw_layout_request *request,
  * back and forth between two numbers of paddocks, the lane holds what was
  * thought last, and is that much wider or narrower. */
 static enum fw_status place(const struct fw_layout_request *request, double all,
-                            struct lane *lane, struct fw_layout_shares *shares,
-                            bool *whole, struct fw_error *err)
+                            struct fw_lane *lane,
+                            struct fw_layout_shares *shares, bool *whole,
+                            struct fw_error *err)
 {
     const double close = 1e-10;
     double before = -all;
@@ -155,92 +143,12 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
 
 /* ---- on the board ---- */
 
-static bool is_lane(const struct fw_board *board, size_t carrier)
-{
-    for (size_t i = 0; i < board->line_count; i++)
-        if (board->lines[i].role == FW_LINE_LANE &&
-            carrier >= board->lines[i].carrier &&
-            carrier - board->lines[i].carrier < board->lines[i].carrier_count)
-            return true;
-    return false;
-}
-
-/* Has it a door on the lane? */
-static bool opens(const struct fw_board *board, const struct fw_region *region)
-{
-    double door_m = 0;
-    const size_t count = region->ring_start[1];
-    for (size_t i = 0; i < count; i++) {
-        if (!is_lane(board, region->carriers[i]))
-            continue;
-        const struct fw_point a = board->vertices[region->vertices[i]].point;
-        const struct fw_point b =
-            board->vertices[region->vertices[i + 1 < count ? i + 1 : 0]].point;
-        door_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-    }
-    return door_m >= least_door_m;
-}
-
-static void release(struct fw_region *regions, size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        fw_region_release(&regions[i]);
-}
-
-/* Slots on one side of the lane. */
-static enum fw_status cut_side(struct fw_board *board,
-                               const struct fw_region *side, double deg,
-                               const double *behind, double base, size_t count,
-                               struct fw_region *paddocks, bool *whole,
-                               struct fw_error *err)
-{
-    double *inside = fw_alloc(count, sizeof *inside);
-    if (!inside)
-        return fw_fail_memory(err);
-    for (size_t k = 0; k + 1 < count; k++)
-        inside[k] = behind[k] - base;
-    const enum fw_status status =
-        fw_board_cut(board, side, deg, inside, count - 1, FW_LINE_MOVED,
-                     paddocks, whole, err);
-    fw_free(inside);
-    if (status || !*whole)
-        return status;
-    for (size_t i = 0; i < count; i++)
-        *whole = *whole && opens(board, &paddocks[i]);
-    if (!*whole)
-        release(paddocks, count);
-    return FW_OK;
-}
-
-/* Out along the first side, back along the other one. */
-static enum fw_status cut_sides(const struct lane *lane, struct fw_board *board,
-                                const struct fw_region *first,
-                                const struct fw_region *second,
-                                const double *behind,
-                                struct fw_region *paddocks, bool *whole,
-                                struct fw_error *err)
-{
-    const size_t count = lane->first_count;
-    enum fw_status status = FW_OK;
-    if (count > 0)
-        status = cut_side(board, first, lane->deg, behind, 0, count, paddocks,
-                          whole, err);
-    if (status || !*whole)
-        return status;
-    status = cut_side(board, second, lane->deg + 180, behind + count,
-                      count > 0 ? behind[count - 1] : 0, lane->count - count,
-                      paddocks + count, whole, err);
-    if (status || !*whole)
-        release(paddocks, count);
-    return status;
-}
-
 static enum fw_status cut(const void *data, struct fw_board *board,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
 {
-    const struct lane *lane = data;
+    const struct fw_lane *lane = data;
     const double first =
         lane->first_count > 0 ? behind[lane->first_count - 1] : 0;
     const double lines[2] = {first, first + lane->holds};
@@ -254,8 +162,8 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     fw_region_release(&region);
     if (status || !*whole)
         return status;
-    status = cut_sides(lane, board, &parts[0], &parts[cuts], behind, paddocks,
-                       whole, err);
+    status = fw_lane__cut_sides(lane, board, &parts[0], &parts[cuts], behind,
+                                paddocks, whole, err);
     *common_count = 0;
     for (size_t i = 0; i <= cuts; i++) {
         if (i == cuts - 1 && !status && *whole)
@@ -268,17 +176,11 @@ static enum fw_status cut(const void *data, struct fw_board *board,
 
 /* ---- which ones ---- */
 
-static struct fw_design design_of(const struct lane *lane)
+static struct fw_design design_of(const struct fw_lane *lane)
 {
-    struct fw_design design = {
-        .pattern = "lane",
-        .direction_deg = fmod(lane->deg + 360, 360),
-        .count = lane->count,
-        .cut = cut,
-        .data = lane,
-    };
-    snprintf(design.name, sizeof design.name, "lane-%.0f-%zu",
-             fmod(rint(design.direction_deg), 360), lane->first_count);
+    struct fw_design design = fw_lane__design(lane);
+    design.cut = cut;
+    design.data = lane;
     return design;
 }
 
@@ -294,11 +196,11 @@ static double side_deg(const struct fw_field *field, size_t corner,
 
 /* Corners go clockwise, so that along the side backwards the field lies to the
  * left. */
-static void add_longest_side(const struct fw_field *field, struct lane *lanes,
-                             size_t from, size_t count)
+static void add_longest_side(const struct fw_field *field,
+                             struct fw_lane *lanes, size_t from, size_t count)
 {
     double most_m = 0;
-    lanes[count] = (struct lane){.at_side = true};
+    lanes[count] = (struct fw_lane){.at_side = true};
     for (size_t i = 0; i < field->corner_count; i++) {
         double m;
         const double deg = side_deg(field, i, &m);
@@ -336,11 +238,11 @@ static double widest_deg(const struct fw_field *field)
 
 /* The first one the widest way, the others parallel to a side and not taken
  * yet, the one first in which the field reaches farthest. */
-static void add_way(const struct fw_field *field, struct lane *lanes,
+static void add_way(const struct fw_field *field, struct fw_lane *lanes,
                     size_t count)
 {
     double most_m = 0;
-    lanes[count] = (struct lane){.deg = count > 0 ? 0 : widest_deg(field)};
+    lanes[count] = (struct fw_lane){.deg = count > 0 ? 0 : widest_deg(field)};
     for (size_t i = 0; count > 0 && i < field->corner_count; i++) {
         double m;
         const double deg = side_deg(field, i, &m);
@@ -355,7 +257,7 @@ static void add_way(const struct fw_field *field, struct lane *lanes,
 }
 
 static enum fw_status measure(const struct fw_layout_request *request,
-                              double all, struct lane *lane,
+                              double all, struct fw_lane *lane,
                               struct fw_error *err)
 {
     struct fw_layout_shares shares;
@@ -373,7 +275,7 @@ static enum fw_status measure(const struct fw_layout_request *request,
 }
 
 static enum fw_status offer(const struct fw_layout_request *request, double all,
-                            struct lane *lane, struct fw_layout_list *list,
+                            struct fw_lane *lane, struct fw_layout_list *list,
                             struct fw_error *err)
 {
     struct fw_layout_shares shares;
@@ -387,9 +289,9 @@ static enum fw_status offer(const struct fw_layout_request *request, double all,
     return status;
 }
 
-static struct lane *best_of(struct lane *lanes, size_t from, size_t to)
+static struct fw_lane *best_of(struct fw_lane *lanes, size_t from, size_t to)
 {
-    struct lane *best = &lanes[from];
+    struct fw_lane *best = &lanes[from];
     for (size_t i = from + 1; i < to; i++)
         if (lanes[i].line_m < best->line_m)
             best = &lanes[i];
@@ -411,19 +313,21 @@ enum fw_status fw_layout__lane(const struct fw_layout_request *request,
                                struct fw_layout_list *list,
                                struct fw_error *err)
 {
-    struct lane lanes[most_lanes];
+    struct fw_lane lanes[most_lanes];
     const double all = shares->behind[shares->count - 1];
     enum fw_status status = check(request, err);
     for (size_t i = 0; i < most_ways; i++)
         add_way(request->field, lanes, i);
     for (size_t i = most_ways; i < most_lanes; i++)
         add_longest_side(request->field, lanes, most_ways, i);
-    if (shares->count < fewest_paddocks)
+    if (status || shares->count < fewest_paddocks)
         return status;
+    if (request->lane_count > 0)
+        return fw_lane__given(request, width_m(request), list, err);
     for (size_t i = 0; !status && i < most_lanes; i++)
         status = measure(request, all, &lanes[i], err);
-    struct lane *best[2] = {best_of(lanes, 0, most_ways),
-                            best_of(lanes, most_ways, most_lanes)};
+    struct fw_lane *best[2] = {best_of(lanes, 0, most_ways),
+                               best_of(lanes, most_ways, most_lanes)};
     for (int i = 0; !status && i < 2; i++)
         if (isfinite(best[i]->line_m))
             status = offer(request, all, best[i], list, err);

@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "layout/pattern.h"
+#include "layout/place.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -31,7 +32,8 @@ enum {
     parting_rounds = 4, /* until the ends keep their distance */
     most_rounds = 4,    /* on unequal ground */
     most_steps = 100,
-    most_tries = 3 /* with less room each */
+    most_tries = 3, /* with less room each */
+    many_cuts = 100 /* tried once */
 };
 
 struct turning_data {
@@ -189,39 +191,14 @@ static enum fw_status search(const struct fw_board *board,
 
 /* ---- on the board ---- */
 
-/* The place of the region's outer ring that stands t of the way along a side
- * of the field. */
-static struct fw_region_place place_on(const struct fw_board *board,
-                                       const struct fw_region *region,
-                                       size_t side, double t)
-{
-    struct fw_region_place place = {0, 0};
-    const struct fw_board_carrier *carrier = &board->carriers[side];
-    for (size_t i = 0; i < region->ring_start[1]; i++) {
-        if (region->carriers[i] != side)
-            continue;
-        const size_t a = region->vertices[i];
-        const size_t b =
-            region->vertices[i + 1 < region->ring_start[1] ? i + 1 : 0];
-        const double from = a == carrier->from ? 0 : board->vertices[a].t;
-        const double to = b == carrier->to ? 1 : board->vertices[b].t;
-        if (t < from || t > to)
-            continue;
-        place = (struct fw_region_place){i, (t - from) / (to - from)};
-        if (t < to)
-            break;
-    }
-    return place;
-}
-
 static struct fw_region_place place_of(const struct fw_board *board,
                                        const struct fw_region *region,
                                        const struct fw_rim *rim,
                                        struct fw_rim_place place)
 {
     const struct fw_rim_node *node = &rim->nodes[place.edge];
-    return place_on(board, region, node->side,
-                    node->t + (node->t_end - node->t) * place.t);
+    return fw_layout__place(board, region, node->side,
+                            node->t + (node->t_end - node->t) * place.t);
 }
 
 /* Split off one paddock after the other. */
@@ -320,7 +297,8 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     *whole = false;
     *common_count = 0;
     bool found = false;
-    for (int i = 0; !status && !found && i < most_tries; i++) {
+    const int tries = design->count > many_cuts ? 1 : most_tries;
+    for (int i = 0; !status && !found && i < tries; i++) {
         status =
             lay(design, board, room_m, behind, paddocks, &found, whole, err);
         room_m /= 3;

@@ -160,6 +160,8 @@ static const struct fw_point trapezium[] = {
 static const struct fw_point triangle[] = {{0, 0}, {260, 0}, {90, 150}};
 static const struct fw_point l_shape[] = {{0, 0},   {200, 0},  {200, 80},
                                           {90, 80}, {90, 220}, {0, 220}};
+static const struct fw_point oblong[] = {
+    {0, 0}, {300, 0}, {300, 200}, {0, 200}};
 static const struct fw_point bent[] = {{0, 0},    {150, 40},  {300, 0},
                                        {320, 90}, {150, 140}, {-20, 90}};
 
@@ -491,10 +493,108 @@ static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
             }
 }
 
-/* ---- wedges ---- */
+/* A lane on the map, 6 m wide in 300 x 200 m: to its right 90 x 300 m and to
+ * its left 104 x 300 m. Of paddocks of 2000 m2, 13 fit on the right, which
+ * leaves 1000 m2 to the lane, and 15.6 on the left; or else 15 on the left,
+ * which leave 1200 m2, and 13.5 on the right. */
+static void lane_on_the_map_is_kept_to(void **state)
+{
+    (void)state;
+    const struct fw_point bent_lane[] = {{10, 93}, {200, 93}, {290, 93}};
+    const double target = 2000;
+    struct plot plot = {0};
+    add_ring(&plot, oblong, 4);
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .pattern = "lane",
+                                              .lane = bent_lane,
+                                              .lane_count = 3};
+    struct fw_layout_list list = offers(&request);
+    assert_int_equal(list.count, 2);
+    const size_t count[2] = {29, 29};
+    const double lane_m2[2] = {1800 + 1000, 1800 + 1200};
+    const double last[2] = {0.6, 0.5};
+    for (size_t i = 0; i < 2; i++) {
+        const struct fw_layout *layout = &list.items[i];
+        double targets[MOST];
+        for (size_t p = 0; p < count[i]; p++)
+            targets[p] = target * (p + 1 < count[i] ? 1 : last[i]);
+        assert_int_equal(layout->paddock_count, count[i]);
+        check(layout, &plot.field, targets);
+        assert_near(layout->last_share, last[i], 1e-9);
+        assert_near(layout->paddock_m2[count[i]], lane_m2[i], 1e-6);
+        assert_int_equal(layout->apart_count, 0);
+        assert_near(layout->standing_m, 600, 1e-9);
+    }
+    fw_layout_list_release(&list);
+}
 
-static const struct fw_point oblong[] = {
-    {0, 0}, {300, 0}, {300, 200}, {0, 200}};
+/* A way with two bends: what is lost holds the lane, and all else is shared. */
+static void lane_on_the_map_may_bend(void **state)
+{
+    (void)state;
+    const struct fw_point way[] = {
+        {20, 70}, {110, 80}, {190, 120}, {190, 120}, {280, 125}};
+    for (int even = 0; even < 2; even++) {
+        struct plot plot = {0};
+        add_ring(&plot, oblong, 4);
+        const double target = 3300;
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .last = even ? FW_LAST_EVEN
+                                                               : FW_LAST_SHORT,
+                                                  .pattern = "lane",
+                                                  .lane = way,
+                                                  .lane_count = COUNT(way),
+                                                  .lane_width_m = 4};
+        struct fw_layout_list list = offers(&request);
+        assert_true(list.count > 0);
+        for (size_t i = 0; i < list.count; i++) {
+            const struct fw_layout *layout = &list.items[i];
+            double targets[MOST];
+            for (size_t p = 0; p < layout->paddock_count; p++)
+                targets[p] = target * layout->share;
+            if (!even)
+                targets[layout->paddock_count - 1] =
+                    target * layout->last_share;
+            check(layout, &plot.field, targets);
+            const double lane_m2 = layout->paddock_m2[layout->paddock_count];
+            printf("# bent lane: %zu paddocks, %.0f m2 lost\n",
+                   layout->paddock_count, lane_m2);
+            assert_true(lane_m2 > 4 * 300 && lane_m2 < 4 * 310 + 3300);
+            assert_int_equal(layout->lines[0].role, FW_LINE_LANE);
+            assert_int_equal(layout->apart_count, 0);
+        }
+        fw_layout_list_release(&list);
+    }
+}
+
+static void lane_outside_the_field_is_refused(void **state)
+{
+    (void)state;
+    const struct fw_point way[] = {{-50, 250}, {400, 260}}, point[] = {{9, 9}};
+    const double target = 3300;
+    struct plot plot = {0};
+    add_ring(&plot, oblong, 4);
+    struct fw_layout_request request = {.field = &plot.field,
+                                        .target = &target,
+                                        .target_count = 1,
+                                        .pattern = "lane",
+                                        .lane = way,
+                                        .lane_count = 2};
+    struct fw_layout_list list = {0};
+    struct fw_error err = {0};
+    assert_int_equal(fw_layout_candidates(&request, &list, &err), FW_EPLAN);
+    assert_non_null(strstr(err.text, "does not cross the field"));
+    request.lane = point;
+    request.lane_count = 1;
+    assert_int_equal(fw_layout_candidates(&request, &list, &err), FW_EPLAN);
+    assert_non_null(strstr(err.text, "does not cross the field"));
+}
+
+/* ---- wedges ---- */
 
 /* From the middle of 300 x 200, the first fence square to the short side. */
 static void
@@ -694,6 +794,9 @@ int main(void)
         cmocka_unit_test(line_is_the_same_turned_or_mirrored),
         cmocka_unit_test(lane_in_a_rectangle_is_as_long_as_its_closed_form),
         cmocka_unit_test(lane_leaves_the_last_paddock_short_or_all_even),
+        cmocka_unit_test(lane_on_the_map_is_kept_to),
+        cmocka_unit_test(lane_on_the_map_may_bend),
+        cmocka_unit_test(lane_outside_the_field_is_refused),
         cmocka_unit_test(
             wedges_from_the_middle_are_as_long_as_their_closed_form),
         cmocka_unit_test(first_wedge_begins_where_the_fences_are_shortest),

@@ -1,0 +1,301 @@
+/* A lane along a line of the map, with bends. Its own lines run beside that
+ * one, half a lane away, or farther where the paddocks on that side would not
+ * come out whole: the first side holds as many whole paddocks as fit, and what
+ * is left over there is lane. The rest lie on the second side. Both ways are
+ * tried. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/lane.h"
+#include "layout/lane_line.h"
+#include "layout/place.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Of half the lane: in another order of grazing a side may want a little more
+ * than it has beside the lane. */
+static const double least_share = 0.8;
+static const double close_enough = 1e-13;
+enum { most_steps = 100 };
+
+struct given {
+    struct fw_lane lane;
+    struct fw_lane_way way;
+    double half_m;
+};
+
+enum side { RIGHT, LEFT }; /* the first one and the second one */
+
+struct beside {
+    double away_m, off;
+};
+
+/* ---- one side ---- */
+
+static enum fw_status split(struct fw_board *board,
+                            const struct fw_region *region,
+                            const struct fw_lane_line *line,
+                            struct fw_region parts[2], struct fw_error *err)
+{
+    return fw_board_split(
+        board, region,
+        fw_layout__place(board, region, line->from_side, line->from_t),
+        fw_layout__place(board, region, line->to_side, line->to_t), line->by,
+        line->by_count, FW_LINE_LANE, parts, err);
+}
+
+/* What lies on that side of a line so far away; nothing where the line is
+ * outside the field. */
+static enum fw_status weigh(const struct given *given,
+                            const struct fw_ground *ground, enum side side,
+                            double away_m, struct fw_lane_line *line,
+                            double *holds, bool *whole, struct fw_error *err)
+{
+    struct fw_board board;
+    struct fw_region region, parts[2];
+    const enum fw_lane_found found =
+        fw_lane_line_at(&given->way, side == LEFT ? away_m : -away_m, line);
+    *holds = 0;
+    *whole = found != FW_LANE_BLOCKED;
+    if (found != FW_LANE_FOUND)
+        return FW_OK;
+    enum fw_status status =
+        fw_board_init(&board, given->way.field, ground, err);
+    if (status)
+        return status;
+    status = fw_board_whole(&board, &region, err);
+    if (!status) {
+        status = split(&board, &region, line, parts, err);
+        fw_region_release(&region);
+    }
+    if (!status) {
+        status =
+            fw_board_holds(&board, &parts[side == LEFT ? 0 : 1], holds, err);
+        fw_region_release(&parts[0]);
+        fw_region_release(&parts[1]);
+    }
+    fw_board_release(&board);
+    return status;
+}
+
+/* The line that leaves so much on its side, by the rule of false position,
+ * where a bound that stays twice counts half. */
+static enum fw_status find_line(const struct given *given,
+                                const struct fw_ground *ground, enum side side,
+                                double wanted, struct fw_lane_line *line,
+                                bool *whole, struct fw_error *err)
+{
+    const struct fw_point *points = given->way.points;
+    struct beside low = {given->half_m, 0}, high = {0, -wanted};
+    high.away_m =
+        hypot(points[1].x_m - points[0].x_m, points[1].y_m - points[0].y_m);
+    double at_m = given->half_m, holds;
+    int last = 0;
+    for (int i = 0; i < most_steps; i++) {
+        const enum fw_status status =
+            weigh(given, ground, side, at_m, line, &holds, whole, err);
+        if (status || !*whole)
+            return status;
+        const double off = holds - wanted;
+        if (fabs(off) <= close_enough * wanted)
+            return FW_OK;
+        if (i == 0 && off < 0) { /* nearer than half a lane */
+            high = (struct beside){at_m, off};
+            at_m = low.away_m = least_share * given->half_m;
+            continue;
+        }
+        const int way = off < 0 ? -1 : 1;
+        *(way < 0 ? &high : &low) = (struct beside){at_m, off};
+        if (!(low.off > 0))
+            break; /* there is not so much */
+        if (way == last)
+            *(way < 0 ? &low.off : &high.off) /= 2;
+        last = way;
+        at_m = low.away_m +
+               (high.away_m - low.away_m) * low.off / (low.off - high.off);
+    }
+    *whole = false;
+    return FW_OK;
+}
+
+/* ---- on the board ---- */
+
+static enum fw_status part(const struct given *given, struct fw_board *board,
+                           enum side side, double wanted,
+                           struct fw_region *lane, struct fw_region *ground,
+                           bool *whole, struct fw_error *err)
+{
+    struct fw_region parts[2];
+    struct fw_lane_line line = {
+        .by = fw_alloc(given->way.count, sizeof *line.by)};
+    if (!line.by)
+        return fw_fail_memory(err);
+    enum fw_status status =
+        find_line(given, board->ground, side, wanted, &line, whole, err);
+    if (!status && *whole)
+        status = split(board, lane, &line, parts, err);
+    fw_free(line.by);
+    if (status || !*whole)
+        return status;
+    fw_region_release(lane);
+    *lane = parts[side == LEFT ? 1 : 0];
+    *ground = parts[side == LEFT ? 0 : 1];
+    return FW_OK;
+}
+
+static enum fw_status cut(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err)
+{
+    const struct given *given = data;
+    const size_t count = given->lane.first_count;
+    const double first = count > 0 ? behind[count - 1] : 0;
+    const double second = behind[given->lane.count - 1] - first;
+    struct fw_region lane, right = {0}, left = {0};
+    enum fw_status status = fw_board_whole(board, &lane, err);
+    if (status)
+        return status;
+    *whole = true;
+    *common_count = 0;
+    if (count > 0)
+        status = part(given, board, RIGHT, first, &lane, &right, whole, err);
+    if (!status && *whole)
+        status = part(given, board, LEFT, second, &lane, &left, whole, err);
+    if (!status && *whole)
+        status = fw_lane__cut_sides(&given->lane, board, &right, &left, behind,
+                                    paddocks, whole, err);
+    fw_region_release(&right);
+    fw_region_release(&left);
+    if (!status && *whole)
+        common[(*common_count)++] = lane;
+    else
+        fw_region_release(&lane);
+    return status;
+}
+
+/* ---- shares ---- */
+
+static double target(const struct fw_layout_request *request, size_t i)
+{
+    return request
+        ->target[i < request->target_count ? i : request->target_count - 1];
+}
+
+/* How many targets fit from the first one on, where a share of the last one is
+ * enough, and what they hold. */
+static size_t fitting(const struct fw_layout_request *request, size_t first,
+                      double holds, double enough, double *sum)
+{
+    const double rounding = 1e-9;
+    size_t n = 0;
+    *sum = 0;
+    for (;; n++) {
+        const double next = target(request, first + n);
+        if (!(*sum + next * enough <= holds * (1 + rounding)))
+            return n;
+        *sum += next;
+    }
+}
+
+/* Of even paddocks the side that has less for each of its own sets the share;
+ * one more or one fewer on the first side, whichever leaves less over. */
+static double left_when_even(const struct fw_layout_request *request,
+                             const double holds[2], size_t *first_count)
+{
+    double most = holds[LEFT], first = 0, second;
+    *first_count = 0;
+    const size_t fit = fitting(request, 0, holds[RIGHT], 1, &first);
+    for (size_t n = fit > 0 ? fit : 1; n <= fit + 1; n++) {
+        if (n > fit)
+            first += target(request, fit);
+        if (fitting(request, n, holds[LEFT], 0.5, &second) == 0)
+            continue;
+        const double share = fmin(holds[RIGHT] / first, holds[LEFT] / second);
+        if (share * (first + second) > most) {
+            most = share * (first + second);
+            *first_count = n;
+        }
+    }
+    return most;
+}
+
+static double left_for_all(const struct fw_layout_request *request,
+                           const double holds[2], size_t *first_count)
+{
+    if (request->last == FW_LAST_EVEN)
+        return left_when_even(request, holds, first_count);
+    double first;
+    *first_count = fitting(request, 0, holds[RIGHT], 1, &first);
+    return first + holds[LEFT];
+}
+
+static enum fw_status place(const struct fw_layout_request *request,
+                            struct given *given,
+                            struct fw_layout_shares *shares, bool *whole,
+                            struct fw_error *err)
+{
+    double holds[2] = {0, 0};
+    struct fw_lane_line line = {
+        .by = fw_alloc(given->way.count, sizeof *line.by)};
+    enum fw_status status = line.by ? FW_OK : fw_fail_memory(err);
+    *whole = true;
+    for (int side = RIGHT; !status && *whole && side <= LEFT; side++)
+        status = weigh(given, request->ground, (enum side)side, given->half_m,
+                       &line, &holds[side], whole, err);
+    fw_free(line.by);
+    if (status || !*whole)
+        return status;
+    size_t first_count;
+    const double left = left_for_all(request, holds, &first_count);
+    status = fw_layout__share(request, left, shares, err);
+    if (status)
+        return status;
+    given->lane.deg = given->way.deg;
+    given->lane.count = shares->count;
+    given->lane.first_count = first_count;
+    *whole = first_count < shares->count;
+    if (!*whole)
+        fw_layout__shares_release(shares);
+    return FW_OK;
+}
+
+static enum fw_status offer(const struct fw_layout_request *request,
+                            double width_m, bool back, bool *inside,
+                            struct fw_layout_list *list, struct fw_error *err)
+{
+    struct given given = {.half_m = width_m / 2};
+    struct fw_layout_shares shares;
+    bool whole = false;
+    enum fw_status status =
+        fw_lane_way_init(&given.way, request->field, request->lane,
+                         request->lane_count, back, inside, err);
+    if (status || !*inside)
+        return status;
+    status = place(request, &given, &shares, &whole, err);
+    if (!status && whole) {
+        struct fw_design design = fw_lane__design(&given.lane);
+        design.cut = cut;
+        design.data = &given;
+        status = fw_layout__offer(request, &shares, &design, list, err);
+        fw_layout__shares_release(&shares);
+    }
+    fw_lane_way_release(&given.way);
+    return status == FW_EPLAN ? FW_OK : status; /* the lane leaves too little */
+}
+
+enum fw_status fw_lane__given(const struct fw_layout_request *request,
+                              double width_m, struct fw_layout_list *list,
+                              struct fw_error *err)
+{
+    bool inside = true;
+    enum fw_status status = FW_OK;
+    for (int back = 0; !status && inside && back < 2; back++)
+        status = offer(request, width_m, back == 1, &inside, list, err);
+    if (status || inside)
+        return status;
+    return fw_fail(err, FW_EPLAN,
+                   "the lane on the map does not cross the field from edge to "
+                   "edge; draw it across the field, clear of ponds, or leave "
+                   "it out");
+}
