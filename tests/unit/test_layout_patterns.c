@@ -287,7 +287,8 @@ static size_t brute_fences(const struct plot *plot, double behind_m2,
     for (int i = 0; i < brute_places; i++) {
         const double from_m = all_m * i / brute_places;
         const double step_m = all_m / brute_places / 4;
-        for (double to_m = from_m + step_m; to_m < all_m; to_m += step_m) {
+        for (int j = 1; j < 4 * (brute_places - i); j++) {
+            const double to_m = from_m + step_m * j;
             double low = to_m - step_m, high = to_m;
             if (!(cut_off_m2(plot, from_m, low) < behind_m2 &&
                   cut_off_m2(plot, from_m, high) >= behind_m2))
@@ -445,52 +446,58 @@ static void lane_in_a_rectangle_is_as_long_as_its_closed_form(void **state)
     }
 }
 
-/* Targets of the paddocks that the lane leaves room for. */
+/* What each paddock is to hold by the layout's own shares. */
+static void check_shares(const struct fw_layout *layout,
+                         const struct fw_field *field, double target, bool even)
+{
+    double targets[MOST];
+    for (size_t p = 0; p < layout->paddock_count; p++)
+        targets[p] = target * layout->share;
+    if (!even)
+        targets[layout->paddock_count - 1] = target * layout->last_share;
+    check(layout, field, targets);
+    assert_int_equal(layout->apart_count, 0);
+}
+
+static void check_lanes(const struct plot *plot, bool even,
+                        const struct fw_point *start)
+{
+    const double target = 1700, width_m = 5;
+    const struct fw_layout_request request = {.field = &plot->field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .last = even ? FW_LAST_EVEN
+                                                           : FW_LAST_SHORT,
+                                              .start = start,
+                                              .pattern = "lane",
+                                              .lane_width_m = width_m};
+    struct fw_layout_list list = offers(&request);
+    for (size_t i = 0; i < list.count; i++) {
+        const struct fw_layout *layout = &list.items[i];
+        check_shares(layout, &plot->field, target, even);
+        const double lane_m2 = layout->paddock_m2[layout->paddock_count];
+        const bool two = layout->lines[1].role == FW_LINE_LANE;
+        const double long_m = layout->standing_m / (two ? 2 : 1);
+        printf("# %s: %zu paddocks, lane %.3f m wide\n", layout->name,
+               layout->paddock_count, lane_m2 / long_m);
+        assert_relative(lane_m2 / long_m, width_m, 0.03);
+    }
+    fw_layout_list_release(&list);
+}
+
 static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
 {
     (void)state;
-    const struct {
-        const struct fw_point *points;
-        size_t count;
-    } fields[] = {{trapezium, COUNT(trapezium)}, {bent, COUNT(bent)}};
-    for (size_t f = 0; f < COUNT(fields); f++)
-        for (int even = 0; even < 2; even++)
-            for (int gate = 0; gate < 3; gate++) {
-                struct plot plot = {0};
-                add_ring(&plot, fields[f].points, fields[f].count);
-                const double target = 1700, width_m = 5;
-                const struct fw_point start = {gate == 1 ? 300 : 0, 30};
-                const struct fw_layout_request request = {
-                    .field = &plot.field,
-                    .target = &target,
-                    .target_count = 1,
-                    .last = even ? FW_LAST_EVEN : FW_LAST_SHORT,
-                    .start = gate ? &start : NULL,
-                    .pattern = "lane",
-                    .lane_width_m = width_m};
-                struct fw_layout_list list = offers(&request);
-                for (size_t i = 0; i < list.count; i++) {
-                    const struct fw_layout *layout = &list.items[i];
-                    double targets[MOST];
-                    for (size_t p = 0; p < layout->paddock_count; p++)
-                        targets[p] = target * layout->share;
-                    if (!even)
-                        targets[layout->paddock_count - 1] =
-                            target * layout->last_share;
-                    check(layout, &plot.field, targets);
-                    assert_int_equal(layout->apart_count, 0);
-                    const double lane_m2 =
-                        layout->paddock_m2[layout->paddock_count];
-                    const double long_m =
-                        layout->standing_m /
-                        (layout->lines[1].role == FW_LINE_LANE ? 2 : 1);
-                    printf("# %s: %zu paddocks, lane %.3f m wide\n",
-                           layout->name, layout->paddock_count,
-                           lane_m2 / long_m);
-                    assert_relative(lane_m2 / long_m, width_m, 0.03);
-                }
-                fw_layout_list_release(&list);
-            }
+    const struct fw_point starts[] = {{300, 30}, {0, 30}};
+    for (int even = 0; even < 2; even++)
+        for (int gate = 0; gate < 3; gate++) {
+            struct plot one = {0}, other = {0};
+            const struct fw_point *start = gate ? &starts[gate - 1] : NULL;
+            add_ring(&one, trapezium, COUNT(trapezium));
+            add_ring(&other, bent, COUNT(bent));
+            check_lanes(&one, even == 1, start);
+            check_lanes(&other, even == 1, start);
+        }
 }
 
 /* A lane on the map, 6 m wide in 300 x 200 m: to its right 90 x 300 m and to
@@ -553,13 +560,7 @@ static void lane_on_the_map_may_bend(void **state)
         assert_true(list.count > 0);
         for (size_t i = 0; i < list.count; i++) {
             const struct fw_layout *layout = &list.items[i];
-            double targets[MOST];
-            for (size_t p = 0; p < layout->paddock_count; p++)
-                targets[p] = target * layout->share;
-            if (!even)
-                targets[layout->paddock_count - 1] =
-                    target * layout->last_share;
-            check(layout, &plot.field, targets);
+            check_shares(layout, &plot.field, target, even == 1);
             const double lane_m2 = layout->paddock_m2[layout->paddock_count];
             printf("# bent lane: %zu paddocks, %.0f m2 lost\n",
                    layout->paddock_count, lane_m2);
