@@ -211,10 +211,11 @@ static enum fw_status warn_narrow(const struct fw_plan_job *job, size_t index,
     if (narrow == 0)
         return FW_OK;
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
-                        "%zu of %zu paddocks are under %g m wide, the "
+                        "%zu of %zu paddocks %s under %g m wide, the "
                         "narrowest %.0f m: fences so close crowd a flock; "
                         "longer stays, or blocks, make them wider",
-                        narrow, field->paddock_count, narrow_m, least_m);
+                        narrow, field->paddock_count,
+                        narrow == 1 ? "is" : "are", narrow_m, least_m);
 }
 
 static enum fw_status note_last(struct fw_plan *plan, size_t index,
