@@ -209,6 +209,18 @@ static double away_m(const struct fw_layout *layout,
     return least_m;
 }
 
+/* To the paddock that is grazed first, or to a lane that leads there. */
+static double from_start_m(const struct fw_layout *layout,
+                           const struct fw_field *field, size_t first,
+                           struct fw_point start)
+{
+    double least_m = away_m(layout, field, first, start);
+    for (size_t p = layout->paddock_count;
+         p < layout->paddock_count + layout->common_count; p++)
+        least_m = fmin(least_m, away_m(layout, field, p, start));
+    return least_m;
+}
+
 /* An end of the slots where it is as near as any, since from there the order
  * needs no way back. */
 static size_t nearest(struct fw_layout *layout, const struct fw_field *field,
@@ -226,11 +238,15 @@ static size_t nearest(struct fw_layout *layout, const struct fw_field *field,
             best = p;
         }
     }
-    layout->gate_m = least_m;
-    for (size_t p = layout->paddock_count;
-         p < layout->paddock_count + layout->common_count; p++)
-        layout->gate_m = fmin(layout->gate_m, away_m(layout, field, p, start));
+    layout->gate_m = from_start_m(layout, field, best, start);
     return best;
+}
+
+void fw_layout__measure_gate(struct fw_layout *layout,
+                             const struct fw_field *field,
+                             struct fw_point start)
+{
+    layout->gate_m = from_start_m(layout, field, 0, start);
 }
 
 static bool better(const struct trial *a, const struct trial *b)

@@ -530,8 +530,11 @@ enum fw_status fw_layout__relax(struct fw_layout *layout,
     enum fw_status status = kept ? begin(&relax, err) : fw_fail_memory(err);
     if (!status) {
         descend(&relax, kept);
-        if (repair(&relax) && on_sides(&relax) && is_map(&relax))
+        if (repair(&relax) && on_sides(&relax) && is_map(&relax)) {
             take(&relax);
+            if (start)
+                fw_layout__measure_gate(layout, field, *start);
+        }
     }
     fw_free(kept);
     release(&relax);
