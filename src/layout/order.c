@@ -242,11 +242,17 @@ static size_t nearest(struct fw_layout *layout, const struct fw_field *field,
     return best;
 }
 
-void fw_layout__measure_gate(struct fw_layout *layout,
+bool fw_layout__measure_gate(struct fw_layout *layout,
                              const struct fw_field *field,
                              struct fw_point start)
 {
+    const double same_m = 1e-6;
+    const double first_m = away_m(layout, field, 0, start);
+    for (size_t p = 1; p < layout->paddock_count; p++)
+        if (away_m(layout, field, p, start) < first_m - same_m)
+            return false;
     layout->gate_m = from_start_m(layout, field, 0, start);
+    return true;
 }
 
 static bool better(const struct trial *a, const struct trial *b)

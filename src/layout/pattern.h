@@ -85,8 +85,9 @@ enum fw_status fw_layout__order(struct fw_layout *layout,
                                 const struct fw_point *start, size_t *order,
                                 struct fw_error *err);
 
-/* gate_m once more, of paddocks in grazing order whose lines have moved. */
-void fw_layout__measure_gate(struct fw_layout *layout,
+/* gate_m once more, of paddocks in grazing order whose lines have moved. False
+ * when the first is not the nearest any more. */
+bool fw_layout__measure_gate(struct fw_layout *layout,
                              const struct fw_field *field,
                              struct fw_point start);
 

@@ -527,16 +527,22 @@ enum fw_status fw_layout__relax(struct fw_layout *layout,
     if (start)
         find_start(&relax, *start);
     struct fw_point *kept = fw_alloc(layout->added_count, sizeof *kept);
-    enum fw_status status = kept ? begin(&relax, err) : fw_fail_memory(err);
+    struct fw_point *given = fw_alloc(layout->added_count, sizeof *given);
+    enum fw_status status =
+        kept && given ? begin(&relax, err) : fw_fail_memory(err);
     if (!status) {
+        memcpy(given, relax.at, layout->added_count * sizeof *given);
         descend(&relax, kept);
         if (repair(&relax) && on_sides(&relax) && is_map(&relax)) {
             take(&relax);
-            if (start)
-                fw_layout__measure_gate(layout, field, *start);
+            if (start && !fw_layout__measure_gate(layout, field, *start)) {
+                memcpy(relax.at, given, layout->added_count * sizeof *given);
+                take(&relax); /* as it was */
+            }
         }
     }
     fw_free(kept);
+    fw_free(given);
     release(&relax);
     return status;
 }
