@@ -8,6 +8,7 @@
 #include <foldwright/layout.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/types.h>
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 #define PI 3.14159265358979323846
@@ -81,14 +82,15 @@ struct map_check {
     const struct fw_layout_request *request;
     const struct fw_field *field;
     const struct fw_layout *layout;
+    size_t *place; /* of each vertex, itself; of the field's own, the first at
+                      the same place: rings of a field may touch */
     struct map_side *sides; /* sorted by ends */
     size_t side_count;
     struct map_door *doors; /* both ways, sorted */
     size_t door_count;
-    double inner_m;        /* of sides with a neighbour, counted from both */
-    size_t inner_count;    /* of them */
-    char why[200];         /* not, when it is not */
-    size_t apart_by_parts; /* reached, but by no single stretch of 4 m */
+    double inner_m;     /* of sides with a neighbour, counted from both */
+    size_t inner_count; /* of them */
+    char why[200];      /* not, when it is not */
 };
 
 #define NOT_TRUE(check, ...)                                                   \
@@ -189,22 +191,58 @@ static inline bool map_rings_are_told(struct map_check *check)
     return true;
 }
 
+struct map_at {
+    struct fw_point point;
+    size_t vertex;
+};
+
+static inline int map_by_place(const void *left, const void *right)
+{
+    const struct map_at *a = left, *b = right;
+    if (a->point.x_m < b->point.x_m || a->point.x_m > b->point.x_m)
+        return a->point.x_m < b->point.x_m ? -1 : 1;
+    if (a->point.y_m < b->point.y_m || a->point.y_m > b->point.y_m)
+        return a->point.y_m < b->point.y_m ? -1 : 1;
+    return a->vertex < b->vertex ? -1 : a->vertex > b->vertex;
+}
+
+static inline void map_list_places(struct map_check *check)
+{
+    const size_t given = check->layout->vertex_count;
+    const size_t count = given + check->layout->added_count;
+    struct map_at *at = calloc(given, sizeof *at);
+    check->place = calloc(count, sizeof *check->place);
+    for (size_t i = 0; i < count; i++)
+        check->place[i] = i;
+    for (size_t i = 0; i < given; i++)
+        at[i] = (struct map_at){map_point(check, i), i};
+    qsort(at, given, sizeof *at, map_by_place);
+    for (size_t i = 0, first = 0; i < given; i++) {
+        if (map_apart_m(at[first].point, at[i].point) > 0)
+            first = i;
+        check->place[at[i].vertex] = at[first].vertex;
+    }
+    free(at);
+}
+
 static inline bool map_list_sides(struct map_check *check)
 {
     const struct fw_layout *out = check->layout;
     check->sides =
         calloc(out->ring_start[out->ring_count], sizeof *check->sides);
+    map_list_places(check);
     for (size_t p = 0; p < map_grounds(check); p++)
         for (size_t r = out->piece_ring[p]; r < out->piece_ring[p + 1]; r++)
             for (size_t i = out->ring_start[r]; i < out->ring_start[r + 1];
                  i++) {
                 const size_t next =
                     i + 1 < out->ring_start[r + 1] ? i + 1 : out->ring_start[r];
-                const size_t a = out->ring_vertices[i];
-                const size_t b = out->ring_vertices[next];
-                check->sides[check->side_count++] = (struct map_side){
-                    a, b, p,
-                    map_apart_m(map_point(check, a), map_point(check, b))};
+                const size_t a = check->place[out->ring_vertices[i]];
+                const size_t b = check->place[out->ring_vertices[next]];
+                if (a != b)
+                    check->sides[check->side_count++] = (struct map_side){
+                        a, b, p,
+                        map_apart_m(map_point(check, a), map_point(check, b))};
             }
     qsort(check->sides, check->side_count, sizeof *check->sides, map_by_ends);
     for (size_t i = 1; i < check->side_count; i++)
@@ -215,52 +253,72 @@ static inline bool map_list_sides(struct map_check *check)
     return true;
 }
 
-/* The sides without a neighbour, put together, are the field's own rings, with
- * what was added in order along their sides. */
+struct map_stand { /* a vertex on a side of the field */
+    size_t edge, vertex;
+    double t;
+};
+
+static inline int map_by_stand(const void *left, const void *right)
+{
+    const struct map_stand *a = left, *b = right;
+    if (a->edge != b->edge)
+        return a->edge < b->edge ? -1 : 1;
+    return a->t < b->t ? -1 : a->t > b->t;
+}
+
+/* Is there a side without neighbour from one vertex to the other? */
+static inline bool map_is_edge(const struct map_check *check, size_t from,
+                               size_t to)
+{
+    const size_t a = check->place[from], b = check->place[to];
+    return map_side(check, a, b) && !map_side(check, b, a);
+}
+
+/* The sides without a neighbour are the field's own, parted where something
+ * stands on them. */
 static inline bool map_edge_is_the_fields(struct map_check *check)
 {
     const struct fw_field *field = check->field;
     const struct fw_layout *out = check->layout;
-    const size_t vertices = out->vertex_count + out->added_count;
-    size_t *after = calloc(vertices, sizeof *after), edge_count = 0, met = 0;
-    bool fine = true;
-    for (size_t i = 0; i < vertices; i++)
-        after[i] = FW_INSIDE;
+    struct map_stand *stands = calloc(out->added_count + 1, sizeof *stands);
+    size_t count = 0, at = 0, edges = 0, met = 0, strange = FW_INSIDE;
+    for (size_t i = 0; i < out->added_count; i++)
+        if (out->added[i].edge != FW_INSIDE)
+            stands[count++] = (struct map_stand){
+                out->added[i].edge, out->vertex_count + i, out->added[i].t};
+    qsort(stands, count, sizeof *stands, map_by_stand);
+    for (size_t r = 0; r < field->ring_count; r++)
+        for (size_t v = field->ring_start[r]; v < field->ring_start[r + 1];
+             v++) {
+            size_t from = v;
+            const size_t next =
+                v + 1 < field->ring_start[r + 1] ? v + 1 : field->ring_start[r];
+            for (; at < count && stands[at].edge == v; at++, met++) {
+                if (!map_is_edge(check, from, stands[at].vertex))
+                    strange = v;
+                from = stands[at].vertex;
+            }
+            if (check->place[from] == check->place[next])
+                continue;
+            met++;
+            if (!map_is_edge(check, from, next))
+                strange = v;
+        }
+    free(stands);
     for (size_t i = 0; i < check->side_count; i++) {
         const struct map_side *side = &check->sides[i];
         if (map_side(check, side->to, side->from)) {
             check->inner_m += side->length_m;
             check->inner_count++;
-            continue;
+        } else {
+            edges++;
         }
-        fine &= after[side->from] == FW_INSIDE;
-        after[side->from] = side->to;
-        edge_count++;
     }
-    for (size_t r = 0; fine && r < field->ring_count; r++)
-        for (size_t v = field->ring_start[r]; v < field->ring_start[r + 1];
-             v++) {
-            const size_t next =
-                v + 1 < field->ring_start[r + 1] ? v + 1 : field->ring_start[r];
-            double t = 0;
-            size_t at = after[v];
-            for (met++;
-                 at != next && at != FW_INSIDE && at >= out->vertex_count;
-                 at = after[at], met++) {
-                const struct fw_layout_vertex *on =
-                    &out->added[at - out->vertex_count];
-                if (on->edge != v || !(on->t > t))
-                    break;
-                t = on->t;
-            }
-            fine &= at == next && t < 1;
-        }
-    free(after);
-    if (!fine || met != edge_count)
+    if (strange != FW_INSIDE || at != count || met != edges)
         NOT_TRUE(check,
-                 "%zu sides have no neighbour; those of the field are not "
-                 "all of them",
-                 edge_count);
+                 "side %zd of the field is no edge of the map, which has %zu "
+                 "of %zu",
+                 (ssize_t)strange, edges, met);
     return true;
 }
 
@@ -270,7 +328,7 @@ static inline bool map_added_stand(struct map_check *check)
     const struct fw_layout *out = check->layout;
     for (size_t i = 0; i < out->added_count; i++) {
         const struct fw_layout_vertex *added = &out->added[i];
-        const size_t key = out->vertex_count + i;
+        const size_t key = check->place[out->vertex_count + i];
         size_t from = 0, end = check->side_count;
         while (from < end) {
             const size_t middle = (from + end) / 2;
@@ -306,10 +364,10 @@ static inline bool map_line_is_told(struct map_check *check,
     size_t first = FW_INSIDE, last = 0;
     const size_t end = line->first + line->count - 1;
     for (size_t i = line->first; i < end; i++) {
-        const struct map_side *left =
-            map_side(check, out->line_vertices[i], out->line_vertices[i + 1]);
-        const struct map_side *right =
-            map_side(check, out->line_vertices[i + 1], out->line_vertices[i]);
+        const size_t a = check->place[out->line_vertices[i]];
+        const size_t b = check->place[out->line_vertices[i + 1]];
+        const struct map_side *left = map_side(check, a, b);
+        const struct map_side *right = map_side(check, b, a);
         if (!left || !right || left->owner != out->left[i] ||
             right->owner != out->right[i])
             NOT_TRUE(check, "piece %zu of the lines parts not who it says", i);
@@ -501,8 +559,10 @@ static inline bool map_order_is_told(struct map_check *check)
 
 static inline void map_check_release(struct map_check *check)
 {
+    free(check->place);
     free(check->sides);
     free(check->doors);
+    check->place = NULL;
     check->sides = NULL;
     check->doors = NULL;
 }
