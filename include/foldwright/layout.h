@@ -71,10 +71,11 @@ struct fw_layout {
                              line_vertices; FW_INSIDE at a line's last one */
     struct fw_layout_line *lines;
     size_t line_count;
-    size_t full_count;   /* paddocks that hold their target or more */
-    double last_share;   /* of its target that the last one holds: 1 if full,
-                            up to 1.1 with what was left over */
-    double share;        /* FW_LAST_EVEN: of the target that each one holds */
+    size_t full_count; /* paddocks that hold their target or more */
+    double last_share; /* of its target that the last one holds: 1 if full; more
+                          with what was left over, which is under a tenth of
+                          what a next one would have held */
+    double share;      /* FW_LAST_EVEN: of the target that each one holds */
     size_t broken_count; /* paddocks in several pieces: 0 where it can be */
     size_t apart_count;  /* paddocks not reached over ground grazed before */
     size_t turn_count; /* paddocks that do not adjoin the one before: the flock
@@ -98,11 +99,11 @@ struct fw_layout_request {
                                      there; NULL: anywhere */
     const char *pattern;          /* only this row of the table; NULL: all */
     bool direction_given;
-    double direction_deg; /* of the strips' sweep, when given */
-    int directions;       /* how many to try over half a turn; 0: 180 */
+    double direction_deg;         /* of the strips' sweep, when given */
+    int directions;               /* how many to try over half a turn; 0: 180 */
     const struct fw_point *water; /* for wedges about it; NULL: none */
-    double apron_m;      /* radius of the ground about the water that is not
-                            grazed; 0: 8, negative: none */
+    double apron_m; /* radius of the ground about the water that is not
+                       grazed; 0: 8, negative: none */
     const struct fw_point *lane; /* along which a lane lies; NULL: anywhere */
     size_t lane_count;
     double lane_width_m; /* of a lane; 0: 6 */
