@@ -242,19 +242,6 @@ static size_t nearest(struct fw_layout *layout, const struct fw_field *field,
     return best;
 }
 
-bool fw_layout__measure_gate(struct fw_layout *layout,
-                             const struct fw_field *field,
-                             struct fw_point start)
-{
-    const double same_m = 1e-6;
-    const double first_m = away_m(layout, field, 0, start);
-    for (size_t p = 1; p < layout->paddock_count; p++)
-        if (away_m(layout, field, p, start) < first_m - same_m)
-            return false;
-    layout->gate_m = from_start_m(layout, field, 0, start);
-    return true;
-}
-
 static bool better(const struct trial *a, const struct trial *b)
 {
     return a->apart != b->apart ? a->apart < b->apart : a->turns < b->turns;
@@ -290,6 +277,39 @@ enum fw_status fw_layout__order(struct fw_layout *layout,
         layout->turn_count = best.turns;
     }
     fw_free(try);
+    fw_free(search.doors);
+    fw_free(search.first_door);
+    fw_free(search.done);
+    return status;
+}
+
+enum fw_status fw_layout__reconsider(struct fw_layout *layout,
+                                     const struct fw_field *field,
+                                     const struct fw_point *start, bool *worse,
+                                     struct fw_error *err)
+{
+    const double same_m = 1e-6;
+    const size_t count = layout->paddock_count;
+    struct search search = {.layout = layout};
+    size_t *order = fw_alloc(count, sizeof *order);
+    const enum fw_status status =
+        order ? list_doors(&search, field, err) : fw_fail_memory(err);
+    if (!status) {
+        for (size_t i = 0; i < count; i++)
+            order[i] = i;
+        const struct trial trial = judge(&search, order);
+        *worse = trial.apart > layout->apart_count;
+        const double first_m = start ? away_m(layout, field, 0, *start) : 0;
+        for (size_t p = 1; start && !*worse && p < count; p++)
+            *worse = away_m(layout, field, p, *start) < first_m - same_m;
+        if (!*worse) {
+            layout->apart_count = trial.apart;
+            layout->turn_count = trial.turns;
+            if (start)
+                layout->gate_m = from_start_m(layout, field, 0, *start);
+        }
+    }
+    fw_free(order);
     fw_free(search.doors);
     fw_free(search.first_door);
     fw_free(search.done);

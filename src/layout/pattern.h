@@ -85,11 +85,13 @@ enum fw_status fw_layout__order(struct fw_layout *layout,
                                 const struct fw_point *start, size_t *order,
                                 struct fw_error *err);
 
-/* gate_m once more, of paddocks in grazing order whose lines have moved. False
- * when the first is not the nearest any more. */
-bool fw_layout__measure_gate(struct fw_layout *layout,
-                             const struct fw_field *field,
-                             struct fw_point start);
+/* apart_count, turn_count and gate_m once more, of paddocks in grazing order
+ * whose lines have moved. When more are apart, or the first is not the nearest
+ * to the start any more, *worse is true and nothing has changed. */
+enum fw_status fw_layout__reconsider(struct fw_layout *layout,
+                                     const struct fw_field *field,
+                                     const struct fw_point *start, bool *worse,
+                                     struct fw_error *err);
 
 /* Put the paddocks in that order. */
 enum fw_status fw_layout__arrange(struct fw_layout *layout, const size_t *order,

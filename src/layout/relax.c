@@ -535,7 +535,9 @@ enum fw_status fw_layout__relax(struct fw_layout *layout,
         descend(&relax, kept);
         if (repair(&relax) && on_sides(&relax) && is_map(&relax)) {
             take(&relax);
-            if (start && !fw_layout__measure_gate(layout, field, *start)) {
+            bool worse = false;
+            status = fw_layout__reconsider(layout, field, start, &worse, err);
+            if (worse) {
                 memcpy(relax.at, given, layout->added_count * sizeof *given);
                 take(&relax); /* as it was */
             }
