@@ -135,20 +135,48 @@ double fw_board__measure(const struct fw_board *board,
     return area_m2;
 }
 
-/* How far along its carrier a vertex stands. */
+/* A corner of one ring of the field may stand on a side of another: it has no
+ * carrier of its own. */
 double fw_board__along(const struct fw_board *board, size_t vertex,
                        size_t carrier)
 {
-    if (board->carriers[carrier].from == vertex)
+    const struct fw_board_carrier *on = &board->carriers[carrier];
+    if (on->from == vertex)
         return 0;
-    if (board->carriers[carrier].to == vertex)
+    if (on->to == vertex)
         return 1;
-    return board->vertices[vertex].t;
+    if (board->vertices[vertex].carrier == carrier)
+        return board->vertices[vertex].t;
+    const struct fw_point a = board->vertices[on->from].point;
+    const struct fw_point b = board->vertices[on->to].point;
+    const struct fw_point p = board->vertices[vertex].point;
+    const double x_m = b.x_m - a.x_m, y_m = b.y_m - a.y_m;
+    return ((p.x_m - a.x_m) * x_m + (p.y_m - a.y_m) * y_m) /
+           (x_m * x_m + y_m * y_m);
 }
 
 bool fw_board__same_place(struct fw_point a, struct fw_point b)
 {
     return hypot(a.x_m - b.x_m, a.y_m - b.y_m) <= same_place_m;
+}
+
+/* Where it touches, either answer may come out, so some corners and middles of
+ * sides all around it decide. */
+bool fw_board__within(const struct fw_point *inner, size_t inner_count,
+                      const struct fw_point *outer, size_t outer_count)
+{
+    const size_t step = inner_count / 8 + 1;
+    size_t within = 0, asked = 0;
+    for (size_t i = 0; i < inner_count; i += step) {
+        const struct fw_point a = inner[i];
+        const struct fw_point b = inner[i + 1 < inner_count ? i + 1 : 0];
+        const struct fw_point middle = {(a.x_m + b.x_m) / 2,
+                                        (a.y_m + b.y_m) / 2};
+        within += fw_ring_contains(outer, outer_count, a);
+        within += fw_ring_contains(outer, outer_count, middle);
+        asked += 2;
+    }
+    return 2 * within > asked;
 }
 
 /* A vertex on the carrier between two vertices of it. */

@@ -267,6 +267,39 @@ static enum fw_status add_fences(struct cut *cut, enum fw_line_role role,
     return status;
 }
 
+/* The side of the region that follows a side. */
+static size_t side_after(const struct fw_region *region, size_t side)
+{
+    size_t ring = 0;
+    while (side >= region->ring_start[ring + 1])
+        ring++;
+    return side + 1 < region->ring_start[ring + 1] ? side + 1
+                                                   : region->ring_start[ring];
+}
+
+/* Where rings of the region touch, a strip may go from a corner of the one to
+ * a corner of the other: the side on which the middle of that way lies. */
+static size_t nearest_side(const struct cut *cut, size_t at, size_t next)
+{
+    const struct fw_point a = cut->points[at], b = cut->points[next];
+    const struct fw_point middle = {(a.x_m + b.x_m) / 2, (a.y_m + b.y_m) / 2};
+    size_t nearest = at;
+    double least_m = HUGE_VAL;
+    for (size_t r = 0; r < cut->region->ring_count; r++) {
+        const size_t end = cut->region->ring_start[r + 1];
+        size_t before = end - 1;
+        for (size_t i = cut->region->ring_start[r]; i < end; before = i++) {
+            const double m = fw_segment_distance_m(middle, cut->points[before],
+                                                   cut->points[i]);
+            if (m < least_m) {
+                least_m = m;
+                nearest = before;
+            }
+        }
+    }
+    return nearest;
+}
+
 /* The carrier of the side of a strip that runs from the partition's vertex
  * `at` to `next`: a fence, else what the region has there. */
 static size_t carrier_of(const struct cut *cut, size_t at, size_t next)
@@ -278,8 +311,14 @@ static size_t carrier_of(const struct cut *cut, size_t at, size_t next)
     if (fence)
         return (*fence)[2];
     const size_t given = partition->vertex_count;
-    return cut->region
-        ->carriers[at < given ? at : partition->added[at - given].edge];
+    size_t side = at;
+    if (at >= given)
+        side = partition->added[at - given].edge;
+    else if (next >= given)
+        side = partition->added[next - given].edge;
+    else if (side_after(cut->region, at) != next)
+        side = nearest_side(cut, at, next);
+    return cut->region->carriers[side];
 }
 
 static size_t take_ring(const struct cut *cut, size_t ring,

@@ -13,6 +13,11 @@ double fw_board__measure(const struct fw_board *board,
 /* Too near each other to be two. */
 bool fw_board__same_place(struct fw_point a, struct fw_point b);
 
+/* Does a ring that crosses the other nowhere lie within it? It may touch it in
+ * points. */
+bool fw_board__within(const struct fw_point *inner, size_t inner_count,
+                      const struct fw_point *outer, size_t outer_count);
+
 /* How far along the carrier a vertex that stands on it is. */
 double fw_board__along(const struct fw_board *board, size_t vertex,
                        size_t carrier);

@@ -93,15 +93,15 @@ static enum fw_status take_part(const struct fw_board *board,
                                 struct fw_error *err)
 {
     struct fw_point *points = fw_alloc(ring->count, sizeof *points);
+    struct fw_point *all = fw_board_points(board, region);
     struct fw_region part = {0};
     enum fw_status status =
-        points ? fw_region_new(&part, ring->count + fw_region_size(region),
-                               region->ring_count, err)
-               : fw_fail_memory(err);
-    if (status) {
-        fw_free(points);
-        return status;
-    }
+        points && all
+            ? fw_region_new(&part, ring->count + fw_region_size(region),
+                            region->ring_count, err)
+            : fw_fail_memory(err);
+    if (status)
+        goto done;
     for (size_t i = 0; i < ring->count; i++)
         points[i] = board->vertices[ring->vertices[i]].point;
     memcpy(part.vertices, ring->vertices, ring->count * sizeof(size_t));
@@ -111,8 +111,7 @@ static enum fw_status take_part(const struct fw_board *board,
     for (size_t r = 1; r < region->ring_count; r++) {
         const size_t first = region->ring_start[r];
         const size_t count = region->ring_start[r + 1] - first;
-        if (!fw_ring_contains(points, ring->count,
-                              board->vertices[region->vertices[first]].point))
+        if (!fw_board__within(all + first, count, points, ring->count))
             continue;
         memcpy(part.vertices + n, region->vertices + first,
                count * sizeof(size_t));
@@ -122,9 +121,11 @@ static enum fw_status take_part(const struct fw_board *board,
         part.ring_start[++rings] = n;
     }
     part.ring_count = rings;
-    fw_free(points);
     *out = part;
-    return FW_OK;
+done:
+    fw_free(points);
+    fw_free(all);
+    return status;
 }
 
 static enum fw_status take_left(const struct fw_board *board,

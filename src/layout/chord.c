@@ -117,8 +117,10 @@ static bool has_hole(const struct search *search, size_t anchor, size_t side,
     }
     ring[n++] = to;
     for (size_t r = 1; r < search->region->ring_count; r++)
-        if (fw_ring_contains(ring, n,
-                             search->points[search->region->ring_start[r]]))
+        if (fw_board__within(search->points + search->region->ring_start[r],
+                             search->region->ring_start[r + 1] -
+                                 search->region->ring_start[r],
+                             ring, n))
             return true;
     return false;
 }

@@ -185,7 +185,7 @@ static void try_odd(const struct fw_field *field, long long fid, size_t count,
 static void odd_shapes_get_a_true_layout_or_none(void **state)
 {
     (void)state;
-    static const size_t counts[] = {3};
+    static const size_t counts[] = {3, 10, 40};
     const char *data = getenv("FW_TEST_DATA");
     if (!data) {
         print_message("# FW_TEST_DATA is not set: nothing was tried\n");

@@ -266,12 +266,49 @@ static inline int map_by_stand(const void *left, const void *right)
     return a->t < b->t ? -1 : a->t > b->t;
 }
 
-/* Is there a side without neighbour from one vertex to the other? */
-static inline bool map_is_edge(const struct map_check *check, size_t from,
-                               size_t to)
+static inline bool map_has_no_neighbour(const struct map_check *check,
+                                        const struct map_side *side)
 {
-    const size_t a = check->place[from], b = check->place[to];
-    return map_side(check, a, b) && !map_side(check, b, a);
+    return side && !map_side(check, side->to, side->from);
+}
+
+/* The first of all sides that starts at the vertex, or later. */
+static inline size_t map_first_from(const struct map_check *check,
+                                    size_t vertex)
+{
+    size_t low = 0, high = check->side_count;
+    while (low < high) {
+        const size_t middle = (low + high) / 2;
+        if (check->sides[middle].from < vertex)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+/* Of the sides without a neighbour, those from one vertex straight to the
+ * other, over corners of other rings that touch the way there. 0: not there. */
+static inline size_t map_edges_between(const struct map_check *check,
+                                       size_t from, size_t to)
+{
+    const size_t b = check->place[to];
+    size_t a = check->place[from], steps = 0;
+    while (a != b) {
+        const struct map_side *found = map_side(check, a, b);
+        const struct fw_point p = map_point(check, a), q = map_point(check, b);
+        for (size_t i = map_first_from(check, a);
+             !found && i < check->side_count && check->sides[i].from == a; i++)
+            if (check->sides[i].to < check->layout->vertex_count &&
+                map_has_no_neighbour(check, &check->sides[i]) &&
+                fw_segment_distance_m(map_point(check, check->sides[i].to), p,
+                                      q) <= 1e-8)
+                found = &check->sides[i];
+        if (!map_has_no_neighbour(check, found) || steps++ > 1000)
+            return 0;
+        a = found->to;
+    }
+    return steps;
 }
 
 /* The sides without a neighbour are the field's own, parted where something
@@ -293,25 +330,25 @@ static inline bool map_edge_is_the_fields(struct map_check *check)
             size_t from = v;
             const size_t next =
                 v + 1 < field->ring_start[r + 1] ? v + 1 : field->ring_start[r];
-            for (; at < count && stands[at].edge == v; at++, met++) {
-                if (!map_is_edge(check, from, stands[at].vertex))
+            bool last = false;
+            while (!last) {
+                last = at == count || stands[at].edge != v;
+                const size_t to = last ? next : stands[at++].vertex;
+                const size_t steps = map_edges_between(check, from, to);
+                if (steps == 0 && check->place[from] != check->place[to])
                     strange = v;
-                from = stands[at].vertex;
+                met += steps;
+                from = to;
             }
-            if (check->place[from] == check->place[next])
-                continue;
-            met++;
-            if (!map_is_edge(check, from, next))
-                strange = v;
         }
     free(stands);
     for (size_t i = 0; i < check->side_count; i++) {
         const struct map_side *side = &check->sides[i];
-        if (map_side(check, side->to, side->from)) {
+        if (map_has_no_neighbour(check, side)) {
+            edges++;
+        } else {
             check->inner_m += side->length_m;
             check->inner_count++;
-        } else {
-            edges++;
         }
     }
     if (strange != FW_INSIDE || at != count || met != edges)
@@ -329,12 +366,7 @@ static inline bool map_added_stand(struct map_check *check)
     for (size_t i = 0; i < out->added_count; i++) {
         const struct fw_layout_vertex *added = &out->added[i];
         const size_t key = check->place[out->vertex_count + i];
-        size_t from = 0, end = check->side_count;
-        while (from < end) {
-            const size_t middle = (from + end) / 2;
-            *(check->sides[middle].from < key ? &from : &end) =
-                middle + (check->sides[middle].from < key);
-        }
+        const size_t from = map_first_from(check, key);
         if (from == check->side_count || check->sides[from].from != key)
             NOT_TRUE(check, "added vertex %zu stands on no ring", i);
         if (added->edge == FW_INSIDE)

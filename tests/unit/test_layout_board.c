@@ -1,49 +1,6 @@
 /* The board on which a field is cut up: cuts, splits, and the map that comes
  * of them. */
-#include "layout_help.h"
-
-#include "layout/board.h"
-
-static void begin(struct fw_board *board, struct fw_region *whole,
-                  const struct plot *plot, const struct fw_ground *ground)
-{
-    double holds = 0;
-    assert_int_equal(fw_board_init(board, &plot->field, ground, NULL), FW_OK);
-    assert_int_equal(fw_board_whole(board, whole, NULL), FW_OK);
-    assert_int_equal(fw_board_holds(board, whole, &holds, NULL), FW_OK);
-    if (!ground)
-        assert_relative(holds, plot->field.area_m2, 1e-14);
-}
-
-static double holds(const struct fw_board *board,
-                    const struct fw_region *region)
-{
-    double out = 0;
-    assert_int_equal(fw_board_holds(board, region, &out, NULL), FW_OK);
-    return out;
-}
-
-/* The map of these regions; every one of it is released, and the board. */
-static struct fw_layout finish(struct fw_board *board,
-                               struct fw_region *regions, size_t count,
-                               size_t common_count)
-{
-    struct fw_layout out = {0};
-    struct map_check check;
-    const struct fw_field *field = board->field;
-    assert_int_equal(fw_board_finish(board, regions, count, regions + count,
-                                     common_count, &out, NULL),
-                     FW_OK);
-    for (size_t i = 0; i < count + common_count; i++) {
-        assert_relative(out.holds[i], holds(board, &regions[i]), 1e-9);
-        fw_region_release(&regions[i]);
-    }
-    fw_board_release(board);
-    if (!map_fits(&check, field, &out))
-        fail_msg("%s", check.why);
-    map_check_release(&check);
-    return out;
-}
+#include "board_help.h"
 
 static void square_is_cut_into_strips(void **state)
 {
@@ -113,92 +70,6 @@ static void line_through_corners_adds_no_vertex(void **state)
     }
 }
 
-static void make_square_about_a_pond(struct plot *plot)
-{
-    const struct fw_point pond[] = {{40, 40}, {40, 60}, {60, 60}, {60, 40}};
-    make_rectangle(plot, 100, 100, 0);
-    add_ring(plot, pond, 4);
-}
-
-/* One line across the pond is two pieces of fence and parts the ground in two
- * that go round it; where two lines pass it, what lies between is in pieces
- * and nothing is cut. */
-static void line_may_pass_a_pond(void **state)
-{
-    (void)state;
-    struct plot plot = {0};
-    struct fw_board board;
-    struct fw_region whole, parts[3];
-    bool is_whole = true;
-    const double twice[] = {45, 55}, once = 50;
-    make_square_about_a_pond(&plot);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, twice, 2, FW_LINE_MOVED,
-                                     parts, &is_whole, NULL),
-                     FW_OK);
-    assert_false(is_whole);
-    assert_int_equal(board.vertex_count, 8);
-    assert_int_equal(board.carrier_count, 8);
-    assert_int_equal(board.line_count, 0);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, &once, 1,
-                                     FW_LINE_STANDING, parts, &is_whole, NULL),
-                     FW_OK);
-    assert_true(is_whole);
-    assert_int_equal(board.line_count, 2);
-    struct fw_layout out = finish(&board, parts, 2, 0);
-    assert_near(out.standing_m, 80, 1e-9);
-    assert_near(out.paddock_m2[0], 4800, 1e-9);
-    fw_region_release(&whole);
-    fw_layout_release(&out);
-}
-
-/* A pond within a strip is a hole of it. */
-static void pond_stays_whole_in_its_strip(void **state)
-{
-    (void)state;
-    struct plot plot = {0};
-    struct fw_board board;
-    struct fw_region whole, parts[3];
-    bool is_whole = false;
-    const double at[] = {30, 70};
-    make_square_about_a_pond(&plot);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 90, at, 2, FW_LINE_MOVED,
-                                     parts, &is_whole, NULL),
-                     FW_OK);
-    assert_true(is_whole);
-    assert_int_equal(parts[0].ring_count, 1);
-    assert_int_equal(parts[1].ring_count, 2);
-    assert_near(holds(&board, &parts[1]), 3600, 1e-9);
-    struct fw_layout out = finish(&board, parts, 3, 0);
-    assert_int_equal(out.ring_count, 4);
-    fw_region_release(&whole);
-    fw_layout_release(&out);
-}
-
-/* Along the edge of the pond: that side is no fence. */
-static void line_along_a_pond_is_fenced_beside_it_only(void **state)
-{
-    (void)state;
-    struct plot plot = {0};
-    struct fw_board board;
-    struct fw_region whole, parts[2];
-    bool is_whole = false;
-    const double at = 40;
-    make_square_about_a_pond(&plot);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, &at, 1, FW_LINE_MOVED,
-                                     parts, &is_whole, NULL),
-                     FW_OK);
-    assert_true(is_whole);
-    assert_int_equal(board.line_count, 2);
-    assert_near(holds(&board, &parts[0]), 4000, 1e-9);
-    struct fw_layout out = finish(&board, parts, 2, 0);
-    assert_near(out.line_m, 80, 1e-9);
-    fw_region_release(&whole);
-    fw_layout_release(&out);
-}
-
 /* ---- one line from edge to edge ---- */
 
 static void bent_line_parts_left_from_right(void **state)
@@ -229,30 +100,6 @@ static void bent_line_parts_left_from_right(void **state)
                 1e-9);
     fw_region_release(&whole);
     fw_layout_release(&out);
-}
-
-static void pond_goes_with_the_side_it_is_on(void **state)
-{
-    (void)state;
-    for (int side = 0; side < 2; side++) {
-        struct plot plot = {0};
-        struct fw_board board;
-        struct fw_region whole, parts[2];
-        const double t = side ? 0.7 : 0.2;
-        make_square_about_a_pond(&plot);
-        begin(&board, &whole, &plot, NULL);
-        assert_int_equal(fw_board_split(&board, &whole,
-                                        (struct fw_region_place){0, t},
-                                        (struct fw_region_place){2, 1 - t},
-                                        NULL, 0, FW_LINE_MOVED, parts, NULL),
-                         FW_OK);
-        assert_int_equal(parts[side == 0].ring_count, 2);
-        assert_int_equal(parts[side == 1].ring_count, 1);
-        assert_near(holds(&board, &parts[0]), 1e4 * t - (side ? 400 : 0), 1e-9);
-        struct fw_layout out = finish(&board, parts, 2, 0);
-        fw_region_release(&whole);
-        fw_layout_release(&out);
-    }
 }
 
 /* From corner to corner, and from one place of a side round to another. */
@@ -434,11 +281,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(square_is_cut_into_strips),
         cmocka_unit_test(line_through_corners_adds_no_vertex),
-        cmocka_unit_test(line_may_pass_a_pond),
-        cmocka_unit_test(pond_stays_whole_in_its_strip),
-        cmocka_unit_test(line_along_a_pond_is_fenced_beside_it_only),
         cmocka_unit_test(bent_line_parts_left_from_right),
-        cmocka_unit_test(pond_goes_with_the_side_it_is_on),
         cmocka_unit_test(ends_may_be_corners_or_share_a_side),
         cmocka_unit_test(ties_are_vertices_of_both_sides),
         cmocka_unit_test(fences_that_meet_on_a_line_share_their_tie),
