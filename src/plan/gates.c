@@ -326,6 +326,24 @@ static enum fw_status way_back(const struct fw_plan *plan,
     return status;
 }
 
+/* No grazed ground adjoins it. */
+static enum fw_status open_anyhow(struct fw_plan *plan,
+                                  const struct stretches *list, size_t to,
+                                  const struct stretch **in,
+                                  struct fw_error *err)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (list->items[i].a == to || list->items[i].b == to)
+            keep(in, &list->items[i]);
+    const struct fw_plan_paddock *paddock = &plan->paddocks[to];
+    if (!*in)
+        return fw_fail(err, FW_EFAULT, "no fence beside paddock %s",
+                       paddock->id);
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, paddock->id, err,
+                        "is reached over no grazed ground and no lane: on the "
+                        "way the flock crosses ground that still waits");
+}
+
 /* Paddock `to` adjoins the one before it, or else ground that was grazed
  * earlier, or a lane: then the flock leaves by an opening of its own, if a
  * fence stands in its way. */
@@ -341,8 +359,7 @@ static enum fw_status open_into(struct fw_plan_job *job, size_t index,
     if (!in || in->length_m < least_door_m)
         status = way_back(plan, list, field->first_paddock, to, &in, &out, err);
     if (!status && !in)
-        status = fw_fail(err, FW_EFAULT, "%s: no way into paddock %zu",
-                         field->name, to - field->first_paddock + 1);
+        status = open_anyhow(plan, list, to, &in, err);
     if (!status)
         status = add_opening(job, index, in, to - 1, to, on, err);
     if (status)

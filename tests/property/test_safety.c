@@ -296,6 +296,10 @@ static const char *judge_thing(struct judge *judge, const struct fw_plan *plan,
     double nearest_m = 1e9;
     for (size_t i = 0; i < plan->fence_count; i++) {
         double distance_m = 1e9;
+        /* The edge of ground that is taken off has no wire. */
+        if (plan->fences[i].role == FW_FENCE_PERIMETER &&
+            plan->fences[i].side == FW_NONE)
+            continue;
         GEOSDistance_r(judge->geos, lines[i], thing->shape, &distance_m);
         if (distance_m < 0.02 && thing->layer->crosses &&
             judge_crossings(judge, plan, thing, lines[i], unsure))
@@ -437,12 +441,14 @@ static double now_ms(void)
     return (double)at.tv_sec * 1e3 + (double)at.tv_nsec / 1e6;
 }
 
+/* NULL: no layout was found for it. */
 static struct fw_plan *plan_of(const struct fw_farm *farm, double *ms)
 {
     struct fw_plan *plan = NULL;
     struct fw_error err;
     const double before = now_ms();
-    if (fw_plan_make(farm, &plan, &err))
+    const enum fw_status status = fw_plan_make(farm, &plan, &err);
+    if (status && status != FW_EPLAN)
         fail_msg("%s: %s", farm->fields[0].shape->name, err.text);
     *ms = now_ms() - before;
     return plan;
@@ -463,7 +469,7 @@ static void every_field_of_a_region_agrees_with_another_library(void **state)
     struct fw_farm *farm = read_farm(*state, path);
     read_things(&judge, path);
     double total_ms = 0, most_ms = 0;
-    size_t findings = 0, signs = 0;
+    size_t findings = 0, signs = 0, unplanned = 0;
     for (size_t i = 0; i < farm->field_count; i++) {
         struct fw_farm one = *farm, bare;
         struct fw_flock_class flock = farm->classes[0];
@@ -477,6 +483,10 @@ static void every_field_of_a_region_agrees_with_another_library(void **state)
         bare.feature_count = 0;
         fw_plan_free(plan_of(&bare, &bare_ms));
         struct fw_plan *plan = plan_of(&one, &ms);
+        if (!plan) {
+            unplanned++;
+            continue;
+        }
         judge_field(&judge, plan);
         findings += plan->finding_count;
         for (size_t k = 0; k < plan->post_count; k++)
@@ -488,12 +498,14 @@ static void every_field_of_a_region_agrees_with_another_library(void **state)
     const double mean_ms = total_ms / (double)farm->field_count;
     print_message("# %zu fields, %zu things: %zu findings, %zu signs\n",
                   farm->field_count, judge.thing_count, findings, signs);
+    print_message("# %zu fields without a plan\n", unplanned);
     print_message("# %zu crossings, %zu told, the worst %.2g m off; %zu "
                   "distances; %zu too close to call\n",
                   judge.crossings, judge.told, judge.worst_m, judge.distances,
                   judge.close_calls);
     print_message("# checks take %.3f ms a field, %.3f ms at most\n", mean_ms,
                   most_ms);
+    assert_true(unplanned < farm->field_count / 50);
     assert_true(judge.crossings > 300);
     assert_true(judge.distances > 300);
     assert_true(judge.close_calls < 20);
