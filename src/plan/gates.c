@@ -220,7 +220,7 @@ static size_t ground_of(const struct grounds *grounds, size_t paddock)
     size_t i = paddock == FW_NONE ? grounds->to - grounds->first
                                   : paddock - grounds->first;
     while (grounds->leader[i] != i)
-        i = grounds->leader[i];
+        i = grounds->leader[i] = grounds->leader[grounds->leader[i]];
     return i;
 }
 
@@ -377,7 +377,7 @@ static enum fw_status open_into(struct fw_plan_job *job, size_t index,
 
 size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock)
 {
-    for (size_t i = 0; i < plan->gate_count; i++)
+    for (size_t i = plan->gate_count; i-- > 0;)
         if (plan->gates[i].to == paddock)
             return i;
     return FW_NONE;
@@ -385,7 +385,7 @@ size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock)
 
 size_t fw_plan__way_out(const struct fw_plan *plan, size_t paddock)
 {
-    for (size_t i = 0; i < plan->gate_count; i++)
+    for (size_t i = plan->gate_count; i-- > 0;)
         if (plan->gates[i].from == paddock && plan->gates[i].to == FW_NONE)
             return i;
     return FW_NONE;
