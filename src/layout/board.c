@@ -11,7 +11,7 @@
 
 /* Two places nearer than this are one: a cut through a corner makes no fence
  * end of its own beside it. */
-static const double same_place_m = 1e-9;
+static const double same_place_m = 1e-10;
 
 static size_t side_end(const struct fw_field *field, size_t side)
 {
