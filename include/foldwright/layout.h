@@ -71,6 +71,7 @@ struct fw_layout {
                              line_vertices; FW_INSIDE at a line's last one */
     struct fw_layout_line *lines;
     size_t line_count;
+    bool is_map;       /* every side has one ground on either side of it */
     size_t full_count; /* paddocks that hold their target or more */
     double last_share; /* of its target that the last one holds: 1 if full; more
                           with what was left over, which is under a tenth of

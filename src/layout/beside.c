@@ -42,6 +42,22 @@ static size_t owner(const struct side *sides, size_t count, size_t from,
     return found ? found->owner : FW_INSIDE;
 }
 
+/* Every side belongs to one ground and has another on its other side, but for
+ * those along the field's edge: there are as many as vertices stand on it. */
+static bool is_coverage(const struct fw_layout *layout,
+                        const struct side *sides, size_t count)
+{
+    size_t edge = 0, on_edge = layout->vertex_count;
+    for (size_t i = 0; i < count; i++) {
+        if (i > 0 && by_ends(&sides[i - 1], &sides[i]) == 0)
+            return false;
+        edge += owner(sides, count, sides[i].to, sides[i].from) == FW_INSIDE;
+    }
+    for (size_t i = 0; i < layout->added_count; i++)
+        on_edge += layout->added[i].edge != FW_INSIDE;
+    return edge == on_edge;
+}
+
 /* The first and last grazed beside the whole line. */
 static void span(const struct fw_layout *layout, struct fw_layout_line *line)
 {
@@ -68,6 +84,7 @@ enum fw_status fw_layout__beside(struct fw_layout *layout, struct fw_error *err)
         return fw_fail_memory(err);
     const size_t count = list_sides(layout, sides);
     qsort(sides, count, sizeof *sides, by_ends);
+    layout->is_map = is_coverage(layout, sides, count);
     for (size_t l = 0; l < layout->line_count; l++) {
         struct fw_layout_line *line = &layout->lines[l];
         const size_t last = line->first + line->count - 1;

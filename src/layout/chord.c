@@ -13,7 +13,13 @@
 #include <math.h>
 #include <string.h>
 
-enum { directions = 36 };
+enum {
+    directions = 36,
+    most_lines = 240,
+    least_tries = 24,
+    most_built = 40000, /* vertices, in trying lines */
+    most_anchors = 120  /* corners that fences are tried from */
+};
 
 /* A fence that passes a vertex by less would be taken to touch it. */
 static const double clear_m = 1e-6;
@@ -185,23 +191,71 @@ static void from_anchor(struct search *search, size_t anchor,
     }
 }
 
+/* Of many corners that jut in, those spread evenly round the edge. */
 static enum fw_status by_corners(struct search *search, struct fw_error *err)
 {
     struct fw_point *room = fw_alloc(search->outer + 1, sizeof *room);
-    if (!room)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < search->outer; i++)
+    size_t *anchors = fw_alloc(search->outer, sizeof *anchors);
+    size_t count = 0;
+    const bool fine = room && anchors;
+    for (size_t i = 0; fine && i < search->outer; i++)
         if (juts_in(search, i))
-            from_anchor(search, i, room);
+            anchors[count++] = i;
+    const size_t tried = count < most_anchors ? count : most_anchors;
+    for (size_t i = 0; i < tried; i++)
+        from_anchor(search, anchors[i * count / tried], room);
     fw_free(room);
-    return FW_OK;
+    fw_free(anchors);
+    return fine ? FW_OK : fw_fail_memory(err);
 }
 
-/* Lines right across; whether they leave two whole parts shows when they are
- * cut. */
+/* A line right across that is short for what it sets off. */
+struct line {
+    double score, deg, position_m, length_m;
+    size_t slots;
+};
+
+/* Keep the best, equal ones as they came. */
+static void keep_line(struct line *lines, size_t *count,
+                      const struct line *line)
+{
+    size_t at = *count;
+    while (at > 0 && lines[at - 1].score > line->score)
+        at--;
+    if (at == most_lines)
+        return;
+    if (*count < most_lines)
+        ++*count;
+    memmove(&lines[at + 1], &lines[at], (*count - 1 - at) * sizeof *lines);
+    lines[at] = *line;
+}
+
+/* Whether a line leaves two whole parts shows when the parts are built. */
+static enum fw_status try_line(struct search *search, struct fw_sweep *sweep,
+                               const struct line *line,
+                               struct fw_partition *two, struct fw_error *err)
+{
+    if (!promises(search, line->score))
+        return FW_OK;
+    fw_sweep_turn(sweep, line->deg);
+    const enum fw_status status =
+        fw_sweep_build(sweep, &line->position_m, 1, two, err);
+    const struct fw_chord chord = {.slots = line->slots,
+                                   .length_m = line->length_m,
+                                   .score = line->score,
+                                   .parallel = true,
+                                   .direction_deg = line->deg};
+    if (!status && two->piece_count == 2)
+        keep(search, &chord);
+    return status;
+}
+
 static enum fw_status by_lines(struct search *search, struct fw_error *err)
 {
-    struct fw_sweep *sweep;
+    struct fw_sweep *sweep = NULL;
+    struct fw_partition two = {0};
+    struct line lines[most_lines];
+    size_t count = 0;
     double *room = fw_alloc(2 * search->count, sizeof *room);
     if (!room)
         return fw_fail_memory(err);
@@ -215,26 +269,16 @@ static enum fw_status by_lines(struct search *search, struct fw_error *err)
                      room + search->count);
         for (size_t k = 1; k < search->count; k++) {
             const double length_m = room[search->count + k - 1];
-            const double value = score(search, length_m, k);
-            if (!promises(search, value))
-                continue;
-            struct fw_partition two = {0};
-            status = fw_sweep_build(sweep, &room[k - 1], 1, &two, err);
-            const bool whole = !status && two.piece_count == 2;
-            fw_partition_release(&two);
-            if (status)
-                break;
-            const struct fw_chord chord = {.slots = k,
-                                           .length_m = length_m,
-                                           .score = value,
-                                           .parallel = true,
-                                           .direction_deg = deg};
-            if (whole)
-                keep(search, &chord);
+            const struct line line = {score(search, length_m, k), deg,
+                                      room[k - 1], length_m, k};
+            keep_line(lines, &count, &line);
         }
     }
-    if (!status)
-        fw_sweep_free(sweep);
+    const size_t tries = least_tries + most_built / search->size;
+    for (size_t i = 0; !status && i < count && i < tries; i++)
+        status = try_line(search, sweep, &lines[i], &two, err);
+    fw_partition_release(&two);
+    fw_sweep_free(sweep);
     fw_free(room);
     return status;
 }

@@ -18,14 +18,15 @@ enum {
     chords_tried = 6, /* of a part that needs one */
     enough_ways = 2,  /* that worked out, to take the best of */
     most_depth = 40,
-    most_cuts = 3000 /* of a field, in all */
+    most_work = 1500, /* of a field, in all: cuts */
+    size_of_cut = 200 /* vertices that make a cut worth another */
 };
 
 struct limbs {
     struct fw_board *board;
     const double *behind; /* of all slots */
     struct fw_region *paddocks;
-    size_t cuts; /* made so far, kept or not */
+    size_t work; /* done so far, kept or not */
 };
 
 /* What the board had before a cut that is not kept. */
@@ -117,7 +118,7 @@ static enum fw_status cut_plan(struct limbs *limbs,
                                const struct fw_block_plan *plan, bool *whole,
                                struct fw_error *err)
 {
-    limbs->cuts++;
+    limbs->work += 1 + fw_region_size(region) / size_of_cut;
     return fw_layout__cut_blocks(plan, limbs->board, region,
                                  limbs->behind + first, base_of(limbs, first),
                                  limbs->paddocks + first, whole, err);
@@ -171,7 +172,7 @@ static enum fw_status by_chord(struct limbs *limbs,
     const struct mark mark = mark_of(limbs->board);
     enum fw_status status =
         fw_layout__cut_chord(limbs->board, region, chord, parts, whole, err);
-    limbs->cuts++;
+    limbs->work += 1 + fw_region_size(region) / size_of_cut;
     if (status || !*whole)
         return status;
     const size_t split = chord->slots;
@@ -236,7 +237,7 @@ static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
         *whole = true;
         return copy_region(region, &limbs->paddocks[first], err);
     }
-    if (depth > most_depth || limbs->cuts > most_cuts)
+    if (depth > most_depth || limbs->work > most_work)
         return FW_OK;
     const enum fw_status status =
         by_plan(limbs, region, first, count, whole, err);

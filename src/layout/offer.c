@@ -56,10 +56,12 @@ static enum fw_status make(const struct fw_layout_request *request,
 
 /* Where rings of the field touch or nearly do, a side may be taken for another;
  * such a map would not add up. */
-static bool adds_up(const struct fw_layout *layout,
-                    const struct fw_field *field)
+static bool is_true_map(const struct fw_layout *layout,
+                        const struct fw_field *field)
 {
-    const double rounding = 1e-9;
+    const double rounding = 9e-13;
+    if (!layout->is_map)
+        return false;
     double sum_m2 = 0;
     for (size_t p = 0; p < layout->paddock_count + layout->common_count; p++)
         sum_m2 += layout->paddock_m2[p];
@@ -80,7 +82,7 @@ static enum fw_status make_layout(const struct fw_layout_request *request,
         status = fw_board_finish(&made.board, made.paddocks, made.count,
                                  made.common, made.common_count, out, err);
     made_release(&made);
-    if (!status && *whole && !adds_up(out, request->field)) {
+    if (!status && *whole && !is_true_map(out, request->field)) {
         fw_layout_release(out);
         *whole = false;
     }

@@ -198,7 +198,7 @@ static void odd_shapes_get_a_true_layout_or_none(void **state)
     for (size_t k = 0; k < COUNT(counts); k++) {
         struct odd odd = {0};
         for (size_t i = 0; i < real.count; i++)
-            try_odd(real.fields[i], real.fids[i], counts[k], 2 * time_factor(),
+            try_odd(real.fields[i], real.fids[i], counts[k], 5 * time_factor(),
                     &odd);
         print_message("# odd shapes in %zu paddocks: %zu tried, %zu without a "
                       "layout, %zu not true, %zu too late, %zu with a paddock "
