@@ -105,6 +105,11 @@ enum fw_status fw_layout__relax(struct fw_layout *layout,
                                 const struct fw_point *start,
                                 struct fw_error *err);
 
+/* Is it still a map with its added vertices at these places? */
+bool fw_layout__is_plain(const struct fw_layout *layout,
+                         const struct fw_field *field,
+                         const struct fw_point *at);
+
 /* Of a layout's vertex. */
 struct fw_point fw_layout__point(const struct fw_layout *layout,
                                  const struct fw_field *field, size_t vertex);

@@ -440,47 +440,6 @@ static void descend(struct relax *relax, struct fw_point *kept)
 
 /* ---- and back ---- */
 
-static bool crosses(struct fw_point a, struct fw_point b, struct fw_point c,
-                    struct fw_point d)
-{
-    const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
-    const double u = d.x_m - c.x_m, v = d.y_m - c.y_m;
-    const double c1 = x * (c.y_m - a.y_m) - y * (c.x_m - a.x_m);
-    const double d1 = x * (d.y_m - a.y_m) - y * (d.x_m - a.x_m);
-    const double a1 = u * (a.y_m - c.y_m) - v * (a.x_m - c.x_m);
-    const double b1 = u * (b.y_m - c.y_m) - v * (b.x_m - c.x_m);
-    return (c1 > 0) != (d1 > 0) && (a1 > 0) != (b1 > 0);
-}
-
-/* Sides of one ring that are no neighbours must not cross. */
-static bool is_simple(const struct relax *relax, size_t ring)
-{
-    const struct fw_layout *layout = relax->layout;
-    const size_t *v = layout->ring_vertices + layout->ring_start[ring];
-    const size_t n = layout->ring_start[ring + 1] - layout->ring_start[ring];
-    for (size_t i = 0; i < n; i++) {
-        if (v[i] < layout->vertex_count &&
-            v[(i + 1) % n] < layout->vertex_count)
-            continue; /* the field's own side did not move */
-        for (size_t k = 0; k < n; k++) {
-            if (k == i || (k + 1) % n == i || (i + 1) % n == k)
-                continue;
-            if (crosses(point(relax, v[i]), point(relax, v[(i + 1) % n]),
-                        point(relax, v[k]), point(relax, v[(k + 1) % n])))
-                return false;
-        }
-    }
-    return true;
-}
-
-static bool is_map(const struct relax *relax)
-{
-    for (size_t r = 0; r < relax->layout->ring_count; r++)
-        if (!is_simple(relax, r))
-            return false;
-    return true;
-}
-
 static void take(struct relax *relax)
 {
     struct fw_layout *layout = relax->layout;
@@ -533,7 +492,8 @@ enum fw_status fw_layout__relax(struct fw_layout *layout,
     if (!status) {
         memcpy(given, relax.at, layout->added_count * sizeof *given);
         descend(&relax, kept);
-        if (repair(&relax) && on_sides(&relax) && is_map(&relax)) {
+        if (repair(&relax) && on_sides(&relax) &&
+            fw_layout__is_plain(layout, field, relax.at)) {
             take(&relax);
             bool worse = false;
             status = fw_layout__reconsider(layout, field, start, &worse, err);

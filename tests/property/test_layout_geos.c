@@ -81,9 +81,12 @@ static bool is_right(GEOSContextHandle_t geos, const struct fw_field *field,
     GEOSGeometry *whole = geos_field(geos, field);
     for (size_t i = 0; i < count; i++)
         grounds[i] = geos_ground(geos, field, layout, i);
-    bool right = are_valid(geos, grounds, count, layout) &&
-                 are_apart(geos, grounds, count, layout);
-    right &= are_the_field(geos, whole, grounds, count, layout);
+    const bool valid = are_valid(geos, grounds, count, layout);
+    bool right = valid && are_apart(geos, grounds, count, layout);
+    if (valid)
+        right &= are_the_field(geos, whole, grounds, count, layout);
+    for (size_t i = 0; !valid && i < count; i++)
+        GEOSGeom_destroy_r(geos, grounds[i]);
     GEOSGeom_destroy_r(geos, whole);
     free(grounds);
     return right;
