@@ -10,8 +10,12 @@
 #include <string.h>
 #include <sys/types.h>
 
+#ifndef COUNT
 #define COUNT(array) (sizeof(array) / sizeof *(array))
+#endif
+#ifndef PI
 #define PI 3.14159265358979323846
+#endif
 
 enum { most_points = 600, most_rings = 8 };
 
