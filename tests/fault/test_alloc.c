@@ -5,6 +5,7 @@
 #include "fault/alloc.h"
 
 #include <foldwright/circuit.h>
+#include <foldwright/layout.h>
 #include <foldwright/plan.h>
 #include <foldwright/plan_power.h>
 #include <foldwright/report.h>
@@ -120,6 +121,70 @@ static enum fw_status power_of_a_plan(struct fw_error *err)
     if (!status)
         status = fw_report_power_json(kept, NULL, NULL, &text, err);
     fw_file_free(text);
+    return status;
+}
+
+/* An L with a pond that leaves a narrow way on both sides, by every pattern. */
+static enum fw_status all_layouts(bool bends, const struct fw_ground *ground,
+                                  double target, struct fw_error *err)
+{
+    static const double ring[][2] = {{0, 0},    {90, 0},  {90, 40}, {40, 40},
+                                     {40, 100}, {0, 100}, {5, 50},  {5, 90},
+                                     {35, 90},  {35, 50}};
+    struct fw_vertex vertices[10] = {{.kind = FW_VERTEX_INPUT}};
+    size_t start[] = {0, 6, 10}, corners[] = {5, 4, 3, 2, 1, 0};
+    for (size_t i = 0; i < 10; i++)
+        vertices[i].plane = (struct fw_point){ring[i][0], ring[i][1]};
+    const struct fw_field field = {.vertices = vertices,
+                                   .vertex_count = 10,
+                                   .ring_start = start,
+                                   .ring_count = 2,
+                                   .corners = corners,
+                                   .corner_count = 6,
+                                   .area_m2 = 6000 - 1200,
+                                   .perimeter_m = 380,
+                                   .holes_m = 140};
+    const struct fw_point gate = {60, 0}, water = {30, 20};
+    const double targets[] = {target, target * 0.8};
+    const char *pattern = NULL;
+    enum fw_status status = FW_OK;
+    for (size_t row = 0; !status && (pattern = fw_layout_pattern(row, NULL));
+         row++) {
+        const struct fw_layout_request request = {.field = &field,
+                                                  .ground = ground,
+                                                  .target = targets,
+                                                  .target_count = 2,
+                                                  .start = &gate,
+                                                  .water = &water,
+                                                  .pattern = pattern,
+                                                  .directions = 6,
+                                                  .bends = bends};
+        struct fw_layout_list list = {0};
+        status = fw_layout_candidates(&request, &list, err);
+        if (status == FW_EPLAN)
+            status = FW_OK; /* not by this pattern */
+        fw_layout_list_release(&list);
+    }
+    return status;
+}
+
+static enum fw_status straight_layouts(struct fw_error *err)
+{
+    return all_layouts(false, NULL, 300, err);
+}
+
+static enum fw_status bent_layouts(struct fw_error *err)
+{
+    return all_layouts(true, NULL, 300, err);
+}
+
+static enum fw_status layouts_on_even_ground(struct fw_error *err)
+{
+    struct fw_ground *ground = NULL;
+    enum fw_status status = fw_ground_even(0.2, &ground, err);
+    if (!status)
+        status = all_layouts(false, ground, 60, err);
+    fw_ground_free(ground);
     return status;
 }
 
@@ -275,6 +340,14 @@ static void ground_says_each_refused_allocation_too(void **state)
         unlink(at[i]);
 }
 
+static void layouts_say_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    refuse_each("straight layouts", straight_layouts, 1000);
+    refuse_each("bent layouts", bent_layouts, 1000);
+    refuse_each("layouts by mass", layouts_on_even_ground, 1000);
+}
+
 int main(void)
 {
     const char *samples = getenv("FW_SAMPLES");
@@ -288,6 +361,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
+        cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
     };
