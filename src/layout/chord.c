@@ -7,22 +7,33 @@
  * it sets off. */
 #include "layout/chord.h"
 #include "base/alloc.h"
+#include "base/array.h"
 #include "base/fail.h"
 #include "layout/board_inner.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum {
-    directions = 36,
-    most_lines = 240,
-    least_tries = 24,
-    most_built = 40000, /* vertices, in trying lines */
-    most_anchors = 120  /* corners that fences are tried from */
+    directions = 36,     /* over half a turn; each is swept both ways */
+    lines_noted = 8,     /* of one direction, the best */
+    most_noted = 1 << 16 /* of a region */
 };
 
 /* A fence that passes a vertex by less would be taken to touch it. */
 static const double clear_m = 1e-6;
+
+/* What looking at one region may cost, in vertices looked at. */
+static const size_t most_looks = 10000000;
+
+/* A fence that may do: whether it does shows when it is looked at. */
+struct noted {
+    struct fw_chord chord;
+    size_t anchor, side; /* of one from a corner */
+    double t;
+    size_t number; /* as they came */
+};
 
 struct search {
     const struct fw_board *board;
@@ -31,7 +42,12 @@ struct search {
     size_t size, outer; /* points in all, and of the outer ring */
     double *wanted_m2;  /* behind each slot, as if all ground were alike */
     size_t count;
-    double ring_m2, area_m2; /* of the outer ring, and without the holes */
+    double area_m2; /* without the holes */
+    struct noted *noted;
+    size_t noted_count, noted_capacity, number;
+    struct fw_sweep *sweep;
+    struct fw_point *room; /* for a ring */
+    size_t looks;
     struct fw_chord *out;
     size_t most, found;
 };
@@ -53,19 +69,30 @@ static struct fw_point between(struct fw_point a, struct fw_point b, double t)
                              a.y_m + (b.y_m - a.y_m) * t};
 }
 
-/* Keep the list sorted by score; equal ones as they came. */
-static void keep(struct search *search, const struct fw_chord *chord)
+static int by_score(const void *left, const void *right)
 {
-    size_t at = search->found;
-    while (at > 0 && search->out[at - 1].score > chord->score)
-        at--;
-    if (at == search->most)
-        return;
-    if (search->found < search->most)
-        search->found++;
-    memmove(&search->out[at + 1], &search->out[at],
-            (search->found - 1 - at) * sizeof *search->out);
-    search->out[at] = *chord;
+    const struct noted *a = left, *b = right;
+    if (a->chord.score < b->chord.score || a->chord.score > b->chord.score)
+        return a->chord.score < b->chord.score ? -1 : 1;
+    return a->number < b->number ? -1 : a->number > b->number;
+}
+
+/* When there is no more room the worse half goes. */
+static enum fw_status note(struct search *search, const struct noted *noted,
+                           struct fw_error *err)
+{
+    if (search->noted_count == most_noted) {
+        qsort(search->noted, most_noted, sizeof *noted, by_score);
+        search->noted_count /= 2;
+    }
+    const enum fw_status status =
+        fw_array_reserve(&search->noted, &search->noted_capacity,
+                         search->noted_count + 1, sizeof *noted, err);
+    if (status)
+        return status;
+    search->noted[search->noted_count] = *noted;
+    search->noted[search->noted_count++].number = search->number++;
+    return FW_OK;
 }
 
 static double score(const struct search *search, double length_m, size_t slots)
@@ -74,12 +101,149 @@ static double score(const struct search *search, double length_m, size_t slots)
     return length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
 }
 
-/* Worth a look at all? */
-static bool promises(const struct search *search, double value)
+/* ---- from a corner that juts in ---- */
+
+static size_t outer_before(const struct search *search, size_t i)
 {
-    return search->found < search->most ||
-           value < search->out[search->found - 1].score;
+    return i > 0 ? i - 1 : search->outer - 1;
 }
+
+static size_t outer_after(const struct search *search, size_t i)
+{
+    return i + 1 < search->outer ? i + 1 : 0;
+}
+
+static bool juts_in(const struct search *search, size_t i)
+{
+    const struct fw_point before = search->points[outer_before(search, i)];
+    const struct fw_point at = search->points[i];
+    const struct fw_point after = search->points[outer_after(search, i)];
+    const double turn = cross(before, at, after);
+    return turn < -0.02 * apart_m(before, at) * apart_m(at, after);
+}
+
+/* Does a fence to there leave the corner on the inside? */
+static bool leaves_inwards(const struct search *search, size_t anchor,
+                           struct fw_point to)
+{
+    const struct fw_point at = search->points[anchor];
+    return cross(search->points[outer_before(search, anchor)], at, to) > 0 ||
+           cross(at, search->points[outer_after(search, anchor)], to) > 0;
+}
+
+static enum fw_status note_place(struct search *search, size_t anchor,
+                                 size_t side, double t, size_t slots,
+                                 bool swapped, struct fw_error *err)
+{
+    const struct fw_point to = between(
+        search->points[side], search->points[outer_after(search, side)], t);
+    if (!leaves_inwards(search, anchor, to))
+        return FW_OK;
+    const double length_m = apart_m(search->points[anchor], to);
+    const struct fw_region_place from = {anchor, 0}, at = {side, t};
+    /* The near part lies to the left of the way back to the anchor. */
+    const struct noted noted = {
+        .chord = {.slots = slots,
+                  .length_m = length_m,
+                  .score = score(search, length_m, slots),
+                  .from = swapped ? from : at,
+                  .to = swapped ? at : from},
+        .anchor = anchor,
+        .side = side,
+        .t = t};
+    return note(search, &noted, err);
+}
+
+/* The first number of paddocks that hold more than so much. */
+static size_t first_over(const struct search *search, double m2)
+{
+    size_t low = 1, high = search->count;
+    while (low < high) {
+        const size_t middle = (low + high) / 2;
+        if (search->wanted_m2[middle - 1] > m2)
+            high = middle;
+        else
+            low = middle + 1;
+    }
+    return low;
+}
+
+/* The fences that end on one side: the near part, from the anchor along the
+ * ring to that end, is the first k paddocks, or (swapped) all but these. */
+static enum fw_status note_side(struct search *search, size_t anchor,
+                                size_t side, double near_m2, double grows,
+                                struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (int swapped = 0; swapped < 2; swapped++) {
+        const double least =
+            swapped ? search->area_m2 - near_m2 - grows : near_m2;
+        for (size_t k = first_over(search, least); !status && k < search->count;
+             k++) {
+            const double first = search->wanted_m2[k - 1];
+            const double wanted = swapped ? search->area_m2 - first : first;
+            const double t = (wanted - near_m2) / grows;
+            if (!(t > 0 && t < 1))
+                break;
+            status = note_place(search, anchor, side, t, k, swapped == 1, err);
+        }
+    }
+    return status;
+}
+
+static enum fw_status note_corner(struct search *search, size_t anchor,
+                                  struct fw_error *err)
+{
+    const struct fw_point o = search->points[anchor];
+    enum fw_status status = FW_OK;
+    double near_m2 = 0;
+    size_t side = outer_after(search, anchor);
+    for (size_t step = 1; !status && step + 1 < search->outer; step++) {
+        const size_t next = outer_after(search, side);
+        const double grows =
+            cross(o, search->points[side], search->points[next]) / 2;
+        if (grows > 0)
+            status = note_side(search, anchor, side, near_m2, grows, err);
+        near_m2 += grows;
+        side = next;
+    }
+    return status;
+}
+
+/* ---- right across ---- */
+
+static enum fw_status note_direction(struct search *search, double deg,
+                                     double *room, struct fw_error *err)
+{
+    const size_t cuts = search->count - 1;
+    double *length_m = room + search->count;
+    struct noted best[lines_noted];
+    size_t found = 0;
+    fw_sweep_turn(search->sweep, deg);
+    fw_sweep_cut(search->sweep, search->wanted_m2, cuts, room, length_m);
+    for (size_t k = 1; k <= cuts; k++) {
+        const double value = score(search, length_m[k - 1], k);
+        size_t at = found;
+        while (at > 0 && best[at - 1].chord.score > value)
+            at--;
+        if (at == lines_noted)
+            continue;
+        found += found < lines_noted;
+        memmove(&best[at + 1], &best[at], (found - 1 - at) * sizeof *best);
+        best[at] = (struct noted){.chord = {.slots = k,
+                                            .length_m = length_m[k - 1],
+                                            .score = value,
+                                            .parallel = true,
+                                            .direction_deg = deg},
+                                  .t = room[k - 1]};
+    }
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < found; i++)
+        status = note(search, &best[i], err);
+    return status;
+}
+
+/* ---- do they part the region in two? ---- */
 
 /* Does the segment keep to the inside, clear of every other vertex and side? */
 static bool is_clear(const struct search *search, size_t anchor, size_t side,
@@ -87,199 +251,96 @@ static bool is_clear(const struct search *search, size_t anchor, size_t side,
 {
     const struct fw_point from = search->points[anchor];
     const double length_m = apart_m(from, to);
+    if (length_m <= clear_m)
+        return false;
     for (size_t r = 0; r < search->region->ring_count; r++) {
-        const size_t first = search->region->ring_start[r];
         const size_t end = search->region->ring_start[r + 1];
-        for (size_t i = first; i < end; i++) {
-            const size_t next = i + 1 < end ? i + 1 : first;
+        size_t i = end - 1;
+        double d1 = cross(from, to, search->points[i]);
+        for (size_t next = search->region->ring_start[r]; next < end;
+             i = next++) {
             const struct fw_point a = search->points[i];
             const struct fw_point b = search->points[next];
-            if (i != anchor && fw_segment_distance_m(a, from, to) < clear_m &&
+            const double d2 = cross(from, to, b);
+            const bool sides_differ = (d1 > 0) != (d2 > 0);
+            if (i != anchor && fabs(d1) < clear_m * length_m &&
+                fw_segment_distance_m(a, from, to) < clear_m &&
                 apart_m(a, to) > clear_m)
                 return false;
-            if (i == anchor || next == anchor || i == side)
-                continue;
-            const double d1 = cross(from, to, a), d2 = cross(from, to, b);
-            const double d3 = cross(a, b, from), d4 = cross(a, b, to);
-            if ((d1 > 0) != (d2 > 0) && (d3 > 0) != (d4 > 0))
+            d1 = d2;
+            if (sides_differ && i != anchor && next != anchor && i != side &&
+                (cross(a, b, from) > 0) != (cross(a, b, to) > 0))
                 return false;
         }
     }
-    const struct fw_point middle = between(from, to, 0.5);
-    return length_m > clear_m &&
-           fw_ring_contains(search->points, search->outer, middle);
+    return true;
 }
 
 /* Does the ring from the anchor along the outer ring to the place have a hole
  * in it? */
 static bool has_hole(const struct search *search, size_t anchor, size_t side,
-                     struct fw_point to, struct fw_point *ring)
+                     struct fw_point to)
 {
+    const size_t *start = search->region->ring_start;
     size_t n = 0;
-    for (size_t i = anchor;; i = (i + 1) % search->outer) {
-        ring[n++] = search->points[i];
+    for (size_t i = anchor;; i = outer_after(search, i)) {
+        search->room[n++] = search->points[i];
         if (i == side)
             break;
     }
-    ring[n++] = to;
+    search->room[n++] = to;
     for (size_t r = 1; r < search->region->ring_count; r++)
-        if (fw_board__within(search->points + search->region->ring_start[r],
-                             search->region->ring_start[r + 1] -
-                                 search->region->ring_start[r],
-                             ring, n))
+        if (fw_board__within(search->points + start[r], start[r + 1] - start[r],
+                             search->room, n))
             return true;
     return false;
 }
 
-/* The fence whose near part, from the anchor along the ring to the place, is
- * the first part, or (swapped) the last. That part must have no hole. */
-static void try_place(struct search *search, size_t anchor, size_t side,
-                      double t, size_t slots, bool swapped,
-                      struct fw_point *room)
+/* The near part of one from a corner must have no hole: its area is that of
+ * its outer ring. */
+static bool corner_parts(struct search *search, const struct noted *noted)
 {
-    const struct fw_point a = search->points[side];
-    const struct fw_point b = search->points[(side + 1) % search->outer];
-    const struct fw_point to = between(a, b, t);
-    const double length_m = apart_m(search->points[anchor], to);
-    const double value = score(search, length_m, slots);
-    if (!promises(search, value) || !is_clear(search, anchor, side, to))
-        return;
-    if (search->region->ring_count > 1 &&
-        has_hole(search, anchor, side, to, room))
-        return;
-    const struct fw_region_place from = {anchor, 0}, at = {side, t};
-    /* The near part lies to the left of the way back to the anchor. */
-    const struct fw_chord chord = {.slots = slots,
-                                   .length_m = length_m,
-                                   .score = value,
-                                   .from = swapped ? from : at,
-                                   .to = swapped ? at : from};
-    keep(search, &chord);
+    const struct fw_point to =
+        between(search->points[noted->side],
+                search->points[outer_after(search, noted->side)], noted->t);
+    search->looks += search->size;
+    if (!is_clear(search, noted->anchor, noted->side, to))
+        return false;
+    search->looks += 16 * (search->region->ring_count - 1) * search->outer;
+    return !has_hole(search, noted->anchor, noted->side, to);
 }
 
-static bool juts_in(const struct search *search, size_t i)
+static enum fw_status line_parts(struct search *search,
+                                 const struct noted *noted, bool *parts,
+                                 struct fw_error *err)
 {
-    const size_t n = search->outer;
-    const struct fw_point before = search->points[(i + n - 1) % n];
-    const struct fw_point at = search->points[i];
-    const struct fw_point after = search->points[(i + 1) % n];
-    const double turn = cross(before, at, after);
-    return turn < -0.02 * apart_m(before, at) * apart_m(at, after);
-}
-
-/* All the places that leave a whole number of paddocks, from one corner. */
-static void from_anchor(struct search *search, size_t anchor,
-                        struct fw_point *room)
-{
-    const size_t n = search->outer;
-    const struct fw_point o = search->points[anchor];
-    double near_m2 = 0;
-    for (size_t step = 1; step + 1 < n; step++) {
-        const size_t side = (anchor + step) % n;
-        const double grows =
-            cross(o, search->points[side], search->points[(side + 1) % n]) / 2;
-        for (size_t k = 1; k < search->count && grows > 0; k++) {
-            const double first = search->wanted_m2[k - 1];
-            const double wanted[2] = {first, search->area_m2 - first};
-            for (int swapped = 0; swapped < 2; swapped++) {
-                const double t = (wanted[swapped] - near_m2) / grows;
-                if (t > 0 && t < 1)
-                    try_place(search, anchor, side, t, k, swapped == 1, room);
-            }
-        }
-        near_m2 += grows;
-    }
-}
-
-/* Of many corners that jut in, those spread evenly round the edge. */
-static enum fw_status by_corners(struct search *search, struct fw_error *err)
-{
-    struct fw_point *room = fw_alloc(search->outer + 1, sizeof *room);
-    size_t *anchors = fw_alloc(search->outer, sizeof *anchors);
-    size_t count = 0;
-    const bool fine = room && anchors;
-    for (size_t i = 0; fine && i < search->outer; i++)
-        if (juts_in(search, i))
-            anchors[count++] = i;
-    const size_t tried = count < most_anchors ? count : most_anchors;
-    for (size_t i = 0; i < tried; i++)
-        from_anchor(search, anchors[i * count / tried], room);
-    fw_free(room);
-    fw_free(anchors);
-    return fine ? FW_OK : fw_fail_memory(err);
-}
-
-/* A line right across that is short for what it sets off. */
-struct line {
-    double score, deg, position_m, length_m;
-    size_t slots;
-};
-
-/* Keep the best, equal ones as they came. */
-static void keep_line(struct line *lines, size_t *count,
-                      const struct line *line)
-{
-    size_t at = *count;
-    while (at > 0 && lines[at - 1].score > line->score)
-        at--;
-    if (at == most_lines)
-        return;
-    if (*count < most_lines)
-        ++*count;
-    memmove(&lines[at + 1], &lines[at], (*count - 1 - at) * sizeof *lines);
-    lines[at] = *line;
-}
-
-/* Whether a line leaves two whole parts shows when the parts are built. */
-static enum fw_status try_line(struct search *search, struct fw_sweep *sweep,
-                               const struct line *line,
-                               struct fw_partition *two, struct fw_error *err)
-{
-    if (!promises(search, line->score))
-        return FW_OK;
-    fw_sweep_turn(sweep, line->deg);
+    struct fw_partition two = {0};
+    search->looks += search->size * (16 + (search->region->ring_count - 1) / 2);
+    fw_sweep_turn(search->sweep, noted->chord.direction_deg);
     const enum fw_status status =
-        fw_sweep_build(sweep, &line->position_m, 1, two, err);
-    const struct fw_chord chord = {.slots = line->slots,
-                                   .length_m = line->length_m,
-                                   .score = line->score,
-                                   .parallel = true,
-                                   .direction_deg = line->deg};
-    if (!status && two->piece_count == 2)
-        keep(search, &chord);
+        fw_sweep_build(search->sweep, &noted->t, 1, &two, err);
+    *parts = !status && two.piece_count == 2;
+    fw_partition_release(&two);
     return status;
 }
 
-static enum fw_status by_lines(struct search *search, struct fw_error *err)
+static enum fw_status look(struct search *search, struct fw_error *err)
 {
-    struct fw_sweep *sweep = NULL;
-    struct fw_partition two = {0};
-    struct line lines[most_lines];
-    size_t count = 0;
-    double *room = fw_alloc(2 * search->count, sizeof *room);
-    if (!room)
-        return fw_fail_memory(err);
-    enum fw_status status =
-        fw_sweep_new(search->points, search->region->ring_start,
-                     search->region->ring_count, &sweep, err);
-    for (size_t i = 0; !status && i < 2 * directions; i++) {
-        const double deg = 180.0 * (double)i / directions;
-        fw_sweep_turn(sweep, deg);
-        fw_sweep_cut(sweep, search->wanted_m2, search->count - 1, room,
-                     room + search->count);
-        for (size_t k = 1; k < search->count; k++) {
-            const double length_m = room[search->count + k - 1];
-            const struct line line = {score(search, length_m, k), deg,
-                                      room[k - 1], length_m, k};
-            keep_line(lines, &count, &line);
-        }
+    enum fw_status status = FW_OK;
+    qsort(search->noted, search->noted_count, sizeof *search->noted, by_score);
+    for (size_t i = 0;
+         !status && i < search->noted_count && search->found < search->most &&
+         search->looks < most_looks;
+         i++) {
+        const struct noted *noted = &search->noted[i];
+        bool parts = false;
+        if (noted->chord.parallel)
+            status = line_parts(search, noted, &parts, err);
+        else
+            parts = corner_parts(search, noted);
+        if (parts)
+            search->out[search->found++] = noted->chord;
     }
-    const size_t tries = least_tries + most_built / search->size;
-    for (size_t i = 0; !status && i < count && i < tries; i++)
-        status = try_line(search, sweep, &lines[i], &two, err);
-    fw_partition_release(&two);
-    fw_sweep_free(sweep);
-    fw_free(room);
     return status;
 }
 
@@ -289,11 +350,11 @@ static enum fw_status begin(struct search *search, const double *behind,
     const struct fw_region *region = search->region;
     search->points = fw_board_points(search->board, region);
     search->wanted_m2 = fw_alloc(search->count, sizeof(double));
-    if (!search->points || !search->wanted_m2)
+    search->room = fw_alloc(region->ring_start[1] + 1, sizeof *search->room);
+    if (!search->points || !search->wanted_m2 || !search->room)
         return fw_fail_memory(err);
     search->size = fw_region_size(region);
     search->outer = region->ring_start[1];
-    search->ring_m2 = fw_ring_area_m2(search->points, search->outer);
     for (size_t r = 0; r < region->ring_count; r++)
         search->area_m2 +=
             fw_ring_area_m2(search->points + region->ring_start[r],
@@ -301,7 +362,24 @@ static enum fw_status begin(struct search *search, const double *behind,
     const double all = behind[search->count - 1] - base;
     for (size_t k = 0; k < search->count; k++)
         search->wanted_m2[k] = (behind[k] - base) * (search->area_m2 / all);
-    return FW_OK;
+    return fw_sweep_new(search->points, region->ring_start, region->ring_count,
+                        &search->sweep, err);
+}
+
+static enum fw_status note_all(struct search *search, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < search->outer; i++)
+        if (juts_in(search, i))
+            status = note_corner(search, i, err);
+    double *room = fw_alloc(2 * search->count, sizeof *room);
+    if (!status && !room)
+        status = fw_fail_memory(err);
+    for (size_t i = 0; !status && i < 2 * directions; i++)
+        status =
+            note_direction(search, 180.0 * (double)i / directions, room, err);
+    fw_free(room);
+    return status;
 }
 
 enum fw_status fw_layout__chords(const struct fw_board *board,
@@ -318,12 +396,15 @@ enum fw_status fw_layout__chords(const struct fw_board *board,
                             .most = most};
     enum fw_status status = begin(&search, behind, base, err);
     if (!status)
-        status = by_corners(&search, err);
+        status = note_all(&search, err);
     if (!status)
-        status = by_lines(&search, err);
+        status = look(&search, err);
     for (size_t i = 0; i < search.found; i++)
         out[i].behind = behind[out[i].slots - 1] - base;
     *out_count = search.found;
+    fw_sweep_free(search.sweep);
+    fw_free(search.noted);
+    fw_free(search.room);
     fw_free(search.points);
     fw_free(search.wanted_m2);
     return status;
