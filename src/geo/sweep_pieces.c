@@ -61,13 +61,13 @@ enum side { INSIDE, OUTSIDE, ON_IT };
 /* Does a ray to the east from p cross the side a b? */
 static enum side step(struct fw_point p, struct fw_point a, struct fw_point b)
 {
+    if ((a.y_m < p.y_m && b.y_m < p.y_m) || (a.y_m > p.y_m && b.y_m > p.y_m))
+        return OUTSIDE; /* nearly all of them */
     const double turn =
         (b.x_m - a.x_m) * (p.y_m - a.y_m) - (b.y_m - a.y_m) * (p.x_m - a.x_m);
     const bool between_x =
         fmin(a.x_m, b.x_m) <= p.x_m && p.x_m <= fmax(a.x_m, b.x_m);
-    const bool between_y =
-        fmin(a.y_m, b.y_m) <= p.y_m && p.y_m <= fmax(a.y_m, b.y_m);
-    if (!(turn < 0) && !(turn > 0) && between_x && between_y)
+    if (!(turn < 0) && !(turn > 0) && between_x)
         return ON_IT;
     if ((a.y_m > p.y_m) == (b.y_m > p.y_m))
         return OUTSIDE;

@@ -13,15 +13,6 @@
  * end of its own beside it. */
 static const double same_place_m = 1e-10;
 
-static size_t side_end(const struct fw_field *field, size_t side)
-{
-    size_t ring = 0;
-    while (side >= field->ring_start[ring + 1])
-        ring++;
-    return side + 1 < field->ring_start[ring + 1] ? side + 1
-                                                  : field->ring_start[ring];
-}
-
 enum fw_status fw_board_init(struct fw_board *board,
                              const struct fw_field *field,
                              const struct fw_ground *ground,
@@ -39,11 +30,15 @@ enum fw_status fw_board_init(struct fw_board *board,
         fw_board_release(board);
         return status;
     }
-    for (size_t i = 0; i < count; i++) {
-        board->vertices[i] =
-            (struct fw_board_vertex){field->vertices[i].plane, FW_INSIDE, 0};
-        board->carriers[i] = (struct fw_board_carrier){i, side_end(field, i)};
-    }
+    for (size_t r = 0; r < field->ring_count; r++)
+        for (size_t i = field->ring_start[r]; i < field->ring_start[r + 1];
+             i++) {
+            const size_t next =
+                i + 1 < field->ring_start[r + 1] ? i + 1 : field->ring_start[r];
+            board->vertices[i] = (struct fw_board_vertex){
+                field->vertices[i].plane, FW_INSIDE, 0};
+            board->carriers[i] = (struct fw_board_carrier){i, next};
+        }
     board->vertex_count = board->carrier_count = count;
     return FW_OK;
 }

@@ -49,6 +49,7 @@ struct search {
     struct fw_point *room; /* for a ring */
     size_t looks;
     struct fw_chord *out;
+    size_t *kept; /* which of the noted these are */
     size_t most, found;
 };
 
@@ -324,6 +325,22 @@ static enum fw_status line_parts(struct search *search,
     return status;
 }
 
+/* A line of the sweep the other way comes out at the same place when the
+ * paddocks are alike. */
+static bool is_known(const struct search *search, const struct noted *noted)
+{
+    const double same_m = 1e-6;
+    for (size_t i = 0; i < search->found; i++) {
+        const struct noted *other = &search->noted[search->kept[i]];
+        const double apart_deg =
+            fabs(other->chord.direction_deg - noted->chord.direction_deg);
+        if (noted->chord.parallel && other->chord.parallel &&
+            fabs(apart_deg - 180) < 1e-9 && fabs(other->t + noted->t) < same_m)
+            return true;
+    }
+    return false;
+}
+
 static enum fw_status look(struct search *search, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
@@ -334,12 +351,16 @@ static enum fw_status look(struct search *search, struct fw_error *err)
          i++) {
         const struct noted *noted = &search->noted[i];
         bool parts = false;
+        if (is_known(search, noted))
+            continue;
         if (noted->chord.parallel)
             status = line_parts(search, noted, &parts, err);
         else
             parts = corner_parts(search, noted);
-        if (parts)
+        if (parts) {
+            search->kept[search->found] = i;
             search->out[search->found++] = noted->chord;
+        }
     }
     return status;
 }
@@ -351,7 +372,8 @@ static enum fw_status begin(struct search *search, const double *behind,
     search->points = fw_board_points(search->board, region);
     search->wanted_m2 = fw_alloc(search->count, sizeof(double));
     search->room = fw_alloc(region->ring_start[1] + 1, sizeof *search->room);
-    if (!search->points || !search->wanted_m2 || !search->room)
+    search->kept = fw_alloc(search->most, sizeof *search->kept);
+    if (!search->points || !search->wanted_m2 || !search->room || !search->kept)
         return fw_fail_memory(err);
     search->size = fw_region_size(region);
     search->outer = region->ring_start[1];
@@ -405,85 +427,8 @@ enum fw_status fw_layout__chords(const struct fw_board *board,
     fw_sweep_free(search.sweep);
     fw_free(search.noted);
     fw_free(search.room);
+    fw_free(search.kept);
     fw_free(search.points);
     fw_free(search.wanted_m2);
-    return status;
-}
-
-/* ---- cutting ---- */
-
-/* Along the outer ring, counted in sides, from 0 up to once round. */
-static struct fw_region_place place_at(const struct fw_region *region, double s)
-{
-    const size_t outer = region->ring_start[1];
-    double whole;
-    const double t = modf(s, &whole);
-    return (struct fw_region_place){(size_t)whole % outer, t};
-}
-
-static enum fw_status holds_left(struct fw_board *board,
-                                 const struct fw_region *region,
-                                 const struct fw_chord *chord, double *out,
-                                 struct fw_error *err)
-{
-    struct fw_region parts[2];
-    const size_t vertices = board->vertex_count;
-    const size_t carriers = board->carrier_count, lines = board->line_count;
-    enum fw_status status =
-        fw_board_split(board, region, chord->from, chord->to, NULL, 0,
-                       FW_LINE_MOVED, parts, err);
-    if (status)
-        return status;
-    status = fw_board_holds(board, &parts[0], out, err);
-    fw_region_release(&parts[0]);
-    fw_region_release(&parts[1]);
-    board->vertex_count = vertices;
-    board->carrier_count = carriers;
-    board->line_count = lines;
-    return status;
-}
-
-/* On unequal ground the free end is moved along its side until the first part
- * holds what it should; *found false when that side is too short for it. */
-static enum fw_status settle(struct fw_board *board,
-                             const struct fw_region *region,
-                             struct fw_chord *chord, bool *found,
-                             struct fw_error *err)
-{
-    struct fw_region_place *free_end =
-        chord->from.t > 0 ? &chord->from : &chord->to;
-    const double side = (double)free_end->side;
-    const bool grows = free_end == &chord->from;
-    double low = 0, high = 1;
-    for (int i = 0; i < 200 && high - low > 1e-16; i++) {
-        const double t = (low + high) / 2;
-        double holds;
-        *free_end = place_at(region, side + t);
-        const enum fw_status status =
-            holds_left(board, region, chord, &holds, err);
-        if (status)
-            return status;
-        *((holds < chord->behind) == grows ? &low : &high) = t;
-    }
-    *found = low > 0 && high < 1;
-    return FW_OK;
-}
-
-enum fw_status fw_layout__cut_chord(struct fw_board *board,
-                                    const struct fw_region *region,
-                                    const struct fw_chord *chord,
-                                    struct fw_region parts[2], bool *whole,
-                                    struct fw_error *err)
-{
-    if (chord->parallel)
-        return fw_board_cut(board, region, chord->direction_deg, &chord->behind,
-                            1, FW_LINE_STANDING, parts, whole, err);
-    struct fw_chord exact = *chord;
-    *whole = true;
-    enum fw_status status =
-        board->ground ? settle(board, region, &exact, whole, err) : FW_OK;
-    if (!status && *whole)
-        status = fw_board_split(board, region, exact.from, exact.to, NULL, 0,
-                                FW_LINE_STANDING, parts, err);
     return status;
 }

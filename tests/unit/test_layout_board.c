@@ -187,7 +187,7 @@ static void fences_that_meet_on_a_line_share_their_tie(void **state)
         /* at the very place, or beside it by less or more than a nanometre */
         const double off_m = way == 0   ? 0
                              : way == 1 ? 1e-14
-                             : way == 2 ? 5e-10
+                             : way == 2 ? 5e-11
                                         : 1e-7;
         const double first[] = {25, 50, 75};
         const double second[] = {25 + off_m, 50 - off_m, 70};
