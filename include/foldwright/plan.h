@@ -315,6 +315,7 @@ struct fw_plan_score {
     size_t beyond_limits; /* paddocks and runs that break a practical limit */
     size_t turns;         /* moves on which the flock walks back */
     size_t apart;         /* paddocks not reached over grazed ground */
+    bool has_lane;        /* that takes grass */
     double gate_m;        /* from the gate to the first paddock */
     bool unbeaten; /* no other is as good in everything and better in some */
     bool chosen;

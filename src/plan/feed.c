@@ -41,19 +41,42 @@ static double away_m(struct fw_point a, struct fw_point b)
     return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
-/* A hot boundary at one end and none at the other decides; where both are
- * alike, the end nearer to where the shepherd comes from is A. */
+/* A boundary that is said to be hot is the best to hook on to; then another
+ * line, or a boundary that nobody has spoken for. One that is not hot, and the
+ * edge of a pond, feed nothing. */
+static int feeds(const struct fw_plan *plan, size_t self, size_t vertex)
+{
+    const struct fw_plan_field *field = &plan->fields[plan->fences[self].field];
+    const enum fw_answer hot =
+        fw_plan_hot_at(plan, plan->fences[self].field, vertex);
+    if (hot != FW_UNTOLD)
+        return hot == FW_YES ? 2 : 0;
+    for (size_t i = field->first_fence;
+         i < field->first_fence + field->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (i == self ||
+            (fence->role == FW_FENCE_PERIMETER && fence->side == FW_NONE))
+            continue;
+        for (size_t v = 0; v < fence->line_count; v++)
+            if (fence->line[v] == vertex)
+                return 1;
+    }
+    return 0;
+}
+
+/* What feeds better decides; where both ends are alike, the one nearer to where
+ * the shepherd comes from is A. */
 static bool wants_turning(const struct fw_plan_job *job, size_t index,
-                          const struct fw_plan_fence *fence)
+                          size_t self)
 {
     const struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_plan_fence *fence = &plan->fences[self];
     const size_t a = fence->line[0], b = fence->line[fence->line_count - 1];
-    const bool hot_a = fw_plan_hot_at(plan, index, a) == FW_YES;
-    const bool hot_b = fw_plan_hot_at(plan, index, b) == FW_YES;
+    const int feeds_a = feeds(plan, self, a), feeds_b = feeds(plan, self, b);
     struct fw_point from;
-    if (hot_a != hot_b)
-        return hot_b;
+    if (feeds_a != feeds_b)
+        return feeds_b > feeds_a;
     if (!comes_from(job, index, &from))
         return false;
     return away_m(fw_plan__at(field, b), from) <
@@ -80,7 +103,7 @@ void fw_plan__feed_ends(struct fw_plan_job *job, size_t index)
     for (size_t i = 0; i < field->fence_count; i++) {
         struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
         if (fence->role != FW_FENCE_PERIMETER &&
-            wants_turning(job, index, fence))
+            wants_turning(job, index, field->first_fence + i))
             turn(field, fence);
     }
 }

@@ -93,8 +93,8 @@ enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
-/* One pace on along both sides of the fences set in a move, as a share of a
- * day's feed: a strip as long as the fence is. */
+/* One pace on along both sides of the last fence set in a move (of all its
+ * runs), as a share of a day's feed: a strip as long as the fence is. */
 double fw_plan__pace_share(const struct fw_plan *plan, size_t move);
 
 /* safety.c, cautions.c, signs.c, untold.c, totals.c */
@@ -103,7 +103,8 @@ enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__cautions(struct fw_plan *plan, struct fw_error *err);
 /* The most warning signs that hang at once. */
-int fw_plan__most_signs(const struct fw_plan *plan);
+enum fw_status fw_plan__most_signs(const struct fw_plan *plan, int *out,
+                                   struct fw_error *err);
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err);
 

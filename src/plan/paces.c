@@ -256,7 +256,9 @@ double fw_plan__pace_share(const struct fw_plan *plan, size_t move)
     double strip_m2 = 0;
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[first + i];
-        if (fence->role != FW_FENCE_MOVED)
+        const struct fw_plan_fence *last = &plan->fences[first + count - 1];
+        if (fence->role != FW_FENCE_MOVED || fence->from != last->from ||
+            fence->to != last->to)
             continue;
         double square = 1;
         if (fence->a.known && fence->b.known)

@@ -224,8 +224,11 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         .standing_m = layout->standing_m,
         .turns = layout->turn_count,
         .apart = layout->apart_count,
-        .gate_m = job->farm->fields[field].gate.given ? layout->gate_m : 0,
+        .has_lane = layout->common_count > 0,
     };
+    const double there_m = 1e-6;
+    if (job->farm->fields[field].gate.given && layout->gate_m > there_m)
+        score.gate_m = layout->gate_m;
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
     score.bound_m = fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]),
                                      layout->paddock_m2, layout->paddock_count);

@@ -51,14 +51,15 @@ static void close_behind(const struct fw_plan *plan, size_t move,
         add_fence(steps, left);
 }
 
+/* The last to be set is the first to go: it may be tied to the others. */
 static void take_down(const struct fw_plan *plan, size_t move,
                       struct fw_steps *steps)
 {
     const struct fw_plan_move *of = &plan->moves[move];
     const struct fw_plan_field *field = &plan->fields[of->field];
     bool any = false;
-    for (size_t i = field->first_fence;
-         i < field->first_fence + field->fence_count; i++) {
+    for (size_t i = field->first_fence + field->fence_count;
+         i-- > field->first_fence;) {
         if (plan->fences[i].down_at != move || i == of->front)
             continue;
         if (!any)
@@ -74,8 +75,8 @@ static void clear(const struct fw_plan *plan, size_t left,
 {
     const struct fw_plan_field *field = &plan->fields[left];
     bool any = false;
-    for (size_t i = field->first_fence;
-         i < field->first_fence + field->fence_count; i++) {
+    for (size_t i = field->first_fence + field->fence_count;
+         i-- > field->first_fence;) {
         const struct fw_plan_fence *fence = &plan->fences[i];
         if (fence->role == FW_FENCE_PERIMETER || fence->down_at != FW_NONE)
             continue;

@@ -195,9 +195,10 @@ static enum fw_status add_power_rows(const struct fw_plan_job *job,
 static enum fw_status add_sign_row(const struct fw_plan_job *job,
                                    struct fw_error *err)
 {
-    const int signs = fw_plan__most_signs(job->plan);
-    if (signs == 0)
-        return FW_OK;
+    int signs = 0;
+    const enum fw_status status = fw_plan__most_signs(job->plan, &signs, err);
+    if (status || signs == 0)
+        return status;
     struct fw_material *row = new_material(job->plan, err);
     if (!row)
         return FW_ENOMEM;

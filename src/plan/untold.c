@@ -61,7 +61,10 @@ static enum fw_status ask_boundary(struct fw_plan *plan, size_t index,
     if (sides.count) {
         name_sides(field, &sides, where, sizeof where);
         snprintf(text, sizeof text,
-                 "does %s hold sheep? Walk it before they come", where);
+                 "%s %s hold sheep? Walk it before they come",
+                 sides.count > 1 && sides.count < field->corner_count ? "do"
+                                                                      : "does",
+                 where);
         status = ask(plan, field->name, text, err);
     }
     sides = sides_with(field, HOT, FW_UNTOLD);

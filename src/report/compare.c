@@ -13,14 +13,47 @@ static const char *short_length(double m, enum fw_units units,
     return text;
 }
 
+/* What there is to mind about a candidate, and what the table says of it. */
+enum { BEYOND = 1, BACK = 2, KIT = 4, LANE = 8 };
+
+static const struct {
+    unsigned mark;
+    char letter;
+    const char *words;
+} marks[] = {
+    {BEYOND, '!',
+     "! some paddocks or runs break a practical limit (least-width, "
+     "longest-shape, two reels a run)."},
+    {BACK, '~',
+     "~ on some moves the flock walks back over grazed ground or along a "
+     "lane."},
+    {KIT, '#', "# more stands at once than the farm owns."},
+    {LANE, '=',
+     "= a lane takes grass: fewer paddocks, or a shorter stay in "
+     "the last."},
+};
+enum { mark_count = sizeof marks / sizeof *marks };
+
+static unsigned marks_of(const struct fw_farm *farm,
+                         const struct fw_plan_score *score)
+{
+    return (score->beyond_limits ? BEYOND : 0) | (score->turns ? BACK : 0) |
+           (farm->kit_given && !score->fits_kit ? KIT : 0) |
+           (score->has_lane ? LANE : 0);
+}
+
 static void row(struct fw_text *text, const struct fw_plan_score *score,
-                enum fw_units units)
+                unsigned marked, enum fw_units units)
 {
     char moved[FW_WORDS], standing[FW_WORDS], wire[FW_WORDS], width[FW_WORDS],
-        walk[FW_WORDS];
+        walk[FW_WORDS], name[40], said[mark_count + 1] = "";
+    for (size_t i = 0, n = 0; i < mark_count; i++)
+        if (marked & marks[i].mark)
+            said[n++] = marks[i].letter;
+    snprintf(name, sizeof name, "%s %s", score->layout, said);
     fw_text_addf(
-        text, "%c%c %-18s %5.0f %6s %8s %5d %5d %6s %6s %5.1f %5s",
-        score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', score->layout,
+        text, "%c%c %-18s %4.0f %5s %5s %5d %5d %5s %5s %5.1f %4s",
+        score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', name,
         ceil(score->minutes),
         short_length(score->moved_m / (double)score->paddocks, units, moved),
         short_length(score->standing_m, units, standing), score->kit.reels,
@@ -28,22 +61,42 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
         short_length(score->width_m, units, width), score->elongation,
         short_length(score->walk_m, units, walk));
     if (score->bound_m > 0)
-        fw_text_addf(text, " %5.2f", score->line_m / score->bound_m);
+        fw_text_addf(text, " %5.2f\n", score->line_m / score->bound_m);
     else
-        fw_text_add(text, "     -");
-    fw_text_add(text, score->beyond_limits ? "  !" : "");
-    fw_text_add(text, score->turns ? "  ~\n" : "\n");
+        fw_text_add(text, "     -\n");
 }
 
 static void heading(struct fw_text *text, enum fw_units units)
 {
     const char *unit = units == FW_US ? "ft" : "m";
     fw_text_addf(text,
-                 "   %-18s %5s %6s %8s %5s %5s %6s %6s %5s %5s %5s\n"
-                 "   %-18s %5s %6s %8s %5s %5s %6s %6s %5s %5s %5s\n",
-                 "layout", "min", "moved", "standing", "reels", "posts", "wire",
-                 "narrow", "shape", "walk", "fence", "", "", unit, unit, "", "",
+                 "   %-18s %4s %5s %5s %5s %5s %5s %5s %5s %4s %5s\n"
+                 "   %-18s %4s %5s %5s %5s %5s %5s %5s %5s %4s %5s\n",
+                 "layout", "min", "moved", "stand", "reels", "posts", "wire",
+                 "width", "shape", "walk", "fence", "", "", unit, unit, "", "",
                  unit, unit, "1 to", unit, "bound");
+}
+
+/* "30 paddocks", "29 to 30 paddocks" */
+static void field_heading(struct fw_text *text, const struct fw_farm *farm,
+                          const struct fw_plan_scores *scores, size_t first,
+                          bool colour)
+{
+    const size_t field = scores->items[first].field;
+    size_t least = scores->items[first].paddocks, most = least;
+    for (size_t i = first; i < scores->count && scores->items[i].field == field;
+         i++) {
+        const size_t paddocks = scores->items[i].paddocks;
+        least = paddocks < least ? paddocks : least;
+        most = paddocks > most ? paddocks : most;
+    }
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s: ", farm->fields[field].shape->name);
+    if (least < most)
+        fw_text_addf(&words, "%zu to ", least);
+    fw_text_addf(&words, "%zu paddock%s", most, most == 1 ? "" : "s");
+    fw_report__heading_text(text, colour, &words);
+    heading(text, farm->units);
 }
 
 enum fw_status fw_report_compare(const struct fw_farm *farm,
@@ -51,40 +104,28 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
                                  bool colour, char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    bool beyond = false, turns = false;
-    size_t field = (size_t)-1;
+    unsigned all = 0;
     for (size_t i = 0; i < scores->count; i++) {
         const struct fw_plan_score *score = &scores->items[i];
-        if (score->field != field) {
-            char head[160];
-            field = score->field;
-            snprintf(head, sizeof head, "%.80s: %zu paddocks",
-                     farm->fields[field].shape->name, score->paddocks);
-            fw_report__heading(&text, colour, head);
-            heading(&text, farm->units);
-        }
-        row(&text, score, farm->units);
-        beyond |= score->beyond_limits > 0;
-        turns |= score->turns > 0;
+        const unsigned marked = marks_of(farm, score);
+        if (i == 0 || score->field != scores->items[i - 1].field)
+            field_heading(&text, farm, scores, i, colour);
+        row(&text, score, marked, farm->units);
+        all |= marked;
     }
     fw_text_add(&text, "\n");
     fw_report__fold(
         &text, 0,
         "> is what plan takes; * none is better in everything. min: minutes of "
         "fence a move, with the way from the gate and back. moved: fence set "
-        "a move; standing: block lines and lanes in all. reels, posts, wire: "
-        "the most that stands at once. narrow: the narrowest paddock; shape: "
+        "a move; stand: block lines and lanes in all. reels, posts, wire: the "
+        "most that stands at once. width: of the narrowest paddock; shape: "
         "the longest for its width; walk: to water, on average, straight. "
         "fence/bound: all fence beside the least that any layout could do "
         "with.");
-    if (beyond)
-        fw_report__fold(&text, 0,
-                        "! some paddocks or runs break a practical limit "
-                        "(least-width, longest-shape, two reels a run).");
-    if (turns)
-        fw_report__fold(&text, 0,
-                        "~ on some moves the flock walks back over grazed "
-                        "ground.");
+    for (size_t i = 0; i < mark_count; i++)
+        if (all & marks[i].mark)
+            fw_report__fold(&text, 0, marks[i].words);
     return fw_report__give(&text, out, NULL, err);
 }
 
@@ -121,6 +162,11 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     number(text, "walks_back", (double)score->turns);
     number(text, "not_reached", (double)score->apart);
     number(text, "gate_m", score->gate_m);
+    if (farm->kit_given)
+        fw_text_addf(text, ", \"fits_kit\": %s",
+                     score->fits_kit ? "true" : "false");
+    else
+        fw_text_add(text, ", \"fits_kit\": null");
     fw_text_addf(text, ", \"unbeaten\": %s, \"chosen\": %s}",
                  score->unbeaten ? "true" : "false",
                  score->chosen ? "true" : "false");

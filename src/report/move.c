@@ -3,6 +3,8 @@
 
 #include "base/fail.h"
 
+#include <foldwright/geo.h>
+
 #include <math.h>
 #include <stdio.h>
 
@@ -22,6 +24,13 @@ static void say_end(struct fw_text *line, const struct fw_plan *plan,
                      end->clockwise ? ", clockwise" : ", anticlockwise");
 }
 
+static const char *kind_of(const struct fw_plan_fence *fence)
+{
+    return fence->role == FW_FENCE_STANDING ? "block line"
+           : fence->role == FW_FENCE_LANE   ? "lane fence"
+                                            : "fence";
+}
+
 static void set_fence(struct fw_text *text, const struct fw_plan *plan,
                       const struct fw_plan_fence *fence)
 {
@@ -30,10 +39,7 @@ static void set_fence(struct fw_text *text, const struct fw_plan *plan,
     fw_text_addf(&line,
                  "Set the %s %s from A to B: bearing %.0f (%s), %s, "
                  "%d paces; wire %s in all, %d posts, %d reels.",
-                 fence->role == FW_FENCE_STANDING ? "block line"
-                 : fence->role == FW_FENCE_LANE   ? "lane fence"
-                                                  : "fence",
-                 fence->id, fence->bearing_deg,
+                 kind_of(fence), fence->id, fence->bearing_deg,
                  fw_report__compass(fence->bearing_deg),
                  fw_report__length(fence->length_m, plan->units, length),
                  (int)lround(fence->length_m / plan->pace_m),
@@ -68,41 +74,97 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
     }
 }
 
-/* Where several are set, the first one is hooked on to what is hot, the others
- * to it. */
+/* What a line is hooked on to at its end A. */
+enum source { SOURCE_LINE, SOURCE_HOT, SOURCE_LEAD, SOURCE_UNTOLD };
+
+static enum source source_of(const struct fw_plan *plan,
+                             const struct fw_plan_fence *fence)
+{
+    if (fence->a.known && fence->a.fence != FW_NONE)
+        return SOURCE_LINE;
+    const enum fw_answer hot =
+        fw_plan_hot_at(plan, fence->field, fence->line[0]);
+    return hot == FW_YES  ? SOURCE_HOT
+           : hot == FW_NO ? SOURCE_LEAD
+                          : SOURCE_UNTOLD;
+}
+
+static bool is_set(const struct fw_steps *steps, const struct fw_step *step,
+                   size_t fence)
+{
+    for (size_t i = 0; i < step->count; i++)
+        if (steps->fences[step->first + i] == fence)
+            return true;
+    return false;
+}
+
+static void hook_one(struct fw_text *line, const struct fw_plan *plan,
+                     const struct fw_plan_fence *fence, const char *name)
+{
+    switch (source_of(plan, fence)) {
+    case SOURCE_LINE:
+        fw_text_addf(line, "%s on to %s at A", name,
+                     plan->fences[fence->a.fence].id);
+        break;
+    case SOURCE_HOT:
+        fw_text_addf(line, "%s on to the hot boundary at A", name);
+        break;
+    case SOURCE_LEAD:
+        fw_text_addf(line,
+                     "%s on to the energizer's own lead at A, where the "
+                     "boundary is not hot",
+                     name);
+        break;
+    case SOURCE_UNTOLD:
+        fw_text_addf(line, "%s on at A", name);
+        break;
+    }
+}
+
+/* Those that hang on another of the same day come first, while all are dead;
+ * the ones that make them live come last. */
 static void hook_step(struct fw_text *line, const struct fw_plan *plan,
                       const struct fw_steps *steps, const struct fw_step *step)
 {
-    const struct fw_plan_fence *fence =
-        &plan->fences[steps->fences[step->first]];
-    const enum fw_answer hot =
-        fw_plan_hot_at(plan, fence->field, fence->line[0]);
-    const char *it = step->count > 1 ? "them" : "it";
-    if (fence->a.fence != FW_NONE)
-        fw_text_addf(line,
-                     "Hook %s on to the line that %s tied to at A, last "
-                     "of all.",
-                     it, step->count > 1 ? "they are" : "it is");
-    else if (hot == FW_YES)
-        fw_text_addf(line, "Hook %s on to the hot boundary at A, last of all.",
-                     it);
-    else if (hot == FW_NO)
-        fw_text_addf(line,
-                     "The boundary is not hot at A: hook %s on to the "
-                     "energizer's own lead there, last of all.",
-                     it);
-    else
-        fw_text_addf(line, "Hook %s on at A, last of all.", it);
+    const size_t *set = steps->fences + step->first;
+    const enum source first = source_of(plan, &plan->fences[set[0]]);
+    size_t said = 0, alike = 0;
+    for (size_t i = 0; i < step->count; i++)
+        alike += source_of(plan, &plan->fences[set[i]]) == first;
+    if (step->count > 1 && alike == step->count && first != SOURCE_LINE) {
+        fw_text_add(line, "Hook each ");
+        hook_one(line, plan, &plan->fences[set[0]], "of them");
+        fw_text_add(line, ", last of all.");
+        return;
+    }
+    fw_text_add(line, "Hook ");
+    for (int last = 0; last < 2; last++)
+        for (size_t i = 0; i < step->count; i++) {
+            const struct fw_plan_fence *fence = &plan->fences[set[i]];
+            const bool hangs = source_of(plan, fence) == SOURCE_LINE &&
+                               is_set(steps, step, fence->a.fence);
+            if (hangs == (last != 0))
+                continue;
+            fw_text_add(line, said == 0 ? "" : ", then ");
+            hook_one(line, plan, fence, step->count > 1 ? fence->id : "it");
+            said++;
+        }
+    fw_text_add(line, ", last of all.");
 }
 
-/* "A03-04, A-line-1" */
+/* "A03-04, block line A-line-1" */
 static void name_fences(struct fw_text *line, const struct fw_plan *plan,
                         const struct fw_steps *steps,
                         const struct fw_step *step)
 {
-    for (size_t i = 0; i < step->count; i++)
-        fw_text_addf(line, "%s%s", i ? ", " : "",
-                     plan->fences[steps->fences[step->first + i]].id);
+    for (size_t i = 0; i < step->count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[steps->fences[step->first + i]];
+        fw_text_add(line, i == 0 ? "" : i + 1 == step->count ? " and " : ", ");
+        if (fence->role != FW_FENCE_MOVED)
+            fw_text_addf(line, "the %s ", kind_of(fence));
+        fw_text_add(line, fence->id);
+    }
 }
 
 /* What the plan expects there, and what would be too little. */
@@ -116,7 +178,8 @@ static void read_step(struct fw_text *line, const struct fw_plan *plan,
             &plan->fences[steps->fences[step->first + i]];
         far_v = i == 0 ? fence->far_v : fmin(far_v, fence->far_v);
     }
-    fw_text_add(line, "Read the tester at B: ");
+    fw_text_add(line, step->count > 1 ? "Read the tester at each B: "
+                                      : "Read the tester at B: ");
     if (!(far_v > 0))
         fw_text_addf(line, "%.2g kV or more.", wanted_v / kv);
     else if (far_v < wanted_v)
@@ -128,6 +191,37 @@ static void read_step(struct fw_text *line, const struct fw_plan *plan,
                      "about %.1f kV by the plan; under %.2g kV look for the "
                      "fault first.",
                      far_v / kv, wanted_v / kv);
+}
+
+/* "near its end A", "61 paces from its end A" */
+static void say_opening(struct fw_text *line, const struct fw_plan *plan,
+                        const struct fw_plan_gate *gate)
+{
+    const double near_m = 10;
+    const struct fw_plan_fence *fence = &plan->fences[gate->fence];
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    double passed_m = 0, along_m = 0, least_m = (double)INFINITY;
+    for (size_t i = 0; i + 1 < fence->line_count; i++) {
+        const struct fw_point a = field->vertices[fence->line[i]].plane;
+        const struct fw_point b = field->vertices[fence->line[i + 1]].plane;
+        const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
+        const double piece_m = hypot(x, y);
+        const double to_m = ((gate->place.plane.x_m - a.x_m) * x +
+                             (gate->place.plane.y_m - a.y_m) * y) /
+                            piece_m;
+        const double off_m = fw_segment_distance_m(gate->place.plane, a, b);
+        if (off_m < least_m) {
+            least_m = off_m;
+            along_m = passed_m + to_m;
+        }
+        passed_m += piece_m;
+    }
+    if (along_m < near_m || passed_m - along_m < near_m)
+        fw_text_addf(line, "near its end %s",
+                     along_m < passed_m - along_m ? "A" : "B");
+    else
+        fw_text_addf(line, "%d paces from its end A",
+                     (int)lround(along_m / plan->pace_m));
 }
 
 static void open_step(struct fw_text *line, const struct fw_plan *plan,
@@ -143,17 +237,17 @@ static void open_step(struct fw_text *line, const struct fw_plan *plan,
     const struct fw_plan_gate *gate = &plan->gates[step->gate];
     const struct fw_plan_fence *fence =
         &plan->fences[steps->fences[step->first]];
-    fw_text_addf(line, "Open the %s %s at C, %s wide near its end %s, and ",
-                 fence->role == FW_FENCE_STANDING ? "block line"
-                 : fence->role == FW_FENCE_LANE   ? "lane fence"
-                                                  : "front fence",
+    fw_text_addf(line, "Open the %s %s at C, %s wide, ",
+                 fence->role == FW_FENCE_MOVED ? "front fence" : kind_of(fence),
                  fence->id,
-                 fw_report__length(gate->width_m, plan->units, width),
-                 gate->far_end ? "B" : "A");
+                 fw_report__length(gate->width_m, plan->units, width));
+    say_opening(line, plan, gate);
     fw_text_addf(line,
-                 move->way_back == FW_NONE ? "let them into %s."
-                                           : "drive them over grazed ground "
-                                             "into %s.",
+                 move->way_back == FW_NONE      ? ", and let them into %s."
+                 : fence->role == FW_FENCE_LANE ? ", and drive them along the "
+                                                  "lane into %s."
+                                                : ", and drive them over "
+                                                  "grazed ground into %s.",
                  to);
 }
 
@@ -162,10 +256,33 @@ static void let_out_step(struct fw_text *line, const struct fw_plan *plan,
                          const struct fw_steps *steps,
                          const struct fw_step *step)
 {
-    const struct fw_plan_gate *gate = &plan->gates[step->gate];
-    fw_text_addf(line, "Open %s near its end %s, to let them out of %s.",
-                 plan->fences[steps->fences[step->first]].id,
-                 gate->far_end ? "B" : "A", plan->paddocks[move->from].id);
+    if (step->count == 0) {
+        fw_text_add(line, "Open the gate, and let them into the lane.");
+        return;
+    }
+    const struct fw_plan_fence *fence =
+        &plan->fences[steps->fences[step->first]];
+    fw_text_addf(line, "Open the %s %s, ",
+                 fence->role == FW_FENCE_MOVED && plan->back_fence
+                     ? "back fence"
+                     : kind_of(fence),
+                 fence->id);
+    say_opening(line, plan, &plan->gates[step->gate]);
+    fw_text_addf(line, ", for them to leave %s.",
+                 plan->paddocks[move->from].id);
+}
+
+static void close_step(struct fw_text *line, const struct fw_plan *plan,
+                       const struct fw_plan_move *move,
+                       const struct fw_steps *steps, const struct fw_step *step)
+{
+    if (step->count == 0)
+        fw_text_add(line, "Close the gate.");
+    else if (step->gate == move->way_back)
+        fw_text_addf(line, "Close %s where they left.",
+                     plan->fences[steps->fences[step->first]].id);
+    else
+        fw_text_add(line, "Close C, and see that the fence is hot again.");
 }
 
 static void say_step(struct fw_text *text, const struct fw_plan *plan,
@@ -197,15 +314,15 @@ static void say_step(struct fw_text *text, const struct fw_plan *plan,
         fw_text_addf(&line, "Count them through: %d.", plan->flock.head);
         break;
     case FW_STEP_CLOSE:
-        fw_text_add(&line, step->count == 0
-                               ? "Close the gate."
-                               : "Close C, and see that the fence is hot "
-                                 "again.");
+        close_step(&line, plan, move, steps, step);
         break;
     case FW_STEP_TAKE_DOWN:
         fw_text_addf(&line, "Take down %s",
-                     plan->back_fence && step->count == 1 ? "the back fence "
-                                                          : "");
+                     plan->back_fence && step->count == 1 &&
+                             plan->fences[steps->fences[step->first]].role ==
+                                 FW_FENCE_MOVED
+                         ? "the back fence "
+                         : "");
         name_fences(&line, plan, steps, step);
         fw_text_add(&line, ".");
         break;
@@ -242,16 +359,20 @@ static void head(struct fw_text *text, const struct fw_plan *plan,
     const struct fw_plan_paddock *to = &plan->paddocks[move->to];
     char day[FW_WORDS], area[FW_WORDS], days[FW_WORDS], minutes[FW_WORDS];
     struct fw_text line = {0};
-    fw_text_addf(&line, "%s: into %s (%s)",
+    fw_text_addf(&line, "%s: into %s (%s%s%s)",
                  fw_report__day(move->day, true, day), to->id,
-                 plan->fields[move->field].name);
+                 plan->fields[move->field].name, to->block[0] ? ", block " : "",
+                 to->block);
     fw_report__heading_text(text, colour, &line);
-    fw_text_addf(&line, "%d head on %s for %s %s; about %s minutes of fence.",
-                 plan->flock.head,
+    fw_text_addf(&line, "%d head on %s for %s %s; ", plan->flock.head,
                  fw_report__area(to->area_ha, plan->units, area),
                  fw_report__number(to->stay_days, days),
-                 to->stay_days > 1 ? "days" : "day",
-                 fw_report__number(ceil(move->minutes), minutes));
+                 to->stay_days > 1 ? "days" : "day");
+    if (move->minutes > 0)
+        fw_text_addf(&line, "about %s minutes of fence.",
+                     fw_report__number(ceil(move->minutes), minutes));
+    else
+        fw_text_add(&line, "no fence to set or take down.");
     fw_report__fold_text(text, 0, &line);
 }
 

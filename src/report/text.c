@@ -32,9 +32,11 @@ static enum fw_status today(struct fw_text *text, const struct fw_plan *plan,
     const struct fw_plan_move *move = &plan->moves[0];
     char day[FW_WORDS];
     struct fw_text words = {0};
-    fw_text_addf(&words, "FIRST MOVE, %s: into %s (%s)",
-                 fw_report__day(move->day, true, day),
-                 plan->paddocks[move->to].id, plan->fields[move->field].name);
+    const struct fw_plan_paddock *to = &plan->paddocks[move->to];
+    fw_text_addf(&words, "FIRST MOVE, %s: into %s (%s%s%s)",
+                 fw_report__day(move->day, true, day), to->id,
+                 plan->fields[move->field].name, to->block[0] ? ", block " : "",
+                 to->block);
     fw_report__heading_text(text, colour, &words);
     const enum fw_status status = fw_report__steps(text, plan, 0, err);
     fw_text_add(text, "\n");
@@ -106,6 +108,28 @@ static void span(struct fw_text *words, double least, double most,
         fw_text_addf(words, "%s to %s", from, to);
 }
 
+/* "; 3 block lines of 94 m to 102 m" */
+static void standing(struct fw_text *words, const struct fw_plan *plan,
+                     const struct fw_plan_field *field, enum fw_fence_role role,
+                     const char *name)
+{
+    double least_m = (double)INFINITY, most_m = 0;
+    size_t count = 0;
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[field->first_fence + i];
+        if (fence->role != role)
+            continue;
+        least_m = fmin(least_m, fence->length_m);
+        most_m = fmax(most_m, fence->length_m);
+        count++;
+    }
+    if (count == 0)
+        return;
+    fw_text_addf(words, "; %zu %s%s of ", count, name, count == 1 ? "" : "s");
+    span(words, least_m, most_m, plan->units, fw_report__length);
+}
+
 static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
                         const struct fw_plan_field *field)
 {
@@ -131,6 +155,8 @@ static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
         fw_text_add(words, "; fences of ");
         span(words, short_line, long_line, plan->units, fw_report__length);
     }
+    standing(words, plan, field, FW_FENCE_STANDING, "block line");
+    standing(words, plan, field, FW_FENCE_LANE, "lane fence");
 }
 
 /* Head to the hectare or acre, from the widest paddock to the tightest. */
@@ -186,7 +212,7 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
     fw_text_addf(&words,
                  "%d reels, %d posts and %s of wire stand at most (%d strands)"
                  "; about %s minutes and %d armful%s of posts a move; %s of "
-                 "wire moved in all.",
+                 "wire moved in all",
                  totals->kit.reels, totals->kit.posts,
                  fw_report__length(totals->kit.wire_m, plan->units, wire),
                  plan->moved.strands,
@@ -194,6 +220,11 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
                  totals->carry_trips_per_move,
                  totals->carry_trips_per_move == 1 ? "" : "s",
                  fw_report__length(totals->moved_wire_m, plan->units, moved));
+    if (totals->standing_wire_m > 0)
+        fw_text_addf(
+            &words, ", and %s in lines that stand for several moves",
+            fw_report__length(totals->standing_wire_m, plan->units, moved));
+    fw_text_add(&words, ".");
     line(text, "Fence", &words);
 }
 

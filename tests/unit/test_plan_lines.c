@@ -295,6 +295,47 @@ static void an_end_on_a_block_line_is_paced_from_its_end_a(void **state)
     assert_true(paced_along > 100);
 }
 
+/* Nothing feeds a line from the edge of a pond: A is never there while B could
+ * be hooked on. */
+static bool is_fed(const struct fw_plan *plan, size_t self, size_t vertex)
+{
+    bool fed = false;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        const bool shore =
+            fence->role == FW_FENCE_PERIMETER && fence->side == FW_NONE;
+        for (size_t v = 0; i != self && !shore && v < fence->line_count &&
+                           fence->field == plan->fences[self].field;
+             v++)
+            fed |= fence->line[v] == vertex;
+    }
+    return fed;
+}
+
+static size_t at_ponds;
+
+static void look_at_feeding(const struct fw_plan *plan, unsigned ways)
+{
+    (void)ways;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        const size_t last = fence->line[fence->line_count - 1];
+        if (fence->role == FW_FENCE_PERIMETER)
+            continue;
+        if (!is_fed(plan, i, fence->line[0]))
+            assert_false(is_fed(plan, i, last));
+        at_ponds += !is_fed(plan, i, last);
+    }
+}
+
+static void a_line_is_fed_where_something_can_feed_it(void **state)
+{
+    (void)state;
+    at_ponds = 0;
+    for_each_plan(look_at_feeding);
+    assert_true(at_ponds > 0);
+}
+
 /* ---- openings ---- */
 
 static void assert_beside(GEOSContextHandle_t geos, const struct fw_plan *plan,
@@ -531,6 +572,7 @@ int main(void)
         cmocka_unit_test(a_post_stands_at_every_tie),
         cmocka_unit_test(the_kit_is_the_most_that_stands_at_once),
         cmocka_unit_test(an_end_on_a_block_line_is_paced_from_its_end_a),
+        cmocka_unit_test(a_line_is_fed_where_something_can_feed_it),
         cmocka_unit_test(openings_lie_on_the_fence_that_both_share),
         cmocka_unit_test(what_compare_says_is_what_plan_makes),
         cmocka_unit_test(what_is_preferred_is_chosen),
