@@ -81,7 +81,8 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
 enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout, const size_t *map,
                               struct fw_error *err);
-void fw_plan__feed_ends(struct fw_plan_job *job, size_t field);
+enum fw_status fw_plan__feed_ends(struct fw_plan_job *job, size_t field,
+                                  struct fw_error *err);
 enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);

@@ -154,13 +154,12 @@ static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
     enum fw_status status = fw_plan__field(job, field, err);
     if (!status)
         status = fw_plan__perimeter(job, field, err);
-    if (!status) {
-        fw_plan__feed_ends(job, field);
+    if (!status)
+        status = fw_plan__feed_ends(job, field, err);
+    if (!status)
         status = fw_plan__borders(job, field, err);
-    }
-    if (!status) {
+    if (!status)
         status = fw_plan__gates(job, field, err);
-    }
     if (!status)
         status = fw_plan__water(job, field, err);
     if (!status)

@@ -107,34 +107,63 @@ static bool arrives(const struct fw_plan *plan,
     return false;
 }
 
+/* Better the line that stands as long as this one, then one that stands when
+ * it is set. */
+static int is_host(const struct fw_plan_fence *host,
+                   const struct fw_plan_fence *fence)
+{
+    const bool before = host->set_at <= fence->set_at;
+    if (before &&
+        (host->down_at == FW_NONE ||
+         (fence->down_at != FW_NONE && host->down_at >= fence->down_at)))
+        return 3;
+    return before &&
+                   (host->down_at == FW_NONE || host->down_at >= fence->set_at)
+               ? 2
+               : 1;
+}
+
+/* How far along the line that vertex stands, or negative: it does not. */
+static double along_m(const struct fw_plan_field *field,
+                      const struct fw_plan_fence *fence, size_t vertex)
+{
+    double sum_m = 0;
+    for (size_t v = 0; v < fence->line_count; v++) {
+        if (v > 0) {
+            const struct fw_point at = fw_plan__at(field, fence->line[v]);
+            const struct fw_point before =
+                fw_plan__at(field, fence->line[v - 1]);
+            sum_m += hypot(at.x_m - before.x_m, at.y_m - before.y_m);
+        }
+        if (fence->line[v] == vertex)
+            return sum_m;
+    }
+    return -1;
+}
+
 /* An end on another line is paced from that line's end A. */
 static void pace_along(const struct fw_plan *plan, size_t self, size_t end,
                        struct fw_plan_paced *out)
 {
-    const struct fw_plan_field *field = &plan->fields[plan->fences[self].field];
+    const struct fw_plan_fence *own = &plan->fences[self];
+    const struct fw_plan_field *field = &plan->fields[own->field];
+    int best = 0;
     for (size_t i = field->first_fence;
          i < field->first_fence + field->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        double along_m = 0;
-        if (i == self || fence->role == FW_FENCE_PERIMETER)
+        if (i == self || fence->role == FW_FENCE_PERIMETER ||
+            is_host(fence, own) <= best)
             continue;
-        for (size_t v = 0; v < fence->line_count; v++) {
-            const struct fw_point at = fw_plan__at(field, fence->line[v]);
-            if (v > 0) {
-                const struct fw_point before =
-                    fw_plan__at(field, fence->line[v - 1]);
-                along_m += hypot(at.x_m - before.x_m, at.y_m - before.y_m);
-            }
-            if (fence->line[v] != end)
-                continue;
-            *out = (struct fw_plan_paced){
-                .known = true,
-                .fence = i,
-                .corner = FW_NONE,
-                .along_m = along_m,
-                .paces = (int)lround(along_m / plan->pace_m)};
-            return;
-        }
+        const double along = along_m(field, fence, end);
+        if (along < 0)
+            continue;
+        best = is_host(fence, own);
+        *out =
+            (struct fw_plan_paced){.known = true,
+                                   .fence = i,
+                                   .corner = FW_NONE,
+                                   .along_m = along,
+                                   .paces = (int)lround(along / plan->pace_m)};
     }
 }
 

@@ -272,6 +272,8 @@ static void look_at_end(const struct fw_plan *plan, size_t index,
     GEOS_finish_r(geos);
     /* Who paces from it must find it standing, or set it the same day. */
     assert_true(along->set_at <= plan->fences[index].set_at);
+    assert_true(along->down_at == FW_NONE ||
+                along->down_at >= plan->fences[index].set_at);
     paced_along++;
 }
 
@@ -324,6 +326,14 @@ static void look_at_feeding(const struct fw_plan *plan, unsigned ways)
             continue;
         if (!is_fed(plan, i, fence->line[0]))
             assert_false(is_fed(plan, i, last));
+        /* No line waits for one that waits for it. */
+        size_t host = i;
+        for (size_t steps = 0; plan->fences[host].a.known &&
+                               plan->fences[host].a.fence != FW_NONE;
+             steps++) {
+            assert_true(steps < plan->fence_count);
+            host = plan->fences[host].a.fence;
+        }
         at_ponds += !is_fed(plan, i, last);
     }
 }
