@@ -11,7 +11,7 @@
 
 /* Two places nearer than this are one: a cut through a corner makes no fence
  * end of its own beside it. */
-static const double same_place_m = 1e-10;
+static const double same_place_m = 1e-9;
 
 enum fw_status fw_board_init(struct fw_board *board,
                              const struct fw_field *field,

@@ -11,7 +11,7 @@
 
 /* Two places nearer than this are one: a cut through a corner makes no fence
  * end of its own beside it. */
-static const double same_place_m = 1e-10;
+static const double same_place_m = 1e-9;
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
