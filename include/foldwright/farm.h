@@ -163,6 +163,8 @@ struct fw_farm {
     bool limits_off;
     double least_width_m; /* of a paddock; 0: by the flock */
     double longest_shape; /* length over width of a paddock */
+    double lane_width_m;  /* 0: the usual one */
+    double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
     bool reserve;         /* one paddock more is fenced ahead */
     bool back_fence;

@@ -199,6 +199,10 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->limits_off = choice_or(&draft->limits, 0) != 0;
     farm->least_width_m = number_or(&draft->least_width_m, 0);
     farm->longest_shape = number_or(&draft->longest_shape, 4);
+    farm->lane_width_m = number_or(&draft->lane_width_m, 0);
+    farm->apron_m = number_or(&draft->apron_m, 8);
+    if (farm->apron_m <= 0)
+        farm->apron_m = -1; /* none */
     farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
     farm->reserve = choice_or(&draft->reserve, 0) != 0;
     farm->direction_given = draft->fence_bearing_deg.at.given;

@@ -120,7 +120,7 @@ struct fw_farm__draft {
     struct fw_farm__choice units, last, back_fence, soil;
     struct fw_farm__choice prefer, limits, block_lines, reserve;
     struct fw_farm__number start_day, fence_bearing_deg, pace_m;
-    struct fw_farm__number least_width_m, longest_shape;
+    struct fw_farm__number least_width_m, longest_shape, lane_width_m, apron_m;
     struct fw_farm__stay stay;
     struct fw_farm__away away;
 

@@ -56,6 +56,14 @@ ROW("longest-shape", "--longest-shape", "4", "1 to 100",
     "how many times as long as wide a paddock may be",
     "4 (common practice, no source)",
     OF_FARM(longest_shape), QUANTITY(FW_KIND_COUNT, 1, 100))
+ROW("lane-width", "--lane-width", "6 m", "2 m to 50 m",
+    "how wide a lane is that the layout lays",
+    "6 m (common practice, no source)",
+    OF_FARM(lane_width_m), QUANTITY(FW_KIND_LENGTH, 2, 50))
+ROW("apron", "--apron", "8 m", "0 m to 50 m",
+    "the radius of the bare ground about a water point that wedges meet at",
+    "8 m (common practice, no source)",
+    OF_FARM(apron_m), QUANTITY(FW_KIND_LENGTH, 0, 50))
 ROW("block-lines", "--block-lines", "needed", "needed or all",
     "whether a block line stands while a block beside it is grazed, or all "
     "stand all the time",

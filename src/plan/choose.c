@@ -182,6 +182,10 @@ static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
     char pattern[32] = "strips";
     if (farm->layout)
         pattern_of(farm->layout, pattern);
+    struct fw_plan__lane lane;
+    enum fw_status status = fw_plan__map_lane(job, index, &lane, err);
+    if (status)
+        return status;
     struct fw_layout_request request = {
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
@@ -191,6 +195,11 @@ static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
         .start = from->gate.given    ? &from->gate.point
                  : from->water.given ? &from->water.point
                                      : NULL,
+        .water = from->water.given ? &from->water.point : NULL,
+        .apron_m = farm->apron_m,
+        .lane = lane.points,
+        .lane_count = lane.count,
+        .lane_width_m = lane.width_m,
         .pattern = farm->layout || farm->direction_given ? pattern : NULL,
         .direction_given = farm->direction_given,
         /* The farm gives the compass bearing of the fence lines; the flock
@@ -198,7 +207,8 @@ static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
         .direction_deg = fmod(360 - farm->direction_deg, 180),
         .bends = farm->limits_off && farm->prefer == FW_PREFER_FENCE,
     };
-    const enum fw_status status = fw_layout_candidates(&request, list, err);
+    status = fw_layout_candidates(&request, list, err);
+    fw_free(lane.points);
     if (status)
         fw_fail_where(err, "%s: ", from->shape->name);
     return status;

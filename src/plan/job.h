@@ -35,6 +35,17 @@ fw_plan__grazed(const struct fw_farm_field *field)
     return field->grazed ? field->grazed : field->shape;
 }
 
+/* The first lane of the map that meets the field; no points: there is none.
+ * Free them. lane.c */
+struct fw_plan__lane {
+    struct fw_point *points;
+    size_t count;
+    double width_m; /* 0: the usual one */
+};
+enum fw_status fw_plan__map_lane(const struct fw_plan_job *job, size_t field,
+                                 struct fw_plan__lane *out,
+                                 struct fw_error *err);
+
 /* NULL where every square metre counts alike. */
 const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);
