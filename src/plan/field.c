@@ -250,15 +250,16 @@ static enum fw_status take_spots(struct fw_plan_job *job, size_t index,
     return status;
 }
 
-double fw_plan__bound_m(const struct fw_field *shape, const double *area_m2,
-                        size_t count)
+/* Common ground counts as a hole would. */
+double fw_plan__bound_m(const struct fw_field *shape,
+                        const struct fw_layout *layout)
 {
     size_t input = 0; /* bow points bend no side as far as the bound goes */
     for (size_t i = 0; i < shape->vertex_count; i++)
         input += shape->vertices[i].kind == FW_VERTEX_INPUT;
-    return fw_layout_bound_m(area_m2, count,
+    return fw_layout_bound_m(layout->paddock_m2, layout->paddock_count,
                              shape->perimeter_m + shape->holes_m, input,
-                             shape->ring_count - 1);
+                             shape->ring_count - 1 + layout->common_count);
 }
 
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
@@ -298,8 +299,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = fw_plan__lines(job, index, &layout, map, err);
     if (!status)
-        field->fence_bound_m = fw_plan__bound_m(
-            fw_plan__grazed(from), layout.paddock_m2, layout.paddock_count);
+        field->fence_bound_m = fw_plan__bound_m(fw_plan__grazed(from), &layout);
 done:
     fw_free(map);
     fw_layout_release(&layout);

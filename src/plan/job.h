@@ -70,8 +70,8 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
 double fw_plan__least_width_m(const struct fw_plan_job *job);
 
 /* The least line that paddocks of these areas can do with. field.c */
-double fw_plan__bound_m(const struct fw_field *shape, const double *area_m2,
-                        size_t count);
+double fw_plan__bound_m(const struct fw_field *shape,
+                        const struct fw_layout *layout);
 
 /* Length over width of the narrowest box round a ring. paddocks.c */
 double fw_plan__elongation(const struct fw_point *ring, size_t count);

@@ -230,8 +230,8 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
     if (job->farm->fields[field].gate.given && layout->gate_m > there_m)
         score.gate_m = layout->gate_m;
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
-    score.bound_m = fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]),
-                                     layout->paddock_m2, layout->paddock_count);
+    score.bound_m =
+        fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
     const size_t moves = layout->paddock_count;
     struct scoring scoring = {
         .job = job,
