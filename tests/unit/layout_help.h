@@ -65,6 +65,23 @@ static inline void make_rectangle(struct plot *plot, double a, double b,
     add_ring(plot, ring, 4);
 }
 
+static inline void make_l(struct plot *plot)
+{
+    const struct fw_point ring[] = {{0, 0},     {200, 0},   {200, 100},
+                                    {100, 100}, {100, 200}, {0, 200}};
+    add_ring(plot, ring, COUNT(ring));
+}
+
+static inline void make_square_ring(struct plot *plot, double outer,
+                                    double hole)
+{
+    const double a = outer / 2, b = hole / 2;
+    const struct fw_point ring[] = {{-a, -a}, {a, -a}, {a, a}, {-a, a}};
+    const struct fw_point pond[] = {{-b, -b}, {-b, b}, {b, b}, {b, -b}};
+    add_ring(plot, ring, 4);
+    add_ring(plot, pond, 4);
+}
+
 static inline double boundary_m(const struct fw_field *field)
 {
     return field->perimeter_m + field->holes_m;

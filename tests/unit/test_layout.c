@@ -233,13 +233,6 @@ static void shortest_fence_halves_a_triangle(void **state)
 }
 
 /* Three squares of 100 m in an L need two fences of 100 m. */
-static void make_l(struct plot *plot)
-{
-    const struct fw_point ring[] = {{0, 0},     {200, 0},   {200, 100},
-                                    {100, 100}, {100, 200}, {0, 200}};
-    add_ring(plot, ring, COUNT(ring));
-}
-
 static void l_is_parted_at_its_corner(void **state)
 {
     (void)state;
@@ -277,15 +270,6 @@ static void strips_of_an_l_have_their_closed_form(void **state)
             wanted += 3 * k < 2 * counts[i] ? 200 : 100;
         assert_relative(least_m(&request), wanted, 1e-11);
     }
-}
-
-static void make_square_ring(struct plot *plot, double outer, double hole)
-{
-    const double a = outer / 2, b = hole / 2;
-    const struct fw_point ring[] = {{-a, -a}, {a, -a}, {a, a}, {-a, a}};
-    const struct fw_point pond[] = {{-b, -b}, {-b, b}, {b, b}, {b, -b}};
-    add_ring(plot, ring, 4);
-    add_ring(plot, pond, 4);
 }
 
 /* A way of 10 m about a square of 280: strips come apart, twelve fences
