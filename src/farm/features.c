@@ -284,9 +284,27 @@ static enum fw_status tell_all(const struct taking *taking,
                         taking->passed_over);
 }
 
+/* A map of another country, or in another coordinate system, would pass for one
+ * that shows no danger. */
+static enum fw_status tell_none(const struct taking *taking,
+                                struct fw_error *err)
+{
+    const size_t count =
+        taking->map->feature_count + taking->map->waypoint_count;
+    if (count == 0)
+        return FW_OK;
+    return fw_notes_add(
+        taking->reader->notes, FW_LEVEL_NOTE, taking->map->source, err,
+        "none of its %zu features lies within %g m of a field, as %s; if one "
+        "should, look at the map's coordinate system",
+        count, near_m,
+        fw_safety_role_word((enum fw_role)taking->told->role.value));
+}
+
 static enum fw_status take_all(struct taking *taking, struct fw_error *err)
 {
     const struct fw_map *map = taking->map;
+    const size_t before = taking->reader->farm->feature_count;
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < map->feature_count; i++)
         status = take(taking, &map->features[i], err);
@@ -294,6 +312,8 @@ static enum fw_status take_all(struct taking *taking, struct fw_error *err)
     taking->crs = NULL; /* waypoints are in longitude and latitude */
     for (size_t i = 0; !status && i < map->waypoint_count; i++)
         status = take(taking, &map->waypoints[i], err);
+    if (!status && taking->reader->farm->feature_count == before)
+        status = tell_none(taking, err);
     return status ? status : tell_all(taking, err);
 }
 

@@ -46,6 +46,11 @@ enum fw_status fw_plan__map_lane(const struct fw_plan_job *job, size_t field,
                                  struct fw_plan__lane *out,
                                  struct fw_error *err);
 
+/* Where lanes are asked for, name those of the map that lie outside every
+ * field. */
+enum fw_status fw_plan__note_lanes(struct fw_plan_job *job,
+                                   struct fw_error *err);
+
 /* NULL where every square metre counts alike. */
 const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);

@@ -193,6 +193,8 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
         status = plan_field(job, i, err);
     plan->end_day = job->day;
     if (!status)
+        status = fw_plan__note_lanes(job, err);
+    if (!status)
         status = fw_plan__posts(job, err);
     if (!status && farm->energizer.given)
         status = fw_plan__place(job, 0, farm->energizer.point,
