@@ -4,6 +4,7 @@
 #define FW_DATE_H
 
 #include <foldwright/error.h>
+#include <stdbool.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -21,6 +22,13 @@ FW_API const char *fw_date_write(int day, char text[FW_DATE_TEXT]);
 
 /* 0 is Monday, 6 is Sunday. */
 FW_API int fw_date_weekday(int day);
+
+/* 1 is January. */
+FW_API int fw_date_month(int day);
+
+/* April to September are the warm half of the year north of the equator, the
+ * cold half south of it. */
+FW_API bool fw_date_is_warm(int day, double lat_deg);
 
 #ifdef __cplusplus
 }

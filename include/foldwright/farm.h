@@ -53,6 +53,7 @@ struct fw_farm_field {
     struct fw_spot gate;
     struct fw_spot water; /* a water point that stays where it is, or where the
                              tank is filled */
+    struct fw_spot park;  /* where vehicle and spare posts stand */
     struct fw_farm_side *sides; /* shape->corner_count of them */
     enum fw_holds hole_holds;   /* pond edges and the like */
 
@@ -130,6 +131,23 @@ struct fw_farm_wiring {
  * plan takes it for a wiring that is all 0. */
 FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
 
+/* Does the grass grow? Then a fence behind the flock keeps it off what sprouts
+ * again; dormant grass does not sprout. */
+enum fw_season { FW_SEASON_GROWTH, FW_SEASON_DORMANT };
+
+/* In which order the fields are grazed. */
+enum fw_field_order {
+    FW_ORDER_GIVEN,
+    FW_ORDER_NEAREST /* the shortest round from gate to gate */
+};
+
+/* What paddocks are kept back for. */
+enum fw_keep {
+    FW_KEEP_STORM, /* those with shelter */
+    FW_KEEP_HEAT,  /* those with shade */
+    FW_KEEP_COUNT
+};
+
 /* What a layout is chosen by. */
 enum fw_prefer {
     FW_PREFER_WORK,  /* minutes a move */
@@ -167,7 +185,12 @@ struct fw_farm {
     double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
     bool reserve;         /* one paddock more is fenced ahead */
+    enum fw_season season;
     bool back_fence;
+    bool back_fence_told;
+    bool far_first; /* the far end is grazed first, where a lane leads there */
+    enum fw_field_order field_order;
+    double keep_days[FW_KEEP_COUNT]; /* kept back in each field; 0: none */
     bool direction_given;
     double direction_deg; /* compass bearing of the fence lines */
 

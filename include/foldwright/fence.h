@@ -28,11 +28,12 @@ FW_API struct fw_fence_spec fw_fence_moved_default(void);
 FW_API struct fw_fence_spec fw_fence_perimeter_default(void);
 
 enum fw_post_why {
-    FW_POST_END, /* stands where the line ends; a post of the perimeter may do
-                  */
+    FW_POST_END, /* stands where the line ends; a post of the perimeter may do,
+                    and where the line is short and slack a bare step-in */
     FW_POST_BEND,
     FW_POST_GAP,
-    FW_POST_TIE,
+    FW_POST_TIE, /* holds a line's end: another line's post, one of the
+                    perimeter, or a driven anchor */
     FW_POST_SIGN /* carries a warning sign; stands where a post is, or its own
                   */
 };
@@ -83,7 +84,7 @@ struct fw_material {
 /* Prices as the farm gives them; negative: not told. */
 struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
-        energizer, earth_rod, insulator, sign;
+        energizer, earth_rod, insulator, sign, anchor;
     char currency[8];
 };
 
@@ -127,6 +128,16 @@ FW_API double fw_fence_set_min(const struct fw_fence_count *line, int strands,
 FW_API double fw_fence_take_down_min(const struct fw_fence_count *line,
                                      int strands,
                                      const struct fw_fence_rates *rates);
+
+/* How often a person walks along the line meanwhile: out with the wire and
+ * back, winding and back for the next strand, and for posts beyond an armful.
+ * NaN when a rate is out of range. */
+FW_API double fw_fence_set_passes(const struct fw_fence_count *line,
+                                  int strands,
+                                  const struct fw_fence_rates *rates);
+FW_API double fw_fence_take_down_passes(const struct fw_fence_count *line,
+                                        int strands,
+                                        const struct fw_fence_rates *rates);
 
 #ifdef __cplusplus
 }

@@ -175,6 +175,15 @@ FW_API enum fw_status fw_field_place(const struct fw_field *field,
                                      struct fw_point *out,
                                      struct fw_error *err);
 
+/* The shortest round from place to place on the ellipsoid, straight, from the
+ * first and back to it: order[0] is 0, and of both ways round the one with the
+ * shorter leg first. All orders are tried up to 8 places; beyond, each goes to
+ * the nearest that is left, and pairs of legs are turned while that is shorter.
+ * FW_EINPUT: none, or over 1,000. round_m may be NULL. */
+FW_API enum fw_status fw_geo_round(const struct fw_lonlat *places, size_t count,
+                                   size_t *order, double *round_m,
+                                   struct fw_error *err);
+
 /* Length of the side that starts at the corner, in the plane. */
 FW_API double fw_field_side_m(const struct fw_field *field, size_t corner);
 

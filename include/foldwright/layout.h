@@ -81,12 +81,35 @@ struct fw_layout {
     size_t apart_count;  /* paddocks not reached over ground grazed before */
     size_t turn_count; /* paddocks that do not adjoin the one before: the flock
                           walks back over grazed ground */
-    double gate_m;     /* from the start to the first paddock */
-    double line_m;     /* all lines */
+    double gate_m;     /* from the start to the first paddock, or to the lane
+                          that leads to it */
+    bool far_first;    /* the far end is grazed first, along a lane */
+    /* By paddock, when the request keeps any back: for which of request->keep
+     * it is kept, from 1, and for which it would serve but cannot be left out,
+     * since others are reached only over it. 0: none. */
+    size_t *keep, *barred;
+    double keep_short;          /* stays that could not be kept, over all */
+    double line_m;              /* all lines */
     double moved_m, standing_m; /* of it; lanes stand */
 };
 
 FW_API void fw_layout_release(struct fw_layout *layout);
+
+/* Something on the ground: an area by its rings, a line, or points. */
+struct fw_layout_mark {
+    const struct fw_point *points;
+    const size_t *ring_start; /* ring_count + 1 */
+    size_t ring_count;
+    bool area;
+};
+
+/* Paddocks to be kept back and grazed last: those that hold or touch one of the
+ * marks, as many as last for so many stays. */
+struct fw_layout_keep {
+    double stays;
+    const struct fw_layout_mark *marks;
+    size_t mark_count;
+};
 
 struct fw_layout_request {
     const struct fw_field *field;
@@ -98,7 +121,9 @@ struct fw_layout_request {
     enum fw_last last;
     const struct fw_point *start; /* gate or water: the first paddock lies
                                      there; NULL: anywhere */
-    const char *pattern;          /* only this row of the table; NULL: all */
+    bool far_first; /* the first paddock lies farthest from the start, where a
+                       lane leads there; other layouts begin near it */
+    const char *pattern; /* only this row of the table; NULL: all */
     bool direction_given;
     double direction_deg;         /* of the strips' sweep, when given */
     int directions;               /* how many to try over half a turn; 0: 180 */
@@ -108,6 +133,8 @@ struct fw_layout_request {
     const struct fw_point *lane; /* along which a lane lies; NULL: anywhere */
     size_t lane_count;
     double lane_width_m; /* of a lane; 0: 6 */
+    const struct fw_layout_keep *keep;
+    size_t keep_count;
     bool bends; /* block lines may bend at every tie, for the least fence */
 };
 

@@ -61,6 +61,7 @@ struct fw_plan_field {
     enum fw_use_of use_of;
     char layout[32];      /* "blocks-4-112": how it is cut up */
     char pattern[16];     /* "blocks" */
+    bool far_first;       /* the far end is grazed first */
     double direction_deg; /* the flock's, anticlockwise from east */
     double fence_bound_m;
     double last_share; /* of its target that the last paddock holds */
@@ -69,6 +70,8 @@ struct fw_plan_field {
     size_t first_fence, fence_count;
     struct fw_plan_place gate;
     struct fw_plan_place water;
+    struct fw_plan_place park; /* where vehicle and spare posts stand, if not at
+                                  the gate */
 };
 
 struct fw_plan_paddock {
@@ -87,6 +90,7 @@ struct fw_plan_paddock {
     double walk_mean_m, walk_max_m;
     size_t water; /* index, or FW_NONE */
     struct fw_plan_rings rings;
+    char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
 };
 
 enum fw_fence_role {
@@ -197,7 +201,10 @@ struct fw_plan_move {
                           where it is, or the gate, to walk over grazed ground or
                           along a lane to `opening` */
     double pace_share; /* of a day's feed, for one pace along both sides */
-    double minutes;
+    double minutes; /* at the fence, and the way there and back from the vehicle
+                     */
+    double passes;  /* on foot along a line, there or back: laying, winding,
+                       fetching posts */
 };
 
 /* Days on which the same fences stand, and so the same volts. */
@@ -234,6 +241,10 @@ struct fw_plan_totals {
     int earth_rods;
     bool cost_known;
     double cost;
+    double passes_per_move;
+    int ties; /* the most ends that stand at once on the boundary or on nothing,
+                 so that an anchor holds each; not those on another line, nor
+                 of lines under 10 m */
 };
 
 struct fw_plan {
@@ -259,6 +270,8 @@ struct fw_plan {
     unsigned concerns; /* enum fw_concern, for the page of cautions */
     double legume;     /* negative: not told */
     char currency[8];
+    enum fw_season season;
+    enum fw_field_order field_order;
     char *use_source, *density_source, *intake_source, *water_source;
 
     struct fw_plan_field *fields;
@@ -301,7 +314,7 @@ struct fw_plan_score {
     double line_m, moved_m, standing_m;
     double bound_m; /* no layout of these paddocks has less line */
     double minutes; /* a move: setting, taking down, and the way there and back
-                       from the gate */
+                       from the vehicle */
     struct fw_kit kit; /* the most that stands at once */
     bool fits_kit;     /* of what the farm owns */
     bool cost_known;
@@ -316,7 +329,10 @@ struct fw_plan_score {
     size_t turns;         /* moves on which the flock walks back */
     size_t apart;         /* paddocks not reached over grazed ground */
     bool has_lane;        /* that takes grass */
-    double gate_m;        /* from the gate to the first paddock */
+    double gate_m;        /* from the gate to the first paddock, or to the lane
+                             that leads to it */
+    bool far_first;       /* the far end is grazed first */
+    double keep_short; /* stays for storms and heat that it cannot keep back */
     bool unbeaten; /* no other is as good in everything and better in some */
     bool chosen;
 };
@@ -372,7 +388,7 @@ struct fw_step {
     size_t gate;         /* or FW_NONE */
 };
 
-#define FW_MOST_STEPS 12
+#define FW_MOST_STEPS 18
 
 struct fw_steps {
     struct fw_step items[FW_MOST_STEPS];

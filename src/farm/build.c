@@ -104,6 +104,7 @@ static void set_prices(const struct fw_farm__draft *draft,
         .earth_rod = number_or(&draft->earth_rod, -1),
         .sign = number_or(&draft->sign, -1),
         .insulator = number_or(&draft->insulator, -1),
+        .anchor = number_or(&draft->anchor, -1),
     };
     if (draft->currency.at.given)
         fw_text_clip(draft->currency.text, out->currency, sizeof out->currency);
@@ -194,7 +195,10 @@ static void set_rest(const struct fw_farm__reader *reader)
                                       : FW_METRIC;
     farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
     farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_SHORT);
-    farm->back_fence = choice_or(&draft->back_fence, 1) != 0;
+    farm->field_order = (enum fw_field_order)choice_or(&draft->field_order, 0);
+    farm->keep_days[FW_KEEP_STORM] = number_or(&draft->keep_storm, 0);
+    farm->keep_days[FW_KEEP_HEAT] = number_or(&draft->keep_heat, 0);
+    farm->far_first = choice_or(&draft->first, 0) != 0;
     farm->prefer = (enum fw_prefer)choice_or(&draft->prefer, FW_PREFER_WORK);
     farm->limits_off = choice_or(&draft->limits, 0) != 0;
     farm->least_width_m = number_or(&draft->least_width_m, 0);

@@ -142,6 +142,16 @@ add(struct fw_farm *farm, bool taken, const char *what, const char *format,
     return FW_OK;
 }
 
+/* At which somebody must stand for want of another place. */
+static bool any_gate(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm *farm = reader->farm;
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (farm->fields[i].gate.given && !farm->fields[i].park.given)
+            return true;
+    return false;
+}
+
 static enum fw_status add_plain(const struct fw_farm__reader *reader)
 {
     const struct fw_farm__draft *draft = &reader->draft;
@@ -157,8 +167,18 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
         status = add(farm, !draft->last.at.given, "last paddock", "short",
                      "what is left after the full ones");
     if (!status)
-        status =
-            add(farm, !draft->back_fence.at.given, "back fence", "yes", common);
+        status = add(farm, !draft->season.at.given, "season", "%s",
+                     "the first day and the hemisphere: common practice, no "
+                     "source",
+                     farm->season == FW_SEASON_GROWTH ? "growth" : "dormant");
+    if (!status)
+        status = add(farm, !farm->back_fence_told, "back fence", "%s",
+                     "grazed ground open for 3 days at most in growth, always "
+                     "when dormant: common practice, no source",
+                     farm->back_fence ? "yes" : "no");
+    if (!status)
+        status = add(farm, !draft->park.at.given && any_gate(reader),
+                     "vehicle and spare posts", "at the gate", common);
     if (!status)
         status = add(farm, !draft->pace_m.at.given, "pace", "0.80 m", common);
     if (!status)

@@ -64,7 +64,7 @@ struct fw_farm__perimeter {
 };
 
 struct fw_farm__each { /* what one field has of its own */
-    struct fw_farm__text field, gate, water;
+    struct fw_farm__text field, gate, water, park;
     struct fw_farm__forage forage;
     struct fw_farm__perimeter perimeter;
 };
@@ -119,6 +119,8 @@ struct fw_farm__draft {
     struct fw_farm__text name, layout;
     struct fw_farm__choice units, last, back_fence, soil;
     struct fw_farm__choice prefer, limits, block_lines, reserve;
+    struct fw_farm__choice first, season, field_order;
+    struct fw_farm__number keep_storm, keep_heat;
     struct fw_farm__number start_day, fence_bearing_deg, pace_m;
     struct fw_farm__number least_width_m, longest_shape, lane_width_m, apron_m;
     struct fw_farm__stay stay;
@@ -134,7 +136,7 @@ struct fw_farm__draft {
     struct fw_farm__each *each;
     size_t each_count, each_capacity;
 
-    struct fw_farm__text gate, water;
+    struct fw_farm__text gate, water, park;
     struct fw_farm__perimeter perimeter;
 
     struct fw_farm__spec fence, perimeter_fence;
@@ -149,7 +151,7 @@ struct fw_farm__draft {
 
     struct fw_farm__text currency;
     struct fw_farm__number post, reel, wire_m, corner_post, line_post,
-        perimeter_wire_m, energizer_price, earth_rod, insulator, sign;
+        perimeter_wire_m, energizer_price, earth_rod, insulator, sign, anchor;
     struct fw_farm__number sign_path_m, sign_road_m;
 
     struct fw_farm__number setback_m; /* of maps that tell none */

@@ -143,17 +143,20 @@ struct spot_kind {
     const char *name;
     const char *key;
     double reach_m;
-    bool water;
+    size_t offset; /* in the field */
 };
 
-static const struct spot_kind gate_kind = {"gate", "gate", gate_reach_m, false};
-static const struct spot_kind water_kind = {"water", "water", water_reach_m,
-                                            true};
+static const struct spot_kind gate_kind = {
+    "gate", "gate", gate_reach_m, offsetof(struct fw_farm_field, gate)};
+static const struct spot_kind water_kind = {
+    "water", "water", water_reach_m, offsetof(struct fw_farm_field, water)};
+static const struct spot_kind park_kind = {
+    "vehicle", "park", water_reach_m, offsetof(struct fw_farm_field, park)};
 
 static struct fw_spot *spot_of(struct fw_farm_field *field,
                                const struct spot_kind *kind)
 {
-    return kind->water ? &field->water : &field->gate;
+    return (struct fw_spot *)((char *)field + kind->offset);
 }
 
 static enum fw_status spot_key_fail(struct fw_farm__reader *reader,
@@ -361,6 +364,8 @@ static enum fw_status set_field(struct fw_farm__reader *reader, size_t field,
         status = own_spot(reader, field, &own->gate, &gate_kind, err);
     if (!status)
         status = own_spot(reader, field, &own->water, &water_kind, err);
+    if (!status)
+        status = own_spot(reader, field, &own->park, &park_kind, err);
     return status;
 }
 
@@ -372,6 +377,8 @@ enum fw_status fw_farm__own(struct fw_farm__reader *reader,
         status = spread(reader, &reader->draft.gate, &gate_kind, err);
     if (!status)
         status = spread(reader, &reader->draft.water, &water_kind, err);
+    if (!status)
+        status = spread(reader, &reader->draft.park, &park_kind, err);
     for (size_t i = 0; !status && i < reader->farm->field_count; i++)
         status = set_field(reader, i, err);
     return status ? status : fw_farm__energizer(reader, err);

@@ -101,6 +101,12 @@ enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
 /* own.c: what belongs to one field: grass, places, sides. */
 enum fw_status fw_farm__own(struct fw_farm__reader *reader,
                             struct fw_error *err);
+/* tour.c: the order of grazing by the shortest round. */
+enum fw_status fw_farm__tour(struct fw_farm__reader *reader,
+                             struct fw_error *err);
+/* season.c: whether the grass grows, and what follows from it. */
+enum fw_status fw_farm__season(struct fw_farm__reader *reader,
+                               struct fw_error *err);
 /* place.c */
 enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
                              const struct fw_field *field, const char *text,

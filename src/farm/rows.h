@@ -28,8 +28,35 @@ ROW("away", "--away", "2026-06-01 to 2026-06-03",
     .shape = FW_SHAPE_VALUES, OF_FARM(away), .set = fw_farm__set_away)
 ROW("back-fence", "--back-fence", "yes", "yes or no",
     "whether a fence behind the flock keeps it off grazed ground",
-    "yes (common practice, no source)",
+    "yes in growth, no when dormant (common practice, no source)",
     OF_FARM(back_fence), ANSWER)
+ROW("season", "--season", "growth", "growth or dormant",
+    "whether the grass grows; when dormant the order goes from the water "
+    "outwards",
+    "growth from April to September north of the equator, from October to "
+    "March south of it (common practice, no source)",
+    OF_FARM(season), CHOICE(season))
+ROW("first", "--first", "near", "near or far",
+    "which end is grazed first: the one at the gate, or the far one where a "
+    "lane leads there",
+    "near",
+    OF_FARM(first), CHOICE(first))
+ROW("field-order", "--field-order", "given", "given or nearest",
+    "in which order the fields are grazed: as given, or by the shortest round "
+    "from gate to gate that begins at the first one",
+    "given",
+    OF_FARM(field_order), CHOICE(field_order))
+ROW("keep", NULL, "{storm: 2 days, heat: 3 days}", "keys below it",
+    "paddocks that are kept back and grazed last", NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("keep.storm", "--keep-storm", "2 days", "1 to 60 days",
+    "days for which each field keeps paddocks with shelter, for storms",
+    "none are kept",
+    OF_FARM(keep_storm), QUANTITY(FW_KIND_DURATION, 1, 60))
+ROW("keep.heat", "--keep-heat", "3 days", "1 to 60 days",
+    "days for which each field keeps paddocks with shade, for heat",
+    "none are kept",
+    OF_FARM(keep_heat), QUANTITY(FW_KIND_DURATION, 1, 60))
 ROW("fence-bearing", "--fence-bearing", "35 deg", "0 to 360 deg",
     "the compass bearing along which the moved fences run",
     "the direction with the least moved wire",
@@ -207,6 +234,9 @@ ROW("fields.each[].gate", NULL, "corner:3", PLACE,
 ROW("fields.each[].water", NULL, "side:2@60m", PLACE,
     "where its water is", NULL,
     OF_EACH(water), TEXT)
+ROW("fields.each[].park", NULL, "side:1@10m", PLACE,
+    "where vehicle and spare posts stand", "the farm's, else its gate",
+    OF_EACH(park), TEXT)
 ROW("fields.each[].forage", NULL, "{mass: 2400 kg/ha, residual: 1300 kg/ha}",
     "the keys of forage",
     "its own grass; what is not told here is the farm's", "the farm's",
@@ -222,6 +252,10 @@ ROW("gate", "--gate", "corner:3", PLACE,
 ROW("water", "--water", "corner:4", PLACE,
     "where the water is, or where the tank is filled", NULL,
     OF_FARM(water), TEXT)
+ROW("park", "--park", "side:1@10m", PLACE,
+    "where vehicle and spare posts stand: each move begins and ends there",
+    "the gate",
+    OF_FARM(park), TEXT)
 
 ROW("perimeter", NULL, "{holds: sheep, hot: yes}", "keys below it",
     "the boundary fence: what it holds and where it is live", NULL,
@@ -476,6 +510,9 @@ ROW("prices.earth-rod", "--price-earth-rod", "18", MONEY_RANGE,
 ROW("prices.insulator", "--price-insulator", "0.6", MONEY_RANGE,
     "one insulator", NULL,
     OF_FARM(insulator), MONEY)
+ROW("prices.anchor", "--price-anchor", "6", MONEY_RANGE,
+    "one driven anchor for a line's end", NULL,
+    OF_FARM(anchor), MONEY)
 
 ROW("prices.sign", "--price-sign", "4", MONEY_RANGE,
     "one warning sign", NULL,

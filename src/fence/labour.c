@@ -27,37 +27,50 @@ static bool usable(const struct fw_fence_rates *rates)
 /* Posts are fetched from one end. Of n armfuls the k-th covers up to k/n of
  * the line, so that going back and returning for the next one walks 2 k/n of
  * it; the sum over k = 1 .. n - 1 is n - 1 lengths. */
-static double fetching_m(const struct fw_fence_count *line,
-                         const struct fw_fence_rates *rates)
+static double fetching(const struct fw_fence_count *line,
+                       const struct fw_fence_rates *rates)
 {
     const double armfuls = ceil((double)line->posts / rates->posts_an_armful);
-    return line->line_m * fmax(0, armfuls - 1);
+    return fmax(0, armfuls - 1);
 }
 
 /* Three reels are paid out together from a pole (Press, 9 June 1956). */
 static const double most_reels_at_once = 3;
 
-double fw_fence_set_min(const struct fw_fence_count *line, int strands,
-                        const struct fw_fence_rates *rates)
+double fw_fence_set_passes(const struct fw_fence_count *line, int strands,
+                           const struct fw_fence_rates *rates)
 {
     if (!usable(rates) || strands < 1)
         return (double)NAN;
-    const double passes = ceil(strands / most_reels_at_once);
-    const double walked_m = 2 * passes * line->line_m + fetching_m(line, rates);
+    return 2 * ceil(strands / most_reels_at_once) + fetching(line, rates);
+}
+
+double fw_fence_set_min(const struct fw_fence_count *line, int strands,
+                        const struct fw_fence_rates *rates)
+{
+    const double walked_m =
+        line->line_m * fw_fence_set_passes(line, strands, rates);
     return walked_m / rates->walk_m_min +
            (line->posts * rates->set_post_s + 2 * rates->end_s) / 60;
 }
 
 /* One reel is wound at a time, walking towards the end that is still tied;
  * then back for the next strand. */
-double fw_fence_take_down_min(const struct fw_fence_count *line, int strands,
-                              const struct fw_fence_rates *rates)
+double fw_fence_take_down_passes(const struct fw_fence_count *line, int strands,
+                                 const struct fw_fence_rates *rates)
 {
     if (!usable(rates) || strands < 1)
         return (double)NAN;
-    const double wound_m = line->line_m * strands;
+    return 2.0 * strands - 1 + fetching(line, rates);
+}
+
+double fw_fence_take_down_min(const struct fw_fence_count *line, int strands,
+                              const struct fw_fence_rates *rates)
+{
     const double walked_m =
-        line->line_m * (strands - 1) + fetching_m(line, rates);
-    return wound_m / rates->wind_m_min + walked_m / rates->walk_m_min +
+        line->line_m *
+        (fw_fence_take_down_passes(line, strands, rates) - strands);
+    return line->line_m * strands / rates->wind_m_min +
+           walked_m / rates->walk_m_min +
            (line->posts * rates->pull_post_s + 2 * rates->end_s) / 60;
 }

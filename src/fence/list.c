@@ -51,6 +51,7 @@ static const struct fw_prices no_prices = {
     .earth_rod = -1,
     .sign = -1,
     .insulator = -1,
+    .anchor = -1,
 };
 
 enum fw_status fw_fence_kit_list(const struct fw_kit *kit,

@@ -57,6 +57,8 @@
 const char *const fw_io__vertex_words[FW_IO__VERTEX_KINDS] = {"input", "bow",
                                                               "cut"};
 const char *const fw_io__level_words[3] = {"note", "warning", "danger"};
+static const char *const field_order_words[] = {"given", "nearest"};
+static const char *const season_words[] = {"growth", "dormant"};
 static const char *const units_words[] = {"metric", "us"};
 static const char *const holds_words[] = {NULL, "nothing", "sheep", "lambs"};
 static const char *const answer_words[] = {NULL, "no", "yes"};
@@ -266,12 +268,14 @@ static const struct fw_io__member field[] = {
     WORD("use_of", use_of, use_words),
     TEXT("layout", layout),
     TEXT("pattern", pattern),
+    PLAIN("far_first", FW_IO__BOOL, far_first),
     NUMBER("direction_deg", direction_deg),
     NUMBER("fence_bound_m", fence_bound_m),
     NUMBER("last_share", last_share),
     NUMBER("left_kg", left_kg),
     PLAIN("gate", FW_IO__PLACE, gate),
     PLAIN("water", FW_IO__PLACE, water),
+    PLAIN("park", FW_IO__PLACE, park),
     LIST("corners", FW_IO__SIZES, corners, corner_count),
     FIXED_ARRAY("sides", FW_IO__ARRAY_SAME, sides, corner_count, side_kind),
     WORD("holes_hold", hole_holds, holds_words),
@@ -302,6 +306,7 @@ static const struct fw_io__member paddock[] = {
     KNOWN("walk_mean_m", walk_mean_m, walk_known),
     KNOWN("walk_max_m", walk_max_m, walk_known),
     REF("water", water, FW_IO__WATERS),
+    TEXT("keep", keep),
     NUMBER("plane_m2", plane_m2),
     PLAIN("rings", FW_IO__RINGS, rings),
 };
@@ -416,6 +421,7 @@ static const struct fw_io__member move[] = {
     REF("way_back", way_back, FW_IO__GATES),
     NUMBER("pace_share", pace_share),
     NUMBER("minutes", minutes),
+    NUMBER("passes", passes),
 };
 static KIND(move_kind, move);
 #undef OWNER
@@ -446,8 +452,9 @@ static const struct fw_io__member totals[] = {
     NUMBER("fence_m", fence_m),
     NUMBER("fence_bound_m", fence_bound_m),
     OBJECT("kit", kit, kit_kind),
+    PLAIN("ties", FW_IO__INT, ties),
     PLAIN("carry_trips_per_move", FW_IO__INT, carry_trips_per_move),
-    ABSENT("passes_per_move"),
+    NUMBER("passes_per_move", passes_per_move),
     NUMBER("minutes_per_move", minutes_per_move),
     KNOWN("walk_mean_m", walk_mean_m, walk_known),
     KNOWN("walk_max_m", walk_max_m, walk_known),
@@ -474,6 +481,8 @@ static const struct fw_io__member plan[] = {
     PLAIN("notes", FW_IO__NOTES, notes),
     OBJECT("flock", flock, flock_kind),
     FIXED_ARRAY("classes", FW_IO__ARRAY, classes, class_count, class_kind),
+    WORD("season", season, season_words),
+    WORD("field_order", field_order, field_order_words),
     PLAIN("back_fence", FW_IO__BOOL, back_fence),
     PLAIN("pace_m", FW_IO__NUMBER, pace_m),
     PLAIN("tank_l", FW_IO__NUMBER_SET, tank_l),

@@ -304,6 +304,8 @@ void fw_layout_release(struct fw_layout *layout)
     fw_free(layout->left);
     fw_free(layout->right);
     fw_free(layout->lines);
+    fw_free(layout->keep);
+    fw_free(layout->barred);
     *layout = (struct fw_layout){0};
 }
 

@@ -152,8 +152,7 @@ static enum fw_status settle(const struct fw_layout_request *request,
         status = make_layout(request, design, by_slot, out, whole, err);
         if (status || !*whole)
             break;
-        status =
-            fw_layout__order(out, request->field, request->start, order, err);
+        status = fw_layout__order(out, request, shares, order, err);
         targets_by_slot(shares->behind, count, order, wanted);
         settled = !status && same_cuts(wanted, by_slot, count);
         if (settled)

@@ -79,11 +79,12 @@ enum fw_status fw_layout__beside(struct fw_layout *layout,
                                  struct fw_error *err);
 
 /* The order in which the paddocks are grazed, from the start: order[rank] is
- * the slot. Also fills apart_count, turn_count and gate_m. */
+ * the slot. Also fills apart_count, turn_count, gate_m, far_first, keep and
+ * barred (by rank). */
 enum fw_status fw_layout__order(struct fw_layout *layout,
-                                const struct fw_field *field,
-                                const struct fw_point *start, size_t *order,
-                                struct fw_error *err);
+                                const struct fw_layout_request *request,
+                                const struct fw_layout_shares *shares,
+                                size_t *order, struct fw_error *err);
 
 /* apart_count, turn_count and gate_m once more, of paddocks in grazing order
  * whose lines have moved. When more are apart, or the first is not the nearest

@@ -2,7 +2,7 @@
  * best by what the farm prefers. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/keep.h"
 
 #include <foldwright/fence.h>
 
@@ -39,7 +39,8 @@ static void pattern_of(const char *layout, char pattern[32])
  * what a person cannot use, what the farm has not got. */
 struct faults {
     size_t apart, beyond;
-    bool no_kit, off_gate;
+    bool no_kit, off_gate, not_far;
+    double keep_short;
 };
 
 static struct faults faults_of(const struct fw_plan_job *job,
@@ -52,6 +53,8 @@ static struct faults faults_of(const struct fw_plan_job *job,
         .beyond = farm->limits_off ? 0 : score->beyond_limits,
         .no_kit = farm->kit_given && !score->fits_kit,
         .off_gate = score->gate_m > at_gate_m,
+        .not_far = farm->far_first && !score->far_first,
+        .keep_short = score->keep_short,
     };
 }
 
@@ -80,12 +83,17 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
                    const struct fw_plan_score *b)
 {
     const struct faults p = faults_of(job, a), q = faults_of(job, b);
+    const double tenth = 0.1; /* of a stay is not missed */
     if (p.apart != q.apart)
         return p.apart < q.apart;
     if (p.off_gate != q.off_gate)
         return q.off_gate;
     if (p.beyond != q.beyond)
         return p.beyond < q.beyond;
+    if (fabs(p.keep_short - q.keep_short) > tenth)
+        return p.keep_short < q.keep_short;
+    if (p.not_far != q.not_far)
+        return q.not_far;
     if (p.no_kit != q.no_kit)
         return q.no_kit;
     const double same = 1e-9;
@@ -172,34 +180,47 @@ static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
     return pick_by_name(job->farm, list, scores, chosen, err);
 }
 
-static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
-                                 const struct fw_plan_targets *targets,
-                                 struct fw_layout_list *list,
-                                 struct fw_error *err)
+/* Where the order begins: at the gate, else at the water. On dormant grass at
+ * the water that the flock drinks from: it walks there over grazed ground. */
+static const struct fw_point *start_of(const struct fw_farm *farm,
+                                       const struct fw_farm_field *field)
+{
+    const double reach_m = 1;
+    const struct fw_spot *water = &field->water;
+    const bool drinks = water->given && farm->season == FW_SEASON_DORMANT &&
+                        !farm->far_first &&
+                        fw_field_contains(field->shape, water->point, reach_m);
+    if (field->gate.given && !drinks)
+        return &field->gate.point;
+    return water->given ? &water->point : NULL;
+}
+
+static enum fw_status ask(const struct fw_plan_job *job, size_t index,
+                          const struct fw_plan_targets *targets,
+                          const struct fw_plan__keep *keep,
+                          const struct fw_plan__lane *lane,
+                          struct fw_layout_list *list, struct fw_error *err)
 {
     const struct fw_farm *farm = job->farm;
     const struct fw_farm_field *from = &farm->fields[index];
     char pattern[32] = "strips";
     if (farm->layout)
         pattern_of(farm->layout, pattern);
-    struct fw_plan__lane lane;
-    enum fw_status status = fw_plan__map_lane(job, index, &lane, err);
-    if (status)
-        return status;
     struct fw_layout_request request = {
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
         .target = targets->target,
         .target_count = targets->count,
         .last = farm->last,
-        .start = from->gate.given    ? &from->gate.point
-                 : from->water.given ? &from->water.point
-                                     : NULL,
+        .start = start_of(farm, from),
+        .far_first = farm->far_first,
+        .keep = keep->wanted,
+        .keep_count = keep->count,
         .water = from->water.given ? &from->water.point : NULL,
         .apron_m = farm->apron_m,
-        .lane = lane.points,
-        .lane_count = lane.count,
-        .lane_width_m = lane.width_m,
+        .lane = lane->points,
+        .lane_count = lane->count,
+        .lane_width_m = lane->width_m,
         .pattern = farm->layout || farm->direction_given ? pattern : NULL,
         .direction_given = farm->direction_given,
         /* The farm gives the compass bearing of the fence lines; the flock
@@ -207,10 +228,26 @@ static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
         .direction_deg = fmod(360 - farm->direction_deg, 180),
         .bends = farm->limits_off && farm->prefer == FW_PREFER_FENCE,
     };
-    status = fw_layout_candidates(&request, list, err);
-    fw_free(lane.points);
+    const enum fw_status status = fw_layout_candidates(&request, list, err);
     if (status)
         fw_fail_where(err, "%s: ", from->shape->name);
+    return status;
+}
+
+static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
+                                 const struct fw_plan_targets *targets,
+                                 struct fw_layout_list *list,
+                                 struct fw_error *err)
+{
+    struct fw_plan__keep keep = {0};
+    struct fw_plan__lane lane = {0};
+    enum fw_status status = fw_plan__keep_init(job, index, &keep, err);
+    if (!status)
+        status = fw_plan__map_lane(job, index, &lane, err);
+    if (!status)
+        status = ask(job, index, targets, &keep, &lane, list, err);
+    fw_free(lane.points);
+    fw_plan__keep_release(&keep);
     return status;
 }
 

@@ -60,30 +60,25 @@ static enum fw_status measure(const struct fw_plan_field *field,
     return FW_OK;
 }
 
-/* Between ties each piece is counted on its own, since a post stands at every
- * tie; the post there is one of both pieces. */
 static enum fw_status count_parts(const struct fw_plan *plan,
                                   const struct fw_plan_field *field,
                                   struct fw_plan_fence *fence,
                                   struct fw_error *err)
 {
-    fence->posts = 1;
-    for (size_t i = 1; i < fence->line_count; i++) {
-        const struct fw_point piece[2] = {
-            fw_plan__at(field, fence->line[i - 1]),
-            fw_plan__at(field, fence->line[i])};
-        struct fw_fence_count count;
-        const enum fw_status status =
-            fw_fence_count(piece, 2, false, &plan->moved, &count, err);
-        if (status)
-            return status;
-        fence->posts += count.posts - 1;
-    }
+    struct fw_point *line = fw_plan__line(field, fence);
+    struct fw_fence_count count;
+    const enum fw_status status =
+        line ? fw_plan__count_line(line, fence->line_count, &plan->moved,
+                                   &count, err)
+             : fw_fail_memory(err);
+    fw_free(line);
+    if (status)
+        return status;
+    fw_plan__wire_count(fence->length_m, &plan->moved, &count);
     fence->strands = plan->moved.strands;
-    const double strand_m = fence->length_m * (1 + plan->moved.slack);
-    fence->wire_m = strand_m * fence->strands;
-    fence->reels = fence->strands *
-                   (int)fmax(1, ceil(strand_m / plan->moved.reel_m - 1e-6));
+    fence->posts = count.posts;
+    fence->wire_m = count.wire_m;
+    fence->reels = count.reels;
     return FW_OK;
 }
 

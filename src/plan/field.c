@@ -2,7 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/keep.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -247,6 +247,9 @@ static enum fw_status take_spots(struct fw_plan_job *job, size_t index,
     if (!status && from->water.given)
         status =
             fw_plan__place(job, index, from->water.point, &field->water, err);
+    if (!status && from->park.given)
+        status =
+            fw_plan__place(job, index, from->park.point, &field->park, err);
     return status;
 }
 
@@ -283,6 +286,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     struct fw_plan_field *field = &plan->fields[plan->field_count++];
     take_figures(field, from, &job->usable[index]);
     field->direction_deg = layout.direction_deg;
+    field->far_first = layout.far_first;
     snprintf(field->layout, sizeof field->layout, "%s", layout.name);
     snprintf(field->pattern, sizeof field->pattern, "%s", layout.pattern);
     field->last_share =
@@ -296,6 +300,8 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
         status = take_spots(job, index, err);
     if (!status)
         status = fw_plan__paddocks(job, index, &layout, &targets, map, err);
+    if (!status)
+        status = fw_plan__keep_notes(job, index, &layout, err);
     if (!status)
         status = fw_plan__lines(job, index, &layout, map, err);
     if (!status)

@@ -15,6 +15,8 @@ static const double opening_m = 5;
 static const double from_end_m = 2;
 static const double least_door_m = 4;
 
+enum { most_ways = 4 }; /* openings on the way back, besides the last one */
+
 static enum fw_status new_gate(struct fw_plan *plan, size_t field,
                                const char *kind_of, struct fw_plan_gate **out,
                                struct fw_error *err)
@@ -312,14 +314,75 @@ find_way_back(const struct fw_plan *plan, const struct stretches *list,
     return FW_OK;
 }
 
+/* Where lines that stand for long part the grazed ground: how far each part is
+ * from where the flock is, in openings, and the widest last one. */
+static void spread(const struct stretches *list, const struct grounds *grounds,
+                   size_t *steps, const struct stretch **by)
+{
+    const size_t count = grounds->to - grounds->first + 1;
+    for (size_t i = 0; i < count; i++)
+        steps[i] = FW_NONE;
+    steps[ground_of(grounds, grounds->to - 1)] = 0;
+    for (size_t step = 1; step <= most_ways; step++)
+        for (size_t i = 0; i < 2 * list->count; i++) {
+            const struct stretch *at = &list->items[i / 2];
+            const size_t from = i % 2 ? at->b : at->a;
+            const size_t to = i % 2 ? at->a : at->b;
+            if (!is_before(grounds, from) || !is_before(grounds, to) ||
+                at->length_m < least_door_m ||
+                steps[ground_of(grounds, from)] != step - 1)
+                continue;
+            const size_t over = ground_of(grounds, to);
+            if (steps[over] == FW_NONE)
+                steps[over] = step;
+            if (steps[over] == step)
+                keep(&by[over], at);
+        }
+}
+
+/* The way with the fewest openings, out[0] first. */
+static enum fw_status find_long_way(const struct stretches *list,
+                                    const struct grounds *grounds,
+                                    const struct stretch **in,
+                                    const struct stretch *out[most_ways],
+                                    struct fw_error *err)
+{
+    const size_t count = grounds->to - grounds->first + 1;
+    size_t *steps = fw_alloc(count, sizeof *steps);
+    const struct stretch **by = fw_alloc(count, sizeof *by);
+    enum fw_status status = steps && by ? FW_OK : fw_fail_memory(err);
+    size_t best = FW_NONE;
+    if (!status)
+        spread(list, grounds, steps, by);
+    for (size_t i = 0; !status && i < count; i++)
+        if (steps[i] != FW_NONE && grounds->in[i] &&
+            grounds->in[i]->length_m >= least_door_m &&
+            (best == FW_NONE || steps[i] < steps[best]))
+            best = i;
+    if (best != FW_NONE) {
+        *in = grounds->in[best];
+        for (size_t at = best, k = steps[best]; k-- > 0;) {
+            out[k] = by[at];
+            const size_t a = ground_of(grounds, by[at]->a);
+            at = a == at ? ground_of(grounds, by[at]->b) : a;
+        }
+    }
+    fw_free(steps);
+    fw_free(by);
+    return status;
+}
+
 static enum fw_status way_back(const struct fw_plan *plan,
                                const struct stretches *list, size_t first,
                                size_t to, const struct stretch **in,
-                               const struct stretch **out, struct fw_error *err)
+                               const struct stretch *out[most_ways],
+                               struct fw_error *err)
 {
     struct grounds grounds = {.first = first, .to = to};
-    const enum fw_status status =
-        find_way_back(plan, list, &grounds, in, out, err);
+    enum fw_status status =
+        find_way_back(plan, list, &grounds, in, &out[0], err);
+    if (!status && !*in)
+        status = find_long_way(list, &grounds, in, out, err);
     fw_free(grounds.leader);
     fw_free(grounds.in);
     fw_free(grounds.out);
@@ -354,10 +417,11 @@ static enum fw_status open_into(struct fw_plan_job *job, size_t index,
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const int on = plan->paddocks[to].enter;
-    const struct stretch *in = longest(list, to - 1, to), *out = NULL;
+    const struct stretch *in = longest(list, to - 1, to);
+    const struct stretch *out[most_ways] = {NULL};
     enum fw_status status = FW_OK;
     if (!in || in->length_m < least_door_m)
-        status = way_back(plan, list, field->first_paddock, to, &in, &out, err);
+        status = way_back(plan, list, field->first_paddock, to, &in, out, err);
     if (!status && !in)
         status = open_anyhow(plan, list, to, &in, err);
     if (!status)
@@ -366,12 +430,12 @@ static enum fw_status open_into(struct fw_plan_job *job, size_t index,
         return status;
     fw_plan__id(plan->gates[plan->gate_count - 1].id, "opening %.20s",
                 plan->paddocks[to].id);
-    if (!out)
-        return FW_OK;
-    status = add_opening(job, index, out, to - 1, FW_NONE, on, err);
-    if (!status)
-        fw_plan__id(plan->gates[plan->gate_count - 1].id, "way out %.20s",
-                    plan->paddocks[to - 1].id);
+    for (size_t k = 0; !status && k < most_ways && out[k]; k++) {
+        status = add_opening(job, index, out[k], to - 1, FW_NONE, on, err);
+        if (!status)
+            fw_plan__id(plan->gates[plan->gate_count - 1].id, "way %s %.20s",
+                        k == 0 ? "out" : "on", plan->paddocks[to - 1].id);
+    }
     return status;
 }
 

@@ -64,6 +64,37 @@ struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
                                    enum fw_fence_role role, size_t from,
                                    size_t to, size_t count);
 
+/* Setting or taking down, or all of a move: the minutes at the lines, how often
+ * a person walks along one, and how far the farthest of them lies from where
+ * the vehicle stands. work.c */
+struct fw_plan__work {
+    double minutes, passes, away_m;
+};
+struct fw_plan__line_work {
+    struct fw_fence_count count;
+    struct fw_plan__work set, take_down;
+};
+/* Wire and reels for a line of that length; and the whole count of one, in the
+ * plane. */
+void fw_plan__wire_count(double length_m, const struct fw_fence_spec *spec,
+                         struct fw_fence_count *out);
+enum fw_status fw_plan__count_line(const struct fw_point *line, size_t count,
+                                   const struct fw_fence_spec *spec,
+                                   struct fw_fence_count *out,
+                                   struct fw_error *err);
+enum fw_status fw_plan__line_work(const struct fw_farm *farm,
+                                  const struct fw_farm_field *field,
+                                  const struct fw_point *line, size_t count,
+                                  struct fw_plan__line_work *out,
+                                  struct fw_error *err);
+void fw_plan__add_work(struct fw_plan__work *sum,
+                       const struct fw_plan__work *other);
+/* With the way there and back. */
+double fw_plan__work_min(const struct fw_plan__work *work,
+                         const struct fw_fence_rates *rates);
+/* Where vehicle and spare posts stand: the gate when nothing else is told. */
+const struct fw_spot *fw_plan__start_of_work(const struct fw_farm_field *field);
+
 /* score.c, choose.c */
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
@@ -122,6 +153,14 @@ enum fw_status fw_plan__cautions(struct fw_plan *plan, struct fw_error *err);
 /* The most warning signs that hang at once. */
 enum fw_status fw_plan__most_signs(const struct fw_plan *plan, int *out,
                                    struct fw_error *err);
+/* The most ends that stand at once and that no other line holds; is the line
+ * so long that its ends must be held? ties.c */
+enum fw_status fw_plan__most_ties(const struct fw_plan *plan, int *most,
+                                  struct fw_error *err);
+bool fw_plan__is_tied(const struct fw_plan_fence *fence);
+/* orders.c */
+enum fw_status fw_plan__order_notes(const struct fw_plan_job *job,
+                                    struct fw_error *err);
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err);
 
@@ -138,6 +177,10 @@ __attribute__((format(printf, 2, 3))) void fw_plan__id(char id[FW_ID],
 struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
                                const struct fw_plan_rings *rings, size_t ring,
                                size_t *count);
+
+/* The same for a fence's line. */
+struct fw_point *fw_plan__line(const struct fw_plan_field *field,
+                               const struct fw_plan_fence *fence);
 
 /* The outer ring of a paddock's greatest piece. */
 size_t fw_plan__greatest_ring(const struct fw_plan_field *field,

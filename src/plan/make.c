@@ -50,6 +50,8 @@ static enum fw_status take_farm(struct fw_plan *plan,
 {
     plan->units = farm->units;
     plan->start_day = farm->start_day;
+    plan->season = farm->season;
+    plan->field_order = farm->field_order;
     plan->back_fence = farm->back_fence;
     plan->pace_m = farm->pace_m;
     plan->tank_l = farm->tank_l;
@@ -203,7 +205,9 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
         status = fw_plan__findings(job, err);
     if (!status)
         status = fw_plan__totals(job, err);
-    return status ? status : fw_plan__untold(job, err);
+    if (!status)
+        status = fw_plan__untold(job, err);
+    return status ? status : fw_plan__order_notes(job, err);
 }
 
 /* Begin a job; the caller ends it whatever comes of it. */

@@ -1,4 +1,5 @@
 /* The moves of a field. */
+#include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
 #include "plan/job.h"
@@ -16,23 +17,32 @@ static size_t gate_of(const struct fw_plan *plan, size_t field)
 }
 
 /* Setting what is set and taking down what comes down in its course. */
-static double minutes(const struct fw_plan_job *job, size_t move)
+static enum fw_status sum_work(const struct fw_plan_job *job, size_t index,
+                               struct fw_plan__work *work, struct fw_error *err)
 {
     const struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[plan->moves[move].field];
-    double sum = 0;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const size_t moves = field->first_paddock + field->paddock_count;
     for (size_t i = 0; i < field->fence_count; i++) {
         const struct fw_plan_fence *fence =
             &plan->fences[field->first_fence + i];
-        const struct fw_fence_count line = {fence->length_m, fence->wire_m,
-                                            fence->posts, fence->reels};
-        if (fence->set_at == move)
-            sum += fw_fence_set_min(&line, fence->strands, &job->farm->rates);
-        if (fence->down_at == move)
-            sum += fw_fence_take_down_min(&line, fence->strands,
-                                          &job->farm->rates);
+        if (fence->role == FW_FENCE_PERIMETER)
+            continue;
+        struct fw_plan__line_work of;
+        struct fw_point *line = fw_plan__line(field, fence);
+        const enum fw_status status =
+            line ? fw_plan__line_work(job->farm, &job->farm->fields[index],
+                                      line, fence->line_count, &of, err)
+                 : fw_fail_memory(err);
+        fw_free(line);
+        if (status)
+            return status;
+        fw_plan__add_work(&work[fence->set_at - field->first_paddock], &of.set);
+        if (fence->down_at < moves)
+            fw_plan__add_work(&work[fence->down_at - field->first_paddock],
+                              &of.take_down);
     }
-    return sum;
+    return FW_OK;
 }
 
 static void describe(const struct fw_plan_job *job, size_t index, size_t k,
@@ -64,18 +74,23 @@ enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t index,
 {
     struct fw_plan *plan = job->plan;
     const size_t count = plan->fields[index].paddock_count;
-    const enum fw_status status =
-        fw_array_reserve(&plan->moves, &plan->move_capacity,
-                         plan->move_count + count, sizeof *plan->moves, err);
-    if (status)
-        return status;
-    for (size_t k = 0; k < count; k++) {
+    struct fw_plan__work *work = fw_alloc(count, sizeof *work);
+    enum fw_status status = work ? FW_OK : fw_fail_memory(err);
+    if (!status)
+        status = fw_array_reserve(&plan->moves, &plan->move_capacity,
+                                  plan->move_count + count, sizeof *plan->moves,
+                                  err);
+    if (!status)
+        status = sum_work(job, index, work, err);
+    for (size_t k = 0; !status && k < count; k++) {
         struct fw_plan_move *move = &plan->moves[plan->move_count++];
         describe(job, index, k, move);
-        move->minutes = minutes(job, move->to);
+        move->minutes = fw_plan__work_min(&work[k], &job->farm->rates);
+        move->passes = work[k].passes;
         move->pace_share = fw_plan__pace_share(plan, move->to);
     }
-    return FW_OK;
+    fw_free(work);
+    return status;
 }
 
 enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,

@@ -2,7 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/keep.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -182,6 +182,9 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     paddock->field = index;
     paddock->seq = (int)plan->paddock_count;
     paddock->water = FW_NONE;
+    if (layout->keep)
+        snprintf(paddock->keep, sizeof paddock->keep, "%s",
+                 fw_plan__keep_word(layout->keep[k]));
     paddock->plane_m2 = layout->paddock_m2[k];
     paddock->usable_kg = fw_plan__ground(job, index)
                              ? layout->holds[k]

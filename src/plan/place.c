@@ -60,6 +60,15 @@ struct fw_point *fw_plan__ring(const struct fw_plan_field *field,
     return points;
 }
 
+struct fw_point *fw_plan__line(const struct fw_plan_field *field,
+                               const struct fw_plan_fence *fence)
+{
+    struct fw_point *points = fw_alloc(fence->line_count, sizeof *points);
+    for (size_t i = 0; points && i < fence->line_count; i++)
+        points[i] = fw_plan__at(field, fence->line[i]);
+    return points;
+}
+
 /* Twice the area by the plain shoelace: only to compare pieces. */
 static double rough_area(const struct fw_plan_field *field,
                          const struct fw_plan_rings *rings, size_t ring)

@@ -66,9 +66,9 @@ static enum fw_status posts_of(struct fw_plan_job *job, size_t index,
         const bool last = v + 1 == fence->line_count;
         const struct fw_plan_place place = {true, here->plane, here->lonlat,
                                             here->file};
-        status =
-            add_post(job, index, at_m,
-                     v == 0 || last ? FW_POST_END : FW_POST_TIE, &place, err);
+        const bool slack = (v == 0 || last) && !fw_plan__is_tied(fence);
+        status = add_post(job, index, at_m, slack ? FW_POST_END : FW_POST_TIE,
+                          &place, err);
         if (status || last)
             break;
         const struct fw_point piece[2] = {

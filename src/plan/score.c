@@ -15,9 +15,8 @@ struct scoring {
     const struct fw_farm_field *field;
     const struct fw_layout *layout;
     struct fw_plan_score *out;
-    /* By move: what is set and taken down in its course, what stands, and how
-     * far from the start the farthest of it lies. */
-    double *minutes, *away_m;
+    /* By move: what is set and taken down in its course, and what stands. */
+    struct fw_plan__work *work;
     struct fw_kit *kit;
 };
 
@@ -34,44 +33,21 @@ static double away_m(struct fw_point a, struct fw_point b)
     return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
-/* Pieces between ties, each with its own gaps. */
-static enum fw_status count_line(const struct scoring *scoring,
-                                 const struct fw_layout_line *line,
-                                 struct fw_fence_count *out,
-                                 struct fw_error *err)
+static enum fw_status work_on(const struct scoring *scoring,
+                              const struct fw_layout_line *line,
+                              struct fw_plan__line_work *out,
+                              struct fw_error *err)
 {
-    const struct fw_fence_spec *spec = &scoring->job->farm->moved;
-    *out = (struct fw_fence_count){.posts = 1};
-    for (size_t i = line->first; i + 1 < line->first + line->count; i++) {
-        const struct fw_point piece[2] = {
-            at(scoring, scoring->layout->line_vertices[i]),
-            at(scoring, scoring->layout->line_vertices[i + 1])};
-        struct fw_fence_count count;
-        if (!(away_m(piece[0], piece[1]) > 1e-6))
-            continue;
-        const enum fw_status status =
-            fw_fence_count(piece, 2, false, spec, &count, err);
-        if (status)
-            return status;
-        out->posts += count.posts - 1;
-    }
-    const double strand_m = line->length_m * (1 + spec->slack);
-    out->line_m = line->length_m;
-    out->wire_m = strand_m * spec->strands;
-    out->reels =
-        spec->strands * (int)fmax(1, ceil(strand_m / spec->reel_m - 1e-6));
-    return FW_OK;
-}
-
-static double nearest_end_m(const struct scoring *scoring,
-                            const struct fw_layout_line *line)
-{
-    const struct fw_farm_field *field = scoring->field;
-    if (!field->gate.given)
-        return 0;
-    const size_t *v = scoring->layout->line_vertices + line->first;
-    return fmin(away_m(at(scoring, v[0]), field->gate.point),
-                away_m(at(scoring, v[line->count - 1]), field->gate.point));
+    struct fw_point *points = fw_alloc(line->count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < line->count; i++)
+        points[i] =
+            at(scoring, scoring->layout->line_vertices[line->first + i]);
+    const enum fw_status status = fw_plan__line_work(
+        scoring->job->farm, scoring->field, points, line->count, out, err);
+    fw_free(points);
+    return status;
 }
 
 static enum fw_status add_line(struct scoring *scoring,
@@ -80,8 +56,8 @@ static enum fw_status add_line(struct scoring *scoring,
 {
     const struct fw_farm *farm = scoring->job->farm;
     const size_t moves = scoring->layout->paddock_count;
-    struct fw_fence_count count;
-    const enum fw_status status = count_line(scoring, line, &count, err);
+    struct fw_plan__line_work of;
+    const enum fw_status status = work_on(scoring, line, &of, err);
     if (status || !(line->length_m > 1e-6))
         return status;
     const struct fw_plan__span span =
@@ -89,21 +65,13 @@ static enum fw_status add_line(struct scoring *scoring,
                       (enum fw_fence_role[]){FW_FENCE_MOVED, FW_FENCE_STANDING,
                                              FW_FENCE_LANE}[line->role],
                       line->from, line->to, moves);
-    const int strands = farm->moved.strands;
-    const double near_m = nearest_end_m(scoring, line);
-    scoring->minutes[span.set_at] +=
-        fw_fence_set_min(&count, strands, &farm->rates);
-    scoring->away_m[span.set_at] = fmax(scoring->away_m[span.set_at], near_m);
-    if (span.down_at < moves) {
-        scoring->minutes[span.down_at] +=
-            fw_fence_take_down_min(&count, strands, &farm->rates);
-        scoring->away_m[span.down_at] =
-            fmax(scoring->away_m[span.down_at], near_m);
-    }
+    fw_plan__add_work(&scoring->work[span.set_at], &of.set);
+    if (span.down_at < moves)
+        fw_plan__add_work(&scoring->work[span.down_at], &of.take_down);
     for (size_t m = span.set_at; m <= span.down_at && m < moves; m++) {
-        scoring->kit[m].reels += count.reels;
-        scoring->kit[m].posts += count.posts;
-        scoring->kit[m].wire_m += count.wire_m;
+        scoring->kit[m].reels += of.count.reels;
+        scoring->kit[m].posts += of.count.posts;
+        scoring->kit[m].wire_m += of.count.wire_m;
     }
     scoring->out->longest_run_m =
         fmax(scoring->out->longest_run_m, line->length_m);
@@ -117,8 +85,7 @@ static void sum_moves(struct scoring *scoring)
     double minutes = 0;
     for (size_t m = 0; m < moves; m++) {
         minutes +=
-            scoring->minutes[m] +
-            2 * scoring->away_m[m] / scoring->job->farm->rates.walk_m_min;
+            fw_plan__work_min(&scoring->work[m], &scoring->job->farm->rates);
         out->kit.reels = scoring->kit[m].reels > out->kit.reels
                              ? scoring->kit[m].reels
                              : out->kit.reels;
@@ -225,6 +192,8 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         .turns = layout->turn_count,
         .apart = layout->apart_count,
         .has_lane = layout->common_count > 0,
+        .far_first = layout->far_first,
+        .keep_short = layout->keep_short,
     };
     const double there_m = 1e-6;
     if (job->farm->fields[field].gate.given && layout->gate_m > there_m)
@@ -238,13 +207,11 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         .field = &job->farm->fields[field],
         .layout = layout,
         .out = &score,
-        .minutes = fw_alloc(moves, sizeof *scoring.minutes),
-        .away_m = fw_alloc(moves, sizeof *scoring.away_m),
+        .work = fw_alloc(moves, sizeof *scoring.work),
         .kit = fw_alloc(moves, sizeof *scoring.kit),
     };
-    enum fw_status status = scoring.minutes && scoring.away_m && scoring.kit
-                                ? FW_OK
-                                : fw_fail_memory(err);
+    enum fw_status status =
+        scoring.work && scoring.kit ? FW_OK : fw_fail_memory(err);
     for (size_t l = 0; !status && l < layout->line_count; l++)
         status = add_line(&scoring, &layout->lines[l], err);
     if (!status) {
@@ -253,8 +220,7 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         look_at_runs(&scoring);
         status = look_at_paddocks(&scoring, err);
     }
-    fw_free(scoring.minutes);
-    fw_free(scoring.away_m);
+    fw_free(scoring.work);
     fw_free(scoring.kit);
     if (!status)
         *out = score;

@@ -30,6 +30,18 @@ static void set(const struct fw_plan *plan, size_t move, struct fw_steps *steps)
     }
 }
 
+/* Those on one way back follow each other. */
+static size_t next_way(const struct fw_plan *plan, size_t gate)
+{
+    const struct fw_plan_gate *here = &plan->gates[gate];
+    const size_t next = gate + 1;
+    return here->from != FW_NONE && next < plan->gate_count &&
+                   plan->gates[next].from == here->from &&
+                   plan->gates[next].to == FW_NONE
+               ? next
+               : FW_NONE;
+}
+
 /* The line that was opened is closed again, or taken down at once where no
  * back fence is wanted; and so is the one that they left by. */
 static void close_behind(const struct fw_plan *plan, size_t move,
@@ -41,14 +53,15 @@ static void close_behind(const struct fw_plan *plan, size_t move,
     add(steps, down ? FW_STEP_TAKE_DOWN : FW_STEP_CLOSE, of->opening);
     if (of->front != FW_NONE)
         add_fence(steps, of->front);
-    if (of->way_back == FW_NONE)
-        return;
-    const size_t left = plan->gates[of->way_back].fence;
-    if (left != FW_NONE && plan->fences[left].down_at == move)
-        return;
-    add(steps, FW_STEP_CLOSE, of->way_back);
-    if (left != FW_NONE)
-        add_fence(steps, left);
+    for (size_t gate = of->way_back; gate != FW_NONE;
+         gate = next_way(plan, gate)) {
+        const size_t left = plan->gates[gate].fence;
+        if (left != FW_NONE && plan->fences[left].down_at == move)
+            continue;
+        add(steps, FW_STEP_CLOSE, gate);
+        if (left != FW_NONE)
+            add_fence(steps, left);
+    }
 }
 
 /* The last to be set is the first to go: it may be tied to the others. */
@@ -92,7 +105,7 @@ enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t index,
 {
     const struct fw_plan_move *move = &plan->moves[index];
     struct fw_steps steps = {.count = 0};
-    size_t most = 5 + 4 * plan->fields[move->field].fence_count;
+    size_t most = 11 + 4 * plan->fields[move->field].fence_count;
     if (move->from != FW_NONE)
         most += plan->fields[plan->paddocks[move->from].field].fence_count;
     steps.fences = fw_alloc(most, sizeof *steps.fences);
@@ -101,9 +114,10 @@ enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t index,
     set(plan, index, &steps);
     if (move->water != FW_NONE)
         add(&steps, FW_STEP_CARRY, FW_NONE);
-    if (move->way_back != FW_NONE) {
-        const size_t left = plan->gates[move->way_back].fence;
-        add(&steps, FW_STEP_LET_OUT, move->way_back);
+    for (size_t gate = move->way_back; gate != FW_NONE;
+         gate = next_way(plan, gate)) {
+        const size_t left = plan->gates[gate].fence;
+        add(&steps, FW_STEP_LET_OUT, gate);
         if (left != FW_NONE)
             add_fence(&steps, left);
     }

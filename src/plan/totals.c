@@ -70,7 +70,7 @@ static void sum_work(const struct fw_plan_job *job)
 {
     struct fw_plan *plan = job->plan;
     int most_posts = 0;
-    double minutes = 0;
+    double minutes = 0, passes = 0;
     for (size_t i = 0; i < plan->move_count; i++) {
         size_t count;
         const size_t first = fw_plan_set_fences(plan, i, &count);
@@ -79,12 +79,15 @@ static void sum_work(const struct fw_plan_job *job)
             posts += plan->fences[first + k].posts;
         most_posts = posts > most_posts ? posts : most_posts;
         minutes += plan->moves[i].minutes;
+        passes += plan->moves[i].passes;
     }
     const int armful = job->farm->rates.posts_an_armful;
     plan->totals.carry_trips_per_move =
         armful > 0 ? (most_posts + armful - 1) / armful : 0;
     plan->totals.minutes_per_move =
         plan->move_count ? minutes / (double)plan->move_count : 0;
+    plan->totals.passes_per_move =
+        plan->move_count ? passes / (double)plan->move_count : 0;
 }
 
 /* Mean over the ground, and the longest; not known when one paddock's is not.
@@ -212,6 +215,28 @@ static enum fw_status add_sign_row(const struct fw_plan_job *job,
     return FW_OK;
 }
 
+static enum fw_status add_anchor_row(const struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const enum fw_status status =
+        fw_plan__most_ties(plan, &plan->totals.ties, err);
+    if (status || plan->totals.ties == 0)
+        return status;
+    struct fw_material *row = new_material(plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = (struct fw_material){.quantity = plan->totals.ties,
+                                .price = job->farm->prices.anchor};
+    snprintf(row->item, sizeof row->item, "anchor for a line's end");
+    snprintf(row->unit, sizeof row->unit, "each");
+    snprintf(
+        row->note, sizeof row->note,
+        "most ends at once that no other line holds; a post of the "
+        "perimeter within reach does as well (common practice, no source)");
+    return FW_OK;
+}
+
 static enum fw_status list_materials(const struct fw_plan_job *job,
                                      struct fw_error *err)
 {
@@ -226,6 +251,8 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
         status = fw_fence_kit_list(&plan->totals.kit, &plan->moved,
                                    &job->farm->prices, plan->materials, most,
                                    &plan->material_count, err);
+    if (!status)
+        status = add_anchor_row(job, err);
     if (!status)
         status = add_power_rows(job, err);
     if (!status)
@@ -281,18 +308,15 @@ static unsigned concerns_of_flock(const struct fw_plan *plan)
     return concerns;
 }
 
-/* April to September is the warm half of the year north of the equator, the
- * cold half south of it; spring is March to May, or September to November. */
+/* Spring is March to May, or September to November south of the equator. */
 static unsigned concerns_of_season(const struct fw_plan *plan)
 {
     const double lat = plan->fields[0].plane.centre.lat_deg;
     unsigned concerns = 0;
     for (int day = plan->start_day; day < plan->end_day; day++) {
-        char text[FW_DATE_TEXT];
-        fw_date_write(day, text);
-        const int month = (text[5] - '0') * 10 + (text[6] - '0');
-        const bool april = month >= 4 && month <= 9;
-        concerns |= april == (lat >= 0) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
+        const int month = fw_date_month(day);
+        concerns |=
+            fw_date_is_warm(day, lat) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
         const int first = lat >= 0 ? 3 : 9;
         if (month >= first && month < first + 3)
             concerns |= FW_CONCERN_SPRING;

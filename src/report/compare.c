@@ -14,7 +14,7 @@ static const char *short_length(double m, enum fw_units units,
 }
 
 /* What there is to mind about a candidate, and what the table says of it. */
-enum { BEYOND = 1, BACK = 2, KIT = 4, LANE = 8 };
+enum { BEYOND = 1, BACK = 2, KIT = 4, LANE = 8, FAR = 16 };
 
 static const struct {
     unsigned mark;
@@ -31,6 +31,7 @@ static const struct {
     {LANE, '=',
      "= a lane takes grass: fewer paddocks, or a shorter stay in "
      "the last."},
+    {FAR, 'f', "f the far end is grazed first: a lane leads there."},
 };
 enum { mark_count = sizeof marks / sizeof *marks };
 
@@ -39,7 +40,7 @@ static unsigned marks_of(const struct fw_farm *farm,
 {
     return (score->beyond_limits ? BEYOND : 0) | (score->turns ? BACK : 0) |
            (farm->kit_given && !score->fits_kit ? KIT : 0) |
-           (score->has_lane ? LANE : 0);
+           (score->has_lane ? LANE : 0) | (score->far_first ? FAR : 0);
 }
 
 static void row(struct fw_text *text, const struct fw_plan_score *score,
@@ -162,6 +163,9 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     number(text, "walks_back", (double)score->turns);
     number(text, "not_reached", (double)score->apart);
     number(text, "gate_m", score->gate_m);
+    number(text, "keep_short", score->keep_short);
+    fw_text_addf(text, ", \"far_first\": %s",
+                 score->far_first ? "true" : "false");
     if (farm->kit_given)
         fw_text_addf(text, ", \"fits_kit\": %s",
                      score->fits_kit ? "true" : "false");

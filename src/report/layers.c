@@ -92,6 +92,7 @@ static const struct fw_column paddock_columns[] = {
     {"perimeter_m", FW_COLUMN_NUMBER}, {"elongation", FW_COLUMN_NUMBER},
     {"pieces", FW_COLUMN_WHOLE},       {"walk_mean_m", FW_COLUMN_NUMBER},
     {"walk_max_m", FW_COLUMN_NUMBER},  {"water", FW_COLUMN_TEXT},
+    {"keep", FW_COLUMN_TEXT},
 };
 
 static size_t paddock_count(const struct fw_plan *plan)
@@ -123,6 +124,7 @@ static void fill_paddock(const struct fw_plan *plan, size_t i,
     number_if(&to, paddock->walk_known, paddock->walk_max_m);
     text(&to,
          paddock->water == FW_NONE ? NULL : plan->waters[paddock->water].id);
+    text(&to, paddock->keep[0] ? paddock->keep : NULL);
 }
 
 /* ---- fences ---- */

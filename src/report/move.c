@@ -282,8 +282,11 @@ static void let_out_step(struct fw_text *line, const struct fw_plan *plan,
                      : kind_of(fence),
                  fence->id);
     say_opening(line, plan, &plan->gates[step->gate]);
-    fw_text_addf(line, ", for them to leave %s.",
-                 plan->paddocks[move->from].id);
+    if (step->gate == move->way_back)
+        fw_text_addf(line, ", for them to leave %s.",
+                     plan->paddocks[move->from].id);
+    else
+        fw_text_add(line, ", for them to pass.");
 }
 
 static void close_step(struct fw_text *line, const struct fw_plan *plan,
@@ -292,9 +295,10 @@ static void close_step(struct fw_text *line, const struct fw_plan *plan,
 {
     if (step->count == 0)
         fw_text_add(line, "Close the gate.");
-    else if (step->gate == move->way_back)
-        fw_text_addf(line, "Close %s where they left.",
-                     plan->fences[steps->fences[step->first]].id);
+    else if (step->gate != move->opening)
+        fw_text_addf(line, "Close %s where they %s.",
+                     plan->fences[steps->fences[step->first]].id,
+                     step->gate == move->way_back ? "left" : "passed");
     else
         fw_text_add(line, "Close C, and see that the fence is hot again.");
 }

@@ -199,6 +199,56 @@ static void field_line(struct fw_text *text, const struct fw_plan *plan,
     line(text, "Field", &words);
 }
 
+/* The round from gate to gate and back to the first. */
+static void order(struct fw_text *text, const struct fw_plan *plan)
+{
+    if (plan->field_order != FW_ORDER_NEAREST || plan->field_count < 2)
+        return;
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s", plan->fields[0].name);
+    for (size_t i = 1; i <= plan->field_count; i++) {
+        char way[FW_WORDS];
+        const struct fw_plan_field *from = &plan->fields[i - 1];
+        const struct fw_plan_field *to = &plan->fields[i % plan->field_count];
+        fw_report__length(fw_geo_distance_m(from->gate.lonlat, to->gate.lonlat),
+                          plan->units, way);
+        if (i < plan->field_count)
+            fw_text_addf(&words, ", %s on to %s", way, to->name);
+        else
+            fw_text_addf(&words,
+                         ", %s back: the shortest round, straight from "
+                         "gate to gate.",
+                         way);
+    }
+    line(text, "Order", &words);
+}
+
+/* "kept for storms: A07 (shelter)". */
+static void kept(struct fw_text *text, const struct fw_plan *plan)
+{
+    static const char *const words[][3] = {{"storm", "storms", "shelter"},
+                                           {"heat", "heat", "shade"}};
+    struct fw_text list = {0};
+    for (size_t k = 0; k < sizeof words / sizeof *words; k++) {
+        bool any = false;
+        for (size_t i = 0; i < plan->paddock_count; i++) {
+            if (strcmp(plan->paddocks[i].keep, words[k][0]) != 0)
+                continue;
+            if (!any)
+                fw_text_addf(&list, "%sfor %s: ", list.bytes ? "; " : "",
+                             words[k][1]);
+            fw_text_addf(&list, "%s%s", any ? ", " : "", plan->paddocks[i].id);
+            any = true;
+        }
+        if (any)
+            fw_text_addf(&list, " (%s)", words[k][2]);
+    }
+    if (!list.bytes)
+        return;
+    fw_text_add(&list, "; grazed last.");
+    line(text, "Kept", &list);
+}
+
 static void kit(struct fw_text *text, const struct fw_plan *plan)
 {
     char wire[FW_WORDS], minutes[FW_WORDS], moved[FW_WORDS];
@@ -369,6 +419,8 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
             grass(&text, plan, &plan->fields[i]);
         field_line(&text, plan, &plan->fields[i]);
     }
+    order(&text, plan);
+    kept(&text, plan);
     kit(&text, plan);
     water(&text, plan);
     power(&text, plan);

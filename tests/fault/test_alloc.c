@@ -348,6 +348,46 @@ static void layouts_say_each_refused_allocation_too(void **state)
     refuse_each("layouts by mass", layouts_on_even_ground, 1000);
 }
 
+/* ---- the order of grazing ---- */
+
+static enum fw_status ordered(struct fw_error *err)
+{
+    char hedge[4300];
+    snprintf(hedge, sizeof hedge, "shelter=%s", at[0]);
+    const struct fw_farm_setting settings[] = {
+        {"keep.storm", "2 days", "--keep-storm"},
+        {"keep.heat", "1 day", "--keep-heat"},
+        {"field-order", "nearest", "--field-order"},
+        {"first", "far", "--first"},
+        {"maps[+]", hedge, "--map"},
+    };
+    const struct fw_farm_request request = {
+        .farm_path = farm_path, .settings = settings, .setting_count = 5};
+    struct fw_farm *farm = NULL;
+    struct fw_plan *plan = NULL;
+    struct fw_notes notes = {0};
+    char *text = NULL;
+    enum fw_status status = fw_farm_read(&request, &farm, NULL, &notes, err);
+    if (!status)
+        status = fw_plan_make(farm, &plan, err);
+    if (!status)
+        status = fw_report_text(plan, false, &text, err);
+    fw_file_free(text);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    fw_notes_release(&notes);
+    return status;
+}
+
+static void orders_say_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    put(at[0], "hedge.geojson",
+        ONE("", RING("25.5428", "58.2761", "25.5430", "58.2775")));
+    refuse_each("a plan in order", ordered, 100);
+    unlink(at[0]);
+}
+
 int main(void)
 {
     const char *samples = getenv("FW_SAMPLES");
@@ -364,6 +404,7 @@ int main(void)
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
+        cmocka_unit_test(orders_say_each_refused_allocation_too),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     char clean[4200];

@@ -550,13 +550,16 @@ static inline void map_list_doors(struct map_check *check)
 static inline double map_to_paddock_m(const struct map_check *check, size_t p,
                                       struct fw_point from)
 {
-    double least = HUGE_VAL;
+    double least = HUGE_VAL, round = 0;
     for (size_t i = 0; i < check->side_count; i++) {
         if (check->sides[i].owner != p)
             continue;
         const struct fw_point a = map_point(check, check->sides[i].from);
         const struct fw_point b = map_point(check, check->sides[i].to);
         const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
+        round += remainder(atan2(b.y_m - from.y_m, b.x_m - from.x_m) -
+                               atan2(a.y_m - from.y_m, a.x_m - from.x_m),
+                           2 * acos(-1));
         const double t =
             ((from.x_m - a.x_m) * x + (from.y_m - a.y_m) * y) / (x * x + y * y);
         const double in = fmin(1, fmax(0, t));
@@ -564,7 +567,28 @@ static inline double map_to_paddock_m(const struct map_check *check, size_t p,
             fmin(least, map_apart_m(from, (struct fw_point){a.x_m + in * x,
                                                             a.y_m + in * y}));
     }
-    return least;
+    /* From inside one turns once all the way round. */
+    return fabs(round) > acos(-1) ? 0 : least;
+}
+
+/* No paddock is farther, and the lane that adjoins it begins at the start. */
+static inline bool map_far_is_first(struct map_check *check,
+                                    struct fw_point start, double first_m,
+                                    bool by_lane)
+{
+    const struct fw_layout *out = check->layout;
+    double lane_m = HUGE_VAL;
+    for (size_t p = 1; p < map_grounds(check); p++) {
+        const double m = map_to_paddock_m(check, p, start);
+        if (p >= out->paddock_count)
+            lane_m = fmin(lane_m, m);
+        else if (m > first_m + 1e-5)
+            NOT_TRUE(check, "paddock %zu is %g m from the gate, the first %g",
+                     p, m, first_m);
+    }
+    if (!check->request->far_first || !by_lane || lane_m > 1 || out->gate_m > 0)
+        NOT_TRUE(check, "the far end is first; the lane is %g m off", lane_m);
+    return true;
 }
 
 static inline bool map_order_is_told(struct map_check *check)
@@ -586,6 +610,7 @@ static inline bool map_order_is_told(struct map_check *check)
         apart += !reached[p];
         turns += !follows[p];
     }
+    const bool reached_first = out->paddock_count > 0 && reached[0];
     free(reached);
     free(follows);
     if (apart != out->apart_count || turns != out->turn_count)
@@ -595,6 +620,8 @@ static inline bool map_order_is_told(struct map_check *check)
         return true;
     const struct fw_point start = *check->request->start;
     const double first_m = map_to_paddock_m(check, 0, start);
+    if (out->far_first)
+        return map_far_is_first(check, start, first_m, reached_first);
     double gate_m = first_m;
     for (size_t p = 1; p < map_grounds(check); p++) {
         const double m = map_to_paddock_m(check, p, start);

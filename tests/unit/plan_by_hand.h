@@ -64,6 +64,8 @@ static struct fw_plan_field fields[] = {
      .first_fence = 0,
      .fence_count = 3,
      .gate = PLACE(3),
+     .park = PLACE(33),
+     .far_first = true,
      .water = {false, {0, 0}, {0, 0}, {0, 0}}},
     {.name = (char *)"Low \"meadow\"", /* a namesake */
      .vertices = vertices,
@@ -97,6 +99,7 @@ static struct fw_plan_paddock paddocks[] = {
      .walk_mean_m = 30.5,
      .walk_max_m = 61.75,
      .water = 1,
+     .keep = "heat",
      .rings = {ring_vertices, ring_start, 1, one_piece, 0}},
     {.id = "A02",
      .field = 0,
@@ -201,8 +204,7 @@ static struct fw_plan_gate gates[] = {
     {"gate A", 0, "gate", FW_NONE, false, FW_NO_DAY, FW_NONE, FW_NONE, 3.5,
      PLACE(31)},
     {"opening A02", 0, "opening", 0, true, 20578, 0, 1, 5.25, PLACE(32)},
-    {"way out A01", 0, "opening", 2, false, 20578, 0, FW_NONE, 4.75,
-     PLACE(33)},
+    {"way out A01", 0, "opening", 2, false, 20578, 0, FW_NONE, 4.75, PLACE(33)},
 };
 static struct fw_plan_finding findings[] = {
     {"finding 1", "power-line-middle", "A01-02, power line", "power line", 0,
@@ -226,9 +228,9 @@ static struct fw_plan_caution page[] = {
      "a law"},
 };
 static struct fw_plan_move moves[] = {
-    {20577, 0, FW_NONE, 0, 0, 1, FW_NONE, FW_NONE, 0.03125, 5.5},
-    {20578, 0, 0, 1, 1, FW_NONE, 0, 2, 0.0625, 6.5},
-    {20579, 1, 1, 2, FW_NONE, FW_NONE, FW_NONE, FW_NONE, 0.125, 7.5},
+    {20577, 0, FW_NONE, 0, 0, 1, FW_NONE, FW_NONE, 0.03125, 5.5, 7.25},
+    {20578, 0, 0, 1, 1, FW_NONE, 0, 2, 0.0625, 6.5, 8.25},
+    {20579, 1, 1, 2, FW_NONE, FW_NONE, FW_NONE, FW_NONE, 0.125, 7.5, 10.25},
 };
 static struct fw_material materials[] = {
     {"step-in post", "each", 21, 2.25, "two lines and a spare"},
@@ -257,6 +259,8 @@ static inline struct fw_plan by_hand(void)
         .flock = {90, 4718.75, 130.75, 456.5, "a table of litres"},
         .start_day = 20577,
         .end_day = 20580,
+        .season = FW_SEASON_DORMANT,
+        .field_order = FW_ORDER_NEAREST,
         .back_fence = true,
         .pace_m = 0.8125,
         .tank_l = 0,
@@ -317,7 +321,9 @@ static inline struct fw_plan by_hand(void)
                    1.75,
                    4,
                    false,
-                   0},
+                   0,
+                   8.625,
+                   6},
         .untold = {notes, 1, 1},
         .notes = {notes, 2, 2},
     };

@@ -109,8 +109,37 @@ static inline struct fw_farm *farm_of(const struct outline *first,
     farm->pace_m = 0.8;
     farm->water_moves = true;
     farm->prices =
-        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
+        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
     return farm;
+}
+
+/* A line or an area of so many points, metres from the field's low corner. */
+static inline void add_feature(struct fw_farm *farm, enum fw_role role,
+                               bool area, const double (*xy)[2], size_t count)
+{
+    const struct fw_field *shape = farm->fields[0].shape;
+    double low_x = HUGE_VAL, low_y = HUGE_VAL;
+    for (size_t i = 0; i < shape->vertex_count; i++) {
+        low_x = fmin(low_x, shape->vertices[i].plane.x_m);
+        low_y = fmin(low_y, shape->vertices[i].plane.y_m);
+    }
+    if (!farm->features)
+        farm->features = fw_alloc(8, sizeof *farm->features);
+    struct fw_farm_feature *feature = &farm->features[farm->feature_count++];
+    *feature = (struct fw_farm_feature){
+        .role = role,
+        .kind = area ? FW_FEATURE_POLYGON : FW_FEATURE_LINE,
+        .points = fw_alloc(count, sizeof *feature->points),
+        .ring_start = fw_alloc(2, sizeof *feature->ring_start),
+        .ring_count = 1,
+        .kv = -1,
+    };
+    feature->ring_start[1] = count;
+    for (size_t i = 0; i < count; i++)
+        feature->points[i] = fw_plane_inverse(
+            &shape->plane,
+            (struct fw_point){low_x + xy[i][0], low_y + xy[i][1]});
+    farm->mapped |= 1U << role;
 }
 
 static inline struct fw_plan *plan_of(const struct fw_farm *farm)

@@ -213,6 +213,8 @@ static const char whole[] =
     "stay: {mon-fri: 1 day, sat: 2 days}\r\n"
     "away: [2026-05-20, 2026-06-01 to 2026-06-03]\r\n"
     "back-fence: no\r\n"
+    "season: dormant\r\n"
+    "first: far\r\n"
     "fence-bearing: 35 deg\r\n"
     "flock:\r\n"
     "  - class: ewes with twins\r\n"
@@ -228,6 +230,7 @@ static const char whole[] =
     "fields: {source: field.geojson}\r\n"
     "gate: corner:3\r\n"
     "water: side:2@60m\r\n"
+    "park: corner:2\r\n"
     "perimeter: {holds: sheep, hot: yes, ponds: nothing,\r\n"
     "            sides: [{side: 2, holds: lambs, hot: no}]}\r\n"
     "soil: dry\r\n"
@@ -264,6 +267,10 @@ static void the_whole_file_is_read_into_the_farm(void **state)
     assert_string_equal(fw_date_write(farm->start_day, day), "2026-05-04");
     assert_int_equal(farm->last, FW_LAST_EVEN);
     assert_false(farm->back_fence);
+    assert_true(farm->back_fence_told);
+    assert_int_equal(farm->season, FW_SEASON_DORMANT);
+    assert_true(farm->far_first);
+    assert_string_equal(farm->fields[0].park.text, "corner:2");
     assert_true(farm->direction_given);
     assert_near(farm->direction_deg, 35, 1e-12);
     assert_true(farm->dry_soil && farm->soil_told);

@@ -356,6 +356,57 @@ static void every_candidate_encloses_the_flock(void **state)
     assert_true(back > 0); /* or a walk back would never have been looked at */
 }
 
+/* From every corner as the gate. */
+static void far_end_first_encloses_the_flock(void **state)
+{
+    (void)state;
+    int far = 0;
+    for (size_t o = 0; o < outline_count; o++) {
+        struct fw_farm *farm = farm_of(outlines[o], NULL);
+        struct fw_farm_field *field = &farm->fields[0];
+        farm->layout = fw_strdup("lane");
+        farm->far_first = true;
+        field->gate.given = true;
+        for (size_t v = 0; v < field->shape->ring_start[1]; v++) {
+            field->gate.point = field->shape->vertices[v].plane;
+            struct fw_plan *plan = plan_of(farm);
+            if (plan->fields[0].far_first)
+                assert_enclosed(plan, true);
+            far += plan->fields[0].far_first;
+            fw_plan_free(plan);
+        }
+        fw_farm_free(farm);
+    }
+    assert_true(far > 0);
+}
+
+/* Some lines stand long, since one of their paddocks comes last. */
+static void kept_paddocks_enclose_the_flock(void **state)
+{
+    (void)state;
+    static const double hedge[][2] = {{0, 90}, {300, 95}};
+    size_t kept = 0;
+    for (size_t o = 0; o < outline_count; o++)
+        for (unsigned ways = 0; ways < 8; ways++) {
+            struct fw_farm *farm = farm_of(outlines[o], NULL);
+            farm->fields[0].gate.given = true;
+            farm->fields[0].gate.point =
+                farm->fields[0].shape->vertices[0].plane;
+            add_feature(farm, FW_ROLE_SHELTER, false, hedge, 2);
+            farm->keep_days[FW_KEEP_STORM] = 3;
+            farm->back_fence = ways & 1;
+            farm->reserve = ways & 2;
+            farm->all_stand = ways & 4;
+            struct fw_plan *plan = plan_of(farm);
+            for (size_t i = 0; i < plan->paddock_count; i++)
+                kept += plan->paddocks[i].keep[0] != 0;
+            assert_enclosed(plan, false);
+            fw_plan_free(plan);
+            fw_farm_free(farm);
+        }
+    assert_true(kept > 8);
+}
+
 static void bent_lines_enclose_the_flock(void **state)
 {
     (void)state;
@@ -439,6 +490,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(strips_enclose_the_flock_at_every_step),
         cmocka_unit_test(every_candidate_encloses_the_flock),
+        cmocka_unit_test(far_end_first_encloses_the_flock),
+        cmocka_unit_test(kept_paddocks_enclose_the_flock),
         cmocka_unit_test(bent_lines_enclose_the_flock),
         cmocka_unit_test(sample_farm_encloses_the_flock),
         cmocka_unit_test(fences_stand_from_up_to_down),

@@ -1,0 +1,281 @@
+/* Which paddocks are kept back to the end: they have what the flock needs in a
+ * storm or in heat. One after the other is held back whose going leaves every
+ * other paddock reached, and among these the one that costs the fewest ways
+ * back, the latest first. The one in which the order begins is never held. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "layout/order.h"
+
+#include <math.h>
+#include <string.h>
+
+/* So near is at it: common practice, no source. A hedge is drawn to within a
+ * few metres, and shelters more. */
+static const double reach_m = 5;
+
+/* ---- what touches what ---- */
+
+struct ring {
+    const struct fw_point *points;
+    size_t count;
+    bool closed;
+};
+
+static bool is_left(struct fw_point a, struct fw_point b, struct fw_point c)
+{
+    return (b.x_m - a.x_m) * (c.y_m - a.y_m) >
+           (b.y_m - a.y_m) * (c.x_m - a.x_m);
+}
+
+/* When two pieces do not cross, an end of one is nearest to the other. */
+static bool pieces_touch(struct fw_point a, struct fw_point b,
+                         struct fw_point c, struct fw_point d)
+{
+    if (is_left(a, b, c) != is_left(a, b, d) &&
+        is_left(c, d, a) != is_left(c, d, b))
+        return true;
+    return fw_segment_distance_m(a, c, d) <= reach_m ||
+           fw_segment_distance_m(b, c, d) <= reach_m ||
+           fw_segment_distance_m(c, a, b) <= reach_m ||
+           fw_segment_distance_m(d, a, b) <= reach_m;
+}
+
+static size_t pieces_of(const struct ring *ring)
+{
+    return ring->closed || ring->count == 1 ? ring->count : ring->count - 1;
+}
+
+static bool rings_touch(const struct ring *a, const struct ring *b)
+{
+    for (size_t i = 0; i < pieces_of(a); i++)
+        for (size_t k = 0; k < pieces_of(b); k++)
+            if (pieces_touch(a->points[i], a->points[(i + 1) % a->count],
+                             b->points[k], b->points[(k + 1) % b->count]))
+                return true;
+    return false;
+}
+
+/* Rings within rings are holes. */
+static bool mark_contains(const struct fw_layout_mark *mark,
+                          struct fw_point point)
+{
+    bool inside = false;
+    for (size_t r = 0; mark->area && r < mark->ring_count; r++)
+        inside ^= fw_ring_contains(
+            mark->points + mark->ring_start[r],
+            mark->ring_start[r + 1] - mark->ring_start[r], point);
+    return inside;
+}
+
+/* One of them touches the paddock's edge, lies in it, or holds all of it. */
+static bool mark_touches(const struct fw_layout_mark *mark,
+                         const struct ring *paddock)
+{
+    for (size_t r = 0; r < mark->ring_count; r++) {
+        const size_t first = mark->ring_start[r];
+        const struct ring ring = {mark->points + first,
+                                  mark->ring_start[r + 1] - first, mark->area};
+        if (ring.count == 0)
+            continue;
+        if (fw_ring_contains(paddock->points, paddock->count, ring.points[0]) ||
+            rings_touch(&ring, paddock))
+            return true;
+    }
+    return mark_contains(mark, paddock->points[0]);
+}
+
+/* has[kind * count + slot]: does the slot touch a mark of that kind? */
+static enum fw_status find_marks(const struct fw_layout__search *search,
+                                 const struct fw_layout_request *request,
+                                 bool *has, struct fw_error *err)
+{
+    const struct fw_layout *layout = search->layout;
+    struct fw_point *points =
+        fw_alloc(layout->ring_start[layout->ring_count], sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t p = 0; p < layout->paddock_count; p++) {
+        const size_t r = layout->piece_ring[layout->paddock_piece[p]];
+        const size_t first = layout->ring_start[r];
+        const struct ring ring = {points, layout->ring_start[r + 1] - first,
+                                  true};
+        for (size_t i = 0; i < ring.count; i++)
+            points[i] = fw_layout__point(layout, search->field,
+                                         layout->ring_vertices[first + i]);
+        for (size_t k = 0; k < request->keep_count; k++) {
+            const struct fw_layout_keep *keep = &request->keep[k];
+            bool *here = &has[k * layout->paddock_count + p];
+            for (size_t m = 0; !*here && m < keep->mark_count; m++)
+                *here = mark_touches(&keep->marks[m], &ring);
+        }
+    }
+    fw_free(points);
+    return FW_OK;
+}
+
+/* ---- which are held ---- */
+
+struct keeping {
+    struct fw_layout__search *search;
+    const struct fw_layout_request *request;
+    const struct fw_layout_shares *shares;
+    bool *has;
+    size_t *order, *best; /* by rank; best: of those tried */
+    struct fw_layout__trial trial;
+    size_t *barred; /* by slot */
+};
+
+/* Stays for which the ones that are held for it last. */
+static double stays_of(const struct keeping *keeping, size_t kind)
+{
+    const size_t count = keeping->search->layout->paddock_count;
+    const bool even = keeping->request->last == FW_LAST_EVEN;
+    double sum = 0;
+    for (size_t rank = 0; rank < count; rank++) {
+        if (keeping->search->held[keeping->order[rank]] != kind + 1)
+            continue;
+        sum += even               ? keeping->shares->share
+               : rank + 1 < count ? 1
+                                  : fmin(1, keeping->shares->last_share);
+    }
+    return sum;
+}
+
+static double missing(const struct keeping *keeping, size_t kind)
+{
+    const double tenth = 0.1 + 1e-9; /* of a stay is not missed */
+    const double stays =
+        keeping->request->keep[kind].stays - stays_of(keeping, kind);
+    return stays > tenth ? stays : 0;
+}
+
+/* Hold back one more for that kind; false: there is none that can be. */
+static bool hold_one(struct keeping *keeping, size_t kind)
+{
+    struct fw_layout__search *search = keeping->search;
+    const size_t count = search->layout->paddock_count;
+    const size_t first = keeping->order[0];
+    struct fw_layout__trial least = {0, FW_INSIDE};
+    size_t found = FW_INSIDE;
+    for (size_t rank = count; rank-- > 0;) {
+        const size_t slot = keeping->order[rank];
+        if (!keeping->has[kind * count + slot] || search->held[slot])
+            continue;
+        search->held[slot] = kind + 1;
+        const struct fw_layout__trial trial =
+            slot == first ? (struct fw_layout__trial){FW_INSIDE, 0}
+                          : fw_layout__find_order(search, first, keeping->best);
+        search->held[slot] = 0;
+        if (trial.apart > keeping->trial.apart) {
+            keeping->barred[slot] = kind + 1;
+        } else if (found == FW_INSIDE || trial.turns < least.turns) {
+            found = slot;
+            least = trial;
+        }
+        if (found != FW_INSIDE && least.turns <= keeping->trial.turns)
+            break;
+    }
+    if (found == FW_INSIDE)
+        return false;
+    search->held[found] = kind + 1;
+    keeping->barred[found] = 0;
+    keeping->trial = fw_layout__find_order(search, first, keeping->order);
+    return true;
+}
+
+static double missing_of_all(const struct keeping *keeping)
+{
+    double sum = 0;
+    for (size_t k = 0; k < keeping->request->keep_count; k++)
+        sum += missing(keeping, k);
+    return sum;
+}
+
+/* What was held for one kind may have become more than it takes, since the
+ * short last paddock went to another kind. */
+static void let_go(struct keeping *keeping)
+{
+    struct fw_layout__search *search = keeping->search;
+    const size_t count = search->layout->paddock_count;
+    const size_t first = keeping->order[0];
+    const double before = missing_of_all(keeping);
+    for (size_t slot = 0; slot < count; slot++) {
+        const size_t held = search->held[slot];
+        if (held == 0)
+            continue;
+        search->held[slot] = 0;
+        memcpy(keeping->best, keeping->order, count * sizeof *keeping->best);
+        const struct fw_layout__trial trial =
+            fw_layout__find_order(search, first, keeping->order);
+        if (trial.apart <= keeping->trial.apart &&
+            missing_of_all(keeping) <= before) {
+            keeping->trial = trial;
+            continue;
+        }
+        search->held[slot] = held;
+        memcpy(keeping->order, keeping->best, count * sizeof *keeping->order);
+    }
+}
+
+/* The last paddock is short, and which it is changes with each that is held:
+ * so until nothing is missing that can be had. */
+static void hold(struct keeping *keeping)
+{
+    bool more = true;
+    while (more) {
+        more = false;
+        for (size_t k = 0; !more && k < keeping->request->keep_count; k++)
+            more = missing(keeping, k) > 0 && hold_one(keeping, k);
+    }
+    let_go(keeping);
+}
+
+static void tell(const struct keeping *keeping, struct fw_layout *layout)
+{
+    layout->keep_short = 0;
+    for (size_t k = 0; k < keeping->request->keep_count; k++)
+        layout->keep_short += missing(keeping, k);
+    for (size_t rank = 0; rank < layout->paddock_count; rank++) {
+        const size_t slot = keeping->order[rank];
+        const size_t held = keeping->search->held[slot];
+        const size_t barred = held ? 0 : keeping->barred[slot];
+        layout->keep[rank] = held;
+        layout->barred[rank] =
+            barred && missing(keeping, barred - 1) > 0 ? barred : 0;
+    }
+}
+
+enum fw_status fw_layout__keep(struct fw_layout__search *search,
+                               struct fw_layout *layout,
+                               const struct fw_layout_request *request,
+                               const struct fw_layout_shares *shares,
+                               size_t *order, struct fw_layout__trial *trial,
+                               struct fw_error *err)
+{
+    const size_t count = layout->paddock_count;
+    struct keeping keeping = {
+        .search = search,
+        .request = request,
+        .shares = shares,
+        .has = fw_alloc(count * request->keep_count, sizeof *keeping.has),
+        .order = order,
+        .best = fw_alloc(count, sizeof *keeping.best),
+        .trial = *trial,
+        .barred = fw_alloc(count, sizeof *keeping.barred),
+    };
+    layout->keep = fw_alloc(count, sizeof *layout->keep);
+    layout->barred = fw_alloc(count, sizeof *layout->barred);
+    enum fw_status status = keeping.has && keeping.best && keeping.barred &&
+                                    layout->keep && layout->barred
+                                ? find_marks(search, request, keeping.has, err)
+                                : fw_fail_memory(err);
+    if (!status) {
+        hold(&keeping);
+        tell(&keeping, layout);
+        *trial = keeping.trial;
+    }
+    fw_free(keeping.has);
+    fw_free(keeping.best);
+    fw_free(keeping.barred);
+    return status;
+}
