@@ -447,12 +447,20 @@ size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock)
     return FW_NONE;
 }
 
+static bool leads_from(const struct fw_plan_gate *gate, size_t paddock)
+{
+    return gate->from == paddock && gate->to == FW_NONE;
+}
+
+/* The first of those that follow each other. */
 size_t fw_plan__way_out(const struct fw_plan *plan, size_t paddock)
 {
-    for (size_t i = plan->gate_count; i-- > 0;)
-        if (plan->gates[i].from == paddock && plan->gates[i].to == FW_NONE)
-            return i;
-    return FW_NONE;
+    size_t i = plan->gate_count;
+    while (i > 0 && !leads_from(&plan->gates[i - 1], paddock))
+        i--;
+    while (i > 1 && leads_from(&plan->gates[i - 2], paddock))
+        i--;
+    return i == 0 ? FW_NONE : i - 1;
 }
 
 /* A gate that opens into a lane needs an opening from there as well. */
