@@ -142,6 +142,30 @@ FW_API enum fw_status fw_field_less(const struct fw_field *field,
                                     struct fw_error *err);
 FW_API void fw_fields_free(struct fw_field **fields, size_t count);
 
+/* ---- what lies beyond a line ---- */
+
+struct fw_beyond {
+    struct fw_field *field; /* beyond it; of several pieces the greatest */
+    bool *on_line; /* field->vertex_count: does the line run from that vertex to
+                      the next one of its ring? */
+    double behind_m2; /* on the side of the place that sees it */
+    double apart_m2;  /* beyond it, in the other pieces */
+};
+
+/* The part of a field on the other side of a line, straight or bent, seen from
+ * a place in or near the field. The line runs from edge to edge: an end up to
+ * 5 m short of the edge is taken on to it, what lies outside is cut off, and it
+ * may leave the field and come in again. Vertices that are left keep their
+ * coordinates as with fw_field_less.
+ * FW_EINPUT: it ends inside, does not part the field, leaves under
+ * FW_LEAST_FIELD_M2; FW_EUSAGE: the place stands on it. */
+FW_API enum fw_status fw_field_beyond(const struct fw_field *field,
+                                      const struct fw_point *line, size_t count,
+                                      struct fw_point from, struct fw_crs *crs,
+                                      struct fw_beyond *out,
+                                      struct fw_error *err);
+FW_API void fw_beyond_release(struct fw_beyond *beyond);
+
 #ifdef __cplusplus
 }
 #endif

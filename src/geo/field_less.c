@@ -1,26 +1,19 @@
-/* A field less what is not grazed.
- *
- * GEOS keeps the coordinates of corners that it leaves alone, so that they are
- * found again in the field and stay what they were in the file. New corners
- * get theirs from the plane; they are written like those that came with the
- * file. */
+/* A field less what is not grazed. */
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
 #include "geos.h"
-#include "inner.h"
+#include "pieces.h"
 
 #include <foldwright/ground.h>
 #include <stdlib.h>
-#include <string.h>
 
 enum { quarter_segments = 4 }; /* of a 16-gon */
 
 struct cutting {
     GEOSContextHandle_t geos;
     const struct fw_field *field;
-    struct fw_crs *crs;
-    const struct fw_vertex **known; /* the field's, by place in the plane */
+    struct fw_pieces from;
     GEOSGeometry *left;
     struct fw_field **pieces;
     size_t piece_count, piece_capacity;
@@ -69,98 +62,31 @@ static enum fw_status take_off(struct cutting *cutting,
     return FW_OK;
 }
 
-/* ---- vertices ---- */
-
-static int compare(double a, double b)
-{
-    return (a > b) - (a < b);
-}
-
-static int by_plane(const void *one, const void *other)
-{
-    const struct fw_vertex *a = *(const struct fw_vertex *const *)one;
-    const struct fw_vertex *b = *(const struct fw_vertex *const *)other;
-    const int x = compare(a->plane.x_m, b->plane.x_m);
-    return x ? x : compare(a->plane.y_m, b->plane.y_m);
-}
-
-static enum fw_status sort_known(struct cutting *cutting)
-{
-    const struct fw_field *field = cutting->field;
-    cutting->known = fw_alloc(field->vertex_count, sizeof *cutting->known);
-    if (!cutting->known)
-        return fw_fail_memory(cutting->err);
-    for (size_t i = 0; i < field->vertex_count; i++)
-        cutting->known[i] = &field->vertices[i];
-    qsort(cutting->known, field->vertex_count, sizeof *cutting->known,
-          by_plane);
-    return FW_OK;
-}
-
-static enum fw_status make_vertex(const struct cutting *cutting,
-                                  struct fw_point at, struct fw_vertex *out)
-{
-    const struct fw_field *field = cutting->field;
-    const struct fw_vertex wanted = {.plane = at};
-    const struct fw_vertex *key = &wanted;
-    const struct fw_vertex **found =
-        bsearch(&key, cutting->known, field->vertex_count,
-                sizeof *cutting->known, by_plane);
-    if (found) {
-        *out = **found;
-        return FW_OK;
-    }
-    *out = (struct fw_vertex){.lonlat = fw_plane_inverse(&field->plane, at),
-                              .plane = at,
-                              .kind = FW_VERTEX_INPUT};
-    return fw_crs_from_lonlat(cutting->crs, &out->lonlat, &out->file, 1,
-                              cutting->err);
-}
-
 /* ---- fields ---- */
-
-static enum fw_status fill(const struct cutting *cutting,
-                           const struct fw_point *points,
-                           struct fw_field *field)
-{
-    const size_t count = field->ring_start[field->ring_count];
-    field->name = fw_strdup(cutting->field->name);
-    field->vertices = fw_alloc(count, sizeof *field->vertices);
-    field->corners = fw_alloc(field->ring_start[1], sizeof *field->corners);
-    if (!field->name || !field->vertices || !field->corners)
-        return fw_fail_memory(cutting->err);
-    field->plane = cutting->field->plane;
-    field->vertex_count = count;
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < count; i++)
-        status = make_vertex(cutting, points[i], &field->vertices[i]);
-    return status ? status : fw_field_finish(field, cutting->err);
-}
 
 static enum fw_status add_piece(struct cutting *cutting,
                                 const GEOSGeometry *polygon)
 {
     if (!(fw_geos_area_m2(cutting->geos, polygon) >= FW_LEAST_FIELD_M2))
         return FW_OK;
-    struct fw_field *field = fw_alloc(1, sizeof *field);
-    if (!field)
-        return fw_fail_memory(cutting->err);
-    struct fw_point *points = NULL;
+    struct fw_field *field;
     enum fw_status status =
-        fw_geos_rings(cutting->geos, polygon, &points, &field->ring_start,
-                      &field->ring_count, cutting->err);
-    if (!status)
-        status = fill(cutting, points, field);
-    fw_free(points);
-    if (!status)
-        status = fw_array_reserve(&cutting->pieces, &cutting->piece_capacity,
-                                  cutting->piece_count + 1,
-                                  sizeof *cutting->pieces, cutting->err);
+        fw_pieces_take(&cutting->from, polygon, &field, cutting->err);
+    if (status)
+        return status;
+    status = fw_array_reserve(&cutting->pieces, &cutting->piece_capacity,
+                              cutting->piece_count + 1, sizeof *cutting->pieces,
+                              cutting->err);
     if (status)
         fw_field_free(field);
     else
         cutting->pieces[cutting->piece_count++] = field;
     return status;
+}
+
+static int compare(double a, double b)
+{
+    return (a > b) - (a < b);
 }
 
 /* The greatest first; then the one farther north, then farther west. */
@@ -183,7 +109,7 @@ static enum fw_status run(struct cutting *cutting, const struct fw_bar *bars,
     cutting->left = fw_geos_field(cutting->geos, cutting->field);
     if (!cutting->left)
         return fw_fail_memory(cutting->err);
-    enum fw_status status = sort_known(cutting);
+    enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++)
         status = take_off(cutting, &bars[i]);
     if (status)
@@ -212,10 +138,13 @@ enum fw_status fw_field_less(const struct fw_field *field,
                              struct fw_error *err)
 {
     struct cutting cutting = {
-        .geos = GEOS_init_r(), .field = field, .crs = crs, .err = err};
+        .geos = GEOS_init_r(), .field = field, .err = err};
     if (!cutting.geos)
         return fw_fail_memory(err);
-    const enum fw_status status = run(&cutting, bars, count);
+    enum fw_status status =
+        fw_pieces_init(&cutting.from, cutting.geos, field, crs, err);
+    if (!status)
+        status = run(&cutting, bars, count);
     if (status) {
         fw_fields_free(cutting.pieces, cutting.piece_count);
     } else {
@@ -226,6 +155,6 @@ enum fw_status fw_field_less(const struct fw_field *field,
     }
     GEOSGeom_destroy_r(cutting.geos, cutting.left);
     GEOS_finish_r(cutting.geos);
-    fw_free(cutting.known);
+    fw_pieces_release(&cutting.from);
     return status;
 }
