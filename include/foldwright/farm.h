@@ -43,6 +43,18 @@ struct fw_spot { /* a place on or near a field */
     char text[96]; /* as written: "corner:3" */
 };
 
+/* A front fence that stands already. What lies on the gate's side of it is
+ * grazed and left alone. */
+struct fw_farm_front {
+    bool given;
+    bool *runs; /* of each of `grazed`'s vertices: does it run from there to the
+                   next vertex of the ring? */
+    double behind_m2;
+    double apart_m2; /* not grazed and not reached: pieces beyond it that do not
+                        join the greatest, which is planned */
+    char text[160];  /* as written: "side:2@40m to side:4@35m" */
+};
+
 struct fw_farm_field {
     struct fw_field *shape;
     char *source; /* the file it came from, as written */
@@ -58,10 +70,11 @@ struct fw_farm_field {
     enum fw_holds hole_holds;   /* pond edges and the like */
 
     /* What layouts cut: the shape less ponds, exclusions and their setbacks,
-     * in the shape's plane; the shape itself, or NULL, where nothing is taken
-     * off. */
+     * and of that what lies beyond the front, in the shape's plane; the shape
+     * itself, or NULL, where nothing is taken off. */
     struct fw_field *grazed;
     double excluded_m2;
+    struct fw_farm_front front;
     /* Usable feed on it, where zones or a raster tell it for parts; NULL: even,
      * by the sward. */
     struct fw_ground *ground;
@@ -180,6 +193,7 @@ struct fw_farm {
     enum fw_prefer prefer;
     bool limits_off;
     double least_width_m; /* of a paddock; 0: by the flock */
+    double least_face_m;  /* without back fences: of the front, a head */
     double longest_shape; /* length over width of a paddock */
     double lane_width_m;  /* 0: the usual one */
     double apron_m;       /* about a water point; negative: none */

@@ -32,10 +32,13 @@ enum fw_post_why {
                     and where the line is short and slack a bare step-in */
     FW_POST_BEND,
     FW_POST_GAP,
-    FW_POST_TIE, /* holds a line's end: another line's post, one of the
-                    perimeter, or a driven anchor */
-    FW_POST_SIGN /* carries a warning sign; stands where a post is, or its own
-                  */
+    FW_POST_TIE,     /* holds a line's end: another line's post, one of the
+                        perimeter, or a driven anchor */
+    FW_POST_SIGN,    /* carries a warning sign; stands where a post is, or its
+                        own */
+    FW_POST_DIP,     /* in a hollow, so that sheep do not go under */
+    FW_POST_CREST,   /* on a brow, so that the wire does not touch */
+    FW_POST_CROSSING /* of a ditch, a bank, a row of trees */
 };
 
 struct fw_fence_post {

@@ -53,6 +53,9 @@ FW_API double fw_raster_at(const struct fw_raster *raster,
 FW_API double fw_raster_at_point(const struct fw_raster *raster,
                                  struct fw_point point);
 
+/* How wide its cells are, in the middle of it. */
+FW_API double fw_raster_cell_m(const struct fw_raster *raster);
+
 /* ---- feed ---- */
 
 struct fw_ground;
@@ -141,6 +144,15 @@ FW_API enum fw_status fw_field_less(const struct fw_field *field,
                                     size_t *count_out, double *left_m2,
                                     struct fw_error *err);
 FW_API void fw_fields_free(struct fw_field **fields, size_t count);
+
+/* Does a bar take a polygon with holes apart? The area of the second greatest
+ * part that it leaves; 0 when it leaves one. A line without a setback parts
+ * what it crosses. */
+FW_API enum fw_status fw_ground_apart_m2(const struct fw_point *points,
+                                         const size_t *ring_start,
+                                         size_t ring_count,
+                                         const struct fw_bar *bar, double *out,
+                                         struct fw_error *err);
 
 /* ---- what lies beyond a line ---- */
 

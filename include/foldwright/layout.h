@@ -22,7 +22,8 @@ enum fw_last {
 enum fw_line_role {
     FW_LINE_MOVED,    /* goes with the flock */
     FW_LINE_STANDING, /* parts two blocks: stands until both are done */
-    FW_LINE_LANE      /* along a lane or an apron: stands all the time */
+    FW_LINE_LANE,     /* along a lane or an apron: stands all the time */
+    FW_LINE_FRONT     /* stood before: no layout makes it, a plan adds it */
 };
 
 /* One straight or bent line of fence. */

@@ -50,6 +50,12 @@ struct fw_plan_field {
     size_t *corners;            /* vertices, clockwise */
     size_t corner_count;
     struct fw_farm_side *sides; /* corner_count */
+    /* Where ground is taken off: what people call each of the corners, and the
+     * side from it to the next; 0 is no corner or side of the whole field, but
+     * an edge of what is taken off. Both have corner_count entries, or none
+     * when all are called by their own numbers. */
+    size_t *corner_numbers, *side_numbers;
+    size_t corner_number_count, side_number_count;
     enum fw_holds hole_holds;
     double area_ha; /* ellipsoidal */
     double plane_m2;
@@ -117,7 +123,8 @@ struct fw_plan_fence {
     size_t from, to; /* first and last grazed paddock beside it; FW_NONE for the
                         perimeter */
     size_t set_at;   /* the move in whose course it is put up; those of one move
-                        follow each other */
+                        follow each other; FW_NONE: it stood before, as does
+                        the perimeter */
     size_t down_at;  /* the move in whose course it is taken down; FW_NONE: when
                         the flock has left the field */
     size_t side;     /* perimeter: the side, or FW_NONE for a hole's edge */
@@ -143,6 +150,15 @@ struct fw_plan_post {
     double at_m;
     enum fw_post_why why;
     struct fw_plan_place place;
+};
+
+/* Hard going that a fence crosses: what it costs beyond the rest. */
+struct fw_plan_crossing {
+    size_t fence;
+    char what[80]; /* "hard going Mill ditch" */
+    int times;
+    int posts;      /* of the fence's, in all */
+    double minutes; /* to set it, in all */
 };
 
 struct fw_plan_water {
@@ -282,6 +298,8 @@ struct fw_plan {
     size_t fence_count, fence_capacity;
     struct fw_plan_post *posts;
     size_t post_count, post_capacity;
+    struct fw_plan_crossing *crossings;
+    size_t crossing_count, crossing_capacity;
     struct fw_plan_water *waters;
     size_t water_count, water_capacity;
     struct fw_plan_gate *gates;
@@ -353,6 +371,12 @@ FW_API void fw_plan_scores_release(struct fw_plan_scores *scores);
  * FW_NO_DAY the first. */
 FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
                                         size_t *move, struct fw_error *err);
+
+/* What people call a corner or a side of a field, from 1; 0: nothing. */
+FW_API size_t fw_plan_corner_number(const struct fw_plan_field *field,
+                                    size_t corner);
+FW_API size_t fw_plan_side_number(const struct fw_plan_field *field,
+                                  size_t side);
 
 /* Is the boundary hot where that vertex of the field stands? The better answer
  * of two sides at a corner; untold off the outer boundary. */

@@ -90,6 +90,7 @@ enum fw_role {
     FW_ROLE_SHELTER,
     FW_ROLE_SOFT,       /* wet ground */
     FW_ROLE_HARD_GOING, /* ditch, bank, row of trees */
+    FW_ROLE_FRONT,      /* the front fence that stands already */
     FW_ROLE_COUNT
 };
 

@@ -202,6 +202,7 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->prefer = (enum fw_prefer)choice_or(&draft->prefer, FW_PREFER_WORK);
     farm->limits_off = choice_or(&draft->limits, 0) != 0;
     farm->least_width_m = number_or(&draft->least_width_m, 0);
+    farm->least_face_m = number_or(&draft->least_face_m, 0.3);
     farm->longest_shape = number_or(&draft->longest_shape, 4);
     farm->lane_width_m = number_or(&draft->lane_width_m, 0);
     farm->apron_m = number_or(&draft->apron_m, 8);

@@ -64,7 +64,7 @@ struct fw_farm__perimeter {
 };
 
 struct fw_farm__each { /* what one field has of its own */
-    struct fw_farm__text field, gate, water, park;
+    struct fw_farm__text field, gate, water, park, front;
     struct fw_farm__forage forage;
     struct fw_farm__perimeter perimeter;
 };
@@ -122,7 +122,8 @@ struct fw_farm__draft {
     struct fw_farm__choice first, season, field_order;
     struct fw_farm__number keep_storm, keep_heat;
     struct fw_farm__number start_day, fence_bearing_deg, pace_m;
-    struct fw_farm__number least_width_m, longest_shape, lane_width_m, apron_m;
+    struct fw_farm__number least_width_m, least_face_m, longest_shape;
+    struct fw_farm__number lane_width_m, apron_m;
     struct fw_farm__stay stay;
     struct fw_farm__away away;
 
@@ -136,7 +137,7 @@ struct fw_farm__draft {
     struct fw_farm__each *each;
     size_t each_count, each_capacity;
 
-    struct fw_farm__text gate, water, park;
+    struct fw_farm__text gate, water, park, front;
     struct fw_farm__perimeter perimeter;
 
     struct fw_farm__spec fence, perimeter_fence;

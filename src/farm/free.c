@@ -12,6 +12,7 @@ void fw_farm__field_release(struct fw_farm_field *field)
     fw_free(field->source);
     fw_free(field->crs);
     fw_free(field->sides);
+    fw_free(field->front.runs);
 }
 
 static void feature_release(struct fw_farm_feature *feature)

@@ -172,27 +172,6 @@ static enum fw_status set_feed(struct fw_farm__reader *reader,
     return status;
 }
 
-/* ---- gates ---- */
-
-/* A gate that opens onto land which is not grazed lets nobody in. */
-static enum fw_status check_gate(const struct fw_farm_field *field,
-                                 struct fw_error *err)
-{
-    static const double step_m = 1;
-    if (!field->gate.given || field->grazed == field->shape)
-        return FW_OK;
-    const double before_m =
-        fw_farm__distance_m(field->shape, field->gate.point);
-    const double now_m = fw_farm__distance_m(field->grazed, field->gate.point);
-    if (now_m <= before_m + step_m)
-        return FW_OK;
-    return fw_fail(err, FW_EPLAN,
-                   "%s: the gate lies in a pond, an exclusion or its setback, "
-                   "%.0f m from land that is grazed; move the gate or lessen "
-                   "the setback",
-                   field->shape->name, now_m);
-}
-
 static enum fw_status all_fields(struct fw_farm__reader *reader,
                                  struct source *feed, struct source *heights,
                                  struct fw_error *err)
@@ -202,9 +181,7 @@ static enum fw_status all_fields(struct fw_farm__reader *reader,
     if (!status)
         status = source_open(reader, heights, err);
     for (size_t i = 0; !status && i < farm->field_count; i++) {
-        status = check_gate(&farm->fields[i], err);
-        if (!status)
-            status = set_heights(reader, heights, &farm->fields[i], err);
+        status = set_heights(reader, heights, &farm->fields[i], err);
         if (!status)
             status = set_feed(reader, feed, i, err);
     }

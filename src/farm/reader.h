@@ -133,6 +133,10 @@ enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,
 /* exclude.c: what is not grazed, off the fields; they may come apart. */
 enum fw_status fw_farm__exclude(struct fw_farm__reader *reader,
                                 struct fw_error *err);
+/* way_in.c: where the flock comes in: by the gate, or from ground that lies
+ * behind a front and is grazed. */
+enum fw_status fw_farm__way_in(struct fw_farm__reader *reader,
+                               struct fw_error *err);
 /* ground.c: heights, and feed by zones or a raster. */
 enum fw_status fw_farm__ground(struct fw_farm__reader *reader,
                                struct fw_error *err);

@@ -79,6 +79,11 @@ ROW("least-width", "--least-width", "15 m", "1 m to 200 m",
     "the least width of a paddock between its fences",
     "15 m, 20 m over 200 head or with lambs (common practice, no source)",
     OF_FARM(least_width_m), QUANTITY(FW_KIND_LENGTH, 1, 200))
+ROW("least-face", "--least-face", "0.3 m", "5 cm to 5 m",
+    "without a back fence: the least front face of a paddock for each head, in "
+    "place of its width and shape",
+    "0.3 m (common practice, no source)",
+    OF_FARM(least_face_m), QUANTITY(FW_KIND_LENGTH, 0.05, 5))
 ROW("longest-shape", "--longest-shape", "4", "1 to 100",
     "how many times as long as wide a paddock may be",
     "4 (common practice, no source)",
@@ -237,6 +242,9 @@ ROW("fields.each[].water", NULL, "side:2@60m", PLACE,
 ROW("fields.each[].park", NULL, "side:1@10m", PLACE,
     "where vehicle and spare posts stand", "the farm's, else its gate",
     OF_EACH(park), TEXT)
+ROW("fields.each[].front", NULL, "side:2@40m to side:4@35m", ALONG,
+    "its front fence that stands already", NULL,
+    OF_EACH(front), TEXT)
 ROW("fields.each[].forage", NULL, "{mass: 2400 kg/ha, residual: 1300 kg/ha}",
     "the keys of forage",
     "its own grass; what is not told here is the farm's", "the farm's",
@@ -256,6 +264,10 @@ ROW("park", "--park", "side:1@10m", PLACE,
     "where vehicle and spare posts stand: each move begins and ends there",
     "the gate",
     OF_FARM(park), TEXT)
+ROW("front", "--front", "side:2@40m to side:4@35m", ALONG,
+    "the front fence that stands already, from edge to edge: what lies on the "
+    "gate's side of it is grazed", NULL,
+    OF_FARM(front), TEXT)
 
 ROW("perimeter", NULL, "{holds: sheep, hot: yes}", "keys below it",
     "the boundary fence: what it holds and where it is live", NULL,

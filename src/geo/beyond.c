@@ -179,28 +179,33 @@ static enum fw_status no_shape(struct parting *parting)
 }
 
 /* Boundary and line with a vertex wherever they meet. */
-static GEOSGeometry *node(const struct parting *parting)
+static enum fw_status node(struct parting *parting, GEOSGeometry **out)
 {
     GEOSContextHandle_t geos = parting->geos;
+    const size_t start[2] = {0, parting->count};
     GEOSGeometry *polygon =
         fw_geos_shape(geos, parting->points, parting->ring_start,
                       parting->field->ring_count, true);
-    GEOSGeometry *edge = polygon ? GEOSBoundary_r(geos, polygon) : NULL;
-    const size_t start[2] = {0, parting->count};
     GEOSGeometry *line = fw_geos_shape(geos, parting->line, start, 1, false);
-    GEOSGeometry *both = edge && line ? GEOSUnion_r(geos, edge, line) : NULL;
+    GEOSGeometry *edge = polygon ? GEOSBoundary_r(geos, polygon) : NULL;
+    *out = edge && line ? GEOSUnion_r(geos, edge, line) : NULL;
+    const enum fw_status status = *out ? FW_OK
+                                  : !polygon || !line
+                                      ? fw_fail_memory(parting->err)
+                                      : no_shape(parting);
     GEOSGeom_destroy_r(geos, polygon);
     GEOSGeom_destroy_r(geos, edge);
     GEOSGeom_destroy_r(geos, line);
-    return both;
+    return status;
 }
 
 static enum fw_status find_parts(struct parting *parting)
 {
     GEOSContextHandle_t geos = parting->geos;
-    GEOSGeometry *lines = node(parting);
-    if (!lines)
-        return no_shape(parting);
+    GEOSGeometry *lines;
+    const enum fw_status status = node(parting, &lines);
+    if (status)
+        return status;
     const GEOSGeometry *list[1] = {lines};
     parting->parts = GEOSPolygonize_r(geos, list, 1);
     GEOSGeom_destroy_r(geos, lines);

@@ -62,6 +62,50 @@ static enum fw_status take_off(struct cutting *cutting,
     return FW_OK;
 }
 
+/* A hair's breadth makes a line part what it only crosses. */
+static const double hair_m = 0.005;
+
+static double second_m2(GEOSContextHandle_t geos, const GEOSGeometry *parts)
+{
+    double greatest_m2 = 0, next_m2 = 0;
+    const int count = GEOSGetNumGeometries_r(geos, parts);
+    for (int i = 0; i < count; i++) {
+        const double m2 =
+            fw_geos_area_m2(geos, GEOSGetGeometryN_r(geos, parts, i));
+        next_m2 = m2 > greatest_m2 ? greatest_m2 : m2 > next_m2 ? m2 : next_m2;
+        greatest_m2 = m2 > greatest_m2 ? m2 : greatest_m2;
+    }
+    return next_m2;
+}
+
+enum fw_status fw_ground_apart_m2(const struct fw_point *points,
+                                  const size_t *ring_start, size_t ring_count,
+                                  const struct fw_bar *bar, double *out,
+                                  struct fw_error *err)
+{
+    struct fw_bar thin = *bar;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    if (!geos)
+        return fw_fail_memory(err);
+    if (!thin.is_area && !(thin.setback_m > hair_m))
+        thin.setback_m = hair_m;
+    GEOSGeometry *whole =
+        fw_geos_shape(geos, points, ring_start, ring_count, true);
+    GEOSGeometry *shape = bar_shape(geos, &thin);
+    GEOSGeometry *left =
+        whole && shape
+            ? fw_geos_areas(geos, GEOSDifference_r(geos, whole, shape))
+            : NULL;
+    const bool good = left != NULL;
+    if (good)
+        *out = second_m2(geos, left);
+    GEOSGeom_destroy_r(geos, whole);
+    GEOSGeom_destroy_r(geos, shape);
+    GEOSGeom_destroy_r(geos, left);
+    GEOS_finish_r(geos);
+    return good ? FW_OK : fw_fail_memory(err);
+}
+
 /* ---- fields ---- */
 
 static enum fw_status add_piece(struct cutting *cutting,

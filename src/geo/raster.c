@@ -131,6 +131,11 @@ enum fw_status fw_raster_new(const struct fw_grid *grid, struct fw_crs *crs,
     return status;
 }
 
+double fw_raster_cell_m(const struct fw_raster *raster)
+{
+    return sqrt(twice_cell(raster, raster->columns / 2, raster->rows / 2) / 2);
+}
+
 /* ---- which cell ---- */
 
 /* Lies the point left of line i, going up in j; right of it is cell i. */

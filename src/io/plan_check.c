@@ -36,6 +36,13 @@ static const char no_vertex[] =
 static const char beyond[] = "counts beyond the plan's own list";
 static const char none[] = "expected one";
 
+static const char a_corner_each[] = "expected one for each corner, or none";
+
+static bool counts_fit(size_t count, size_t corners)
+{
+    return count == 0 || count == corners;
+}
+
 static enum fw_status check_field(const struct fw_plan *plan, size_t i,
                                   struct fw_error *err)
 {
@@ -46,6 +53,10 @@ static enum fw_status check_field(const struct fw_plan *plan, size_t i,
         return wrong(err, "fields", i, "rings", no_vertex);
     if (!all_below(field->corners, field->corner_count, field->vertex_count))
         return wrong(err, "fields", i, "corners", no_vertex);
+    if (!counts_fit(field->corner_number_count, field->corner_count))
+        return wrong(err, "fields", i, "corner_numbers", a_corner_each);
+    if (!counts_fit(field->side_number_count, field->corner_count))
+        return wrong(err, "fields", i, "side_numbers", a_corner_each);
     if (field->first_paddock > plan->paddock_count ||
         field->paddock_count > plan->paddock_count - field->first_paddock)
         return wrong(err, "fields", i, "paddocks", beyond);

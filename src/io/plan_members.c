@@ -66,7 +66,8 @@ static const char *const coat_words[] = {NULL, "hair", "wool", "shorn"};
 static const char *const use_words[] = {NULL, "above-residual", "standing"};
 static const char *const role_words[] = {"perimeter", "standing", "lane",
                                          "moved"};
-static const char *const why_words[] = {"end", "bend", "gap", "tie", "sign"};
+static const char *const why_words[] = {"end",  "bend", "gap",   "tie",
+                                        "sign", "dip",  "crest", "crossing"};
 static const char *const state_words[] = {
     "dry",
     "early-gestation",
@@ -277,6 +278,8 @@ static const struct fw_io__member field[] = {
     PLAIN("water", FW_IO__PLACE, water),
     PLAIN("park", FW_IO__PLACE, park),
     LIST("corners", FW_IO__SIZES, corners, corner_count),
+    LIST("corner_numbers", FW_IO__SIZES, corner_numbers, corner_number_count),
+    LIST("side_numbers", FW_IO__SIZES, side_numbers, side_number_count),
     FIXED_ARRAY("sides", FW_IO__ARRAY_SAME, sides, corner_count, side_kind),
     WORD("holes_hold", hole_holds, holds_words),
     OBJECT("plane", plane, plane_kind),
@@ -351,6 +354,15 @@ static const struct fw_io__member post[] = {
     PLAIN("place", FW_IO__PLACE, place),
 };
 static KIND(post_kind, post);
+#undef OWNER
+
+#define OWNER fw_plan_crossing
+static const struct fw_io__member crossing[] = {
+    REF("fence", fence, FW_IO__FENCES), TEXT("what", what),
+    PLAIN("times", FW_IO__INT, times),  PLAIN("posts", FW_IO__INT, posts),
+    NUMBER("minutes", minutes),
+};
+static KIND(crossing_kind, crossing);
 #undef OWNER
 
 #define OWNER fw_plan_water
@@ -506,6 +518,8 @@ static const struct fw_io__member plan[] = {
     ARRAY("paddocks", paddocks, paddock_count, paddock_capacity, paddock_kind),
     ARRAY("fences", fences, fence_count, fence_capacity, fence_kind),
     ARRAY("posts", posts, post_count, post_capacity, post_kind),
+    ARRAY("crossings", crossings, crossing_count, crossing_capacity,
+          crossing_kind),
     ARRAY("water", waters, water_count, water_capacity, water_kind),
     ARRAY("gates", gates, gate_count, gate_capacity, gate_kind),
     ARRAY("findings", findings, finding_count, finding_capacity, finding_kind),

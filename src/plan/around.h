@@ -81,6 +81,11 @@ enum fw_status fw_plan__beside(struct fw_plan__around *around,
 enum fw_status fw_plan__signs(struct fw_plan__around *around,
                               struct fw_error *err);
 
+/* steep.c */
+enum fw_status fw_plan__steep(struct fw_plan__around *around,
+                              const struct fw_safety_rule *rule,
+                              struct fw_error *err);
+
 /* held.c */
 enum fw_status fw_plan__held(struct fw_plan__around *around,
                              const struct fw_plan__thing *thing,

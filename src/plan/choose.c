@@ -10,22 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-double fw_plan__least_width_m(const struct fw_plan_job *job)
-{
-    /* Common practice, no source. */
-    const double usual_m = 15, crowded_m = 20;
-    const int crowd = 200;
-    const struct fw_farm *farm = job->farm;
-    if (farm->least_width_m > 0)
-        return farm->least_width_m;
-    bool lambs = false;
-    for (size_t i = 0; i < farm->class_count; i++)
-        lambs |= farm->classes[i].state == FW_LAMB_AT_FOOT ||
-                 farm->classes[i].state == FW_LACTATION_SINGLE ||
-                 farm->classes[i].state == FW_LACTATION_TWINS;
-    return job->plan->flock.head > crowd || lambs ? crowded_m : usual_m;
-}
-
 /* "blocks" of "blocks-4-112". */
 static void pattern_of(const char *layout, char pattern[32])
 {
@@ -206,14 +190,16 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
     char pattern[32] = "strips";
     if (farm->layout)
         pattern_of(farm->layout, pattern);
+    struct fw_point start;
+    const bool front = fw_plan__front_start(from, &start);
     struct fw_layout_request request = {
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
         .target = targets->target,
         .target_count = targets->count,
         .last = farm->last,
-        .start = start_of(farm, from),
-        .far_first = farm->far_first,
+        .start = front ? &start : start_of(farm, from),
+        .far_first = farm->far_first && !front,
         .keep = keep->wanted,
         .keep_count = keep->count,
         .water = from->water.given ? &from->water.point : NULL,
@@ -228,7 +214,13 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
         .direction_deg = fmod(360 - farm->direction_deg, 180),
         .bends = farm->limits_off && farm->prefer == FW_PREFER_FENCE,
     };
-    const enum fw_status status = fw_layout_candidates(&request, list, err);
+    enum fw_status status = fw_layout_candidates(&request, list, err);
+    for (size_t i = 0; !status && front && i < list->count; i++)
+        status = fw_plan__add_front(from, &list->items[i], err);
+    if (status)
+        fw_layout_list_release(list);
+    if (status == FW_EPLAN && front)
+        fw_fail_where(err, "beyond the front: ");
     if (status)
         fw_fail_where(err, "%s: ", from->shape->name);
     return status;

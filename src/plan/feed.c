@@ -110,7 +110,7 @@ static enum fw_status feeding_init(struct feeding *feeding,
 static bool outlives(const struct fw_plan_fence *host,
                      const struct fw_plan_fence *fence)
 {
-    return host->set_at <= fence->set_at &&
+    return (fw_plan__is_front(host) || host->set_at <= fence->set_at) &&
            (host->down_at == FW_NONE ||
             (fence->down_at != FW_NONE && host->down_at >= fence->down_at));
 }

@@ -2,7 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/run.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -44,6 +44,21 @@ static enum fw_status new_fence(struct fw_plan *plan, size_t field,
     return FW_OK;
 }
 
+enum fw_status fw_plan__fence_run(const struct fw_plan_job *job,
+                                  const struct fw_plan_fence *fence,
+                                  struct fw_plan__run *out,
+                                  struct fw_error *err)
+{
+    struct fw_point *line =
+        fw_plan__line(&job->plan->fields[fence->field], fence);
+    if (!line)
+        return fw_fail_memory(err);
+    const enum fw_status status =
+        fw_plan__run_find(job, fence->field, line, fence->line_count, out, err);
+    fw_free(line);
+    return status;
+}
+
 static enum fw_status measure(const struct fw_plan_field *field,
                               struct fw_plan_fence *fence, struct fw_error *err)
 {
@@ -53,60 +68,83 @@ static enum fw_status measure(const struct fw_plan_field *field,
     for (size_t i = 0; i < fence->line_count; i++)
         line[i] = field->vertices[fence->line[i]].lonlat;
     fence->length_m = fw_geo_length_m(line, fence->line_count, false);
-    fence->ground_m = fence->length_m; /* no ground model: as if level */
     fence->bearing_deg =
         fw_geo_bearing_deg(line[0], line[fence->line_count - 1]);
     fw_free(line);
     return FW_OK;
 }
 
-static enum fw_status count_parts(const struct fw_plan *plan,
-                                  const struct fw_plan_field *field,
+/* Posts, and wire as long as the ground is. */
+static enum fw_status count_parts(const struct fw_plan_job *job,
                                   struct fw_plan_fence *fence,
                                   struct fw_error *err)
 {
-    struct fw_point *line = fw_plan__line(field, fence);
-    struct fw_fence_count count;
-    const enum fw_status status =
-        line ? fw_plan__count_line(line, fence->line_count, &plan->moved,
-                                   &count, err)
-             : fw_fail_memory(err);
-    fw_free(line);
+    const struct fw_fence_spec *spec = &job->plan->moved;
+    struct fw_plan__run run = {0};
+    const enum fw_status status = fw_plan__fence_run(job, fence, &run, err);
     if (status)
         return status;
-    fw_plan__wire_count(fence->length_m, &plan->moved, &count);
-    fence->strands = plan->moved.strands;
-    fence->posts = count.posts;
+    const struct fw_fence_count count =
+        fw_plan__run_count(&run, fence->length_m, spec);
+    fence->ground_m = count.line_m;
+    fence->strands = spec->strands;
     fence->wire_m = count.wire_m;
+    fence->posts = count.posts;
     fence->reels = count.reels;
+    fw_plan__run_release(&run);
     return FW_OK;
+}
+
+/* A boundary's posts and wire are there; only its length is told. */
+static enum fw_status measure_side(const struct fw_plan_job *job,
+                                   struct fw_plan_fence *fence,
+                                   struct fw_error *err)
+{
+    const struct fw_plan_field *field = &job->plan->fields[fence->field];
+    const struct fw_raster *heights = job->farm->fields[fence->field].heights;
+    enum fw_status status = measure(field, fence, err);
+    struct fw_point *line = fw_plan__line(field, fence);
+    if (!status && !line)
+        status = fw_fail_memory(err);
+    if (!status)
+        fence->ground_m =
+            fence->length_m *
+            fw_plan__ground_share(heights, line, fence->line_count);
+    fw_free(line);
+    return status;
 }
 
 /* Up with the move into the first paddock beside it. A moved line comes down
  * when it has served as the back fence, or without back fences as soon as the
  * flock is through it; a standing one when all beside it is grazed. */
 struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
-                                   enum fw_fence_role role, size_t from,
-                                   size_t to, size_t count)
+                                   const struct fw_layout_line *line,
+                                   size_t count)
 {
+    const enum fw_line_role role = line->role;
     const bool stays =
-        role == FW_FENCE_LANE || (role == FW_FENCE_STANDING && farm->all_stand);
+        role == FW_LINE_LANE || (role == FW_LINE_STANDING && farm->all_stand);
     if (stays)
         return (struct fw_plan__span){0, count};
-    const bool kept = farm->back_fence || role != FW_FENCE_MOVED;
-    const size_t ahead = farm->reserve && from > 0;
-    return (struct fw_plan__span){from - ahead, to + kept};
+    const bool kept = farm->back_fence || role == FW_LINE_STANDING;
+    const size_t ahead = farm->reserve && line->from > 0;
+    return (struct fw_plan__span){
+        role == FW_LINE_FRONT ? FW_NONE : line->from - ahead, line->to + kept};
 }
 
-static void date(const struct fw_plan_job *job, struct fw_plan_fence *fence)
+static void date(const struct fw_plan_job *job, struct fw_plan_fence *fence,
+                 const struct fw_layout_line *line)
 {
     const struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[fence->field];
     const size_t first = field->first_paddock, count = field->paddock_count;
-    const struct fw_plan__span span = fw_plan__span(
-        job->farm, fence->role, fence->from - first, fence->to - first, count);
-    fence->set_at = first + span.set_at;
-    fence->up = plan->paddocks[fence->set_at].enter;
+    const struct fw_plan__span span = fw_plan__span(job->farm, line, count);
+    if (span.set_at == FW_NONE) {
+        fence->up = plan->paddocks[first].enter - 1;
+    } else {
+        fence->set_at = first + span.set_at;
+        fence->up = plan->paddocks[fence->set_at].enter;
+    }
     if (span.down_at < count) {
         fence->down_at = first + span.down_at;
         fence->down = plan->paddocks[fence->down_at].enter;
@@ -126,7 +164,10 @@ static void name_line(const struct fw_plan *plan, struct fw_plan_fence *fence,
                     fence->role == FW_FENCE_LANE ? "lane" : "line", number + 1);
         return;
     }
-    const size_t from = fence->from - first + 1, to = fence->to - first + 1;
+    /* A front parts what was grazed before from the first paddock. */
+    const bool front = fw_plan__is_front(fence);
+    const size_t from = front ? 0 : fence->from - first + 1;
+    const size_t to = front ? 1 : fence->to - first + 1;
     if (number == 0)
         fw_plan__id(fence->id, "%s%02zu-%02zu", letter, from, to);
     else
@@ -143,7 +184,8 @@ static size_t namesakes(const struct fw_plan *plan,
          &plan->fences[i] < fence; i++) {
         const struct fw_plan_fence *other = &plan->fences[i];
         count += other->role == fence->role &&
-                 (fence->role != FW_FENCE_MOVED ||
+                 fw_plan__is_front(other) == fw_plan__is_front(fence) &&
+                 (fence->role != FW_FENCE_MOVED || fw_plan__is_front(fence) ||
                   (other->from == fence->from && other->to == fence->to));
     }
     return count;
@@ -158,6 +200,7 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
         [FW_LINE_MOVED] = FW_FENCE_MOVED,
         [FW_LINE_STANDING] = FW_FENCE_STANDING,
         [FW_LINE_LANE] = FW_FENCE_LANE,
+        [FW_LINE_FRONT] = FW_FENCE_MOVED,
     };
     struct fw_plan *plan = job->plan;
     struct fw_plan_fence *fence;
@@ -174,9 +217,9 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
     }
     fence->from = field->first_paddock + line->from;
     fence->to = field->first_paddock + line->to;
-    date(job, fence);
+    date(job, fence, line);
     status = measure(field, fence, err);
-    return status ? status : count_parts(plan, field, fence, err);
+    return status ? status : count_parts(job, fence, err);
 }
 
 /* In the order in which they are set; standing ones before what ties to
@@ -229,10 +272,45 @@ static size_t ring_index(const struct fw_plan_field *field, size_t vertex)
     return i;
 }
 
-/* A side runs clockwise from its corner, against the ring. */
-static enum fw_status add_side(struct fw_plan *plan, size_t index, size_t side,
-                               struct fw_error *err)
+/* By the number that people call the side by; an edge of what is taken off has
+ * none. */
+static void name_side(const struct fw_plan *plan, struct fw_plan_fence *fence)
 {
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    const size_t number = fw_plan_side_number(field, fence->side);
+    size_t parts = 1;
+    char letter[8];
+    fw_plan__letter(fence->field, letter);
+    for (size_t i = field->first_fence; &plan->fences[i] < fence; i++)
+        parts += plan->fences[i].role == FW_FENCE_PERIMETER &&
+                 fw_plan_side_number(field, plan->fences[i].side) == number;
+    if (number == 0)
+        fw_plan__id(fence->id, "%s-edge-%zu", letter, parts);
+    else if (parts == 1)
+        fw_plan__id(fence->id, "%s-side-%zu", letter, number);
+    else
+        fw_plan__id(fence->id, "%s-side-%zu.%zu", letter, number, parts);
+}
+
+/* Does a front run there? The file's vertices come first in a field's table,
+ * those of the cuts after them. */
+static bool on_front(const struct fw_plan_job *job, size_t index, size_t i)
+{
+    const struct fw_farm_field *from = &job->farm->fields[index];
+    const size_t *ring = job->plan->fields[index].rings.vertices;
+    if (!from->front.given)
+        return false;
+    while (ring[i] >= fw_plan__grazed(from)->vertex_count)
+        i--; /* every ring begins with a vertex of the file's */
+    return from->front.runs[ring[i]];
+}
+
+/* A side runs clockwise from its corner, against the ring; what of it is a
+ * front is no boundary. */
+static enum fw_status add_side(struct fw_plan_job *job, size_t index,
+                               size_t side, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const size_t count = field->rings.ring_start[1];
     const size_t from = ring_index(field, field->corners[side]);
@@ -241,24 +319,35 @@ static enum fw_status add_side(struct fw_plan *plan, size_t index, size_t side,
     size_t steps = (from + count - to) % count;
     if (steps == 0)
         steps = count;
-    struct fw_plan_fence *fence;
-    const enum fw_status status =
-        new_fence(plan, index, FW_FENCE_PERIMETER, steps + 1, &fence, err);
-    if (status)
-        return status;
-    for (size_t i = 0; i <= steps; i++)
-        fence->line[i] = field->rings.vertices[(from + 2 * count - i) % count];
-    fence->line_count = steps + 1;
-    fence->side = side;
-    char letter[8];
-    fw_plan__letter(index, letter);
-    fw_plan__id(fence->id, "%s-side-%zu", letter, side + 1);
-    return measure(field, fence, err);
+    enum fw_status status = FW_OK;
+    for (size_t i = 0, run; !status && i < steps; i += run) {
+        struct fw_plan_fence *fence;
+        const bool front =
+            on_front(job, index, (from + 2 * count - i - 1) % count);
+        for (run = 1; i + run < steps; run++)
+            if (on_front(job, index,
+                         (from + 2 * count - i - run - 1) % count) != front)
+                break;
+        if (!front)
+            status = new_fence(plan, index, FW_FENCE_PERIMETER, run + 1, &fence,
+                               err);
+        if (front || status)
+            continue;
+        for (size_t k = 0; k <= run; k++)
+            fence->line[k] =
+                field->rings.vertices[(from + 2 * count - i - k) % count];
+        fence->line_count = run + 1;
+        fence->side = side;
+        name_side(plan, fence);
+        status = measure_side(job, fence, err);
+    }
+    return status;
 }
 
-static enum fw_status add_hole(struct fw_plan *plan, size_t index, size_t ring,
-                               struct fw_error *err)
+static enum fw_status add_hole(struct fw_plan_job *job, size_t index,
+                               size_t ring, struct fw_error *err)
 {
+    struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const size_t first = field->rings.ring_start[ring];
     const size_t count = field->rings.ring_start[ring + 1] - first;
@@ -273,7 +362,7 @@ static enum fw_status add_hole(struct fw_plan *plan, size_t index, size_t ring,
     char letter[8];
     fw_plan__letter(index, letter);
     fw_plan__id(fence->id, "%s-inner-%zu", letter, ring);
-    return measure(field, fence, err);
+    return measure_side(job, fence, err);
 }
 
 enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t index,
@@ -283,9 +372,9 @@ enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t index,
     enum fw_status status = FW_OK;
     for (size_t side = 0; !status && side < plan->fields[index].corner_count;
          side++)
-        status = add_side(plan, index, side, err);
+        status = add_side(job, index, side, err);
     for (size_t ring = 1;
          !status && ring < plan->fields[index].rings.ring_count; ring++)
-        status = add_hole(plan, index, ring, err);
+        status = add_hole(job, index, ring, err);
     return status;
 }

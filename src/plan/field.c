@@ -3,6 +3,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "plan/keep.h"
+#include "plan/limits.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -159,10 +160,8 @@ static enum fw_status take_rings(struct fw_plan_field *field,
     return FW_OK;
 }
 
-/* Ground that is taken off leaves edges that are no side of the field: nobody
- * has said what stands there but for the edges of ponds. */
-static struct fw_farm_side side_at(const struct fw_farm_field *from,
-                                   struct fw_point at)
+/* The side of the whole field that a place stands on, from 1; 0: none. */
+static size_t side_at(const struct fw_farm_field *from, struct fw_point at)
 {
     const double on_side_m = 1e-3;
     const struct fw_field *shape = from->shape;
@@ -176,24 +175,96 @@ static struct fw_farm_side side_at(const struct fw_farm_field *from,
                     at, shape->vertices[v].plane,
                     shape->vertices[(v + count - 1) % count].plane) <=
                 on_side_m)
-                return from->sides[corner];
+                return corner + 1;
     }
-    return (struct fw_farm_side){from->hole_holds, FW_UNTOLD};
+    return 0;
 }
 
-static void take_sides(struct fw_plan_field *field,
-                       const struct fw_farm_field *from)
+/* A side's first piece that is no front; its first one when all of it is. */
+static size_t piece_of(const struct fw_farm_field *from, size_t side,
+                       bool *front)
 {
     const struct fw_field *grazed = fw_plan__grazed(from);
-    for (size_t i = 0; from->sides && i < grazed->corner_count; i++) {
-        const size_t count = grazed->ring_start[1];
-        const size_t a = grazed->corners[i];
-        const struct fw_point p = grazed->vertices[a].plane;
-        const struct fw_point q =
-            grazed->vertices[(a + count - 1) % count].plane;
-        field->sides[i] = side_at(
-            from, (struct fw_point){(p.x_m + q.x_m) / 2, (p.y_m + q.y_m) / 2});
+    const size_t count = grazed->ring_start[1];
+    const size_t end = grazed->corners[(side + 1) % grazed->corner_count];
+    size_t at = grazed->corners[side];
+    *front = from->front.given;
+    if (!*front)
+        return at;
+    do {
+        const size_t next = (at + count - 1) % count;
+        if (!from->front.runs[next]) {
+            *front = false;
+            return at;
+        }
+        at = next;
+    } while (at != end);
+    return grazed->corners[side];
+}
+
+/* Ground that is taken off leaves edges that are no side of the field: nobody
+ * has said what stands there but for the edges of ponds. A front is live and
+ * holds what a moved line holds. */
+static void take_side(struct fw_plan_field *field,
+                      const struct fw_farm_field *from, size_t side)
+{
+    const struct fw_field *grazed = fw_plan__grazed(from);
+    const size_t count = grazed->ring_start[1];
+    bool front;
+    const size_t a = piece_of(from, side, &front);
+    const struct fw_point p = grazed->vertices[a].plane;
+    const struct fw_point q = grazed->vertices[(a + count - 1) % count].plane;
+    const size_t number =
+        front ? 0
+              : side_at(from, (struct fw_point){(p.x_m + q.x_m) / 2,
+                                                (p.y_m + q.y_m) / 2});
+    field->sides[side] =
+        front    ? (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES}
+        : number ? from->sides[number - 1]
+                 : (struct fw_farm_side){from->hole_holds, FW_UNTOLD};
+    if (field->side_numbers)
+        field->side_numbers[side] = number;
+}
+
+static size_t corner_at(const struct fw_field *shape, struct fw_point at)
+{
+    for (size_t i = 0; i < shape->corner_count; i++) {
+        const struct fw_point p = shape->vertices[shape->corners[i]].plane;
+        if (apart_m(p, at) <= same_place_m)
+            return i + 1;
     }
+    return 0;
+}
+
+/* Numbers are those that check shows, of the whole field. */
+static enum fw_status take_numbers(struct fw_plan_field *field,
+                                   const struct fw_farm_field *from,
+                                   struct fw_error *err)
+{
+    const struct fw_field *grazed = fw_plan__grazed(from);
+    const size_t count = grazed->corner_count;
+    if (grazed == from->shape)
+        return FW_OK;
+    field->corner_numbers = fw_alloc(count, sizeof *field->corner_numbers);
+    field->side_numbers = fw_alloc(count, sizeof *field->side_numbers);
+    if (!field->corner_numbers || !field->side_numbers)
+        return fw_fail_memory(err);
+    field->corner_number_count = field->side_number_count = count;
+    for (size_t i = 0; i < count; i++)
+        field->corner_numbers[i] =
+            corner_at(from->shape, grazed->vertices[grazed->corners[i]].plane);
+    return FW_OK;
+}
+
+size_t fw_plan_corner_number(const struct fw_plan_field *field, size_t corner)
+{
+    return field->corner_number_count ? field->corner_numbers[corner]
+                                      : corner + 1;
+}
+
+size_t fw_plan_side_number(const struct fw_plan_field *field, size_t side)
+{
+    return field->side_number_count ? field->side_numbers[side] : side + 1;
 }
 
 static enum fw_status take_texts(struct fw_plan_field *field,
@@ -212,8 +283,10 @@ static enum fw_status take_texts(struct fw_plan_field *field,
         return fw_fail_memory(err);
     memcpy(field->corners, grazed->corners, corners * sizeof *field->corners);
     field->corner_count = corners;
-    take_sides(field, from);
-    return FW_OK;
+    const enum fw_status status = take_numbers(field, from, err);
+    for (size_t i = 0; !status && from->sides && i < corners; i++)
+        take_side(field, from, i);
+    return status;
 }
 
 static void take_figures(struct fw_plan_field *field,
@@ -274,8 +347,10 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     struct fw_layout layout = {0};
     size_t *map = NULL;
     enum fw_status status = fw_plan__targets(job, index, &targets, err);
+    if (!status)
+        status = fw_plan__obstacles(job, index, err);
     if (status)
-        return status;
+        goto done;
     status = fw_plan__choose(job, index, &targets, &layout, err);
     if (status)
         goto done;
@@ -300,6 +375,8 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
         status = take_spots(job, index, err);
     if (!status)
         status = fw_plan__paddocks(job, index, &layout, &targets, map, err);
+    if (!status)
+        status = fw_plan__take_shapes(job, index, &layout, err);
     if (!status)
         status = fw_plan__keep_notes(job, index, &layout, err);
     if (!status)

@@ -16,6 +16,8 @@ static void field_release(struct fw_plan_field *field)
     fw_free(field->crs);
     fw_free(field->vertices);
     fw_free(field->corners);
+    fw_free(field->corner_numbers);
+    fw_free(field->side_numbers);
     fw_free(field->sides);
     rings_release(&field->rings);
 }
@@ -47,6 +49,7 @@ void fw_plan_free(struct fw_plan *plan)
     fw_free(plan->paddocks);
     fw_free(plan->fences);
     fw_free(plan->posts);
+    fw_free(plan->crossings);
     fw_free(plan->waters);
     fw_free(plan->gates);
     fw_free(plan->findings);

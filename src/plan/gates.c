@@ -106,15 +106,18 @@ static enum fw_status add_stretches(const struct fw_plan_job *job, size_t index,
     return FW_OK;
 }
 
+/* Of fronts that stand already, or of all other lines. */
 static enum fw_status list_stretches(const struct fw_plan_job *job,
-                                     size_t index, struct stretches *out,
+                                     size_t index, bool fronts,
+                                     struct stretches *out,
                                      struct fw_error *err)
 {
     const struct fw_plan_field *field = &job->plan->fields[index];
     enum fw_status status = FW_OK;
     for (size_t f = field->first_fence;
          !status && f < field->first_fence + field->fence_count; f++)
-        if (job->plan->fences[f].role != FW_FENCE_PERIMETER)
+        if (job->plan->fences[f].role != FW_FENCE_PERIMETER &&
+            fw_plan__is_front(&job->plan->fences[f]) == fronts)
             status = add_stretches(job, f, out, err);
     return status;
 }
@@ -463,16 +466,32 @@ size_t fw_plan__way_out(const struct fw_plan *plan, size_t paddock)
     return i == 0 ? FW_NONE : i - 1;
 }
 
-/* A gate that opens into a lane needs an opening from there as well. */
+/* Into the first paddock if it adjoins a front, else where there is most of it,
+ * over ground that is not grazed yet: untold.c says so. */
+static const struct stretch *through_front(const struct stretches *fronts,
+                                           size_t to)
+{
+    const struct stretch *best = longest(fronts, FW_NONE, to);
+    for (size_t i = 0; !best && i < fronts->count; i++)
+        if (is_longer(&fronts->items[i], best))
+            best = &fronts->items[i];
+    return best;
+}
+
+/* A gate that opens into a lane needs an opening from there as well, a front
+ * that stands is opened. */
 static enum fw_status open_first(struct fw_plan_job *job, size_t index,
+                                 const struct stretches *fronts,
                                  const struct stretches *list,
                                  struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const size_t to = field->first_paddock;
-    const struct stretch *in = longest(list, FW_NONE, to);
-    if (!field->gate.given || !in || fw_plan__at_gate(plan, index) != FW_NONE)
+    const struct stretch *in = through_front(fronts, to);
+    if (!in && field->gate.given && fw_plan__at_gate(plan, index) == FW_NONE)
+        in = longest(list, FW_NONE, to);
+    if (!in)
         return FW_OK;
     const enum fw_status status =
         add_opening(job, index, in, FW_NONE, to, plan->paddocks[to].enter, err);
@@ -486,16 +505,19 @@ enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
     const struct fw_plan_field *field = &job->plan->fields[index];
-    struct stretches list = {0};
+    struct stretches list = {0}, fronts = {0};
     enum fw_status status = FW_OK;
     if (field->gate.given)
         status = add_gate(job, index, err);
     if (!status)
-        status = list_stretches(job, index, &list, err);
+        status = list_stretches(job, index, false, &list, err);
     if (!status)
-        status = open_first(job, index, &list, err);
+        status = list_stretches(job, index, true, &fronts, err);
+    if (!status)
+        status = open_first(job, index, &fronts, &list, err);
     for (size_t k = 1; !status && k < field->paddock_count; k++)
         status = open_into(job, index, &list, field->first_paddock + k, err);
     fw_free(list.items);
+    fw_free(fronts.items);
     return status;
 }

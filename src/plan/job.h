@@ -14,6 +14,10 @@ struct fw_plan_job {
     int day;                         /* on which the next paddock is entered */
     struct fw_plan__border *borders; /* of the field in hand */
     size_t border_count;
+    struct fw_plan__obstacle *obstacles; /* of the field in hand */
+    size_t obstacle_count;
+    struct fw_plan__shape *shapes; /* of the plan's paddocks */
+    size_t shape_count, shape_capacity;
 };
 
 /* calendar.c */
@@ -55,14 +59,27 @@ enum fw_status fw_plan__note_lanes(struct fw_plan_job *job,
 const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);
 
-/* When a line beside the paddocks from .. to of `count` stands, counted in
- * moves: down_at is `count` or more when it stands to the end. fences.c */
+/* When a line of a layout of `count` paddocks stands, counted in moves: set_at
+ * is FW_NONE when it stood before, down_at is `count` or more when it stands to
+ * the end. fences.c */
 struct fw_plan__span {
     size_t set_at, down_at;
 };
 struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
-                                   enum fw_fence_role role, size_t from,
-                                   size_t to, size_t count);
+                                   const struct fw_layout_line *line,
+                                   size_t count);
+
+/* A front that stands already: front.c. The place to begin at; its runs as
+ * lines of the layout, after those of its own; and how much of it the first
+ * paddock has. */
+bool fw_plan__front_start(const struct fw_farm_field *field,
+                          struct fw_point *out);
+enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
+                                  struct fw_layout *layout,
+                                  struct fw_error *err);
+double fw_plan__front_door_m(const struct fw_farm_field *field,
+                             const struct fw_layout *layout);
+bool fw_plan__is_front(const struct fw_plan_fence *fence);
 
 /* Setting or taking down, or all of a move: the minutes at the lines, how often
  * a person walks along one, and how far the farthest of them lies from where
@@ -74,16 +91,7 @@ struct fw_plan__line_work {
     struct fw_fence_count count;
     struct fw_plan__work set, take_down;
 };
-/* Wire and reels for a line of that length; and the whole count of one, in the
- * plane. */
-void fw_plan__wire_count(double length_m, const struct fw_fence_spec *spec,
-                         struct fw_fence_count *out);
-enum fw_status fw_plan__count_line(const struct fw_point *line, size_t count,
-                                   const struct fw_fence_spec *spec,
-                                   struct fw_fence_count *out,
-                                   struct fw_error *err);
-enum fw_status fw_plan__line_work(const struct fw_farm *farm,
-                                  const struct fw_farm_field *field,
+enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t field,
                                   const struct fw_point *line, size_t count,
                                   struct fw_plan__line_work *out,
                                   struct fw_error *err);
@@ -103,7 +111,6 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
                                const struct fw_plan_targets *targets,
                                struct fw_plan_score **out, size_t *count,
                                struct fw_error *err);
-double fw_plan__least_width_m(const struct fw_plan_job *job);
 
 /* The least line that paddocks of these areas can do with. field.c */
 double fw_plan__bound_m(const struct fw_field *shape,
@@ -115,6 +122,13 @@ double fw_plan__elongation(const struct fw_point *ring, size_t count);
 enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t field,
                                const struct fw_plan_targets *targets,
                                struct fw_layout *out, struct fw_error *err);
+
+/* hard.c: the hard going near a field, for its lines. */
+enum fw_status fw_plan__obstacles(struct fw_plan_job *job, size_t field,
+                                  struct fw_error *err);
+void fw_plan__obstacles_release(struct fw_plan_job *job);
+enum fw_status fw_plan__hard_going(struct fw_plan_job *job, size_t field,
+                                   struct fw_error *err);
 
 /* field.c, paddock.c */
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t field,

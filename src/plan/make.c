@@ -167,6 +167,8 @@ static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
     if (!status)
         status = fw_plan__pace_ends(job, field, err);
     if (!status)
+        status = fw_plan__hard_going(job, field, err);
+    if (!status)
         status = fw_plan__moves(job, field, err);
     return status;
 }
@@ -233,6 +235,8 @@ static void end(struct fw_plan_job *job)
     if (job->farm)
         close_crs(job);
     fw_plan__borders_release(job);
+    fw_plan__obstacles_release(job);
+    fw_free(job->shapes);
     fw_free(job->usable);
 }
 
@@ -260,6 +264,8 @@ static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
     struct fw_plan_score *items = NULL;
     size_t count = 0;
     enum fw_status status = fw_plan__targets(job, field, &targets, err);
+    if (!status)
+        status = fw_plan__obstacles(job, field, err);
     if (!status)
         status = fw_plan__scores(job, field, &targets, &items, &count, err);
     if (!status)

@@ -31,13 +31,15 @@ static enum fw_status sum_work(const struct fw_plan_job *job, size_t index,
         struct fw_plan__line_work of;
         struct fw_point *line = fw_plan__line(field, fence);
         const enum fw_status status =
-            line ? fw_plan__line_work(job->farm, &job->farm->fields[index],
-                                      line, fence->line_count, &of, err)
+            line ? fw_plan__line_work(job, index, line, fence->line_count, &of,
+                                      err)
                  : fw_fail_memory(err);
         fw_free(line);
         if (status)
             return status;
-        fw_plan__add_work(&work[fence->set_at - field->first_paddock], &of.set);
+        if (fence->set_at != FW_NONE)
+            fw_plan__add_work(&work[fence->set_at - field->first_paddock],
+                              &of.set);
         if (fence->down_at < moves)
             fw_plan__add_work(&work[fence->down_at - field->first_paddock],
                               &of.take_down);
@@ -61,8 +63,10 @@ static void describe(const struct fw_plan_job *job, size_t index, size_t k,
     move->way_back = FW_NONE;
     if (k > 0)
         move->way_back = fw_plan__way_out(plan, move->to - 1);
-    else if (into != FW_NONE)
-        move->way_back = gate; /* and from there along the lane */
+    else if (into != FW_NONE &&
+             (move->from != FW_NONE ||
+              !fw_plan__is_front(&plan->fences[move->front])))
+        move->way_back = gate; /* and on along the lane, or to the front */
     move->water = plan->paddocks[move->to].water;
     if (move->from != FW_NONE &&
         plan->paddocks[move->from].water == move->water)

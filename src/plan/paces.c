@@ -12,7 +12,9 @@ struct boundary {
     size_t count;
     double *along_m; /* to each of its vertices; the last entry is all round */
     size_t *where;   /* of each vertex of the field in it, or FW_NONE */
-    size_t *corner_at; /* corner that stands on each of its vertices, or none */
+    size_t *corner_at; /* corner that stands on each of its vertices, or none:
+                          only one that people have a number for */
+    bool *front;       /* is a front between this vertex and the next? */
     bool shared;       /* one corner for all ends that are counted one way */
     size_t start[2];   /* corner that counting starts from: [0] for ends that
                           are counted anticlockwise, [1] clockwise */
@@ -23,6 +25,19 @@ static void boundary_release(struct boundary *boundary)
     fw_free(boundary->along_m);
     fw_free(boundary->where);
     fw_free(boundary->corner_at);
+    fw_free(boundary->front);
+}
+
+static void mark_front(struct boundary *boundary,
+                       const struct fw_plan_fence *fence)
+{
+    const size_t count = boundary->count;
+    for (size_t i = 0; i + 1 < fence->line_count; i++) {
+        const size_t a = boundary->where[fence->line[i]];
+        const size_t b = boundary->where[fence->line[i + 1]];
+        if (a != FW_NONE && b != FW_NONE)
+            boundary->front[(a + 1) % count == b ? a : b] = true;
+    }
 }
 
 static void boundary_fill(struct boundary *boundary)
@@ -41,10 +56,12 @@ static void boundary_fill(struct boundary *boundary)
             boundary->along_m[i] + hypot(b.x_m - a.x_m, b.y_m - a.y_m);
     }
     for (size_t i = 0; i < field->corner_count; i++)
-        boundary->corner_at[boundary->where[field->corners[i]]] = i;
+        if (fw_plan_corner_number(field, i))
+            boundary->corner_at[boundary->where[field->corners[i]]] = i;
 }
 
 static enum fw_status boundary_init(struct boundary *boundary,
+                                    const struct fw_plan *plan,
                                     const struct fw_plan_field *field,
                                     struct fw_error *err)
 {
@@ -55,13 +72,18 @@ static enum fw_status boundary_init(struct boundary *boundary,
         .along_m = fw_alloc(count + 1, sizeof(double)),
         .where = fw_alloc(field->vertex_count, sizeof(size_t)),
         .corner_at = fw_alloc(count, sizeof(size_t)),
+        .front = fw_alloc(count, sizeof(bool)),
         .start = {FW_NONE, FW_NONE},
     };
-    if (!boundary->along_m || !boundary->where || !boundary->corner_at) {
+    if (!boundary->along_m || !boundary->where || !boundary->corner_at ||
+        !boundary->front) {
         boundary_release(boundary);
         return fw_fail_memory(err);
     }
     boundary_fill(boundary);
+    for (size_t i = 0; i < field->fence_count; i++)
+        if (fw_plan__is_front(&plan->fences[field->first_fence + i]))
+            mark_front(boundary, &plan->fences[field->first_fence + i]);
     return FW_OK;
 }
 
@@ -74,6 +96,8 @@ static size_t first_corner(const struct boundary *boundary, size_t from,
     for (size_t i = 1; i <= count; i++) {
         const size_t at =
             anticlockwise ? (from + i) % count : (from + count - i) % count;
+        if (boundary->front[anticlockwise ? (at + count - 1) % count : at])
+            return FW_NONE; /* nobody walks on beyond it */
         if (boundary->corner_at[at] != FW_NONE)
             return boundary->corner_at[at];
     }
@@ -112,7 +136,8 @@ static bool arrives(const struct fw_plan *plan,
 static int is_host(const struct fw_plan_fence *host,
                    const struct fw_plan_fence *fence)
 {
-    const bool before = host->set_at <= fence->set_at;
+    const bool before =
+        fw_plan__is_front(host) || host->set_at <= fence->set_at;
     if (before &&
         (host->down_at == FW_NONE ||
          (fence->down_at != FW_NONE && host->down_at >= fence->down_at)))
@@ -142,8 +167,8 @@ static double along_m(const struct fw_plan_field *field,
 }
 
 /* An end on another line is paced from that line's end A. */
-static void pace_along(const struct fw_plan *plan, size_t self, size_t end,
-                       struct fw_plan_paced *out)
+static bool pace_along(const struct fw_plan *plan, size_t self, size_t end,
+                       bool fronts, struct fw_plan_paced *out)
 {
     const struct fw_plan_fence *own = &plan->fences[self];
     const struct fw_plan_field *field = &plan->fields[own->field];
@@ -152,6 +177,7 @@ static void pace_along(const struct fw_plan *plan, size_t self, size_t end,
          i < field->first_fence + field->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
         if (i == self || fence->role == FW_FENCE_PERIMETER ||
+            (fronts && !fw_plan__is_front(fence)) ||
             is_host(fence, own) <= best)
             continue;
         const double along = along_m(field, fence, end);
@@ -165,6 +191,18 @@ static void pace_along(const struct fw_plan *plan, size_t self, size_t end,
                                    .along_m = along,
                                    .paces = (int)lround(along / plan->pace_m)};
     }
+    return best > 0;
+}
+
+/* Back along the boundary to a corner; on to one where a front comes first. */
+static size_t find_corner(const struct boundary *boundary, size_t at,
+                          bool *anticlockwise)
+{
+    const size_t back = first_corner(boundary, at, !*anticlockwise);
+    if (back != FW_NONE)
+        return back;
+    *anticlockwise = !*anticlockwise;
+    return first_corner(boundary, at, !*anticlockwise);
 }
 
 /* Strips that follow each other are all counted from one corner on each side;
@@ -176,21 +214,26 @@ static void pace_end(const struct fw_plan *plan, struct boundary *boundary,
     const size_t end = fence->line[at_a ? 0 : fence->line_count - 1];
     const size_t at = boundary->where[end];
     *out = (struct fw_plan_paced){.fence = FW_NONE, .corner = FW_NONE};
+    if (pace_along(plan, self, end, true, out))
+        return;
     if (at == FW_NONE) { /* on another line, or on a pond's edge */
-        pace_along(plan, self, end, out);
+        pace_along(plan, self, end, false, out);
         return;
     }
-    const bool anticlockwise = arrives(plan, fence, at_a);
-    size_t own = FW_NONE;
-    size_t *corner =
-        boundary->shared ? &boundary->start[anticlockwise ? 0 : 1] : &own;
-    if (*corner == FW_NONE)
-        *corner = first_corner(boundary, at, !anticlockwise);
-    if (*corner == FW_NONE)
+    bool anticlockwise = arrives(plan, fence, at_a);
+    size_t none = FW_NONE;
+    size_t *start =
+        boundary->shared ? &boundary->start[anticlockwise ? 0 : 1] : &none;
+    const bool back = anticlockwise;
+    const size_t corner =
+        *start != FW_NONE ? *start : find_corner(boundary, at, &anticlockwise);
+    if (corner == FW_NONE)
         return;
-    const size_t from = boundary->where[boundary->field->corners[*corner]];
+    if (anticlockwise == back)
+        *start = corner;
+    const size_t from = boundary->where[boundary->field->corners[corner]];
     out->known = true;
-    out->corner = *corner;
+    out->corner = corner;
     out->clockwise = !anticlockwise;
     out->along_m =
         anticlockwise ? span_m(boundary, from, at) : span_m(boundary, at, from);
@@ -215,7 +258,7 @@ enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t index,
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     struct boundary boundary;
-    const enum fw_status status = boundary_init(&boundary, field, err);
+    const enum fw_status status = boundary_init(&boundary, plan, field, err);
     if (status)
         return status;
     boundary.shared = !has_blocks(plan, field);

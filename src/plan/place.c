@@ -149,6 +149,6 @@ size_t fw_plan_set_fences(const struct fw_plan *plan, size_t move,
 bool fw_plan_stands(const struct fw_plan_fence *fence, size_t move)
 {
     return fence->role == FW_FENCE_PERIMETER ||
-           (fence->set_at < move &&
+           ((fence->set_at < move || fw_plan__is_front(fence)) &&
             (fence->down_at == FW_NONE || fence->down_at >= move));
 }

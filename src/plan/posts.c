@@ -1,10 +1,7 @@
 /* The posts of every moved run, with their places. */
-#include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "plan/job.h"
-
-#include <math.h>
+#include "plan/run.h"
 
 static enum fw_status add_post(struct fw_plan_job *job, size_t index,
                                double at_m, enum fw_post_why why,
@@ -29,60 +26,55 @@ static enum fw_status add_post(struct fw_plan_job *job, size_t index,
     return FW_OK;
 }
 
-/* The posts between two ties. */
-static enum fw_status fill_gaps(struct fw_plan_job *job, size_t index,
-                                const struct fw_point piece[2], double *at_m,
-                                struct fw_error *err)
+static enum fw_status place_of(struct fw_plan_job *job,
+                               const struct fw_plan_fence *fence,
+                               const struct fw_fence_post *post,
+                               struct fw_plan_place *out, struct fw_error *err)
 {
-    const size_t field = job->plan->fences[index].field;
-    struct fw_fence_post *posts = NULL;
-    size_t count = 0;
-    enum fw_status status =
-        fw_fence_posts(piece, 2, false, &job->plan->moved, &posts, &count, err);
-    for (size_t i = 1; !status && i + 1 < count; i++) {
-        struct fw_plan_place place;
-        status = fw_plan__place(job, field, posts[i].point, &place, err);
-        if (!status)
-            status = add_post(job, index, *at_m + posts[i].at_m, posts[i].why,
-                              &place, err);
-    }
-    fw_fence_posts_free(posts);
-    *at_m += hypot(piece[1].x_m - piece[0].x_m, piece[1].y_m - piece[0].y_m);
-    return status;
+    const struct fw_plan_field *field = &job->plan->fields[fence->field];
+    if (post->why == FW_POST_END || post->why == FW_POST_TIE)
+        for (size_t v = 0; v < fence->line_count; v++) {
+            const struct fw_vertex *at = &field->vertices[fence->line[v]];
+            if (at->plane.x_m == post->point.x_m &&
+                at->plane.y_m == post->point.y_m) {
+                *out = (struct fw_plan_place){true, at->plane, at->lonlat,
+                                              at->file};
+                return FW_OK;
+            }
+        }
+    return fw_plan__place(job, fence->field, post->point, out, err);
 }
 
-/* A post stands at every vertex of the line, since another fence ends there or
- * it bends, and between them so that no gap is too wide. */
 static enum fw_status posts_of(struct fw_plan_job *job, size_t index,
                                struct fw_error *err)
 {
-    const struct fw_plan *plan = job->plan;
-    const struct fw_plan_fence *fence = &plan->fences[index];
-    const struct fw_plan_field *field = &plan->fields[fence->field];
-    double at_m = 0;
-    enum fw_status status = FW_OK;
-    for (size_t v = 0; !status && v < fence->line_count; v++) {
-        const struct fw_vertex *here = &field->vertices[fence->line[v]];
-        const bool last = v + 1 == fence->line_count;
-        const struct fw_plan_place place = {true, here->plane, here->lonlat,
-                                            here->file};
-        const bool slack = (v == 0 || last) && !fw_plan__is_tied(fence);
-        status = add_post(job, index, at_m, slack ? FW_POST_END : FW_POST_TIE,
-                          &place, err);
-        if (status || last)
-            break;
-        const struct fw_point piece[2] = {
-            here->plane, fw_plan__at(field, fence->line[v + 1])};
-        status = fill_gaps(job, index, piece, &at_m, err);
+    const struct fw_plan_fence *fence = &job->plan->fences[index];
+    struct fw_plan__run run = {0};
+    enum fw_status status = fw_plan__fence_run(job, fence, &run, err);
+    if (!status && fw_plan__is_tied(fence))
+        run.posts[0].why = run.posts[run.post_count - 1].why = FW_POST_TIE;
+    for (size_t i = 0; !status && i < run.post_count; i++) {
+        struct fw_plan_place place;
+        status = place_of(job, fence, &run.posts[i], &place, err);
+        if (!status)
+            status = add_post(job, index, run.posts[i].at_m, run.posts[i].why,
+                              &place, err);
     }
+    fw_plan__run_release(&run);
     return status;
 }
 
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err)
 {
+    struct fw_plan *plan = job->plan;
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < job->plan->fence_count; i++)
-        if (job->plan->fences[i].role != FW_FENCE_PERIMETER)
-            status = posts_of(job, i, err);
+    for (size_t f = 0; !status && f < plan->field_count; f++) {
+        const struct fw_plan_field *field = &plan->fields[f];
+        status = fw_plan__obstacles(job, f, err);
+        for (size_t i = field->first_fence;
+             !status && i < field->first_fence + field->fence_count; i++)
+            if (plan->fences[i].role != FW_FENCE_PERIMETER)
+                status = posts_of(job, i, err);
+    }
     return status;
 }

@@ -233,6 +233,17 @@ static bool meets(const struct degrees *a, const struct degrees *b)
            a->north >= b->south;
 }
 
+static const struct fw_safety_rule *ground_rule(void)
+{
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count),
+                                *found = rules;
+    for (size_t i = 0; i < count; i++)
+        if (rules[i].check == FW_CHECK_GROUND)
+            found = &rules[i]; /* there is one */
+    return found;
+}
+
 static enum fw_status check_field(struct fw_plan_job *job, size_t index,
                                   const struct degrees *boxes,
                                   struct fw_error *err)
@@ -244,6 +255,8 @@ static enum fw_status check_field(struct fw_plan_job *job, size_t index,
         if (meets(&reach, &boxes[i]))
             status = check_thing(&around, &job->farm->features[i], err);
     if (!status)
+        status = fw_plan__steep(&around, ground_rule(), err);
+    if (!status)
         status = fw_plan__signs(&around, err);
     fw_plan__around_release(&around);
     return status;
@@ -251,30 +264,47 @@ static enum fw_status check_field(struct fw_plan_job *job, size_t index,
 
 /* ---- what was not looked at ---- */
 
+static bool all_have_heights(const struct fw_farm *farm)
+{
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (!farm->fields[i].heights)
+            return false;
+    return true;
+}
+
 /* The roles that have checks and no map, and the ground. */
-static enum fw_status tell_unchecked(struct fw_plan_job *job,
-                                     struct fw_error *err)
+static void list_unchecked(const struct fw_farm *farm, struct fw_text *text)
 {
     size_t count;
     const struct fw_safety_rule *rules = fw_safety_rules(&count);
-    const struct fw_safety_rule *ground = rules; /* there is one below */
-    unsigned told = job->farm->mapped;
-    struct fw_text text = {0};
-    fw_text_add(&text, "not looked at, for want of a map: ");
+    unsigned told = farm->mapped;
+    const char *before = "";
     for (size_t i = 0; i < count; i++) {
-        if (rules[i].check == FW_CHECK_GROUND)
-            ground = &rules[i];
         if (rules[i].role == FW_ROLE_COUNT ||
             rules[i].check == FW_CHECK_PRINTED || told & 1U << rules[i].role)
             continue;
         told |= 1U << rules[i].role;
-        fw_text_addf(&text, "%s, ", fw_safety_role_word(rules[i].role));
+        fw_text_addf(text, "%s%s", before, fw_safety_role_word(rules[i].role));
+        before = ", ";
     }
-    fw_text_add(&text, ground->text);
-    enum fw_status status = fw_text_done(&text, err);
+    if (!all_have_heights(farm))
+        fw_text_addf(text, "%s%s", before, ground_rule()->text);
+}
+
+static enum fw_status tell_unchecked(struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    struct fw_text list = {0}, text = {0};
+    list_unchecked(job->farm, &list);
+    if (!list.bytes && !list.failed)
+        return FW_OK;
+    fw_text_addf(&text, "not looked at, for want of a map: %s",
+                 list.failed ? "" : list.bytes);
+    enum fw_status status =
+        list.failed ? fw_fail_memory(err) : fw_text_done(&text, err);
     struct fw_plan__around around = {.job = job};
     const struct fw_plan__found found = {
-        .rule = ground,
+        .rule = ground_rule(),
         .fence = FW_NONE,
         .wanted_m = -1,
         .level = FW_LEVEL_NOTE,
@@ -282,6 +312,7 @@ static enum fw_status tell_unchecked(struct fw_plan_job *job,
     };
     if (!status)
         status = fw_plan__find(&around, &found, err);
+    fw_text_release(&list);
     fw_text_release(&text);
     return status;
 }

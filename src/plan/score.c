@@ -2,7 +2,8 @@
  * are counted as the plan counts them, without making the plan. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/limits.h"
+#include "plan/run.h"
 
 #include <foldwright/fence.h>
 
@@ -20,14 +21,6 @@ struct scoring {
     struct fw_kit *kit;
 };
 
-static struct fw_point at(const struct scoring *scoring, size_t vertex)
-{
-    const struct fw_layout *layout = scoring->layout;
-    return vertex < layout->vertex_count
-               ? fw_plan__grazed(scoring->field)->vertices[vertex].plane
-               : layout->added[vertex - layout->vertex_count].point;
-}
-
 static double away_m(struct fw_point a, struct fw_point b)
 {
     return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
@@ -43,9 +36,10 @@ static enum fw_status work_on(const struct scoring *scoring,
         return fw_fail_memory(err);
     for (size_t i = 0; i < line->count; i++)
         points[i] =
-            at(scoring, scoring->layout->line_vertices[line->first + i]);
+            fw_plan__layout_at(scoring->field, scoring->layout,
+                               scoring->layout->line_vertices[line->first + i]);
     const enum fw_status status = fw_plan__line_work(
-        scoring->job->farm, scoring->field, points, line->count, out, err);
+        scoring->job, scoring->out->field, points, line->count, out, err);
     fw_free(points);
     return status;
 }
@@ -57,24 +51,29 @@ static enum fw_status add_line(struct scoring *scoring,
     const struct fw_farm *farm = scoring->job->farm;
     const size_t moves = scoring->layout->paddock_count;
     struct fw_plan__line_work of;
+    if (!(line->length_m > 1e-6))
+        return FW_OK;
     const enum fw_status status = work_on(scoring, line, &of, err);
-    if (status || !(line->length_m > 1e-6))
+    if (status)
         return status;
-    const struct fw_plan__span span =
-        fw_plan__span(farm,
-                      (enum fw_fence_role[]){FW_FENCE_MOVED, FW_FENCE_STANDING,
-                                             FW_FENCE_LANE}[line->role],
-                      line->from, line->to, moves);
-    fw_plan__add_work(&scoring->work[span.set_at], &of.set);
+    const struct fw_plan__span span = fw_plan__span(farm, line, moves);
+    const bool stood = span.set_at == FW_NONE;
+    if (!stood)
+        fw_plan__add_work(&scoring->work[span.set_at], &of.set);
     if (span.down_at < moves)
         fw_plan__add_work(&scoring->work[span.down_at], &of.take_down);
-    for (size_t m = span.set_at; m <= span.down_at && m < moves; m++) {
+    for (size_t m = stood ? 0 : span.set_at; m <= span.down_at && m < moves;
+         m++) {
         scoring->kit[m].reels += of.count.reels;
         scoring->kit[m].posts += of.count.posts;
         scoring->kit[m].wire_m += of.count.wire_m;
     }
-    scoring->out->longest_run_m =
-        fmax(scoring->out->longest_run_m, line->length_m);
+    if (!stood) {
+        scoring->out->longest_run_m =
+            fmax(scoring->out->longest_run_m, line->length_m);
+        scoring->out->beyond_limits +=
+            fw_plan__is_overlong(farm, of.count.line_m);
+    }
     return FW_OK;
 }
 
@@ -109,20 +108,6 @@ static void sum_cost(struct scoring *scoring)
                     out->kit.wire_m * prices->wire_m;
 }
 
-/* The outer ring of a paddock; the caller frees it. */
-static struct fw_point *outline(const struct scoring *scoring, size_t paddock,
-                                size_t *count)
-{
-    const struct fw_layout *layout = scoring->layout;
-    const size_t ring = layout->piece_ring[layout->paddock_piece[paddock]];
-    const size_t first = layout->ring_start[ring];
-    *count = layout->ring_start[ring + 1] - first;
-    struct fw_point *points = fw_alloc(*count, sizeof *points);
-    for (size_t i = 0; points && i < *count; i++)
-        points[i] = at(scoring, layout->ring_vertices[first + i]);
-    return points;
-}
-
 /* From the water to the middle of the paddock; where a trough moves with the
  * flock, from the middle to its farthest corner. */
 static double walk_m(const struct scoring *scoring, const struct fw_point *ring,
@@ -145,37 +130,38 @@ static enum fw_status look_at_paddocks(struct scoring *scoring,
                                        struct fw_error *err)
 {
     const struct fw_layout *layout = scoring->layout;
-    const struct fw_farm *farm = scoring->job->farm;
     struct fw_plan_score *out = scoring->out;
-    const double least_m = fw_plan__least_width_m(scoring->job);
     out->width_m = HUGE_VAL;
     for (size_t p = 0; p < layout->paddock_count; p++) {
         size_t count;
-        struct fw_point *ring = outline(scoring, p, &count);
+        struct fw_point *ring =
+            fw_plan__outline(scoring->field, layout, p, &count);
         if (!ring)
             return fw_fail_memory(err);
-        const double longer = fw_plan__elongation(ring, count);
-        const double width_m = sqrt(layout->paddock_m2[p] / longer);
-        out->width_m = fmin(out->width_m, width_m);
-        out->elongation = fmax(out->elongation, longer);
+        const struct fw_plan__shape shape =
+            fw_plan__shape_of(scoring->field, layout, p, ring, count);
+        out->width_m = fmin(out->width_m, shape.width_m);
+        out->elongation = fmax(out->elongation, shape.longer);
         out->walk_m +=
             walk_m(scoring, ring, count) / (double)layout->paddock_count;
-        /* A short last paddock is as wide as what was left. */
-        const bool last = p + 1 == layout->paddock_count;
         out->beyond_limits +=
-            !last && (width_m < least_m || longer > farm->longest_shape);
+            fw_plan__broken(scoring->job, &shape,
+                            p + 1 == layout->paddock_count) != 0;
         fw_free(ring);
     }
     return FW_OK;
 }
 
-static void look_at_runs(struct scoring *scoring)
+/* To the first paddock, from the gate or through a front that stands. */
+static double way_in_m(const struct fw_farm_field *field,
+                       const struct fw_layout *layout)
 {
-    const struct fw_farm *farm = scoring->job->farm;
-    const double two_reels_m = 2 * farm->moved.reel_m / (1 + farm->moved.slack);
-    for (size_t l = 0; l < scoring->layout->line_count; l++)
-        scoring->out->beyond_limits +=
-            scoring->layout->lines[l].length_m > two_reels_m;
+    const double least_door_m = 4, there_m = 1e-6;
+    const bool there =
+        field->front.given
+            ? fw_plan__front_door_m(field, layout) >= least_door_m
+            : !field->gate.given || !(layout->gate_m > there_m);
+    return there ? 0 : layout->gate_m;
 }
 
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
@@ -194,10 +180,8 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         .has_lane = layout->common_count > 0,
         .far_first = layout->far_first,
         .keep_short = layout->keep_short,
+        .gate_m = way_in_m(&job->farm->fields[field], layout),
     };
-    const double there_m = 1e-6;
-    if (job->farm->fields[field].gate.given && layout->gate_m > there_m)
-        score.gate_m = layout->gate_m;
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
     score.bound_m =
         fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
@@ -217,7 +201,6 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
     if (!status) {
         sum_moves(&scoring);
         sum_cost(&scoring);
-        look_at_runs(&scoring);
         status = look_at_paddocks(&scoring, err);
     }
     fw_free(scoring.work);

@@ -54,7 +54,7 @@ static void sum_fences(struct fw_plan *plan)
     struct fw_plan_totals *totals = &plan->totals;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role == FW_FENCE_PERIMETER)
+        if (fence->role == FW_FENCE_PERIMETER || fw_plan__is_front(fence))
             continue;
         totals->fence_m += fence->length_m;
         if (fence->role == FW_FENCE_MOVED)

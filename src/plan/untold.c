@@ -1,7 +1,7 @@
 /* What nobody has told the program and is dangerous not to know, and what the
  * plan itself should warn of. */
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/limits.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -16,10 +16,24 @@ static enum fw_status ask(struct fw_plan *plan, const char *where,
 /* The sides of a field that have that answer, as "1, 3, 4". */
 struct sides {
     char text[160];
-    size_t count;
+    size_t count, of; /* how many of how many that are no front */
+    bool edges;       /* also where ground is taken off, which has no number */
 };
 
 enum question { HOLDS, HOT };
+
+/* A front is no side to ask about; a side that comes in several parts is asked
+ * about once. */
+static bool is_asked(const struct fw_plan_field *field, size_t side)
+{
+    const size_t number = fw_plan_side_number(field, side);
+    if (number == 0)
+        return field->sides[side].hot != FW_YES;
+    for (size_t i = 0; field->side_number_count && i < side; i++)
+        if (field->side_numbers[i] == number)
+            return false;
+    return true;
+}
 
 static struct sides sides_with(const struct fw_plan_field *field,
                                enum question question, int answer)
@@ -29,46 +43,58 @@ static struct sides sides_with(const struct fw_plan_field *field,
     for (size_t i = 0; i < field->corner_count; i++) {
         const int given = question == HOT ? (int)field->sides[i].hot
                                           : (int)field->sides[i].holds;
+        if (!is_asked(field, i))
+            continue;
+        sides.of++;
         if (given != answer)
             continue;
+        sides.count++;
+        const size_t number = fw_plan_side_number(field, i);
+        if (number == 0) {
+            sides.edges = true;
+            continue;
+        }
         const int n = snprintf(sides.text + length, sizeof sides.text - length,
-                               "%s%zu", sides.count ? ", " : "", i + 1);
+                               "%s%zu", length ? ", " : "", number);
         if (n > 0 && (size_t)n < sizeof sides.text - length)
             length += (size_t)n;
-        sides.count++;
     }
     return sides;
 }
 
-/* "side 3", "sides 1, 4", or "the boundary" when it is all of them. */
-static void name_sides(const struct fw_plan_field *field,
-                       const struct sides *sides, char *text, size_t room)
+/* "side 3", "sides 1, 4", or "the boundary" when it is all of them. Are they
+ * several? */
+static bool name_sides(const struct sides *sides, char *text, size_t room)
 {
-    if (sides->count == field->corner_count)
+    static const char edges[] = "the edge of what is not grazed";
+    const bool several = strchr(sides->text, ',') != NULL;
+    if (sides->count == sides->of)
         snprintf(text, room, "the boundary");
+    else if (!sides->text[0])
+        snprintf(text, room, "%s", edges);
     else
-        snprintf(text, room, "side%s %s", sides->count > 1 ? "s" : "",
-                 sides->text);
+        snprintf(text, room, "side%s %s%s%s", several ? "s" : "", sides->text,
+                 sides->edges ? " and " : "", sides->edges ? edges : "");
+    return sides->count < sides->of && sides->text[0] &&
+           (several || sides->edges);
 }
 
 static enum fw_status ask_boundary(struct fw_plan *plan, size_t index,
                                    struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
-    char where[180], text[512];
+    char where[220], text[512];
     enum fw_status status = FW_OK;
     struct sides sides = sides_with(field, HOLDS, FW_HOLDS_UNTOLD);
     if (sides.count) {
-        name_sides(field, &sides, where, sizeof where);
+        const bool several = name_sides(&sides, where, sizeof where);
         snprintf(text, sizeof text,
                  "%s %s hold sheep? Walk it before they come",
-                 sides.count > 1 && sides.count < field->corner_count ? "do"
-                                                                      : "does",
-                 where);
+                 several ? "do" : "does", where);
         status = ask(plan, field->name, text, err);
     }
     sides = sides_with(field, HOT, FW_UNTOLD);
-    if (!status && sides.count == field->corner_count)
+    if (!status && sides.count > 0 && sides.count == sides.of)
         status = ask(plan, field->name,
                      "is the boundary fence hot? A moved line must be fed "
                      "from somewhere",
@@ -90,11 +116,10 @@ static enum fw_status warn_sides(struct fw_plan *plan,
     const struct sides sides = sides_with(field, HOLDS, (int)holds);
     if (sides.count == 0)
         return FW_OK;
-    char where[180];
-    name_sides(field, &sides, where, sizeof where);
-    return fw_notes_add(
-        &plan->notes, FW_LEVEL_DANGER, field->name, err, "%s hold%s %s", where,
-        sides.count > 1 && sides.count < field->corner_count ? "" : "s", what);
+    char where[220];
+    const bool several = name_sides(&sides, where, sizeof where);
+    return fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
+                        "%s hold%s %s", where, several ? "" : "s", what);
 }
 
 static enum fw_status warn_boundary(struct fw_plan *plan, size_t index,
@@ -192,33 +217,28 @@ static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
         plan->paddocks[at].id, plan->paddocks[field->first_paddock].id);
 }
 
-/* The narrowest box round a paddock is as wide as this, near enough. */
-static double width_m(const struct fw_plan_paddock *paddock)
+/* What stands behind a front is not in the plan. */
+static enum fw_status note_front(struct fw_plan *plan, size_t index,
+                                 struct fw_error *err)
 {
-    return sqrt(paddock->plane_m2 / paddock->elongation);
-}
-
-static enum fw_status warn_narrow(const struct fw_plan_job *job, size_t index,
-                                  struct fw_error *err)
-{
-    struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const double narrow_m = fw_plan__least_width_m(job);
-    size_t narrow = 0;
-    double least_m = narrow_m;
-    for (size_t i = 0; i < field->paddock_count; i++) {
-        const double m = width_m(&plan->paddocks[field->first_paddock + i]);
-        narrow += m < narrow_m;
-        least_m = fmin(least_m, m);
-    }
-    if (narrow == 0)
+    const struct fw_plan_move *move = &plan->moves[field->first_paddock];
+    if (move->front == FW_NONE ||
+        !fw_plan__is_front(&plan->fences[move->front]))
         return FW_OK;
-    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
-                        "%zu of %zu paddocks %s under %g m wide, the "
-                        "narrowest %.0f m: fences so close crowd a flock; "
-                        "longer stays, or blocks, make them wider",
-                        narrow, field->paddock_count,
-                        narrow == 1 ? "is" : "are", narrow_m, least_m);
+    const struct fw_plan_fence *front = &plan->fences[move->front];
+    enum fw_status status = fw_notes_add(
+        &plan->notes, FW_LEVEL_NOTE, field->name, err,
+        "goes on from the front %s, which stands: its posts and wire count, "
+        "what stands behind it does not",
+        front->id);
+    if (!status && front->from != move->to)
+        status = fw_notes_add(
+            &plan->notes, FW_LEVEL_WARNING, field->name, err,
+            "the front opens into paddock %s, not into the first: on the "
+            "first day the flock crosses ungrazed ground to %s",
+            plan->paddocks[front->from].id, plan->paddocks[move->to].id);
+    return status;
 }
 
 static enum fw_status note_last(struct fw_plan *plan, size_t index,
@@ -265,7 +285,9 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
         if (!status)
             status = warn_gate(plan, i, err);
         if (!status)
-            status = warn_narrow(job, i, err);
+            status = note_front(plan, i, err);
+        if (!status)
+            status = fw_plan__warn_limits(job, i, err);
         if (!status)
             status = note_last(plan, i, err);
         if (!status)

@@ -160,7 +160,20 @@ static void sides(struct fw_text *text, const struct fw_farm *farm,
                      shape->corner_count - most_sides);
 }
 
-static void spots(struct fw_text *text, const struct fw_farm_field *field)
+static void front(struct fw_text *text, const struct fw_farm *farm,
+                  const struct fw_farm_field *field)
+{
+    char behind[FW_WORDS], beyond[FW_WORDS];
+    fw_text_addf(
+        text, "  front %s: %s behind it is grazed, %s beyond it is not\n",
+        field->front.text,
+        fw_report__area(field->front.behind_m2 / 1e4, farm->units, behind),
+        fw_report__area(field->grazed->ellipsoid_m2 / 1e4, farm->units,
+                        beyond));
+}
+
+static void spots(struct fw_text *text, const struct fw_farm *farm,
+                  const struct fw_farm_field *field)
 {
     if (field->gate.given)
         fw_text_addf(text, "  gate at %s\n", field->gate.text);
@@ -169,6 +182,8 @@ static void spots(struct fw_text *text, const struct fw_farm_field *field)
                           "corner:N\n");
     if (field->water.given)
         fw_text_addf(text, "  water at %s\n", field->water.text);
+    if (field->front.given)
+        front(text, farm, field);
 }
 
 static void field_head(struct fw_text *text, const struct fw_farm *farm,
@@ -244,7 +259,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
         field_head(&text, farm, field, colour);
         draw(&text, field->shape);
         sides(&text, farm, field);
-        spots(&text, field);
+        spots(&text, farm, field);
         accuracy(&text, field);
         fw_text_add(&text, "\n");
     }

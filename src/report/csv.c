@@ -44,12 +44,16 @@ enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
 }
 
 static void paces(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_plan_field *field,
                   const struct fw_plan_paced *end)
 {
     if (end->known && end->fence != FW_NONE)
         cell(text, plan->fences[end->fence].id, false);
     else
-        number(text, (double)end->corner + 1, end->known, false);
+        number(text,
+               end->known ? (double)fw_plan_corner_number(field, end->corner)
+                          : 0,
+               end->known, false);
     number(text, end->paces, end->known, false);
 }
 
@@ -93,8 +97,8 @@ static void set_cells(struct fw_text *text, const struct fw_plan *plan,
     number(text, wire_m, fence, false);
     number(text, posts, fence, false);
     number(text, reels, fence, false);
-    paces(text, plan, fence ? &fence->a : &none);
-    paces(text, plan, fence ? &fence->b : &none);
+    paces(text, plan, field, fence ? &fence->a : &none);
+    paces(text, plan, field, fence ? &fence->b : &none);
 }
 
 enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,

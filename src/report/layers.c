@@ -14,7 +14,7 @@ const char *fw_report__role(enum fw_fence_role role)
 
 const char *fw_report__why(enum fw_post_why why)
 {
-    static const char *const words[] = {"end", "bend", "gap", "tie", "sign"};
+    static const char *const words[] = {"end", "bend", "gap", "tie", "sign", "dip", "crest", "crossing"};
     return words[why];
 }
 

@@ -11,7 +11,8 @@
 /* "48 paces from corner 2, clockwise", "on the line A-line-1, 12 paces from its
  * end A" */
 static void say_end(struct fw_text *line, const struct fw_plan *plan,
-                    const char *name, const struct fw_plan_paced *end)
+                    const struct fw_plan_field *field, const char *name,
+                    const struct fw_plan_paced *end)
 {
     if (!end->known)
         fw_text_addf(line, "%s on the inner edge (see fence.gpx)", name);
@@ -20,7 +21,7 @@ static void say_end(struct fw_text *line, const struct fw_plan *plan,
                      plan->fences[end->fence].id, end->paces);
     else
         fw_text_addf(line, "%s %d paces from corner %zu%s", name, end->paces,
-                     end->corner + 1,
+                     fw_plan_corner_number(field, end->corner),
                      end->clockwise ? ", clockwise" : ", anticlockwise");
 }
 
@@ -31,9 +32,49 @@ static const char *kind_of(const struct fw_plan_fence *fence)
                                             : "fence";
 }
 
-static void set_fence(struct fw_text *text, const struct fw_plan *plan,
-                      const struct fw_plan_fence *fence)
+static int posts_that(const struct fw_plan *plan, size_t fence,
+                      enum fw_post_why why)
 {
+    int count = 0;
+    for (size_t i = 0; i < plan->post_count; i++)
+        count += plan->posts[i].fence == fence && plan->posts[i].why == why;
+    return count;
+}
+
+/* What the ground asks for: "Crosses Mill ditch: 2 posts and 3 minutes more."
+ */
+static void say_ground(struct fw_text *text, const struct fw_plan *plan,
+                       size_t fence)
+{
+    struct fw_text line = {0};
+    const int dips = posts_that(plan, fence, FW_POST_DIP);
+    const int crests = posts_that(plan, fence, FW_POST_CREST);
+    if (dips || crests)
+        fw_text_addf(&line, "Of the posts %d go in hollows and %d on brows. ",
+                     dips, crests);
+    for (size_t i = 0; i < plan->crossing_count; i++) {
+        const struct fw_plan_crossing *crossing = &plan->crossings[i];
+        char minutes[FW_WORDS];
+        if (crossing->fence != fence)
+            continue;
+        fw_text_addf(&line, "Crosses %s", crossing->what);
+        if (crossing->times > 1)
+            fw_text_addf(&line, " %d times", crossing->times);
+        fw_text_addf(&line, ": %d post%s and %s minutes more. ",
+                     crossing->posts, crossing->posts == 1 ? "" : "s",
+                     fw_report__number(crossing->minutes, minutes));
+    }
+    if (!line.bytes)
+        return;
+    fw_text_add(text, "    ");
+    fw_report__fold_text(text, 4, &line);
+}
+
+static void set_fence(struct fw_text *text, const struct fw_plan *plan,
+                      size_t index)
+{
+    const struct fw_plan_fence *fence = &plan->fences[index];
+    const struct fw_plan_field *field = &plan->fields[fence->field];
     struct fw_text line = {0};
     char length[FW_WORDS], wire[FW_WORDS];
     fw_text_addf(&line,
@@ -42,16 +83,17 @@ static void set_fence(struct fw_text *text, const struct fw_plan *plan,
                  kind_of(fence), fence->id, fence->bearing_deg,
                  fw_report__compass(fence->bearing_deg),
                  fw_report__length(fence->length_m, plan->units, length),
-                 (int)lround(fence->length_m / plan->pace_m),
+                 (int)lround(fence->ground_m / plan->pace_m),
                  fw_report__length(fence->wire_m, plan->units, wire),
                  fence->posts, fence->reels);
     fw_report__fold_text(text, 4, &line);
-    say_end(&line, plan, "A:", &fence->a);
+    say_end(&line, plan, field, "A:", &fence->a);
     fw_text_add(&line, ". ");
-    say_end(&line, plan, "B:", &fence->b);
+    say_end(&line, plan, field, "B:", &fence->b);
     fw_text_add(&line, ".");
     fw_text_add(text, "    ");
     fw_report__fold_text(text, 4, &line);
+    say_ground(text, plan, index);
 }
 
 static void set_step(struct fw_text *text, const struct fw_plan *plan,
@@ -61,7 +103,7 @@ static void set_step(struct fw_text *text, const struct fw_plan *plan,
     for (size_t i = 0; i < step->count; i++) {
         if (i > 0)
             fw_text_add(text, "    ");
-        set_fence(text, plan, &plan->fences[steps->fences[step->first + i]]);
+        set_fence(text, plan, steps->fences[step->first + i]);
     }
     if (move->pace_share > 0) {
         struct fw_text line = {0};

@@ -19,7 +19,8 @@ static void add_id(struct fw_text *text, const char *key, const char *id)
 }
 
 static void paced_json(struct fw_text *text, const struct fw_plan *plan,
-                       const char *key, const struct fw_plan_paced *end)
+                       const struct fw_plan_field *field, const char *key,
+                       const struct fw_plan_paced *end)
 {
     if (!end->known) {
         fw_text_addf(text, ", \"%s\": null", key);
@@ -31,7 +32,8 @@ static void paced_json(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add_json(text, plan->fences[end->fence].id);
     } else {
         fw_text_addf(text, "\"corner\": %zu, \"clockwise\": %s",
-                     end->corner + 1, end->clockwise ? "true" : "false");
+                     fw_plan_corner_number(field, end->corner),
+                     end->clockwise ? "true" : "false");
     }
     fw_text_add(text, ", \"along_m\": ");
     fw_text_add_number(text, end->along_m);
@@ -58,8 +60,8 @@ static void step_json(struct fw_text *text, const struct fw_plan *plan,
                 fw_text_add(text, "null");
             fw_text_add(text, ", \"length_m\": ");
             fw_text_add_number(text, fence->length_m);
-            paced_json(text, plan, "a", &fence->a);
-            paced_json(text, plan, "b", &fence->b);
+            paced_json(text, plan, &plan->fields[fence->field], "a", &fence->a);
+            paced_json(text, plan, &plan->fields[fence->field], "b", &fence->b);
         }
         fw_text_add(text, "}");
     }

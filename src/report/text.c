@@ -184,10 +184,14 @@ static void stocking(struct fw_text *words, const struct fw_plan *plan,
 static void field_line(struct fw_text *text, const struct fw_plan *plan,
                        const struct fw_plan_field *field)
 {
-    char area[FW_WORDS], days[FW_WORDS];
+    char area[FW_WORDS], grazed[FW_WORDS], days[FW_WORDS];
     struct fw_text words = {0};
-    fw_text_addf(&words, "%s, %s: ", field->name,
+    fw_text_addf(&words, "%s, %s", field->name,
                  fw_report__area(field->area_ha, plan->units, area));
+    if (field->grazed_ha < 0.995 * field->area_ha)
+        fw_text_addf(&words, " (%s to graze)",
+                     fw_report__area(field->grazed_ha, plan->units, grazed));
+    fw_text_add(&words, ": ");
     paddocks_of(&words, plan, field);
     fw_text_addf(&words, ". It lasts %s days, ",
                  fw_report__number(field->rotation_days, days));

@@ -435,6 +435,7 @@ static const struct {
     [FW_ROLE_SHELTER] = {"shelter", LINES | AREAS},
     [FW_ROLE_SOFT] = {"soft", AREAS},
     [FW_ROLE_HARD_GOING] = {"hard-going", LINES | AREAS},
+    [FW_ROLE_FRONT] = {"front", LINES},
 };
 
 const struct fw_safety_rule *fw_safety_rules(size_t *count)

@@ -330,12 +330,50 @@ static enum fw_status rasters(struct fw_error *err)
     return read_ground(settings, 6, err);
 }
 
+static enum fw_status rough_ground(struct fw_error *err)
+{
+    char ditch[4300];
+    const char *const source = at[0];
+    snprintf(ditch, sizeof ditch, "hard-going=%s", at[2]);
+    const struct fw_farm_setting settings[] = {
+        {"flock[0].head", "200", "--head"},
+        {"flock[0].weight", "60 kg", "--weight"},
+        {"flock[0].state", "dry", "--class"},
+        {"forage.residual", "1400 kg/ha", "--residual"},
+        {"forage.mass", "2600 kg/ha", "--mass"},
+        {"forage.use", "75 %", "--use"},
+        {"start", "2027-05-03", "--start"},
+        {"gate", "corner:1", "--gate"},
+        {"front", "side:1@30m to side:3@60m", "--front"},
+        {"maps[+]", ditch, "--map"},
+        {"maps[0].posts", "2", "maps[].posts"},
+        {"maps[0].sheep-cross", "no", "maps[].sheep-cross"},
+        {"dem.source", at[3], "--dem"},
+        {"dem.crs", "EPSG:4326", "--dem-crs"},
+    };
+    const struct fw_farm_request request = {
+        .field_sources = &source,
+        .field_source_count = 1,
+        .settings = settings,
+        .setting_count = sizeof settings / sizeof settings[0],
+    };
+    struct fw_farm *farm = NULL;
+    struct fw_plan *plan = NULL;
+    enum fw_status status = fw_farm_read(&request, &farm, NULL, NULL, err);
+    if (!status)
+        status = fw_plan_make(farm, &plan, err);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    return status;
+}
+
 static void ground_says_each_refused_allocation_too(void **state)
 {
     (void)state;
     put_ground();
     refuse_each("a field of zones", zones_and_a_ditch, 40);
     refuse_each("a field under rasters", rasters, 30);
+    refuse_each("rough ground beyond a front", rough_ground, 200);
     for (size_t i = 0; i < 4; i++)
         unlink(at[i]);
 }

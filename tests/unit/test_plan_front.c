@@ -1,0 +1,260 @@
+/* Plans that go on from a front fence that stands already. */
+#include "plan_help.h"
+
+/* NULL: the best of them. */
+static const char *const patterns[] = {"strips", "blocks", "lane", "turning",
+                                       NULL};
+
+/* The same farm, grazed already on the gate's side of that line. */
+static struct fw_farm *going_on(const struct outline *outline,
+                                const struct fw_point *line, size_t count,
+                                struct fw_point gate, double *behind_m2)
+{
+    struct fw_farm *farm = farm_of(outline, NULL);
+    struct fw_farm_field *field = &farm->fields[0];
+    struct fw_crs *crs;
+    struct fw_error err;
+    struct fw_beyond beyond;
+    struct fw_point moved[8];
+    const struct fw_lonlat origin = {25.5, 58.3};
+    const struct fw_point zero = fw_plane_forward(&field->shape->plane, origin);
+    for (size_t i = 0; i < count; i++)
+        moved[i] =
+            (struct fw_point){line[i].x_m + zero.x_m, line[i].y_m + zero.y_m};
+    field->gate.given = true;
+    field->gate.point =
+        (struct fw_point){gate.x_m + zero.x_m, gate.y_m + zero.y_m};
+    assert_int_equal(fw_crs_new(crs_text, &crs, &err), FW_OK);
+    if (fw_field_beyond(field->shape, moved, count, field->gate.point, crs,
+                        &beyond, &err))
+        fail_msg("%s", err.text);
+    fw_crs_free(crs);
+    field->grazed = beyond.field;
+    field->front = (struct fw_farm_front){
+        .given = true, .runs = beyond.on_line, .behind_m2 = beyond.behind_m2};
+    *behind_m2 = beyond.behind_m2;
+    return farm;
+}
+
+static size_t front_of(const struct fw_plan *plan)
+{
+    size_t found = FW_NONE;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (plan->fences[i].role == FW_FENCE_MOVED &&
+            plan->fences[i].set_at == FW_NONE) {
+            assert_int_equal(found, FW_NONE);
+            found = i;
+        }
+    assert_true(found != FW_NONE);
+    return found;
+}
+
+/* How much of a paddock's edge runs along the fence. */
+static double shared_m(const struct fw_plan *plan, size_t paddock, size_t fence)
+{
+    const struct fw_plan_rings *rings = &plan->paddocks[paddock].rings;
+    const struct fw_plan_fence *line = &plan->fences[fence];
+    const struct fw_plan_field *field = &plan->fields[line->field];
+    double sum = 0;
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++)
+            for (size_t v = 0; v + 1 < line->line_count; v++) {
+                const size_t a = rings->vertices[first + i];
+                const size_t b = rings->vertices[first + (i + 1) % count];
+                const size_t c = line->line[v], d = line->line[v + 1];
+                const struct fw_point p = field->vertices[a].plane;
+                const struct fw_point q = field->vertices[b].plane;
+                if ((a == c && b == d) || (a == d && b == c))
+                    sum += hypot(q.x_m - p.x_m, q.y_m - p.y_m);
+            }
+    }
+    return sum;
+}
+
+static double away_m(const struct fw_plan *plan, size_t fence,
+                     struct fw_point from)
+{
+    const struct fw_plan_fence *line = &plan->fences[fence];
+    const struct fw_plan_field *field = &plan->fields[line->field];
+    double least = HUGE_VAL;
+    for (size_t v = 0; v + 1 < line->line_count; v++)
+        least = fmin(least, fw_segment_distance_m(
+                                from, field->vertices[line->line[v]].plane,
+                                field->vertices[line->line[v + 1]].plane));
+    return least;
+}
+
+static void check_plan(const struct fw_farm *farm, double length_m,
+                       double behind_m2)
+{
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_field *field = &plan->fields[0];
+    const size_t front = front_of(plan);
+    const struct fw_plan_fence *line = &plan->fences[front];
+    assert_near(line->length_m, length_m, 0.01);
+    assert_true(line->up < plan->start_day);
+    assert_string_equal(line->id, "A00-01");
+
+    double paddocks_m2 = 0, beside_m = 0;
+    size_t last = 0;
+    for (size_t p = 0; p < plan->paddock_count; p++) {
+        const double m = shared_m(plan, p, front);
+        paddocks_m2 += plan->paddocks[p].plane_m2;
+        beside_m += m;
+        if (m > 0)
+            last = p;
+    }
+    const bool lanes =
+        plan->fields[0].pattern[0] == 'l' || plan->fields[0].pattern[0] == 'w';
+    if (!lanes)
+        assert_near(paddocks_m2 + behind_m2, farm->fields[0].shape->area_m2,
+                    1e-6);
+    assert_true(paddocks_m2 + behind_m2 <
+                farm->fields[0].shape->area_m2 + 1e-6);
+    if (!lanes)
+        assert_near(beside_m, length_m, 0.01);
+
+    /* It opens into the first paddock, and stands until the last one beside it
+     * has been left. */
+    const struct fw_plan_move *move = &plan->moves[0];
+    assert_int_equal(move->from, FW_NONE);
+    if (!lanes) {
+        assert_true(shared_m(plan, 0, front) >= 4);
+        assert_int_equal(move->front, front);
+        assert_int_equal(move->way_back, FW_NONE);
+        assert_near(away_m(plan, front, plan->gates[move->opening].place.plane),
+                    0, 1e-6);
+    }
+    for (size_t m = 0; m <= last; m++)
+        assert_true(fw_plan_stands(line, m));
+    assert_true(line->down_at == FW_NONE || line->down_at > last);
+    assert_true(line->down >= plan->paddocks[last].leave);
+
+    /* The boundary is the rest of the ring. */
+    double round_m = 0;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (plan->fences[i].role == FW_FENCE_PERIMETER || i == front)
+            round_m += plan->fences[i].length_m;
+    assert_near(round_m, field->perimeter_m, 1e-3);
+    for (size_t i = 0; i < plan->untold.count; i++)
+        assert_null(strstr(plan->untold.items[i].text, ", 0"));
+
+    /* What compare says of the chosen one. */
+    struct fw_plan_scores scores = {0};
+    struct fw_error err;
+    assert_int_equal(fw_plan_compare(farm, &scores, &err), FW_OK);
+    for (size_t i = 0; i < scores.count; i++)
+        if (scores.items[i].chosen) {
+            assert_string_equal(scores.items[i].layout, field->layout);
+            assert_int_equal(scores.items[i].kit.posts, plan->totals.kit.posts);
+            assert_int_equal(scores.items[i].kit.reels, plan->totals.kit.reels);
+        }
+    fw_plan_scores_release(&scores);
+    fw_plan_free(plan);
+}
+
+static void every_pattern_goes_on_from_a_front(void **state)
+{
+    (void)state;
+    const struct fw_point straight[] = {{90, 0}, {110, 200}};
+    const struct fw_point bent[] = {{0, 60}, {120, 50}, {300, 90}};
+    for (size_t i = 0; i < 2 * (sizeof patterns / sizeof *patterns); i++) {
+        double behind_m2;
+        struct fw_farm *farm =
+            i % 2 ? going_on(&rectangle, bent, 3, (struct fw_point){0, 0},
+                             &behind_m2)
+                  : going_on(&rectangle, straight, 2, (struct fw_point){0, 0},
+                             &behind_m2);
+        if (patterns[i / 2])
+            farm->layout = fw_strdup(patterns[i / 2]);
+        check_plan(farm,
+                   i % 2 ? hypot(120, 10) + hypot(180, 40) : hypot(20, 200),
+                   behind_m2);
+        fw_farm_free(farm);
+    }
+}
+
+static void corners_keep_the_numbers_of_the_whole_field(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{90, 0}, {110, 200}};
+    double behind_m2;
+    struct fw_farm *farm =
+        going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_field *field = &plan->fields[0];
+    const struct fw_field *shape = farm->fields[0].shape;
+    size_t named = 0;
+    for (size_t i = 0; i < field->corner_count; i++) {
+        const struct fw_point at = field->vertices[field->corners[i]].plane;
+        const size_t number = fw_plan_corner_number(field, i);
+        if (number == 0)
+            continue;
+        const struct fw_point whole =
+            shape->vertices[shape->corners[number - 1]].plane;
+        assert_near(hypot(at.x_m - whole.x_m, at.y_m - whole.y_m), 0, 0);
+        named++;
+    }
+    assert_int_equal(named, 2);
+    /* And ends are counted from those, or along the front. */
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_paced ends[] = {plan->fences[i].a,
+                                             plan->fences[i].b};
+        for (size_t e = 0; e < 2; e++)
+            if (plan->fences[i].set_at != FW_NONE && ends[e].known &&
+                ends[e].fence == FW_NONE)
+                assert_true(fw_plan_corner_number(field, ends[e].corner) > 0);
+    }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+static void without_back_fences_it_comes_down_behind_the_flock(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{90, 0}, {110, 200}};
+    double behind_m2;
+    struct fw_farm *farm =
+        going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    farm->direction_deg = 0; /* lines run north and south, as the front does */
+    farm->back_fence = false;
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_fence *front = &plan->fences[front_of(plan)];
+    size_t last = 0;
+    for (size_t p = 0; p < plan->paddock_count; p++)
+        if (shared_m(plan, p, front_of(plan)) > 0)
+            last = p;
+    assert_int_equal(front->down_at, last);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+static void too_little_beyond_it_is_no_plan(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{298, 0}, {298, 200}};
+    double behind_m2;
+    struct fw_farm *farm =
+        going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+    struct fw_plan *plan = NULL;
+    struct fw_error err;
+    assert_int_equal(fw_plan_make(farm, &plan, &err), FW_EPLAN);
+    assert_non_null(strstr(err.text, "First: beyond the front: "));
+    assert_null(plan);
+    fw_farm_free(farm);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_pattern_goes_on_from_a_front),
+        cmocka_unit_test(corners_keep_the_numbers_of_the_whole_field),
+        cmocka_unit_test(without_back_fences_it_comes_down_behind_the_flock),
+        cmocka_unit_test(too_little_beyond_it_is_no_plan),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
