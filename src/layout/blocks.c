@@ -148,6 +148,14 @@ void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count)
     qsort(plans, count, sizeof *plans, by_rank);
 }
 
+/* Over a year of daily paddocks in one field, a few directions will do. */
+static size_t worth_trying(size_t directions, size_t count)
+{
+    enum { year = 365, least = 8 };
+    const size_t few = count > year ? directions * year / count : directions;
+    return few > least ? few : directions < least ? directions : least;
+}
+
 enum fw_status fw_layout__block_plans(const struct fw_point *points,
                                       const size_t *ring_start,
                                       size_t ring_count,
@@ -166,6 +174,7 @@ enum fw_status fw_layout__block_plans(const struct fw_point *points,
         status =
             fw_sweep_new(points, ring_start, ring_count, &search.sweep, err);
     *plan_count = 0;
+    directions = worth_trying(directions, count);
     for (size_t i = 0; !status && i < directions; i++) {
         const double deg = 180.0 * (double)i / (double)directions;
         list_places(&search, deg);
