@@ -113,6 +113,8 @@ static void try_field(GEOSContextHandle_t geos, const struct fw_field *field,
     if (status && status != FW_EPLAN)
         fail_msg("field %lld: %s", number, err.text);
     tally->none += status != FW_OK;
+    if (status)
+        print_message("# field %lld in %zu: %s\n", number, paddocks, err.text);
     for (size_t i = 0; i < list.count; i++) {
         tally->candidates++;
         if (is_right(geos, field, &list.items[i]))
