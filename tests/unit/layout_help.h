@@ -165,8 +165,8 @@ static inline double map_ring_m2(const struct map_check *check, size_t ring)
     for (size_t i = start; i + 1 < end; i++) {
         const struct fw_point a = map_point(check, v[i]);
         const struct fw_point b = map_point(check, v[i + 1]);
-        twice += ((long double)a.x_m - o.x_m) * ((long double)b.y_m - o.y_m) -
-                 ((long double)a.y_m - o.y_m) * ((long double)b.x_m - o.x_m);
+        twice += (long double)(a.x_m - o.x_m) * (long double)(b.y_m - o.y_m) -
+                 (long double)(a.y_m - o.y_m) * (long double)(b.x_m - o.x_m);
     }
     return (double)(twice / 2);
 }
