@@ -133,36 +133,75 @@ static bool same_cuts(const double *a, const double *b, size_t count)
 }
 
 /* Cuts with other targets may want another order, and so other targets. */
-enum { most_rounds = 4 };
+enum { most_rounds = 5 };
 
-static enum fw_status settle(const struct fw_layout_request *request,
-                             const struct fw_layout_shares *shares,
-                             const struct fw_design *design, size_t *order,
-                             double *by_slot, struct fw_layout *out,
-                             bool *whole, struct fw_error *err)
+struct settle {
+    const struct fw_layout_request *request;
+    const struct fw_layout_shares *shares;
+    size_t *order,
+        *before; /* that is wanted, and that the cuts were made for */
+    double *by_slot, *wanted;
+};
+
+static bool settle_alloc(struct settle *settle)
 {
-    const size_t count = shares->count;
-    double *wanted = fw_alloc(count, sizeof *wanted);
-    if (!wanted)
-        return fw_fail_memory(err);
-    memcpy(by_slot, shares->behind, count * sizeof *by_slot);
+    const size_t count = settle->shares->count;
+    settle->order = fw_alloc(count, sizeof *settle->order);
+    settle->by_slot = fw_alloc(count, sizeof *settle->by_slot);
+    settle->wanted = fw_alloc(count, sizeof *settle->wanted);
+    return settle->order && settle->by_slot && settle->wanted;
+}
+
+static void settle_release(struct settle *settle)
+{
+    fw_free(settle->order);
+    fw_free(settle->by_slot);
+    fw_free(settle->wanted);
+}
+
+/* The cuts hold what the order wants: the paddocks are put in it. Where that
+ * goes round, any order will do in which every paddock holds its own. */
+static enum fw_status put_in_order(struct settle *settle, int round,
+                                   struct fw_layout *out, bool *settled,
+                                   struct fw_error *err)
+{
+    const double *behind = settle->shares->behind;
+    const size_t count = settle->shares->count;
+    enum fw_status status = fw_layout__order(
+        out, settle->request, settle->shares, settle->order, err);
+    if (status)
+        return status;
+    targets_by_slot(behind, count, settle->order, settle->wanted);
+    *settled = same_cuts(settle->wanted, settle->by_slot, count);
+    if (!*settled && round > 0 && settle->request->keep_count == 0)
+        status = fw_layout__order_for(out, settle->request, behind,
+                                      settle->order, settled, err);
+    return !status && *settled ? fw_layout__arrange(out, settle->order, err)
+                               : status;
+}
+
+static enum fw_status settle_rounds(struct settle *settle,
+                                    const struct fw_design *design,
+                                    struct fw_layout *out, bool *whole,
+                                    struct fw_error *err)
+{
+    const size_t count = settle->shares->count;
     enum fw_status status = FW_OK;
     bool settled = false;
+    memcpy(settle->by_slot, settle->shares->behind,
+           count * sizeof *settle->by_slot);
     for (int round = 0; !status && !settled && round < most_rounds; round++) {
-        status = make_layout(request, design, by_slot, out, whole, err);
+        status = make_layout(settle->request, design, settle->by_slot, out,
+                             whole, err);
         if (status || !*whole)
             break;
-        status = fw_layout__order(out, request, shares, order, err);
-        targets_by_slot(shares->behind, count, order, wanted);
-        settled = !status && same_cuts(wanted, by_slot, count);
-        if (settled)
-            status = fw_layout__arrange(out, order, err);
+        status = put_in_order(settle, round, out, &settled, err);
         if (status || !settled)
             fw_layout_release(out);
-        memcpy(by_slot, wanted, count * sizeof *by_slot);
+        memcpy(settle->by_slot, settle->wanted,
+               count * sizeof *settle->by_slot);
     }
     *whole = settled;
-    fw_free(wanted);
     return status;
 }
 
@@ -174,15 +213,13 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
 {
     struct fw_layout layout = {0};
     bool whole = false;
-    size_t *order = fw_alloc(shares->count, sizeof *order);
-    double *by_slot = fw_alloc(shares->count, sizeof *by_slot);
-    enum fw_status status = order && by_slot ? FW_OK : fw_fail_memory(err);
+    struct settle settle = {.request = request, .shares = shares};
+    enum fw_status status = settle_alloc(&settle) ? FW_OK : fw_fail_memory(err);
     if (!status)
         status = fw_array_reserve(&list->items, &list->capacity,
                                   list->count + 1, sizeof *list->items, err);
     if (!status)
-        status = settle(request, shares, design, order, by_slot, &layout,
-                        &whole, err);
+        status = settle_rounds(&settle, design, &layout, &whole, err);
     if (!status && whole) {
         snprintf(layout.name, sizeof layout.name, "%s", design->name);
         layout.pattern = design->pattern;
@@ -192,8 +229,7 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
         layout.share = shares->share;
         list->items[list->count++] = layout;
     }
-    fw_free(order);
-    fw_free(by_slot);
+    settle_release(&settle);
     return status;
 }
 

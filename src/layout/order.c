@@ -151,15 +151,27 @@ static void up_and_down(const struct fw_layout__search *search, size_t start,
         }
 }
 
+/* Does the slot hold what the paddock of that rank must hold? */
+static bool fits(const struct fw_layout__search *search, size_t slot,
+                 size_t rank)
+{
+    if (!search->behind)
+        return true;
+    const double alike = 1e-9;
+    const double wanted =
+        search->behind[rank] - (rank > 0 ? search->behind[rank - 1] : 0);
+    return fabs(search->layout->holds[slot] - wanted) <= alike * wanted;
+}
+
 /* The next of the neighbours of what is done, best beside the last one and
  * near it in the slots. */
 static size_t next_of(const struct fw_layout__search *search, size_t last,
-                      bool held)
+                      size_t rank, bool held)
 {
     size_t best = FW_INSIDE, best_cost = 0;
     for (size_t p = 0; p < search->layout->paddock_count; p++) {
         if (search->done[p] || (search->held[p] != 0) != held ||
-            !reached(search, p))
+            !fits(search, p, rank) || !reached(search, p))
             continue;
         const size_t count = search->layout->paddock_count;
         const size_t away = p > last ? p - last : last - p;
@@ -184,7 +196,7 @@ static void wander(const struct fw_layout__search *search, size_t start,
     search->done[start] = true;
     for (size_t n = 1; n < count; n++) {
         const bool held = n >= free_count;
-        size_t next = next_of(search, order[n - 1], held);
+        size_t next = next_of(search, order[n - 1], n, held);
         for (size_t p = 0; next == FW_INSIDE && p < count; p++)
             if (!search->done[p] && (search->held[p] != 0) == held)
                 next = p;
@@ -359,6 +371,34 @@ enum fw_status fw_layout__order(struct fw_layout *layout,
                                      &best, err);
         layout->apart_count = best.apart;
         layout->turn_count = best.turns;
+    }
+    release(&search);
+    return status;
+}
+
+enum fw_status fw_layout__order_for(struct fw_layout *layout,
+                                    const struct fw_layout_request *request,
+                                    const double *behind, size_t *order,
+                                    bool *found, struct fw_error *err)
+{
+    struct fw_layout__search search = {
+        .layout = layout, .field = request->field, .behind = behind};
+    const enum fw_status status = list_doors(&search, err);
+    *found = false;
+    if (!status) {
+        double gate_m;
+        const size_t first = find_near(&search, request->start, &gate_m);
+        wander(&search, first, order);
+        const struct fw_layout__trial trial = judge(&search, order);
+        *found = trial.apart == 0;
+        for (size_t rank = 0; *found && rank < layout->paddock_count; rank++)
+            *found = fits(&search, order[rank], rank);
+        if (*found) {
+            layout->apart_count = 0;
+            layout->turn_count = trial.turns;
+            layout->gate_m = gate_m;
+            layout->far_first = false;
+        }
     }
     release(&search);
     return status;

@@ -21,6 +21,8 @@ struct fw_layout__search {
     size_t *held; /* by slot: kept back to the end for which of the request's,
                      from 1; 0: not */
     size_t *room; /* one a slot, to try an order in */
+    const double *behind; /* what the first, the first two … must hold; NULL:
+                             the cuts will be made again for the order */
 };
 
 struct fw_layout__trial {

@@ -86,6 +86,13 @@ enum fw_status fw_layout__order(struct fw_layout *layout,
                                 const struct fw_layout_shares *shares,
                                 size_t *order, struct fw_error *err);
 
+/* An order in which every paddock holds what its rank must hold (so much in
+ * the first, the first two …) and each is reached, if one is found. */
+enum fw_status fw_layout__order_for(struct fw_layout *layout,
+                                    const struct fw_layout_request *request,
+                                    const double *behind, size_t *order,
+                                    bool *found, struct fw_error *err);
+
 /* apart_count, turn_count and gate_m once more, of paddocks in grazing order
  * whose lines have moved. When more are apart, or the first is not the nearest
  * to the start any more, *worse is true and nothing has changed. */
