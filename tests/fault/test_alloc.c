@@ -245,6 +245,45 @@ static void power_of_a_plan_says_each_refused_allocation_too(void **state)
     fw_farm_free(farm);
 }
 
+static struct fw_farm *compared; /* likewise */
+
+static enum fw_status compare_layouts(struct fw_error *err)
+{
+    struct fw_plan_scores scores = {0};
+    struct fw_plan *plan = NULL;
+    char *text = NULL;
+    enum fw_status status = fw_plan_compare(compared, &scores, err);
+    if (!status)
+        status = fw_report_compare(compared, &scores, false, &text, err);
+    fw_file_free(text);
+    text = NULL;
+    if (!status)
+        status = fw_report_compare_json(compared, &scores, &text, err);
+    fw_file_free(text);
+    fw_plan_scores_release(&scores);
+    if (!status) /* with a way back along a lane */
+        status = fw_plan_make(compared, &plan, err);
+    fw_plan_free(plan);
+    return status;
+}
+
+static void comparing_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    const struct fw_farm_setting settings[] = {
+        {"layout", "lane", "--layout"},
+        {"fields.only", "Tammik", "--only"},
+    };
+    const struct fw_farm_request request = {
+        .farm_path = farm_path, .settings = settings, .setting_count = 2};
+    fault_refuse(0);
+    if (fw_farm_read(&request, &compared, NULL, NULL, &err))
+        fail_msg("%s", err.text);
+    refuse_each("comparing layouts", compare_layouts, 100);
+    fw_farm_free(compared);
+}
+
 /* ---- what lies on the ground ---- */
 
 #define RING(w, s, e, n)                                                       \
@@ -440,6 +479,7 @@ int main(void)
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
+        cmocka_unit_test(comparing_says_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
         cmocka_unit_test(orders_say_each_refused_allocation_too),
