@@ -197,12 +197,11 @@ enum fw_status fw_plan__feed_ends(struct fw_plan_job *job, size_t index,
     struct feeding feeding;
     const enum fw_status status = feeding_init(&feeding, job, index, err);
     /* What hangs on a line is fed when that one is. */
-    for (bool more = !status; more;) {
-        while (feed(&feeding, FEEDS, true))
-            continue;
-        more = feed(&feeding, FEEDS_AT_TIMES, false) ||
+    bool more = !status;
+    while (more)
+        more = feed(&feeding, FEEDS, true) ||
+               feed(&feeding, FEEDS_AT_TIMES, false) ||
                feed(&feeding, FEEDS_NOTHING, false);
-    }
     fw_free(feeding.lines);
     fw_free(feeding.fed);
     return status;

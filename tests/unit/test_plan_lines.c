@@ -453,6 +453,29 @@ static double line_m_of(const struct fw_plan *plan, size_t field)
     return sum_m;
 }
 
+static void assert_scored(const struct fw_plan *plan,
+                          const struct fw_plan_score *score)
+{
+    const struct fw_kit *kit = &plan->totals.kit;
+    const struct fw_plan_field *field = &plan->fields[0];
+    assert_string_equal(field->layout, score->layout);
+    assert_string_equal(field->pattern, score->pattern);
+    assert_int_equal(plan->paddock_count, score->paddocks);
+    assert_relative(line_m_of(plan, 0), score->line_m, 1e-5);
+    assert_relative(score->moved_m + score->standing_m, score->line_m, 1e-9);
+    assert_int_equal(kit->reels, score->kit.reels);
+    assert_int_equal(kit->posts, score->kit.posts);
+    assert_relative(kit->wire_m, score->kit.wire_m, 1e-5);
+    assert_relative(field->fence_bound_m, score->bound_m, 1e-9);
+    /* No gate: nothing to walk. */
+    assert_relative(plan->totals.minutes_per_move, score->minutes, 1e-4);
+    /* Only on a turn may they have to leave by another opening. */
+    size_t back = 0;
+    for (size_t m = 1; m < plan->move_count; m++)
+        back += plan->moves[m].way_back != FW_NONE;
+    assert_true(back <= score->turns);
+}
+
 static void what_compare_says_is_what_plan_makes(void **state)
 {
     (void)state;
@@ -464,31 +487,11 @@ static void what_compare_says_is_what_plan_makes(void **state)
         assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
         size_t chosen = 0;
         for (size_t i = 0; i < scores.count; i++) {
-            const struct fw_plan_score *score = &scores.items[i];
             fw_free(farm->layout);
-            farm->layout = fw_strdup(score->layout);
+            farm->layout = fw_strdup(scores.items[i].layout);
             struct fw_plan *plan = plan_of(farm);
-            const struct fw_kit *kit = &plan->totals.kit;
-            assert_string_equal(plan->fields[0].layout, score->layout);
-            assert_string_equal(plan->fields[0].pattern, score->pattern);
-            assert_int_equal(plan->paddock_count, score->paddocks);
-            assert_relative(line_m_of(plan, 0), score->line_m, 1e-5);
-            assert_relative(score->moved_m + score->standing_m, score->line_m,
-                            1e-9);
-            assert_int_equal(kit->reels, score->kit.reels);
-            assert_int_equal(kit->posts, score->kit.posts);
-            assert_relative(kit->wire_m, score->kit.wire_m, 1e-5);
-            assert_relative(plan->fields[0].fence_bound_m, score->bound_m,
-                            1e-9);
-            /* No gate: nothing to walk. */
-            assert_relative(plan->totals.minutes_per_move, score->minutes,
-                            1e-4);
-            /* Only on a turn may they have to leave by another opening. */
-            size_t back = 0;
-            for (size_t m = 1; m < plan->move_count; m++)
-                back += plan->moves[m].way_back != FW_NONE;
-            assert_true(back <= score->turns);
-            chosen += score->chosen;
+            assert_scored(plan, &scores.items[i]);
+            chosen += scores.items[i].chosen;
             fw_plan_free(plan);
         }
         assert_int_equal(chosen, 1);
