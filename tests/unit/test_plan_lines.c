@@ -1,6 +1,5 @@
 /* The lines of block layouts: when they stand, where they tie, what of them
- * stands at once, how they are paced out and opened; and what compare says of
- * the same layouts. */
+ * stands at once, how they are paced out, fed and opened. */
 #include "plan_help.h"
 
 #include <math.h>
@@ -441,143 +440,6 @@ static void openings_lie_on_the_fence_that_both_share(void **state)
     assert_true(ways_out > 0);
 }
 
-/* ---- compare ---- */
-
-static double line_m_of(const struct fw_plan *plan, size_t field)
-{
-    double sum_m = 0;
-    for (size_t i = 0; i < plan->fence_count; i++)
-        if (plan->fences[i].field == field &&
-            plan->fences[i].role != FW_FENCE_PERIMETER)
-            sum_m += plan->fences[i].length_m;
-    return sum_m;
-}
-
-static void assert_scored(const struct fw_plan *plan,
-                          const struct fw_plan_score *score)
-{
-    const struct fw_kit *kit = &plan->totals.kit;
-    const struct fw_plan_field *field = &plan->fields[0];
-    assert_string_equal(field->layout, score->layout);
-    assert_string_equal(field->pattern, score->pattern);
-    assert_int_equal(plan->paddock_count, score->paddocks);
-    assert_relative(line_m_of(plan, 0), score->line_m, 1e-5);
-    assert_relative(score->moved_m + score->standing_m, score->line_m, 1e-9);
-    assert_int_equal(kit->reels, score->kit.reels);
-    assert_int_equal(kit->posts, score->kit.posts);
-    assert_relative(kit->wire_m, score->kit.wire_m, 1e-5);
-    assert_relative(field->fence_bound_m, score->bound_m, 1e-9);
-    /* No gate: nothing to walk. */
-    assert_relative(plan->totals.minutes_per_move, score->minutes, 1e-4);
-    /* Only on a turn may they have to leave by another opening. */
-    size_t back = 0;
-    for (size_t m = 1; m < plan->move_count; m++)
-        back += plan->moves[m].way_back != FW_NONE;
-    assert_true(back <= score->turns);
-}
-
-static void what_compare_says_is_what_plan_makes(void **state)
-{
-    (void)state;
-    const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
-                                              &pond};
-    for (size_t o = 0; o < 4; o++) {
-        struct fw_farm *farm = farm_of(outlines[o], NULL);
-        struct fw_plan_scores scores = {0};
-        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
-        size_t chosen = 0;
-        for (size_t i = 0; i < scores.count; i++) {
-            fw_free(farm->layout);
-            farm->layout = fw_strdup(scores.items[i].layout);
-            struct fw_plan *plan = plan_of(farm);
-            assert_scored(plan, &scores.items[i]);
-            chosen += scores.items[i].chosen;
-            fw_plan_free(plan);
-        }
-        assert_int_equal(chosen, 1);
-        fw_plan_scores_release(&scores);
-        fw_farm_free(farm);
-    }
-}
-
-static double value_of(const struct fw_plan_score *score, enum fw_prefer prefer)
-{
-    switch (prefer) {
-    case FW_PREFER_WORK:
-        return score->minutes;
-    case FW_PREFER_FENCE:
-        return score->line_m;
-    case FW_PREFER_WALK:
-        return score->walk_m;
-    case FW_PREFER_COST:
-        return score->cost;
-    case FW_PREFER_KIT:
-        break;
-    }
-    return score->kit.wire_m + 5 * score->kit.posts;
-}
-
-static void what_is_preferred_is_chosen(void **state)
-{
-    (void)state;
-    struct fw_farm *farm = farm_of(&leaning, NULL);
-    farm->limits_off = true;
-    farm->prices.reel = 40;
-    farm->prices.post = 2;
-    farm->prices.wire_m = 0.05;
-    for (enum fw_prefer prefer = FW_PREFER_WORK; prefer <= FW_PREFER_WALK;
-         prefer++) {
-        struct fw_plan_scores scores = {0};
-        farm->prefer = prefer;
-        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
-        double least = HUGE_VAL, chosen = (double)NAN;
-        for (size_t i = 0; i < scores.count; i++) {
-            if (scores.items[i].apart == 0)
-                least = fmin(least, value_of(&scores.items[i], prefer));
-            if (scores.items[i].chosen)
-                chosen = value_of(&scores.items[i], prefer);
-        }
-        assert_relative(chosen, least, 1e-8);
-        fw_plan_scores_release(&scores);
-    }
-    fw_farm_free(farm);
-}
-
-static void limits_come_before_what_is_preferred(void **state)
-{
-    (void)state;
-    struct fw_farm *farm = farm_of(&rectangle, NULL);
-    struct fw_plan_scores scores = {0};
-    assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
-    size_t least = FW_NONE;
-    for (size_t i = 0; i < scores.count; i++)
-        if (scores.items[i].beyond_limits < least)
-            least = scores.items[i].beyond_limits;
-    for (size_t i = 0; i < scores.count; i++)
-        if (scores.items[i].chosen)
-            assert_int_equal(scores.items[i].beyond_limits, least);
-    fw_plan_scores_release(&scores);
-    fw_farm_free(farm);
-}
-
-static void a_layout_that_is_not_there_is_named(void **state)
-{
-    (void)state;
-    struct fw_farm *farm = farm_of(&rectangle, NULL);
-    struct fw_plan *plan = NULL;
-    struct fw_error err;
-    const char *const wrong[] = {"circles", "blocks-99-7", "strips-", ""};
-    for (size_t i = 0; i < 4; i++) {
-        fw_free(farm->layout);
-        farm->layout = fw_strdup(wrong[i]);
-        assert_int_equal(fw_plan_make(farm, &plan, &err), FW_EINPUT);
-        assert_non_null(strstr(err.text, wrong[i]));
-        assert_non_null(strstr(err.text, "foldwright compare"));
-        assert_null(plan);
-    }
-    fw_farm_free(farm);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -588,10 +450,6 @@ int main(void)
         cmocka_unit_test(an_end_on_a_block_line_is_paced_from_its_end_a),
         cmocka_unit_test(a_line_is_fed_where_something_can_feed_it),
         cmocka_unit_test(openings_lie_on_the_fence_that_both_share),
-        cmocka_unit_test(what_compare_says_is_what_plan_makes),
-        cmocka_unit_test(what_is_preferred_is_chosen),
-        cmocka_unit_test(limits_come_before_what_is_preferred),
-        cmocka_unit_test(a_layout_that_is_not_there_is_named),
     };
     return cmocka_run_group_tests_name("plan_lines", tests, NULL, NULL);
 }
