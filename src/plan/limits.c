@@ -50,7 +50,7 @@ unsigned fw_plan__broken(const struct fw_plan_job *job,
             shape->width_m < fw_plan__least_width_m(job) ? FW_PLAN__NARROW : 0;
     if (farm->back_fence)
         broken |= shape->longer > farm->longest_shape ? FW_PLAN__LONG : 0;
-    else
+    else if (shape->face_m > 0) /* at the end of a way there is no front */
         broken |= shape->face_m < fw_plan__least_face_m(job) - 1e-6
                       ? FW_PLAN__SHORT_FACE
                       : 0;
