@@ -21,7 +21,7 @@ static const double pi = 3.14159265358979323846;
 
 enum {
     usual_directions = 180,
-    most_measured = 24, /* cut exactly */
+    most_measured = 18, /* cut exactly */
     most_offered = 6
 };
 
