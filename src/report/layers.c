@@ -14,7 +14,8 @@ const char *fw_report__role(enum fw_fence_role role)
 
 const char *fw_report__why(enum fw_post_why why)
 {
-    static const char *const words[] = {"end", "bend", "gap", "tie", "sign", "dip", "crest", "crossing"};
+    static const char *const words[] = {"end",  "bend", "gap",   "tie",
+                                        "sign", "dip",  "crest", "crossing"};
     return words[why];
 }
 

@@ -66,18 +66,17 @@ static void what_is_taken_off_comes_before_the_front(void **state)
 static void a_map_may_show_the_front(void **state)
 {
     (void)state;
-    put_text("front.geojson", COLLECTION(
-                                  FEATURE("",
-                                          "{\"type\":\"LineString\","
-                                          "\"coordinates\":"
-                                          "[[9.0,51.0003595],[9.0,50.9996405]]"
-                                          "}") "," FEATURE("elsewhere",
-                                                           "{\"type\":"
-                                                           "\"LineString\","
-                                                           "\"coordinates\":"
-                                                           "[[9.001,51.0003595]"
-                                                           ",[9.001,50.9996405]"
-                                                           "]}")));
+    put_text("front.geojson",
+             COLLECTION(FEATURE("", "{\"type\":\"LineString\","
+                                    "\"coordinates\":"
+                                    "[[9.0,51.0003595],[9.0,50.9996405]]"
+                                    "}") "," FEATURE("elsewhere",
+                                                     "{\"type\":"
+                                                     "\"LineString\","
+                                                     "\"coordinates\":"
+                                                     "[[9.001,51.0003595]"
+                                                     ",[9.001,50.9996405]"
+                                                     "]}")));
     struct fw_farm *farm =
         good_farm(FIELDS "gate: corner:1\n"
                          "maps: [{role: front, source: front.geojson}]\n");
@@ -135,8 +134,8 @@ static void something_must_tell_which_side_is_grazed(void **state)
     assert_says(&err, "front: Long Bottom: neither gate nor water is told");
     struct fw_farm *farm = good_farm(text);
     assert_false(farm->fields[0].front.given);
-    assert_near(farm->fields[0].grazed->area_m2,
-                farm->fields[0].shape->area_m2, 0);
+    assert_near(farm->fields[0].grazed->area_m2, farm->fields[0].shape->area_m2,
+                0);
     fw_farm_free(farm);
 }
 
