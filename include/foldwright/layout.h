@@ -136,6 +136,8 @@ struct fw_layout_request {
     double lane_width_m; /* of a lane; 0: 6 */
     const struct fw_layout_keep *keep;
     size_t keep_count;
+    const struct fw_raster *heights; /* above the sea, in the field's plane, for
+                                        strips along the contour; NULL: none */
     bool bends; /* block lines may bend at every tie, for the least fence */
 };
 

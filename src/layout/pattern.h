@@ -71,7 +71,7 @@ extern const struct fw_layout_pattern fw_layout__patterns[];
 extern const size_t fw_layout__pattern_count;
 
 fw_pattern_function fw_layout__strips, fw_layout__blocks, fw_layout__limbs,
-    fw_layout__turning, fw_layout__lane, fw_layout__wedges;
+    fw_layout__turning, fw_layout__lane, fw_layout__wedges, fw_layout__contour;
 
 /* Who lies beside each piece of line: fills left, right and the lines' from
  * and to. */

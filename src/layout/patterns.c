@@ -15,6 +15,8 @@ const struct fw_layout_pattern fw_layout__patterns[] = {
      fw_layout__turning},
     {"lane", "a lane with strips on one side or both", fw_layout__lane},
     {"wedges", "fences that all run to the water", fw_layout__wedges},
+    {"contour", "fences along the slope, each near one height",
+     fw_layout__contour},
 };
 
 const size_t fw_layout__pattern_count =

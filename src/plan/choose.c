@@ -212,6 +212,7 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
         /* The farm gives the compass bearing of the fence lines; the flock
          * walks square to them. */
         .direction_deg = fmod(360 - farm->direction_deg, 180),
+        .heights = from->heights,
         .bends = farm->limits_off && farm->prefer == FW_PREFER_FENCE,
     };
     enum fw_status status = fw_layout_candidates(&request, list, err);

@@ -1,0 +1,253 @@
+/* Strips along the contour: each fence follows one height as nearly as a few
+ * straight runs can, so that nobody carries it up and down the slope and no
+ * paddock has its feed at one end and its lying place far above it. The lines
+ * of the heights only give the shapes; the places are exact. */
+#include "layout/contour.h"
+#include "base/alloc.h"
+#include "base/fail.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Flatter ground has no contour worth following: common practice, no
+ * source. */
+static const double least_range_m = 2;
+static const double least_slope = 0.03;
+
+/* Lines keep so far from each other and from corners, less in small
+ * paddocks. */
+static const double most_clear_m = 2;
+static const double clear_share = 0.05; /* of a square paddock's side */
+
+static const double bend_share = 0.1; /* of a strip's width: bends that gain
+                                         less are left out */
+/* A line that climbs a greater share of the field's heights follows none. */
+static const double most_climb = 0.25;
+
+static const double slack_steps = 2; /* of the grid: levels are that rough */
+
+enum {
+    most_cuts = 300,
+    most_work = 30000000, /* corners times lines and nodes */
+    nodes = 3600,
+    leg_samples = 8
+};
+
+struct contour_data {
+    const struct fw_surface *surface;
+    size_t count; /* slots */
+};
+
+/* ---- one line ---- */
+
+struct stage {
+    struct fw_board *board;
+    const struct fw_surface *surface;
+    double density;
+    struct fw_region rest;  /* what is not cut yet */
+    struct fw_contour last; /* the line before, once there is one */
+};
+
+static double width_m(const struct stage *stage,
+                      const struct fw_contour_wish *wish, struct fw_point a,
+                      struct fw_point b)
+{
+    return wish->holds / (stage->density * hypot(b.x_m - a.x_m, b.y_m - a.y_m));
+}
+
+/* The line before, a strip's width further uphill, which is to its right. */
+static struct fw_contour shifted(const struct stage *stage,
+                                 const struct fw_contour_wish *wish)
+{
+    struct fw_contour line = stage->last;
+    const struct fw_point a = line.at[0], b = line.at[line.count - 1];
+    const double by =
+        width_m(stage, wish, a, b) / hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    for (size_t i = 0; i < line.count; i++) {
+        line.at[i].x_m += (b.y_m - a.y_m) * by;
+        line.at[i].y_m -= (b.x_m - a.x_m) * by;
+    }
+    return line;
+}
+
+static double climb_m(const struct fw_raster *heights,
+                      const struct fw_contour *line)
+{
+    double least_m = HUGE_VAL, most_m = -HUGE_VAL;
+    for (size_t i = 0; i + 1 < line->count; i++)
+        for (int s = 0; s <= leg_samples; s++) {
+            const struct fw_point a = line->at[i], b = line->at[i + 1];
+            const double t = s / (double)leg_samples;
+            const double m = fw_raster_at_point(
+                heights, (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
+                                           a.y_m + (b.y_m - a.y_m) * t});
+            least_m = fmin(least_m, m);
+            most_m = fmax(most_m, m);
+        }
+    return most_m - least_m;
+}
+
+/* As many bends as the ground has; where that line would meet another one, the
+ * shape of the one before; then with fewer and fewer bends. */
+static enum fw_status find_line(const struct stage *stage,
+                                const struct fw_point *run, size_t count,
+                                const struct fw_contour_wish *wish,
+                                struct fw_contour_fit *fit, bool *fits,
+                                struct fw_error *err)
+{
+    struct fw_contour shapes[FW_MOST_BENDS + 2];
+    size_t n = 0;
+    *fits = false;
+    if (count >= 2) {
+        const double tolerance_m =
+            bend_share * width_m(stage, wish, run[0], run[count - 1]);
+        shapes[n++] =
+            fw_contour_simplify(run, count, FW_MOST_BENDS, tolerance_m);
+        if (stage->last.count > 0)
+            shapes[n++] = shifted(stage, wish);
+        for (size_t bends = shapes[0].count - 2; bends-- > 0;)
+            shapes[n++] = fw_contour_simplify(run, count, bends, tolerance_m);
+    } else if (stage->last.count > 0) {
+        shapes[n++] = shifted(stage, wish);
+    }
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && !*fits && i < n; i++) {
+        status = fw_contour_settle(stage->board, &stage->rest, &shapes[i], wish,
+                                   fit, fits, err);
+        *fits = *fits && climb_m(stage->surface->heights, &fit->line) <=
+                             most_climb * stage->surface->range_m;
+    }
+    return status;
+}
+
+/* Part off what lies below the next line. */
+static enum fw_status cut_off(struct stage *stage, double level_m,
+                              const struct fw_contour_wish *wish,
+                              struct fw_region *paddock, bool *whole,
+                              struct fw_error *err)
+{
+    struct fw_point *run = NULL;
+    size_t count = 0;
+    struct fw_contour_fit fit;
+    struct fw_region parts[2];
+    enum fw_status status =
+        fw_surface_trace(stage->surface, level_m, &run, &count, err);
+    if (!status)
+        status = find_line(stage, run, count, wish, &fit, whole, err);
+    fw_free(run);
+    if (status || !*whole)
+        return status;
+    status = fw_board_split(stage->board, &stage->rest, fit.from, fit.to,
+                            fit.line.at + 1, fit.line.count - 2, FW_LINE_MOVED,
+                            parts, err);
+    if (status)
+        return status;
+    fw_region_release(&stage->rest);
+    *paddock = parts[0];
+    stage->rest = parts[1];
+    stage->last = fit.line;
+    return FW_OK;
+}
+
+/* ---- all of them ---- */
+
+static struct fw_contour_wish wish_of(const struct stage *stage,
+                                      const double *behind, size_t k)
+{
+    const double holds = behind[k] - (k > 0 ? behind[k - 1] : 0);
+    return (struct fw_contour_wish){
+        .holds = holds,
+        .slack_m = slack_steps * stage->surface->step_m,
+        .clear_m =
+            fmin(most_clear_m, clear_share * sqrt(holds / stage->density)),
+    };
+}
+
+static enum fw_status cut_all(struct stage *stage, const double *behind,
+                              size_t cuts, const double *level_m,
+                              struct fw_region *paddocks, bool *whole,
+                              struct fw_error *err)
+{
+    enum fw_status status = fw_board_whole(stage->board, &stage->rest, err);
+    if (status)
+        return status;
+    size_t done = 0;
+    *whole = true;
+    while (!status && *whole && done < cuts) {
+        const struct fw_contour_wish wish = wish_of(stage, behind, done);
+        status =
+            cut_off(stage, level_m[done], &wish, &paddocks[done], whole, err);
+        done += !status && *whole;
+    }
+    paddocks[done] = stage->rest;
+    for (size_t i = 0; (status || !*whole) && i <= done; i++)
+        fw_region_release(&paddocks[i]);
+    return status;
+}
+
+static enum fw_status cut(const void *data, struct fw_board *board,
+                          const double *behind, struct fw_region *paddocks,
+                          struct fw_region *common, size_t *common_count,
+                          bool *whole, struct fw_error *err)
+{
+    (void)common;
+    const struct contour_data *design = data;
+    const size_t cuts = design->count - 1;
+    struct stage stage = {.board = board,
+                          .surface = design->surface,
+                          .density = behind[cuts] / board->field->area_m2};
+    double *share = fw_alloc(2 * cuts, sizeof *share);
+    *common_count = 0;
+    *whole = false;
+    if (!share)
+        return fw_fail_memory(err);
+    for (size_t k = 0; k < cuts; k++)
+        share[k] = behind[k] / behind[cuts];
+    enum fw_status status =
+        fw_surface_levels(stage.surface, share, cuts, share + cuts, err);
+    if (!status)
+        status =
+            cut_all(&stage, behind, cuts, share + cuts, paddocks, whole, err);
+    fw_free(share);
+    return status;
+}
+
+/* ---- the pattern ---- */
+
+/* Up the slope, or down it on the surface turned over. */
+static enum fw_status offer(const struct fw_layout_request *request,
+                            const struct fw_layout_shares *shares, bool down,
+                            struct fw_layout_list *list, struct fw_error *err)
+{
+    struct fw_surface surface;
+    enum fw_status status =
+        fw_surface_new(request, down ? -1 : 1, &surface, err);
+    if (status)
+        return status;
+    const struct contour_data data = {&surface, shares->count};
+    struct fw_design design = {.pattern = "contour",
+                               .direction_deg = surface.uphill_deg,
+                               .count = shares->count,
+                               .cut = cut,
+                               .data = &data};
+    snprintf(design.name, sizeof design.name, "contour-%s",
+             down ? "down" : "up");
+    if (surface.range_m >= least_range_m && surface.mean_slope >= least_slope)
+        status = fw_layout__offer(request, shares, &design, list, err);
+    fw_surface_release(&surface);
+    return status;
+}
+
+enum fw_status fw_layout__contour(const struct fw_layout_request *request,
+                                  const struct fw_layout_shares *shares,
+                                  struct fw_layout_list *list,
+                                  struct fw_error *err)
+{
+    const double work =
+        (double)request->field->vertex_count * (double)(shares->count + nodes);
+    if (!request->heights || shares->count < 2 ||
+        shares->count - 1 > most_cuts || work > most_work)
+        return FW_OK;
+    const enum fw_status status = offer(request, shares, false, list, err);
+    return status ? status : offer(request, shares, true, list, err);
+}
