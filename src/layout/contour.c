@@ -245,6 +245,11 @@ enum fw_status fw_layout__contour(const struct fw_layout_request *request,
 {
     const double work =
         (double)request->field->vertex_count * (double)(shares->count + nodes);
+    if (request->pattern && !request->heights)
+        return fw_fail(err, FW_EPLAN,
+                       "strips along the contour need the heights of the "
+                       "ground; give the farm a `dem`, or take another "
+                       "pattern");
     if (!request->heights || shares->count < 2 ||
         shares->count - 1 > most_cuts || work > most_work)
         return FW_OK;

@@ -541,8 +541,8 @@ static void patterns_are_listed_and_asked_for(void **state)
                                                   .target = &target,
                                                   .target_count = 1,
                                                   .pattern = name};
-        if (strcmp(name, "wedges") == 0)
-            continue; /* not so many paddocks */
+        if (strcmp(name, "wedges") == 0 || strcmp(name, "contour") == 0)
+            continue; /* not so many paddocks; not without heights */
         struct fw_layout_list list = candidates(&request);
         for (size_t i = 0; i < list.count; i++) {
             assert_string_equal(list.items[i].pattern, name);
