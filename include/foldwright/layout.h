@@ -32,6 +32,8 @@ struct fw_layout_line {
     size_t first, count; /* in line_vertices, one at every tie */
     size_t from, to; /* the first and the last grazed paddock beside it; equal
                         when the other side is common ground */
+    bool holds_ends; /* other lines end on it, so that it must outlast them */
+    size_t needed_from, needed_to; /* from and to, of it and of those */
     double length_m;
 };
 

@@ -76,6 +76,49 @@ static void span(const struct fw_layout *layout, struct fw_layout_line *line)
     }
 }
 
+/* A line that others end on stands as long as they do: they are tied to it and
+ * fed by it. */
+static enum fw_status outlast(struct fw_layout *layout, struct fw_error *err)
+{
+    const size_t vertices = layout->vertex_count + layout->added_count;
+    size_t *host = fw_alloc(vertices, sizeof *host); /* from 1; 0: none */
+    if (!host)
+        return fw_fail_memory(err);
+    for (size_t l = 0; l < layout->line_count; l++) {
+        struct fw_layout_line *line = &layout->lines[l];
+        line->needed_from = line->from;
+        line->needed_to = line->to;
+        line->holds_ends = false;
+        for (size_t i = line->first + 1; i + 1 < line->first + line->count; i++)
+            host[layout->line_vertices[i]] = l + 1;
+    }
+    bool changed = true;
+    for (size_t pass = 0; changed && pass < layout->line_count; pass++) {
+        changed = false;
+        for (size_t l = 0; l < layout->line_count; l++) {
+            const struct fw_layout_line *line = &layout->lines[l];
+            const size_t ends[2] = {line->first, line->first + line->count - 1};
+            for (int e = 0; e < 2; e++) {
+                const size_t at = host[layout->line_vertices[ends[e]]];
+                struct fw_layout_line *on = &layout->lines[at ? at - 1 : l];
+                if (on == line)
+                    continue;
+                on->holds_ends = true;
+                if (line->needed_from < on->needed_from) {
+                    on->needed_from = line->needed_from;
+                    changed = true;
+                }
+                if (line->needed_to > on->needed_to) {
+                    on->needed_to = line->needed_to;
+                    changed = true;
+                }
+            }
+        }
+    }
+    fw_free(host);
+    return FW_OK;
+}
+
 enum fw_status fw_layout__beside(struct fw_layout *layout, struct fw_error *err)
 {
     struct side *sides =
@@ -98,5 +141,5 @@ enum fw_status fw_layout__beside(struct fw_layout *layout, struct fw_error *err)
         span(layout, line);
     }
     fw_free(sides);
-    return FW_OK;
+    return outlast(layout, err);
 }
