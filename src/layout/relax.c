@@ -8,6 +8,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "layout/pattern.h"
+#include "layout/root.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -37,6 +38,7 @@ struct relax {
     size_t count;   /* areas that are held: all but the last */
     double *held;   /* their targets */
     double *matrix; /* count squared: pushes times pushes, then its root */
+    size_t *left;   /* see root.h */
     double *weight; /* of each area */
     struct fw_point *slope, *down, *before; /* gradients of the length */
 };
@@ -49,6 +51,7 @@ static void release(struct relax *relax)
     fw_free(relax->pushes);
     fw_free(relax->held);
     fw_free(relax->matrix);
+    fw_free(relax->left);
     fw_free(relax->weight);
     fw_free(relax->slope);
     fw_free(relax->down);
@@ -101,13 +104,14 @@ static enum fw_status begin(struct relax *relax, struct fw_error *err)
     relax->pushes = fw_alloc(sides, sizeof *relax->pushes);
     relax->held = fw_alloc(count, sizeof *relax->held);
     relax->matrix = fw_alloc(count * count, sizeof *relax->matrix);
+    relax->left = fw_alloc(count, sizeof *relax->left);
     relax->weight = fw_alloc(count, sizeof *relax->weight);
     relax->slope = fw_alloc(n, sizeof *relax->slope);
     relax->down = fw_alloc(n, sizeof *relax->down);
     relax->before = fw_alloc(n, sizeof *relax->before);
     if (!relax->at || !relax->way || !relax->room_m || !relax->pushes ||
-        !relax->held || !relax->matrix || !relax->weight || !relax->slope ||
-        !relax->down || !relax->before)
+        !relax->held || !relax->matrix || !relax->left || !relax->weight ||
+        !relax->slope || !relax->down || !relax->before)
         return fw_fail_memory(err);
     for (size_t i = 0; i < n; i++) {
         const struct fw_layout_vertex *added = &layout->added[i];
@@ -203,41 +207,14 @@ static bool factor(struct relax *relax)
                 m[a->paddock * n + b->paddock] += a->x * b->x + a->y * b->y;
             }
     }
-    for (size_t j = 0; j < n; j++) {
-        double *row = m + j * n;
-        for (size_t k = 0; k < j; k++) {
-            const double *other = m + k * n;
-            double sum = row[k];
-            for (size_t l = 0; l < k; l++)
-                sum -= row[l] * other[l];
-            row[k] = sum / other[k];
-        }
-        double rest = row[j];
-        for (size_t l = 0; l < j; l++)
-            rest -= row[l] * row[l];
-        if (!(rest > row[j] * 1e-14))
-            return false;
-        row[j] = sqrt(rest);
-    }
-    return true;
+    return fw_layout__root(m, relax->left, n);
 }
 
 /* weight becomes the solution for the right-hand side that it holds. */
 static void solve(struct relax *relax)
 {
-    const size_t n = relax->count;
-    const double *m = relax->matrix;
-    double *w = relax->weight;
-    for (size_t i = 0; i < n; i++) {
-        for (size_t k = 0; k < i; k++)
-            w[i] -= m[i * n + k] * w[k];
-        w[i] /= m[i * n + i];
-    }
-    for (size_t i = n; i-- > 0;) {
-        w[i] /= m[i * n + i];
-        for (size_t k = 0; k < i; k++)
-            w[k] -= m[i * n + k] * w[i];
-    }
+    fw_layout__root_solve(relax->matrix, relax->left, relax->count,
+                          relax->weight);
 }
 
 static double area_m2(const struct relax *relax, size_t p)
