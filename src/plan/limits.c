@@ -210,7 +210,8 @@ static enum fw_status warn(struct fw_plan_job *job, size_t index,
     }
     const char *are = broken.count == 1 ? "is" : "are";
     const char *have = broken.count == 1 ? "has" : "have";
-    fw_text_add(&text, broken.names.failed ? "" : broken.names.bytes);
+    enum fw_status status = fw_text_done(&broken.names, err);
+    fw_text_add(&text, status ? "" : broken.names.bytes);
     if (limit == FW_PLAN__NARROW)
         fw_text_addf(&text,
                      " %s under %g m wide, the narrowest %.0f m: fences so "
@@ -229,7 +230,8 @@ static enum fw_status warn(struct fw_plan_job *job, size_t index,
                      "fences give each room",
                      have, fw_plan__least_face_m(job), plan->flock.head,
                      broken.worst);
-    enum fw_status status = fw_text_done(&text, err);
+    if (!status)
+        status = fw_text_done(&text, err);
     if (!status)
         status = fw_notes_add(&plan->notes, FW_LEVEL_WARNING,
                               plan->fields[index].name, err, "%s", text.bytes);
