@@ -120,8 +120,10 @@ enum fw_check {
                           its direction, for more than least_m */
     FW_CHECK_ALONG,    /* hot fence within wanted_m: signs */
     FW_CHECK_HELD,     /* within wanted_m and only moved lines between */
-    FW_CHECK_GROUND,   /* wants a model of the ground */
-    FW_CHECK_PRINTED   /* no map can prove it: the page of cautions says it */
+    FW_CHECK_BORDER,  /* ground taken off a field: an edge that holds nothing */
+    FW_CHECK_CIRCUIT, /* wants the currents of the plan's fences */
+    FW_CHECK_GROUND,  /* wants a model of the ground */
+    FW_CHECK_PRINTED  /* no map can prove it: the page of cautions says it */
 };
 
 /* One check. A feature may be covered by several; of each kind of check the

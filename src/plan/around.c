@@ -155,8 +155,9 @@ enum fw_status fw_plan__find(struct fw_plan__around *around,
         return status;
     struct fw_plan_finding *finding = &plan->findings[plan->finding_count];
     const char *name = found->thing ? found->thing->name : "";
+    const bool of_field = found->thing || found->fence != FW_NONE;
     *finding = (struct fw_plan_finding){
-        .field = found->thing ? around->field : FW_NONE,
+        .field = of_field ? around->field : FW_NONE,
         .level = found->level,
         .measured = found->wanted_m >= 0,
         .distance_m = found->wanted_m >= 0 ? found->distance_m : 0,
@@ -167,7 +168,7 @@ enum fw_status fw_plan__find(struct fw_plan__around *around,
              found->fence == FW_NONE ? "energizer"
                                      : plan->fences[found->fence].id,
              name[0] ? ", " : "", name);
-    fw_text_clip(found->thing ? about : "maps", finding->about,
+    fw_text_clip(of_field ? about : "maps", finding->about,
                  sizeof finding->about);
     fw_plan__id(finding->id, "finding %zu", plan->finding_count + 1);
     fw_text_clip(found->rule->id, finding->rule, sizeof finding->rule);

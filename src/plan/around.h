@@ -27,6 +27,8 @@ struct fw_plan__around { /* one field */
     struct fw_plan__line *lines;
     size_t line_count;
     size_t first_finding; /* of the feature at hand */
+    const bool *near;     /* by feature: is it worth a look? */
+    const size_t *group;  /* by feature: the first of those it belongs to */
 };
 
 struct fw_plan__thing { /* one feature near it */
@@ -53,7 +55,8 @@ double fw_plan__gap_m(const struct fw_plan__box *a,
 bool fw_plan__is_road_like(enum fw_role role, size_t *signs);
 
 /* What is found: `where` NULL for no place, `fence` FW_NONE for the energizer,
- * wanted_m negative for nothing measured, text NULL for the rule's own. */
+ * wanted_m negative for nothing measured, text NULL for the rule's own, thing
+ * NULL for none of a map. */
 struct fw_plan__found {
     const struct fw_safety_rule *rule;
     const struct fw_plan__thing *thing;
@@ -86,7 +89,14 @@ enum fw_status fw_plan__steep(struct fw_plan__around *around,
                               const struct fw_safety_rule *rule,
                               struct fw_error *err);
 
+/* group.c: group[i] is the first of the features that make one power line
+ * with feature i. */
+enum fw_status fw_plan__group(const struct fw_farm *farm, size_t *group,
+                              struct fw_error *err);
+
 /* held.c */
+enum fw_status fw_plan__bordered(struct fw_plan__around *around,
+                                 struct fw_error *err);
 enum fw_status fw_plan__held(struct fw_plan__around *around,
                              const struct fw_plan__thing *thing,
                              struct fw_error *err);

@@ -2,6 +2,7 @@
  * which people reach it. */
 #include "plan/around.h"
 
+#include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
@@ -21,13 +22,72 @@ static double sum_m(const struct fw_stretches *stretches)
 struct run {
     double boundary_m, moved_m; /* all of the boundary, the longest moved */
     size_t fence;               /* that with the longest part */
+    size_t member; /* and which of the line's features is nearest */
     double part_m, distance_m;
     struct fw_point where;
 };
 
+/* The features that make one power line, those near the field. */
+struct members {
+    struct fw_plan__thing *items;
+    size_t count;
+};
+
+static void members_release(struct members *members)
+{
+    for (size_t i = 0; i < members->count; i++)
+        fw_plan__thing_release(&members->items[i]);
+    fw_free(members->items);
+}
+
+/* Those from this feature on; none when an earlier one is near, for then all
+ * has been told. */
+static enum fw_status find_members(const struct fw_plan__around *around,
+                                   const struct fw_plan__thing *thing,
+                                   struct members *out, struct fw_error *err)
+{
+    const struct fw_farm *farm = around->job->farm;
+    const size_t *group = around->group;
+    const size_t own = (size_t)(thing->feature - farm->features);
+    size_t most = 0;
+    *out = (struct members){0};
+    for (size_t i = group[own]; i < farm->feature_count; i++) {
+        if (group[i] != group[own] || !around->near[i])
+            continue;
+        if (i < own)
+            return FW_OK;
+        most++;
+    }
+    out->items = fw_alloc(most, sizeof *out->items);
+    if (!out->items)
+        return fw_fail_memory(err);
+    for (size_t i = own; i < farm->feature_count; i++) {
+        if (group[i] != group[own] || !around->near[i])
+            continue;
+        const enum fw_status status = fw_plan__thing_init(
+            &out->items[out->count++], around, &farm->features[i], err);
+        if (status) {
+            members_release(out);
+            return status;
+        }
+    }
+    return FW_OK;
+}
+
+static bool covers_any(const struct fw_safety_rule *rule,
+                       const struct members *members)
+{
+    for (size_t i = 0; i < members->count; i++)
+        if (fw_safety_covers(rule, members->items[i].feature->role,
+                             members->items[i].feature->kv,
+                             members->items[i].drawn))
+            return true;
+    return false;
+}
+
 static void take_run(struct run *run, const struct fw_plan_fence *fence,
                      const struct fw_plan__line *line,
-                     const struct fw_plan__thing *thing, double part_m)
+                     const struct members *members, double part_m)
 {
     if (fence->role == FW_FENCE_PERIMETER)
         run->boundary_m += part_m;
@@ -37,34 +97,42 @@ static void take_run(struct run *run, const struct fw_plan_fence *fence,
         return;
     run->part_m = part_m;
     run->fence = line->fence;
-    run->distance_m = fw_safety_shape_distance_m(line->points, line->count,
-                                                 &thing->shape, &run->where);
+    run->distance_m = (double)INFINITY;
+    for (size_t i = 0; i < members->count; i++) {
+        struct fw_point where;
+        const double distance_m = fw_safety_shape_distance_m(
+            line->points, line->count, &members->items[i].shape, &where);
+        if (!(distance_m < run->distance_m))
+            continue;
+        run->distance_m = distance_m;
+        run->where = where;
+        run->member = i;
+    }
 }
 
 static enum fw_status find_run(const struct fw_plan__around *around,
-                               const struct fw_plan__thing *thing,
+                               const struct members *members,
                                const struct fw_safety_rule *rule,
                                struct run *run, struct fw_error *err)
 {
     *run = (struct run){.fence = FW_NONE};
-    for (size_t i = 0; i < around->line_count; i++) {
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < around->line_count; i++) {
         const struct fw_plan__line *line = &around->lines[i];
-        if (!line->hot ||
-            fw_plan__gap_m(&line->box, &thing->box) > rule->wanted_m)
-            continue;
         struct fw_stretches beside = {0};
-        const enum fw_status status =
-            fw_stretches_find(line->points, line->count, &thing->shape,
-                              rule->wanted_m, rule->most_deg, &beside, err);
+        for (size_t k = 0; line->hot && !status && k < members->count; k++)
+            if (fw_plan__gap_m(&line->box, &members->items[k].box) <=
+                rule->wanted_m)
+                status = fw_stretches_find(
+                    line->points, line->count, &members->items[k].shape,
+                    rule->wanted_m, rule->most_deg, &beside, err);
         fw_stretches_join(&beside, 0);
         if (!status)
-            take_run(run, &around->job->plan->fences[line->fence], line, thing,
-                     sum_m(&beside));
+            take_run(run, &around->job->plan->fences[line->fence], line,
+                     members, sum_m(&beside));
         fw_stretches_release(&beside);
-        if (status)
-            return status;
     }
-    return FW_OK;
+    return status;
 }
 
 static enum fw_status tell_run(struct fw_plan__around *around,
@@ -95,9 +163,9 @@ static enum fw_status tell_run(struct fw_plan__around *around,
     return status;
 }
 
-static enum fw_status parallel(struct fw_plan__around *around,
-                               const struct fw_plan__thing *thing,
-                               struct fw_error *err)
+static enum fw_status parallel_of(struct fw_plan__around *around,
+                                  const struct members *members,
+                                  struct fw_error *err)
 {
     size_t count;
     const struct fw_safety_rule *rules = fw_safety_rules(&count);
@@ -106,11 +174,10 @@ static enum fw_status parallel(struct fw_plan__around *around,
     for (size_t i = 0; i < count; i++) {
         struct run run;
         if (rules[i].check != FW_CHECK_PARALLEL ||
-            !fw_safety_covers(&rules[i], thing->feature->role,
-                              thing->feature->kv, thing->drawn))
+            !covers_any(&rules[i], members))
             continue;
         const enum fw_status status =
-            find_run(around, thing, &rules[i], &run, err);
+            find_run(around, members, &rules[i], &run, err);
         if (status)
             return status;
         if (run.boundary_m + run.moved_m > rules[i].least_m &&
@@ -119,7 +186,24 @@ static enum fw_status parallel(struct fw_plan__around *around,
             worst_run = run;
         }
     }
-    return worst ? tell_run(around, thing, worst, &worst_run, err) : FW_OK;
+    return worst ? tell_run(around, &members->items[worst_run.member], worst,
+                            &worst_run, err)
+                 : FW_OK;
+}
+
+static enum fw_status parallel(struct fw_plan__around *around,
+                               const struct fw_plan__thing *thing,
+                               struct fw_error *err)
+{
+    struct members members;
+    if (thing->feature->role != FW_ROLE_POWER_LINE)
+        return FW_OK;
+    enum fw_status status = find_members(around, thing, &members, err);
+    if (status)
+        return status;
+    status = parallel_of(around, &members, err);
+    members_release(&members);
+    return status;
 }
 
 /* ---- roads and paths alongside ---- */

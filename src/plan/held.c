@@ -7,16 +7,19 @@
 #include "base/text.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 /* Nearer than this the way to a thing touches a side. */
 static const double touching_m = 0.001;
 
-static const struct fw_safety_rule *rule_of(const struct fw_plan__thing *thing)
+static const struct fw_safety_rule *rule_of(const struct fw_plan__thing *thing,
+                                            enum fw_check check)
 {
     size_t count;
     const struct fw_safety_rule *rules = fw_safety_rules(&count);
     for (size_t i = 0; i < count; i++)
-        if (rules[i].check == FW_CHECK_HELD &&
+        if (rules[i].check == check &&
             fw_safety_covers(&rules[i], thing->feature->role,
                              thing->feature->kv, thing->drawn))
             return &rules[i];
@@ -176,9 +179,7 @@ tell_open(struct fw_plan__around *around, const struct fw_plan__thing *thing,
 {
     struct fw_text text = {0};
     const int bare = night_count(nights);
-    fw_text_addf(&text,
-                 "nothing that is known to hold this flock parts it "
-                 "from %s: ",
+    fw_text_addf(&text, "nothing known to hold this flock parts it from %s: ",
                  rule->text);
     if (bare) {
         fw_text_add(&text, "nothing at all on the nights of ");
@@ -199,7 +200,7 @@ tell_open(struct fw_plan__around *around, const struct fw_plan__thing *thing,
         .fence = side->fence,
         .where = &side->where,
         .distance_m = side->distance_m,
-        .wanted_m = rule->wanted_m,
+        .wanted_m = rule->check == FW_CHECK_BORDER ? -1 : rule->wanted_m,
         .level = rule->level,
         .text = text.bytes,
     };
@@ -209,33 +210,44 @@ tell_open(struct fw_plan__around *around, const struct fw_plan__thing *thing,
     return status;
 }
 
+/* The nearest open side within reach of the thing, and the nights on which the
+ * flock lies against any. */
+static struct open_side look_open(const struct fw_plan__around *around,
+                                  const struct fw_plan__thing *thing,
+                                  double reach_m, struct nights *nights)
+{
+    struct open_side nearest = {FW_NONE, (double)INFINITY, {0, 0}};
+    for (size_t i = 0; i < around->line_count; i++) {
+        const struct fw_plan__line *line = &around->lines[i];
+        struct fw_point where = {0, 0};
+        if (fence_of(around, line)->role != FW_FENCE_PERIMETER ||
+            holds(around, fence_of(around, line)) ||
+            fw_plan__gap_m(&line->box, &thing->box) > reach_m)
+            continue;
+        const double distance_m = fw_safety_shape_distance_m(
+            line->points, line->count, &thing->shape, &where);
+        if (distance_m > reach_m)
+            continue;
+        open_nights(around, thing, line, reach_m, nights);
+        if (distance_m < nearest.distance_m)
+            nearest = (struct open_side){line->fence, distance_m, where};
+    }
+    return nearest;
+}
+
 static enum fw_status open_sides(struct fw_plan__around *around,
                                  const struct fw_plan__thing *thing,
                                  const struct fw_safety_rule *rule, bool *any,
                                  struct fw_error *err)
 {
     const struct fw_plan *plan = around->job->plan;
-    struct open_side nearest = {FW_NONE, (double)INFINITY, {0, 0}};
     struct nights nights;
     enum fw_status status =
         nights_init(&nights, plan, &plan->fields[around->field], err);
     if (status)
         return status;
-    for (size_t i = 0; i < around->line_count; i++) {
-        const struct fw_plan__line *line = &around->lines[i];
-        struct fw_point where = {0, 0};
-        if (fence_of(around, line)->role != FW_FENCE_PERIMETER ||
-            holds(around, fence_of(around, line)) ||
-            fw_plan__gap_m(&line->box, &thing->box) > rule->wanted_m)
-            continue;
-        const double distance_m = fw_safety_shape_distance_m(
-            line->points, line->count, &thing->shape, &where);
-        if (distance_m > rule->wanted_m)
-            continue;
-        open_nights(around, thing, line, rule->wanted_m, &nights);
-        if (distance_m < nearest.distance_m)
-            nearest = (struct open_side){line->fence, distance_m, where};
-    }
+    const struct open_side nearest =
+        look_open(around, thing, rule->wanted_m, &nights);
     *any = nearest.fence != FW_NONE;
     if (*any)
         status = tell_open(around, thing, rule, &nearest, &nights, err);
@@ -346,7 +358,7 @@ enum fw_status fw_plan__held(struct fw_plan__around *around,
                              const struct fw_plan__thing *thing,
                              struct fw_error *err)
 {
-    const struct fw_safety_rule *rule = rule_of(thing);
+    const struct fw_safety_rule *rule = rule_of(thing, FW_CHECK_HELD);
     const struct fw_plan *plan = around->job->plan;
     bool open = false;
     if (!rule || plan->fields[around->field].paddock_count == 0)
@@ -363,5 +375,79 @@ enum fw_status fw_plan__held(struct fw_plan__around *around,
         if (!status && unheld)
             status = tell_line(around, thing, rule, line, err);
     }
+    return status;
+}
+
+/* ---- ground that is not grazed ---- */
+
+/* The edge of a setback is a little inside its circles. */
+static double border_m(const struct fw_farm_feature *feature)
+{
+    const double slack_m = 1;
+    return slack_m + fmax(0, feature->setback_m) +
+           fmax(0, feature->width_m) / 2;
+}
+
+/* All of it that an open edge borders on. */
+struct bordered {
+    size_t feature, count; /* the nearest, and how many */
+    struct open_side side;
+    struct nights nights;
+};
+
+static enum fw_status look_at_ground(const struct fw_plan__around *around,
+                                     size_t index, struct bordered *all,
+                                     struct fw_error *err)
+{
+    const struct fw_farm_feature *feature = &around->job->farm->features[index];
+    struct fw_plan__thing thing = {0};
+    struct open_side side = {.fence = FW_NONE};
+    const enum fw_status status =
+        fw_plan__thing_init(&thing, around, feature, err);
+    if (!status)
+        side = look_open(around, &thing, border_m(feature), &all->nights);
+    fw_plan__thing_release(&thing);
+    all->count += side.fence != FW_NONE;
+    if (side.fence != FW_NONE && side.distance_m < all->side.distance_m) {
+        all->side = side;
+        all->feature = index;
+    }
+    return status;
+}
+
+static enum fw_status tell_ground(struct fw_plan__around *around,
+                                  const struct bordered *all,
+                                  struct fw_error *err)
+{
+    struct fw_plan__thing thing = {0};
+    enum fw_status status = fw_plan__thing_init(
+        &thing, around, &around->job->farm->features[all->feature], err);
+    const size_t length = strlen(thing.name);
+    if (!status && all->count > 1)
+        snprintf(thing.name + length, sizeof thing.name - length,
+                 " and %zu more", all->count - 1);
+    if (!status)
+        status = tell_open(around, &thing, rule_of(&thing, FW_CHECK_BORDER),
+                           &all->side, &all->nights, err);
+    fw_plan__thing_release(&thing);
+    return status;
+}
+
+enum fw_status fw_plan__bordered(struct fw_plan__around *around,
+                                 struct fw_error *err)
+{
+    const struct fw_farm *farm = around->job->farm;
+    const struct fw_plan *plan = around->job->plan;
+    const struct fw_plan_field *field = &plan->fields[around->field];
+    struct bordered all = {.side = {FW_NONE, (double)INFINITY, {0, 0}}};
+    if (field->paddock_count == 0)
+        return FW_OK;
+    enum fw_status status = nights_init(&all.nights, plan, field, err);
+    for (size_t i = 0; !status && i < farm->feature_count; i++)
+        if (around->near[i] && farm->features[i].role == FW_ROLE_EXCLUSION)
+            status = look_at_ground(around, i, &all, err);
+    if (!status && all.count > 0)
+        status = tell_ground(around, &all, err);
+    fw_free(all.nights.on);
     return status;
 }

@@ -161,6 +161,8 @@ double fw_plan__pace_share(const struct fw_plan *plan, size_t move);
 
 /* safety.c, cautions.c, signs.c, untold.c, totals.c */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
+enum fw_status fw_plan__unchecked(struct fw_plan_job *job,
+                                  struct fw_error *err);
 /* power.c: the energizer with its earth, and the volts of each day. */
 enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__cautions(struct fw_plan *plan, struct fw_error *err);

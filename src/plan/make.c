@@ -208,6 +208,8 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = fw_plan__totals(job, err);
     if (!status)
+        status = fw_plan__unchecked(job, err);
+    if (!status)
         status = fw_plan__untold(job, err);
     return status ? status : fw_plan__order_notes(job, err);
 }

@@ -1,12 +1,20 @@
 /* The power of the plan: the energizer and its earth chosen, and what is to be
  * said of them. */
+#include "plan/around.h"
 #include "plan/live.h"
 
+#include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
 
 #include <math.h>
 #include <stdio.h>
+
+static bool is_dead(const struct fw_plan_fence *fence, bool side)
+{
+    return fence->volts_known && !(fence->open_v > 0) &&
+           (fence->role == FW_FENCE_PERIMETER) == side;
+}
 
 /* Names of what has no path, with commas; how many there are. */
 static size_t name_dead(const struct fw_plan *plan, bool sides,
@@ -16,8 +24,7 @@ static size_t name_dead(const struct fw_plan *plan, bool sides,
     size_t count = 0;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (!fence->volts_known || fence->open_v > 0 ||
-            (fence->role == FW_FENCE_PERIMETER) != sides)
+        if (!is_dead(fence, sides))
             continue;
         if (count < most_named)
             fw_text_addf(names, "%s%s", count ? ", " : "", fence->id);
@@ -39,9 +46,52 @@ static enum fw_status note_dead(struct fw_plan *plan, bool sides,
             &plan->notes, FW_LEVEL_DANGER, names.bytes, err, "%s",
             sides ? "said to be hot, and nothing hot joins it to the "
                     "energizer: in this sum it is dead"
-                  : "no path to the energizer: end A stands on nothing live; "
-                    "lead a wire to it, or it holds no sheep");
+                  : "no path to the energizer");
     fw_text_release(&names);
+    return status;
+}
+
+static const struct fw_safety_rule *path_rule(void)
+{
+    size_t count;
+    const struct fw_safety_rule *rule = fw_safety_rules(&count);
+    while (rule->check != FW_CHECK_CIRCUIT) /* there is one */
+        rule++;
+    return rule;
+}
+
+/* Its place is the middle of the line. */
+static enum fw_status find_dead_line(struct fw_plan_job *job, size_t index,
+                                     struct fw_error *err)
+{
+    const struct fw_plan_fence *fence = &job->plan->fences[index];
+    const struct fw_plan_field *field = &job->plan->fields[fence->field];
+    struct fw_plan__around around = {.job = job, .field = fence->field};
+    struct fw_point *points = fw_alloc(fence->line_count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < fence->line_count; i++)
+        points[i] = fw_plan__at(field, fence->line[i]);
+    const struct fw_point middle =
+        fw_safety_along(points, fence->line_count,
+                        fw_line_length_m(points, fence->line_count, false) / 2);
+    fw_free(points);
+    const struct fw_plan__found found = {
+        .rule = path_rule(),
+        .fence = index,
+        .where = &middle,
+        .wanted_m = -1,
+        .level = FW_LEVEL_DANGER,
+    };
+    return fw_plan__find(&around, &found, err);
+}
+
+static enum fw_status find_dead(struct fw_plan_job *job, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < job->plan->fence_count; i++)
+        if (is_dead(&job->plan->fences[i], false))
+            status = find_dead_line(job, i, err);
     return status;
 }
 
@@ -183,6 +233,8 @@ enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err)
         status = note_dead(plan, false, err);
     if (!status)
         status = note_dead(plan, true, err);
+    if (!status)
+        status = find_dead(job, err);
     return status ? status : note_short(plan, err);
 }
 

@@ -244,16 +244,30 @@ static const struct fw_safety_rule *ground_rule(void)
     return found;
 }
 
+/* What is known of each feature of the farm. */
+struct features {
+    struct degrees *boxes;
+    bool *near; /* the field at hand */
+    size_t *group;
+};
+
 static enum fw_status check_field(struct fw_plan_job *job, size_t index,
-                                  const struct degrees *boxes,
+                                  const struct features *known,
                                   struct fw_error *err)
 {
     const struct degrees reach = reach_of(job->plan, index);
+    const size_t count = job->farm->feature_count;
     struct fw_plan__around around;
     enum fw_status status = fw_plan__around_init(&around, job, index, err);
-    for (size_t i = 0; !status && i < job->farm->feature_count; i++)
-        if (meets(&reach, &boxes[i]))
+    around.near = known->near;
+    around.group = known->group;
+    for (size_t i = 0; i < count; i++)
+        known->near[i] = meets(&reach, &known->boxes[i]);
+    for (size_t i = 0; !status && i < count; i++)
+        if (known->near[i])
             status = check_thing(&around, &job->farm->features[i], err);
+    if (!status)
+        status = fw_plan__bordered(&around, err);
     if (!status)
         status = fw_plan__steep(&around, ground_rule(), err);
     if (!status)
@@ -272,7 +286,8 @@ static bool all_have_heights(const struct fw_farm *farm)
     return true;
 }
 
-/* The roles that have checks and no map, and the ground. */
+/* The roles that have checks and no map, and the ground. What is not grazed is
+ * the shepherd's own word, of which no map is missing. */
 static void list_unchecked(const struct fw_farm *farm, struct fw_text *text)
 {
     size_t count;
@@ -281,7 +296,8 @@ static void list_unchecked(const struct fw_farm *farm, struct fw_text *text)
     const char *before = "";
     for (size_t i = 0; i < count; i++) {
         if (rules[i].role == FW_ROLE_COUNT ||
-            rules[i].check == FW_CHECK_PRINTED || told & 1U << rules[i].role)
+            rules[i].check == FW_CHECK_PRINTED ||
+            rules[i].check == FW_CHECK_BORDER || told & 1U << rules[i].role)
             continue;
         told |= 1U << rules[i].role;
         fw_text_addf(text, "%s%s", before, fw_safety_role_word(rules[i].role));
@@ -291,8 +307,7 @@ static void list_unchecked(const struct fw_farm *farm, struct fw_text *text)
         fw_text_addf(text, "%s%s", before, ground_rule()->text);
 }
 
-static enum fw_status tell_unchecked(struct fw_plan_job *job,
-                                     struct fw_error *err)
+enum fw_status fw_plan__unchecked(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_text list = {0}, text = {0};
     list_unchecked(job->farm, &list);
@@ -320,17 +335,23 @@ static enum fw_status tell_unchecked(struct fw_plan_job *job,
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err)
 {
     const struct fw_farm *farm = job->farm;
-    struct degrees *boxes = fw_alloc(farm->feature_count, sizeof *boxes);
-    if (!boxes)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < farm->feature_count; i++) {
+    const struct features known = {
+        .boxes = fw_alloc(farm->feature_count, sizeof *known.boxes),
+        .near = fw_alloc(farm->feature_count, sizeof *known.near),
+        .group = fw_alloc(farm->feature_count, sizeof *known.group),
+    };
+    enum fw_status status = known.boxes && known.near && known.group
+                                ? fw_plan__group(farm, known.group, err)
+                                : fw_fail_memory(err);
+    for (size_t i = 0; !status && i < farm->feature_count; i++) {
         const struct fw_farm_feature *feature = &farm->features[i];
-        boxes[i] =
+        known.boxes[i] =
             box_of(feature->points, feature->ring_start[feature->ring_count]);
     }
-    enum fw_status status = FW_OK;
     for (size_t field = 0; !status && field < job->plan->field_count; field++)
-        status = check_field(job, field, boxes, err);
-    fw_free(boxes);
-    return status ? status : tell_unchecked(job, err);
+        status = check_field(job, field, &known, err);
+    fw_free(known.boxes);
+    fw_free(known.near);
+    fw_free(known.group);
+    return status;
 }

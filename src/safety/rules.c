@@ -298,6 +298,20 @@ static const struct fw_safety_rule rules[] = {
      .text = "other people's stock",
      .source = NO_SOURCE},
 
+    {.id = "exclusion-held",
+     .check = FW_CHECK_BORDER,
+     .role = FW_ROLE_EXCLUSION,
+     .level = FW_LEVEL_DANGER,
+     .text = "ground not grazed",
+     .source = NO_SOURCE},
+    {.id = "no-path",
+     .check = FW_CHECK_CIRCUIT,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_DANGER,
+     .text = "no path to the energizer: end A stands on nothing live; lead a "
+             "wire to it, or it holds no sheep",
+     .source = NO_SOURCE},
+
     {.id = "building-earth",
      .check = FW_CHECK_EARTH,
      .role = FW_ROLE_BUILDING,

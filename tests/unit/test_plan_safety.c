@@ -305,6 +305,68 @@ static void a_long_run_beside_a_line_is_told_with_its_current(void **state)
     fw_plan_free(plan);
 }
 
+static void nameless(struct fw_farm *farm)
+{
+    for (size_t i = 0; i < farm->feature_count; i++) {
+        fw_free(farm->features[i].name);
+        farm->features[i].name = NULL;
+    }
+}
+
+/* The southern side is beside a line of 110 kV for all of its 300 m; in five
+ * pieces that are 60 m each no piece counts alone. */
+static void a_line_cut_in_five_counts_as_one(void **state)
+{
+    (void)state;
+    for (int named = 0; named < 2; named++)
+        for (int gap_m = 0; gap_m < 3; gap_m += 2) {
+            struct fw_farm *farm = farm_of();
+            for (int i = 4; i >= 0; i--)
+                ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {60 * i, -30},
+                    {60 * i + 60 - gap_m, -30});
+            if (!named)
+                nameless(farm);
+            struct fw_plan *plan = plan_of(farm);
+            if (!named && gap_m > 1) {
+                assert_int_equal(told(plan, "power-line-beside-high"), 0);
+                fw_plan_free(plan);
+                continue;
+            }
+            char all[32];
+            snprintf(all, sizeof all, "; %d m in all", 300 - 5 * gap_m);
+            assert_int_equal(told(plan, "power-line-beside-high"), 1);
+            assert_non_null(
+                strstr(finding(plan, "power-line-beside-high")->text, all));
+            fw_plan_free(plan);
+        }
+}
+
+static void two_lines_on_the_same_poles_count_once(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    for (int i = 0; i < 2; i++)
+        ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {0, -30}, {300, -30});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(told(plan, "power-line-beside-high"), 1);
+    assert_non_null(strstr(finding(plan, "power-line-beside-high")->text,
+                           "; 300 m in all"));
+    fw_plan_free(plan);
+}
+
+static void lines_of_other_voltages_that_meet_are_two(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {0, -10}, {90, -10});
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 20, {90, -10}, {180, -10});
+    nameless(farm);
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(told(plan, "power-line-beside-high"), 0);
+    assert_int_equal(told(plan, "power-line-beside-middle"), 0);
+    fw_plan_free(plan);
+}
+
 static void poles_are_kept_off_without_claims_about_wires(void **state)
 {
     (void)state;
@@ -595,6 +657,71 @@ static void other_peoples_stock_counts_as_well(void **state)
     fw_plan_free(plan);
 }
 
+static void ground_not_grazed_is_told_once_with_its_nights(void **state)
+{
+    (void)state;
+    static const enum fw_holds eastern[] = {FW_HOLDS_UNTOLD, FW_HOLDS_LAMBS};
+    for (size_t k = 0; k < 2; k++) {
+        struct fw_farm *farm = farm_of();
+        farm->fields[0].sides[side_at(farm, 300, 100)].holds = eastern[k];
+        ADD(farm, FW_ROLE_EXCLUSION, AREA, -1, {300.5, 0}, {340, 0}, {340, 90},
+            {300.5, 90});
+        ADD(farm, FW_ROLE_EXCLUSION, AREA, -1, {300.2, 110}, {340, 110},
+            {340, 200}, {300.2, 200});
+        /* Too far off to border on. */
+        ADD(farm, FW_ROLE_EXCLUSION, AREA, -1, {302, 95}, {340, 95}, {340, 105},
+            {302, 105});
+        struct fw_plan *plan = plan_of(farm);
+        assert_int_equal(told(plan, "exclusion-held"), k == 0);
+        if (k == 0) {
+            const struct fw_plan_finding *found =
+                finding(plan, "exclusion-held");
+            assert_int_equal(found->level, FW_LEVEL_DANGER);
+            assert_false(found->measured);
+            assert_string_equal(found->feature, "exclusion Thing and 1 more");
+            assert_near(found->place.file.x, 300, off_m);
+            assert_non_null(
+                strstr(found->text, "nothing at all on the nights of 2027-"));
+            assert_non_null(
+                strstr(found->text, "only moved lines on the other nights"));
+        }
+        fw_plan_free(plan);
+    }
+}
+
+static void lines_without_a_path_are_found_at_their_middles(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    for (size_t i = 0; i < 4; i++)
+        farm->fields[0].sides[i].hot = FW_NO;
+    farm->fields[0].sides[side_at(farm, 0, 100)].hot = FW_YES;
+    struct fw_plan *plan = plan_of(farm);
+    size_t seen = 0;
+    assert_true(moved_lines(plan) > 2);
+    for (size_t i = 0; i < plan->finding_count; i++) {
+        const struct fw_plan_finding *found = &plan->findings[i];
+        if (strcmp(found->rule, "no-path") != 0)
+            continue;
+        assert_int_equal(found->level, FW_LEVEL_DANGER);
+        assert_int_equal(found->field, 0);
+        const struct fw_plan_fence *line = NULL;
+        for (size_t k = 0; k < plan->fence_count && !line; k++)
+            if (strcmp(plan->fences[k].id, found->about) == 0)
+                line = &plan->fences[k];
+        assert_non_null(line);
+        assert_true(found->place.given);
+        assert_near(found->place.file.x,
+                    plan->fields[0].vertices[line->line[0]].file.x, 0.5);
+        assert_near(found->place.file.y, 100, 0.01);
+        seen++;
+    }
+    assert_int_equal(seen, moved_lines(plan));
+    /* What nobody looked at comes last all the same. */
+    assert_string_equal(plan->findings[plan->finding_count - 1].rule, "steep");
+    fw_plan_free(plan);
+}
+
 /* ---- the whole ---- */
 
 static bool promises(const char *text)
@@ -705,6 +832,9 @@ int main(void)
         cmocka_unit_test(unknown_voltage_is_said),
         cmocka_unit_test(wires_too_high_for_older_codes_are_a_warning),
         cmocka_unit_test(a_long_run_beside_a_line_is_told_with_its_current),
+        cmocka_unit_test(a_line_cut_in_five_counts_as_one),
+        cmocka_unit_test(two_lines_on_the_same_poles_count_once),
+        cmocka_unit_test(lines_of_other_voltages_that_meet_are_two),
         cmocka_unit_test(poles_are_kept_off_without_claims_about_wires),
         cmocka_unit_test(
             a_path_through_the_field_wants_a_gate_at_each_crossing),
@@ -720,6 +850,8 @@ int main(void)
         cmocka_unit_test(what_holds_ewes_does_not_hold_lambs),
         cmocka_unit_test(a_line_beside_a_road_inside_is_named_with_its_nights),
         cmocka_unit_test(other_peoples_stock_counts_as_well),
+        cmocka_unit_test(ground_not_grazed_is_told_once_with_its_nights),
+        cmocka_unit_test(lines_without_a_path_are_found_at_their_middles),
         cmocka_unit_test(what_was_not_looked_at_is_said),
         cmocka_unit_test(nothing_in_a_plan_promises),
         cmocka_unit_test(a_plan_carries_its_page_of_cautions),
