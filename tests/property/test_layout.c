@@ -136,6 +136,65 @@ static void real_fields_come_near_their_bound(void **state)
     assert_true(bent->ratios[bent->count * 9 / 10] < 1.25);
 }
 
+/* Short last paddocks, and targets that grow by a third or fall: cuts for one
+ * order want another one. */
+static void unequal_targets_find_their_order(void **state)
+{
+    (void)state;
+    const char *data = getenv("FW_TEST_DATA");
+    if (!data) {
+        print_message("# FW_TEST_DATA is not set: nothing was tried\n");
+        return;
+    }
+    static const char *const kinds[] = {"a short last one", "growing targets",
+                                        "falling targets"};
+    size_t none[COUNT(kinds)] = {0}, untrue = 0, fields = 0;
+    for (size_t m = 0; m < COUNT(chosen_maps); m++) {
+        struct real_fields real = read_chosen(data, m);
+        for (size_t i = 0; i < real.count; i++, fields++)
+            for (size_t kind = 0; kind < COUNT(kinds); kind++) {
+                const struct fw_field *field = real.fields[i];
+                double targets[paddocks];
+                for (size_t k = 0; k < paddocks; k++) {
+                    const double grown = (double)k / paddocks / 3;
+                    targets[k] = field->area_m2 / (paddocks - 0.6);
+                    targets[k] *= kind == 1   ? 5. / 6 + grown
+                                  : kind == 2 ? 7. / 6 - grown
+                                              : 1;
+                }
+                const struct fw_layout_request request = {
+                    .field = field,
+                    .target = targets,
+                    .target_count = paddocks,
+                    .start = &field->vertices[field->corners[0]].plane};
+                struct fw_layout_list list = {0};
+                struct fw_error err = {0};
+                char why[300];
+                const enum fw_status status =
+                    fw_layout_candidates(&request, &list, &err);
+                if (status && status != FW_EPLAN)
+                    fail_msg("%s", err.text);
+                if (status)
+                    print_message("# %s %lld, %s: %s\n", chosen_maps[m].path,
+                                  real.fids[i], kinds[kind], err.text);
+                none[kind] += status != FW_OK;
+                if (!all_are_true(&request, &list, why, sizeof why)) {
+                    print_message("# %s %lld: %s\n", chosen_maps[m].path,
+                                  real.fids[i], why);
+                    untrue++;
+                }
+                fw_layout_list_release(&list);
+            }
+        release_fields(&real);
+    }
+    for (size_t kind = 0; kind < COUNT(kinds); kind++)
+        print_message("# %s: %zu of %zu fields without a layout\n", kinds[kind],
+                      none[kind], fields);
+    assert_int_equal(untrue, 0);
+    assert_int_equal(none[0], 0);
+    assert_true(none[1] <= fields / 20 && none[2] <= fields / 20);
+}
+
 /* ---- odd shapes ---- */
 
 struct odd {
@@ -217,6 +276,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(real_fields_come_near_their_bound),
+        cmocka_unit_test(unequal_targets_find_their_order),
         cmocka_unit_test(odd_shapes_get_a_true_layout_or_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
