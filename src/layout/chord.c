@@ -42,6 +42,7 @@ struct search {
     size_t size, outer; /* points in all, and of the outer ring */
     double *wanted_m2;  /* behind each slot, as if all ground were alike */
     size_t count;
+    size_t only;    /* so many slots, unless 0 */
     double area_m2; /* without the holes */
     struct noted *noted;
     size_t noted_count, noted_capacity, number;
@@ -82,6 +83,8 @@ static int by_score(const void *left, const void *right)
 static enum fw_status note(struct search *search, const struct noted *noted,
                            struct fw_error *err)
 {
+    if (search->only > 0 && noted->chord.slots != search->only)
+        return FW_OK;
     if (search->noted_count == most_noted) {
         qsort(search->noted, most_noted, sizeof *noted, by_score);
         search->noted_count /= 2;
@@ -407,13 +410,14 @@ static enum fw_status note_all(struct search *search, struct fw_error *err)
 enum fw_status fw_layout__chords(const struct fw_board *board,
                                  const struct fw_region *region,
                                  const double *behind, double base,
-                                 size_t count, struct fw_chord *out,
-                                 size_t most, size_t *out_count,
-                                 struct fw_error *err)
+                                 size_t count, size_t only,
+                                 struct fw_chord *out, size_t most,
+                                 size_t *out_count, struct fw_error *err)
 {
     struct search search = {.board = board,
                             .region = region,
                             .count = count,
+                            .only = only,
                             .out = out,
                             .most = most};
     enum fw_status status = begin(&search, behind, base, err);

@@ -15,14 +15,15 @@ struct fw_chord {
     struct fw_region_place from, to;
 };
 
-/* The best chords for cutting off the first k of the slots, for every k. slot
- * k ends where behind[k] - base lies behind it. At most `most` of them. */
+/* The best chords for cutting off the first k of the slots, for every k or (not
+ * 0) for `only` one. Slot k ends where behind[k] - base lies behind it. At most
+ * `most` of them. */
 enum fw_status fw_layout__chords(const struct fw_board *board,
                                  const struct fw_region *region,
                                  const double *behind, double base,
-                                 size_t count, struct fw_chord *out,
-                                 size_t most, size_t *out_count,
-                                 struct fw_error *err);
+                                 size_t count, size_t only,
+                                 struct fw_chord *out, size_t most,
+                                 size_t *out_count, struct fw_error *err);
 
 enum fw_status fw_layout__cut_chord(struct fw_board *board,
                                     const struct fw_region *region,

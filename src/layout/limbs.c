@@ -8,6 +8,7 @@
 #include "layout/blocks.h"
 #include "layout/chord.h"
 #include "layout/pattern.h"
+#include "layout/ways.h"
 
 #include <math.h>
 #include <string.h>
@@ -22,7 +23,18 @@ enum {
     size_of_cut = 200 /* vertices that make a cut worth another */
 };
 
+/* How the field was cut the last time, and is now. */
+struct memory {
+    struct fw_ways before, now;
+};
+
+struct limbs_data {
+    size_t count; /* of slots */
+    struct memory *memory;
+};
+
 struct limbs {
+    struct memory *memory;
     struct fw_board *board;
     const double *behind; /* of all slots */
     struct fw_region *paddocks;
@@ -124,6 +136,27 @@ static enum fw_status cut_plan(struct limbs *limbs,
                                  limbs->paddocks + first, whole, err);
 }
 
+/* By that plan, and remember it. */
+static enum fw_status by_one_plan(struct limbs *limbs,
+                                  const struct fw_region *region, size_t first,
+                                  size_t count,
+                                  const struct fw_block_plan *plan, bool *whole,
+                                  struct fw_error *err)
+{
+    const struct mark mark = mark_of(limbs->board);
+    enum fw_status status = cut_plan(limbs, region, first, plan, whole, err);
+    if (!status && *whole) {
+        const struct fw_way way = {
+            .first = first, .count = count, .by_plan = true, .plan = *plan};
+        status = fw_ways_note(&limbs->memory->now, &way, err);
+        if (status)
+            drop(limbs, first, count);
+    }
+    if (status || !*whole)
+        go_back(limbs->board, mark);
+    return status;
+}
+
 /* Blocks or strips in the direction that needs the least line. */
 static enum fw_status by_plan(struct limbs *limbs,
                               const struct fw_region *region, size_t first,
@@ -154,7 +187,8 @@ static enum fw_status by_plan(struct limbs *limbs,
     *whole = false;
     go_back(limbs->board, mark);
     if (!status && best < plan_count)
-        status = cut_plan(limbs, region, first, &plans[best], whole, err);
+        status =
+            by_one_plan(limbs, region, first, count, &plans[best], whole, err);
     fw_free(plans);
     return status;
 }
@@ -183,6 +217,13 @@ static enum fw_status by_chord(struct limbs *limbs,
         if (status || !*whole)
             drop(limbs, first, split);
     }
+    if (!status && *whole) {
+        struct fw_way way = {.first = first, .count = count, .chord = *chord};
+        fw_way_ends(limbs->board, region, chord, &way.from, &way.to);
+        status = fw_ways_note(&limbs->memory->now, &way, err);
+        if (status)
+            drop(limbs, first, count);
+    }
     fw_region_release(&parts[0]);
     fw_region_release(&parts[1]);
     if (status || !*whole)
@@ -199,13 +240,14 @@ static enum fw_status by_chords(struct limbs *limbs,
     size_t chord_count = 0;
     enum fw_status status = fw_layout__chords(
         limbs->board, region, limbs->behind + first, base_of(limbs, first),
-        count, chords, chords_tried, &chord_count, err);
+        count, 0, chords, chords_tried, &chord_count, err);
     const struct mark mark = mark_of(limbs->board);
-    size_t best = chord_count, ways = 0;
+    size_t best = chord_count, ways = 0, best_work = 0;
     double least_m = HUGE_VAL;
     const size_t enough = depth == 0 ? enough_ways : 1;
     *whole = false;
     for (size_t i = 0; !status && i < chord_count && ways < enough; i++) {
+        const size_t work = limbs->work;
         status = by_chord(limbs, region, first, count, &chords[i], depth, whole,
                           err);
         if (status || !*whole)
@@ -217,15 +259,42 @@ static enum fw_status by_chords(struct limbs *limbs,
         if (line_m < least_m) {
             least_m = line_m;
             best = i;
+            best_work = work;
         }
         drop(limbs, first, count);
         go_back(limbs->board, mark);
     }
     *whole = false;
-    if (!status && best < chord_count)
+    limbs->work = best < chord_count ? best_work : limbs->work;
+    if (!status && best < chord_count) /* comes out as it did */
         status = by_chord(limbs, region, first, count, &chords[best], depth,
                           whole, err);
     return status;
+}
+
+/* As the part was cut before, as nearly as its shape and targets let. */
+static enum fw_status as_before(struct limbs *limbs,
+                                const struct fw_region *region, size_t first,
+                                size_t count, int depth, bool *whole,
+                                struct fw_error *err)
+{
+    const struct fw_way *way =
+        fw_ways_find(&limbs->memory->before, first, count);
+    if (!way)
+        return FW_OK;
+    if (way->by_plan)
+        return by_one_plan(limbs, region, first, count, &way->plan, whole, err);
+    struct fw_chord chords[chords_tried];
+    size_t chord_count = 0;
+    const enum fw_status status = fw_layout__chords(
+        limbs->board, region, limbs->behind + first, base_of(limbs, first),
+        count, way->chord.slots, chords, chords_tried, &chord_count, err);
+    const struct fw_chord *chord =
+        status ? NULL
+               : fw_way_alike(way, limbs->board, region, chords, chord_count);
+    return chord
+               ? by_chord(limbs, region, first, count, chord, depth, whole, err)
+               : status;
 }
 
 static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
@@ -239,8 +308,10 @@ static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
     }
     if (depth > most_depth || limbs->work > most_work)
         return FW_OK;
-    const enum fw_status status =
-        by_plan(limbs, region, first, count, whole, err);
+    enum fw_status status =
+        as_before(limbs, region, first, count, depth, whole, err);
+    if (!status && !*whole)
+        status = by_plan(limbs, region, first, count, whole, err);
     return status || *whole
                ? status
                : by_chords(limbs, region, first, count, depth, whole, err);
@@ -252,15 +323,21 @@ static enum fw_status cut(const void *data, struct fw_board *board,
                           bool *whole, struct fw_error *err)
 {
     (void)common;
-    const size_t *count = data;
-    struct limbs limbs = {
-        .board = board, .behind = behind, .paddocks = paddocks};
+    const struct limbs_data *limbs_data = data;
+    struct memory *memory = limbs_data->memory;
+    struct limbs limbs = {.memory = memory,
+                          .board = board,
+                          .behind = behind,
+                          .paddocks = paddocks};
     struct fw_region field;
+    fw_ways_release(&memory->before);
+    memory->before = memory->now;
+    memory->now = (struct fw_ways){0};
     *common_count = 0;
     enum fw_status status = fw_board_whole(board, &field, err);
     if (status)
         return status;
-    status = solve(&limbs, &field, 0, *count, 0, whole, err);
+    status = solve(&limbs, &field, 0, limbs_data->count, 0, whole, err);
     fw_region_release(&field);
     return status;
 }
@@ -281,10 +358,16 @@ enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
 {
     if (has_blocks(list) || (list->count > 0 && shares->count < 4))
         return FW_OK;
+    struct memory memory = {.before = {.items = NULL}};
+    const struct limbs_data data = {shares->count, &memory};
     const struct fw_design design = {.name = "limbs",
                                      .pattern = "limbs",
                                      .count = shares->count,
                                      .cut = cut,
-                                     .data = &shares->count};
-    return fw_layout__offer(request, shares, &design, list, err);
+                                     .data = &data};
+    const enum fw_status status =
+        fw_layout__offer(request, shares, &design, list, err);
+    fw_ways_release(&memory.before);
+    fw_ways_release(&memory.now);
+    return status;
 }

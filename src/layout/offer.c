@@ -133,14 +133,18 @@ static bool same_cuts(const double *a, const double *b, size_t count)
 }
 
 /* Cuts with other targets may want another order, and so other targets. */
-enum { most_rounds = 5 };
+enum {
+    usual_rounds = 5,
+    most_rounds = 10 /* as long as there is no other layout */
+};
 
 struct settle {
     const struct fw_layout_request *request;
     const struct fw_layout_shares *shares;
-    size_t *order,
-        *before; /* that is wanted, and that the cuts were made for */
-    double *by_slot, *wanted;
+    int rounds;
+    size_t *order;
+    double *by_slot; /* targets of the cuts */
+    double *wanted;  /* of cuts for the order */
 };
 
 static bool settle_alloc(struct settle *settle)
@@ -190,7 +194,8 @@ static enum fw_status settle_rounds(struct settle *settle,
     bool settled = false;
     memcpy(settle->by_slot, settle->shares->behind,
            count * sizeof *settle->by_slot);
-    for (int round = 0; !status && !settled && round < most_rounds; round++) {
+    for (int round = 0; !status && !settled && round < settle->rounds;
+         round++) {
         status = make_layout(settle->request, design, settle->by_slot, out,
                              whole, err);
         if (status || !*whole)
@@ -213,7 +218,9 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
 {
     struct fw_layout layout = {0};
     bool whole = false;
-    struct settle settle = {.request = request, .shares = shares};
+    struct settle settle = {.request = request,
+                            .shares = shares,
+                            .rounds = list->count ? usual_rounds : most_rounds};
     enum fw_status status = settle_alloc(&settle) ? FW_OK : fw_fail_memory(err);
     if (!status)
         status = fw_array_reserve(&list->items, &list->capacity,
