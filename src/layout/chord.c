@@ -400,7 +400,7 @@ static enum fw_status note_all(struct search *search, struct fw_error *err)
     double *room = fw_alloc(2 * search->count, sizeof *room);
     if (!status && !room)
         status = fw_fail_memory(err);
-    for (size_t i = 0; !status && i < 2 * directions; i++)
+    for (size_t i = 0; !status && i < (size_t)2 * directions; i++)
         status =
             note_direction(search, 180.0 * (double)i / directions, room, err);
     fw_free(room);
