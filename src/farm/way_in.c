@@ -72,9 +72,9 @@ static enum fw_status read_places(struct fw_farm__reader *reader,
         const char *place;
         struct fw_spot spot;
         text += strspn(text, " ");
-        size_t length = next > text ? (size_t)(next - text) : 0;
-        if (!next)
-            length = strlen(text);
+        size_t length = strlen(text);
+        if (next)
+            length = next > text ? (size_t)(next - text) : 0;
         while (length > 0 && text[length - 1] == ' ')
             length--;
         enum fw_status status =

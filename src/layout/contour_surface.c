@@ -22,9 +22,10 @@ static size_t node(const struct fw_surface *surface, size_t column, size_t row)
 
 static struct fw_point node_point(const struct fw_surface *surface, size_t n)
 {
+    const size_t row = n / surface->columns, column = n % surface->columns;
     return (struct fw_point){
-        surface->origin.x_m + surface->step_m * (double)(n % surface->columns),
-        surface->origin.y_m + surface->step_m * (double)(n / surface->columns)};
+        surface->origin.x_m + surface->step_m * (double)column,
+        surface->origin.y_m + surface->step_m * (double)row};
 }
 
 static void spread_grid(struct fw_surface *surface)

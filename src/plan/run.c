@@ -150,10 +150,10 @@ enum fw_status fw_plan__run_find(const struct fw_plan_job *job, size_t field,
     const struct fw_raster *heights = job->farm->fields[field].heights;
     struct fw_plan__run run = {.ground_share = 1};
     enum fw_status status = set_posts(job, heights, line, count, &run, err);
-    if (!status)
+    if (!status) {
         run.ground_share = fw_plan__ground_share(heights, line, count);
-    if (!status)
         status = cross_all(job, line, count, &run, err);
+    }
     if (status)
         fw_plan__run_release(&run);
     else
