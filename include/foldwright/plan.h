@@ -12,12 +12,12 @@
 #include <foldwright/error.h>
 #include <foldwright/farm.h>
 #include <foldwright/geo.h>
+#include <foldwright/moves.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
 
-#define FW_NONE ((size_t)-1)
 #define FW_ID 32
 
 /* A place that is no vertex. */
@@ -59,7 +59,8 @@ struct fw_plan_field {
     enum fw_holds hole_holds;
     double area_ha; /* ellipsoidal */
     double plane_m2;
-    double grazed_ha;
+    double grazed_ha; /* of it, less what is taken off and what lanes and aprons
+                         take */
     double perimeter_m;
     double rotation_days;
     double usable_kg_ha;
@@ -72,8 +73,9 @@ struct fw_plan_field {
     double fence_bound_m;
     double last_share; /* of its target that the last paddock holds */
     double left_kg;    /* usable feed beyond the last full stay, if any */
-    size_t first_paddock, paddock_count;
+    size_t first_paddock, paddock_count; /* no paddocks: it has no plan */
     size_t first_fence, fence_count;
+    char *no_plan; /* why it has none; NULL: it has one */
     struct fw_plan_place gate;
     struct fw_plan_place water;
     struct fw_plan_place park; /* where vehicle and spare posts stand, if not at
@@ -85,8 +87,7 @@ struct fw_plan_paddock {
     size_t field;
     char block[FW_ID]; /* "A-2"; empty where the field has no blocks */
     int seq;           /* over all fields; 1 = first grazed */
-    int enter, leave;  /* days; leave is the day of the next move */
-    double stay_days;
+    double stay_days;  /* that it feeds them */
     double area_ha, plane_m2, perimeter_m;
     double usable_kg, demand_kg; /* demand over the stay */
     double head_per_ha, liveweight_kg_ha;
@@ -97,6 +98,16 @@ struct fw_plan_paddock {
     size_t water; /* index, or FW_NONE */
     struct fw_plan_rings rings;
     char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
+};
+
+/* Ground that is walked and not grazed. As cells of the ground they follow the
+ * paddocks. */
+struct fw_plan_lane {
+    char id[FW_ID];
+    size_t field;
+    bool apron; /* about a water point; else a way for stock */
+    double area_ha, plane_m2;
+    struct fw_plan_rings rings;
 };
 
 enum fw_fence_role {
@@ -122,18 +133,15 @@ struct fw_plan_fence {
     enum fw_fence_role role;
     size_t from, to; /* first and last grazed paddock beside it; FW_NONE for the
                         perimeter */
-    size_t set_at;   /* the move in whose course it is put up; those of one move
-                        follow each other; FW_NONE: it stood before, as does
-                        the perimeter */
-    size_t down_at;  /* the move in whose course it is taken down; FW_NONE: when
-                        the flock has left the field */
+    bool stood;      /* it stands before the plan begins, as a front does */
     size_t side;     /* perimeter: the side, or FW_NONE for a hole's edge */
     size_t *line;    /* vertices of the field, one wherever another fence ends
                         on it */
     size_t line_count;
     double length_m, ground_m, wire_m;
     int strands, posts, reels;
-    int up, down;       /* days; FW_NO_DAY for the perimeter */
+    double pace_share;  /* moved: of a day's feed, for one pace on along both
+                           sides */
     double bearing_deg; /* from A to B; A is the first point, the end that is
                            fed */
     struct fw_plan_paced a, b; /* moved: where its ends stand */
@@ -170,14 +178,16 @@ struct fw_plan_water {
     struct fw_plan_place place;
 };
 
+/* A gate, or the place where a line is opened for a move. */
 struct fw_plan_gate {
     char id[FW_ID];
     size_t field;
     char kind_of[16]; /* "gate", "opening" */
     size_t fence;     /* that is opened, or FW_NONE */
-    bool far_end;     /* near its end B, not A */
-    int on;           /* day of an opening, else FW_NO_DAY */
-    size_t from, to;  /* paddocks, or FW_NONE */
+    enum fw_opening_kind where;
+    double at_m;     /* along the fence from A, its middle */
+    int on;          /* day of its first use; FW_NO_DAY for a gate */
+    size_t from, to; /* paddocks, or FW_NONE */
     double width_m;
     struct fw_plan_place place; /* the middle of it */
 };
@@ -205,24 +215,6 @@ struct fw_plan_caution {
     char source[160];
 };
 
-/* One move: into paddock `to` on that day. The first of a field comes through
- * the gate, from the field before or from outside (from is FW_NONE). */
-struct fw_plan_move {
-    int day;
-    size_t field, from, to;
-    size_t opening;    /* gate index, of the opening or of the field's gate */
-    size_t water;      /* where water and mineral go; FW_NONE: stays */
-    size_t front;      /* the fence that is opened, or FW_NONE: the gate */
-    size_t way_back;   /* FW_NONE, or the opening through which the flock leaves
-                          where it is, or the gate, to walk over grazed ground or
-                          along a lane to `opening` */
-    double pace_share; /* of a day's feed, for one pace along both sides */
-    double minutes; /* at the fence, and the way there and back from the vehicle
-                     */
-    double passes;  /* on foot along a line, there or back: laying, winding,
-                       fetching posts */
-};
-
 /* Days on which the same fences stand, and so the same volts. */
 struct fw_plan_power_day {
     int from, to; /* to is the day after the last */
@@ -248,6 +240,7 @@ struct fw_plan_totals {
     int paddocks;
     double moved_wire_m, standing_wire_m, fence_m, fence_bound_m;
     struct fw_kit kit;
+    int handles; /* in mid-line, for openings, the most at once */
     int carry_trips_per_move;
     double minutes_per_move;
     bool walk_known;
@@ -294,6 +287,8 @@ struct fw_plan {
     size_t field_count, field_capacity;
     struct fw_plan_paddock *paddocks;
     size_t paddock_count, paddock_capacity;
+    struct fw_plan_lane *lanes;
+    size_t lane_count, lane_capacity;
     struct fw_plan_fence *fences;
     size_t fence_count, fence_capacity;
     struct fw_plan_post *posts;
@@ -308,8 +303,8 @@ struct fw_plan {
     size_t finding_count, finding_capacity;
     struct fw_plan_caution *cautions; /* the page of cautions for this plan */
     size_t caution_count;
-    struct fw_plan_move *moves;
-    size_t move_count, move_capacity;
+    struct fw_time time; /* its cells are the paddocks and then the lanes, its
+                            lines the fences, its openings the gates */
     struct fw_material *materials;
     size_t material_count, material_capacity;
     struct fw_farm_default *defaults;
@@ -383,49 +378,12 @@ FW_API size_t fw_plan_side_number(const struct fw_plan_field *field,
 FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                                      size_t vertex);
 
-/* The first of the fences that are set in the course of a move, and how many
- * there are; they follow each other. FW_NONE and 0 when there is none. */
-FW_API size_t fw_plan_set_fences(const struct fw_plan *plan, size_t move,
-                                 size_t *count);
+/* The paddock that a move leads into; FW_NONE: out of the last field. */
+FW_API size_t fw_plan_move_to(const struct fw_plan *plan, size_t move);
 
-/* Does the fence stand when that move begins? The perimeter always does. */
-FW_API bool fw_plan_stands(const struct fw_plan_fence *fence, size_t move);
-
-/* ---- a move, step by step ---- */
-
-enum fw_step_kind {
-    FW_STEP_SET,       /* put up the fences, dead */
-    FW_STEP_HOOK,      /* hook their ends A on, last, so that they are hot */
-    FW_STEP_READ,      /* read the tester at the ends B */
-    FW_STEP_CARRY,     /* move water and mineral */
-    FW_STEP_LET_OUT,   /* open the line that they are to leave by */
-    FW_STEP_OPEN,      /* open the line or the gate at C */
-    FW_STEP_COUNT,     /* count them through */
-    FW_STEP_CLOSE,     /* close it again, and the line is hot */
-    FW_STEP_TAKE_DOWN, /* take down the fences */
-    FW_STEP_CLEAR      /* take down what was left in the field before */
-};
-
-struct fw_step {
-    enum fw_step_kind kind;
-    size_t first, count; /* its fences, in fw_steps.fences */
-    size_t gate;         /* or FW_NONE */
-};
-
-#define FW_MOST_STEPS 18
-
-struct fw_steps {
-    struct fw_step items[FW_MOST_STEPS];
-    size_t count;
-    size_t *fences; /* indexes of the plan's */
-    size_t fence_count;
-};
-
-/* The steps of a move in the order of work. At every step the flock is
- * enclosed by fence that stands. Release them when done. */
-FW_API enum fw_status fw_plan_steps(const struct fw_plan *plan, size_t move,
-                                    struct fw_steps *out, struct fw_error *err);
-FW_API void fw_steps_release(struct fw_steps *steps);
+/* The ground of the plan, for a replay of its time. Release it when done. */
+FW_API enum fw_status fw_plan_land(const struct fw_plan *plan,
+                                   struct fw_land *out, struct fw_error *err);
 
 /* The perimeter fence's list for the bare fields, no flock needed. */
 FW_API enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,

@@ -1,0 +1,156 @@
+/* Ground without time: the cells that a flock can be in, the lines of fence
+ * between them, and the doors in those lines, where one cell lies on either
+ * side. Nothing here has a date; whatever is grazed when, cells and lines are
+ * the same. A land is made of a candidate layout or of a plan, so that both are
+ * asked the same questions.
+ *
+ * Cells are numbered field after field, paddocks first, then what is common to
+ * several paddocks; lines field after field. Everything is an index. */
+#ifndef FW_LAND_H
+#define FW_LAND_H
+
+#include <foldwright/error.h>
+#include <foldwright/geo.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#ifndef FW_NONE
+#define FW_NONE ((size_t)-1)
+#endif
+
+enum fw_cell_kind {
+    FW_CELL_PADDOCK,
+    FW_CELL_LANE,  /* a way for stock */
+    FW_CELL_APRON, /* bare ground about a water point */
+    FW_CELL_GRAZED /* grazed before the first day */
+};
+
+enum fw_land_role {
+    FW_LAND_MOVED,    /* goes with the flock */
+    FW_LAND_STANDING, /* parts two blocks */
+    FW_LAND_LANE,     /* along a lane or an apron: stands all the time */
+    FW_LAND_EDGE      /* the boundary, or the edge of a pond: always there */
+};
+
+/* What the ground's edge gives to a line that ends on it. */
+enum fw_feeds {
+    FW_FEEDS_NOTHING, /* it is not live, or a pond's */
+    FW_FEEDS_PERHAPS, /* nobody told */
+    FW_FEEDS_SURELY
+};
+
+/* What one line takes, each counted by who knows how. */
+struct fw_land_work {
+    int reels, posts;
+    double wire_m;
+    double set_min, down_min;       /* at the line itself */
+    double set_passes, down_passes; /* along it on foot */
+};
+
+struct fw_cell {
+    size_t field;
+    enum fw_cell_kind kind;
+    bool at_gate;  /* the field's gate opens into it */
+    bool at_water; /* the field's water stands in it or on its edge */
+    size_t first_ring, ring_count; /* in fw_land.ring_start */
+    size_t first_door, door_count; /* in fw_land.doors_of */
+};
+
+struct fw_land_line {
+    size_t field;
+    enum fw_land_role role;
+    size_t first, count; /* in fw_land.line_points */
+    double length_m;
+    size_t host[2];         /* the line that holds its first and its last end;
+                               FW_NONE: the ground's edge does, or nothing */
+    enum fw_feeds feeds[2]; /* where an edge holds it */
+    size_t depth;           /* 0: no line holds it; else one more than those */
+    size_t first_door, door_count; /* in fw_land.doors */
+    struct fw_land_work work;
+};
+
+/* A stretch of a line with one cell on either side; seen from the line's first
+ * point a lies to the left. */
+struct fw_door {
+    size_t line, a, b;
+    double from_m, to_m; /* along the line */
+};
+
+struct fw_land_field {
+    bool gate_given, water_given, park_given, come_given;
+    struct fw_point gate, water, park;
+    struct fw_point come; /* from where a person comes to hook on: the
+                             energizer, else the gate, else the water */
+    size_t first_line, line_count;
+    size_t first_paddock, paddock_count; /* in fw_land.cells */
+    size_t first_common, common_count;
+};
+
+struct fw_land {
+    struct fw_land_field *fields;
+    size_t field_count;
+    struct fw_cell *cells;
+    size_t cell_count;
+    struct fw_land_line *lines;
+    size_t line_count;
+    struct fw_door *doors; /* line after line */
+    size_t door_count;
+    size_t *doors_of;             /* cell after cell */
+    struct fw_point *line_points; /* line after line */
+    struct fw_point *ring_points; /* cell after cell */
+    size_t *ring_start;           /* of all rings; one more than there are */
+};
+
+/* One field's ground as its maker has it: rings and lines are indexes into
+ * points. Rings run with their cell to the left, as everywhere. */
+struct fw_land_map_line {
+    enum fw_land_role role;
+    const size_t *vertices;
+    size_t count;
+    enum fw_feeds feeds[2];
+    struct fw_land_work work;
+};
+
+struct fw_land_map {
+    const struct fw_point *points;
+    size_t point_count;
+    const size_t *ring_vertices, *ring_start;
+    const size_t *cell_ring; /* cell_count + 1: the first ring of each */
+    const enum fw_cell_kind *kinds; /* paddocks come first */
+    size_t cell_count;
+    const struct fw_land_map_line *lines;
+    size_t line_count;
+    const struct fw_point *gate, *water, *park, *come; /* NULL: not told */
+};
+
+/* Arrays are copied. Release the land when done; {0} is an empty one. */
+FW_API enum fw_status fw_land_new(const struct fw_land_map *maps, size_t count,
+                                  struct fw_land *out, struct fw_error *err);
+FW_API void fw_land_release(struct fw_land *land);
+
+/* The cell on the other side of a door. */
+FW_API size_t fw_land_beyond(const struct fw_land *land, size_t door,
+                             size_t cell);
+
+/* The cells of a field, from 0 on, and their number in the land. */
+FW_API size_t fw_land_cell_count(const struct fw_land *land, size_t field);
+FW_API size_t fw_land_cell(const struct fw_land *land, size_t field, size_t k);
+FW_API size_t fw_land_local(const struct fw_land *land, size_t cell);
+
+/* The place so far along a line from its first point. */
+FW_API struct fw_point fw_land_along(const struct fw_land *land, size_t line,
+                                     double at_m);
+
+/* Let a line run the other way round: its first end becomes its last. */
+FW_API void fw_land_turn(struct fw_land *land, size_t line);
+
+/* How far the farthest corner of a cell lies from a place. */
+FW_API double fw_land_far_m(const struct fw_land *land, size_t cell,
+                            struct fw_point from);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,251 @@
+/* Time on the ground: when the flock is where, what is done at each move step
+ * by step, and so what stands, what is open and which ground the flock has
+ * after every step. Nothing else in the program decides that.
+ *
+ * fw_time_make decides: from stays and habits it says which line stands over
+ * which nights, and what is done in which order. fw_replay tells what comes of
+ * it, step by step, knowing nothing of how it was decided. fw_time_judge asks
+ * the replay at every step whether the flock is enclosed, and adds up what it
+ * costs.
+ *
+ * A move leads into a stay; the last one of all leads out of the last field and
+ * clears it. A day's state is that after its last step. */
+#ifndef FW_MOVES_H
+#define FW_MOVES_H
+
+#include <foldwright/date.h>
+#include <foldwright/error.h>
+#include <foldwright/land.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ---- what is asked ---- */
+
+struct fw_time_stay {
+    size_t cell;
+    int enter, leave;  /* days; leave is the day of the next move */
+    double target_kg;  /* what the cell is to give them */
+    double left_kg;    /* what was left, when told; else NaN */
+};
+
+/* How a person works, and what the sheep need. */
+struct fw_habits {
+    bool back_fence; /* grazed ground is shut off behind them */
+    bool set_first;  /* the new front is set before they are let in; else the
+                        next paddock is fenced ahead, and the old line is wound
+                        and set beyond when they are in */
+    bool all_stand;  /* block lines stand all the time */
+    bool trough;     /* water goes with them */
+    bool far_hooked; /* the far end of a line is hooked on too */
+    int strands;
+    double opening_m; /* how wide an opening is */
+    double way_m;     /* no flock or vehicle goes where there is less */
+    double room_m;    /* to be free on either side of an opening */
+    /* Lambs are under 3 weeks old from the first day to before the other one:
+     * then a move takes two visits. FW_NO_DAY: there are none. */
+    int young_from, young_to;
+    /* Between these days the opening stays open until the next move. */
+    int drift_from, drift_to;
+    double walk_m_min; /* of a person */
+    double end_min;    /* to undo or to tie one end */
+    /* Wet ground, or water where they would jam; NULL: nothing is bad. */
+    bool (*is_bad)(const void *of, size_t field, struct fw_point at);
+    const void *of;
+};
+
+/* How things are before the first move; NULL in its place: nothing stands, and
+ * the flock is outside. */
+struct fw_state {
+    const bool *stands; /* by line */
+    const bool *grazed; /* by cell */
+};
+
+/* ---- what is decided ---- */
+
+struct fw_list { /* in fw_time.items */
+    size_t first, count;
+};
+
+struct fw_when {
+    size_t move; /* FW_NONE: before the first, or never */
+    size_t step; /* in fw_time.steps */
+};
+
+/* A line over a time. It can have many. */
+struct fw_standing {
+    size_t line;
+    struct fw_when up, down;
+};
+
+enum fw_step_kind {
+    FW_STEP_SET,       /* put up the lines, dead */
+    FW_STEP_HOOK,      /* hook their ends A on, last, so that they are hot */
+    FW_STEP_READ,      /* read the tester at the ends B */
+    FW_STEP_CARRY,     /* water and mineral */
+    FW_STEP_OPEN,      /* a line, dead first; or the gate */
+    FW_STEP_WALK,      /* walk with them to the opening, over `cells` */
+    FW_STEP_LATER,     /* the second visit: walk out what they left */
+    FW_STEP_COUNT,     /* count them through */
+    FW_STEP_BRIDGE,    /* leave it open, with a lead across so that the line
+                          stays hot */
+    FW_STEP_CLOSE,     /* and the line is hot again */
+    FW_STEP_TAKE_DOWN, /* the lines */
+    FW_STEP_COUNT_OF
+};
+
+struct fw_step {
+    enum fw_step_kind kind;
+    size_t field;
+    size_t opening;      /* to open or close; else FW_NONE */
+    struct fw_list lines; /* set, hooked, read, taken down */
+    struct fw_list dead;  /* OPEN: other lines that bound the flock's ground and
+                             are dead meanwhile */
+    struct fw_list cells; /* WALK: ungrazed ones that they cross */
+    double over_m;        /* WALK: over ungrazed ground */
+    double way_m;         /* WALK: in all */
+};
+
+enum fw_opening_kind {
+    FW_OPENING_GATE, /* of the field: no line */
+    FW_OPENING_A,    /* at the line's end A, where it is unhooked */
+    FW_OPENING_B,    /* at its other end */
+    FW_OPENING_JOINT /* at a handle put in when the line was set */
+};
+
+struct fw_opening {
+    enum fw_opening_kind kind;
+    size_t field;
+    size_t line, door;  /* FW_NONE: the gate */
+    size_t from, to;    /* cells; FW_NONE: outside */
+    size_t move;        /* of its first use; FW_NONE: a gate, at any */
+    double at_m;        /* along the line from A to its middle */
+    double width_m;
+    struct fw_point place; /* the middle */
+};
+
+struct fw_move {
+    int day;
+    size_t stay; /* that it leads into; FW_NONE: out of the last field */
+    size_t field; /* that is entered; of the last move, that is left */
+    struct fw_list steps; /* in fw_time.steps */
+    size_t later;   /* step with which the second visit begins, or FW_NONE */
+    size_t opening; /* through which they come into the stay, or FW_NONE */
+    bool ahead;     /* a paddock is fenced ahead when it is over */
+    bool carries;   /* water goes with them */
+    /* Reckoned by fw_time_judge. */
+    double minutes, passes;
+};
+
+struct fw_time {
+    struct fw_time_stay *stays;
+    size_t stay_count, stay_capacity;
+    struct fw_standing *standings;
+    size_t standing_count, standing_capacity;
+    struct fw_move *moves; /* one a stay, and the last one */
+    size_t move_count, move_capacity;
+    struct fw_step *steps;
+    size_t step_count, step_capacity;
+    struct fw_opening *openings; /* first a gate a field, told or not */
+    size_t opening_count, opening_capacity;
+    size_t *items;
+    size_t item_count, item_capacity;
+};
+
+/* Decide. Stays follow each other, those of one field too. Lines are turned so
+ * that their first end is the one that is fed. The stays are copied.
+ * FW_EINPUT: a stay that ends before it begins, or begins before the one
+ * before it has ended, or in a cell that there is not. */
+FW_API enum fw_status fw_time_make(struct fw_land *land,
+                                   const struct fw_time_stay *stays,
+                                   size_t count,
+                                   const struct fw_habits *habits,
+                                   const struct fw_state *start,
+                                   struct fw_time *out, struct fw_error *err);
+FW_API void fw_time_release(struct fw_time *time);
+
+/* Day 0 of the stays becomes this one; nothing else changes. */
+FW_API void fw_time_shift(struct fw_time *time, int days);
+
+/* ---- what comes of it ---- */
+
+struct fw_replay {
+    const struct fw_land *land;
+    const struct fw_time *time;
+    bool *stands;   /* by line; edges always do */
+    bool *open;     /* by opening */
+    unsigned char *open_door; /* by door: how many openings in it are open */
+    bool *grazed;   /* by cell: entered, or grazed before */
+    bool *ground;   /* by cell: what the flock has now */
+    size_t *list;   /* the cells that the flock has */
+    size_t list_count;
+    size_t field;   /* where they are; FW_NONE: outside */
+    size_t cell;    /* where they are; FW_NONE: outside */
+    size_t move, step; /* next */
+    size_t changes; /* how often what stands or is open has changed */
+    bool stale;     /* `ground` has to be found anew */
+};
+
+FW_API enum fw_status fw_replay_begin(const struct fw_land *land,
+                                      const struct fw_time *time,
+                                      const struct fw_state *start,
+                                      struct fw_replay *out,
+                                      struct fw_error *err);
+FW_API void fw_replay_end(struct fw_replay *replay);
+
+/* Do one step; NULL when all are done. replay->move is its move. */
+FW_API const struct fw_step *fw_replay_step(struct fw_replay *replay);
+
+/* Go on to the end of that move. False: there is none. */
+FW_API bool fw_replay_to_move(struct fw_replay *replay, size_t move);
+
+/* The cells that the flock can walk to as things are. */
+FW_API const size_t *fw_replay_ground(struct fw_replay *replay, size_t *count);
+
+/* Does that ground have the field's water? */
+FW_API bool fw_replay_has_water(struct fw_replay *replay);
+
+/* ---- what it is worth ---- */
+
+enum fw_fault_of_time {
+    FW_TIME_LOOSE,   /* what stands does not enclose the flock */
+    FW_TIME_UNTIED,  /* an end is tied to a line that is not there */
+    FW_TIME_CROSSED, /* ungrazed ground on the way */
+    FW_TIME_DRY,     /* a night without water */
+    FW_TIME_NO_FEED, /* a line that nothing live leads to */
+    FW_TIME_NARROW,  /* a shared stretch that is no way for this flock */
+    FW_TIME_FAULTS
+};
+
+struct fw_time_sums {
+    int reels, posts; /* the most that stands at once */
+    double wire_m;
+    double line_m;      /* of what stands at once, the most */
+    int joints;         /* handles in mid-line that are there at once, most */
+    int night_reels;    /* the most over a night */
+    double minutes, passes; /* of all moves together */
+    double days;            /* in the stays, in all */
+    size_t faults[FW_TIME_FAULTS];
+    size_t first[FW_TIME_FAULTS]; /* the move of the first of each */
+    double crossed_m;             /* over ungrazed ground, in all */
+    size_t nights, dry_nights;    /* stays, and those without water */
+};
+
+/* Refused outright is a plan with FW_TIME_LOOSE or FW_TIME_UNTIED. Fills the
+ * minutes of time->moves too. */
+FW_API enum fw_status fw_time_judge(const struct fw_land *land,
+                                    struct fw_time *time,
+                                    const struct fw_habits *habits,
+                                    const struct fw_state *start,
+                                    struct fw_time_sums *out,
+                                    struct fw_error *err);
+
+/* Is the line hooked on to something live at its end A, as far as is told?
+ * FW_FEEDS_PERHAPS: nobody said whether that edge is live. */
+FW_API enum fw_feeds fw_land_fed(const struct fw_land *land, size_t line);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,416 @@
+/* Over which stays each line stands. It must stand as long as it bounds the
+ * ground that the flock has; where the next paddock is fenced ahead, one stay
+ * before as well; and as long as another line is tied to it. */
+#include "moves/inner.h"
+
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A line that would be wound and set again two moves later is left. */
+static const size_t short_gap = 1;
+
+struct bound { /* a line bounds the flock's ground in [on, off) */
+    size_t line, on, off;
+};
+
+struct finding {
+    const struct fw_land *land;
+    const struct fw_time *time;
+    const struct fw_habits *habits;
+    const struct fw_state *start;
+    struct fw_moves__visit visit;
+    bool *in;      /* by cell: the flock has it */
+    size_t *doors; /* by line: how many of its doors bound the ground */
+    size_t *since; /* by line: stay from which on it does; FW_NONE: it does not
+                    */
+    size_t *touched, touched_count;
+    size_t *extra, extra_count; /* cells that they have in this stay alone */
+    struct bound *bounds;
+    size_t bound_count, bound_capacity;
+    size_t *low, *high, *need; /* by line: of all its bounds and of what is tied
+                                  to it */
+    bool *holds; /* by line: another line is tied to it */
+    struct fw_moves__spans *out;
+};
+
+struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
+                                          const struct fw_time *time,
+                                          size_t stay)
+{
+    const size_t field = land->cells[time->stays[stay].cell].field;
+    struct fw_moves__visit visit = {field, stay, stay + 1};
+    while (visit.first > 0 &&
+           land->cells[time->stays[visit.first - 1].cell].field == field)
+        visit.first--;
+    while (visit.end < time->stay_count &&
+           land->cells[time->stays[visit.end].cell].field == field)
+        visit.end++;
+    return visit;
+}
+
+bool fw_moves__drifts(const struct fw_habits *habits,
+                      const struct fw_time *time, size_t stay)
+{
+    const int day = time->stays[stay].enter;
+    return habits->drift_from != FW_NO_DAY && day >= habits->drift_from &&
+           day < habits->drift_to;
+}
+
+/* ---- what the flock has ---- */
+
+static bool is_common(const struct fw_cell *cell)
+{
+    return cell->kind == FW_CELL_LANE || cell->kind == FW_CELL_APRON;
+}
+
+/* Over what is common only: each cell once, until one has the water. */
+size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
+                              double way_m, size_t *out)
+{
+    const struct fw_cell *cell = &land->cells[index];
+    if (cell->at_water || !land->fields[cell->field].water_given)
+        return 0;
+    size_t count = 0;
+    bool wet = false;
+    for (size_t i = 0; i <= count && !wet; i++) {
+        const size_t from = i == 0 ? index : out[i - 1];
+        const struct fw_cell *at = &land->cells[from];
+        for (size_t k = 0; k < at->door_count && !wet; k++) {
+            const size_t door = land->doors_of[at->first_door + k];
+            const size_t to = fw_land_beyond(land, door, from);
+            const double long_m =
+                land->doors[door].to_m - land->doors[door].from_m;
+            bool known = to == index || !is_common(&land->cells[to]) ||
+                         long_m < way_m;
+            for (size_t n = 0; !known && n < count; n++)
+                known = out[n] == to;
+            if (known)
+                continue;
+            out[count++] = to;
+            wet = land->cells[to].at_water;
+        }
+    }
+    return wet ? count : 0;
+}
+
+static void toggle(struct finding *finding, size_t index)
+{
+    const struct fw_land *land = finding->land;
+    const struct fw_cell *cell = &land->cells[index];
+    finding->in[index] = !finding->in[index];
+    for (size_t i = 0; i < cell->door_count; i++) {
+        const size_t door = land->doors_of[cell->first_door + i];
+        const size_t line = land->doors[door].line;
+        const size_t other = fw_land_beyond(land, door, index);
+        if (finding->in[index] != finding->in[other])
+            finding->doors[line]++;
+        else
+            finding->doors[line]--;
+        finding->touched[finding->touched_count++] = line;
+    }
+}
+
+static void have(struct finding *finding, size_t cell)
+{
+    if (finding->in[cell])
+        return;
+    toggle(finding, cell);
+    finding->extra[finding->extra_count++] = cell;
+}
+
+static enum fw_status add_bound(struct finding *finding, size_t line,
+                                size_t off, struct fw_error *err)
+{
+    const enum fw_status status = fw_array_reserve(
+        &finding->bounds, &finding->bound_capacity, finding->bound_count + 1,
+        sizeof *finding->bounds, err);
+    if (!status)
+        finding->bounds[finding->bound_count++] =
+            (struct bound){line, finding->since[line], off};
+    finding->since[line] = FW_NONE;
+    return status;
+}
+
+/* Each stay's ground, and which lines begin and cease to bound it. */
+static enum fw_status go_through(struct finding *finding, size_t stay,
+                                 struct fw_error *err)
+{
+    const struct fw_habits *habits = finding->habits;
+    const struct fw_time_stay *stays = finding->time->stays;
+    const size_t cell = stays[stay].cell;
+    enum fw_status status = FW_OK;
+    while (finding->extra_count > 0)
+        toggle(finding, finding->extra[--finding->extra_count]);
+    if (habits->back_fence)
+        have(finding, cell);
+    else if (!finding->in[cell])
+        toggle(finding, cell);
+    if (stay > finding->visit.first &&
+        fw_moves__drifts(habits, finding->time, stay))
+        have(finding, stays[stay - 1].cell);
+    if (!habits->trough) {
+        size_t *way = finding->extra + finding->extra_count;
+        const size_t count = fw_moves__way_to_water(finding->land, cell,
+                                                    habits->way_m, way);
+        for (size_t i = 0; i < count; i++) {
+            const size_t common = way[i]; /* have() writes where it is read */
+            have(finding, common);
+        }
+    }
+    for (size_t i = 0; !status && i < finding->touched_count; i++) {
+        const size_t line = finding->touched[i];
+        const bool bounds = finding->doors[line] > 0;
+        if (bounds && finding->since[line] == FW_NONE)
+            finding->since[line] = stay;
+        else if (!bounds && finding->since[line] != FW_NONE)
+            status = add_bound(finding, line, stay, err);
+    }
+    finding->touched_count = 0;
+    return status;
+}
+
+static enum fw_status find_bounds(struct finding *finding,
+                                  struct fw_error *err)
+{
+    const struct fw_land *land = finding->land;
+    const struct fw_land_field *field = &land->fields[finding->visit.field];
+    enum fw_status status = FW_OK;
+    const size_t cells = fw_land_cell_count(land, finding->visit.field);
+    for (size_t k = 0; k < cells; k++)
+        finding->in[fw_land_cell(land, finding->visit.field, k)] = false;
+    for (size_t l = field->first_line;
+         l < field->first_line + field->line_count; l++) {
+        finding->doors[l] = 0;
+        finding->since[l] = FW_NONE;
+    }
+    finding->bound_count = finding->extra_count = finding->touched_count = 0;
+    for (size_t k = 0; k < cells && !finding->habits->back_fence; k++) {
+        const size_t cell = fw_land_cell(land, finding->visit.field, k);
+        if (land->cells[cell].kind == FW_CELL_GRAZED ||
+            (finding->start && finding->start->grazed &&
+             finding->start->grazed[cell]))
+            toggle(finding, cell);
+    }
+    for (size_t k = finding->visit.first; !status && k < finding->visit.end;
+         k++)
+        status = go_through(finding, k, err);
+    for (size_t l = field->first_line;
+         !status && l < field->first_line + field->line_count; l++)
+        if (finding->since[l] != FW_NONE)
+            status = add_bound(finding, l, finding->visit.end, err);
+    return status;
+}
+
+/* ---- from bounds to spans ---- */
+
+static bool stood(const struct finding *finding, size_t line)
+{
+    return finding->visit.first == 0 && finding->start &&
+           finding->start->stands && finding->start->stands[line];
+}
+
+/* All that is tied to a line, from the deepest on. */
+static void hold_ends(struct finding *finding)
+{
+    const struct fw_land *land = finding->land;
+    const struct fw_land_field *field = &land->fields[finding->visit.field];
+    size_t deepest = 0;
+    for (size_t l = field->first_line;
+         l < field->first_line + field->line_count; l++)
+        deepest = land->lines[l].depth > deepest ? land->lines[l].depth
+                                                 : deepest;
+    for (size_t depth = deepest; depth > 0; depth--)
+        for (size_t l = field->first_line;
+             l < field->first_line + field->line_count; l++) {
+            if (land->lines[l].depth != depth ||
+                finding->low[l] >= finding->high[l])
+                continue;
+            for (int e = 0; e < 2; e++) {
+                const size_t host = land->lines[l].host[e];
+                if (host == FW_NONE)
+                    continue;
+                finding->holds[host] = true;
+                if (finding->low[l] < finding->low[host])
+                    finding->low[host] = finding->low[l];
+                if (finding->high[l] > finding->high[host])
+                    finding->high[host] = finding->high[l];
+                if (finding->need[l] < finding->need[host])
+                    finding->need[host] = finding->need[l];
+            }
+        }
+}
+
+static enum fw_status add_span(struct finding *finding, size_t line,
+                               size_t low, size_t high, size_t need,
+                               bool first, struct fw_error *err)
+{
+    struct fw_moves__spans *out = finding->out;
+    const enum fw_status status =
+        fw_array_reserve(&out->items, &out->capacity, out->count + 1,
+                         sizeof *out->items, err);
+    if (status)
+        return status;
+    const bool ahead =
+        !finding->habits->set_first && low > finding->visit.first;
+    const bool before = first && stood(finding, line);
+    out->items[out->count++] = (struct fw_moves__span){
+        line, before ? FW_NONE : low - ahead, high,
+        before ? finding->visit.first : need};
+    return FW_OK;
+}
+
+/* A line that nothing is tied to is wound up where it is not needed for long.
+ */
+static enum fw_status split(struct finding *finding, size_t line,
+                            const struct bound *bounds, size_t count,
+                            struct fw_error *err)
+{
+    const size_t ahead = !finding->habits->set_first;
+    size_t from = bounds[0].on, to = bounds[0].off;
+    bool first = true;
+    enum fw_status status = FW_OK;
+    for (size_t i = 1; !status && i < count; i++) {
+        if (bounds[i].on > to + ahead + short_gap) {
+            status = add_span(finding, line, from, to, from, first, err);
+            from = bounds[i].on;
+            first = false;
+        }
+        to = bounds[i].off;
+    }
+    return status ? status
+                  : add_span(finding, line, from, to, from, first, err);
+}
+
+static int by_line(const void *left, const void *right)
+{
+    const struct bound *a = left, *b = right;
+    if (a->line != b->line)
+        return a->line < b->line ? -1 : 1;
+    return a->on < b->on ? -1 : a->on > b->on;
+}
+
+static bool stands_always(const struct finding *finding, size_t line)
+{
+    const enum fw_land_role role = finding->land->lines[line].role;
+    return role == FW_LAND_LANE ||
+           (role == FW_LAND_STANDING && finding->habits->all_stand);
+}
+
+static void hulls(struct finding *finding)
+{
+    const struct fw_land_field *field =
+        &finding->land->fields[finding->visit.field];
+    for (size_t l = field->first_line;
+         l < field->first_line + field->line_count; l++) {
+        const bool always = stands_always(finding, l);
+        finding->low[l] = finding->need[l] =
+            always ? finding->visit.first : FW_NONE;
+        finding->high[l] = always ? finding->visit.end : 0;
+        finding->holds[l] = false;
+    }
+    for (size_t i = 0; i < finding->bound_count; i++) {
+        const struct bound *bound = &finding->bounds[i];
+        if (bound->on < finding->low[bound->line])
+            finding->low[bound->line] = finding->need[bound->line] = bound->on;
+        if (bound->off > finding->high[bound->line])
+            finding->high[bound->line] = bound->off;
+    }
+    hold_ends(finding);
+}
+
+static enum fw_status add_spans(struct finding *finding, struct fw_error *err)
+{
+    const struct fw_land *land = finding->land;
+    const struct fw_land_field *field = &land->fields[finding->visit.field];
+    enum fw_status status = FW_OK;
+    if (finding->bound_count > 0)
+        qsort(finding->bounds, finding->bound_count, sizeof *finding->bounds,
+              by_line);
+    hulls(finding);
+    for (size_t l = field->first_line, at = 0;
+         !status && l < field->first_line + field->line_count; l++) {
+        size_t count = 0;
+        while (at < finding->bound_count && finding->bounds[at].line < l)
+            at++;
+        while (at + count < finding->bound_count &&
+               finding->bounds[at + count].line == l)
+            count++;
+        if (land->lines[l].role == FW_LAND_EDGE)
+            continue;
+        if (finding->low[l] >= finding->high[l]) {
+            if (stood(finding, l)) /* only in the way */
+                status = add_span(finding, l, finding->visit.first,
+                                  finding->visit.first, finding->visit.first,
+                                  true, err);
+        } else if (land->lines[l].role == FW_LAND_MOVED && !finding->holds[l]) {
+            status = split(finding, l, finding->bounds + at, count, err);
+        } else {
+            status = add_span(finding, l, finding->low[l], finding->high[l],
+                              finding->need[l], true, err);
+        }
+    }
+    return status;
+}
+
+/* ---- all visits ---- */
+
+static bool make_room(struct finding *finding)
+{
+    const struct fw_land *land = finding->land;
+    finding->in = fw_alloc(land->cell_count, sizeof *finding->in);
+    finding->doors = fw_alloc(land->line_count, sizeof *finding->doors);
+    finding->since = fw_alloc(land->line_count, sizeof *finding->since);
+    finding->touched =
+        fw_alloc(6 * land->door_count + 1, sizeof *finding->touched);
+    finding->extra = fw_alloc(2 * land->cell_count, sizeof *finding->extra);
+    finding->low = fw_alloc(land->line_count, sizeof *finding->low);
+    finding->high = fw_alloc(land->line_count, sizeof *finding->high);
+    finding->need = fw_alloc(land->line_count, sizeof *finding->need);
+    finding->holds = fw_alloc(land->line_count, sizeof *finding->holds);
+    return finding->in && finding->doors && finding->since &&
+           finding->touched && finding->extra && finding->low &&
+           finding->high && finding->need && finding->holds;
+}
+
+static void release(struct finding *finding)
+{
+    fw_free(finding->in);
+    fw_free(finding->doors);
+    fw_free(finding->since);
+    fw_free(finding->touched);
+    fw_free(finding->extra);
+    fw_free(finding->bounds);
+    fw_free(finding->low);
+    fw_free(finding->high);
+    fw_free(finding->need);
+    fw_free(finding->holds);
+}
+
+enum fw_status fw_moves__find_spans(const struct fw_land *land,
+                                    const struct fw_time *time,
+                                    const struct fw_habits *habits,
+                                    const struct fw_state *start,
+                                    struct fw_moves__spans *out,
+                                    struct fw_error *err)
+{
+    struct finding finding = {.land = land,
+                              .time = time,
+                              .habits = habits,
+                              .start = start,
+                              .out = out};
+    enum fw_status status =
+        make_room(&finding) ? FW_OK : fw_fail_memory(err);
+    for (size_t k = 0; !status && k < time->stay_count;
+         k = finding.visit.end) {
+        finding.visit = fw_moves__visit_at(land, time, k);
+        status = find_bounds(&finding, err);
+        if (!status)
+            status = add_spans(&finding, err);
+    }
+    release(&finding);
+    return status;
+}
