@@ -117,14 +117,27 @@ enum fw_fence_role {
     FW_FENCE_MOVED
 };
 
-/* How a line's end is paced out: along the boundary, or along another line. */
+/* How a person finds the place of a line's end. */
+enum fw_paced {
+    FW_PACED_UNTOLD,
+    FW_PACED_SIDE, /* along a side of the boundary, from one of its corners */
+    FW_PACED_LINE, /* along the line that it ends on, from an end of that */
+    FW_PACED_STRAIGHT /* straight from the end of another line or a corner */
+};
+
 struct fw_plan_paced {
-    bool known;
-    size_t fence;   /* along that fence from its end A; FW_NONE: the boundary */
-    size_t corner;  /* the fixed corner that counting starts from, or FW_NONE */
-    bool clockwise; /* walk the boundary clockwise from there */
-    double along_m; /* to this line's end, in all */
+    enum fw_paced by;
+    size_t corner;  /* side, straight: that counting starts from, or FW_NONE */
+    size_t towards; /* side: its other corner, which may have no number */
+    size_t fence;   /* line: that it ends on; straight: whose end counting
+                       starts from; or FW_NONE */
+    bool far_end;   /* from that fence's end B, not A */
+    double along_m; /* from where counting starts */
     int paces;
+    double bearing_deg; /* straight: from there to this end; else negative */
+    size_t on_from; /* a fence set before that ends on the same side or line,
+                       and nearer than where counting starts; or FW_NONE */
+    int on_paces;   /* from that one's end; negative: there is none */
 };
 
 struct fw_plan_fence {
@@ -144,7 +157,7 @@ struct fw_plan_fence {
                            sides */
     double bearing_deg; /* from A to B; A is the first point, the end that is
                            fed */
-    struct fw_plan_paced a, b; /* moved: where its ends stand */
+    struct fw_plan_paced a, b; /* where its ends stand, but of the perimeter */
     bool volts_known;          /* it is live on some day, or should be */
     double open_v, touched_v;  /* least along it over the days it stands; 0
                                   where it has no path to the energizer */

@@ -285,7 +285,7 @@ ROW("perimeter.sides", NULL, "- {side: 2, holds: nothing, hot: no}", "a list",
     "sides that differ from the rest", NULL,
     .shape = FW_SHAPE_LIST, .owner = FW_OWNER_EDGE)
 ROW("perimeter.sides[].side", NULL, "2", "a whole number, from 1",
-    "the side: from its corner to the next, clockwise, as check shows", NULL,
+    "the side: from its corner to the next number, as check shows", NULL,
     OF_EDGE(side), QUANTITY(FW_KIND_COUNT, 1, FW_MOST_VERTICES))
 ROW("perimeter.sides[].holds", NULL, "nothing", "sheep, lambs or nothing",
     "what this side holds", "the answer for all sides",

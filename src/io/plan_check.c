@@ -35,6 +35,9 @@ static const char no_vertex[] =
     "points at a vertex that the field has not, or has a ring under 3 vertices";
 static const char beyond[] = "counts beyond the plan's own list";
 static const char none[] = "expected one";
+static const char no_start[] =
+    "expected a fence or corners of the field to count from, and a bearing "
+    "where that is straight";
 
 static const char a_corner_each[] = "expected one for each corner, or none";
 
@@ -77,11 +80,27 @@ static enum fw_status check_paddock(const struct fw_plan *plan, size_t i,
     return FW_OK;
 }
 
+static bool is_corner(const struct fw_plan_field *field, size_t corner)
+{
+    return corner < field->corner_count;
+}
+
 static bool paced_fits(const struct fw_plan_paced *paced,
                        const struct fw_plan_field *field)
 {
-    return !paced->known || paced->fence != FW_NONE ||
-           paced->corner < field->corner_count;
+    switch (paced->by) {
+    case FW_PACED_UNTOLD:
+        return true;
+    case FW_PACED_SIDE:
+        return is_corner(field, paced->corner) &&
+               is_corner(field, paced->towards);
+    case FW_PACED_LINE:
+        return paced->fence != FW_NONE;
+    case FW_PACED_STRAIGHT:
+        return paced->bearing_deg >= 0 &&
+               (paced->fence != FW_NONE || is_corner(field, paced->corner));
+    }
+    return false;
 }
 
 static bool move_fits(size_t move, const struct fw_plan *plan)
@@ -111,9 +130,9 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
         return wrong(err, "fences", i, "side", "the field has no such side");
     if (!paced_fits(&fence->a, field))
-        return wrong(err, "fences", i, "a", "the field has no such corner");
+        return wrong(err, "fences", i, "a", no_start);
     if (!paced_fits(&fence->b, field))
-        return wrong(err, "fences", i, "b", "the field has no such corner");
+        return wrong(err, "fences", i, "b", no_start);
     return FW_OK;
 }
 

@@ -247,10 +247,14 @@ static enum fw_status read_paced(struct fw_io__reader *reader,
                                  struct json_object *from, char *at)
 {
     struct fw_plan_paced *paced = (void *)at;
-    paced->fence = paced->corner = FW_NONE;
+    *paced = (struct fw_plan_paced){.corner = FW_NONE,
+                                    .towards = FW_NONE,
+                                    .fence = FW_NONE,
+                                    .bearing_deg = -1,
+                                    .on_from = FW_NONE,
+                                    .on_paces = -1};
     if (!from)
         return FW_OK;
-    paced->known = true;
     return read_members(reader, &fw_io__paced_kind, from, at);
 }
 

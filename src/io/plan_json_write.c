@@ -272,7 +272,7 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
             null(to);
         return;
     case FW_IO__PACED:
-        if (((const struct fw_plan_paced *)(const void *)at)->known)
+        if (((const struct fw_plan_paced *)(const void *)at)->by)
             write_members(to, &fw_io__paced_kind, at);
         else
             null(to);

@@ -66,6 +66,7 @@ static const char *const coat_words[] = {NULL, "hair", "wool", "shorn"};
 static const char *const use_words[] = {NULL, "above-residual", "standing"};
 static const char *const role_words[] = {"perimeter", "standing", "lane",
                                          "moved"};
+static const char *const paced_words[] = {NULL, "side", "line", "straight"};
 static const char *const why_words[] = {"end",  "bend", "gap",   "tie",
                                         "sign", "dip",  "crest", "crossing"};
 static const char *const state_words[] = {
@@ -99,11 +100,16 @@ KIND(fw_io__place_kind, place);
 
 #define OWNER fw_plan_paced
 static const struct fw_io__member paced[] = {
-    REF("fence", fence, FW_IO__FENCES),
+    WORD("by", by, paced_words),
     PLAIN("corner", FW_IO__SIZE, corner),
-    PLAIN("clockwise", FW_IO__BOOL, clockwise),
+    PLAIN("towards", FW_IO__SIZE, towards),
+    REF("fence", fence, FW_IO__FENCES),
+    PLAIN("far_end", FW_IO__BOOL, far_end),
     NUMBER("along_m", along_m),
     PLAIN("paces", FW_IO__INT, paces),
+    PLAIN("bearing_deg", FW_IO__NUMBER_TOLD, bearing_deg),
+    REF("on_from", on_from, FW_IO__FENCES),
+    PLAIN("on_paces", FW_IO__INT_TOLD, on_paces),
 };
 KIND(fw_io__paced_kind, paced);
 #undef OWNER

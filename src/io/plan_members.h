@@ -28,7 +28,7 @@ enum fw_io__type {
     FW_IO__REF,    /* size_t into the array `size`; the name of what is there */
     FW_IO__OBJECT, /* a struct within */
     FW_IO__PLACE,  /* struct fw_plan_place; null unless given */
-    FW_IO__PACED,  /* struct fw_plan_paced; null unless known */
+    FW_IO__PACED,  /* struct fw_plan_paced; null when untold */
     FW_IO__RINGS,  /* struct fw_plan_rings: pieces of rings of vertices */
     FW_IO__VERTICES,   /* struct fw_vertex *, count at `size` */
     FW_IO__SIZES,      /* size_t *, count at `size` */

@@ -43,18 +43,23 @@ enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
     return fw_report__give(&text, out, count, err);
 }
 
+/* From a corner towards a corner, or along a line towards its other end. */
 static void paces(struct fw_text *text, const struct fw_plan *plan,
                   const struct fw_plan_field *field,
                   const struct fw_plan_paced *end)
 {
-    if (end->known && end->fence != FW_NONE)
+    if (end->by && end->fence != FW_NONE)
         cell(text, plan->fences[end->fence].id, false);
     else
         number(text,
-               end->known ? (double)fw_plan_corner_number(field, end->corner)
-                          : 0,
-               end->known, false);
-    number(text, end->paces, end->known, false);
+               end->by ? (double)fw_plan_corner_number(field, end->corner) : 0,
+               end->by, false);
+    const size_t towards = fw_report__towards(field, end);
+    if (end->by == FW_PACED_LINE)
+        cell(text, end->far_end ? "A" : "B", false);
+    else
+        number(text, (double)towards, towards, false);
+    number(text, end->paces, end->by, false);
 }
 
 /* Names with a semicolon between them. */
@@ -106,8 +111,9 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
 {
     struct fw_text text = {0};
     fw_text_add(&text, "date,field,from,to,stay_days,area_ha,set,bearing_deg,"
-                       "length_m,wire_m,posts,reels,a_corner,a_paces,b_corner,"
-                       "b_paces,open,take_down,pace_share,minutes\r\n");
+                       "length_m,wire_m,posts,reels,a_from,a_towards,a_paces,"
+                       "b_from,b_towards,b_paces,open,take_down,pace_share,"
+                       "minutes\r\n");
     for (size_t i = 0; i < plan->move_count; i++) {
         const struct fw_plan_move *move = &plan->moves[i];
         const struct fw_plan_paddock to = plan->paddocks[move->to];

@@ -8,23 +8,6 @@
 #include <math.h>
 #include <stdio.h>
 
-/* "48 paces from corner 2, clockwise", "on the line A-line-1, 12 paces from its
- * end A" */
-static void say_end(struct fw_text *line, const struct fw_plan *plan,
-                    const struct fw_plan_field *field, const char *name,
-                    const struct fw_plan_paced *end)
-{
-    if (!end->known)
-        fw_text_addf(line, "%s on the inner edge (see fence.gpx)", name);
-    else if (end->fence != FW_NONE)
-        fw_text_addf(line, "%s tied to %s, %d paces from its end A", name,
-                     plan->fences[end->fence].id, end->paces);
-    else
-        fw_text_addf(line, "%s %d paces from corner %zu%s", name, end->paces,
-                     fw_plan_corner_number(field, end->corner),
-                     end->clockwise ? ", clockwise" : ", anticlockwise");
-}
-
 static const char *kind_of(const struct fw_plan_fence *fence)
 {
     return fence->role == FW_FENCE_STANDING ? "block line"
@@ -87,9 +70,9 @@ static void set_fence(struct fw_text *text, const struct fw_plan *plan,
                  fw_report__length(fence->wire_m, plan->units, wire),
                  fence->posts, fence->reels);
     fw_report__fold_text(text, 4, &line);
-    say_end(&line, plan, field, "A:", &fence->a);
+    fw_report__say_end(&line, plan, field, "A:", &fence->a);
     fw_text_add(&line, ". ");
-    say_end(&line, plan, field, "B:", &fence->b);
+    fw_report__say_end(&line, plan, field, "B:", &fence->b);
     fw_text_add(&line, ".");
     fw_text_add(text, "    ");
     fw_report__fold_text(text, 4, &line);
@@ -128,15 +111,14 @@ enum source {
 static enum source source_of(const struct fw_plan *plan,
                              const struct fw_plan_fence *fence)
 {
-    if (!fence->a.known)
-        return SOURCE_POND;
-    if (fence->a.fence != FW_NONE)
+    if (fence->a.by == FW_PACED_LINE)
         return SOURCE_LINE;
     const enum fw_answer hot =
         fw_plan_hot_at(plan, fence->field, fence->line[0]);
-    return hot == FW_YES  ? SOURCE_HOT
-           : hot == FW_NO ? SOURCE_LEAD
-                          : SOURCE_UNTOLD;
+    return hot == FW_YES                  ? SOURCE_HOT
+           : hot == FW_NO                 ? SOURCE_LEAD
+           : fence->a.by == FW_PACED_SIDE ? SOURCE_UNTOLD
+                                          : SOURCE_POND;
 }
 
 static bool is_set(const struct fw_steps *steps, const struct fw_step *step,

@@ -18,26 +18,46 @@ static void add_id(struct fw_text *text, const char *key, const char *id)
         fw_text_add(text, "null");
 }
 
+/* Of a corner or a side, which begin at 1. */
+static void add_number(struct fw_text *text, size_t number)
+{
+    if (number)
+        fw_text_addf(text, "%zu", number);
+    else
+        fw_text_add(text, "null");
+}
+
+/* A corner or a fence is null where counting does not start from it. */
 static void paced_json(struct fw_text *text, const struct fw_plan *plan,
                        const struct fw_plan_field *field, const char *key,
                        const struct fw_plan_paced *end)
 {
-    if (!end->known) {
+    if (!end->by) {
         fw_text_addf(text, ", \"%s\": null", key);
         return;
     }
-    fw_text_addf(text, ", \"%s\": {", key);
-    if (end->fence != FW_NONE) {
-        fw_text_add(text, "\"fence\": ");
-        fw_text_add_json(text, plan->fences[end->fence].id);
-    } else {
-        fw_text_addf(text, "\"corner\": %zu, \"clockwise\": %s",
-                     fw_plan_corner_number(field, end->corner),
-                     end->clockwise ? "true" : "false");
-    }
+    const bool fence = end->fence != FW_NONE, on = end->on_from != FW_NONE;
+    const size_t corner = fence ? 0 : fw_plan_corner_number(field, end->corner);
+    fw_text_addf(text, ", \"%s\": {\"corner\": ", key);
+    add_number(text, corner);
+    fw_text_add(text, ", \"towards\": ");
+    add_number(text, fw_report__towards(field, end));
+    fw_text_add(text, ", \"side\": ");
+    add_number(text, fw_report__side(field, end));
+    add_id(text, "fence", fence ? plan->fences[end->fence].id : NULL);
+    add_id(text, "end", !fence ? NULL : end->far_end ? "B" : "A");
     fw_text_add(text, ", \"along_m\": ");
     fw_text_add_number(text, end->along_m);
-    fw_text_addf(text, ", \"paces\": %d}", end->paces);
+    fw_text_addf(text, ", \"paces\": %d, \"bearing_deg\": ", end->paces);
+    if (end->by == FW_PACED_STRAIGHT)
+        fw_text_add_number(text, end->bearing_deg);
+    else
+        fw_text_add(text, "null");
+    add_id(text, "on_from", on ? plan->fences[end->on_from].id : NULL);
+    if (on)
+        fw_text_addf(text, ", \"on_paces\": %d}", end->on_paces);
+    else
+        fw_text_add(text, ", \"on_paces\": null}");
 }
 
 static void step_json(struct fw_text *text, const struct fw_plan *plan,

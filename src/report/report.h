@@ -25,6 +25,19 @@ void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
 void fw_report__cautions_brief(struct fw_text *text,
                                const struct fw_plan *plan);
 
+/* Where an end of a line stands, after its name: "A: 41 paces from corner 3
+ * towards corner 2, 31 paces on from A03-04". */
+void fw_report__say_end(struct fw_text *line, const struct fw_plan *plan,
+                        const struct fw_plan_field *field, const char *name,
+                        const struct fw_plan_paced *end);
+
+/* What people call the side that an end is counted along, and the corner that
+ * it is counted towards; 0: nothing. */
+size_t fw_report__side(const struct fw_plan_field *field,
+                       const struct fw_plan_paced *end);
+size_t fw_report__towards(const struct fw_plan_field *field,
+                          const struct fw_plan_paced *end);
+
 /* The numbered work of one move. */
 enum fw_status fw_report__steps(struct fw_text *text,
                                 const struct fw_plan *plan, size_t index,

@@ -198,15 +198,62 @@ static void corners_keep_the_numbers_of_the_whole_field(void **state)
         named++;
     }
     assert_int_equal(named, 2);
-    /* And ends are counted from those, or along the front. */
+    /* And ends are counted from those, or along a line. */
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_paced ends[] = {plan->fences[i].a,
                                              plan->fences[i].b};
-        for (size_t e = 0; e < 2; e++)
-            if (plan->fences[i].set_at != FW_NONE && ends[e].known &&
-                ends[e].fence == FW_NONE)
+        if (plan->fences[i].role == FW_FENCE_PERIMETER)
+            continue;
+        for (size_t e = 0; e < 2; e++) {
+            if (ends[e].by == FW_PACED_SIDE)
                 assert_true(fw_plan_corner_number(field, ends[e].corner) > 0);
+            else
+                assert_int_equal(ends[e].by, FW_PACED_LINE);
+        }
     }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* The front at 100 m of 300 m: the corners behind it are gone. Strips of 10 m
+ * go on from it, and each is counted from the far corners, which have kept
+ * their numbers; on the same side the front is the last fence of the first. */
+static void ends_are_counted_from_what_is_left_of_a_side(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{100, 0}, {100, 200}};
+    double behind_m2;
+    struct fw_farm *farm =
+        going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_field *field = &plan->fields[0];
+    const struct fw_plan_fence *front = &plan->fences[front_of(plan)];
+    size_t first = 0, later = 0;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        const double on_m = 10 * (double)(fence->from + 1);
+        if (fence->role != FW_FENCE_MOVED || fence == front)
+            continue;
+        for (int e = 0; e < 2; e++) {
+            const struct fw_plan_paced *end = e ? &fence->b : &fence->a;
+            assert_int_equal(end->by, FW_PACED_SIDE);
+            assert_near(end->along_m, 200 - on_m, 0.01);
+            assert_true(fw_plan_corner_number(field, end->corner) > 0);
+            assert_int_equal(fw_plan_corner_number(field, end->towards), 0);
+            if (fence->from == 0) {
+                assert_true(&plan->fences[end->on_from] == front);
+                assert_int_equal(end->on_paces, 13); /* 10 m of 0.8 m */
+                first++;
+            } else if (fence->from < 18) {
+                assert_int_equal(plan->fences[end->on_from].to, fence->from);
+                later++;
+            }
+        }
+    }
+    assert_int_equal(first, 2);
+    assert_int_equal(later, 34);
     fw_plan_free(plan);
     fw_farm_free(farm);
 }
@@ -253,6 +300,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_pattern_goes_on_from_a_front),
         cmocka_unit_test(corners_keep_the_numbers_of_the_whole_field),
+        cmocka_unit_test(ends_are_counted_from_what_is_left_of_a_side),
         cmocka_unit_test(without_back_fences_it_comes_down_behind_the_flock),
         cmocka_unit_test(too_little_beyond_it_is_no_plan),
     };

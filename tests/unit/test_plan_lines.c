@@ -1,5 +1,5 @@
 /* The lines of block layouts: when they stand, where they tie, what of them
- * stands at once, how they are paced out, fed and opened. */
+ * stands at once, how they are fed and opened. */
 #include "plan_help.h"
 
 #include <math.h>
@@ -234,68 +234,7 @@ static void the_kit_is_the_most_that_stands_at_once(void **state)
     for_each_plan(look_at_kit);
 }
 
-/* ---- pacing ---- */
-
-static struct fw_point at(const struct fw_plan_field *field, size_t vertex)
-{
-    return field->vertices[vertex].plane;
-}
-
-static size_t paced_along;
-
-static void look_at_end(const struct fw_plan *plan, size_t index,
-                        const struct fw_plan_paced *end, size_t vertex)
-{
-    const struct fw_plan_field *field =
-        &plan->fields[plan->fences[index].field];
-    if (!end->known)
-        return;
-    assert_int_equal(end->paces, (int)lround(end->along_m / plan->pace_m));
-    if (end->fence == FW_NONE) {
-        assert_true(end->corner < field->corner_count);
-        return;
-    }
-    const struct fw_plan_fence *along = &plan->fences[end->fence];
-    assert_true(end->fence != index);
-    assert_int_equal(along->field, plan->fences[index].field);
-    GEOSContextHandle_t geos = GEOS_init_r();
-    GEOSGeometry *line =
-        line_of(geos, field, along->line, along->line_count, false);
-    GEOSGeometry *point = GEOSGeom_createPointFromXY_r(
-        geos, at(field, vertex).x_m, at(field, vertex).y_m);
-    double away_m = (double)NAN;
-    assert_int_equal(GEOSDistance_r(geos, line, point, &away_m), 1);
-    assert_near(away_m, 0, 1e-9);
-    assert_near(GEOSProject_r(geos, line, point), end->along_m, 1e-6);
-    GEOSGeom_destroy_r(geos, point);
-    GEOSGeom_destroy_r(geos, line);
-    GEOS_finish_r(geos);
-    /* Who paces from it must find it standing, or set it the same day. */
-    assert_true(along->set_at <= plan->fences[index].set_at);
-    assert_true(along->down_at == FW_NONE ||
-                along->down_at >= plan->fences[index].set_at);
-    paced_along++;
-}
-
-static void look_at_paces(const struct fw_plan *plan, unsigned ways)
-{
-    (void)ways;
-    for (size_t i = 0; i < plan->fence_count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role == FW_FENCE_PERIMETER)
-            continue;
-        look_at_end(plan, i, &fence->a, fence->line[0]);
-        look_at_end(plan, i, &fence->b, fence->line[fence->line_count - 1]);
-    }
-}
-
-static void an_end_on_a_block_line_is_paced_from_its_end_a(void **state)
-{
-    (void)state;
-    paced_along = 0;
-    for_each_plan(look_at_paces);
-    assert_true(paced_along > 100);
-}
+/* ---- feeding ---- */
 
 /* Nothing feeds a line from the edge of a pond: A is never there while B could
  * be hooked on. */
@@ -328,8 +267,7 @@ static void look_at_feeding(const struct fw_plan *plan, unsigned ways)
             assert_false(is_fed(plan, i, last));
         /* No line waits for one that waits for it. */
         size_t host = i;
-        for (size_t steps = 0; plan->fences[host].a.known &&
-                               plan->fences[host].a.fence != FW_NONE;
+        for (size_t steps = 0; plan->fences[host].a.by == FW_PACED_LINE;
              steps++) {
             assert_true(steps < plan->fence_count);
             host = plan->fences[host].a.fence;
@@ -447,7 +385,6 @@ int main(void)
             a_line_stands_from_the_first_paddock_beside_it_to_the_last),
         cmocka_unit_test(a_post_stands_at_every_tie),
         cmocka_unit_test(the_kit_is_the_most_that_stands_at_once),
-        cmocka_unit_test(an_end_on_a_block_line_is_paced_from_its_end_a),
         cmocka_unit_test(a_line_is_fed_where_something_can_feed_it),
         cmocka_unit_test(openings_lie_on_the_fence_that_both_share),
     };
