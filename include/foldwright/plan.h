@@ -147,6 +147,8 @@ struct fw_plan_fence {
     size_t from, to; /* first and last grazed paddock beside it; FW_NONE for the
                         perimeter */
     bool stood;      /* it stands before the plan begins, as a front does */
+    size_t rank;     /* in the field's order of grazing: of the first paddock for
+                        which it is needed, or what is tied to it is */
     size_t side;     /* perimeter: the side, or FW_NONE for a hole's edge */
     size_t *line;    /* vertices of the field, one wherever another fence ends
                         on it */
@@ -339,9 +341,11 @@ struct fw_plan_score {
     size_t field, paddocks;
     double line_m, moved_m, standing_m;
     double bound_m; /* no layout of these paddocks has less line */
-    double minutes; /* a move: setting, taking down, and the way there and back
-                       from the vehicle */
+    double days;    /* that it feeds them */
+    double minutes; /* a grazing day: all moves as a person walks them, with
+                       those that clear the field */
     struct fw_kit kit; /* the most that stands at once */
+    bool set_first;    /* in that order of work; else leapfrog */
     bool fits_kit;     /* of what the farm owns */
     bool cost_known;
     double cost;       /* of that kit */
@@ -351,13 +355,19 @@ struct fw_plan_score {
     double width_m;    /* of the narrowest paddock */
     double elongation; /* of the longest one for its width */
     double longest_run_m;
+    double lost;          /* share of the grass that lanes and aprons take */
     size_t beyond_limits; /* paddocks and runs that break a practical limit */
     size_t turns;         /* moves on which the flock walks back */
     size_t apart;         /* paddocks not reached over grazed ground */
-    bool has_lane;        /* that takes grass */
-    double gate_m;        /* from the gate to the first paddock, or to the lane
-                             that leads to it */
-    bool far_first;       /* the far end is grazed first */
+    size_t refused;    /* steps at which the flock is not enclosed, or an end is
+                          tied to nothing */
+    double crossed_m;  /* ungrazed ground that they are walked over */
+    size_t dry_nights; /* without water */
+    size_t unfed;      /* lines that nothing live leads to */
+    size_t narrow;     /* openings and ways too narrow for this flock */
+    double gate_m;     /* from the gate to the first paddock, or to the lane
+                          that leads to it */
+    bool far_first;    /* the far end is grazed first */
     double keep_short; /* stays for storms and heat that it cannot keep back */
     bool unbeaten; /* no other is as good in everything and better in some */
     bool chosen;

@@ -31,12 +31,8 @@ static enum fw_status new_fence(struct fw_plan *plan, size_t field,
         .role = role,
         .from = FW_NONE,
         .to = FW_NONE,
-        .set_at = FW_NONE,
-        .down_at = FW_NONE,
         .side = FW_NONE,
         .line = line,
-        .up = FW_NO_DAY,
-        .down = FW_NO_DAY,
     };
     plan->fence_count++;
     plan->fields[field].fence_count++;
@@ -114,48 +110,6 @@ static enum fw_status measure_side(const struct fw_plan_job *job,
     return status;
 }
 
-/* Up with the move into the first paddock beside it. A moved line comes down
- * when it has served as the back fence, or without back fences as soon as the
- * flock is through it; a standing one when all beside it is grazed. */
-struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
-                                   const struct fw_layout_line *line,
-                                   size_t count)
-{
-    const enum fw_line_role role = line->role;
-    const bool stays =
-        role == FW_LINE_LANE || (role == FW_LINE_STANDING && farm->all_stand);
-    if (stays)
-        return (struct fw_plan__span){0, count};
-    const bool kept = farm->back_fence || role == FW_LINE_STANDING;
-    const size_t from = line->holds_ends ? line->needed_from : line->from;
-    const size_t ahead = farm->reserve && from > 0;
-    const size_t down =
-        line->holds_ends ? line->needed_to + 1 : line->to + kept;
-    return (struct fw_plan__span){
-        role == FW_LINE_FRONT ? FW_NONE : from - ahead, down};
-}
-
-static void date(const struct fw_plan_job *job, struct fw_plan_fence *fence,
-                 const struct fw_layout_line *line)
-{
-    const struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[fence->field];
-    const size_t first = field->first_paddock, count = field->paddock_count;
-    const struct fw_plan__span span = fw_plan__span(job->farm, line, count);
-    if (span.set_at == FW_NONE) {
-        fence->up = plan->paddocks[first].enter - 1;
-    } else {
-        fence->set_at = first + span.set_at;
-        fence->up = plan->paddocks[fence->set_at].enter;
-    }
-    if (span.down_at < count) {
-        fence->down_at = first + span.down_at;
-        fence->down = plan->paddocks[fence->down_at].enter;
-    } else {
-        fence->down = plan->paddocks[first + count - 1].leave;
-    }
-}
-
 static void name_line(const struct fw_plan *plan, struct fw_plan_fence *fence,
                       size_t number)
 {
@@ -168,7 +122,7 @@ static void name_line(const struct fw_plan *plan, struct fw_plan_fence *fence,
         return;
     }
     /* A front parts what was grazed before from the first paddock. */
-    const bool front = fw_plan__is_front(fence);
+    const bool front = fence->stood;
     const size_t from = front ? 0 : fence->from - first + 1;
     const size_t to = front ? 1 : fence->to - first + 1;
     if (number == 0)
@@ -187,8 +141,8 @@ static size_t namesakes(const struct fw_plan *plan,
          &plan->fences[i] < fence; i++) {
         const struct fw_plan_fence *other = &plan->fences[i];
         count += other->role == fence->role &&
-                 fw_plan__is_front(other) == fw_plan__is_front(fence) &&
-                 (fence->role != FW_FENCE_MOVED || fw_plan__is_front(fence) ||
+                 other->stood == fence->stood &&
+                 (fence->role != FW_FENCE_MOVED || fence->stood ||
                   (other->from == fence->from && other->to == fence->to));
     }
     return count;
@@ -220,7 +174,8 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
     }
     fence->from = field->first_paddock + line->from;
     fence->to = field->first_paddock + line->to;
-    date(job, fence, line);
+    fence->stood = line->role == FW_LINE_FRONT;
+    fence->rank = line->holds_ends ? line->needed_from : line->from;
     status = measure(field, fence, err);
     return status ? status : count_parts(job, fence, err);
 }
@@ -231,7 +186,8 @@ static int by_use(const void *left, const void *right)
 {
     const struct fw_plan_fence *a = left, *b = right;
     const size_t keys[][2] = {
-        {a->set_at, b->set_at},
+        {!a->stood, !b->stood},
+        {a->rank, b->rank},
         {a->role == FW_FENCE_MOVED, b->role == FW_FENCE_MOVED},
         {a->from, b->from},
         {a->to, b->to},

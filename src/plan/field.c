@@ -205,8 +205,8 @@ static size_t piece_of(const struct fw_farm_field *from, size_t side,
 /* Ground that is taken off leaves edges that are no side of the field: nobody
  * has said what stands there but for the edges of ponds. A front is live and
  * holds what a moved line holds. */
-static void take_side(struct fw_plan_field *field,
-                      const struct fw_farm_field *from, size_t side)
+struct fw_farm_side fw_plan__side_of(const struct fw_farm_field *from,
+                                     size_t side, size_t *number)
 {
     const struct fw_field *grazed = fw_plan__grazed(from);
     const size_t count = grazed->ring_start[1];
@@ -214,16 +214,54 @@ static void take_side(struct fw_plan_field *field,
     const size_t a = piece_of(from, side, &front);
     const struct fw_point p = grazed->vertices[a].plane;
     const struct fw_point q = grazed->vertices[(a + count - 1) % count].plane;
-    const size_t number =
-        front ? 0
-              : side_at(from, (struct fw_point){(p.x_m + q.x_m) / 2,
-                                                (p.y_m + q.y_m) / 2});
-    field->sides[side] =
-        front    ? (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES}
-        : number ? from->sides[number - 1]
-                 : (struct fw_farm_side){from->hole_holds, FW_UNTOLD};
+    *number = front ? 0
+                    : side_at(from, (struct fw_point){(p.x_m + q.x_m) / 2,
+                                                      (p.y_m + q.y_m) / 2});
+    if (front)
+        return (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES};
+    return *number ? from->sides[*number - 1]
+                   : (struct fw_farm_side){from->hole_holds, FW_UNTOLD};
+}
+
+static void take_side(struct fw_plan_field *field,
+                      const struct fw_farm_field *from, size_t side)
+{
+    size_t number;
+    field->sides[side] = fw_plan__side_of(from, side, &number);
     if (field->side_numbers)
         field->side_numbers[side] = number;
+}
+
+/* A front is live; the edge of a pond feeds nothing. */
+enum fw_status fw_plan__edge_feeds(struct fw_plan_job *job, size_t index,
+                                   struct fw_error *err)
+{
+    const struct fw_farm_field *from = &job->farm->fields[index];
+    const struct fw_field *grazed = fw_plan__grazed(from);
+    const size_t count = grazed->ring_start[1];
+    enum fw_feeds *feeds = fw_alloc(grazed->vertex_count, sizeof *feeds);
+    fw_free(job->edge_feeds[index]);
+    job->edge_feeds[index] = feeds;
+    if (!feeds)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < count; i++)
+        feeds[i] = FW_FEEDS_PERHAPS;
+    for (size_t side = 0; from->sides && side < grazed->corner_count; side++) {
+        size_t number;
+        const enum fw_answer hot = fw_plan__side_of(from, side, &number).hot;
+        const size_t end = grazed->corners[(side + 1) % grazed->corner_count];
+        size_t v = grazed->corners[side];
+        do { /* clockwise, against the ring */
+            v = (v + count - 1) % count;
+            feeds[v] = hot == FW_YES  ? FW_FEEDS_SURELY
+                       : hot == FW_NO ? FW_FEEDS_NOTHING
+                                      : FW_FEEDS_PERHAPS;
+        } while (v != end);
+    }
+    for (size_t v = 0; from->front.given && v < grazed->vertex_count; v++)
+        if (from->front.runs[v])
+            feeds[v] = FW_FEEDS_SURELY;
+    return FW_OK;
 }
 
 static size_t corner_at(const struct fw_field *shape, struct fw_point at)
@@ -338,53 +376,105 @@ double fw_plan__bound_m(const struct fw_field *shape,
                              shape->ring_count - 1 + layout->common_count);
 }
 
-enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
-                              struct fw_error *err)
+/* What the layout makes of the field. */
+static enum fw_status take_layout(struct fw_plan_job *job, size_t index,
+                                  const struct fw_layout *layout,
+                                  const struct fw_plan_targets *targets,
+                                  const size_t *map, struct fw_error *err)
+{
+    struct fw_plan_field *field = &job->plan->fields[index];
+    field->direction_deg = layout->direction_deg;
+    field->far_first = layout->far_first;
+    snprintf(field->layout, sizeof field->layout, "%s", layout->name);
+    snprintf(field->pattern, sizeof field->pattern, "%s", layout->pattern);
+    field->last_share = layout->even ? layout->share : layout->last_share;
+    enum fw_status status =
+        fw_plan__paddocks(job, index, layout, targets, map, err);
+    if (!status)
+        status = fw_plan__take_shapes(job, index, layout, err);
+    if (!status)
+        status = fw_plan__keep_notes(job, index, layout, err);
+    if (!status)
+        status = fw_plan__lines(job, index, layout, map, err);
+    if (!status)
+        field->fence_bound_m = fw_plan__bound_m(
+            fw_plan__grazed(&job->farm->fields[index]), layout);
+    return status;
+}
+
+/* A field that cannot be planned is told with its reason, and the others are
+ * planned. */
+static enum fw_status take_none(struct fw_plan *plan, size_t index,
+                                const struct fw_error *why,
+                                struct fw_error *err)
+{
+    struct fw_plan_field *field = &plan->fields[index];
+    const char *text = why->text;
+    const size_t length = strlen(field->name);
+    if (strncmp(text, field->name, length) == 0 &&
+        strncmp(text + length, ": ", 2) == 0)
+        text += length + 2; /* it is told beside its name */
+    field->first_paddock = plan->paddock_count;
+    field->first_fence = plan->fence_count;
+    field->grazed_ha = 0;
+    field->no_plan = fw_strdup(text);
+    return field->no_plan ? FW_OK : fw_fail_memory(err);
+}
+
+static enum fw_status take_field(struct fw_plan_job *job, size_t index,
+                                 const struct fw_layout *layout,
+                                 const struct fw_plan_targets *targets,
+                                 const struct fw_error *why,
+                                 struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     const struct fw_farm_field *from = &job->farm->fields[index];
-    struct fw_plan_targets targets = {0};
-    struct fw_layout layout = {0};
-    size_t *map = NULL;
-    enum fw_status status = fw_plan__targets(job, index, &targets, err);
-    if (!status)
-        status = fw_plan__obstacles(job, index, err);
+    enum fw_status status =
+        fw_array_reserve(&plan->fields, &plan->field_capacity,
+                         plan->field_count + 1, sizeof *plan->fields, err);
     if (status)
-        goto done;
-    status = fw_plan__choose(job, index, &targets, &layout, err);
-    if (status)
-        goto done;
-    status = fw_array_reserve(&plan->fields, &plan->field_capacity,
-                              plan->field_count + 1, sizeof *plan->fields, err);
-    if (status)
-        goto done;
+        return status;
     struct fw_plan_field *field = &plan->fields[plan->field_count++];
+    size_t *map = NULL;
     take_figures(field, from, &job->usable[index]);
-    field->direction_deg = layout.direction_deg;
-    field->far_first = layout.far_first;
-    snprintf(field->layout, sizeof field->layout, "%s", layout.name);
-    snprintf(field->pattern, sizeof field->pattern, "%s", layout.pattern);
-    field->last_share =
-        job->farm->last == FW_LAST_EVEN ? layout.share : layout.last_share;
     status = take_texts(field, from, err);
     if (!status)
-        status = take_vertices(job, index, field, &layout, &map, err);
+        status = take_vertices(job, index, field, layout, &map, err);
     if (!status)
-        status = take_rings(field, fw_plan__grazed(from), &layout, map, err);
+        status = take_rings(field, fw_plan__grazed(from), layout, map, err);
     if (!status)
         status = take_spots(job, index, err);
     if (!status)
-        status = fw_plan__paddocks(job, index, &layout, &targets, map, err);
-    if (!status)
-        status = fw_plan__take_shapes(job, index, &layout, err);
-    if (!status)
-        status = fw_plan__keep_notes(job, index, &layout, err);
-    if (!status)
-        status = fw_plan__lines(job, index, &layout, map, err);
-    if (!status)
-        field->fence_bound_m = fw_plan__bound_m(fw_plan__grazed(from), &layout);
-done:
+        status = layout->paddock_count
+                     ? take_layout(job, index, layout, targets, map, err)
+                     : take_none(plan, index, why, err);
     fw_free(map);
+    return status;
+}
+
+enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
+                              struct fw_error *err)
+{
+    struct fw_plan_targets targets = {0};
+    struct fw_layout layout = {0};
+    struct fw_error why = {0};
+    enum fw_status status = fw_plan__edge_feeds(job, index, err);
+    if (!status)
+        status = fw_plan__obstacles(job, index, err);
+    if (status)
+        return status;
+    status = fw_plan__targets(job, index, &targets, &why);
+    if (!status)
+        status = fw_plan__choose(job, index, &targets, &layout, &why);
+    if (status == FW_EPLAN) {
+        layout.vertex_count =
+            fw_plan__grazed(&job->farm->fields[index])->vertex_count;
+        status = FW_OK;
+    } else if (status && err) {
+        *err = why;
+    }
+    if (!status)
+        status = take_field(job, index, &layout, &targets, &why, err);
     fw_layout_release(&layout);
     fw_plan__targets_release(&targets);
     return status;

@@ -10,10 +10,15 @@ struct fw_plan_job {
     const struct fw_farm *farm;
     struct fw_plan *plan;
     struct fw_crs **crs; /* one a field, shared between fields of one system */
-    struct fw_usable *usable;        /* one a field */
-    int day;                         /* on which the next paddock is entered */
-    struct fw_plan__border *borders; /* of the field in hand */
-    size_t border_count;
+    struct fw_usable *usable;     /* one a field */
+    enum fw_feeds **edge_feeds;   /* one a field: of each of its grazed ground's
+                                     sides, from the vertex of that index */
+    int day;                      /* on which the next paddock is entered */
+    bool set_first;               /* how this plan's moves are done */
+    struct fw_time_stay *stays;   /* of the fields so far */
+    size_t stay_count, stay_capacity;
+    struct fw_land land;          /* of the plan, with what each line takes */
+    struct fw_time_sums sums;     /* of its time */
     struct fw_plan__obstacle *obstacles; /* of the field in hand */
     size_t obstacle_count;
     struct fw_plan__shape *shapes; /* of the plan's paddocks */
@@ -59,16 +64,6 @@ enum fw_status fw_plan__note_lanes(struct fw_plan_job *job,
 const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);
 
-/* When a line of a layout of `count` paddocks stands, counted in moves: set_at
- * is FW_NONE when it stood before, down_at is `count` or more when it stands to
- * the end. fences.c */
-struct fw_plan__span {
-    size_t set_at, down_at;
-};
-struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
-                                   const struct fw_layout_line *line,
-                                   size_t count);
-
 /* A front that stands already: front.c. The place to begin at; its runs as
  * lines of the layout, after those of its own; and how much of it the first
  * paddock has. */
@@ -79,7 +74,6 @@ enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
                                   struct fw_error *err);
 double fw_plan__front_door_m(const struct fw_farm_field *field,
                              const struct fw_layout *layout);
-bool fw_plan__is_front(const struct fw_plan_fence *fence);
 
 /* Setting or taking down, or all of a move: the minutes at the lines, how often
  * a person walks along one, and how far the farthest of them lies from where
@@ -106,11 +100,25 @@ const struct fw_spot *fw_plan__start_of_work(const struct fw_farm_field *field);
 /* score.c, choose.c */
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
+                              const struct fw_plan_targets *targets,
                               struct fw_plan_score *out, struct fw_error *err);
 enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
                                const struct fw_plan_targets *targets,
                                struct fw_plan_score **out, size_t *count,
                                struct fw_error *err);
+
+/* How far that kit goes beyond what the farm owns, as a share; 0: not at all.
+ * What lanes and aprons take, as a share of all. score.c */
+double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
+double fw_plan__lost(const struct fw_layout *layout);
+
+/* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
+ * *day on, and adds to *days what it feeds them for. paddocks.c */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job,
+                                  const struct fw_layout *layout,
+                                  const struct fw_plan_targets *targets,
+                                  size_t k, size_t cell, int *day,
+                                  double *days);
 
 /* The least line that paddocks of these areas can do with. field.c */
 double fw_plan__bound_m(const struct fw_field *shape,
@@ -138,26 +146,31 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
                                  const struct fw_plan_targets *targets,
                                  const size_t *map, struct fw_error *err);
 
-/* fences.c, posts.c, gates.c, water.c, moves.c */
+/* The side of the boundary that a side of the grazed ground is, and the number
+ * that people call it by; 0: none. field.c */
+struct fw_farm_side fw_plan__side_of(const struct fw_farm_field *from,
+                                     size_t side, size_t *number);
+enum fw_status fw_plan__edge_feeds(struct fw_plan_job *job, size_t field,
+                                   struct fw_error *err);
+
+/* schedule.c: the time of all fields together, and what it settles: which end
+ * of each line is fed, gates and openings, whether the kit will do. */
+enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err);
+
+/* fences.c, posts.c, water.c */
 enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout, const size_t *map,
                               struct fw_error *err);
-enum fw_status fw_plan__feed_ends(struct fw_plan_job *job, size_t field,
-                                  struct fw_error *err);
 enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
-enum fw_status fw_plan__gates(struct fw_plan_job *job, size_t field,
-                              struct fw_error *err);
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
-                              struct fw_error *err);
-enum fw_status fw_plan__moves(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
-/* One pace on along both sides of the last fence set in a move (of all its
- * runs), as a share of a day's feed: a strip as long as the fence is. */
-double fw_plan__pace_share(const struct fw_plan *plan, size_t move);
+/* One pace on along both sides of each moved fence, as a share of a day's feed.
+ */
+void fw_plan__pace_shares(struct fw_plan *plan, size_t field);
 
 /* safety.c, cautions.c, signs.c, untold.c, totals.c */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
@@ -167,11 +180,11 @@ enum fw_status fw_plan__unchecked(struct fw_plan_job *job,
 enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__cautions(struct fw_plan *plan, struct fw_error *err);
 /* The most warning signs that hang at once. */
-enum fw_status fw_plan__most_signs(const struct fw_plan *plan, int *out,
+enum fw_status fw_plan__most_signs(const struct fw_plan_job *job, int *out,
                                    struct fw_error *err);
 /* The most ends that stand at once and that no other line holds; is the line
  * so long that its ends must be held? ties.c */
-enum fw_status fw_plan__most_ties(const struct fw_plan *plan, int *most,
+enum fw_status fw_plan__most_ties(const struct fw_plan_job *job, int *most,
                                   struct fw_error *err);
 bool fw_plan__is_tied(const struct fw_plan_fence *fence);
 /* orders.c */
@@ -201,23 +214,6 @@ struct fw_point *fw_plan__line(const struct fw_plan_field *field,
 /* The outer ring of a paddock's greatest piece. */
 size_t fw_plan__greatest_ring(const struct fw_plan_field *field,
                               const struct fw_plan_rings *rings);
-
-/* The first paddock that the field's gate, which is given, opens into, or
- * FW_NONE: it opens into a lane, or off the field. */
-size_t fw_plan__at_gate(const struct fw_plan *plan, size_t field);
-
-/* The opening through which the flock enters a paddock, or FW_NONE; and the
- * one through which it leaves to walk back, or FW_NONE. */
-size_t fw_plan__opening_into(const struct fw_plan *plan, size_t paddock);
-size_t fw_plan__way_out(const struct fw_plan *plan, size_t paddock);
-
-/* borders.c: who lies beside the pieces of a field's lines. */
-enum fw_status fw_plan__borders(struct fw_plan_job *job, size_t field,
-                                struct fw_error *err);
-void fw_plan__borders_release(struct fw_plan_job *job);
-
-/* The paddock to the left of the piece between two vertices, or FW_NONE. */
-size_t fw_plan__left_of(const struct fw_plan_job *job, size_t from, size_t to);
 
 /* Is the place on ground that the map calls soft? */
 bool fw_plan__on_soft_ground(const struct fw_plan_job *job, size_t field,

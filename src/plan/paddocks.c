@@ -148,24 +148,34 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
     return FW_OK;
 }
 
-/* When it is grazed. The last one may hold less than its stay: the flock moves
- * on when the feed is gone, on the next whole day. */
-static void date(struct fw_plan_job *job, struct fw_plan_paddock *paddock,
-                 double stay, double share)
+/* The last one may hold less than its stay: the flock moves on when the feed is
+ * gone, on the next whole day. */
+static double feeds_days(const struct fw_layout *layout,
+                         const struct fw_plan_targets *targets, size_t k)
 {
-    const struct fw_plan *plan = job->plan;
-    int days = (int)lround(stay);
-    if (share < 1) {
-        paddock->stay_days = stay * share;
-        days = (int)ceil(paddock->stay_days - 0.02);
-        days = days < 1 ? 1 : days;
-    } else {
-        paddock->stay_days = stay;
-    }
-    paddock->demand_kg = plan->flock.demand_kg_day * paddock->stay_days;
-    paddock->enter = job->day;
-    paddock->leave = job->day + days;
-    job->day = paddock->leave;
+    const bool short_last = k + 1 == layout->paddock_count && !layout->even;
+    return targets->days[k] *
+           (short_last ? fmin(1, layout->last_share) : 1);
+}
+
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job,
+                                  const struct fw_layout *layout,
+                                  const struct fw_plan_targets *targets,
+                                  size_t k, size_t cell, int *day,
+                                  double *days)
+{
+    const double stay_days = feeds_days(layout, targets, k);
+    const int whole = (int)ceil(stay_days - 0.02);
+    const struct fw_time_stay stay = {
+        .cell = cell,
+        .enter = *day,
+        .leave = *day + (whole < 1 ? 1 : whole),
+        .target_kg = job->plan->flock.demand_kg_day * stay_days,
+        .left_kg = (double)NAN,
+    };
+    *day = stay.leave;
+    *days += stay_days;
+    return stay;
 }
 
 static enum fw_status add(struct fw_plan_job *job, size_t index,
@@ -189,11 +199,17 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     paddock->usable_kg = fw_plan__ground(job, index)
                              ? layout->holds[k]
                              : paddock->plane_m2 * field->usable_kg_ha / 1e4;
-    const bool last = k + 1 == layout->paddock_count;
-    const bool even = job->farm->last == FW_LAST_EVEN;
-    date(job, paddock, targets->days[k],
-         last && !even ? layout->last_share : 1);
-    enum fw_status status = take_rings(layout, k, map, &paddock->rings, err);
+    enum fw_status status =
+        fw_array_reserve(&job->stays, &job->stay_capacity, job->stay_count + 1,
+                         sizeof *job->stays, err);
+    if (status)
+        return status;
+    const struct fw_time_stay stay =
+        fw_plan__stay(job, layout, targets, k, plan->paddock_count - 1,
+                      &job->day, &paddock->stay_days);
+    job->stays[job->stay_count++] = stay;
+    paddock->demand_kg = stay.target_kg;
+    status = take_rings(layout, k, map, &paddock->rings, err);
     if (!status)
         status = measure(field, paddock, err);
     if (!status)
@@ -261,6 +277,40 @@ static enum fw_status name_blocks(struct fw_plan *plan, size_t index,
     return FW_OK;
 }
 
+/* Lanes and aprons: walked, and never grazed. */
+static enum fw_status add_lanes(struct fw_plan *plan, size_t index,
+                                const struct fw_layout *layout,
+                                const size_t *map, struct fw_error *err)
+{
+    struct fw_plan_field *field = &plan->fields[index];
+    const size_t count = layout->common_count;
+    char letter[8];
+    fw_plan__letter(index, letter);
+    enum fw_status status =
+        fw_array_reserve(&plan->lanes, &plan->lane_capacity,
+                         plan->lane_count + count, sizeof *plan->lanes, err);
+    for (size_t k = 0; !status && k < count; k++) {
+        struct fw_plan_lane *lane = &plan->lanes[plan->lane_count++];
+        struct fw_plan_paddock ground = {.field = index};
+        lane->field = index;
+        lane->apron = strcmp(layout->pattern, "wedges") == 0;
+        const char *what = lane->apron ? "apron" : "lane";
+        if (k == 0)
+            fw_plan__id(lane->id, "%s %s", what, letter);
+        else
+            fw_plan__id(lane->id, "%s %s.%zu", what, letter, k + 1);
+        lane->plane_m2 = layout->paddock_m2[layout->paddock_count + k];
+        status = take_rings(layout, layout->paddock_count + k, map,
+                            &lane->rings, err);
+        ground.rings = lane->rings;
+        if (!status)
+            status = measure(field, &ground, err);
+        lane->area_ha = ground.area_ha;
+        field->grazed_ha -= ground.area_ha;
+    }
+    return status;
+}
+
 enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
                                  const struct fw_layout *layout,
                                  const struct fw_plan_targets *targets,
@@ -276,6 +326,8 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
     field->paddock_count = count;
     for (size_t k = 0; !status && k < count; k++)
         status = add(job, index, layout, k, targets, map, err);
+    if (!status)
+        status = add_lanes(plan, index, layout, map, err);
     if (!status)
         status = name_blocks(plan, index, layout, err);
     if (!status)

@@ -1,8 +1,8 @@
-/* What a layout costs a person: work, wire, money, and the way to water. Lines
- * are counted as the plan counts them, without making the plan. */
+/* What a layout costs a person: work, wire, money, grass, and the way to water.
+ * Its moves are made and judged as the plan's are. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "plan/limits.h"
+#include "plan/land.h"
 #include "plan/run.h"
 
 #include <foldwright/fence.h>
@@ -15,10 +15,12 @@ struct scoring {
     const struct fw_plan_job *job;
     const struct fw_farm_field *field;
     const struct fw_layout *layout;
+    const struct fw_plan_targets *targets;
     struct fw_plan_score *out;
-    /* By move: what is set and taken down in its course, and what stands. */
-    struct fw_plan__work *work;
-    struct fw_kit *kit;
+    struct fw_plan__line_work *work; /* by line */
+    struct fw_land land;
+    struct fw_state start;
+    bool *stands;
 };
 
 static double away_m(struct fw_point a, struct fw_point b)
@@ -26,74 +28,136 @@ static double away_m(struct fw_point a, struct fw_point b)
     return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
-static enum fw_status work_on(const struct scoring *scoring,
-                              const struct fw_layout_line *line,
-                              struct fw_plan__line_work *out,
+/* ---- lines ---- */
+
+static enum fw_status work_on(struct scoring *scoring, size_t index,
                               struct fw_error *err)
 {
+    const struct fw_layout *layout = scoring->layout;
+    const struct fw_layout_line *line = &layout->lines[index];
+    if (!(line->length_m > 1e-6))
+        return FW_OK;
     struct fw_point *points = fw_alloc(line->count, sizeof *points);
     if (!points)
         return fw_fail_memory(err);
     for (size_t i = 0; i < line->count; i++)
-        points[i] =
-            fw_plan__layout_at(scoring->field, scoring->layout,
-                               scoring->layout->line_vertices[line->first + i]);
-    const enum fw_status status = fw_plan__line_work(
-        scoring->job, scoring->out->field, points, line->count, out, err);
+        points[i] = fw_plan__layout_at(scoring->field, layout,
+                                       layout->line_vertices[line->first + i]);
+    const enum fw_status status =
+        fw_plan__line_work(scoring->job, scoring->out->field, points,
+                           line->count, &scoring->work[index], err);
     fw_free(points);
-    return status;
-}
-
-static enum fw_status add_line(struct scoring *scoring,
-                               const struct fw_layout_line *line,
-                               struct fw_error *err)
-{
-    const struct fw_farm *farm = scoring->job->farm;
-    const size_t moves = scoring->layout->paddock_count;
-    struct fw_plan__line_work of;
-    if (!(line->length_m > 1e-6))
-        return FW_OK;
-    const enum fw_status status = work_on(scoring, line, &of, err);
-    if (status)
+    if (status || line->role == FW_LINE_FRONT)
         return status;
-    const struct fw_plan__span span = fw_plan__span(farm, line, moves);
-    const bool stood = span.set_at == FW_NONE;
-    if (!stood)
-        fw_plan__add_work(&scoring->work[span.set_at], &of.set);
-    if (span.down_at < moves)
-        fw_plan__add_work(&scoring->work[span.down_at], &of.take_down);
-    for (size_t m = stood ? 0 : span.set_at; m <= span.down_at && m < moves;
-         m++) {
-        scoring->kit[m].reels += of.count.reels;
-        scoring->kit[m].posts += of.count.posts;
-        scoring->kit[m].wire_m += of.count.wire_m;
-    }
-    if (!stood) {
-        scoring->out->longest_run_m =
-            fmax(scoring->out->longest_run_m, line->length_m);
-        scoring->out->beyond_limits +=
-            fw_plan__is_overlong(farm, of.count.line_m);
-    }
+    scoring->out->longest_run_m =
+        fmax(scoring->out->longest_run_m, line->length_m);
+    scoring->out->beyond_limits += fw_plan__is_overlong(
+        scoring->job->farm, scoring->work[index].count.line_m);
     return FW_OK;
 }
 
-static void sum_moves(struct scoring *scoring)
+static enum fw_status make_land(struct scoring *scoring, struct fw_error *err)
 {
-    struct fw_plan_score *out = scoring->out;
-    const size_t moves = scoring->layout->paddock_count;
-    double minutes = 0;
-    for (size_t m = 0; m < moves; m++) {
-        minutes +=
-            fw_plan__work_min(&scoring->work[m], &scoring->job->farm->rates);
-        out->kit.reels = scoring->kit[m].reels > out->kit.reels
-                             ? scoring->kit[m].reels
-                             : out->kit.reels;
-        out->kit.posts = scoring->kit[m].posts > out->kit.posts
-                             ? scoring->kit[m].posts
-                             : out->kit.posts;
-        out->kit.wire_m = fmax(out->kit.wire_m, scoring->kit[m].wire_m);
+    const struct fw_layout *layout = scoring->layout;
+    size_t *line_of = fw_alloc(layout->line_count, sizeof *line_of);
+    scoring->work = fw_alloc(layout->line_count, sizeof *scoring->work);
+    scoring->stands = fw_alloc(layout->line_count, sizeof *scoring->stands);
+    enum fw_status status = line_of && scoring->work && scoring->stands
+                                ? FW_OK
+                                : fw_fail_memory(err);
+    for (size_t l = 0; !status && l < layout->line_count; l++)
+        status = work_on(scoring, l, err);
+    if (!status)
+        status = fw_plan__land_of(scoring->job, scoring->out->field, layout,
+                                  scoring->work, &scoring->land, line_of, err);
+    for (size_t l = 0; !status && l < layout->line_count; l++)
+        if (line_of[l] != FW_NONE)
+            scoring->stands[line_of[l]] =
+                layout->lines[l].role == FW_LINE_FRONT;
+    scoring->start.stands = scoring->stands;
+    fw_free(line_of);
+    return status;
+}
+
+/* ---- moves ---- */
+
+static void take_sums(struct fw_plan_score *out,
+                      const struct fw_time_sums *sums)
+{
+    out->kit = (struct fw_kit){sums->reels, sums->posts, sums->wire_m};
+    out->minutes = sums->minutes / out->days;
+    out->refused =
+        sums->faults[FW_TIME_LOOSE] + sums->faults[FW_TIME_UNTIED];
+    out->crossed_m = sums->crossed_m;
+    out->dry_nights = sums->dry_nights;
+    out->unfed = sums->faults[FW_TIME_NO_FEED];
+    out->narrow = sums->faults[FW_TIME_NARROW];
+}
+
+static enum fw_status judge(struct scoring *scoring,
+                            const struct fw_time_stay *stays, bool set_first,
+                            struct fw_time_sums *sums, struct fw_error *err)
+{
+    struct fw_plan__habits habits;
+    struct fw_time time = {0};
+    fw_plan__habits(scoring->job, scoring->out->field, set_first, &habits);
+    enum fw_status status =
+        fw_time_make(&scoring->land, stays, scoring->layout->paddock_count,
+                     &habits.habits, &scoring->start, &time, err);
+    if (!status)
+        status = fw_time_judge(&scoring->land, &time, &habits.habits,
+                               &scoring->start, sums, err);
+    fw_time_release(&time);
+    return status;
+}
+
+/* What the farm has not got; 0 when it has enough, or has told nothing. */
+double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit)
+{
+    const struct fw_kit *own = &farm->kit;
+    if (!farm->kit_given)
+        return 0;
+    const double reels = fmax(0, kit->reels - own->reels);
+    const double posts = fmax(0, kit->posts - own->posts);
+    const double wire_m = fmax(0, kit->wire_m - own->wire_m);
+    return reels / fmax(1, own->reels) + posts / fmax(1, own->posts) +
+           wire_m / fmax(1, own->wire_m);
+}
+
+/* Where nobody told in which order the work is done, that which can be done
+ * with what the farm owns. */
+static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
+{
+    const struct fw_farm *farm = scoring->job->farm;
+    const size_t count = scoring->layout->paddock_count;
+    struct fw_time_stay *stays = fw_alloc(count, sizeof *stays);
+    struct fw_time_sums sums;
+    bool set_first = farm->work_order == FW_WORK_SET_FIRST;
+    if (!stays)
+        return fw_fail_memory(err);
+    int day = scoring->job->day;
+    for (size_t k = 0; k < count; k++)
+        stays[k] = fw_plan__stay(scoring->job, scoring->layout,
+                                 scoring->targets, k, k, &day,
+                                 &scoring->out->days);
+    enum fw_status status = judge(scoring, stays, set_first, &sums, err);
+    if (!status)
+        take_sums(scoring->out, &sums);
+    if (!status && farm->kit_given && !farm->work_told &&
+        fw_plan__kit_lack(farm, &scoring->out->kit) > 0) {
+        struct fw_plan_score other = *scoring->out;
+        status = judge(scoring, stays, !set_first, &sums, err);
+        if (!status)
+            take_sums(&other, &sums);
+        if (!status && fw_plan__kit_lack(farm, &other.kit) <
+                           fw_plan__kit_lack(farm, &scoring->out->kit)) {
+            *scoring->out = other;
+            set_first = !set_first;
+        }
     }
-    out->minutes = minutes / (double)moves;
+    scoring->out->set_first = set_first;
+    fw_free(stays);
+    return status;
 }
 
 static void sum_cost(struct scoring *scoring)
@@ -107,6 +171,8 @@ static void sum_cost(struct scoring *scoring)
                     out->kit.posts * prices->post +
                     out->kit.wire_m * prices->wire_m;
 }
+
+/* ---- paddocks ---- */
 
 /* From the water to the middle of the paddock; where a trough moves with the
  * flock, from the middle to its farthest corner. */
@@ -152,22 +218,23 @@ static enum fw_status look_at_paddocks(struct scoring *scoring,
     return FW_OK;
 }
 
-/* To the first paddock, from the gate or through a front that stands. */
-static double way_in_m(const struct fw_farm_field *field,
-                       const struct fw_layout *layout)
+/* What lanes and aprons take, of all that there is. */
+double fw_plan__lost(const struct fw_layout *layout)
 {
-    const double least_door_m = 4, there_m = 1e-6;
-    const bool there =
-        field->front.given
-            ? fw_plan__front_door_m(field, layout) >= least_door_m
-            : !field->gate.given || !(layout->gate_m > there_m);
-    return there ? 0 : layout->gate_m;
+    double all = 0, lost = 0;
+    for (size_t p = 0; p < layout->paddock_count + layout->common_count; p++) {
+        all += layout->holds[p];
+        lost += p < layout->paddock_count ? 0 : layout->holds[p];
+    }
+    return all > 0 ? lost / all : 0;
 }
 
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
+                              const struct fw_plan_targets *targets,
                               struct fw_plan_score *out, struct fw_error *err)
 {
+    const double most_lost = 0.05;
     struct fw_plan_score score = {
         .field = field,
         .pattern = layout->pattern,
@@ -177,34 +244,32 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         .standing_m = layout->standing_m,
         .turns = layout->turn_count,
         .apart = layout->apart_count,
-        .has_lane = layout->common_count > 0,
+        .lost = fw_plan__lost(layout),
         .far_first = layout->far_first,
         .keep_short = layout->keep_short,
-        .gate_m = way_in_m(&job->farm->fields[field], layout),
+        .gate_m = layout->gate_m,
     };
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
     score.bound_m =
         fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
-    const size_t moves = layout->paddock_count;
+    score.beyond_limits = score.lost > most_lost;
     struct scoring scoring = {
         .job = job,
         .field = &job->farm->fields[field],
         .layout = layout,
+        .targets = targets,
         .out = &score,
-        .work = fw_alloc(moves, sizeof *scoring.work),
-        .kit = fw_alloc(moves, sizeof *scoring.kit),
     };
-    enum fw_status status =
-        scoring.work && scoring.kit ? FW_OK : fw_fail_memory(err);
-    for (size_t l = 0; !status && l < layout->line_count; l++)
-        status = add_line(&scoring, &layout->lines[l], err);
+    enum fw_status status = make_land(&scoring, err);
+    if (!status)
+        status = sum_moves(&scoring, err);
     if (!status) {
-        sum_moves(&scoring);
         sum_cost(&scoring);
         status = look_at_paddocks(&scoring, err);
     }
     fw_free(scoring.work);
-    fw_free(scoring.kit);
+    fw_free(scoring.stands);
+    fw_land_release(&scoring.land);
     if (!status)
         *out = score;
     return status;
