@@ -148,6 +148,13 @@ FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
  * again; dormant grass does not sprout. */
 enum fw_season { FW_SEASON_GROWTH, FW_SEASON_DORMANT };
 
+/* In which order a move is done. */
+enum fw_work_order {
+    FW_WORK_LEAPFROG, /* the next paddock is fenced ahead overnight; when the
+                         flock is in, the old line is wound and set beyond */
+    FW_WORK_SET_FIRST /* the new front is set first, then they are let in */
+};
+
 /* In which order the fields are grazed. */
 enum fw_field_order {
     FW_ORDER_GIVEN,
@@ -199,6 +206,8 @@ struct fw_farm {
     double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
     bool reserve;         /* one paddock more is fenced ahead */
+    enum fw_work_order work_order;
+    bool work_told;
     enum fw_season season;
     bool back_fence;
     bool back_fence_told;

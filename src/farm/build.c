@@ -210,6 +210,9 @@ static void set_rest(const struct fw_farm__reader *reader)
         farm->apron_m = -1; /* none */
     farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
     farm->reserve = choice_or(&draft->reserve, 0) != 0;
+    farm->work_order =
+        (enum fw_work_order)choice_or(&draft->work_order, FW_WORK_LEAPFROG);
+    farm->work_told = draft->work_order.at.given;
     farm->direction_given = draft->fence_bearing_deg.at.given;
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
     farm->pace_m = number_or(&draft->pace_m, 0.80);

@@ -119,7 +119,7 @@ struct fw_farm__draft {
     struct fw_farm__text name, layout;
     struct fw_farm__choice units, last, back_fence, soil;
     struct fw_farm__choice prefer, limits, block_lines, reserve;
-    struct fw_farm__choice first, season, field_order;
+    struct fw_farm__choice first, season, field_order, work_order;
     struct fw_farm__number keep_storm, keep_heat;
     struct fw_farm__number start_day, fence_bearing_deg, pace_m;
     struct fw_farm__number least_width_m, least_face_m, longest_shape;

@@ -347,9 +347,15 @@ ROW("perimeter-fence.slack", "--perimeter-slack", "4 %", "0 to 50 %",
     "its wire beyond the length of the line", "4 %",
     OF_FARM(perimeter_fence.slack), QUANTITY(FW_KIND_SHARE, 0, 0.5))
 
-ROW("work", NULL, "{walk-a-minute: 75 m, set-post: 8 s}", "keys below it",
-    "how fast the work goes, by your own watch", NULL,
+ROW("work", NULL, "{order: leapfrog, walk-a-minute: 75 m}", "keys below it",
+    "in which order a move is done, and how fast, by your own watch", NULL,
     .shape = FW_SHAPE_GROUP)
+ROW("work.order", "--work", "leapfrog", "leapfrog or set-first",
+    "leapfrog: the next paddock stands fenced ahead overnight, and when they "
+    "are in, the old line is wound and set beyond; set-first: the new front is "
+    "set, then they are let in",
+    "leapfrog (common practice, no source)",
+    OF_FARM(work_order), CHOICE(work_order))
 ROW("work.walk-a-minute", NULL, "75 m", "10 m to 200 m",
     "how far you walk in a minute",
     "75 m (common practice, no source)",

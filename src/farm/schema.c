@@ -6,6 +6,7 @@ static const char *const words_units[] = {"metric", "us", NULL};
 static const char *const words_last[] = {"short", "even", NULL};
 static const char *const words_first[] = {"near", "far", NULL};
 static const char *const words_field_order[] = {"given", "nearest", NULL};
+static const char *const words_work_order[] = {"leapfrog", "set-first", NULL};
 static const char *const words_season[] = {"growth", "dormant", NULL};
 static const char *const words_prefer[] = {"work", "fence", "kit",
                                            "cost", "walk",  NULL};
@@ -21,6 +22,8 @@ _Static_assert(FW_METRIC == 0 && FW_US == 1, "words_units");
 _Static_assert(FW_LAST_SHORT == 0 && FW_LAST_EVEN == 1, "words_last");
 _Static_assert(FW_ORDER_GIVEN == 0 && FW_ORDER_NEAREST == 1,
                "words_field_order");
+_Static_assert(FW_WORK_LEAPFROG == 0 && FW_WORK_SET_FIRST == 1,
+               "words_work_order");
 _Static_assert(FW_SEASON_GROWTH == 0 && FW_SEASON_DORMANT == 1, "words_season");
 _Static_assert(FW_PREFER_WORK == 0 && FW_PREFER_FENCE == 1 &&
                    FW_PREFER_KIT == 2 && FW_PREFER_COST == 3 &&
@@ -39,6 +42,7 @@ static const char *const words_far_end[] = {"loose", "hooked", NULL};
 #define FIRST_units 0
 #define FIRST_last 0
 #define FIRST_first 0
+#define FIRST_work_order 0
 #define FIRST_season 0
 #define FIRST_field_order 0
 #define FIRST_prefer 0

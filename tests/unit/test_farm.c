@@ -238,7 +238,8 @@ static const char whole[] =
     "cm,\r\n"
     "        bottom: 30 cm, owns: {reels: 6, posts: 90, wire: 2400 m}}\r\n"
     "perimeter-fence: {strands: 4, post-gap: 12 m, slack: 2 %}\r\n"
-    "work: {walk-a-minute: 70 m, set-post: 9 s, tie-end: 1 min,\r\n"
+    "work: {order: set-first, walk-a-minute: 70 m, set-post: 9 s, tie-end: 1 "
+    "min,\r\n"
     "       wind-a-minute: 50 m, pull-post: 6 s, posts-an-armful: 15}\r\n"
     "pace: 0.85 m\r\n"
     "hauling: {tank: 600 L, trough-moves: no}\r\n"
@@ -270,6 +271,8 @@ static void the_whole_file_is_read_into_the_farm(void **state)
     assert_true(farm->back_fence_told);
     assert_int_equal(farm->season, FW_SEASON_DORMANT);
     assert_true(farm->far_first);
+    assert_int_equal(farm->work_order, FW_WORK_SET_FIRST);
+    assert_true(farm->work_told);
     assert_string_equal(farm->fields[0].park.text, "corner:2");
     assert_true(farm->direction_given);
     assert_near(farm->direction_deg, 35, 1e-12);
