@@ -155,6 +155,19 @@ enum fw_work_order {
     FW_WORK_SET_FIRST /* the new front is set first, then they are let in */
 };
 
+/* The dates between which the ewes lamb, and what the moves do meanwhile. */
+struct fw_lambing {
+    bool given;
+    int from, to; /* the first and the last day */
+    enum fw_lambing_way {
+        FW_LAMBING_DAILY, /* moved each day, in two visits while lambs are under
+                             3 weeks old */
+        FW_LAMBING_HOLD,  /* nobody moves the flock */
+        FW_LAMBING_DRIFT  /* ewes with new lambs stay behind for a stay, and the
+                             opening stays open */
+    } way;
+};
+
 /* In which order the fields are grazed. */
 enum fw_field_order {
     FW_ORDER_GIVEN,
@@ -208,6 +221,7 @@ struct fw_farm {
     bool reserve;         /* one paddock more is fenced ahead */
     enum fw_work_order work_order;
     bool work_told;
+    struct fw_lambing lambing;
     enum fw_season season;
     bool back_fence;
     bool back_fence_told;

@@ -226,6 +226,60 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->energizer_j = number_or(&draft->joules, 0);
 }
 
+static enum fw_status no_lambing_date(const struct fw_farm__reader *reader,
+                                      struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    if (draft->lambing_from.at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is told without lambing.to; add the last day, such as to: "
+                "2027-05-05 (--lambing-to 2027-05-05)");
+        return fw_farm__fail_at(reader, &draft->lambing_from.at, "lambing.from",
+                                err);
+    }
+    if (draft->lambing_to.at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is told without lambing.from; add the first day, such as "
+                "from: 2027-04-10 (--lambing-from 2027-04-10)");
+        return fw_farm__fail_at(reader, &draft->lambing_to.at, "lambing.to",
+                                err);
+    }
+    fw_fail(err, FW_EINPUT,
+            "is told without lambing.from and lambing.to; add the first and "
+            "the last day, such as from: 2027-04-10 and to: 2027-05-05");
+    return fw_farm__fail_at(reader, &draft->lambing_way.at, "lambing.way", err);
+}
+
+static enum fw_status set_lambing(const struct fw_farm__reader *reader,
+                                  struct fw_lambing *out, struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    const struct fw_farm__at *from = &draft->lambing_from.at;
+    const struct fw_farm__at *to = &draft->lambing_to.at;
+    if (!from->given && !to->given && !draft->lambing_way.at.given)
+        return FW_OK;
+    if (!from->given || !to->given)
+        return no_lambing_date(reader, err);
+    const struct fw_lambing lambing = {
+        .given = true,
+        .from = whole_or(&draft->lambing_from, 0),
+        .to = whole_or(&draft->lambing_to, 0),
+        .way = (enum fw_lambing_way)choice_or(&draft->lambing_way,
+                                              FW_LAMBING_DAILY),
+    };
+    if (lambing.to < lambing.from) {
+        char first[FW_DATE_TEXT], last[FW_DATE_TEXT];
+        fw_fail(err, FW_EINPUT,
+                "%s is before lambing.from, %s; expected that day or a later "
+                "one",
+                fw_date_write(lambing.to, last),
+                fw_date_write(lambing.from, first));
+        return fw_farm__fail_at(reader, to, "lambing.to", err);
+    }
+    *out = lambing;
+    return FW_OK;
+}
+
 enum fw_status fw_farm__build(struct fw_farm__reader *reader,
                               struct fw_error *err)
 {
@@ -249,5 +303,7 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
         status = set_classes(draft, farm, err);
     if (!status)
         status = set_stay(draft, &farm->stay, err);
+    if (!status)
+        status = set_lambing(reader, &farm->lambing, err);
     return status;
 }

@@ -180,6 +180,9 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
         status =
             add(farm, !farm->work_told, "order of work", "leapfrog", common);
     if (!status)
+        status = add(farm, farm->lambing.given && !draft->lambing_way.at.given,
+                     "moves at lambing", "daily", common);
+    if (!status)
         status = add(farm, !draft->park.at.given && any_gate(reader),
                      "vehicle and spare posts", "at the gate", common);
     if (!status)

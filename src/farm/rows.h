@@ -26,6 +26,28 @@ ROW("away", "--away", "2026-06-01 to 2026-06-03",
     "dates, or ranges of dates",
     "days on which nobody moves the flock", "none",
     .shape = FW_SHAPE_VALUES, OF_FARM(away), .set = fw_farm__set_away)
+ROW("lambing", NULL, "{from: 2027-04-10, to: 2027-05-05, way: daily}",
+    "keys below it",
+    "when the ewes lamb, and what the moves do meanwhile",
+    NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("lambing.from", "--lambing-from", "2027-04-10",
+    "a date, year-month-day",
+    "the first day of lambing",
+    NULL,
+    OF_FARM(lambing_from), .set = fw_farm__set_day)
+ROW("lambing.to", "--lambing-to", "2027-05-05",
+    "a date, year-month-day",
+    "the last day of lambing",
+    NULL,
+    OF_FARM(lambing_to), .set = fw_farm__set_day)
+ROW("lambing.way", "--lambing-way", "daily",
+    "hold, drift or daily",
+    "hold: nobody moves the flock between the dates; drift: ewes with new "
+    "lambs stay behind for a stay and the opening stays open; daily: moved "
+    "each day, in two visits while lambs are under 3 weeks old",
+    "daily (common practice, no source)",
+    OF_FARM(lambing_way), CHOICE(lambing_way))
 ROW("back-fence", "--back-fence", "yes", "yes or no",
     "whether a fence behind the flock keeps it off grazed ground",
     "yes in growth, no when dormant (common practice, no source)",

@@ -7,6 +7,7 @@ static const char *const words_last[] = {"short", "even", NULL};
 static const char *const words_first[] = {"near", "far", NULL};
 static const char *const words_field_order[] = {"given", "nearest", NULL};
 static const char *const words_work_order[] = {"leapfrog", "set-first", NULL};
+static const char *const words_lambing_way[] = {"daily", "hold", "drift", NULL};
 static const char *const words_season[] = {"growth", "dormant", NULL};
 static const char *const words_prefer[] = {"work", "fence", "kit",
                                            "cost", "walk",  NULL};
@@ -24,6 +25,9 @@ _Static_assert(FW_ORDER_GIVEN == 0 && FW_ORDER_NEAREST == 1,
                "words_field_order");
 _Static_assert(FW_WORK_LEAPFROG == 0 && FW_WORK_SET_FIRST == 1,
                "words_work_order");
+_Static_assert(FW_LAMBING_DAILY == 0 && FW_LAMBING_HOLD == 1 &&
+                   FW_LAMBING_DRIFT == 2,
+               "words_lambing_way");
 _Static_assert(FW_SEASON_GROWTH == 0 && FW_SEASON_DORMANT == 1, "words_season");
 _Static_assert(FW_PREFER_WORK == 0 && FW_PREFER_FENCE == 1 &&
                    FW_PREFER_KIT == 2 && FW_PREFER_COST == 3 &&
@@ -43,6 +47,7 @@ static const char *const words_far_end[] = {"loose", "hooked", NULL};
 #define FIRST_last 0
 #define FIRST_first 0
 #define FIRST_work_order 0
+#define FIRST_lambing_way 0
 #define FIRST_season 0
 #define FIRST_field_order 0
 #define FIRST_prefer 0

@@ -139,7 +139,7 @@ static bool stands_alone(const char *path)
 {
     return strncmp(path, "fields", 6) != 0 && strncmp(path, "maps", 4) != 0 &&
            strncmp(path, "forage-map", 10) != 0 &&
-           strncmp(path, "dem", 3) != 0 &&
+           strncmp(path, "dem", 3) != 0 && strncmp(path, "lambing", 7) != 0 &&
            strncmp(path, "fence.owns", 10) != 0 &&
            strncmp(path, "perimeter.sides", 15) != 0 &&
            strcmp(path, "energizer.loaded") != 0 &&
@@ -214,6 +214,7 @@ static const char whole[] =
     "away: [2026-05-20, 2026-06-01 to 2026-06-03]\r\n"
     "back-fence: no\r\n"
     "season: dormant\r\n"
+    "lambing: {from: 2026-06-10, to: 2026-07-02, way: drift}\r\n"
     "first: far\r\n"
     "fence-bearing: 35 deg\r\n"
     "flock:\r\n"
@@ -273,6 +274,10 @@ static void the_whole_file_is_read_into_the_farm(void **state)
     assert_true(farm->far_first);
     assert_int_equal(farm->work_order, FW_WORK_SET_FIRST);
     assert_true(farm->work_told);
+    assert_true(farm->lambing.given);
+    assert_string_equal(fw_date_write(farm->lambing.from, day), "2026-06-10");
+    assert_string_equal(fw_date_write(farm->lambing.to, day), "2026-07-02");
+    assert_int_equal(farm->lambing.way, FW_LAMBING_DRIFT);
     assert_string_equal(farm->fields[0].park.text, "corner:2");
     assert_true(farm->direction_given);
     assert_near(farm->direction_deg, 35, 1e-12);
