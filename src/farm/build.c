@@ -36,6 +36,7 @@ static void set_spec(const struct fw_farm__spec *told,
     out->post_gap_m = number_or(&told->post_gap_m, out->post_gap_m);
     out->slack = number_or(&told->slack, out->slack);
     out->reel_m = number_or(&told->reel_m, out->reel_m);
+    out->out_and_back = choice_or(&told->reel_use, 0) != 0;
     out->height_top_m = number_or(&told->top_m, out->height_top_m);
     out->height_bottom_m = number_or(&told->bottom_m, out->height_bottom_m);
 }

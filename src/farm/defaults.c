@@ -209,6 +209,9 @@ static enum fw_status add_fence(const struct fw_farm__reader *reader)
     if (!status)
         status = add(farm, !told->reel_m.at.given, "wire on a reel", "%g m",
                      common, spec->reel_m);
+    if (!status)
+        status = add(farm, !told->reel_use.at.given, "use of the reels",
+                     "one a strand", common);
     if (!status && (!told->top_m.at.given || !told->bottom_m.at.given))
         status = add(farm, true, "wire heights", "%.0f and %.0f cm",
                      "a published interior fence, docs/guide/fence.md",

@@ -336,6 +336,12 @@ ROW("fence.slack", "--slack", "4 %", "0 to 50 %",
 ROW("fence.reel", "--reel", "400 m", "10 m to 2000 m",
     "wire on one reel", "400 m",
     OF_FARM(fence.reel_m), QUANTITY(FW_KIND_LENGTH, 10, 2000))
+ROW("fence.reel-use", "--reel-use", "one-a-strand",
+    "one-a-strand or out-and-back",
+    "one-a-strand: every strand on reels of its own; out-and-back: two strands "
+    "are one wire on one reel, which turns at the far end",
+    "one-a-strand (common practice, no source)",
+    OF_FARM(fence.reel_use), CHOICE(reel_use))
 ROW("fence.top", "--top", "55 cm", "20 cm to 150 cm",
     "height of the highest live wire", "55 cm",
     OF_FARM(fence.top_m), QUANTITY(FW_KIND_LENGTH, 0.2, 1.5))

@@ -31,9 +31,16 @@ double fw_plan__least_face_m(const struct fw_plan_job *job)
     return job->farm->least_face_m * job->plan->flock.head;
 }
 
+/* Out and back a wire is twice as long as its line. */
+static double reach_of_two_reels_m(const struct fw_fence_spec *spec)
+{
+    const bool twice = spec->out_and_back && spec->strands > 1;
+    return (twice ? 1 : 2) * spec->reel_m;
+}
+
 static double longest_run_m(const struct fw_farm *farm)
 {
-    return 2 * farm->moved.reel_m / (1 + farm->moved.slack);
+    return reach_of_two_reels_m(&farm->moved) / (1 + farm->moved.slack);
 }
 
 /* With open ground behind them the flock has more than the paddock: what it
@@ -253,9 +260,9 @@ static enum fw_status warn_runs(struct fw_plan_job *job, size_t index,
             fw_plan__is_overlong(job->farm, fence->ground_m))
             status =
                 fw_notes_add(&plan->notes, FW_LEVEL_WARNING, fence->id, err,
-                             "is longer than two reels of wire (%.0f m): "
-                             "each strand needs a third one",
-                             2 * job->farm->moved.reel_m);
+                             "is longer than two reels of wire reach "
+                             "(%.0f m): each wire needs a third one",
+                             reach_of_two_reels_m(&job->farm->moved));
     }
     return status;
 }

@@ -235,8 +235,8 @@ static const char whole[] =
     "perimeter: {holds: sheep, hot: yes, ponds: nothing,\r\n"
     "            sides: [{side: 2, holds: lambs, hot: no}]}\r\n"
     "soil: dry\r\n"
-    "fence: {strands: 3, post-gap: 9 m, slack: 5 %, reel: 500 m, top: 60 "
-    "cm,\r\n"
+    "fence: {strands: 3, post-gap: 9 m, slack: 5 %, reel: 500 m,\r\n"
+    "        reel-use: out-and-back, top: 60 cm,\r\n"
     "        bottom: 30 cm, owns: {reels: 6, posts: 90, wire: 2400 m}}\r\n"
     "perimeter-fence: {strands: 4, post-gap: 12 m, slack: 2 %}\r\n"
     "work: {order: set-first, walk-a-minute: 70 m, set-post: 9 s, tie-end: 1 "
@@ -371,6 +371,8 @@ static void fences_work_and_prices_are_read(void **state)
     assert_near(farm->moved.post_gap_m, 9, 1e-12);
     assert_near(farm->moved.slack, 0.05, 1e-12);
     assert_near(farm->moved.reel_m, 500, 1e-9);
+    assert_true(farm->moved.out_and_back);
+    assert_false(farm->perimeter.out_and_back);
     assert_near(farm->moved.height_top_m, 0.6, 1e-12);
     assert_near(farm->moved.height_bottom_m, 0.3, 1e-12);
     assert_int_equal(farm->perimeter.strands, 4);

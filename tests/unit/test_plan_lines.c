@@ -440,6 +440,37 @@ static void openings_lie_on_the_fence_that_both_share(void **state)
     assert_true(ways_out > 0);
 }
 
+/* ---- on how many reels ---- */
+
+static void out_and_back_two_strands_are_on_one_wire(void **state)
+{
+    (void)state;
+    int shared = 0;
+    for (int out_and_back = 0; out_and_back < 2; out_and_back++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        struct fw_plan *plan = NULL;
+        struct fw_error err;
+        farm->layout = fw_strdup("blocks");
+        farm->moved.reel_m = 100;
+        farm->moved.slack = 0;
+        farm->moved.out_and_back = out_and_back;
+        if (fw_plan_make(farm, &plan, &err))
+            fail_msg("%s", err.text);
+        for (size_t i = 0; i < plan->fence_count; i++) {
+            const struct fw_plan_fence *fence = &plan->fences[i];
+            const double by_strand = 2 * ceil(fence->ground_m / 100);
+            const double by_pair = ceil(2 * fence->ground_m / 100);
+            if (fence->role == FW_FENCE_PERIMETER)
+                continue;
+            assert_int_equal(fence->reels, out_and_back ? by_pair : by_strand);
+            shared += by_pair < by_strand;
+        }
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(shared > 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -449,6 +480,7 @@ int main(void)
         cmocka_unit_test(the_kit_is_the_most_that_stands_at_once),
         cmocka_unit_test(an_end_on_a_block_line_is_paced_from_its_end_a),
         cmocka_unit_test(a_line_is_fed_where_something_can_feed_it),
+        cmocka_unit_test(out_and_back_two_strands_are_on_one_wire),
         cmocka_unit_test(openings_lie_on_the_fence_that_both_share),
     };
     return cmocka_run_group_tests_name("plan_lines", tests, NULL, NULL);
