@@ -124,7 +124,8 @@ struct fw_farm_wiring {
     int perimeter_strands;
     enum fw_bonded bonded;
     double bond_gap_m;
-    bool far_hooked;   /* the far end of a moved line is hooked on too */
+    bool far_hooked;   /* the far end of a moved line is hooked on too; of a
+                          wire out and back its second end, at end A */
     double joint_ohm;  /* of each place where a line is hooked on */
     double switch_ohm; /* of what is in the lead */
     double lead_m;     /* negative: the straight way */
