@@ -219,7 +219,6 @@ struct fw_farm {
     double lane_width_m;  /* 0: the usual one */
     double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
-    bool reserve;         /* one paddock more is fenced ahead */
     enum fw_work_order work_order;
     bool work_told;
     struct fw_lambing lambing;
@@ -298,6 +297,10 @@ struct fw_farm_key {
     const char *otherwise; /* what holds when it is not told, or NULL */
 };
 FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
+
+/* Keys that there were once. They are refused; help says why, and what to write
+ * in their place. */
+FW_API const struct fw_farm_key *fw_farm_gone_keys(size_t *count);
 
 #ifdef __cplusplus
 }

@@ -210,7 +210,6 @@ static void set_rest(const struct fw_farm__reader *reader)
     if (farm->apron_m <= 0)
         farm->apron_m = -1; /* none */
     farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
-    farm->reserve = choice_or(&draft->reserve, 0) != 0;
     farm->work_order =
         (enum fw_work_order)choice_or(&draft->work_order, FW_WORK_LEAPFROG);
     farm->work_told = draft->work_order.at.given;

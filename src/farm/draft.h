@@ -119,7 +119,7 @@ struct fw_farm__wiring {
 struct fw_farm__draft {
     struct fw_farm__text name, layout;
     struct fw_farm__choice units, last, back_fence, soil;
-    struct fw_farm__choice prefer, limits, block_lines, reserve;
+    struct fw_farm__choice prefer, limits, block_lines;
     struct fw_farm__choice first, season, field_order, work_order;
     struct fw_farm__number keep_storm, keep_heat;
     struct fw_farm__number lambing_from, lambing_to;

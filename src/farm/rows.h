@@ -123,10 +123,6 @@ ROW("block-lines", "--block-lines", "needed", "needed or all",
     "stand all the time",
     "needed",
     OF_FARM(block_lines), CHOICE(block_lines))
-ROW("reserve", "--reserve", "no", "yes or no",
-    "whether one paddock more is always fenced ahead",
-    "no",
-    OF_FARM(reserve), ANSWER)
 
 ROW("flock", NULL, "- {head: 90, weight: 62 kg, state: dry}", "a list",
     "the classes of sheep that graze together", NULL,

@@ -114,6 +114,23 @@ const struct fw_farm_key *fw_farm_keys(size_t *count)
     return keys;
 }
 
+static const struct fw_farm_key gone[] = {
+    {.path = "reserve",
+     .option = "--reserve",
+     .example = "yes",
+     .help = "with work: {order: leapfrog}, the default, the next paddock is "
+             "always fenced ahead",
+     .range = "yes or no"},
+};
+
+#define GONE (sizeof(gone) / sizeof(gone[0]))
+
+const struct fw_farm_key *fw_farm_gone_keys(size_t *count)
+{
+    *count = GONE;
+    return gone;
+}
+
 size_t fw_farm__row_count(void)
 {
     return ROWS;

@@ -75,9 +75,24 @@ static const char *elsewhere(const char *key)
     return NULL;
 }
 
+/* A key that there was once, at the top: none of them lay deeper. */
+static const struct fw_farm_key *gone_key(const char *group, const char *key)
+{
+    size_t count;
+    const struct fw_farm_key *gone = fw_farm_gone_keys(&count);
+    for (size_t i = 0; i < count && !group[0]; i++)
+        if (strcmp(gone[i].path, key) == 0)
+            return &gone[i];
+    return NULL;
+}
+
 enum fw_status fw_farm__no_such_key(const char *group, const char *key,
                                     struct fw_error *err)
 {
+    const struct fw_farm_key *gone = gone_key(group, key);
+    if (gone)
+        return fw_fail(err, FW_EINPUT, "is no key any more: %s; leave it out",
+                       gone->help);
     const char *keys[most_keys];
     const size_t count = keys_of(group, keys);
     const char *near = fw_text_nearest(key, keys, count);

@@ -128,11 +128,9 @@ struct fw_plan__span fw_plan__span(const struct fw_farm *farm,
         return (struct fw_plan__span){0, count};
     const bool kept = farm->back_fence || role == FW_LINE_STANDING;
     const size_t from = line->holds_ends ? line->needed_from : line->from;
-    const size_t ahead = farm->reserve && from > 0;
     const size_t down =
         line->holds_ends ? line->needed_to + 1 : line->to + kept;
-    return (struct fw_plan__span){
-        role == FW_LINE_FRONT ? FW_NONE : from - ahead, down};
+    return (struct fw_plan__span){role == FW_LINE_FRONT ? FW_NONE : from, down};
 }
 
 static void date(const struct fw_plan_job *job, struct fw_plan_fence *fence,

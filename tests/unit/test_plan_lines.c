@@ -16,9 +16,8 @@ static struct fw_plan *plan_number(unsigned ways)
     struct fw_farm *farm =
         farm_of(ways & 1 ? &leaning : &rectangle, ways & 1 ? &pond : &leaning);
     farm->back_fence = ways & 2;
-    farm->reserve = ways & 4;
-    farm->all_stand = ways & 8;
-    farm->layout = fw_strdup(layouts[ways / 16 % layout_count]);
+    farm->all_stand = ways & 4;
+    farm->layout = fw_strdup(layouts[ways / 8 % layout_count]);
     struct fw_plan *plan = NULL;
     struct fw_error err;
     const enum fw_status status = fw_plan_make(farm, &plan, &err);
@@ -28,7 +27,7 @@ static struct fw_plan *plan_number(unsigned ways)
     return plan;
 }
 
-enum { way_count = 16 * layout_count };
+enum { way_count = 8 * layout_count };
 
 /* How many plans there were. */
 static unsigned for_each_plan(void (*look)(const struct fw_plan *plan,
@@ -88,7 +87,7 @@ static void beside(const struct fw_plan *plan,
 
 static void look_at_times(const struct fw_plan *plan, unsigned ways)
 {
-    const bool back = ways & 2, reserve = ways & 4, all = ways & 8;
+    const bool back = ways & 2, all = ways & 4;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
         if (fence->role == FW_FENCE_PERIMETER)
@@ -104,7 +103,7 @@ static void look_at_times(const struct fw_plan *plan, unsigned ways)
         const bool stays = fence->role == FW_FENCE_LANE ||
                            (fence->role == FW_FENCE_STANDING && all);
         const bool kept = back || fence->role != FW_FENCE_MOVED;
-        const size_t set_at = stays ? first : from - (reserve && from > first);
+        const size_t set_at = stays ? first : from;
         const size_t down_at = to + (kept ? 1 : 0);
         assert_int_equal(fence->set_at, set_at);
         assert_int_equal(fence->down_at,

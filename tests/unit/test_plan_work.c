@@ -95,16 +95,15 @@ static void plan_takes_the_minutes_that_its_layout_was_chosen_by(void **state)
     const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
                                               &pond};
     for (size_t o = 0; o < 4; o++)
-        for (int how = 0; how < 4; how++) {
+        for (int how = 0; how < 3; how++) {
             struct fw_farm *farm =
-                farm_of(outlines[o], how == 3 ? &rectangle : NULL);
+                farm_of(outlines[o], how == 2 ? &rectangle : NULL);
             struct fw_farm_field *field = &farm->fields[0];
             put_spot(field->shape, &field->gate, 0, 0);
             if (how > 0)
                 put_spot(field->shape, &field->park, 400, 120);
-            farm->reserve = how == 1;
-            farm->back_fence = how != 2;
-            farm->all_stand = how == 2;
+            farm->back_fence = how != 1;
+            farm->all_stand = how == 1;
             assert_score_is_the_plans(farm);
             fw_farm_free(farm);
         }
