@@ -195,7 +195,7 @@ static void set_rest(const struct fw_farm__reader *reader)
                   : reader->us_words  ? FW_US
                                       : FW_METRIC;
     farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
-    farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_SHORT);
+    farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_FIT);
     farm->field_order = (enum fw_field_order)choice_or(&draft->field_order, 0);
     farm->keep_days[FW_KEEP_STORM] = number_or(&draft->keep_storm, 0);
     farm->keep_days[FW_KEEP_HEAT] = number_or(&draft->keep_heat, 0);

@@ -164,8 +164,8 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
     if (!status)
         status = add(farm, !draft->stay.at.given, "stay", "1 day", common);
     if (!status)
-        status = add(farm, !draft->last.at.given, "last paddock", "short",
-                     "what is left after the full ones");
+        status =
+            add(farm, !draft->last.at.given, "last paddock", "fit", common);
     if (!status)
         status = add(farm, !draft->season.at.given, "season", "%s",
                      "the first day and the hemisphere: common practice, no "

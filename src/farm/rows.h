@@ -14,9 +14,10 @@ ROW("units", "--units", "metric", "metric or us",
 ROW("start", "--start", "2026-05-04", "a date, year-month-day",
     "the day on which the flock enters the first paddock", NULL,
     OF_FARM(start_day), .set = fw_farm__set_day)
-ROW("last", "--last", "short", "short or even",
-    "the last paddock: short takes what is left, even shares it over all",
-    "short",
+ROW("last", "--last", "fit", "fit, short or even",
+    "the last paddock: short takes what is left, even shares it over all, fit "
+    "is even where the short one would feed them for under half a stay",
+    "fit (common practice, no source)",
     OF_FARM(last), CHOICE(last))
 ROW("stay", "--stay", "1 day", "whole days, 1 to 60, or days of the week",
     "days in a paddock, the same always or by the day of the week",

@@ -3,7 +3,7 @@
 #include <string.h>
 
 static const char *const words_units[] = {"metric", "us", NULL};
-static const char *const words_last[] = {"short", "even", NULL};
+static const char *const words_last[] = {"fit", "short", "even", NULL};
 static const char *const words_first[] = {"near", "far", NULL};
 static const char *const words_field_order[] = {"given", "nearest", NULL};
 static const char *const words_work_order[] = {"leapfrog", "set-first", NULL};
@@ -20,7 +20,8 @@ static const char *const words_holds[] = {"nothing", "sheep", "lambs", NULL};
 static const char *const words_soil[] = {"moist", "dry", NULL};
 
 _Static_assert(FW_METRIC == 0 && FW_US == 1, "words_units");
-_Static_assert(FW_LAST_SHORT == 0 && FW_LAST_EVEN == 1, "words_last");
+_Static_assert(FW_LAST_FIT == 0 && FW_LAST_SHORT == 1 && FW_LAST_EVEN == 2,
+               "words_last");
 _Static_assert(FW_ORDER_GIVEN == 0 && FW_ORDER_NEAREST == 1,
                "words_field_order");
 _Static_assert(FW_WORK_LEAPFROG == 0 && FW_WORK_SET_FIRST == 1,

@@ -364,8 +364,7 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
     field->far_first = layout.far_first;
     snprintf(field->layout, sizeof field->layout, "%s", layout.name);
     snprintf(field->pattern, sizeof field->pattern, "%s", layout.pattern);
-    field->last_share =
-        job->farm->last == FW_LAST_EVEN ? layout.share : layout.last_share;
+    field->last_share = layout.last_share;
     status = take_texts(field, from, err);
     if (!status)
         status = take_vertices(job, index, field, &layout, &map, err);

@@ -190,9 +190,8 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
                              ? layout->holds[k]
                              : paddock->plane_m2 * field->usable_kg_ha / 1e4;
     const bool last = k + 1 == layout->paddock_count;
-    const bool even = job->farm->last == FW_LAST_EVEN;
     date(job, paddock, targets->days[k],
-         last && !even ? layout->last_share : 1);
+         last && !layout->even ? layout->last_share : 1);
     enum fw_status status = take_rings(layout, k, map, &paddock->rings, err);
     if (!status)
         status = measure(field, paddock, err);

@@ -393,6 +393,7 @@ static void kept_paddocks_enclose_the_flock(void **state)
                 farm->fields[0].shape->vertices[0].plane;
             add_feature(farm, FW_ROLE_SHELTER, false, hedge, 2);
             farm->keep_days[FW_KEEP_STORM] = 3;
+            farm->last = FW_LAST_SHORT;
             farm->back_fence = ways & 1;
             farm->all_stand = ways & 2;
             struct fw_plan *plan = plan_of(farm);
