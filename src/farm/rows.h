@@ -100,7 +100,8 @@ ROW("limits", "--limits", "on", "on or off",
     OF_FARM(limits), CHOICE(limits))
 ROW("least-width", "--least-width", "15 m", "1 m to 200 m",
     "the least width of a paddock between its fences",
-    "15 m, 20 m over 200 head or with lambs (common practice, no source)",
+    "15 m, 20 m over 200 head or with lambs, else 10 m under 30 head (common "
+    "practice, no source)",
     OF_FARM(least_width_m), QUANTITY(FW_KIND_LENGTH, 1, 200))
 ROW("least-face", "--least-face", "0.3 m", "5 cm to 5 m",
     "without a back fence: the least front face of a paddock for each head, in "

@@ -13,8 +13,9 @@
 double fw_plan__least_width_m(const struct fw_plan_job *job)
 {
     /* Common practice, no source. */
-    const double usual_m = 15, crowded_m = 20;
-    const int crowd = 200;
+    const double usual_m = 15, crowded_m = 20, few_m = 10;
+    const int crowd = 200, few = 30;
+    const int head = job->plan->flock.head;
     const struct fw_farm *farm = job->farm;
     if (farm->least_width_m > 0)
         return farm->least_width_m;
@@ -23,7 +24,9 @@ double fw_plan__least_width_m(const struct fw_plan_job *job)
         lambs |= farm->classes[i].state == FW_LAMB_AT_FOOT ||
                  farm->classes[i].state == FW_LACTATION_SINGLE ||
                  farm->classes[i].state == FW_LACTATION_TWINS;
-    return job->plan->flock.head > crowd || lambs ? crowded_m : usual_m;
+    if (head > crowd || lambs)
+        return crowded_m;
+    return head < few ? few_m : usual_m;
 }
 
 double fw_plan__least_face_m(const struct fw_plan_job *job)
