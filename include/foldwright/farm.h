@@ -124,7 +124,8 @@ struct fw_farm_wiring {
     int perimeter_strands;
     enum fw_bonded bonded;
     double bond_gap_m;
-    bool far_hooked;   /* the far end of a moved line is hooked on too */
+    bool far_hooked;   /* the far end of a moved line is hooked on too; of a
+                          wire out and back its second end, at end A */
     double joint_ohm;  /* of each place where a line is hooked on */
     double switch_ohm; /* of what is in the lead */
     double lead_m;     /* negative: the straight way */
@@ -147,6 +148,26 @@ FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
 /* Does the grass grow? Then a fence behind the flock keeps it off what sprouts
  * again; dormant grass does not sprout. */
 enum fw_season { FW_SEASON_GROWTH, FW_SEASON_DORMANT };
+
+/* In which order a move is done. */
+enum fw_work_order {
+    FW_WORK_LEAPFROG, /* the next paddock is fenced ahead overnight; when the
+                         flock is in, the old line is wound and set beyond */
+    FW_WORK_SET_FIRST /* the new front is set first, then they are let in */
+};
+
+/* The dates between which the ewes lamb, and what the moves do meanwhile. */
+struct fw_lambing {
+    bool given;
+    int from, to; /* the first and the last day */
+    enum fw_lambing_way {
+        FW_LAMBING_DAILY, /* moved each day, in two visits while lambs are under
+                             3 weeks old */
+        FW_LAMBING_HOLD,  /* nobody moves the flock */
+        FW_LAMBING_DRIFT  /* ewes with new lambs stay behind for a stay, and the
+                             opening stays open */
+    } way;
+};
 
 /* In which order the fields are grazed. */
 enum fw_field_order {
@@ -198,7 +219,9 @@ struct fw_farm {
     double lane_width_m;  /* 0: the usual one */
     double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
-    bool reserve;         /* one paddock more is fenced ahead */
+    enum fw_work_order work_order;
+    bool work_told;
+    struct fw_lambing lambing;
     enum fw_season season;
     bool back_fence;
     bool back_fence_told;
@@ -274,6 +297,10 @@ struct fw_farm_key {
     const char *otherwise; /* what holds when it is not told, or NULL */
 };
 FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
+
+/* Keys that there were once. They are refused; help says why, and what to write
+ * in their place. */
+FW_API const struct fw_farm_key *fw_farm_gone_keys(size_t *count);
 
 #ifdef __cplusplus
 }

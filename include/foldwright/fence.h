@@ -17,6 +17,8 @@ struct fw_fence_spec {
                           smaller turns each time it has come round so far */
     double slack;      /* extra wire as a share: 0.04 is 4 % */
     double reel_m;     /* wire that one reel holds, > 0 */
+    bool out_and_back; /* each two strands are one wire, which turns at the far
+                          end; else every strand is a wire of its own */
     double height_top_m, height_bottom_m; /* of the live wires, for the list */
 };
 
@@ -51,8 +53,13 @@ struct fw_fence_count {
     double line_m; /* length of the line */
     double wire_m; /* all strands with slack */
     int posts;     /* to set, ends counted */
-    int reels;     /* every strand on reels of its own */
+    int reels;     /* every wire on reels of its own */
 };
+
+/* Reels of a line whose strands are so long, slack included: nobody cuts a wire
+ * so that two share one. A count that no farm needs comes out as over a
+ * million, whatever the length. */
+FW_API int fw_fence_reels(double strand_m, const struct fw_fence_spec *spec);
 
 /* Count what the open or closed line needs. FW_EINPUT: a spec value is out of
  * range; FW_EFAULT: the line has no length. On failure *out is unchanged. */

@@ -13,6 +13,8 @@ extern "C" {
 #endif
 
 enum fw_last {
+    FW_LAST_FIT,   /* even where a short last one would hold under half of its
+                      target, else short */
     FW_LAST_SHORT, /* full paddocks, then what is left; less than 10 % of a
                       paddock is no paddock but goes to the last full one */
     FW_LAST_EVEN   /* as many paddocks as fit, to the nearest, every one the
@@ -79,7 +81,8 @@ struct fw_layout {
     double last_share; /* of its target that the last one holds: 1 if full; more
                           with what was left over, which is under a tenth of
                           what a next one would have held */
-    double share;      /* FW_LAST_EVEN: of the target that each one holds */
+    bool even;         /* each one holds the same share of its target */
+    double share;      /* that share; 1 when it is not even */
     size_t broken_count; /* paddocks in several pieces: 0 where it can be */
     size_t apart_count;  /* paddocks not reached over ground grazed before */
     size_t turn_count; /* paddocks that do not adjoin the one before: the flock

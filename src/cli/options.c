@@ -79,18 +79,28 @@ static const struct own_option *find_own(const struct cli_command *command,
     return NULL;
 }
 
-/* The key whose option this is. The table has options with their dashes. */
-static const struct fw_farm_key *find_key(const struct cli_command *command,
-                                          const char *name)
+/* Options stand in the tables with their dashes. */
+static const struct fw_farm_key *find_in(const struct fw_farm_key *keys,
+                                         size_t count, const char *name)
 {
-    size_t count;
-    const struct fw_farm_key *keys = fw_farm_keys(&count);
-    if (!(command->flags & CLI_FARM))
-        return NULL;
     for (size_t i = 0; i < count; i++)
         if (keys[i].option && strcmp(keys[i].option + 2, name) == 0)
             return &keys[i];
     return NULL;
+}
+
+/* The key whose option this is; one that is gone too: reading the farm says
+ * what to do in its place. */
+static const struct fw_farm_key *find_key(const struct cli_command *command,
+                                          const char *name)
+{
+    size_t count, gone_count;
+    const struct fw_farm_key *keys = fw_farm_keys(&count);
+    const struct fw_farm_key *gone = fw_farm_gone_keys(&gone_count);
+    if (!(command->flags & CLI_FARM))
+        return NULL;
+    const struct fw_farm_key *key = find_in(keys, count, name);
+    return key ? key : find_in(gone, gone_count, name);
 }
 
 const char *cli_value_name(enum cli_value value, const char **example)

@@ -36,6 +36,7 @@ static void set_spec(const struct fw_farm__spec *told,
     out->post_gap_m = number_or(&told->post_gap_m, out->post_gap_m);
     out->slack = number_or(&told->slack, out->slack);
     out->reel_m = number_or(&told->reel_m, out->reel_m);
+    out->out_and_back = choice_or(&told->reel_use, 0) != 0;
     out->height_top_m = number_or(&told->top_m, out->height_top_m);
     out->height_bottom_m = number_or(&told->bottom_m, out->height_bottom_m);
 }
@@ -194,7 +195,7 @@ static void set_rest(const struct fw_farm__reader *reader)
                   : reader->us_words  ? FW_US
                                       : FW_METRIC;
     farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
-    farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_SHORT);
+    farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_FIT);
     farm->field_order = (enum fw_field_order)choice_or(&draft->field_order, 0);
     farm->keep_days[FW_KEEP_STORM] = number_or(&draft->keep_storm, 0);
     farm->keep_days[FW_KEEP_HEAT] = number_or(&draft->keep_heat, 0);
@@ -209,7 +210,9 @@ static void set_rest(const struct fw_farm__reader *reader)
     if (farm->apron_m <= 0)
         farm->apron_m = -1; /* none */
     farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
-    farm->reserve = choice_or(&draft->reserve, 0) != 0;
+    farm->work_order =
+        (enum fw_work_order)choice_or(&draft->work_order, FW_WORK_LEAPFROG);
+    farm->work_told = draft->work_order.at.given;
     farm->direction_given = draft->fence_bearing_deg.at.given;
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
     farm->pace_m = number_or(&draft->pace_m, 0.80);
@@ -221,6 +224,60 @@ static void set_rest(const struct fw_farm__reader *reader)
         (enum fw_joule_rule)choice_or(&draft->rule, FW_RULE_MILE);
     farm->rule_told = draft->rule.at.given;
     farm->energizer_j = number_or(&draft->joules, 0);
+}
+
+static enum fw_status no_lambing_date(const struct fw_farm__reader *reader,
+                                      struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    if (draft->lambing_from.at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is told without lambing.to; add the last day, such as to: "
+                "2027-05-05 (--lambing-to 2027-05-05)");
+        return fw_farm__fail_at(reader, &draft->lambing_from.at, "lambing.from",
+                                err);
+    }
+    if (draft->lambing_to.at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is told without lambing.from; add the first day, such as "
+                "from: 2027-04-10 (--lambing-from 2027-04-10)");
+        return fw_farm__fail_at(reader, &draft->lambing_to.at, "lambing.to",
+                                err);
+    }
+    fw_fail(err, FW_EINPUT,
+            "is told without lambing.from and lambing.to; add the first and "
+            "the last day, such as from: 2027-04-10 and to: 2027-05-05");
+    return fw_farm__fail_at(reader, &draft->lambing_way.at, "lambing.way", err);
+}
+
+static enum fw_status set_lambing(const struct fw_farm__reader *reader,
+                                  struct fw_lambing *out, struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    const struct fw_farm__at *from = &draft->lambing_from.at;
+    const struct fw_farm__at *to = &draft->lambing_to.at;
+    if (!from->given && !to->given && !draft->lambing_way.at.given)
+        return FW_OK;
+    if (!from->given || !to->given)
+        return no_lambing_date(reader, err);
+    const struct fw_lambing lambing = {
+        .given = true,
+        .from = whole_or(&draft->lambing_from, 0),
+        .to = whole_or(&draft->lambing_to, 0),
+        .way = (enum fw_lambing_way)choice_or(&draft->lambing_way,
+                                              FW_LAMBING_DAILY),
+    };
+    if (lambing.to < lambing.from) {
+        char first[FW_DATE_TEXT], last[FW_DATE_TEXT];
+        fw_fail(err, FW_EINPUT,
+                "%s is before lambing.from, %s; expected that day or a later "
+                "one",
+                fw_date_write(lambing.to, last),
+                fw_date_write(lambing.from, first));
+        return fw_farm__fail_at(reader, to, "lambing.to", err);
+    }
+    *out = lambing;
+    return FW_OK;
 }
 
 enum fw_status fw_farm__build(struct fw_farm__reader *reader,
@@ -246,5 +303,7 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
         status = set_classes(draft, farm, err);
     if (!status)
         status = set_stay(draft, &farm->stay, err);
+    if (!status)
+        status = set_lambing(reader, &farm->lambing, err);
     return status;
 }

@@ -164,8 +164,8 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
     if (!status)
         status = add(farm, !draft->stay.at.given, "stay", "1 day", common);
     if (!status)
-        status = add(farm, !draft->last.at.given, "last paddock", "short",
-                     "what is left after the full ones");
+        status =
+            add(farm, !draft->last.at.given, "last paddock", "fit", common);
     if (!status)
         status = add(farm, !draft->season.at.given, "season", "%s",
                      "the first day and the hemisphere: common practice, no "
@@ -176,6 +176,12 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
                      "grazed ground open for 3 days at most in growth, always "
                      "when dormant: common practice, no source",
                      farm->back_fence ? "yes" : "no");
+    if (!status)
+        status =
+            add(farm, !farm->work_told, "order of work", "leapfrog", common);
+    if (!status)
+        status = add(farm, farm->lambing.given && !draft->lambing_way.at.given,
+                     "moves at lambing", "daily", common);
     if (!status)
         status = add(farm, !draft->park.at.given && any_gate(reader),
                      "vehicle and spare posts", "at the gate", common);
@@ -203,6 +209,9 @@ static enum fw_status add_fence(const struct fw_farm__reader *reader)
     if (!status)
         status = add(farm, !told->reel_m.at.given, "wire on a reel", "%g m",
                      common, spec->reel_m);
+    if (!status)
+        status = add(farm, !told->reel_use.at.given, "use of the reels",
+                     "one a strand", common);
     if (!status && (!told->top_m.at.given || !told->bottom_m.at.given))
         status = add(farm, true, "wire heights", "%.0f and %.0f cm",
                      "a published interior fence, docs/guide/fence.md",

@@ -101,6 +101,7 @@ struct fw_farm__only { /* names of the fields to take */
 
 struct fw_farm__spec { /* of a kind of fence */
     struct fw_farm__number strands, post_gap_m, slack, reel_m, top_m, bottom_m;
+    struct fw_farm__choice reel_use;
 };
 
 struct fw_farm__wiring {
@@ -118,9 +119,11 @@ struct fw_farm__wiring {
 struct fw_farm__draft {
     struct fw_farm__text name, layout;
     struct fw_farm__choice units, last, back_fence, soil;
-    struct fw_farm__choice prefer, limits, block_lines, reserve;
-    struct fw_farm__choice first, season, field_order;
+    struct fw_farm__choice prefer, limits, block_lines;
+    struct fw_farm__choice first, season, field_order, work_order;
     struct fw_farm__number keep_storm, keep_heat;
+    struct fw_farm__number lambing_from, lambing_to;
+    struct fw_farm__choice lambing_way;
     struct fw_farm__number start_day, fence_bearing_deg, pace_m;
     struct fw_farm__number least_width_m, least_face_m, longest_shape;
     struct fw_farm__number lane_width_m, apron_m;

@@ -14,9 +14,10 @@ ROW("units", "--units", "metric", "metric or us",
 ROW("start", "--start", "2026-05-04", "a date, year-month-day",
     "the day on which the flock enters the first paddock", NULL,
     OF_FARM(start_day), .set = fw_farm__set_day)
-ROW("last", "--last", "short", "short or even",
-    "the last paddock: short takes what is left, even shares it over all",
-    "short",
+ROW("last", "--last", "fit", "fit, short or even",
+    "the last paddock: short takes what is left, even shares it over all, fit "
+    "is even where the short one would feed them for under half a stay",
+    "fit (common practice, no source)",
     OF_FARM(last), CHOICE(last))
 ROW("stay", "--stay", "1 day", "whole days, 1 to 60, or days of the week",
     "days in a paddock, the same always or by the day of the week",
@@ -26,6 +27,28 @@ ROW("away", "--away", "2026-06-01 to 2026-06-03",
     "dates, or ranges of dates",
     "days on which nobody moves the flock", "none",
     .shape = FW_SHAPE_VALUES, OF_FARM(away), .set = fw_farm__set_away)
+ROW("lambing", NULL, "{from: 2027-04-10, to: 2027-05-05, way: daily}",
+    "keys below it",
+    "when the ewes lamb, and what the moves do meanwhile",
+    NULL,
+    .shape = FW_SHAPE_GROUP)
+ROW("lambing.from", "--lambing-from", "2027-04-10",
+    "a date, year-month-day",
+    "the first day of lambing",
+    NULL,
+    OF_FARM(lambing_from), .set = fw_farm__set_day)
+ROW("lambing.to", "--lambing-to", "2027-05-05",
+    "a date, year-month-day",
+    "the last day of lambing",
+    NULL,
+    OF_FARM(lambing_to), .set = fw_farm__set_day)
+ROW("lambing.way", "--lambing-way", "daily",
+    "hold, drift or daily",
+    "hold: nobody moves the flock between the dates; drift: ewes with new "
+    "lambs stay behind for a stay and the opening stays open; daily: moved "
+    "each day, in two visits while lambs are under 3 weeks old",
+    "daily (common practice, no source)",
+    OF_FARM(lambing_way), CHOICE(lambing_way))
 ROW("back-fence", "--back-fence", "yes", "yes or no",
     "whether a fence behind the flock keeps it off grazed ground",
     "yes in growth, no when dormant (common practice, no source)",
@@ -77,7 +100,8 @@ ROW("limits", "--limits", "on", "on or off",
     OF_FARM(limits), CHOICE(limits))
 ROW("least-width", "--least-width", "15 m", "1 m to 200 m",
     "the least width of a paddock between its fences",
-    "15 m, 20 m over 200 head or with lambs (common practice, no source)",
+    "15 m, 20 m over 200 head or with lambs, else 10 m under 30 head (common "
+    "practice, no source)",
     OF_FARM(least_width_m), QUANTITY(FW_KIND_LENGTH, 1, 200))
 ROW("least-face", "--least-face", "0.3 m", "5 cm to 5 m",
     "without a back fence: the least front face of a paddock for each head, in "
@@ -101,10 +125,6 @@ ROW("block-lines", "--block-lines", "needed", "needed or all",
     "stand all the time",
     "needed",
     OF_FARM(block_lines), CHOICE(block_lines))
-ROW("reserve", "--reserve", "no", "yes or no",
-    "whether one paddock more is always fenced ahead",
-    "no",
-    OF_FARM(reserve), ANSWER)
 
 ROW("flock", NULL, "- {head: 90, weight: 62 kg, state: dry}", "a list",
     "the classes of sheep that graze together", NULL,
@@ -314,6 +334,12 @@ ROW("fence.slack", "--slack", "4 %", "0 to 50 %",
 ROW("fence.reel", "--reel", "400 m", "10 m to 2000 m",
     "wire on one reel", "400 m",
     OF_FARM(fence.reel_m), QUANTITY(FW_KIND_LENGTH, 10, 2000))
+ROW("fence.reel-use", "--reel-use", "one-a-strand",
+    "one-a-strand or out-and-back",
+    "one-a-strand: every strand on reels of its own; out-and-back: two strands "
+    "are one wire on one reel, which turns at the far end",
+    "one-a-strand (common practice, no source)",
+    OF_FARM(fence.reel_use), CHOICE(reel_use))
 ROW("fence.top", "--top", "55 cm", "20 cm to 150 cm",
     "height of the highest live wire", "55 cm",
     OF_FARM(fence.top_m), QUANTITY(FW_KIND_LENGTH, 0.2, 1.5))
@@ -347,9 +373,15 @@ ROW("perimeter-fence.slack", "--perimeter-slack", "4 %", "0 to 50 %",
     "its wire beyond the length of the line", "4 %",
     OF_FARM(perimeter_fence.slack), QUANTITY(FW_KIND_SHARE, 0, 0.5))
 
-ROW("work", NULL, "{walk-a-minute: 75 m, set-post: 8 s}", "keys below it",
-    "how fast the work goes, by your own watch", NULL,
+ROW("work", NULL, "{order: leapfrog, walk-a-minute: 75 m}", "keys below it",
+    "in which order a move is done, and how fast, by your own watch", NULL,
     .shape = FW_SHAPE_GROUP)
+ROW("work.order", "--work", "leapfrog", "leapfrog or set-first",
+    "leapfrog: the next paddock stands fenced ahead overnight, and when they "
+    "are in, the old line is wound and set beyond; set-first: the new front is "
+    "set, then they are let in",
+    "leapfrog (common practice, no source)",
+    OF_FARM(work_order), CHOICE(work_order))
 ROW("work.walk-a-minute", NULL, "75 m", "10 m to 200 m",
     "how far you walk in a minute",
     "75 m (common practice, no source)",

@@ -3,9 +3,11 @@
 #include <string.h>
 
 static const char *const words_units[] = {"metric", "us", NULL};
-static const char *const words_last[] = {"short", "even", NULL};
+static const char *const words_last[] = {"fit", "short", "even", NULL};
 static const char *const words_first[] = {"near", "far", NULL};
 static const char *const words_field_order[] = {"given", "nearest", NULL};
+static const char *const words_work_order[] = {"leapfrog", "set-first", NULL};
+static const char *const words_lambing_way[] = {"daily", "hold", "drift", NULL};
 static const char *const words_season[] = {"growth", "dormant", NULL};
 static const char *const words_prefer[] = {"work", "fence", "kit",
                                            "cost", "walk",  NULL};
@@ -18,9 +20,15 @@ static const char *const words_holds[] = {"nothing", "sheep", "lambs", NULL};
 static const char *const words_soil[] = {"moist", "dry", NULL};
 
 _Static_assert(FW_METRIC == 0 && FW_US == 1, "words_units");
-_Static_assert(FW_LAST_SHORT == 0 && FW_LAST_EVEN == 1, "words_last");
+_Static_assert(FW_LAST_FIT == 0 && FW_LAST_SHORT == 1 && FW_LAST_EVEN == 2,
+               "words_last");
 _Static_assert(FW_ORDER_GIVEN == 0 && FW_ORDER_NEAREST == 1,
                "words_field_order");
+_Static_assert(FW_WORK_LEAPFROG == 0 && FW_WORK_SET_FIRST == 1,
+               "words_work_order");
+_Static_assert(FW_LAMBING_DAILY == 0 && FW_LAMBING_HOLD == 1 &&
+                   FW_LAMBING_DRIFT == 2,
+               "words_lambing_way");
 _Static_assert(FW_SEASON_GROWTH == 0 && FW_SEASON_DORMANT == 1, "words_season");
 _Static_assert(FW_PREFER_WORK == 0 && FW_PREFER_FENCE == 1 &&
                    FW_PREFER_KIT == 2 && FW_PREFER_COST == 3 &&
@@ -33,12 +41,17 @@ _Static_assert(FW_HOLDS_NOTHING == 1 && FW_HOLDS_SHEEP == 2 &&
                    FW_HOLDS_LAMBS == 3,
                "words_holds");
 
+static const char *const words_reel_use[] = {"one-a-strand", "out-and-back",
+                                             NULL};
 static const char *const words_far_end[] = {"loose", "hooked", NULL};
 
 #define FIRST_far_end 0
+#define FIRST_reel_use 0
 #define FIRST_units 0
 #define FIRST_last 0
 #define FIRST_first 0
+#define FIRST_work_order 0
+#define FIRST_lambing_way 0
 #define FIRST_season 0
 #define FIRST_field_order 0
 #define FIRST_prefer 0
@@ -100,6 +113,23 @@ const struct fw_farm_key *fw_farm_keys(size_t *count)
 {
     *count = ROWS;
     return keys;
+}
+
+static const struct fw_farm_key gone[] = {
+    {.path = "reserve",
+     .option = "--reserve",
+     .example = "yes",
+     .help = "with work: {order: leapfrog}, the default, the next paddock is "
+             "always fenced ahead",
+     .range = "yes or no"},
+};
+
+#define GONE (sizeof(gone) / sizeof(gone[0]))
+
+const struct fw_farm_key *fw_farm_gone_keys(size_t *count)
+{
+    *count = GONE;
+    return gone;
 }
 
 size_t fw_farm__row_count(void)

@@ -75,9 +75,24 @@ static const char *elsewhere(const char *key)
     return NULL;
 }
 
+/* A key that there was once, at the top: none of them lay deeper. */
+static const struct fw_farm_key *gone_key(const char *group, const char *key)
+{
+    size_t count;
+    const struct fw_farm_key *gone = fw_farm_gone_keys(&count);
+    for (size_t i = 0; i < count && !group[0]; i++)
+        if (strcmp(gone[i].path, key) == 0)
+            return &gone[i];
+    return NULL;
+}
+
 enum fw_status fw_farm__no_such_key(const char *group, const char *key,
                                     struct fw_error *err)
 {
+    const struct fw_farm_key *gone = gone_key(group, key);
+    if (gone)
+        return fw_fail(err, FW_EINPUT, "is no key any more: %s; leave it out",
+                       gone->help);
     const char *keys[most_keys];
     const size_t count = keys_of(group, keys);
     const char *near = fw_text_nearest(key, keys, count);
@@ -110,6 +125,19 @@ static const char *kind_of(const yaml_node_t *node)
     }
 }
 
+/* "work: leapfrog" means a key below it; NULL: no key takes such a word. */
+static const char *meant_below(const char *group, const char *word)
+{
+    for (size_t row = 0; row < fw_farm__row_count(); row++) {
+        const char *leaf = fw_farm__leaf(row, group);
+        const char *const *words = leaf ? fw_farm__reading(row)->words : NULL;
+        for (; words && *words; words++)
+            if (strcmp(*words, word) == 0)
+                return leaf;
+    }
+    return NULL;
+}
+
 static enum fw_status wrong_kind(struct fw_farm__reader *reader,
                                  const yaml_node_t *node, size_t row,
                                  struct fw_error *err)
@@ -118,6 +146,19 @@ static enum fw_status wrong_kind(struct fw_farm__reader *reader,
     static const char *const wanted[] = {"one value", "one value or a list",
                                          "one value or days of the week",
                                          "keys below it", "a list"};
+    const char *text = node->type == YAML_SCALAR_NODE
+                           ? (const char *)node->data.scalar.value
+                           : "";
+    const char *path = fw_farm__path(row);
+    const char *leaf =
+        reading->shape == FW_SHAPE_GROUP ? meant_below(path, text) : NULL;
+    if (leaf)
+        return fail_here(reader, node,
+                         fw_fail(err, FW_EINPUT,
+                                 "is a single value; expected keys below it: "
+                                 "write %s: {%s: %s}",
+                                 path, leaf, text),
+                         err);
     return fail_here(reader, node,
                      fw_fail(err, FW_EINPUT, "is %s; expected %s, such as %s",
                              kind_of(node), wanted[reading->shape],

@@ -54,6 +54,16 @@ static const struct fw_prices no_prices = {
     .anchor = -1,
 };
 
+static const char *how_on_reels(const struct fw_fence_spec *spec)
+{
+    if (!spec->out_and_back || spec->strands < 2)
+        return "every strand on reels of its own";
+    return spec->strands % 2 == 0
+               ? "each two strands one wire, out and back, on reels of its own"
+               : "each two strands one wire, out and back, on reels of its "
+                 "own; the odd strand on its own too";
+}
+
 enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
                                  const struct fw_fence_spec *spec,
                                  const struct fw_prices *prices,
@@ -83,7 +93,7 @@ enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
              spec->slack * 100);
     add(&list, "polywire", "m", kit->wire_m, prices->wire_m, note);
     add(&list, "geared reel", "each", kit->reels, prices->reel,
-        "every strand on reels of its own");
+        how_on_reels(spec));
     return list_done(&list, count, err);
 }
 

@@ -39,6 +39,15 @@ static enum fw_status too_many(double length_m, struct fw_error *err)
                    length_m, FW_FENCE__MOST);
 }
 
+int fw_fence_reels(double strand_m, const struct fw_fence_spec *spec)
+{
+    const int pairs = spec->out_and_back ? spec->strands / 2 : 0;
+    const double reels =
+        pairs * fw_fence__pieces(2 * strand_m, spec->reel_m) +
+        (spec->strands - 2 * pairs) * fw_fence__pieces(strand_m, spec->reel_m);
+    return (int)fmin(reels, FW_FENCE__MOST + 1);
+}
+
 enum fw_status fw_fence_count(const struct fw_point *line, size_t count,
                               bool closed, const struct fw_fence_spec *spec,
                               struct fw_fence_count *out, struct fw_error *err)
@@ -55,17 +64,15 @@ enum fw_status fw_fence_count(const struct fw_point *line, size_t count,
     const double posts = post_count(&ready, spec->post_gap_m);
     fw_fence__line_release(&ready);
 
-    /* Strand by strand: nobody cuts a wire so that two share a reel. */
     const double strand_m = length_m * (1 + spec->slack);
-    const double reels =
-        spec->strands * fw_fence__pieces(strand_m, spec->reel_m);
+    const int reels = fw_fence_reels(strand_m, spec);
     if (posts > FW_FENCE__MOST || reels > FW_FENCE__MOST)
         return too_many(length_m, err);
     *out = (struct fw_fence_count){
         .line_m = length_m,
         .wire_m = strand_m * spec->strands,
         .posts = (int)posts,
-        .reels = (int)reels,
+        .reels = reels,
     };
     return FW_OK;
 }

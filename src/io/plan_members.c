@@ -151,6 +151,7 @@ static const struct fw_io__member spec[] = {
     NUMBER("bend_deg", bend_deg),
     NUMBER("slack", slack),
     NUMBER("reel_m", reel_m),
+    PLAIN("out_and_back", FW_IO__BOOL, out_and_back),
     NUMBER("height_top_m", height_top_m),
     NUMBER("height_bottom_m", height_bottom_m),
 };

@@ -129,14 +129,13 @@ struct keeping {
 static double stays_of(const struct keeping *keeping, size_t kind)
 {
     const size_t count = keeping->search->layout->paddock_count;
-    const bool even = keeping->request->last == FW_LAST_EVEN;
     double sum = 0;
     for (size_t rank = 0; rank < count; rank++) {
         if (keeping->search->held[keeping->order[rank]] != kind + 1)
             continue;
-        sum += even               ? keeping->shares->share
-               : rank + 1 < count ? 1
-                                  : fmin(1, keeping->shares->last_share);
+        sum += keeping->shares->even ? keeping->shares->share
+               : rank + 1 < count    ? 1
+                                     : fmin(1, keeping->shares->last_share);
     }
     return sum;
 }

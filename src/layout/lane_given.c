@@ -230,6 +230,27 @@ static double left_for_all(const struct fw_layout_request *request,
     return first + holds[LEFT];
 }
 
+/* Whether a last one that is to fit comes out short or even depends on what a
+ * short one would hold. */
+static enum fw_status settle_last(const struct fw_layout_request *request,
+                                  const double holds[2], enum fw_last *last,
+                                  struct fw_error *err)
+{
+    struct fw_layout_shares shares;
+    double first;
+    *last = request->last;
+    if (*last != FW_LAST_FIT)
+        return FW_OK;
+    fitting(request, 0, holds[RIGHT], 1, &first);
+    const enum fw_status status =
+        fw_layout__share(request, first + holds[LEFT], &shares, err);
+    if (status)
+        return status;
+    *last = shares.even ? FW_LAST_EVEN : FW_LAST_SHORT;
+    fw_layout__shares_release(&shares);
+    return FW_OK;
+}
+
 static enum fw_status place(const struct fw_layout_request *request,
                             struct given *given,
                             struct fw_layout_shares *shares, bool *whole,
@@ -246,9 +267,13 @@ static enum fw_status place(const struct fw_layout_request *request,
     fw_free(line.by);
     if (status || !*whole)
         return status;
+    struct fw_layout_request settled = *request;
     size_t first_count;
-    const double left = left_for_all(request, holds, &first_count);
-    status = fw_layout__share(request, left, shares, err);
+    status = settle_last(request, holds, &settled.last, err);
+    if (status)
+        return status;
+    const double left = left_for_all(&settled, holds, &first_count);
+    status = fw_layout__share(&settled, left, shares, err);
     if (status)
         return status;
     given->lane.deg = given->way.deg;

@@ -234,6 +234,7 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
         layout.full_count = shares->full_count;
         layout.last_share = shares->last_share;
         layout.share = shares->share;
+        layout.even = shares->even;
         list->items[list->count++] = layout;
     }
     settle_release(&settle);

@@ -12,6 +12,7 @@ struct fw_layout_shares {
     size_t full_count;
     double last_share;
     double share;
+    bool even; /* each one gets that share of its target */
 };
 
 /* `holds` is what there is to share: mass on unequal ground, else m2. */

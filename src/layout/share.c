@@ -17,6 +17,9 @@ static const double rounding = 1e-9;
  * than this share of a paddock. */
 static const double crumb = 0.1;
 
+/* Where so much or more of a paddock is left, it makes one more. */
+static const double half = 0.5;
+
 /* When the targets end before the field, the last one goes on. */
 static double target(const struct fw_layout_request *request, size_t i)
 {
@@ -122,7 +125,7 @@ static void make_even(const struct fw_layout_request *request, double holds,
                       double rest)
 {
     const double last = target(request, fitting);
-    const bool one_more = fitting == 0 || rest >= last / 2;
+    const bool one_more = fitting == 0 || rest >= last * half;
     shares->count = fitting + one_more;
     if (one_more)
         shares->behind[fitting] =
@@ -132,6 +135,16 @@ static void make_even(const struct fw_layout_request *request, double holds,
         shares->behind[i] *= shares->share;
     shares->last_share = shares->share;
     shares->full_count = shares->share >= 1 - rounding ? shares->count : 0;
+}
+
+/* `rest` is what is left beside so many full ones. */
+static bool is_even(const struct fw_layout_request *request, size_t full,
+                    double rest)
+{
+    if (request->last != FW_LAST_FIT)
+        return request->last == FW_LAST_EVEN;
+    const double share = rest / target(request, full);
+    return full > 0 && share >= crumb && share < half - rounding;
 }
 
 enum fw_status fw_layout__share(const struct fw_layout_request *request,
@@ -145,7 +158,8 @@ enum fw_status fw_layout__share(const struct fw_layout_request *request,
     if (!status)
         status = sum_up(request, holds, &shares, &full, &rest, err);
     if (!status) {
-        if (request->last == FW_LAST_EVEN)
+        shares.even = is_even(request, full, rest);
+        if (shares.even)
             make_even(request, holds, &shares, full, rest);
         else
             leave_short(request, &shares, full, rest);

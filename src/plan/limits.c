@@ -13,8 +13,9 @@
 double fw_plan__least_width_m(const struct fw_plan_job *job)
 {
     /* Common practice, no source. */
-    const double usual_m = 15, crowded_m = 20;
-    const int crowd = 200;
+    const double usual_m = 15, crowded_m = 20, few_m = 10;
+    const int crowd = 200, few = 30;
+    const int head = job->plan->flock.head;
     const struct fw_farm *farm = job->farm;
     if (farm->least_width_m > 0)
         return farm->least_width_m;
@@ -23,7 +24,9 @@ double fw_plan__least_width_m(const struct fw_plan_job *job)
         lambs |= farm->classes[i].state == FW_LAMB_AT_FOOT ||
                  farm->classes[i].state == FW_LACTATION_SINGLE ||
                  farm->classes[i].state == FW_LACTATION_TWINS;
-    return job->plan->flock.head > crowd || lambs ? crowded_m : usual_m;
+    if (head > crowd || lambs)
+        return crowded_m;
+    return head < few ? few_m : usual_m;
 }
 
 double fw_plan__least_face_m(const struct fw_plan_job *job)
@@ -31,9 +34,16 @@ double fw_plan__least_face_m(const struct fw_plan_job *job)
     return job->farm->least_face_m * job->plan->flock.head;
 }
 
+/* Out and back a wire is twice as long as its line. */
+static double reach_of_two_reels_m(const struct fw_fence_spec *spec)
+{
+    const bool twice = spec->out_and_back && spec->strands > 1;
+    return (twice ? 1 : 2) * spec->reel_m;
+}
+
 static double longest_run_m(const struct fw_farm *farm)
 {
-    return 2 * farm->moved.reel_m / (1 + farm->moved.slack);
+    return reach_of_two_reels_m(&farm->moved) / (1 + farm->moved.slack);
 }
 
 /* With open ground behind them the flock has more than the paddock: what it
@@ -253,9 +263,9 @@ static enum fw_status warn_runs(struct fw_plan_job *job, size_t index,
             fw_plan__is_overlong(job->farm, fence->ground_m))
             status =
                 fw_notes_add(&plan->notes, FW_LEVEL_WARNING, fence->id, err,
-                             "is longer than two reels of wire (%.0f m): "
-                             "each strand needs a third one",
-                             2 * job->farm->moved.reel_m);
+                             "is longer than two reels of wire reach "
+                             "(%.0f m): each wire needs a third one",
+                             reach_of_two_reels_m(&job->farm->moved));
     }
     return status;
 }

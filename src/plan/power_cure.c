@@ -12,11 +12,13 @@ struct trial {
     bool middle;
 };
 
-static bool has_strands(const struct fw_plan *plan, int day)
+/* Lines with several wires: out and back two strands are one. */
+static bool has_wires(const struct fw_plan *plan, int day)
 {
+    const int of_one = plan->moved.out_and_back ? 2 : 1;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role != FW_FENCE_PERIMETER && fence->strands > 1 &&
+        if (fence->role != FW_FENCE_PERIMETER && fence->strands > of_one &&
             fence->up <= day && day < fence->down)
             return true;
     }
@@ -39,7 +41,7 @@ static bool better_wire(struct trial *trial, struct fw_cure *cure)
 static bool bond(const struct fw_plan *plan, int day, struct trial *trial,
                  struct fw_cure *cure)
 {
-    if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_strands(plan, day))
+    if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_wires(plan, day))
         return false;
     trial->wiring.bonded = FW_BONDED_BOTH_ENDS;
     snprintf(cure->text, sizeof cure->text,
@@ -60,10 +62,16 @@ static bool has_live_side(const struct fw_plan *plan, size_t field)
 static bool hook_far(const struct fw_plan *plan, size_t fence,
                      struct trial *trial, struct fw_cure *cure)
 {
+    const bool back = plan->moved.out_and_back && plan->moved.strands > 1;
     if (trial->wiring.far_hooked || fence == FW_NONE ||
-        !has_live_side(plan, plan->fences[fence].field))
+        (!back && !has_live_side(plan, plan->fences[fence].field)))
         return false;
     trial->wiring.far_hooked = true;
+    if (back) {
+        snprintf(cure->text, sizeof cure->text,
+                 "hook the second end of each moved wire on at its end A too");
+        return true;
+    }
     snprintf(cure->text, sizeof cure->text,
              "hook the far ends of the moved lines on to the live boundary "
              "too");

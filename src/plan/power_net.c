@@ -29,6 +29,29 @@ bool fw_plan__is_hot(const struct fw_plan *plan,
            plan->fields[fence->field].sides[fence->side].hot != FW_NO;
 }
 
+static int clamp_strands(int strands)
+{
+    return strands < 1 ? 1 : strands > most_strands ? most_strands : strands;
+}
+
+/* Out and back: is the strand the way back of the one below it? Both are one
+ * wire then, which turns at the far end and has its second end at end A. */
+static bool comes_back(const struct fw_plan *plan,
+                       const struct fw_plan_fence *fence, int strand)
+{
+    return plan->moved.out_and_back && fence->role != FW_FENCE_PERIMETER &&
+           strand % 2 == 1;
+}
+
+/* Far ends are hooked on where a wire has one: at end B, unless each wire there
+ * turns and is hooked on by its second end. */
+static bool hooked_at_b(const struct fw_plan__wirer *wirer,
+                        const struct fw_plan_fence *fence)
+{
+    const int top = clamp_strands(fence->strands) - 1;
+    return wirer->wiring->far_hooked && !comes_back(wirer->plan, fence, top);
+}
+
 /* ---- the room ---- */
 
 enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
@@ -148,7 +171,7 @@ static void mark(struct fw_plan__wirer *wirer)
         const size_t last = fence->line_count - 1;
         unsigned char *at = wirer->mark + wirer->offset[fence->field];
         at[fence->line[0]] |= FW_PLAN__HUB;
-        if (side || wirer->wiring->far_hooked)
+        if (side || hooked_at_b(wirer, fence))
             at[fence->line[last]] |= FW_PLAN__HUB;
         for (size_t k = side ? 0 : 1; k < last + side; k++)
             at[fence->line[k]] |= FW_PLAN__HOST;
@@ -184,11 +207,6 @@ static double leak_ohm_km(const struct fw_plan__wirer *wirer, bool side,
             better_ohm_km = ohm_km;
     }
     return strand > 0 && wirer->growing ? better_ohm_km : bottom_ohm_km;
-}
-
-static int clamp_strands(int strands)
-{
-    return strands < 1 ? 1 : strands > most_strands ? most_strands : strands;
 }
 
 /* The boundary's wires are joined so often that they count as one. */
@@ -256,7 +274,7 @@ static enum fw_status hook(struct fw_plan__wirer *wirer,
 }
 
 /* The handle at the far end insulates, unless it is hooked on or another line
- * is fed from it. */
+ * is fed from it. A wire that comes back turns there. */
 static enum fw_status finish(struct fw_plan__wirer *wirer, struct run *run,
                              double to_m, struct fw_error *err)
 {
@@ -265,8 +283,8 @@ static enum fw_status finish(struct fw_plan__wirer *wirer, struct run *run,
     const unsigned char marks =
         wirer->mark[wirer->offset[fence->field] + vertex];
     const bool side = fence->role == FW_FENCE_PERIMETER;
-    size_t node;
-    if (side || wirer->wiring->far_hooked || marks == FW_PLAN__HUB) {
+    size_t node = FW_NONE;
+    if (side || hooked_at_b(wirer, fence) || marks == FW_PLAN__HUB) {
         node = fw_plan__node_at(wirer, run->out, fence->field, vertex);
         const enum fw_status status =
             side ? FW_OK : hook(wirer, run->out, node, &node, err);
@@ -275,9 +293,22 @@ static enum fw_status finish(struct fw_plan__wirer *wirer, struct run *run,
     if (wirer->wiring->bonded != FW_BONDED_LIVE_END)
         return join(run, run->out->net.node_count++, to_m, true, err);
     enum fw_status status = FW_OK;
-    for (int i = 0; !status && i < run->strands; i++)
-        status = extend(run, i, run->out->net.node_count++, to_m, true, err);
+    for (int i = 0; !status && i < run->strands; i++) {
+        if (!comes_back(wirer->plan, fence, i))
+            node = run->out->net.node_count++;
+        status = extend(run, i, node, to_m, true, err);
+    }
     return status;
+}
+
+/* The second end of a wire that comes back: loose, or hooked on too. */
+static enum fw_status second_end(struct fw_plan__wirer *wirer, struct run *run,
+                                 size_t node, size_t *end, struct fw_error *err)
+{
+    if (wirer->wiring->far_hooked)
+        return hook(wirer, run->out, node, end, err);
+    *end = run->out->net.node_count++;
+    return FW_OK;
 }
 
 /* From its first end, or from the end of a lead to its middle. */
@@ -286,10 +317,11 @@ static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
 {
     const struct fw_plan_fence *fence = &wirer->plan->fences[run->fence];
     const bool side = fence->role == FW_FENCE_PERIMETER;
-    size_t node =
+    const size_t from =
         fw_plan__node_at(wirer, run->out, fence->field, fence->line[0]);
+    size_t node = from;
     enum fw_status status =
-        side ? FW_OK : hook(wirer, run->out, node, &node, err);
+        side ? FW_OK : hook(wirer, run->out, from, &node, err);
     *middle = FW_NONE;
     if (!status && wirer->middle && !side) {
         *middle = run->out->net.node_count++;
@@ -303,8 +335,11 @@ static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
             run->out, &lead, &(struct fw_plan_stretch){.fence = FW_NONE}, err);
         node = run->out->net.node_count++;
     }
-    for (int i = 0; i < run->strands; i++)
-        run->at[i] = node;
+    for (int i = 0; !status && i < run->strands; i++)
+        if (comes_back(wirer->plan, fence, i))
+            status = second_end(wirer, run, from, &run->at[i], err);
+        else
+            run->at[i] = node;
     return status;
 }
 

@@ -41,8 +41,7 @@ struct fw_fence_count fw_plan__run_count(const struct fw_plan__run *run,
         .line_m = ground_m,
         .wire_m = strand_m * spec->strands,
         .posts = (int)run->post_count,
-        .reels =
-            spec->strands * (int)fmax(1, ceil(strand_m / spec->reel_m - 1e-6)),
+        .reels = fw_fence_reels(strand_m, spec),
     };
 }
 

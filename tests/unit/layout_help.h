@@ -476,6 +476,26 @@ static inline double map_target(const struct fw_layout_request *request,
         ->target[k < request->target_count ? k : request->target_count - 1];
 }
 
+/* What is left beside full paddocks decides; where a lane is given it depends
+ * on what is left by either way. */
+static inline bool map_is_even_where_it_should(const struct map_check *check,
+                                               double all)
+{
+    const struct fw_layout_request *request = check->request;
+    const bool even = check->layout->even;
+    const double rounding = 1e-6;
+    if (request->last != FW_LAST_FIT)
+        return even == (request->last == FW_LAST_EVEN);
+    size_t full = 0;
+    double rest = all;
+    for (; rest >= map_target(request, full) * (1 - rounding); full++)
+        rest -= map_target(request, full);
+    const double share = rest / map_target(request, full);
+    return request->lane || fabs(share - 0.1) < rounding ||
+           fabs(share - 0.5) < rounding ||
+           even == (full > 0 && share > 0.1 && share < 0.5);
+}
+
 /* `holds` of the paddocks, and of the whole field. */
 static inline bool map_targets_are_met(struct map_check *check,
                                        const double *holds, double all,
@@ -483,9 +503,12 @@ static inline bool map_targets_are_met(struct map_check *check,
 {
     const struct fw_layout *out = check->layout;
     const struct fw_layout_request *request = check->request;
-    const bool even = request->last == FW_LAST_EVEN;
+    const bool even = out->even;
     const size_t count = out->paddock_count;
     double before = 0, targets = 0;
+    if (!map_is_even_where_it_should(check, all))
+        NOT_TRUE(check, "%g in %zu paddocks, %s", all, count,
+                 even ? "even" : "the last one short");
     for (size_t k = 0; k < count; k++)
         targets += map_target(request, k);
     const double share = even ? all / targets : 1;

@@ -139,7 +139,7 @@ static bool stands_alone(const char *path)
 {
     return strncmp(path, "fields", 6) != 0 && strncmp(path, "maps", 4) != 0 &&
            strncmp(path, "forage-map", 10) != 0 &&
-           strncmp(path, "dem", 3) != 0 &&
+           strncmp(path, "dem", 3) != 0 && strncmp(path, "lambing", 7) != 0 &&
            strncmp(path, "fence.owns", 10) != 0 &&
            strncmp(path, "perimeter.sides", 15) != 0 &&
            strcmp(path, "energizer.loaded") != 0 &&
@@ -214,6 +214,7 @@ static const char whole[] =
     "away: [2026-05-20, 2026-06-01 to 2026-06-03]\r\n"
     "back-fence: no\r\n"
     "season: dormant\r\n"
+    "lambing: {from: 2026-06-10, to: 2026-07-02, way: drift}\r\n"
     "first: far\r\n"
     "fence-bearing: 35 deg\r\n"
     "flock:\r\n"
@@ -234,11 +235,12 @@ static const char whole[] =
     "perimeter: {holds: sheep, hot: yes, ponds: nothing,\r\n"
     "            sides: [{side: 2, holds: lambs, hot: no}]}\r\n"
     "soil: dry\r\n"
-    "fence: {strands: 3, post-gap: 9 m, slack: 5 %, reel: 500 m, top: 60 "
-    "cm,\r\n"
+    "fence: {strands: 3, post-gap: 9 m, slack: 5 %, reel: 500 m,\r\n"
+    "        reel-use: out-and-back, top: 60 cm,\r\n"
     "        bottom: 30 cm, owns: {reels: 6, posts: 90, wire: 2400 m}}\r\n"
     "perimeter-fence: {strands: 4, post-gap: 12 m, slack: 2 %}\r\n"
-    "work: {walk-a-minute: 70 m, set-post: 9 s, tie-end: 1 min,\r\n"
+    "work: {order: set-first, walk-a-minute: 70 m, set-post: 9 s, tie-end: 1 "
+    "min,\r\n"
     "       wind-a-minute: 50 m, pull-post: 6 s, posts-an-armful: 15}\r\n"
     "pace: 0.85 m\r\n"
     "hauling: {tank: 600 L, trough-moves: no}\r\n"
@@ -270,6 +272,12 @@ static void the_whole_file_is_read_into_the_farm(void **state)
     assert_true(farm->back_fence_told);
     assert_int_equal(farm->season, FW_SEASON_DORMANT);
     assert_true(farm->far_first);
+    assert_int_equal(farm->work_order, FW_WORK_SET_FIRST);
+    assert_true(farm->work_told);
+    assert_true(farm->lambing.given);
+    assert_string_equal(fw_date_write(farm->lambing.from, day), "2026-06-10");
+    assert_string_equal(fw_date_write(farm->lambing.to, day), "2026-07-02");
+    assert_int_equal(farm->lambing.way, FW_LAMBING_DRIFT);
     assert_string_equal(farm->fields[0].park.text, "corner:2");
     assert_true(farm->direction_given);
     assert_near(farm->direction_deg, 35, 1e-12);
@@ -363,6 +371,8 @@ static void fences_work_and_prices_are_read(void **state)
     assert_near(farm->moved.post_gap_m, 9, 1e-12);
     assert_near(farm->moved.slack, 0.05, 1e-12);
     assert_near(farm->moved.reel_m, 500, 1e-9);
+    assert_true(farm->moved.out_and_back);
+    assert_false(farm->perimeter.out_and_back);
     assert_near(farm->moved.height_top_m, 0.6, 1e-12);
     assert_near(farm->moved.height_bottom_m, 0.3, 1e-12);
     assert_int_equal(farm->perimeter.strands, 4);

@@ -135,6 +135,43 @@ static void strand_longer_than_a_reel_takes_two(void **state)
     assert_int_equal(count_of(line, 2, false, two_strands()).reels, 4);
 }
 
+/* Strand by strand, by hand: a wire of a pair is twice as long. */
+static void reels_out_and_back_are_counted_by_the_wire(void **state)
+{
+    (void)state;
+    static const struct {
+        int strands;
+        double strand_m;
+        int apart, out_and_back;
+    } rows[] = {
+        {1, 150, 1, 1}, {2, 150, 2, 1}, {2, 200, 2, 1}, {2, 200.1, 2, 2},
+        {2, 400, 2, 2}, {2, 401, 4, 3}, {2, 599, 4, 3}, {2, 601, 4, 4},
+        {3, 150, 3, 2}, {3, 399, 3, 3}, {3, 401, 6, 5}, {4, 200, 4, 2},
+        {5, 300, 5, 5}, {8, 100, 8, 4}, {2, 0, 2, 1},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_fence_spec spec = two_strands();
+        spec.strands = rows[i].strands;
+        assert_int_equal(fw_fence_reels(rows[i].strand_m, &spec),
+                         rows[i].apart);
+        spec.out_and_back = true;
+        assert_int_equal(fw_fence_reels(rows[i].strand_m, &spec),
+                         rows[i].out_and_back);
+    }
+}
+
+static void a_line_out_and_back_has_the_same_wire_on_fewer_reels(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 0}, {150, 0}}; /* 156 m a strand */
+    struct fw_fence_spec spec = two_strands();
+    spec.out_and_back = true;
+    const struct fw_fence_count got = count_of(line, 2, false, spec);
+    assert_int_equal(got.reels, 1);
+    assert_near(got.wire_m, 312, 1e-9);
+    assert_int_equal(got.posts, count_of(line, 2, false, two_strands()).posts);
+}
+
 static void slope_factors_agree_with_the_table(void **state)
 {
     (void)state;
@@ -293,6 +330,37 @@ static void kit_lists_what_stands_at_once(void **state)
         cost += rows[i].quantity * rows[i].price;
     assert_near(cost, 78 * 2.5 + 6 * 40 + 1248 * 0.05, 1e-9);
     assert_near(row_of(rows, n, "polywire")->quantity, 1248, 0);
+}
+
+static void the_list_says_how_strands_are_on_reels(void **state)
+{
+    (void)state;
+    static const struct {
+        int strands;
+        bool out_and_back;
+        const char *note;
+    } cases[] = {
+        {2, false, "every strand on reels of its own"},
+        {1, true, "every strand on reels of its own"},
+        {2, true,
+         "each two strands one wire, out and back, on reels of its "
+         "own"},
+        {3, true,
+         "each two strands one wire, out and back, on reels of its "
+         "own; the odd strand on its own too"},
+    };
+    const struct fw_kit kit = {.reels = 2, .posts = 10, .wire_m = 100};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct fw_fence_spec spec = fw_fence_moved_default();
+        struct fw_material rows[3];
+        size_t n;
+        spec.strands = cases[i].strands;
+        spec.out_and_back = cases[i].out_and_back;
+        assert_int_equal(
+            fw_fence_kit_list(&kit, &spec, NULL, rows, 3, &n, NULL), FW_OK);
+        assert_string_equal(row_of(rows, n, "geared reel")->note,
+                            cases[i].note);
+    }
 }
 
 static void row_without_a_price_says_so(void **state)
@@ -505,6 +573,9 @@ int main(void)
         cmocka_unit_test(wire_counts_every_strand_with_slack),
         cmocka_unit_test(two_strands_do_not_share_a_reel),
         cmocka_unit_test(strand_longer_than_a_reel_takes_two),
+        cmocka_unit_test(reels_out_and_back_are_counted_by_the_wire),
+        cmocka_unit_test(a_line_out_and_back_has_the_same_wire_on_fewer_reels),
+        cmocka_unit_test(the_list_says_how_strands_are_on_reels),
         cmocka_unit_test(slope_factors_agree_with_the_table),
         cmocka_unit_test(published_totals_by_the_mile_are_reached),
         cmocka_unit_test(gaps_of_any_line_are_narrow_enough),

@@ -324,8 +324,10 @@ static void short_last_paddock_says_its_share(void **state)
     struct plot plot = {0};
     const double target = 7000;
     make_rectangle(&plot, 300, 200, 0);
-    const struct fw_layout_request request = {
-        .field = &plot.field, .target = &target, .target_count = 1};
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .last = FW_LAST_SHORT};
     struct fw_layout_list list = candidates(&request);
     for (size_t i = 0; i < list.count; i++) {
         if (list.items[i].common_count)
@@ -345,8 +347,10 @@ static void crumb_goes_to_the_last_paddock(void **state)
     struct plot plot = {0};
     const double target = 5960;
     make_rectangle(&plot, 300, 200, 0);
-    const struct fw_layout_request request = {
-        .field = &plot.field, .target = &target, .target_count = 1};
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .last = FW_LAST_SHORT};
     struct fw_layout_list list = candidates(&request);
     for (size_t i = 0; i < list.count; i++) {
         if (list.items[i].common_count)
@@ -386,8 +390,51 @@ static void even_paddocks_fill_the_field(void **state)
     }
 }
 
-/* Growing, falling and mixed targets, short and even, a gate at every corner
- * and amid a side: paddock k of the order holds target k. assert_map looks. */
+/* 60,000 m2 are so many stays, and come out as so many paddocks. */
+static void the_last_paddock_fits(void **state)
+{
+    (void)state;
+    static const struct {
+        double stays;
+        size_t count;
+        bool even;
+        double last;
+    } rows[] = {
+        {10.3, 10, true, 1.03},   {10.7, 11, false, 0.7},
+        {10.04, 10, false, 1.04}, {0.6, 1, false, 0.6},
+        {10, 10, false, 1},       {10.5, 11, false, 0.5},
+        {10.49, 10, true, 1.049}, {10.11, 10, true, 1.011},
+        {10.09, 10, false, 1.09}, {1.3, 1, true, 1.3},
+        {2.4, 2, true, 1.2},      {1, 1, false, 1},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct plot plot = {0};
+        const double target = 60000 / rows[i].stays;
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .last = FW_LAST_FIT};
+        struct fw_layout_list list = candidates(&request);
+        size_t whole = 0;
+        for (size_t k = 0; k < list.count; k++) {
+            const struct fw_layout *layout = &list.items[k];
+            if (layout->common_count)
+                continue; /* shares out less */
+            assert_int_equal(layout->paddock_count, rows[i].count);
+            assert_int_equal(layout->even, rows[i].even);
+            assert_near(layout->last_share, rows[i].last, 1e-9);
+            assert_near(layout->share, rows[i].even ? rows[i].last : 1, 1e-9);
+            whole++;
+        }
+        assert_true(whole > 0);
+        fw_layout_list_release(&list);
+    }
+}
+
+/* Growing, falling and mixed targets, short, even and to fit, a gate at every
+ * corner and amid a side: paddock k of the order holds target k. assert_map
+ * looks. */
 static void each_paddock_holds_its_own_target(void **state)
 {
     (void)state;
@@ -402,7 +449,7 @@ static void each_paddock_holds_its_own_target(void **state)
     }
     for (size_t list_no = 0; list_no < 3; list_no++)
         for (size_t g = 0; g < COUNT(gates); g++)
-            for (int way = 0; way < 4; way++) {
+            for (int way = 0; way < 6; way++) {
                 struct plot plot = {0};
                 make_rectangle(&plot, 300, 200, 20);
                 const struct fw_point gate = turned(gates[g], 20);
@@ -410,9 +457,9 @@ static void each_paddock_holds_its_own_target(void **state)
                     .field = &plot.field,
                     .target = targets[list_no],
                     .target_count = 60,
-                    .last = way % 2 ? FW_LAST_EVEN : FW_LAST_SHORT,
+                    .last = (enum fw_last)(way % 3),
                     .start = &gate,
-                    .bends = way > 1};
+                    .bends = way > 2};
                 struct fw_layout_list list = candidates(&request);
                 fw_layout_list_release(&list);
             }
@@ -688,6 +735,7 @@ int main(void)
         cmocka_unit_test(wide_ring_is_cut_about_its_pond),
         cmocka_unit_test(short_last_paddock_says_its_share),
         cmocka_unit_test(crumb_goes_to_the_last_paddock),
+        cmocka_unit_test(the_last_paddock_fits),
         cmocka_unit_test(even_paddocks_fill_the_field),
         cmocka_unit_test(each_paddock_holds_its_own_target),
         cmocka_unit_test(last_target_is_repeated),

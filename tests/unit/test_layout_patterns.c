@@ -448,33 +448,37 @@ static void lane_in_a_rectangle_is_as_long_as_its_closed_form(void **state)
 
 /* What each paddock is to hold by the layout's own shares. */
 static void check_shares(const struct fw_layout *layout,
-                         const struct fw_field *field, double target, bool even)
+                         const struct fw_field *field, double target,
+                         enum fw_last last)
 {
+    if (last != FW_LAST_FIT)
+        assert_int_equal(layout->even, last == FW_LAST_EVEN);
+    else if (!layout->even)
+        assert_true(layout->last_share > 0.5 - 1e-9);
     double targets[MOST];
     for (size_t p = 0; p < layout->paddock_count; p++)
         targets[p] = target * layout->share;
-    if (!even)
+    if (!layout->even)
         targets[layout->paddock_count - 1] = target * layout->last_share;
     check(layout, field, targets);
     assert_int_equal(layout->apart_count, 0);
 }
 
-static void check_lanes(const struct plot *plot, bool even,
+static void check_lanes(const struct plot *plot, enum fw_last last,
                         const struct fw_point *start)
 {
     const double target = 1700, width_m = 5;
     const struct fw_layout_request request = {.field = &plot->field,
                                               .target = &target,
                                               .target_count = 1,
-                                              .last = even ? FW_LAST_EVEN
-                                                           : FW_LAST_SHORT,
+                                              .last = last,
                                               .start = start,
                                               .pattern = "lane",
                                               .lane_width_m = width_m};
     struct fw_layout_list list = offers(&request);
     for (size_t i = 0; i < list.count; i++) {
         const struct fw_layout *layout = &list.items[i];
-        check_shares(layout, &plot->field, target, even);
+        check_shares(layout, &plot->field, target, last);
         const double lane_m2 = layout->paddock_m2[layout->paddock_count];
         const bool two = layout->lines[1].role == FW_LINE_LANE;
         const double long_m = layout->standing_m / (two ? 2 : 1);
@@ -489,14 +493,14 @@ static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
 {
     (void)state;
     const struct fw_point starts[] = {{300, 30}, {0, 30}};
-    for (int even = 0; even < 2; even++)
+    for (int last = FW_LAST_FIT; last <= FW_LAST_EVEN; last++)
         for (int gate = 0; gate < 3; gate++) {
             struct plot one = {0}, other = {0};
             const struct fw_point *start = gate ? &starts[gate - 1] : NULL;
             add_ring(&one, trapezium, COUNT(trapezium));
             add_ring(&other, bent, COUNT(bent));
-            check_lanes(&one, even == 1, start);
-            check_lanes(&other, even == 1, start);
+            check_lanes(&one, (enum fw_last)last, start);
+            check_lanes(&other, (enum fw_last)last, start);
         }
 }
 
@@ -514,6 +518,7 @@ static void lane_on_the_map_is_kept_to(void **state)
     const struct fw_layout_request request = {.field = &plot.field,
                                               .target = &target,
                                               .target_count = 1,
+                                              .last = FW_LAST_SHORT,
                                               .pattern = "lane",
                                               .lane = bent_lane,
                                               .lane_count = 3};
@@ -543,15 +548,14 @@ static void lane_on_the_map_may_bend(void **state)
     (void)state;
     const struct fw_point way[] = {
         {20, 70}, {110, 80}, {190, 120}, {190, 120}, {280, 125}};
-    for (int even = 0; even < 2; even++) {
+    for (int last = FW_LAST_FIT; last <= FW_LAST_EVEN; last++) {
         struct plot plot = {0};
         add_ring(&plot, oblong, 4);
         const double target = 3300;
         const struct fw_layout_request request = {.field = &plot.field,
                                                   .target = &target,
                                                   .target_count = 1,
-                                                  .last = even ? FW_LAST_EVEN
-                                                               : FW_LAST_SHORT,
+                                                  .last = (enum fw_last)last,
                                                   .pattern = "lane",
                                                   .lane = way,
                                                   .lane_count = COUNT(way),
@@ -560,7 +564,7 @@ static void lane_on_the_map_may_bend(void **state)
         assert_true(list.count > 0);
         for (size_t i = 0; i < list.count; i++) {
             const struct fw_layout *layout = &list.items[i];
-            check_shares(layout, &plot.field, target, even == 1);
+            check_shares(layout, &plot.field, target, (enum fw_last)last);
             const double lane_m2 = layout->paddock_m2[layout->paddock_count];
             printf("# bent lane: %zu paddocks, %.0f m2 lost\n",
                    layout->paddock_count, lane_m2);
@@ -634,6 +638,7 @@ static struct fw_layout wedges_of(const struct plot *plot,
     const struct fw_layout_request request = {.field = &plot->field,
                                               .target = &target,
                                               .target_count = 1,
+                                              .last = FW_LAST_SHORT,
                                               .pattern = "wedges",
                                               .water = &water,
                                               .apron_m = apron_m};
@@ -763,6 +768,7 @@ static void paddocks_hold_their_mass_on_unequal_ground(void **state)
                                                   .ground = ground,
                                                   .target = &target,
                                                   .target_count = 1,
+                                                  .last = FW_LAST_SHORT,
                                                   .pattern = patterns[p].name,
                                                   .water = &water};
         struct fw_layout_shares shares;

@@ -9,6 +9,7 @@ static void full_paddocks_hold_their_target(void **state)
                                               &pond};
     for (size_t o = 0; o < 4; o++) {
         struct fw_farm *farm = farm_of(outlines[o], NULL);
+        farm->last = FW_LAST_SHORT;
         struct fw_plan *plan = plan_of(farm);
         double sum = 0;
         for (size_t i = 0; i < plan->paddock_count; i++) {
@@ -166,6 +167,28 @@ static void even_paddocks_are_all_alike(void **state)
     fw_farm_free(farm);
 }
 
+/* 30 stays of 160 kg in 60,000 m2; with a little more to eat each day 29.3. */
+static void a_last_paddock_to_fit_is_shared_out_for_full_stays(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->classes[0].intake_kg_day = 2 * 30 / 29.3;
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(plan->paddock_count, 29);
+    for (size_t i = 0; i < plan->paddock_count; i++) {
+        assert_relative(plan->paddocks[i].plane_m2, 60000 / 29.0, 1e-6);
+        assert_near(plan->paddocks[i].stay_days, 1, 0);
+    }
+    assert_near(plan->fields[0].last_share, 29.3 / 29, 1e-6);
+    fw_plan_free(plan);
+    farm->classes[0].intake_kg_day = 2 * 30 / 29.7;
+    plan = plan_of(farm);
+    assert_int_equal(plan->paddock_count, 30);
+    assert_near(plan->paddocks[29].stay_days, 0.7, 1e-4);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 static void what_is_not_told_is_asked(void **state)
 {
     (void)state;
@@ -262,6 +285,7 @@ int main(void)
         cmocka_unit_test(weekend_paddock_holds_two_days),
         cmocka_unit_test(a_pace_is_a_strip_as_long_as_the_fence),
         cmocka_unit_test(even_paddocks_are_all_alike),
+        cmocka_unit_test(a_last_paddock_to_fit_is_shared_out_for_full_stays),
         cmocka_unit_test(what_is_not_told_is_asked),
         cmocka_unit_test(too_little_grass_makes_no_plan),
         cmocka_unit_test(move_is_found_by_its_day),

@@ -16,9 +16,8 @@ static struct fw_plan *plan_number(unsigned ways)
     struct fw_farm *farm =
         farm_of(ways & 1 ? &leaning : &rectangle, ways & 1 ? &pond : &leaning);
     farm->back_fence = ways & 2;
-    farm->reserve = ways & 4;
-    farm->all_stand = ways & 8;
-    farm->layout = fw_strdup(layouts[ways / 16 % layout_count]);
+    farm->all_stand = ways & 4;
+    farm->layout = fw_strdup(layouts[ways / 8 % layout_count]);
     struct fw_plan *plan = NULL;
     struct fw_error err;
     const enum fw_status status = fw_plan_make(farm, &plan, &err);
@@ -28,7 +27,7 @@ static struct fw_plan *plan_number(unsigned ways)
     return plan;
 }
 
-enum { way_count = 16 * layout_count };
+enum { way_count = 8 * layout_count };
 
 /* How many plans there were. */
 static unsigned for_each_plan(void (*look)(const struct fw_plan *plan,
@@ -88,7 +87,7 @@ static void beside(const struct fw_plan *plan,
 
 static void look_at_times(const struct fw_plan *plan, unsigned ways)
 {
-    const bool back = ways & 2, reserve = ways & 4, all = ways & 8;
+    const bool back = ways & 2, all = ways & 4;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
         if (fence->role == FW_FENCE_PERIMETER)
@@ -104,7 +103,7 @@ static void look_at_times(const struct fw_plan *plan, unsigned ways)
         const bool stays = fence->role == FW_FENCE_LANE ||
                            (fence->role == FW_FENCE_STANDING && all);
         const bool kept = back || fence->role != FW_FENCE_MOVED;
-        const size_t set_at = stays ? first : from - (reserve && from > first);
+        const size_t set_at = stays ? first : from;
         const size_t down_at = to + (kept ? 1 : 0);
         assert_int_equal(fence->set_at, set_at);
         assert_int_equal(fence->down_at,
@@ -378,6 +377,37 @@ static void openings_lie_on_the_fence_that_both_share(void **state)
     assert_true(ways_out > 0);
 }
 
+/* ---- on how many reels ---- */
+
+static void out_and_back_two_strands_are_on_one_wire(void **state)
+{
+    (void)state;
+    int shared = 0;
+    for (int out_and_back = 0; out_and_back < 2; out_and_back++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        struct fw_plan *plan = NULL;
+        struct fw_error err;
+        farm->layout = fw_strdup("blocks");
+        farm->moved.reel_m = 100;
+        farm->moved.slack = 0;
+        farm->moved.out_and_back = out_and_back;
+        if (fw_plan_make(farm, &plan, &err))
+            fail_msg("%s", err.text);
+        for (size_t i = 0; i < plan->fence_count; i++) {
+            const struct fw_plan_fence *fence = &plan->fences[i];
+            const double by_strand = 2 * ceil(fence->ground_m / 100);
+            const double by_pair = ceil(2 * fence->ground_m / 100);
+            if (fence->role == FW_FENCE_PERIMETER)
+                continue;
+            assert_int_equal(fence->reels, out_and_back ? by_pair : by_strand);
+            shared += by_pair < by_strand;
+        }
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(shared > 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -386,6 +416,7 @@ int main(void)
         cmocka_unit_test(a_post_stands_at_every_tie),
         cmocka_unit_test(the_kit_is_the_most_that_stands_at_once),
         cmocka_unit_test(a_line_is_fed_where_something_can_feed_it),
+        cmocka_unit_test(out_and_back_two_strands_are_on_one_wire),
         cmocka_unit_test(openings_lie_on_the_fence_that_both_share),
     };
     return cmocka_run_group_tests_name("plan_lines", tests, NULL, NULL);

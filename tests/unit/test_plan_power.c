@@ -330,6 +330,158 @@ static void joints_switches_and_leads_are_ohms_in_series(void **state)
     free(w);
 }
 
+/* ---- out and back on one wire ---- */
+
+static size_t out_and_back_at(struct world *w, double x, int strands)
+{
+    w->plan.moved.strands = strands;
+    w->plan.moved.out_and_back = true;
+    return line_at(w, x, strands);
+}
+
+/* No growth, so that both leak alike: a run of twice the length. */
+static void a_wire_out_and_back_is_a_run_of_twice_the_length(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = out_and_back_at(w, 100, 2);
+    w->field.plane.centre.lat_deg = -50;
+    const double u = sqrt(3.82 / 1e6), z0 = sqrt(3.82 * 1e6);
+    const double load = z0 / tanh(400 * u);
+    const double near_v = 8000 * load / (load + 320);
+    for (int m = 0; m <= 200; m += 50) {
+        assert_relative(volts_on(w, fence, 0, m).open_v,
+                        near_v * cosh((400 - m) * u) / cosh(400 * u), 1e-8);
+        assert_relative(volts_on(w, fence, 1, m).open_v,
+                        near_v * cosh(m * u) / cosh(400 * u), 1e-8);
+    }
+    const struct fw_plan_power_day day = worst_of(w);
+    assert_int_equal(day.fence, fence);
+    assert_near(day.at_m, 0, 1e-6); /* the second end, beside the first */
+    free(w);
+}
+
+/* The same circuit by hand: node 1 is where the wire turns, node 2 its second
+ * end. */
+static double by_hand_v(const struct fw_circuit_section *sections, size_t count,
+                        size_t nodes, struct fw_circuit_place place)
+{
+    struct fw_circuit net = {
+        .node_count = nodes, .has_source = true, .source = {0, 8000, 300, 20}};
+    struct fw_circuit_answer answer;
+    struct fw_circuit_volts volts;
+    struct fw_error err;
+    for (size_t i = 0; i < count; i++)
+        assert_int_equal(fw_circuit_add_section(&net, &sections[i], &err),
+                         FW_OK);
+    if (fw_circuit_solve(&net, &answer, &err) ||
+        fw_circuit_at(&net, &answer, place, &volts, &err))
+        fail_msg("%s", err.text);
+    fw_circuit_answer_release(&answer);
+    fw_circuit_release(&net);
+    return volts.open_v;
+}
+
+static void the_strand_above_comes_back_through_less_grass(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = out_and_back_at(w, 100, 2);
+    const struct fw_circuit_section sections[] = {
+        {.a = 0, .b = 1, .length_m = 200, .ohm_m = 3.82, .siemens_m = 1e-6},
+        {.a = 1, .b = 2, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
+    };
+    for (int m = 0; m <= 200; m += 40) {
+        const struct fw_circuit_place out = {0, m}, back = {1, 200 - m};
+        assert_relative(volts_on(w, fence, 0, m).open_v,
+                        by_hand_v(sections, 2, 3, out), 1e-8);
+        assert_relative(volts_on(w, fence, 1, m).open_v,
+                        by_hand_v(sections, 2, 3, back), 1e-8);
+    }
+    free(w);
+}
+
+/* Each hook has its joint; the wire turns without one. */
+static void a_second_end_hooked_on_makes_a_loop(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = out_and_back_at(w, 100, 2);
+    w->plan.wiring.far_hooked = true;
+    w->plan.wiring.joint_ohm = 40;
+    const struct fw_circuit_section sections[] = {
+        {.a = 0, .b = 1, .ohm = 40},
+        {.a = 1, .b = 2, .length_m = 200, .ohm_m = 3.82, .siemens_m = 1e-6},
+        {.a = 2, .b = 3, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
+        {.a = 3, .b = 0, .ohm = 40},
+    };
+    for (int m = 0; m <= 200; m += 40) {
+        const struct fw_circuit_place out = {1, m}, back = {2, 200 - m};
+        assert_relative(volts_on(w, fence, 0, m).open_v,
+                        by_hand_v(sections, 4, 4, out), 1e-8);
+        assert_relative(volts_on(w, fence, 1, m).open_v,
+                        by_hand_v(sections, 4, 4, back), 1e-8);
+    }
+    /* Alike, and without joints: two runs to the turn, by their closed form. */
+    w->plan.wiring.joint_ohm = 0;
+    w->field.plane.centre.lat_deg = -50;
+    const double u = sqrt(3.82 / 1e6) * 200;
+    const double load = sqrt(3.82 * 1e6) / tanh(u) / 2;
+    const double near_v = 8000 * load / (load + 320);
+    assert_relative(volts_on(w, fence, 1, 0).open_v, near_v, 1e-8);
+    assert_relative(volts_on(w, fence, 1, 200).open_v, near_v / cosh(u), 1e-8);
+    free(w);
+}
+
+/* Three strands: a wire out and back, and one that ends at the far end. */
+static void an_odd_strand_is_a_wire_of_its_own(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = out_and_back_at(w, 100, 3);
+    const struct fw_circuit_section sections[] = {
+        {.a = 0, .b = 1, .length_m = 200, .ohm_m = 3.82, .siemens_m = 1e-6},
+        {.a = 1, .b = 2, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
+        {.a = 0, .b = 3, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
+    };
+    const struct fw_circuit_place ends[] = {{0, 200}, {1, 200}, {2, 200}};
+    const double at_m[] = {200, 0, 200};
+    for (int i = 0; i < 3; i++)
+        assert_relative(volts_on(w, fence, i, at_m[i]).open_v,
+                        by_hand_v(sections, 3, 4, ends[i]), 1e-8);
+    free(w);
+}
+
+/* A dead boundary: what hangs on the far end is fed where the wire turns. */
+static void a_line_may_be_fed_where_the_wire_turns(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t host = out_and_back_at(w, 100, 2);
+    const size_t inner = new_vertex(w, 100, 150), end = new_vertex(w, 200, 150);
+    static size_t branch_line[2];
+    w->lines[0][1] = inner;
+    w->fences[host].length_m = 150;
+    w->fences[w->plan.fence_count] = w->fences[host];
+    struct fw_plan_fence *branch = &w->fences[w->plan.fence_count++];
+    branch_line[0] = inner;
+    branch_line[1] = end;
+    branch->line = branch_line;
+    branch->length_m = 100;
+    branch->strands = 1;
+    const struct fw_circuit_section sections[] = {
+        {.a = 0, .b = 1, .length_m = 150, .ohm_m = 3.82, .siemens_m = 1e-6},
+        {.a = 1, .b = 2, .length_m = 150, .ohm_m = 3.82, .siemens_m = 0.5e-6},
+        {.a = 1, .b = 3, .length_m = 100, .ohm_m = 3.82, .siemens_m = 1e-6},
+    };
+    const struct fw_circuit_place far = {2, 100}, second = {1, 150};
+    assert_relative(volts_on(w, host + 1, 0, 100).open_v,
+                    by_hand_v(sections, 3, 4, far), 1e-8);
+    assert_relative(volts_on(w, host, 1, 0).open_v,
+                    by_hand_v(sections, 3, 4, second), 1e-8);
+    free(w);
+}
+
 /* ---- what feeds it ---- */
 
 /* No side is live: the lead comes to the line's end A, and on to the next. */
@@ -455,6 +607,27 @@ static void each_cure_raises_the_worst_volts(void **state)
         if (kind != FW_CURE_MIDDLE) /* the other line is then the worst */
             assert_true(cure.gain_v > 0);
     }
+    free(w);
+}
+
+/* Its two strands are joined at the far end as it is; its second end can be
+ * hooked on wherever its first one is. */
+static void out_and_back_the_second_end_is_hooked_on_at_end_a(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    out_and_back_at(w, 100, 2);
+    const struct fw_cure cure = cure_of(w, FW_CURE_HOOK);
+    assert_non_null(strstr(cure.text, "second end"));
+    assert_true(cure.gain_v > 100);
+    struct fw_cure cures[FW_CURE_COUNT];
+    struct fw_plan_power_day day = worst_of(w);
+    size_t count = 0;
+    w->plan.power_days = &day;
+    w->plan.power_day_count = 1;
+    assert_int_equal(fw_plan_cures(&w->plan, 0, cures, &count, NULL), FW_OK);
+    for (size_t i = 0; i < count; i++)
+        assert_int_not_equal(cures[i].kind, FW_CURE_BOND);
     free(w);
 }
 
@@ -767,6 +940,12 @@ int main(void)
         cmocka_unit_test(bonds_along_a_line_help_where_both_ends_do_not),
         cmocka_unit_test(a_far_end_hooked_on_closes_a_loop),
         cmocka_unit_test(joints_switches_and_leads_are_ohms_in_series),
+        cmocka_unit_test(a_wire_out_and_back_is_a_run_of_twice_the_length),
+        cmocka_unit_test(the_strand_above_comes_back_through_less_grass),
+        cmocka_unit_test(a_second_end_hooked_on_makes_a_loop),
+        cmocka_unit_test(an_odd_strand_is_a_wire_of_its_own),
+        cmocka_unit_test(a_line_may_be_fed_where_the_wire_turns),
+        cmocka_unit_test(out_and_back_the_second_end_is_hooked_on_at_end_a),
         cmocka_unit_test(a_dead_boundary_is_passed_by_a_lead_from_line_to_line),
         cmocka_unit_test(an_energizer_that_moves_stands_at_the_newest_line),
         cmocka_unit_test(a_line_that_ends_on_another_is_fed_from_it),

@@ -2,6 +2,8 @@
  * hand, and by distances between lines. */
 #include "plan_help.h"
 
+#include "plan/limits.h"
+
 static void put_spot(const struct fw_field *shape, struct fw_spot *spot,
                      double east_m, double north_m)
 {
@@ -95,16 +97,15 @@ static void plan_takes_the_minutes_that_its_layout_was_chosen_by(void **state)
     const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
                                               &pond};
     for (size_t o = 0; o < 4; o++)
-        for (int how = 0; how < 4; how++) {
+        for (int how = 0; how < 3; how++) {
             struct fw_farm *farm =
-                farm_of(outlines[o], how == 3 ? &rectangle : NULL);
+                farm_of(outlines[o], how == 2 ? &rectangle : NULL);
             struct fw_farm_field *field = &farm->fields[0];
             put_spot(field->shape, &field->gate, 0, 0);
             if (how > 0)
                 put_spot(field->shape, &field->park, 400, 120);
-            farm->reserve = how == 1;
-            farm->back_fence = how != 2;
-            farm->all_stand = how == 2;
+            farm->back_fence = how != 1;
+            farm->all_stand = how == 1;
             assert_score_is_the_plans(farm);
             fw_farm_free(farm);
         }
@@ -277,6 +278,37 @@ static void short_slack_lines_need_no_anchor(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- the least width ---- */
+
+static void the_least_width_follows_the_flock(void **state)
+{
+    (void)state;
+    static const struct {
+        int head;
+        enum fw_state state;
+        double told_m, wanted_m;
+    } rows[] = {
+        {29, FW_DRY, 0, 10},
+        {30, FW_DRY, 0, 15},
+        {200, FW_DRY, 0, 15},
+        {201, FW_DRY, 0, 20},
+        {90, FW_LAMB_AT_FOOT, 0, 20},
+        {29, FW_LACTATION_TWINS, 0, 20},
+        {1, FW_RAM, 0, 10},
+        {29, FW_DRY, 12, 12},
+        {300, FW_LACTATION_SINGLE, 12, 12},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_flock_class sheep = {.state = rows[i].state};
+        const struct fw_farm farm = {.classes = &sheep,
+                                     .class_count = 1,
+                                     .least_width_m = rows[i].told_m};
+        struct fw_plan plan = {.flock = {.head = rows[i].head}};
+        const struct fw_plan_job job = {.farm = &farm, .plan = &plan};
+        assert_near(fw_plan__least_width_m(&job), rows[i].wanted_m, 0);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -286,6 +318,7 @@ int main(void)
         cmocka_unit_test(strips_need_six_ties),
         cmocka_unit_test(ends_on_block_lines_need_no_anchor),
         cmocka_unit_test(short_slack_lines_need_no_anchor),
+        cmocka_unit_test(the_least_width_follows_the_flock),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
