@@ -12,7 +12,9 @@
 #include <foldwright/geo.h>
 #include <foldwright/ground.h>
 #include <foldwright/io.h>
+#include <foldwright/land.h>
 #include <foldwright/layout.h>
+#include <foldwright/moves.h>
 #include <foldwright/plan.h>
 #include <foldwright/plan_power.h>
 #include <foldwright/power.h>

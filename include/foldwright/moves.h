@@ -165,6 +165,27 @@ FW_API enum fw_status fw_time_make(struct fw_land *land,
                                    struct fw_time *out, struct fw_error *err);
 FW_API void fw_time_release(struct fw_time *time);
 
+/* The nights of a stay: from its first day to before the other one. */
+struct fw_nights {
+    int from, to;
+};
+FW_API struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay);
+
+/* When each cell is first entered and last left, each line first put up and
+ * last taken down: FW_NO_DAY where that never is, or was before. Arrays of as
+ * many as the land has, to be freed with fw_time_dates_release. */
+struct fw_time_dates {
+    struct fw_nights *cells, *lines;
+};
+FW_API enum fw_status fw_time_dates(const struct fw_time *time,
+                                    size_t cell_count, size_t line_count,
+                                    struct fw_time_dates *out,
+                                    struct fw_error *err);
+FW_API void fw_time_dates_release(struct fw_time_dates *dates);
+
+/* The last move that was made when that day ends; FW_NONE: none was. */
+FW_API size_t fw_time_move_by(const struct fw_time *time, int day);
+
 /* Day 0 of the stays becomes this one; nothing else changes. */
 FW_API void fw_time_shift(struct fw_time *time, int days);
 
@@ -183,7 +204,7 @@ struct fw_replay {
     size_t field;   /* where they are; FW_NONE: outside */
     size_t cell;    /* where they are; FW_NONE: outside */
     size_t move, step; /* next */
-    size_t changes; /* how often what stands or is open has changed */
+    unsigned long key;
     bool stale;     /* `ground` has to be found anew */
 };
 
@@ -196,6 +217,13 @@ FW_API void fw_replay_end(struct fw_replay *replay);
 
 /* Do one step; NULL when all are done. replay->move is its move. */
 FW_API const struct fw_step *fw_replay_step(struct fw_replay *replay);
+
+/* Equal while the same lines stand. */
+FW_API unsigned long fw_replay_key(const struct fw_replay *replay);
+
+/* The line that was set last of those of a field that stand; FW_NONE: none
+ * does. */
+FW_API size_t fw_replay_newest(const struct fw_replay *replay, size_t field);
 
 /* Go on to the end of that move. False: there is none. */
 FW_API bool fw_replay_to_move(struct fw_replay *replay, size_t move);

@@ -9,6 +9,15 @@
 
 #include <string.h>
 
+/* Numbers so far from each other that sets of lines do not come out alike. */
+static unsigned long key_of(size_t line)
+{
+    unsigned long x = (unsigned long)line + 0x9e3779b97f4a7c15UL;
+    x = (x ^ (x >> 30)) * 0xbf58476d1ce4e5b9UL;
+    x = (x ^ (x >> 27)) * 0x94d049bb133111ebUL;
+    return x ^ (x >> 31);
+}
+
 static bool is_passable(const struct fw_replay *replay, size_t door)
 {
     const struct fw_door *of = &replay->land->doors[door];
@@ -80,7 +89,7 @@ static void lock_line(struct fw_replay *replay, size_t line)
 static void set(struct fw_replay *replay, size_t line)
 {
     replay->stands[line] = true;
-    replay->changes++;
+    replay->key ^= key_of(line);
     lock_line(replay, line);
 }
 
@@ -88,7 +97,7 @@ static void take_down(struct fw_replay *replay, size_t line)
 {
     const struct fw_land_line *of = &replay->land->lines[line];
     replay->stands[line] = false;
-    replay->changes++;
+    replay->key ^= key_of(line);
     for (size_t d = of->first_door; d < of->first_door + of->door_count; d++) {
         replay->open_door[d] = 0;
         unlock(replay, d);
@@ -99,7 +108,6 @@ static void open(struct fw_replay *replay, size_t opening)
 {
     const struct fw_opening *of = &replay->time->openings[opening];
     replay->open[opening] = true;
-    replay->changes++;
     if (of->line == FW_NONE)
         return;
     replay->open_door[of->door]++;
@@ -110,7 +118,6 @@ static void close(struct fw_replay *replay, size_t opening)
 {
     const struct fw_opening *of = &replay->time->openings[opening];
     replay->open[opening] = false;
-    replay->changes++;
     if (of->line == FW_NONE)
         return;
     if (replay->open_door[of->door] > 0)
@@ -212,6 +219,25 @@ bool fw_replay_to_move(struct fw_replay *replay, size_t move)
            fw_replay_step(replay))
         ;
     return true;
+}
+
+unsigned long fw_replay_key(const struct fw_replay *replay)
+{
+    return replay->key;
+}
+
+size_t fw_replay_newest(const struct fw_replay *replay, size_t field)
+{
+    const struct fw_time *time = replay->time;
+    for (size_t i = time->standing_count; i-- > 0;) {
+        const struct fw_standing *standing = &time->standings[i];
+        const bool set = standing->up.move == FW_NONE ||
+                         standing->up.step < replay->step;
+        if (set && replay->stands[standing->line] &&
+            replay->land->lines[standing->line].field == field)
+            return standing->line;
+    }
+    return FW_NONE;
 }
 
 bool fw_replay_has_water(struct fw_replay *replay)

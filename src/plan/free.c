@@ -19,6 +19,7 @@ static void field_release(struct fw_plan_field *field)
     fw_free(field->corner_numbers);
     fw_free(field->side_numbers);
     fw_free(field->sides);
+    fw_free(field->no_plan);
     rings_release(&field->rings);
 }
 
@@ -41,12 +42,15 @@ void fw_plan_free(struct fw_plan *plan)
         field_release(&plan->fields[i]);
     for (size_t i = 0; i < plan->paddock_count; i++)
         rings_release(&plan->paddocks[i].rings);
+    for (size_t i = 0; i < plan->lane_count; i++)
+        rings_release(&plan->lanes[i].rings);
     for (size_t i = 0; i < plan->fence_count; i++)
         fw_free(plan->fences[i].line);
     texts_free(plan);
     fw_free(plan->classes);
     fw_free(plan->fields);
     fw_free(plan->paddocks);
+    fw_free(plan->lanes);
     fw_free(plan->fences);
     fw_free(plan->posts);
     fw_free(plan->crossings);
@@ -54,7 +58,7 @@ void fw_plan_free(struct fw_plan *plan)
     fw_free(plan->gates);
     fw_free(plan->findings);
     fw_free(plan->cautions);
-    fw_free(plan->moves);
+    fw_time_release(&plan->time);
     fw_free(plan->power_days);
     fw_free(plan->materials);
     fw_free(plan->defaults);

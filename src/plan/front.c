@@ -8,11 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-bool fw_plan__is_front(const struct fw_plan_fence *fence)
-{
-    return fence->role == FW_FENCE_MOVED && fence->set_at == FW_NONE;
-}
-
 static double apart_m(struct fw_point a, struct fw_point b)
 {
     return hypot(b.x_m - a.x_m, b.y_m - a.y_m);

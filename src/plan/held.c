@@ -1,6 +1,7 @@
 /* Where only moved lines, or nothing, stands between the flock and what it
  * must not reach. The rule is told in docs/guide/safety.md. */
 #include "plan/around.h"
+#include "plan/nights.h"
 
 #include "base/alloc.h"
 #include "base/fail.h"
@@ -69,26 +70,26 @@ static enum fw_status nights_init(struct nights *nights,
                                   const struct fw_plan_field *field,
                                   struct fw_error *err)
 {
-    const struct fw_plan_paddock *paddocks =
-        &plan->paddocks[field->first_paddock];
-    const int end = paddocks[field->paddock_count - 1].leave;
-    *nights = (struct nights){.first = paddocks[0].enter,
-                              .count = end - paddocks[0].enter};
+    const size_t first = field->first_paddock;
+    const struct fw_nights from = fw_time_nights(&plan->time, first);
+    const struct fw_nights to =
+        fw_time_nights(&plan->time, first + field->paddock_count - 1);
+    *nights =
+        (struct nights){.first = from.from, .count = to.to - from.from};
     nights->on = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),
                           sizeof *nights->on);
     return nights->on ? FW_OK : fw_fail_memory(err);
 }
 
-/* A fence that has no day to go down stands to the end. */
-static void set_nights(struct nights *nights, int from, int to)
+static void set_nights(struct nights *nights, const struct fw_plan__spans *of,
+                       size_t which)
 {
-    const int end = nights->first + nights->count;
-    if (from == FW_NO_DAY || from < nights->first)
-        from = nights->first;
-    if (to == FW_NO_DAY || to > end)
-        to = end;
-    for (int day = from; day < to; day++)
-        nights->on[day - nights->first] = true;
+    size_t count;
+    const struct fw_plan__span *spans = fw_plan__spans_of(of, which, &count);
+    for (size_t i = 0; i < count; i++)
+        for (int day = spans[i].nights.from; day < spans[i].nights.to; day++)
+            if (day >= nights->first && day < nights->first + nights->count)
+                nights->on[day - nights->first] = true;
 }
 
 static int night_count(const struct nights *nights)
@@ -162,7 +163,8 @@ static void open_nights(const struct fw_plan__around *around,
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[field->first_paddock + i];
         if (lies_open(around, thing, line, &paddock->rings, reach_m))
-            set_nights(nights, paddock->enter, paddock->leave);
+            set_nights(nights, around->job->cell_nights,
+                       field->first_paddock + i);
     }
 }
 
@@ -296,25 +298,6 @@ static enum fw_status first_unheld(const struct fw_plan__around *around,
     return status;
 }
 
-/* The nights on which a line bounds what the flock has. */
-static void line_nights(const struct fw_plan__around *around,
-                        const struct fw_plan_fence *fence,
-                        struct nights *nights)
-{
-    const struct fw_plan *plan = around->job->plan;
-    if (fence->role != FW_FENCE_MOVED) {
-        set_nights(nights, fence->up, fence->down);
-        return;
-    }
-    const size_t beside[2] = {fence->from, fence->to};
-    for (size_t i = 0; i < 2; i++) {
-        const struct fw_plan_paddock *paddock = &plan->paddocks[beside[i]];
-        set_nights(nights,
-                   paddock->enter > fence->up ? paddock->enter : fence->up,
-                   paddock->leave < fence->down ? paddock->leave : fence->down);
-    }
-}
-
 static enum fw_status tell_line(struct fw_plan__around *around,
                                 const struct fw_plan__thing *thing,
                                 const struct fw_safety_rule *rule,
@@ -327,7 +310,7 @@ static enum fw_status tell_line(struct fw_plan__around *around,
         nights_init(&nights, plan, &plan->fields[around->field], err);
     if (status)
         return status;
-    line_nights(around, fence_of(around, line), &nights);
+    set_nights(&nights, around->job->line_nights, line->fence);
     struct fw_text text = {0};
     fw_text_addf(&text,
                  "this line alone stands between the flock and %s on the "

@@ -19,6 +19,9 @@ struct fw_plan_job {
     size_t stay_count, stay_capacity;
     struct fw_land land;          /* of the plan, with what each line takes */
     struct fw_time_sums sums;     /* of its time */
+    bool *stood;                  /* by fence: before the first day */
+    bool *wet;                    /* by stay: they have the field's water */
+    struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles; /* of the field in hand */
     size_t obstacle_count;
     struct fw_plan__shape *shapes; /* of the plan's paddocks */

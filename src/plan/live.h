@@ -3,13 +3,14 @@
 #ifndef FW_PLAN_LIVE_H
 #define FW_PLAN_LIVE_H
 
-#include "plan/job.h"
+#include "plan/days.h"
 
 #include <foldwright/plan_power.h>
 
 /* Room and marks that serve one day after the other. */
 struct fw_plan__wirer {
     const struct fw_plan *plan;
+    struct fw_plan__days days;
     const struct fw_farm_wiring *wiring;
     bool middle; /* lines are fed in their middle, by a lead from their end */
     double leakage_factor; /* over what the classes say; 1 */

@@ -3,7 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/nights.h"
 
 #include <foldwright/io.h>
 
@@ -150,26 +150,47 @@ static void close_crs(struct fw_plan_job *job)
     fw_free(job->crs);
 }
 
+/* A field's ground. */
 static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
                                  struct fw_error *err)
 {
-    enum fw_status status = fw_plan__field(job, field, err);
-    if (!status)
-        status = fw_plan__perimeter(job, field, err);
-    if (!status)
-        status = fw_plan__feed_ends(job, field, err);
-    if (!status)
-        status = fw_plan__borders(job, field, err);
-    if (!status)
-        status = fw_plan__gates(job, field, err);
-    if (!status)
-        status = fw_plan__water(job, field, err);
+    const enum fw_status status = fw_plan__field(job, field, err);
+    return status ? status : fw_plan__perimeter(job, field, err);
+}
+
+/* What is told of a field when its moves are settled. */
+static enum fw_status tell_field(struct fw_plan_job *job, size_t field,
+                                 struct fw_error *err)
+{
+    enum fw_status status = fw_plan__water(job, field, err);
     if (!status)
         status = fw_plan__pace_ends(job, field, err);
     if (!status)
-        status = fw_plan__hard_going(job, field, err);
+        fw_plan__pace_shares(job->plan, field);
     if (!status)
-        status = fw_plan__moves(job, field, err);
+        status = fw_plan__obstacles(job, field, err);
+    return status ? status : fw_plan__hard_going(job, field, err);
+}
+
+static enum fw_status plan_fields(struct fw_plan_job *job,
+                                  struct fw_error *err)
+{
+    const size_t count = job->farm->field_count;
+    struct fw_plan *plan = job->plan;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = plan_field(job, i, err);
+    plan->end_day = job->day;
+    if (!status && job->stay_count == 0)
+        return fw_fail(err, FW_EPLAN, "%s%s%s", plan->fields[0].name, ": ",
+                       plan->fields[0].no_plan);
+    if (!status && job->farm->energizer.given)
+        status = fw_plan__place(job, 0, job->farm->energizer.point,
+                                &plan->energizer_place, err);
+    if (!status)
+        status = fw_plan__schedule(job, err);
+    for (size_t i = 0; !status && i < count; i++)
+        status = tell_field(job, i, err);
     return status;
 }
 
@@ -190,19 +211,13 @@ static enum fw_status prepare(struct fw_plan_job *job, struct fw_error *err)
 
 static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
 {
-    const struct fw_farm *farm = job->farm;
-    struct fw_plan *plan = job->plan;
     enum fw_status status = prepare(job, err);
-    for (size_t i = 0; !status && i < farm->field_count; i++)
-        status = plan_field(job, i, err);
-    plan->end_day = job->day;
+    if (!status)
+        status = plan_fields(job, err);
     if (!status)
         status = fw_plan__note_lanes(job, err);
     if (!status)
         status = fw_plan__posts(job, err);
-    if (!status && farm->energizer.given)
-        status = fw_plan__place(job, 0, farm->energizer.point,
-                                &plan->energizer_place, err);
     if (!status)
         status = fw_plan__findings(job, err);
     if (!status)
@@ -227,8 +242,11 @@ static enum fw_status begin(const struct fw_farm *farm, struct fw_plan_job *job,
         .plan = fw_alloc(1, sizeof *job->plan),
         .crs = fw_alloc(farm->field_count, sizeof *job->crs),
         .usable = fw_alloc(farm->field_count, sizeof *job->usable),
+        .edge_feeds = fw_alloc(farm->field_count, sizeof *job->edge_feeds),
     };
-    return job->plan && job->crs && job->usable ? FW_OK : fw_fail_memory(err);
+    return job->plan && job->crs && job->usable && job->edge_feeds
+               ? FW_OK
+               : fw_fail_memory(err);
 }
 
 /* The plan itself is left. */
@@ -236,8 +254,15 @@ static void end(struct fw_plan_job *job)
 {
     if (job->farm)
         close_crs(job);
-    fw_plan__borders_release(job);
+    for (size_t i = 0; job->edge_feeds && i < job->farm->field_count; i++)
+        fw_free(job->edge_feeds[i]);
+    fw_free(job->edge_feeds);
     fw_plan__obstacles_release(job);
+    fw_land_release(&job->land);
+    fw_plan__nights_release(job);
+    fw_free(job->stood);
+    fw_free(job->wet);
+    fw_free(job->stays);
     fw_free(job->shapes);
     fw_free(job->usable);
 }
@@ -268,6 +293,8 @@ static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
     enum fw_status status = fw_plan__targets(job, field, &targets, err);
     if (!status)
         status = fw_plan__obstacles(job, field, err);
+    if (!status)
+        status = fw_plan__edge_feeds(job, field, err);
     if (!status)
         status = fw_plan__scores(job, field, &targets, &items, &count, err);
     if (!status)

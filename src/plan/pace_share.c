@@ -72,22 +72,19 @@ static double square_share(const struct fw_plan *plan,
            (side_m * line_m);
 }
 
-double fw_plan__pace_share(const struct fw_plan *plan, size_t move)
+void fw_plan__pace_shares(struct fw_plan *plan, size_t index)
 {
-    const struct fw_plan_field *field = &plan->fields[plan->moves[move].field];
-    size_t count;
-    const size_t first = fw_plan_set_fences(plan, move, &count);
-    double strip_m2 = 0;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[first + i];
-        const struct fw_plan_fence *last = &plan->fences[first + count - 1];
-        if (fence->role != FW_FENCE_MOVED || fence->from != last->from ||
-            fence->to != last->to)
+    const struct fw_plan_field *field = &plan->fields[index];
+    for (size_t i = field->first_fence;
+         i < field->first_fence + field->fence_count; i++) {
+        struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role != FW_FENCE_MOVED)
             continue;
         const double at_a = square_share(plan, fence, true);
         const double at_b = square_share(plan, fence, false);
         const double square = at_a < 0 || at_b < 0 ? 1 : (at_a + at_b) / 2;
-        strip_m2 += fence->length_m * plan->pace_m * square;
+        fence->pace_share = fence->length_m * plan->pace_m * square *
+                            field->usable_kg_ha / 1e4 /
+                            plan->flock.demand_kg_day;
     }
-    return strip_m2 * field->usable_kg_ha / 1e4 / plan->flock.demand_kg_day;
 }

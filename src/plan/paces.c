@@ -24,11 +24,11 @@ bool fw_plan__stands_before(const struct fw_plan *plan, size_t other,
                             size_t self)
 {
     const struct fw_plan_fence *fence = &plan->fences[other];
-    const bool front = fw_plan__is_front(fence);
+    const bool front = fence->stood;
     if (other == self || fence->role == FW_FENCE_PERIMETER ||
         fence->to < plan->fences[self].from)
         return false;
-    return front == fw_plan__is_front(&plan->fences[self]) ? other < self
+    return front == plan->fences[self].stood ? other < self
                                                            : front;
 }
 
@@ -39,7 +39,7 @@ static bool is_last(const struct fw_plan *plan, size_t other, size_t self)
     return (fence->role == FW_FENCE_MOVED ||
             fence->role == FW_FENCE_STANDING) &&
            fw_plan__stands_before(plan, other, self) &&
-           (fw_plan__is_front(fence) || fence->from < plan->fences[self].from);
+           (fence->stood || fence->from < plan->fences[self].from);
 }
 
 /* ---- on another line ---- */
@@ -67,7 +67,7 @@ static int host_rank(const struct fw_plan *plan, size_t host, size_t self,
     const struct fw_plan_fence *fence = &plan->fences[host];
     const bool inner = end != fw_plan__end_of(fence, false) &&
                        end != fw_plan__end_of(fence, true);
-    return 8 * fw_plan__is_front(fence) +
+    return 8 * fence->stood +
            4 * fw_plan__stands_before(plan, host, self) +
            2 * (fence->role != FW_FENCE_MOVED) + inner;
 }

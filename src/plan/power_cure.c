@@ -38,7 +38,7 @@ static bool better_wire(struct trial *trial, struct fw_cure *cure)
     return true;
 }
 
-static bool bond(const struct fw_plan *plan, int day, struct trial *trial,
+static bool bond(const struct fw_plan *plan, struct trial *trial,
                  struct fw_cure *cure)
 {
     if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_wires(plan, day))
@@ -152,7 +152,7 @@ static bool change(const struct fw_plan *plan,
     case FW_CURE_CONDUCTOR:
         return better_wire(trial, cure);
     case FW_CURE_BOND:
-        return bond(plan, day->from, trial, cure);
+        return bond(plan, trial, cure);
     case FW_CURE_HOOK:
         return hook_far(plan, day->fence, trial, cure);
     case FW_CURE_MIDDLE:

@@ -27,15 +27,7 @@ static bool has_live_side(const struct fw_plan__wirer *wirer, size_t field)
 /* The line that went up last; FW_NONE: none stands in the field. */
 static size_t newest(const struct fw_plan__wirer *wirer, size_t field)
 {
-    const struct fw_plan_fence *fences = wirer->plan->fences;
-    size_t best = FW_NONE;
-    for (size_t i = 0; i < wirer->live_count; i++) {
-        const size_t k = wirer->live[i];
-        if (fences[k].field == field && fences[k].role != FW_FENCE_PERIMETER &&
-            (best == FW_NONE || fences[k].up > fences[best].up))
-            best = k;
-    }
-    return best;
+    return fw_replay_newest(&wirer->days.replay, field);
 }
 
 /* Where the energizer stands, in that field's plane. When nobody said it is

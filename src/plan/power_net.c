@@ -64,6 +64,9 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
         .wiring = wiring,
         .leakage_factor = 1,
     };
+    const enum fw_status status = fw_plan__days_init(&wirer->days, plan, err);
+    if (status)
+        return status;
     wirer->offset = fw_alloc(plan->field_count, sizeof *wirer->offset);
     wirer->active = fw_alloc(plan->field_count, sizeof *wirer->active);
     wirer->live = fw_alloc(plan->fence_count, sizeof *wirer->live);
@@ -82,6 +85,7 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
 
 void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
 {
+    fw_plan__days_release(&wirer->days);
     fw_free(wirer->offset);
     fw_free(wirer->active);
     fw_free(wirer->live);
@@ -123,39 +127,28 @@ enum fw_status fw_plan__add_section(struct fw_plan_circuit *out,
 
 /* ---- what is live that day ---- */
 
-static bool stands(const struct fw_plan *plan,
-                   const struct fw_plan_fence *fence, int day)
+static bool is_live(const struct fw_plan__wirer *wirer, size_t index)
 {
-    if (fence->role == FW_FENCE_PERIMETER)
-        return fw_plan__is_hot(plan, fence);
-    return fence->up != FW_NO_DAY && fence->up <= day &&
-           (fence->down == FW_NO_DAY || day < fence->down);
-}
-
-static size_t home_of(const struct fw_plan *plan, int day)
-{
-    for (size_t i = 0; i < plan->paddock_count; i++)
-        if (plan->paddocks[i].enter <= day && day < plan->paddocks[i].leave)
-            return plan->paddocks[i].field;
-    return FW_NONE;
+    const struct fw_plan_fence *fence = &wirer->plan->fences[index];
+    return fence->role == FW_FENCE_PERIMETER
+               ? fw_plan__is_hot(wirer->plan, fence)
+               : wirer->days.replay.stands[index];
 }
 
 /* An energizer that goes with the flock feeds the flock's field alone. */
-static void find_live(struct fw_plan__wirer *wirer, int day)
+static void find_live(struct fw_plan__wirer *wirer)
 {
     const struct fw_plan *plan = wirer->plan;
-    wirer->home = home_of(plan, day);
+    wirer->home = wirer->days.replay.field;
     for (size_t i = 0; i < plan->field_count; i++)
         wirer->active[i] = i == wirer->home;
     for (size_t i = 0; i < plan->fence_count && !wirer->wiring->moves; i++)
-        if (plan->fences[i].role != FW_FENCE_PERIMETER &&
-            stands(plan, &plan->fences[i], day))
+        if (plan->fences[i].role != FW_FENCE_PERIMETER && is_live(wirer, i))
             wirer->active[plan->fences[i].field] = true;
     wirer->live_count = 0;
     for (size_t i = 0; i < plan->fence_count; i++)
         if (wirer->active[plan->fences[i].field] &&
-            plan->fences[i].line_count >= 2 &&
-            stands(plan, &plan->fences[i], day))
+            plan->fences[i].line_count >= 2 && is_live(wirer, i))
             wirer->live[wirer->live_count++] = i;
 }
 
@@ -440,10 +433,13 @@ enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
         0, power->open_v, power->internal_ohm, power->earth_ohm};
     out->day = day;
     out->growing = wirer->growing = fw_plan_growing(wirer->plan, day);
-    find_live(wirer, day);
+    enum fw_status status = fw_plan__days_to(&wirer->days, day, err);
+    if (status)
+        return status;
+    find_live(wirer);
     mark(wirer);
     fw_plan__mark_feeds(wirer);
-    enum fw_status status = fw_plan__add_feeds(wirer, out, err);
+    status = fw_plan__add_feeds(wirer, out, err);
     for (size_t i = 0; !status && i < wirer->live_count; i++)
         status = add_line(wirer, out, wirer->live[i], err);
     return status;

@@ -5,6 +5,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "plan/land.h"
+#include "plan/nights.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -146,14 +147,8 @@ static enum fw_status try_order(struct fw_plan_job *job, bool set_first,
                                 struct fw_error *err)
 {
     struct fw_plan__habits habits;
-    struct fw_state start;
-    bool *stands = fw_alloc(job->land.line_count, sizeof *stands);
-    if (!stands)
-        return fw_fail_memory(err);
+    const struct fw_state start = {.stands = job->stood};
     fw_plan__habits(job, 0, set_first, &habits);
-    for (size_t i = 0; i < job->land.line_count; i++)
-        stands[i] = job->plan->fences[i].stood;
-    start = (struct fw_state){.stands = stands};
     *time = (struct fw_time){0};
     enum fw_status status = fw_time_make(&job->land, job->stays,
                                          job->stay_count, &habits.habits,
@@ -161,7 +156,6 @@ static enum fw_status try_order(struct fw_plan_job *job, bool set_first,
     if (!status)
         status = fw_time_judge(&job->land, time, &habits.habits, &start, sums,
                                err);
-    fw_free(stands);
     return status;
 }
 
@@ -197,15 +191,31 @@ static enum fw_status choose_order(struct fw_plan_job *job,
     return status;
 }
 
+static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
+{
+    job->stood = fw_alloc(job->plan->fence_count, sizeof *job->stood);
+    job->wet = fw_alloc(job->stay_count, sizeof *job->wet);
+    job->cell_nights = fw_alloc(1, sizeof *job->cell_nights);
+    job->line_nights = fw_alloc(1, sizeof *job->line_nights);
+    if (!job->stood || !job->wet || !job->cell_nights || !job->line_nights)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < job->plan->fence_count; i++)
+        job->stood[i] = job->plan->fences[i].stood;
+    return FW_OK;
+}
+
 enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err)
 {
     enum fw_status status = make_land(job, err);
+    if (!status)
+        status = make_room(job, err);
     if (!status)
         status = choose_order(job, err);
     if (status)
         return status;
     turn_fences(job);
-    return take_openings(job, err);
+    status = take_openings(job, err);
+    return status ? status : fw_plan__nights(job, err);
 }
 
 size_t fw_plan_move_to(const struct fw_plan *plan, size_t move)

@@ -4,31 +4,33 @@
 #include "plan/job.h"
 
 /* What stands for good has its signs for good; those of other fences go from
- * one to the next. The most hang on a day when a fence goes up. */
+ * one to the next. */
 static int most_of(const struct fw_plan *plan, const int *signs)
 {
-    int standing = 0, most_moved = 0;
+    const struct fw_time *time = &plan->time;
+    int standing = 0, moved = 0, most_moved = 0;
     for (size_t i = 0; i < plan->fence_count; i++) {
-        const int day = plan->fences[i].up;
-        int moved = 0;
-        if (plan->fences[i].role == FW_FENCE_PERIMETER) {
+        if (plan->fences[i].role == FW_FENCE_PERIMETER)
             standing += signs[i];
-            continue;
-        }
-        if (signs[i] == 0)
-            continue;
-        for (size_t k = 0; k < plan->fence_count; k++)
-            if (plan->fences[k].role != FW_FENCE_PERIMETER &&
-                plan->fences[k].up <= day && plan->fences[k].down >= day)
-                moved += signs[k];
+        else if (plan->fences[i].stood)
+            most_moved = moved += signs[i];
+    }
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_step *step = &time->steps[i];
+        const int sign = step->kind == FW_STEP_SET         ? 1
+                         : step->kind == FW_STEP_TAKE_DOWN ? -1
+                                                           : 0;
+        for (size_t k = 0; sign && k < step->lines.count; k++)
+            moved += sign * signs[time->items[step->lines.first + k]];
         most_moved = moved > most_moved ? moved : most_moved;
     }
     return standing + most_moved;
 }
 
-enum fw_status fw_plan__most_signs(const struct fw_plan *plan, int *out,
+enum fw_status fw_plan__most_signs(const struct fw_plan_job *job, int *out,
                                    struct fw_error *err)
 {
+    const struct fw_plan *plan = job->plan;
     int *signs = fw_alloc(plan->fence_count, sizeof *signs);
     if (!signs)
         return fw_fail_memory(err);

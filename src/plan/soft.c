@@ -4,7 +4,7 @@
 bool fw_plan__on_soft_ground(const struct fw_plan_job *job, size_t index,
                              struct fw_point at)
 {
-    const struct fw_plane *plane = &job->plan->fields[index].plane;
+    const struct fw_plane *plane = &job->farm->fields[index].shape->plane;
     const struct fw_farm *farm = job->farm;
     bool soft = false;
     for (size_t i = 0; !soft && i < farm->feature_count; i++) {

@@ -5,8 +5,6 @@
 #include "base/fail.h"
 #include "plan/job.h"
 
-#include <stdlib.h>
-
 /* A line so short is slack enough for a bare step-in post: common practice, no
  * source. */
 static const double slack_line_m = 10;
@@ -16,80 +14,69 @@ bool fw_plan__is_tied(const struct fw_plan_fence *fence)
     return fence->length_m >= slack_line_m;
 }
 
-static bool stands(const struct fw_plan_fence *fence, size_t move)
-{
-    return fence->role != FW_FENCE_PERIMETER &&
-           (fence->set_at == move || fw_plan_stands(fence, move));
-}
+/* How many ends stand at each vertex of a field that nothing else holds: those
+ * that meet in one place share what does. */
+struct ties {
+    const struct fw_plan_job *job;
+    size_t *offset; /* of each field's vertices in `ends` */
+    int *ends;
+    int places, most;
+};
 
-/* Does another line pass the place, so that its post holds what ends there? */
-static bool passed(const struct fw_plan *plan,
-                   const struct fw_plan_field *field, size_t vertex,
-                   size_t move)
+static void count_line(struct ties *ties, size_t index, int sign)
 {
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + i];
-        for (size_t k = 1; stands(fence, move) && k + 1 < fence->line_count;
-             k++)
-            if (fence->line[k] == vertex)
-                return true;
-    }
-    return false;
-}
-
-static int by_vertex(const void *left, const void *right)
-{
-    const size_t a = *(const size_t *)left, b = *(const size_t *)right;
-    return a < b ? -1 : a > b;
-}
-
-/* Ends that meet in one place share what holds them. */
-static int places(size_t *ends, size_t count)
-{
-    int sum = 0;
-    if (count > 0)
-        qsort(ends, count, sizeof *ends, by_vertex);
-    for (size_t i = 0; i < count; i++)
-        sum += i == 0 || ends[i] != ends[i - 1];
-    return sum;
-}
-
-static int ties_in(const struct fw_plan *plan, size_t index, size_t move,
-                   size_t *ends)
-{
-    const struct fw_plan_field *field = &plan->fields[index];
-    size_t count = 0;
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + i];
-        if (!stands(fence, move) || !fw_plan__is_tied(fence))
+    const struct fw_plan_fence *fence = &ties->job->plan->fences[index];
+    const struct fw_land_line *line = &ties->job->land.lines[index];
+    if (!fw_plan__is_tied(fence))
+        return;
+    for (int e = 0; e < 2; e++) {
+        if (line->host[e] != FW_NONE)
             continue;
-        const size_t both[] = {fence->line[0],
-                               fence->line[fence->line_count - 1]};
-        for (int k = 0; k < 2; k++)
-            if (!passed(plan, field, both[k], move))
-                ends[count++] = both[k];
+        int *ends = &ties->ends[ties->offset[fence->field] +
+                                fence->line[e ? fence->line_count - 1 : 0]];
+        ties->places -= *ends > 0;
+        *ends += sign;
+        ties->places += *ends > 0;
     }
-    return places(ends, count);
+    ties->most = ties->places > ties->most ? ties->places : ties->most;
 }
 
-enum fw_status fw_plan__most_ties(const struct fw_plan *plan, int *most,
+static void go_through(struct ties *ties)
+{
+    const struct fw_plan *plan = ties->job->plan;
+    const struct fw_time *time = &plan->time;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (plan->fences[i].stood)
+            count_line(ties, i, 1);
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_step *step = &time->steps[i];
+        if (step->kind != FW_STEP_SET && step->kind != FW_STEP_TAKE_DOWN)
+            continue;
+        for (size_t k = 0; k < step->lines.count; k++)
+            count_line(ties, time->items[step->lines.first + k],
+                       step->kind == FW_STEP_SET ? 1 : -1);
+    }
+}
+
+enum fw_status fw_plan__most_ties(const struct fw_plan_job *job, int *most,
                                   struct fw_error *err)
 {
-    size_t *ends = fw_alloc(2 * plan->fence_count, sizeof *ends);
-    if (!ends)
-        return fw_fail_memory(err);
-    *most = 0;
-    for (size_t m = 0; m < plan->move_count; m++) {
-        const struct fw_plan_move *move = &plan->moves[m];
-        int ties = ties_in(plan, move->field, m, ends);
-        /* What is left of the field before is still up. */
-        if (move->from != FW_NONE &&
-            plan->paddocks[move->from].field != move->field)
-            ties += ties_in(plan, plan->paddocks[move->from].field, m, ends);
-        *most = ties > *most ? ties : *most;
+    const struct fw_plan *plan = job->plan;
+    struct ties ties = {.job = job};
+    size_t vertices = 0;
+    ties.offset = fw_alloc(plan->field_count, sizeof *ties.offset);
+    for (size_t f = 0; ties.offset && f < plan->field_count; f++) {
+        ties.offset[f] = vertices;
+        vertices += plan->fields[f].vertex_count;
     }
-    fw_free(ends);
-    return FW_OK;
+    ties.ends = fw_alloc(vertices, sizeof *ties.ends);
+    const enum fw_status status =
+        ties.offset && ties.ends ? FW_OK : fw_fail_memory(err);
+    if (!status) {
+        go_through(&ties);
+        *most = ties.most;
+    }
+    fw_free(ties.offset);
+    fw_free(ties.ends);
+    return status;
 }

@@ -10,51 +10,12 @@
 #include <stdio.h>
 #include <string.h>
 
-static void add_standing(const struct fw_plan *plan, size_t index, size_t move,
-                         struct fw_kit *kit, double *line_m)
-{
-    const struct fw_plan_field *field = &plan->fields[index];
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + i];
-        if (fence->role == FW_FENCE_PERIMETER ||
-            (fence->set_at != move && !fw_plan_stands(fence, move)))
-            continue;
-        kit->reels += fence->reels;
-        kit->posts += fence->posts;
-        kit->wire_m += fence->wire_m;
-        *line_m += fence->length_m;
-    }
-}
-
-/* The most that stands at once, while a move is made; on the way from one
- * field into the next what is left of the first one is still up. */
-static void find_kit(struct fw_plan *plan, double *most_line_m)
-{
-    struct fw_kit *most = &plan->totals.kit;
-    *most_line_m = 0;
-    for (size_t m = 0; m < plan->move_count; m++) {
-        const struct fw_plan_move *move = &plan->moves[m];
-        struct fw_kit kit = {0};
-        double line_m = 0;
-        add_standing(plan, move->field, m, &kit, &line_m);
-        if (move->from != FW_NONE &&
-            plan->paddocks[move->from].field != move->field)
-            add_standing(plan, plan->paddocks[move->from].field, m, &kit,
-                         &line_m);
-        most->reels = kit.reels > most->reels ? kit.reels : most->reels;
-        most->posts = kit.posts > most->posts ? kit.posts : most->posts;
-        most->wire_m = fmax(most->wire_m, kit.wire_m);
-        *most_line_m = fmax(*most_line_m, line_m);
-    }
-}
-
 static void sum_fences(struct fw_plan *plan)
 {
     struct fw_plan_totals *totals = &plan->totals;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role == FW_FENCE_PERIMETER || fw_plan__is_front(fence))
+        if (fence->role == FW_FENCE_PERIMETER || fence->stood)
             continue;
         totals->fence_m += fence->length_m;
         if (fence->role == FW_FENCE_MOVED)
@@ -66,28 +27,35 @@ static void sum_fences(struct fw_plan *plan)
         totals->fence_bound_m += plan->fields[i].fence_bound_m;
 }
 
+/* The most posts that one step sets. */
+static int most_posts(const struct fw_plan *plan)
+{
+    const struct fw_time *time = &plan->time;
+    int most = 0;
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_step *step = &time->steps[i];
+        int posts = 0;
+        for (size_t k = 0; step->kind == FW_STEP_SET && k < step->lines.count;
+             k++)
+            posts += plan->fences[time->items[step->lines.first + k]].posts;
+        most = posts > most ? posts : most;
+    }
+    return most;
+}
+
+/* The last move, which clears the last field, is one of them. */
 static void sum_work(const struct fw_plan_job *job)
 {
-    struct fw_plan *plan = job->plan;
-    int most_posts = 0;
-    double minutes = 0, passes = 0;
-    for (size_t i = 0; i < plan->move_count; i++) {
-        size_t count;
-        const size_t first = fw_plan_set_fences(plan, i, &count);
-        int posts = 0;
-        for (size_t k = 0; k < count; k++)
-            posts += plan->fences[first + k].posts;
-        most_posts = posts > most_posts ? posts : most_posts;
-        minutes += plan->moves[i].minutes;
-        passes += plan->moves[i].passes;
-    }
+    struct fw_plan_totals *totals = &job->plan->totals;
+    const struct fw_time_sums *sums = &job->sums;
+    const double moves = (double)job->plan->time.move_count;
     const int armful = job->farm->rates.posts_an_armful;
-    plan->totals.carry_trips_per_move =
-        armful > 0 ? (most_posts + armful - 1) / armful : 0;
-    plan->totals.minutes_per_move =
-        plan->move_count ? minutes / (double)plan->move_count : 0;
-    plan->totals.passes_per_move =
-        plan->move_count ? passes / (double)plan->move_count : 0;
+    totals->kit = (struct fw_kit){sums->reels, sums->posts, sums->wire_m};
+    totals->handles = sums->joints;
+    totals->carry_trips_per_move =
+        armful > 0 ? (most_posts(job->plan) + armful - 1) / armful : 0;
+    totals->minutes_per_move = sums->minutes / moves;
+    totals->passes_per_move = sums->passes / moves;
 }
 
 /* Mean over the ground, and the longest; not known when one paddock's is not.
@@ -199,7 +167,7 @@ static enum fw_status add_sign_row(const struct fw_plan_job *job,
                                    struct fw_error *err)
 {
     int signs = 0;
-    const enum fw_status status = fw_plan__most_signs(job->plan, &signs, err);
+    const enum fw_status status = fw_plan__most_signs(job, &signs, err);
     if (status || signs == 0)
         return status;
     struct fw_material *row = new_material(job->plan, err);
@@ -220,7 +188,7 @@ static enum fw_status add_anchor_row(const struct fw_plan_job *job,
 {
     struct fw_plan *plan = job->plan;
     const enum fw_status status =
-        fw_plan__most_ties(plan, &plan->totals.ties, err);
+        fw_plan__most_ties(job, &plan->totals.ties, err);
     if (status || plan->totals.ties == 0)
         return status;
     struct fw_material *row = new_material(plan, err);
@@ -234,6 +202,25 @@ static enum fw_status add_anchor_row(const struct fw_plan_job *job,
         row->note, sizeof row->note,
         "most ends at once that no other line holds; a post of the "
         "perimeter within reach does as well (common practice, no source)");
+    return FW_OK;
+}
+
+/* A line that is opened in mid-run has a handle there from the day it is set.
+ */
+static enum fw_status add_handle_row(const struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    if (job->plan->totals.handles == 0)
+        return FW_OK;
+    struct fw_material *row = new_material(job->plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = (struct fw_material){.quantity = job->plan->totals.handles,
+                                .price = -1};
+    snprintf(row->item, sizeof row->item, "insulated gate handle");
+    snprintf(row->unit, sizeof row->unit, "each");
+    snprintf(row->note, sizeof row->note,
+             "one a strand where a line is opened in mid-run, the most at once");
     return FW_OK;
 }
 
@@ -251,6 +238,8 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
         status = fw_fence_kit_list(&plan->totals.kit, &plan->moved,
                                    &job->farm->prices, plan->materials, most,
                                    &plan->material_count, err);
+    if (!status)
+        status = add_handle_row(job, err);
     if (!status)
         status = add_anchor_row(job, err);
     if (!status)
@@ -351,16 +340,14 @@ static void find_concerns(const struct fw_plan_job *job)
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    double moved_m;
     plan->totals.paddocks = (int)plan->paddock_count;
-    find_kit(plan, &moved_m);
     sum_fences(plan);
     sum_work(job);
     sum_walk(plan);
     find_concerns(job);
     enum fw_status status = fw_plan__cautions(plan, err);
     if (!status)
-        status = size_power(job, moved_m, err);
+        status = size_power(job, job->sums.line_m, err);
     if (!status)
         status = haul(job, err);
     plan->totals.energizer_j = plan->energizer.joules;

@@ -200,21 +200,31 @@ static enum fw_status warn_pieces(struct fw_plan *plan, size_t index,
     return status;
 }
 
-/* The first paddock should be the one that the gate opens into. */
-static enum fw_status warn_gate(struct fw_plan *plan, size_t index,
-                                struct fw_error *err)
+/* Ground that waits and is walked over is told on the move's own step too. */
+static enum fw_status warn_crossing(struct fw_plan *plan, struct fw_error *err)
 {
-    const struct fw_plan_field *field = &plan->fields[index];
-    if (!field->gate.given)
-        return FW_OK;
-    const size_t at = fw_plan__at_gate(plan, index);
-    if (at == FW_NONE || at == field->first_paddock)
-        return FW_OK;
-    return fw_notes_add(
-        &plan->notes, FW_LEVEL_WARNING, field->name, err,
-        "the gate opens into paddock %s, not into the first: on the first day "
-        "the flock crosses ungrazed ground to %s",
-        plan->paddocks[at].id, plan->paddocks[field->first_paddock].id);
+    const struct fw_time *time = &plan->time;
+    enum fw_status status = FW_OK;
+    for (size_t m = 0; !status && m < time->move_count; m++) {
+        const struct fw_list *steps = &time->moves[m].steps;
+        for (size_t i = steps->first; i < steps->first + steps->count; i++) {
+            const struct fw_step *step = &time->steps[i];
+            const size_t to = fw_plan_move_to(plan, m);
+            char day[FW_DATE_TEXT];
+            if (!(step->over_m > 0))
+                continue;
+            status = fw_notes_add(
+                &plan->notes, FW_LEVEL_WARNING,
+                plan->fields[step->field].name, err,
+                "on %s they are walked over %.0f m of ungrazed grass, the first "
+                "of it in %s, %s%s: walk with them, and do not let them stop",
+                fw_date_write(time->moves[m].day, day), ceil(step->over_m),
+                plan->paddocks[time->items[step->cells.first]].id,
+                to == FW_NONE ? "on the way out" : "to ",
+                to == FW_NONE ? "" : plan->paddocks[to].id);
+        }
+    }
+    return status;
 }
 
 /* What stands behind a front is not in the plan. */
@@ -222,23 +232,15 @@ static enum fw_status note_front(struct fw_plan *plan, size_t index,
                                  struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
-    const struct fw_plan_move *move = &plan->moves[field->first_paddock];
-    if (move->front == FW_NONE ||
-        !fw_plan__is_front(&plan->fences[move->front]))
-        return FW_OK;
-    const struct fw_plan_fence *front = &plan->fences[move->front];
-    enum fw_status status = fw_notes_add(
-        &plan->notes, FW_LEVEL_NOTE, field->name, err,
-        "goes on from the front %s, which stands: its posts and wire count, "
-        "what stands behind it does not",
-        front->id);
-    if (!status && front->from != move->to)
-        status = fw_notes_add(
-            &plan->notes, FW_LEVEL_WARNING, field->name, err,
-            "the front opens into paddock %s, not into the first: on the "
-            "first day the flock crosses ungrazed ground to %s",
-            plan->paddocks[front->from].id, plan->paddocks[move->to].id);
-    return status;
+    for (size_t i = field->first_fence;
+         i < field->first_fence + field->fence_count; i++)
+        if (plan->fences[i].stood)
+            return fw_notes_add(
+                &plan->notes, FW_LEVEL_NOTE, field->name, err,
+                "goes on from the front %s, which stands: its posts and wire "
+                "count, what stands behind it does not",
+                plan->fences[i].id);
+    return FW_OK;
 }
 
 static enum fw_status note_last(struct fw_plan *plan, size_t index,
@@ -246,8 +248,10 @@ static enum fw_status note_last(struct fw_plan *plan, size_t index,
 {
     const struct fw_plan_field *field = &plan->fields[index];
     const struct fw_plan_paddock *last =
-        &plan->paddocks[field->first_paddock + field->paddock_count - 1];
-    if (!(field->last_share < 0.995) || last->stay_days >= 1)
+        &plan->paddocks[field->first_paddock + field->paddock_count -
+                        (field->paddock_count > 0)];
+    if (field->paddock_count == 0 || !(field->last_share < 0.995) ||
+        last->stay_days >= 1)
         return FW_OK;
     return fw_notes_add(&plan->notes, FW_LEVEL_NOTE, last->id, err,
                         "the last paddock of %s feeds them for %.1f of a day "
@@ -283,8 +287,6 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
         if (!status)
             status = warn_pieces(plan, i, err);
         if (!status)
-            status = warn_gate(plan, i, err);
-        if (!status)
             status = note_front(plan, i, err);
         if (!status)
             status = fw_plan__warn_limits(job, i, err);
@@ -293,5 +295,5 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
         if (!status)
             status = warn_accuracy(plan, i, err);
     }
-    return status;
+    return status ? status : warn_crossing(plan, err);
 }

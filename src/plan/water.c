@@ -59,16 +59,19 @@ static void walk(struct fw_plan_paddock *paddock, const struct fw_point *ring,
     }
 }
 
-static enum fw_status add_trough(struct fw_plan_job *job, size_t index,
+static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
                                  const struct fw_point *ring, size_t count,
                                  struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    struct fw_plan_paddock *paddock = &plan->paddocks[index];
+    struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    const struct fw_nights nights = fw_time_nights(&plan->time, stay);
     const struct fw_plan_field *field = &plan->fields[paddock->field];
-    const size_t gate = fw_plan__opening_into(plan, index);
+    const size_t gate = plan->time.moves[stay].opening;
     const struct fw_plan_gate *opening =
-        gate == FW_NONE ? NULL : &plan->gates[gate];
+        gate == FW_NONE || !plan->gates[gate].place.given ? NULL
+                                                          : &plan->gates[gate];
     const struct fw_point from = field->gate.given    ? field->gate.plane
                                  : field->water.given ? field->water.plane
                                  : opening            ? opening->place.plane
@@ -83,18 +86,20 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t index,
     if (status)
         return status;
     fw_plan__id(water->id, "trough %.20s", paddock->id);
-    water->from = paddock->enter;
-    water->to = paddock->leave;
+    water->from = nights.from;
+    water->to = nights.to;
     paddock->water = plan->water_count - 1;
     walk(paddock, ring, count, at);
     return fw_plan__place(job, paddock->field, at, &water->place, err);
 }
 
-static enum fw_status serve(struct fw_plan_job *job, size_t index, size_t fixed,
+/* The field's own water where they reach it over what they have that night. */
+static enum fw_status serve(struct fw_plan_job *job, size_t stay, size_t fixed,
                             struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    struct fw_plan_paddock *paddock = &plan->paddocks[index];
+    struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
     const struct fw_plan_field *field = &plan->fields[paddock->field];
     size_t count;
     struct fw_point *ring =
@@ -103,11 +108,12 @@ static enum fw_status serve(struct fw_plan_job *job, size_t index, size_t fixed,
     if (!ring)
         return fw_fail_memory(err);
     enum fw_status status = FW_OK;
-    if (fixed != FW_NONE && reaches(ring, count, field->water.plane)) {
+    if (fixed != FW_NONE && job->wet[stay]) {
         paddock->water = fixed;
-        walk(paddock, ring, count, field->water.plane);
+        if (reaches(ring, count, field->water.plane))
+            walk(paddock, ring, count, field->water.plane);
     } else if (job->farm->water_moves) {
-        status = add_trough(job, index, ring, count, err);
+        status = add_trough(job, stay, ring, count, err);
     }
     fw_free(ring);
     return status;
@@ -149,29 +155,43 @@ static enum fw_status warn_dry(struct fw_plan *plan, size_t index,
                         dry, field->paddock_count, first_dry->id);
 }
 
+static enum fw_status add_fixed(struct fw_plan *plan, size_t index,
+                                struct fw_nights nights, struct fw_error *err)
+{
+    struct fw_plan_water *water;
+    const enum fw_status status = new_water(plan, index, "fixed", &water, err);
+    if (status)
+        return status;
+    char letter[8];
+    fw_plan__letter(index, letter);
+    fw_plan__id(water->id, "water %s", letter);
+    water->place = plan->fields[index].water;
+    water->from = nights.from;
+    water->to = nights.to;
+    return FW_OK;
+}
+
+/* Stays and paddocks follow each other alike. */
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const struct fw_plan_paddock *first = &plan->paddocks[field->first_paddock];
+    const size_t first = field->first_paddock;
+    const size_t end = first + field->paddock_count;
     size_t fixed = FW_NONE;
     enum fw_status status = FW_OK;
+    if (first == end)
+        return FW_OK;
     if (field->water.given) {
-        struct fw_plan_water *water;
-        status = new_water(plan, index, "fixed", &water, err);
-        if (status)
-            return status;
-        char letter[8];
-        fw_plan__letter(index, letter);
-        fw_plan__id(water->id, "water %s", letter);
-        water->place = field->water;
-        water->from = first->enter;
-        water->to = first[field->paddock_count - 1].leave;
+        const struct fw_nights nights = {
+            fw_time_nights(&plan->time, first).from,
+            fw_time_nights(&plan->time, end - 1).to};
+        status = add_fixed(plan, index, nights, err);
         fixed = plan->water_count - 1;
     }
-    for (size_t i = 0; !status && i < field->paddock_count; i++)
-        status = serve(job, field->first_paddock + i, fixed, err);
+    for (size_t stay = first; !status && stay < end; stay++)
+        status = serve(job, stay, fixed, err);
     if (status)
         return status;
     if (fixed != FW_NONE)

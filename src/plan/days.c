@@ -1,0 +1,56 @@
+/* What holds on a day: the plan's time replayed up to its evening. */
+#include "plan/days.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+
+static enum fw_status begin(struct fw_plan__days *days, struct fw_error *err)
+{
+    const struct fw_state start = {.stands = days->stood};
+    fw_replay_end(&days->replay);
+    days->move = FW_NONE;
+    return fw_replay_begin(&days->land, &days->plan->time, &start,
+                           &days->replay, err);
+}
+
+enum fw_status fw_plan__days_init(struct fw_plan__days *days,
+                                  const struct fw_plan *plan,
+                                  struct fw_error *err)
+{
+    *days = (struct fw_plan__days){.plan = plan};
+    enum fw_status status = fw_plan_land(plan, &days->land, err);
+    if (status)
+        return status;
+    days->stood = fw_alloc(plan->fence_count, sizeof *days->stood);
+    status = days->stood ? FW_OK : fw_fail_memory(err);
+    for (size_t i = 0; !status && i < plan->fence_count; i++)
+        days->stood[i] = plan->fences[i].stood;
+    if (!status)
+        status = begin(days, err);
+    if (status)
+        fw_plan__days_release(days);
+    return status;
+}
+
+void fw_plan__days_release(struct fw_plan__days *days)
+{
+    fw_replay_end(&days->replay);
+    fw_land_release(&days->land);
+    fw_free(days->stood);
+    *days = (struct fw_plan__days){0};
+}
+
+/* The replay goes one way. */
+enum fw_status fw_plan__days_to(struct fw_plan__days *days, int day,
+                                struct fw_error *err)
+{
+    const size_t move = fw_time_move_by(&days->plan->time, day);
+    const bool ahead =
+        days->move == FW_NONE || (move != FW_NONE && move >= days->move);
+    const enum fw_status status = ahead ? FW_OK : begin(days, err);
+    if (status || move == FW_NONE)
+        return status;
+    fw_replay_to_move(&days->replay, move);
+    days->move = move;
+    return FW_OK;
+}

@@ -1,0 +1,24 @@
+/* The state of a plan on any of its days, for what asks day by day. */
+#ifndef FW_PLAN_DAYS_H
+#define FW_PLAN_DAYS_H
+
+#include "plan/job.h"
+
+struct fw_plan__days {
+    const struct fw_plan *plan;
+    struct fw_land land;
+    bool *stood;
+    struct fw_replay replay;
+    size_t move; /* the last one done; FW_NONE: none */
+};
+
+enum fw_status fw_plan__days_init(struct fw_plan__days *days,
+                                  const struct fw_plan *plan,
+                                  struct fw_error *err);
+void fw_plan__days_release(struct fw_plan__days *days);
+
+/* days->replay as it is when that day ends. */
+enum fw_status fw_plan__days_to(struct fw_plan__days *days, int day,
+                                struct fw_error *err);
+
+#endif
