@@ -57,7 +57,7 @@ struct fw_habits {
 
 /* How things are before the first move; NULL in its place: nothing stands, and
  * the flock is outside. */
-struct fw_state {
+struct fw_time_start {
     const bool *stands; /* by line */
     const bool *grazed; /* by cell */
 };
@@ -68,7 +68,7 @@ struct fw_list { /* in fw_time.items */
     size_t first, count;
 };
 
-struct fw_when {
+struct fw_time_when {
     size_t move; /* FW_NONE: before the first, or never */
     size_t step; /* in fw_time.steps */
 };
@@ -76,7 +76,7 @@ struct fw_when {
 /* A line over a time. It can have many. */
 struct fw_standing {
     size_t line;
-    struct fw_when up, down;
+    struct fw_time_when up, down;
 };
 
 enum fw_step_kind {
@@ -161,7 +161,7 @@ FW_API enum fw_status fw_time_make(struct fw_land *land,
                                    const struct fw_time_stay *stays,
                                    size_t count,
                                    const struct fw_habits *habits,
-                                   const struct fw_state *start,
+                                   const struct fw_time_start *start,
                                    struct fw_time *out, struct fw_error *err);
 FW_API void fw_time_release(struct fw_time *time);
 
@@ -210,7 +210,7 @@ struct fw_replay {
 
 FW_API enum fw_status fw_replay_begin(const struct fw_land *land,
                                       const struct fw_time *time,
-                                      const struct fw_state *start,
+                                      const struct fw_time_start *start,
                                       struct fw_replay *out,
                                       struct fw_error *err);
 FW_API void fw_replay_end(struct fw_replay *replay);
@@ -265,7 +265,7 @@ struct fw_time_sums {
 FW_API enum fw_status fw_time_judge(const struct fw_land *land,
                                     struct fw_time *time,
                                     const struct fw_habits *habits,
-                                    const struct fw_state *start,
+                                    const struct fw_time_start *start,
                                     struct fw_time_sums *out,
                                     struct fw_error *err);
 

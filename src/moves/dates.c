@@ -12,7 +12,7 @@ struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay)
 
 static const struct fw_nights never = {FW_NO_DAY, FW_NO_DAY};
 
-static int day_of(const struct fw_time *time, struct fw_when when)
+static int day_of(const struct fw_time *time, struct fw_time_when when)
 {
     return when.move == FW_NONE ? FW_NO_DAY : time->moves[when.move].day;
 }

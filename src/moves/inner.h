@@ -29,7 +29,7 @@ struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
 enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
-                                    const struct fw_state *start,
+                                    const struct fw_time_start *start,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
 

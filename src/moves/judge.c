@@ -268,7 +268,7 @@ static void end_move(struct judging *judging)
 }
 
 static enum fw_status begin(struct judging *judging,
-                            const struct fw_state *start, struct fw_error *err)
+                            const struct fw_time_start *start, struct fw_error *err)
 {
     const struct fw_land *land = judging->land;
     judging->joints = fw_alloc(land->line_count, sizeof *judging->joints);
@@ -291,7 +291,7 @@ static enum fw_status begin(struct judging *judging,
 
 enum fw_status fw_time_judge(const struct fw_land *land, struct fw_time *time,
                              const struct fw_habits *habits,
-                             const struct fw_state *start,
+                             const struct fw_time_start *start,
                              struct fw_time_sums *out, struct fw_error *err)
 {
     struct fw_time_sums sums = {0};

@@ -88,7 +88,7 @@ static struct fw_standing *standing_of(struct fw_time *time, size_t line)
 }
 
 static enum fw_status stand(struct fw_time *time, size_t line,
-                            struct fw_when up, struct fw_error *err)
+                            struct fw_time_when up, struct fw_error *err)
 {
     const enum fw_status status = fw_array_reserve(
         &time->standings, &time->standing_capacity, time->standing_count + 1,
@@ -136,7 +136,7 @@ static enum fw_status set_lines(const struct moving *moving, bool before,
     if (status)
         return status;
     step->lines = lines;
-    const struct fw_when up = {moving->number, time->step_count - 1};
+    const struct fw_time_when up = {moving->number, time->step_count - 1};
     for (size_t i = 0; !status && i < lines.count; i++) {
         const size_t line = time->items[lines.first + i];
         making->stands[line] = true;
@@ -185,7 +185,7 @@ static enum fw_status take_down(const struct moving *moving, size_t field,
         making->stands[line] = false;
         if (standing)
             standing->down =
-                (struct fw_when){moving->number, time->step_count - 1};
+                (struct fw_time_when){moving->number, time->step_count - 1};
         size_t n = 0;
         for (size_t k = 0; k < making->left_open_count; k++) {
             const struct fw_opening *opening =
@@ -710,7 +710,7 @@ static enum fw_status make_room(struct fw_moves__making *making,
 }
 
 static enum fw_status begin(struct fw_moves__making *making,
-                            const struct fw_state *start, struct fw_error *err)
+                            const struct fw_time_start *start, struct fw_error *err)
 {
     const struct fw_land *land = making->land;
     const size_t moves = making->time->stay_count + 1;
@@ -735,7 +735,7 @@ static enum fw_status begin(struct fw_moves__making *making,
         if (land->lines[l].role != FW_LAND_EDGE && start && start->stands &&
             start->stands[l]) {
             making->stands[l] = true;
-            status = stand(making->time, l, (struct fw_when){FW_NONE, 0}, err);
+            status = stand(making->time, l, (struct fw_time_when){FW_NONE, 0}, err);
         }
     }
     return status ? status : fw_moves__gates(making, err);
@@ -761,7 +761,7 @@ static void end(struct fw_moves__making *making)
 enum fw_status fw_time_make(struct fw_land *land,
                             const struct fw_time_stay *stays, size_t count,
                             const struct fw_habits *habits,
-                            const struct fw_state *start, struct fw_time *out,
+                            const struct fw_time_start *start, struct fw_time *out,
                             struct fw_error *err)
 {
     struct fw_time time = {0};

@@ -252,7 +252,7 @@ bool fw_replay_has_water(struct fw_replay *replay)
 
 enum fw_status fw_replay_begin(const struct fw_land *land,
                                const struct fw_time *time,
-                               const struct fw_state *start,
+                               const struct fw_time_start *start,
                                struct fw_replay *out, struct fw_error *err)
 {
     struct fw_replay replay = {

@@ -21,7 +21,7 @@ struct finding {
     const struct fw_land *land;
     const struct fw_time *time;
     const struct fw_habits *habits;
-    const struct fw_state *start;
+    const struct fw_time_start *start;
     struct fw_moves__visit visit;
     bool *in;      /* by cell: the flock has it */
     size_t *doors; /* by line: how many of its doors bound the ground */
@@ -393,7 +393,7 @@ static void release(struct finding *finding)
 enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
-                                    const struct fw_state *start,
+                                    const struct fw_time_start *start,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err)
 {

@@ -22,21 +22,25 @@ static void pattern_of(const char *layout, char pattern[32])
 /* What is wrong with it before anything is preferred: what cannot be walked,
  * what a person cannot use, what the farm has not got. */
 struct faults {
-    size_t apart, beyond;
-    bool no_kit, off_gate, not_far;
-    double keep_short;
+    size_t refused, apart, dry, unfed, beyond;
+    bool blocks, not_far;
+    double crossed_m, lack, keep_short;
 };
 
 static struct faults faults_of(const struct fw_plan_job *job,
                                const struct fw_plan_score *score)
 {
     const struct fw_farm *farm = job->farm;
-    const double at_gate_m = 1;
     return (struct faults){
+        .refused = score->refused,
         .apart = score->apart,
-        .beyond = farm->limits_off ? 0 : score->beyond_limits,
-        .no_kit = farm->kit_given && !score->fits_kit,
-        .off_gate = score->gate_m > at_gate_m,
+        .dry = score->dry_nights,
+        .unfed = score->unfed,
+        .crossed_m = score->crossed_m,
+        .beyond = farm->limits_off ? 0 : score->beyond_limits + score->narrow,
+        /* Where grazed ground stays open a break needs no block lines. */
+        .blocks = !farm->back_fence && score->standing_m > 0,
+        .lack = fw_plan__kit_lack(farm, &score->kit),
         .not_far = farm->far_first && !score->far_first,
         .keep_short = score->keep_short,
     };
@@ -68,18 +72,27 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
 {
     const struct faults p = faults_of(job, a), q = faults_of(job, b);
     const double tenth = 0.1; /* of a stay is not missed */
+    const double a_way_m = 1; /* less is no crossing that counts */
+    if (p.refused != q.refused)
+        return p.refused < q.refused;
     if (p.apart != q.apart)
         return p.apart < q.apart;
-    if (p.off_gate != q.off_gate)
-        return q.off_gate;
-    if (p.beyond != q.beyond)
-        return p.beyond < q.beyond;
-    if (fabs(p.keep_short - q.keep_short) > tenth)
-        return p.keep_short < q.keep_short;
+    if (p.dry != q.dry)
+        return p.dry < q.dry;
     if (p.not_far != q.not_far)
         return q.not_far;
-    if (p.no_kit != q.no_kit)
-        return q.no_kit;
+    if (fabs(p.keep_short - q.keep_short) > tenth)
+        return p.keep_short < q.keep_short;
+    if (p.beyond != q.beyond)
+        return p.beyond < q.beyond;
+    if (fabs(p.crossed_m - q.crossed_m) > a_way_m)
+        return p.crossed_m < q.crossed_m;
+    if (p.unfed != q.unfed)
+        return p.unfed < q.unfed;
+    if (p.blocks != q.blocks)
+        return q.blocks;
+    if (fabs(p.lack - q.lack) > 1e-9)
+        return p.lack < q.lack;
     const double same = 1e-9;
     const double x = value_of(job, a), y = value_of(job, b);
     if (fabs(x - y) > same * fmax(x, y))
@@ -100,6 +113,11 @@ static bool beats(const struct fw_plan_score *a, const struct fw_plan_score *b)
         {a->elongation, b->elongation},
         {(double)a->beyond_limits, (double)b->beyond_limits},
         {(double)a->apart, (double)b->apart},
+        {a->lost, b->lost},
+        {a->crossed_m, b->crossed_m},
+        {(double)a->dry_nights, (double)b->dry_nights},
+        {(double)a->unfed, (double)b->unfed},
+        {(double)a->narrow, (double)b->narrow},
     };
     bool less = false;
     for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
@@ -113,12 +131,10 @@ static bool beats(const struct fw_plan_score *a, const struct fw_plan_score *b)
 static void mark(const struct fw_plan_job *job, struct fw_plan_score *scores,
                  size_t count, size_t *chosen)
 {
-    const struct fw_kit *own = &job->farm->kit;
     *chosen = 0;
     for (size_t i = 0; i < count; i++)
-        scores[i].fits_kit = own->reels >= scores[i].kit.reels &&
-                             own->posts >= scores[i].kit.posts &&
-                             own->wire_m >= scores[i].kit.wire_m;
+        scores[i].fits_kit =
+            !(fw_plan__kit_lack(job->farm, &scores[i].kit) > 0);
     for (size_t i = 0; i < count; i++) {
         scores[i].unbeaten = true;
         for (size_t k = 0; k < count; k++)
@@ -152,16 +168,24 @@ static enum fw_status pick_by_name(const struct fw_farm *farm,
 
 static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
                                 const struct fw_layout_list *list,
+                                const struct fw_plan_targets *targets,
                                 struct fw_plan_score *scores, size_t *chosen,
                                 struct fw_error *err)
 {
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < list->count; i++)
-        status = fw_plan__score(job, index, &list->items[i], &scores[i], err);
+        status = fw_plan__score(job, index, &list->items[i], targets,
+                                &scores[i], err);
     if (status)
         return status;
     mark(job, scores, list->count, chosen);
-    return pick_by_name(job->farm, list, scores, chosen, err);
+    status = pick_by_name(job->farm, list, scores, chosen, err);
+    if (!status && scores[*chosen].refused)
+        status = fw_fail(err, FW_EPLAN,
+                         "no layout holds the flock at every step of every "
+                         "move; try another number of paddocks, or tell "
+                         "another gate");
+    return status;
 }
 
 /* Where the order begins: at the gate, else at the water. On dormant grass at
@@ -254,7 +278,7 @@ enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t index,
         return status;
     struct fw_plan_score *scores = fw_alloc(list.count, sizeof *scores);
     size_t chosen = 0;
-    status = scores ? score_all(job, index, &list, scores, &chosen, err)
+    status = scores ? score_all(job, index, &list, targets, scores, &chosen, err)
                     : fw_fail_memory(err);
     if (!status) {
         *out = list.items[chosen];
@@ -276,7 +300,7 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t index,
         return status;
     struct fw_plan_score *scores = fw_alloc(list.count, sizeof *scores);
     size_t chosen;
-    status = scores ? score_all(job, index, &list, scores, &chosen, err)
+    status = scores ? score_all(job, index, &list, targets, scores, &chosen, err)
                     : fw_fail_memory(err);
     if (!status) {
         *out = scores;

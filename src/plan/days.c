@@ -6,7 +6,7 @@
 
 static enum fw_status begin(struct fw_plan__days *days, struct fw_error *err)
 {
-    const struct fw_state start = {.stands = days->stood};
+    const struct fw_time_start start = {.stands = days->stood};
     fw_replay_end(&days->replay);
     days->move = FW_NONE;
     return fw_replay_begin(&days->land, &days->plan->time, &start,

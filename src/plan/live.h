@@ -66,6 +66,7 @@ struct fw_plan__solver {
     struct fw_plan__wirer wirer;
     struct fw_plan_circuit circuit;
     struct fw_circuit_answer answer;
+    size_t *first_row; /* by fence: the row in which it is first live */
 };
 void fw_plan__solver_release(struct fw_plan__solver *solver);
 enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,

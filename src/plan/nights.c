@@ -74,7 +74,7 @@ enum fw_status fw_plan__nights(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_replay replay;
     const struct fw_time *time = &job->plan->time;
-    const struct fw_state start = {.stands = job->stood};
+    const struct fw_time_start start = {.stands = job->stood};
     enum fw_status status =
         fw_replay_begin(&job->land, time, &start, &replay, err);
     if (status)

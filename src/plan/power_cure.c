@@ -13,16 +13,10 @@ struct trial {
 };
 
 /* Lines with several wires: out and back two strands are one. */
-static bool has_wires(const struct fw_plan *plan, int day)
+static bool has_wires(const struct fw_plan *plan)
 {
     const int of_one = plan->moved.out_and_back ? 2 : 1;
-    for (size_t i = 0; i < plan->fence_count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role != FW_FENCE_PERIMETER && fence->strands > of_one &&
-            fence->up <= day && day < fence->down)
-            return true;
-    }
-    return false;
+    return plan->moved.strands > of_one;
 }
 
 static bool better_wire(struct trial *trial, struct fw_cure *cure)
@@ -41,7 +35,7 @@ static bool better_wire(struct trial *trial, struct fw_cure *cure)
 static bool bond(const struct fw_plan *plan, struct trial *trial,
                  struct fw_cure *cure)
 {
-    if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_wires(plan, day))
+    if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_wires(plan))
         return false;
     trial->wiring.bonded = FW_BONDED_BOTH_ENDS;
     snprintf(cure->text, sizeof cure->text,

@@ -11,6 +11,7 @@
 void fw_plan__solver_release(struct fw_plan__solver *solver)
 {
     fw_plan__wirer_release(&solver->wirer);
+    fw_free(solver->first_row);
     fw_plan_circuit_release(&solver->circuit);
     fw_circuit_answer_release(&solver->answer);
 }
@@ -83,44 +84,32 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
 
 /* ---- the rows ---- */
 
-static bool is_first_day(const struct fw_plan *plan, const bool *changed,
-                         int day)
+/* Days on which the same lines stand around a flock in the same field, while
+ * the grass does the same. */
+static enum fw_status make_rows(struct fw_plan *plan,
+                                struct fw_plan__days *days,
+                                struct fw_error *err)
 {
-    return day == plan->start_day || changed[day - plan->start_day] ||
-           fw_plan_growing(plan, day) != fw_plan_growing(plan, day - 1);
-}
-
-static void change(const struct fw_plan *plan, bool *changed, int day)
-{
-    if (day != FW_NO_DAY && day >= plan->start_day && day < plan->end_day)
-        changed[day - plan->start_day] = true;
-}
-
-static enum fw_status make_rows(struct fw_plan *plan, struct fw_error *err)
-{
-    const int days = plan->end_day - plan->start_day;
-    const size_t count = days > 0 ? (size_t)days : 0;
-    bool *changed = fw_alloc(count, sizeof *changed);
-    plan->power_days = fw_alloc(count, sizeof *plan->power_days);
-    if (!changed || !plan->power_days) {
-        fw_free(changed);
+    const int all = plan->end_day - plan->start_day;
+    plan->power_days =
+        fw_alloc(all > 0 ? (size_t)all : 0, sizeof *plan->power_days);
+    if (!plan->power_days)
         return fw_fail_memory(err);
-    }
-    for (size_t i = 0; i < plan->fence_count; i++) {
-        if (plan->fences[i].role == FW_FENCE_PERIMETER)
-            continue;
-        change(plan, changed, plan->fences[i].up);
-        change(plan, changed, plan->fences[i].down);
-    }
-    for (size_t i = 0; i < plan->paddock_count; i++)
-        if (i == 0 || plan->paddocks[i].field != plan->paddocks[i - 1].field)
-            change(plan, changed, plan->paddocks[i].enter);
+    unsigned long key = 0;
+    size_t field = FW_NONE;
     for (int day = plan->start_day; day < plan->end_day; day++) {
-        if (is_first_day(plan, changed, day))
+        const enum fw_status status = fw_plan__days_to(days, day, err);
+        if (status)
+            return status;
+        const unsigned long now = fw_replay_key(&days->replay);
+        if (day == plan->start_day || now != key ||
+            field != days->replay.field ||
+            fw_plan_growing(plan, day) != fw_plan_growing(plan, day - 1))
             plan->power_days[plan->power_day_count++].from = day;
         plan->power_days[plan->power_day_count - 1].to = day + 1;
+        key = now;
+        field = days->replay.field;
     }
-    fw_free(changed);
     return FW_OK;
 }
 
@@ -149,8 +138,10 @@ size_t fw_plan_worst_day(const struct fw_plan *plan)
 
 static void forget_fences(struct fw_plan *plan)
 {
-    for (size_t i = 0; i < plan->fence_count; i++)
+    for (size_t i = 0; i < plan->fence_count; i++) {
         plan->fences[i].volts_known = false;
+        plan->fences[i].far_v = 0;
+    }
 }
 
 static void put_least(struct fw_plan_fence *fence,
@@ -164,8 +155,9 @@ static void put_least(struct fw_plan_fence *fence,
     fence->volts_known = true;
 }
 
-static void put_fences(struct fw_plan *plan,
-                       const struct fw_plan__solver *solver, int day)
+/* At the far end it is read on the day the line is set. */
+static void put_fences(struct fw_plan *plan, struct fw_plan__solver *solver,
+                       size_t row)
 {
     for (size_t i = 0; i < solver->answer.section_count; i++) {
         const struct fw_plan_stretch *stretch = &solver->circuit.stretches[i];
@@ -173,12 +165,16 @@ static void put_fences(struct fw_plan *plan,
             continue;
         struct fw_plan_fence *fence = &plan->fences[stretch->fence];
         put_least(fence, &solver->answer.sections[i]);
+        size_t *first = &solver->first_row[stretch->fence];
         if (!stretch->last || fence->role == FW_FENCE_PERIMETER ||
-            fence->up != day)
+            (fence->far_v > 0 && row > *first))
             continue;
         const size_t end = solver->circuit.net.sections[i].b;
         const double far_v = solver->answer.nodes[end].volts.open_v;
-        fence->far_v = stretch->strand > 0 ? fmin(fence->far_v, far_v) : far_v;
+        fence->far_v = fence->far_v > 0 && row == *first
+                           ? fmin(fence->far_v, far_v)
+                           : far_v;
+        *first = row;
     }
 }
 
@@ -200,7 +196,7 @@ static enum fw_status solve_row(struct fw_plan *plan,
     const enum fw_status status =
         fw_plan__solve_day(solver, day->from, &size->power, day, err);
     if (!status)
-        put_fences(plan, solver, day->from);
+        put_fences(plan, solver, row);
     return status;
 }
 
@@ -263,9 +259,12 @@ enum fw_status fw_plan__power_days(struct fw_plan_job *job,
     struct trial trial = {.count = 0};
     enum fw_status status = find_trial(job, &trial, err);
     if (!status)
-        status = make_rows(plan, err);
-    if (!status)
         status = fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
+    solver.first_row = fw_alloc(plan->fence_count, sizeof *solver.first_row);
+    if (!status && !solver.first_row)
+        status = fw_fail_memory(err);
+    if (!status)
+        status = make_rows(plan, &solver.wirer.days, err);
     if (!status)
         status = try_sizes(plan, &solver, &trial, err);
     if (!status)

@@ -159,10 +159,8 @@ static enum fw_status at_corner(const struct fw_plan *plan, int day,
                                 const char *text, size_t *fence,
                                 struct fw_error *err)
 {
-    size_t home = 0;
-    for (size_t i = 0; i < plan->paddock_count; i++)
-        if (plan->paddocks[i].enter <= day && day < plan->paddocks[i].leave)
-            home = plan->paddocks[i].field;
+    const size_t move = fw_time_move_by(&plan->time, day);
+    const size_t home = move == FW_NONE ? 0 : plan->time.moves[move].field;
     const struct fw_plan_field *field = &plan->fields[home];
     const unsigned long corner =
         strspn(text, "0123456789") == strlen(text) && strlen(text) < 8

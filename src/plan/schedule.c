@@ -147,7 +147,7 @@ static enum fw_status try_order(struct fw_plan_job *job, bool set_first,
                                 struct fw_error *err)
 {
     struct fw_plan__habits habits;
-    const struct fw_state start = {.stands = job->stood};
+    const struct fw_time_start start = {.stands = job->stood};
     fw_plan__habits(job, 0, set_first, &habits);
     *time = (struct fw_time){0};
     enum fw_status status = fw_time_make(&job->land, job->stays,

@@ -19,7 +19,7 @@ struct scoring {
     struct fw_plan_score *out;
     struct fw_plan__line_work *work; /* by line */
     struct fw_land land;
-    struct fw_state start;
+    struct fw_time_start start;
     bool *stands;
 };
 

@@ -62,18 +62,53 @@ static void paces(struct fw_text *text, const struct fw_plan *plan,
     number(text, end->paces, end->by, false);
 }
 
-/* Names with a semicolon between them. */
+/* Of all steps of that kind, with a semicolon between them. */
 static void names(struct fw_text *text, const struct fw_plan *plan,
-                  const struct fw_plan_field *field, size_t move, bool down)
+                  const struct fw_move *move, enum fw_step_kind kind)
 {
     bool any = false;
-    for (size_t i = field->first_fence;
-         i < field->first_fence + field->fence_count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[i];
-        if ((down ? fence->down_at : fence->set_at) != move)
+    for (size_t i = 0; i < move->steps.count; i++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + i];
+        for (size_t k = 0; step->kind == kind && k < step->lines.count; k++) {
+            fw_text_addf(
+                text, "%s%s", any ? ";" : "",
+                plan->fences[plan->time.items[step->lines.first + k]].id);
+            any = true;
+        }
+    }
+    fw_text_add(text, ",");
+}
+
+/* What is opened, in the order of the work. */
+static void openings(struct fw_text *text, const struct fw_plan *plan,
+                     const struct fw_move *move)
+{
+    bool any = false;
+    for (size_t i = 0; i < move->steps.count; i++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + i];
+        if (step->kind != FW_STEP_OPEN)
             continue;
-        fw_text_addf(text, "%s%s", any ? ";" : "", fence->id);
+        fw_text_addf(text, "%s%s", any ? ";" : "",
+                     plan->gates[step->opening].id);
         any = true;
+    }
+    fw_text_add(text, ",");
+}
+
+/* "open opening A03-04;count;close opening A03-04;take-down A02-03" */
+static void steps(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_move *move)
+{
+    for (size_t i = 0; i < move->steps.count; i++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + i];
+        fw_text_addf(text, "%s%s", i ? ";" : "",
+                     fw_report__step_word(step->kind));
+        if (step->opening != FW_NONE)
+            fw_text_addf(text, " %s", plan->gates[step->opening].id);
+        for (size_t k = 0; k < step->lines.count; k++)
+            fw_text_addf(
+                text, "%c%s", k ? '+' : ' ',
+                plan->fences[plan->time.items[step->lines.first + k]].id);
     }
     fw_text_add(text, ",");
 }
@@ -81,29 +116,38 @@ static void names(struct fw_text *text, const struct fw_plan *plan,
 /* The bearing and the ends are those of the last one that is set: the line
  * that the flock will have in front. */
 static void set_cells(struct fw_text *text, const struct fw_plan *plan,
-                      size_t move)
+                      const struct fw_move *move)
 {
-    const struct fw_plan_field *field = &plan->fields[plan->moves[move].field];
     const struct fw_plan_paced none = {0};
-    size_t count;
-    const size_t first = fw_plan_set_fences(plan, move, &count);
-    const struct fw_plan_fence *fence =
-        count ? &plan->fences[first + count - 1] : NULL;
+    const struct fw_plan_fence *last = NULL;
     double length_m = 0, wire_m = 0, posts = 0, reels = 0;
-    for (size_t i = 0; i < count; i++) {
-        length_m += plan->fences[first + i].length_m;
-        wire_m += plan->fences[first + i].wire_m;
-        posts += plan->fences[first + i].posts;
-        reels += plan->fences[first + i].reels;
+    for (size_t i = 0; i < move->steps.count; i++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + i];
+        for (size_t k = 0; step->kind == FW_STEP_SET && k < step->lines.count;
+             k++) {
+            last = &plan->fences[plan->time.items[step->lines.first + k]];
+            length_m += last->length_m;
+            wire_m += last->wire_m;
+            posts += last->posts;
+            reels += last->reels;
+        }
     }
-    names(text, plan, field, move, false);
-    number(text, fence ? fence->bearing_deg : 0, fence, false);
-    number(text, length_m, fence, false);
-    number(text, wire_m, fence, false);
-    number(text, posts, fence, false);
-    number(text, reels, fence, false);
-    paces(text, plan, field, fence ? &fence->a : &none);
-    paces(text, plan, field, fence ? &fence->b : &none);
+    const struct fw_plan_field *field = &plan->fields[move->field];
+    names(text, plan, move, FW_STEP_SET);
+    number(text, last ? last->bearing_deg : 0, last, false);
+    number(text, length_m, last, false);
+    number(text, wire_m, last, false);
+    number(text, posts, last, false);
+    number(text, reels, last, false);
+    paces(text, plan, field, last ? &last->a : &none);
+    paces(text, plan, field, last ? &last->b : &none);
+    number(text, last ? last->pace_share : 0, last && last->pace_share > 0,
+           false);
+}
+
+static const char *id_of(const struct fw_plan *plan, size_t paddock)
+{
+    return paddock == FW_NONE ? NULL : plan->paddocks[paddock].id;
 }
 
 enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
@@ -112,26 +156,24 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
     struct fw_text text = {0};
     fw_text_add(&text, "date,field,from,to,stay_days,area_ha,set,bearing_deg,"
                        "length_m,wire_m,posts,reels,a_from,a_towards,a_paces,"
-                       "b_from,b_towards,b_paces,open,take_down,pace_share,"
-                       "minutes\r\n");
-    for (size_t i = 0; i < plan->move_count; i++) {
-        const struct fw_plan_move *move = &plan->moves[i];
-        const struct fw_plan_paddock to = plan->paddocks[move->to];
+                       "b_from,b_towards,b_paces,pace_share,open,take_down,"
+                       "steps,minutes\r\n");
+    for (size_t i = 0; i < plan->time.move_count; i++) {
+        const struct fw_move *move = &plan->time.moves[i];
+        const size_t from = i == 0 ? FW_NONE : fw_plan_move_to(plan, i - 1);
+        const size_t to = fw_plan_move_to(plan, i);
+        const bool into = to != FW_NONE;
         char day[FW_DATE_TEXT];
         cell(&text, fw_date_write(move->day, day), false);
         cell(&text, plan->fields[move->field].name, false);
-        cell(&text,
-             move->from == FW_NONE ? NULL : plan->paddocks[move->from].id,
-             false);
-        cell(&text, to.id, false);
-        number(&text, to.stay_days, true, false);
-        number(&text, to.area_ha, true, false);
-        set_cells(&text, plan, i);
-        cell(&text,
-             move->front == FW_NONE ? "gate" : plan->fences[move->front].id,
-             false);
-        names(&text, plan, &plan->fields[move->field], i, true);
-        number(&text, move->pace_share, move->pace_share > 0, false);
+        cell(&text, id_of(plan, from), false);
+        cell(&text, id_of(plan, to), false);
+        number(&text, into ? plan->paddocks[to].stay_days : 0, into, false);
+        number(&text, into ? plan->paddocks[to].area_ha : 0, into, false);
+        set_cells(&text, plan, move);
+        openings(&text, plan, move);
+        names(&text, plan, move, FW_STEP_TAKE_DOWN);
+        steps(&text, plan, move);
         number(&text, move->minutes, true, true);
     }
     return fw_report__give(&text, out, count, err);

@@ -16,6 +16,8 @@ static const char *const styles[FW_REPORT_LAYERS] = {
                         "\"fill\": \"#b9c79a\", \"fill-opacity\": 0.1",
     [FW_LAYER_PADDOCKS] = "\"stroke\": \"#6d8746\", \"stroke-width\": 1, "
                           "\"fill\": \"#8fb04e\", \"fill-opacity\": 0.35",
+    [FW_LAYER_LANES] = "\"stroke\": \"#9a8a5a\", \"stroke-width\": 1, "
+                       "\"fill\": \"#d8cf9f\", \"fill-opacity\": 0.35",
     [FW_LAYER_FENCES] = "\"stroke\": \"#b3541e\", \"stroke-width\": 2",
     [FW_LAYER_POSTS] = "\"marker-color\": \"#c9b79c\", "
                        "\"marker-size\": \"small\"",
@@ -25,6 +27,8 @@ static const char *const styles[FW_REPORT_LAYERS] = {
     [FW_LAYER_ENERGIZER] = "\"marker-color\": \"#c79a1b\"",
     [FW_LAYER_FINDINGS] = "\"marker-color\": \"#c2281d\", "
                           "\"marker-symbol\": \"danger\"",
+    [FW_LAYER_STAYS] = "",
+    [FW_LAYER_STANDINGS] = "",
     [FW_LAYER_CAUTIONS] = "",
 };
 
@@ -167,7 +171,7 @@ enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
     bool first = true;
     for (size_t layer = 0; layer < FW_REPORT_LAYERS; layer++) {
         for (size_t i = 0;
-             layer != FW_LAYER_CAUTIONS && i < tables[layer].row_count; i++) {
+             layer < FW_LAYER_STAYS && i < tables[layer].row_count; i++) {
             fw_text_add(&text, first ? "\n" : ",\n");
             first = false;
             feature(&text, &tables[layer], layer, &tables[layer].rows[i]);

@@ -49,8 +49,9 @@ static void posts(struct fw_text *text, const struct fw_plan *plan,
 }
 
 static void track(struct fw_text *text, const struct fw_plan *plan,
-                  const struct fw_plan_fence *fence)
+                  size_t index)
 {
+    const struct fw_plan_fence *fence = &plan->fences[index];
     const struct fw_plan_field *field = &plan->fields[fence->field];
     fw_text_add(text, "  <trk><name>");
     escaped(text, fence->id);
@@ -62,12 +63,24 @@ static void track(struct fw_text *text, const struct fw_plan *plan,
     fw_text_add(text, "</trkseg></trk>\n");
 }
 
+/* All that are set in the course of the move. */
+static void lines(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_move *move,
+                  void (*write)(struct fw_text *, const struct fw_plan *,
+                                size_t))
+{
+    for (size_t i = 0; i < move->steps.count; i++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + i];
+        for (size_t k = 0; step->kind == FW_STEP_SET && k < step->lines.count;
+             k++)
+            write(text, plan, plan->time.items[step->lines.first + k]);
+    }
+}
+
 enum fw_status fw_report_gpx(const struct fw_plan *plan, size_t index,
                              char **out, size_t *count, struct fw_error *err)
 {
-    const struct fw_plan_move *move = &plan->moves[index];
-    size_t runs;
-    const size_t first = fw_plan_set_fences(plan, index, &runs);
+    const struct fw_move *move = &plan->time.moves[index];
     struct fw_text text = {0};
     char day[FW_DATE_TEXT];
     fw_text_add(&text, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
@@ -78,13 +91,11 @@ enum fw_status fw_report_gpx(const struct fw_plan *plan, size_t index,
     fw_text_addf(&text, ", %s</name><desc>", fw_date_write(move->day, day));
     escaped(&text, fw_report__first_words);
     fw_text_add(&text, "</desc></metadata>\n");
-    for (size_t i = 0; i < runs; i++)
-        posts(&text, plan, first + i);
+    lines(&text, plan, move, posts);
     if (move->opening != FW_NONE && plan->gates[move->opening].place.given)
         waypoint(&text, plan->gates[move->opening].place.lonlat,
                  plan->gates[move->opening].id);
-    for (size_t i = 0; i < runs; i++)
-        track(&text, plan, &plan->fences[first + i]);
+    lines(&text, plan, move, track);
     fw_text_add(&text, "</gpx>\n");
     return fw_report__give(&text, out, count, err);
 }

@@ -66,9 +66,10 @@ static size_t field_count(const struct fw_plan *plan)
     return plan->field_count;
 }
 
-static void fill_field(const struct fw_plan *plan, size_t i, struct fw_row *row,
-                       bool *failed)
+static void fill_field(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_field *field = &plan->fields[i];
     struct filler to = {row, 0, failed};
     text(&to, field->name);
@@ -101,17 +102,18 @@ static size_t paddock_count(const struct fw_plan *plan)
     return plan->paddock_count;
 }
 
-static void fill_paddock(const struct fw_plan *plan, size_t i,
-                         struct fw_row *row, bool *failed)
+static void fill_paddock(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_paddock *paddock = &plan->paddocks[i];
     struct filler to = {row, 0, failed};
     text(&to, paddock->id);
     text(&to, plan->fields[paddock->field].name);
-    text(&to, NULL); /* strips stand in no block */
+    text(&to, paddock->block[0] ? paddock->block : NULL);
     number(&to, paddock->seq);
-    day(&to, paddock->enter);
-    day(&to, paddock->leave);
+    day(&to, from->dates.cells[i].from);
+    day(&to, from->dates.cells[i].to);
     number(&to, paddock->stay_days);
     number(&to, paddock->area_ha);
     number(&to, paddock->usable_kg);
@@ -126,6 +128,31 @@ static void fill_paddock(const struct fw_plan *plan, size_t i,
     text(&to,
          paddock->water == FW_NONE ? NULL : plan->waters[paddock->water].id);
     text(&to, paddock->keep[0] ? paddock->keep : NULL);
+}
+
+/* ---- lanes and aprons ---- */
+
+static const struct fw_column lane_columns[] = {
+    {"lane", FW_COLUMN_TEXT},
+    {"field", FW_COLUMN_TEXT},
+    {"kind_of", FW_COLUMN_TEXT},
+    {"area_ha", FW_COLUMN_NUMBER},
+};
+
+static size_t lane_count(const struct fw_plan *plan)
+{
+    return plan->lane_count;
+}
+
+static void fill_lane(const struct fw_report_source *from, size_t i,
+                      struct fw_row *row, bool *failed)
+{
+    const struct fw_plan_lane *lane = &from->plan->lanes[i];
+    struct filler to = {row, 0, failed};
+    text(&to, lane->id);
+    text(&to, from->plan->fields[lane->field].name);
+    text(&to, lane->apron ? "apron" : "lane");
+    number(&to, lane->area_ha);
 }
 
 /* ---- fences ---- */
@@ -145,9 +172,10 @@ static size_t fence_count(const struct fw_plan *plan)
     return plan->fence_count;
 }
 
-static void fill_fence(const struct fw_plan *plan, size_t i, struct fw_row *row,
-                       bool *failed)
+static void fill_fence(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_fence *fence = &plan->fences[i];
     const bool built = fence->role != FW_FENCE_PERIMETER;
     struct filler to = {row, 0, failed};
@@ -160,8 +188,8 @@ static void fill_fence(const struct fw_plan *plan, size_t i, struct fw_row *row,
     number_if(&to, built, fence->wire_m);
     number_if(&to, built, fence->posts);
     number_if(&to, built, fence->reels);
-    day(&to, fence->up);
-    day(&to, fence->down);
+    day(&to, from->dates.lines[i].from);
+    day(&to, from->dates.lines[i].to);
     number_if(&to, fence->volts_known, fence->open_v);
     number_if(&to, fence->volts_known, fence->touched_v);
 }
@@ -180,9 +208,10 @@ static size_t post_count(const struct fw_plan *plan)
     return plan->post_count;
 }
 
-static void fill_post(const struct fw_plan *plan, size_t i, struct fw_row *row,
-                      bool *failed)
+static void fill_post(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_post *post = &plan->posts[i];
     struct filler to = {row, 0, failed};
     text(&to, post->id);
@@ -204,9 +233,10 @@ static size_t water_count(const struct fw_plan *plan)
     return plan->water_count;
 }
 
-static void fill_water(const struct fw_plan *plan, size_t i, struct fw_row *row,
-                       bool *failed)
+static void fill_water(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_water *water = &plan->waters[i];
     struct filler to = {row, 0, failed};
     text(&to, water->id);
@@ -231,9 +261,10 @@ static size_t gate_count(const struct fw_plan *plan)
     return plan->gate_count;
 }
 
-static void fill_gate(const struct fw_plan *plan, size_t i, struct fw_row *row,
-                      bool *failed)
+static void fill_gate(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_gate *gate = &plan->gates[i];
     struct filler to = {row, 0, failed};
     text(&to, gate->id);
@@ -260,9 +291,10 @@ static size_t energizer_count(const struct fw_plan *plan)
     return 1;
 }
 
-static void fill_energizer(const struct fw_plan *plan, size_t i,
-                           struct fw_row *row, bool *failed)
+static void fill_energizer(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     (void)i;
     struct filler to = {row, 0, failed};
     text(&to, "energizer");
@@ -286,9 +318,10 @@ static size_t finding_count(const struct fw_plan *plan)
     return plan->finding_count;
 }
 
-static void fill_finding(const struct fw_plan *plan, size_t i,
-                         struct fw_row *row, bool *failed)
+static void fill_finding(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_finding *finding = &plan->findings[i];
     struct filler to = {row, 0, failed};
     text(&to, finding->id);
@@ -304,7 +337,72 @@ static void fill_finding(const struct fw_plan *plan, size_t i,
          finding->field == FW_NONE ? NULL : plan->fields[finding->field].name);
 }
 
-/* ---- cautions: a table without geometry ---- */
+/* ---- tables without geometry: stays, standings, cautions ---- */
+
+static const struct fw_column stay_columns[] = {
+    {"stay", FW_COLUMN_WHOLE},       {"paddock", FW_COLUMN_TEXT},
+    {"field", FW_COLUMN_TEXT},       {"enter", FW_COLUMN_DATE},
+    {"leave", FW_COLUMN_DATE},       {"target_kg", FW_COLUMN_NUMBER},
+};
+
+static size_t stay_count(const struct fw_plan *plan)
+{
+    return plan->time.stay_count;
+}
+
+static void fill_stay(const struct fw_report_source *from, size_t i,
+                      struct fw_row *row, bool *failed)
+{
+    const struct fw_plan *plan = from->plan;
+    const struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[i].cell];
+    const struct fw_nights nights = fw_time_nights(&plan->time, i);
+    struct filler to = {row, 0, failed};
+    number(&to, (double)i + 1);
+    text(&to, paddock->id);
+    text(&to, plan->fields[paddock->field].name);
+    day(&to, nights.from);
+    day(&to, nights.to);
+    number(&to, plan->time.stays[i].target_kg);
+}
+
+/* Moves and steps are counted from 1 as the card does; a line that stood before
+ * has no first ones. */
+static const struct fw_column standing_columns[] = {
+    {"fence", FW_COLUMN_TEXT},      {"field", FW_COLUMN_TEXT},
+    {"up", FW_COLUMN_DATE},         {"up_move", FW_COLUMN_WHOLE},
+    {"up_step", FW_COLUMN_WHOLE},   {"down", FW_COLUMN_DATE},
+    {"down_move", FW_COLUMN_WHOLE}, {"down_step", FW_COLUMN_WHOLE},
+};
+
+static size_t standing_count(const struct fw_plan *plan)
+{
+    return plan->time.standing_count;
+}
+
+static void when(struct filler *to, const struct fw_time *time,
+                 struct fw_time_when at)
+{
+    const bool known = at.move != FW_NONE;
+    day(to, known ? time->moves[at.move].day : FW_NO_DAY);
+    number_if(to, known, (double)at.move + 1);
+    number_if(to, known,
+              known ? (double)(at.step - time->moves[at.move].steps.first + 1)
+                    : 0);
+}
+
+static void fill_standing(const struct fw_report_source *from, size_t i,
+                          struct fw_row *row, bool *failed)
+{
+    const struct fw_plan *plan = from->plan;
+    const struct fw_standing *standing = &plan->time.standings[i];
+    const struct fw_plan_fence *fence = &plan->fences[standing->line];
+    struct filler to = {row, 0, failed};
+    text(&to, fence->id);
+    text(&to, plan->fields[fence->field].name);
+    when(&to, &plan->time, standing->up);
+    when(&to, &plan->time, standing->down);
+}
 
 static const struct fw_column caution_columns[] = {
     {"caution", FW_COLUMN_TEXT}, {"for", FW_COLUMN_TEXT},
@@ -317,9 +415,10 @@ static size_t caution_count(const struct fw_plan *plan)
     return plan->caution_count;
 }
 
-static void fill_caution(const struct fw_plan *plan, size_t i,
-                         struct fw_row *row, bool *failed)
+static void fill_caution(const struct fw_report_source *from, size_t i,
+                    struct fw_row *row, bool *failed)
 {
+    const struct fw_plan *plan = from->plan;
     const struct fw_plan_caution *caution = &plan->cautions[i];
     struct filler to = {row, 0, failed};
     text(&to, caution->id);
@@ -338,11 +437,14 @@ static void fill_caution(const struct fw_plan *plan, size_t i,
 const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS] = {
     LAYER("fields", "field", FW_FEATURE_POLYGON, field),
     LAYER("paddocks", "paddock", FW_FEATURE_POLYGON, paddock),
+    LAYER("lanes", "lane", FW_FEATURE_POLYGON, lane),
     LAYER("fences", "fence", FW_FEATURE_LINE, fence),
     LAYER("posts", "post", FW_FEATURE_POINT, post),
     LAYER("water", "water", FW_FEATURE_POINT, water),
     LAYER("gates", "gate", FW_FEATURE_POINT, gate),
     LAYER("energizer", "energizer", FW_FEATURE_POINT, energizer),
     LAYER("findings", "finding", FW_FEATURE_OTHER, finding),
+    LAYER("stays", "stay", FW_FEATURE_NONE, stay),
+    LAYER("standings", "standing", FW_FEATURE_NONE, standing),
     LAYER("cautions", "caution", FW_FEATURE_NONE, caution),
 };

@@ -7,13 +7,22 @@
 enum fw_report_layer {
     FW_LAYER_FIELDS,
     FW_LAYER_PADDOCKS,
+    FW_LAYER_LANES,
     FW_LAYER_FENCES,
     FW_LAYER_POSTS,
     FW_LAYER_WATER,
     FW_LAYER_GATES,
     FW_LAYER_ENERGIZER,
     FW_LAYER_FINDINGS,
+    FW_LAYER_STAYS,     /* tables without geometry from here on */
+    FW_LAYER_STANDINGS,
     FW_LAYER_CAUTIONS
+};
+
+/* A plan, and the dates of its ground. */
+struct fw_report_source {
+    const struct fw_plan *plan;
+    struct fw_time_dates dates;
 };
 
 struct fw_report_layer_row {
@@ -22,8 +31,8 @@ struct fw_report_layer_row {
     const struct fw_column *columns;
     size_t column_count;
     size_t (*count)(const struct fw_plan *plan);
-    void (*fill)(const struct fw_plan *plan, size_t i, struct fw_row *row,
-                 bool *failed);
+    void (*fill)(const struct fw_report_source *from, size_t i,
+                 struct fw_row *row, bool *failed);
 };
 
 extern const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS];

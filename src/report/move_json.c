@@ -1,11 +1,16 @@
 /* One move for machines. */
 #include "report/report.h"
 
-static const char *step_word(enum fw_step_kind kind)
+const char *fw_report__step_word(enum fw_step_kind kind)
 {
-    static const char *const words[] = {"set",       "hook", "read",  "carry",
-                                        "let-out",   "open", "count", "close",
-                                        "take-down", "clear"};
+    static const char *const words[FW_STEP_COUNT_OF] = {
+        [FW_STEP_SET] = "set",     [FW_STEP_HOOK] = "hook",
+        [FW_STEP_READ] = "read",   [FW_STEP_CARRY] = "carry",
+        [FW_STEP_OPEN] = "open",   [FW_STEP_WALK] = "walk",
+        [FW_STEP_LATER] = "later", [FW_STEP_COUNT] = "count",
+        [FW_STEP_BRIDGE] = "bridge", [FW_STEP_CLOSE] = "close",
+        [FW_STEP_TAKE_DOWN] = "take-down",
+    };
     return words[kind];
 }
 
@@ -60,62 +65,95 @@ static void paced_json(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add(text, ", \"on_paces\": null}");
 }
 
-static void step_json(struct fw_text *text, const struct fw_plan *plan,
-                      const struct fw_steps *steps, const struct fw_step *step)
+static void fence_json(struct fw_text *text, const struct fw_plan *plan,
+                       const struct fw_plan_fence *fence, bool set)
 {
-    fw_text_addf(text, "    {\"step\": \"%s\"", step_word(step->kind));
+    fw_text_add(text, "{\"fence\": ");
+    fw_text_add_json(text, fence->id);
+    if (set) {
+        fw_text_add(text, ", \"bearing_deg\": ");
+        fw_text_add_number(text, fence->bearing_deg);
+        fw_text_add(text, ", \"far_v\": ");
+        if (fence->far_v > 0)
+            fw_text_add_number(text, fence->far_v);
+        else
+            fw_text_add(text, "null");
+        fw_text_add(text, ", \"length_m\": ");
+        fw_text_add_number(text, fence->length_m);
+        fw_text_add(text, ", \"pace_share\": ");
+        if (fence->pace_share > 0)
+            fw_text_add_number(text, fence->pace_share);
+        else
+            fw_text_add(text, "null");
+        paced_json(text, plan, &plan->fields[fence->field], "a", &fence->a);
+        paced_json(text, plan, &plan->fields[fence->field], "b", &fence->b);
+    }
+    fw_text_add(text, "}");
+}
+
+static void names_json(struct fw_text *text, const struct fw_plan *plan,
+                       const char *key, struct fw_list list, bool paddocks)
+{
+    fw_text_addf(text, ", \"%s\": [", key);
+    for (size_t i = 0; i < list.count; i++) {
+        const size_t of = plan->time.items[list.first + i];
+        fw_text_add(text, i ? ", " : "");
+        fw_text_add_json(text, paddocks ? plan->paddocks[of].id
+                                        : plan->fences[of].id);
+    }
+    fw_text_add(text, "]");
+}
+
+static void step_json(struct fw_text *text, const struct fw_plan *plan,
+                      const struct fw_step *step)
+{
+    fw_text_addf(text, "    {\"step\": \"%s\"",
+                 fw_report__step_word(step->kind));
     fw_text_add(text, ", \"fences\": [");
-    for (size_t i = 0; i < step->count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[steps->fences[step->first + i]];
-        fw_text_add(text, i ? ", {\"fence\": " : "{\"fence\": ");
-        fw_text_add_json(text, fence->id);
-        if (step->kind == FW_STEP_SET) {
-            fw_text_add(text, ", \"bearing_deg\": ");
-            fw_text_add_number(text, fence->bearing_deg);
-            fw_text_add(text, ", \"far_v\": ");
-            if (fence->far_v > 0)
-                fw_text_add_number(text, fence->far_v);
-            else
-                fw_text_add(text, "null");
-            fw_text_add(text, ", \"length_m\": ");
-            fw_text_add_number(text, fence->length_m);
-            paced_json(text, plan, &plan->fields[fence->field], "a", &fence->a);
-            paced_json(text, plan, &plan->fields[fence->field], "b", &fence->b);
-        }
-        fw_text_add(text, "}");
+    for (size_t i = 0; i < step->lines.count; i++) {
+        fw_text_add(text, i ? ", " : "");
+        fence_json(text, plan,
+                   &plan->fences[plan->time.items[step->lines.first + i]],
+                   step->kind == FW_STEP_SET);
     }
     fw_text_add(text, "]");
     add_id(text, "gate",
-           step->gate == FW_NONE ? NULL : plan->gates[step->gate].id);
+           step->opening == FW_NONE ? NULL : plan->gates[step->opening].id);
+    if (step->kind == FW_STEP_OPEN)
+        names_json(text, plan, "dead", step->dead, false);
+    if (step->kind == FW_STEP_WALK) {
+        names_json(text, plan, "over", step->cells, true);
+        fw_text_add(text, ", \"over_m\": ");
+        fw_text_add_number(text, step->over_m);
+    }
     fw_text_add(text, "}");
+}
+
+static const char *paddock_id(const struct fw_plan *plan, size_t paddock)
+{
+    return paddock == FW_NONE ? NULL : plan->paddocks[paddock].id;
 }
 
 enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
                                    char **out, struct fw_error *err)
 {
-    const struct fw_plan_move *move = &plan->moves[index];
+    const struct fw_move *move = &plan->time.moves[index];
     struct fw_text text = {0};
     char day[FW_DATE_TEXT];
-    struct fw_steps steps;
-    const enum fw_status status = fw_plan_steps(plan, index, &steps, err);
-    if (status)
-        return status;
     fw_text_addf(&text, "{\n  \"date\": \"%s\"", fw_date_write(move->day, day));
     add_id(&text, "field", plan->fields[move->field].name);
     add_id(&text, "from",
-           move->from == FW_NONE ? NULL : plan->paddocks[move->from].id);
-    add_id(&text, "to", plan->paddocks[move->to].id);
-    fw_text_addf(&text, ", \"head\": %d, \"pace_share\": ", plan->flock.head);
-    fw_text_add_number(&text, move->pace_share);
-    fw_text_add(&text, ", \"minutes\": ");
+           index == 0 ? NULL
+                      : paddock_id(plan, fw_plan_move_to(plan, index - 1)));
+    add_id(&text, "to", paddock_id(plan, fw_plan_move_to(plan, index)));
+    fw_text_addf(&text, ", \"head\": %d, \"ahead\": %s, \"minutes\": ",
+                 plan->flock.head, move->ahead ? "true" : "false");
     fw_text_add_number(&text, move->minutes);
     fw_text_add(&text, ",\n  \"steps\": [\n");
-    for (size_t i = 0; i < steps.count; i++) {
-        step_json(&text, plan, &steps, &steps.items[i]);
-        fw_text_add(&text, i + 1 < steps.count ? ",\n" : "\n");
+    for (size_t i = 0; i < move->steps.count; i++) {
+        step_json(&text, plan, &plan->time.steps[move->steps.first + i]);
+        fw_text_add(&text, i + 1 < move->steps.count ? ",\n" : "\n");
     }
-    fw_steps_release(&steps);
     fw_text_add(&text, "  ]\n}\n");
     return fw_report__give(&text, out, NULL, err);
 }

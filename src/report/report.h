@@ -38,9 +38,15 @@ size_t fw_report__side(const struct fw_plan_field *field,
 size_t fw_report__towards(const struct fw_plan_field *field,
                           const struct fw_plan_paced *end);
 
-/* The numbered work of one move. */
-enum fw_status fw_report__steps(struct fw_text *text,
-                                const struct fw_plan *plan, size_t index,
-                                struct fw_error *err);
+/* The numbered work of one move, and how things stand after it. */
+void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
+                      size_t index);
+
+/* "Thu 20 May 2027: into A04 (Long Bottom, block A-2)" */
+void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,
+                           size_t index);
+
+/* The word of a step, for machines. */
+const char *fw_report__step_word(enum fw_step_kind kind);
 
 #endif

@@ -212,6 +212,10 @@ static enum fw_status add_geometry(const struct fw_plan *plan,
         field = plan->paddocks[i].field;
         return row_polygon(row, &coordinates->fields[field],
                            &plan->fields[field], &plan->paddocks[i].rings, err);
+    case FW_LAYER_LANES:
+        field = plan->lanes[i].field;
+        return row_polygon(row, &coordinates->fields[field],
+                           &plan->fields[field], &plan->lanes[i].rings, err);
     case FW_LAYER_FENCES:
         field = plan->fences[i].field;
         return row_line(row, &coordinates->fields[field], &plan->fields[field],
@@ -236,13 +240,15 @@ static enum fw_status add_geometry(const struct fw_plan *plan,
             plan->findings[i].field == FW_NONE ? 0 : plan->findings[i].field;
         place = &plan->findings[i].place;
         break;
+    case FW_LAYER_STAYS:
+    case FW_LAYER_STANDINGS:
     case FW_LAYER_CAUTIONS:
         return FW_OK;
     }
     return row_point(row, coordinates, field, place, err);
 }
 
-static enum fw_status fill(const struct fw_plan *plan,
+static enum fw_status fill(const struct fw_report_source *from,
                            const struct coordinates *coordinates,
                            enum fw_report_layer layer, struct fw_table *table,
                            struct fw_error *err)
@@ -256,13 +262,14 @@ static enum fw_status fill(const struct fw_plan *plan,
         .columns = of->columns,
         .column_count = of->column_count,
     };
+    const struct fw_plan *plan = from->plan;
     const size_t count = of->count(plan);
     for (size_t i = 0; i < count; i++) {
         struct fw_row *row = new_row(table, err);
         if (!row)
             return FW_ENOMEM;
         bool failed = false;
-        of->fill(plan, i, row, &failed);
+        of->fill(from, i, row, &failed);
         const enum fw_status status =
             failed ? fw_fail_memory(err)
                    : add_geometry(plan, coordinates, layer, i, row, err);
@@ -282,9 +289,14 @@ enum fw_status fw_report_tables(const struct fw_plan *plan, const char *crs,
         coordinates_init(&coordinates, plan, crs ? crs : plan->crs, err);
     if (status)
         return status;
+    struct fw_report_source from = {.plan = plan};
+    status = fw_time_dates(&plan->time,
+                           plan->paddock_count + plan->lane_count,
+                           plan->fence_count, &from.dates, err);
     for (size_t i = 0; !status && i < FW_REPORT_LAYERS; i++)
         status =
-            fill(plan, &coordinates, (enum fw_report_layer)i, &tables[i], err);
+            fill(&from, &coordinates, (enum fw_report_layer)i, &tables[i], err);
+    fw_time_dates_release(&from.dates);
     coordinates_release(&coordinates);
     for (size_t i = 0; status && i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);

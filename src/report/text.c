@@ -26,21 +26,33 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
     fw_text_add(text, "\n");
 }
 
-static enum fw_status today(struct fw_text *text, const struct fw_plan *plan,
-                            bool colour, struct fw_error *err)
+static void today(struct fw_text *text, const struct fw_plan *plan,
+                  bool colour)
 {
-    const struct fw_plan_move *move = &plan->moves[0];
-    char day[FW_WORDS];
     struct fw_text words = {0};
-    const struct fw_plan_paddock *to = &plan->paddocks[move->to];
-    fw_text_addf(&words, "FIRST MOVE, %s: into %s (%s%s%s)",
-                 fw_report__day(move->day, true, day), to->id,
-                 plan->fields[move->field].name, to->block[0] ? ", block " : "",
-                 to->block);
+    fw_text_add(&words, "FIRST MOVE, ");
+    fw_report__move_title(&words, plan, 0);
     fw_report__heading_text(text, colour, &words);
-    const enum fw_status status = fw_report__steps(text, plan, 0, err);
+    fw_report__steps(text, plan, 0);
     fw_text_add(text, "\n");
-    return status;
+}
+
+/* A field that has no plan is told before all else. */
+static void unplanned(struct fw_text *text, const struct fw_plan *plan)
+{
+    bool any = false;
+    for (size_t i = 0; i < plan->field_count; i++) {
+        struct fw_text words = {0};
+        if (!plan->fields[i].no_plan)
+            continue;
+        fw_text_addf(&words, "%s has no plan: %s", plan->fields[i].name,
+                     plan->fields[i].no_plan);
+        fw_text_add(text, "! ");
+        fw_report__fold_text(text, 2, &words);
+        any = true;
+    }
+    if (any)
+        fw_text_add(text, "\n");
 }
 
 static void flock(struct fw_text *text, const struct fw_plan *plan)
@@ -181,6 +193,16 @@ static void stocking(struct fw_text *words, const struct fw_plan *plan,
     fw_text_addf(words, " head to the %s", us ? "acre" : "ha");
 }
 
+static double lanes_ha(const struct fw_plan *plan,
+                       const struct fw_plan_field *field)
+{
+    double sum_ha = 0;
+    for (size_t i = 0; i < plan->lane_count; i++)
+        if (&plan->fields[plan->lanes[i].field] == field)
+            sum_ha += plan->lanes[i].area_ha;
+    return sum_ha;
+}
+
 static void field_line(struct fw_text *text, const struct fw_plan *plan,
                        const struct fw_plan_field *field)
 {
@@ -188,9 +210,15 @@ static void field_line(struct fw_text *text, const struct fw_plan *plan,
     struct fw_text words = {0};
     fw_text_addf(&words, "%s, %s", field->name,
                  fw_report__area(field->area_ha, plan->units, area));
+    const double lost_ha = lanes_ha(plan, field);
     if (field->grazed_ha < 0.995 * field->area_ha)
-        fw_text_addf(&words, " (%s to graze)",
+        fw_text_addf(&words, " (%s to graze",
                      fw_report__area(field->grazed_ha, plan->units, grazed));
+    if (field->grazed_ha < 0.995 * field->area_ha && lost_ha > 0)
+        fw_text_addf(&words, ", %.0f %% of its grass on lanes or aprons",
+                     100 * lost_ha / (field->grazed_ha + lost_ha));
+    if (field->grazed_ha < 0.995 * field->area_ha)
+        fw_text_add(&words, ")");
     fw_text_add(&words, ": ");
     paddocks_of(&words, plan, field);
     fw_text_addf(&words, ". It lasts %s days, ",
@@ -411,14 +439,13 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
 {
     struct fw_text text = {0};
     title(&text, plan, colour);
+    unplanned(&text, plan);
     fw_report__dangers(&text, plan, colour);
-    const enum fw_status status = today(&text, plan, colour, err);
-    if (status) {
-        fw_text_release(&text);
-        return status;
-    }
+    today(&text, plan, colour);
     flock(&text, plan);
     for (size_t i = 0; i < plan->field_count; i++) {
+        if (plan->fields[i].no_plan)
+            continue;
         if (i == 0 || !same_grass(&plan->fields[i - 1], &plan->fields[i]))
             grass(&text, plan, &plan->fields[i]);
         field_line(&text, plan, &plan->fields[i]);
