@@ -268,6 +268,38 @@ static void troughs_lie_in_their_paddocks(void **state)
     fw_farm_free(farm);
 }
 
+/* The only place 10 m from the fence is in the pond. */
+static void trough_is_not_put_into_a_pond(void **state)
+{
+    (void)state;
+    const struct outline about = {8,
+                                  {{0, 0},
+                                   {40, 0},
+                                   {40, 40},
+                                   {0, 40},
+                                   {8, 8},
+                                   {8, 32},
+                                   {32, 32},
+                                   {32, 8}},
+                                  4};
+    struct fw_farm *farm = farm_of(&about, NULL);
+    farm->classes[0].head = 40;
+    struct fw_plan *plan = plan_of(farm);
+    GEOSContextHandle_t geos = GEOS_init_r();
+    assert_int_equal(plan->paddocks[0].rings.ring_count, 2);
+    const struct fw_point at =
+        plan->waters[plan->paddocks[0].water].place.plane;
+    GEOSGeometry *polygon =
+        polygon_of(geos, &plan->fields[0], &plan->paddocks[0].rings, 0);
+    GEOSGeometry *point = GEOSGeom_createPointFromXY_r(geos, at.x_m, at.y_m);
+    assert_int_equal(GEOSContains_r(geos, polygon, point), 1);
+    GEOSGeom_destroy_r(geos, point);
+    GEOSGeom_destroy_r(geos, polygon);
+    GEOS_finish_r(geos);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -282,6 +314,7 @@ int main(void)
         cmocka_unit_test(too_little_grass_makes_no_plan),
         cmocka_unit_test(move_is_found_by_its_day),
         cmocka_unit_test(troughs_lie_in_their_paddocks),
+        cmocka_unit_test(trough_is_not_put_into_a_pond),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
