@@ -1,23 +1,11 @@
-/* Necks and rooms of random and real ground, with GEOS as the slow judge: the
+/* Necks of random and real ground, with GEOS as the slow judge: the
  * ground taken in by half the width falls into as many pieces as there are
  * parts; taken in by a hair less than half the neck's width it joins them, by a
  * hair more it does not. FW_SEED chooses others, FW_FIELDS how many. */
-#include "random_plot.h"
-
 #include "layout_fields.h"
-
-#include <foldwright/ways.h>
+#include "ways_help.h"
 
 enum { fine = 32, very_fine = 400 }; /* segments of a quarter circle */
-
-struct judge {
-    GEOSContextHandle_t geos;
-    GEOSGeometry *ground, *edge;
-    struct fw_point *points;
-    const size_t *ring_start;
-    size_t ring_count, count;
-    double m2, wide_m;
-};
 
 struct tally {
     size_t judged, found, fits, near;
@@ -236,71 +224,21 @@ static void judge_ground(struct judge *judge, const char *what,
     tally->fits += !near && neck.fits;
 }
 
-static void start_judge(struct judge *judge, GEOSContextHandle_t geos,
-                        const struct fw_point *points, const size_t *ring_start,
-                        size_t ring_count, double wide_m)
+static void print_tally(const struct tally *tally)
 {
-    *judge = (struct judge){.geos = geos,
-                            .ring_start = ring_start,
-                            .ring_count = ring_count,
-                            .count = ring_start[ring_count],
-                            .wide_m = wide_m};
-    judge->points = calloc(judge->count, sizeof *judge->points);
-    memcpy(judge->points, points, judge->count * sizeof *points);
-    judge->ground = geos_polygon(geos, points, ring_start, ring_count);
-    judge->edge = GEOSBoundary_r(geos, judge->ground);
-    judge->m2 = geos_area(geos, judge->ground);
-}
-
-static void end_judge(struct judge *judge)
-{
-    GEOSGeom_destroy_r(judge->geos, judge->edge);
-    GEOSGeom_destroy_r(judge->geos, judge->ground);
-    free(judge->points);
-}
-
-static size_t rounds(size_t usual)
-{
-    const char *given = getenv("FW_FIELDS");
-    return given ? (size_t)strtoull(given, NULL, 10) : usual;
+    print_message("# %zu judged, %zu have a neck, in %zu the width fits; %zu "
+                  "too near to tell\n",
+                  tally->judged, tally->found, tally->fits, tally->near);
 }
 
 /* ---- random ground ---- */
-
-/* Jagged: radii from a fifth to the whole, so that the arms of the star have
- * ways of every width between them. */
-static void draw_jagged(GEOSContextHandle_t geos, struct plot *plot,
-                        uint64_t *seed)
-{
-    bool valid = false;
-    while (!valid) {
-        struct fw_point points[60];
-        const size_t count = draw_count(seed, 5, 60);
-        *plot = (struct plot){.ring_start = {0}};
-        for (size_t i = 0; i < count; i++) {
-            const double angle = 2 * PI * (double)i / (double)count;
-            const double r = draw(seed, 20, 100);
-            points[i] = (struct fw_point){r * cos(angle), r * sin(angle)};
-        }
-        add_ring(plot, points, count);
-        for (size_t i = draw_count(seed, 0, 3); i > 0; i--)
-            add_star(
-                plot, seed,
-                (struct fw_point){draw(seed, -40, 40), draw(seed, -40, 40)},
-                draw(seed, 2, 30), draw_count(seed, 3, 9), true);
-        GEOSGeometry *field = geos_field(geos, &plot->field);
-        valid = GEOSisValid_r(geos, field) == 1;
-        GEOSGeom_destroy_r(geos, field);
-    }
-}
 
 static void judge_plot(GEOSContextHandle_t geos, const struct plot *plot,
                        double wide_m, const char *what, struct tally *tally)
 {
     struct fw_point points[most_points];
     struct judge judge;
-    for (size_t i = 0; i < plot->field.vertex_count; i++)
-        points[i] = plot->field.vertices[i].plane;
+    points_of(&plot->field, points);
     start_judge(&judge, geos, points, plot->field.ring_start,
                 plot->field.ring_count, wide_m);
     judge_ground(&judge, what, tally);
@@ -325,9 +263,7 @@ static void necks_of_random_ground_are_those_of_geos(void **state)
         plot.field.ring_start = plot.ring_start;
         judge_plot(geos, &plot, draw(&seed, 1, i % 2 ? 80 : 20), what, &tally);
     }
-    print_message("# %zu judged, %zu have a neck, in %zu the width fits; %zu "
-                  "too near to tell\n",
-                  tally.judged, tally.found, tally.fits, tally.near);
+    print_tally(&tally);
     assert_true(tally.found > tally.judged / 20);
     GEOS_finish_r(geos);
 }
@@ -396,9 +332,7 @@ static void necks_between_boxes_are_those_of_geos(void **state)
         snprintf(what, sizeof what, "round %zu", i);
         judge_plot(geos, &plot, 1.5 + (double)(i % 4), what, &tally);
     }
-    print_message("# %zu judged, %zu have a neck, in %zu the width fits; %zu "
-                  "too near to tell\n",
-                  tally.judged, tally.found, tally.fits, tally.near);
+    print_tally(&tally);
     assert_true(tally.found > tally.judged / 20);
     GEOS_finish_r(geos);
 }
@@ -413,20 +347,19 @@ static void necks_of_real_fields_are_those_of_geos(void **state)
         print_message("# FW_TEST_DATA is not set: 300 fields skipped\n");
         skip();
     }
+    const double wide_m[] = {3, 12, 40};
     GEOSContextHandle_t geos = GEOS_init_r();
     struct tally tally = {0};
     for (size_t map = 0; map < COUNT(chosen_maps); map++) {
         struct real_fields real = read_chosen(data, map);
         for (size_t i = 0; i < real.count; i++) {
             const struct fw_field *field = real.fields[i];
-            const double wide_m[] = {3, 12, 40};
             struct fw_point *points =
                 calloc(field->vertex_count, sizeof *points);
             char what[64];
             snprintf(what, sizeof what, "map %zu, field %lld", map,
                      real.fids[i]);
-            for (size_t k = 0; k < field->vertex_count; k++)
-                points[k] = field->vertices[k].plane;
+            points_of(field, points);
             struct judge judge;
             start_judge(&judge, geos, points, field->ring_start,
                         field->ring_count, wide_m[i % 3]);
@@ -436,84 +369,8 @@ static void necks_of_real_fields_are_those_of_geos(void **state)
         }
         release_fields(&real);
     }
-    print_message("# %zu judged, %zu have a neck, in %zu the width fits; %zu "
-                  "too near to tell\n",
-                  tally.judged, tally.found, tally.fits, tally.near);
+    print_tally(&tally);
     assert_true(tally.judged > 250);
-    GEOS_finish_r(geos);
-}
-
-/* ---- rooms ---- */
-
-/* The strip before the opening, from a hand's breadth off it to so deep, less
- * so much at either end. */
-static bool strip_is_inside(const struct judge *judge, struct fw_point a,
-                            struct fw_point b, double deep_m, double less_m)
-{
-    const double width_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-    const struct fw_point u = {(b.x_m - a.x_m) / width_m,
-                               (b.y_m - a.y_m) / width_m};
-    const double at[4][2] = {{less_m, 0.02},
-                             {width_m - less_m, 0.02},
-                             {width_m - less_m, deep_m},
-                             {less_m, deep_m}};
-    const size_t start[] = {0, 4};
-    struct fw_point ring[4];
-    for (int i = 0; i < 4; i++)
-        ring[i] =
-            (struct fw_point){a.x_m + at[i][0] * u.x_m - at[i][1] * u.y_m,
-                              a.y_m + at[i][0] * u.y_m + at[i][1] * u.x_m};
-    GEOSGeometry *strip = geos_polygon(judge->geos, ring, start, 1);
-    const bool inside = GEOSContains_r(judge->geos, judge->ground, strip) == 1;
-    GEOSGeom_destroy_r(judge->geos, strip);
-    return inside;
-}
-
-static void rooms_of_random_ground_are_those_of_geos(void **state)
-{
-    (void)state;
-    const double deep_m = 60;
-    GEOSContextHandle_t geos = GEOS_init_r();
-    uint64_t seed = seeded(5);
-    size_t shallow = 0, judged = 0;
-    for (size_t i = 0; i < rounds(1000); i++) {
-        struct plot plot;
-        struct judge judge;
-        struct fw_point points[most_points];
-        draw_jagged(geos, &plot, &seed);
-        for (size_t k = 0; k < plot.field.vertex_count; k++)
-            points[k] = plot.vertices[k].plane;
-        start_judge(&judge, geos, points, plot.ring_start,
-                    plot.field.ring_count, 1);
-        const size_t edge = draw_count(&seed, 0, plot.ring_start[1] - 1);
-        const struct fw_point p = points[edge];
-        const struct fw_point q =
-            points[edge + 1 < plot.ring_start[1] ? edge + 1 : 0];
-        const double side_m = hypot(q.x_m - p.x_m, q.y_m - p.y_m);
-        if (side_m > 6) {
-            /* The ring runs anticlockwise: the ground is on the left. */
-            const double from = draw(&seed, 0.1, side_m - 4.1) / side_m;
-            const double to = from + 4 / side_m;
-            const struct fw_point a = {p.x_m + from * (q.x_m - p.x_m),
-                                       p.y_m + from * (q.y_m - p.y_m)};
-            const struct fw_point b = {p.x_m + to * (q.x_m - p.x_m),
-                                       p.y_m + to * (q.y_m - p.y_m)};
-            const double room_m = fw_ways_room_m(a, b, points, plot.ring_start,
-                                                 plot.field.ring_count, deep_m);
-            if (room_m > 0.03 &&
-                !strip_is_inside(&judge, a, b, room_m - 1e-4, 2e-6))
-                fail_msg("round %zu: %.9g m of room; there is less", i, room_m);
-            if (room_m < deep_m &&
-                strip_is_inside(&judge, a, b, fmax(room_m + 1e-4, 0.03), 0))
-                fail_msg("round %zu: %.9g m of room; there is more", i, room_m);
-            shallow += room_m < deep_m;
-            judged++;
-        }
-        end_judge(&judge);
-    }
-    print_message("# %zu judged, %zu of them less than %g m deep\n", judged,
-                  shallow, deep_m);
-    assert_true(shallow > judged / 10);
     GEOS_finish_r(geos);
 }
 
@@ -523,7 +380,6 @@ int main(void)
         cmocka_unit_test(necks_of_random_ground_are_those_of_geos),
         cmocka_unit_test(necks_between_boxes_are_those_of_geos),
         cmocka_unit_test(necks_of_real_fields_are_those_of_geos),
-        cmocka_unit_test(rooms_of_random_ground_are_those_of_geos),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
