@@ -6,14 +6,14 @@ function fault(text) {
     faults++
 }
 
-# error, date and quantity are what base offers to everyone; power, geo and
-# plan have a second header each.
+# error, date and quantity are what base offers to everyone; power and plan have
+# a second header each, geo has two more.
 function folder_of_header(name) {
     if (name == "circuit")
         return "power"
     if (name == "plan_power")
         return "plan"
-    if (name == "ground")
+    if (name ~ /^(ground|ways)$/)
         return "geo"
     return name ~ /^(error|date|quantity)$/ ? "base" : name
 }

@@ -22,5 +22,6 @@
 #include <foldwright/report.h>
 #include <foldwright/safety.h>
 #include <foldwright/water.h>
+#include <foldwright/ways.h>
 
 #endif

@@ -117,7 +117,8 @@ enum fw_opening_kind {
 struct fw_opening {
     enum fw_opening_kind kind;
     size_t field;
-    size_t line, door;  /* FW_NONE: the gate */
+    size_t line;        /* FW_NONE: the gate */
+    size_t door;        /* while a time is made */
     size_t from, to;    /* cells; FW_NONE: outside */
     size_t move;        /* of its first use; FW_NONE: a gate, at any */
     double at_m;        /* along the line from A to its middle */
@@ -197,6 +198,7 @@ struct fw_replay {
     bool *stands;   /* by line; edges always do */
     bool *open;     /* by opening */
     unsigned char *open_door; /* by door: how many openings in it are open */
+    size_t *door_of; /* by opening; FW_NONE: a gate */
     bool *grazed;   /* by cell: entered, or grazed before */
     bool *ground;   /* by cell: what the flock has now */
     size_t *list;   /* the cells that the flock has */

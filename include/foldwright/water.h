@@ -20,17 +20,23 @@ struct fw_walk {
     double longest_m;
 };
 
-/* The walk inside a paddock's ring to its water. */
-FW_API struct fw_walk fw_water_walk(const struct fw_point *ring, size_t count,
+/* Below a paddock is a polygon with holes: rings not closed, the outer one
+ * first, either way round; ring_start has ring_count + 1 entries. */
+
+/* The walk inside a paddock to its water. Round a hole it is not straight. */
+FW_API struct fw_walk fw_water_walk(const struct fw_point *points,
+                                    const size_t *ring_start, size_t ring_count,
                                     struct fw_point water);
 
-/* A place for a trough that moves with the flock: inside the ring, reached
- * from `from` (where the vehicle comes from), at least keep_m from the ring
- * and from the `opening` (10 m, common practice) where there is room for it,
- * every point of the paddock in straight reach where that can be, and of those
- * places the one with the least mean walk among those nearest to `from`. */
-FW_API enum fw_status fw_water_place(const struct fw_point *ring, size_t count,
-                                     struct fw_point from,
+/* A place for a trough that moves with the flock: inside the paddock and
+ * outside its holes, reached from `from` (where the vehicle comes from), at
+ * least keep_m from every ring and from the `opening` (10 m, common practice)
+ * where there is room for it, every point of the paddock in straight reach
+ * where that can be, and of those places the one with the least mean walk among
+ * those nearest to `from`. */
+FW_API enum fw_status fw_water_place(const struct fw_point *points,
+                                     const size_t *ring_start,
+                                     size_t ring_count, struct fw_point from,
                                      const struct fw_point *opening,
                                      double keep_m, struct fw_point *out,
                                      struct fw_error *err);

@@ -42,8 +42,8 @@ static enum fw_status choose(const struct fw_plan *plan, const char *on,
     enum fw_status status = on ? fw_date_read(on, &day, err) : today(&day, err);
     if (status)
         return status;
-    for (size_t i = 0; !on && i < plan->move_count; i++)
-        if (plan->moves[i].day >= day) {
+    for (size_t i = 0; !on && i < plan->time.move_count; i++)
+        if (plan->time.moves[i].day >= day) {
             *move = i;
             return FW_OK;
         }

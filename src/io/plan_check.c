@@ -103,11 +103,6 @@ static bool paced_fits(const struct fw_plan_paced *paced,
     return false;
 }
 
-static bool move_fits(size_t move, const struct fw_plan *plan)
-{
-    return move == FW_NONE || move < plan->move_count;
-}
-
 static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
                                   struct fw_error *err)
 {
@@ -123,10 +118,6 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
         (fence->from == FW_NONE || fence->to == FW_NONE))
         return wrong(err, "fences", i, "from",
                      "expected the paddocks beside it, in from and to");
-    if (!move_fits(fence->set_at, plan))
-        return wrong(err, "fences", i, "set_at", "the plan has no such move");
-    if (!move_fits(fence->down_at, plan))
-        return wrong(err, "fences", i, "down_at", "the plan has no such move");
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
         return wrong(err, "fences", i, "side", "the field has no such side");
     if (!paced_fits(&fence->a, field))
@@ -136,24 +127,93 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
     return FW_OK;
 }
 
+/* ---- time ---- */
+
+static enum fw_status check_stay(const struct fw_plan *plan, size_t i,
+                                 struct fw_error *err)
+{
+    const struct fw_time_stay *stay = &plan->time.stays[i];
+    if (stay->cell == FW_NONE)
+        return wrong(err, "stays", i, "paddock", none);
+    if (stay->enter == FW_NO_DAY || stay->leave == FW_NO_DAY ||
+        stay->leave <= stay->enter)
+        return wrong(err, "stays", i, "leave",
+                     "expected a day after that of enter");
+    if (i > 0 && stay->enter < plan->time.stays[i - 1].leave)
+        return wrong(err, "stays", i, "enter",
+                     "begins before the stay before it has ended");
+    return FW_OK;
+}
+
+static bool when_fits(struct fw_time_when when, const struct fw_time *time)
+{
+    return when.move == FW_NONE ||
+           (when.move < time->move_count && when.step < time->step_count);
+}
+
+static enum fw_status check_standing(const struct fw_plan *plan, size_t i,
+                                     struct fw_error *err)
+{
+    const struct fw_standing *standing = &plan->time.standings[i];
+    if (standing->line == FW_NONE)
+        return wrong(err, "standings", i, "fence", none);
+    if (!when_fits(standing->up, &plan->time))
+        return wrong(err, "standings", i, "up_move",
+                     "the plan has no such move and step");
+    if (!when_fits(standing->down, &plan->time))
+        return wrong(err, "standings", i, "down_move",
+                     "the plan has no such move and step");
+    return FW_OK;
+}
+
+/* Steps of the moves follow each other, and every one belongs to one. */
 static enum fw_status check_move(const struct fw_plan *plan, size_t i,
                                  struct fw_error *err)
 {
-    const struct fw_plan_move *move = &plan->moves[i];
-    if (move->day == FW_NO_DAY)
-        return wrong(err, "moves", i, "day", none);
+    const struct fw_time *time = &plan->time;
+    const struct fw_move *move = &time->moves[i];
+    const size_t first =
+        i == 0 ? 0
+               : time->moves[i - 1].steps.first + time->moves[i - 1].steps.count;
+    if (move->day == FW_NO_DAY ||
+        (i > 0 && move->day < time->moves[i - 1].day))
+        return wrong(err, "moves", i, "day",
+                     "expected a day, none before the move before it");
     if (move->field == FW_NONE)
         return wrong(err, "moves", i, "field", none);
-    if (move->to == FW_NONE)
-        return wrong(err, "moves", i, "to", none);
-    if (move->way_back != FW_NONE &&
-        (move->front == FW_NONE ||
-         (move->from == FW_NONE &&
-          plan->gates[move->way_back].fence != FW_NONE)))
-        return wrong(err, "moves", i, "way_back",
-                     "a move out of no paddock, or into none by a fence");
-    if (move->front != FW_NONE && move->opening == FW_NONE)
-        return wrong(err, "moves", i, "opening", none);
+    const bool last = i + 1 == time->move_count;
+    if (move->stay != (last ? FW_NONE : i) || time->stay_count != time->move_count - 1)
+        return wrong(err, "moves", i, "stay",
+                     "expected a move for each stay, and one out of the last");
+    if (move->steps.first != first ||
+        move->steps.count > time->step_count - first)
+        return wrong(err, "moves", i, "steps", beyond);
+    if (last && first + move->steps.count != time->step_count)
+        return wrong(err, "moves", i, "steps", "leaves steps that no move has");
+    return FW_OK;
+}
+
+static enum fw_status check_step(const struct fw_plan *plan, size_t i,
+                                 struct fw_error *err)
+{
+    const struct fw_step *step = &plan->time.steps[i];
+    const bool opens = step->kind == FW_STEP_OPEN ||
+                       step->kind == FW_STEP_CLOSE ||
+                       step->kind == FW_STEP_BRIDGE;
+    if (step->field == FW_NONE)
+        return wrong(err, "steps", i, "field", none);
+    if (opens != (step->opening != FW_NONE))
+        return wrong(err, "steps", i, "gate",
+                     "expected one where something is opened or closed");
+    if (step->kind == FW_STEP_WALK && step->over_m > 0 &&
+        step->cells.count == 0)
+        return wrong(err, "steps", i, "over", "expected what they walk over");
+    const bool works =
+        step->kind == FW_STEP_SET || step->kind == FW_STEP_HOOK ||
+        step->kind == FW_STEP_READ || step->kind == FW_STEP_TAKE_DOWN;
+    if (works != (step->lines.count > 0))
+        return wrong(err, "steps", i, "fences",
+                     "expected some where fences are worked on");
     return FW_OK;
 }
 
@@ -187,7 +247,10 @@ enum fw_status fw_io__plan_check(const struct fw_plan *plan,
         {check_field, offsetof(struct fw_plan, field_count)},
         {check_paddock, offsetof(struct fw_plan, paddock_count)},
         {check_fence, offsetof(struct fw_plan, fence_count)},
-        {check_move, offsetof(struct fw_plan, move_count)},
+        {check_stay, offsetof(struct fw_plan, time.stay_count)},
+        {check_move, offsetof(struct fw_plan, time.move_count)},
+        {check_standing, offsetof(struct fw_plan, time.standing_count)},
+        {check_step, offsetof(struct fw_plan, time.step_count)},
     };
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
         const size_t count =

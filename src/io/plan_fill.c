@@ -1,6 +1,7 @@
 /* Reading walks the tables of members twice: names that refer to something can
  * be looked up only when all that they may refer to has been read. */
 #include "base/alloc.h"
+#include "base/array.h"
 #include "base/fail.h"
 #include "io/plan_read.h"
 
@@ -266,6 +267,7 @@ static enum fw_status read_member(struct fw_io__reader *reader,
     switch (member->type) {
     case FW_IO__NULL:
     case FW_IO__REF: /* of the second walk */
+    case FW_IO__REFS:
         return FW_OK;
     case FW_IO__OBJECT:
         return read_members(reader, member->of, from, at);
@@ -289,12 +291,43 @@ static enum fw_status read_member(struct fw_io__reader *reader,
     }
 }
 
+/* Names go to the end of the plan's items. */
+static enum fw_status read_refs(struct fw_io__reader *reader,
+                                const struct fw_io__member *member,
+                                struct json_object *from, struct fw_list *to)
+{
+    struct fw_time *time = &reader->plan->time;
+    if (!json_object_is_type(from, json_type_array))
+        return fw_io__want(reader, "a list of names");
+    const size_t count = json_object_array_length(from);
+    enum fw_status status =
+        fw_array_reserve(&time->items, &time->item_capacity,
+                         time->item_count + count, sizeof *time->items,
+                         reader->err);
+    *to = (struct fw_list){time->item_count, 0};
+    for (size_t i = 0; !status && i < count; i++) {
+        size_t *item = &time->items[time->item_count];
+        status = fw_io__read_ref(reader, member,
+                                 json_object_array_get_idx(from, i),
+                                 (char *)item);
+        if (!status && *item == FW_NONE)
+            status = fw_io__want(reader, "names only");
+        if (status)
+            break;
+        time->item_count++;
+        to->count++;
+    }
+    return status;
+}
+
 static enum fw_status read_later(struct fw_io__reader *reader,
                                  const struct fw_io__member *member,
                                  struct json_object *from, char *to)
 {
     if (member->type == FW_IO__REF)
         return fw_io__read_ref(reader, member, from, to + member->at);
+    if (member->type == FW_IO__REFS)
+        return read_refs(reader, member, from, (void *)(to + member->at));
     if (member->type == FW_IO__ARRAY)
         return read_array(reader, member, from, to, to + member->at);
     if (member->type == FW_IO__PACED && from)
@@ -354,11 +387,36 @@ static enum fw_status keep_sources(struct fw_io__reader *reader,
     return FW_OK;
 }
 
+/* What a replay needs to know of the gates. */
+static enum fw_status make_openings(struct fw_plan *plan, struct fw_error *err)
+{
+    struct fw_time *time = &plan->time;
+    const enum fw_status status = fw_array_reserve(
+        &time->openings, &time->opening_capacity, plan->gate_count,
+        sizeof *time->openings, err);
+    for (size_t i = 0; !status && i < plan->gate_count; i++) {
+        const struct fw_plan_gate *gate = &plan->gates[i];
+        time->openings[time->opening_count++] = (struct fw_opening){
+            .kind = gate->where,
+            .field = gate->field,
+            .line = gate->fence,
+            .door = FW_NONE,
+            .from = gate->from,
+            .to = gate->to,
+            .move = FW_NONE,
+            .at_m = gate->at_m,
+            .width_m = gate->width_m,
+            .place = gate->place.plane,
+        };
+    }
+    return status;
+}
+
 enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
                                 struct fw_error *err)
 {
     struct fw_error own; /* the places in a message are put together in it */
-    struct fw_io__reader reader = {.err = err ? err : &own};
+    struct fw_io__reader reader = {.plan = plan, .err = err ? err : &own};
     enum fw_status status =
         read_members(&reader, &fw_io__plan_kind, root, (char *)plan);
     if (!status)
@@ -369,6 +427,8 @@ enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
     reader.refs = true;
     if (!status)
         status = read_members(&reader, &fw_io__plan_kind, root, (char *)plan);
+    if (!status)
+        status = make_openings(plan, err);
     for (int i = 0; i < FW_IO__TARGETS; i++)
         fw_io__labels_release(&reader.labels[i]);
     return status;

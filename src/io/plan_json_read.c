@@ -56,13 +56,30 @@ static enum fw_status parse(const char *bytes, size_t count,
                        : json_tokener_error_desc(code));
 }
 
-static bool has_format(struct json_object *root)
+static const char *format_of(struct json_object *root)
 {
     struct json_object *format;
     return json_object_is_type(root, json_type_object) &&
-           json_object_object_get_ex(root, "format", &format) &&
-           json_object_is_type(format, json_type_string) &&
-           !strcmp(json_object_get_string(format), FW_IO__PLAN_FORMAT);
+                   json_object_object_get_ex(root, "format", &format) &&
+                   json_object_is_type(format, json_type_string)
+               ? json_object_get_string(format)
+               : "";
+}
+
+static enum fw_status check_format(struct json_object *root,
+                                   struct fw_error *err)
+{
+    const char *format = format_of(root);
+    if (strcmp(format, FW_IO__PLAN_FORMAT) == 0)
+        return FW_OK;
+    if (strcmp(format, "foldwright-plan/1") == 0)
+        return fw_fail(err, FW_EINPUT,
+                       " is a plan of the older kind \"foldwright-plan/1\", "
+                       "which told its moves otherwise; let the farm be planned "
+                       "again");
+    return fw_fail(err, FW_EINPUT,
+                   " is not a plan: its \"format\" is not "
+                   "\"" FW_IO__PLAN_FORMAT "\"");
 }
 
 /* ---- the files of the same plan ---- */
@@ -156,10 +173,9 @@ static enum fw_status read_root(struct json_object *root, const char *path,
                                 struct fw_plan **out, struct fw_notes *notes,
                                 struct fw_error *err)
 {
-    if (!has_format(root))
-        return fw_fail(err, FW_EINPUT,
-                       " is not a plan: its \"format\" is not "
-                       "\"" FW_IO__PLAN_FORMAT "\"");
+    const enum fw_status format = check_format(root, err);
+    if (format)
+        return format;
     struct fw_plan *plan = fw_alloc(1, sizeof *plan);
     if (!plan)
         return fw_fail_memory(err);
@@ -220,7 +236,7 @@ static bool names_format(const char *bytes)
     const char *at = bytes + strspn(bytes, " \t\r\n");
     if (*at != '{')
         return false;
-    const char *end = "\"" FW_IO__PLAN_FORMAT "\"";
+    const char *end = "\"foldwright-plan/"; /* of any age */
     for (at = strstr(at, "\"format\""); at; at = strstr(at + 1, "\"format\"")) {
         const char *value = at + strlen("\"format\"");
         value += strspn(value, " \t\r\n");

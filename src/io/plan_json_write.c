@@ -7,10 +7,12 @@
 #include "io/plan_members.h"
 #include <foldwright/date.h>
 
+#include <math.h>
 #include <string.h>
 
 struct writer {
     struct fw_text text;
+    const struct fw_plan *plan;
     struct fw_io__labels labels[FW_IO__TARGETS];
 };
 
@@ -204,6 +206,9 @@ static bool write_figure(struct writer *to, const struct fw_io__member *member,
     case FW_IO__NUMBER_TOLD:
         number_unless(to, double_at(at) < 0, double_at(at));
         return true;
+    case FW_IO__NUMBER_SOME:
+        number_unless(to, isnan(double_at(at)), double_at(at));
+        return true;
     case FW_IO__NUMBER_SET:
         number_unless(to, double_at(at) == 0, double_at(at));
         return true;
@@ -258,6 +263,18 @@ static bool write_word(struct writer *to, const struct fw_io__member *member,
     }
 }
 
+static void refs(struct writer *to, enum fw_io__target target,
+                 const struct fw_list *list)
+{
+    fw_text_add(&to->text, "[");
+    for (size_t i = 0; i < list->count; i++) {
+        fw_text_add(&to->text, i ? ", " : "");
+        string(to, to->labels[target]
+                       .items[to->plan->time.items[list->first + i]]);
+    }
+    fw_text_add(&to->text, "]");
+}
+
 static void write_nested(struct writer *to, const struct fw_io__member *member,
                          const char *from, const char *at)
 {
@@ -279,6 +296,9 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
         return;
     case FW_IO__RINGS:
         rings(to, (const void *)at);
+        return;
+    case FW_IO__REFS:
+        refs(to, (enum fw_io__target)member->size, (const void *)at);
         return;
     case FW_IO__VERTICES:
         vertices(to, (const void *)pointer_at(at),
@@ -341,7 +361,7 @@ enum fw_status fw_plan_json_write(const struct fw_plan *plan,
                                   size_t file_count, char **bytes,
                                   size_t *count, struct fw_error *err)
 {
-    struct writer to = {.text = {0}};
+    struct writer to = {.text = {0}, .plan = plan};
     enum fw_status status = FW_OK;
     for (int i = 0; i < FW_IO__TARGETS && !status; i++)
         status =

@@ -13,6 +13,8 @@ static size_t count_of(const struct fw_plan *plan, enum fw_io__target target)
         return plan->field_count;
     case FW_IO__PADDOCKS:
         return plan->paddock_count;
+    case FW_IO__LANES:
+        return plan->lane_count;
     case FW_IO__FENCES:
         return plan->fence_count;
     case FW_IO__WATERS:
@@ -30,6 +32,8 @@ static const char *name_of(const struct fw_plan *plan,
         return plan->fields[i].name ? plan->fields[i].name : "";
     case FW_IO__PADDOCKS:
         return plan->paddocks[i].id;
+    case FW_IO__LANES:
+        return plan->lanes[i].id;
     case FW_IO__FENCES:
         return plan->fences[i].id;
     case FW_IO__WATERS:

@@ -27,6 +27,10 @@
     {                                                                          \
         name, FW_IO__REF, AT(member), target, FW_IO__NOWHERE, NULL, NULL, 0    \
     }
+#define REFS(name, member, target)                                             \
+    {                                                                          \
+        name, FW_IO__REFS, AT(member), target, FW_IO__NOWHERE, NULL, NULL, 0   \
+    }
 #define OBJECT(name, member, kind)                                             \
     {                                                                          \
         name, FW_IO__OBJECT, AT(member), 0, FW_IO__NOWHERE, &(kind), NULL, 0   \
@@ -79,6 +83,13 @@ static const char *const state_words[] = {
     "weaned-lamb",
     "ram",
 };
+static const char *const opening_words[] = {"gate", "end-a", "end-b", "joint"};
+static const char *const step_words[] = {
+    "set", "hook", "read", "carry", "open", "walk",
+    "later", "count", "bridge", "close", "take-down",
+};
+_Static_assert(COUNT_OF(step_words) == FW_STEP_COUNT_OF,
+               "a word for each kind of step");
 static const char *const bonded_words[] = {"live-end", "both-ends", "every"};
 static const char *const earth_words[] = {"joules", "test", "earth-return"};
 static const char *const concern_words[] = {
@@ -268,6 +279,7 @@ static const struct fw_io__member field[] = {
     PLAIN("first_paddock", FW_IO__SIZE, first_paddock),
     PLAIN("fences", FW_IO__SIZE, fence_count),
     PLAIN("first_fence", FW_IO__SIZE, first_fence),
+    PLAIN("no_plan", FW_IO__STRING, no_plan),
     NUMBER("rotation_days", rotation_days),
     NUMBER("usable_kg_ha", usable_kg_ha),
     NUMBER("mass_kg_ha", mass_kg_ha),
@@ -302,8 +314,6 @@ static const struct fw_io__member paddock[] = {
     REF("field", field, FW_IO__FIELDS),
     TEXT("block", block),
     PLAIN("seq", FW_IO__INT, seq),
-    PLAIN("enter", FW_IO__DAY, enter),
-    PLAIN("leave", FW_IO__DAY, leave),
     NUMBER("stay_days", stay_days),
     NUMBER("area_ha", area_ha),
     NUMBER("usable_kg", usable_kg),
@@ -323,6 +333,18 @@ static const struct fw_io__member paddock[] = {
 static KIND(paddock_kind, paddock);
 #undef OWNER
 
+#define OWNER fw_plan_lane
+static const struct fw_io__member lane[] = {
+    TEXT("lane", id),
+    REF("field", field, FW_IO__FIELDS),
+    PLAIN("apron", FW_IO__BOOL, apron),
+    NUMBER("area_ha", area_ha),
+    NUMBER("plane_m2", plane_m2),
+    PLAIN("rings", FW_IO__RINGS, rings),
+};
+static KIND(lane_kind, lane);
+#undef OWNER
+
 #define OWNER fw_plan_fence
 static const struct fw_io__member fence[] = {
     TEXT("fence", id),
@@ -334,16 +356,15 @@ static const struct fw_io__member fence[] = {
     NUMBER("wire_m", wire_m),
     PLAIN("posts", FW_IO__INT, posts),
     PLAIN("reels", FW_IO__INT, reels),
-    PLAIN("up", FW_IO__DAY, up),
-    PLAIN("down", FW_IO__DAY, down),
     KNOWN("open_v", open_v, volts_known),
     KNOWN("touched_v", touched_v, volts_known),
     PLAIN("far_v", FW_IO__NUMBER_SET, far_v),
     NUMBER("bearing_deg", bearing_deg),
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
-    PLAIN("set_at", FW_IO__SIZE, set_at),
-    PLAIN("down_at", FW_IO__SIZE, down_at),
+    PLAIN("stood", FW_IO__BOOL, stood),
+    PLAIN("rank", FW_IO__SIZE, rank),
+    PLAIN("pace_share", FW_IO__NUMBER_SET, pace_share),
     PLAIN("side", FW_IO__SIZE, side),
     PLAIN("a", FW_IO__PACED, a),
     PLAIN("b", FW_IO__PACED, b),
@@ -391,7 +412,8 @@ static const struct fw_io__member gate[] = {
     REF("field", field, FW_IO__FIELDS),
     TEXT("kind_of", kind_of),
     REF("fence", fence, FW_IO__FENCES),
-    PLAIN("far_end", FW_IO__BOOL, far_end),
+    WORD("where", where, opening_words),
+    NUMBER("at_m", at_m),
     PLAIN("on", FW_IO__DAY, on),
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
@@ -428,21 +450,57 @@ static KIND(caution_kind, caution);
 
 /* ---- what is done and bought ---- */
 
-#define OWNER fw_plan_move
+#define OWNER fw_time_stay
+static const struct fw_io__member stay[] = {
+    REF("paddock", cell, FW_IO__PADDOCKS),
+    PLAIN("enter", FW_IO__DAY, enter),
+    PLAIN("leave", FW_IO__DAY, leave),
+    NUMBER("target_kg", target_kg),
+    PLAIN("left_kg", FW_IO__NUMBER_SOME, left_kg),
+};
+static KIND(stay_kind, stay);
+#undef OWNER
+
+#define OWNER fw_standing
+static const struct fw_io__member standing[] = {
+    REF("fence", line, FW_IO__FENCES),
+    PLAIN("up_move", FW_IO__SIZE, up.move),
+    PLAIN("up_step", FW_IO__SIZE, up.step),
+    PLAIN("down_move", FW_IO__SIZE, down.move),
+    PLAIN("down_step", FW_IO__SIZE, down.step),
+};
+static KIND(standing_kind, standing);
+#undef OWNER
+
+#define OWNER fw_move
 static const struct fw_io__member move[] = {
     PLAIN("day", FW_IO__DAY, day),
     REF("field", field, FW_IO__FIELDS),
-    REF("from", from, FW_IO__PADDOCKS),
-    REF("to", to, FW_IO__PADDOCKS),
+    PLAIN("stay", FW_IO__SIZE, stay),
+    PLAIN("first_step", FW_IO__SIZE, steps.first),
+    PLAIN("steps", FW_IO__SIZE, steps.count),
+    PLAIN("later", FW_IO__SIZE, later),
     REF("opening", opening, FW_IO__GATES),
-    REF("water", water, FW_IO__WATERS),
-    REF("front", front, FW_IO__FENCES),
-    REF("way_back", way_back, FW_IO__GATES),
-    NUMBER("pace_share", pace_share),
+    PLAIN("ahead", FW_IO__BOOL, ahead),
+    PLAIN("carries", FW_IO__BOOL, carries),
     NUMBER("minutes", minutes),
     NUMBER("passes", passes),
 };
 static KIND(move_kind, move);
+#undef OWNER
+
+#define OWNER fw_step
+static const struct fw_io__member step[] = {
+    WORD("step", kind, step_words),
+    REF("field", field, FW_IO__FIELDS),
+    REF("gate", opening, FW_IO__GATES),
+    REFS("fences", lines, FW_IO__FENCES),
+    REFS("dead", dead, FW_IO__FENCES),
+    REFS("over", cells, FW_IO__PADDOCKS),
+    NUMBER("over_m", over_m),
+    NUMBER("way_m", way_m),
+};
+static KIND(step_kind, step);
 #undef OWNER
 
 #define OWNER fw_material
@@ -472,6 +530,7 @@ static const struct fw_io__member totals[] = {
     NUMBER("fence_bound_m", fence_bound_m),
     OBJECT("kit", kit, kit_kind),
     PLAIN("ties", FW_IO__INT, ties),
+    PLAIN("handles", FW_IO__INT, handles),
     PLAIN("carry_trips_per_move", FW_IO__INT, carry_trips_per_move),
     NUMBER("passes_per_move", passes_per_move),
     NUMBER("minutes_per_move", minutes_per_move),
@@ -523,6 +582,7 @@ static const struct fw_io__member plan[] = {
     PLAIN("water_source", FW_IO__STRING, water_source),
     ARRAY("fields", fields, field_count, field_capacity, field_kind),
     ARRAY("paddocks", paddocks, paddock_count, paddock_capacity, paddock_kind),
+    ARRAY("lanes", lanes, lane_count, lane_capacity, lane_kind),
     ARRAY("fences", fences, fence_count, fence_capacity, fence_kind),
     ARRAY("posts", posts, post_count, post_capacity, post_kind),
     ARRAY("crossings", crossings, crossing_count, crossing_capacity,
@@ -532,7 +592,11 @@ static const struct fw_io__member plan[] = {
     ARRAY("findings", findings, finding_count, finding_capacity, finding_kind),
     FIXED_ARRAY("cautions", FW_IO__ARRAY, cautions, caution_count,
                 caution_kind),
-    ARRAY("moves", moves, move_count, move_capacity, move_kind),
+    ARRAY("stays", time.stays, time.stay_count, time.stay_capacity, stay_kind),
+    ARRAY("standings", time.standings, time.standing_count,
+          time.standing_capacity, standing_kind),
+    ARRAY("moves", time.moves, time.move_count, time.move_capacity, move_kind),
+    ARRAY("steps", time.steps, time.step_count, time.step_capacity, step_kind),
     ARRAY("materials", materials, material_count, material_capacity,
           material_kind),
     ARRAY("defaults", defaults, default_count, default_capacity, default_kind),

@@ -14,6 +14,7 @@ enum fw_io__type {
     FW_IO__NUMBER,      /* double; null unless the bool at `known` holds */
     FW_IO__NUMBER_TOLD, /* null when negative */
     FW_IO__NUMBER_SET,  /* null when 0 */
+    FW_IO__NUMBER_SOME, /* null when NaN */
     FW_IO__INT,
     FW_IO__INT_TOLD, /* null when negative */
     FW_IO__UNSIGNED,
@@ -26,6 +27,7 @@ enum fw_io__type {
     FW_IO__WORD,   /* an enum; a word that is NULL is null */
     FW_IO__BITS,   /* an enum of bits: the list of their words */
     FW_IO__REF,    /* size_t into the array `size`; the name of what is there */
+    FW_IO__REFS,   /* struct fw_list of the plan's time: a list of names */
     FW_IO__OBJECT, /* a struct within */
     FW_IO__PLACE,  /* struct fw_plan_place; null unless given */
     FW_IO__PACED,  /* struct fw_plan_paced; null when untold */
@@ -41,6 +43,7 @@ enum fw_io__type {
 enum fw_io__target {
     FW_IO__FIELDS,
     FW_IO__PADDOCKS,
+    FW_IO__LANES,
     FW_IO__FENCES,
     FW_IO__WATERS,
     FW_IO__GATES,
@@ -76,6 +79,6 @@ extern const struct fw_io__kind fw_io__paced_kind;
 extern const char *const fw_io__vertex_words[FW_IO__VERTEX_KINDS];
 extern const char *const fw_io__level_words[3];
 
-#define FW_IO__PLAN_FORMAT "foldwright-plan/1"
+#define FW_IO__PLAN_FORMAT "foldwright-plan/2"
 
 #endif

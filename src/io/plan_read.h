@@ -25,6 +25,7 @@ struct fw_io__source {
 };
 
 struct fw_io__reader {
+    struct fw_plan *plan;
     bool refs; /* the second walk */
     struct fw_io__labels labels[FW_IO__TARGETS];
     struct fw_io__source sources[FW_IO__MOST_SOURCES];

@@ -84,7 +84,9 @@ static enum fw_status read_number(struct fw_io__reader *reader,
             return FW_OK;
         return fw_io__read_double(reader, from, at);
     }
-    const double absent = member->type == FW_IO__NUMBER_TOLD ? -1 : 0;
+    const double absent = member->type == FW_IO__NUMBER_TOLD   ? -1
+                          : member->type == FW_IO__NUMBER_SOME ? (double)NAN
+                                                               : 0;
     memcpy(at, &absent, sizeof absent);
     return FW_OK;
 }
@@ -253,8 +255,8 @@ enum fw_status fw_io__read_ref(struct fw_io__reader *reader,
                                const struct fw_io__member *member,
                                struct json_object *from, char *at)
 {
-    static const char *const what[] = {"field", "paddock", "fence",
-                                       "water point", "gate"};
+    static const char *const what[FW_IO__TARGETS] = {
+        "field", "paddock", "lane", "fence", "water point", "gate"};
     size_t index = FW_NONE;
     if (from) {
         const char *text = fw_io__text_of(reader, from);

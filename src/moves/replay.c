@@ -106,22 +106,23 @@ static void take_down(struct fw_replay *replay, size_t line)
 
 static void open(struct fw_replay *replay, size_t opening)
 {
-    const struct fw_opening *of = &replay->time->openings[opening];
     replay->open[opening] = true;
-    if (of->line == FW_NONE)
+    const size_t door = replay->door_of[opening];
+    if (door == FW_NONE)
         return;
-    replay->open_door[of->door]++;
-    unlock(replay, of->door);
+    replay->open_door[door]++;
+    unlock(replay, door);
 }
 
 static void close(struct fw_replay *replay, size_t opening)
 {
     const struct fw_opening *of = &replay->time->openings[opening];
     replay->open[opening] = false;
-    if (of->line == FW_NONE)
+    const size_t door = replay->door_of[opening];
+    if (door == FW_NONE)
         return;
-    if (replay->open_door[of->door] > 0)
-        replay->open_door[of->door]--;
+    if (replay->open_door[door] > 0)
+        replay->open_door[door]--;
     lock_line(replay, of->line);
 }
 
@@ -250,6 +251,22 @@ bool fw_replay_has_water(struct fw_replay *replay)
     return false;
 }
 
+/* A plan that was read tells where along its line an opening is, no more. */
+static size_t door_at(const struct fw_land *land,
+                      const struct fw_opening *opening)
+{
+    const double slack_m = 1e-6;
+    if (opening->line == FW_NONE)
+        return FW_NONE;
+    const struct fw_land_line *line = &land->lines[opening->line];
+    for (size_t d = line->first_door; d < line->first_door + line->door_count;
+         d++)
+        if (opening->at_m >= land->doors[d].from_m - slack_m &&
+            opening->at_m <= land->doors[d].to_m + slack_m)
+            return d;
+    return FW_NONE;
+}
+
 enum fw_status fw_replay_begin(const struct fw_land *land,
                                const struct fw_time *time,
                                const struct fw_time_start *start,
@@ -261,17 +278,20 @@ enum fw_status fw_replay_begin(const struct fw_land *land,
         .stands = fw_alloc(land->line_count, sizeof *replay.stands),
         .open = fw_alloc(time->opening_count, sizeof *replay.open),
         .open_door = fw_alloc(land->door_count, sizeof *replay.open_door),
+        .door_of = fw_alloc(time->opening_count, sizeof *replay.door_of),
         .grazed = fw_alloc(land->cell_count, sizeof *replay.grazed),
         .ground = fw_alloc(land->cell_count, sizeof *replay.ground),
         .list = fw_alloc(land->cell_count, sizeof *replay.list),
         .field = FW_NONE,
         .cell = FW_NONE,
     };
-    if (!replay.stands || !replay.open || !replay.open_door || !replay.grazed ||
-        !replay.ground || !replay.list) {
+    if (!replay.stands || !replay.open || !replay.open_door ||
+        !replay.door_of || !replay.grazed || !replay.ground || !replay.list) {
         fw_replay_end(&replay);
         return fw_fail_memory(err);
     }
+    for (size_t i = 0; i < time->opening_count; i++)
+        replay.door_of[i] = door_at(land, &time->openings[i]);
     for (size_t l = 0; l < land->line_count; l++)
         replay.stands[l] = land->lines[l].role == FW_LAND_EDGE ||
                            (start && start->stands && start->stands[l]);
@@ -287,6 +307,7 @@ void fw_replay_end(struct fw_replay *replay)
     fw_free(replay->stands);
     fw_free(replay->open);
     fw_free(replay->open_door);
+    fw_free(replay->door_of);
     fw_free(replay->grazed);
     fw_free(replay->ground);
     fw_free(replay->list);

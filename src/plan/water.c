@@ -33,25 +33,72 @@ static enum fw_status new_water(struct fw_plan *plan, size_t field,
     return FW_OK;
 }
 
-static bool reaches(const struct fw_point *ring, size_t count,
-                    struct fw_point water)
+/* The greatest piece of a paddock: its rings, the outer one first. */
+struct piece {
+    struct fw_point *points;
+    size_t *ring_start; /* ring_count + 1 */
+    size_t ring_count;
+};
+
+static void release(struct piece *piece)
 {
-    if (fw_ring_contains(ring, count, water))
-        return true;
-    for (size_t i = 0; i < count; i++)
-        if (fw_segment_distance_m(water, ring[i], ring[(i + 1) % count]) <=
-            reach_m)
-            return true;
-    return false;
+    fw_free(piece->points);
+    fw_free(piece->ring_start);
 }
 
-/* The walk is straight only where no pond stands in the paddock. */
-static void walk(struct fw_plan_paddock *paddock, const struct fw_point *ring,
-                 size_t count, struct fw_point water)
+static enum fw_status take_piece(const struct fw_plan_field *field,
+                                 const struct fw_plan_rings *rings,
+                                 struct piece *out, struct fw_error *err)
 {
-    if (paddock->rings.ring_count != 1)
+    const size_t first = fw_plan__greatest_ring(field, rings);
+    size_t end = rings->ring_count;
+    for (size_t p = 0; p < rings->piece_count; p++)
+        if (rings->piece_ring[p] == first)
+            end = rings->piece_ring[p + 1];
+    const size_t from = rings->ring_start[first];
+    const size_t count = rings->ring_start[end] - from;
+    *out = (struct piece){
+        .points = fw_alloc(count, sizeof *out->points),
+        .ring_start = fw_alloc(end - first + 1, sizeof *out->ring_start),
+        .ring_count = end - first,
+    };
+    if (!out->points || !out->ring_start) {
+        release(out);
+        return fw_fail_memory(err);
+    }
+    for (size_t i = 0; i < count; i++)
+        out->points[i] = fw_plan__at(field, rings->vertices[from + i]);
+    for (size_t r = 0; r <= out->ring_count; r++)
+        out->ring_start[r] = rings->ring_start[first + r] - from;
+    return FW_OK;
+}
+
+/* Water on the bank of a pond that is fenced off is reached, water in the
+ * middle of it is not. */
+static bool reaches(const struct piece *piece, struct fw_point water)
+{
+    bool inside = false;
+    for (size_t r = 0; r < piece->ring_count; r++) {
+        const struct fw_point *ring = piece->points + piece->ring_start[r];
+        const size_t count = piece->ring_start[r + 1] - piece->ring_start[r];
+        if (fw_ring_contains(ring, count, water))
+            inside = !inside;
+        for (size_t i = 0; i < count; i++)
+            if (fw_segment_distance_m(water, ring[i], ring[(i + 1) % count]) <=
+                reach_m)
+                return true;
+    }
+    return inside;
+}
+
+/* From one piece to another there is no straight walk. */
+static void walk(struct fw_plan_paddock *paddock, const struct piece *piece,
+                 struct fw_point water)
+{
+    if (paddock->rings.piece_count != 1)
         return;
-    const struct fw_walk found = fw_water_walk(ring, count, water);
+    const struct fw_walk found = fw_water_walk(piece->points, piece->ring_start,
+                                               piece->ring_count, water);
     paddock->walk_known = found.known;
     if (found.known) {
         paddock->walk_mean_m = found.mean_m;
@@ -60,7 +107,7 @@ static void walk(struct fw_plan_paddock *paddock, const struct fw_point *ring,
 }
 
 static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
-                                 const struct fw_point *ring, size_t count,
+                                 const struct piece *piece,
                                  struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
@@ -75,11 +122,11 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     const struct fw_point from = field->gate.given    ? field->gate.plane
                                  : field->water.given ? field->water.plane
                                  : opening            ? opening->place.plane
-                                                      : ring[0];
+                                                      : piece->points[0];
     struct fw_point at;
     enum fw_status status = fw_water_place(
-        ring, count, from, opening ? &opening->place.plane : NULL, keep_m, &at,
-        err);
+        piece->points, piece->ring_start, piece->ring_count, from,
+        opening ? &opening->place.plane : NULL, keep_m, &at, err);
     struct fw_plan_water *water;
     if (!status)
         status = new_water(plan, paddock->field, "trough", &water, err);
@@ -89,7 +136,7 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     water->from = nights.from;
     water->to = nights.to;
     paddock->water = plan->water_count - 1;
-    walk(paddock, ring, count, at);
+    walk(paddock, piece, at);
     return fw_plan__place(job, paddock->field, at, &water->place, err);
 }
 
@@ -101,21 +148,18 @@ static enum fw_status serve(struct fw_plan_job *job, size_t stay, size_t fixed,
     struct fw_plan_paddock *paddock =
         &plan->paddocks[plan->time.stays[stay].cell];
     const struct fw_plan_field *field = &plan->fields[paddock->field];
-    size_t count;
-    struct fw_point *ring =
-        fw_plan__ring(field, &paddock->rings,
-                      fw_plan__greatest_ring(field, &paddock->rings), &count);
-    if (!ring)
-        return fw_fail_memory(err);
-    enum fw_status status = FW_OK;
+    struct piece piece;
+    enum fw_status status = take_piece(field, &paddock->rings, &piece, err);
+    if (status)
+        return status;
     if (fixed != FW_NONE && job->wet[stay]) {
         paddock->water = fixed;
-        if (reaches(ring, count, field->water.plane))
-            walk(paddock, ring, count, field->water.plane);
+        if (reaches(&piece, field->water.plane))
+            walk(paddock, &piece, field->water.plane);
     } else if (job->farm->water_moves) {
-        status = add_trough(job, stay, ring, count, err);
+        status = add_trough(job, stay, &piece, err);
     }
-    fw_free(ring);
+    release(&piece);
     return status;
 }
 

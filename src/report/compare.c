@@ -14,7 +14,15 @@ static const char *short_length(double m, enum fw_units units,
 }
 
 /* What there is to mind about a candidate, and what the table says of it. */
-enum { BEYOND = 1, BACK = 2, KIT = 4, LANE = 8, FAR = 16 };
+enum {
+    BEYOND = 1,
+    BACK = 2,
+    KIT = 4,
+    CROSSES = 8,
+    FAR = 16,
+    DRY = 32,
+    LOOSE = 64
+};
 
 static const struct {
     unsigned mark;
@@ -28,9 +36,9 @@ static const struct {
      "~ on some moves the flock walks back over grazed ground or along a "
      "lane."},
     {KIT, '#', "# more stands at once than the farm owns."},
-    {LANE, '=',
-     "= a lane takes grass: fewer paddocks, or a shorter stay in "
-     "the last."},
+    {CROSSES, 'x', "x they are walked over ungrazed grass on the way in."},
+    {DRY, 'd', "d on some nights they have no water."},
+    {LOOSE, '-', "- refused: at some step nothing that stands holds them."},
     {FAR, 'f', "f the far end is grazed first: a lane leads there."},
 };
 enum { mark_count = sizeof marks / sizeof *marks };
@@ -40,7 +48,9 @@ static unsigned marks_of(const struct fw_farm *farm,
 {
     return (score->beyond_limits ? BEYOND : 0) | (score->turns ? BACK : 0) |
            (farm->kit_given && !score->fits_kit ? KIT : 0) |
-           (score->has_lane ? LANE : 0) | (score->far_first ? FAR : 0);
+           (score->crossed_m > 0 ? CROSSES : 0) |
+           (score->dry_nights ? DRY : 0) | (score->refused ? LOOSE : 0) |
+           (score->far_first ? FAR : 0);
 }
 
 static void row(struct fw_text *text, const struct fw_plan_score *score,
@@ -53,12 +63,13 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
             said[n++] = marks[i].letter;
     snprintf(name, sizeof name, "%s %s", score->layout, said);
     fw_text_addf(
-        text, "%c%c %-18s %4.0f %5s %5s %5d %5d %5s %5s %5.1f %4s",
+        text, "%c%c %-18s %4.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f %4s",
         score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', name,
         ceil(score->minutes),
         short_length(score->moved_m / (double)score->paddocks, units, moved),
         short_length(score->standing_m, units, standing), score->kit.reels,
         score->kit.posts, short_length(score->kit.wire_m, units, wire),
+        100 * score->lost,
         short_length(score->width_m, units, width), score->elongation,
         short_length(score->walk_m, units, walk));
     if (score->bound_m > 0)
@@ -71,11 +82,11 @@ static void heading(struct fw_text *text, enum fw_units units)
 {
     const char *unit = units == FW_US ? "ft" : "m";
     fw_text_addf(text,
-                 "   %-18s %4s %5s %5s %5s %5s %5s %5s %5s %4s %5s\n"
-                 "   %-18s %4s %5s %5s %5s %5s %5s %5s %5s %4s %5s\n",
+                 "   %-18s %4s %5s %5s %5s %5s %5s %4s %5s %5s %4s %5s\n"
+                 "   %-18s %4s %5s %5s %5s %5s %5s %4s %5s %5s %4s %5s\n",
                  "layout", "min", "moved", "stand", "reels", "posts", "wire",
-                 "width", "shape", "walk", "fence", "", "", unit, unit, "", "",
-                 unit, unit, "1 to", unit, "bound");
+                 "lost", "width", "shape", "walk", "fence", "", "", unit, unit,
+                 "", "", unit, "%", unit, "1 to", unit, "bound");
 }
 
 /* "30 paddocks", "29 to 30 paddocks" */
@@ -117,10 +128,11 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
     fw_text_add(&text, "\n");
     fw_report__fold(
         &text, 0,
-        "> is what plan takes; * none is better in everything. min: minutes of "
-        "fence a move, with the way from the gate and back. moved: fence set "
-        "a move; stand: block lines and lanes in all. reels, posts, wire: the "
-        "most that stands at once. width: of the narrowest paddock; shape: "
+        "> is what plan takes; * none is better in everything. min: minutes a "
+        "grazing day, walked from the gate and back, with clearing the field. "
+        "moved: fence set a move; stand: block lines and lanes in all. reels, "
+        "posts, wire: the most that stands at once. lost: grass on lanes and "
+        "aprons. width: of the narrowest paddock; shape: "
         "the longest for its width; walk: to water, on average, straight. "
         "fence/bound: all fence beside the least that any layout could do "
         "with.");
@@ -146,7 +158,11 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     fw_text_add(text, ", \"field\": ");
     fw_text_add_json(text, farm->fields[score->field].shape->name);
     number(text, "paddocks", (double)score->paddocks);
-    number(text, "minutes_per_move", score->minutes);
+    number(text, "days", score->days);
+    number(text, "minutes_per_day", score->minutes);
+    number(text, "lost", score->lost);
+    fw_text_addf(text, ", \"order\": \"%s\"",
+                 score->set_first ? "set-first" : "leapfrog");
     number(text, "fence_m", score->line_m);
     number(text, "moved_m", score->moved_m);
     number(text, "standing_m", score->standing_m);
@@ -162,6 +178,11 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     number(text, "beyond_limits", (double)score->beyond_limits);
     number(text, "walks_back", (double)score->turns);
     number(text, "not_reached", (double)score->apart);
+    number(text, "refused", (double)score->refused);
+    number(text, "crossed_m", score->crossed_m);
+    number(text, "dry_nights", (double)score->dry_nights);
+    number(text, "unfed", (double)score->unfed);
+    number(text, "narrow", (double)score->narrow);
     number(text, "gate_m", score->gate_m);
     number(text, "keep_short", score->keep_short);
     fw_text_addf(text, ", \"far_first\": %s",

@@ -446,7 +446,8 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
     for (size_t i = 0; i < plan->field_count; i++) {
         if (plan->fields[i].no_plan)
             continue;
-        if (i == 0 || !same_grass(&plan->fields[i - 1], &plan->fields[i]))
+        if (i == 0 || plan->fields[i - 1].no_plan ||
+            !same_grass(&plan->fields[i - 1], &plan->fields[i]))
             grass(&text, plan, &plan->fields[i]);
         field_line(&text, plan, &plan->fields[i]);
     }

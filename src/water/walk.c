@@ -2,12 +2,15 @@
 
 #include <stddef.h>
 
-struct fw_walk fw_water_walk(const struct fw_point *ring, size_t count,
+struct fw_walk fw_water_walk(const struct fw_point *points,
+                             const size_t *ring_start, size_t ring_count,
                              struct fw_point water)
 {
     struct fw_walk walk = {.known = false};
     double mean_m = 0, longest_m = 0;
-    if (fw_ring_straight_walk(ring, count, water, &mean_m, &longest_m))
+    if (ring_count == 1 && fw_ring_straight_walk(points + ring_start[0],
+                                                 ring_start[1] - ring_start[0],
+                                                 water, &mean_m, &longest_m))
         walk = (struct fw_walk){
             .known = true, .mean_m = mean_m, .longest_m = longest_m};
     return walk;

@@ -275,6 +275,67 @@ static void troughs_lie_in_their_paddocks(void **state)
     fw_farm_free(farm);
 }
 
+/* Nowhere else than in the pond is it 10 m to the fence. One paddock. */
+static struct fw_farm *farm_about_a_pond(void)
+{
+    static const struct outline about = {8,
+                                         {{0, 0},
+                                          {40, 0},
+                                          {40, 40},
+                                          {0, 40},
+                                          {8, 8},
+                                          {8, 32},
+                                          {32, 32},
+                                          {32, 8}},
+                                         4};
+    struct fw_farm *farm = farm_of(&about, NULL);
+    farm->classes[0].head = 40;
+    return farm;
+}
+
+static void trough_is_not_put_into_a_pond(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_about_a_pond();
+    struct fw_plan *plan = plan_of(farm);
+    GEOSContextHandle_t geos = GEOS_init_r();
+    assert_int_equal(plan->paddocks[0].rings.ring_count, 2);
+    const struct fw_point at =
+        plan->waters[plan->paddocks[0].water].place.plane;
+    GEOSGeometry *polygon =
+        polygon_of(geos, &plan->fields[0], &plan->paddocks[0].rings, 0);
+    GEOSGeometry *point = GEOSGeom_createPointFromXY_r(geos, at.x_m, at.y_m);
+    assert_int_equal(GEOSContains_r(geos, polygon, point), 1);
+    assert_false(plan->paddocks[0].walk_known);
+    GEOSGeom_destroy_r(geos, point);
+    GEOSGeom_destroy_r(geos, polygon);
+    GEOS_finish_r(geos);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* In the middle of it no sheep gets at it; on the bank they do. */
+static void water_in_a_pond_is_reached_from_its_bank(void **state)
+{
+    (void)state;
+    for (int bank = 0; bank < 2; bank++) {
+        struct fw_farm *farm = farm_about_a_pond();
+        struct fw_farm_field *field = &farm->fields[0];
+        const struct fw_point a = field->shape->vertices[4].plane;
+        const struct fw_point c = field->shape->vertices[6].plane;
+        const double t = bank ? 0.02 : 0.5;
+        field->water = (struct fw_spot){.given = true,
+                                        .point = {a.x_m + t * (c.x_m - a.x_m),
+                                                  a.y_m + t * (c.y_m - a.y_m)}};
+        struct fw_plan *plan = plan_of(farm);
+        const size_t water = plan->paddocks[0].water;
+        assert_string_equal(plan->waters[water].kind_of,
+                            bank ? "fixed" : "trough");
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -290,6 +351,8 @@ int main(void)
         cmocka_unit_test(too_little_grass_makes_no_plan),
         cmocka_unit_test(move_is_found_by_its_day),
         cmocka_unit_test(troughs_lie_in_their_paddocks),
+        cmocka_unit_test(trough_is_not_put_into_a_pond),
+        cmocka_unit_test(water_in_a_pond_is_reached_from_its_bank),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

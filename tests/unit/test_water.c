@@ -6,6 +6,13 @@
 
 static const double gallon_l = 3.785411784;
 
+static struct fw_walk walk_of(const struct fw_point *ring, size_t count,
+                              struct fw_point water)
+{
+    const size_t start[] = {0, count};
+    return fw_water_walk(ring, start, 1, water);
+}
+
 /* ---- hauling ---- */
 
 static void trips_agree_with_the_table(void **state)
@@ -50,9 +57,9 @@ static void walk_in_a_rectangle_has_its_closed_form(void **state)
         const double a = table_number(&table, 0), b = table_number(&table, 1);
         const struct fw_point ring[] = {{0, 0}, {a, 0}, {a, b}, {0, b}};
         const struct fw_walk walk =
-            fw_water_walk(ring, 4,
-                          (struct fw_point){table_number(&table, 2),
-                                            table_number(&table, 3)});
+            walk_of(ring, 4,
+                    (struct fw_point){table_number(&table, 2),
+                                      table_number(&table, 3)});
         assert_true(walk.known);
         assert_near(walk.mean_m, table_number(&table, 4), 1e-8);
         assert_near(walk.longest_m, table_number(&table, 5), 1e-8);
@@ -65,8 +72,8 @@ static void walk_round_a_corner_is_not_known(void **state)
     (void)state;
     const struct fw_point ring[] = {{0, 0},   {90, 0},  {90, 30},
                                     {30, 30}, {30, 90}, {0, 90}};
-    assert_false(fw_water_walk(ring, 6, (struct fw_point){80, 10}).known);
-    assert_true(fw_water_walk(ring, 6, (struct fw_point){15, 15}).known);
+    assert_false(walk_of(ring, 6, (struct fw_point){80, 10}).known);
+    assert_true(walk_of(ring, 6, (struct fw_point){15, 15}).known);
 }
 
 static void far_water_is_told_with_its_source(void **state)
@@ -118,7 +125,8 @@ static struct fw_point placed(const struct fw_point *ring, size_t n,
 {
     struct fw_point got = {0, 0};
     struct fw_error err = {0};
-    if (fw_water_place(ring, n, from, opening, keep_m, &got, &err))
+    const size_t start[] = {0, n};
+    if (fw_water_place(ring, start, 1, from, opening, keep_m, &got, &err))
         fail_msg("%s", err.text);
     if (!inside(ring, n, got))
         fail_msg("trough at %g, %g lies outside", got.x_m, got.y_m);
@@ -161,7 +169,7 @@ static void trough_sees_the_whole_paddock_where_one_place_does(void **state)
     const struct fw_point got =
         placed(ring, 6, (struct fw_point){160, 30}, NULL, 10);
     assert_true(got.x_m <= 60 && got.y_m <= 60);
-    assert_true(fw_water_walk(ring, 6, got).known);
+    assert_true(walk_of(ring, 6, got).known);
 }
 
 static void
@@ -251,6 +259,116 @@ static void trough_of_any_paddock_is_inside_and_clear(void **state)
     }
 }
 
+/* ---- ponds ---- */
+
+struct lake { /* a paddock and its ponds */
+    struct fw_point points[64];
+    size_t start[6], rings;
+};
+
+static void add_ring(struct lake *lake, const struct fw_point *ring, size_t n,
+                     struct fw_point at, double scale)
+{
+    const size_t from = lake->start[lake->rings];
+    for (size_t i = 0; i < n; i++)
+        lake->points[from + i] = (struct fw_point){
+            at.x_m + scale * ring[i].x_m, at.y_m + scale * ring[i].y_m};
+    lake->start[++lake->rings] = from + n;
+}
+
+/* By winding angles, ring for ring: an odd number of times round is inside. */
+static bool in_lake(const struct lake *lake, struct fw_point p)
+{
+    size_t times = 0;
+    for (size_t r = 0; r < lake->rings; r++)
+        times += inside(lake->points + lake->start[r],
+                        lake->start[r + 1] - lake->start[r], p);
+    return times % 2 == 1;
+}
+
+static double lake_clear_m(const struct lake *lake, struct fw_point p)
+{
+    double least = 1e300;
+    for (size_t r = 0; r < lake->rings; r++)
+        least = fmin(least, clear_m(lake->points + lake->start[r],
+                                    lake->start[r + 1] - lake->start[r], p));
+    return least;
+}
+
+static struct fw_point placed_by(const struct lake *lake, struct fw_point from,
+                                 double keep_m)
+{
+    struct fw_point got = {0, 0};
+    struct fw_error err = {0};
+    if (fw_water_place(lake->points, lake->start, lake->rings, from, NULL,
+                       keep_m, &got, &err))
+        fail_msg("%s", err.text);
+    if (!in_lake(lake, got))
+        fail_msg("trough at %g, %g lies outside or in a pond", got.x_m,
+                 got.y_m);
+    return got;
+}
+
+static const struct fw_point square[] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
+
+static void trough_keeps_off_a_pond_in_the_very_middle(void **state)
+{
+    (void)state;
+    const struct fw_point middle = {0, 0};
+    for (double pond_m = 1; pond_m < 60; pond_m += 3) {
+        struct lake lake = {.rings = 0};
+        add_ring(&lake, square, 4, middle, 60);
+        add_ring(&lake, square, 4, middle, pond_m);
+        const struct fw_point got = placed_by(&lake, middle, 10);
+        /* The corners of the ring of ground are the widest places: a disc of
+         * radius r touches the pond's corner and two sides. */
+        const double widest_m = (60 - pond_m) * sqrt(2) / (1 + sqrt(2));
+        assert_true(lake_clear_m(&lake, got) >=
+                    fmin(10, 0.8 * widest_m) - 1e-9);
+        assert_false(fw_water_walk(lake.points, lake.start, 2, got).known);
+    }
+}
+
+static void trough_of_a_paddock_with_ponds_is_inside_and_clear(void **state)
+{
+    (void)state;
+    unsigned long long seed = 815;
+    const char *given = getenv("FW_SEED");
+    if (given)
+        seed = strtoull(given, NULL, 10);
+    print_message("# seed %llu\n", seed);
+    for (int round = 0; round < 300; round++) {
+        struct fw_point ring[16];
+        struct lake lake = {.rings = 0};
+        const struct fw_point middle = {0, 0};
+        size_t n = random_star(&seed, ring);
+        add_ring(&lake, ring, n, middle, 1);
+        /* A pond that reaches over the edge or into another one: what is
+         * gone round an odd number of times is paddock. */
+        for (int k = (int)(uniform(&seed) * 4); k > 0; k--) {
+            const struct fw_point at = {60 * uniform(&seed) - 30,
+                                        60 * uniform(&seed) - 30};
+            n = random_star(&seed, ring);
+            add_ring(&lake, ring, n > 9 ? 9 : n, at, 0.02);
+        }
+        const struct fw_point from = {200 * uniform(&seed) - 100,
+                                      200 * uniform(&seed) - 100};
+        const struct fw_point got = placed_by(&lake, from, 8);
+        double best = 0;
+        for (int k = 0; k < 2000; k++) {
+            const struct fw_point p = {210 * uniform(&seed) - 105,
+                                       210 * uniform(&seed) - 105};
+            if (in_lake(&lake, p))
+                best = fmax(best, lake_clear_m(&lake, p));
+        }
+        if (lake_clear_m(&lake, got) < (lake.rings > 1 ? fmin(8, 0.8 * best)
+                                        : best > 20    ? 8
+                                                       : 0))
+            fail_msg("round %d: %g m clear where %g m are to be had", round,
+                     lake_clear_m(&lake, got), best);
+    }
+}
+
 static void place_in_nothing_is_refused(void **state)
 {
     (void)state;
@@ -258,17 +376,18 @@ static void place_in_nothing_is_refused(void **state)
     const struct fw_point flat[] = {{0, 0}, {10, 0}, {20, 0}};
     const struct fw_point lost[] = {{0, 0}, {60, 0}, {(double)NAN, 40}};
     const struct fw_point from = {0, 0};
+    const size_t of_2[] = {0, 2}, of_3[] = {0, 3}, of_4[] = {0, 4};
     struct fw_point out = {7, 7};
-    assert_int_equal(fw_water_place(ring, 2, from, NULL, 10, &out, NULL),
+    assert_int_equal(fw_water_place(ring, of_2, 1, from, NULL, 10, &out, NULL),
                      FW_EFAULT);
-    assert_int_equal(fw_water_place(flat, 3, from, NULL, 10, &out, NULL),
+    assert_int_equal(fw_water_place(flat, of_3, 1, from, NULL, 10, &out, NULL),
                      FW_EFAULT);
-    assert_int_equal(fw_water_place(lost, 3, from, NULL, 10, &out, NULL),
+    assert_int_equal(fw_water_place(lost, of_3, 1, from, NULL, 10, &out, NULL),
                      FW_EFAULT);
-    assert_int_equal(fw_water_place(ring, 4, from, NULL, -1, &out, NULL),
+    assert_int_equal(fw_water_place(ring, of_4, 1, from, NULL, -1, &out, NULL),
                      FW_EINPUT);
     assert_int_equal(
-        fw_water_place(ring, 4, from, NULL, (double)NAN, &out, NULL),
+        fw_water_place(ring, of_4, 1, from, NULL, (double)NAN, &out, NULL),
         FW_EINPUT);
     assert_near(out.x_m, 7, 0);
 }
@@ -289,6 +408,8 @@ int main(void)
         cmocka_unit_test(thin_strip_gets_its_trough_near_the_middle_line),
         cmocka_unit_test(sliver_and_tiny_paddock_get_a_trough_inside),
         cmocka_unit_test(trough_of_any_paddock_is_inside_and_clear),
+        cmocka_unit_test(trough_keeps_off_a_pond_in_the_very_middle),
+        cmocka_unit_test(trough_of_a_paddock_with_ponds_is_inside_and_clear),
         cmocka_unit_test(place_in_nothing_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
