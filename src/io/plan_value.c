@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/plan_read.h"
+#include <math.h>
 #include <foldwright/date.h>
 
 #include <limits.h>
