@@ -323,6 +323,7 @@ static const struct fw_io__member paddock[] = {
     NUMBER("perimeter_m", perimeter_m),
     NUMBER("elongation", elongation),
     PLAIN("pieces", FW_IO__INT, pieces),
+    PLAIN("narrow_m", FW_IO__NUMBER_SET, narrow_m),
     KNOWN("walk_mean_m", walk_mean_m, walk_known),
     KNOWN("walk_max_m", walk_max_m, walk_known),
     REF("water", water, FW_IO__WATERS),

@@ -266,15 +266,15 @@ static enum fw_status check_kit(const struct fw_plan_job *job,
 {
     struct fw_plan *plan = job->plan;
     const struct fw_kit *own = &job->farm->kit, *need = &plan->totals.kit;
-    if (!job->farm->kit_given ||
-        (own->reels >= need->reels && own->posts >= need->posts &&
-         own->wire_m >= need->wire_m))
+    if (!(fw_plan__kit_lack(job->farm, need) > 0))
         return FW_OK;
-    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, "kit", err,
-                        "the moves need %d reels, %d posts and %.0f m of wire "
-                        "at once; the farm owns %d, %d and %.0f m",
-                        need->reels, need->posts, ceil(need->wire_m),
-                        own->reels, own->posts, own->wire_m);
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, "kit", err,
+        "no layout can be done with what the farm owns; this one comes nearest, "
+        "and lacks %d reels, %d posts and %.0f m of wire",
+        need->reels > own->reels ? need->reels - own->reels : 0,
+        need->posts > own->posts ? need->posts - own->posts : 0,
+        ceil(fmax(0, need->wire_m - own->wire_m)));
 }
 
 static unsigned concerns_of_flock(const struct fw_plan *plan)
