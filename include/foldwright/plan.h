@@ -257,6 +257,7 @@ struct fw_plan_totals {
     int paddocks;
     double moved_wire_m, standing_wire_m, fence_m, fence_bound_m;
     struct fw_kit kit;
+    struct fw_kit lack; /* of it, beyond what the farm says it owns */
     int handles; /* in mid-line, for openings, the most at once */
     int carry_trips_per_move;
     double minutes_per_move;

@@ -530,6 +530,7 @@ static const struct fw_io__member totals[] = {
     NUMBER("fence_m", fence_m),
     NUMBER("fence_bound_m", fence_bound_m),
     OBJECT("kit", kit, kit_kind),
+    OBJECT("lack", lack, kit_kind),
     PLAIN("ties", FW_IO__INT, ties),
     PLAIN("handles", FW_IO__INT, handles),
     PLAIN("carry_trips_per_move", FW_IO__INT, carry_trips_per_move),
