@@ -72,38 +72,22 @@ const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);
 
 /* A front that stands already: front.c. The place to begin at; its runs as
- * lines of the layout, after those of its own; and how much of it the first
- * paddock has. */
+ * lines of the layout, after those of its own. */
 bool fw_plan__front_start(const struct fw_farm_field *field,
                           struct fw_point *out);
 enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
                                   struct fw_layout *layout,
                                   struct fw_error *err);
-double fw_plan__front_door_m(const struct fw_farm_field *field,
-                             const struct fw_layout *layout);
 
-/* Setting or taking down, or all of a move: the minutes at the lines, how often
- * a person walks along one, and how far the farthest of them lies from where
- * the vehicle stands. work.c */
-struct fw_plan__work {
-    double minutes, passes, away_m;
-};
+/* work.c */
 struct fw_plan__line_work {
-    struct fw_fence_count count;
-    struct fw_plan__work set, take_down;
+    struct fw_land_work takes;
+    double ground_m; /* its length along the ground */
 };
 enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t field,
                                   const struct fw_point *line, size_t count,
                                   struct fw_plan__line_work *out,
                                   struct fw_error *err);
-void fw_plan__add_work(struct fw_plan__work *sum,
-                       const struct fw_plan__work *other);
-/* With the way there and back. */
-double fw_plan__work_min(const struct fw_plan__work *work,
-                         const struct fw_fence_rates *rates);
-/* Where vehicle and spare posts stand: the gate when nothing else is told. */
-const struct fw_spot *fw_plan__start_of_work(const struct fw_farm_field *field);
-
 /* score.c, choose.c */
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
