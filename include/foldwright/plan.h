@@ -368,6 +368,7 @@ struct fw_plan_score {
     size_t refused;    /* steps at which the flock is not enclosed, or an end is
                           tied to nothing */
     double crossed_m;  /* ungrazed ground that they are walked over */
+    size_t crossings;  /* and moves on which they are */
     size_t dry_nights; /* without water */
     size_t unfed;      /* lines that nothing live leads to */
     size_t narrow;     /* openings and ways too narrow for this flock */

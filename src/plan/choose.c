@@ -23,21 +23,25 @@ static void pattern_of(const char *layout, char pattern[32])
  * what a person cannot use, what the farm has not got. */
 struct faults {
     size_t refused, apart, dry, unfed, overlong, beyond;
-    bool blocks, not_far;
-    double crossed_m, lack, keep_short;
+    bool blocks, not_far, lossy;
+    double lack, keep_short;
 };
 
 static struct faults faults_of(const struct fw_plan_job *job,
                                const struct fw_plan_score *score)
 {
     const struct fw_farm *farm = job->farm;
+    /* Once they are walked over ungrazed grass, when they first come in. */
+    const size_t again = score->crossings > 1 ? score->crossings - 1 : 0;
     return (struct faults){
         .refused = score->refused,
         .apart = score->apart,
         .dry = score->dry_nights,
         .unfed = score->unfed,
-        .crossed_m = score->crossed_m,
-        .beyond = farm->limits_off ? 0 : score->beyond_limits + score->narrow,
+        .lossy = !farm->limits_off && fw_plan__is_lossy(score->lost),
+        .beyond = farm->limits_off
+                      ? 0
+                      : score->beyond_limits + score->narrow + again,
         /* Where grazed ground stays open a break needs no block line but to
          * shorten a front that two reels do not reach along. */
         .overlong = farm->back_fence ? 0 : score->overlong,
@@ -75,7 +79,6 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
 {
     const struct faults p = faults_of(job, a), q = faults_of(job, b);
     const double tenth = 0.1; /* of a stay is not missed */
-    const double a_way_m = 1; /* less is no crossing that counts */
     if (p.refused != q.refused)
         return p.refused < q.refused;
     if (p.apart != q.apart)
@@ -92,8 +95,8 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
         return q.blocks;
     if (!any_kit && fabs(p.lack - q.lack) > 1e-9)
         return p.lack < q.lack;
-    if (fabs(p.crossed_m - q.crossed_m) > a_way_m)
-        return p.crossed_m < q.crossed_m;
+    if (p.lossy != q.lossy)
+        return q.lossy;
     if (p.beyond != q.beyond)
         return p.beyond < q.beyond;
     if (p.unfed != q.unfed)

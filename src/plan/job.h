@@ -123,6 +123,7 @@ enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
  * What lanes and aprons take, as a share of all. score.c */
 double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
 double fw_plan__lost(const struct fw_layout *layout);
+bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
 
 /* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
  * *day on, and adds to *days what it feeds them for. paddocks.c */

@@ -98,6 +98,7 @@ static void take_sums(struct fw_plan_score *out,
     out->refused =
         sums->faults[FW_TIME_LOOSE] + sums->faults[FW_TIME_UNTIED];
     out->crossed_m = sums->crossed_m;
+    out->crossings = sums->faults[FW_TIME_CROSSED];
     out->dry_nights = sums->dry_nights;
     out->unfed = sums->faults[FW_TIME_NO_FEED];
     out->narrow = sums->faults[FW_TIME_NARROW];
@@ -264,12 +265,17 @@ double fw_plan__lost(const struct fw_layout *layout)
     return all > 0 ? lost / all : 0;
 }
 
+bool fw_plan__is_lossy(double lost)
+{
+    const double most = 0.05; /* common practice, no source */
+    return lost > most;
+}
+
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
                               const struct fw_plan_targets *targets,
                               struct fw_plan_score *out, struct fw_error *err)
 {
-    const double most_lost = 0.05;
     struct fw_plan_score score = {
         .field = field,
         .pattern = layout->pattern,
@@ -287,7 +293,7 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
     score.bound_m =
         fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
-    score.beyond_limits = score.lost > most_lost;
+    score.beyond_limits = fw_plan__is_lossy(score.lost);
     struct scoring scoring = {
         .job = job,
         .field = &job->farm->fields[field],
