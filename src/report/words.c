@@ -198,3 +198,12 @@ enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
     *out = text->bytes;
     return FW_OK;
 }
+
+void fw_report__no_plan(struct fw_text *text, const char *field,
+                        const char *why)
+{
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s has no plan: %s", field, why);
+    fw_text_add(text, "! ");
+    fw_report__fold_text(text, 2, &words);
+}

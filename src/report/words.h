@@ -40,6 +40,9 @@ void fw_report__fold(struct fw_text *text, size_t indent, const char *words);
  * out of memory fails the whole text. */
 void fw_report__fold_text(struct fw_text *text, size_t indent,
                           struct fw_text *words);
+/* "! FIELD has no plan: why", before all else. */
+void fw_report__no_plan(struct fw_text *text, const char *field,
+                        const char *why);
 void fw_report__heading_text(struct fw_text *text, bool colour,
                              struct fw_text *words);
 
