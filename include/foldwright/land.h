@@ -117,7 +117,7 @@ struct fw_land_map {
     const struct fw_point *points;
     size_t point_count;
     const size_t *ring_vertices, *ring_start;
-    const size_t *cell_ring; /* cell_count + 1: the first ring of each */
+    const size_t *cell_ring;        /* cell_count + 1: the first ring of each */
     const enum fw_cell_kind *kinds; /* paddocks come first */
     size_t cell_count;
     const struct fw_land_map_line *lines;

@@ -169,8 +169,8 @@ static enum fw_status sort_sides(struct taking *taking, struct fw_error *err)
 static size_t left_of(const struct taking *taking, size_t from, size_t to)
 {
     const struct side key = {from, to, 0};
-    const struct side *found = bsearch(&key, taking->sides, taking->side_count,
-                                       sizeof key, by_ends);
+    const struct side *found =
+        bsearch(&key, taking->sides, taking->side_count, sizeof key, by_ends);
     return found ? found->cell : FW_NONE;
 }
 
@@ -205,8 +205,7 @@ static void take_line(struct fw_land *land, const struct taking *taking,
         .work = from->work,
     };
     for (size_t i = 0; i < from->count; i++)
-        land->line_points[(*points)++] =
-            taking->map->points[from->vertices[i]];
+        land->line_points[(*points)++] = taking->map->points[from->vertices[i]];
     const struct fw_point *at = land->line_points + line->first;
     for (size_t i = 0; i + 1 < from->count; i++) {
         const double from_m = line->length_m;
@@ -216,8 +215,8 @@ static void take_line(struct fw_land *land, const struct taking *taking,
         const size_t b =
             left_of(taking, from->vertices[i + 1], from->vertices[i]);
         if (a != FW_NONE && b != FW_NONE && a != b)
-            add_door(land, &(struct fw_door){number, a, b, from_m,
-                                             line->length_m});
+            add_door(land,
+                     &(struct fw_door){number, a, b, from_m, line->length_m});
     }
 }
 
@@ -227,8 +226,8 @@ static void find_hosts(struct fw_land *land, struct taking *taking,
 {
     const struct fw_land_map *map = taking->map;
     for (size_t k = 0; k < map->line_count; k++)
-        for (size_t i = 1; map->lines[k].role != FW_LAND_EDGE &&
-                           i + 1 < map->lines[k].count;
+        for (size_t i = 1;
+             map->lines[k].role != FW_LAND_EDGE && i + 1 < map->lines[k].count;
              i++)
             taking->host[map->lines[k].vertices[i]] = k + 1;
     for (size_t k = 0; k < map->line_count; k++) {

@@ -6,8 +6,7 @@
 
 struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay)
 {
-    return (struct fw_nights){time->stays[stay].enter,
-                              time->stays[stay].leave};
+    return (struct fw_nights){time->stays[stay].enter, time->stays[stay].leave};
 }
 
 static const struct fw_nights never = {FW_NO_DAY, FW_NO_DAY};

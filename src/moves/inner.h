@@ -62,7 +62,7 @@ struct fw_moves__making {
     size_t *left_open, left_open_count; /* openings */
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
-    size_t *room; /* for some cells */
+    size_t *room;                       /* for some cells */
 };
 
 /* items.c: lists grow at the end of time->items. */

@@ -16,12 +16,12 @@
 
 struct moving {
     struct fw_moves__making *making;
-    size_t number;         /* of the move, and of the stay that it leads into */
-    bool last;             /* out of the last field */
-    size_t from, to;       /* cells; FW_NONE: outside */
-    size_t left, entered;  /* fields; FW_NONE: none */
+    size_t number;        /* of the move, and of the stay that it leads into */
+    bool last;            /* out of the last field */
+    size_t from, to;      /* cells; FW_NONE: outside */
+    size_t left, entered; /* fields; FW_NONE: none */
     struct fw_moves__way out, in; /* to the gate, or all of it; and from it */
-    bool over_grazed;      /* in the same field, over no ungrazed ground */
+    bool over_grazed; /* in the same field, over no ungrazed ground */
 };
 
 static struct fw_move *move_of(const struct moving *moving)
@@ -105,9 +105,8 @@ static enum fw_status repeat(const struct moving *moving,
                              struct fw_error *err)
 {
     struct fw_step *step;
-    const enum fw_status status =
-        fw_moves__add_step(moving->making->time, kind, moving->entered, &step,
-                           err);
+    const enum fw_status status = fw_moves__add_step(
+        moving->making->time, kind, moving->entered, &step, err);
     if (!status)
         step->lines = lines;
     return status;
@@ -124,8 +123,7 @@ static enum fw_status set_lines(const struct moving *moving, bool before,
     enum fw_status status = FW_OK;
     for (size_t i = making->up_first[moving->number];
          !status && i < making->up_first[moving->number + 1]; i++) {
-        const struct fw_moves__span *span =
-            &making->spans.items[making->up[i]];
+        const struct fw_moves__span *span = &making->spans.items[making->up[i]];
         if ((span->need == moving->number) == before)
             status = fw_moves__put(time, &lines, span->line, err);
     }
@@ -286,8 +284,8 @@ static enum fw_status plan_doors(const struct moving *moving,
         size_t opening;
         if (making->stands[land->doors[door].line] &&
             !making->open_door[door]) {
-            status = fw_moves__opening(making, door, cell, beyond, &opening,
-                                       err);
+            status =
+                fw_moves__opening(making, door, cell, beyond, &opening, err);
             if (!status)
                 making->to_open[making->to_open_count++] = opening;
         }
@@ -312,8 +310,7 @@ static size_t shared_door(const struct fw_land *land, size_t from, size_t to)
     for (size_t i = 0; i < cell->door_count; i++) {
         const size_t door = land->doors_of[cell->first_door + i];
         if (fw_land_beyond(land, door, from) == to &&
-            (best == FW_NONE ||
-             door_m(land, door) > door_m(land, best) + 1e-6))
+            (best == FW_NONE || door_m(land, door) > door_m(land, best) + 1e-6))
             best = door;
     }
     return best;
@@ -364,8 +361,7 @@ static enum fw_status find_ways(struct moving *moving, struct fw_error *err)
     return status;
 }
 
-static enum fw_status plan_openings(struct moving *moving,
-                                    struct fw_error *err)
+static enum fw_status plan_openings(struct moving *moving, struct fw_error *err)
 {
     const bool through_gates = moving->left != moving->entered;
     moving->making->to_open_count = 0;
@@ -401,10 +397,10 @@ static enum fw_status walk_step(const struct moving *moving,
     for (size_t i = 0; !status && i < moving->in.cell_count; i++)
         status = fw_moves__put(time, &cells, moving->in.cells[i], err);
     if (!status)
-        status = fw_moves__add_step(
-            time, FW_STEP_WALK,
-            moving->entered != FW_NONE ? moving->entered : moving->left, &step,
-            err);
+        status = fw_moves__add_step(time, FW_STEP_WALK,
+                                    moving->entered != FW_NONE ? moving->entered
+                                                               : moving->left,
+                                    &step, err);
     if (status)
         return status;
     step->cells = cells;
@@ -476,10 +472,10 @@ static enum fw_status plain_step(const struct moving *moving,
                                  enum fw_step_kind kind, struct fw_error *err)
 {
     struct fw_step *step;
-    return fw_moves__add_step(
-        moving->making->time, kind,
-        moving->entered != FW_NONE ? moving->entered : moving->left, &step,
-        err);
+    return fw_moves__add_step(moving->making->time, kind,
+                              moving->entered != FW_NONE ? moving->entered
+                                                         : moving->left,
+                              &step, err);
 }
 
 /* They were let drift into the paddock where they are: all of them are in it
@@ -615,8 +611,7 @@ static enum fw_status make_move(struct fw_moves__making *making, size_t number,
     if (status)
         return status;
     time->moves[time->move_count++] = (struct fw_move){
-        .day = last ? time->stays[number - 1].leave
-                    : time->stays[number].enter,
+        .day = last ? time->stays[number - 1].leave : time->stays[number].enter,
         .stay = last ? FW_NONE : number,
         .field = last ? moving.left : moving.entered,
         .steps = {time->step_count, 0},
@@ -697,8 +692,7 @@ static enum fw_status make_room(struct fw_moves__making *making,
     making->opening_of = fw_alloc(land->door_count, sizeof *making->opening_of);
     making->gate_of = fw_alloc(land->field_count, sizeof *making->gate_of);
     making->left_open = fw_alloc(land->door_count, sizeof *making->left_open);
-    making->to_open =
-        fw_alloc(land->door_count + 2, sizeof *making->to_open);
+    making->to_open = fw_alloc(land->door_count + 2, sizeof *making->to_open);
     making->room = fw_alloc(land->cell_count, sizeof *making->room);
     if (!making->stands || !making->grazed || !making->open_door ||
         !making->opening_of || !making->gate_of || !making->left_open ||
@@ -710,7 +704,8 @@ static enum fw_status make_room(struct fw_moves__making *making,
 }
 
 static enum fw_status begin(struct fw_moves__making *making,
-                            const struct fw_time_start *start, struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_error *err)
 {
     const struct fw_land *land = making->land;
     const size_t moves = making->time->stay_count + 1;
@@ -735,7 +730,8 @@ static enum fw_status begin(struct fw_moves__making *making,
         if (land->lines[l].role != FW_LAND_EDGE && start && start->stands &&
             start->stands[l]) {
             making->stands[l] = true;
-            status = stand(making->time, l, (struct fw_time_when){FW_NONE, 0}, err);
+            status =
+                stand(making->time, l, (struct fw_time_when){FW_NONE, 0}, err);
         }
     }
     return status ? status : fw_moves__gates(making, err);
@@ -761,8 +757,8 @@ static void end(struct fw_moves__making *making)
 enum fw_status fw_time_make(struct fw_land *land,
                             const struct fw_time_stay *stays, size_t count,
                             const struct fw_habits *habits,
-                            const struct fw_time_start *start, struct fw_time *out,
-                            struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_time *out, struct fw_error *err)
 {
     struct fw_time time = {0};
     struct fw_moves__making making = {

@@ -130,9 +130,8 @@ static void close(struct fw_replay *replay, size_t opening)
 static void arrive(struct fw_replay *replay)
 {
     const struct fw_move *move = &replay->time->moves[replay->move];
-    replay->cell = move->stay == FW_NONE
-                       ? FW_NONE
-                       : replay->time->stays[move->stay].cell;
+    replay->cell =
+        move->stay == FW_NONE ? FW_NONE : replay->time->stays[move->stay].cell;
     replay->field = replay->cell == FW_NONE
                         ? FW_NONE
                         : replay->land->cells[replay->cell].field;
@@ -216,8 +215,7 @@ bool fw_replay_to_move(struct fw_replay *replay, size_t move)
     if (move >= replay->time->move_count)
         return false;
     const struct fw_list *steps = &replay->time->moves[move].steps;
-    while (replay->step < steps->first + steps->count &&
-           fw_replay_step(replay))
+    while (replay->step < steps->first + steps->count && fw_replay_step(replay))
         ;
     return true;
 }
@@ -232,8 +230,8 @@ size_t fw_replay_newest(const struct fw_replay *replay, size_t field)
     const struct fw_time *time = replay->time;
     for (size_t i = time->standing_count; i-- > 0;) {
         const struct fw_standing *standing = &time->standings[i];
-        const bool set = standing->up.move == FW_NONE ||
-                         standing->up.step < replay->step;
+        const bool set =
+            standing->up.move == FW_NONE || standing->up.step < replay->step;
         if (set && replay->stands[standing->line] &&
             replay->land->lines[standing->line].field == field)
             return standing->line;

@@ -33,7 +33,7 @@ struct finding {
     size_t bound_count, bound_capacity;
     size_t *low, *high, *need; /* by line: of all its bounds and of what is tied
                                   to it */
-    bool *holds; /* by line: another line is tied to it */
+    bool *holds;               /* by line: another line is tied to it */
     struct fw_moves__spans *out;
 };
 
@@ -84,8 +84,8 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
             const size_t to = fw_land_beyond(land, door, from);
             const double long_m =
                 land->doors[door].to_m - land->doors[door].from_m;
-            bool known = to == index || !is_common(&land->cells[to]) ||
-                         long_m < way_m;
+            bool known =
+                to == index || !is_common(&land->cells[to]) || long_m < way_m;
             for (size_t n = 0; !known && n < count; n++)
                 known = out[n] == to;
             if (known)
@@ -154,8 +154,8 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
         have(finding, stays[stay - 1].cell);
     if (!habits->trough) {
         size_t *way = finding->extra + finding->extra_count;
-        const size_t count = fw_moves__way_to_water(finding->land, cell,
-                                                    habits->way_m, way);
+        const size_t count =
+            fw_moves__way_to_water(finding->land, cell, habits->way_m, way);
         for (size_t i = 0; i < count; i++) {
             const size_t common = way[i]; /* have() writes where it is read */
             have(finding, common);
@@ -173,8 +173,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     return status;
 }
 
-static enum fw_status find_bounds(struct finding *finding,
-                                  struct fw_error *err)
+static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
     const struct fw_land_field *field = &land->fields[finding->visit.field];
@@ -221,8 +220,8 @@ static void hold_ends(struct finding *finding)
     size_t deepest = 0;
     for (size_t l = field->first_line;
          l < field->first_line + field->line_count; l++)
-        deepest = land->lines[l].depth > deepest ? land->lines[l].depth
-                                                 : deepest;
+        deepest =
+            land->lines[l].depth > deepest ? land->lines[l].depth : deepest;
     for (size_t depth = deepest; depth > 0; depth--)
         for (size_t l = field->first_line;
              l < field->first_line + field->line_count; l++) {
@@ -244,22 +243,21 @@ static void hold_ends(struct finding *finding)
         }
 }
 
-static enum fw_status add_span(struct finding *finding, size_t line,
-                               size_t low, size_t high, size_t need,
-                               bool first, struct fw_error *err)
+static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
+                               size_t high, size_t need, bool first,
+                               struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
-    const enum fw_status status =
-        fw_array_reserve(&out->items, &out->capacity, out->count + 1,
-                         sizeof *out->items, err);
+    const enum fw_status status = fw_array_reserve(
+        &out->items, &out->capacity, out->count + 1, sizeof *out->items, err);
     if (status)
         return status;
     const bool ahead =
         !finding->habits->set_first && low > finding->visit.first;
     const bool before = first && stood(finding, line);
-    out->items[out->count++] = (struct fw_moves__span){
-        line, before ? FW_NONE : low - ahead, high,
-        before ? finding->visit.first : need};
+    out->items[out->count++] =
+        (struct fw_moves__span){line, before ? FW_NONE : low - ahead, high,
+                                before ? finding->visit.first : need};
     return FW_OK;
 }
 
@@ -402,10 +400,8 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                               .habits = habits,
                               .start = start,
                               .out = out};
-    enum fw_status status =
-        make_room(&finding) ? FW_OK : fw_fail_memory(err);
-    for (size_t k = 0; !status && k < time->stay_count;
-         k = finding.visit.end) {
+    enum fw_status status = make_room(&finding) ? FW_OK : fw_fail_memory(err);
+    for (size_t k = 0; !status && k < time->stay_count; k = finding.visit.end) {
         finding.visit = fw_moves__visit_at(land, time, k);
         status = find_bounds(&finding, err);
         if (!status)
