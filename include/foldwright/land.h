@@ -64,7 +64,8 @@ struct fw_land_line {
     size_t first, count; /* in fw_land.line_points */
     double length_m;
     size_t host[2];         /* the line that holds its first and its last end;
-                               FW_NONE: the ground's edge does, or nothing */
+                               FW_NONE: the ground's edge does, or an anchor.
+                               Never in a ring: there one end has an anchor */
     enum fw_feeds feeds[2]; /* where an edge holds it */
     size_t depth;           /* 0: no line holds it; else one more than those */
     size_t first_door, door_count; /* in fw_land.doors */

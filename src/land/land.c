@@ -243,22 +243,63 @@ static void find_hosts(struct fw_land *land, struct taking *taking,
     }
 }
 
-/* Lines that hold each other in a ring would go on for ever. */
-static void find_depths(struct fw_land *land)
+/* ---- depths ---- */
+
+enum mark { unseen, on_the_way, done };
+
+/* On to a line that holds this one and was not seen. One that is on the way
+ * holds this line in a ring, and no line can wait for itself: there this end is
+ * left to an anchor. */
+static size_t next_host(struct fw_land *land, const enum mark *marks,
+                        size_t index)
 {
-    bool changed = true;
-    for (size_t pass = 0; changed && pass < land->line_count; pass++) {
-        changed = false;
-        for (size_t l = 0; l < land->line_count; l++) {
-            struct fw_land_line *line = &land->lines[l];
-            for (int e = 0; e < 2; e++)
-                if (line->host[e] != FW_NONE &&
-                    line->depth <= land->lines[line->host[e]].depth) {
-                    line->depth = land->lines[line->host[e]].depth + 1;
-                    changed = true;
-                }
+    struct fw_land_line *line = &land->lines[index];
+    for (int e = 0; e < 2; e++) {
+        if (line->host[e] == FW_NONE)
+            continue;
+        if (marks[line->host[e]] == unseen)
+            return line->host[e];
+        if (marks[line->host[e]] == on_the_way)
+            line->host[e] = FW_NONE;
+    }
+    return FW_NONE;
+}
+
+static void settle_depth(struct fw_land *land, size_t index)
+{
+    struct fw_land_line *line = &land->lines[index];
+    for (int e = 0; e < 2; e++)
+        if (line->host[e] != FW_NONE &&
+            line->depth <= land->lines[line->host[e]].depth)
+            line->depth = land->lines[line->host[e]].depth + 1;
+}
+
+/* Each line once, after those that hold it. */
+static enum fw_status find_depths(struct fw_land *land, struct fw_error *err)
+{
+    enum mark *marks = fw_alloc(land->line_count, sizeof *marks);
+    size_t *way = fw_alloc(land->line_count, sizeof *way);
+    enum fw_status status = marks && way ? FW_OK : fw_fail_memory(err);
+    for (size_t l = 0; !status && l < land->line_count; l++) {
+        size_t count = 0;
+        if (marks[l] == unseen)
+            way[count++] = l;
+        while (count > 0) {
+            const size_t line = way[count - 1];
+            marks[line] = on_the_way;
+            const size_t host = next_host(land, marks, line);
+            if (host != FW_NONE) {
+                way[count++] = host;
+                continue;
+            }
+            settle_depth(land, line);
+            marks[line] = done;
+            count--;
         }
     }
+    fw_free(marks);
+    fw_free(way);
+    return status;
 }
 
 static void take_lines(struct fw_land *land, struct taking *taking,
@@ -324,10 +365,10 @@ static enum fw_status fill(const struct fw_land_map *maps, size_t count,
         fw_free(taking.sides);
         fw_free(taking.host);
     }
-    if (!status) {
-        find_depths(land);
+    if (!status)
+        status = find_depths(land, err);
+    if (!status)
         index_doors(land);
-    }
     return status;
 }
 
