@@ -97,6 +97,7 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
         .place = fw_land_along(land, door->line, place.at_m),
     };
     *out = making->opening_of[index] = time->opening_count;
+    making->replay.door_of[*out] = index;
     return add(time, &opening, err);
 }
 
