@@ -69,7 +69,8 @@ struct fw_land_line {
     size_t first, count;    /* in fw_land.line_points, 2 or more */
     double length_m;        /* in the plane */
     size_t host[2];         /* the line that holds its first and its last end;
-                               FW_NONE: the ground's edge does, or nothing */
+                               FW_NONE: the ground's edge does, or an anchor.
+                               Never in a ring: there one end has an anchor */
     enum fw_feeds feeds[2]; /* of its first and its last end, where an edge
                                holds it */
     size_t depth;           /* 0: no line holds it; else one more than those */
