@@ -208,6 +208,7 @@ struct fw_farm {
     struct fw_flock_class *classes;
     size_t class_count, class_capacity;
     struct fw_stay stay;
+    bool stay_told;
     int start_day; /* FW_NO_DAY when not told */
     enum fw_last last;
     char *layout; /* a pattern or a candidate's name; NULL: the best */

@@ -123,6 +123,7 @@ struct fw_opening {
     size_t move;        /* of its first use; FW_NONE: a gate, at any */
     double at_m;        /* along the line from A to its middle */
     double width_m;
+    double room_m; /* free on its shallower side, as far as was looked */
     struct fw_point place; /* the middle */
 };
 
@@ -244,7 +245,8 @@ enum fw_fault_of_time {
     FW_TIME_CROSSED, /* ungrazed ground on the way */
     FW_TIME_DRY,     /* a night without water */
     FW_TIME_NO_FEED, /* a line that nothing live leads to */
-    FW_TIME_NARROW,  /* a shared stretch that is no way for this flock */
+    FW_TIME_NARROW,  /* an opening too narrow for this flock, or with too
+                        little room on either side */
     FW_TIME_FAULTS
 };
 

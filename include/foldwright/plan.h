@@ -93,6 +93,8 @@ struct fw_plan_paddock {
     double head_per_ha, liveweight_kg_ha;
     double elongation; /* length over width, 1 or more */
     int pieces;
+    double narrow_m; /* the narrowest place in it that is too narrow for this
+                        flock; 0: there is none */
     bool walk_known;
     double walk_mean_m, walk_max_m;
     size_t water; /* index, or FW_NONE */
@@ -255,6 +257,7 @@ struct fw_plan_totals {
     int paddocks;
     double moved_wire_m, standing_wire_m, fence_m, fence_bound_m;
     struct fw_kit kit;
+    struct fw_kit lack; /* of it, beyond what the farm says it owns */
     int handles; /* in mid-line, for openings, the most at once */
     int carry_trips_per_move;
     double minutes_per_move;
@@ -356,6 +359,9 @@ struct fw_plan_score {
     double elongation; /* of the longest one for its width */
     double longest_run_m;
     double lost;          /* share of the grass that lanes and aprons take */
+    double pace_share;    /* of a day's feed for a pace on along the longest
+                             moved line */
+    size_t overlong;      /* runs of more than two reels */
     size_t beyond_limits; /* paddocks and runs that break a practical limit */
     size_t turns;         /* moves on which the flock walks back */
     size_t apart;         /* paddocks not reached over grazed ground */
@@ -370,6 +376,7 @@ struct fw_plan_score {
     bool far_first;    /* the far end is grazed first */
     double keep_short; /* stays for storms and heat that it cannot keep back */
     bool unbeaten; /* no other is as good in everything and better in some */
+    bool wished; /* would be chosen if the farm owned all that it takes */
     bool chosen;
 };
 

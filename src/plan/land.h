@@ -25,4 +25,12 @@ struct fw_plan__habits {
 void fw_plan__habits(const struct fw_plan_job *job, size_t first,
                      bool set_first, struct fw_plan__habits *out);
 
+/* narrow.c: the width of the narrowest place of a cell that is under way_m; 0:
+ * there is none. How many paddocks have one. */
+enum fw_status fw_plan__narrowest(const struct fw_land *land, size_t cell,
+                                  double way_m, double *out_m,
+                                  struct fw_error *err);
+enum fw_status fw_plan__count_narrow(const struct fw_land *land, double way_m,
+                                     size_t *count, struct fw_error *err);
+
 #endif

@@ -49,10 +49,19 @@ static enum fw_status work_on(struct scoring *scoring, size_t index,
     fw_free(points);
     if (status || line->role == FW_LINE_FRONT)
         return status;
-    scoring->out->longest_run_m =
-        fmax(scoring->out->longest_run_m, line->length_m);
-    scoring->out->beyond_limits += fw_plan__is_overlong(
-        scoring->job->farm, scoring->work[index].count.line_m);
+    struct fw_plan_score *out = scoring->out;
+    const struct fw_plan_job *job = scoring->job;
+    const bool overlong = fw_plan__is_overlong(
+        job->farm, scoring->work[index].count.line_m);
+    out->longest_run_m = fmax(out->longest_run_m, line->length_m);
+    out->overlong += overlong;
+    out->beyond_limits += overlong;
+    if (line->role == FW_LINE_MOVED)
+        out->pace_share =
+            fmax(out->pace_share,
+                 line->length_m * job->farm->pace_m *
+                     job->usable[out->field].usable_kg_ha / 1e4 /
+                     job->plan->flock.demand_kg_day);
     return FW_OK;
 }
 
@@ -157,6 +166,32 @@ static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
     }
     scoring->out->set_first = set_first;
     fw_free(stays);
+    return status;
+}
+
+/* Once a map, for the few that still lead. */
+enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
+                                    const struct fw_layout *layout,
+                                    struct fw_plan_score *score,
+                                    struct fw_error *err)
+{
+    struct fw_plan__habits habits;
+    struct fw_land land = {0};
+    size_t count = 0;
+    struct fw_plan__line_work *work =
+        fw_alloc(layout->line_count, sizeof *work);
+    size_t *line_of = fw_alloc(layout->line_count, sizeof *line_of);
+    enum fw_status status = work && line_of ? FW_OK : fw_fail_memory(err);
+    fw_plan__habits(job, field, false, &habits);
+    if (!status)
+        status = fw_plan__land_of(job, field, layout, work, &land, line_of, err);
+    if (!status)
+        status =
+            fw_plan__count_narrow(&land, habits.habits.way_m, &count, err);
+    score->narrow += count;
+    fw_land_release(&land);
+    fw_free(work);
+    fw_free(line_of);
     return status;
 }
 
