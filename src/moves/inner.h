@@ -33,10 +33,11 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
 
-/* The lanes and aprons that lead from a cell to the field's water, when it has
- * none of its own: put in `out`, which has room for all cells; how many. */
+/* The lanes and aprons that lead from a cell to the field's water, one after
+ * the other, when it has none of its own: put in `out`, which has room for all
+ * cells; how many. */
 size_t fw_moves__way_to_water(const struct fw_land *land, size_t cell,
-                              double way_m, size_t *out);
+                              size_t *out);
 
 /* Does the opening of that move stay open until the next one? */
 bool fw_moves__drifts(const struct fw_habits *habits,
@@ -56,13 +57,14 @@ struct fw_moves__making {
     size_t *down, *down_first; /* and come down */
     bool *stands;              /* by line, as the move goes on */
     bool *grazed;              /* by cell */
+    bool *led;                 /* by cell: it led a stay to the water */
     bool *open_door;           /* by door: left open */
     size_t *opening_of;        /* by door: its opening, or FW_NONE */
     size_t *gate_of;           /* by field: its gate's, or FW_NONE */
     size_t *left_open, left_open_count; /* openings */
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
-    size_t *room; /* for some cells */
+    size_t *room, *reach;               /* for some cells */
 };
 
 /* items.c: lists grow at the end of time->items. */
@@ -104,5 +106,10 @@ enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
                                   struct fw_moves__way *out,
                                   struct fw_error *err);
 void fw_moves__way_release(struct fw_moves__way *way);
+
+double fw_moves__door_m(const struct fw_land *land, size_t door);
+/* The longest stretch that two cells share, if it is so long; or FW_NONE. */
+size_t fw_moves__shared_door(const struct fw_land *land, size_t from, size_t to,
+                             double least_m);
 
 #endif

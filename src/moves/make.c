@@ -16,12 +16,12 @@
 
 struct moving {
     struct fw_moves__making *making;
-    size_t number;         /* of the move, and of the stay that it leads into */
-    bool last;             /* out of the last field */
-    size_t from, to;       /* cells; FW_NONE: outside */
-    size_t left, entered;  /* fields; FW_NONE: none */
+    size_t number;        /* of the move, and of the stay that it leads into */
+    bool last;            /* out of the last field */
+    size_t from, to;      /* cells; FW_NONE: outside */
+    size_t left, entered; /* fields; FW_NONE: none */
     struct fw_moves__way out, in; /* to the gate, or all of it; and from it */
-    bool over_grazed;      /* in the same field, over no ungrazed ground */
+    bool over_grazed; /* in the same field, over no ungrazed ground */
 };
 
 static struct fw_move *move_of(const struct moving *moving)
@@ -43,13 +43,12 @@ static bool is_theirs(const struct moving *moving, size_t cell)
     if (cell == moving->from &&
         fw_moves__drifts(making->habits, making->time, moving->number))
         return true;
-    if (!making->habits->back_fence)
-        return making->grazed[cell];
-    if (making->habits->trough || land->cells[cell].kind == FW_CELL_PADDOCK ||
-        land->cells[moving->to].at_water)
+    if (!making->habits->back_fence &&
+        (making->grazed[cell] || making->led[cell]))
+        return true;
+    if (making->habits->trough || land->cells[cell].kind == FW_CELL_PADDOCK)
         return false;
-    const size_t count = fw_moves__way_to_water(
-        land, moving->to, making->habits->way_m, making->room);
+    const size_t count = fw_moves__way_to_water(land, moving->to, making->room);
     for (size_t i = 0; i < count; i++)
         if (making->room[i] == cell)
             return true;
@@ -105,9 +104,8 @@ static enum fw_status repeat(const struct moving *moving,
                              struct fw_error *err)
 {
     struct fw_step *step;
-    const enum fw_status status =
-        fw_moves__add_step(moving->making->time, kind, moving->entered, &step,
-                           err);
+    const enum fw_status status = fw_moves__add_step(
+        moving->making->time, kind, moving->entered, &step, err);
     if (!status)
         step->lines = lines;
     return status;
@@ -124,8 +122,7 @@ static enum fw_status set_lines(const struct moving *moving, bool before,
     enum fw_status status = FW_OK;
     for (size_t i = making->up_first[moving->number];
          !status && i < making->up_first[moving->number + 1]; i++) {
-        const struct fw_moves__span *span =
-            &making->spans.items[making->up[i]];
+        const struct fw_moves__span *span = &making->spans.items[making->up[i]];
         if ((span->need == moving->number) == before)
             status = fw_moves__put(time, &lines, span->line, err);
     }
@@ -267,6 +264,16 @@ static void plan_gate(const struct moving *moving, size_t field)
         making->to_open[making->to_open_count++] = making->gate_of[field];
 }
 
+/* The cell in which a way begins: it ends in `to`. */
+static size_t begin_of(const struct fw_land *land,
+                       const struct fw_moves__way *way, size_t to)
+{
+    size_t cell = to;
+    for (size_t i = way->door_count; i-- > 0;)
+        cell = fw_land_beyond(land, way->doors[i], cell);
+    return cell;
+}
+
 /* The doors of a way that are shut. */
 static enum fw_status plan_doors(const struct moving *moving,
                                  const struct fw_moves__way *way, size_t from,
@@ -275,19 +282,15 @@ static enum fw_status plan_doors(const struct moving *moving,
     struct fw_moves__making *making = moving->making;
     const struct fw_land *land = making->land;
     enum fw_status status = FW_OK;
-    size_t cell = from;
+    size_t cell = from != FW_NONE ? from : begin_of(land, way, to);
     for (size_t i = 0; !status && i < way->door_count; i++) {
         const size_t door = way->doors[i];
-        if (cell == FW_NONE) /* which side they come from does not matter */
-            cell = i + 1 == way->door_count && to != FW_NONE
-                       ? fw_land_beyond(land, door, to)
-                       : land->doors[door].a;
         const size_t beyond = fw_land_beyond(land, door, cell);
         size_t opening;
         if (making->stands[land->doors[door].line] &&
             !making->open_door[door]) {
-            status = fw_moves__opening(making, door, cell, beyond, &opening,
-                                       err);
+            status =
+                fw_moves__opening(making, door, cell, beyond, &opening, err);
             if (!status)
                 making->to_open[making->to_open_count++] = opening;
         }
@@ -298,37 +301,114 @@ static enum fw_status plan_doors(const struct moving *moving,
 
 /* ---- the way ---- */
 
-static double door_m(const struct fw_land *land, size_t door)
+static enum fw_status add_door(struct fw_moves__way *way, size_t door,
+                               struct fw_error *err)
 {
-    return land->doors[door].to_m - land->doors[door].from_m;
-}
-
-/* From paddock to paddock: where they adjoin, through the longest stretch that
- * they share. */
-static size_t shared_door(const struct fw_land *land, size_t from, size_t to)
-{
-    const struct fw_cell *cell = &land->cells[from];
-    size_t best = FW_NONE;
-    for (size_t i = 0; i < cell->door_count; i++) {
-        const size_t door = land->doors_of[cell->first_door + i];
-        if (fw_land_beyond(land, door, from) == to &&
-            (best == FW_NONE ||
-             door_m(land, door) > door_m(land, best) + 1e-6))
-            best = door;
-    }
-    return best;
-}
-
-static enum fw_status go_straight(size_t door, struct fw_moves__way *way,
-                                  struct fw_error *err)
-{
-    way->doors = fw_alloc(1, sizeof *way->doors);
-    if (!way->doors)
+    size_t *doors = fw_alloc(way->door_count + 1, sizeof *doors);
+    if (!doors)
         return fw_fail_memory(err);
-    way->doors[0] = door;
-    way->door_count = 1;
+    if (way->door_count > 0)
+        memcpy(doors, way->doors, way->door_count * sizeof *doors);
+    doors[way->door_count++] = door;
+    fw_free(way->doors);
+    way->doors = doors;
     way->found = true;
     return FW_OK;
+}
+
+/* Will their ground have water when the move is over, as things are open now?
+ * Without a back fence it is all that was grazed. */
+static bool is_wet(const struct moving *moving)
+{
+    const struct fw_moves__making *making = moving->making;
+    const struct fw_land *land = making->land;
+    size_t *cells = making->reach, count = 1;
+    cells[0] = moving->to;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_cell *cell = &land->cells[cells[i]];
+        if (cell->at_water)
+            return true;
+        for (size_t k = 0; k < cell->door_count; k++) {
+            const size_t door = land->doors_of[cell->first_door + k];
+            const size_t line = land->doors[door].line;
+            const size_t beyond = fw_land_beyond(land, door, cells[i]);
+            bool known = (making->stands[line] && !making->open_door[door] &&
+                          !comes_down(moving, line)) ||
+                         !is_theirs(moving, beyond);
+            for (size_t n = 0; !known && n < count; n++)
+                known = cells[n] == beyond;
+            if (!known)
+                cells[count++] = beyond;
+        }
+    }
+    return false;
+}
+
+/* The lane or apron that they are to have with the next cell, since it leads to
+ * the water and they are not to have it already; or FW_NONE. */
+static size_t lane_to_water(const struct moving *moving)
+{
+    const struct fw_moves__making *making = moving->making;
+    if (making->habits->trough || moving->entered == FW_NONE ||
+        is_wet(moving) ||
+        fw_moves__way_to_water(making->land, moving->to, making->room) == 0)
+        return FW_NONE;
+    return making->room[0];
+}
+
+/* Does the way go over lanes and aprons only? Grazed ground behind them may
+ * lie open to ground that waits. */
+static bool is_all_lane(const struct fw_land *land,
+                        const struct fw_moves__way *way, size_t from, size_t to)
+{
+    size_t cell = to;
+    for (size_t i = way->door_count; i-- > 0;) {
+        if (land->cells[cell].kind == FW_CELL_PADDOCK)
+            return false;
+        cell = fw_land_beyond(land, way->doors[i], cell);
+    }
+    return from != FW_NONE || land->cells[cell].kind != FW_CELL_PADDOCK;
+}
+
+/* Along the lane that leads to their water, where one can: its opening into the
+ * next cell is the one that stays open. */
+static enum fw_status go_by_lane(const struct moving *moving,
+                                 const struct fw_moves__walk *walk, size_t from,
+                                 struct fw_moves__way *way,
+                                 struct fw_error *err)
+{
+    const size_t lane = lane_to_water(moving);
+    const size_t door =
+        lane == FW_NONE
+            ? FW_NONE
+            : fw_moves__shared_door(walk->land, lane, moving->to, walk->way_m);
+    if (door == FW_NONE)
+        return FW_OK;
+    enum fw_status status =
+        fw_moves__find_way(walk, moving->entered, from, lane, way, err);
+    if (!status && way->found && is_all_lane(walk->land, way, from, lane))
+        return add_door(way, door, err);
+    fw_moves__way_release(way);
+    return status;
+}
+
+static enum fw_status find_way_within(struct moving *moving,
+                                      const struct fw_moves__walk *walk,
+                                      struct fw_error *err)
+{
+    enum fw_status status =
+        go_by_lane(moving, walk, moving->from, &moving->out, err);
+    moving->over_grazed = true;
+    if (status || moving->out.found)
+        return status;
+    const size_t door = fw_moves__shared_door(walk->land, moving->from,
+                                              moving->to, walk->way_m);
+    if (door != FW_NONE)
+        return add_door(&moving->out, door, err);
+    status = fw_moves__find_way(walk, moving->left, moving->from, moving->to,
+                                &moving->out, err);
+    moving->over_grazed = moving->out.over_m <= 0;
+    return status;
 }
 
 static enum fw_status find_ways(struct moving *moving, struct fw_error *err)
@@ -342,30 +422,52 @@ static enum fw_status find_ways(struct moving *moving, struct fw_error *err)
         .open_door = making->open_door,
         .way_m = making->habits->way_m,
     };
-    if (moving->left == moving->entered && moving->left != FW_NONE) {
-        const size_t door = shared_door(land, moving->from, moving->to);
-        moving->over_grazed = true;
-        if (door != FW_NONE &&
-            door_m(land, door) >= making->habits->way_m - 1e-6)
-            return go_straight(door, &moving->out, err);
-        const enum fw_status status = fw_moves__find_way(
-            &walk, moving->left, moving->from, moving->to, &moving->out, err);
-        moving->over_grazed = moving->out.over_m <= 0;
-        return status;
-    }
+    if (moving->left == moving->entered && moving->left != FW_NONE)
+        return find_way_within(moving, &walk, err);
     enum fw_status status = FW_OK;
     if (moving->left != FW_NONE && land->fields[moving->left].gate_given)
         status = fw_moves__find_way(&walk, moving->left, moving->from, FW_NONE,
                                     &moving->out, err);
-    if (!status && moving->entered != FW_NONE &&
-        land->fields[moving->entered].gate_given)
+    if (status || moving->entered == FW_NONE ||
+        !land->fields[moving->entered].gate_given)
+        return status;
+    status = go_by_lane(moving, &walk, FW_NONE, &moving->in, err);
+    if (!status && !moving->in.found)
         status = fw_moves__find_way(&walk, moving->entered, FW_NONE, moving->to,
                                     &moving->in, err);
     return status;
 }
 
-static enum fw_status plan_openings(struct moving *moving,
-                                    struct fw_error *err)
+/* From the next cell on to the water, what is shut of the way. */
+static enum fw_status plan_water(const struct moving *moving,
+                                 struct fw_error *err)
+{
+    struct fw_moves__making *making = moving->making;
+    const struct fw_land *land = making->land;
+    enum fw_status status = FW_OK;
+    if (lane_to_water(moving) == FW_NONE)
+        return FW_OK;
+    const size_t count = fw_moves__way_to_water(land, moving->to, making->room);
+    size_t from = moving->to;
+    for (size_t i = 0; !status && i < count; i++) {
+        const size_t door =
+            fw_moves__shared_door(land, from, making->room[i], 0);
+        const bool stands = making->stands[land->doors[door].line];
+        bool known = !stands || making->open_door[door];
+        for (size_t k = 0; !known && k < making->to_open_count; k++)
+            known = making->opening_of[door] == making->to_open[k];
+        size_t opening;
+        if (!known)
+            status = fw_moves__opening(making, door, from, making->room[i],
+                                       &opening, err);
+        if (!known && !status)
+            making->to_open[making->to_open_count++] = opening;
+        from = making->room[i];
+    }
+    return status;
+}
+
+static enum fw_status plan_openings(struct moving *moving, struct fw_error *err)
 {
     const bool through_gates = moving->left != moving->entered;
     moving->making->to_open_count = 0;
@@ -401,10 +503,10 @@ static enum fw_status walk_step(const struct moving *moving,
     for (size_t i = 0; !status && i < moving->in.cell_count; i++)
         status = fw_moves__put(time, &cells, moving->in.cells[i], err);
     if (!status)
-        status = fw_moves__add_step(
-            time, FW_STEP_WALK,
-            moving->entered != FW_NONE ? moving->entered : moving->left, &step,
-            err);
+        status = fw_moves__add_step(time, FW_STEP_WALK,
+                                    moving->entered != FW_NONE ? moving->entered
+                                                               : moving->left,
+                                    &step, err);
     if (status)
         return status;
     step->cells = cells;
@@ -476,10 +578,10 @@ static enum fw_status plain_step(const struct moving *moving,
                                  enum fw_step_kind kind, struct fw_error *err)
 {
     struct fw_step *step;
-    return fw_moves__add_step(
-        moving->making->time, kind,
-        moving->entered != FW_NONE ? moving->entered : moving->left, &step,
-        err);
+    return fw_moves__add_step(moving->making->time, kind,
+                              moving->entered != FW_NONE ? moving->entered
+                                                         : moving->left,
+                              &step, err);
 }
 
 /* They were let drift into the paddock where they are: all of them are in it
@@ -491,15 +593,24 @@ static enum fw_status gather(const struct moving *moving, struct fw_error *err)
         !fw_moves__drifts(making->habits, making->time, moving->number - 1) ||
         making->left_open_count == 0)
         return FW_OK;
+    const size_t late = making->time->stays[moving->number - 2].cell;
     enum fw_status status = plain_step(moving, FW_STEP_LATER, err);
     if (!status)
         status = plain_step(moving, FW_STEP_COUNT, err);
+    size_t n = 0;
     for (size_t i = 0; !status && i < making->left_open_count; i++) {
         const size_t opening = making->left_open[i];
-        making->open_door[making->time->openings[opening].door] = false;
+        const size_t index = making->time->openings[opening].door;
+        const struct fw_door *door = &making->land->doors[index];
+        if (door->a != late && door->b != late) {
+            making->left_open[n++] = opening;
+            continue;
+        }
+        making->open_door[index] = false;
         status = close_step(moving, opening, FW_STEP_CLOSE, err);
     }
-    making->left_open_count = 0;
+    if (!status)
+        making->left_open_count = n;
     return status;
 }
 
@@ -528,31 +639,6 @@ static enum fw_status count_step(const struct moving *moving,
     return status ? status : plain_step(moving, FW_STEP_COUNT, err);
 }
 
-/* Is the water of their ground its own? Without a back fence it is all that
- * was grazed. */
-static bool is_wet(const struct fw_moves__making *making, size_t stay)
-{
-    const struct fw_land *land = making->land;
-    const struct fw_time *time = making->time;
-    const size_t cell = time->stays[stay].cell;
-    const size_t field = land->cells[cell].field;
-    if (land->cells[cell].at_water)
-        return true;
-    for (size_t k = stay; !making->habits->back_fence && k-- > 0 &&
-                          land->cells[time->stays[k].cell].field == field;)
-        if (land->cells[time->stays[k].cell].at_water)
-            return true;
-    for (size_t k = 0;
-         !making->habits->back_fence && k < land->fields[field].common_count;
-         k++) {
-        const struct fw_cell *common =
-            &land->cells[land->fields[field].first_common + k];
-        if (common->kind == FW_CELL_GRAZED && common->at_water)
-            return true;
-    }
-    return false;
-}
-
 static enum fw_status do_move(struct moving *moving, struct fw_error *err)
 {
     struct fw_moves__making *making = moving->making;
@@ -560,19 +646,20 @@ static enum fw_status do_move(struct moving *moving, struct fw_error *err)
     enum fw_status status = gather(moving, err);
     if (!status && !moving->last)
         status = set_lines(moving, true, err);
-    move->carries = !moving->last && making->habits->trough &&
-                    !is_wet(making, moving->number);
+    move->carries = !moving->last && making->habits->trough && !is_wet(moving);
     if (!status && move->carries)
         status = plain_step(moving, FW_STEP_CARRY, err);
     if (!status)
         status = find_ways(moving, err);
     if (!status)
         status = plan_openings(moving, err);
-    for (size_t i = making->to_open_count; !status && i-- > 0;)
-        status = open_step(moving, making->to_open[i], err);
     move->opening = making->to_open_count
                         ? making->to_open[making->to_open_count - 1]
                         : FW_NONE;
+    if (!status)
+        status = plan_water(moving, err);
+    for (size_t i = making->to_open_count; !status && i-- > 0;)
+        status = open_step(moving, making->to_open[i], err);
     if (!status && is_walked(moving))
         status = walk_step(moving, err);
     if (!status)
@@ -583,6 +670,12 @@ static enum fw_status do_move(struct moving *moving, struct fw_error *err)
         status = close_all(moving, err);
     if (!status)
         status = close_old(moving, err);
+    if (!moving->last && !making->habits->trough) {
+        const size_t count =
+            fw_moves__way_to_water(making->land, moving->to, making->room);
+        for (size_t i = 0; i < count; i++)
+            making->led[making->room[i]] = true;
+    }
     if (!status && moving->left != FW_NONE)
         status = take_down(moving, moving->left, err);
     if (!status && moving->entered != FW_NONE &&
@@ -615,8 +708,7 @@ static enum fw_status make_move(struct fw_moves__making *making, size_t number,
     if (status)
         return status;
     time->moves[time->move_count++] = (struct fw_move){
-        .day = last ? time->stays[number - 1].leave
-                    : time->stays[number].enter,
+        .day = last ? time->stays[number - 1].leave : time->stays[number].enter,
         .stay = last ? FW_NONE : number,
         .field = last ? moving.left : moving.entered,
         .steps = {time->step_count, 0},
@@ -693,16 +785,18 @@ static enum fw_status make_room(struct fw_moves__making *making,
     const struct fw_land *land = making->land;
     making->stands = fw_alloc(land->line_count, sizeof *making->stands);
     making->grazed = fw_alloc(land->cell_count, sizeof *making->grazed);
+    making->led = fw_alloc(land->cell_count, sizeof *making->led);
     making->open_door = fw_alloc(land->door_count, sizeof *making->open_door);
     making->opening_of = fw_alloc(land->door_count, sizeof *making->opening_of);
     making->gate_of = fw_alloc(land->field_count, sizeof *making->gate_of);
     making->left_open = fw_alloc(land->door_count, sizeof *making->left_open);
-    making->to_open =
-        fw_alloc(land->door_count + 2, sizeof *making->to_open);
+    making->to_open = fw_alloc(land->door_count + 2, sizeof *making->to_open);
     making->room = fw_alloc(land->cell_count, sizeof *making->room);
-    if (!making->stands || !making->grazed || !making->open_door ||
-        !making->opening_of || !making->gate_of || !making->left_open ||
-        !making->to_open || !making->room)
+    making->reach = fw_alloc(land->cell_count, sizeof *making->reach);
+    if (!making->stands || !making->grazed || !making->led ||
+        !making->open_door || !making->opening_of || !making->gate_of ||
+        !making->left_open || !making->to_open || !making->room ||
+        !making->reach)
         return fw_fail_memory(err);
     for (size_t d = 0; d < land->door_count; d++)
         making->opening_of[d] = FW_NONE;
@@ -710,7 +804,8 @@ static enum fw_status make_room(struct fw_moves__making *making,
 }
 
 static enum fw_status begin(struct fw_moves__making *making,
-                            const struct fw_time_start *start, struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_error *err)
 {
     const struct fw_land *land = making->land;
     const size_t moves = making->time->stay_count + 1;
@@ -735,7 +830,8 @@ static enum fw_status begin(struct fw_moves__making *making,
         if (land->lines[l].role != FW_LAND_EDGE && start && start->stands &&
             start->stands[l]) {
             making->stands[l] = true;
-            status = stand(making->time, l, (struct fw_time_when){FW_NONE, 0}, err);
+            status =
+                stand(making->time, l, (struct fw_time_when){FW_NONE, 0}, err);
         }
     }
     return status ? status : fw_moves__gates(making, err);
@@ -750,19 +846,21 @@ static void end(struct fw_moves__making *making)
     fw_free(making->down_first);
     fw_free(making->stands);
     fw_free(making->grazed);
+    fw_free(making->led);
     fw_free(making->open_door);
     fw_free(making->opening_of);
     fw_free(making->gate_of);
     fw_free(making->left_open);
     fw_free(making->to_open);
     fw_free(making->room);
+    fw_free(making->reach);
 }
 
 enum fw_status fw_time_make(struct fw_land *land,
                             const struct fw_time_stay *stays, size_t count,
                             const struct fw_habits *habits,
-                            const struct fw_time_start *start, struct fw_time *out,
-                            struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_time *out, struct fw_error *err)
 {
     struct fw_time time = {0};
     struct fw_moves__making making = {

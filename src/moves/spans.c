@@ -13,6 +13,9 @@
 /* A line that would be wound and set again two moves later is left. */
 static const size_t short_gap = 1;
 
+/* To drink they go through in ones and twos: common practice, no source. */
+static const double drink_m = 1.5;
+
 struct bound { /* a line bounds the flock's ground in [on, off) */
     size_t line, on, off;
 };
@@ -33,7 +36,7 @@ struct finding {
     size_t bound_count, bound_capacity;
     size_t *low, *high, *need; /* by line: of all its bounds and of what is tied
                                   to it */
-    bool *holds; /* by line: another line is tied to it */
+    bool *holds;               /* by line: another line is tied to it */
     struct fw_moves__spans *out;
 };
 
@@ -67,34 +70,52 @@ static bool is_common(const struct fw_cell *cell)
     return cell->kind == FW_CELL_LANE || cell->kind == FW_CELL_APRON;
 }
 
-/* Over what is common only: each cell once, until one has the water. */
-size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
-                              double way_m, size_t *out)
+/* Over what is common only, and wide enough; to[] gets each cell once, the one
+ * with the water last. False: none has it. */
+static bool spread_to_water(const struct fw_land *land, size_t index,
+                            size_t *to, size_t *count)
 {
-    const struct fw_cell *cell = &land->cells[index];
-    if (cell->at_water || !land->fields[cell->field].water_given)
-        return 0;
-    size_t count = 0;
-    bool wet = false;
-    for (size_t i = 0; i <= count && !wet; i++) {
-        const size_t from = i == 0 ? index : out[i - 1];
+    *count = 0;
+    for (size_t i = 0; i <= *count; i++) {
+        const size_t from = i == 0 ? index : to[i - 1];
         const struct fw_cell *at = &land->cells[from];
-        for (size_t k = 0; k < at->door_count && !wet; k++) {
+        for (size_t k = 0; k < at->door_count; k++) {
             const size_t door = land->doors_of[at->first_door + k];
-            const size_t to = fw_land_beyond(land, door, from);
-            const double long_m =
-                land->doors[door].to_m - land->doors[door].from_m;
-            bool known = to == index || !is_common(&land->cells[to]) ||
-                         long_m < way_m;
-            for (size_t n = 0; !known && n < count; n++)
-                known = out[n] == to;
+            const size_t cell = fw_land_beyond(land, door, from);
+            bool known = cell == index || !is_common(&land->cells[cell]) ||
+                         fw_moves__door_m(land, door) < drink_m;
+            for (size_t n = 0; !known && n < *count; n++)
+                known = to[n] == cell;
             if (known)
                 continue;
-            out[count++] = to;
-            wet = land->cells[to].at_water;
+            to[(*count)++] = cell;
+            if (land->cells[cell].at_water)
+                return true;
         }
     }
-    return wet ? count : 0;
+    return false;
+}
+
+/* What was found first leads to what was found after it. */
+size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
+                              size_t *out)
+{
+    const struct fw_cell *cell = &land->cells[index];
+    size_t count;
+    if (cell->at_water || !land->fields[cell->field].water_given ||
+        !spread_to_water(land, index, out, &count))
+        return 0;
+    size_t kept = 1; /* from the water back, at the end of out[] */
+    while (fw_moves__shared_door(land, index, out[count - kept], 0) ==
+           FW_NONE) {
+        size_t k = 0;
+        while (fw_moves__shared_door(land, out[k], out[count - kept], 0) ==
+               FW_NONE)
+            k++;
+        out[count - ++kept] = out[k];
+    }
+    memmove(out, out + count - kept, kept * sizeof *out);
+    return kept;
 }
 
 static void toggle(struct finding *finding, size_t index)
@@ -154,8 +175,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
         have(finding, stays[stay - 1].cell);
     if (!habits->trough) {
         size_t *way = finding->extra + finding->extra_count;
-        const size_t count = fw_moves__way_to_water(finding->land, cell,
-                                                    habits->way_m, way);
+        const size_t count = fw_moves__way_to_water(finding->land, cell, way);
         for (size_t i = 0; i < count; i++) {
             const size_t common = way[i]; /* have() writes where it is read */
             have(finding, common);
@@ -173,8 +193,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     return status;
 }
 
-static enum fw_status find_bounds(struct finding *finding,
-                                  struct fw_error *err)
+static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
     const struct fw_land_field *field = &land->fields[finding->visit.field];
@@ -221,8 +240,8 @@ static void hold_ends(struct finding *finding)
     size_t deepest = 0;
     for (size_t l = field->first_line;
          l < field->first_line + field->line_count; l++)
-        deepest = land->lines[l].depth > deepest ? land->lines[l].depth
-                                                 : deepest;
+        deepest =
+            land->lines[l].depth > deepest ? land->lines[l].depth : deepest;
     for (size_t depth = deepest; depth > 0; depth--)
         for (size_t l = field->first_line;
              l < field->first_line + field->line_count; l++) {
@@ -244,22 +263,21 @@ static void hold_ends(struct finding *finding)
         }
 }
 
-static enum fw_status add_span(struct finding *finding, size_t line,
-                               size_t low, size_t high, size_t need,
-                               bool first, struct fw_error *err)
+static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
+                               size_t high, size_t need, bool first,
+                               struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
-    const enum fw_status status =
-        fw_array_reserve(&out->items, &out->capacity, out->count + 1,
-                         sizeof *out->items, err);
+    const enum fw_status status = fw_array_reserve(
+        &out->items, &out->capacity, out->count + 1, sizeof *out->items, err);
     if (status)
         return status;
     const bool ahead =
         !finding->habits->set_first && low > finding->visit.first;
     const bool before = first && stood(finding, line);
-    out->items[out->count++] = (struct fw_moves__span){
-        line, before ? FW_NONE : low - ahead, high,
-        before ? finding->visit.first : need};
+    out->items[out->count++] =
+        (struct fw_moves__span){line, before ? FW_NONE : low - ahead, high,
+                                before ? finding->visit.first : need};
     return FW_OK;
 }
 
@@ -402,10 +420,8 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                               .habits = habits,
                               .start = start,
                               .out = out};
-    enum fw_status status =
-        make_room(&finding) ? FW_OK : fw_fail_memory(err);
-    for (size_t k = 0; !status && k < time->stay_count;
-         k = finding.visit.end) {
+    enum fw_status status = make_room(&finding) ? FW_OK : fw_fail_memory(err);
+    for (size_t k = 0; !status && k < time->stay_count; k = finding.visit.end) {
         finding.visit = fw_moves__visit_at(land, time, k);
         status = find_bounds(&finding, err);
         if (!status)

@@ -12,6 +12,28 @@
 /* A step on ungrazed ground counts, however short. */
 static const double any_step_m = 1e-3;
 
+double fw_moves__door_m(const struct fw_land *land, size_t door)
+{
+    return land->doors[door].to_m - land->doors[door].from_m;
+}
+
+size_t fw_moves__shared_door(const struct fw_land *land, size_t from, size_t to,
+                             double least_m)
+{
+    const double same_m = 1e-6;
+    const struct fw_cell *cell = &land->cells[from];
+    size_t best = FW_NONE;
+    for (size_t i = 0; i < cell->door_count; i++) {
+        const size_t door = land->doors_of[cell->first_door + i];
+        if (fw_land_beyond(land, door, from) == to &&
+            fw_moves__door_m(land, door) >= least_m - same_m &&
+            (best == FW_NONE || fw_moves__door_m(land, door) >
+                                    fw_moves__door_m(land, best) + same_m))
+            best = door;
+    }
+    return best;
+}
+
 struct cost {
     double over_m; /* of ungrazed ground */
     size_t narrow, openings;
@@ -64,16 +86,16 @@ static struct fw_point door_place(const struct fw_moves__walk *walk,
     const struct fw_land *land = walk->land;
     const struct fw_door *of = &land->doors[door];
     if (walk->stands[of->line])
-        return fw_land_along(land, of->line,
-                             fmin(of->from_m + opening_m / 2,
-                                  (of->from_m + of->to_m) / 2));
+        return fw_land_along(
+            land, of->line,
+            fmin(of->from_m + opening_m / 2, (of->from_m + of->to_m) / 2));
     const struct fw_point a = fw_land_along(land, of->line, of->from_m);
     const struct fw_point b = fw_land_along(land, of->line, of->to_m);
     const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
     const double square = x * x + y * y;
-    double t = square > 0 ? ((from.x_m - a.x_m) * x + (from.y_m - a.y_m) * y) /
-                                square
-                          : 0;
+    double t = square > 0
+                   ? ((from.x_m - a.x_m) * x + (from.y_m - a.y_m) * y) / square
+                   : 0;
     t = fmin(1, fmax(0, t));
     return (struct fw_point){a.x_m + t * x, a.y_m + t * y};
 }
@@ -132,7 +154,8 @@ static size_t next_of(const struct search *search)
 static struct fw_point middle_of(const struct fw_land *land, size_t cell)
 {
     const size_t ring = land->cells[cell].first_ring;
-    const size_t first = land->ring_start[ring], end = land->ring_start[ring + 1];
+    const size_t first = land->ring_start[ring],
+                 end = land->ring_start[ring + 1];
     struct fw_point sum = {0, 0};
     for (size_t i = first; i < end; i++) {
         sum.x_m += land->ring_points[i].x_m / (double)(end - first);
@@ -156,15 +179,15 @@ static void begin(const struct search *search)
     for (size_t k = 0; k < fw_land_cell_count(land, search->field); k++) {
         const size_t cell = fw_land_cell(land, search->field, k);
         if (land->cells[cell].at_gate)
-            search->reaches[k] = (struct reach){
-                .known = true,
-                .cost = {.over_m = is_free(search->walk, cell) ||
-                                           cell == search->to
-                                       ? 0
-                                       : any_step_m},
-                .at = gate,
-                .before = FW_NONE,
-                .door = FW_NONE};
+            search->reaches[k] =
+                (struct reach){.known = true,
+                               .cost = {.over_m = is_free(search->walk, cell) ||
+                                                          cell == search->to
+                                                      ? 0
+                                                      : any_step_m},
+                               .at = gate,
+                               .before = FW_NONE,
+                               .door = FW_NONE};
     }
 }
 
@@ -175,8 +198,7 @@ static bool is_there(const struct search *search, size_t cell)
 }
 
 static enum fw_status take_way(const struct search *search, size_t end,
-                               struct fw_moves__way *out,
-                               struct fw_error *err)
+                               struct fw_moves__way *out, struct fw_error *err)
 {
     size_t count = 0;
     for (size_t c = end; reach_of(search, c)->before != FW_NONE;
@@ -212,13 +234,14 @@ enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
                                   struct fw_error *err)
 {
     struct search search = {walk, walk->land, field, from, to, NULL};
-    search.reaches = fw_alloc(fw_land_cell_count(walk->land, field),
-                              sizeof *search.reaches);
+    search.reaches =
+        fw_alloc(fw_land_cell_count(walk->land, field), sizeof *search.reaches);
     enum fw_status status = search.reaches ? FW_OK : fw_fail_memory(err);
     *out = (struct fw_moves__way){0};
     if (!status)
         begin(&search);
-    for (size_t c; !status && !out->found && (c = next_of(&search)) != FW_NONE;) {
+    for (size_t c;
+         !status && !out->found && (c = next_of(&search)) != FW_NONE;) {
         reach_of(&search, c)->done = true;
         if (is_there(&search, c))
             status = take_way(&search, c, out, err);
