@@ -106,11 +106,11 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
         !spread_to_water(land, index, out, &count))
         return 0;
     size_t kept = 1; /* from the water back, at the end of out[] */
-    while (fw_moves__shared_door(land, index, out[count - kept], 0) ==
+    while (fw_moves__shared_door(land, index, out[count - kept], drink_m) ==
            FW_NONE) {
         size_t k = 0;
-        while (fw_moves__shared_door(land, out[k], out[count - kept], 0) ==
-               FW_NONE)
+        while (fw_moves__shared_door(land, out[k], out[count - kept],
+                                     drink_m) == FW_NONE)
             k++;
         out[count - ++kept] = out[k];
     }
