@@ -64,7 +64,8 @@ struct fw_land_line {
     size_t first, count; /* in fw_land.line_points */
     double length_m;
     size_t host[2];         /* the line that holds its first and its last end;
-                               FW_NONE: the ground's edge does, or nothing */
+                               FW_NONE: the ground's edge does, or an anchor.
+                               Never in a ring: there one end has an anchor */
     enum fw_feeds feeds[2]; /* where an edge holds it */
     size_t depth;           /* 0: no line holds it; else one more than those */
     size_t first_door, door_count; /* in fw_land.doors */
@@ -117,7 +118,7 @@ struct fw_land_map {
     const struct fw_point *points;
     size_t point_count;
     const size_t *ring_vertices, *ring_start;
-    const size_t *cell_ring; /* cell_count + 1: the first ring of each */
+    const size_t *cell_ring;        /* cell_count + 1: the first ring of each */
     const enum fw_cell_kind *kinds; /* paddocks come first */
     size_t cell_count;
     const struct fw_land_map_line *lines;

@@ -25,9 +25,9 @@ extern "C" {
 
 struct fw_time_stay {
     size_t cell;
-    int enter, leave;  /* days; leave is the day of the next move */
-    double target_kg;  /* what the cell is to give them */
-    double left_kg;    /* what was left, when told; else NaN */
+    int enter, leave; /* days; leave is the day of the next move */
+    double target_kg; /* what the cell is to give them */
+    double left_kg;   /* what was left, when told; else NaN */
 };
 
 /* How a person works, and what the sheep need. */
@@ -98,7 +98,7 @@ enum fw_step_kind {
 struct fw_step {
     enum fw_step_kind kind;
     size_t field;
-    size_t opening;      /* to open or close; else FW_NONE */
+    size_t opening;       /* to open or close; else FW_NONE */
     struct fw_list lines; /* set, hooked, read, taken down */
     struct fw_list dead;  /* OPEN: other lines that bound the flock's ground and
                              are dead meanwhile */
@@ -117,11 +117,11 @@ enum fw_opening_kind {
 struct fw_opening {
     enum fw_opening_kind kind;
     size_t field;
-    size_t line;        /* FW_NONE: the gate */
-    size_t door;        /* while a time is made */
-    size_t from, to;    /* cells; FW_NONE: outside */
-    size_t move;        /* of its first use; FW_NONE: a gate, at any */
-    double at_m;        /* along the line from A to its middle */
+    size_t line;     /* FW_NONE: the gate */
+    size_t door;     /* while a time is made */
+    size_t from, to; /* cells; FW_NONE: outside */
+    size_t move;     /* of its first use; FW_NONE: a gate, at any */
+    double at_m;     /* along the line from A to its middle */
     double width_m;
     double room_m; /* free on its shallower side, as far as was looked */
     struct fw_point place; /* the middle */
@@ -129,7 +129,7 @@ struct fw_opening {
 
 struct fw_move {
     int day;
-    size_t stay; /* that it leads into; FW_NONE: out of the last field */
+    size_t stay;  /* that it leads into; FW_NONE: out of the last field */
     size_t field; /* that is entered; of the last move, that is left */
     struct fw_list steps; /* in fw_time.steps */
     size_t later;   /* step with which the second visit begins, or FW_NONE */
@@ -161,8 +161,7 @@ struct fw_time {
  * before it has ended, or in a cell that there is not. */
 FW_API enum fw_status fw_time_make(struct fw_land *land,
                                    const struct fw_time_stay *stays,
-                                   size_t count,
-                                   const struct fw_habits *habits,
+                                   size_t count, const struct fw_habits *habits,
                                    const struct fw_time_start *start,
                                    struct fw_time *out, struct fw_error *err);
 FW_API void fw_time_release(struct fw_time *time);
@@ -196,19 +195,23 @@ FW_API void fw_time_shift(struct fw_time *time, int days);
 struct fw_replay {
     const struct fw_land *land;
     const struct fw_time *time;
-    bool *stands;   /* by line; edges always do */
-    bool *open;     /* by opening */
+    bool *stands;                 /* by line; edges always do */
+    bool *open;                   /* by opening */
+    size_t *opened, opened_count; /* those that are open */
     unsigned char *open_door; /* by door: how many openings in it are open */
-    size_t *door_of; /* by opening; FW_NONE: a gate */
-    bool *grazed;   /* by cell: entered, or grazed before */
-    bool *ground;   /* by cell: what the flock has now */
-    size_t *list;   /* the cells that the flock has */
+    size_t *door_of;          /* by opening; FW_NONE: a gate */
+    bool *grazed; /* by cell: entered, or grazed before; no more when they come
+                     into its field anew and it is to be grazed again */
+    bool *ground; /* by cell: what the flock has now */
+    size_t *list; /* the cells that the flock has */
     size_t list_count;
-    size_t field;   /* where they are; FW_NONE: outside */
-    size_t cell;    /* where they are; FW_NONE: outside */
+    size_t wet;        /* how many of them have the water */
+    size_t field;      /* where they are; FW_NONE: outside */
+    size_t cell;       /* where they are; FW_NONE: outside */
     size_t move, step; /* next */
     unsigned long key;
-    bool stale;     /* `ground` has to be found anew */
+    unsigned long found; /* how often the list was begun anew */
+    bool stale;          /* `ground` has to be found anew */
 };
 
 FW_API enum fw_status fw_replay_begin(const struct fw_land *land,
@@ -253,9 +256,9 @@ enum fw_fault_of_time {
 struct fw_time_sums {
     int reels, posts; /* the most that stands at once */
     double wire_m;
-    double line_m;      /* of what stands at once, the most */
-    int joints;         /* handles in mid-line that are there at once, most */
-    int night_reels;    /* the most over a night */
+    double line_m;   /* of what stands at once, the most */
+    int joints;      /* handles in mid-line that are there at once, most */
+    int night_reels; /* the most over a night */
     double minutes, passes; /* of all moves together */
     double days;            /* in the stays, in all */
     size_t faults[FW_TIME_FAULTS];
@@ -266,12 +269,10 @@ struct fw_time_sums {
 
 /* Refused outright is a plan with FW_TIME_LOOSE or FW_TIME_UNTIED. Fills the
  * minutes of time->moves too. */
-FW_API enum fw_status fw_time_judge(const struct fw_land *land,
-                                    struct fw_time *time,
-                                    const struct fw_habits *habits,
-                                    const struct fw_time_start *start,
-                                    struct fw_time_sums *out,
-                                    struct fw_error *err);
+FW_API enum fw_status
+fw_time_judge(const struct fw_land *land, struct fw_time *time,
+              const struct fw_habits *habits, const struct fw_time_start *start,
+              struct fw_time_sums *out, struct fw_error *err);
 
 /* Is the line hooked on to something live at its end A, as far as is told?
  * FW_FEEDS_PERHAPS: nobody said whether that edge is live. */

@@ -137,8 +137,8 @@ static void begin_move(struct judging *judging)
 {
     judging->move = &judging->time->moves[judging->replay.move];
     judging->move->minutes = judging->move->passes = 0;
-    judging->placed = home_of(
-        judging->land, judging->move->field, &judging->at);
+    judging->placed =
+        home_of(judging->land, judging->move->field, &judging->at);
     judging->crosses = false;
     for (size_t i = 0; i < judging->move->steps.count; i++)
         judging->crosses |=
@@ -237,8 +237,8 @@ static void look_at_way(struct judging *judging, const struct fw_step *step)
 
 static void look(struct judging *judging, const struct fw_step *step)
 {
-    const bool last = judging->replay.step >= judging->move->steps.first +
-                                                  judging->move->steps.count;
+    const bool last = judging->replay.step >=
+                      judging->move->steps.first + judging->move->steps.count;
     look_at_way(judging, step);
     if (step->kind == FW_STEP_SET || step->kind == FW_STEP_TAKE_DOWN) {
         look_at_ties(judging, step);
@@ -269,14 +269,15 @@ static void end_move(struct judging *judging)
 }
 
 static enum fw_status begin(struct judging *judging,
-                            const struct fw_time_start *start, struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_error *err)
 {
     const struct fw_land *land = judging->land;
     judging->joints = fw_alloc(land->line_count, sizeof *judging->joints);
     if (!judging->joints)
         return fw_fail_memory(err);
-    const enum fw_status status = fw_replay_begin(
-        land, judging->time, start, &judging->replay, err);
+    const enum fw_status status =
+        fw_replay_begin(land, judging->time, start, &judging->replay, err);
     if (status)
         return status;
     for (size_t i = 0; i < judging->time->opening_count; i++)

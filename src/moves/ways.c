@@ -12,28 +12,6 @@
 /* A step on ungrazed ground counts, however short. */
 static const double any_step_m = 1e-3;
 
-double fw_moves__door_m(const struct fw_land *land, size_t door)
-{
-    return land->doors[door].to_m - land->doors[door].from_m;
-}
-
-size_t fw_moves__shared_door(const struct fw_land *land, size_t from, size_t to,
-                             double least_m)
-{
-    const double same_m = 1e-6;
-    const struct fw_cell *cell = &land->cells[from];
-    size_t best = FW_NONE;
-    for (size_t i = 0; i < cell->door_count; i++) {
-        const size_t door = land->doors_of[cell->first_door + i];
-        if (fw_land_beyond(land, door, from) == to &&
-            fw_moves__door_m(land, door) >= least_m - same_m &&
-            (best == FW_NONE || fw_moves__door_m(land, door) >
-                                    fw_moves__door_m(land, best) + same_m))
-            best = door;
-    }
-    return best;
-}
-
 struct cost {
     double over_m; /* of ungrazed ground */
     size_t narrow, openings;
@@ -53,6 +31,8 @@ struct search {
     const struct fw_land *land;
     size_t field, from, to;
     struct reach *reaches; /* of the field's cells */
+    size_t last;           /* the best cell to end in as far as is known */
+    struct cost cost;      /* of the whole way there */
 };
 
 static struct reach *reach_of(const struct search *search, size_t cell)
@@ -106,6 +86,11 @@ static bool is_free(const struct fw_moves__walk *walk, size_t cell)
            walk->grazed[cell];
 }
 
+static bool is_shut(const struct fw_moves__walk *walk, size_t door)
+{
+    return walk->stands[walk->land->doors[door].line] && !walk->open_door[door];
+}
+
 static void step_on(const struct search *search, size_t from)
 {
     const struct fw_moves__walk *walk = search->walk;
@@ -125,7 +110,10 @@ static void step_on(const struct search *search, size_t from)
         const double way_m = apart_m(here->at, at);
         cost.way_m += way_m;
         cost.over_m += is_free(walk, from) ? 0 : way_m;
-        cost.openings += walk->stands[of->line] && !walk->open_door[door];
+        cost.openings += is_shut(walk, door);
+        if (to == search->to && walk->water_door != FW_NONE &&
+            walk->water_door != door)
+            cost.openings += is_shut(walk, walk->water_door);
         cost.narrow += of->to_m - of->from_m < walk->way_m - slack_m;
         if (!is_free(walk, to) && to != search->to)
             cost.over_m += any_step_m;
@@ -191,23 +179,54 @@ static void begin(const struct search *search)
     }
 }
 
-static bool is_there(const struct search *search, size_t cell)
+/* A way out goes on to the gate from where the last cell is entered. */
+static void try_end(struct search *search, size_t cell)
 {
-    return search->to == FW_NONE ? search->land->cells[cell].at_gate
-                                 : cell == search->to;
+    const struct reach *reach = reach_of(search, cell);
+    struct cost cost = reach->cost;
+    if (search->to == FW_NONE ? !search->land->cells[cell].at_gate
+                              : cell != search->to)
+        return;
+    if (search->to == FW_NONE) {
+        const double way_m =
+            apart_m(reach->at, search->land->fields[search->field].gate);
+        cost.way_m += way_m;
+        cost.over_m += is_free(search->walk, cell) ? 0 : way_m;
+    }
+    if (search->last != FW_NONE && !is_less(&cost, &search->cost))
+        return;
+    search->last = cell;
+    search->cost = cost;
 }
 
-static enum fw_status take_way(const struct search *search, size_t end,
+/* Cells from the nearest on, until none is nearer than the end. */
+static void go_through(struct search *search)
+{
+    for (;;) {
+        const size_t cell = next_of(search);
+        if (cell == FW_NONE ||
+            (search->last != FW_NONE &&
+             !is_less(&reach_of(search, cell)->cost, &search->cost)))
+            return;
+        reach_of(search, cell)->done = true;
+        try_end(search, cell);
+        if (cell != search->to)
+            step_on(search, cell);
+    }
+}
+
+static enum fw_status take_way(const struct search *search,
                                struct fw_moves__way *out, struct fw_error *err)
 {
+    const size_t end = search->last;
     size_t count = 0;
     for (size_t c = end; reach_of(search, c)->before != FW_NONE;
          c = reach_of(search, c)->before)
         count++;
     out->found = true;
     out->door_count = count;
-    out->over_m = reach_of(search, end)->cost.over_m;
-    out->way_m = reach_of(search, end)->cost.way_m;
+    out->over_m = search->cost.over_m;
+    out->way_m = search->cost.way_m;
     out->doors = fw_alloc(count, sizeof *out->doors);
     out->cells = fw_alloc(count + 1, sizeof *out->cells);
     if (!out->doors || !out->cells)
@@ -218,7 +237,7 @@ static enum fw_status take_way(const struct search *search, size_t end,
         out->doors[--n] = reach_of(search, cell)->door;
         out->cells[n + 1] = cell; /* for a while all that it goes over */
     }
-    out->cells[0] = cell;
+    out->first = out->cells[0] = cell;
     for (size_t i = 0; i <= count; i++)
         if (!is_free(search->walk, out->cells[i]) &&
             out->cells[i] != search->to && out->cells[i] != search->from)
@@ -233,21 +252,21 @@ enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
                                   struct fw_moves__way *out,
                                   struct fw_error *err)
 {
-    struct search search = {walk, walk->land, field, from, to, NULL};
+    struct search search = {.walk = walk,
+                            .land = walk->land,
+                            .field = field,
+                            .from = from,
+                            .to = to,
+                            .last = FW_NONE};
     search.reaches =
         fw_alloc(fw_land_cell_count(walk->land, field), sizeof *search.reaches);
-    enum fw_status status = search.reaches ? FW_OK : fw_fail_memory(err);
+    if (!search.reaches)
+        return fw_fail_memory(err);
     *out = (struct fw_moves__way){0};
-    if (!status)
-        begin(&search);
-    for (size_t c;
-         !status && !out->found && (c = next_of(&search)) != FW_NONE;) {
-        reach_of(&search, c)->done = true;
-        if (is_there(&search, c))
-            status = take_way(&search, c, out, err);
-        else
-            step_on(&search, c);
-    }
+    begin(&search);
+    go_through(&search);
+    const enum fw_status status =
+        search.last == FW_NONE ? FW_OK : take_way(&search, out, err);
     fw_free(search.reaches);
     if (status)
         fw_moves__way_release(out);

@@ -87,8 +87,8 @@ static GEOSGeometry *fence_of(const struct yard *yard, size_t index)
         GEOSGeometry *middle = GEOSGeom_createPointFromXY_r(
             yard->geos, plan->gates[g].place.plane.x_m,
             plan->gates[g].place.plane.y_m);
-        GEOSGeometry *round = GEOSBuffer_r(
-            yard->geos, middle, plan->gates[g].width_m / 2 * 0.9, 8);
+        GEOSGeometry *round = GEOSBuffer_r(yard->geos, middle,
+                                           plan->gates[g].width_m / 2 * 0.9, 8);
         GEOSGeometry *rest = GEOSDifference_r(yard->geos, line, round);
         GEOSGeom_destroy_r(yard->geos, line);
         GEOSGeom_destroy_r(yard->geos, round);
@@ -212,11 +212,16 @@ static void take_step(struct yard *yard, const struct fw_step *step,
         break;
     case FW_STEP_OPEN:
         assert_true(at->hot); /* next is hot before another is touched */
-        assert_false(at->through);
         if (in_line) {
             assert_true(yard->standing[plan->gates[gate].fence]);
-            at->lines_opened++;
+            at->lines_opened += !at->through;
         }
+        if (at->through) /* only on to the water, from where they are */
+            assert_true(
+                in_line &&
+                plan->time.openings[gate].to >= plan->paddock_count &&
+                (plan->time.openings[gate].from == at->to ||
+                 plan->time.openings[gate].from >= plan->paddock_count));
         assert_false(yard->gap[gate]);
         yard->gap[gate] = at->opened = true;
         break;
