@@ -66,8 +66,9 @@ static void flock(struct fw_text *text, const struct fw_plan *plan)
         &words, " eat %s dry matter a day, %s a head (%s).",
         fw_report__mass(sums->demand_kg_day, plan->units, demand),
         fw_report__mass(sums->demand_kg_day / sums->head, plan->units, each),
-        strcmp(plan->intake_source, "given") == 0 ? "as given"
-                                                  : "by the table");
+        plan->intake_source && strcmp(plan->intake_source, "given") == 0
+            ? "as given"
+            : "by the table");
     line(text, "Flock", &words);
 }
 
@@ -388,7 +389,8 @@ static void power(struct fw_text *text, const struct fw_plan *plan)
         "energizer of %s J (%s); %d earth rod%s; a tester should read %s kV "
         "or more at every far end, and a sheep should feel %s kV.",
         fw_report__number(energizer->joules, joules),
-        energizer->given ? "the farm's own" : energizer->rule_source,
+        energizer->given ? "the farm's own"
+                         : fw_report__source(energizer->rule_source),
         energizer->rods, energizer->rods == 1 ? "" : "s",
         fw_report__number(energizer->open_v / 1000, open),
         fw_report__number(energizer->touched_v / 1000, touched));

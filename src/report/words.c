@@ -116,6 +116,11 @@ const char *fw_report__compass(double bearing_deg)
     return names[(int)floor(fmod(bearing_deg + 22.5, 360) / 45) % 8];
 }
 
+const char *fw_report__source(const char *source)
+{
+    return source ? source : "the plan";
+}
+
 void fw_report__heading(struct fw_text *text, bool colour, const char *words)
 {
     fw_text_addf(text, colour ? "\033[1m%s\033[0m\n" : "%s\n", words);

@@ -27,6 +27,9 @@ const char *fw_report__day(int day, bool with_year, char text[FW_WORDS]);
 /* "north-east" of a bearing. */
 const char *fw_report__compass(double bearing_deg);
 
+/* Where a figure is from; a plan that was read may not tell. */
+const char *fw_report__source(const char *source);
+
 /* Bold and red for what is dangerous, bold for headings; nothing without
  * colour. */
 void fw_report__heading(struct fw_text *text, bool colour, const char *words);
