@@ -89,6 +89,7 @@ struct fw_moves__way {
     size_t door_count;
     size_t *cells; /* ungrazed ones that are crossed */
     size_t cell_count;
+    size_t start; /* the cell in which it begins */
     double over_m, way_m;
     bool found;
 };

@@ -269,19 +269,15 @@ static void plan_gate(const struct moving *moving, size_t field)
 
 /* The doors of a way that are shut. */
 static enum fw_status plan_doors(const struct moving *moving,
-                                 const struct fw_moves__way *way, size_t from,
-                                 size_t to, struct fw_error *err)
+                                 const struct fw_moves__way *way,
+                                 struct fw_error *err)
 {
     struct fw_moves__making *making = moving->making;
     const struct fw_land *land = making->land;
     enum fw_status status = FW_OK;
-    size_t cell = from;
+    size_t cell = way->start;
     for (size_t i = 0; !status && i < way->door_count; i++) {
         const size_t door = way->doors[i];
-        if (cell == FW_NONE) /* which side they come from does not matter */
-            cell = i + 1 == way->door_count && to != FW_NONE
-                       ? fw_land_beyond(land, door, to)
-                       : land->doors[door].a;
         const size_t beyond = fw_land_beyond(land, door, cell);
         size_t opening;
         if (making->stands[land->doors[door].line] &&
@@ -319,7 +315,8 @@ static size_t shared_door(const struct fw_land *land, size_t from, size_t to)
     return best;
 }
 
-static enum fw_status go_straight(size_t door, struct fw_moves__way *way,
+static enum fw_status go_straight(size_t from, size_t door,
+                                  struct fw_moves__way *way,
                                   struct fw_error *err)
 {
     way->doors = fw_alloc(1, sizeof *way->doors);
@@ -327,6 +324,7 @@ static enum fw_status go_straight(size_t door, struct fw_moves__way *way,
         return fw_fail_memory(err);
     way->doors[0] = door;
     way->door_count = 1;
+    way->start = from;
     way->found = true;
     return FW_OK;
 }
@@ -347,7 +345,7 @@ static enum fw_status find_ways(struct moving *moving, struct fw_error *err)
         moving->over_grazed = true;
         if (door != FW_NONE &&
             door_m(land, door) >= making->habits->way_m - 1e-6)
-            return go_straight(door, &moving->out, err);
+            return go_straight(moving->from, door, &moving->out, err);
         const enum fw_status status = fw_moves__find_way(
             &walk, moving->left, moving->from, moving->to, &moving->out, err);
         moving->over_grazed = moving->out.over_m <= 0;
@@ -369,15 +367,13 @@ static enum fw_status plan_openings(struct moving *moving,
 {
     const bool through_gates = moving->left != moving->entered;
     moving->making->to_open_count = 0;
-    enum fw_status status =
-        plan_doors(moving, &moving->out, moving->from,
-                   through_gates ? FW_NONE : moving->to, err);
+    enum fw_status status = plan_doors(moving, &moving->out, err);
     if (through_gates && moving->left != FW_NONE)
         plan_gate(moving, moving->left);
     if (through_gates && moving->entered != FW_NONE)
         plan_gate(moving, moving->entered);
     return status ? status
-                  : plan_doors(moving, &moving->in, FW_NONE, moving->to, err);
+                  : plan_doors(moving, &moving->in, err);
 }
 
 static bool is_walked(const struct moving *moving)

@@ -196,7 +196,7 @@ static enum fw_status take_way(const struct search *search, size_t end,
         out->doors[--n] = reach_of(search, cell)->door;
         out->cells[n + 1] = cell; /* for a while all that it goes over */
     }
-    out->cells[0] = cell;
+    out->cells[0] = out->start = cell;
     for (size_t i = 0; i <= count; i++)
         if (!is_free(search->walk, out->cells[i]) &&
             out->cells[i] != search->to && out->cells[i] != search->from)

@@ -7,6 +7,7 @@
 
 #include <foldwright/land.h>
 #include <foldwright/plan.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct places_off {
@@ -95,6 +96,14 @@ static inline void look_at_openings(const struct fw_plan *plan,
                   from_edge_m(land, cells[k], at, &inside) <= on_line_m;
         off->opening_count++;
         off->openings += !on;
+        if (!on && getenv("FW_TELL"))
+            print_message(
+                "# %s: %s, fence %.2g m, cells %.2g and %.2g m\n",
+                plan->fields[gate->field].layout, gate->id, least_m,
+                cells[0] == FW_NONE ? -1
+                                    : from_edge_m(land, cells[0], at, &inside),
+                cells[1] == FW_NONE ? -1
+                                    : from_edge_m(land, cells[1], at, &inside));
     }
 }
 
