@@ -79,6 +79,7 @@ struct fw_door {
 };
 
 struct fw_land_field {
+    struct fw_point origin; /* of its plane, in that of the first field */
     bool gate_given, water_given, park_given, come_given;
     struct fw_point gate, water, park;
     struct fw_point come; /* from where a person comes to hook on: the
@@ -123,6 +124,8 @@ struct fw_land_map {
     const struct fw_land_map_line *lines;
     size_t line_count;
     const struct fw_point *gate, *water, *park, *come; /* NULL: not told */
+    struct fw_point origin; /* of the plane of all these points, in that of the
+                               first field */
 };
 
 /* Arrays are copied. Release the land when done; {0} is an empty one. */

@@ -19,7 +19,7 @@ struct judging {
     double wire_m, line_m;
     /* Where the person is. */
     bool placed;
-    struct fw_point at;
+    struct fw_point at; /* in the first field's plane, wherever that is */
     struct fw_move *move;
     bool crosses; /* this move leads over ungrazed ground, and says so */
 };
@@ -37,13 +37,29 @@ static double apart_m(struct fw_point a, struct fw_point b)
     return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
-static void go_to(struct judging *judging, struct fw_point to)
+/* Each field has a plane of its own, and people walk from field to field. They
+ * are turned against each other by some hundredths of a degree. */
+static void stand_at(struct judging *judging, size_t field, struct fw_point at)
 {
-    if (judging->placed)
-        judging->move->minutes +=
-            apart_m(judging->at, to) / judging->habits->walk_m_min;
+    const struct fw_point origin = judging->land->fields[field].origin;
+    judging->at = (struct fw_point){at.x_m + origin.x_m, at.y_m + origin.y_m};
     judging->placed = true;
-    judging->at = to;
+}
+
+static void go_to(struct judging *judging, size_t field, struct fw_point to)
+{
+    const struct fw_point from = judging->at;
+    const bool placed = judging->placed;
+    stand_at(judging, field, to);
+    if (placed)
+        judging->move->minutes +=
+            apart_m(from, judging->at) / judging->habits->walk_m_min;
+}
+
+static void go_to_opening(struct judging *judging, size_t index)
+{
+    const struct fw_opening *opening = &judging->time->openings[index];
+    go_to(judging, opening->field, opening->place);
 }
 
 static bool home_of(const struct fw_land *land, size_t field,
@@ -58,7 +74,7 @@ static void go_home(struct judging *judging, size_t field)
 {
     struct fw_point home;
     if (home_of(judging->land, field, &home))
-        go_to(judging, home);
+        go_to(judging, field, home);
 }
 
 static struct fw_point end_of(const struct fw_land *land, size_t line,
@@ -77,14 +93,15 @@ static void work_on(struct judging *judging, const struct fw_step *step)
     for (size_t i = 0; i < step->lines.count; i++) {
         const size_t line = judging->time->items[step->lines.first + i];
         const struct fw_land_work *work = &land->lines[line].work;
-        go_to(judging, end_of(land, line, step->kind == FW_STEP_READ));
+        const size_t field = land->lines[line].field;
+        go_to(judging, field, end_of(land, line, step->kind == FW_STEP_READ));
         if (step->kind == FW_STEP_SET) {
             move->minutes += work->set_min;
             move->passes += work->set_passes;
         } else if (step->kind == FW_STEP_TAKE_DOWN) {
             move->minutes += work->down_min;
             move->passes += work->down_passes;
-            judging->at = end_of(land, line, true);
+            stand_at(judging, field, end_of(land, line, true));
         }
     }
 }
@@ -92,14 +109,16 @@ static void work_on(struct judging *judging, const struct fw_step *step)
 /* The paddock that they left is walked to its far end and back. */
 static void walk_out(struct judging *judging)
 {
+    const struct fw_land *land = judging->land;
     const size_t stay = judging->move->stay;
     if (stay == FW_NONE || stay == 0 || !judging->placed)
         return;
+    const size_t cell = judging->time->stays[stay - 1].cell;
+    const struct fw_point origin = land->fields[land->cells[cell].field].origin;
+    const struct fw_point from = {judging->at.x_m - origin.x_m,
+                                  judging->at.y_m - origin.y_m};
     judging->move->minutes +=
-        2 *
-        fw_land_far_m(judging->land, judging->time->stays[stay - 1].cell,
-                      judging->at) /
-        judging->habits->walk_m_min;
+        2 * fw_land_far_m(land, cell, from) / judging->habits->walk_m_min;
 }
 
 static void walk(struct judging *judging, const struct fw_step *step)
@@ -116,14 +135,13 @@ static void walk(struct judging *judging, const struct fw_step *step)
     case FW_STEP_OPEN:
     case FW_STEP_CLOSE:
     case FW_STEP_BRIDGE:
-        go_to(judging, judging->time->openings[step->opening].place);
+        go_to_opening(judging, step->opening);
         if (judging->time->openings[step->opening].line != FW_NONE)
             judging->move->minutes += judging->habits->end_min;
         break;
     case FW_STEP_WALK:
         if (judging->move->opening != FW_NONE)
-            go_to(judging,
-                  judging->time->openings[judging->move->opening].place);
+            go_to_opening(judging, judging->move->opening);
         break;
     case FW_STEP_LATER:
         walk_out(judging);
@@ -137,8 +155,10 @@ static void begin_move(struct judging *judging)
 {
     judging->move = &judging->time->moves[judging->replay.move];
     judging->move->minutes = judging->move->passes = 0;
-    judging->placed = home_of(
-        judging->land, judging->move->field, &judging->at);
+    struct fw_point home;
+    judging->placed = false;
+    if (home_of(judging->land, judging->move->field, &home))
+        stand_at(judging, judging->move->field, home);
     judging->crosses = false;
     for (size_t i = 0; i < judging->move->steps.count; i++)
         judging->crosses |=
