@@ -25,11 +25,23 @@ struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
                                           const struct fw_time *time,
                                           size_t stay);
 
+/* A line that has to stand for the move into a stay, though it does not bound
+ * the flock's ground in it. */
+struct fw_moves__guard {
+    size_t line, stay;
+};
+
+struct fw_moves__guards {
+    struct fw_moves__guard *items; /* by stay in each round */
+    size_t count, capacity;
+};
+
 /* spans.c */
 enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
                                     const struct fw_time_start *start,
+                                    const struct fw_moves__guards *guards,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
 
@@ -63,7 +75,13 @@ struct fw_moves__making {
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
     size_t *room; /* for some cells */
+    bool *seen;   /* by cell */
+    struct fw_moves__guards *guards;
 };
+
+/* guards.c: of a move from cell to cell, when it is known what it opens. */
+enum fw_status fw_moves__guard(struct fw_moves__making *making, size_t from,
+                               size_t to, size_t stay, struct fw_error *err);
 
 /* items.c: lists grow at the end of time->items. */
 struct fw_list fw_moves__list(const struct fw_time *time);

@@ -22,6 +22,7 @@ struct finding {
     const struct fw_time *time;
     const struct fw_habits *habits;
     const struct fw_time_start *start;
+    const struct fw_moves__guards *guards;
     struct fw_moves__visit visit;
     bool *in;      /* by cell: the flock has it */
     size_t *doors; /* by line: how many of its doors bound the ground */
@@ -122,17 +123,23 @@ static void have(struct finding *finding, size_t cell)
     finding->extra[finding->extra_count++] = cell;
 }
 
-static enum fw_status add_bound(struct finding *finding, size_t line,
-                                size_t off, struct fw_error *err)
+static enum fw_status put_bound(struct finding *finding, size_t line,
+                                size_t on, size_t off, struct fw_error *err)
 {
     const enum fw_status status = fw_array_reserve(
         &finding->bounds, &finding->bound_capacity, finding->bound_count + 1,
         sizeof *finding->bounds, err);
     if (!status)
-        finding->bounds[finding->bound_count++] =
-            (struct bound){line, finding->since[line], off};
-    finding->since[line] = FW_NONE;
+        finding->bounds[finding->bound_count++] = (struct bound){line, on, off};
     return status;
+}
+
+static enum fw_status add_bound(struct finding *finding, size_t line,
+                                size_t off, struct fw_error *err)
+{
+    const size_t on = finding->since[line];
+    finding->since[line] = FW_NONE;
+    return put_bound(finding, line, on, off, err);
 }
 
 /* Each stay's ground, and which lines begin and cease to bound it. */
@@ -202,6 +209,13 @@ static enum fw_status find_bounds(struct finding *finding,
          !status && l < field->first_line + field->line_count; l++)
         if (finding->since[l] != FW_NONE)
             status = add_bound(finding, l, finding->visit.end, err);
+    for (size_t i = 0; !status && i < finding->guards->count; i++) {
+        const struct fw_moves__guard *guard = &finding->guards->items[i];
+        if (guard->stay >= finding->visit.first &&
+            guard->stay < finding->visit.end)
+            status = put_bound(finding, guard->line, guard->stay,
+                               guard->stay + 1, err);
+    }
     return status;
 }
 
@@ -279,7 +293,8 @@ static enum fw_status split(struct finding *finding, size_t line,
             from = bounds[i].on;
             first = false;
         }
-        to = bounds[i].off;
+        if (bounds[i].off > to)
+            to = bounds[i].off;
     }
     return status ? status
                   : add_span(finding, line, from, to, from, first, err);
@@ -394,6 +409,7 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
                                     const struct fw_time_start *start,
+                                    const struct fw_moves__guards *guards,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err)
 {
@@ -401,6 +417,7 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                               .time = time,
                               .habits = habits,
                               .start = start,
+                              .guards = guards,
                               .out = out};
     enum fw_status status =
         make_room(&finding) ? FW_OK : fw_fail_memory(err);
