@@ -14,7 +14,8 @@ extern "C" {
 
 enum fw_last {
     FW_LAST_FIT,   /* even where a short last one would hold under half of its
-                      target, else short */
+                      target, and each even one at most 115 % of its own; else
+                      short */
     FW_LAST_SHORT, /* full paddocks, then what is left; less than 10 % of a
                       paddock is no paddock but goes to the last full one */
     FW_LAST_EVEN   /* as many paddocks as fit, to the nearest, every one the
@@ -127,6 +128,11 @@ struct fw_layout_request {
     enum fw_last last;
     const struct fw_point *start; /* gate or water: the first paddock lies
                                      there; NULL: anywhere */
+    const struct fw_point *also; /* a place that the first paddock had better
+                                    touch too: the gate, where the start is the
+                                    water; NULL: none */
+    bool breaks_only; /* no lanes, and no fences that run to the water: grazed
+                         ground stays open, so none are needed */
     bool far_first; /* the first paddock lies farthest from the start, where a
                        lane leads there; other layouts begin near it */
     const char *pattern; /* only this row of the table; NULL: all */

@@ -302,6 +302,8 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     if (!status)
         status = set_classes(draft, farm, err);
     if (!status)
+        farm->stay_told = draft->stay.at.given;
+    if (!status)
         status = set_stay(draft, &farm->stay, err);
     if (!status)
         status = set_lambing(reader, &farm->lambing, err);

@@ -89,8 +89,8 @@ ROW("layout", "--layout", "blocks", "a pattern, or a name that compare prints",
     "the best by what is preferred",
     OF_FARM(layout), TEXT)
 ROW("prefer", "--prefer", "work", "work, fence, kit, cost or walk",
-    "what the layout is chosen by: minutes a move, metres of fence, wire and "
-    "posts to own, money, or the way to water",
+    "what the layout is chosen by: minutes a grazing day, metres of fence, "
+    "wire and posts to own, money, or the way to water",
     "work",
     OF_FARM(prefer), CHOICE(prefer))
 ROW("limits", "--limits", "on", "on or off",

@@ -65,6 +65,7 @@ fw_pattern_function(const struct fw_layout_request *request,
 struct fw_layout_pattern {
     const char *name;
     const char *what; /* one line for people */
+    bool common;      /* it has lanes or an apron */
     fw_pattern_function *lay_out;
 };
 

@@ -6,16 +6,17 @@
 #include <string.h>
 
 const struct fw_layout_pattern fw_layout__patterns[] = {
-    {"strips", "parallel fences across the whole field", fw_layout__strips},
-    {"blocks", "standing block lines with short daily fences in between",
+    {"strips", "parallel fences across the whole field", false,
+     fw_layout__strips},
+    {"blocks", "standing block lines with short daily fences in between", false,
      fw_layout__blocks},
-    {"limbs", "short fences first, blocks or strips in the parts",
+    {"limbs", "short fences first, blocks or strips in the parts", false,
      fw_layout__limbs},
-    {"turning", "fences across the whole field that turn with it",
+    {"turning", "fences across the whole field that turn with it", false,
      fw_layout__turning},
-    {"lane", "a lane with strips on one side or both", fw_layout__lane},
-    {"wedges", "fences that all run to the water", fw_layout__wedges},
-    {"contour", "fences along the slope, each near one height",
+    {"lane", "a lane with strips on one side or both", true, fw_layout__lane},
+    {"wedges", "fences that all run to the water", true, fw_layout__wedges},
+    {"contour", "fences along the slope, each near one height", false,
      fw_layout__contour},
 };
 
@@ -74,8 +75,9 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
     if (!status)
         status = fw_layout__share(request, holds, &shares, err);
     for (size_t i = 0; !status && i < fw_layout__pattern_count; i++)
-        if (!request->pattern ||
-            strcmp(request->pattern, fw_layout__patterns[i].name) == 0)
+        if (request->pattern
+                ? strcmp(request->pattern, fw_layout__patterns[i].name) == 0
+                : !(request->breaks_only && fw_layout__patterns[i].common))
             status =
                 fw_layout__patterns[i].lay_out(request, &shares, &list, err);
     for (size_t i = 0;

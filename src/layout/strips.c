@@ -24,9 +24,18 @@ static const double straight_side = 0.999;
 
 enum { most_sides = 10, usual_directions = 180, most_tried = 24 };
 
+/* What a direction is good for besides being short. */
+enum {
+    SHORT = 1,      /* any is */
+    ALONG_SIDE = 2, /* paced from a long side */
+    FROM_START = 4, /* the start lies in the first strip */
+    FROM_BOTH = 8,  /* and so does the other place */
+    ALL_MERITS = 15
+};
+
 struct direction {
     double deg;
-    bool along_side;
+    unsigned merits;
     double line_m;
     double rank;  /* line_m without its last digits, which rounding decides */
     size_t count; /* paddocks */
@@ -45,7 +54,7 @@ static int by_rank(const void *left, const void *right)
         return a->rank < b->rank ? -1 : 1;
     if (a->deg < b->deg || a->deg > b->deg)
         return a->deg < b->deg ? -1 : 1;
-    return (int)b->along_side - (int)a->along_side;
+    return (int)b->merits - (int)a->merits;
 }
 
 /* The boundary between two corners may bend a little, so the line from corner
@@ -66,7 +75,7 @@ static size_t add_sides(const struct fw_field *field,
             hypot(x_m, y_m) >= straight_side * fw_field_side_m(field, i))
             directions[found++] = (struct direction){
                 .deg = in_half_turn(atan2(y_m, x_m) * 180 / pi + 90),
-                .along_side = true};
+                .merits = SHORT | ALONG_SIDE};
     }
     return found;
 }
@@ -75,13 +84,51 @@ static size_t list_directions(const struct fw_layout_request *request,
                               size_t regular, struct direction *directions)
 {
     if (request->direction_given) {
-        directions[0] = (struct direction){.deg = request->direction_deg};
+        directions[0] = (struct direction){.deg = request->direction_deg,
+                                           .merits = SHORT};
         return 1;
     }
     for (size_t i = 0; i < regular; i++)
-        directions[i] =
-            (struct direction){.deg = 180.0 * (double)i / (double)regular};
-    return regular + add_sides(request->field, directions + regular);
+        directions[i] = (struct direction){
+            .deg = 180.0 * (double)i / (double)regular, .merits = SHORT};
+    const size_t count =
+        regular + add_sides(request->field, directions + regular);
+    if (!request->start || !request->also)
+        return count;
+    /* Strips that run from one of the two places to the other. */
+    const double x_m = request->also->x_m - request->start->x_m;
+    const double y_m = request->also->y_m - request->start->y_m;
+    directions[count] = (struct direction){
+        .deg = in_half_turn(atan2(y_m, x_m) * 180 / pi + 90), .merits = SHORT};
+    return count + 1;
+}
+
+/* Does a place lie in the strip at that end of the sweep? */
+static bool lies_at(struct fw_point at, double deg, const double *position_m,
+                    size_t cuts, bool last)
+{
+    const double slack_m = 1e-6;
+    const double along_m =
+        at.x_m * cos(deg * pi / 180) + at.y_m * sin(deg * pi / 180);
+    return last ? along_m >= position_m[cuts - 1] - slack_m
+                : along_m <= position_m[0] + slack_m;
+}
+
+static unsigned merits_of(const struct fw_layout_request *request, double deg,
+                          const double *position_m, size_t cuts)
+{
+    unsigned merits = 0;
+    if (!request->start || cuts == 0)
+        return 0;
+    for (int last = 0; last < 2; last++) {
+        if (!lies_at(*request->start, deg, position_m, cuts, last != 0))
+            continue;
+        merits |= FROM_START;
+        if (request->also &&
+            lies_at(*request->also, deg, position_m, cuts, last != 0))
+            merits |= FROM_BOTH;
+    }
+    return merits;
 }
 
 static enum fw_status rank(const struct fw_layout_request *request,
@@ -109,6 +156,8 @@ static enum fw_status rank(const struct fw_layout_request *request,
         fw_sweep_turn(sweep, directions[i].deg);
         directions[i].line_m = fw_sweep_cut(
             sweep, behind_m2, cuts, behind_m2 + cuts, behind_m2 + 2 * cuts);
+        directions[i].merits |=
+            merits_of(request, directions[i].deg, behind_m2 + cuts, cuts);
         directions[i].count = shares->count;
         least_m = fmin(least_m, directions[i].line_m);
     }
@@ -140,17 +189,18 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     return status;
 }
 
-/* The first by rank that comes out whole, and the first along a side. */
+/* Of each merit the first by rank that comes out whole. */
 static enum fw_status offer(const struct fw_layout_request *request,
                             const struct fw_layout_shares *shares,
                             const struct direction *directions, size_t count,
                             struct fw_layout_list *list, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    bool any = false, side = false;
-    for (size_t i = 0, tried = 0; !status && i < count && !(any && side); i++) {
+    unsigned offered = 0;
+    for (size_t i = 0, tried = 0;
+         !status && i < count && offered != ALL_MERITS; i++) {
         const struct direction *direction = &directions[i];
-        if (any && !direction->along_side)
+        if (!(direction->merits & ~offered))
             continue;
         if (tried++ == most_tried)
             break;
@@ -163,8 +213,8 @@ static enum fw_status offer(const struct fw_layout_request *request,
                  direction->deg);
         const size_t before = list->count;
         status = fw_layout__offer(request, shares, &design, list, err);
-        any |= list->count > before;
-        side |= list->count > before && direction->along_side;
+        if (list->count > before)
+            offered |= direction->merits;
     }
     return status;
 }
@@ -177,7 +227,7 @@ enum fw_status fw_layout__strips(const struct fw_layout_request *request,
     const size_t regular = request->directions > 0 ? (size_t)request->directions
                                                    : usual_directions;
     struct direction *directions =
-        fw_alloc(regular + most_sides, sizeof *directions);
+        fw_alloc(regular + most_sides + 1, sizeof *directions);
     if (!directions)
         return fw_fail_memory(err);
     const size_t count = list_directions(request, regular, directions);

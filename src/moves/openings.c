@@ -7,6 +7,8 @@
 
 #include "base/array.h"
 
+#include <foldwright/ways.h>
+
 #include <math.h>
 
 /* A handle stands off the post of another line by so much. */
@@ -47,15 +49,62 @@ static size_t list_places(const struct fw_land *land, const struct fw_door *door
     return count;
 }
 
-static struct place choose(const struct fw_moves__making *making,
-                           const struct fw_door *door, double width_m)
+/* How deep the ground is on the shallower side of the opening. Where the edge
+ * comes in aslant at an end of it, they do with what they need of its width. */
+static double room_m(const struct fw_moves__making *making,
+                     const struct fw_door *door, double at_m, double width_m)
 {
+    const struct fw_land *land = making->land;
+    const double deep_m = making->habits->room_m;
+    const double spare_m = fmax(0, width_m - making->habits->way_m);
+    double best_m = 0;
+    /* The spare on one end, on both, on the other. */
+    for (int k = -1; k <= 1 && best_m < deep_m; k++) {
+        const double half_m = (width_m - spare_m) / 2;
+        const double middle_m = at_m + k * spare_m / 2;
+        const struct fw_point a =
+            fw_land_along(land, door->line, middle_m - half_m);
+        const struct fw_point b =
+            fw_land_along(land, door->line, middle_m + half_m);
+        double here_m = deep_m;
+        const size_t beside[2] = {door->a, door->b};
+        for (int e = 0; e < 2; e++) {
+            const struct fw_cell *cell = &land->cells[beside[e]];
+            if (cell->kind != FW_CELL_GRAZED)
+                here_m = fmin(here_m,
+                              fw_ways_room_m(a, b, land->ring_points,
+                                             land->ring_start +
+                                                 cell->first_ring,
+                                             cell->ring_count, deep_m));
+        }
+        best_m = fmax(best_m, here_m);
+    }
+    return best_m;
+}
+
+/* The first where nothing is in the way, else the one with the most room. */
+static struct place choose(const struct fw_moves__making *making,
+                           const struct fw_door *door, double width_m,
+                           double *room)
+{
+    const double slack_m = 1e-6;
     struct place places[4];
     const size_t count = list_places(making->land, door, width_m, places);
-    for (size_t i = 0; i < count; i++)
-        if (!is_bad(making, door->line, places[i].at_m))
-            return places[i];
-    return places[0];
+    size_t best = 0;
+    double most = -HUGE_VAL;
+    *room = 0;
+    for (size_t i = 0; i < count && most < making->habits->room_m; i++) {
+        const double here_m = room_m(making, door, places[i].at_m, width_m);
+        const double worth = is_bad(making, door->line, places[i].at_m)
+                                 ? here_m - making->habits->room_m
+                                 : here_m;
+        if (worth > most + slack_m) {
+            most = worth;
+            best = i;
+            *room = here_m;
+        }
+    }
+    return places[best];
 }
 
 static enum fw_status add(struct fw_time *time, const struct fw_opening *opening,
@@ -81,7 +130,8 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
         return FW_OK;
     const double width_m =
         fmin(making->habits->opening_m, door->to_m - door->from_m);
-    const struct place place = choose(making, door, width_m);
+    double room = 0;
+    const struct place place = choose(making, door, width_m, &room);
     const struct fw_opening opening = {
         .kind = place.kind,
         .field = land->lines[door->line].field,
@@ -92,6 +142,7 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
         .move = time->move_count - 1,
         .at_m = place.at_m,
         .width_m = width_m,
+        .room_m = room,
         .place = fw_land_along(land, door->line, place.at_m),
     };
     *out = making->opening_of[index] = time->opening_count;

@@ -22,23 +22,29 @@ static void pattern_of(const char *layout, char pattern[32])
 /* What is wrong with it before anything is preferred: what cannot be walked,
  * what a person cannot use, what the farm has not got. */
 struct faults {
-    size_t refused, apart, dry, unfed, beyond;
-    bool blocks, not_far;
-    double crossed_m, lack, keep_short;
+    size_t refused, apart, dry, unfed, overlong, beyond;
+    bool blocks, not_far, lossy;
+    double lack, keep_short;
 };
 
 static struct faults faults_of(const struct fw_plan_job *job,
                                const struct fw_plan_score *score)
 {
     const struct fw_farm *farm = job->farm;
+    /* Once they are walked over ungrazed grass, when they first come in. */
+    const size_t again = score->crossings > 1 ? score->crossings - 1 : 0;
     return (struct faults){
         .refused = score->refused,
         .apart = score->apart,
         .dry = score->dry_nights,
         .unfed = score->unfed,
-        .crossed_m = score->crossed_m,
-        .beyond = farm->limits_off ? 0 : score->beyond_limits + score->narrow,
-        /* Where grazed ground stays open a break needs no block lines. */
+        .lossy = !farm->limits_off && fw_plan__is_lossy(score->lost),
+        .beyond = farm->limits_off
+                      ? 0
+                      : score->beyond_limits + score->narrow + again,
+        /* Where grazed ground stays open a break needs no block line but to
+         * shorten a front that two reels do not reach along. */
+        .overlong = farm->back_fence ? 0 : score->overlong,
         .blocks = !farm->back_fence && score->standing_m > 0,
         .lack = fw_plan__kit_lack(farm, &score->kit),
         .not_far = farm->far_first && !score->far_first,
@@ -67,12 +73,12 @@ static double value_of(const struct fw_plan_job *job,
     return score->kit.wire_m + post_as_wire_m * score->kit.posts;
 }
 
+/* any_kit: as if the farm owned whatever it takes. */
 static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
-                   const struct fw_plan_score *b)
+                   const struct fw_plan_score *b, bool any_kit)
 {
     const struct faults p = faults_of(job, a), q = faults_of(job, b);
     const double tenth = 0.1; /* of a stay is not missed */
-    const double a_way_m = 1; /* less is no crossing that counts */
     if (p.refused != q.refused)
         return p.refused < q.refused;
     if (p.apart != q.apart)
@@ -83,16 +89,18 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
         return q.not_far;
     if (fabs(p.keep_short - q.keep_short) > tenth)
         return p.keep_short < q.keep_short;
-    if (p.beyond != q.beyond)
-        return p.beyond < q.beyond;
-    if (fabs(p.crossed_m - q.crossed_m) > a_way_m)
-        return p.crossed_m < q.crossed_m;
-    if (p.unfed != q.unfed)
-        return p.unfed < q.unfed;
+    if (p.overlong != q.overlong)
+        return p.overlong < q.overlong;
     if (p.blocks != q.blocks)
         return q.blocks;
-    if (fabs(p.lack - q.lack) > 1e-9)
+    if (!any_kit && fabs(p.lack - q.lack) > 1e-9)
         return p.lack < q.lack;
+    if (p.lossy != q.lossy)
+        return q.lossy;
+    if (p.beyond != q.beyond)
+        return p.beyond < q.beyond;
+    if (p.unfed != q.unfed)
+        return p.unfed < q.unfed;
     const double same = 1e-9;
     const double x = value_of(job, a), y = value_of(job, b);
     if (fabs(x - y) > same * fmax(x, y))
@@ -128,10 +136,46 @@ static bool beats(const struct fw_plan_score *a, const struct fw_plan_score *b)
     return less;
 }
 
+/* The best by what is known of them. */
+static size_t leader(const struct fw_plan_job *job,
+                     const struct fw_plan_score *scores, size_t count,
+                     bool any_kit)
+{
+    size_t best = 0;
+    for (size_t i = 1; i < count; i++)
+        if (better(job, &scores[i], &scores[best], any_kit))
+            best = i;
+    return best;
+}
+
+/* What takes longer to look at is looked at in those that still lead. */
+static enum fw_status look_closer(const struct fw_plan_job *job, size_t index,
+                                  const struct fw_layout_list *list,
+                                  struct fw_plan_score *scores,
+                                  struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    bool *looked = fw_alloc(list->count, sizeof *looked);
+    if (!looked)
+        return fw_fail_memory(err);
+    for (int any_kit = 0; any_kit < 2; any_kit++)
+        for (;;) {
+            const size_t best = leader(job, scores, list->count, any_kit != 0);
+            if (status || looked[best])
+                break;
+            looked[best] = true;
+            status = fw_plan__look_closer(job, index, &list->items[best],
+                                          &scores[best], err);
+        }
+    fw_free(looked);
+    return status;
+}
+
 static void mark(const struct fw_plan_job *job, struct fw_plan_score *scores,
                  size_t count, size_t *chosen)
 {
-    *chosen = 0;
+    *chosen = leader(job, scores, count, false);
+    scores[leader(job, scores, count, true)].wished = true;
     for (size_t i = 0; i < count; i++)
         scores[i].fits_kit =
             !(fw_plan__kit_lack(job->farm, &scores[i].kit) > 0);
@@ -139,8 +183,6 @@ static void mark(const struct fw_plan_job *job, struct fw_plan_score *scores,
         scores[i].unbeaten = true;
         for (size_t k = 0; k < count; k++)
             scores[i].unbeaten &= !beats(&scores[k], &scores[i]);
-        if (i > 0 && better(job, &scores[i], &scores[*chosen]))
-            *chosen = i;
     }
     scores[*chosen].chosen = true;
 }
@@ -176,6 +218,8 @@ static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
     for (size_t i = 0; !status && i < list->count; i++)
         status = fw_plan__score(job, index, &list->items[i], targets,
                                 &scores[i], err);
+    if (!status)
+        status = look_closer(job, index, list, scores, err);
     if (status)
         return status;
     mark(job, scores, list->count, chosen);
@@ -216,13 +260,18 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
         pattern_of(farm->layout, pattern);
     struct fw_point start;
     const bool front = fw_plan__front_start(from, &start);
+    const struct fw_point *begin = front ? &start : start_of(farm, from);
+    const bool at_water = !front && from->gate.given &&
+                          begin != &from->gate.point;
     struct fw_layout_request request = {
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
         .target = targets->target,
         .target_count = targets->count,
         .last = farm->last,
-        .start = front ? &start : start_of(farm, from),
+        .start = begin,
+        .also = at_water ? &from->gate.point : NULL,
+        .breaks_only = !farm->back_fence && !farm->far_first && !lane->points,
         .far_first = farm->far_first && !front,
         .keep = keep->wanted,
         .keep_count = keep->count,
@@ -270,7 +319,10 @@ static enum fw_status candidates(const struct fw_plan_job *job, size_t index,
 
 enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t index,
                                const struct fw_plan_targets *targets,
-                               struct fw_layout *out, struct fw_error *err)
+                               struct fw_layout *out,
+                               struct fw_plan_score *score,
+                               struct fw_plan_score *wished,
+                               struct fw_error *err)
 {
     struct fw_layout_list list = {0};
     enum fw_status status = candidates(job, index, targets, &list, err);
@@ -282,6 +334,10 @@ enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t index,
                     : fw_fail_memory(err);
     if (!status) {
         *out = list.items[chosen];
+        *score = scores[chosen];
+        for (size_t i = 0; i < list.count; i++)
+            if (scores[i].wished)
+                *wished = scores[i];
         list.items[chosen] = (struct fw_layout){0};
     }
     fw_free(scores);

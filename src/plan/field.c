@@ -452,30 +452,105 @@ static enum fw_status take_field(struct fw_plan_job *job, size_t index,
     return status;
 }
 
+void fw_plan__chosen_release(struct fw_plan__chosen *chosen)
+{
+    fw_plan__targets_release(&chosen->targets);
+    fw_layout_release(&chosen->layout);
+}
+
+/* Targets and layout for stays of so many days; 0: as the farm has them. */
+static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
+                              struct fw_plan__chosen *out,
+                              struct fw_error *err)
+{
+    fw_plan__chosen_release(out);
+    job->every_days[index] = days;
+    enum fw_status status = fw_plan__measure_grass(job, index, err);
+    if (!status)
+        status = fw_plan__targets(job, index, &out->targets, err);
+    return status ? status
+                  : fw_plan__choose(job, index, &out->targets, &out->layout,
+                                    &out->score, &out->wished, err);
+}
+
+/* Without a back fence a break is as deep as the front is long allows: where a
+ * pace is too much of a day's feed, they stay two or three days instead of being
+ * parted by block lines. */
+enum fw_status fw_plan__lay_out(struct fw_plan_job *job, size_t index,
+                                struct fw_plan__chosen *out,
+                                struct fw_error *err)
+{
+    const double most_share = 0.1; /* of a day's feed a pace; common practice */
+    const int most_days = 3;       /* common practice, no source */
+    const struct fw_farm *farm = job->farm;
+    const bool free_stay =
+        !farm->stay_told && !farm->back_fence && !farm->layout;
+    int days = 1;
+    enum fw_status status = lay_out(job, index, 0, out, err);
+    while (!status && free_stay && days < most_days &&
+           out->score.pace_share > most_share * days)
+        status = lay_out(job, index, ++days, out, err);
+    if (status == FW_EPLAN && days > 1) /* too little grass for such a stay */
+        status = lay_out(job, index, days > 2 ? days - 1 : 0, out, err);
+    return status;
+}
+
+/* What the farm's own kit costs in work. */
+static enum fw_status note_kit(struct fw_plan *plan, size_t index,
+                               const struct fw_plan__chosen *chosen,
+                               struct fw_error *err)
+{
+    const double worth_min = 1; /* a day; less is not worth a word */
+    const struct fw_plan_score *own = &chosen->score, *more = &chosen->wished;
+    if (own->wished || !(own->minutes - more->minutes > worth_min))
+        return FW_OK;
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_NOTE, plan->fields[index].name, err,
+        "to do with what the farm owns takes %.0f minutes a day more: with %d "
+        "reels, %d posts and %.0f m of wire %s would take %.0f instead of %.0f",
+        own->minutes - more->minutes, more->kit.reels, more->kit.posts,
+        ceil(more->kit.wire_m), more->layout, more->minutes, own->minutes);
+}
+
+static enum fw_status note_stay(const struct fw_plan_job *job, size_t index,
+                                struct fw_error *err)
+{
+    const int days = job->every_days[index];
+    if (days < 2)
+        return FW_OK;
+    return fw_notes_add(
+        &job->plan->notes, FW_LEVEL_NOTE, job->plan->fields[index].name, err,
+        "no stay was told, and of a break for one day a single pace would be "
+        "over 10 %% of the feed: they stay %d days in each (stay: 1 day for one)",
+        days);
+}
+
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
-    struct fw_plan_targets targets = {0};
-    struct fw_layout layout = {0};
+    struct fw_plan__chosen chosen = {0};
     struct fw_error why = {0};
     enum fw_status status = fw_plan__edge_feeds(job, index, err);
     if (!status)
         status = fw_plan__obstacles(job, index, err);
     if (status)
         return status;
-    status = fw_plan__targets(job, index, &targets, &why);
-    if (!status)
-        status = fw_plan__choose(job, index, &targets, &layout, &why);
+    status = fw_plan__lay_out(job, index, &chosen, &why);
     if (status == FW_EPLAN) {
-        layout.vertex_count =
+        fw_plan__chosen_release(&chosen);
+        chosen.layout.vertex_count =
             fw_plan__grazed(&job->farm->fields[index])->vertex_count;
         status = FW_OK;
     } else if (status && err) {
         *err = why;
     }
     if (!status)
-        status = take_field(job, index, &layout, &targets, &why, err);
-    fw_layout_release(&layout);
-    fw_plan__targets_release(&targets);
+        status = take_field(job, index, &chosen.layout, &chosen.targets, &why,
+                            err);
+    if (!status && chosen.layout.paddock_count)
+        status = note_kit(job->plan, index, &chosen, err);
+    if (!status && chosen.layout.paddock_count)
+        status = note_stay(job, index, err);
+    fw_plan__chosen_release(&chosen);
     return status;
 }

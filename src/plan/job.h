@@ -11,6 +11,8 @@ struct fw_plan_job {
     struct fw_plan *plan;
     struct fw_crs **crs; /* one a field, shared between fields of one system */
     struct fw_usable *usable;     /* one a field */
+    int *every_days;              /* one a field: the stay where none is told; 0:
+                                     as the farm's pattern has it */
     enum fw_feeds **edge_feeds;   /* one a field: of each of its grazed ground's
                                      sides, from the vertex of that index */
     int day;                      /* on which the next paddock is entered */
@@ -39,6 +41,8 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_error *err);
 void fw_plan__targets_release(struct fw_plan_targets *targets);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
+enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
+                                      struct fw_error *err); /* make.c */
 
 /* What is cut: the field less what is not grazed. */
 static inline const struct fw_field *
@@ -68,38 +72,22 @@ const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);
 
 /* A front that stands already: front.c. The place to begin at; its runs as
- * lines of the layout, after those of its own; and how much of it the first
- * paddock has. */
+ * lines of the layout, after those of its own. */
 bool fw_plan__front_start(const struct fw_farm_field *field,
                           struct fw_point *out);
 enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
                                   struct fw_layout *layout,
                                   struct fw_error *err);
-double fw_plan__front_door_m(const struct fw_farm_field *field,
-                             const struct fw_layout *layout);
 
-/* Setting or taking down, or all of a move: the minutes at the lines, how often
- * a person walks along one, and how far the farthest of them lies from where
- * the vehicle stands. work.c */
-struct fw_plan__work {
-    double minutes, passes, away_m;
-};
+/* work.c */
 struct fw_plan__line_work {
-    struct fw_fence_count count;
-    struct fw_plan__work set, take_down;
+    struct fw_land_work takes;
+    double ground_m; /* its length along the ground */
 };
 enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t field,
                                   const struct fw_point *line, size_t count,
                                   struct fw_plan__line_work *out,
                                   struct fw_error *err);
-void fw_plan__add_work(struct fw_plan__work *sum,
-                       const struct fw_plan__work *other);
-/* With the way there and back. */
-double fw_plan__work_min(const struct fw_plan__work *work,
-                         const struct fw_fence_rates *rates);
-/* Where vehicle and spare posts stand: the gate when nothing else is told. */
-const struct fw_spot *fw_plan__start_of_work(const struct fw_farm_field *field);
-
 /* score.c, choose.c */
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
@@ -110,10 +98,16 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
                                struct fw_plan_score **out, size_t *count,
                                struct fw_error *err);
 
+enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
+                                    const struct fw_layout *layout,
+                                    struct fw_plan_score *score,
+                                    struct fw_error *err);
+
 /* How far that kit goes beyond what the farm owns, as a share; 0: not at all.
  * What lanes and aprons take, as a share of all. score.c */
 double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
 double fw_plan__lost(const struct fw_layout *layout);
+bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
 
 /* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
  * *day on, and adds to *days what it feeds them for. paddocks.c */
@@ -132,7 +126,10 @@ double fw_plan__elongation(const struct fw_point *ring, size_t count);
 
 enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t field,
                                const struct fw_plan_targets *targets,
-                               struct fw_layout *out, struct fw_error *err);
+                               struct fw_layout *out,
+                               struct fw_plan_score *score,
+                               struct fw_plan_score *wished,
+                               struct fw_error *err);
 
 /* hard.c: the hard going near a field, for its lines. */
 enum fw_status fw_plan__obstacles(struct fw_plan_job *job, size_t field,
@@ -142,6 +139,16 @@ enum fw_status fw_plan__hard_going(struct fw_plan_job *job, size_t field,
                                    struct fw_error *err);
 
 /* field.c, paddock.c */
+struct fw_plan__chosen { /* starts as {0} */
+    struct fw_plan_targets targets;
+    struct fw_layout layout;
+    struct fw_plan_score score;
+    struct fw_plan_score wished; /* the best with any kit */
+};
+void fw_plan__chosen_release(struct fw_plan__chosen *chosen);
+enum fw_status fw_plan__lay_out(struct fw_plan_job *job, size_t field,
+                                struct fw_plan__chosen *out,
+                                struct fw_error *err);
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
@@ -159,6 +166,9 @@ enum fw_status fw_plan__edge_feeds(struct fw_plan_job *job, size_t field,
 /* schedule.c: the time of all fields together, and what it settles: which end
  * of each line is fed, gates and openings, whether the kit will do. */
 enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err);
+
+/* narrow.c: places in paddocks where this flock does not get through. */
+enum fw_status fw_plan__narrow(struct fw_plan_job *job, struct fw_error *err);
 
 /* fences.c, posts.c, water.c */
 enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,

@@ -97,18 +97,27 @@ static enum fw_status sum_flock(struct fw_plan *plan, struct fw_error *err)
     return status;
 }
 
+/* How much of it they take depends on how long they stay. */
+enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
+                                      struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    const int stay = job->every_days[field]
+                         ? job->every_days[field]
+                         : fw_plan__common_stay(&farm->stay, farm->start_day);
+    const enum fw_status status = fw_forage_usable(
+        &farm->fields[field].sward, stay, &job->usable[field], err);
+    return status ? fw_fail_where(err, "%s: ", farm->fields[field].shape->name)
+                  : FW_OK;
+}
+
 static enum fw_status measure_grass(struct fw_plan_job *job,
                                     struct fw_error *err)
 {
     const struct fw_farm *farm = job->farm;
-    const int stay = fw_plan__common_stay(&farm->stay, farm->start_day);
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < farm->field_count; i++) {
-        status = fw_forage_usable(&farm->fields[i].sward, stay, &job->usable[i],
-                                  err);
-        if (status)
-            fw_fail_where(err, "%s: ", farm->fields[i].shape->name);
-    }
+    for (size_t i = 0; !status && i < farm->field_count; i++)
+        status = fw_plan__measure_grass(job, i, err);
     if (status)
         return status;
     status = keep(&job->plan->use_source, job->usable[0].use_source, err);
@@ -189,6 +198,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job,
                                 &plan->energizer_place, err);
     if (!status)
         status = fw_plan__schedule(job, err);
+    if (!status)
+        status = fw_plan__narrow(job, err);
     for (size_t i = 0; !status && i < count; i++)
         status = tell_field(job, i, err);
     return status;
@@ -242,9 +253,11 @@ static enum fw_status begin(const struct fw_farm *farm, struct fw_plan_job *job,
         .plan = fw_alloc(1, sizeof *job->plan),
         .crs = fw_alloc(farm->field_count, sizeof *job->crs),
         .usable = fw_alloc(farm->field_count, sizeof *job->usable),
+        .every_days = fw_alloc(farm->field_count, sizeof *job->every_days),
         .edge_feeds = fw_alloc(farm->field_count, sizeof *job->edge_feeds),
     };
-    return job->plan && job->crs && job->usable && job->edge_feeds
+    return job->plan && job->crs && job->usable && job->every_days &&
+                   job->edge_feeds
                ? FW_OK
                : fw_fail_memory(err);
 }
@@ -265,6 +278,7 @@ static void end(struct fw_plan_job *job)
     fw_free(job->stays);
     fw_free(job->shapes);
     fw_free(job->usable);
+    fw_free(job->every_days);
 }
 
 enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
@@ -282,32 +296,36 @@ enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
     return status;
 }
 
-/* One field's candidates, and on to the day on which the next is entered. */
+/* One field's candidates, for the stays that its plan would have, and on to the
+ * day on which the next is entered. */
 static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
                                  struct fw_plan_scores *scores,
                                  struct fw_error *err)
 {
-    struct fw_plan_targets targets = {0};
+    struct fw_plan__chosen chosen = {0};
     struct fw_plan_score *items = NULL;
     size_t count = 0;
-    enum fw_status status = fw_plan__targets(job, field, &targets, err);
-    if (!status)
-        status = fw_plan__obstacles(job, field, err);
+    enum fw_status status = fw_plan__obstacles(job, field, err);
     if (!status)
         status = fw_plan__edge_feeds(job, field, err);
     if (!status)
-        status = fw_plan__scores(job, field, &targets, &items, &count, err);
+        status = fw_plan__lay_out(job, field, &chosen, err);
+    if (!status)
+        status = fw_plan__scores(job, field, &chosen.targets, &items, &count,
+                                 err);
     if (!status)
         status = fw_array_reserve(&scores->items, &scores->capacity,
                                   scores->count + count, sizeof *items, err);
     if (!status) {
         memcpy(scores->items + scores->count, items, count * sizeof *items);
         scores->count += count;
-        for (size_t i = 0; i < items[0].paddocks && i < targets.count; i++)
-            job->day += targets.days[i];
+        for (size_t i = 0; i < chosen.layout.paddock_count &&
+                           i < chosen.targets.count;
+             i++)
+            job->day += chosen.targets.days[i];
     }
     fw_free(items);
-    fw_plan__targets_release(&targets);
+    fw_plan__chosen_release(&chosen);
     return status;
 }
 

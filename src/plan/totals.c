@@ -43,6 +43,15 @@ static int most_posts(const struct fw_plan *plan)
     return most;
 }
 
+static struct fw_kit lack_of(const struct fw_kit *need, const struct fw_kit *own)
+{
+    return (struct fw_kit){
+        .reels = need->reels > own->reels ? need->reels - own->reels : 0,
+        .posts = need->posts > own->posts ? need->posts - own->posts : 0,
+        .wire_m = fmax(0, need->wire_m - own->wire_m),
+    };
+}
+
 /* The last move, which clears the last field, is one of them. */
 static void sum_work(const struct fw_plan_job *job)
 {
@@ -51,6 +60,8 @@ static void sum_work(const struct fw_plan_job *job)
     const double moves = (double)job->plan->time.move_count;
     const int armful = job->farm->rates.posts_an_armful;
     totals->kit = (struct fw_kit){sums->reels, sums->posts, sums->wire_m};
+    if (job->farm->kit_given)
+        totals->lack = lack_of(&totals->kit, &job->farm->kit);
     totals->handles = sums->joints;
     totals->carry_trips_per_move =
         armful > 0 ? (most_posts(job->plan) + armful - 1) / armful : 0;
@@ -261,22 +272,6 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
     return FW_OK;
 }
 
-static enum fw_status check_kit(const struct fw_plan_job *job,
-                                struct fw_error *err)
-{
-    struct fw_plan *plan = job->plan;
-    const struct fw_kit *own = &job->farm->kit, *need = &plan->totals.kit;
-    if (!job->farm->kit_given ||
-        (own->reels >= need->reels && own->posts >= need->posts &&
-         own->wire_m >= need->wire_m))
-        return FW_OK;
-    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, "kit", err,
-                        "the moves need %d reels, %d posts and %.0f m of wire "
-                        "at once; the farm owns %d, %d and %.0f m",
-                        need->reels, need->posts, ceil(need->wire_m),
-                        own->reels, own->posts, own->wire_m);
-}
-
 static unsigned concerns_of_flock(const struct fw_plan *plan)
 {
     unsigned concerns = 0;
@@ -354,5 +349,5 @@ enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
     plan->totals.earth_rods = plan->energizer.rods;
     if (!status)
         status = list_materials(job, err);
-    return status ? status : check_kit(job, err);
+    return status;
 }

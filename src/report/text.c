@@ -281,6 +281,29 @@ static void kept(struct fw_text *text, const struct fw_plan *plan)
     line(text, "Kept", &list);
 }
 
+/* "; the farm lacks 2 reels and 84 m of wire for it, and no layout needs less"
+ */
+static void say_lack(struct fw_text *words, const struct fw_plan *plan)
+{
+    const struct fw_kit *lack = &plan->totals.lack;
+    char wire[FW_WORDS];
+    struct fw_text list = {0};
+    if (lack->reels > 0)
+        fw_text_addf(&list, "%d reel%s", lack->reels,
+                     lack->reels == 1 ? "" : "s");
+    if (lack->posts > 0)
+        fw_text_addf(&list, "%s%d posts", list.bytes ? ", " : "", lack->posts);
+    if (lack->wire_m > 0)
+        fw_text_addf(&list, "%s%s of wire", list.bytes ? ", " : "",
+                     fw_report__length(lack->wire_m, plan->units, wire));
+    if (list.bytes)
+        fw_text_addf(words,
+                     ". For that the farm lacks %s, and no layout comes nearer "
+                     "to what it owns",
+                     list.bytes);
+    fw_text_release(&list);
+}
+
 static void kit(struct fw_text *text, const struct fw_plan *plan)
 {
     char wire[FW_WORDS], minutes[FW_WORDS], moved[FW_WORDS];
@@ -306,6 +329,7 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
         fw_text_addf(
             &words, ", and %s in lines that stand for several moves",
             fw_report__length(totals->standing_wire_m, plan->units, moved));
+    say_lack(&words, plan);
     fw_text_add(&words, ".");
     line(text, "Fence", &words);
 }
