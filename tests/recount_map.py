@@ -123,6 +123,16 @@ class Space:
         return [((p[0] - centre[0]) * x, (p[1] - centre[1]) * y)
                 for p in points]
 
+    def around(self, points, centre):
+        """The same with every distance from the centre as it is."""
+        if self.projected:
+            return self.local(points, centre)
+        found = []
+        for p in points:
+            x, y = self.radii((centre[1] + p[1]) / 2)
+            found.append(((p[0] - centre[0]) * x, (p[1] - centre[1]) * y))
+        return found
+
     def length_m(self, line):
         return sum(self.apart_m(a, b) for a, b in zip(line, line[1:]))
 

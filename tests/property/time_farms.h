@@ -1,8 +1,8 @@
 /* Farms of real fields for whole plans, and the settings that they are planned
  * in: {growth, dormant} x {gate and water together, apart, none} x {back fence,
- * none}, with a trough that goes with the flock where water is carried; and
- * those with water once more without a trough, so that the flock has to reach
- * it each night. */
+ * none}, with stays of a day and a trough that goes with the flock; and those
+ * with water once more without a trough, so that the flock has to reach the
+ * water each night, and with stays that nobody told. */
 #ifndef FW_TIME_FARMS_H
 #define FW_TIME_FARMS_H
 
@@ -126,6 +126,7 @@ static inline void make_farm(struct farm_room *room, struct fw_field **shapes,
     };
     for (int i = 0; i < 7; i++)
         farm->stay.days[i] = 1;
+    farm->stay_told = setting.trough; /* or it may take two or three days */
     assert_int_equal(fw_date_read(setting.dormant ? "2027-11-15" : "2027-05-17",
                                   &farm->start_day, &err),
                      FW_OK);
