@@ -69,9 +69,8 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
         short_length(score->moved_m / (double)score->paddocks, units, moved),
         short_length(score->standing_m, units, standing), score->kit.reels,
         score->kit.posts, short_length(score->kit.wire_m, units, wire),
-        100 * score->lost,
-        short_length(score->width_m, units, width), score->elongation,
-        short_length(score->walk_m, units, walk));
+        100 * score->lost, short_length(score->width_m, units, width),
+        score->elongation, short_length(score->walk_m, units, walk));
     if (score->bound_m > 0)
         fw_text_addf(text, " %5.2f\n", score->line_m / score->bound_m);
     else
