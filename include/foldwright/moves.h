@@ -185,6 +185,11 @@ FW_API enum fw_status fw_time_make(struct fw_land *land,
                                    struct fw_time *out, struct fw_error *err);
 FW_API void fw_time_release(struct fw_time *time);
 
+/* Is it too narrow for that flock, or has too little room beside it? Of a gate
+ * nobody knows: no. */
+FW_API bool fw_opening_is_tight(const struct fw_opening *opening,
+                                const struct fw_habits *habits);
+
 /* The nights of a stay: from its first day to before the other one. */
 struct fw_nights {
     int from, to;

@@ -419,6 +419,8 @@ static const struct fw_io__member gate[] = {
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
     PLAIN("width_m", FW_IO__NUMBER_SET, width_m),
+    PLAIN("room_m", FW_IO__NUMBER_SET, room_m),
+    PLAIN("tight", FW_IO__BOOL, tight),
     PLAIN("place", FW_IO__PLACE, place),
 };
 static KIND(gate_kind, gate);

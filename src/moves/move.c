@@ -126,7 +126,7 @@ static bool has_young(const struct fw_habits *habits, int day)
 
 /* With young lambs the late ones are waited for; those that drift are counted
  * at the next move. */
-static enum fw_status count_step(const struct fw_moves__moving *moving,
+static enum fw_status count_step(struct fw_moves__moving *moving,
                                  struct fw_error *err)
 {
     struct fw_move *move = move_of(moving);
@@ -134,8 +134,10 @@ static enum fw_status count_step(const struct fw_moves__moving *moving,
     if (moving->drift != FW_NONE)
         return FW_OK;
     if (has_young(moving->making->habits, move->day) && moving->over_grazed) {
+        status = fw_moves__bridge_all(moving, err);
         move->later = moving->making->time->step_count;
-        status = fw_moves__plain_step(moving, FW_STEP_LATER, err);
+        if (!status)
+            status = fw_moves__plain_step(moving, FW_STEP_LATER, err);
     }
     return status ? status : fw_moves__plain_step(moving, FW_STEP_COUNT, err);
 }
