@@ -383,6 +383,7 @@ struct fw_plan_score {
 struct fw_plan_scores {
     struct fw_plan_score *items; /* field after field */
     size_t count, capacity;
+    struct fw_notes without; /* why a field has none */
 };
 
 /* All candidates of all fields, as fw_plan_make would weigh them; release them

@@ -298,7 +298,7 @@ enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
 
 /* One field's candidates, for the stays that its plan would have, and on to the
  * day on which the next is entered. */
-static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
+static enum fw_status find_scores(struct fw_plan_job *job, size_t field,
                                  struct fw_plan_scores *scores,
                                  struct fw_error *err)
 {
@@ -329,6 +329,21 @@ static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
     return status;
 }
 
+/* A field that cannot be planned is told, and the others are compared. */
+static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
+                                 struct fw_plan_scores *scores,
+                                 struct fw_error *err)
+{
+    struct fw_error why = {0};
+    const enum fw_status status = find_scores(job, field, scores, &why);
+    if (status == FW_EPLAN)
+        return fw_notes_add(&scores->without, FW_LEVEL_WARNING, "", err, "%s",
+                            why.text);
+    if (status && err)
+        *err = why;
+    return status;
+}
+
 enum fw_status fw_plan_compare(const struct fw_farm *farm,
                                struct fw_plan_scores *out, struct fw_error *err)
 {
@@ -339,6 +354,8 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
         status = prepare(&job, err);
     for (size_t i = 0; !status && i < farm->field_count; i++)
         status = add_scores(&job, i, &scores, err);
+    if (!status && scores.count == 0)
+        status = fw_fail(err, FW_EPLAN, "%s", scores.without.items[0].text);
     end(&job);
     fw_plan_free(job.plan);
     if (status)
@@ -351,5 +368,6 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
 void fw_plan_scores_release(struct fw_plan_scores *scores)
 {
     fw_free(scores->items);
+    fw_notes_release(&scores->without);
     *scores = (struct fw_plan_scores){0};
 }
