@@ -33,8 +33,6 @@ static int compare(const struct cli_args *args)
         done = args->json ? fw_report_compare_json(farm, &scores, &text, &err)
                           : fw_report_compare(farm, &scores, cli_colour(),
                                               &text, &err);
-    if (!done)
-        cli_print_notes(&scores.without, args->quiet);
     fw_plan_scores_release(&scores);
     fw_farm_free(farm);
     return done ? cli_report(&err) : cli_print(text);

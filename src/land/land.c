@@ -220,16 +220,27 @@ static void take_line(struct fw_land *land, const struct taking *taking,
     }
 }
 
+/* Where a line passes, others can end: not at its ends, unless they are one. */
+static void mark_hosts(struct taking *taking)
+{
+    const struct fw_land_map *map = taking->map;
+    for (size_t k = 0; k < map->line_count; k++) {
+        const struct fw_land_map_line *line = &map->lines[k];
+        if (line->role == FW_LAND_EDGE || line->count < 2)
+            continue;
+        const size_t last = line->count - 1;
+        const size_t from = line->vertices[0] != line->vertices[last];
+        for (size_t i = from; i < last; i++)
+            taking->host[line->vertices[i]] = k + 1;
+    }
+}
+
 /* Lines of one field are numbered one after the other from `first` on. */
 static void find_hosts(struct fw_land *land, struct taking *taking,
                        size_t first)
 {
     const struct fw_land_map *map = taking->map;
-    for (size_t k = 0; k < map->line_count; k++)
-        for (size_t i = 1;
-             map->lines[k].role != FW_LAND_EDGE && i + 1 < map->lines[k].count;
-             i++)
-            taking->host[map->lines[k].vertices[i]] = k + 1;
+    mark_hosts(taking);
     for (size_t k = 0; k < map->line_count; k++) {
         const struct fw_land_map_line *line = &map->lines[k];
         if (line->role == FW_LAND_EDGE || line->count < 2)

@@ -142,11 +142,11 @@ static enum fw_status count_step(const struct fw_moves__moving *moving,
 
 /* ---- the move ---- */
 
-/* So far as the steps tell. */
+/* So far as there are steps: more of this move may follow. */
 static void catch_up(struct fw_moves__making *making)
 {
-    while (fw_replay_step(&making->replay))
-        ;
+    while (making->replay.step < making->time->step_count)
+        fw_replay_step(&making->replay);
 }
 
 static enum fw_status let_in(struct fw_moves__moving *moving,

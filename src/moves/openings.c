@@ -59,7 +59,8 @@ static double room_m(const struct fw_moves__making *making,
     const double deep_m = making->habits->room_m;
     const double spare_m = fmax(0, width_m - making->habits->way_m);
     double best_m = 0;
-    for (int k = -1; k <= 1; k++) { /* the spare on one end, the other, both */
+    /* The spare on one end, on both, on the other. */
+    for (int k = -1; k <= 1 && best_m < deep_m; k++) {
         const double half_m = (width_m - spare_m) / 2;
         const double middle_m = at_m + k * spare_m / 2;
         const struct fw_point a =
@@ -93,7 +94,7 @@ static struct place choose(const struct fw_moves__making *making,
     size_t best = 0;
     double most = -HUGE_VAL;
     *room = 0;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count && most < making->habits->room_m; i++) {
         const double here_m = room_m(making, door, places[i].at_m, width_m);
         const double worth = is_bad(making, door->line, places[i].at_m)
                                  ? here_m - making->habits->room_m

@@ -37,7 +37,7 @@ struct hand {
 static inline void *hand_more(void *items, size_t count, size_t *room,
                               size_t size)
 {
-    if (count < *room)
+    if (items && count < *room)
         return items;
     *room = *room ? 2 * *room : 16;
     void *more = realloc(items, *room * size);
@@ -54,7 +54,8 @@ static inline struct hand_shape *hand_cell(struct hand *hand,
                             sizeof *hand->cells);
     struct hand_shape *cell = &hand->cells[hand->cell_count++];
     *cell = (struct hand_shape){.kind = (int)kind, .count = count};
-    memcpy(cell->corners, corners, count * sizeof *corners);
+    for (size_t i = 0; i < count; i++)
+        cell->corners[i] = corners[i];
     return cell;
 }
 
