@@ -103,7 +103,8 @@ struct fw_step {
     struct fw_list dead;  /* OPEN: other lines that bound the flock's ground and
                              are dead meanwhile */
     struct fw_list cells; /* WALK: ungrazed ones that they cross */
-    double over_m;        /* WALK: over ungrazed ground */
+    double over_m;        /* WALK: over ungrazed ground, or where no fence parts
+                             them from it */
     double way_m;         /* WALK: in all */
 };
 
