@@ -253,15 +253,15 @@ static void first_paddock_far_from_the_gate_is_walked_to(void **state)
     assert_near(walk->way_m, over_m, 1e-9);
     assert_int_equal(made.sums.faults[FW_TIME_CROSSED], 2);
     assert_int_equal(made.sums.first[FW_TIME_CROSSED], 0);
-    /* And out again from strip 4: strip 3 is grazed, 2 to 0 are not. Line 3
-     * stands; through the others straight on to the gate, by the nearest place
-     * of each. */
+    /* And out again from strip 4: strip 3 is grazed, 2 to 0 are not, and
+     * nothing parts them from it. Line 3 stands; through the others straight
+     * on to the gate, by the nearest place of each. */
     assert_string_equal(steps_of(&made, 2),
                         "open gate 0; open 3; walk; over 2 1 0; count; close "
                         "gate 0; take down 3");
     const struct fw_step *out = walk_of(&made, 2);
     assert_near(out->way_m, hypot(5, 47.5) + 10 + 20 + hypot(10, 47.5), 1e-9);
-    assert_near(out->over_m, 20 + hypot(10, 47.5) + COUNTED(3), 1e-9);
+    assert_near(out->over_m, 10 + 20 + hypot(10, 47.5) + COUNTED(4), 1e-9);
     assert_near(made.sums.crossed_m, walk->over_m + out->over_m, 1e-9);
     assert_enclosed(&made);
     unmake(&made);

@@ -123,12 +123,19 @@ static void thirty_strips_take_so_many_minutes_and_passes(void **state)
 
 struct walker {
     const struct fw_plan *plan;
+    size_t field;
     bool placed;
     struct fw_point at;
     double minutes;
 };
 
-static void go(struct walker *walker, const struct fw_plan_place *to)
+static const struct fw_plan_place *home_of(const struct walker *walker)
+{
+    const struct fw_plan_field *field = &walker->plan->fields[walker->field];
+    return field->park.given ? &field->park : &field->gate;
+}
+
+static void step_to(struct walker *walker, const struct fw_plan_place *to)
 {
     if (!to->given)
         return;
@@ -136,6 +143,19 @@ static void go(struct walker *walker, const struct fw_plan_place *to)
         walker->minutes += apart_m(walker->at, to->plane) / rate;
     walker->placed = true;
     walker->at = to->plane;
+}
+
+/* Between the fields they are driven: from home to home nothing is walked. */
+static void go(struct walker *walker, size_t field,
+               const struct fw_plan_place *to)
+{
+    if (field != walker->field) {
+        step_to(walker, home_of(walker));
+        walker->field = field;
+        walker->placed = false;
+        step_to(walker, home_of(walker));
+    }
+    step_to(walker, to);
 }
 
 static struct fw_plan_place end_of(const struct fw_plan *plan, size_t fence,
@@ -159,7 +179,7 @@ static void go_to_lines(struct walker *walker, const struct fw_step *step)
                                              .posts = of->posts};
         const struct fw_plan_place near = end_of(walker->plan, fence, false);
         const struct fw_plan_place far = end_of(walker->plan, fence, true);
-        go(walker, step->kind == FW_STEP_READ ? &far : &near);
+        go(walker, of->field, step->kind == FW_STEP_READ ? &far : &near);
         if (step->kind == FW_STEP_SET)
             walker->minutes += fw_fence_set_min(&count, of->strands, &rates);
         if (step->kind != FW_STEP_TAKE_DOWN)
@@ -169,28 +189,31 @@ static void go_to_lines(struct walker *walker, const struct fw_step *step)
     }
 }
 
+static void go_to_opening(struct walker *walker, size_t opening)
+{
+    const struct fw_plan_gate *gate = &walker->plan->gates[opening];
+    go(walker, gate->field, &gate->place);
+}
+
 static double walked_min(const struct fw_plan *plan, size_t index)
 {
     const struct fw_move *move = &plan->time.moves[index];
-    const struct fw_plan_field *field = &plan->fields[move->field];
-    const struct fw_plan_place *home =
-        field->park.given ? &field->park : &field->gate;
-    struct walker walker = {.plan = plan};
-    go(&walker, home);
+    struct walker walker = {.plan = plan, .field = move->field};
+    step_to(&walker, home_of(&walker));
     for (size_t s = 0; s < move->steps.count; s++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + s];
         if (step->kind == FW_STEP_SET || step->kind == FW_STEP_READ ||
             step->kind == FW_STEP_TAKE_DOWN)
             go_to_lines(&walker, step);
         if (step->opening != FW_NONE) {
-            go(&walker, &plan->gates[step->opening].place);
+            go_to_opening(&walker, step->opening);
             if (plan->gates[step->opening].fence != FW_NONE)
                 walker.minutes += 45 / 60.0;
         }
         if (step->kind == FW_STEP_WALK && move->opening != FW_NONE)
-            go(&walker, &plan->gates[move->opening].place);
+            go_to_opening(&walker, move->opening);
     }
-    go(&walker, home);
+    step_to(&walker, home_of(&walker));
     return walker.minutes;
 }
 
