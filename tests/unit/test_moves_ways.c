@@ -166,8 +166,8 @@ static void opening_is_no_wider_than_its_door(void **state)
 static void opening_tells_where_it_leads(void **state)
 {
     (void)state;
-    /* The gate is in the east; lines are drawn from either side. Into strip 1
-     * over strips 4, 3 and 2. */
+    /* The gate is in the east, and line 1 nearer to it than line 0; lines are
+     * drawn from either side. Into strip 1 over strips 4, 3 and 2. */
     const size_t cells[] = {1};
     struct made made;
     struct hand hand = hand_strips(5);
@@ -181,7 +181,7 @@ static void opening_tells_where_it_leads(void **state)
     assert_int_equal(opening_in(&made, 1)->to, 1);
     assert_int_equal(opening_in(&made, 1)->move, 0);
     assert_string_equal(steps_of(&made, 0),
-                        SET("0 1") "; carry; open 1; open gate 0; walk; over 4 "
+                        SET("1 0") "; carry; open 1; open gate 0; walk; over 4 "
                                    "3 2; count; close 1; close gate 0");
     assert_int_equal(made.time.openings[0].kind, FW_OPENING_GATE);
     assert_int_equal(made.time.openings[0].move, FW_NONE);
