@@ -85,7 +85,7 @@ static const char *const state_words[] = {
 };
 static const char *const opening_words[] = {"gate", "end-a", "end-b", "joint"};
 static const char *const step_words[] = {
-    "set", "hook", "read", "carry", "open", "walk",
+    "set",   "hook",  "read",   "carry", "open",      "walk",
     "later", "count", "bridge", "close", "take-down",
 };
 _Static_assert(COUNT_OF(step_words) == FW_STEP_COUNT_OF,
@@ -492,14 +492,10 @@ static KIND(move_kind, move);
 
 #define OWNER fw_step
 static const struct fw_io__member step[] = {
-    WORD("step", kind, step_words),
-    REF("field", field, FW_IO__FIELDS),
-    REF("gate", opening, FW_IO__GATES),
-    REFS("fences", lines, FW_IO__FENCES),
-    REFS("dead", dead, FW_IO__FENCES),
-    REFS("over", cells, FW_IO__PADDOCKS),
-    NUMBER("over_m", over_m),
-    NUMBER("way_m", way_m),
+    WORD("step", kind, step_words),     REF("field", field, FW_IO__FIELDS),
+    REF("gate", opening, FW_IO__GATES), REFS("fences", lines, FW_IO__FENCES),
+    REFS("dead", dead, FW_IO__FENCES),  REFS("over", cells, FW_IO__PADDOCKS),
+    NUMBER("over_m", over_m),           NUMBER("way_m", way_m),
 };
 static KIND(step_kind, step);
 #undef OWNER
