@@ -115,7 +115,8 @@ struct fw_step {
     struct fw_list dead;  /* OPEN: other lines that bound the flock's ground and
                              are dead meanwhile */
     struct fw_list cells; /* WALK: ungrazed ones that they cross, in order */
-    double over_m;        /* WALK: over ungrazed ground */
+    double over_m;        /* WALK: over ungrazed ground, or where no fence parts
+                             them from it */
     double way_m;         /* WALK: in all, without the way from field to field;
                              0 from paddock to paddock */
 };

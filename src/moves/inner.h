@@ -19,7 +19,7 @@ bool fw_moves__comes_new(const struct fw_land *land, const struct fw_time *time,
                          size_t stay);
 
 /* What was grazed long ago and is grazed again in the visit that begins with
- * this stay waits for it. */
+ * this stay waits for it; and no lane is theirs yet. */
 void fw_moves__regrow(const struct fw_land *land, const struct fw_time *time,
                       size_t stay, bool *grazed);
 
