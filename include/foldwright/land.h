@@ -69,7 +69,8 @@ struct fw_land_line {
     size_t first, count;    /* in fw_land.line_points, 2 or more */
     double length_m;        /* in the plane */
     size_t host[2];         /* the line that holds its first and its last end;
-                               FW_NONE: the ground's edge does, or nothing */
+                               FW_NONE: the ground's edge does, or an anchor.
+                               Never in a ring: there one end has an anchor */
     enum fw_feeds feeds[2]; /* of its first and its last end, where an edge
                                holds it */
     size_t depth;           /* 0: no line holds it; else one more than those */
@@ -87,7 +88,6 @@ struct fw_door {
 
 /* What is not given has no place. */
 struct fw_land_field {
-    struct fw_point origin; /* of its plane, in that of the first field */
     bool gate_given, water_given, park_given, come_given;
     struct fw_point gate, water;
     struct fw_point park; /* where vehicle and spare posts stand, if not at the
@@ -136,8 +136,6 @@ struct fw_land_map {
     const struct fw_land_map_line *lines;
     size_t line_count;
     const struct fw_point *gate, *water, *park, *come; /* NULL: not told */
-    struct fw_point origin; /* of the plane of all these points, in that of the
-                               first field */
 };
 
 /* A land of so many fields. Arrays are copied. FW_ENOMEM is all that can fail:

@@ -218,19 +218,23 @@ FW_API void fw_time_shift(struct fw_time *time, int days);
 struct fw_replay {
     const struct fw_land *land;
     const struct fw_time *time;
-    bool *stands;             /* by line; edges always do */
-    bool *open;               /* by opening */
+    bool *stands;                 /* by line; edges always do */
+    bool *open;                   /* by opening */
+    size_t *opened, opened_count; /* those that are open */
     unsigned char *open_door; /* by door: how many openings in it are open */
     size_t *door_of;          /* by opening; FW_NONE: a gate */
-    bool *grazed;             /* by cell: entered, or grazed before */
-    bool *ground;             /* by cell: what the flock has now */
-    size_t *list;             /* the cells that the flock has */
+    bool *grazed; /* by cell: entered, or grazed before; no more when they come
+                     into its field anew and it is to be grazed again */
+    bool *ground; /* by cell: what the flock has now */
+    size_t *list; /* the cells that the flock has */
     size_t list_count;
+    size_t wet;        /* how many of them have the water */
     size_t field;      /* where they are; FW_NONE: outside */
     size_t cell;       /* where they are; FW_NONE: outside */
     size_t move, step; /* the next one to be done, in fw_time; after a step
                           `move` is still its own */
     unsigned long key;
+    unsigned long found; /* how often the list was begun anew */
     bool stale; /* `ground` has to be found anew: fw_replay_ground does */
 };
 

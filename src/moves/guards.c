@@ -36,17 +36,27 @@ static enum fw_status add(struct fw_moves__guards *guards, size_t line,
     return status;
 }
 
+static bool waits(const struct fw_moves__making *making, size_t cell)
+{
+    return making->land->cells[cell].kind == FW_CELL_PADDOCK &&
+           !making->grazed[cell];
+}
+
 /* Over all that they can walk to when everything is open; not on over ground
  * that waits. */
-enum fw_status fw_moves__guard(struct fw_moves__making *making, size_t from,
-                               size_t to, size_t stay, struct fw_error *err)
+enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
+                               struct fw_error *err)
 {
+    struct fw_moves__making *making = moving->making;
     const struct fw_land *land = making->land;
-    size_t *list = making->room, count = 0;
+    size_t *list = making->reached, count = 0;
     enum fw_status status = FW_OK;
+    if (moving->left != moving->entered || !moving->over_grazed ||
+        moving->out.door_count < 2)
+        return FW_OK;
     memset(making->seen, 0, land->cell_count * sizeof *making->seen);
-    making->seen[from] = making->seen[to] = true;
-    list[count++] = from;
+    making->seen[moving->from] = making->seen[moving->to] = true;
+    list[count++] = moving->from;
     for (size_t i = 0; !status && i < count; i++) {
         const struct fw_cell *cell = &land->cells[list[i]];
         for (size_t k = 0; !status && k < cell->door_count; k++) {
@@ -54,9 +64,9 @@ enum fw_status fw_moves__guard(struct fw_moves__making *making, size_t from,
             const size_t other = fw_land_beyond(land, door, list[i]);
             if (making->seen[other] || !is_open(making, door))
                 continue;
-            if (land->cells[other].kind == FW_CELL_PADDOCK &&
-                !making->grazed[other]) {
-                status = add(making->guards, land->doors[door].line, stay, err);
+            if (waits(making, other)) {
+                status = add(making->guards, land->doors[door].line,
+                             moving->number, err);
                 continue;
             }
             making->seen[other] = true;

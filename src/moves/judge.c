@@ -15,13 +15,21 @@ struct judging {
     struct fw_time_sums *sums;
     size_t *joints; /* by line: handles in it that some move needs */
     /* What stands now. */
+    bool *stands; /* by line, while the lines of a step are gone through */
+    size_t *tied; /* by line: ends of those that stand that are tied to it */
     int reels, posts, handles;
     double wire_m, line_m;
     /* Where the person is. */
     bool placed;
-    struct fw_point at; /* in the first field's plane, wherever that is */
+    size_t field;
+    struct fw_point at;
     struct fw_move *move;
-    bool crosses; /* this move leads over ungrazed ground, and says so */
+    /* Of this move: with the steps [first, end) they are walked. */
+    size_t first, end;
+    bool crosses; /* over ungrazed ground, and it says so */
+    /* Of their ground: how much of the list was looked at. */
+    size_t looked;
+    unsigned long found;
 };
 
 static void fault(struct judging *judging, enum fw_fault_of_time kind)
@@ -37,31 +45,6 @@ static double apart_m(struct fw_point a, struct fw_point b)
     return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
-/* Each field has a plane of its own, and people walk from field to field. They
- * are turned against each other by some hundredths of a degree. */
-static void stand_at(struct judging *judging, size_t field, struct fw_point at)
-{
-    const struct fw_point origin = judging->land->fields[field].origin;
-    judging->at = (struct fw_point){at.x_m + origin.x_m, at.y_m + origin.y_m};
-    judging->placed = true;
-}
-
-static void go_to(struct judging *judging, size_t field, struct fw_point to)
-{
-    const struct fw_point from = judging->at;
-    const bool placed = judging->placed;
-    stand_at(judging, field, to);
-    if (placed)
-        judging->move->minutes +=
-            apart_m(from, judging->at) / judging->habits->walk_m_min;
-}
-
-static void go_to_opening(struct judging *judging, size_t index)
-{
-    const struct fw_opening *opening = &judging->time->openings[index];
-    go_to(judging, opening->field, opening->place);
-}
-
 static bool home_of(const struct fw_land *land, size_t field,
                     struct fw_point *out)
 {
@@ -70,11 +53,32 @@ static bool home_of(const struct fw_land *land, size_t field,
     return of->park_given || of->gate_given;
 }
 
-static void go_home(struct judging *judging, size_t field)
+static void walk_to(struct judging *judging, struct fw_point to)
+{
+    if (judging->placed)
+        judging->move->minutes +=
+            apart_m(judging->at, to) / judging->habits->walk_m_min;
+    judging->placed = true;
+    judging->at = to;
+}
+
+static void go_home(struct judging *judging)
 {
     struct fw_point home;
-    if (home_of(judging->land, field, &home))
-        go_to(judging, field, home);
+    if (home_of(judging->land, judging->field, &home))
+        walk_to(judging, home);
+}
+
+/* Every field has a plane of its own, and nobody told how far it is from one to
+ * the other: from home to home nothing is walked. */
+static void go_to(struct judging *judging, size_t field, struct fw_point to)
+{
+    if (field != judging->field) {
+        go_home(judging);
+        judging->field = field;
+        judging->placed = home_of(judging->land, field, &judging->at);
+    }
+    walk_to(judging, to);
 }
 
 static struct fw_point end_of(const struct fw_land *land, size_t line,
@@ -93,39 +97,52 @@ static void work_on(struct judging *judging, const struct fw_step *step)
     for (size_t i = 0; i < step->lines.count; i++) {
         const size_t line = judging->time->items[step->lines.first + i];
         const struct fw_land_work *work = &land->lines[line].work;
-        const size_t field = land->lines[line].field;
-        go_to(judging, field, end_of(land, line, step->kind == FW_STEP_READ));
+        go_to(judging, land->lines[line].field,
+              end_of(land, line, step->kind == FW_STEP_READ));
         if (step->kind == FW_STEP_SET) {
             move->minutes += work->set_min;
             move->passes += work->set_passes;
         } else if (step->kind == FW_STEP_TAKE_DOWN) {
             move->minutes += work->down_min;
             move->passes += work->down_passes;
-            stand_at(judging, field, end_of(land, line, true));
+            judging->at = end_of(land, line, true);
         }
     }
 }
 
-/* The paddock that they left is walked to its far end and back. */
-static void walk_out(struct judging *judging)
+/* The stay that the move leads into; when it leads out, one more than there
+ * are.
+ */
+static size_t stay_of(const struct judging *judging)
 {
-    const struct fw_land *land = judging->land;
-    const size_t stay = judging->move->stay;
-    if (stay == FW_NONE || stay == 0 || !judging->placed)
+    return judging->move->stay == FW_NONE ? judging->time->stay_count
+                                          : judging->move->stay;
+}
+
+/* What they left is walked to its far end and back: in the second visit the
+ * paddock that this move leads out of, else the one before it, which was left
+ * open for those that drifted. */
+static void walk_out(struct judging *judging, bool second_visit)
+{
+    const size_t back = second_visit ? 1 : 2;
+    if (stay_of(judging) < back || !judging->placed)
         return;
-    const size_t cell = judging->time->stays[stay - 1].cell;
-    const struct fw_point origin = land->fields[land->cells[cell].field].origin;
-    const struct fw_point from = {judging->at.x_m - origin.x_m,
-                                  judging->at.y_m - origin.y_m};
-    judging->move->minutes +=
-        2 * fw_land_far_m(land, cell, from) / judging->habits->walk_m_min;
+    const size_t cell = judging->time->stays[stay_of(judging) - back].cell;
+    if (judging->land->cells[cell].field == judging->field)
+        judging->move->minutes +=
+            2 * fw_land_far_m(judging->land, cell, judging->at) /
+            judging->habits->walk_m_min;
+}
+
+static void go_to_opening(struct judging *judging, size_t opening)
+{
+    const struct fw_opening *of = &judging->time->openings[opening];
+    go_to(judging, of->field, of->place);
 }
 
 static void walk(struct judging *judging, const struct fw_step *step)
 {
-    const size_t index = judging->replay.step - 1; /* this step */
-    if (index == judging->move->later)
-        go_home(judging, step->field);
+    const bool second_visit = judging->replay.step - 1 == judging->move->later;
     switch (step->kind) {
     case FW_STEP_SET:
     case FW_STEP_READ:
@@ -144,25 +161,46 @@ static void walk(struct judging *judging, const struct fw_step *step)
             go_to_opening(judging, judging->move->opening);
         break;
     case FW_STEP_LATER:
-        walk_out(judging);
+        if (second_visit)
+            go_home(judging);
+        walk_out(judging, second_visit);
         break;
     default:
         break;
     }
 }
 
+/* From the first opening to the last closing somebody goes with them. */
+static void find_walk(struct judging *judging)
+{
+    const struct fw_list *steps = &judging->move->steps;
+    bool walked = false;
+    judging->crosses = false;
+    judging->first = judging->end = FW_NONE;
+    for (size_t i = steps->first; i < steps->first + steps->count; i++) {
+        const struct fw_step *step = &judging->time->steps[i];
+        walked |= step->kind == FW_STEP_WALK;
+        judging->crosses |= step->over_m > 0;
+        if (step->kind == FW_STEP_OPEN && judging->first == FW_NONE)
+            judging->first = i;
+        if (step->kind == FW_STEP_CLOSE || step->kind == FW_STEP_BRIDGE)
+            judging->end = i;
+    }
+    if (!walked)
+        judging->first = judging->end = FW_NONE;
+    else if (judging->first != FW_NONE && judging->end == FW_NONE)
+        judging->end = steps->first + steps->count;
+}
+
 static void begin_move(struct judging *judging)
 {
     judging->move = &judging->time->moves[judging->replay.move];
     judging->move->minutes = judging->move->passes = 0;
-    struct fw_point home;
-    judging->placed = false;
-    if (home_of(judging->land, judging->move->field, &home))
-        stand_at(judging, judging->move->field, home);
-    judging->crosses = false;
-    for (size_t i = 0; i < judging->move->steps.count; i++)
-        judging->crosses |=
-            judging->time->steps[judging->move->steps.first + i].over_m > 0;
+    judging->field = judging->move->field;
+    judging->placed = home_of(judging->land, judging->field, &judging->at);
+    find_walk(judging);
+    if (judging->habits->back_fence)
+        judging->looked = 0;
 }
 
 /* ---- what stands ---- */
@@ -188,54 +226,98 @@ static void take_most(struct judging *judging)
         judging->handles > sums->joints ? judging->handles : sums->joints;
 }
 
+static void tie(struct judging *judging, size_t line, bool up)
+{
+    const struct fw_land_line *of = &judging->land->lines[line];
+    judging->stands[line] = up;
+    count_line(judging, line, up ? 1 : -1);
+    for (int e = 0; e < 2; e++)
+        if (of->host[e] != FW_NONE)
+            judging->tied[of->host[e]] += up ? 1 : (size_t)-1;
+}
+
 /* A line is set where what holds it stands, and nothing that holds another
  * comes down before it. */
 static void look_at_ties(struct judging *judging, const struct fw_step *step)
 {
     const struct fw_land *land = judging->land;
+    const bool up = step->kind == FW_STEP_SET;
     for (size_t i = 0; i < step->lines.count; i++) {
         const size_t line = judging->time->items[step->lines.first + i];
         const struct fw_land_line *of = &land->lines[line];
-        if (step->kind == FW_STEP_SET) {
-            count_line(judging, line, 1);
-            for (int e = 0; e < 2; e++)
-                if (of->host[e] != FW_NONE &&
-                    !judging->replay.stands[of->host[e]])
-                    fault(judging, FW_TIME_UNTIED);
-            if (fw_land_fed(land, line) == FW_FEEDS_NOTHING)
-                fault(judging, FW_TIME_NO_FEED);
+        if (judging->stands[line] == up)
             continue;
-        }
-        count_line(judging, line, -1);
-        const struct fw_land_field *field = &land->fields[of->field];
-        for (size_t l = field->first_line;
-             l < field->first_line + field->line_count; l++)
-            if (judging->replay.stands[l] && (land->lines[l].host[0] == line ||
-                                              land->lines[l].host[1] == line))
+        for (int e = 0; up && e < 2; e++)
+            if (of->host[e] != FW_NONE && !judging->stands[of->host[e]])
                 fault(judging, FW_TIME_UNTIED);
+        if (!up && judging->tied[line] > 0)
+            fault(judging, FW_TIME_UNTIED);
+        if (up && fw_land_fed(land, line) == FW_FEEDS_NOTHING)
+            fault(judging, FW_TIME_NO_FEED);
+        tie(judging, line, up);
     }
 }
 
 /* ---- what they can reach ---- */
 
-static bool is_theirs(const struct judging *judging, size_t cell)
+static bool drifts_into(const struct judging *judging, size_t stay)
 {
-    return judging->land->cells[cell].kind != FW_CELL_PADDOCK ||
-           judging->replay.grazed[cell] ||
-           (judging->move->stay != FW_NONE &&
-            judging->time->stays[judging->move->stay].cell == cell);
+    return stay < judging->time->stay_count &&
+           fw_moves__drift_door(judging->land, judging->habits, judging->time,
+                                stay) != FW_NONE;
 }
 
-/* While somebody walks with them over ground that waits, they are held by that.
- */
-static bool is_loose(struct judging *judging)
+/* Where they come from is theirs until the move is over, and longer while they
+ * drift; what was grazed is where nothing shuts it off, or on the way. */
+static bool is_theirs(const struct judging *judging, size_t cell, bool walked,
+                      bool over)
+{
+    const struct fw_time_stay *stays = judging->time->stays;
+    const enum fw_cell_kind kind = judging->land->cells[cell].kind;
+    const size_t stay = stay_of(judging);
+    if (kind == FW_CELL_LANE || kind == FW_CELL_APRON)
+        return true;
+    if (judging->move->stay != FW_NONE && stays[stay].cell == cell)
+        return true;
+    if (!judging->replay.grazed[cell])
+        return false;
+    if (!judging->habits->back_fence || walked)
+        return true;
+    if (stay > 0 && stays[stay - 1].cell == cell)
+        return !over || drifts_into(judging, stay);
+    return !over && stay > 1 && stays[stay - 2].cell == cell &&
+           drifts_into(judging, stay - 1);
+}
+
+/* Only what was not looked at yet, as their ground mostly grows. */
+static bool is_loose(struct judging *judging, bool walked, bool over)
 {
     size_t count;
     const size_t *cells = fw_replay_ground(&judging->replay, &count);
-    for (size_t i = 0; i < count; i++)
-        if (!is_theirs(judging, cells[i]))
-            return true;
-    return false;
+    bool loose = false;
+    if (judging->found != judging->replay.found)
+        judging->looked = 0;
+    judging->found = judging->replay.found;
+    for (; judging->looked < count; judging->looked++)
+        loose |= !is_theirs(judging, cells[judging->looked], walked, over);
+    return loose;
+}
+
+/* Over ground that waits, those who walk with them hold them; what they may
+ * have changes when the walk is over and when the move is. */
+static void look_at_ground(struct judging *judging)
+{
+    const struct fw_list *steps = &judging->move->steps;
+    const size_t index = judging->replay.step - 1;
+    const bool walked = index >= judging->first && index < judging->end;
+    const bool over = index + 1 == steps->first + steps->count;
+    if (walked && judging->crosses)
+        return;
+    if ((over || index == judging->end) &&
+        (judging->crosses || judging->habits->back_fence))
+        judging->looked = 0;
+    if (is_loose(judging, walked, over))
+        fault(judging, FW_TIME_LOOSE);
 }
 
 static void look_at_way(struct judging *judging, const struct fw_step *step)
@@ -257,24 +339,21 @@ static void look_at_way(struct judging *judging, const struct fw_step *step)
 
 static void look(struct judging *judging, const struct fw_step *step)
 {
-    const bool last = judging->replay.step >= judging->move->steps.first +
-                                                  judging->move->steps.count;
     look_at_way(judging, step);
     if (step->kind == FW_STEP_SET || step->kind == FW_STEP_TAKE_DOWN) {
         look_at_ties(judging, step);
         take_most(judging);
     }
-    /* On the way over ungrazed ground they are walked; after it never. */
-    const bool walked = judging->crosses && !last;
-    if (!walked && is_loose(judging))
-        fault(judging, FW_TIME_LOOSE);
+    look_at_ground(judging);
 }
 
 static void end_move(struct judging *judging)
 {
     struct fw_time_sums *sums = judging->sums;
-    if (judging->move->steps.count > 0)
-        go_home(judging, judging->move->field);
+    struct fw_point home;
+    if (judging->move->steps.count > 0 &&
+        home_of(judging->land, judging->move->field, &home))
+        go_to(judging, judging->move->field, home);
     sums->minutes += judging->move->minutes;
     sums->passes += judging->move->passes;
     if (judging->reels > sums->night_reels && judging->move->stay != FW_NONE)
@@ -289,14 +368,17 @@ static void end_move(struct judging *judging)
 }
 
 static enum fw_status begin(struct judging *judging,
-                            const struct fw_time_start *start, struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_error *err)
 {
     const struct fw_land *land = judging->land;
     judging->joints = fw_alloc(land->line_count, sizeof *judging->joints);
-    if (!judging->joints)
+    judging->stands = fw_alloc(land->line_count, sizeof *judging->stands);
+    judging->tied = fw_alloc(land->line_count, sizeof *judging->tied);
+    if (!judging->joints || !judging->stands || !judging->tied)
         return fw_fail_memory(err);
-    const enum fw_status status = fw_replay_begin(
-        land, judging->time, start, &judging->replay, err);
+    const enum fw_status status =
+        fw_replay_begin(land, judging->time, start, &judging->replay, err);
     if (status)
         return status;
     for (size_t i = 0; i < judging->time->opening_count; i++)
@@ -304,8 +386,10 @@ static enum fw_status begin(struct judging *judging,
             judging->joints[judging->time->openings[i].line] +=
                 (size_t)judging->habits->strands;
     for (size_t l = 0; l < land->line_count; l++)
-        if (land->lines[l].role != FW_LAND_EDGE && judging->replay.stands[l])
-            count_line(judging, l, 1);
+        if (land->lines[l].role == FW_LAND_EDGE)
+            judging->stands[l] = true;
+        else if (judging->replay.stands[l])
+            tie(judging, l, true);
     take_most(judging);
     return FW_OK;
 }
@@ -333,6 +417,8 @@ enum fw_status fw_time_judge(const struct fw_land *land, struct fw_time *time,
         sums.days += time->stays[i].leave - time->stays[i].enter;
     fw_replay_end(&judging.replay);
     fw_free(judging.joints);
+    fw_free(judging.stands);
+    fw_free(judging.tied);
     if (!status)
         *out = sums;
     return status;

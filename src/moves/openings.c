@@ -29,8 +29,9 @@ static bool is_bad(const struct fw_moves__making *making, size_t line,
 }
 
 /* In the order in which they are liked. */
-static size_t list_places(const struct fw_land *land, const struct fw_door *door,
-                          double width_m, struct place places[4])
+static size_t list_places(const struct fw_land *land,
+                          const struct fw_door *door, double width_m,
+                          struct place places[4])
 {
     const double slack_m = 1e-6;
     const double half_m = width_m / 2;
@@ -42,8 +43,8 @@ static size_t list_places(const struct fw_land *land, const struct fw_door *door
         places[count++] = (struct place){FW_OPENING_B, long_m - half_m};
     const double near_m = fmin(door->from_m + off_post_m + half_m,
                                (door->from_m + door->to_m) / 2);
-    const double far_m = fmax(door->to_m - off_post_m - half_m,
-                              (door->from_m + door->to_m) / 2);
+    const double far_m =
+        fmax(door->to_m - off_post_m - half_m, (door->from_m + door->to_m) / 2);
     places[count++] = (struct place){FW_OPENING_JOINT, near_m};
     places[count++] = (struct place){FW_OPENING_JOINT, far_m};
     return count;
@@ -71,11 +72,10 @@ static double room_m(const struct fw_moves__making *making,
         for (int e = 0; e < 2; e++) {
             const struct fw_cell *cell = &land->cells[beside[e]];
             if (cell->kind != FW_CELL_GRAZED)
-                here_m = fmin(here_m,
-                              fw_ways_room_m(a, b, land->ring_points,
-                                             land->ring_start +
-                                                 cell->first_ring,
-                                             cell->ring_count, deep_m));
+                here_m = fmin(
+                    here_m, fw_ways_room_m(a, b, land->ring_points,
+                                           land->ring_start + cell->first_ring,
+                                           cell->ring_count, deep_m));
         }
         best_m = fmax(best_m, here_m);
     }
@@ -107,7 +107,8 @@ static struct place choose(const struct fw_moves__making *making,
     return places[best];
 }
 
-static enum fw_status add(struct fw_time *time, const struct fw_opening *opening,
+static enum fw_status add(struct fw_time *time,
+                          const struct fw_opening *opening,
                           struct fw_error *err)
 {
     const enum fw_status status =
@@ -146,6 +147,7 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
         .place = fw_land_along(land, door->line, place.at_m),
     };
     *out = making->opening_of[index] = time->opening_count;
+    making->replay.door_of[*out] = index;
     return add(time, &opening, err);
 }
 

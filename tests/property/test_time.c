@@ -220,7 +220,7 @@ static void every_step_encloses_the_flock(void **state)
                 char name[80];
                 snprintf(name, sizeof name, "%s %lld", chosen_maps[m].path,
                          real.fids[i]);
-                if (is_taken(i, k, 3))
+                if (is_taken(i, k, 2))
                     try_farm(&real.fields[i], 1, real.crs, name, k, &tally[k]);
             }
         release_fields(&real);
