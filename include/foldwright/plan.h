@@ -406,11 +406,12 @@ struct fw_plan_score {
 struct fw_plan_scores {
     struct fw_plan_score *items; /* field after field */
     size_t count, capacity;
+    struct fw_notes unplanned; /* fields that cannot be planned, by name */
 };
 
 /* All candidates of all fields, as fw_plan_make would weigh them; release them
- * when done. Fields follow each other as in the plan. FW_EPLAN: a field cannot
- * be planned. */
+ * when done. Fields follow each other as in the plan. FW_EPLAN: no field can be
+ * planned. */
 FW_API enum fw_status fw_plan_compare(const struct fw_farm *farm,
                                       struct fw_plan_scores *out,
                                       struct fw_error *err);

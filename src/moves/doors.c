@@ -20,8 +20,7 @@ static bool has_cell(const struct fw_moves__making *making, size_t stay,
         return true;
     if (habits->trough)
         return false;
-    const size_t count =
-        fw_moves__way_to_water(land, to, habits->way_m, making->hops);
+    const size_t count = fw_moves__way_to_water(land, to, making->hops);
     for (size_t i = 0; i < count; i++)
         if (making->hops[i].cell == cell)
             return true;
@@ -264,8 +263,7 @@ enum fw_status fw_moves__open_water(const struct fw_moves__moving *moving,
         fw_replay_has_water(&making->replay))
         return FW_OK;
     enum fw_status status = FW_OK;
-    const size_t count = fw_moves__way_to_water(
-        land, moving->to, making->habits->way_m, making->hops);
+    const size_t count = fw_moves__way_to_water(land, moving->to, making->hops);
     for (size_t i = count; !status && i-- > 0;) {
         const struct fw_moves__hop *hop = &making->hops[i];
         size_t opening;

@@ -73,6 +73,9 @@ size_t fw_moves__drift_door(const struct fw_land *land,
 
 /* ---- to the water ---- */
 
+/* To drink they go through in ones and twos: common practice, no source. */
+static const double drink_m = 1.5;
+
 static bool is_common(const struct fw_cell *cell)
 {
     return cell->kind == FW_CELL_LANE || cell->kind == FW_CELL_APRON;
@@ -101,7 +104,7 @@ static size_t trace_back(struct fw_moves__hop *hops, size_t count)
 
 /* Over what is common only: each cell once, until one has the water. */
 size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
-                              double way_m, struct fw_moves__hop *out)
+                              struct fw_moves__hop *out)
 {
     const struct fw_cell *cell = &land->cells[index];
     if (cell->at_water || !land->fields[cell->field].water_given)
@@ -114,7 +117,7 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
             const size_t door = land->doors_of[at->first_door + k];
             const size_t to = fw_land_beyond(land, door, from);
             if (to == index || !is_common(&land->cells[to]) ||
-                door_m(land, door) < way_m - slack_m ||
+                door_m(land, door) < drink_m - slack_m ||
                 is_known(out, count, to))
                 continue;
             out[count++] =

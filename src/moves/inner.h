@@ -31,7 +31,7 @@ struct fw_moves__hop {
     size_t before; /* while it is being found */
 };
 size_t fw_moves__way_to_water(const struct fw_land *land, size_t cell,
-                              double way_m, struct fw_moves__hop *out);
+                              struct fw_moves__hop *out);
 
 /* The longest stretch that two cells share, where a flock gets through;
  * FW_NONE: there is none. */

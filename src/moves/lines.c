@@ -1,27 +1,74 @@
-/* Which lines are set and taken down in a move, in the order of their depth:
- * what holds another is set before it and comes down after it. */
+/* Which lines are set and taken down in a move: what holds another is set
+ * before it and comes down after it; else the nearest comes first. */
 #include "moves/inner.h"
 
 #include "base/array.h"
 
-static int by_depth(const struct fw_land *land, size_t a, size_t b)
+#include <math.h>
+
+static struct fw_point end_of(const struct fw_land *land, size_t line,
+                              bool last)
 {
-    const size_t p = land->lines[a].depth, q = land->lines[b].depth;
-    return p != q ? (p < q ? -1 : 1) : a < b ? -1 : a > b;
+    const struct fw_land_line *of = &land->lines[line];
+    return land->line_points[of->first + (last ? of->count - 1 : 0)];
 }
 
-static void sort_lines(const struct fw_land *land, size_t *lines, size_t count,
-                       bool down)
+/* Where the person is before going to the lines: at the opening that was dealt
+ * with, else at the vehicle or the gate. */
+static bool place_before(const struct fw_moves__moving *moving, size_t line,
+                         bool opened, struct fw_point *out)
 {
-    for (size_t i = 1; i < count; i++) /* there are few */
-        for (size_t k = i; k > 0; k--) {
-            const int order = by_depth(land, lines[k - 1], lines[k]);
-            if (down ? order > 0 : order < 0)
-                break;
-            const size_t kept = lines[k];
-            lines[k] = lines[k - 1];
-            lines[k - 1] = kept;
-        }
+    const struct fw_time *time = moving->making->time;
+    const struct fw_land *land = moving->making->land;
+    const struct fw_land_field *field = &land->fields[land->lines[line].field];
+    const size_t opening = time->moves[moving->number].opening;
+    if (opened && opening != FW_NONE) {
+        *out = time->openings[opening].place;
+        return true;
+    }
+    *out = field->park_given ? field->park : field->gate;
+    return field->park_given || field->gate_given;
+}
+
+/* Is line a to come before b? What holds another does; of those alike the one
+ * whose end A is nearer, or from nowhere the one farther to the west. */
+static bool comes_before(const struct fw_land *land, size_t a, size_t b,
+                         bool down, const struct fw_point *at)
+{
+    const double same_m = 1e-6;
+    const size_t p = land->lines[a].depth, q = land->lines[b].depth;
+    if (p != q)
+        return down ? p > q : p < q;
+    const struct fw_point x = end_of(land, a, false);
+    const struct fw_point y = end_of(land, b, false);
+    double less = at ? hypot(y.x_m - at->x_m, y.y_m - at->y_m) -
+                           hypot(x.x_m - at->x_m, x.y_m - at->y_m)
+                     : y.x_m - x.x_m;
+    if (!at && fabs(less) <= same_m)
+        less = y.y_m - x.y_m;
+    return less > same_m || (less >= -same_m && a < b);
+}
+
+/* In the order in which a person walks to them: that of their numbers would
+ * mean nothing, and a plan's are not those of its layout. */
+static void sort_lines(const struct fw_moves__moving *moving, size_t *lines,
+                       size_t count, bool down, bool opened)
+{
+    const struct fw_land *land = moving->making->land;
+    struct fw_point at;
+    bool placed = place_before(moving, lines[0], opened, &at);
+    for (size_t i = 0; i < count; i++) {
+        size_t best = i;
+        for (size_t k = i + 1; k < count; k++)
+            if (comes_before(land, lines[k], lines[best], down,
+                             placed ? &at : NULL))
+                best = k;
+        const size_t kept = lines[i];
+        lines[i] = lines[best];
+        lines[best] = kept;
+        at = end_of(land, lines[i], down);
+        placed = true;
+    }
 }
 
 enum fw_status fw_moves__stand(struct fw_moves__making *making, size_t line,
@@ -68,7 +115,7 @@ enum fw_status fw_moves__set(const struct fw_moves__moving *moving, bool before,
     }
     if (status || lines.count == 0)
         return status;
-    sort_lines(making->land, time->items + lines.first, lines.count, false);
+    sort_lines(moving, time->items + lines.first, lines.count, false, !before);
     status = repeat(moving, FW_STEP_SET, lines, err);
     const struct fw_time_when up = {moving->number, time->step_count - 1};
     for (size_t i = 0; !status && i < lines.count; i++)
@@ -119,7 +166,7 @@ enum fw_status fw_moves__take_down(const struct fw_moves__moving *moving,
     }
     if (status || lines.count == 0)
         return status;
-    sort_lines(making->land, time->items + lines.first, lines.count, true);
+    sort_lines(moving, time->items + lines.first, lines.count, true, true);
     status = fw_moves__add_step(time, FW_STEP_TAKE_DOWN, field, &step, err);
     if (status)
         return status;

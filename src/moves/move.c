@@ -36,8 +36,8 @@ static size_t water_door(const struct fw_moves__moving *moving)
     const struct fw_habits *habits = making->habits;
     if (habits->trough || !habits->back_fence || moving->to == FW_NONE)
         return FW_NONE;
-    const size_t count = fw_moves__way_to_water(making->land, moving->to,
-                                                habits->way_m, making->hops);
+    const size_t count =
+        fw_moves__way_to_water(making->land, moving->to, making->hops);
     return count > 0 ? making->hops[0].door : FW_NONE;
 }
 

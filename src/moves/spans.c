@@ -141,9 +141,9 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
         toggle(finding, cell);
     drift(finding, stay);
     const size_t count =
-        habits->trough ? 0
-                       : fw_moves__way_to_water(finding->land, cell,
-                                                habits->way_m, finding->hops);
+        habits->trough
+            ? 0
+            : fw_moves__way_to_water(finding->land, cell, finding->hops);
     for (size_t i = 0; i < count; i++)
         have(finding, finding->hops[i].cell);
     for (size_t i = 0; !status && i < finding->touched_count; i++) {

@@ -40,6 +40,10 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_plan_targets *out,
                                 struct fw_error *err);
 void fw_plan__targets_release(struct fw_plan_targets *targets);
+/* How many days they stay from that day on, to one on which the farm moves them:
+ * as its pattern has it, or where `least` is given at least so many. */
+int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
+                       int least);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
 enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
                                       struct fw_error *err); /* make.c */
@@ -110,12 +114,11 @@ double fw_plan__lost(const struct fw_layout *layout);
 bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
 
 /* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
- * *day on, and adds to *days what it feeds them for. paddocks.c */
-struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job,
+ * *day on. paddocks.c */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
                                   const struct fw_layout *layout,
                                   const struct fw_plan_targets *targets,
-                                  size_t k, size_t cell, int *day,
-                                  double *days);
+                                  size_t k, size_t cell, int *day);
 
 /* The least line that paddocks of these areas can do with. field.c */
 double fw_plan__bound_m(const struct fw_field *shape,
@@ -138,7 +141,10 @@ void fw_plan__obstacles_release(struct fw_plan_job *job);
 enum fw_status fw_plan__hard_going(struct fw_plan_job *job, size_t field,
                                    struct fw_error *err);
 
-/* field.c, paddock.c */
+/* Why a field has no plan, to be told beside its name. field.c */
+const char *fw_plan__reason(const struct fw_error *why, const char *name);
+
+/* field.c, paddocks.c */
 struct fw_plan__chosen { /* starts as {0} */
     struct fw_plan_targets targets;
     struct fw_layout layout;

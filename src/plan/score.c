@@ -144,10 +144,12 @@ static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
     if (!stays)
         return fw_fail_memory(err);
     int day = scoring->job->day;
-    for (size_t k = 0; k < count; k++)
-        stays[k] =
-            fw_plan__stay(scoring->job, scoring->layout, scoring->targets, k, k,
-                          &day, &scoring->out->days);
+    for (size_t k = 0; k < count; k++) {
+        stays[k] = fw_plan__stay(scoring->job, scoring->out->field,
+                                 scoring->layout, scoring->targets, k, k, &day);
+        scoring->out->days +=
+            stays[k].target_kg / scoring->job->plan->flock.demand_kg_day;
+    }
     enum fw_status status = judge(scoring, stays, set_first, &sums, err);
     if (!status)
         take_sums(scoring->out, &sums);
