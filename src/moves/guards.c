@@ -36,6 +36,12 @@ static enum fw_status add(struct fw_moves__guards *guards, size_t line,
     return status;
 }
 
+static bool waits(const struct fw_moves__making *making, size_t cell)
+{
+    return making->land->cells[cell].kind == FW_CELL_PADDOCK &&
+           !making->grazed[cell];
+}
+
 /* Over all that they can walk to when everything is open; not on over ground
  * that waits. */
 enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
@@ -43,7 +49,7 @@ enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
 {
     struct fw_moves__making *making = moving->making;
     const struct fw_land *land = making->land;
-    size_t *list = making->room, count = 0;
+    size_t *list = making->reached, count = 0;
     enum fw_status status = FW_OK;
     if (moving->left != moving->entered || !moving->over_grazed ||
         moving->out.door_count < 2)
@@ -58,8 +64,7 @@ enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
             const size_t other = fw_land_beyond(land, door, list[i]);
             if (making->seen[other] || !is_open(making, door))
                 continue;
-            if (land->cells[other].kind == FW_CELL_PADDOCK &&
-                !making->grazed[other]) {
+            if (waits(making, other)) {
                 status = add(making->guards, land->doors[door].line,
                              moving->number, err);
                 continue;

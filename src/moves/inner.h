@@ -66,7 +66,7 @@ struct fw_moves__guard {
 };
 
 struct fw_moves__guards {
-    struct fw_moves__guard *items; /* by stay in each round */
+    struct fw_moves__guard *items;
     size_t count, capacity;
 };
 
@@ -101,7 +101,7 @@ struct fw_moves__making {
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
     struct fw_moves__hop *hops;         /* for a way to the water */
-    size_t *room;                       /* for some cells */
+    size_t *reached;                    /* some cells */
     bool *seen;                         /* by cell */
     struct fw_moves__guards *guards;
 };
@@ -148,6 +148,11 @@ enum fw_status fw_moves__set(const struct fw_moves__moving *moving, bool before,
 /* Those of one field. */
 enum fw_status fw_moves__take_down(const struct fw_moves__moving *moving,
                                    size_t field, struct fw_error *err);
+
+/* guards.c: what has to stand beside the way of a move, when it is known what
+ * is opened for it. */
+enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
+                               struct fw_error *err);
 
 /* doors.c */
 enum fw_status fw_moves__plan_openings(const struct fw_moves__moving *moving,

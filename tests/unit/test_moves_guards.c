@@ -1,5 +1,5 @@
-/* Where they are led: out of which cell each opening leads, and what has to
- * stand beside the way. Rows of square cells, 10 m each. */
+/* What has to stand beside the way that they are led. Rows of square cells, 10
+ * m each. */
 #include "test.h"
 
 #include <foldwright/moves.h>
@@ -14,7 +14,6 @@ struct plot {
     enum fw_cell_kind kinds[most_cells];
     size_t ends[2 * most_cells];
     struct fw_land_map_line lines[most_cells];
-    struct fw_point gate;
     struct fw_land_map map;
 };
 
@@ -103,34 +102,6 @@ static void make(const struct plot *plot, const size_t *order, size_t count,
         fail_msg("%s", err.text);
 }
 
-/* Lines point either way, so that each cell is once to the left. */
-static void openings_lead_from_the_gate_on(void **state)
-{
-    (void)state;
-    for (size_t turned = 0; turned < 2; turned++) {
-        struct plot plot;
-        struct fw_land land;
-        struct fw_time time;
-        struct fw_habits habits = habits_of(true);
-        const size_t order[] = {2};
-        make_row(&plot, 3);
-        for (size_t k = 1; k < 3; k++)
-            add_line(&plot, FW_LAND_STANDING, 2 * k + turned,
-                     2 * k + 1 - turned);
-        plot.gate = (struct fw_point){0, side / 2.};
-        plot.map.gate = &plot.gate;
-        habits.all_stand = true;
-        make(&plot, order, 1, &habits, &land, &time);
-        assert_int_equal(time.opening_count, 3);
-        for (size_t i = 1; i < 3; i++) {
-            assert_int_equal(time.openings[i].from, i - 1);
-            assert_int_equal(time.openings[i].to, i);
-        }
-        fw_time_release(&time);
-        fw_land_release(&land);
-    }
-}
-
 /* From the western end back over the second cell, which was left long ago and
  * has ground beside it that waits. */
 static void what_waits_beside_the_way_is_shut_off(void **state)
@@ -170,43 +141,10 @@ static void what_waits_beside_the_way_is_shut_off(void **state)
     }
 }
 
-/* Two fields 1 km from each other: that way is walked, there and back. */
-static void minutes_between_fields_are_walked(void **state)
-{
-    (void)state;
-    struct plot plot;
-    struct fw_land land;
-    struct fw_time time;
-    struct fw_time_sums sums;
-    struct fw_error err;
-    const struct fw_habits habits = habits_of(true);
-    const struct fw_time_stay stays[] = {{.cell = 0, .enter = 0, .leave = 1},
-                                         {.cell = 1, .enter = 1, .leave = 2}};
-    make_row(&plot, 1);
-    plot.gate = (struct fw_point){0, 0};
-    plot.map.gate = &plot.gate;
-    struct fw_land_map maps[2] = {plot.map, plot.map};
-    maps[1].origin = (struct fw_point){600, 800};
-    assert_int_equal(fw_land_new(maps, 2, &land, &err), FW_OK);
-    assert_int_equal(fw_time_make(&land, stays, 2, &habits, NULL, &time, &err),
-                     FW_OK);
-    assert_int_equal(fw_time_judge(&land, &time, &habits, NULL, &sums, &err),
-                     FW_OK);
-    assert_near(time.moves[0].minutes, 0, 1e-9);
-    /* From the second gate: it is opened, then the first; and the way back to
-     * close it. */
-    assert_near(fmod(time.moves[1].minutes, 2000 / 75.), 0, 1e-9);
-    assert_true(time.moves[1].minutes > 0);
-    fw_time_release(&time);
-    fw_land_release(&land);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(openings_lead_from_the_gate_on),
         cmocka_unit_test(what_waits_beside_the_way_is_shut_off),
-        cmocka_unit_test(minutes_between_fields_are_walked),
     };
     return cmocka_run_group_tests_name("moves_guards", tests, NULL, NULL);
 }
