@@ -74,12 +74,12 @@ static enum fw_status make_room(struct fw_moves__making *making,
     making->left_open = fw_alloc(land->door_count, sizeof *making->left_open);
     making->to_open = fw_alloc(land->door_count + 2, sizeof *making->to_open);
     making->hops = fw_alloc(2 * land->cell_count, sizeof *making->hops);
-    making->reached = fw_alloc(land->cell_count, sizeof *making->reached);
+    making->room = fw_alloc(land->cell_count, sizeof *making->room);
     making->seen = fw_alloc(land->cell_count, sizeof *making->seen);
     if (!making->standing_of || !making->stands || !making->grazed ||
         !making->open_door || !making->opening_of || !making->gate_of ||
         !making->left_open || !making->to_open || !making->hops ||
-        !making->reached || !making->seen)
+        !making->room || !making->seen)
         return fw_fail_memory(err);
     for (size_t d = 0; d < land->door_count; d++)
         making->opening_of[d] = FW_NONE;
@@ -149,7 +149,7 @@ static void end(struct fw_moves__making *making)
     fw_free(making->left_open);
     fw_free(making->to_open);
     fw_free(making->hops);
-    fw_free(making->reached);
+    fw_free(making->room);
     fw_free(making->seen);
 }
 
@@ -158,25 +158,20 @@ static enum fw_status make_all(struct fw_land *land,
                                const struct fw_habits *habits,
                                const struct fw_time_start *start,
                                struct fw_moves__guards *guards,
-                               struct fw_time *out, struct fw_error *err)
+                               struct fw_time *time, struct fw_error *err)
 {
-    struct fw_time time = {0};
     struct fw_moves__making making = {
-        .land = land, .habits = habits, .time = &time, .guards = guards};
-    enum fw_status status = fw_array_reserve(&time.stays, &time.stay_capacity,
-                                             count, sizeof *time.stays, err);
+        .land = land, .habits = habits, .time = time, .guards = guards};
+    enum fw_status status = fw_array_reserve(&time->stays, &time->stay_capacity,
+                                             count, sizeof *time->stays, err);
     if (!status) {
-        memcpy(time.stays, stays, count * sizeof *stays);
-        time.stay_count = count;
+        memcpy(time->stays, stays, count * sizeof *stays);
+        time->stay_count = count;
         status = begin(&making, start, err);
     }
     for (size_t m = 0; !status && m <= count; m++)
         status = fw_moves__move(&making, m, err);
     end(&making);
-    if (status)
-        fw_time_release(&time);
-    else
-        *out = time;
     return status;
 }
 

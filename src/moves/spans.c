@@ -88,20 +88,6 @@ static enum fw_status add_bound(struct finding *finding, size_t line,
     return put_bound(finding, line, on, off, err);
 }
 
-/* What ways ask for, each for its one move. */
-static enum fw_status take_guards(struct finding *finding, struct fw_error *err)
-{
-    const struct fw_moves__visit *visit = &finding->visit;
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < finding->guards->count; i++) {
-        const struct fw_moves__guard *guard = &finding->guards->items[i];
-        if (guard->stay >= visit->first && guard->stay < visit->end)
-            status = put_bound(finding, guard->line, guard->stay,
-                               guard->stay + 1, err);
-    }
-    return status;
-}
-
 /* The line that they drift through stands although they have both its sides.
  */
 static void keep(struct finding *finding, size_t line, int sign)
@@ -124,6 +110,21 @@ static void drift(struct finding *finding, size_t stay)
     keep(finding, finding->kept, 1);
 }
 
+/* What leads to the water is theirs, and stays so where nothing is shut off. */
+static void take_way(struct finding *finding, size_t cell)
+{
+    const struct fw_habits *habits = finding->habits;
+    const size_t count =
+        habits->trough
+            ? 0
+            : fw_moves__way_to_water(finding->land, cell, finding->hops);
+    for (size_t i = 0; i < count; i++)
+        if (habits->back_fence)
+            have(finding, finding->hops[i].cell);
+        else if (!finding->in[finding->hops[i].cell])
+            toggle(finding, finding->hops[i].cell);
+}
+
 /* Each stay's ground, and which lines begin and cease to bound it. */
 static enum fw_status go_through(struct finding *finding, size_t stay,
                                  struct fw_error *err)
@@ -140,12 +141,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     else if (!finding->in[cell])
         toggle(finding, cell);
     drift(finding, stay);
-    const size_t count =
-        habits->trough
-            ? 0
-            : fw_moves__way_to_water(finding->land, cell, finding->hops);
-    for (size_t i = 0; i < count; i++)
-        have(finding, finding->hops[i].cell);
+    take_way(finding, cell);
     for (size_t i = 0; !status && i < finding->touched_count; i++) {
         const size_t line = finding->touched[i];
         const bool bounds = finding->doors[line] > 0;
@@ -189,7 +185,14 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
          !status && l < field->first_line + field->line_count; l++)
         if (finding->since[l] != FW_NONE)
             status = add_bound(finding, l, finding->visit.end, err);
-    return status ? status : take_guards(finding, err);
+    for (size_t i = 0; !status && i < finding->guards->count; i++) {
+        const struct fw_moves__guard *guard = &finding->guards->items[i];
+        if (guard->stay >= finding->visit.first &&
+            guard->stay < finding->visit.end)
+            status = put_bound(finding, guard->line, guard->stay,
+                               guard->stay + 1, err);
+    }
+    return status;
 }
 
 /* ---- from bounds to spans ---- */
