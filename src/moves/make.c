@@ -80,7 +80,7 @@ static enum fw_status make_room(struct fw_moves__making *making,
         return fw_fail_memory(err);
     for (size_t d = 0; d < land->door_count; d++)
         making->opening_of[d] = FW_NONE;
-    return FW_OK;
+    return fw_moves__search_new(land, &making->search, err);
 }
 
 static enum fw_status take_start(struct fw_moves__making *making,
@@ -107,6 +107,27 @@ static enum fw_status take_start(struct fw_moves__making *making,
                                            &making->replay, err);
 }
 
+/* Of a farm of many fields the lists are long: they are not moved as they grow.
+ */
+static enum fw_status reserve(struct fw_moves__making *making,
+                              struct fw_error *err)
+{
+    const size_t usual_steps = 8;
+    struct fw_time *time = making->time;
+    const size_t moves = time->stay_count + 1;
+    const size_t standings = making->spans.count;
+    enum fw_status status = fw_array_reserve(&time->moves, &time->move_capacity,
+                                             moves, sizeof *time->moves, err);
+    if (!status)
+        status =
+            fw_array_reserve(&time->steps, &time->step_capacity,
+                             usual_steps * moves, sizeof *time->steps, err);
+    if (!status)
+        status = fw_array_reserve(&time->standings, &time->standing_capacity,
+                                  standings, sizeof *time->standings, err);
+    return status;
+}
+
 static enum fw_status begin(struct fw_moves__making *making,
                             const struct fw_time_start *start,
                             struct fw_error *err)
@@ -125,7 +146,8 @@ static enum fw_status begin(struct fw_moves__making *making,
     if (status)
         return status;
     fw_moves__feed(making->land);
-    return take_start(making, start, err);
+    status = reserve(making, err);
+    return status ? status : take_start(making, start, err);
 }
 
 static void end(struct fw_moves__making *making)
@@ -145,6 +167,7 @@ static void end(struct fw_moves__making *making)
     fw_free(making->left_open);
     fw_free(making->to_open);
     fw_free(making->hops);
+    fw_moves__search_free(making->search);
 }
 
 enum fw_status fw_time_make(struct fw_land *land,

@@ -31,8 +31,10 @@ struct finding {
                     */
     size_t *touched, touched_count;
     size_t *extra, extra_count; /* cells that they have in this stay alone */
-    size_t kept; /* the line that they drift through, or FW_NONE */
+    size_t *wanted; /* by cell: the last stay, from 1, in which they do */
+    size_t kept;    /* the line that they drift through, or FW_NONE */
     struct fw_moves__hop *hops;
+    size_t *list; /* for some cells */
     struct bound *bounds;
     size_t bound_count, bound_capacity;
     size_t *low, *high, *need; /* by line: of all its bounds and of what is tied
@@ -68,6 +70,18 @@ static void have(struct finding *finding, size_t cell)
     finding->extra[finding->extra_count++] = cell;
 }
 
+/* What they have no longer; a lane that stays theirs has many doors. */
+static void leave(struct finding *finding, size_t stay)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < finding->extra_count; i++)
+        if (finding->wanted[finding->extra[i]] == stay + 1)
+            finding->extra[n++] = finding->extra[i];
+        else
+            toggle(finding, finding->extra[i]);
+    finding->extra_count = n;
+}
+
 static enum fw_status add_bound(struct finding *finding, size_t line,
                                 size_t off, struct fw_error *err)
 {
@@ -91,50 +105,47 @@ static void keep(struct finding *finding, size_t line, int sign)
     finding->touched[finding->touched_count++] = line;
 }
 
-static void drift(struct finding *finding, size_t stay)
-{
-    const struct fw_time_stay *stays = finding->time->stays;
-    const size_t door = fw_moves__drift_door(finding->land, finding->habits,
-                                             finding->time, stay);
-    if (door == FW_NONE || !finding->habits->back_fence)
-        return;
-    have(finding, stays[stay - 1].cell);
-    finding->kept = finding->land->doors[door].line;
-    keep(finding, finding->kept, 1);
-}
-
-/* What leads to the water is theirs, and stays so where nothing is shut off. */
-static void take_way(struct finding *finding, size_t cell)
+/* What they have in this stay besides what was grazed: with a back fence the
+ * cell, the one that they drift from, and what leads to the water. */
+static size_t list_wanted(struct finding *finding, size_t stay, size_t *out)
 {
     const struct fw_habits *habits = finding->habits;
-    const size_t count =
+    const struct fw_time_stay *stays = finding->time->stays;
+    size_t count = 0;
+    out[count++] = stays[stay].cell;
+    const size_t door =
+        fw_moves__drift_door(finding->land, habits, finding->time, stay);
+    keep(finding, finding->kept, -1);
+    finding->kept = FW_NONE;
+    if (door != FW_NONE && habits->back_fence) {
+        out[count++] = stays[stay - 1].cell;
+        finding->kept = finding->land->doors[door].line;
+        keep(finding, finding->kept, 1);
+    }
+    const size_t hops =
         habits->trough ? 0
-                       : fw_moves__way_to_water(finding->land, cell,
+                       : fw_moves__way_to_water(finding->land, stays[stay].cell,
                                                 habits->way_m, finding->hops);
-    for (size_t i = 0; i < count; i++)
-        if (habits->back_fence)
-            have(finding, finding->hops[i].cell);
-        else if (!finding->in[finding->hops[i].cell])
-            toggle(finding, finding->hops[i].cell);
+    for (size_t i = 0; i < hops; i++)
+        out[count++] = finding->hops[i].cell;
+    return count;
 }
 
-/* Each stay's ground, and which lines begin and cease to bound it. */
+/* Each stay's ground, and which lines begin and cease to bound it. Where
+ * nothing is shut off, what is theirs stays so. */
 static enum fw_status go_through(struct finding *finding, size_t stay,
                                  struct fw_error *err)
 {
-    const struct fw_habits *habits = finding->habits;
-    const size_t cell = finding->time->stays[stay].cell;
+    const size_t count = list_wanted(finding, stay, finding->list);
     enum fw_status status = FW_OK;
-    while (finding->extra_count > 0)
-        toggle(finding, finding->extra[--finding->extra_count]);
-    keep(finding, finding->kept, -1);
-    finding->kept = FW_NONE;
-    if (habits->back_fence)
-        have(finding, cell);
-    else if (!finding->in[cell])
-        toggle(finding, cell);
-    drift(finding, stay);
-    take_way(finding, cell);
+    for (size_t i = 0; i < count; i++)
+        finding->wanted[finding->list[i]] = stay + 1;
+    leave(finding, stay);
+    for (size_t i = 0; i < count; i++)
+        if (finding->habits->back_fence)
+            have(finding, finding->list[i]);
+        else if (!finding->in[finding->list[i]])
+            toggle(finding, finding->list[i]);
     for (size_t i = 0; !status && i < finding->touched_count; i++) {
         const size_t line = finding->touched[i];
         const bool bounds = finding->doors[line] > 0;
@@ -344,6 +355,8 @@ static bool make_room(struct finding *finding)
     finding->touched =
         fw_alloc(6 * land->door_count + 2, sizeof *finding->touched);
     finding->extra = fw_alloc(land->cell_count, sizeof *finding->extra);
+    finding->wanted = fw_alloc(land->cell_count, sizeof *finding->wanted);
+    finding->list = fw_alloc(land->cell_count + 2, sizeof *finding->list);
     finding->hops = fw_alloc(2 * land->cell_count, sizeof *finding->hops);
     finding->low = fw_alloc(land->line_count, sizeof *finding->low);
     finding->high = fw_alloc(land->line_count, sizeof *finding->high);
@@ -351,8 +364,8 @@ static bool make_room(struct finding *finding)
     finding->holds = fw_alloc(land->line_count, sizeof *finding->holds);
     return finding->came && finding->grazed && finding->in && finding->doors &&
            finding->since && finding->touched && finding->extra &&
-           finding->hops && finding->low && finding->high && finding->need &&
-           finding->holds;
+           finding->hops && finding->wanted && finding->list && finding->low &&
+           finding->high && finding->need && finding->holds;
 }
 
 static void release(struct finding *finding)
@@ -365,6 +378,8 @@ static void release(struct finding *finding)
     fw_free(finding->touched);
     fw_free(finding->extra);
     fw_free(finding->hops);
+    fw_free(finding->wanted);
+    fw_free(finding->list);
     fw_free(finding->bounds);
     fw_free(finding->low);
     fw_free(finding->high);
