@@ -180,11 +180,12 @@ static size_t left_of(const struct taking *taking, size_t from, size_t to)
 static void add_door(struct fw_land *land, const struct fw_door *door)
 {
     struct fw_land_line *line = &land->lines[door->line];
-    struct fw_door *last =
-        line->door_count > 0 ? &land->doors[land->door_count - 1] : NULL;
-    if (last && last->a == door->a && last->b == door->b) {
-        last->to_m = door->to_m;
-        return;
+    if (line->door_count > 0) {
+        struct fw_door *last = &land->doors[land->door_count - 1];
+        if (last->a == door->a && last->b == door->b) {
+            last->to_m = door->to_m;
+            return;
+        }
     }
     land->doors[land->door_count++] = *door;
     line->door_count++;

@@ -108,18 +108,24 @@ static void step_through(struct fw_moves__search *search, size_t from,
                 .cost = cost, .at = at, .before = from, .door = door});
 }
 
+static void step_to_end(struct fw_moves__search *search, size_t from)
+{
+    const struct fw_land *land = search->land;
+    const struct fw_cell *end = &land->cells[search->to];
+    for (size_t i = 0; i < end->door_count; i++) {
+        const size_t door = land->doors_of[end->first_door + i];
+        if (fw_land_beyond(land, door, search->to) == from)
+            step_through(search, from, door);
+    }
+}
+
 /* To where they are to go first: then much of the rest is in vain. */
 static void step_on(struct fw_moves__search *search, size_t from)
 {
     const struct fw_land *land = search->land;
     const struct fw_cell *cell = &land->cells[from];
-    const struct fw_cell *to =
-        search->to == FW_NONE ? NULL : &land->cells[search->to];
-    for (size_t i = 0; to && i < to->door_count; i++) {
-        const size_t door = land->doors_of[to->first_door + i];
-        if (fw_land_beyond(land, door, search->to) == from)
-            step_through(search, from, door);
-    }
+    if (search->to != FW_NONE)
+        step_to_end(search, from);
     const bool only_open =
         is_late(search, &fw_moves__reach_of(search, from)->cost, 1);
     for (size_t i = 0; i < cell->door_count; i++) {
