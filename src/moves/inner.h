@@ -89,6 +89,7 @@ struct fw_moves__making {
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
     struct fw_moves__hop *hops;         /* for a way to the water */
+    struct fw_moves__search *search;    /* for any other */
 };
 
 /* From where the flock is to a cell or to the gate. */
@@ -166,6 +167,11 @@ bool fw_moves__hangs_on(const struct fw_land *land, size_t line, size_t on,
                         bool far_hooked);
 
 /* ways.c */
+struct fw_moves__search;
+enum fw_status fw_moves__search_new(const struct fw_land *land,
+                                    struct fw_moves__search **out,
+                                    struct fw_error *err);
+void fw_moves__search_free(struct fw_moves__search *search);
 struct fw_moves__walk {
     const struct fw_land *land;
     const bool *stands, *grazed, *open_door; /* by line, cell, door */
@@ -174,7 +180,8 @@ struct fw_moves__walk {
 };
 /* From a cell, or from the field's gate (FW_NONE); to a cell, or to the gate.
  * Release the way when done. */
-enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
+enum fw_status fw_moves__find_way(struct fw_moves__search *search,
+                                  const struct fw_moves__walk *walk,
                                   size_t field, size_t from, size_t to,
                                   struct fw_moves__way *out,
                                   struct fw_error *err);
