@@ -210,6 +210,14 @@ FW_API enum fw_status fw_time_dates(const struct fw_time *time,
                                     struct fw_error *err);
 FW_API void fw_time_dates_release(struct fw_time_dates *dates);
 
+/* By field: the day on which the first of its lines goes up and that on which
+ * the last one comes down, both of them; `from` after `to` where none ever
+ * stands. Lines that stood before, or are left, have the least or the greatest
+ * of days. out has room for all fields of the land. */
+FW_API void fw_time_field_days(const struct fw_time *time,
+                               const struct fw_land *land,
+                               struct fw_nights *out);
+
 /* The last move that was made when that day ends; FW_NONE: none was. */
 FW_API size_t fw_time_move_by(const struct fw_time *time, int day);
 

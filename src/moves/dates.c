@@ -4,6 +4,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 
+#include <limits.h>
+
 struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay)
 {
     return (struct fw_nights){time->stays[stay].enter, time->stays[stay].leave};
@@ -52,6 +54,22 @@ void fw_time_dates_release(struct fw_time_dates *dates)
     fw_free(dates->cells);
     fw_free(dates->lines);
     *dates = (struct fw_time_dates){0};
+}
+
+void fw_time_field_days(const struct fw_time *time, const struct fw_land *land,
+                        struct fw_nights *out)
+{
+    for (size_t f = 0; f < land->field_count; f++)
+        out[f] = (struct fw_nights){INT_MAX, INT_MIN};
+    for (size_t i = 0; i < time->standing_count; i++) {
+        const struct fw_standing *standing = &time->standings[i];
+        struct fw_nights *field = &out[land->lines[standing->line].field];
+        const size_t up = standing->up.move, down = standing->down.move;
+        const int from = up == FW_NONE ? INT_MIN : time->moves[up].day;
+        const int to = down == FW_NONE ? INT_MAX : time->moves[down].day;
+        field->from = from < field->from ? from : field->from;
+        field->to = to > field->to ? to : field->to;
+    }
 }
 
 size_t fw_time_move_by(const struct fw_time *time, int day)

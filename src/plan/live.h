@@ -21,8 +21,10 @@ struct fw_plan__wirer {
     size_t vertex_count;
     size_t *live; /* fences that should be live that day */
     size_t live_count;
-    bool *active; /* fields */
-    size_t home;  /* the flock's field, or FW_NONE */
+    bool *active;                  /* fields */
+    size_t *actives, active_count; /* the same as a list */
+    struct fw_nights *up; /* by field: when lines of it stand, days included */
+    size_t home;          /* the flock's field, or FW_NONE */
 };
 
 enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,

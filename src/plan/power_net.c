@@ -69,6 +69,8 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
         return status;
     wirer->offset = fw_alloc(plan->field_count, sizeof *wirer->offset);
     wirer->active = fw_alloc(plan->field_count, sizeof *wirer->active);
+    wirer->actives = fw_alloc(plan->field_count, sizeof *wirer->actives);
+    wirer->up = fw_alloc(plan->field_count, sizeof *wirer->up);
     wirer->live = fw_alloc(plan->fence_count, sizeof *wirer->live);
     for (size_t i = 0; wirer->offset && i < plan->field_count; i++) {
         wirer->offset[i] = wirer->vertex_count;
@@ -76,11 +78,15 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
     }
     wirer->node = fw_alloc(wirer->vertex_count, sizeof *wirer->node);
     wirer->mark = fw_alloc(wirer->vertex_count, sizeof *wirer->mark);
-    if (wirer->offset && wirer->active && wirer->live && wirer->node &&
-        wirer->mark)
-        return FW_OK;
-    fw_plan__wirer_release(wirer);
-    return fw_fail_memory(err);
+    if (!wirer->offset || !wirer->active || !wirer->actives || !wirer->up ||
+        !wirer->live || !wirer->node || !wirer->mark) {
+        fw_plan__wirer_release(wirer);
+        return fw_fail_memory(err);
+    }
+    for (size_t i = 0; i < wirer->vertex_count; i++)
+        wirer->node[i] = FW_NONE;
+    fw_time_field_days(&plan->time, &wirer->days.land, wirer->up);
+    return FW_OK;
 }
 
 void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
@@ -88,6 +94,8 @@ void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
     fw_plan__days_release(&wirer->days);
     fw_free(wirer->offset);
     fw_free(wirer->active);
+    fw_free(wirer->actives);
+    fw_free(wirer->up);
     fw_free(wirer->live);
     fw_free(wirer->node);
     fw_free(wirer->mark);
@@ -135,28 +143,64 @@ static bool is_live(const struct fw_plan__wirer *wirer, size_t index)
                : wirer->days.replay.stands[index];
 }
 
-/* An energizer that goes with the flock feeds the flock's field alone. */
-static void find_live(struct fw_plan__wirer *wirer)
+/* What was found for another day. */
+static void forget(struct fw_plan__wirer *wirer)
+{
+    for (size_t i = 0; i < wirer->active_count; i++) {
+        const size_t field = wirer->actives[i], first = wirer->offset[field];
+        const size_t count = wirer->plan->fields[field].vertex_count;
+        wirer->active[field] = false;
+        memset(wirer->mark + first, 0, count);
+        for (size_t k = first; k < first + count; k++)
+            wirer->node[k] = FW_NONE;
+    }
+    wirer->active_count = 0;
+}
+
+static bool has_line(const struct fw_plan__wirer *wirer, size_t index)
+{
+    const struct fw_plan_field *field = &wirer->plan->fields[index];
+    for (size_t i = 0; i < field->fence_count; i++) {
+        const size_t fence = field->first_fence + i;
+        if (wirer->plan->fences[fence].role != FW_FENCE_PERIMETER &&
+            is_live(wirer, fence))
+            return true;
+    }
+    return false;
+}
+
+static void find_active(struct fw_plan__wirer *wirer, int day)
+{
+    wirer->home = wirer->days.replay.field;
+    for (size_t i = 0; i < wirer->plan->field_count; i++) {
+        /* An energizer that goes with the flock feeds its field alone. */
+        if (i != wirer->home &&
+            (wirer->wiring->moves || day < wirer->up[i].from ||
+             day > wirer->up[i].to || !has_line(wirer, i)))
+            continue;
+        wirer->active[i] = true;
+        wirer->actives[wirer->active_count++] = i;
+    }
+}
+
+static void find_live(struct fw_plan__wirer *wirer, int day)
 {
     const struct fw_plan *plan = wirer->plan;
-    wirer->home = wirer->days.replay.field;
-    for (size_t i = 0; i < plan->field_count; i++)
-        wirer->active[i] = i == wirer->home;
-    for (size_t i = 0; i < plan->fence_count && !wirer->wiring->moves; i++)
-        if (plan->fences[i].role != FW_FENCE_PERIMETER && is_live(wirer, i))
-            wirer->active[plan->fences[i].field] = true;
+    forget(wirer);
+    find_active(wirer, day);
     wirer->live_count = 0;
-    for (size_t i = 0; i < plan->fence_count; i++)
-        if (wirer->active[plan->fences[i].field] &&
-            plan->fences[i].line_count >= 2 && is_live(wirer, i))
-            wirer->live[wirer->live_count++] = i;
+    for (size_t i = 0; i < wirer->active_count; i++) {
+        const struct fw_plan_field *field = &plan->fields[wirer->actives[i]];
+        for (size_t k = 0; k < field->fence_count; k++) {
+            const size_t fence = field->first_fence + k;
+            if (plan->fences[fence].line_count >= 2 && is_live(wirer, fence))
+                wirer->live[wirer->live_count++] = fence;
+        }
+    }
 }
 
 static void mark(struct fw_plan__wirer *wirer)
 {
-    memset(wirer->mark, 0, wirer->vertex_count);
-    for (size_t i = 0; i < wirer->vertex_count; i++)
-        wirer->node[i] = FW_NONE;
     for (size_t i = 0; i < wirer->live_count; i++) {
         const struct fw_plan_fence *fence =
             &wirer->plan->fences[wirer->live[i]];
@@ -436,7 +480,7 @@ enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
     enum fw_status status = fw_plan__days_to(&wirer->days, day, err);
     if (status)
         return status;
-    find_live(wirer);
+    find_live(wirer, day);
     mark(wirer);
     fw_plan__mark_feeds(wirer);
     status = fw_plan__add_feeds(wirer, out, err);

@@ -170,13 +170,16 @@ static void judge(GEOSContextHandle_t geos, const struct fw_layout *layout,
     for (size_t i = 0; i < layout->paddock_count + layout->common_count; i++) {
         sum_m2 += layout->paddock_m2[i];
         judge_piece(geos, layout, field, i);
-        const double share =
-            i + 1 < layout->paddock_count ? 1 : layout->last_share;
+        const double share = layout->even ? layout->share
+                             : i + 1 < layout->paddock_count
+                                 ? 1
+                                 : layout->last_share;
         if (i < layout->paddock_count &&
             !(fabs(layout->holds[i] / target - share) < 1e-9))
             fail_msg("%s: paddock %zu of %s holds %.12g of its target",
                      field->name, i, layout->name, layout->holds[i] / target);
     }
+    assert_true(!layout->even || layout->share <= 1.15 + 1e-9);
     if (!(fabs(sum_m2 / field->area_m2 - 1) < 1e-12))
         fail_msg("%s: %s adds up to %.17g m2 of %.17g", field->name,
                  layout->name, sum_m2, field->area_m2);

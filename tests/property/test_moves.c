@@ -309,7 +309,10 @@ static struct when when_of(const struct fw_time *time,
         assert_true(step->cells.count == 0 || step->over_m > 0);
         if (step->kind == FW_STEP_OPEN && when.opened == FW_NONE)
             when.opened = i;
-        if (step->kind == FW_STEP_CLOSE || step->kind == FW_STEP_BRIDGE)
+        /* Until the second visit some may still be behind. */
+        if (step->kind == FW_STEP_CLOSE ||
+            (step->kind == FW_STEP_BRIDGE &&
+             (move->later == FW_NONE || i > move->later)))
             when.closed = i;
         if (step->kind == FW_STEP_COUNT)
             when.counted = i;
