@@ -12,6 +12,14 @@
 
 /* ---- what is counted ---- */
 
+/* With FW_TELL each one that is counted is named. */
+static void name_it(const struct watch *watch, const char *what)
+{
+    if (getenv("FW_TELL"))
+        print_message("# %s, %s: %s\n", watch->where,
+                      watch->plan->fields[0].layout, what);
+}
+
 static void count_lines(const struct watch *watch)
 {
     const struct fw_plan *plan = watch->plan;
@@ -27,9 +35,15 @@ static void count_lines(const struct watch *watch)
         standing += plan->fences[i].role == FW_FENCE_LANE ||
                     plan->fences[i].role == FW_FENCE_STANDING;
     tally->lossy += lost_m2 > 0.05 * all_m2;
+    if (lost_m2 > 0.05 * all_m2)
+        name_it(watch, "over 5 % of the grass is lost");
     if (!watch->setting.dormant || watch->setting.back_fence)
         return;
     tally->standing += standing > 0;
+    if (standing > 0)
+        name_it(watch, "block lines or lanes");
+    if (plan->totals.kit.reels > 2 * plan->moved.strands)
+        name_it(watch, "over two reels a strand");
     tally->on_two_reels += plan->totals.kit.reels <= 2 * plan->moved.strands;
 }
 
@@ -67,8 +81,11 @@ static void try_farm(struct fw_field **shapes, size_t count, char *crs,
                           .where = where,
                           .setting = setting_of(index),
                           .tally = tally};
+    const size_t dry = tally->dry;
     go_through(&watch);
     count_lines(&watch);
+    if (tally->dry > dry)
+        name_it(&watch, "nights without water");
     look_at_places(plan, &watch.land, &tally->off);
     fw_land_release(&watch.land);
     fw_plan_free(plan);
