@@ -51,7 +51,7 @@ enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
     const struct fw_land *land = making->land;
     size_t *list = making->reached, count = 0;
     enum fw_status status = FW_OK;
-    if (moving->left != moving->entered || !moving->over_grazed ||
+    if (moving->left != moving->entered || moving->out.cell_count > 0 ||
         moving->out.door_count < 2)
         return FW_OK;
     memset(making->seen, 0, land->cell_count * sizeof *making->seen);
