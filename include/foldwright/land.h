@@ -110,6 +110,7 @@ struct fw_land {
     size_t door_count;
     size_t *doors_of;             /* cell after cell */
     struct fw_point *line_points; /* line after line */
+    double *line_at_m;            /* how far along its line each of them is */
     struct fw_point *ring_points; /* cell after cell */
     size_t *ring_start;           /* of all rings; one more than there are */
 };

@@ -239,7 +239,7 @@ const struct fw_step *fw_replay_step(struct fw_replay *replay)
         return NULL;
     const struct fw_step *step = &time->steps[replay->step];
     apply(replay, step);
-    if (arrives(replay, &time->moves[replay->move]))
+    if (is_way(step->kind) && arrives(replay, &time->moves[replay->move]))
         arrive(replay);
     replay->step++;
     return step;
