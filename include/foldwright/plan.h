@@ -408,6 +408,17 @@ FW_API size_t fw_plan_side_number(const struct fw_plan_field *field,
 FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                                      size_t vertex);
 
+/* The stays in a field, which follow each other; and how many of its paddocks,
+ * the first ones, have none: they were grazed before the plan begins. */
+FW_API struct fw_list fw_plan_stays_of(const struct fw_plan *plan,
+                                       size_t field);
+FW_API size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t field);
+FW_API bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock);
+
+/* Does the fence part the field from ground that is not the plan's, which was
+ * grazed before? It runs along the field's own ring then. */
+FW_API bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
+
 /* The paddock that a move leads into; FW_NONE: out of the last field. */
 FW_API size_t fw_plan_move_to(const struct fw_plan *plan, size_t move);
 

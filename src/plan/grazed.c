@@ -1,0 +1,57 @@
+/* What was grazed before a plan begins. */
+#include <foldwright/plan.h>
+
+struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_time *time = &plan->time;
+    struct fw_list list = {0, 0};
+    for (size_t i = 0; i < time->stay_count; i++) {
+        const size_t cell = time->stays[i].cell;
+        if (cell < field->first_paddock ||
+            cell - field->first_paddock >= field->paddock_count)
+            continue;
+        if (list.count++ == 0)
+            list.first = i;
+    }
+    return list;
+}
+
+size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_list stays = fw_plan_stays_of(plan, index);
+    return stays.count
+               ? plan->time.stays[stays.first].cell - field->first_paddock
+               : field->paddock_count;
+}
+
+bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock)
+{
+    for (size_t i = 0; i < plan->time.stay_count; i++)
+        if (plan->time.stays[i].cell == paddock)
+            return false;
+    return true;
+}
+
+/* Two vertices that follow each other in the ring: a fence within the field has
+ * at most its ends on it. */
+bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_fence *fence = &plan->fences[index];
+    const struct fw_plan_rings *rings = &plan->fields[fence->field].rings;
+    if (fence->role != FW_FENCE_MOVED)
+        return false;
+    const size_t a = fence->line[0], b = fence->line[1];
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r],
+                     end = rings->ring_start[r + 1];
+        for (size_t i = first; i < end; i++) {
+            const size_t p = rings->vertices[i];
+            const size_t q = rings->vertices[i + 1 < end ? i + 1 : first];
+            if ((p == a && q == b) || (p == b && q == a))
+                return true;
+        }
+    }
+    return false;
+}
