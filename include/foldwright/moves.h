@@ -57,9 +57,17 @@ struct fw_habits {
 
 /* How things are before the first move; NULL in its place: nothing stands, and
  * the flock is outside. */
+struct fw_opening;
 struct fw_time_start {
     const bool *stands; /* by line */
     const bool *grazed; /* by cell */
+    bool within;        /* the flock is in `cell` already; else outside */
+    size_t cell;
+    int since; /* the day on which they came there; FW_NO_DAY: not known */
+    /* In lines that stand, left open with a lead across; by line, where along
+     * it, kind and width. */
+    const struct fw_opening *open;
+    size_t open_count;
 };
 
 /* ---- what is decided ---- */
@@ -120,10 +128,12 @@ struct fw_opening {
     size_t line;        /* FW_NONE: the gate */
     size_t door;        /* while a time is made */
     size_t from, to;    /* cells; FW_NONE: outside */
-    size_t move;        /* of its first use; FW_NONE: a gate, at any */
+    size_t move;        /* of its first use; FW_NONE: a gate, at any; or open
+                           before the first */
     double at_m;        /* along the line from A to its middle */
     double width_m;
     double room_m; /* free on its shallower side, as far as was looked */
+    bool open;     /* before the first move */
     struct fw_point place; /* the middle */
 };
 

@@ -406,6 +406,7 @@ static enum fw_status make_openings(struct fw_plan *plan, struct fw_error *err)
             .move = FW_NONE,
             .at_m = gate->at_m,
             .width_m = gate->width_m,
+            .open = gate->fence != FW_NONE && gate->on == FW_NO_DAY,
             .place = gate->place.plane,
         };
     }

@@ -42,6 +42,17 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t cell,
 bool fw_moves__drifts(const struct fw_habits *habits,
                       const struct fw_time *time, size_t stay);
 
+/* start.c: what is before the first move. In which cell was the flock, and since
+ * when, before a stay; FW_NONE: outside. */
+size_t fw_moves__cell_before(const struct fw_time *time,
+                             const struct fw_time_start *start, size_t stay);
+/* Was the opening of the move into that cell to stay open until the next one? */
+bool fw_moves__drifted_before(const struct fw_habits *habits,
+                              const struct fw_time *time,
+                              const struct fw_time_start *start, size_t stay);
+bool fw_moves__was_grazed(const struct fw_time_start *start, size_t cell);
+bool fw_moves__stood(const struct fw_time_start *start, size_t line);
+
 /* feed.c: turn every line so that its first end is the fed one. */
 void fw_moves__feed(struct fw_land *land);
 
@@ -51,6 +62,7 @@ struct fw_moves__making {
     struct fw_land *land;
     const struct fw_habits *habits;
     struct fw_time *time;
+    const struct fw_time_start *start; /* or NULL */
     struct fw_moves__spans spans;
     size_t *up, *up_first;     /* spans by the move in which they go up */
     size_t *down, *down_first; /* and come down */
@@ -63,6 +75,7 @@ struct fw_moves__making {
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
     size_t *room; /* for some cells */
+    struct fw_opening *before; /* open ones, as the start has them */
 };
 
 /* items.c: lists grow at the end of time->items. */
@@ -79,6 +92,12 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t door,
                                  struct fw_error *err);
 enum fw_status fw_moves__gates(struct fw_moves__making *making,
                                struct fw_error *err);
+/* start.c: those that are open before the first move. Doors keep their numbers
+ * where lines are turned: the first is called before, the second after that. */
+enum fw_status fw_moves__find_open(struct fw_moves__making *making,
+                                   struct fw_error *err);
+enum fw_status fw_moves__take_open(struct fw_moves__making *making,
+                                   struct fw_error *err);
 /* Does that line get its current through the other one alone? */
 bool fw_moves__hangs_on(const struct fw_land *land, size_t line, size_t on,
                         bool far_hooked);

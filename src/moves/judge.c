@@ -11,6 +11,7 @@ struct judging {
     const struct fw_land *land;
     struct fw_time *time;
     const struct fw_habits *habits;
+    const struct fw_time_start *start;
     struct fw_replay replay;
     struct fw_time_sums *sums;
     size_t *joints; /* by line: handles in it that some move needs */
@@ -93,12 +94,14 @@ static void work_on(struct judging *judging, const struct fw_step *step)
 static void walk_out(struct judging *judging)
 {
     const size_t stay = judging->move->stay;
-    if (stay == FW_NONE || stay == 0 || !judging->placed)
+    const size_t left =
+        stay == FW_NONE
+            ? FW_NONE
+            : fw_moves__cell_before(judging->time, judging->start, stay);
+    if (left == FW_NONE || !judging->placed)
         return;
     judging->move->minutes +=
-        2 *
-        fw_land_far_m(judging->land, judging->time->stays[stay - 1].cell,
-                      judging->at) /
+        2 * fw_land_far_m(judging->land, left, judging->at) /
         judging->habits->walk_m_min;
 }
 
@@ -297,7 +300,8 @@ enum fw_status fw_time_judge(const struct fw_land *land, struct fw_time *time,
 {
     struct fw_time_sums sums = {0};
     struct judging judging = {
-        .land = land, .time = time, .habits = habits, .sums = &sums};
+        .land = land, .time = time, .habits = habits, .start = start,
+        .sums = &sums};
     const enum fw_status status = begin(&judging, start, err);
     for (size_t m = 0; !status && m < time->move_count; m++) {
         judging.replay.move = m;

@@ -487,9 +487,9 @@ static enum fw_status plain_step(const struct moving *moving,
 static enum fw_status gather(const struct moving *moving, struct fw_error *err)
 {
     struct fw_moves__making *making = moving->making;
-    if (moving->number < 2 || moving->left == FW_NONE ||
-        !fw_moves__drifts(making->habits, making->time, moving->number - 1) ||
-        making->left_open_count == 0)
+    if (moving->left == FW_NONE || making->left_open_count == 0 ||
+        !fw_moves__drifted_before(making->habits, making->time, making->start,
+                                  moving->number))
         return FW_OK;
     enum fw_status status = plain_step(moving, FW_STEP_LATER, err);
     if (!status)
@@ -542,6 +542,14 @@ static bool is_wet(const struct fw_moves__making *making, size_t stay)
                           land->cells[time->stays[k].cell].field == field;)
         if (land->cells[time->stays[k].cell].at_water)
             return true;
+    for (size_t k = 0;
+         !making->habits->back_fence && k < fw_land_cell_count(land, field);
+         k++) {
+        const size_t before = fw_land_cell(land, field, k);
+        if (fw_moves__was_grazed(making->start, before) &&
+            land->cells[before].at_water)
+            return true;
+    }
     for (size_t k = 0;
          !making->habits->back_fence && k < land->fields[field].common_count;
          k++) {
@@ -600,7 +608,7 @@ static enum fw_status make_move(struct fw_moves__making *making, size_t number,
         .making = making,
         .number = number,
         .last = last,
-        .from = number > 0 ? time->stays[number - 1].cell : FW_NONE,
+        .from = fw_moves__cell_before(time, making->start, number),
         .to = last ? FW_NONE : time->stays[number].cell,
         .left = FW_NONE,
         .entered = FW_NONE,
@@ -636,11 +644,17 @@ static enum fw_status make_move(struct fw_moves__making *making, size_t number,
 
 static enum fw_status check(const struct fw_land *land,
                             const struct fw_time_stay *stays, size_t count,
+                            const struct fw_time_start *start,
                             struct fw_error *err)
 {
     char day[FW_DATE_TEXT], other[FW_DATE_TEXT];
     if (count == 0)
         return fw_fail(err, FW_EINPUT, "no stays; expected at least one");
+    if (start && start->within && start->cell >= land->cell_count)
+        return fw_fail(err, FW_EINPUT,
+                       "the flock is in cell %zu of %zu before the first move; "
+                       "expected one that there is",
+                       start->cell, land->cell_count);
     for (size_t i = 0; i < count; i++) {
         if (stays[i].cell >= land->cell_count)
             return fw_fail(err, FW_EINPUT,
@@ -714,6 +728,7 @@ static enum fw_status begin(struct fw_moves__making *making,
 {
     const struct fw_land *land = making->land;
     const size_t moves = making->time->stay_count + 1;
+    making->start = start;
     enum fw_status status = fw_moves__find_spans(
         land, making->time, making->habits, start, &making->spans, err);
     if (!status)
@@ -724,21 +739,24 @@ static enum fw_status begin(struct fw_moves__making *making,
     if (!status)
         status = sort_spans(&making->spans, moves, false, &making->down,
                             &making->down_first, err);
+    if (!status)
+        status = fw_moves__find_open(making, err);
     if (status)
         return status;
     fw_moves__feed(making->land);
     for (size_t c = 0; c < land->cell_count; c++)
         making->grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
-                            (start && start->grazed && start->grazed[c]);
+                            fw_moves__was_grazed(start, c);
     for (size_t l = 0; !status && l < land->line_count; l++) {
         making->stands[l] = land->lines[l].role == FW_LAND_EDGE;
-        if (land->lines[l].role != FW_LAND_EDGE && start && start->stands &&
-            start->stands[l]) {
+        if (land->lines[l].role != FW_LAND_EDGE && fw_moves__stood(start, l)) {
             making->stands[l] = true;
             status = stand(making->time, l, (struct fw_time_when){FW_NONE, 0}, err);
         }
     }
-    return status ? status : fw_moves__gates(making, err);
+    if (!status)
+        status = fw_moves__gates(making, err);
+    return status ? status : fw_moves__take_open(making, err);
 }
 
 static void end(struct fw_moves__making *making)
@@ -756,6 +774,7 @@ static void end(struct fw_moves__making *making)
     fw_free(making->left_open);
     fw_free(making->to_open);
     fw_free(making->room);
+    fw_free(making->before);
 }
 
 enum fw_status fw_time_make(struct fw_land *land,
@@ -767,7 +786,7 @@ enum fw_status fw_time_make(struct fw_land *land,
     struct fw_time time = {0};
     struct fw_moves__making making = {
         .land = land, .habits = habits, .time = &time};
-    enum fw_status status = check(land, stays, count, err);
+    enum fw_status status = check(land, stays, count, start, err);
     if (!status)
         status = fw_array_reserve(&time.stays, &time.stay_capacity, count,
                                   sizeof *time.stays, err);

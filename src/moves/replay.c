@@ -290,14 +290,24 @@ enum fw_status fw_replay_begin(const struct fw_land *land,
         fw_replay_end(&replay);
         return fw_fail_memory(err);
     }
-    for (size_t i = 0; i < time->opening_count; i++)
+    for (size_t i = 0; i < time->opening_count; i++) {
         replay.door_of[i] = door_at(land, &time->openings[i]);
+        replay.open[i] = time->openings[i].open;
+        if (replay.open[i] && replay.door_of[i] != FW_NONE)
+            replay.open_door[replay.door_of[i]]++;
+    }
     for (size_t l = 0; l < land->line_count; l++)
         replay.stands[l] = land->lines[l].role == FW_LAND_EDGE ||
-                           (start && start->stands && start->stands[l]);
+                           fw_moves__stood(start, l);
     for (size_t c = 0; c < land->cell_count; c++)
         replay.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
-                           (start && start->grazed && start->grazed[c]);
+                           fw_moves__was_grazed(start, c);
+    if (start && start->within) {
+        replay.cell = start->cell;
+        replay.field = land->cells[start->cell].field;
+        replay.grazed[start->cell] = true;
+        replay.stale = true;
+    }
     *out = replay;
     return FW_OK;
 }

@@ -23,6 +23,7 @@ struct finding {
     const struct fw_habits *habits;
     const struct fw_time_start *start;
     struct fw_moves__visit visit;
+    bool first_visit; /* of its field */
     bool *in;      /* by cell: the flock has it */
     size_t *doors; /* by line: how many of its doors bound the ground */
     size_t *since; /* by line: stay from which on it does; FW_NONE: it does not
@@ -149,9 +150,12 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
         have(finding, cell);
     else if (!finding->in[cell])
         toggle(finding, cell);
-    if (stay > finding->visit.first &&
+    const size_t before =
+        fw_moves__cell_before(finding->time, finding->start, stay);
+    if (before != FW_NONE &&
+        finding->land->cells[before].field == finding->visit.field &&
         fw_moves__drifts(habits, finding->time, stay))
-        have(finding, stays[stay - 1].cell);
+        have(finding, before);
     if (!habits->trough) {
         size_t *way = finding->extra + finding->extra_count;
         const size_t count = fw_moves__way_to_water(finding->land, cell,
@@ -191,8 +195,7 @@ static enum fw_status find_bounds(struct finding *finding,
     for (size_t k = 0; k < cells && !finding->habits->back_fence; k++) {
         const size_t cell = fw_land_cell(land, finding->visit.field, k);
         if (land->cells[cell].kind == FW_CELL_GRAZED ||
-            (finding->start && finding->start->grazed &&
-             finding->start->grazed[cell]))
+            fw_moves__was_grazed(finding->start, cell))
             toggle(finding, cell);
     }
     for (size_t k = finding->visit.first; !status && k < finding->visit.end;
@@ -209,8 +212,16 @@ static enum fw_status find_bounds(struct finding *finding,
 
 static bool stood(const struct finding *finding, size_t line)
 {
-    return finding->visit.first == 0 && finding->start &&
-           finding->start->stands && finding->start->stands[line];
+    return finding->first_visit && fw_moves__stood(finding->start, line);
+}
+
+/* Is the visit the rest of one that was begun before the first move? */
+static bool is_rest(const struct finding *finding)
+{
+    const size_t before = fw_moves__cell_before(finding->time, finding->start,
+                                                finding->visit.first);
+    return finding->visit.first == 0 && before != FW_NONE &&
+           finding->land->cells[before].field == finding->visit.field;
 }
 
 /* All that is tied to a line, from the deepest on. */
@@ -218,6 +229,7 @@ static void hold_ends(struct finding *finding)
 {
     const struct fw_land *land = finding->land;
     const struct fw_land_field *field = &land->fields[finding->visit.field];
+    const bool rest = is_rest(finding);
     size_t deepest = 0;
     for (size_t l = field->first_line;
          l < field->first_line + field->line_count; l++)
@@ -226,14 +238,16 @@ static void hold_ends(struct finding *finding)
     for (size_t depth = deepest; depth > 0; depth--)
         for (size_t l = field->first_line;
              l < field->first_line + field->line_count; l++) {
-            if (land->lines[l].depth != depth ||
-                finding->low[l] >= finding->high[l])
+            const bool needed = finding->low[l] < finding->high[l];
+            if (land->lines[l].depth != depth)
                 continue;
             for (int e = 0; e < 2; e++) {
                 const size_t host = land->lines[l].host[e];
-                if (host == FW_NONE)
+                if (host == FW_NONE || (!needed && !rest))
                     continue;
-                finding->holds[host] = true;
+                finding->holds[host] = true; /* or did before */
+                if (!needed)
+                    continue;
                 if (finding->low[l] < finding->low[host])
                     finding->low[host] = finding->low[l];
                 if (finding->high[l] > finding->high[host])
@@ -270,10 +284,13 @@ static enum fw_status split(struct finding *finding, size_t line,
                             struct fw_error *err)
 {
     const size_t ahead = !finding->habits->set_first;
+    const bool begun = stood(finding, line) && is_rest(finding);
     size_t from = bounds[0].on, to = bounds[0].off;
     bool first = true;
     enum fw_status status = FW_OK;
-    for (size_t i = 1; !status && i < count; i++) {
+    if (begun) /* it bounded their ground as far as to the first move */
+        from = to = finding->visit.first;
+    for (size_t i = begun ? 0 : 1; !status && i < count; i++) {
         if (bounds[i].on > to + ahead + short_gap) {
             status = add_span(finding, line, from, to, from, first, err);
             from = bounds[i].on;
@@ -407,6 +424,10 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
     for (size_t k = 0; !status && k < time->stay_count;
          k = finding.visit.end) {
         finding.visit = fw_moves__visit_at(land, time, k);
+        finding.first_visit = true;
+        for (size_t i = 0; i < k; i++)
+            finding.first_visit &=
+                land->cells[time->stays[i].cell].field != finding.visit.field;
         status = find_bounds(&finding, err);
         if (!status)
             status = add_spans(&finding, err);

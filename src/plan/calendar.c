@@ -63,13 +63,14 @@ static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
 }
 
 /* While the ewes lamb and the flock is held, nobody moves it. */
-static int days_from(const struct fw_plan_job *job, size_t field, int day)
+int fw_plan__days_from(const struct fw_farm *farm, int every, int day)
 {
-    const struct fw_farm *farm = job->farm;
-    const int every = job->every_days[field];
     struct fw_stay stay = farm->stay;
     for (int k = 0; every > 0 && k < 7; k++)
-        stay.days[k] = every;
+        if (stay.days[k] > 0)
+            stay.days[k] = every;
+    if (every > 0)
+        stay.days[fw_date_weekday(day)] = every;
     int days = fw_forage_stay_from(&stay, day);
     if (farm->lambing.given && farm->lambing.way == FW_LAMBING_HOLD &&
         day <= farm->lambing.to && day + days > farm->lambing.from)
@@ -109,7 +110,8 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                       targets.count + 1, sizeof(int), err);
         if (status)
             break;
-        const int days = days_from(job, field, day);
+        const int days =
+            fw_plan__days_from(job->farm, job->every_days[field], day);
         targets.days[targets.count] = days;
         targets.target[targets.count] =
             demand * days / (ground ? 1 : usable_kg_m2);

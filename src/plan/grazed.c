@@ -34,6 +34,15 @@ bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock)
     return true;
 }
 
+bool fw_plan_is_set(const struct fw_plan *plan, size_t fence)
+{
+    for (size_t i = 0; i < plan->time.standing_count; i++)
+        if (plan->time.standings[i].line == fence &&
+            plan->time.standings[i].up.move != FW_NONE)
+            return true;
+    return false;
+}
+
 /* Two vertices that follow each other in the ring: a fence within the field has
  * at most its ends on it. */
 bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t index)

@@ -187,7 +187,7 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     const struct fw_plan_field *field = &plan->fields[index];
     struct fw_plan_paddock *paddock = &plan->paddocks[plan->paddock_count++];
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     fw_plan__id(paddock->id, "%s%02zu", letter, k + 1);
     paddock->field = index;
     paddock->seq = (int)plan->paddock_count;
@@ -264,7 +264,7 @@ static enum fw_status name_blocks(struct fw_plan *plan, size_t index,
             leader[root(leader, layout->lines[l].to)] =
                 root(leader, layout->lines[l].from);
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     for (size_t i = 0; i < count; i++) {
         const size_t of = root(leader, i);
         if (number[of] == 0)
@@ -285,7 +285,7 @@ static enum fw_status add_lanes(struct fw_plan *plan, size_t index,
     struct fw_plan_field *field = &plan->fields[index];
     const size_t count = layout->common_count;
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     enum fw_status status =
         fw_array_reserve(&plan->lanes, &plan->lane_capacity,
                          plan->lane_count + count, sizeof *plan->lanes, err);

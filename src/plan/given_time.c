@@ -1,0 +1,201 @@
+/* Time on ground that a plan made before has laid out: how long each of its
+ * paddocks feeds the flock now, and how that plan's moves left things. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "plan/job.h"
+
+#include <math.h>
+
+/* ---- stays ---- */
+
+/* How many days of the flock as it was the paddock held then, and how many
+ * whole days were given to it. */
+struct was {
+    double holds_days, feeds_days;
+    int whole_days;
+};
+
+static struct was was_of(const struct fw_plan *from, size_t paddock)
+{
+    const struct fw_plan_paddock *of = &from->paddocks[paddock];
+    struct was was = {
+        .holds_days = of->usable_kg / from->flock.demand_kg_day,
+        .feeds_days = of->stay_days,
+        .whole_days = 1,
+    };
+    for (size_t i = 0; i < from->time.stay_count; i++)
+        if (from->time.stays[i].cell == paddock)
+            was.whole_days =
+                from->time.stays[i].leave - from->time.stays[i].enter;
+    return was;
+}
+
+/* As many whole days as come nearest to what it holds now for each that it held
+ * then, and on to a day on which the flock can be moved. */
+static struct fw_time_stay stay_in(struct fw_plan_job *job, size_t cell,
+                                   const struct was *was)
+{
+    struct fw_plan_paddock *paddock = &job->plan->paddocks[cell];
+    const double demand = job->plan->flock.demand_kg_day;
+    const double most_days = 60;
+    const double share =
+        was->holds_days > 0 ? paddock->usable_kg / demand / was->holds_days : 1;
+    const double days =
+        fmin(most_days, fmax(1, round(was->whole_days * share)));
+    const int whole = fw_plan__days_from(job->farm, (int)days, job->day);
+    paddock->stay_days = fmin(whole, was->feeds_days * share);
+    paddock->demand_kg = demand * paddock->stay_days;
+    const struct fw_time_stay stay = {
+        .cell = cell,
+        .enter = job->day,
+        .leave = job->day + whole,
+        .target_kg = paddock->demand_kg,
+        .left_kg = (double)NAN,
+    };
+    job->day = stay.leave;
+    return stay;
+}
+
+/* One line for all of them. */
+static enum fw_status warn_short(struct fw_plan_job *job, size_t index,
+                                 size_t first_stay, struct fw_error *err)
+{
+    const double little = 0.05; /* of a day is not missed */
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_paddock *worst = NULL;
+    size_t count = 0;
+    double lack_days = 0;
+    const size_t all = job->stay_count - first_stay;
+    for (size_t i = first_stay; i + 1 < job->stay_count; i++) {
+        const struct fw_time_stay *stay = &job->stays[i];
+        const struct fw_plan_paddock *paddock = &plan->paddocks[stay->cell];
+        const double lack = stay->leave - stay->enter - paddock->stay_days;
+        if (lack < little)
+            continue;
+        count++;
+        if (!worst || lack > lack_days) {
+            worst = paddock;
+            lack_days = lack;
+        }
+    }
+    if (!worst)
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING,
+                        plan->fields[index].name, err,
+                        "%zu of %zu paddocks, as large as the plan made before "
+                        "has them, feed this flock for less than its stay: %s "
+                        "by %.1f of a day; feed hay, or tell the front as "
+                        "places and the rest is laid out anew",
+                        count, all, worst->id, lack_days);
+}
+
+enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
+                                    size_t grazed, struct fw_error *err)
+{
+    const struct fw_plan *from = job->farm->earlier;
+    const size_t there =
+        from->fences[job->farm->fields[index].front.fence].field;
+    struct fw_plan_field *field = &job->plan->fields[index];
+    const size_t first_stay = job->stay_count;
+    enum fw_status status = fw_array_reserve(
+        &job->stays, &job->stay_capacity,
+        job->stay_count + field->paddock_count, sizeof *job->stays, err);
+    for (size_t k = grazed; !status && k < field->paddock_count; k++) {
+        const struct was was =
+            was_of(from, from->fields[there].first_paddock + k);
+        job->stays[job->stay_count++] =
+            stay_in(job, field->first_paddock + k, &was);
+        field->rotation_days +=
+            job->plan->paddocks[field->first_paddock + k].stay_days;
+    }
+    if (status)
+        return status;
+    const struct fw_time_stay *stay = &job->stays[job->stay_count - 1];
+    const struct fw_plan_paddock *last = &job->plan->paddocks[stay->cell];
+    field->last_share = last->stay_days / (stay->leave - stay->enter);
+    field->left_kg = last->usable_kg - last->demand_kg;
+    if (fabs(field->left_kg) < 1e-6)
+        field->left_kg = 0;
+    return warn_short(job, index, first_stay, err);
+}
+
+/* ---- how things are ---- */
+
+/* Into the last paddock that was grazed; FW_NONE: they were in it when that
+ * plan began. */
+static size_t move_into(const struct fw_plan *plan, size_t paddock)
+{
+    for (size_t m = 0; m < plan->time.move_count; m++)
+        if (fw_plan_move_to(plan, m) == paddock)
+            return m;
+    return FW_NONE;
+}
+
+static enum fw_status take_open(struct fw_plan_job *job,
+                                const struct fw_plan_field *field,
+                                const struct fw_plan_field *of,
+                                const struct fw_replay *replay,
+                                struct fw_error *err)
+{
+    const struct fw_time *time = replay->time;
+    job->open = fw_alloc(time->opening_count, sizeof *job->open);
+    if (!job->open)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < time->opening_count; i++) {
+        const struct fw_opening *opening = &time->openings[i];
+        const bool here = opening->line >= of->first_fence &&
+                          opening->line < of->first_fence + of->fence_count;
+        if (!replay->open[i] || !here || !replay->stands[opening->line])
+            continue;
+        struct fw_opening *to = &job->open[job->open_count++];
+        *to = *opening;
+        to->line = opening->line - of->first_fence + field->first_fence;
+    }
+    return FW_OK;
+}
+
+static enum fw_status take_state(struct fw_plan_job *job, size_t index,
+                                 struct fw_replay *replay, size_t paddock,
+                                 struct fw_error *err)
+{
+    const struct fw_plan *from = job->farm->earlier;
+    const struct fw_plan_field *of =
+        &from->fields[from->paddocks[paddock].field];
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const size_t move = move_into(from, paddock);
+    if (move != FW_NONE) {
+        fw_replay_to_move(replay, move);
+        job->since = from->time.moves[move].day;
+    }
+    for (size_t i = 0; i < field->fence_count; i++) {
+        struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
+        fence->stood = fence->role != FW_FENCE_PERIMETER &&
+                       replay->stands[of->first_fence + i];
+    }
+    return take_open(job, field, of, replay, err);
+}
+
+enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t index,
+                                    struct fw_error *err)
+{
+    const struct fw_plan *from = job->farm->earlier;
+    const size_t paddock =
+        from->fences[job->farm->fields[index].front.fence].from;
+    struct fw_land land = {0};
+    struct fw_plan_start start = {0};
+    struct fw_replay replay = {0};
+    enum fw_status status = fw_plan_land(from, &land, err);
+    if (!status)
+        status = fw_plan_start(from, &land, &start, err);
+    if (!status)
+        status =
+            fw_replay_begin(&land, &from->time, &start.start, &replay, err);
+    if (!status)
+        status = take_state(job, index, &replay, paddock, err);
+    fw_replay_end(&replay);
+    fw_plan_start_release(&start);
+    fw_land_release(&land);
+    return status;
+}
