@@ -162,8 +162,8 @@ enum fw_work_order {
 
 /* The dates between which the ewes lamb, and what the moves do meanwhile. */
 struct fw_lambing {
-    bool given;
-    int from, to; /* the first and the last day */
+    bool given;   /* when not, the rest is 0 */
+    int from, to; /* the first and the last day; to is not before from */
     enum fw_lambing_way {
         FW_LAMBING_DAILY, /* moved each day, in two visits while lambs are under
                              3 weeks old */
@@ -188,7 +188,7 @@ enum fw_keep {
 
 /* What a layout is chosen by. */
 enum fw_prefer {
-    FW_PREFER_WORK,  /* minutes a move */
+    FW_PREFER_WORK,  /* minutes a grazing day */
     FW_PREFER_FENCE, /* metres of line */
     FW_PREFER_KIT,   /* wire and posts to own */
     FW_PREFER_COST,  /* of that kit */
@@ -214,8 +214,9 @@ struct fw_farm {
     struct fw_flock_class *classes;
     size_t class_count, class_capacity;
     struct fw_stay stay;
-    bool stay_told;
-    int start_day; /* FW_NO_DAY when not told */
+    bool stay_told; /* when not, a plan without back fence may take 2 or 3 days
+                     */
+    int start_day;  /* FW_NO_DAY when not told */
     enum fw_last last;
     char *layout; /* a pattern or a candidate's name; NULL: the best */
     enum fw_prefer prefer;
@@ -227,10 +228,11 @@ struct fw_farm {
     double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
     enum fw_work_order work_order;
-    bool work_told;
+    bool
+        work_told; /* when not, a plan may take the other one for want of kit */
     struct fw_lambing lambing;
     enum fw_season season;
-    bool back_fence;
+    bool back_fence; /* when not told, by the season */
     bool back_fence_told;
     bool far_first; /* the far end is grazed first, where a lane leads there */
     enum fw_field_order field_order;
@@ -242,7 +244,7 @@ struct fw_farm {
     struct fw_fence_spec perimeter; /* for materials of a bare field */
     struct fw_fence_rates rates;
     bool kit_given;
-    struct fw_kit kit; /* what the farm owns */
+    struct fw_kit kit; /* what the farm owns; 0 when it is not given */
     double pace_m;     /* one pace */
     double tank_l;     /* of the hauling tank; 0: not told */
     bool water_moves;  /* a trough goes with the flock */

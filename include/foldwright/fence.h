@@ -94,7 +94,7 @@ struct fw_material {
 /* Prices as the farm gives them; negative: not told. */
 struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
-        energizer, earth_rod, insulator, sign, anchor;
+        energizer, earth_rod, insulator, sign, anchor, handle;
     char currency[8];
 };
 

@@ -218,7 +218,7 @@ FW_API enum fw_status fw_plan_json_write(const struct fw_plan *plan,
                                          size_t *count, struct fw_error *err);
 
 /* Read a plan from plan.json or from the folder that holds it. FW_EINPUT: not
- * there, not a plan ("format" is not "foldwright-plan/1"), broken. Files that
+ * there, not a plan ("format" is not "foldwright-plan/2"), broken. Files that
  * are listed but missing or different are noted. */
 FW_API enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
                                         struct fw_notes *notes,

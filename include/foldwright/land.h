@@ -4,8 +4,11 @@
  * the same. A land is made of a candidate layout or of a plan, so that both are
  * asked the same questions.
  *
- * Cells are numbered field after field, paddocks first, then what is common to
- * several paddocks; lines field after field. Everything is an index. */
+ * Cells are numbered field after field: all paddocks of all fields, then what
+ * is common to several paddocks of each. Lines are numbered field after field.
+ * Everything is an index; places are metres in the plane of their field, so
+ * that those of two fields have nothing to do with each other.
+ * docs/guide/plan.md says it in words, docs/guide/moves.md how to use it. */
 #ifndef FW_LAND_H
 #define FW_LAND_H
 
@@ -16,6 +19,7 @@
 extern "C" {
 #endif
 
+/* No such index. */
 #ifndef FW_NONE
 #define FW_NONE ((size_t)-1)
 #endif
@@ -41,10 +45,11 @@ enum fw_feeds {
     FW_FEEDS_SURELY
 };
 
-/* What one line takes, each counted by who knows how. */
+/* What one line takes, each counted by who knows how; all 0: nothing, or
+ * nobody counted. */
 struct fw_land_work {
     int reels, posts;
-    double wire_m;
+    double wire_m;                  /* of all strands, slack included */
     double set_min, down_min;       /* at the line itself */
     double set_passes, down_passes; /* along it on foot */
 };
@@ -52,8 +57,8 @@ struct fw_land_work {
 struct fw_cell {
     size_t field;
     enum fw_cell_kind kind;
-    bool at_gate;  /* the field's gate opens into it */
-    bool at_water; /* the field's water stands in it or on its edge */
+    bool at_gate;  /* the field's gate stands in it, or within 1 m of it */
+    bool at_water; /* so does the field's water; false when none is told */
     size_t first_ring, ring_count; /* in fw_land.ring_start */
     size_t first_door, door_count; /* in fw_land.doors_of */
 };
@@ -61,26 +66,32 @@ struct fw_cell {
 struct fw_land_line {
     size_t field;
     enum fw_land_role role;
-    size_t first, count; /* in fw_land.line_points */
-    double length_m;
+    size_t first, count;    /* in fw_land.line_points, 2 or more */
+    double length_m;        /* in the plane */
     size_t host[2];         /* the line that holds its first and its last end;
-                               FW_NONE: the ground's edge does, or nothing */
-    enum fw_feeds feeds[2]; /* where an edge holds it */
+                               FW_NONE: the ground's edge does, or an anchor.
+                               Never in a ring: there one end has an anchor */
+    enum fw_feeds feeds[2]; /* of its first and its last end, where an edge
+                               holds it */
     size_t depth;           /* 0: no line holds it; else one more than those */
     size_t first_door, door_count; /* in fw_land.doors */
     struct fw_land_work work;
 };
 
 /* A stretch of a line with one cell on either side; seen from the line's first
- * point a lies to the left. */
+ * point a lies to the left. Two cells may have several doors between them. A
+ * stretch with ground on one side only is no door. */
 struct fw_door {
     size_t line, a, b;
-    double from_m, to_m; /* along the line */
+    double from_m, to_m; /* along the line; from_m is the lesser */
 };
 
+/* What is not given has no place. */
 struct fw_land_field {
     bool gate_given, water_given, park_given, come_given;
-    struct fw_point gate, water, park;
+    struct fw_point gate, water;
+    struct fw_point park; /* where vehicle and spare posts stand, if not at the
+                             gate */
     struct fw_point come; /* from where a person comes to hook on: the
                              energizer, else the gate, else the water */
     size_t first_line, line_count;
@@ -104,11 +115,12 @@ struct fw_land {
 };
 
 /* One field's ground as its maker has it: rings and lines are indexes into
- * points. Rings run with their cell to the left, as everywhere. */
+ * points, and where two share a place they have the same index. Rings run with
+ * their cell to the left, as everywhere, and none is closed. */
 struct fw_land_map_line {
     enum fw_land_role role;
     const size_t *vertices;
-    size_t count;
+    size_t count; /* 2 or more */
     enum fw_feeds feeds[2];
     struct fw_land_work work;
 };
@@ -116,8 +128,9 @@ struct fw_land_map_line {
 struct fw_land_map {
     const struct fw_point *points;
     size_t point_count;
-    const size_t *ring_vertices, *ring_start;
-    const size_t *cell_ring; /* cell_count + 1: the first ring of each */
+    const size_t *ring_vertices;
+    const size_t *ring_start;       /* of all rings; one more than there are */
+    const size_t *cell_ring;        /* cell_count + 1: the first ring of each */
     const enum fw_cell_kind *kinds; /* paddocks come first */
     size_t cell_count;
     const struct fw_land_map_line *lines;
@@ -125,28 +138,34 @@ struct fw_land_map {
     const struct fw_point *gate, *water, *park, *come; /* NULL: not told */
 };
 
-/* Arrays are copied. Release the land when done; {0} is an empty one. */
+/* A land of so many fields. Arrays are copied. FW_ENOMEM is all that can fail:
+ * that indexes fit is for the caller to see to. Release the land when done; {0}
+ * is an empty one, and what a release leaves. */
 FW_API enum fw_status fw_land_new(const struct fw_land_map *maps, size_t count,
                                   struct fw_land *out, struct fw_error *err);
 FW_API void fw_land_release(struct fw_land *land);
 
-/* The cell on the other side of a door. */
+/* The cell on the other side of a door of that cell. */
 FW_API size_t fw_land_beyond(const struct fw_land *land, size_t door,
                              size_t cell);
 
-/* The cells of a field, from 0 on, and their number in the land. */
+/* How many cells a field has; the number in the land of its k-th, paddocks
+ * first; and back from that number to k. */
 FW_API size_t fw_land_cell_count(const struct fw_land *land, size_t field);
 FW_API size_t fw_land_cell(const struct fw_land *land, size_t field, size_t k);
 FW_API size_t fw_land_local(const struct fw_land *land, size_t cell);
 
-/* The place so far along a line from its first point. */
+/* The place so far along a line from its first point; beyond an end, that end.
+ */
 FW_API struct fw_point fw_land_along(const struct fw_land *land, size_t line,
                                      double at_m);
 
-/* Let a line run the other way round: its first end becomes its last. */
+/* Let a line run the other way round: its first end becomes its last. Doors
+ * keep their numbers, and their cells change sides. */
 FW_API void fw_land_turn(struct fw_land *land, size_t line);
 
-/* How far the farthest corner of a cell lies from a place. */
+/* How far the farthest corner of a cell lies from a place of its field,
+ * straight. */
 FW_API double fw_land_far_m(const struct fw_land *land, size_t cell,
                             struct fw_point from);
 

@@ -14,7 +14,8 @@ extern "C" {
 
 enum fw_last {
     FW_LAST_FIT,   /* even where a short last one would hold under half of its
-                      target, else short */
+                      target, and each even one at most 115 % of its own; else
+                      short */
     FW_LAST_SHORT, /* full paddocks, then what is left; less than 10 % of a
                       paddock is no paddock but goes to the last full one */
     FW_LAST_EVEN   /* as many paddocks as fit, to the nearest, every one the

@@ -9,7 +9,9 @@
  * costs.
  *
  * A move leads into a stay; the last one of all leads out of the last field and
- * clears it. A day's state is that after its last step. */
+ * clears it. A day's state is that after its last step. Days are those of
+ * date.h. docs/guide/plan.md says in words what is decided and why,
+ * docs/guide/moves.md how to ask. */
 #ifndef FW_MOVES_H
 #define FW_MOVES_H
 
@@ -25,46 +27,51 @@ extern "C" {
 
 struct fw_time_stay {
     size_t cell;
-    int enter, leave;  /* days; leave is the day of the next move */
-    double target_kg;  /* what the cell is to give them */
-    double left_kg;    /* what was left, when told; else NaN */
+    int enter, leave; /* days; leave is that of the next move, and later */
+    double target_kg; /* dry matter that the cell is to give them */
+    double left_kg;   /* what was left, when told; else NaN */
 };
 
 /* How a person works, and what the sheep need. */
 struct fw_habits {
-    bool back_fence; /* grazed ground is shut off behind them */
-    bool set_first;  /* the new front is set before they are let in; else the
-                        next paddock is fenced ahead, and the old line is wound
-                        and set beyond when they are in */
-    bool all_stand;  /* block lines stand all the time */
-    bool trough;     /* water goes with them */
-    bool far_hooked; /* the far end of a line is hooked on too */
-    int strands;
-    double opening_m; /* how wide an opening is */
-    double way_m;     /* no flock or vehicle goes where there is less */
+    bool back_fence;  /* grazed ground is shut off behind them */
+    bool set_first;   /* the new front is set before they are let in; else the
+                         next paddock is fenced ahead, and the old line is wound
+                         and set beyond when they are in */
+    bool all_stand;   /* block lines stand all the time */
+    bool trough;      /* water goes with them */
+    bool far_hooked;  /* the far end of a line is hooked on too */
+    int strands;      /* of a line, 1 or more */
+    double opening_m; /* how wide an opening is, where the door allows it */
+    double way_m;     /* no flock goes where there is less, if there is another
+                         way */
     double room_m;    /* to be free on either side of an opening */
     /* Lambs are under 3 weeks old from the first day to before the other one:
      * then a move takes two visits. FW_NO_DAY: there are none. */
     int young_from, young_to;
-    /* Between these days the opening stays open until the next move. */
+    /* From the first day to before the other one an opening within a field
+     * stays open until the next move. FW_NO_DAY: none does. */
     int drift_from, drift_to;
-    double walk_m_min; /* of a person */
+    double walk_m_min; /* of a person, metres a minute */
     double end_min;    /* to undo or to tie one end */
-    /* Wet ground, or water where they would jam; NULL: nothing is bad. */
+    /* Wet ground, or water where they would jam; NULL: nothing is bad. The
+     * field is that of the land. */
     bool (*is_bad)(const void *of, size_t field, struct fw_point at);
-    const void *of;
+    const void *of; /* handed to is_bad */
 };
 
-/* How things are before the first move; NULL in its place: nothing stands, and
- * the flock is outside. */
+/* How things are before the first move; NULL in its place, or of one of these:
+ * nothing stands but edges, nothing was grazed but cells of that kind, nothing
+ * is open. */
 struct fw_opening;
 struct fw_time_start {
     const bool *stands; /* by line */
     const bool *grazed; /* by cell */
-    bool within;        /* the flock is in `cell` already; else outside */
-    size_t cell;
-    int since; /* the day on which they came there; FW_NO_DAY: not known */
-    /* In lines that stand, left open with a lead across; by line, where along
+    /* The stays before, the last two at most: the flock is in the cell of the
+     * last one. None: it is outside. Days may be FW_NO_DAY: not known. */
+    const struct fw_time_stay *before;
+    size_t before_count;
+    /* In lines that stand, left open with a lead across: by line, where along
      * it, kind and width. */
     const struct fw_opening *open;
     size_t open_count;
@@ -72,19 +79,22 @@ struct fw_time_start {
 
 /* ---- what is decided ---- */
 
-struct fw_list { /* in fw_time.items */
+struct fw_list { /* in fw_time.items; of a move's steps, in fw_time.steps */
     size_t first, count;
 };
 
 struct fw_time_when {
     size_t move; /* FW_NONE: before the first, or never */
-    size_t step; /* in fw_time.steps */
+    size_t step; /* in fw_time.steps; 0 without a move */
 };
 
-/* A line over a time. It can have many. */
+/* A line over a time. It can have many, one after the other. */
 struct fw_standing {
     size_t line;
-    struct fw_time_when up, down;
+    struct fw_time_when up;   /* the step that sets it; without a move: it stood
+                                 before */
+    struct fw_time_when down; /* the step that takes it down; without a move: it
+                                 stands to the end */
 };
 
 enum fw_step_kind {
@@ -94,7 +104,8 @@ enum fw_step_kind {
     FW_STEP_CARRY,     /* water and mineral */
     FW_STEP_OPEN,      /* a line, dead first; or the gate */
     FW_STEP_WALK,      /* walk with them to the opening, over `cells` */
-    FW_STEP_LATER,     /* the second visit: walk out what they left */
+    FW_STEP_LATER,     /* walk out what they left: as a second visit, or after
+                          they drifted */
     FW_STEP_COUNT,     /* count them through */
     FW_STEP_BRIDGE,    /* leave it open, with a lead across so that the line
                           stays hot */
@@ -103,16 +114,19 @@ enum fw_step_kind {
     FW_STEP_COUNT_OF
 };
 
+/* Lists that the kind has no use for are empty, metres 0. */
 struct fw_step {
     enum fw_step_kind kind;
-    size_t field;
-    size_t opening;      /* to open or close; else FW_NONE */
-    struct fw_list lines; /* set, hooked, read, taken down */
+    size_t field;         /* where it is done; of a walk, that is entered */
+    size_t opening;       /* OPEN, CLOSE, BRIDGE; else FW_NONE */
+    struct fw_list lines; /* SET, HOOK, READ, TAKE_DOWN: in the order of work,
+                             those that hold others first up and last down */
     struct fw_list dead;  /* OPEN: other lines that bound the flock's ground and
                              are dead meanwhile */
-    struct fw_list cells; /* WALK: ungrazed ones that they cross */
+    struct fw_list cells; /* WALK: ungrazed ones that they cross, in order */
     double over_m;        /* WALK: over ungrazed ground */
-    double way_m;         /* WALK: in all */
+    double way_m;         /* WALK: in all, without the way from field to field;
+                             0 from paddock to paddock */
 };
 
 enum fw_opening_kind {
@@ -125,32 +139,39 @@ enum fw_opening_kind {
 struct fw_opening {
     enum fw_opening_kind kind;
     size_t field;
-    size_t line;        /* FW_NONE: the gate */
-    size_t door;        /* while a time is made */
-    size_t from, to;    /* cells; FW_NONE: outside */
-    size_t move;        /* of its first use; FW_NONE: a gate, at any; or open
-                           before the first */
-    double at_m;        /* along the line from A to its middle */
-    double width_m;
-    double room_m; /* free on its shallower side, as far as was looked */
-    bool open;     /* before the first move */
+    size_t line;     /* FW_NONE: the gate */
+    size_t door;     /* in fw_land.doors, while a time is made; FW_NONE: a gate.
+                        A time that was read has none: ask at_m */
+    size_t from, to; /* cells, at its first use; FW_NONE: a gate */
+    size_t move;     /* of its first use; FW_NONE: a gate, at any, or one that is
+                        open before the first */
+    double at_m;     /* along the line from A to its middle; of a gate 0 */
+    double width_m;  /* of a gate 0: nobody told */
+    double room_m;   /* free on its shallower side, as far as was looked */
+    bool open;       /* before the first move */
     struct fw_point place; /* the middle */
 };
 
 struct fw_move {
-    int day;
-    size_t stay; /* that it leads into; FW_NONE: out of the last field */
+    int day; /* that of the stay before its end, and of this one's beginning */
+    size_t stay;  /* that it leads into; FW_NONE: out of the last field */
     size_t field; /* that is entered; of the last move, that is left */
     struct fw_list steps; /* in fw_time.steps */
     size_t later;   /* step with which the second visit begins, or FW_NONE */
-    size_t opening; /* through which they come into the stay, or FW_NONE */
+    size_t opening; /* the last on the way, through which they come into the
+                       stay, or leave; FW_NONE: none is opened */
     bool ahead;     /* a paddock is fenced ahead when it is over */
     bool carries;   /* water goes with them */
-    /* Reckoned by fw_time_judge. */
+    /* Reckoned by fw_time_judge, 0 before: minutes of one person, from where
+     * the vehicle stands and back; times along a line on foot. */
     double minutes, passes;
 };
 
+/* One for all fields of a land; {0} is an empty one. */
+
 struct fw_time {
+    struct fw_time_stay before[2]; /* of the start, in their order */
+    size_t before_count;
     struct fw_time_stay *stays;
     size_t stay_count, stay_capacity;
     struct fw_standing *standings;
@@ -159,20 +180,20 @@ struct fw_time {
     size_t move_count, move_capacity;
     struct fw_step *steps;
     size_t step_count, step_capacity;
-    struct fw_opening *openings; /* first a gate a field, told or not */
+    struct fw_opening *openings; /* first the gates that are told */
     size_t opening_count, opening_capacity;
-    size_t *items;
+    size_t *items; /* lines and cells of the steps */
     size_t item_count, item_capacity;
 };
 
 /* Decide. Stays follow each other, those of one field too. Lines are turned so
  * that their first end is the one that is fed. The stays are copied.
- * FW_EINPUT: a stay that ends before it begins, or begins before the one
- * before it has ended, or in a cell that there is not. */
+ * FW_EINPUT: no stay, or one that ends before it begins, or begins before the
+ * one before it has ended, or in a cell that there is not. FW_ENOMEM. Nothing
+ * is refused for what comes of it: that is for fw_time_judge. */
 FW_API enum fw_status fw_time_make(struct fw_land *land,
                                    const struct fw_time_stay *stays,
-                                   size_t count,
-                                   const struct fw_habits *habits,
+                                   size_t count, const struct fw_habits *habits,
                                    const struct fw_time_start *start,
                                    struct fw_time *out, struct fw_error *err);
 FW_API void fw_time_release(struct fw_time *time);
@@ -184,8 +205,9 @@ struct fw_nights {
 FW_API struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay);
 
 /* When each cell is first entered and last left, each line first put up and
- * last taken down: FW_NO_DAY where that never is, or was before. Arrays of as
- * many as the land has, to be freed with fw_time_dates_release. */
+ * last taken down: FW_NO_DAY where that never is, or was before. What it had in
+ * between is not told: ask a replay. Arrays of as many as the land has, to be
+ * freed with fw_time_dates_release. FW_ENOMEM. */
 struct fw_time_dates {
     struct fw_nights *cells, *lines;
 };
@@ -198,28 +220,39 @@ FW_API void fw_time_dates_release(struct fw_time_dates *dates);
 /* The last move that was made when that day ends; FW_NONE: none was. */
 FW_API size_t fw_time_move_by(const struct fw_time *time, int day);
 
-/* Day 0 of the stays becomes this one; nothing else changes. */
+/* Stays and moves so many days later, or earlier when negative; nothing else
+ * changes. */
 FW_API void fw_time_shift(struct fw_time *time, int days);
 
 /* ---- what comes of it ---- */
 
+/* Read its members, change none. Land and time are borrowed and must not change
+ * meanwhile. */
 struct fw_replay {
     const struct fw_land *land;
     const struct fw_time *time;
-    bool *stands;   /* by line; edges always do */
-    bool *open;     /* by opening */
+    bool *stands;                 /* by line; edges always do */
+    bool *open;                   /* by opening */
+    size_t *opened, opened_count; /* those that are open */
     unsigned char *open_door; /* by door: how many openings in it are open */
-    size_t *door_of; /* by opening; FW_NONE: a gate */
-    bool *grazed;   /* by cell: entered, or grazed before */
-    bool *ground;   /* by cell: what the flock has now */
-    size_t *list;   /* the cells that the flock has */
+    size_t *door_of;          /* by opening; FW_NONE: a gate */
+    bool *grazed; /* by cell: entered, or grazed before; no more when they come
+                     into its field anew and it is to be grazed again */
+    bool *ground; /* by cell: what the flock has now */
+    size_t *list; /* the cells that the flock has */
     size_t list_count;
-    size_t field;   /* where they are; FW_NONE: outside */
-    size_t cell;    /* where they are; FW_NONE: outside */
-    size_t move, step; /* next */
+    size_t wet;        /* how many of them have the water */
+    size_t field;      /* where they are; FW_NONE: outside */
+    size_t cell;       /* where they are; FW_NONE: outside */
+    size_t move, step; /* the next one to be done, in fw_time; after a step
+                          `move` is still its own */
     unsigned long key;
-    bool stale;     /* `ground` has to be found anew */
+    unsigned long found; /* how often the list was begun anew */
+    bool stale; /* `ground` has to be found anew: fw_replay_ground does */
 };
+
+/* As things are before the first step: the flock is outside. `start` is what
+ * the time was made with. FW_ENOMEM. End it when done. */
 
 FW_API enum fw_status fw_replay_begin(const struct fw_land *land,
                                       const struct fw_time *time,
@@ -231,17 +264,19 @@ FW_API void fw_replay_end(struct fw_replay *replay);
 /* Do one step; NULL when all are done. replay->move is its move. */
 FW_API const struct fw_step *fw_replay_step(struct fw_replay *replay);
 
-/* Equal while the same lines stand. */
+/* Equal at two places of one replay when the same lines stand there. */
 FW_API unsigned long fw_replay_key(const struct fw_replay *replay);
 
-/* The line that was set last of those of a field that stand; FW_NONE: none
- * does. */
+/* The line that was set last of those of a field that stand, edges apart;
+ * FW_NONE: none does. */
 FW_API size_t fw_replay_newest(const struct fw_replay *replay, size_t field);
 
-/* Go on to the end of that move. False: there is none. */
+/* Go on to the end of that move; a replay that is past it stays where it is.
+ * False: there is no such move. */
 FW_API bool fw_replay_to_move(struct fw_replay *replay, size_t move);
 
-/* The cells that the flock can walk to as things are. */
+/* The cells that the flock can walk to as things are, its own first; none when
+ * it is outside. They belong to the replay, until the next call. */
 FW_API const size_t *fw_replay_ground(struct fw_replay *replay, size_t *count);
 
 /* Does that ground have the field's water? */
@@ -253,7 +288,7 @@ enum fw_fault_of_time {
     FW_TIME_LOOSE,   /* what stands does not enclose the flock */
     FW_TIME_UNTIED,  /* an end is tied to a line that is not there */
     FW_TIME_CROSSED, /* ungrazed ground on the way */
-    FW_TIME_DRY,     /* a night without water */
+    FW_TIME_DRY,     /* a stay without water */
     FW_TIME_NO_FEED, /* a line that nothing live leads to */
     FW_TIME_NARROW,  /* an opening too narrow for this flock, or with too
                         little room on either side */
@@ -262,29 +297,29 @@ enum fw_fault_of_time {
 
 struct fw_time_sums {
     int reels, posts; /* the most that stands at once */
-    double wire_m;
-    double line_m;      /* of what stands at once, the most */
-    int joints;         /* handles in mid-line that are there at once, most */
-    int night_reels;    /* the most over a night */
-    double minutes, passes; /* of all moves together */
-    double days;            /* in the stays, in all */
-    size_t faults[FW_TIME_FAULTS];
-    size_t first[FW_TIME_FAULTS]; /* the move of the first of each */
+    double wire_m;    /* so is this, of all strands */
+    double line_m;    /* and this, in the plane */
+    int joints;       /* handles in mid-line that are there at once, most */
+    int night_reels;  /* the most over a night */
+    double minutes, passes;        /* of all moves together */
+    double days;                   /* in the stays, in all */
+    size_t faults[FW_TIME_FAULTS]; /* steps, ends, lines or openings with it */
+    size_t first[FW_TIME_FAULTS]; /* the move of the first of each; 0 when there
+                                     is none */
     double crossed_m;             /* over ungrazed ground, in all */
     size_t nights, dry_nights;    /* stays, and those without water */
 };
 
-/* Refused outright is a plan with FW_TIME_LOOSE or FW_TIME_UNTIED. Fills the
- * minutes of time->moves too. */
-FW_API enum fw_status fw_time_judge(const struct fw_land *land,
-                                    struct fw_time *time,
-                                    const struct fw_habits *habits,
-                                    const struct fw_time_start *start,
-                                    struct fw_time_sums *out,
-                                    struct fw_error *err);
+/* Faults are counted, not refused; with FW_TIME_LOOSE or FW_TIME_UNTIED a time
+ * is not to be used. Fills minutes and passes of time->moves too. FW_ENOMEM. */
+FW_API enum fw_status
+fw_time_judge(const struct fw_land *land, struct fw_time *time,
+              const struct fw_habits *habits, const struct fw_time_start *start,
+              struct fw_time_sums *out, struct fw_error *err);
 
-/* Is the line hooked on to something live at its end A, as far as is told?
- * FW_FEEDS_PERHAPS: nobody said whether that edge is live. */
+/* Is the line hooked on to something live at its end A, its first, as far as is
+ * told? A line that hangs on another has what that one has; FW_FEEDS_PERHAPS:
+ * nobody said whether the edge is live. */
 FW_API enum fw_feeds fw_land_fed(const struct fw_land *land, size_t line);
 
 #ifdef __cplusplus

@@ -4,7 +4,10 @@
  * A plan owns all that it holds and needs no farm any more; plan.json carries
  * it whole. Lengths and areas that people see are ellipsoidal. Every place on
  * a field's boundary or on a cut is an index into that field's vertices, so
- * that neighbours and files agree to the last digit. */
+ * that neighbours and files agree to the last digit. Days are those of date.h.
+ *
+ * Where the flock is when, what stands and what is open is all in `time`; with
+ * the land that fw_plan_land makes of the plan a replay (moves.h) tells it. */
 #ifndef FW_PLAN_H
 #define FW_PLAN_H
 
@@ -20,12 +23,12 @@ extern "C" {
 
 #define FW_ID 32
 
-/* A place that is no vertex. */
+/* A place that is no vertex. When not given the rest is 0. */
 struct fw_plan_place {
     bool given;
-    struct fw_point plane;
+    struct fw_point plane; /* of its field */
     struct fw_lonlat lonlat;
-    struct fw_xy file;
+    struct fw_xy file; /* in the field file's system */
 };
 
 /* Rings of indexes into the field's vertices: pieces of rings, none closed,
@@ -40,9 +43,9 @@ struct fw_plan_rings {
 
 struct fw_plan_field {
     char *name;
-    char *source;
-    char *crs; /* of its file */
-    double crs_accuracy_m;
+    char *source; /* the file it came from; "" when it came from none */
+    char *crs;    /* of its file */
+    double crs_accuracy_m; /* of its shift to WGS 84; negative: not stated */
     struct fw_plane plane;
     struct fw_vertex *vertices; /* those of the file, bow points, cut points */
     size_t vertex_count;
@@ -57,22 +60,24 @@ struct fw_plan_field {
     size_t *corner_numbers, *side_numbers;
     size_t corner_number_count, side_number_count;
     enum fw_holds hole_holds;
-    double area_ha; /* ellipsoidal */
-    double plane_m2;
-    double grazed_ha; /* of it, less what is taken off and what lanes and aprons
-                         take */
-    double perimeter_m;
-    double rotation_days;
-    double usable_kg_ha;
-    double mass_kg_ha, residual_kg_ha, use;
+    double area_ha;   /* of all of it */
+    double plane_m2;  /* of what is cut, in the plane */
+    double grazed_ha; /* less what is taken off and what lanes and aprons take;
+                         0 without a plan */
+    double perimeter_m;   /* of what is cut, its outer ring */
+    double rotation_days; /* that it feeds them; 0 without a plan */
+    double usable_kg_ha;  /* by the sward, for the usual length of its stays */
+    double mass_kg_ha, residual_kg_ha;
+    double use; /* 0 to 1 */
     enum fw_use_of use_of;
     char layout[32];      /* "blocks-4-112": how it is cut up */
     char pattern[16];     /* "blocks" */
     bool far_first;       /* the far end is grazed first */
     double direction_deg; /* the flock's, anticlockwise from east */
-    double fence_bound_m;
-    double last_share; /* of its target that the last paddock holds */
-    double left_kg;    /* usable feed beyond the last full stay, if any */
+    double fence_bound_m; /* no layout of these paddocks has less line */
+    double last_share;    /* of its target that the last paddock holds */
+    double left_kg;       /* usable feed beyond what they eat in the last stay;
+                             negative: what is missing */
     size_t first_paddock, paddock_count; /* no paddocks: it has no plan */
     size_t first_fence, fence_count;
     char *no_plan; /* why it has none; NULL: it has one */
@@ -86,26 +91,26 @@ struct fw_plan_paddock {
     char id[FW_ID];
     size_t field;
     char block[FW_ID]; /* "A-2"; empty where the field has no blocks */
-    int seq;           /* over all fields; 1 = first grazed */
+    int seq;           /* over all fields, from 1 */
     double stay_days;  /* that it feeds them */
     double area_ha, plane_m2, perimeter_m;
-    double usable_kg, demand_kg; /* demand over the stay */
+    double usable_kg, demand_kg; /* dry matter; demand over the stay */
     double head_per_ha, liveweight_kg_ha;
     double elongation; /* length over width, 1 or more */
-    int pieces;
-    double narrow_m; /* the narrowest place in it that is too narrow for this
-                        flock; 0: there is none */
-    bool walk_known;
+    int pieces;        /* that do not join: 1 as a rule */
+    double narrow_m;   /* the narrowest place in it that is too narrow for this
+                          flock; 0: there is none */
+    bool walk_known; /* straight to its water from all of it; else both are 0 */
     double walk_mean_m, walk_max_m;
-    size_t water; /* index, or FW_NONE */
+    size_t water; /* in fw_plan.waters; FW_NONE: it has none */
     struct fw_plan_rings rings;
     char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
 };
 
-/* Ground that is walked and not grazed. As cells of the ground they follow the
- * paddocks. */
+/* Ground that is walked and not grazed, field after field. As cells of the
+ * ground they follow the paddocks of all fields. */
 struct fw_plan_lane {
-    char id[FW_ID];
+    char id[FW_ID]; /* "lane A", "apron B" */
     size_t field;
     bool apron; /* about a water point; else a way for stock */
     double area_ha, plane_m2;
@@ -113,9 +118,9 @@ struct fw_plan_lane {
 };
 
 enum fw_fence_role {
-    FW_FENCE_PERIMETER,
-    FW_FENCE_STANDING,
-    FW_FENCE_LANE,
+    FW_FENCE_PERIMETER, /* a side of the boundary, or the edge of a hole */
+    FW_FENCE_STANDING,  /* parts two blocks */
+    FW_FENCE_LANE,      /* along a lane or an apron */
     FW_FENCE_MOVED
 };
 
@@ -142,23 +147,26 @@ struct fw_plan_paced {
     int on_paces;   /* from that one's end; negative: there is none */
 };
 
+/* When it stands is in `time`, whose lines are the fences. */
 struct fw_plan_fence {
-    char id[FW_ID];
+    char id[FW_ID]; /* "A03-04", "A-line-1", "A-lane-1", "A-side-2" */
     size_t field;
     enum fw_fence_role role;
     size_t from, to; /* first and last grazed paddock beside it; FW_NONE for the
                         perimeter */
     bool stood;      /* it stands before the plan begins, as a front does */
-    size_t rank;     /* in the field's order of grazing: of the first paddock for
-                        which it is needed, or what is tied to it is */
+    size_t rank;     /* in the field's order of grazing, from 0: of the first
+                        paddock for which it is needed, or what is tied to it
+                        is; of the perimeter 0 */
     size_t side;     /* perimeter: the side, or FW_NONE for a hole's edge */
     size_t *line;    /* vertices of the field, one wherever another fence ends
                         on it */
     size_t line_count;
-    double length_m, ground_m, wire_m;
-    int strands, posts, reels;
+    double length_m, ground_m; /* on the map, along the slope */
+    double wire_m;             /* of all strands, slack included */
+    int strands, posts, reels; /* these and wire_m: of the perimeter 0 */
     double pace_share;  /* moved: of a day's feed, for one pace on along both
-                           sides */
+                           sides; else 0 */
     double bearing_deg; /* from A to B; A is the first point, the end that is
                            fed */
     struct fw_plan_paced a, b; /* where its ends stand, but of the perimeter */
@@ -172,7 +180,7 @@ struct fw_plan_fence {
 struct fw_plan_post {
     char id[FW_ID];
     size_t fence;
-    double at_m;
+    double at_m; /* along it from A */
     enum fw_post_why why;
     struct fw_plan_place place;
 };
@@ -188,24 +196,27 @@ struct fw_plan_crossing {
 
 struct fw_plan_water {
     char id[FW_ID];
-    char kind_of[16]; /* "trough", "fixed", "source" */
+    char kind_of[16]; /* "trough", that moves; "fixed"; "source", where the tank
+                         is filled */
     size_t field;
-    int from, to;
+    int from, to; /* days; to is the day after the last */
     double litres_day;
     struct fw_plan_place place;
 };
 
-/* A gate, or the place where a line is opened for a move. */
+/* A gate, or the place where a line is opened for a move: one for each opening
+ * of `time`, of the same index. */
 struct fw_plan_gate {
     char id[FW_ID];
     size_t field;
     char kind_of[16]; /* "gate", "opening" */
-    size_t fence;     /* that is opened, or FW_NONE */
+    size_t fence;     /* that is opened; FW_NONE: a gate */
     enum fw_opening_kind where;
-    double at_m;     /* along the fence from A, its middle */
+    double at_m;     /* along the fence from A, its middle; of a gate 0 */
     int on;          /* day of its first use; FW_NO_DAY for a gate */
-    size_t from, to; /* paddocks, or FW_NONE */
-    double width_m;
+    size_t from, to; /* paddocks, at its first use; FW_NONE: a gate, or it leads
+                        from or to a lane */
+    double width_m;  /* of a gate 0: nobody told */
     struct fw_plan_place place; /* the middle of it */
 };
 
@@ -255,20 +266,23 @@ struct fw_plan_power {
 
 struct fw_plan_totals {
     int paddocks;
-    double moved_wire_m, standing_wire_m, fence_m, fence_bound_m;
-    struct fw_kit kit;
-    struct fw_kit lack; /* of it, beyond what the farm says it owns */
-    int handles; /* in mid-line, for openings, the most at once */
-    int carry_trips_per_move;
-    double minutes_per_move;
-    bool walk_known;
+    double moved_wire_m, standing_wire_m; /* of all lines, moved and others */
+    double fence_m;                       /* all lines inside the fields */
+    double fence_bound_m; /* no layouts of these paddocks have less */
+    struct fw_kit kit;    /* the most that stands at once, at any step */
+    struct fw_kit lack; /* of it, beyond what the farm says it owns; 0 where it
+                           says nothing */
+    int handles;        /* in mid-line, for openings, the most at once */
+    int carry_trips_per_move; /* armfuls of posts, the most of any move */
+    double minutes_per_move;  /* of all moves, the last one too, on average */
+    bool walk_known;          /* of every paddock; else both are 0 */
     double walk_mean_m, walk_max_m;
     int haul_trips; /* a day; negative when the tank is not told */
     double energizer_j;
     int earth_rods;
-    bool cost_known;
+    bool cost_known; /* every row of the list has a price; else cost is 0 */
     double cost;
-    double passes_per_move;
+    double passes_per_move; /* on foot along a line, on average */
     int ties; /* the most ends that stand at once on the boundary or on nothing,
                  so that an anchor holds each; not those on another line, nor
                  of lines under 10 m */
@@ -321,8 +335,10 @@ struct fw_plan {
     size_t finding_count, finding_capacity;
     struct fw_plan_caution *cautions; /* the page of cautions for this plan */
     size_t caution_count;
-    struct fw_time time; /* its cells are the paddocks and then the lanes, its
-                            lines the fences, its openings the gates */
+    struct fw_time time; /* its cells are the paddocks, and in its land lanes
+                            and what lies behind fronts after them; its lines
+                            are the fences, its openings the gates; its stays
+                            are in the order of the paddocks */
     struct fw_material *materials;
     size_t material_count, material_capacity;
     struct fw_farm_default *defaults;
@@ -332,7 +348,9 @@ struct fw_plan {
     struct fw_notes notes;  /* what else to know */
 };
 
-/* Make the whole plan. FW_EPLAN says why there is none. */
+/* Make the whole plan. FW_EPLAN: no field can be planned, with the reason of
+ * the first; one that cannot while others can has `no_plan`. FW_EINPUT: no
+ * field, no flock or no first day, or no layout of that name. */
 FW_API enum fw_status fw_plan_make(const struct fw_farm *farm,
                                    struct fw_plan **out, struct fw_error *err);
 FW_API void fw_plan_free(struct fw_plan *plan);
@@ -342,51 +360,58 @@ struct fw_plan_score {
     char layout[32]; /* its name, to plan it by */
     const char *pattern;
     size_t field, paddocks;
-    double line_m, moved_m, standing_m;
-    double bound_m; /* no layout of these paddocks has less line */
-    double days;    /* that it feeds them */
-    double minutes; /* a grazing day: all moves as a person walks them, with
-                       those that clear the field */
+    double line_m;              /* in all */
+    double moved_m, standing_m; /* of it; standing: block lines and lanes */
+    double bound_m;             /* no layout of these paddocks has less line */
+    double days;                /* that it feeds them */
+    double minutes;    /* a grazing day: all moves as a person walks them, with
+                          those that clear the field */
     struct fw_kit kit; /* the most that stands at once */
     bool set_first;    /* in that order of work; else leapfrog */
-    bool fits_kit;     /* of what the farm owns */
-    bool cost_known;
+    bool fits_kit;     /* the farm owns that much, or has told nothing */
+    bool cost_known;   /* reels, posts and wire have prices; else cost is 0 */
     double cost;       /* of that kit */
     double walk_m;     /* to water, straight, on average: from the middle of the
                           paddock; to a trough that moves with the flock, from the
                           farthest corner */
     double width_m;    /* of the narrowest paddock */
-    double elongation; /* of the longest one for its width */
-    double longest_run_m;
-    double lost;          /* share of the grass that lanes and aprons take */
+    double elongation; /* of the longest one for its width, 1 or more */
+    double longest_run_m; /* of a line, from end to end */
+    double lost;          /* share of the grass that lanes and aprons take, 0 to
+                             1 */
     double pace_share;    /* of a day's feed for a pace on along the longest
                              moved line */
     size_t overlong;      /* runs of more than two reels */
-    size_t beyond_limits; /* paddocks and runs that break a practical limit */
+    size_t beyond_limits; /* paddocks and runs that break a practical limit, and
+                             one more where too much is lost */
     size_t turns;         /* moves on which the flock walks back */
     size_t apart;         /* paddocks not reached over grazed ground */
     size_t refused;    /* steps at which the flock is not enclosed, or an end is
                           tied to nothing */
     double crossed_m;  /* ungrazed ground that they are walked over */
-    size_t dry_nights; /* without water */
+    size_t crossings;  /* and moves on which they are */
+    size_t dry_nights; /* stays without water */
     size_t unfed;      /* lines that nothing live leads to */
-    size_t narrow;     /* openings and ways too narrow for this flock */
+    size_t narrow;     /* openings too narrow for this flock or with too little
+                          room; of layouts that led also paddocks with a neck */
     double gate_m;     /* from the gate to the first paddock, or to the lane
                           that leads to it */
     bool far_first;    /* the far end is grazed first */
     double keep_short; /* stays for storms and heat that it cannot keep back */
     bool unbeaten; /* no other is as good in everything and better in some */
-    bool wished; /* would be chosen if the farm owned all that it takes */
+    bool wished;   /* would be chosen if the farm owned all that it takes */
     bool chosen;
 };
 
 struct fw_plan_scores {
     struct fw_plan_score *items; /* field after field */
     size_t count, capacity;
+    struct fw_notes unplanned; /* fields that cannot be planned, by name */
 };
 
 /* All candidates of all fields, as fw_plan_make would weigh them; release them
- * when done. Fields follow each other as in the plan. */
+ * when done. Fields follow each other as in the plan. FW_EPLAN: no field can be
+ * planned. */
 FW_API enum fw_status fw_plan_compare(const struct fw_farm *farm,
                                       struct fw_plan_scores *out,
                                       struct fw_error *err);
@@ -423,6 +448,7 @@ FW_API bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);
 struct fw_plan_start {
     struct fw_time_start start;
     bool *stands, *grazed;
+    struct fw_time_stay before[2];
 };
 FW_API enum fw_status fw_plan_start(const struct fw_plan *plan,
                                     const struct fw_land *land,
@@ -437,7 +463,9 @@ FW_API bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
 /* The paddock that a move leads into; FW_NONE: out of the last field. */
 FW_API size_t fw_plan_move_to(const struct fw_plan *plan, size_t move);
 
-/* The ground of the plan, for a replay of its time. Release it when done. */
+/* The ground of the plan, for a replay of its time: its lines are the fences,
+ * and run as these do. What they take in minutes is not in it. FW_ENOMEM.
+ * Release it when done. */
 FW_API enum fw_status fw_plan_land(const struct fw_plan *plan,
                                    struct fw_land *out, struct fw_error *err);
 

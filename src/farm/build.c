@@ -106,6 +106,7 @@ static void set_prices(const struct fw_farm__draft *draft,
         .sign = number_or(&draft->sign, -1),
         .insulator = number_or(&draft->insulator, -1),
         .anchor = number_or(&draft->anchor, -1),
+        .handle = number_or(&draft->handle, -1),
     };
     if (draft->currency.at.given)
         fw_text_clip(draft->currency.text, out->currency, sizeof out->currency);

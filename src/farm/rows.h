@@ -16,7 +16,8 @@ ROW("start", "--start", "2026-05-04", "a date, year-month-day",
     OF_FARM(start_day), .set = fw_farm__set_day)
 ROW("last", "--last", "fit", "fit, short or even",
     "the last paddock: short takes what is left, even shares it over all, fit "
-    "is even where the short one would feed them for under half a stay",
+    "is even where the short one would feed them for under half a stay and "
+    "each then gets at most 115 % of its own",
     "fit (common practice, no source)",
     OF_FARM(last), CHOICE(last))
 ROW("stay", "--stay", "1 day", "whole days, 1 to 60, or days of the week",
@@ -89,8 +90,8 @@ ROW("layout", "--layout", "blocks", "a pattern, or a name that compare prints",
     "the best by what is preferred",
     OF_FARM(layout), TEXT)
 ROW("prefer", "--prefer", "work", "work, fence, kit, cost or walk",
-    "what the layout is chosen by: minutes a move, metres of fence, wire and "
-    "posts to own, money, or the way to water",
+    "what the layout is chosen by: minutes a grazing day, metres of fence, "
+    "wire and posts to own, money, or the way to water",
     "work",
     OF_FARM(prefer), CHOICE(prefer))
 ROW("limits", "--limits", "on", "on or off",
@@ -562,6 +563,9 @@ ROW("prices.insulator", "--price-insulator", "0.6", MONEY_RANGE,
 ROW("prices.anchor", "--price-anchor", "6", MONEY_RANGE,
     "one driven anchor for a line's end", NULL,
     OF_FARM(anchor), MONEY)
+ROW("prices.handle", "--price-handle", "3", MONEY_RANGE,
+    "one insulated gate handle", NULL,
+    OF_FARM(handle), MONEY)
 
 ROW("prices.sign", "--price-sign", "4", MONEY_RANGE,
     "one warning sign", NULL,

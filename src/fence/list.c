@@ -52,6 +52,7 @@ static const struct fw_prices no_prices = {
     .sign = -1,
     .insulator = -1,
     .anchor = -1,
+    .handle = -1,
 };
 
 static const char *how_on_reels(const struct fw_fence_spec *spec)

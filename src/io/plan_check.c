@@ -2,7 +2,9 @@
 #include "base/fail.h"
 #include "io/plan_read.h"
 
-static enum fw_status wrong(struct fw_error *err, const char *list, size_t i,
+#include <math.h>
+
+enum fw_status fw_io__wrong(struct fw_error *err, const char *list, size_t i,
                             const char *member, const char *expected)
 {
     return fw_fail(err, FW_EINPUT, ".%s[%zu].%s: %s", list, i, member,
@@ -25,6 +27,8 @@ static bool rings_fit(const struct fw_plan_rings *rings, size_t vertices)
     for (size_t p = 0; p < rings->piece_count; p++)
         if (rings->piece_ring[p] == rings->piece_ring[p + 1])
             return false; /* a piece without its outer ring */
+    if (rings->piece_count == 0)
+        return false;
     for (size_t r = 0; r < rings->ring_count; r++)
         if (rings->ring_start[r + 1] - rings->ring_start[r] < 3)
             return false;
@@ -32,9 +36,10 @@ static bool rings_fit(const struct fw_plan_rings *rings, size_t vertices)
 }
 
 static const char no_vertex[] =
-    "points at a vertex that the field has not, or has a ring under 3 vertices";
+    "has no piece, a ring under 3 vertices, or a vertex that the field has not";
 static const char beyond[] = "counts beyond the plan's own list";
 static const char none[] = "expected one";
+static const char not_its[] = "is not the field that counts it";
 static const char no_start[] =
     "expected a fence or corners of the field to count from, and a bearing "
     "where that is straight";
@@ -46,27 +51,89 @@ static bool counts_fit(size_t count, size_t corners)
     return count == 0 || count == corners;
 }
 
+/* A field over 12 km across is refused; sums of what is far beyond that are no
+ * numbers any more. */
+static const double most_m = 1e6;
+
+static bool is_near(const struct fw_vertex *vertex)
+{
+    return fabs(vertex->plane.x_m) <= most_m &&
+           fabs(vertex->plane.y_m) <= most_m;
+}
+
+static bool all_near(const struct fw_plan_field *field)
+{
+    for (size_t i = 0; i < field->vertex_count; i++)
+        if (!is_near(&field->vertices[i]))
+            return false;
+    return true;
+}
+
+/* Paddocks and fences are those of one field after the other, so that ground
+ * and plan count them alike. */
+static enum fw_status check_share(size_t i, size_t first, size_t count,
+                                  size_t before, size_t all, bool last,
+                                  const char *const members[2],
+                                  struct fw_error *err)
+{
+    if (first != before)
+        return fw_io__wrong(err, "fields", i, members[0],
+                            "expected those of the fields one after the other");
+    if (count > all - first)
+        return fw_io__wrong(err, "fields", i, members[1], beyond);
+    if (last && first + count != all)
+        return fw_io__wrong(err, "fields", i, members[1],
+                            "leaves some that no field has");
+    return FW_OK;
+}
+
+static enum fw_status check_shares(const struct fw_plan *plan, size_t i,
+                                   struct fw_error *err)
+{
+    static const char *const paddocks[2] = {"first_paddock", "paddocks"};
+    static const char *const fences[2] = {"first_fence", "fences"};
+    const struct fw_plan_field *field = &plan->fields[i];
+    const struct fw_plan_field empty = {0};
+    const struct fw_plan_field *before = i ? &plan->fields[i - 1] : &empty;
+    const bool last = i + 1 == plan->field_count;
+    const enum fw_status status =
+        check_share(i, field->first_paddock, field->paddock_count,
+                    before->first_paddock + before->paddock_count,
+                    plan->paddock_count, last, paddocks, err);
+    return status ? status
+                  : check_share(i, field->first_fence, field->fence_count,
+                                before->first_fence + before->fence_count,
+                                plan->fence_count, last, fences, err);
+}
+
 static enum fw_status check_field(const struct fw_plan *plan, size_t i,
                                   struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[i];
     if (!field->name)
-        return wrong(err, "fields", i, "field", "expected a text");
+        return fw_io__wrong(err, "fields", i, "field", "expected a text");
     if (!rings_fit(&field->rings, field->vertex_count))
-        return wrong(err, "fields", i, "rings", no_vertex);
+        return fw_io__wrong(err, "fields", i, "rings", no_vertex);
     if (!all_below(field->corners, field->corner_count, field->vertex_count))
-        return wrong(err, "fields", i, "corners", no_vertex);
+        return fw_io__wrong(err, "fields", i, "corners", no_vertex);
     if (!counts_fit(field->corner_number_count, field->corner_count))
-        return wrong(err, "fields", i, "corner_numbers", a_corner_each);
+        return fw_io__wrong(err, "fields", i, "corner_numbers", a_corner_each);
     if (!counts_fit(field->side_number_count, field->corner_count))
-        return wrong(err, "fields", i, "side_numbers", a_corner_each);
-    if (field->first_paddock > plan->paddock_count ||
-        field->paddock_count > plan->paddock_count - field->first_paddock)
-        return wrong(err, "fields", i, "paddocks", beyond);
-    if (field->first_fence > plan->fence_count ||
-        field->fence_count > plan->fence_count - field->first_fence)
-        return wrong(err, "fields", i, "fences", beyond);
-    return FW_OK;
+        return fw_io__wrong(err, "fields", i, "side_numbers", a_corner_each);
+    if (!all_near(field))
+        return fw_io__wrong(err, "fields", i, "vertices",
+                            "one is over 1000 km from the middle of the field");
+    if ((field->no_plan != NULL) != (field->paddock_count == 0))
+        return fw_io__wrong(
+            err, "fields", i, "no_plan",
+            "expected a reason where there are no paddocks, and "
+            "none where there are");
+    return check_shares(plan, i, err);
+}
+
+static bool is_within(size_t i, size_t first, size_t count)
+{
+    return i >= first && i - first < count;
 }
 
 static enum fw_status check_paddock(const struct fw_plan *plan, size_t i,
@@ -74,9 +141,26 @@ static enum fw_status check_paddock(const struct fw_plan *plan, size_t i,
 {
     const struct fw_plan_paddock *paddock = &plan->paddocks[i];
     if (paddock->field == FW_NONE)
-        return wrong(err, "paddocks", i, "field", none);
-    if (!rings_fit(&paddock->rings, plan->fields[paddock->field].vertex_count))
-        return wrong(err, "paddocks", i, "rings", no_vertex);
+        return fw_io__wrong(err, "paddocks", i, "field", none);
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    if (!is_within(i, field->first_paddock, field->paddock_count))
+        return fw_io__wrong(err, "paddocks", i, "field", not_its);
+    if (!rings_fit(&paddock->rings, field->vertex_count))
+        return fw_io__wrong(err, "paddocks", i, "rings", no_vertex);
+    return FW_OK;
+}
+
+static enum fw_status check_lane(const struct fw_plan *plan, size_t i,
+                                 struct fw_error *err)
+{
+    const struct fw_plan_lane *lane = &plan->lanes[i];
+    if (lane->field == FW_NONE)
+        return fw_io__wrong(err, "lanes", i, "field", none);
+    if (i > 0 && lane->field < plan->lanes[i - 1].field)
+        return fw_io__wrong(err, "lanes", i, "field",
+                            "expected those of the fields one after the other");
+    if (!rings_fit(&lane->rings, plan->fields[lane->field].vertex_count))
+        return fw_io__wrong(err, "lanes", i, "rings", no_vertex);
     return FW_OK;
 }
 
@@ -108,112 +192,50 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
 {
     const struct fw_plan_fence *fence = &plan->fences[i];
     if (fence->field == FW_NONE)
-        return wrong(err, "fences", i, "field", none);
+        return fw_io__wrong(err, "fences", i, "field", none);
     const struct fw_plan_field *field = &plan->fields[fence->field];
+    if (!is_within(i, field->first_fence, field->fence_count))
+        return fw_io__wrong(err, "fences", i, "field", not_its);
     if (fence->line_count < 2 ||
         !all_below(fence->line, fence->line_count, field->vertex_count))
-        return wrong(err, "fences", i, "line",
-                     "expected at least 2 vertices of the field");
+        return fw_io__wrong(err, "fences", i, "line",
+                            "expected at least 2 vertices of the field");
     if (fence->role != FW_FENCE_PERIMETER &&
         (fence->from == FW_NONE || fence->to == FW_NONE))
-        return wrong(err, "fences", i, "from",
-                     "expected the paddocks beside it, in from and to");
+        return fw_io__wrong(err, "fences", i, "from",
+                            "expected the paddocks beside it, in from and to");
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
-        return wrong(err, "fences", i, "side", "the field has no such side");
+        return fw_io__wrong(err, "fences", i, "side",
+                            "the field has no such side");
+    if (!(fence->length_m >= 0 && fence->length_m <= most_m))
+        return fw_io__wrong(err, "fences", i, "length_m",
+                            "expected 0 to 1e6 m");
+    if (!(fence->bearing_deg >= 0 && fence->bearing_deg <= 360))
+        return fw_io__wrong(err, "fences", i, "bearing_deg",
+                            "expected 0 to 360 degrees");
     if (!paced_fits(&fence->a, field))
-        return wrong(err, "fences", i, "a", no_start);
+        return fw_io__wrong(err, "fences", i, "a", no_start);
     if (!paced_fits(&fence->b, field))
-        return wrong(err, "fences", i, "b", no_start);
+        return fw_io__wrong(err, "fences", i, "b", no_start);
     return FW_OK;
 }
 
-/* ---- time ---- */
-
-static enum fw_status check_stay(const struct fw_plan *plan, size_t i,
+static enum fw_status check_gate(const struct fw_plan *plan, size_t i,
                                  struct fw_error *err)
 {
-    const struct fw_time_stay *stay = &plan->time.stays[i];
-    if (stay->cell == FW_NONE)
-        return wrong(err, "stays", i, "paddock", none);
-    if (stay->enter == FW_NO_DAY || stay->leave == FW_NO_DAY ||
-        stay->leave <= stay->enter)
-        return wrong(err, "stays", i, "leave",
-                     "expected a day after that of enter");
-    if (i > 0 && stay->enter < plan->time.stays[i - 1].leave)
-        return wrong(err, "stays", i, "enter",
-                     "begins before the stay before it has ended");
-    return FW_OK;
-}
-
-static bool when_fits(struct fw_time_when when, const struct fw_time *time)
-{
-    return when.move == FW_NONE ||
-           (when.move < time->move_count && when.step < time->step_count);
-}
-
-static enum fw_status check_standing(const struct fw_plan *plan, size_t i,
-                                     struct fw_error *err)
-{
-    const struct fw_standing *standing = &plan->time.standings[i];
-    if (standing->line == FW_NONE)
-        return wrong(err, "standings", i, "fence", none);
-    if (!when_fits(standing->up, &plan->time))
-        return wrong(err, "standings", i, "up_move",
-                     "the plan has no such move and step");
-    if (!when_fits(standing->down, &plan->time))
-        return wrong(err, "standings", i, "down_move",
-                     "the plan has no such move and step");
-    return FW_OK;
-}
-
-/* Steps of the moves follow each other, and every one belongs to one. */
-static enum fw_status check_move(const struct fw_plan *plan, size_t i,
-                                 struct fw_error *err)
-{
-    const struct fw_time *time = &plan->time;
-    const struct fw_move *move = &time->moves[i];
-    const size_t first =
-        i == 0 ? 0
-               : time->moves[i - 1].steps.first + time->moves[i - 1].steps.count;
-    if (move->day == FW_NO_DAY ||
-        (i > 0 && move->day < time->moves[i - 1].day))
-        return wrong(err, "moves", i, "day",
-                     "expected a day, none before the move before it");
-    if (move->field == FW_NONE)
-        return wrong(err, "moves", i, "field", none);
-    const bool last = i + 1 == time->move_count;
-    if (move->stay != (last ? FW_NONE : i) || time->stay_count != time->move_count - 1)
-        return wrong(err, "moves", i, "stay",
-                     "expected a move for each stay, and one out of the last");
-    if (move->steps.first != first ||
-        move->steps.count > time->step_count - first)
-        return wrong(err, "moves", i, "steps", beyond);
-    if (last && first + move->steps.count != time->step_count)
-        return wrong(err, "moves", i, "steps", "leaves steps that no move has");
-    return FW_OK;
-}
-
-static enum fw_status check_step(const struct fw_plan *plan, size_t i,
-                                 struct fw_error *err)
-{
-    const struct fw_step *step = &plan->time.steps[i];
-    const bool opens = step->kind == FW_STEP_OPEN ||
-                       step->kind == FW_STEP_CLOSE ||
-                       step->kind == FW_STEP_BRIDGE;
-    if (step->field == FW_NONE)
-        return wrong(err, "steps", i, "field", none);
-    if (opens != (step->opening != FW_NONE))
-        return wrong(err, "steps", i, "gate",
-                     "expected one where something is opened or closed");
-    if (step->kind == FW_STEP_WALK && step->over_m > 0 &&
-        step->cells.count == 0)
-        return wrong(err, "steps", i, "over", "expected what they walk over");
-    const bool works =
-        step->kind == FW_STEP_SET || step->kind == FW_STEP_HOOK ||
-        step->kind == FW_STEP_READ || step->kind == FW_STEP_TAKE_DOWN;
-    if (works != (step->lines.count > 0))
-        return wrong(err, "steps", i, "fences",
-                     "expected some where fences are worked on");
+    const struct fw_plan_gate *gate = &plan->gates[i];
+    if (gate->field == FW_NONE)
+        return fw_io__wrong(err, "gates", i, "field", none);
+    if ((gate->where == FW_OPENING_GATE) != (gate->fence == FW_NONE))
+        return fw_io__wrong(err, "gates", i, "fence",
+                            "expected one, but where it is the field's own "
+                            "gate");
+    if (gate->fence == FW_NONE)
+        return FW_OK;
+    const struct fw_plan_fence *fence = &plan->fences[gate->fence];
+    if (fence->field != gate->field || fence->role == FW_FENCE_PERIMETER)
+        return fw_io__wrong(err, "gates", i, "fence",
+                            "expected a line within the gate's field");
     return FW_OK;
 }
 
@@ -222,17 +244,34 @@ static enum fw_status check_rest(const struct fw_plan *plan,
 {
     for (size_t i = 0; i < plan->post_count; i++)
         if (plan->posts[i].fence == FW_NONE)
-            return wrong(err, "posts", i, "fence", none);
+            return fw_io__wrong(err, "posts", i, "fence", none);
     for (size_t i = 0; i < plan->water_count; i++)
         if (plan->waters[i].field == FW_NONE)
-            return wrong(err, "water", i, "field", none);
-    for (size_t i = 0; i < plan->gate_count; i++)
-        if (plan->gates[i].field == FW_NONE)
-            return wrong(err, "gates", i, "field", none);
-    for (size_t i = 0; i < plan->power_day_count; i++)
-        if (plan->power_days[i].from == FW_NO_DAY ||
-            plan->power_days[i].to == FW_NO_DAY)
-            return wrong(err, "power_days", i, "from", none);
+            return fw_io__wrong(err, "water", i, "field", none);
+    for (size_t i = 0; i < plan->power_day_count; i++) {
+        const struct fw_plan_power_day *day = &plan->power_days[i];
+        if (day->from == FW_NO_DAY || day->to == FW_NO_DAY)
+            return fw_io__wrong(err, "power_days", i, "from", none);
+        if (day->to <= day->from)
+            return fw_io__wrong(err, "power_days", i, "to",
+                                "expected a day after that of from");
+    }
+    return FW_OK;
+}
+
+/* What is told once for the whole plan. */
+static enum fw_status check_head(const struct fw_plan *plan,
+                                 struct fw_error *err)
+{
+    if (!plan->farm_name)
+        return fw_fail(err, FW_EINPUT, ".farm: expected a text");
+    if (plan->start_day == FW_NO_DAY)
+        return fw_fail(err, FW_EINPUT, ".start: expected a day");
+    if (plan->end_day == FW_NO_DAY || plan->end_day <= plan->start_day)
+        return fw_fail(err, FW_EINPUT, ".end: expected a day after the start");
+    if (!(plan->pace_m > 0))
+        return fw_fail(err, FW_EINPUT, ".pace_m: is %g; expected over 0",
+                       plan->pace_m);
     return FW_OK;
 }
 
@@ -246,20 +285,22 @@ enum fw_status fw_io__plan_check(const struct fw_plan *plan,
     } rows[] = {
         {check_field, offsetof(struct fw_plan, field_count)},
         {check_paddock, offsetof(struct fw_plan, paddock_count)},
+        {check_lane, offsetof(struct fw_plan, lane_count)},
         {check_fence, offsetof(struct fw_plan, fence_count)},
-        {check_stay, offsetof(struct fw_plan, time.stay_count)},
-        {check_move, offsetof(struct fw_plan, time.move_count)},
-        {check_standing, offsetof(struct fw_plan, time.standing_count)},
-        {check_step, offsetof(struct fw_plan, time.step_count)},
+        {check_gate, offsetof(struct fw_plan, gate_count)},
     };
+    enum fw_status status = check_head(plan, err);
+    if (status)
+        return status;
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
         const size_t count =
             *(const size_t *)(const void *)((const char *)plan + rows[k].count);
         for (size_t i = 0; i < count; i++) {
-            enum fw_status status = rows[k].check(plan, i, err);
+            status = rows[k].check(plan, i, err);
             if (status)
                 return status;
         }
     }
-    return check_rest(plan, err);
+    status = check_rest(plan, err);
+    return status ? status : fw_io__plan_check_time(plan, err);
 }

@@ -414,11 +414,11 @@ static const struct fw_io__member gate[] = {
     TEXT("kind_of", kind_of),
     REF("fence", fence, FW_IO__FENCES),
     WORD("where", where, opening_words),
-    NUMBER("at_m", at_m),
+    PLAIN("at_m", FW_IO__NUMBER_SET, at_m),
     PLAIN("on", FW_IO__DAY, on),
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
-    NUMBER("width_m", width_m),
+    PLAIN("width_m", FW_IO__NUMBER_SET, width_m),
     PLAIN("place", FW_IO__PLACE, place),
 };
 static KIND(gate_kind, gate);

@@ -14,6 +14,14 @@ enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
 enum fw_status fw_io__plan_check(const struct fw_plan *plan,
                                  struct fw_error *err);
 
+/* plan_check_time.c: its part of that, when all else is right. */
+enum fw_status fw_io__plan_check_time(const struct fw_plan *plan,
+                                      struct fw_error *err);
+
+/* ".<list>[<i>].<member>: <expected>" */
+enum fw_status fw_io__wrong(struct fw_error *err, const char *list, size_t i,
+                            const char *member, const char *expected);
+
 /* ---- single values, for plan_fill.c ---- */
 
 #define FW_IO__MOST_SOURCES 8

@@ -169,8 +169,8 @@ static enum fw_status sort_sides(struct taking *taking, struct fw_error *err)
 static size_t left_of(const struct taking *taking, size_t from, size_t to)
 {
     const struct side key = {from, to, 0};
-    const struct side *found = bsearch(&key, taking->sides, taking->side_count,
-                                       sizeof key, by_ends);
+    const struct side *found =
+        bsearch(&key, taking->sides, taking->side_count, sizeof key, by_ends);
     return found ? found->cell : FW_NONE;
 }
 
@@ -205,8 +205,7 @@ static void take_line(struct fw_land *land, const struct taking *taking,
         .work = from->work,
     };
     for (size_t i = 0; i < from->count; i++)
-        land->line_points[(*points)++] =
-            taking->map->points[from->vertices[i]];
+        land->line_points[(*points)++] = taking->map->points[from->vertices[i]];
     const struct fw_point *at = land->line_points + line->first;
     for (size_t i = 0; i + 1 < from->count; i++) {
         const double from_m = line->length_m;
@@ -216,8 +215,23 @@ static void take_line(struct fw_land *land, const struct taking *taking,
         const size_t b =
             left_of(taking, from->vertices[i + 1], from->vertices[i]);
         if (a != FW_NONE && b != FW_NONE && a != b)
-            add_door(land, &(struct fw_door){number, a, b, from_m,
-                                             line->length_m});
+            add_door(land,
+                     &(struct fw_door){number, a, b, from_m, line->length_m});
+    }
+}
+
+/* Where a line passes, others can end: not at its ends, unless they are one. */
+static void mark_hosts(struct taking *taking)
+{
+    const struct fw_land_map *map = taking->map;
+    for (size_t k = 0; k < map->line_count; k++) {
+        const struct fw_land_map_line *line = &map->lines[k];
+        if (line->role == FW_LAND_EDGE || line->count < 2)
+            continue;
+        const size_t last = line->count - 1;
+        const size_t from = line->vertices[0] != line->vertices[last];
+        for (size_t i = from; i < last; i++)
+            taking->host[line->vertices[i]] = k + 1;
     }
 }
 
@@ -226,11 +240,7 @@ static void find_hosts(struct fw_land *land, struct taking *taking,
                        size_t first)
 {
     const struct fw_land_map *map = taking->map;
-    for (size_t k = 0; k < map->line_count; k++)
-        for (size_t i = 1; map->lines[k].role != FW_LAND_EDGE &&
-                           i + 1 < map->lines[k].count;
-             i++)
-            taking->host[map->lines[k].vertices[i]] = k + 1;
+    mark_hosts(taking);
     for (size_t k = 0; k < map->line_count; k++) {
         const struct fw_land_map_line *line = &map->lines[k];
         if (line->role == FW_LAND_EDGE || line->count < 2)
@@ -244,22 +254,63 @@ static void find_hosts(struct fw_land *land, struct taking *taking,
     }
 }
 
-/* Lines that hold each other in a ring would go on for ever. */
-static void find_depths(struct fw_land *land)
+/* ---- depths ---- */
+
+enum mark { unseen, on_the_way, done };
+
+/* On to a line that holds this one and was not seen. One that is on the way
+ * holds this line in a ring, and no line can wait for itself: there this end is
+ * left to an anchor. */
+static size_t next_host(struct fw_land *land, const enum mark *marks,
+                        size_t index)
 {
-    bool changed = true;
-    for (size_t pass = 0; changed && pass < land->line_count; pass++) {
-        changed = false;
-        for (size_t l = 0; l < land->line_count; l++) {
-            struct fw_land_line *line = &land->lines[l];
-            for (int e = 0; e < 2; e++)
-                if (line->host[e] != FW_NONE &&
-                    line->depth <= land->lines[line->host[e]].depth) {
-                    line->depth = land->lines[line->host[e]].depth + 1;
-                    changed = true;
-                }
+    struct fw_land_line *line = &land->lines[index];
+    for (int e = 0; e < 2; e++) {
+        if (line->host[e] == FW_NONE)
+            continue;
+        if (marks[line->host[e]] == unseen)
+            return line->host[e];
+        if (marks[line->host[e]] == on_the_way)
+            line->host[e] = FW_NONE;
+    }
+    return FW_NONE;
+}
+
+static void settle_depth(struct fw_land *land, size_t index)
+{
+    struct fw_land_line *line = &land->lines[index];
+    for (int e = 0; e < 2; e++)
+        if (line->host[e] != FW_NONE &&
+            line->depth <= land->lines[line->host[e]].depth)
+            line->depth = land->lines[line->host[e]].depth + 1;
+}
+
+/* Each line once, after those that hold it. */
+static enum fw_status find_depths(struct fw_land *land, struct fw_error *err)
+{
+    enum mark *marks = fw_alloc(land->line_count, sizeof *marks);
+    size_t *way = fw_alloc(land->line_count, sizeof *way);
+    enum fw_status status = marks && way ? FW_OK : fw_fail_memory(err);
+    for (size_t l = 0; !status && l < land->line_count; l++) {
+        size_t count = 0;
+        if (marks[l] == unseen)
+            way[count++] = l;
+        while (count > 0) {
+            const size_t line = way[count - 1];
+            marks[line] = on_the_way;
+            const size_t host = next_host(land, marks, line);
+            if (host != FW_NONE) {
+                way[count++] = host;
+                continue;
+            }
+            settle_depth(land, line);
+            marks[line] = done;
+            count--;
         }
     }
+    fw_free(marks);
+    fw_free(way);
+    return status;
 }
 
 static void take_lines(struct fw_land *land, struct taking *taking,
@@ -325,10 +376,10 @@ static enum fw_status fill(const struct fw_land_map *maps, size_t count,
         fw_free(taking.sides);
         fw_free(taking.host);
     }
-    if (!status) {
-        find_depths(land);
+    if (!status)
+        status = find_depths(land, err);
+    if (!status)
         index_doors(land);
-    }
     return status;
 }
 

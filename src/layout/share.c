@@ -137,14 +137,17 @@ static void make_even(const struct fw_layout_request *request, double holds,
     shares->full_count = shares->share >= 1 - rounding ? shares->count : 0;
 }
 
-/* `rest` is what is left beside so many full ones. */
+/* `rest` is what is left beside so many full ones. A few paddocks cannot take
+ * it in without being far too large. */
 static bool is_even(const struct fw_layout_request *request, size_t full,
-                    double rest)
+                    double rest, double holds)
 {
+    const double most_share = 1.15;
     if (request->last != FW_LAST_FIT)
         return request->last == FW_LAST_EVEN;
     const double share = rest / target(request, full);
-    return full > 0 && share >= crumb && share < half - rounding;
+    return full > 0 && share >= crumb && share < half - rounding &&
+           holds <= most_share * (holds - rest);
 }
 
 enum fw_status fw_layout__share(const struct fw_layout_request *request,
@@ -158,7 +161,7 @@ enum fw_status fw_layout__share(const struct fw_layout_request *request,
     if (!status)
         status = sum_up(request, holds, &shares, &full, &rest, err);
     if (!status) {
-        shares.even = is_even(request, full, rest);
+        shares.even = is_even(request, full, rest, holds);
         if (shares.even)
             make_even(request, holds, &shares, full, rest);
         else

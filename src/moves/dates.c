@@ -6,8 +6,7 @@
 
 struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay)
 {
-    return (struct fw_nights){time->stays[stay].enter,
-                              time->stays[stay].leave};
+    return (struct fw_nights){time->stays[stay].enter, time->stays[stay].leave};
 }
 
 static const struct fw_nights never = {FW_NO_DAY, FW_NO_DAY};
@@ -33,19 +32,17 @@ enum fw_status fw_time_dates(const struct fw_time *time, size_t cell_count,
         dates.cells[i] = never;
     for (size_t i = 0; i < line_count; i++)
         dates.lines[i] = never;
-    for (size_t i = time->stay_count; i-- > 0;) {
-        struct fw_nights *cell = &dates.cells[time->stays[i].cell];
-        cell->from = time->stays[i].enter;
-        if (cell->to == FW_NO_DAY)
-            cell->to = time->stays[i].leave;
-    }
-    for (size_t i = time->standing_count; i-- > 0;) {
-        const struct fw_standing *standing = &time->standings[i];
-        struct fw_nights *line = &dates.lines[standing->line];
-        line->from = day_of(time, standing->up);
-        if (line->to == FW_NO_DAY)
-            line->to = day_of(time, standing->down);
-    }
+    /* The last one to be written counts. */
+    for (size_t i = 0; i < time->stay_count; i++)
+        dates.cells[time->stays[i].cell].to = time->stays[i].leave;
+    for (size_t i = time->stay_count; i-- > 0;)
+        dates.cells[time->stays[i].cell].from = time->stays[i].enter;
+    for (size_t i = 0; i < time->standing_count; i++)
+        dates.lines[time->standings[i].line].to =
+            day_of(time, time->standings[i].down);
+    for (size_t i = time->standing_count; i-- > 0;)
+        dates.lines[time->standings[i].line].from =
+            day_of(time, time->standings[i].up);
     *out = dates;
     return FW_OK;
 }

@@ -42,6 +42,41 @@ enum fw_status fw_moves__add_step(struct fw_time *time, enum fw_step_kind kind,
     return FW_OK;
 }
 
+enum fw_status fw_moves__plain_step(const struct fw_moves__moving *moving,
+                                    enum fw_step_kind kind,
+                                    struct fw_error *err)
+{
+    struct fw_step *step;
+    return fw_moves__add_step(moving->making->time, kind,
+                              moving->entered != FW_NONE ? moving->entered
+                                                         : moving->left,
+                              &step, err);
+}
+
+void fw_moves__drop_step(struct fw_moves__making *making, size_t dropped)
+{
+    struct fw_time *time = making->time;
+    struct fw_move *move = &time->moves[time->move_count - 1];
+    for (size_t i = dropped + 1; i < time->step_count; i++) {
+        const struct fw_step *step = &time->steps[i];
+        for (size_t k = 0; k < step->lines.count; k++) {
+            const size_t line = time->items[step->lines.first + k];
+            struct fw_standing *of =
+                &time->standings[making->standing_of[line] - 1];
+            if (step->kind == FW_STEP_SET)
+                of->up.step = i - 1;
+            else if (step->kind == FW_STEP_TAKE_DOWN)
+                of->down.step = i - 1;
+        }
+        time->steps[i - 1] = *step;
+    }
+    time->step_count--;
+    move->steps.count--;
+    if (move->later != FW_NONE)
+        move->later--;
+    making->replay.step--;
+}
+
 void fw_time_release(struct fw_time *time)
 {
     fw_free(time->stays);

@@ -11,18 +11,25 @@ struct judging {
     const struct fw_land *land;
     struct fw_time *time;
     const struct fw_habits *habits;
-    const struct fw_time_start *start;
     struct fw_replay replay;
     struct fw_time_sums *sums;
     size_t *joints; /* by line: handles in it that some move needs */
     /* What stands now. */
+    bool *stands; /* by line, while the lines of a step are gone through */
+    size_t *tied; /* by line: ends of those that stand that are tied to it */
     int reels, posts, handles;
     double wire_m, line_m;
     /* Where the person is. */
     bool placed;
+    size_t field;
     struct fw_point at;
     struct fw_move *move;
-    bool crosses; /* this move leads over ungrazed ground, and says so */
+    /* Of this move: with the steps [first, end) they are walked. */
+    size_t first, end;
+    bool crosses; /* over ungrazed ground, and it says so */
+    /* Of their ground: how much of the list was looked at. */
+    size_t looked;
+    unsigned long found;
 };
 
 static void fault(struct judging *judging, enum fw_fault_of_time kind)
@@ -38,15 +45,6 @@ static double apart_m(struct fw_point a, struct fw_point b)
     return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
-static void go_to(struct judging *judging, struct fw_point to)
-{
-    if (judging->placed)
-        judging->move->minutes +=
-            apart_m(judging->at, to) / judging->habits->walk_m_min;
-    judging->placed = true;
-    judging->at = to;
-}
-
 static bool home_of(const struct fw_land *land, size_t field,
                     struct fw_point *out)
 {
@@ -55,11 +53,32 @@ static bool home_of(const struct fw_land *land, size_t field,
     return of->park_given || of->gate_given;
 }
 
-static void go_home(struct judging *judging, size_t field)
+static void walk_to(struct judging *judging, struct fw_point to)
+{
+    if (judging->placed)
+        judging->move->minutes +=
+            apart_m(judging->at, to) / judging->habits->walk_m_min;
+    judging->placed = true;
+    judging->at = to;
+}
+
+static void go_home(struct judging *judging)
 {
     struct fw_point home;
-    if (home_of(judging->land, field, &home))
-        go_to(judging, home);
+    if (home_of(judging->land, judging->field, &home))
+        walk_to(judging, home);
+}
+
+/* Every field has a plane of its own, and nobody told how far it is from one to
+ * the other: from home to home nothing is walked. */
+static void go_to(struct judging *judging, size_t field, struct fw_point to)
+{
+    if (field != judging->field) {
+        go_home(judging);
+        judging->field = field;
+        judging->placed = home_of(judging->land, field, &judging->at);
+    }
+    walk_to(judging, to);
 }
 
 static struct fw_point end_of(const struct fw_land *land, size_t line,
@@ -78,7 +97,8 @@ static void work_on(struct judging *judging, const struct fw_step *step)
     for (size_t i = 0; i < step->lines.count; i++) {
         const size_t line = judging->time->items[step->lines.first + i];
         const struct fw_land_work *work = &land->lines[line].work;
-        go_to(judging, end_of(land, line, step->kind == FW_STEP_READ));
+        go_to(judging, land->lines[line].field,
+              end_of(land, line, step->kind == FW_STEP_READ));
         if (step->kind == FW_STEP_SET) {
             move->minutes += work->set_min;
             move->passes += work->set_passes;
@@ -90,26 +110,39 @@ static void work_on(struct judging *judging, const struct fw_step *step)
     }
 }
 
-/* The paddock that they left is walked to its far end and back. */
-static void walk_out(struct judging *judging)
+/* The stay that the move leads into; when it leads out, one more than there
+ * are.
+ */
+static size_t stay_of(const struct judging *judging)
 {
-    const size_t stay = judging->move->stay;
-    const size_t left =
-        stay == FW_NONE
-            ? FW_NONE
-            : fw_moves__cell_before(judging->time, judging->start, stay);
-    if (left == FW_NONE || !judging->placed)
+    return judging->move->stay == FW_NONE ? judging->time->stay_count
+                                          : judging->move->stay;
+}
+
+/* What they left is walked to its far end and back: in the second visit the
+ * paddock that this move leads out of, else the one before it, which was left
+ * open for those that drifted. */
+static void walk_out(struct judging *judging, bool second_visit)
+{
+    const size_t cell = fw_moves__cell_back(judging->time, stay_of(judging),
+                                            second_visit ? 1 : 2);
+    if (cell == FW_NONE || !judging->placed)
         return;
-    judging->move->minutes +=
-        2 * fw_land_far_m(judging->land, left, judging->at) /
-        judging->habits->walk_m_min;
+    if (judging->land->cells[cell].field == judging->field)
+        judging->move->minutes +=
+            2 * fw_land_far_m(judging->land, cell, judging->at) /
+            judging->habits->walk_m_min;
+}
+
+static void go_to_opening(struct judging *judging, size_t opening)
+{
+    const struct fw_opening *of = &judging->time->openings[opening];
+    go_to(judging, of->field, of->place);
 }
 
 static void walk(struct judging *judging, const struct fw_step *step)
 {
-    const size_t index = judging->replay.step - 1; /* this step */
-    if (index == judging->move->later)
-        go_home(judging, step->field);
+    const bool second_visit = judging->replay.step - 1 == judging->move->later;
     switch (step->kind) {
     case FW_STEP_SET:
     case FW_STEP_READ:
@@ -119,33 +152,55 @@ static void walk(struct judging *judging, const struct fw_step *step)
     case FW_STEP_OPEN:
     case FW_STEP_CLOSE:
     case FW_STEP_BRIDGE:
-        go_to(judging, judging->time->openings[step->opening].place);
+        go_to_opening(judging, step->opening);
         if (judging->time->openings[step->opening].line != FW_NONE)
             judging->move->minutes += judging->habits->end_min;
         break;
     case FW_STEP_WALK:
         if (judging->move->opening != FW_NONE)
-            go_to(judging,
-                  judging->time->openings[judging->move->opening].place);
+            go_to_opening(judging, judging->move->opening);
         break;
     case FW_STEP_LATER:
-        walk_out(judging);
+        if (second_visit)
+            go_home(judging);
+        walk_out(judging, second_visit);
         break;
     default:
         break;
     }
 }
 
+/* From the first opening to the last closing somebody goes with them. */
+static void find_walk(struct judging *judging)
+{
+    const struct fw_list *steps = &judging->move->steps;
+    bool walked = false;
+    judging->crosses = false;
+    judging->first = judging->end = FW_NONE;
+    for (size_t i = steps->first; i < steps->first + steps->count; i++) {
+        const struct fw_step *step = &judging->time->steps[i];
+        walked |= step->kind == FW_STEP_WALK;
+        judging->crosses |= step->over_m > 0;
+        if (step->kind == FW_STEP_OPEN && judging->first == FW_NONE)
+            judging->first = i;
+        if (step->kind == FW_STEP_CLOSE || step->kind == FW_STEP_BRIDGE)
+            judging->end = i;
+    }
+    if (!walked)
+        judging->first = judging->end = FW_NONE;
+    else if (judging->first != FW_NONE && judging->end == FW_NONE)
+        judging->end = steps->first + steps->count;
+}
+
 static void begin_move(struct judging *judging)
 {
     judging->move = &judging->time->moves[judging->replay.move];
     judging->move->minutes = judging->move->passes = 0;
-    judging->placed = home_of(
-        judging->land, judging->move->field, &judging->at);
-    judging->crosses = false;
-    for (size_t i = 0; i < judging->move->steps.count; i++)
-        judging->crosses |=
-            judging->time->steps[judging->move->steps.first + i].over_m > 0;
+    judging->field = judging->move->field;
+    judging->placed = home_of(judging->land, judging->field, &judging->at);
+    find_walk(judging);
+    if (judging->habits->back_fence)
+        judging->looked = 0;
 }
 
 /* ---- what stands ---- */
@@ -171,54 +226,99 @@ static void take_most(struct judging *judging)
         judging->handles > sums->joints ? judging->handles : sums->joints;
 }
 
+static void tie(struct judging *judging, size_t line, bool up)
+{
+    const struct fw_land_line *of = &judging->land->lines[line];
+    judging->stands[line] = up;
+    count_line(judging, line, up ? 1 : -1);
+    for (int e = 0; e < 2; e++)
+        if (of->host[e] != FW_NONE)
+            judging->tied[of->host[e]] += up ? 1 : (size_t)-1;
+}
+
 /* A line is set where what holds it stands, and nothing that holds another
  * comes down before it. */
 static void look_at_ties(struct judging *judging, const struct fw_step *step)
 {
     const struct fw_land *land = judging->land;
+    const bool up = step->kind == FW_STEP_SET;
     for (size_t i = 0; i < step->lines.count; i++) {
         const size_t line = judging->time->items[step->lines.first + i];
         const struct fw_land_line *of = &land->lines[line];
-        if (step->kind == FW_STEP_SET) {
-            count_line(judging, line, 1);
-            for (int e = 0; e < 2; e++)
-                if (of->host[e] != FW_NONE &&
-                    !judging->replay.stands[of->host[e]])
-                    fault(judging, FW_TIME_UNTIED);
-            if (fw_land_fed(land, line) == FW_FEEDS_NOTHING)
-                fault(judging, FW_TIME_NO_FEED);
+        if (judging->stands[line] == up)
             continue;
-        }
-        count_line(judging, line, -1);
-        const struct fw_land_field *field = &land->fields[of->field];
-        for (size_t l = field->first_line;
-             l < field->first_line + field->line_count; l++)
-            if (judging->replay.stands[l] && (land->lines[l].host[0] == line ||
-                                              land->lines[l].host[1] == line))
+        for (int e = 0; up && e < 2; e++)
+            if (of->host[e] != FW_NONE && !judging->stands[of->host[e]])
                 fault(judging, FW_TIME_UNTIED);
+        if (!up && judging->tied[line] > 0)
+            fault(judging, FW_TIME_UNTIED);
+        if (up && fw_land_fed(land, line) == FW_FEEDS_NOTHING)
+            fault(judging, FW_TIME_NO_FEED);
+        tie(judging, line, up);
     }
 }
 
 /* ---- what they can reach ---- */
 
-static bool is_theirs(const struct judging *judging, size_t cell)
+static bool drifts_into(const struct judging *judging, size_t stay,
+                        size_t back)
 {
-    return judging->land->cells[cell].kind != FW_CELL_PADDOCK ||
-           judging->replay.grazed[cell] ||
-           (judging->move->stay != FW_NONE &&
-            judging->time->stays[judging->move->stay].cell == cell);
+    return (back > 0 || stay < judging->time->stay_count) &&
+           fw_moves__drift_door(judging->land, judging->habits, judging->time,
+                                stay, back) != FW_NONE;
 }
 
-/* While somebody walks with them over ground that waits, they are held by that.
- */
-static bool is_loose(struct judging *judging)
+/* Where they come from is theirs until the move is over, and longer while they
+ * drift; what was grazed is where nothing shuts it off, or on the way. */
+static bool is_theirs(const struct judging *judging, size_t cell, bool walked,
+                      bool over)
+{
+    const struct fw_time_stay *stays = judging->time->stays;
+    const enum fw_cell_kind kind = judging->land->cells[cell].kind;
+    const size_t stay = stay_of(judging);
+    if (kind == FW_CELL_LANE || kind == FW_CELL_APRON)
+        return true;
+    if (judging->move->stay != FW_NONE && stays[stay].cell == cell)
+        return true;
+    if (!judging->replay.grazed[cell])
+        return false;
+    if (!judging->habits->back_fence || walked)
+        return true;
+    if (fw_moves__cell_back(judging->time, stay, 1) == cell)
+        return !over || drifts_into(judging, stay, 0);
+    return !over && fw_moves__cell_back(judging->time, stay, 2) == cell &&
+           drifts_into(judging, stay, 1);
+}
+
+/* Only what was not looked at yet, as their ground mostly grows. */
+static bool is_loose(struct judging *judging, bool walked, bool over)
 {
     size_t count;
     const size_t *cells = fw_replay_ground(&judging->replay, &count);
-    for (size_t i = 0; i < count; i++)
-        if (!is_theirs(judging, cells[i]))
-            return true;
-    return false;
+    bool loose = false;
+    if (judging->found != judging->replay.found)
+        judging->looked = 0;
+    judging->found = judging->replay.found;
+    for (; judging->looked < count; judging->looked++)
+        loose |= !is_theirs(judging, cells[judging->looked], walked, over);
+    return loose;
+}
+
+/* Over ground that waits, those who walk with them hold them; what they may
+ * have changes when the walk is over and when the move is. */
+static void look_at_ground(struct judging *judging)
+{
+    const struct fw_list *steps = &judging->move->steps;
+    const size_t index = judging->replay.step - 1;
+    const bool walked = index >= judging->first && index < judging->end;
+    const bool over = index + 1 == steps->first + steps->count;
+    if (walked && judging->crosses)
+        return;
+    if ((over || index == judging->end) &&
+        (judging->crosses || judging->habits->back_fence))
+        judging->looked = 0;
+    if (is_loose(judging, walked, over))
+        fault(judging, FW_TIME_LOOSE);
 }
 
 static void look_at_way(struct judging *judging, const struct fw_step *step)
@@ -240,24 +340,21 @@ static void look_at_way(struct judging *judging, const struct fw_step *step)
 
 static void look(struct judging *judging, const struct fw_step *step)
 {
-    const bool last = judging->replay.step >= judging->move->steps.first +
-                                                  judging->move->steps.count;
     look_at_way(judging, step);
     if (step->kind == FW_STEP_SET || step->kind == FW_STEP_TAKE_DOWN) {
         look_at_ties(judging, step);
         take_most(judging);
     }
-    /* On the way over ungrazed ground they are walked; after it never. */
-    const bool walked = judging->crosses && !last;
-    if (!walked && is_loose(judging))
-        fault(judging, FW_TIME_LOOSE);
+    look_at_ground(judging);
 }
 
 static void end_move(struct judging *judging)
 {
     struct fw_time_sums *sums = judging->sums;
-    if (judging->move->steps.count > 0)
-        go_home(judging, judging->move->field);
+    struct fw_point home;
+    if (judging->move->steps.count > 0 &&
+        home_of(judging->land, judging->move->field, &home))
+        go_to(judging, judging->move->field, home);
     sums->minutes += judging->move->minutes;
     sums->passes += judging->move->passes;
     if (judging->reels > sums->night_reels && judging->move->stay != FW_NONE)
@@ -272,14 +369,17 @@ static void end_move(struct judging *judging)
 }
 
 static enum fw_status begin(struct judging *judging,
-                            const struct fw_time_start *start, struct fw_error *err)
+                            const struct fw_time_start *start,
+                            struct fw_error *err)
 {
     const struct fw_land *land = judging->land;
     judging->joints = fw_alloc(land->line_count, sizeof *judging->joints);
-    if (!judging->joints)
+    judging->stands = fw_alloc(land->line_count, sizeof *judging->stands);
+    judging->tied = fw_alloc(land->line_count, sizeof *judging->tied);
+    if (!judging->joints || !judging->stands || !judging->tied)
         return fw_fail_memory(err);
-    const enum fw_status status = fw_replay_begin(
-        land, judging->time, start, &judging->replay, err);
+    const enum fw_status status =
+        fw_replay_begin(land, judging->time, start, &judging->replay, err);
     if (status)
         return status;
     for (size_t i = 0; i < judging->time->opening_count; i++)
@@ -287,8 +387,10 @@ static enum fw_status begin(struct judging *judging,
             judging->joints[judging->time->openings[i].line] +=
                 (size_t)judging->habits->strands;
     for (size_t l = 0; l < land->line_count; l++)
-        if (land->lines[l].role != FW_LAND_EDGE && judging->replay.stands[l])
-            count_line(judging, l, 1);
+        if (land->lines[l].role == FW_LAND_EDGE)
+            judging->stands[l] = true;
+        else if (judging->replay.stands[l])
+            tie(judging, l, true);
     take_most(judging);
     return FW_OK;
 }
@@ -300,8 +402,7 @@ enum fw_status fw_time_judge(const struct fw_land *land, struct fw_time *time,
 {
     struct fw_time_sums sums = {0};
     struct judging judging = {
-        .land = land, .time = time, .habits = habits, .start = start,
-        .sums = &sums};
+        .land = land, .time = time, .habits = habits, .sums = &sums};
     const enum fw_status status = begin(&judging, start, err);
     for (size_t m = 0; !status && m < time->move_count; m++) {
         judging.replay.move = m;
@@ -317,6 +418,8 @@ enum fw_status fw_time_judge(const struct fw_land *land, struct fw_time *time,
         sums.days += time->stays[i].leave - time->stays[i].enter;
     fw_replay_end(&judging.replay);
     fw_free(judging.joints);
+    fw_free(judging.stands);
+    fw_free(judging.tied);
     if (!status)
         *out = sums;
     return status;

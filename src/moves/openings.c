@@ -29,8 +29,9 @@ static bool is_bad(const struct fw_moves__making *making, size_t line,
 }
 
 /* In the order in which they are liked. */
-static size_t list_places(const struct fw_land *land, const struct fw_door *door,
-                          double width_m, struct place places[4])
+static size_t list_places(const struct fw_land *land,
+                          const struct fw_door *door, double width_m,
+                          struct place places[4])
 {
     const double slack_m = 1e-6;
     const double half_m = width_m / 2;
@@ -42,8 +43,8 @@ static size_t list_places(const struct fw_land *land, const struct fw_door *door
         places[count++] = (struct place){FW_OPENING_B, long_m - half_m};
     const double near_m = fmin(door->from_m + off_post_m + half_m,
                                (door->from_m + door->to_m) / 2);
-    const double far_m = fmax(door->to_m - off_post_m - half_m,
-                              (door->from_m + door->to_m) / 2);
+    const double far_m =
+        fmax(door->to_m - off_post_m - half_m, (door->from_m + door->to_m) / 2);
     places[count++] = (struct place){FW_OPENING_JOINT, near_m};
     places[count++] = (struct place){FW_OPENING_JOINT, far_m};
     return count;
@@ -58,7 +59,8 @@ static double room_m(const struct fw_moves__making *making,
     const double deep_m = making->habits->room_m;
     const double spare_m = fmax(0, width_m - making->habits->way_m);
     double best_m = 0;
-    for (int k = -1; k <= 1; k++) { /* the spare on one end, the other, both */
+    /* The spare on one end, on both, on the other. */
+    for (int k = -1; k <= 1 && best_m < deep_m; k++) {
         const double half_m = (width_m - spare_m) / 2;
         const double middle_m = at_m + k * spare_m / 2;
         const struct fw_point a =
@@ -92,7 +94,7 @@ static struct place choose(const struct fw_moves__making *making,
     size_t best = 0;
     double most = -HUGE_VAL;
     *room = 0;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count && most < making->habits->room_m; i++) {
         const double here_m = room_m(making, door, places[i].at_m, width_m);
         const double worth = is_bad(making, door->line, places[i].at_m)
                                  ? here_m - making->habits->room_m
@@ -106,7 +108,8 @@ static struct place choose(const struct fw_moves__making *making,
     return places[best];
 }
 
-static enum fw_status add(struct fw_time *time, const struct fw_opening *opening,
+static enum fw_status add(struct fw_time *time,
+                          const struct fw_opening *opening,
                           struct fw_error *err)
 {
     const enum fw_status status =
@@ -145,6 +148,7 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
         .place = fw_land_along(land, door->line, place.at_m),
     };
     *out = making->opening_of[index] = time->opening_count;
+    making->replay.door_of[*out] = index;
     return add(time, &opening, err);
 }
 

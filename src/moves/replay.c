@@ -7,8 +7,6 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 
-#include <string.h>
-
 /* Numbers so far from each other that sets of lines do not come out alike. */
 static unsigned long key_of(size_t line)
 {
@@ -30,6 +28,7 @@ static void reach(struct fw_replay *replay, size_t cell)
         return;
     replay->ground[cell] = true;
     replay->list[replay->list_count++] = cell;
+    replay->wet += replay->land->cells[cell].at_water;
 }
 
 /* On from the cells of the list that were not looked at yet. */
@@ -51,6 +50,8 @@ static void find_ground(struct fw_replay *replay)
     while (replay->list_count > 0)
         replay->ground[replay->list[--replay->list_count]] = false;
     replay->stale = false;
+    replay->wet = 0;
+    replay->found++;
     if (replay->cell == FW_NONE)
         return;
     reach(replay, replay->cell);
@@ -76,38 +77,34 @@ static void unlock(struct fw_replay *replay, size_t door)
     spread(replay, from);
 }
 
-/* Only what parts their ground, or bounds it, changes it. */
-static void lock_line(struct fw_replay *replay, size_t line)
+/* Only what parts their ground changes it. */
+static void lock(struct fw_replay *replay, size_t door)
 {
-    const struct fw_land_line *of = &replay->land->lines[line];
-    for (size_t d = of->first_door; d < of->first_door + of->door_count; d++)
-        if (replay->ground[replay->land->doors[d].a] &&
-            replay->ground[replay->land->doors[d].b])
-            replay->stale = true;
+    const struct fw_door *of = &replay->land->doors[door];
+    if (replay->ground[of->a] && replay->ground[of->b])
+        replay->stale = true;
 }
 
 static void set(struct fw_replay *replay, size_t line)
 {
+    const struct fw_land_line *of = &replay->land->lines[line];
+    if (replay->stands[line])
+        return;
     replay->stands[line] = true;
     replay->key ^= key_of(line);
-    lock_line(replay, line);
+    for (size_t d = of->first_door; d < of->first_door + of->door_count; d++)
+        lock(replay, d);
 }
 
-static void take_down(struct fw_replay *replay, size_t line)
-{
-    const struct fw_land_line *of = &replay->land->lines[line];
-    replay->stands[line] = false;
-    replay->key ^= key_of(line);
-    for (size_t d = of->first_door; d < of->first_door + of->door_count; d++) {
-        replay->open_door[d] = 0;
-        unlock(replay, d);
-    }
-}
+/* ---- openings ---- */
 
 static void open(struct fw_replay *replay, size_t opening)
 {
-    replay->open[opening] = true;
     const size_t door = replay->door_of[opening];
+    if (replay->open[opening])
+        return;
+    replay->open[opening] = true;
+    replay->opened[replay->opened_count++] = opening;
     if (door == FW_NONE)
         return;
     replay->open_door[door]++;
@@ -116,29 +113,60 @@ static void open(struct fw_replay *replay, size_t opening)
 
 static void close(struct fw_replay *replay, size_t opening)
 {
-    const struct fw_opening *of = &replay->time->openings[opening];
-    replay->open[opening] = false;
     const size_t door = replay->door_of[opening];
+    size_t n = 0;
+    for (size_t i = 0; i < replay->opened_count; i++)
+        if (replay->opened[i] != opening)
+            replay->opened[n++] = replay->opened[i];
+    if (n == replay->opened_count)
+        return;
+    replay->opened_count = n;
+    replay->open[opening] = false;
     if (door == FW_NONE)
         return;
-    if (replay->open_door[door] > 0)
-        replay->open_door[door]--;
-    lock_line(replay, of->line);
+    replay->open_door[door]--;
+    lock(replay, door);
 }
 
-/* They are where the move leads to when they are counted there. */
+/* What is open in it is no opening any more. */
+static void take_down(struct fw_replay *replay, size_t line)
+{
+    const struct fw_land_line *of = &replay->land->lines[line];
+    size_t n = 0;
+    if (!replay->stands[line] || of->role == FW_LAND_EDGE)
+        return;
+    replay->stands[line] = false;
+    replay->key ^= key_of(line);
+    for (size_t i = 0; i < replay->opened_count; i++) {
+        const size_t opening = replay->opened[i];
+        if (replay->time->openings[opening].line == line)
+            replay->open[opening] = false;
+        else
+            replay->opened[n++] = opening;
+    }
+    replay->opened_count = n;
+    for (size_t d = of->first_door; d < of->first_door + of->door_count; d++) {
+        replay->open_door[d] = 0;
+        unlock(replay, d);
+    }
+}
+
+/* They are where the move leads to. What they come to anew has grown again. */
 static void arrive(struct fw_replay *replay)
 {
     const struct fw_move *move = &replay->time->moves[replay->move];
-    replay->cell = move->stay == FW_NONE
-                       ? FW_NONE
-                       : replay->time->stays[move->stay].cell;
-    replay->field = replay->cell == FW_NONE
-                        ? FW_NONE
-                        : replay->land->cells[replay->cell].field;
-    if (replay->cell != FW_NONE)
-        replay->grazed[replay->cell] = true;
-    replay->stale = true;
+    const size_t stay = move->stay;
+    const size_t cell =
+        stay == FW_NONE ? FW_NONE : replay->time->stays[stay].cell;
+    if (cell != FW_NONE) {
+        if (fw_moves__comes_new(replay->land, replay->time, stay))
+            fw_moves__regrow(replay->land, replay->time, stay, replay->grazed);
+        replay->grazed[cell] = true;
+    }
+    if (cell == FW_NONE || !replay->ground[cell])
+        replay->stale = true;
+    replay->cell = cell;
+    replay->field = cell == FW_NONE ? FW_NONE : replay->land->cells[cell].field;
 }
 
 static void apply(struct fw_replay *replay, const struct fw_step *step)
@@ -164,30 +192,35 @@ static void apply(struct fw_replay *replay, const struct fw_step *step)
     }
 }
 
-/* The step after which they are where the move leads to: the last of those
- * that are walked, waited for or counted before anything is closed. */
-static bool arrives(const struct fw_time *time, const struct fw_move *move,
-                    size_t index)
+static bool is_way(enum fw_step_kind kind)
 {
-    size_t opened = FW_NONE, there = FW_NONE;
-    for (size_t i = move->steps.first;
-         i < move->steps.first + move->steps.count; i++) {
+    return kind == FW_STEP_OPEN || kind == FW_STEP_WALK ||
+           kind == FW_STEP_LATER || kind == FW_STEP_COUNT;
+}
+
+/* The step after which they are where the move leads to. In one field it is the
+ * last of those that are opened, walked, waited for or counted before anything
+ * is closed; from field to field, and where nothing is opened, they are counted
+ * there. */
+static bool arrives(const struct fw_replay *replay, const struct fw_move *move)
+{
+    const struct fw_time *time = replay->time;
+    const size_t end = move->steps.first + move->steps.count;
+    size_t there = FW_NONE;
+    const bool within = move->stay != FW_NONE && replay->cell != FW_NONE &&
+                        replay->field == move->field;
+    for (size_t i = move->steps.first; within && i < end; i++) {
+        const bool begun = there != FW_NONE;
         const enum fw_step_kind kind = time->steps[i].kind;
-        if (kind == FW_STEP_OPEN)
-            opened = there = i;
-        else if (opened != FW_NONE &&
-                 (kind == FW_STEP_WALK || kind == FW_STEP_LATER ||
-                  kind == FW_STEP_COUNT))
+        if (kind == FW_STEP_OPEN || (begun && is_way(kind)))
             there = i;
-        else if (opened != FW_NONE)
+        else if (begun)
             break;
     }
-    if (there == FW_NONE) /* nothing is opened: they are let in, and counted */
-        for (size_t i = move->steps.first;
-             i < move->steps.first + move->steps.count; i++)
-            if (time->steps[i].kind == FW_STEP_COUNT)
-                there = i;
-    return index == there;
+    for (size_t i = end; there == FW_NONE && i-- > move->steps.first;)
+        if (time->steps[i].kind == FW_STEP_COUNT)
+            there = i;
+    return replay->step == there;
 }
 
 const struct fw_step *fw_replay_step(struct fw_replay *replay)
@@ -205,7 +238,7 @@ const struct fw_step *fw_replay_step(struct fw_replay *replay)
         return NULL;
     const struct fw_step *step = &time->steps[replay->step];
     apply(replay, step);
-    if (arrives(time, &time->moves[replay->move], replay->step))
+    if (arrives(replay, &time->moves[replay->move]))
         arrive(replay);
     replay->step++;
     return step;
@@ -216,8 +249,7 @@ bool fw_replay_to_move(struct fw_replay *replay, size_t move)
     if (move >= replay->time->move_count)
         return false;
     const struct fw_list *steps = &replay->time->moves[move].steps;
-    while (replay->step < steps->first + steps->count &&
-           fw_replay_step(replay))
+    while (replay->step < steps->first + steps->count && fw_replay_step(replay))
         ;
     return true;
 }
@@ -232,8 +264,8 @@ size_t fw_replay_newest(const struct fw_replay *replay, size_t field)
     const struct fw_time *time = replay->time;
     for (size_t i = time->standing_count; i-- > 0;) {
         const struct fw_standing *standing = &time->standings[i];
-        const bool set = standing->up.move == FW_NONE ||
-                         standing->up.step < replay->step;
+        const bool set =
+            standing->up.move == FW_NONE || standing->up.step < replay->step;
         if (set && replay->stands[standing->line] &&
             replay->land->lines[standing->line].field == field)
             return standing->line;
@@ -243,12 +275,9 @@ size_t fw_replay_newest(const struct fw_replay *replay, size_t field)
 
 bool fw_replay_has_water(struct fw_replay *replay)
 {
-    size_t count;
-    const size_t *cells = fw_replay_ground(replay, &count);
-    for (size_t i = 0; i < count; i++)
-        if (replay->land->cells[cells[i]].at_water)
-            return true;
-    return false;
+    if (replay->stale)
+        find_ground(replay);
+    return replay->wet > 0;
 }
 
 /* A plan that was read tells where along its line an opening is, no more. */
@@ -267,55 +296,77 @@ static size_t door_at(const struct fw_land *land,
     return FW_NONE;
 }
 
-enum fw_status fw_replay_begin(const struct fw_land *land,
-                               const struct fw_time *time,
-                               const struct fw_time_start *start,
-                               struct fw_replay *out, struct fw_error *err)
+static void begin_open(struct fw_replay *replay)
+{
+    for (size_t i = 0; i < replay->time->opening_count; i++) {
+        const size_t door = replay->door_of[i];
+        if (!replay->time->openings[i].open || door == FW_NONE)
+            continue;
+        replay->open[i] = true;
+        replay->opened[replay->opened_count++] = i;
+        replay->open_door[door]++;
+    }
+}
+
+enum fw_status
+fw_moves__replay_begin(const struct fw_land *land, const struct fw_time *time,
+                       const struct fw_time_start *start, size_t opening_room,
+                       struct fw_replay *out, struct fw_error *err)
 {
     struct fw_replay replay = {
         .land = land,
         .time = time,
         .stands = fw_alloc(land->line_count, sizeof *replay.stands),
-        .open = fw_alloc(time->opening_count, sizeof *replay.open),
+        .open = fw_alloc(opening_room, sizeof *replay.open),
+        .opened = fw_alloc(opening_room, sizeof *replay.opened),
         .open_door = fw_alloc(land->door_count, sizeof *replay.open_door),
-        .door_of = fw_alloc(time->opening_count, sizeof *replay.door_of),
+        .door_of = fw_alloc(opening_room, sizeof *replay.door_of),
         .grazed = fw_alloc(land->cell_count, sizeof *replay.grazed),
         .ground = fw_alloc(land->cell_count, sizeof *replay.ground),
         .list = fw_alloc(land->cell_count, sizeof *replay.list),
         .field = FW_NONE,
         .cell = FW_NONE,
     };
-    if (!replay.stands || !replay.open || !replay.open_door ||
+    if (!replay.stands || !replay.open || !replay.opened || !replay.open_door ||
         !replay.door_of || !replay.grazed || !replay.ground || !replay.list) {
         fw_replay_end(&replay);
         return fw_fail_memory(err);
     }
-    for (size_t i = 0; i < time->opening_count; i++) {
-        replay.door_of[i] = door_at(land, &time->openings[i]);
-        replay.open[i] = time->openings[i].open;
-        if (replay.open[i] && replay.door_of[i] != FW_NONE)
-            replay.open_door[replay.door_of[i]]++;
-    }
+    for (size_t i = 0; i < opening_room; i++)
+        replay.door_of[i] = i < time->opening_count
+                                ? door_at(land, &time->openings[i])
+                                : FW_NONE;
     for (size_t l = 0; l < land->line_count; l++)
         replay.stands[l] = land->lines[l].role == FW_LAND_EDGE ||
                            fw_moves__stood(start, l);
     for (size_t c = 0; c < land->cell_count; c++)
         replay.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
                            fw_moves__was_grazed(start, c);
-    if (start && start->within) {
-        replay.cell = start->cell;
-        replay.field = land->cells[start->cell].field;
-        replay.grazed[start->cell] = true;
+    begin_open(&replay);
+    if (start && start->before_count > 0) {
+        replay.cell = start->before[start->before_count - 1].cell;
+        replay.field = land->cells[replay.cell].field;
+        replay.grazed[replay.cell] = true;
         replay.stale = true;
     }
     *out = replay;
     return FW_OK;
 }
 
+enum fw_status fw_replay_begin(const struct fw_land *land,
+                               const struct fw_time *time,
+                               const struct fw_time_start *start,
+                               struct fw_replay *out, struct fw_error *err)
+{
+    return fw_moves__replay_begin(land, time, start, time->opening_count, out,
+                                  err);
+}
+
 void fw_replay_end(struct fw_replay *replay)
 {
     fw_free(replay->stands);
     fw_free(replay->open);
+    fw_free(replay->opened);
     fw_free(replay->open_door);
     fw_free(replay->door_of);
     fw_free(replay->grazed);

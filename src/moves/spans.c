@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A line that would be wound and set again two moves later is left. */
+/* A line that would be wound at one move and set again at the next is left. */
 static const size_t short_gap = 1;
 
 struct bound { /* a line bounds the flock's ground in [on, off) */
@@ -23,80 +23,25 @@ struct finding {
     const struct fw_habits *habits;
     const struct fw_time_start *start;
     struct fw_moves__visit visit;
-    bool first_visit; /* of its field */
+    bool *came;    /* by field: it was visited before */
+    bool *grazed;  /* by cell */
     bool *in;      /* by cell: the flock has it */
     size_t *doors; /* by line: how many of its doors bound the ground */
     size_t *since; /* by line: stay from which on it does; FW_NONE: it does not
                     */
     size_t *touched, touched_count;
     size_t *extra, extra_count; /* cells that they have in this stay alone */
+    size_t kept; /* the line that they drift through, or FW_NONE */
+    struct fw_moves__hop *hops;
     struct bound *bounds;
     size_t bound_count, bound_capacity;
     size_t *low, *high, *need; /* by line: of all its bounds and of what is tied
                                   to it */
-    bool *holds; /* by line: another line is tied to it */
+    bool *holds;               /* by line: another line is tied to it */
     struct fw_moves__spans *out;
 };
 
-struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
-                                          const struct fw_time *time,
-                                          size_t stay)
-{
-    const size_t field = land->cells[time->stays[stay].cell].field;
-    struct fw_moves__visit visit = {field, stay, stay + 1};
-    while (visit.first > 0 &&
-           land->cells[time->stays[visit.first - 1].cell].field == field)
-        visit.first--;
-    while (visit.end < time->stay_count &&
-           land->cells[time->stays[visit.end].cell].field == field)
-        visit.end++;
-    return visit;
-}
-
-bool fw_moves__drifts(const struct fw_habits *habits,
-                      const struct fw_time *time, size_t stay)
-{
-    const int day = time->stays[stay].enter;
-    return habits->drift_from != FW_NO_DAY && day >= habits->drift_from &&
-           day < habits->drift_to;
-}
-
 /* ---- what the flock has ---- */
-
-static bool is_common(const struct fw_cell *cell)
-{
-    return cell->kind == FW_CELL_LANE || cell->kind == FW_CELL_APRON;
-}
-
-/* Over what is common only: each cell once, until one has the water. */
-size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
-                              double way_m, size_t *out)
-{
-    const struct fw_cell *cell = &land->cells[index];
-    if (cell->at_water || !land->fields[cell->field].water_given)
-        return 0;
-    size_t count = 0;
-    bool wet = false;
-    for (size_t i = 0; i <= count && !wet; i++) {
-        const size_t from = i == 0 ? index : out[i - 1];
-        const struct fw_cell *at = &land->cells[from];
-        for (size_t k = 0; k < at->door_count && !wet; k++) {
-            const size_t door = land->doors_of[at->first_door + k];
-            const size_t to = fw_land_beyond(land, door, from);
-            const double long_m =
-                land->doors[door].to_m - land->doors[door].from_m;
-            bool known = to == index || !is_common(&land->cells[to]) ||
-                         long_m < way_m;
-            for (size_t n = 0; !known && n < count; n++)
-                known = out[n] == to;
-            if (known)
-                continue;
-            out[count++] = to;
-            wet = land->cells[to].at_water;
-        }
-    }
-    return wet ? count : 0;
-}
 
 static void toggle(struct finding *finding, size_t index)
 {
@@ -136,35 +81,49 @@ static enum fw_status add_bound(struct finding *finding, size_t line,
     return status;
 }
 
+/* The line that they drift through stands although they have both its sides.
+ */
+static void keep(struct finding *finding, size_t line, int sign)
+{
+    if (line == FW_NONE)
+        return;
+    finding->doors[line] += (size_t)sign;
+    finding->touched[finding->touched_count++] = line;
+}
+
+static void drift(struct finding *finding, size_t stay)
+{
+    const size_t door = fw_moves__drift_door(finding->land, finding->habits,
+                                             finding->time, stay, 0);
+    if (door == FW_NONE || !finding->habits->back_fence)
+        return;
+    have(finding, fw_moves__cell_back(finding->time, stay, 1));
+    finding->kept = finding->land->doors[door].line;
+    keep(finding, finding->kept, 1);
+}
+
 /* Each stay's ground, and which lines begin and cease to bound it. */
 static enum fw_status go_through(struct finding *finding, size_t stay,
                                  struct fw_error *err)
 {
     const struct fw_habits *habits = finding->habits;
-    const struct fw_time_stay *stays = finding->time->stays;
-    const size_t cell = stays[stay].cell;
+    const size_t cell = finding->time->stays[stay].cell;
     enum fw_status status = FW_OK;
     while (finding->extra_count > 0)
         toggle(finding, finding->extra[--finding->extra_count]);
+    keep(finding, finding->kept, -1);
+    finding->kept = FW_NONE;
     if (habits->back_fence)
         have(finding, cell);
     else if (!finding->in[cell])
         toggle(finding, cell);
-    const size_t before =
-        fw_moves__cell_before(finding->time, finding->start, stay);
-    if (before != FW_NONE &&
-        finding->land->cells[before].field == finding->visit.field &&
-        fw_moves__drifts(habits, finding->time, stay))
-        have(finding, before);
-    if (!habits->trough) {
-        size_t *way = finding->extra + finding->extra_count;
-        const size_t count = fw_moves__way_to_water(finding->land, cell,
-                                                    habits->way_m, way);
-        for (size_t i = 0; i < count; i++) {
-            const size_t common = way[i]; /* have() writes where it is read */
-            have(finding, common);
-        }
-    }
+    drift(finding, stay);
+    const size_t count =
+        habits->trough
+            ? 0
+            : fw_moves__way_to_water(finding->land, cell, finding->hops);
+    for (size_t i = 0; i < count; i++)
+        have(finding, finding->hops[i].cell);
     for (size_t i = 0; !status && i < finding->touched_count; i++) {
         const size_t line = finding->touched[i];
         const bool bounds = finding->doors[line] > 0;
@@ -177,8 +136,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     return status;
 }
 
-static enum fw_status find_bounds(struct finding *finding,
-                                  struct fw_error *err)
+static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
     const struct fw_land_field *field = &land->fields[finding->visit.field];
@@ -192,15 +150,19 @@ static enum fw_status find_bounds(struct finding *finding,
         finding->since[l] = FW_NONE;
     }
     finding->bound_count = finding->extra_count = finding->touched_count = 0;
+    finding->kept = FW_NONE;
+    fw_moves__regrow(land, finding->time, finding->visit.first,
+                     finding->grazed);
     for (size_t k = 0; k < cells && !finding->habits->back_fence; k++) {
         const size_t cell = fw_land_cell(land, finding->visit.field, k);
-        if (land->cells[cell].kind == FW_CELL_GRAZED ||
-            fw_moves__was_grazed(finding->start, cell))
+        if (finding->grazed[cell])
             toggle(finding, cell);
     }
     for (size_t k = finding->visit.first; !status && k < finding->visit.end;
-         k++)
+         k++) {
         status = go_through(finding, k, err);
+        finding->grazed[finding->time->stays[k].cell] = true;
+    }
     for (size_t l = field->first_line;
          !status && l < field->first_line + field->line_count; l++)
         if (finding->since[l] != FW_NONE)
@@ -212,16 +174,15 @@ static enum fw_status find_bounds(struct finding *finding,
 
 static bool stood(const struct finding *finding, size_t line)
 {
-    return finding->first_visit && fw_moves__stood(finding->start, line);
+    return !finding->came[finding->visit.field] &&
+           fw_moves__stood(finding->start, line);
 }
 
 /* Is the visit the rest of one that was begun before the first move? */
 static bool is_rest(const struct finding *finding)
 {
-    const size_t before = fw_moves__cell_before(finding->time, finding->start,
-                                                finding->visit.first);
-    return finding->visit.first == 0 && before != FW_NONE &&
-           finding->land->cells[before].field == finding->visit.field;
+    return !fw_moves__comes_new(finding->land, finding->time,
+                                finding->visit.first);
 }
 
 /* All that is tied to a line, from the deepest on. */
@@ -233,8 +194,8 @@ static void hold_ends(struct finding *finding)
     size_t deepest = 0;
     for (size_t l = field->first_line;
          l < field->first_line + field->line_count; l++)
-        deepest = land->lines[l].depth > deepest ? land->lines[l].depth
-                                                 : deepest;
+        deepest =
+            land->lines[l].depth > deepest ? land->lines[l].depth : deepest;
     for (size_t depth = deepest; depth > 0; depth--)
         for (size_t l = field->first_line;
              l < field->first_line + field->line_count; l++) {
@@ -258,22 +219,21 @@ static void hold_ends(struct finding *finding)
         }
 }
 
-static enum fw_status add_span(struct finding *finding, size_t line,
-                               size_t low, size_t high, size_t need,
-                               bool first, struct fw_error *err)
+static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
+                               size_t high, size_t need, bool first,
+                               struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
-    const enum fw_status status =
-        fw_array_reserve(&out->items, &out->capacity, out->count + 1,
-                         sizeof *out->items, err);
+    const enum fw_status status = fw_array_reserve(
+        &out->items, &out->capacity, out->count + 1, sizeof *out->items, err);
     if (status)
         return status;
     const bool ahead =
         !finding->habits->set_first && low > finding->visit.first;
     const bool before = first && stood(finding, line);
-    out->items[out->count++] = (struct fw_moves__span){
-        line, before ? FW_NONE : low - ahead, high,
-        before ? finding->visit.first : need};
+    out->items[out->count++] =
+        (struct fw_moves__span){line, before ? FW_NONE : low - ahead, high,
+                                before ? finding->visit.first : need};
     return FW_OK;
 }
 
@@ -288,7 +248,7 @@ static enum fw_status split(struct finding *finding, size_t line,
     size_t from = bounds[0].on, to = bounds[0].off;
     bool first = true;
     enum fw_status status = FW_OK;
-    if (begun) /* it bounded their ground as far as to the first move */
+    if (begun) /* it was needed as far as to the first move */
         from = to = finding->visit.first;
     for (size_t i = begun ? 0 : 1; !status && i < count; i++) {
         if (bounds[i].on > to + ahead + short_gap) {
@@ -378,28 +338,35 @@ static enum fw_status add_spans(struct finding *finding, struct fw_error *err)
 static bool make_room(struct finding *finding)
 {
     const struct fw_land *land = finding->land;
+    finding->came = fw_alloc(land->field_count, sizeof *finding->came);
+    finding->grazed = fw_alloc(land->cell_count, sizeof *finding->grazed);
     finding->in = fw_alloc(land->cell_count, sizeof *finding->in);
     finding->doors = fw_alloc(land->line_count, sizeof *finding->doors);
     finding->since = fw_alloc(land->line_count, sizeof *finding->since);
     finding->touched =
-        fw_alloc(6 * land->door_count + 1, sizeof *finding->touched);
-    finding->extra = fw_alloc(2 * land->cell_count, sizeof *finding->extra);
+        fw_alloc(6 * land->door_count + 2, sizeof *finding->touched);
+    finding->extra = fw_alloc(land->cell_count, sizeof *finding->extra);
+    finding->hops = fw_alloc(2 * land->cell_count, sizeof *finding->hops);
     finding->low = fw_alloc(land->line_count, sizeof *finding->low);
     finding->high = fw_alloc(land->line_count, sizeof *finding->high);
     finding->need = fw_alloc(land->line_count, sizeof *finding->need);
     finding->holds = fw_alloc(land->line_count, sizeof *finding->holds);
-    return finding->in && finding->doors && finding->since &&
-           finding->touched && finding->extra && finding->low &&
-           finding->high && finding->need && finding->holds;
+    return finding->came && finding->grazed && finding->in && finding->doors &&
+           finding->since && finding->touched && finding->extra &&
+           finding->hops && finding->low && finding->high && finding->need &&
+           finding->holds;
 }
 
 static void release(struct finding *finding)
 {
+    fw_free(finding->came);
+    fw_free(finding->grazed);
     fw_free(finding->in);
     fw_free(finding->doors);
     fw_free(finding->since);
     fw_free(finding->touched);
     fw_free(finding->extra);
+    fw_free(finding->hops);
     fw_free(finding->bounds);
     fw_free(finding->low);
     fw_free(finding->high);
@@ -419,18 +386,16 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                               .habits = habits,
                               .start = start,
                               .out = out};
-    enum fw_status status =
-        make_room(&finding) ? FW_OK : fw_fail_memory(err);
-    for (size_t k = 0; !status && k < time->stay_count;
-         k = finding.visit.end) {
+    enum fw_status status = make_room(&finding) ? FW_OK : fw_fail_memory(err);
+    for (size_t c = 0; !status && c < land->cell_count; c++)
+        finding.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
+                            fw_moves__was_grazed(start, c);
+    for (size_t k = 0; !status && k < time->stay_count; k = finding.visit.end) {
         finding.visit = fw_moves__visit_at(land, time, k);
-        finding.first_visit = true;
-        for (size_t i = 0; i < k; i++)
-            finding.first_visit &=
-                land->cells[time->stays[i].cell].field != finding.visit.field;
         status = find_bounds(&finding, err);
         if (!status)
             status = add_spans(&finding, err);
+        finding.came[finding.visit.field] = true;
     }
     release(&finding);
     return status;

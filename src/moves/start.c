@@ -8,27 +8,6 @@
 
 #include <math.h>
 
-size_t fw_moves__cell_before(const struct fw_time *time,
-                             const struct fw_time_start *start, size_t stay)
-{
-    if (stay > 0)
-        return time->stays[stay - 1].cell;
-    return start && start->within ? start->cell : FW_NONE;
-}
-
-bool fw_moves__drifted_before(const struct fw_habits *habits,
-                              const struct fw_time *time,
-                              const struct fw_time_start *start, size_t stay)
-{
-    /* Into the first stay of all they come from outside. */
-    if (stay > 1 || (stay == 1 && start && start->within))
-        return fw_moves__drifts(habits, time, stay - 1);
-    return stay == 0 && start && start->within && start->since != FW_NO_DAY &&
-           habits->drift_from != FW_NO_DAY &&
-           start->since >= habits->drift_from &&
-           start->since < habits->drift_to;
-}
-
 bool fw_moves__was_grazed(const struct fw_time_start *start, size_t cell)
 {
     return start && start->grazed && start->grazed[cell];

@@ -31,6 +31,8 @@ struct search {
     const struct fw_land *land;
     size_t field, from, to;
     struct reach *reaches; /* of the field's cells */
+    size_t last;           /* the best cell to end in as far as is known */
+    struct cost cost;      /* of the whole way there */
 };
 
 static struct reach *reach_of(const struct search *search, size_t cell)
@@ -64,16 +66,16 @@ static struct fw_point door_place(const struct fw_moves__walk *walk,
     const struct fw_land *land = walk->land;
     const struct fw_door *of = &land->doors[door];
     if (walk->stands[of->line])
-        return fw_land_along(land, of->line,
-                             fmin(of->from_m + opening_m / 2,
-                                  (of->from_m + of->to_m) / 2));
+        return fw_land_along(
+            land, of->line,
+            fmin(of->from_m + opening_m / 2, (of->from_m + of->to_m) / 2));
     const struct fw_point a = fw_land_along(land, of->line, of->from_m);
     const struct fw_point b = fw_land_along(land, of->line, of->to_m);
     const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
     const double square = x * x + y * y;
-    double t = square > 0 ? ((from.x_m - a.x_m) * x + (from.y_m - a.y_m) * y) /
-                                square
-                          : 0;
+    double t = square > 0
+                   ? ((from.x_m - a.x_m) * x + (from.y_m - a.y_m) * y) / square
+                   : 0;
     t = fmin(1, fmax(0, t));
     return (struct fw_point){a.x_m + t * x, a.y_m + t * y};
 }
@@ -82,6 +84,11 @@ static bool is_free(const struct fw_moves__walk *walk, size_t cell)
 {
     return walk->land->cells[cell].kind != FW_CELL_PADDOCK ||
            walk->grazed[cell];
+}
+
+static bool is_shut(const struct fw_moves__walk *walk, size_t door)
+{
+    return walk->stands[walk->land->doors[door].line] && !walk->open_door[door];
 }
 
 static void step_on(const struct search *search, size_t from)
@@ -103,7 +110,10 @@ static void step_on(const struct search *search, size_t from)
         const double way_m = apart_m(here->at, at);
         cost.way_m += way_m;
         cost.over_m += is_free(walk, from) ? 0 : way_m;
-        cost.openings += walk->stands[of->line] && !walk->open_door[door];
+        cost.openings += is_shut(walk, door);
+        if (to == search->to && walk->water_door != FW_NONE &&
+            walk->water_door != door)
+            cost.openings += is_shut(walk, walk->water_door);
         cost.narrow += of->to_m - of->from_m < walk->way_m - slack_m;
         if (!is_free(walk, to) && to != search->to)
             cost.over_m += any_step_m;
@@ -132,7 +142,8 @@ static size_t next_of(const struct search *search)
 static struct fw_point middle_of(const struct fw_land *land, size_t cell)
 {
     const size_t ring = land->cells[cell].first_ring;
-    const size_t first = land->ring_start[ring], end = land->ring_start[ring + 1];
+    const size_t first = land->ring_start[ring],
+                 end = land->ring_start[ring + 1];
     struct fw_point sum = {0, 0};
     for (size_t i = first; i < end; i++) {
         sum.x_m += land->ring_points[i].x_m / (double)(end - first);
@@ -156,36 +167,66 @@ static void begin(const struct search *search)
     for (size_t k = 0; k < fw_land_cell_count(land, search->field); k++) {
         const size_t cell = fw_land_cell(land, search->field, k);
         if (land->cells[cell].at_gate)
-            search->reaches[k] = (struct reach){
-                .known = true,
-                .cost = {.over_m = is_free(search->walk, cell) ||
-                                           cell == search->to
-                                       ? 0
-                                       : any_step_m},
-                .at = gate,
-                .before = FW_NONE,
-                .door = FW_NONE};
+            search->reaches[k] =
+                (struct reach){.known = true,
+                               .cost = {.over_m = is_free(search->walk, cell) ||
+                                                          cell == search->to
+                                                      ? 0
+                                                      : any_step_m},
+                               .at = gate,
+                               .before = FW_NONE,
+                               .door = FW_NONE};
     }
 }
 
-static bool is_there(const struct search *search, size_t cell)
+/* A way out goes on to the gate from where the last cell is entered. */
+static void try_end(struct search *search, size_t cell)
 {
-    return search->to == FW_NONE ? search->land->cells[cell].at_gate
-                                 : cell == search->to;
+    const struct reach *reach = reach_of(search, cell);
+    struct cost cost = reach->cost;
+    if (search->to == FW_NONE ? !search->land->cells[cell].at_gate
+                              : cell != search->to)
+        return;
+    if (search->to == FW_NONE) {
+        const double way_m =
+            apart_m(reach->at, search->land->fields[search->field].gate);
+        cost.way_m += way_m;
+        cost.over_m += is_free(search->walk, cell) ? 0 : way_m;
+    }
+    if (search->last != FW_NONE && !is_less(&cost, &search->cost))
+        return;
+    search->last = cell;
+    search->cost = cost;
 }
 
-static enum fw_status take_way(const struct search *search, size_t end,
-                               struct fw_moves__way *out,
-                               struct fw_error *err)
+/* Cells from the nearest on, until none is nearer than the end. */
+static void go_through(struct search *search)
 {
+    for (;;) {
+        const size_t cell = next_of(search);
+        if (cell == FW_NONE ||
+            (search->last != FW_NONE &&
+             !is_less(&reach_of(search, cell)->cost, &search->cost)))
+            return;
+        reach_of(search, cell)->done = true;
+        try_end(search, cell);
+        if (cell != search->to)
+            step_on(search, cell);
+    }
+}
+
+static enum fw_status take_way(const struct search *search,
+                               struct fw_moves__way *out, struct fw_error *err)
+{
+    const size_t end = search->last;
     size_t count = 0;
     for (size_t c = end; reach_of(search, c)->before != FW_NONE;
          c = reach_of(search, c)->before)
         count++;
     out->found = true;
     out->door_count = count;
-    out->over_m = reach_of(search, end)->cost.over_m;
-    out->way_m = reach_of(search, end)->cost.way_m;
+    out->over_m = search->cost.over_m;
+    out->way_m = search->cost.way_m;
     out->doors = fw_alloc(count, sizeof *out->doors);
     out->cells = fw_alloc(count + 1, sizeof *out->cells);
     if (!out->doors || !out->cells)
@@ -196,7 +237,7 @@ static enum fw_status take_way(const struct search *search, size_t end,
         out->doors[--n] = reach_of(search, cell)->door;
         out->cells[n + 1] = cell; /* for a while all that it goes over */
     }
-    out->cells[0] = cell;
+    out->first = out->cells[0] = cell;
     for (size_t i = 0; i <= count; i++)
         if (!is_free(search->walk, out->cells[i]) &&
             out->cells[i] != search->to && out->cells[i] != search->from)
@@ -211,20 +252,21 @@ enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
                                   struct fw_moves__way *out,
                                   struct fw_error *err)
 {
-    struct search search = {walk, walk->land, field, from, to, NULL};
-    search.reaches = fw_alloc(fw_land_cell_count(walk->land, field),
-                              sizeof *search.reaches);
-    enum fw_status status = search.reaches ? FW_OK : fw_fail_memory(err);
+    struct search search = {.walk = walk,
+                            .land = walk->land,
+                            .field = field,
+                            .from = from,
+                            .to = to,
+                            .last = FW_NONE};
+    search.reaches =
+        fw_alloc(fw_land_cell_count(walk->land, field), sizeof *search.reaches);
+    if (!search.reaches)
+        return fw_fail_memory(err);
     *out = (struct fw_moves__way){0};
-    if (!status)
-        begin(&search);
-    for (size_t c; !status && !out->found && (c = next_of(&search)) != FW_NONE;) {
-        reach_of(&search, c)->done = true;
-        if (is_there(&search, c))
-            status = take_way(&search, c, out, err);
-        else
-            step_on(&search, c);
-    }
+    begin(&search);
+    go_through(&search);
+    const enum fw_status status =
+        search.last == FW_NONE ? FW_OK : take_way(&search, out, err);
     fw_free(search.reaches);
     if (status)
         fw_moves__way_release(out);

@@ -62,20 +62,21 @@ static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                    shape->name, shape->area_m2 / 1e4, most_paddocks);
 }
 
-/* While the ewes lamb and the flock is held, nobody moves it. */
-int fw_plan__days_from(const struct fw_farm *farm, int every, int day)
+int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
+                       int least)
 {
+    const struct fw_farm *farm = job->farm;
+    const int every = least > 0 ? least : job->every_days[field];
     struct fw_stay stay = farm->stay;
     for (int k = 0; every > 0 && k < 7; k++)
-        if (stay.days[k] > 0)
+        if (least == 0 || stay.days[k] > 0)
             stay.days[k] = every;
-    if (every > 0)
-        stay.days[fw_date_weekday(day)] = every;
     int days = fw_forage_stay_from(&stay, day);
+    /* While the ewes lamb and the flock is held, nobody moves it. */
     if (farm->lambing.given && farm->lambing.way == FW_LAMBING_HOLD &&
         day <= farm->lambing.to && day + days > farm->lambing.from)
-        days = farm->lambing.to + 1 - day > days ? farm->lambing.to + 1 - day
-                                                 : days;
+        while (day + days <= farm->lambing.to)
+            days += fw_forage_stay_from(&stay, day + days);
     return days;
 }
 
@@ -110,8 +111,7 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                       targets.count + 1, sizeof(int), err);
         if (status)
             break;
-        const int days =
-            fw_plan__days_from(job->farm, job->every_days[field], day);
+        const int days = fw_plan__stay_days(job, field, day, 0);
         targets.days[targets.count] = days;
         targets.target[targets.count] =
             demand * days / (ground ? 1 : usable_kg_m2);

@@ -23,25 +23,34 @@ static void pattern_of(const char *layout, char pattern[32])
  * what a person cannot use, what the farm has not got. */
 struct faults {
     size_t refused, apart, dry, unfed, overlong, beyond;
-    bool blocks, not_far;
-    double crossed_m, lack, keep_short;
+    bool blocks, not_far, lossy;
+    int more_reels;
+    double lack, keep_short;
 };
 
 static struct faults faults_of(const struct fw_plan_job *job,
                                const struct fw_plan_score *score)
 {
     const struct fw_farm *farm = job->farm;
+    const int two_lines = 2 * farm->moved.strands;
+    /* Once they are walked over ungrazed grass, when they first come in. */
+    const size_t again = score->crossings > 1 ? score->crossings - 1 : 0;
     return (struct faults){
         .refused = score->refused,
         .apart = score->apart,
         .dry = score->dry_nights,
         .unfed = score->unfed,
-        .crossed_m = score->crossed_m,
-        .beyond = farm->limits_off ? 0 : score->beyond_limits + score->narrow,
+        .lossy = !farm->limits_off && fw_plan__is_lossy(score->lost),
+        .beyond =
+            farm->limits_off ? 0 : score->beyond_limits + score->narrow + again,
         /* Where grazed ground stays open a break needs no block line but to
          * shorten a front that two reels do not reach along. */
         .overlong = farm->back_fence ? 0 : score->overlong,
         .blocks = !farm->back_fence && score->standing_m > 0,
+        /* Two lines that leapfrog. */
+        .more_reels = farm->back_fence || score->kit.reels <= two_lines
+                          ? 0
+                          : score->kit.reels - two_lines,
         .lack = fw_plan__kit_lack(farm, &score->kit),
         .not_far = farm->far_first && !score->far_first,
         .keep_short = score->keep_short,
@@ -75,7 +84,6 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
 {
     const struct faults p = faults_of(job, a), q = faults_of(job, b);
     const double tenth = 0.1; /* of a stay is not missed */
-    const double a_way_m = 1; /* less is no crossing that counts */
     if (p.refused != q.refused)
         return p.refused < q.refused;
     if (p.apart != q.apart)
@@ -90,10 +98,12 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
         return p.overlong < q.overlong;
     if (p.blocks != q.blocks)
         return q.blocks;
+    if (p.more_reels != q.more_reels)
+        return p.more_reels < q.more_reels;
     if (!any_kit && fabs(p.lack - q.lack) > 1e-9)
         return p.lack < q.lack;
-    if (fabs(p.crossed_m - q.crossed_m) > a_way_m)
-        return p.crossed_m < q.crossed_m;
+    if (p.lossy != q.lossy)
+        return q.lossy;
     if (p.beyond != q.beyond)
         return p.beyond < q.beyond;
     if (p.unfed != q.unfed)
@@ -258,8 +268,8 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
     struct fw_point start;
     const bool front = fw_plan__front_start(from, &start);
     const struct fw_point *begin = front ? &start : start_of(farm, from);
-    const bool at_water = !front && from->gate.given &&
-                          begin != &from->gate.point;
+    const bool at_water =
+        !front && from->gate.given && begin != &from->gate.point;
     struct fw_layout_request request = {
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
@@ -327,8 +337,9 @@ enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t index,
         return status;
     struct fw_plan_score *scores = fw_alloc(list.count, sizeof *scores);
     size_t chosen = 0;
-    status = scores ? score_all(job, index, &list, targets, scores, &chosen, err)
-                    : fw_fail_memory(err);
+    status = scores
+                 ? score_all(job, index, &list, targets, scores, &chosen, err)
+                 : fw_fail_memory(err);
     if (!status) {
         *out = list.items[chosen];
         *score = scores[chosen];
@@ -353,8 +364,9 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t index,
         return status;
     struct fw_plan_score *scores = fw_alloc(list.count, sizeof *scores);
     size_t chosen;
-    status = scores ? score_all(job, index, &list, targets, scores, &chosen, err)
-                    : fw_fail_memory(err);
+    status = scores
+                 ? score_all(job, index, &list, targets, scores, &chosen, err)
+                 : fw_fail_memory(err);
     if (!status) {
         *out = scores;
         *count = list.count;

@@ -402,6 +402,15 @@ static enum fw_status take_layout(struct fw_plan_job *job, size_t index,
     return status;
 }
 
+const char *fw_plan__reason(const struct fw_error *why, const char *name)
+{
+    const size_t length = strlen(name);
+    return strncmp(why->text, name, length) == 0 &&
+                   strncmp(why->text + length, ": ", 2) == 0
+               ? why->text + length + 2
+               : why->text;
+}
+
 /* A field that cannot be planned is told with its reason, and the others are
  * planned. */
 static enum fw_status take_none(struct fw_plan *plan, size_t index,
@@ -409,15 +418,10 @@ static enum fw_status take_none(struct fw_plan *plan, size_t index,
                                 struct fw_error *err)
 {
     struct fw_plan_field *field = &plan->fields[index];
-    const char *text = why->text;
-    const size_t length = strlen(field->name);
-    if (strncmp(text, field->name, length) == 0 &&
-        strncmp(text + length, ": ", 2) == 0)
-        text += length + 2; /* it is told beside its name */
     field->first_paddock = plan->paddock_count;
     field->first_fence = plan->fence_count;
     field->grazed_ha = 0;
-    field->no_plan = fw_strdup(text);
+    field->no_plan = fw_strdup(fw_plan__reason(why, field->name));
     return field->no_plan ? FW_OK : fw_fail_memory(err);
 }
 
@@ -460,8 +464,7 @@ void fw_plan__chosen_release(struct fw_plan__chosen *chosen)
 
 /* Targets and layout for stays of so many days; 0: as the farm has them. */
 static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
-                              struct fw_plan__chosen *out,
-                              struct fw_error *err)
+                              struct fw_plan__chosen *out, struct fw_error *err)
 {
     fw_plan__chosen_release(out);
     job->every_days[index] = days;
@@ -474,8 +477,8 @@ static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
 }
 
 /* Without a back fence a break is as deep as the front is long allows: where a
- * pace is too much of a day's feed, they stay two or three days instead of being
- * parted by block lines. */
+ * pace is too much of a day's feed, they stay two or three days instead of
+ * being parted by block lines. */
 enum fw_status fw_plan__lay_out(struct fw_plan_job *job, size_t index,
                                 struct fw_plan__chosen *out,
                                 struct fw_error *err)
@@ -508,8 +511,9 @@ static enum fw_status note_kit(struct fw_plan *plan, size_t index,
         &plan->notes, FW_LEVEL_NOTE, plan->fields[index].name, err,
         "to do with what the farm owns takes %.0f minutes a day more: with %d "
         "reels, %d posts and %.0f m of wire %s would take %.0f instead of %.0f",
-        own->minutes - more->minutes, more->kit.reels, more->kit.posts,
-        ceil(more->kit.wire_m), more->layout, more->minutes, own->minutes);
+        round(own->minutes) - round(more->minutes), more->kit.reels,
+        more->kit.posts, ceil(more->kit.wire_m), more->layout, more->minutes,
+        own->minutes);
 }
 
 static enum fw_status note_stay(const struct fw_plan_job *job, size_t index,
@@ -521,7 +525,8 @@ static enum fw_status note_stay(const struct fw_plan_job *job, size_t index,
     return fw_notes_add(
         &job->plan->notes, FW_LEVEL_NOTE, job->plan->fields[index].name, err,
         "no stay was told, and of a break for one day a single pace would be "
-        "over 10 %% of the feed: they stay %d days in each (stay: 1 day for one)",
+        "over 10 %% of the feed: they stay %d days in each (stay: 1 day for "
+        "one)",
         days);
 }
 
@@ -545,8 +550,8 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t index,
         *err = why;
     }
     if (!status)
-        status = take_field(job, index, &chosen.layout, &chosen.targets, &why,
-                            err);
+        status =
+            take_field(job, index, &chosen.layout, &chosen.targets, &why, err);
     if (!status && chosen.layout.paddock_count)
         status = note_kit(job->plan, index, &chosen, err);
     if (!status && chosen.layout.paddock_count)

@@ -293,17 +293,3 @@ enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
     return status;
 }
 
-double fw_plan__front_door_m(const struct fw_farm_field *field,
-                             const struct fw_layout *layout)
-{
-    double door_m = 0;
-    for (size_t l = 0; l < layout->line_count; l++) {
-        const struct fw_layout_line *line = &layout->lines[l];
-        if (line->role != FW_LINE_FRONT)
-            continue;
-        for (size_t i = line->first; i + 1 < line->first + line->count; i++)
-            if (layout->left[i] == 0)
-                door_m += piece_m(field, layout, i);
-    }
-    return door_m;
-}

@@ -155,6 +155,26 @@ static enum fw_status take_open(struct fw_plan_job *job,
     return FW_OK;
 }
 
+/* The last stays of that plan in the field. */
+static void take_before(struct fw_plan_job *job,
+                        const struct fw_plan_field *field,
+                        const struct fw_plan_field *of,
+                        const struct fw_replay *replay, size_t move)
+{
+    const size_t count = move == FW_NONE ? 0 : move < 1 ? 1 : 2;
+    const struct fw_time_stay unknown = {
+        .cell = replay->cell, .enter = FW_NO_DAY, .leave = FW_NO_DAY};
+    for (size_t i = 0; i < (count ? count : 1); i++) {
+        struct fw_time_stay stay =
+            count ? replay->time->stays[move + 1 - count + i] : unknown;
+        if (stay.cell < of->first_paddock ||
+            stay.cell >= of->first_paddock + of->paddock_count)
+            continue;
+        stay.cell += field->first_paddock - of->first_paddock;
+        job->before[job->before_count++] = stay;
+    }
+}
+
 static enum fw_status take_state(struct fw_plan_job *job, size_t index,
                                  struct fw_replay *replay, size_t paddock,
                                  struct fw_error *err)
@@ -165,10 +185,9 @@ static enum fw_status take_state(struct fw_plan_job *job, size_t index,
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const size_t move = move_into(from, paddock);
-    if (move != FW_NONE) {
+    if (move != FW_NONE)
         fw_replay_to_move(replay, move);
-        job->since = from->time.moves[move].day;
-    }
+    take_before(job, field, of, replay, move);
     for (size_t i = 0; i < field->fence_count; i++) {
         struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
         fence->stood = fence->role != FW_FENCE_PERIMETER &&

@@ -24,7 +24,8 @@ struct fw_plan_job {
     struct fw_plan_start start;   /* before the first move */
     struct fw_opening *open;      /* left open then, in lines that stand */
     size_t open_count;
-    int since; /* the day on which they came where they are then */
+    struct fw_time_stay before[2]; /* the last stays then */
+    size_t before_count;
     bool *wet;                    /* by stay: they have the field's water */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles; /* of the field in hand */
@@ -43,6 +44,10 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_plan_targets *out,
                                 struct fw_error *err);
 void fw_plan__targets_release(struct fw_plan_targets *targets);
+/* How many days they stay from that day on, to one on which the farm moves them:
+ * as its pattern has it, or where `least` is given at least so many. */
+int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
+                       int least);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
 /* The stay that begins on that day; every: in place of the farm's pattern, or
  * 0. */
@@ -78,38 +83,22 @@ const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
                                         size_t field);
 
 /* A front that stands already: front.c. The place to begin at; its runs as
- * lines of the layout, after those of its own; and how much of it the first
- * paddock has. */
+ * lines of the layout, after those of its own. */
 bool fw_plan__front_start(const struct fw_farm_field *field,
                           struct fw_point *out);
 enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
                                   struct fw_layout *layout,
                                   struct fw_error *err);
-double fw_plan__front_door_m(const struct fw_farm_field *field,
-                             const struct fw_layout *layout);
 
-/* Setting or taking down, or all of a move: the minutes at the lines, how often
- * a person walks along one, and how far the farthest of them lies from where
- * the vehicle stands. work.c */
-struct fw_plan__work {
-    double minutes, passes, away_m;
-};
+/* work.c */
 struct fw_plan__line_work {
-    struct fw_fence_count count;
-    struct fw_plan__work set, take_down;
+    struct fw_land_work takes;
+    double ground_m; /* its length along the ground */
 };
 enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t field,
                                   const struct fw_point *line, size_t count,
                                   struct fw_plan__line_work *out,
                                   struct fw_error *err);
-void fw_plan__add_work(struct fw_plan__work *sum,
-                       const struct fw_plan__work *other);
-/* With the way there and back. */
-double fw_plan__work_min(const struct fw_plan__work *work,
-                         const struct fw_fence_rates *rates);
-/* Where vehicle and spare posts stand: the gate when nothing else is told. */
-const struct fw_spot *fw_plan__start_of_work(const struct fw_farm_field *field);
-
 /* score.c, choose.c */
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
@@ -129,14 +118,14 @@ enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
  * What lanes and aprons take, as a share of all. score.c */
 double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
 double fw_plan__lost(const struct fw_layout *layout);
+bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
 
 /* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
- * *day on, and adds to *days what it feeds them for. paddocks.c */
-struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job,
+ * *day on. paddocks.c */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
                                   const struct fw_layout *layout,
                                   const struct fw_plan_targets *targets,
-                                  size_t k, size_t cell, int *day,
-                                  double *days);
+                                  size_t k, size_t cell, int *day);
 
 /* given.c: the ground of a plan made before, which a front's name says. */
 enum fw_status fw_plan__given(struct fw_plan_job *job, size_t field,
@@ -175,7 +164,10 @@ void fw_plan__obstacles_release(struct fw_plan_job *job);
 enum fw_status fw_plan__hard_going(struct fw_plan_job *job, size_t field,
                                    struct fw_error *err);
 
-/* field.c, paddock.c */
+/* Why a field has no plan, to be told beside its name. field.c */
+const char *fw_plan__reason(const struct fw_error *why, const char *name);
+
+/* field.c, paddocks.c */
 struct fw_plan__chosen { /* starts as {0} */
     struct fw_plan_targets targets;
     struct fw_layout layout;

@@ -1,8 +1,8 @@
 /* Cells, lines and doors of a candidate layout, or of the plan. Both are asked
  * the same questions, so both are made here. */
+#include "plan/land.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "plan/land.h"
 
 #include <string.h>
 
@@ -106,8 +106,7 @@ static struct fw_land_map map_of(const struct room *room, size_t points)
 }
 
 /* The gate and what was told of the water lie on the side that was grazed. */
-static void settle_grazed(struct fw_land *land, size_t field,
-                          bool water_ahead)
+static void settle_grazed(struct fw_land *land, size_t field, bool water_ahead)
 {
     bool any = false;
     for (size_t k = 0; k < land->fields[field].common_count; k++)
@@ -195,23 +194,10 @@ static enum fw_status take_layout_lines(const struct fw_plan_job *job,
             .count = line->count,
             .feeds = {feeds_at(job, field, layout, vertices[0]),
                       feeds_at(job, field, layout, vertices[line->count - 1])},
-            .work = fw_plan__land_work(&work[l]),
+            .work = work[l].takes,
         };
     }
     return FW_OK;
-}
-
-struct fw_land_work fw_plan__land_work(const struct fw_plan__line_work *work)
-{
-    return (struct fw_land_work){
-        .reels = work->count.reels,
-        .posts = work->count.posts,
-        .wire_m = work->count.wire_m,
-        .set_min = work->set.minutes,
-        .down_min = work->take_down.minutes,
-        .set_passes = work->set.passes,
-        .down_passes = work->take_down.passes,
-    };
 }
 
 static const struct fw_point *spot(const struct fw_spot *spot)
@@ -242,11 +228,11 @@ enum fw_status fw_plan__land_of(const struct fw_plan_job *job, size_t field,
     for (size_t l = 0; l < layout->line_count; l++)
         line_vertices += layout->lines[l].count;
     struct room room;
-    enum fw_status status = room_make(
-        &room, points, vertices + line_vertices,
-        layout->ring_count + layout->line_count,
-        layout->paddock_count + layout->common_count + 1, layout->line_count, 0,
-        err);
+    enum fw_status status =
+        room_make(&room, points, vertices + line_vertices,
+                  layout->ring_count + layout->line_count,
+                  layout->paddock_count + layout->common_count + 1,
+                  layout->line_count, 0, err);
     if (!status) {
         for (size_t i = 0; i < points; i++)
             room.points[i] = fw_plan__layout_at(from, layout, i);
@@ -262,10 +248,10 @@ enum fw_status fw_plan__land_of(const struct fw_plan_job *job, size_t field,
         status = fw_land_new(&map, 1, out, err);
     room_release(&room);
     if (!status)
-        settle_grazed(out, 0,
-                      from->water.given &&
-                          fw_field_contains(fw_plan__grazed(from),
-                                            from->water.point, 1));
+        settle_grazed(
+            out, 0,
+            from->water.given &&
+                fw_field_contains(fw_plan__grazed(from), from->water.point, 1));
     return status;
 }
 
@@ -311,8 +297,8 @@ static void take_plan_cells(const struct fw_plan *plan, size_t index,
     }
     for (size_t i = 0; i < plan->lane_count; i++)
         if (plan->lanes[i].field == index) {
-            begin_cell(room, plan->lanes[i].apron ? FW_CELL_APRON
-                                                  : FW_CELL_LANE);
+            begin_cell(room,
+                       plan->lanes[i].apron ? FW_CELL_APRON : FW_CELL_LANE);
             take_plan_rings(room, &plan->lanes[i].rings);
         }
 }
@@ -399,8 +385,7 @@ static bool water_is_ahead(const struct fw_plan *plan, size_t index)
     const double reach_m = 1;
     const struct fw_plan_field *field = &plan->fields[index];
     bool inside = false;
-    for (size_t r = 0; field->water.given && r < field->rings.ring_count;
-         r++) {
+    for (size_t r = 0; field->water.given && r < field->rings.ring_count; r++) {
         const size_t first = field->rings.ring_start[r];
         const size_t end = field->rings.ring_start[r + 1];
         size_t before = end - 1;

@@ -13,7 +13,6 @@ enum fw_status fw_plan__land_of(const struct fw_plan_job *job, size_t field,
                                 const struct fw_plan__line_work *work,
                                 struct fw_land *out, size_t *line_of,
                                 struct fw_error *err);
-struct fw_land_work fw_plan__land_work(const struct fw_plan__line_work *work);
 
 /* habits.c: how this farm works with this flock. `first` is the number of the
  * land's first field among the farm's: a candidate's land has one alone. */

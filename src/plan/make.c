@@ -183,8 +183,7 @@ static enum fw_status tell_field(struct fw_plan_job *job, size_t field,
     return status ? status : fw_plan__hard_going(job, field, err);
 }
 
-static enum fw_status plan_fields(struct fw_plan_job *job,
-                                  struct fw_error *err)
+static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
 {
     const size_t count = job->farm->field_count;
     struct fw_plan *plan = job->plan;
@@ -219,7 +218,6 @@ static enum fw_status prepare(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = measure_grass(job, err);
     job->day = job->farm->start_day;
-    job->since = FW_NO_DAY;
     return status;
 }
 
@@ -302,9 +300,9 @@ enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
 
 /* One field's candidates, for the stays that its plan would have, and on to the
  * day on which the next is entered. */
-static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
-                                 struct fw_plan_scores *scores,
-                                 struct fw_error *err)
+static enum fw_status field_scores(struct fw_plan_job *job, size_t field,
+                                   struct fw_plan_scores *scores,
+                                   struct fw_error *err)
 {
     struct fw_plan__chosen chosen = {0};
     struct fw_plan_score *items = NULL;
@@ -315,21 +313,35 @@ static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
     if (!status)
         status = fw_plan__lay_out(job, field, &chosen, err);
     if (!status)
-        status = fw_plan__scores(job, field, &chosen.targets, &items, &count,
-                                 err);
+        status =
+            fw_plan__scores(job, field, &chosen.targets, &items, &count, err);
     if (!status)
         status = fw_array_reserve(&scores->items, &scores->capacity,
                                   scores->count + count, sizeof *items, err);
     if (!status) {
         memcpy(scores->items + scores->count, items, count * sizeof *items);
         scores->count += count;
-        for (size_t i = 0; i < chosen.layout.paddock_count &&
-                           i < chosen.targets.count;
-             i++)
+        for (size_t i = 0;
+             i < chosen.layout.paddock_count && i < chosen.targets.count; i++)
             job->day += chosen.targets.days[i];
     }
     fw_free(items);
     fw_plan__chosen_release(&chosen);
+    return status;
+}
+
+static enum fw_status add_scores(struct fw_plan_job *job, size_t field,
+                                 struct fw_plan_scores *scores,
+                                 struct fw_error *err)
+{
+    const char *name = job->farm->fields[field].shape->name;
+    struct fw_error why = {0};
+    const enum fw_status status = field_scores(job, field, scores, &why);
+    if (status == FW_EPLAN)
+        return fw_notes_add(&scores->unplanned, FW_LEVEL_WARNING, name, err,
+                            "%s", fw_plan__reason(&why, name));
+    if (status && err)
+        *err = why;
     return status;
 }
 
@@ -352,6 +364,10 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
                              farm->fields[i].front.text);
     for (size_t i = 0; !status && i < farm->field_count; i++)
         status = add_scores(&job, i, &scores, err);
+    if (!status && scores.count == 0)
+        status =
+            fw_fail(err, FW_EPLAN, "%s: %s", scores.unplanned.items[0].where,
+                    scores.unplanned.items[0].text);
     end(&job);
     fw_plan_free(job.plan);
     if (status)
@@ -364,5 +380,6 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
 void fw_plan_scores_release(struct fw_plan_scores *scores)
 {
     fw_free(scores->items);
+    fw_notes_release(&scores->unplanned);
     *scores = (struct fw_plan_scores){0};
 }

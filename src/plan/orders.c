@@ -17,8 +17,7 @@ static enum fw_status note_far(const struct fw_plan_job *job, size_t index,
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
                         "first: far is not followed: in %s no lane leads from "
                         "the gate to the far end, and a flock never walks "
-                        "across ungrazed ground; layout: lane may have one, "
-                        "or limits: off",
+                        "across ungrazed ground; layout: lane may have one",
                         field->layout);
 }
 

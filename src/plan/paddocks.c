@@ -149,32 +149,28 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
 }
 
 /* The last one may hold less than its stay: the flock moves on when the feed is
- * gone, on the next whole day. */
-static double feeds_days(const struct fw_layout *layout,
-                         const struct fw_plan_targets *targets, size_t k)
-{
-    const bool short_last = k + 1 == layout->paddock_count && !layout->even;
-    return targets->days[k] *
-           (short_last ? fmin(1, layout->last_share) : 1);
-}
-
-struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job,
+ * gone, on the next day on which it can. */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
                                   const struct fw_layout *layout,
                                   const struct fw_plan_targets *targets,
-                                  size_t k, size_t cell, int *day,
-                                  double *days)
+                                  size_t k, size_t cell, int *day)
 {
-    const double stay_days = feeds_days(layout, targets, k);
-    const int whole = (int)ceil(stay_days - 0.02);
+    const double rounding = 0.02; /* of a day is not waited for */
+    const bool short_last = k + 1 == layout->paddock_count && !layout->even &&
+                            layout->last_share < 1;
+    const double fed_days =
+        targets->days[k] * (short_last ? layout->last_share : 1);
+    const int whole = fed_days > 1 ? (int)ceil(fed_days - rounding) : 1;
+    const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
+                                : targets->days[k];
     const struct fw_time_stay stay = {
         .cell = cell,
         .enter = *day,
-        .leave = *day + (whole < 1 ? 1 : whole),
-        .target_kg = job->plan->flock.demand_kg_day * stay_days,
+        .leave = *day + days,
+        .target_kg = job->plan->flock.demand_kg_day * fed_days,
         .left_kg = (double)NAN,
     };
     *day = stay.leave;
-    *days += stay_days;
     return stay;
 }
 
@@ -204,10 +200,10 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
                          sizeof *job->stays, err);
     if (status)
         return status;
-    const struct fw_time_stay stay =
-        fw_plan__stay(job, layout, targets, k, plan->paddock_count - 1,
-                      &job->day, &paddock->stay_days);
+    const struct fw_time_stay stay = fw_plan__stay(
+        job, index, layout, targets, k, plan->paddock_count - 1, &job->day);
     job->stays[job->stay_count++] = stay;
+    paddock->stay_days = stay.target_kg / plan->flock.demand_kg_day;
     paddock->demand_kg = stay.target_kg;
     status = take_rings(layout, k, map, &paddock->rings, err);
     if (!status)

@@ -60,7 +60,7 @@ static struct feed at_boundary(const struct fw_plan__wirer *wirer, size_t index)
             const struct fw_point at = field->vertices[fence->line[k]].plane;
             const double m =
                 known ? hypot(at.x_m - from.x_m, at.y_m - from.y_m) : 0;
-            if (m < nearest_m) {
+            if (feed.vertex == FW_NONE || m < nearest_m) {
                 nearest_m = m;
                 feed.vertex = fence->line[k];
             }

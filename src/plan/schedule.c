@@ -18,8 +18,7 @@ static enum fw_status work_of(struct fw_plan_job *job, size_t index,
     const struct fw_plan *plan = job->plan;
     const struct fw_plan_fence *fence = &plan->fences[index];
     struct fw_plan__line_work work;
-    struct fw_point *line =
-        fw_plan__line(&plan->fields[fence->field], fence);
+    struct fw_point *line = fw_plan__line(&plan->fields[fence->field], fence);
     if (!line)
         return fw_fail_memory(err);
     const enum fw_status status = fw_plan__line_work(
@@ -29,7 +28,7 @@ static enum fw_status work_of(struct fw_plan_job *job, size_t index,
         return status;
     struct fw_land_work *to = &job->land.lines[index].work;
     const struct fw_land_work counted = *to; /* by the length people measure */
-    *to = fw_plan__land_work(&work);
+    *to = work.takes;
     to->reels = counted.reels;
     to->posts = counted.posts;
     to->wire_m = counted.wire_m;
@@ -100,8 +99,8 @@ static void name_gate(const struct fw_plan *plan, size_t index,
     if (alike == 1)
         fw_plan__id(gate->id, "opening %.20s", plan->fences[gate->fence].id);
     else
-        fw_plan__id(gate->id, "opening %.16s.%zu",
-                    plan->fences[gate->fence].id, alike);
+        fw_plan__id(gate->id, "opening %.16s.%zu", plan->fences[gate->fence].id,
+                    alike);
 }
 
 static enum fw_status take_openings(struct fw_plan_job *job,
@@ -109,9 +108,9 @@ static enum fw_status take_openings(struct fw_plan_job *job,
 {
     struct fw_plan *plan = job->plan;
     const struct fw_time *time = &plan->time;
-    enum fw_status status = fw_array_reserve(
-        &plan->gates, &plan->gate_capacity, time->opening_count,
-        sizeof *plan->gates, err);
+    enum fw_status status =
+        fw_array_reserve(&plan->gates, &plan->gate_capacity,
+                         time->opening_count, sizeof *plan->gates, err);
     for (size_t i = 0; !status && i < time->opening_count; i++) {
         const struct fw_opening *from = &time->openings[i];
         struct fw_plan_gate *gate = &plan->gates[i];
@@ -120,10 +119,10 @@ static enum fw_status take_openings(struct fw_plan_job *job,
             .fence = from->line,
             .where = from->kind,
             .at_m = from->at_m,
-            .on = from->move == FW_NONE ? FW_NO_DAY
-                                        : time->moves[from->move].day,
-            .from = from->line == FW_NONE ? FW_NONE
-                                          : paddock_of(plan, from->from),
+            .on =
+                from->move == FW_NONE ? FW_NO_DAY : time->moves[from->move].day,
+            .from =
+                from->line == FW_NONE ? FW_NONE : paddock_of(plan, from->from),
             .to = from->line == FW_NONE ? FW_NONE : paddock_of(plan, from->to),
             .width_m = from->width_m,
         };
@@ -150,12 +149,12 @@ static enum fw_status try_order(struct fw_plan_job *job, bool set_first,
     const struct fw_time_start start = job->start.start;
     fw_plan__habits(job, 0, set_first, &habits);
     *time = (struct fw_time){0};
-    enum fw_status status = fw_time_make(&job->land, job->stays,
-                                         job->stay_count, &habits.habits,
-                                         &start, time, err);
+    enum fw_status status =
+        fw_time_make(&job->land, job->stays, job->stay_count, &habits.habits,
+                     &start, time, err);
     if (!status)
-        status = fw_time_judge(&job->land, time, &habits.habits, &start, sums,
-                               err);
+        status =
+            fw_time_judge(&job->land, time, &habits.habits, &start, sums, err);
     return status;
 }
 
@@ -203,7 +202,8 @@ static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
                        &job->start, err);
     job->start.start.open = job->open;
     job->start.start.open_count = job->open_count;
-    job->start.start.since = job->since;
+    job->start.start.before = job->before;
+    job->start.start.before_count = job->before_count;
     return status;
 }
 

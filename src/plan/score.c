@@ -51,17 +51,16 @@ static enum fw_status work_on(struct scoring *scoring, size_t index,
         return status;
     struct fw_plan_score *out = scoring->out;
     const struct fw_plan_job *job = scoring->job;
-    const bool overlong = fw_plan__is_overlong(
-        job->farm, scoring->work[index].count.line_m);
+    const bool overlong =
+        fw_plan__is_overlong(job->farm, scoring->work[index].ground_m);
     out->longest_run_m = fmax(out->longest_run_m, line->length_m);
     out->overlong += overlong;
     out->beyond_limits += overlong;
     if (line->role == FW_LINE_MOVED)
         out->pace_share =
-            fmax(out->pace_share,
-                 line->length_m * job->farm->pace_m *
-                     job->usable[out->field].usable_kg_ha / 1e4 /
-                     job->plan->flock.demand_kg_day);
+            fmax(out->pace_share, line->length_m * job->farm->pace_m *
+                                      job->usable[out->field].usable_kg_ha /
+                                      1e4 / job->plan->flock.demand_kg_day);
     return FW_OK;
 }
 
@@ -95,9 +94,9 @@ static void take_sums(struct fw_plan_score *out,
 {
     out->kit = (struct fw_kit){sums->reels, sums->posts, sums->wire_m};
     out->minutes = sums->minutes / out->days;
-    out->refused =
-        sums->faults[FW_TIME_LOOSE] + sums->faults[FW_TIME_UNTIED];
+    out->refused = sums->faults[FW_TIME_LOOSE] + sums->faults[FW_TIME_UNTIED];
     out->crossed_m = sums->crossed_m;
+    out->crossings = sums->faults[FW_TIME_CROSSED];
     out->dry_nights = sums->dry_nights;
     out->unfed = sums->faults[FW_TIME_NO_FEED];
     out->narrow = sums->faults[FW_TIME_NARROW];
@@ -145,10 +144,12 @@ static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
     if (!stays)
         return fw_fail_memory(err);
     int day = scoring->job->day;
-    for (size_t k = 0; k < count; k++)
-        stays[k] = fw_plan__stay(scoring->job, scoring->layout,
-                                 scoring->targets, k, k, &day,
-                                 &scoring->out->days);
+    for (size_t k = 0; k < count; k++) {
+        stays[k] = fw_plan__stay(scoring->job, scoring->out->field,
+                                 scoring->layout, scoring->targets, k, k, &day);
+        scoring->out->days +=
+            stays[k].target_kg / scoring->job->plan->flock.demand_kg_day;
+    }
     enum fw_status status = judge(scoring, stays, set_first, &sums, err);
     if (!status)
         take_sums(scoring->out, &sums);
@@ -184,10 +185,10 @@ enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
     enum fw_status status = work && line_of ? FW_OK : fw_fail_memory(err);
     fw_plan__habits(job, field, false, &habits);
     if (!status)
-        status = fw_plan__land_of(job, field, layout, work, &land, line_of, err);
-    if (!status)
         status =
-            fw_plan__count_narrow(&land, habits.habits.way_m, &count, err);
+            fw_plan__land_of(job, field, layout, work, &land, line_of, err);
+    if (!status)
+        status = fw_plan__count_narrow(&land, habits.habits.way_m, &count, err);
     score->narrow += count;
     fw_land_release(&land);
     fw_free(work);
@@ -264,12 +265,17 @@ double fw_plan__lost(const struct fw_layout *layout)
     return all > 0 ? lost / all : 0;
 }
 
+bool fw_plan__is_lossy(double lost)
+{
+    const double most = 0.05; /* common practice, no source */
+    return lost > most;
+}
+
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout,
                               const struct fw_plan_targets *targets,
                               struct fw_plan_score *out, struct fw_error *err)
 {
-    const double most_lost = 0.05;
     struct fw_plan_score score = {
         .field = field,
         .pattern = layout->pattern,
@@ -287,7 +293,7 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
     snprintf(score.layout, sizeof score.layout, "%s", layout->name);
     score.bound_m =
         fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
-    score.beyond_limits = score.lost > most_lost;
+    score.beyond_limits = fw_plan__is_lossy(score.lost);
     struct scoring scoring = {
         .job = job,
         .field = &job->farm->fields[field],

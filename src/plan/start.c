@@ -24,15 +24,17 @@ enum fw_status fw_plan__start(const struct fw_plan *plan,
         start.grazed[p] = true;
     for (size_t i = 0; i < count; i++)
         start.grazed[stays[i].cell] = false;
-    start.start = (struct fw_time_start){
-        .stands = start.stands, .grazed = start.grazed, .since = FW_NO_DAY};
+    *out = start;
+    out->start = (struct fw_time_start){.stands = start.stands,
+                                        .grazed = start.grazed,
+                                        .before = out->before};
     const size_t first = count > 0 ? stays[0].cell : 0;
     if (first > 0 && start.grazed[first - 1] &&
         plan->paddocks[first - 1].field == plan->paddocks[first].field) {
-        start.start.within = true;
-        start.start.cell = first - 1;
+        out->before[0] = (struct fw_time_stay){
+            .cell = first - 1, .enter = FW_NO_DAY, .leave = FW_NO_DAY};
+        out->start.before_count = 1;
     }
-    *out = start;
     return FW_OK;
 }
 

@@ -43,7 +43,8 @@ static int most_posts(const struct fw_plan *plan)
     return most;
 }
 
-static struct fw_kit lack_of(const struct fw_kit *need, const struct fw_kit *own)
+static struct fw_kit lack_of(const struct fw_kit *need,
+                             const struct fw_kit *own)
 {
     return (struct fw_kit){
         .reels = need->reels > own->reels ? need->reels - own->reels : 0,
@@ -228,11 +229,12 @@ static enum fw_status add_handle_row(const struct fw_plan_job *job,
     if (!row)
         return FW_ENOMEM;
     *row = (struct fw_material){.quantity = job->plan->totals.handles,
-                                .price = -1};
+                                .price = job->farm->prices.handle};
     snprintf(row->item, sizeof row->item, "insulated gate handle");
     snprintf(row->unit, sizeof row->unit, "each");
-    snprintf(row->note, sizeof row->note,
-             "one a strand where a line is opened in mid-run, the most at once");
+    snprintf(
+        row->note, sizeof row->note,
+        "one a strand where a line is opened in mid-run, the most at once");
     return FW_OK;
 }
 

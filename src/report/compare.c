@@ -69,9 +69,8 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
         short_length(score->moved_m / (double)score->paddocks, units, moved),
         short_length(score->standing_m, units, standing), score->kit.reels,
         score->kit.posts, short_length(score->kit.wire_m, units, wire),
-        100 * score->lost,
-        short_length(score->width_m, units, width), score->elongation,
-        short_length(score->walk_m, units, walk));
+        100 * score->lost, short_length(score->width_m, units, width),
+        score->elongation, short_length(score->walk_m, units, walk));
     if (score->bound_m > 0)
         fw_text_addf(text, " %5.2f\n", score->line_m / score->bound_m);
     else
@@ -117,6 +116,9 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
 {
     struct fw_text text = {0};
     unsigned all = 0;
+    for (size_t i = 0; i < scores->unplanned.count; i++)
+        fw_report__no_plan(&text, scores->unplanned.items[i].where,
+                           scores->unplanned.items[i].text);
     for (size_t i = 0; i < scores->count; i++) {
         const struct fw_plan_score *score = &scores->items[i];
         const unsigned marked = marks_of(farm, score);
@@ -180,6 +182,7 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     number(text, "not_reached", (double)score->apart);
     number(text, "refused", (double)score->refused);
     number(text, "crossed_m", score->crossed_m);
+    number(text, "crossings", (double)score->crossings);
     number(text, "dry_nights", (double)score->dry_nights);
     number(text, "unfed", (double)score->unfed);
     number(text, "narrow", (double)score->narrow);
@@ -207,6 +210,14 @@ enum fw_status fw_report_compare_json(const struct fw_farm *farm,
         candidate(&text, farm, &scores->items[i]);
         fw_text_add(&text, i + 1 < scores->count ? ",\n" : "\n");
     }
-    fw_text_add(&text, "  ]\n}\n");
+    fw_text_add(&text, "  ],\n  \"unplanned\": [");
+    for (size_t i = 0; i < scores->unplanned.count; i++) {
+        fw_text_add(&text, i ? ",\n    {\"field\": " : "\n    {\"field\": ");
+        fw_text_add_json(&text, scores->unplanned.items[i].where);
+        fw_text_add(&text, ", \"reason\": ");
+        fw_text_add_json(&text, scores->unplanned.items[i].text);
+        fw_text_add(&text, "}");
+    }
+    fw_text_add(&text, scores->unplanned.count ? "\n  ]\n}\n" : "]\n}\n");
     return fw_report__give(&text, out, NULL, err);
 }

@@ -45,9 +45,14 @@ enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
 
 /* From a corner towards a corner, or along a line towards its other end. */
 static void paces(struct fw_text *text, const struct fw_plan *plan,
-                  const struct fw_plan_field *field,
+                  const struct fw_plan_fence *of,
                   const struct fw_plan_paced *end)
 {
+    if (!of) {
+        fw_text_add(text, ",,,");
+        return;
+    }
+    const struct fw_plan_field *field = &plan->fields[of->field];
     if (end->by && end->fence != FW_NONE)
         cell(text, plan->fences[end->fence].id, false);
     else
@@ -118,9 +123,8 @@ static void steps(struct fw_text *text, const struct fw_plan *plan,
 static void set_cells(struct fw_text *text, const struct fw_plan *plan,
                       const struct fw_move *move)
 {
-    const struct fw_plan_paced none = {0};
     const struct fw_plan_fence *last = NULL;
-    double length_m = 0, wire_m = 0, posts = 0, reels = 0;
+    double length_m = 0, wire_m = 0, posts = 0, reels = 0, share = 0;
     for (size_t i = 0; i < move->steps.count; i++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + i];
         for (size_t k = 0; step->kind == FW_STEP_SET && k < step->lines.count;
@@ -130,19 +134,18 @@ static void set_cells(struct fw_text *text, const struct fw_plan *plan,
             wire_m += last->wire_m;
             posts += last->posts;
             reels += last->reels;
+            share = fw_report__pace_share(plan, step);
         }
     }
-    const struct fw_plan_field *field = &plan->fields[move->field];
     names(text, plan, move, FW_STEP_SET);
     number(text, last ? last->bearing_deg : 0, last, false);
     number(text, length_m, last, false);
     number(text, wire_m, last, false);
     number(text, posts, last, false);
     number(text, reels, last, false);
-    paces(text, plan, field, last ? &last->a : &none);
-    paces(text, plan, field, last ? &last->b : &none);
-    number(text, last ? last->pace_share : 0, last && last->pace_share > 0,
-           false);
+    paces(text, plan, last, last ? &last->a : NULL);
+    paces(text, plan, last, last ? &last->b : NULL);
+    number(text, share, share > 0, false);
 }
 
 static const char *id_of(const struct fw_plan *plan, size_t paddock)

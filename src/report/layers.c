@@ -67,7 +67,7 @@ static size_t field_count(const struct fw_plan *plan)
 }
 
 static void fill_field(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                       struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_field *field = &plan->fields[i];
@@ -103,7 +103,7 @@ static size_t paddock_count(const struct fw_plan *plan)
 }
 
 static void fill_paddock(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                         struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_paddock *paddock = &plan->paddocks[i];
@@ -173,7 +173,7 @@ static size_t fence_count(const struct fw_plan *plan)
 }
 
 static void fill_fence(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                       struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_fence *fence = &plan->fences[i];
@@ -209,7 +209,7 @@ static size_t post_count(const struct fw_plan *plan)
 }
 
 static void fill_post(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                      struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_post *post = &plan->posts[i];
@@ -234,7 +234,7 @@ static size_t water_count(const struct fw_plan *plan)
 }
 
 static void fill_water(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                       struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_water *water = &plan->waters[i];
@@ -262,7 +262,7 @@ static size_t gate_count(const struct fw_plan *plan)
 }
 
 static void fill_gate(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                      struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_gate *gate = &plan->gates[i];
@@ -292,7 +292,7 @@ static size_t energizer_count(const struct fw_plan *plan)
 }
 
 static void fill_energizer(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                           struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     (void)i;
@@ -319,7 +319,7 @@ static size_t finding_count(const struct fw_plan *plan)
 }
 
 static void fill_finding(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                         struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_finding *finding = &plan->findings[i];
@@ -340,9 +340,9 @@ static void fill_finding(const struct fw_report_source *from, size_t i,
 /* ---- tables without geometry: stays, standings, cautions ---- */
 
 static const struct fw_column stay_columns[] = {
-    {"stay", FW_COLUMN_WHOLE},       {"paddock", FW_COLUMN_TEXT},
-    {"field", FW_COLUMN_TEXT},       {"enter", FW_COLUMN_DATE},
-    {"leave", FW_COLUMN_DATE},       {"target_kg", FW_COLUMN_NUMBER},
+    {"stay", FW_COLUMN_WHOLE}, {"paddock", FW_COLUMN_TEXT},
+    {"field", FW_COLUMN_TEXT}, {"enter", FW_COLUMN_DATE},
+    {"leave", FW_COLUMN_DATE}, {"target_kg", FW_COLUMN_NUMBER},
 };
 
 static size_t stay_count(const struct fw_plan *plan)
@@ -416,7 +416,7 @@ static size_t caution_count(const struct fw_plan *plan)
 }
 
 static void fill_caution(const struct fw_report_source *from, size_t i,
-                    struct fw_row *row, bool *failed)
+                         struct fw_row *row, bool *failed)
 {
     const struct fw_plan *plan = from->plan;
     const struct fw_plan_caution *caution = &plan->cautions[i];

@@ -4,11 +4,16 @@
 const char *fw_report__step_word(enum fw_step_kind kind)
 {
     static const char *const words[FW_STEP_COUNT_OF] = {
-        [FW_STEP_SET] = "set",     [FW_STEP_HOOK] = "hook",
-        [FW_STEP_READ] = "read",   [FW_STEP_CARRY] = "carry",
-        [FW_STEP_OPEN] = "open",   [FW_STEP_WALK] = "walk",
-        [FW_STEP_LATER] = "later", [FW_STEP_COUNT] = "count",
-        [FW_STEP_BRIDGE] = "bridge", [FW_STEP_CLOSE] = "close",
+        [FW_STEP_SET] = "set",
+        [FW_STEP_HOOK] = "hook",
+        [FW_STEP_READ] = "read",
+        [FW_STEP_CARRY] = "carry",
+        [FW_STEP_OPEN] = "open",
+        [FW_STEP_WALK] = "walk",
+        [FW_STEP_LATER] = "later",
+        [FW_STEP_COUNT] = "count",
+        [FW_STEP_BRIDGE] = "bridge",
+        [FW_STEP_CLOSE] = "close",
         [FW_STEP_TAKE_DOWN] = "take-down",
     };
     return words[kind];

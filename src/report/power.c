@@ -24,8 +24,9 @@ static void energizer(struct fw_text *text, const struct fw_plan *plan)
     fw_text_addf(&words,
                  "%s J of output (%s); %.1f kV without a fence, %.0f ohm "
                  "inside it%s.",
-                 fw_report__number(set->joules, joules), set->rule_source,
-                 plan->power.open_v / kv, plan->power.internal_ohm,
+                 fw_report__number(set->joules, joules),
+                 fw_report__source(set->rule_source), plan->power.open_v / kv,
+                 plan->power.internal_ohm,
                  plan->wiring.moves ? "; it goes with the flock" : "");
     if (set->joules > FW_MOST_JOULES_AT_500_OHM)
         fw_text_add(&words, " That is over the 5 J at 500 ohm that IEC "
@@ -88,8 +89,7 @@ static void wanted(struct fw_text *text, const struct fw_plan *plan)
     struct fw_text words = {0};
     fw_text_addf(&words, "%.2g kV on a tester, %.2g kV while touched (%s).",
                  plan->energizer.open_v / kv, plan->energizer.touched_v / kv,
-                 plan->energizer.volt_source ? plan->energizer.volt_source
-                                             : "the plan");
+                 fw_report__source(plan->energizer.volt_source));
     line(text, "Wanted", &words);
 }
 

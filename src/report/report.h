@@ -42,6 +42,11 @@ size_t fw_report__towards(const struct fw_plan_field *field,
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t index);
 
+/* What one pace along both sides is of a day's feed, at a step that sets: of
+ * the runs that are set last and part the same paddocks. */
+double fw_report__pace_share(const struct fw_plan *plan,
+                             const struct fw_step *step);
+
 /* "Thu 20 May 2027: into A04 (Long Bottom, block A-2)" */
 void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,
                            size_t index);

@@ -36,7 +36,8 @@ static char letter_of(const struct saying *saying, size_t opening)
             continue;
         if (step->opening == opening)
             return letter;
-        letter++;
+        if (letter < 'Z')
+            letter++;
     }
     return '?'; /* opened at an earlier move */
 }
@@ -55,6 +56,16 @@ static int posts_that(const struct fw_plan *plan, size_t fence,
     for (size_t i = 0; i < plan->post_count; i++)
         count += plan->posts[i].fence == fence && plan->posts[i].why == why;
     return count;
+}
+
+/* A paragraph more of a step, if there is one. */
+static void add_more(struct fw_text *text, struct fw_text *line)
+{
+    text->failed |= line->failed;
+    if (!line->bytes)
+        return;
+    fw_text_add(text, "    ");
+    fw_report__fold_text(text, 4, line);
 }
 
 /* What the ground asks for: "Crosses Mill ditch: 2 posts and 3 minutes more."
@@ -80,10 +91,7 @@ static void say_ground(struct fw_text *text, const struct fw_plan *plan,
                      crossing->posts, crossing->posts == 1 ? "" : "s",
                      fw_report__number(crossing->minutes, minutes));
     }
-    if (!line.bytes)
-        return;
-    fw_text_add(text, "    ");
-    fw_report__fold_text(text, 4, &line);
+    add_more(text, &line);
 }
 
 static void set_fence(struct fw_text *text, const struct fw_plan *plan,
@@ -121,27 +129,25 @@ static void say_joints(struct fw_text *text, const struct fw_plan *plan,
         struct fw_text line = {0};
         if (gate->fence != fence || gate->where != FW_OPENING_JOINT)
             continue;
-        fw_text_addf(&line,
-                     "Put an insulated handle into each strand %d paces from A: "
-                     "it is opened there later.",
-                     (int)lround((gate->at_m - gate->width_m / 2) /
-                                 plan->pace_m));
+        fw_text_addf(
+            &line,
+            "Put an insulated handle into each strand %d paces from A: "
+            "it is opened there later.",
+            (int)lround((gate->at_m - gate->width_m / 2) / plan->pace_m));
         fw_text_add(text, "    ");
         fw_report__fold_text(text, 4, &line);
     }
 }
 
-/* Of the runs that are set last and part the same paddocks. */
-static double pace_share(const struct saying *saying)
+double fw_report__pace_share(const struct fw_plan *plan,
+                             const struct fw_step *step)
 {
-    const struct fw_plan_fence *fences = saying->plan->fences;
+    const size_t *lines = plan->time.items + step->lines.first;
+    const size_t count = step->lines.count;
     double share = 0;
-    if (saying->step->lines.count == 0)
-        return 0;
-    const struct fw_plan_fence *last =
-        &fences[line_of(saying, saying->step->lines.count - 1)];
-    for (size_t i = 0; i < saying->step->lines.count; i++) {
-        const struct fw_plan_fence *fence = &fences[line_of(saying, i)];
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[lines[i]];
+        const struct fw_plan_fence *last = &plan->fences[lines[count - 1]];
         if (fence->from == last->from && fence->to == last->to)
             share += fence->pace_share;
     }
@@ -150,7 +156,7 @@ static double pace_share(const struct saying *saying)
 
 static void set_step(struct fw_text *text, const struct saying *saying)
 {
-    const double share = pace_share(saying);
+    const double share = fw_report__pace_share(saying->plan, saying->step);
     for (size_t i = 0; i < saying->step->lines.count; i++) {
         if (i > 0)
             fw_text_add(text, "    ");
@@ -337,12 +343,12 @@ static void say_opening(struct fw_text *line, const struct saying *saying,
                      "%c",
                      width, letter_of(saying, saying->step->opening));
     else
-        fw_text_addf(line,
-                     "Undo the handles %d paces from A and carry them back %s: "
-                     "the gap is %c",
-                     (int)lround((gate->at_m - gate->width_m / 2) /
-                                 plan->pace_m),
-                     width, letter_of(saying, saying->step->opening));
+        fw_text_addf(
+            line,
+            "Undo the handles %d paces from A and carry them back %s: "
+            "the gap is %c",
+            (int)lround((gate->at_m - gate->width_m / 2) / plan->pace_m), width,
+            letter_of(saying, saying->step->opening));
 }
 
 static void open_step(struct fw_text *line, const struct saying *saying)
@@ -352,10 +358,9 @@ static void open_step(struct fw_text *line, const struct saying *saying)
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
     const bool straight = is_last_open(saying) && !is_walked(saying);
     if (gate->fence == FW_NONE)
-        fw_text_addf(line, "Open the gate%s%s",
-                     plan->field_count > 1 ? " of " : "",
-                     plan->field_count > 1 ? plan->fields[gate->field].name
-                                           : "");
+        fw_text_addf(
+            line, "Open the gate%s%s", plan->field_count > 1 ? " of " : "",
+            plan->field_count > 1 ? plan->fields[gate->field].name : "");
     else
         say_opening(line, saying, gate);
     if (straight && to != FW_NONE)
@@ -376,10 +381,9 @@ static void close_step(struct fw_text *line, const struct saying *saying)
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
     if (gate->fence == FW_NONE) {
-        fw_text_addf(line, "Close the gate%s%s.",
-                     plan->field_count > 1 ? " of " : "",
-                     plan->field_count > 1 ? plan->fields[gate->field].name
-                                           : "");
+        fw_text_addf(
+            line, "Close the gate%s%s.", plan->field_count > 1 ? " of " : "",
+            plan->field_count > 1 ? plan->fields[gate->field].name : "");
         return;
     }
     const char letter = letter_of(saying, saying->step->opening);
@@ -388,8 +392,9 @@ static void close_step(struct fw_text *line, const struct saying *saying)
                      plan->fences[gate->fence].id);
     else
         fw_text_addf(line, "Close %c", letter);
-    fw_text_addf(line, ", hook %s on again at A, and see on the tester that it "
-                       "is hot.",
+    fw_text_addf(line,
+                 ", hook %s on again at A, and see on the tester that it "
+                 "is hot.",
                  plan->fences[gate->fence].id);
 }
 
@@ -427,9 +432,9 @@ static void say_ungrazed(struct fw_text *line, const struct saying *saying)
     const struct fw_list cells = saying->step->cells;
     const size_t named = cells.count < 4 ? cells.count : 3;
     char over[FW_WORDS];
-    fw_text_addf(line, "%s of ungrazed grass (",
-                 fw_report__length(ceil(saying->step->over_m), plan->units,
-                                   over));
+    fw_text_addf(
+        line, "%s of ungrazed grass (",
+        fw_report__length(ceil(saying->step->over_m), plan->units, over));
     for (size_t i = 0; i < named; i++)
         fw_text_addf(line, "%s%s", i ? ", " : "",
                      plan->paddocks[plan->time.items[cells.first + i]].id);
@@ -498,8 +503,8 @@ static void later_step(struct fw_text *line, const struct saying *saying)
     const struct fw_plan *plan = saying->plan;
     const size_t before =
         saying->move > 0 ? fw_plan_move_to(plan, saying->move - 1) : FW_NONE;
-    const char *left = before == FW_NONE ? "what they left"
-                                         : plan->paddocks[before].id;
+    const char *left =
+        before == FW_NONE ? "what they left" : plan->paddocks[before].id;
     if (saying->index == move_of(saying)->later)
         fw_text_addf(line,
                      "Leave it open and go. A second visit, when they have all "
@@ -586,10 +591,7 @@ static void say_night(struct fw_text *text, const struct fw_plan *plan,
                      plan->paddocks[fw_plan_move_to(plan, index + 1)].id);
     else if (index + 2 < plan->time.move_count)
         fw_text_add(&line, "Overnight no paddock is fenced ahead of them.");
-    if (!line.bytes)
-        return;
-    fw_text_add(text, "    ");
-    fw_report__fold_text(text, 4, &line);
+    add_more(text, &line);
 }
 
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,

@@ -36,8 +36,8 @@ static enum fw_status is_own(const struct coordinates *coordinates,
                              const struct fw_plan_field *field, bool *own,
                              struct fw_error *err)
 {
-    *own = strcmp(wanted, field->crs) == 0;
-    if (*own || !fw_crs_is_wgs84_lonlat(coordinates->crs))
+    *own = field->crs && strcmp(wanted, field->crs) == 0;
+    if (*own || !field->crs || !fw_crs_is_wgs84_lonlat(coordinates->crs))
         return FW_OK;
     struct fw_crs *theirs;
     const enum fw_status status = fw_crs_new(field->crs, &theirs, err);
@@ -81,7 +81,8 @@ static enum fw_status coordinates_init(struct coordinates *coordinates,
     enum fw_status status = fw_crs_new(wanted, &coordinates->crs, err);
     for (size_t i = 0; !status && i < plan->field_count; i++) {
         struct placed *placed = &coordinates->fields[i];
-        if (i > 0 && strcmp(plan->fields[i].crs, plan->fields[i - 1].crs) == 0)
+        if (i > 0 && plan->fields[i].crs && plan->fields[i - 1].crs &&
+            strcmp(plan->fields[i].crs, plan->fields[i - 1].crs) == 0)
             placed->own = coordinates->fields[i - 1].own;
         else
             status = is_own(coordinates, wanted, &plan->fields[i], &placed->own,
@@ -290,8 +291,7 @@ enum fw_status fw_report_tables(const struct fw_plan *plan, const char *crs,
     if (status)
         return status;
     struct fw_report_source from = {.plan = plan};
-    status = fw_time_dates(&plan->time,
-                           plan->paddock_count + plan->lane_count,
+    status = fw_time_dates(&plan->time, plan->paddock_count + plan->lane_count,
                            plan->fence_count, &from.dates, err);
     for (size_t i = 0; !status && i < FW_REPORT_LAYERS; i++)
         status =

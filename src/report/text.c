@@ -26,8 +26,7 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
     fw_text_add(text, "\n");
 }
 
-static void today(struct fw_text *text, const struct fw_plan *plan,
-                  bool colour)
+static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
 {
     struct fw_text words = {0};
     fw_text_add(&words, "FIRST MOVE, ");
@@ -42,14 +41,10 @@ static void unplanned(struct fw_text *text, const struct fw_plan *plan)
 {
     bool any = false;
     for (size_t i = 0; i < plan->field_count; i++) {
-        struct fw_text words = {0};
-        if (!plan->fields[i].no_plan)
-            continue;
-        fw_text_addf(&words, "%s has no plan: %s", plan->fields[i].name,
-                     plan->fields[i].no_plan);
-        fw_text_add(text, "! ");
-        fw_report__fold_text(text, 2, &words);
-        any = true;
+        const struct fw_plan_field *field = &plan->fields[i];
+        if (field->no_plan)
+            fw_report__no_plan(text, field->name, field->no_plan);
+        any |= field->no_plan != NULL;
     }
     if (any)
         fw_text_add(text, "\n");
@@ -71,8 +66,9 @@ static void flock(struct fw_text *text, const struct fw_plan *plan)
         &words, " eat %s dry matter a day, %s a head (%s).",
         fw_report__mass(sums->demand_kg_day, plan->units, demand),
         fw_report__mass(sums->demand_kg_day / sums->head, plan->units, each),
-        strcmp(plan->intake_source, "given") == 0 ? "as given"
-                                                  : "by the table");
+        plan->intake_source && strcmp(plan->intake_source, "given") == 0
+            ? "as given"
+            : "by the table");
     line(text, "Flock", &words);
 }
 
@@ -281,8 +277,7 @@ static void kept(struct fw_text *text, const struct fw_plan *plan)
     line(text, "Kept", &list);
 }
 
-/* "; the farm lacks 2 reels and 84 m of wire for it, and no layout needs less"
- */
+/* ". For that the farm lacks 2 reels, 84 m of wire" */
 static void say_lack(struct fw_text *words, const struct fw_plan *plan)
 {
     const struct fw_kit *lack = &plan->totals.lack;
@@ -298,8 +293,8 @@ static void say_lack(struct fw_text *words, const struct fw_plan *plan)
                      fw_report__length(lack->wire_m, plan->units, wire));
     if (list.bytes)
         fw_text_addf(words,
-                     ". For that the farm lacks %s, and no layout comes nearer "
-                     "to what it owns",
+                     ". For that the farm lacks %s (compare tells what others "
+                     "take)",
                      list.bytes);
     fw_text_release(&list);
 }
@@ -394,7 +389,8 @@ static void power(struct fw_text *text, const struct fw_plan *plan)
         "energizer of %s J (%s); %d earth rod%s; a tester should read %s kV "
         "or more at every far end, and a sheep should feel %s kV.",
         fw_report__number(energizer->joules, joules),
-        energizer->given ? "the farm's own" : energizer->rule_source,
+        energizer->given ? "the farm's own"
+                         : fw_report__source(energizer->rule_source),
         energizer->rods, energizer->rods == 1 ? "" : "s",
         fw_report__number(energizer->open_v / 1000, open),
         fw_report__number(energizer->touched_v / 1000, touched));

@@ -116,6 +116,11 @@ const char *fw_report__compass(double bearing_deg)
     return names[(int)floor(fmod(bearing_deg + 22.5, 360) / 45) % 8];
 }
 
+const char *fw_report__source(const char *source)
+{
+    return source ? source : "the plan";
+}
+
 void fw_report__heading(struct fw_text *text, bool colour, const char *words)
 {
     fw_text_addf(text, colour ? "\033[1m%s\033[0m\n" : "%s\n", words);
@@ -197,4 +202,13 @@ enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
         *count = text->length;
     *out = text->bytes;
     return FW_OK;
+}
+
+void fw_report__no_plan(struct fw_text *text, const char *field,
+                        const char *why)
+{
+    struct fw_text words = {0};
+    fw_text_addf(&words, "%s has no plan: %s", field, why);
+    fw_text_add(text, "! ");
+    fw_report__fold_text(text, 2, &words);
 }

@@ -27,6 +27,9 @@ const char *fw_report__day(int day, bool with_year, char text[FW_WORDS]);
 /* "north-east" of a bearing. */
 const char *fw_report__compass(double bearing_deg);
 
+/* Where a figure is from; a plan that was read may not tell. */
+const char *fw_report__source(const char *source);
+
 /* Bold and red for what is dangerous, bold for headings; nothing without
  * colour. */
 void fw_report__heading(struct fw_text *text, bool colour, const char *words);
@@ -40,6 +43,9 @@ void fw_report__fold(struct fw_text *text, size_t indent, const char *words);
  * out of memory fails the whole text. */
 void fw_report__fold_text(struct fw_text *text, size_t indent,
                           struct fw_text *words);
+/* "! FIELD has no plan: why", before all else. */
+void fw_report__no_plan(struct fw_text *text, const char *field,
+                        const char *why);
 void fw_report__heading_text(struct fw_text *text, bool colour,
                              struct fw_text *words);
 

@@ -116,8 +116,8 @@ static const struct {
     double limit_s; /* 0: nothing was promised */
     bool bends;
 } rows[] = {
-    {50, 0, 30, 5e-3, false},      {1000, 0, 365, 100e-3, false},
-    {1000, 6, 365, 100e-3, false}, {50, 0, 30, 0, true},
+    {50, 0, 30, 5e-3, false},     {1000, 0, 365, 85e-3, false},
+    {1000, 6, 365, 85e-3, false}, {50, 0, 30, 0, true},
     {1000, 0, 365, 0, true},
 };
 

@@ -245,6 +245,52 @@ static void power_of_a_plan_says_each_refused_allocation_too(void **state)
     fw_farm_free(farm);
 }
 
+/* A plan that is read, and all that is said of its moves. */
+static enum fw_status read_and_say(struct fw_error *err)
+{
+    struct fw_plan *plan = NULL;
+    struct fw_notes notes = {0};
+    char *text = NULL;
+    size_t count;
+    enum fw_status status = fw_plan_json_read(folder, &plan, &notes, err);
+    for (size_t i = 0; !status && i < plan->time.move_count; i++) {
+        status = fw_report_move(plan, i, false, &text, err);
+        fw_file_free(text);
+        text = NULL;
+        if (!status)
+            status = fw_report_move_json(plan, i, &text, err);
+        fw_file_free(text);
+        text = NULL;
+    }
+    if (!status)
+        status = fw_report_moves_csv(plan, &text, &count, err);
+    fw_file_free(text);
+    text = NULL;
+    if (!status)
+        status = fw_report_geojson(plan, &text, &count, err);
+    fw_file_free(text);
+    fw_plan_free(plan);
+    fw_notes_release(&notes);
+    return status;
+}
+
+static void reading_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    struct fw_farm *farm = NULL;
+    struct fw_plan *plan = NULL;
+    const struct fw_farm_request request = {.farm_path = farm_path};
+    fault_refuse(0);
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err) ||
+        fw_plan_make(farm, &plan, &err) ||
+        fw_report_folder(plan, folder, NULL, -1, &err))
+        fail_msg("%s", err.text);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    refuse_each("reading a plan", read_and_say, 1000);
+}
+
 static struct fw_farm *compared; /* likewise */
 
 static enum fw_status compare_layouts(struct fw_error *err)
@@ -477,6 +523,7 @@ int main(void)
     snprintf(folder, sizeof folder, "%s", template);
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
+        cmocka_unit_test(reading_says_each_refused_allocation_too),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(comparing_says_each_refused_allocation_too),

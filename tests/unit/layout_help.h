@@ -493,7 +493,8 @@ static inline bool map_is_even_where_it_should(const struct map_check *check,
     const double share = rest / map_target(request, full);
     return request->lane || fabs(share - 0.1) < rounding ||
            fabs(share - 0.5) < rounding ||
-           even == (full > 0 && share > 0.1 && share < 0.5);
+           even == (full > 0 && share > 0.1 && share < 0.5 &&
+                    all <= 1.15 * (all - rest));
 }
 
 /* `holds` of the paddocks, and of the whole field. */

@@ -151,6 +151,57 @@ static inline struct fw_plan *plan_of(const struct fw_farm *farm)
     return plan;
 }
 
+/* ---- time, read off the steps ---- */
+
+/* The first stay there. */
+static inline const struct fw_time_stay *stay_in(const struct fw_plan *plan,
+                                                 size_t paddock)
+{
+    for (size_t i = 0; i < plan->time.stay_count; i++)
+        if (plan->time.stays[i].cell == paddock)
+            return &plan->time.stays[i];
+    fail_msg("%s: no stay", plan->paddocks[paddock].id);
+    return NULL;
+}
+
+/* Does the fence stand when that move is over? FW_NONE: before the first. */
+static inline bool stands_after(const struct fw_plan *plan, size_t fence,
+                                size_t move)
+{
+    const struct fw_time *time = &plan->time;
+    bool stands = plan->fences[fence].stood;
+    for (size_t m = 0; move != FW_NONE && m <= move; m++)
+        for (size_t s = 0; s < time->moves[m].steps.count; s++) {
+            const struct fw_step *step =
+                &time->steps[time->moves[m].steps.first + s];
+            for (size_t i = 0; i < step->lines.count; i++)
+                if (time->items[step->lines.first + i] == fence)
+                    stands = step->kind == FW_STEP_SET ||
+                             (stands && step->kind != FW_STEP_TAKE_DOWN);
+        }
+    return stands;
+}
+
+/* The move in the course of which a fence is first set, or last taken down;
+ * FW_NONE: in none. */
+static inline size_t move_that(const struct fw_plan *plan,
+                               enum fw_step_kind kind, size_t fence)
+{
+    const struct fw_time *time = &plan->time;
+    size_t found = FW_NONE;
+    for (size_t m = 0; m < time->move_count; m++)
+        for (size_t s = 0; s < time->moves[m].steps.count; s++) {
+            const struct fw_step *step =
+                &time->steps[time->moves[m].steps.first + s];
+            for (size_t i = 0; i < step->lines.count; i++)
+                if (step->kind == kind &&
+                    time->items[step->lines.first + i] == fence &&
+                    (found == FW_NONE || kind == FW_STEP_TAKE_DOWN))
+                    found = m;
+        }
+    return found;
+}
+
 /* ---- GEOS, the judge ---- */
 
 static inline GEOSGeometry *line_of(GEOSContextHandle_t geos,

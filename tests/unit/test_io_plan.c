@@ -45,8 +45,6 @@ static void plan_comes_back_with_the_same_bytes(void **state)
 {
     const struct fw_plan plan = by_hand();
     comes_back_the_same(&plan, in_scratch(*state, "plan.json"));
-    const struct fw_plan empty = {.crs = (char *)"EPSG:25832"};
-    comes_back_the_same(&empty, in_scratch(*state, "plan.json"));
 }
 
 /* Both ways go by one table, which could take one member for another; here
@@ -73,33 +71,45 @@ static void plan_comes_back_equal(void **state)
     assert_false(back->paddocks[1].walk_known);
     assert_int_equal(paddock->water, 1);
     assert_int_equal(back->paddocks[1].water, FW_NONE);
-    assert_int_equal(back->paddocks[1].leave, FW_NO_DAY);
     assert_int_equal(back->paddocks[2].field, 1); /* the namesake */
     assert_memory_equal(back->fields[1].rings.piece_ring, two_pieces,
                         sizeof two_pieces);
     assert_memory_equal(back->fences[0].line, line, sizeof line);
     assert_memory_equal(&back->fences[0].a, &fences[0].a, sizeof fences[0].a);
     assert_true(back->fences[0].wire_m == 166.5);
-    assert_int_equal(back->fences[0].up, 20576);
+    assert_int_equal(back->fences[0].rank, 3);
+    assert_true(back->fences[0].pace_share == 0.03125);
+    assert_true(back->fences[4].stood && !back->fences[0].stood);
+    assert_int_equal(back->fences[3].role, FW_FENCE_LANE);
     assert_int_equal(back->fences[1].side, 1);
     assert_int_equal(back->fences[0].from, 0);
     assert_int_equal(back->fences[0].to, 1);
-    assert_int_equal(back->fences[0].set_at, 0);
-    assert_int_equal(back->fences[0].down_at, 2);
-    assert_int_equal(back->fences[2].down_at, FW_NONE);
     assert_int_equal(back->fences[2].role, FW_FENCE_STANDING);
     assert_memory_equal(&back->fences[0].b, &fences[0].b, sizeof fences[0].b);
     assert_string_equal(back->fields[0].layout, "blocks-2-33");
     assert_string_equal(back->fields[0].pattern, "blocks");
     assert_string_equal(paddock->block, "A-1");
     assert_string_equal(back->paddocks[1].block, "");
-    assert_int_equal(back->gates[1].fence, 0);
-    assert_true(back->gates[1].far_end && !back->gates[2].far_end);
+    assert_int_equal(back->gates[2].fence, 0);
+    assert_int_equal(back->gates[2].where, FW_OPENING_A);
+    assert_true(back->gates[2].at_m == 2.625 && back->gates[2].width_m == 5.25);
+    assert_int_equal(back->gates[3].where, FW_OPENING_JOINT);
     assert_int_equal(back->gates[0].fence, FW_NONE);
-    assert_memory_equal(back->moves, moves, sizeof moves);
-    assert_true(back->gates[1].place.lonlat.lat_deg == 32.4);
-    assert_true(back->gates[1].place.plane.x_m == 32.1);
-    assert_true(back->gates[1].place.file.y == 32.6);
+    assert_true(back->gates[2].place.lonlat.lat_deg == 32.4);
+    assert_true(back->gates[2].place.plane.x_m == 32.1);
+    assert_true(back->gates[2].place.file.y == 32.6);
+    assert_true(back->lanes[1].apron && !back->lanes[0].apron);
+    assert_true(back->lanes[0].area_ha == 0.0125 &&
+                back->lanes[0].plane_m2 == 125.25);
+    assert_string_equal(back->lanes[1].id, "A-apron-1");
+    assert_int_equal(back->lanes[1].rings.piece_count, 2);
+    assert_string_equal(back->fields[2].no_plan, "the grass is eaten");
+    assert_null(back->fields[0].no_plan);
+    assert_memory_equal(back->fields[0].side_numbers, side_numbers,
+                        sizeof side_numbers);
+    assert_int_equal(back->crossings[0].posts, 4);
+    assert_int_equal(back->totals.handles, 13);
+    assert_int_equal(back->totals.carry_trips_per_move, 2);
     assert_int_equal(back->posts[1].why, FW_POST_GAP);
     assert_true(back->findings[0].measured && !back->findings[1].measured);
     assert_true(back->materials[1].price < 0);
@@ -117,6 +127,69 @@ static void plan_comes_back_equal(void **state)
     assert_null(back->farm_path);
     assert_null(back->density_source);
     fw_plan_free(back);
+}
+
+static void check_list(const struct fw_plan *back, struct fw_list got,
+                       struct fw_list wanted)
+{
+    assert_int_equal(got.count, wanted.count);
+    for (size_t i = 0; i < wanted.count; i++)
+        assert_int_equal(back->time.items[got.first + i],
+                         items[wanted.first + i]);
+}
+
+static void time_comes_back_equal(void **state)
+{
+    const struct fw_plan plan = by_hand();
+    char *bytes = write_plan(&plan);
+    put_text(in_scratch(*state, "plan.json"), bytes);
+    fw_file_free(bytes);
+    struct fw_plan *back = read_plan(((struct scratch *)*state)->path);
+    const struct fw_time *time = &back->time;
+    assert_int_equal(time->stay_count, plan.time.stay_count);
+    for (size_t i = 0; i < time->stay_count; i++) {
+        assert_int_equal(time->stays[i].cell, stays[i].cell);
+        assert_int_equal(time->stays[i].enter, stays[i].enter);
+        assert_int_equal(time->stays[i].leave, stays[i].leave);
+        assert_true(time->stays[i].target_kg == stays[i].target_kg);
+        assert_true(isnan(stays[i].left_kg)
+                        ? isnan(time->stays[i].left_kg)
+                        : time->stays[i].left_kg == stays[i].left_kg);
+    }
+    assert_int_equal(time->move_count, plan.time.move_count);
+    assert_memory_equal(time->moves, moves, sizeof moves);
+    assert_int_equal(time->standing_count, plan.time.standing_count);
+    assert_memory_equal(time->standings, standings, sizeof standings);
+    assert_int_equal(time->step_count, plan.time.step_count);
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_step *step = &time->steps[i];
+        assert_int_equal(step->kind, steps[i].kind);
+        assert_int_equal(step->field, steps[i].field);
+        assert_int_equal(step->opening, steps[i].opening);
+        assert_true(step->over_m == steps[i].over_m &&
+                    step->way_m == steps[i].way_m);
+        check_list(back, step->lines, steps[i].lines);
+        check_list(back, step->dead, steps[i].dead);
+        check_list(back, step->cells, steps[i].cells);
+    }
+    assert_int_equal(time->opening_count, plan.gate_count);
+    for (size_t i = 0; i < time->opening_count; i++) {
+        assert_int_equal(time->openings[i].line, gates[i].fence);
+        assert_int_equal(time->openings[i].kind, gates[i].where);
+        assert_true(time->openings[i].at_m == gates[i].at_m);
+    }
+    fw_plan_free(back);
+}
+
+/* Each kind of step is among those that come back. */
+static void every_kind_of_step_is_in_the_plan(void **state)
+{
+    (void)state;
+    bool has[FW_STEP_COUNT_OF] = {false};
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++)
+        has[steps[i].kind] = true;
+    for (int kind = 0; kind < FW_STEP_COUNT_OF; kind++)
+        assert_true(has[kind]);
 }
 
 /* A member that the tables do not know would be lost without a word. Room that
@@ -145,6 +218,8 @@ static void cover(const struct fw_io__kind *kind, char *seen)
             size = sizeof(int);
         else if (member->type == FW_IO__BOOL)
             size = sizeof(bool);
+        else if (member->type == FW_IO__REFS)
+            size = sizeof(struct fw_list);
         else if (member->type == FW_IO__NULL)
             continue;
         memset(seen + member->at, 1, size);
@@ -158,10 +233,19 @@ static void cover(const struct fw_io__kind *kind, char *seen)
     }
 }
 
+/* Openings are made from the gates, and items are what the steps list. */
+static void cover_made(char *seen)
+{
+    const size_t from = offsetof(struct fw_plan, time.openings);
+    memset(seen + from, 1, offsetof(struct fw_plan, materials) - from);
+}
+
 static void check_covered(const struct fw_io__kind *kind, const char *name)
 {
     char *seen = calloc(kind->size + 1, 1);
     cover(kind, seen);
+    if (kind == &fw_io__plan_kind)
+        cover_made(seen);
     size_t run = 0;
     for (size_t i = 0; i < kind->size; i++) {
         run = seen[i] ? 0 : run + 1;
@@ -305,7 +389,6 @@ static void absurd_values_are_refused_by_name(void **state)
         {"paddocks", "rings", "[[]]", "paddocks[0].rings"},
         {"paddocks", "rings", "[[[0,1,-1]]]", "paddocks[0].rings"},
         {"paddocks", "seq", "2147483648", "paddocks[0].seq: is 2147483648"},
-        {"paddocks", "enter", "\"2026-13-01\"", "paddocks[0].enter"},
         {"paddocks", "paddock", "\"a\\u0000b\"", "paddocks[0].paddock"},
         {"paddocks", "water", "\"trough Z9\"", "no such water point"},
         {"paddocks", "paddock", "\"a name of more than thirty-one bytes\"",
@@ -313,31 +396,127 @@ static void absurd_values_are_refused_by_name(void **state)
         {"fields", "corners", "[0,1]", "has 3 rows; expected 2"},
         {"fields", "paddocks", "4", "fields[0].paddocks"},
         {"fields", "first_fence", "1099511627777", "fields[0].first_fence"},
+        {"fields", "first_paddock", "1", "fields[0].first_paddock"},
+        {"fields", "paddocks", "1", "fields[1].first_paddock"},
+        {"fields", "fences", "9", "fields[0].fences"},
+        {"fields", "no_plan", "\"none\"", "fields[0].no_plan"},
+        {"fields", "rings", "[]", "fields[0].rings"},
         {"fields", "vertices", "[[1,2,3,4,5,6]]", "fields[0].vertices"},
         {"fences", "line", "[1]", "fences[0].line"},
         {"fences", "line", "[1,7]", "fences[0].line"},
         {"fences", "from", "null", "fences[0].from"},
         {"fences", "to", "\"A09\"", "no such paddock"},
-        {"fences", "set_at", "3", "fences[0].set_at"},
-        {"fences", "down_at", "3", "fences[0].down_at"},
+        {"fences", "bearing_deg", "-90", "fences[0].bearing_deg"},
+        {"fences", "length_m", "1e200", "fences[0].length_m"},
+        {"fences", "field", "\"Top\"", "fences[0].field: is not the field"},
         {"fences", "side", "3", "fences[0].side"},
         {"fences", "role", "\"hedge\"", "fences[0].role: is hedge"},
-        {"moves", "front", "\"A05-06\"", "no such fence"},
-        {"moves", "way_back", "\"gate A\"", "moves[0].way_back"},
-        {"moves", "to", "null", "moves[0].to"},
+        {"lanes", "field", "null", "lanes[0].field: expected one"},
+        {"lanes", "field", "\"Top\"", "lanes[1].field: expected those"},
+        {"lanes", "rings", "[[[0,1,9]]]", "lanes[0].rings"},
+        {"gates", "fence", "\"A01-02\"", "gates[0].fence"},
+        {"gates", "where", "\"joint\"", "gates[0].fence"},
+        {"gates", "where", "\"door\"", "gates[0].where: is door"},
         {"moves", "opening", "\"gate Z\"", "no such gate"},
         {"posts", "fence", "null", "posts[0].fence"},
         {"power_days", "from", "null", "power_days[0].from: expected one"},
+        {"power_days", "to", "\"2000-01-01\"", "power_days[0].to"},
         {"power_days", "fence", "\"A99\"", "no such fence"},
         {NULL, "concerns", "[\"dragons\"]", "concerns: is dragons"},
         {NULL, "crs", "null", "crs"},
-        {NULL, "format", "\"foldwright-plan/2\"", "is not a plan"},
+        {NULL, "farm", "null", "farm: expected a text"},
+        {NULL, "start", "null", "start: expected a day"},
+        {NULL, "end", "\"2026-05-04\"", "end: expected a day after"},
+        {NULL, "pace_m", "0", "pace_m: is 0"},
+        {NULL, "format", "\"foldwright-plan/3\"", "is not a plan"},
+        {NULL, "format", "\"foldwright-plan/1\"",
+         "older kind \"foldwright-plan/1\""},
         {NULL, "files", "[{\"name\":\"../x\",\"size\":1,\"crc32\":1}]",
          "not the name of a file"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         change(path, rows[i].list, rows[i].member, rows[i].value,
                rows[i].expected);
+}
+
+/* What is wrong with the time, and where it is said to be. */
+static void odd_time_is_refused_by_name(void **state)
+{
+    const char *path = in_scratch(*state, "plan.json");
+    static const struct {
+        const char *list;
+        size_t row;
+        const char *member, *value, *expected;
+    } rows[] = {
+        {"stays", 0, "paddock", "null", "stays[0].paddock: expected one"},
+        {"stays", 0, "paddock", "\"Z01\"", "no such paddock"},
+        {"stays", 1, "enter", "null", "stays[1].enter: expected one"},
+        {"stays", 1, "enter", "\"2026-13-01\"", "stays[1].enter"},
+        {"stays", 0, "leave", "\"2026-05-04\"",
+         "stays[0].leave: expected a day after"},
+        {"stays", 0, "leave", "\"2026-05-03\"",
+         "stays[0].leave: expected a day after"},
+        {"stays", 1, "enter", "\"2026-05-04\"",
+         "stays[1].enter: begins before the stay before it"},
+        {"moves", 0, "day", "\"2026-05-05\"", "moves[0].day"},
+        {"moves", 3, "day", "null", "moves[3].day"},
+        {"moves", 0, "field", "null", "moves[0].field"},
+        {"moves", 0, "field", "\"Top\"", "moves[0].field"},
+        {"moves", 0, "stay", "1", "moves[0].stay"},
+        {"moves", 3, "stay", "3", "moves[3].stay"},
+        {"moves", 1, "first_step", "9", "moves[1].first_step"},
+        {"moves", 0, "steps", "27", "moves[0].steps: counts beyond"},
+        {"moves", 3, "steps", "null", "moves[3].steps: counts beyond"},
+        {"moves", 3, "steps", "3", "moves[3].steps: leaves steps"},
+        {"moves", 1, "later", "8", NULL},
+        {"moves", 1, "later", "7", "moves[1].later"},
+        {"moves", 1, "later", "15", "moves[1].later"},
+        {"moves", 2, "ahead", "true", "moves[2].ahead"},
+        {"steps", 0, "step", "\"jump\"", "steps[0].step: is jump"},
+        {"steps", 0, "field", "null", "steps[0].field: expected one"},
+        {"steps", 0, "fences", "[]", "steps[0].fences: expected some"},
+        {"steps", 3, "fences", "[\"A01-02\"]", "steps[3].fences"},
+        {"steps", 0, "fences", "[\"A-side-2\"]",
+         "steps[0].fences: expected none of the boundary"},
+        {"steps", 0, "fences", "[null]", "steps[0].fences: expected names"},
+        {"steps", 0, "fences", "[\"A99\"]", "no such fence"},
+        {"steps", 4, "gate", "null", "steps[4].gate: expected one where"},
+        {"steps", 4, "gate", "\"gate Z\"", "no such gate"},
+        {"steps", 6, "gate", "\"gate A\"", "steps[6].gate"},
+        {"steps", 11, "gate", "\"gate A\"",
+         "steps[11].gate: expected an opening in a fence"},
+        {"steps", 17, "over", "[]", "steps[17].over"},
+        {"steps", 17, "over", "[\"A-lane-1\"]", "no such paddock"},
+        {"steps", 23, "step", "\"carry\"", "steps[23].step: is carry"},
+        {"standings", 1, "fence", "null", "standings[1].fence"},
+        {"standings", 1, "up_move", "4", "standings[1].up_step"},
+        {"standings", 1, "up_step", "1", "standings[1].up_step"},
+        {"standings", 1, "up_step", "12", "standings[1].up_step"},
+        {"standings", 1, "down_move", "4", "standings[1].down_step"},
+        {"standings", 1, "down_step", "26", "standings[1].down_step"},
+        {"standings", 1, "down_step", "null", "standings[1].down_step"},
+        {"standings", 3, "fence", "\"A01-02\"", "standings[3].up_step"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct json_object *root = parse_by_hand();
+        json_object_object_add(
+            json_object_array_get_idx(
+                json_object_object_get(root, rows[i].list), rows[i].row),
+            rows[i].member, json_tokener_parse(rows[i].value));
+        put_json(path, root);
+        json_object_put(root);
+        if (rows[i].expected)
+            refuses(path, rows[i].expected);
+        else
+            fw_plan_free(read_plan(path));
+    }
+}
+
+static void plan_without_time_is_refused(void **state)
+{
+    const char *path = in_scratch(*state, "plan.json");
+    change(path, NULL, "stays", "[]", "stays: expected at least one");
+    change(path, NULL, "moves", "[]", "moves: has 0 rows; expected 4");
 }
 
 static void broken_text_is_refused(void **state)
@@ -354,12 +533,14 @@ static void broken_text_is_refused(void **state)
         bytes[cut] = kept;
     }
     fw_file_free(bytes);
-    put_text(path, "{\"format\": \"foldwright-plan/1\"} and more");
+    put_text(path, "{\"format\": \"foldwright-plan/2\"} and more");
     refuses(path, "is broken at byte");
-    put_text(path, "{\"format\": \"foldwright-plan/1\", }");
+    put_text(path, "{\"format\": \"foldwright-plan/2\", }");
     refuses(path, "is broken at byte");
     put_text(path, "[1, 2]");
     refuses(path, "is not a plan");
+    put_text(path, "{\"format\": \"foldwright-plan/1\"}");
+    refuses(path, "older kind");
     char deep[200] = "";
     memset(deep, '[', 100);
     put_text(path, deep);
@@ -430,10 +611,14 @@ int main(void)
     const struct CMUnitTest tests[] = {
         scratch_test(plan_comes_back_with_the_same_bytes),
         scratch_test(plan_comes_back_equal),
+        scratch_test(time_comes_back_equal),
+        cmocka_unit_test(every_kind_of_step_is_in_the_plan),
         cmocka_unit_test(every_member_of_a_plan_has_a_row),
         scratch_test(plan_of_the_sample_farm_comes_back),
         scratch_test(member_of_a_wrong_type_is_named),
         scratch_test(absurd_values_are_refused_by_name),
+        scratch_test(odd_time_is_refused_by_name),
+        scratch_test(plan_without_time_is_refused),
         scratch_test(broken_text_is_refused),
         scratch_test(missing_and_changed_files_are_noted),
         scratch_test(plan_is_known_by_its_content),

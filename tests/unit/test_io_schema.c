@@ -1,5 +1,6 @@
 /* docs/plan.schema.json says what plan.json holds, no more and no less. */
 #include "plan_by_hand.h"
+#include <foldwright/farm.h>
 #include <foldwright/io.h>
 
 #include <json-c/json.h>
@@ -93,6 +94,24 @@ static bool is_among(struct json_object *words, struct json_object *value)
     return false;
 }
 
+static bool in_range(struct json_object *schema, struct json_object *value)
+{
+    struct json_object *least = of(schema, "minimum");
+    struct json_object *most = of(schema, "maximum");
+    struct json_object *over = of(schema, "exclusiveMinimum");
+    struct json_object *length = of(schema, "maxLength");
+    if (json_object_is_type(value, json_type_string))
+        return !length || json_object_get_string_len(value) <=
+                              json_object_get_int64(length);
+    if (!json_object_is_type(value, json_type_int) &&
+        !json_object_is_type(value, json_type_double))
+        return true;
+    const double is = json_object_get_double(value);
+    return (!least || is >= json_object_get_double(least)) &&
+           (!most || is <= json_object_get_double(most)) &&
+           (!over || is > json_object_get_double(over));
+}
+
 static bool conforms(struct json_object *schema, struct json_object *value)
 {
     struct json_object *ref = of(schema, "$ref");
@@ -104,7 +123,8 @@ static bool conforms(struct json_object *schema, struct json_object *value)
     for (size_t i = 0; one && i < json_object_array_length(one); i++)
         if (conforms(json_object_array_get_idx(one, i), value))
             return true;
-    if (one || (of(schema, "type") && !has_type(of(schema, "type"), value)) ||
+    if (one || !in_range(schema, value) ||
+        (of(schema, "type") && !has_type(of(schema, "type"), value)) ||
         (of(schema, "enum") && !is_among(of(schema, "enum"), value)) ||
         (of(schema, "const") && !json_object_equal(of(schema, "const"), value)))
         return false;
@@ -114,23 +134,42 @@ static bool conforms(struct json_object *schema, struct json_object *value)
            items_conform(schema, value);
 }
 
-static void written_plan_is_as_the_schema_says(void **state)
+/* ---- what is written ---- */
+
+static int read_schema(void **state)
 {
     (void)state;
-    const char *samples = getenv("FW_SAMPLES");
-    if (!samples)
-        return;
     char path[4096];
-    snprintf(path, sizeof path, "%s/../docs/plan.schema.json", samples);
+    snprintf(path, sizeof path, "%s/../docs/plan.schema.json",
+             getenv("FW_SAMPLES"));
     schema_root = json_object_from_file(path);
-    assert_non_null(schema_root);
-    const struct fw_plan plan = by_hand();
+    return schema_root ? 0 : -1;
+}
+
+static int free_schema(void **state)
+{
+    (void)state;
+    json_object_put(schema_root);
+    return 0;
+}
+
+static struct json_object *write_json(const struct fw_plan *plan)
+{
     char *bytes = NULL;
     size_t count = 0;
-    assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, NULL),
+    assert_int_equal(fw_plan_json_write(plan, NULL, 0, &bytes, &count, NULL),
                      FW_OK);
     struct json_object *root = json_tokener_parse(bytes);
     fw_file_free(bytes);
+    assert_non_null(root);
+    return root;
+}
+
+static void written_plan_is_as_the_schema_says(void **state)
+{
+    (void)state;
+    const struct fw_plan plan = by_hand();
+    struct json_object *root = write_json(&plan);
     assert_true(conforms(schema_root, root));
     json_object_object_add(root, "more", NULL);
     assert_false(conforms(schema_root, root));
@@ -138,13 +177,68 @@ static void written_plan_is_as_the_schema_says(void **state)
     json_object_object_del(root, "moves");
     assert_false(conforms(schema_root, root));
     json_object_put(root);
-    json_object_put(schema_root);
+}
+
+static void plan_of_the_sample_farm_is_as_the_schema_says(void **state)
+{
+    (void)state;
+    char path[4096];
+    snprintf(path, sizeof path, "%s/three-fields/farm.yaml",
+             getenv("FW_SAMPLES"));
+    const struct fw_farm_request request = {.farm_path = path};
+    struct fw_farm *farm = NULL;
+    struct fw_plan *plan = NULL;
+    struct fw_error err = {0};
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err) ||
+        fw_plan_make(farm, &plan, &err))
+        fail_msg("%s", err.text);
+    struct json_object *root = write_json(plan);
+    assert_true(conforms(schema_root, root));
+    json_object_put(root);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* Every member is always written, so that each is asked for. */
+static void check_required(struct json_object *schema, const char *name)
+{
+    struct json_object *properties = of(schema, "properties");
+    struct json_object *required = of(schema, "required");
+    if (properties && required) {
+        if ((int)json_object_array_length(required) !=
+            json_object_object_length(properties))
+            fail_msg("%s: not every member is asked for", name);
+        for (size_t i = 0; i < json_object_array_length(required); i++)
+            assert_non_null(
+                of(properties, json_object_get_string(
+                                   json_object_array_get_idx(required, i))));
+    } else if (properties &&
+               json_object_is_type(properties, json_type_object)) {
+        fail_msg("%s: its members are not asked for", name);
+    }
+    if (json_object_is_type(schema, json_type_object)) {
+        json_object_object_foreach(schema, key, value)
+            check_required(value, key);
+    }
+    for (size_t i = 0; json_object_is_type(schema, json_type_array) &&
+                       i < json_object_array_length(schema);
+         i++)
+        check_required(json_object_array_get_idx(schema, i), name);
+}
+
+static void schema_asks_for_every_member(void **state)
+{
+    (void)state;
+    check_required(schema_root, "plan");
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(written_plan_is_as_the_schema_says),
+        cmocka_unit_test(plan_of_the_sample_farm_is_as_the_schema_says),
+        cmocka_unit_test(schema_asks_for_every_member),
     };
-    return cmocka_run_group_tests_name("io_schema", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("io_schema", tests, read_schema,
+                                       free_schema);
 }

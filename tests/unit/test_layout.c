@@ -404,8 +404,9 @@ static void the_last_paddock_fits(void **state)
         {10.04, 10, false, 1.04}, {0.6, 1, false, 0.6},
         {10, 10, false, 1},       {10.5, 11, false, 0.5},
         {10.49, 10, true, 1.049}, {10.11, 10, true, 1.011},
-        {10.09, 10, false, 1.09}, {1.3, 1, true, 1.3},
-        {2.4, 2, true, 1.2},      {1, 1, false, 1},
+        {10.09, 10, false, 1.09}, {1.3, 2, false, 0.3},
+        {2.4, 3, false, 0.4},     {2.2, 2, true, 1.1},
+        {1, 1, false, 1},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct plot plot = {0};

@@ -454,7 +454,8 @@ static void check_shares(const struct fw_layout *layout,
     if (last != FW_LAST_FIT)
         assert_int_equal(layout->even, last == FW_LAST_EVEN);
     else if (!layout->even)
-        assert_true(layout->last_share > 0.5 - 1e-9);
+        assert_true(layout->last_share > 0.5 - 1e-9 ||
+                    layout->paddock_count < 5);
     double targets[MOST];
     for (size_t p = 0; p < layout->paddock_count; p++)
         targets[p] = target * layout->share;

@@ -14,6 +14,15 @@ static double line_m_of(const struct fw_plan *plan, size_t field)
     return sum_m;
 }
 
+static size_t openings_of(const struct fw_plan *plan, size_t move)
+{
+    const struct fw_list *steps = &plan->time.moves[move].steps;
+    size_t count = 0;
+    for (size_t s = steps->first; s < steps->first + steps->count; s++)
+        count += plan->time.steps[s].kind == FW_STEP_OPEN;
+    return count;
+}
+
 static void assert_scored(const struct fw_plan *plan,
                           const struct fw_plan_score *score)
 {
@@ -28,12 +37,17 @@ static void assert_scored(const struct fw_plan *plan,
     assert_int_equal(kit->posts, score->kit.posts);
     assert_relative(kit->wire_m, score->kit.wire_m, 1e-5);
     assert_relative(field->fence_bound_m, score->bound_m, 1e-9);
-    /* No gate: nothing to walk. */
-    assert_relative(plan->totals.minutes_per_move, score->minutes, 1e-4);
+    double days = 0;
+    for (size_t p = 0; p < plan->paddock_count; p++)
+        days += plan->paddocks[p].stay_days;
+    assert_relative(score->days, days, 1e-9);
+    assert_relative(plan->totals.minutes_per_move *
+                        (double)plan->time.move_count,
+                    score->minutes * days, 1e-4);
     /* Only on a turn may they have to leave by another opening. */
     size_t back = 0;
-    for (size_t m = 1; m < plan->move_count; m++)
-        back += plan->moves[m].way_back != FW_NONE;
+    for (size_t m = 1; m + 1 < plan->time.move_count; m++)
+        back += openings_of(plan, m) > 1;
     assert_true(back <= score->turns);
 }
 

@@ -40,8 +40,7 @@ static size_t front_of(const struct fw_plan *plan)
 {
     size_t found = FW_NONE;
     for (size_t i = 0; i < plan->fence_count; i++)
-        if (plan->fences[i].role == FW_FENCE_MOVED &&
-            plan->fences[i].set_at == FW_NONE) {
+        if (plan->fences[i].role == FW_FENCE_MOVED && plan->fences[i].stood) {
             assert_int_equal(found, FW_NONE);
             found = i;
         }
@@ -94,7 +93,8 @@ static void check_plan(const struct fw_farm *farm, double length_m,
     const size_t front = front_of(plan);
     const struct fw_plan_fence *line = &plan->fences[front];
     assert_near(line->length_m, length_m, 0.01);
-    assert_true(line->up < plan->start_day);
+    assert_true(line->stood);
+    assert_int_equal(move_that(plan, FW_STEP_SET, front), FW_NONE);
     assert_string_equal(line->id, "A00-01");
 
     double paddocks_m2 = 0, beside_m = 0;
@@ -118,19 +118,22 @@ static void check_plan(const struct fw_farm *farm, double length_m,
 
     /* It opens into the first paddock, and stands until the last one beside it
      * has been left. */
-    const struct fw_plan_move *move = &plan->moves[0];
-    assert_int_equal(move->from, FW_NONE);
+    const struct fw_move *move = &plan->time.moves[0];
+    size_t opened = 0;
+    for (size_t s = 0; s < move->steps.count; s++)
+        opened += plan->time.steps[move->steps.first + s].kind == FW_STEP_OPEN;
     if (!lanes) {
+        const struct fw_plan_gate *gate = &plan->gates[move->opening];
         assert_true(shared_m(plan, 0, front) >= 4);
-        assert_int_equal(move->front, front);
-        assert_int_equal(move->way_back, FW_NONE);
-        assert_near(away_m(plan, front, plan->gates[move->opening].place.plane),
-                    0, 1e-6);
+        assert_int_equal(gate->fence, front);
+        assert_int_equal(opened, 2); /* and the gate */
+        assert_near(away_m(plan, front, gate->place.plane), 0, 1e-6);
     }
     for (size_t m = 0; m <= last; m++)
-        assert_true(fw_plan_stands(line, m));
-    assert_true(line->down_at == FW_NONE || line->down_at > last);
-    assert_true(line->down >= plan->paddocks[last].leave);
+        assert_true(stands_after(plan, front, m));
+    const size_t down = move_that(plan, FW_STEP_TAKE_DOWN, front);
+    assert_true(down != FW_NONE && down > last);
+    assert_true(plan->time.moves[down].day >= stay_in(plan, last)->leave);
 
     /* The boundary is the rest of the ring. */
     double round_m = 0;
@@ -270,12 +273,12 @@ static void without_back_fences_it_comes_down_behind_the_flock(void **state)
     farm->direction_deg = 0; /* lines run north and south, as the front does */
     farm->back_fence = false;
     struct fw_plan *plan = plan_of(farm);
-    const struct fw_plan_fence *front = &plan->fences[front_of(plan)];
+    const size_t front = front_of(plan);
     size_t last = 0;
     for (size_t p = 0; p < plan->paddock_count; p++)
-        if (shared_m(plan, p, front_of(plan)) > 0)
+        if (shared_m(plan, p, front) > 0)
             last = p;
-    assert_int_equal(front->down_at, last);
+    assert_int_equal(move_that(plan, FW_STEP_TAKE_DOWN, front), last);
     fw_plan_free(plan);
     fw_farm_free(farm);
 }

@@ -17,6 +17,8 @@ static struct fw_plan *plan_number(unsigned ways)
         farm_of(ways & 1 ? &leaning : &rectangle, ways & 1 ? &pond : &leaning);
     farm->back_fence = ways & 2;
     farm->all_stand = ways & 4;
+    farm->work_order =
+        ways / (8 * layout_count) ? FW_WORK_SET_FIRST : FW_WORK_LEAPFROG;
     farm->layout = fw_strdup(layouts[ways / 8 % layout_count]);
     struct fw_plan *plan = NULL;
     struct fw_error err;
@@ -27,7 +29,7 @@ static struct fw_plan *plan_number(unsigned ways)
     return plan;
 }
 
-enum { way_count = 8 * layout_count };
+enum { way_count = 16 * layout_count };
 
 /* How many plans there were. */
 static unsigned for_each_plan(void (*look)(const struct fw_plan *plan,
@@ -85,12 +87,56 @@ static void beside(const struct fw_plan *plan,
     }
 }
 
+struct hull { /* of moves: it is needed for [low, high) */
+    size_t low, high;
+};
+
+/* Does one line end somewhere in the run of another? */
+static bool is_tied_to(const struct fw_plan_fence *fence,
+                       const struct fw_plan_fence *host)
+{
+    const size_t ends[2] = {fence->line[0], fence->line[fence->line_count - 1]};
+    for (size_t v = 1; v + 1 < host->line_count; v++)
+        if (host->line[v] == ends[0] || host->line[v] == ends[1])
+            return true;
+    return false;
+}
+
+static bool is_line(const struct fw_plan_fence *fence)
+{
+    return fence->role != FW_FENCE_PERIMETER;
+}
+
+/* What holds a line's end stands as long as that does. */
+static void hold(const struct fw_plan *plan, struct hull *hulls)
+{
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (size_t i = 0; i < plan->fence_count; i++)
+            for (size_t k = 0; k < plan->fence_count; k++) {
+                const struct fw_plan_fence *line = &plan->fences[i];
+                const struct fw_plan_fence *host = &plan->fences[k];
+                if (i == k || !is_line(line) || !is_line(host) ||
+                    line->field != host->field || !is_tied_to(line, host))
+                    continue;
+                changed |= hulls[i].low < hulls[k].low ||
+                           hulls[i].high > hulls[k].high;
+                if (hulls[i].low < hulls[k].low)
+                    hulls[k].low = hulls[i].low;
+                if (hulls[i].high > hulls[k].high)
+                    hulls[k].high = hulls[i].high;
+            }
+    }
+}
+
 static void look_at_times(const struct fw_plan *plan, unsigned ways)
 {
     const bool back = ways & 2, all = ways & 4;
+    const size_t ahead = ways / (8 * layout_count) ? 0 : 1;
+    struct hull *hulls = calloc(plan->fence_count, sizeof *hulls);
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role == FW_FENCE_PERIMETER)
+        if (!is_line(fence))
             continue;
         const size_t first = plan->fields[fence->field].first_paddock;
         const size_t end = first + plan->fields[fence->field].paddock_count;
@@ -102,16 +148,26 @@ static void look_at_times(const struct fw_plan *plan, unsigned ways)
             assert_true(from < to);
         const bool stays = fence->role == FW_FENCE_LANE ||
                            (fence->role == FW_FENCE_STANDING && all);
-        const bool kept = back || fence->role != FW_FENCE_MOVED;
-        const size_t set_at = stays ? first : from;
-        const size_t down_at = to + (kept ? 1 : 0);
-        assert_int_equal(fence->set_at, set_at);
-        assert_int_equal(fence->down_at,
-                         stays || down_at >= end ? FW_NONE : down_at);
-        /* It stands on each day on which a paddock beside it is grazed. */
-        for (size_t m = from + 1; m <= (kept ? to : to - 1); m++)
-            assert_true(fw_plan_stands(fence, m));
+        const bool kept = back || fence->role == FW_FENCE_LANE;
+        hulls[i] = stays ? (struct hull){first, end}
+                         : (struct hull){from, to + (kept ? 1 : 0)};
+        /* It stands on each night on which one side of it is grazed. */
+        for (size_t k = from; !back && k < to; k++)
+            assert_true(stands_after(plan, i, k));
+        for (size_t k = 0; back && k < 2; k++)
+            assert_true(stands_after(plan, i, k ? to : from));
     }
+    hold(plan, hulls);
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const size_t first = plan->fields[plan->fences[i].field].first_paddock;
+        if (!is_line(&plan->fences[i]))
+            continue;
+        assert_int_equal(move_that(plan, FW_STEP_SET, i),
+                         hulls[i].low > first ? hulls[i].low - ahead
+                                              : hulls[i].low);
+        assert_int_equal(move_that(plan, FW_STEP_TAKE_DOWN, i), hulls[i].high);
+    }
+    free(hulls);
 }
 
 static void
@@ -203,25 +259,21 @@ static void look_at_kit(const struct fw_plan *plan, unsigned ways)
 {
     (void)ways;
     struct fw_kit kit = {0}, now = {0};
-    for (size_t m = 0; m < plan->move_count; m++) {
-        struct fw_steps steps;
-        assert_int_equal(fw_plan_steps(plan, m, &steps, NULL), FW_OK);
-        for (size_t s = 0; s < steps.count; s++)
-            for (size_t i = 0; i < steps.items[s].count; i++) {
-                const struct fw_plan_fence *fence =
-                    &plan->fences[steps.fences[steps.items[s].first + i]];
-                const enum fw_step_kind kind = steps.items[s].kind;
-                const int sign =
-                    kind == FW_STEP_SET                                  ? 1
-                    : kind == FW_STEP_TAKE_DOWN || kind == FW_STEP_CLEAR ? -1
-                                                                         : 0;
-                now.reels += sign * fence->reels;
-                now.posts += sign * fence->posts;
-                now.wire_m += sign * fence->wire_m;
-                most(&kit, &now);
-            }
-        fw_steps_release(&steps);
+    for (size_t s = 0; s < plan->time.step_count; s++) {
+        const struct fw_step *step = &plan->time.steps[s];
+        const int sign = step->kind == FW_STEP_SET         ? 1
+                         : step->kind == FW_STEP_TAKE_DOWN ? -1
+                                                           : 0;
+        for (size_t i = 0; i < step->lines.count; i++) {
+            const struct fw_plan_fence *fence =
+                &plan->fences[plan->time.items[step->lines.first + i]];
+            now.reels += sign * fence->reels;
+            now.posts += sign * fence->posts;
+            now.wire_m += sign * fence->wire_m;
+            most(&kit, &now);
+        }
     }
+    assert_int_equal(now.reels + now.posts, 0); /* all of it is back */
     assert_int_equal(plan->totals.kit.reels, kit.reels);
     assert_int_equal(plan->totals.kit.posts, kit.posts);
     assert_near(plan->totals.kit.wire_m, kit.wire_m, 1e-6);
@@ -286,11 +338,15 @@ static void a_line_is_fed_where_something_can_feed_it(void **state)
 /* ---- openings ---- */
 
 static void assert_beside(GEOSContextHandle_t geos, const struct fw_plan *plan,
-                          size_t paddock, const GEOSGeometry *gap)
+                          size_t cell, const GEOSGeometry *gap)
 {
-    const struct fw_plan_paddock *of = &plan->paddocks[paddock];
+    const bool lane = cell >= plan->paddock_count;
+    const struct fw_plan_lane *way =
+        lane ? &plan->lanes[cell - plan->paddock_count] : NULL;
+    const struct fw_plan_paddock *of = lane ? NULL : &plan->paddocks[cell];
     GEOSGeometry *polygon =
-        polygon_of(geos, &plan->fields[of->field], &of->rings, 0);
+        polygon_of(geos, &plan->fields[lane ? way->field : of->field],
+                   lane ? &way->rings : &of->rings, 0);
     GEOSGeometry *edge = GEOSBoundary_r(geos, polygon);
     double away_m = (double)NAN, most_m = 0;
     for (int i = 0; i <= 4; i++) {
@@ -306,16 +362,20 @@ static void assert_beside(GEOSContextHandle_t geos, const struct fw_plan *plan,
 
 static size_t ways_out;
 
-/* The whole width of it is fence that both share. */
-static void look_at_opening(const struct fw_plan *plan, size_t move,
-                            size_t index, size_t a, size_t b)
+/* The whole width of it is fence that both share, at an end of the line where
+ * that is one. */
+static void look_at_opening(const struct fw_plan *plan, size_t index)
 {
     const struct fw_plan_gate *gate = &plan->gates[index];
     const struct fw_plan_fence *fence = &plan->fences[gate->fence];
+    const struct fw_opening *opening = &plan->time.openings[index];
+    const size_t both[2] = {opening->from, opening->to};
     assert_string_equal(gate->kind_of, "opening");
     assert_true(gate->width_m >= 4 - 1e-9 && gate->width_m <= 6);
-    assert_true(fw_plan_stands(fence, move));
-    assert_int_equal(gate->on, plan->moves[move].day);
+    assert_int_equal(gate->where, opening->kind);
+    for (int i = 0; i < 2; i++)
+        assert_int_equal(i ? gate->to : gate->from,
+                         both[i] < plan->paddock_count ? both[i] : FW_NONE);
     GEOSContextHandle_t geos = GEOS_init_r();
     GEOSGeometry *line = line_of(geos, &plan->fields[gate->field], fence->line,
                                  fence->line_count, false);
@@ -325,6 +385,13 @@ static void look_at_opening(const struct fw_plan *plan, size_t move,
     GEOSDistance_r(geos, line, middle, &away_m);
     assert_near(away_m, 0, 1e-6);
     const double along_m = GEOSProject_r(geos, line, middle);
+    assert_near(gate->at_m, along_m, 1e-6);
+    if (gate->where == FW_OPENING_A)
+        assert_near(along_m, gate->width_m / 2, 1e-6);
+    double long_m = (double)NAN;
+    GEOSLength_r(geos, line, &long_m);
+    if (gate->where == FW_OPENING_B)
+        assert_near(along_m, long_m - gate->width_m / 2, 1e-6);
     GEOSGeometry *ends[2] = {
         GEOSInterpolate_r(geos, line, along_m - gate->width_m / 2 * 0.999),
         GEOSInterpolate_r(geos, line, along_m + gate->width_m / 2 * 0.999)};
@@ -340,10 +407,8 @@ static void look_at_opening(const struct fw_plan *plan, size_t move,
                          gate->place.plane.y_m);
     GEOSCoordSeq_setXY_r(geos, points, 2, x[1], y[1]);
     GEOSGeometry *gap = GEOSGeom_createLineString_r(geos, points);
-    if (a != FW_NONE)
-        assert_beside(geos, plan, a, gap);
-    if (b != FW_NONE)
-        assert_beside(geos, plan, b, gap);
+    for (int i = 0; i < 2; i++)
+        assert_beside(geos, plan, both[i], gap);
     GEOSGeom_destroy_r(geos, gap);
     GEOSGeom_destroy_r(geos, middle);
     GEOSGeom_destroy_r(geos, line);
@@ -353,20 +418,35 @@ static void look_at_opening(const struct fw_plan *plan, size_t move,
 static void look_at_openings(const struct fw_plan *plan, unsigned ways)
 {
     (void)ways;
-    for (size_t m = 0; m < plan->move_count; m++) {
-        const struct fw_plan_move *move = &plan->moves[m];
-        if (move->front == FW_NONE)
-            continue;
-        assert_int_equal(plan->gates[move->opening].fence, move->front);
-        const bool back = move->way_back != FW_NONE;
-        if (back && plan->gates[move->way_back].fence != FW_NONE) {
-            look_at_opening(plan, m, move->way_back,
-                            plan->back_fence ? move->from : FW_NONE, FW_NONE);
-            ways_out++;
+    const struct fw_time *time = &plan->time;
+    bool *used = calloc(plan->gate_count, sizeof *used);
+    for (size_t m = 0; m < time->move_count; m++) {
+        const struct fw_move *move = &time->moves[m];
+        size_t opened = 0;
+        for (size_t s = 0; s < move->steps.count; s++) {
+            const struct fw_step *step = &time->steps[move->steps.first + s];
+            if (step->kind != FW_STEP_OPEN ||
+                plan->gates[step->opening].fence == FW_NONE)
+                continue;
+            const struct fw_plan_gate *gate = &plan->gates[step->opening];
+            if (!used[step->opening])
+                assert_int_equal(gate->on, move->day);
+            used[step->opening] = true;
+            look_at_opening(plan, step->opening);
+            opened++;
         }
-        look_at_opening(plan, m, move->opening, move->to,
-                        plan->back_fence && !back ? move->from : FW_NONE);
+        ways_out += opened > 1;
+        if (move->opening == FW_NONE)
+            continue;
+        /* The last one leads into where they are to be. */
+        const struct fw_opening *last = &time->openings[move->opening];
+        const size_t to = fw_plan_move_to(plan, m);
+        if (last->line != FW_NONE && to != FW_NONE)
+            assert_true(last->from == to || last->to == to);
     }
+    for (size_t g = 0; g < plan->gate_count; g++)
+        assert_true(used[g] || plan->gates[g].fence == FW_NONE);
+    free(used);
 }
 
 static void openings_lie_on_the_fence_that_both_share(void **state)

@@ -1,6 +1,6 @@
 /* Every step of every move, with the fences that stand: GEOS cuts the field
  * along them, with a gap where a line is open, and is asked which ground the
- * flock has. */
+ * flock has. The replay, which counts doors, must say the same. */
 #include "plan_help.h"
 
 /* ---- what stands, and what the flock has ---- */
@@ -8,37 +8,65 @@
 struct yard {
     const struct fw_plan *plan;
     GEOSContextHandle_t geos;
-    GEOSGeometry **spots; /* a point in each paddock */
+    size_t cell_count;    /* paddocks, then lanes */
+    GEOSGeometry **spots; /* a point in each cell */
     bool *standing;       /* each fence of the plan */
     bool *gap;            /* each gate that is an open place in a fence */
-    bool *has;            /* each paddock that the flock can walk in */
+    bool *has;            /* each cell that the flock can walk in */
     double ground_m2;
-    double gate_m; /* from the field's gate to that ground */
+    double gate_m, water_m; /* from the field's own to that ground */
 };
+
+static const struct fw_plan_rings *rings_of(const struct fw_plan *plan,
+                                            size_t cell, size_t *field)
+{
+    const size_t count = plan->paddock_count;
+    *field = cell < count ? plan->paddocks[cell].field
+                          : plan->lanes[cell - count].field;
+    return cell < count ? &plan->paddocks[cell].rings
+                        : &plan->lanes[cell - count].rings;
+}
+
+static double plane_m2_of(const struct fw_plan *plan, size_t cell)
+{
+    const size_t count = plan->paddock_count;
+    return cell < count ? plan->paddocks[cell].plane_m2
+                        : plan->lanes[cell - count].plane_m2;
+}
+
+static const char *name_of(const struct fw_plan *plan, size_t cell)
+{
+    const size_t count = plan->paddock_count;
+    return cell < count ? plan->paddocks[cell].id
+                        : plan->lanes[cell - count].id;
+}
 
 static void yard_open(struct yard *yard, const struct fw_plan *plan)
 {
+    const size_t cells = plan->paddock_count + plan->lane_count;
     *yard = (struct yard){
         .plan = plan,
         .geos = GEOS_init_r(),
-        .spots = calloc(plan->paddock_count, sizeof(void *)),
+        .cell_count = cells,
+        .spots = calloc(cells, sizeof(void *)),
         .standing = calloc(plan->fence_count, sizeof(bool)),
         .gap = calloc(plan->gate_count + 1, sizeof(bool)),
-        .has = calloc(plan->paddock_count, sizeof(bool)),
+        .has = calloc(cells, sizeof(bool)),
     };
-    for (size_t p = 0; p < plan->paddock_count; p++) {
+    for (size_t c = 0; c < cells; c++) {
+        size_t field;
+        const struct fw_plan_rings *rings = rings_of(plan, c, &field);
         GEOSGeometry *polygon =
-            polygon_of(yard->geos, &plan->fields[plan->paddocks[p].field],
-                       &plan->paddocks[p].rings, 0);
-        yard->spots[p] = GEOSPointOnSurface_r(yard->geos, polygon);
+            polygon_of(yard->geos, &plan->fields[field], rings, 0);
+        yard->spots[c] = GEOSPointOnSurface_r(yard->geos, polygon);
         GEOSGeom_destroy_r(yard->geos, polygon);
     }
 }
 
 static void yard_close(struct yard *yard)
 {
-    for (size_t p = 0; p < yard->plan->paddock_count; p++)
-        GEOSGeom_destroy_r(yard->geos, yard->spots[p]);
+    for (size_t c = 0; c < yard->cell_count; c++)
+        GEOSGeom_destroy_r(yard->geos, yard->spots[c]);
     free(yard->spots);
     free(yard->standing);
     free(yard->gap);
@@ -59,8 +87,8 @@ static GEOSGeometry *fence_of(const struct yard *yard, size_t index)
         GEOSGeometry *middle = GEOSGeom_createPointFromXY_r(
             yard->geos, plan->gates[g].place.plane.x_m,
             plan->gates[g].place.plane.y_m);
-        GEOSGeometry *round = GEOSBuffer_r(
-            yard->geos, middle, plan->gates[g].width_m / 2 * 0.99, 8);
+        GEOSGeometry *round = GEOSBuffer_r(yard->geos, middle,
+                                           plan->gates[g].width_m / 2 * 0.9, 8);
         GEOSGeometry *rest = GEOSDifference_r(yard->geos, line, round);
         GEOSGeom_destroy_r(yard->geos, line);
         GEOSGeom_destroy_r(yard->geos, round);
@@ -70,12 +98,24 @@ static GEOSGeometry *fence_of(const struct yard *yard, size_t index)
     return line;
 }
 
-/* Fills has[] and ground_m2 for a flock that is in that paddock. */
+static double away_m(GEOSContextHandle_t geos, const GEOSGeometry *face,
+                     struct fw_point from)
+{
+    double m = (double)NAN;
+    GEOSGeometry *point =
+        GEOSGeom_createPointFromXY_r(geos, from.x_m, from.y_m);
+    GEOSDistance_r(geos, face, point, &m);
+    GEOSGeom_destroy_r(geos, point);
+    return m;
+}
+
+/* Fills has[] and ground_m2 for a flock that is in that cell. */
 static void look(struct yard *yard, size_t where)
 {
     const struct fw_plan *plan = yard->plan;
     GEOSContextHandle_t geos = yard->geos;
-    const size_t index = plan->paddocks[where].field;
+    size_t index, other;
+    rings_of(plan, where, &index);
     const struct fw_plan_field *field = &plan->fields[index];
     GEOSGeometry *lines[4096];
     unsigned n = 0;
@@ -91,20 +131,20 @@ static void look(struct yard *yard, size_t where)
     GEOSGeometry *noded = GEOSUnaryUnion_r(geos, all);
     const GEOSGeometry *const parts[] = {noded};
     GEOSGeometry *faces = GEOSPolygonize_r(geos, parts, 1);
-    memset(yard->has, 0, plan->paddock_count * sizeof *yard->has);
+    memset(yard->has, 0, yard->cell_count * sizeof *yard->has);
     yard->ground_m2 = (double)NAN;
     for (int i = 0; i < GEOSGetNumGeometries_r(geos, faces); i++) {
         const GEOSGeometry *face = GEOSGetGeometryN_r(geos, faces, i);
         if (GEOSContains_r(geos, face, yard->spots[where]) != 1)
             continue;
         yard->ground_m2 = area_of(geos, face);
-        GEOSGeometry *gate = GEOSGeom_createPointFromXY_r(
-            geos, field->gate.plane.x_m, field->gate.plane.y_m);
-        GEOSDistance_r(geos, face, gate, &yard->gate_m);
-        GEOSGeom_destroy_r(geos, gate);
-        for (size_t p = 0; p < plan->paddock_count; p++)
-            yard->has[p] = plan->paddocks[p].field == index &&
-                           GEOSContains_r(geos, face, yard->spots[p]) == 1;
+        yard->gate_m = away_m(geos, face, field->gate.plane);
+        yard->water_m = away_m(geos, face, field->water.plane);
+        for (size_t c = 0; c < yard->cell_count; c++) {
+            rings_of(plan, c, &other);
+            yard->has[c] = other == index &&
+                           GEOSContains_r(geos, face, yard->spots[c]) == 1;
+        }
     }
     GEOSGeom_destroy_r(geos, faces);
     GEOSGeom_destroy_r(geos, noded);
@@ -114,26 +154,55 @@ static void look(struct yard *yard, size_t where)
 /* ---- one step ---- */
 
 struct moment {
-    size_t move, step;
-    size_t where; /* the paddock that the flock is in, or FW_NONE */
-    bool hot;     /* what was set is live */
-    bool let_out; /* they may walk back over what is grazed */
-    bool opened;  /* they may walk on into the next */
-    bool through; /* and have */
-    bool back_fence;
-    bool at_gate; /* the flock can walk in there */
+    const struct fw_move *move;
+    size_t number, step;
+    size_t from, to; /* cells, or FW_NONE */
+    size_t where;    /* the cell that the flock is in, or FW_NONE */
+    size_t late;     /* where some stayed behind, until that is closed */
+    size_t counted;  /* the step at which it is through */
+    bool hot;        /* what was set is live */
+    bool opened;     /* something is open that is to be closed again */
+    bool through;
+    size_t lines_opened;
 };
 
-/* Put up, take down and open what the step says. */
-static void take_step(struct yard *yard, const struct fw_steps *steps,
-                      const struct fw_step *step, struct moment *at)
+static size_t cell_of_stay(const struct fw_plan *plan, size_t stay)
 {
-    const struct fw_plan_move *move = &yard->plan->moves[at->move];
-    const size_t *fences = steps->fences + step->first;
+    return stay == FW_NONE ? FW_NONE : plan->time.stays[stay].cell;
+}
+
+/* Counted through what was opened; where lambs drift over until the next move,
+ * nobody counts, and they are through when it is open. */
+static size_t step_of_count(const struct fw_plan *plan,
+                            const struct fw_move *move)
+{
+    size_t opened = FW_NONE;
+    for (size_t s = 0; s < move->steps.count; s++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + s];
+        if (step->kind == FW_STEP_OPEN ||
+            (opened != FW_NONE && step->kind == FW_STEP_WALK))
+            opened = s;
+        if (step->kind == FW_STEP_COUNT && opened != FW_NONE)
+            return s;
+    }
+    for (size_t s = 0; opened == FW_NONE && s < move->steps.count; s++)
+        if (plan->time.steps[move->steps.first + s].kind == FW_STEP_COUNT)
+            return s;
+    return opened;
+}
+
+/* Put up, take down and open what the step says. */
+static void take_step(struct yard *yard, const struct fw_step *step,
+                      struct moment *at)
+{
+    const struct fw_plan *plan = yard->plan;
+    const size_t *fences = plan->time.items + step->lines.first;
+    const size_t gate = step->opening;
+    const bool in_line = gate != FW_NONE && plan->gates[gate].fence != FW_NONE;
     switch (step->kind) {
     case FW_STEP_SET:
         at->hot = false;
-        for (size_t i = 0; i < step->count; i++) {
+        for (size_t i = 0; i < step->lines.count; i++) {
             assert_false(yard->standing[fences[i]]);
             yard->standing[fences[i]] = true;
         }
@@ -141,153 +210,292 @@ static void take_step(struct yard *yard, const struct fw_steps *steps,
     case FW_STEP_HOOK:
         at->hot = true;
         break;
-    case FW_STEP_LET_OUT:
     case FW_STEP_OPEN:
         assert_true(at->hot); /* next is hot before another is touched */
-        if (step->gate != FW_NONE &&
-            yard->plan->gates[step->gate].fence != FW_NONE) {
-            assert_int_equal(step->count, 1);
-            assert_int_equal(yard->plan->gates[step->gate].fence, fences[0]);
-            assert_true(yard->standing[fences[0]]);
-            yard->gap[step->gate] = true;
+        if (in_line) {
+            assert_true(yard->standing[plan->gates[gate].fence]);
+            at->lines_opened += !at->through;
         }
-        at->let_out |= step->kind == FW_STEP_LET_OUT;
-        at->opened |= step->kind == FW_STEP_OPEN;
-        break;
-    case FW_STEP_COUNT:
-        assert_true(at->opened);
-        at->through = true;
-        at->where = move->to;
+        if (at->through) /* only on to the water, from where they are */
+            assert_true(
+                in_line &&
+                plan->time.openings[gate].to >= plan->paddock_count &&
+                (plan->time.openings[gate].from == at->to ||
+                 plan->time.openings[gate].from >= plan->paddock_count));
+        assert_false(yard->gap[gate]);
+        yard->gap[gate] = at->opened = true;
         break;
     case FW_STEP_CLOSE:
-        assert_true(at->through);
-        yard->gap[step->gate == FW_NONE ? yard->plan->gate_count : step->gate] =
-            false;
-        at->opened = false;
+        assert_true(yard->gap[gate]);
+        yard->gap[gate] = false;
+        at->late = FW_NONE;
+        break;
+    case FW_STEP_BRIDGE:
+        assert_true(at->through && in_line && yard->gap[gate]);
         break;
     case FW_STEP_TAKE_DOWN:
-    case FW_STEP_CLEAR:
         assert_true(at->through);
-        for (size_t i = 0; i < step->count; i++) {
+        for (size_t i = 0; i < step->lines.count; i++) {
             assert_true(yard->standing[fences[i]]);
             yard->standing[fences[i]] = false;
-            at->opened &= fences[i] != move->front;
+            for (size_t g = 0; g < plan->gate_count; g++)
+                if (plan->gates[g].fence == fences[i])
+                    yard->gap[g] = false;
         }
         break;
-    case FW_STEP_READ:
-    case FW_STEP_CARRY:
+    default:
         break;
+    }
+    if (at->step == at->counted) {
+        at->through = true;
+        at->where = at->to;
     }
 }
 
-/* Where they are they must be, in the next they may be while it is open, on
- * grazed ground where no back fence stands or while they walk back; and on
- * ground that waits never. */
+/* The same from the replay, cell for cell and to the square metre. */
+static void assert_replayed(const struct yard *yard, struct fw_replay *replay,
+                            const struct moment *at)
+{
+    const struct fw_plan *plan = yard->plan;
+    double sum_m2 = 0;
+    size_t count;
+    fw_replay_ground(replay, &count);
+    for (size_t c = 0; c < yard->cell_count; c++) {
+        if (replay->ground[c] != yard->has[c])
+            fail_msg("%s move %zu step %zu: from %s they reach %s by %s alone",
+                     plan->fields[at->move->field].layout, at->number, at->step,
+                     name_of(plan, at->where), name_of(plan, c),
+                     yard->has[c] ? "GEOS" : "the replay");
+        sum_m2 += yard->has[c] ? plane_m2_of(plan, c) : 0;
+        count -= yard->has[c];
+    }
+    assert_int_equal(count, 0);
+    if (!(fabs(yard->ground_m2 - sum_m2) < 1e-3))
+        fail_msg("%s move %zu step %zu: %.4f m2 of ground; expected %.4f",
+                 plan->fields[at->move->field].layout, at->number, at->step,
+                 yard->ground_m2, sum_m2);
+}
+
+/* Was the cell grazed before that move? */
+static bool was_grazed(const struct fw_plan *plan, size_t cell, size_t move)
+{
+    for (size_t k = 0; k < move && k < plan->time.stay_count; k++)
+        if (plan->time.stays[k].cell == cell)
+            return true;
+    return false;
+}
+
+/* Where they are they must be; in the next while it is open, on grazed ground
+ * where no back fence stands or while they walk, and in lanes they may be; and
+ * on ground that waits never, but for what the card names while they are
+ * walked over it. */
 static void assert_no_more_than(const struct yard *yard,
                                 const struct moment *at)
 {
     const struct fw_plan *plan = yard->plan;
-    const struct fw_plan_move *move = &plan->moves[at->move];
-    double sum_m2 = 0;
+    const struct fw_step *steps = plan->time.steps + at->move->steps.first;
     if (!yard->has[at->where])
         fail_msg("move %zu step %zu: no ground is fenced round the flock",
-                 at->move, at->step);
-    for (size_t p = 0; p < plan->paddock_count; p++) {
-        if (!yard->has[p])
+                 at->number, at->step);
+    for (size_t c = 0; c < plan->paddock_count; c++) {
+        if (!yard->has[c] || c == at->where || c == at->late)
             continue;
-        sum_m2 += plan->paddocks[p].plane_m2;
-        const bool grazed = p < move->to && (!at->back_fence || at->let_out ||
-                                             (at->opened && p + 1 == move->to));
-        const bool next = p == move->to && (at->opened || at->through);
-        if (p != at->where && !grazed && !next)
-            fail_msg("move %zu step %zu: from %s they reach %s", at->move,
-                     at->step, plan->paddocks[at->where].id,
-                     plan->paddocks[p].id);
+        bool may = c == at->to ? at->opened || at->through
+                               : was_grazed(plan, c, at->number) &&
+                                     (!plan->back_fence || at->opened);
+        for (size_t s = 0; at->opened && s < at->move->steps.count; s++)
+            for (size_t i = 0; i < steps[s].cells.count; i++)
+                may |= plan->time.items[steps[s].cells.first + i] == c;
+        if (!may)
+            fail_msg("%s move %zu step %zu: from %s they reach %s",
+                     plan->fields[at->move->field].layout, at->number, at->step,
+                     name_of(plan, at->where), name_of(plan, c));
     }
-    /* Ground that is no paddock: the lane, while they walk along it. */
-    double most_m2 = sum_m2;
-    if (at->let_out) {
-        const struct fw_plan_field *field = &plan->fields[move->field];
-        most_m2 += field->plane_m2;
-        for (size_t p = 0; p < field->paddock_count; p++)
-            most_m2 -= plan->paddocks[field->first_paddock + p].plane_m2;
-    }
-    if (!(yard->ground_m2 > sum_m2 - 1e-3 && yard->ground_m2 < most_m2 + 1e-3))
-        fail_msg("%s move %zu step %zu: %.4f m2 of ground; expected %.4f to "
-                 "%.4f",
-                 plan->fields[move->field].layout, at->move, at->step,
-                 yard->ground_m2, sum_m2, most_m2);
 }
 
-/* At the count the way is open from the last paddock to the next, or from the
- * gate where the layout has it at the first one or at a lane. */
-static void assert_way(const struct yard *yard, const struct moment *at)
+/* What they are let into is fenced on all sides before anything is opened. */
+static void assert_closed(struct yard *yard, size_t cell, size_t move)
 {
-    const struct fw_plan_move *move = &yard->plan->moves[at->move];
-    if (move->to == yard->plan->fields[move->field].first_paddock) {
-        if (at->at_gate)
-            assert_near(yard->gate_m, 0, 1e-6);
-        return;
-    }
-    if (!yard->has[move->from])
-        fail_msg("%s move %zu: no open way from %s to %s",
-                 yard->plan->fields[move->field].layout, at->move,
-                 yard->plan->paddocks[move->from].id,
-                 yard->plan->paddocks[move->to].id);
+    look(yard, cell);
+    if (!(fabs(yard->ground_m2 - yard->plan->paddocks[cell].plane_m2) < 1e-3))
+        fail_msg("move %zu: %s has %.4f m2 about it; expected %.4f", move,
+                 yard->plan->paddocks[cell].id, yard->ground_m2,
+                 yard->plan->paddocks[cell].plane_m2);
 }
 
-static void make_move(struct yard *yard, size_t index, struct moment *at)
+/* When they are to go the way is open: from the last paddock to the next, or to
+ * the gate and from the gate. */
+static void assert_way(struct yard *yard, const struct moment *at)
 {
     const struct fw_plan *plan = yard->plan;
-    const struct fw_plan_move *move = &plan->moves[index];
-    const struct fw_plan_field *field = &plan->fields[move->field];
-    for (size_t f = field->first_fence;
-         f < field->first_fence + field->fence_count; f++)
-        if (plan->fences[f].role != FW_FENCE_PERIMETER)
-            assert_int_equal(yard->standing[f],
-                             fw_plan_stands(&plan->fences[f], index));
-    struct fw_steps steps;
-    assert_int_equal(fw_plan_steps(plan, index, &steps, NULL), FW_OK);
-    assert_true(steps.count <= FW_MOST_STEPS);
-    *at = (struct moment){.move = index,
-                          .where = move->from,
-                          .hot = true,
-                          .back_fence = at->back_fence,
-                          .at_gate = at->at_gate};
+    const struct fw_plan_field *fields = plan->fields;
+    size_t left = FW_NONE, entered = FW_NONE;
+    if (at->from != FW_NONE)
+        rings_of(plan, at->from, &left);
+    if (at->to != FW_NONE)
+        rings_of(plan, at->to, &entered);
+    if (left == entered) {
+        look(yard, at->to);
+        if (!yard->has[at->from])
+            fail_msg("%s move %zu: no open way from %s to %s",
+                     fields[entered].layout, at->number,
+                     name_of(plan, at->from), name_of(plan, at->to));
+        return;
+    }
+    const size_t ends[2] = {at->from, at->to}, in[2] = {left, entered};
+    for (int e = 0; e < 2; e++) {
+        if (in[e] == FW_NONE || !fields[in[e]].gate.given)
+            continue;
+        look(yard, ends[e]);
+        if (!(yard->gate_m < 1e-3))
+            fail_msg("%s move %zu: from %s it is %.4f m to the gate",
+                     fields[in[e]].layout, at->number, name_of(plan, ends[e]),
+                     yard->gate_m);
+    }
+}
+
+/* Nothing is left open but what a lead bridges, between ground that they have
+ * both. */
+static void assert_shut(struct yard *yard, const struct moment *at)
+{
+    const struct fw_plan *plan = yard->plan;
+    if (at->to != FW_NONE)
+        look(yard, at->to);
+    for (size_t g = 0; g < plan->gate_count; g++) {
+        if (!yard->gap[g])
+            continue;
+        const struct fw_opening *opening = &plan->time.openings[g];
+        assert_true(opening->line != FW_NONE && at->to != FW_NONE);
+        assert_true(yard->has[opening->from] && yard->has[opening->to]);
+    }
+    if (at->to == FW_NONE)
+        for (size_t f = 0; f < plan->fence_count; f++)
+            assert_false(yard->standing[f]);
+}
+
+static bool is_drifting(const struct moment *at, const struct fw_plan *plan)
+{
+    for (size_t s = 0; s < at->move->steps.count; s++)
+        if (plan->time.steps[at->move->steps.first + s].kind == FW_STEP_COUNT &&
+            s >= at->counted)
+            return false;
+    return true;
+}
+
+/* With a back fence and a trough the flock has its paddock and nothing else. */
+static void assert_night(struct yard *yard, const struct moment *at,
+                         bool water_moves)
+{
+    const struct fw_plan *plan = yard->plan;
+    if (at->to == FW_NONE)
+        return;
+    look(yard, at->to);
+    for (size_t c = 0; c < plan->paddock_count; c++)
+        if (yard->has[c] && c != at->to)
+            assert_true(was_grazed(plan, c, at->number) &&
+                        (!plan->back_fence || is_drifting(at, plan)));
+    if (plan->back_fence && water_moves && !is_drifting(at, plan))
+        assert_near(yard->ground_m2, plan->paddocks[at->to].plane_m2, 1e-3);
+    if (plan->back_fence && !is_drifting(at, plan))
+        for (size_t c = plan->paddock_count;
+             water_moves && c < yard->cell_count; c++)
+            assert_false(yard->has[c]);
+    if (at->move->ahead)
+        assert_closed(yard, plan->time.stays[at->move->stay + 1].cell,
+                      at->number);
+}
+
+static void begin_move(const struct fw_plan *plan, size_t index,
+                       struct moment *at)
+{
+    const struct fw_move *move = &plan->time.moves[index];
+    const size_t late = index > 1 && is_drifting(at, plan) ? at->from : FW_NONE;
+    *at = (struct moment){
+        .move = move,
+        .number = index,
+        .from = index > 0 ? cell_of_stay(plan, plan->time.moves[index - 1].stay)
+                          : FW_NONE,
+        .to = cell_of_stay(plan, move->stay),
+        .where = at->where,
+        .late = late,
+        .counted = step_of_count(plan, move),
+        .hot = true};
+    assert_true(at->where == at->from);
+    assert_true(at->counted < move->steps.count);
+}
+
+static void make_move(struct yard *yard, size_t index, struct fw_replay *replay,
+                      struct moment *at, bool water_moves)
+{
+    const struct fw_plan *plan = yard->plan;
+    const struct fw_move *move = &plan->time.moves[index];
+    begin_move(plan, index, at);
     bool changed = true;
-    for (size_t s = 0; s < steps.count; s++) {
+    for (size_t s = 0; s < move->steps.count; s++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + s];
         at->step = s;
-        take_step(yard, &steps, &steps.items[s], at);
-        changed |= steps.items[s].kind != FW_STEP_HOOK &&
-                   steps.items[s].kind != FW_STEP_READ &&
-                   steps.items[s].kind != FW_STEP_CARRY;
+        if (step->kind == FW_STEP_OPEN && !at->opened && at->to != FW_NONE)
+            assert_closed(yard, at->to, index);
+        if (s == at->counted && step->kind == FW_STEP_COUNT)
+            assert_way(yard, at);
+        take_step(yard, step, at);
+        if (s == at->counted && step->kind != FW_STEP_COUNT)
+            assert_way(yard, at);
+        assert_ptr_equal(fw_replay_step(replay), step);
+        assert_int_equal(replay->cell, at->where);
+        assert_int_equal(replay->move, index);
+        for (size_t f = 0; f < plan->fence_count; f++)
+            if (plan->fences[f].role != FW_FENCE_PERIMETER)
+                assert_int_equal(replay->stands[f], yard->standing[f]);
+        changed |= step->kind != FW_STEP_HOOK && step->kind != FW_STEP_READ &&
+                   step->kind != FW_STEP_CARRY;
         if (at->where == FW_NONE || !changed)
             continue;
         look(yard, at->where);
+        assert_replayed(yard, replay, at);
         assert_no_more_than(yard, at);
-        if (steps.items[s].kind == FW_STEP_COUNT)
-            assert_way(yard, at);
         changed = false;
     }
-    fw_steps_release(&steps);
-    assert_true(at->through && !at->opened);
-    if (at->back_fence) /* the flock has its paddock and nothing else */
-        assert_near(yard->ground_m2, plan->paddocks[move->to].plane_m2, 1e-3);
+    assert_true(at->through && at->hot);
+    assert_shut(yard, at);
+    assert_night(yard, at, water_moves);
 }
 
-/* How many moves there were on which the flock walks back. */
-static size_t assert_enclosed(const struct fw_plan *plan, bool at_gate)
+struct seen {
+    size_t back;   /* moves on which more than one line is opened */
+    size_t wet;    /* nights with the field's water */
+    size_t drifts; /* nights on which the way stays open */
+};
+
+static struct seen assert_enclosed(const struct fw_farm *farm,
+                                   const struct fw_plan *plan)
 {
     struct yard yard;
-    struct moment at = {.back_fence = plan->back_fence, .at_gate = at_gate};
-    size_t back = 0;
+    struct moment at = {.where = FW_NONE};
+    struct seen seen = {0};
+    struct fw_land land = {0};
+    struct fw_replay replay;
+    struct fw_error err;
+    if (fw_plan_land(plan, &land, &err) ||
+        fw_replay_begin(&land, &plan->time, NULL, &replay, &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(land.cell_count, plan->paddock_count + plan->lane_count);
     yard_open(&yard, plan);
-    for (size_t m = 0; m < plan->move_count; m++) {
-        make_move(&yard, m, &at);
-        back += plan->moves[m].way_back != FW_NONE;
+    for (size_t m = 0; m < plan->time.move_count; m++) {
+        make_move(&yard, m, &replay, &at, farm->water_moves);
+        seen.back += at.lines_opened > 1;
+        seen.drifts += at.to != FW_NONE && is_drifting(&at, plan);
+        if (at.to != FW_NONE && plan->fields[at.move->field].water.given) {
+            look(&yard, at.to);
+            seen.wet += yard.water_m < 1;
+            assert_int_equal(yard.water_m < 1, fw_replay_has_water(&replay));
+        }
     }
+    assert_null(fw_replay_step(&replay));
     yard_close(&yard);
-    return back;
+    fw_replay_end(&replay);
+    fw_land_release(&land);
+    return seen;
 }
 
 /* ---- tests ---- */
@@ -296,22 +504,43 @@ static const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
                                                  &pond};
 enum { outline_count = sizeof outlines / sizeof *outlines };
 
+enum { way_count = 8 };
+
+static void work_in(struct fw_farm *farm, unsigned ways)
+{
+    farm->back_fence = ways & 1;
+    farm->all_stand = ways & 2;
+    farm->work_order = ways & 4 ? FW_WORK_SET_FIRST : FW_WORK_LEAPFROG;
+}
+
+static struct seen enclosed_by(struct fw_farm *farm)
+{
+    struct fw_plan *plan = plan_of(farm);
+    const struct seen seen = assert_enclosed(farm, plan);
+    fw_plan_free(plan);
+    return seen;
+}
+
+static void put_gate(struct fw_farm *farm)
+{
+    farm->fields[0].gate.given = true;
+    farm->fields[0].gate.point = farm->fields[0].shape->vertices[0].plane;
+}
+
 static void strips_enclose_the_flock_at_every_step(void **state)
 {
     (void)state;
     for (size_t o = 0; o < outline_count; o++)
-        for (int back = 0; back < 2; back++) {
+        for (unsigned ways = 0; ways < way_count; ways++) {
             struct fw_farm *farm = farm_of(outlines[o], outlines[(o + 1) % 4]);
             farm->layout = fw_strdup("strips");
-            farm->back_fence = back;
-            struct fw_plan *plan = plan_of(farm);
-            assert_enclosed(plan, false);
-            fw_plan_free(plan);
+            work_in(farm, ways);
+            enclosed_by(farm);
             fw_farm_free(farm);
         }
 }
 
-/* The plan by each candidate in turn, once with each way to set fences. */
+/* The plan by each candidate in turn, with each way to work. */
 static size_t enclosed_by_each(struct fw_farm *farm, size_t most)
 {
     struct fw_plan_scores scores = {0};
@@ -325,13 +554,9 @@ static size_t enclosed_by_each(struct fw_farm *farm, size_t most)
             continue;
         fw_free(farm->layout);
         farm->layout = fw_strdup(scores.items[i].layout);
-        for (unsigned ways = 0; ways < 4; ways++) {
-            farm->back_fence = ways & 1;
-            farm->all_stand = ways & 2;
-            struct fw_plan *plan = plan_of(farm);
-            back += assert_enclosed(plan, farm->fields[0].gate.given &&
-                                              scores.items[i].gate_m < 1e-6);
-            fw_plan_free(plan);
+        for (unsigned ways = 0; ways < way_count; ways++) {
+            work_in(farm, ways);
+            back += enclosed_by(farm).back;
         }
     }
     fw_plan_scores_release(&scores);
@@ -345,8 +570,7 @@ static void every_candidate_encloses_the_flock(void **state)
     for (size_t o = 0; o < outline_count; o++) {
         struct fw_farm *farm = farm_of(outlines[o], NULL);
         back += enclosed_by_each(farm, 6);
-        farm->fields[0].gate.given = true;
-        farm->fields[0].gate.point = farm->fields[0].shape->vertices[0].plane;
+        put_gate(farm);
         fw_free(farm->layout);
         farm->layout = NULL;
         back += enclosed_by_each(farm, 3);
@@ -370,7 +594,7 @@ static void far_end_first_encloses_the_flock(void **state)
             field->gate.point = field->shape->vertices[v].plane;
             struct fw_plan *plan = plan_of(farm);
             if (plan->fields[0].far_first)
-                assert_enclosed(plan, true);
+                assert_enclosed(farm, plan);
             far += plan->fields[0].far_first;
             fw_plan_free(plan);
         }
@@ -386,24 +610,21 @@ static void kept_paddocks_enclose_the_flock(void **state)
     static const double hedge[][2] = {{0, 90}, {300, 95}};
     size_t kept = 0;
     for (size_t o = 0; o < outline_count; o++)
-        for (unsigned ways = 0; ways < 4; ways++) {
+        for (unsigned ways = 0; ways < way_count; ways++) {
             struct fw_farm *farm = farm_of(outlines[o], NULL);
-            farm->fields[0].gate.given = true;
-            farm->fields[0].gate.point =
-                farm->fields[0].shape->vertices[0].plane;
+            put_gate(farm);
             add_feature(farm, FW_ROLE_SHELTER, false, hedge, 2);
             farm->keep_days[FW_KEEP_STORM] = 3;
             farm->last = FW_LAST_SHORT;
-            farm->back_fence = ways & 1;
-            farm->all_stand = ways & 2;
+            work_in(farm, ways);
             struct fw_plan *plan = plan_of(farm);
             for (size_t i = 0; i < plan->paddock_count; i++)
                 kept += plan->paddocks[i].keep[0] != 0;
-            assert_enclosed(plan, false);
+            assert_enclosed(farm, plan);
             fw_plan_free(plan);
             fw_farm_free(farm);
         }
-    assert_true(kept > 4);
+    assert_true(kept > 8);
 }
 
 static void bent_lines_enclose_the_flock(void **state)
@@ -413,11 +634,66 @@ static void bent_lines_enclose_the_flock(void **state)
         struct fw_farm *farm = farm_of(outlines[o], outlines[(o + 1) % 4]);
         farm->limits_off = true;
         farm->prefer = FW_PREFER_FENCE;
+        enclosed_by(farm);
+        fw_farm_free(farm);
+    }
+}
+
+static struct fw_point between(const struct fw_farm *farm, size_t a, size_t b,
+                               double t)
+{
+    const struct fw_vertex *at = farm->fields[0].shape->vertices;
+    return (struct fw_point){
+        at[a].plane.x_m + t * (at[b].plane.x_m - at[a].plane.x_m),
+        at[a].plane.y_m + t * (at[b].plane.y_m - at[a].plane.y_m)};
+}
+
+/* Water that stays where it is, at the end of the lane and in the middle of the
+ * wedges: by night they have the way to it too, whatever they graze. */
+static void ways_to_the_water_are_open_every_night(void **state)
+{
+    (void)state;
+    for (unsigned ways = 0; ways < 2 * way_count; ways++) {
+        const bool lane = ways < way_count;
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        struct fw_farm_field *field = &farm->fields[0];
+        field->gate.given = field->water.given = true;
+        field->gate.point = between(farm, 0, 3, 0.485);
+        field->water.point =
+            lane ? field->gate.point : between(farm, 0, 2, 0.5);
+        farm->water_moves = false;
+        farm->layout = fw_strdup(lane ? "lane-0-14" : "wedges");
+        farm->classes[0].head = lane ? 80 : 240;
+        work_in(farm, ways);
         struct fw_plan *plan = plan_of(farm);
-        assert_enclosed(plan, false);
+        assert_int_equal(plan->lane_count, 1);
+        const struct seen seen = assert_enclosed(farm, plan);
+        assert_int_equal(seen.wet, plan->time.stay_count);
+        for (size_t i = 0; i < plan->notes.count; i++)
+            assert_null(strstr(plan->notes.items[i].text, "have no water"));
         fw_plan_free(plan);
         fw_farm_free(farm);
     }
+}
+
+/* Young lambs: a second visit, or a way left open until the next move. */
+static void lambs_that_come_late_are_enclosed_too(void **state)
+{
+    (void)state;
+    size_t drifts = 0;
+    for (unsigned ways = 0; ways < 2 * way_count; ways++) {
+        struct fw_farm *farm = farm_of(&leaning, NULL);
+        put_gate(farm);
+        work_in(farm, ways);
+        farm->lambing = (struct fw_lambing){
+            .given = true,
+            .from = farm->start_day + 3,
+            .to = farm->start_day + 20,
+            .way = ways / way_count ? FW_LAMBING_DRIFT : FW_LAMBING_DAILY};
+        drifts += enclosed_by(farm).drifts;
+        fw_farm_free(farm);
+    }
+    assert_int_equal(drifts, 18 * way_count);
 }
 
 static void sample_farm_encloses_the_flock(void **state)
@@ -431,52 +707,70 @@ static void sample_farm_encloses_the_flock(void **state)
     const struct fw_farm_request request = {.farm_path = path};
     if (fw_farm_read(&request, &farm, NULL, NULL, &err))
         fail_msg("%s", err.text);
-    for (unsigned ways = 0; ways < 4; ways++) {
-        farm->back_fence = ways & 1;
-        farm->all_stand = ways & 2;
-        struct fw_plan *plan = plan_of(farm);
-        assert_enclosed(plan, false);
-        fw_plan_free(plan);
+    for (unsigned ways = 0; ways < way_count; ways++) {
+        work_in(farm, ways);
+        enclosed_by(farm);
     }
     fw_farm_free(farm);
 }
 
-/* The fences' own dates tell the same story as the steps; what is left when
- * the flock leaves a field stands until that day. */
-static void fences_stand_from_up_to_down(void **state)
+/* Standings and dates tell the same story as the steps, and all that was put up
+ * comes down again. */
+static void look_at_standings(const struct fw_plan *plan)
+{
+    const struct fw_time *time = &plan->time;
+    const size_t cells = plan->paddock_count + plan->lane_count;
+    size_t *up = calloc(plan->fence_count, sizeof *up);
+    size_t next = 0;
+    struct fw_time_dates dates;
+    assert_int_equal(
+        fw_time_dates(time, cells, plan->fence_count, &dates, NULL), FW_OK);
+    for (size_t m = 0; m < time->move_count; m++)
+        for (size_t s = 0; s < time->moves[m].steps.count; s++) {
+            const size_t index = time->moves[m].steps.first + s;
+            const struct fw_step *step = &time->steps[index];
+            for (size_t i = 0; i < step->lines.count; i++) {
+                const size_t fence = time->items[step->lines.first + i];
+                if (step->kind == FW_STEP_SET) {
+                    const struct fw_standing *standing = &time->standings[next];
+                    assert_int_equal(standing->line, fence);
+                    assert_int_equal(standing->up.move, m);
+                    assert_int_equal(standing->up.step, index);
+                    up[fence] = ++next;
+                } else if (step->kind == FW_STEP_TAKE_DOWN) {
+                    const struct fw_standing *standing =
+                        &time->standings[up[fence] - 1];
+                    assert_int_equal(standing->line, fence);
+                    assert_int_equal(standing->down.move, m);
+                    assert_int_equal(standing->down.step, index);
+                }
+            }
+        }
+    assert_int_equal(next, time->standing_count);
+    for (size_t i = 0; i < next; i++)
+        assert_int_not_equal(time->standings[i].down.move, FW_NONE);
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const size_t first = move_that(plan, FW_STEP_SET, i);
+        const size_t last = move_that(plan, FW_STEP_TAKE_DOWN, i);
+        const bool edge = plan->fences[i].role == FW_FENCE_PERIMETER;
+        assert_int_equal(edge, first == FW_NONE);
+        assert_int_equal(dates.lines[i].from,
+                         edge ? FW_NO_DAY : time->moves[first].day);
+        assert_int_equal(dates.lines[i].to,
+                         edge ? FW_NO_DAY : time->moves[last].day);
+    }
+    fw_time_dates_release(&dates);
+    free(up);
+}
+
+static void what_was_put_up_comes_down_on_its_day(void **state)
 {
     (void)state;
-    for (unsigned ways = 0; ways < 4; ways++) {
+    for (unsigned ways = 0; ways < way_count; ways++) {
         struct fw_farm *farm = farm_of(&leaning, &rectangle);
-        farm->back_fence = ways & 1;
-        farm->all_stand = ways & 2;
+        work_in(farm, ways);
         struct fw_plan *plan = plan_of(farm);
-        int *up = calloc(plan->fence_count, sizeof *up);
-        int *down = calloc(plan->fence_count, sizeof *down);
-        for (size_t m = 0; m < plan->move_count; m++) {
-            struct fw_steps steps;
-            assert_int_equal(fw_plan_steps(plan, m, &steps, NULL), FW_OK);
-            for (size_t s = 0; s < steps.count; s++)
-                for (size_t i = 0; i < steps.items[s].count; i++) {
-                    const struct fw_step *step = &steps.items[s];
-                    const size_t fence = steps.fences[step->first + i];
-                    if (step->kind == FW_STEP_SET)
-                        up[fence] = plan->moves[m].day;
-                    if (step->kind == FW_STEP_TAKE_DOWN ||
-                        step->kind == FW_STEP_CLEAR)
-                        down[fence] = plan->moves[m].day;
-                }
-            fw_steps_release(&steps);
-        }
-        for (size_t i = 0; i < plan->fence_count; i++) {
-            const struct fw_plan_fence *fence = &plan->fences[i];
-            if (fence->role == FW_FENCE_PERIMETER)
-                continue;
-            assert_int_equal(fence->up, up[i]);
-            assert_int_equal(fence->down, down[i] ? down[i] : plan->end_day);
-        }
-        free(up);
-        free(down);
+        look_at_standings(plan);
         fw_plan_free(plan);
         fw_farm_free(farm);
     }
@@ -490,8 +784,10 @@ int main(void)
         cmocka_unit_test(far_end_first_encloses_the_flock),
         cmocka_unit_test(kept_paddocks_enclose_the_flock),
         cmocka_unit_test(bent_lines_enclose_the_flock),
+        cmocka_unit_test(ways_to_the_water_are_open_every_night),
+        cmocka_unit_test(lambs_that_come_late_are_enclosed_too),
         cmocka_unit_test(sample_farm_encloses_the_flock),
-        cmocka_unit_test(fences_stand_from_up_to_down),
+        cmocka_unit_test(what_was_put_up_comes_down_on_its_day),
     };
     return cmocka_run_group_tests_name("plan_moves", tests, NULL, NULL);
 }

@@ -341,7 +341,7 @@ static void every_end_is_found_whatever_the_layout(void **state)
         struct fw_farm *farm = farm_of(ways & 1 ? &leaning : &rectangle,
                                        ways & 1 ? &pond : &corner);
         farm->back_fence = ways & 2;
-        farm->reserve = ways & 4;
+        farm->work_order = ways & 4 ? FW_WORK_SET_FIRST : FW_WORK_LEAPFROG;
         farm->layout = fw_strdup(layouts[ways / 8]);
         struct fw_plan *plan = NULL;
         struct fw_error err;

@@ -1,6 +1,6 @@
 /* The circuit of a plan against sums made otherwise: closed forms of a leaky
  * line, resistances in series and in parallel. The plans are made by hand. */
-#include "test.h"
+#include "plan_help.h"
 
 #include <foldwright/plan_power.h>
 
@@ -27,6 +27,13 @@ struct world {
     struct fw_plan_fence fences[4 + most_lines];
     size_t side_lines[4][2 + 2 * most_lines];
     size_t lines[most_lines][2];
+    size_t outline[4], ring_start[2], piece_ring[2];
+    int up[most_lines], down[most_lines]; /* days */
+    struct fw_time_stay stays[2 * most_lines];
+    struct fw_move moves[2 * most_lines + 1];
+    struct fw_step steps[6 * most_lines + 3];
+    struct fw_standing standings[most_lines];
+    size_t items[2 * most_lines];
 };
 
 static struct world *new_world(void)
@@ -60,11 +67,17 @@ static struct world *new_world(void)
         .corner_count = 4,
         .sides = w->sides,
     };
-    w->paddock = (struct fw_plan_paddock){
-        .id = "A01", .enter = first_day, .leave = first_day + 30};
+    w->ring_start[1] = 4;
+    w->piece_ring[1] = 1;
+    w->paddock = (struct fw_plan_paddock){.id = "A01",
+                                          .rings = {.vertices = w->outline,
+                                                    .ring_start = w->ring_start,
+                                                    .ring_count = 1,
+                                                    .piece_ring = w->piece_ring,
+                                                    .piece_count = 1}};
     for (size_t i = 0; i < 4; i++) {
         w->vertices[i].plane = (struct fw_point){xy[i][0], xy[i][1]};
-        w->corners[i] = i;
+        w->corners[i] = w->outline[i] = i;
         w->sides[i].hot = FW_YES;
         w->fences[i] = (struct fw_plan_fence){
             .role = FW_FENCE_PERIMETER,
@@ -72,8 +85,6 @@ static struct world *new_world(void)
             .line = w->side_lines[i],
             .line_count = 2,
             .length_m = i % 2 ? 200 : 300,
-            .up = FW_NO_DAY,
-            .down = FW_NO_DAY,
         };
         snprintf(w->fences[i].id, FW_ID, "A-side-%zu", i + 1);
         w->side_lines[i][0] = i;
@@ -92,6 +103,78 @@ static size_t new_vertex(struct world *w, double x, double y)
 {
     w->vertices[w->field.vertex_count].plane = (struct fw_point){x, y};
     return w->field.vertex_count++;
+}
+
+/* All lines that are set, or taken down, on a day. */
+static void add_step(struct world *w, enum fw_step_kind kind, const int *days,
+                     int day)
+{
+    struct fw_time *time = &w->plan.time;
+    struct fw_step *step = &w->steps[time->step_count];
+    *step = (struct fw_step){
+        .kind = kind, .opening = FW_NONE, .lines = {time->item_count, 0}};
+    const struct fw_time_when now = {time->move_count, time->step_count};
+    for (size_t k = 0; k < w->plan.fence_count - 4; k++) {
+        if (days[k] != day)
+            continue;
+        w->items[time->item_count++] = k + 4;
+        step->lines.count++;
+        if (kind == FW_STEP_SET)
+            w->standings[time->standing_count++] =
+                (struct fw_standing){k + 4, now, {FW_NONE, 0}};
+        for (size_t i = 0; i < time->standing_count; i++)
+            if (kind == FW_STEP_TAKE_DOWN && w->standings[i].line == k + 4)
+                w->standings[i].down = now;
+    }
+    time->step_count++;
+}
+
+/* The first day after that one on which a line is set or taken down. */
+static int next_day(const struct world *w, int after)
+{
+    int next = FW_NO_DAY;
+    for (size_t k = 0; k < w->plan.fence_count - 4; k++) {
+        const int days[2] = {w->up[k], w->down[k]};
+        for (int i = 0; i < 2; i++)
+            if (days[i] > after && (next == FW_NO_DAY || days[i] < next))
+                next = days[i];
+    }
+    return next;
+}
+
+/* They are in the one paddock all the time; on the last of those days they
+ * leave. */
+static void settle_time(struct world *w)
+{
+    w->plan.time = (struct fw_time){.stays = w->stays,
+                                    .standings = w->standings,
+                                    .moves = w->moves,
+                                    .steps = w->steps,
+                                    .items = w->items};
+    struct fw_time *time = &w->plan.time;
+    int day = next_day(w, 0);
+    w->field.paddock_count = 1;
+    w->field.fence_count = w->plan.fence_count;
+    while (day != FW_NO_DAY) {
+        const int next = next_day(w, day);
+        const size_t first = time->step_count;
+        const bool last = next == FW_NO_DAY;
+        add_step(w, FW_STEP_TAKE_DOWN, w->down, day);
+        add_step(w, FW_STEP_SET, w->up, day);
+        w->steps[time->step_count++] =
+            (struct fw_step){.kind = FW_STEP_COUNT, .opening = FW_NONE};
+        if (!last)
+            w->stays[time->stay_count++] =
+                (struct fw_time_stay){.enter = day, .leave = next};
+        w->moves[time->move_count] =
+            (struct fw_move){.day = day,
+                             .stay = last ? FW_NONE : time->move_count,
+                             .steps = {first, 3},
+                             .later = FW_NONE,
+                             .opening = FW_NONE};
+        time->move_count++;
+        day = next;
+    }
 }
 
 /* A line across at x, its end A on side 1; that side's and side 3's vertices
@@ -118,11 +201,24 @@ static size_t add_line(struct world *w, double x, int strands, int up, int down)
         .line_count = 2,
         .length_m = 200,
         .strands = strands,
-        .up = up,
-        .down = down,
     };
     snprintf(fence->id, FW_ID, "A%02zu-%02zu", k + 1, k + 2);
-    return w->plan.fence_count++;
+    w->plan.fence_count++;
+    w->up[k] = up;
+    w->down[k] = down;
+    settle_time(w);
+    return k + 4;
+}
+
+/* Another one over the same days. */
+static struct fw_plan_fence *add_like(struct world *w, size_t fence)
+{
+    const size_t added = w->plan.fence_count++;
+    w->fences[added] = w->fences[fence];
+    w->up[added - 4] = w->up[fence - 4];
+    w->down[added - 4] = w->down[fence - 4];
+    settle_time(w);
+    return &w->fences[added];
 }
 
 static size_t line_at(struct world *w, double x, int strands)
@@ -462,8 +558,7 @@ static void a_line_may_be_fed_where_the_wire_turns(void **state)
     static size_t branch_line[2];
     w->lines[0][1] = inner;
     w->fences[host].length_m = 150;
-    w->fences[w->plan.fence_count] = w->fences[host];
-    struct fw_plan_fence *branch = &w->fences[w->plan.fence_count++];
+    struct fw_plan_fence *branch = add_like(w, host);
     branch_line[0] = inner;
     branch_line[1] = end;
     branch->line = branch_line;
@@ -537,8 +632,7 @@ static void a_line_that_ends_on_another_is_fed_from_it(void **state)
     branch_line[1] = b;
     w->fences[host].line = host_line;
     w->fences[host].line_count = 3;
-    w->fences[w->plan.fence_count] = w->fences[host];
-    struct fw_plan_fence *branch = &w->fences[w->plan.fence_count++];
+    struct fw_plan_fence *branch = add_like(w, host);
     branch->line = branch_line;
     branch->line_count = 2;
     /* From the end inwards: the branch and the far half load the middle. */
@@ -600,6 +694,7 @@ static void each_cure_raises_the_worst_volts(void **state)
     struct world *w = new_world();
     line_at(w, 100, 2);
     line_at(w, 150, 2);
+    w->plan.moved.strands = 2;
     w->plan.wiring.perimeter_leak_ohm_km = 2000;
     for (int kind = 0; kind < FW_CURE_COUNT; kind++) {
         const struct fw_cure cure = cure_of(w, (enum fw_cure_kind)kind);
@@ -872,8 +967,7 @@ static void fences_and_rows_tell_the_same_story(void **state)
         day = row->to;
         for (size_t k = 0; k < plan->fence_count; k++) {
             const struct fw_plan_fence *fence = &plan->fences[k];
-            if (fence->up != FW_NO_DAY && fence->up <= row->from &&
-                row->from < fence->down)
+            if (stands_after(plan, k, fw_time_move_by(&plan->time, row->from)))
                 assert_true(fence->volts_known);
         }
         assert_true(plan->fences[row->fence].touched_v <= row->touched_v);
@@ -903,7 +997,6 @@ static void a_year_of_lines_is_solved_in_no_time(void **state)
     w->plan.wiring.perimeter_ohm_m = 0.035;
     w->plan.wiring.perimeter_leak_ohm_km = 5000;
     w->plan.end_day = first_day + 365;
-    w->paddock.leave = first_day + 365;
     struct fw_error err;
     struct fw_plan__solver solver = {0};
     assert_int_equal(

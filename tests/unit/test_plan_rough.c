@@ -403,19 +403,19 @@ static void each_crossing_is_paid_for(void **state)
         assert_near(plan->crossings[0].minutes, 3, 0);
         /* Two posts more to set and to pull, by the rates' own seconds. */
         const struct fw_fence_rates *rates = &farm->rates;
-        for (size_t m = 0; m < plan->move_count; m++) {
+        for (size_t m = 0; m < plan->time.move_count; m++) {
             double more = 0;
             for (size_t f = 0; f < plan->fence_count; f++) {
-                const struct fw_plan_fence *fence = &plan->fences[f];
-                if (fence->role != FW_FENCE_MOVED)
+                if (plan->fences[f].role != FW_FENCE_MOVED)
                     continue;
-                if (fence->set_at == m)
+                if (move_that(plan, FW_STEP_SET, f) == m)
                     more += 3 + 2 * rates->set_post_s / 60;
-                if (fence->down_at == m)
+                if (move_that(plan, FW_STEP_TAKE_DOWN, f) == m)
                     more += 2 * rates->pull_post_s / 60;
             }
-            assert_near(plan->moves[m].minutes - before->moves[m].minutes, more,
-                        1e-9);
+            assert_near(plan->time.moves[m].minutes -
+                            before->time.moves[m].minutes,
+                        more, 1e-9);
         }
         count_alike(farm);
         fw_plan_free(plan);

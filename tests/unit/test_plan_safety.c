@@ -543,6 +543,18 @@ static size_t side_at(const struct fw_farm *farm, double x, double y)
     return 0;
 }
 
+/* The nights that the flock is there. */
+static struct fw_nights nights_in(const struct fw_plan *plan,
+                                  const struct fw_plan_paddock *paddock)
+{
+    const size_t cell = (size_t)(paddock - plan->paddocks);
+    for (size_t i = 0; i < plan->time.stay_count; i++)
+        if (plan->time.stays[i].cell == cell)
+            return fw_time_nights(&plan->time, i);
+    fail_msg("%s: no stay", paddock->id);
+    return (struct fw_nights){0, 0};
+}
+
 static void an_open_side_by_a_road_is_named_with_its_nights(void **state)
 {
     (void)state;
@@ -568,14 +580,15 @@ static void an_open_side_by_a_road_is_named_with_its_nights(void **state)
                 fmax(east,
                      plan->fields[0].vertices[first->rings.vertices[i]].file.x);
         const struct fw_plan_paddock *bare = east > 299 ? first : last;
-        assert_int_equal(bare->leave - bare->enter, 1);
+        const struct fw_nights bare_on = nights_in(plan, bare);
+        assert_int_equal(bare_on.to - bare_on.from, 1);
         snprintf(wanted, sizeof wanted, "nothing at all on the nights of %s",
-                 fw_date_write(bare->enter, day));
+                 fw_date_write(bare_on.from, day));
         assert_non_null(strstr(found->text, wanted));
         snprintf(wanted, sizeof wanted,
                  "only moved lines on the other nights of %s to %s",
-                 fw_date_write(first->enter, day),
-                 fw_date_write(last->leave - 1, end));
+                 fw_date_write(nights_in(plan, first).from, day),
+                 fw_date_write(nights_in(plan, last).to - 1, end));
         assert_non_null(strstr(found->text, wanted));
         fw_plan_free(plan);
     }
@@ -630,8 +643,8 @@ static void a_line_beside_a_road_inside_is_named_with_its_nights(void **state)
     char id[FW_ID], from[FW_DATE_TEXT], to[FW_DATE_TEXT], wanted[128];
     snprintf(id, sizeof id, "%s", line->id);
     snprintf(wanted, sizeof wanted, "on the nights of %s to %s",
-             fw_date_write(before->enter, from),
-             fw_date_write(after->leave - 1, to));
+             fw_date_write(nights_in(plan, before).from, from),
+             fw_date_write(nights_in(plan, after).to - 1, to));
     fw_plan_free(plan);
     /* A short road in the field, 6 m from that line and from no other. */
     farm = farm_of();

@@ -27,46 +27,187 @@ static struct fw_farm *strips_the_short_way(void)
     return farm;
 }
 
-/* 30 strips of 10 m by 200 m, so 29 lines of 200 m, 10 m apart, with 26 posts
- * each: two armfuls. Two strands. Line k goes up in the course of move k (from
- * 1), comes down in that of move k + 2. */
+static double apart_m(struct fw_point a, struct fw_point b)
+{
+    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+}
+
+static const double rate = 75; /* m in a minute, on foot */
+
+/* Lines of 200 m with 26 posts, two armfuls, and two strands. */
+static const double set_min = 3 * 200 / 75.0 + (26 * 8 + 2 * 45) / 60.0;
+static const double down_min =
+    2 * 200 / 60.0 + 2 * 200 / 75.0 + (26 * 5 + 2 * 45) / 60.0;
+
+static double way_min(double x_m, double y_m)
+{
+    return hypot(x_m, y_m) / rate;
+}
+
+/* 30 strips of 10 m by 200 m, so 29 lines, 10 m apart; line k has its end A at
+ * (10 k, 0), where it is opened over 6 m, and the gate is at (0, 0). Set from A
+ * and back, read at B, wound from A to B. They are let in through line m of
+ * move m, line m - 1 is wound behind them and line m + 2 set ahead: what was
+ * opened is the back fence then, and is closed. */
+static double leapfrog_min(int m, double park_m)
+{
+    const double opening_min = 2 * 45 / 60.0; /* to undo it and to tie it */
+    const double b_to_home = way_min(10.0 * (m + 2) - park_m, 200);
+    if (m == 0) /* line 1, the gate, line 2 */
+        return 2 * (set_min + way_min(0, 200)) + way_min(10 - park_m, 0) +
+               way_min(10, 200) + way_min(20, 0) + b_to_home;
+    if (m == 30) /* the gate, line 29, with them to the gate, line 29 again */
+        return way_min(park_m, 0) + opening_min / 2 + 2 * way_min(290, 3) +
+               way_min(290, 0) + down_min + way_min(290 - park_m, 200);
+    double sum = opening_min + way_min(10.0 * m - park_m, 3);
+    if (m >= 2)
+        sum += way_min(10, 3) + down_min;
+    if (m >= 28)
+        return sum + way_min(10.0 * (m - 1) - park_m, 200);
+    sum += m >= 2 ? way_min(30, 200) : way_min(20, 3);
+    return sum + set_min + way_min(0, 200) + b_to_home;
+}
+
+/* The next line is set first, then they are let in and the last is wound. */
+static double set_first_min(int m, double park_m)
+{
+    const double opening_min = 2 * 45 / 60.0;
+    if (m == 30)
+        return leapfrog_min(30, park_m);
+    double sum = 0, at_x = park_m, at_y = 0;
+    if (m < 29) {
+        sum += way_min(10.0 * (m + 1) - park_m, 0) + set_min + way_min(0, 200);
+        at_x = 10.0 * (m + 1);
+        at_y = 200;
+    }
+    if (m == 0)
+        return sum + way_min(at_x, at_y) + way_min(park_m, 0);
+    sum += way_min(10.0 * m - at_x, at_y - 3) + opening_min;
+    if (m == 1)
+        return sum + way_min(10.0 * m - park_m, 3);
+    return sum + way_min(10, 3) + down_min +
+           way_min(10.0 * (m - 1) - park_m, 200);
+}
+
 static void thirty_strips_take_so_many_minutes_and_passes(void **state)
 {
     (void)state;
-    const double set_min = 3 * 200 / 75.0 + (26 * 8 + 2 * 45) / 60.0;
-    const double down_min =
-        2 * 200 / 60.0 + 2 * 200 / 75.0 + (26 * 5 + 2 * 45) / 60.0;
-    for (int where = 0; where < 2; where++) {
+    for (int how = 0; how < 4; how++) {
+        const bool first = how & 2;
         struct fw_farm *farm = strips_the_short_way();
-        const double park_m = where ? 310 : 0;
-        if (where)
+        const double park_m = how & 1 ? 310 : 0;
+        if (how & 1)
             put_spot(farm->fields[0].shape, &farm->fields[0].park, park_m, 0);
+        farm->work_order = first ? FW_WORK_SET_FIRST : FW_WORK_LEAPFROG;
         struct fw_plan *plan = plan_of(farm);
-        assert_int_equal(plan->move_count, 30);
+        assert_int_equal(plan->time.move_count, 31);
         double sum = 0;
-        for (int m = 1; m <= 30; m++) {
-            const bool sets = m <= 29, clears = m >= 3;
-            double away_m = 0;
-            if (sets)
-                away_m = fabs(park_m - 10 * m);
-            if (clears)
-                away_m = fmax(away_m, fabs(park_m - 10 * (m - 2)));
+        for (int m = 0; m <= 30; m++) {
+            const struct fw_move *move = &plan->time.moves[m];
             const double wanted =
-                set_min * sets + down_min * clears + 2 * away_m / 75;
-            assert_relative(plan->moves[m - 1].minutes, wanted, 1e-4);
-            assert_near(plan->moves[m - 1].passes, 3 * sets + 4 * clears,
-                        1e-12);
+                first ? set_first_min(m, park_m) : leapfrog_min(m, park_m);
+            const int sets = first ? m < 29 : m == 0 ? 2 : m < 28;
+            assert_relative(move->minutes, wanted, 1e-3);
+            assert_near(move->passes, 3 * sets + 4 * (m >= 2), 1e-12);
             sum += wanted;
         }
-        assert_relative(plan->totals.minutes_per_move, sum / 30, 1e-4);
-        assert_near(plan->totals.passes_per_move, (29 * 3 + 28 * 4) / 30.0,
-                    1e-12);
-        assert_int_equal(plan->fields[0].park.given, where);
+        assert_relative(plan->totals.minutes_per_move, sum / 31, 1e-4);
+        assert_near(plan->totals.passes_per_move, 29 * 7 / 31.0, 1e-12);
+        assert_int_equal(plan->fields[0].park.given, how & 1);
         fw_plan_free(plan);
         fw_farm_free(farm);
     }
 }
 
+/* ---- a move walked, from its steps ---- */
+
+struct walker {
+    const struct fw_plan *plan;
+    bool placed;
+    struct fw_point at;
+    double minutes;
+};
+
+static void go(struct walker *walker, const struct fw_plan_place *to)
+{
+    if (!to->given)
+        return;
+    if (walker->placed)
+        walker->minutes += apart_m(walker->at, to->plane) / rate;
+    walker->placed = true;
+    walker->at = to->plane;
+}
+
+static struct fw_plan_place end_of(const struct fw_plan *plan, size_t fence,
+                                   bool far)
+{
+    const struct fw_plan_fence *of = &plan->fences[fence];
+    return (struct fw_plan_place){
+        .given = true,
+        .plane = plan->fields[of->field]
+                     .vertices[of->line[far ? of->line_count - 1 : 0]]
+                     .plane};
+}
+
+static void go_to_lines(struct walker *walker, const struct fw_step *step)
+{
+    const struct fw_fence_rates rates = fw_fence_rates_default();
+    for (size_t i = 0; i < step->lines.count; i++) {
+        const size_t fence = walker->plan->time.items[step->lines.first + i];
+        const struct fw_plan_fence *of = &walker->plan->fences[fence];
+        const struct fw_fence_count count = {.line_m = of->ground_m,
+                                             .posts = of->posts};
+        const struct fw_plan_place near = end_of(walker->plan, fence, false);
+        const struct fw_plan_place far = end_of(walker->plan, fence, true);
+        go(walker, step->kind == FW_STEP_READ ? &far : &near);
+        if (step->kind == FW_STEP_SET)
+            walker->minutes += fw_fence_set_min(&count, of->strands, &rates);
+        if (step->kind != FW_STEP_TAKE_DOWN)
+            continue;
+        walker->minutes += fw_fence_take_down_min(&count, of->strands, &rates);
+        walker->at = far.plane;
+    }
+}
+
+static double walked_min(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_move *move = &plan->time.moves[index];
+    const struct fw_plan_field *field = &plan->fields[move->field];
+    const struct fw_plan_place *home =
+        field->park.given ? &field->park : &field->gate;
+    struct walker walker = {.plan = plan};
+    go(&walker, home);
+    for (size_t s = 0; s < move->steps.count; s++) {
+        const struct fw_step *step = &plan->time.steps[move->steps.first + s];
+        if (step->kind == FW_STEP_SET || step->kind == FW_STEP_READ ||
+            step->kind == FW_STEP_TAKE_DOWN)
+            go_to_lines(&walker, step);
+        if (step->opening != FW_NONE) {
+            go(&walker, &plan->gates[step->opening].place);
+            if (plan->gates[step->opening].fence != FW_NONE)
+                walker.minutes += 45 / 60.0;
+        }
+        if (step->kind == FW_STEP_WALK && move->opening != FW_NONE)
+            go(&walker, &plan->gates[move->opening].place);
+    }
+    go(&walker, home);
+    return walker.minutes;
+}
+
+static double assert_walked(const struct fw_plan *plan)
+{
+    double sum = 0;
+    for (size_t m = 0; m < plan->time.move_count; m++) {
+        const double wanted = walked_min(plan, m);
+        assert_near(plan->time.moves[m].minutes, wanted, 1e-3);
+        sum += plan->time.moves[m].minutes;
+    }
+    assert_relative(plan->totals.minutes_per_move,
+                    sum / (double)plan->time.move_count, 1e-12);
+    return sum;
+}
+
+/* All moves of a field on the days that it feeds them. */
 static void assert_score_is_the_plans(const struct fw_farm *farm)
 {
     struct fw_plan_scores scores = {0};
@@ -74,19 +215,23 @@ static void assert_score_is_the_plans(const struct fw_farm *farm)
     if (fw_plan_compare(farm, &scores, &err))
         fail_msg("%s", err.text);
     struct fw_plan *plan = plan_of(farm);
-    double sum = 0;
-    size_t moves = 0;
+    const double minutes = assert_walked(plan);
+    size_t chosen = 0;
     for (size_t i = 0; i < scores.count; i++) {
         const struct fw_plan_score *score = &scores.items[i];
         if (!score->chosen)
             continue;
         const struct fw_plan_field *field = &plan->fields[score->field];
+        double days = 0;
+        for (size_t p = 0; p < field->paddock_count; p++)
+            days += plan->paddocks[field->first_paddock + p].stay_days;
         assert_string_equal(score->layout, field->layout);
-        sum += score->minutes * (double)score->paddocks;
-        moves += score->paddocks;
+        assert_relative(score->days, days, 1e-9);
+        if (plan->field_count == 1)
+            assert_relative(score->minutes * days, minutes, 1e-4);
+        chosen++;
     }
-    assert_int_equal(moves, plan->move_count);
-    assert_relative(plan->totals.minutes_per_move, sum / (double)moves, 1e-9);
+    assert_int_equal(chosen, plan->field_count);
     fw_plan_free(plan);
     fw_plan_scores_release(&scores);
 }
@@ -132,27 +277,16 @@ static void every_pattern_costs_what_its_plan_says(void **state)
 
 /* ---- ties ---- */
 
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
-}
-
-static bool is_up(const struct fw_plan_fence *fence, size_t move)
-{
-    return fence->role != FW_FENCE_PERIMETER && fence->set_at <= move &&
-           (fence->down_at == FW_NONE || fence->down_at >= move);
-}
-
 /* Within a hair of a line that stands, and not at one of its own ends. */
-static bool lies_along_a_line(const struct fw_plan *plan,
+static bool lies_along_a_line(const struct fw_plan *plan, const bool *up,
                               const struct fw_plan_field *field,
-                              struct fw_point at, size_t move)
+                              struct fw_point at)
 {
     const double hair_m = 1e-6;
     for (size_t i = 0; i < field->fence_count; i++) {
         const struct fw_plan_fence *fence =
             &plan->fences[field->first_fence + i];
-        if (!is_up(fence, move))
+        if (!up[field->first_fence + i])
             continue;
         const size_t n = fence->line_count;
         if (apart_m(at, field->vertices[fence->line[0]].plane) < hair_m ||
@@ -167,20 +301,19 @@ static bool lies_along_a_line(const struct fw_plan *plan,
     return false;
 }
 
-static int ties_in(const struct fw_plan *plan,
-                   const struct fw_plan_field *field, size_t move)
+static int ties_of(const struct fw_plan *plan, const bool *up)
 {
     struct fw_point places[1024];
     int count = 0;
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + i];
-        for (int end = 0; end < 2 && is_up(fence, move); end++) {
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        const struct fw_plan_field *field = &plan->fields[fence->field];
+        for (int end = 0; end < 2 && up[i]; end++) {
             const struct fw_point at =
                 field->vertices[fence->line[end ? fence->line_count - 1 : 0]]
                     .plane;
-            bool known = fence->length_m < 10 ||
-                         lies_along_a_line(plan, field, at, move);
+            bool known =
+                fence->length_m < 10 || lies_along_a_line(plan, up, field, at);
             for (int k = 0; k < count; k++)
                 known |= apart_m(places[k], at) < 1e-6;
             if (!known)
@@ -198,16 +331,31 @@ static const struct fw_material *anchors(const struct fw_plan *plan)
     return NULL;
 }
 
-static void assert_ties(const struct fw_plan *plan)
+/* Of one field, since places are its own. The most lines at once. */
+static size_t assert_ties(const struct fw_plan *plan)
 {
+    const struct fw_time *time = &plan->time;
+    bool *up = calloc(plan->fence_count, sizeof *up);
     int most = 0;
-    for (size_t m = 0; m < plan->move_count; m++) {
-        const int ties = ties_in(plan, &plan->fields[plan->moves[m].field], m);
-        most = ties > most ? ties : most;
+    size_t lines = 0, most_lines = 0;
+    for (size_t s = 0; s < time->step_count; s++) {
+        const struct fw_step *step = &time->steps[s];
+        const bool sets = step->kind == FW_STEP_SET;
+        if (!sets && step->kind != FW_STEP_TAKE_DOWN)
+            continue;
+        for (size_t i = 0; i < step->lines.count; i++) {
+            up[time->items[step->lines.first + i]] = sets;
+            lines += sets ? 1 : (size_t)-1;
+            const int ties = ties_of(plan, up);
+            most = ties > most ? ties : most;
+            most_lines = lines > most_lines ? lines : most_lines;
+        }
     }
+    free(up);
     assert_int_equal(plan->totals.ties, most);
     assert_non_null(anchors(plan));
     assert_near(anchors(plan)->quantity, most, 0);
+    return most_lines;
 }
 
 /* Three lines of a strip plan stand at once, and the boundary holds both ends
@@ -243,14 +391,7 @@ static void ends_on_block_lines_need_no_anchor(void **state)
         if (fw_plan_make(farm, &plan, &err)) {
             print_message("# %s: %s\n", patterns[p], err.text);
         } else {
-            size_t lines = 0;
-            for (size_t m = 0, up; m < plan->move_count; m++) {
-                up = 0;
-                for (size_t i = 0; i < plan->fence_count; i++)
-                    up += is_up(&plan->fences[i], m);
-                lines = up > lines ? up : lines;
-            }
-            assert_ties(plan);
+            const size_t lines = assert_ties(plan);
             fewer += plan->totals.ties < 2 * (int)lines;
             fw_plan_free(plan);
         }

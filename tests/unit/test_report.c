@@ -252,6 +252,155 @@ static void own_vertices_are_written_as_they_came(void **state)
         fw_table_release(&tables[i]);
 }
 
+/* ---- the files agree ---- */
+
+/* Absent is null in the layers; a text that is not told is empty in plan.json,
+ * and of the boundary nothing is built, which counts nothing there. */
+static bool is_absent(struct json_object *value, bool boundary)
+{
+    if (json_object_is_type(value, json_type_string))
+        return json_object_get_string_len(value) == 0;
+    return !value || (boundary && json_object_is_type(value, json_type_int) &&
+                      json_object_get_int64(value) == 0);
+}
+
+static bool is_same(struct json_object *wanted, const struct fw_value *got,
+                    enum fw_column_type type, bool boundary)
+{
+    char day[FW_DATE_TEXT];
+    if (!got->present)
+        return is_absent(wanted, boundary);
+    if (type == FW_COLUMN_TEXT || type == FW_COLUMN_DATE)
+        return json_object_is_type(wanted, json_type_string) &&
+               strcmp(json_object_get_string(wanted),
+                      type == FW_COLUMN_TEXT
+                          ? got->text
+                          : fw_date_write((int)got->number, day)) == 0;
+    return (json_object_is_type(wanted, json_type_int) ||
+            json_object_is_type(wanted, json_type_double)) &&
+           json_object_get_double(wanted) == got->number;
+}
+
+/* How many members of that name both have, each compared in every row. */
+static size_t rows_agree(struct json_object *rows, const struct fw_table *table)
+{
+    size_t shared = 0;
+    assert_int_equal(json_object_array_length(rows), table->row_count);
+    for (size_t i = 0; i < table->row_count; i++) {
+        struct json_object *row = json_object_array_get_idx(rows, i), *value;
+        const bool boundary =
+            json_object_object_get_ex(row, "role", &value) &&
+            strcmp(json_object_get_string(value), "perimeter") == 0;
+        shared = 0;
+        for (size_t c = 0; c < table->column_count; c++) {
+            const char *name = table->columns[c].name;
+            if (!json_object_object_get_ex(row, name, &value))
+                continue;
+            shared++;
+            if (!is_same(value, &table->rows[i].values[c],
+                         table->columns[c].type, boundary))
+                fail_msg("%s of %s %zu is %s in plan.json", name, table->kind,
+                         i, json_object_get_string(value));
+        }
+    }
+    return shared;
+}
+
+/* Of that kind, in their order; put it away when done. */
+static struct json_object *properties_of(struct json_object *geojson,
+                                         const char *kind)
+{
+    struct json_object *features = member(geojson, "features");
+    struct json_object *found = json_object_new_array();
+    for (size_t i = 0; i < json_object_array_length(features); i++) {
+        struct json_object *of =
+            member(json_object_array_get_idx(features, i), "properties");
+        if (strcmp(json_object_get_string(member(of, "kind")), kind) == 0)
+            json_object_array_add(found, json_object_get(of));
+    }
+    return found;
+}
+
+static void files_agree_on(const struct fw_plan *of, bool with_lanes)
+{
+    static const struct {
+        const char *list, *kind;
+        size_t least; /* members of the same name in plan.json */
+        bool on_map;
+    } rows[] = {
+        {"paddocks", "paddock", 17, true}, {"lanes", "lane", 3, true},
+        {"fences", "fence", 11, true},     {"gates", "gate", 7, true},
+        {"stays", "stay", 4, false},
+    };
+    struct fw_table tables[FW_REPORT_LAYERS];
+    struct fw_error err;
+    char *bytes;
+    size_t count;
+    assert_int_equal(fw_plan_json_write(of, NULL, 0, &bytes, &count, &err),
+                     FW_OK);
+    struct json_object *json = json_tokener_parse(bytes);
+    fw_file_free(bytes);
+    assert_int_equal(fw_report_geojson(of, &bytes, &count, &err), FW_OK);
+    struct json_object *geojson = json_tokener_parse(bytes);
+    fw_file_free(bytes);
+    assert_int_equal(fw_report_tables(of, NULL, tables, &err), FW_OK);
+    for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
+        const struct fw_table *table = NULL;
+        for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
+            if (strcmp(tables[i].name, rows[r].list) == 0)
+                table = &tables[i];
+        assert_non_null(table);
+        const size_t shared = rows_agree(member(json, rows[r].list), table);
+        if (strcmp(rows[r].list, "lanes") == 0)
+            assert_true((table->row_count > 0) == with_lanes);
+        else
+            assert_true(table->row_count > 0);
+        if (table->row_count)
+            assert_true(shared >= rows[r].least);
+        if (!rows[r].on_map)
+            continue;
+        struct json_object *map = properties_of(geojson, rows[r].kind);
+        if (table->row_count)
+            assert_int_equal(rows_agree(map, table), table->column_count);
+        json_object_put(map);
+    }
+    for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
+        fw_table_release(&tables[i]);
+    json_object_put(geojson);
+    json_object_put(json);
+}
+
+static void the_files_of_a_plan_agree(void **state)
+{
+    (void)state;
+    files_agree_on(plan, false);
+}
+
+static void the_files_of_a_plan_with_a_lane_agree(void **state)
+{
+    (void)state;
+    char path[4096];
+    snprintf(path, sizeof path, "%s/three-fields/farm.yaml",
+             getenv("FW_SAMPLES"));
+    const struct fw_farm_setting settings[] = {
+        {"layout", "lane", "--layout"},
+        {"fields.only", "Tammik", "--only"},
+    };
+    const struct fw_farm_request request = {
+        .farm_path = path, .settings = settings, .setting_count = 2};
+    struct fw_farm *with_lane;
+    struct fw_plan *laned;
+    struct fw_error err;
+    if (fw_farm_read(&request, &with_lane, NULL, NULL, &err) ||
+        fw_plan_make(with_lane, &laned, &err))
+        fail_msg("%s", err.text);
+    files_agree_on(laned, true);
+    fw_plan_free(laned);
+    fw_farm_free(with_lane);
+}
+
+/* ---- moves.csv ---- */
+
 static size_t lines_of(const char *text)
 {
     size_t lines = 0;
@@ -267,7 +416,7 @@ static void every_move_has_its_row(void **state)
     char *text;
     size_t count;
     assert_int_equal(fw_report_moves_csv(plan, &text, &count, &err), FW_OK);
-    assert_int_equal(lines_of(text), plan->move_count + 1);
+    assert_int_equal(lines_of(text), plan->time.move_count + 1);
     size_t commas = 0, first = 0;
     for (const char *c = text; *c; c++) {
         commas += *c == ',';
@@ -276,6 +425,59 @@ static void every_move_has_its_row(void **state)
             assert_int_equal(commas, first);
             commas = 0;
         }
+    }
+    fw_file_free(text);
+}
+
+/* Cell k of a row of moves.csv; none is quoted on the sample farm. */
+static const char *cell_of(const char *row, size_t k, char room[2000])
+{
+    for (; k > 0; k--)
+        row = strchr(row, ',') + 1;
+    snprintf(room, 2000, "%.*s", (int)strcspn(row, ",\r"), row);
+    return room;
+}
+
+static size_t parts_of(const char *cell)
+{
+    size_t parts = *cell ? 1 : 0;
+    for (; *cell; cell++)
+        parts += *cell == ';';
+    return parts;
+}
+
+static void a_row_tells_the_steps_of_its_move(void **state)
+{
+    (void)state;
+    static const char head[] =
+        "date,field,from,to,stay_days,area_ha,set,bearing_deg,length_m,wire_m,"
+        "posts,reels,a_from,a_towards,a_paces,b_from,b_towards,b_paces,"
+        "pace_share,open,take_down,steps,minutes\r\n";
+    enum { set = 6, open = 19, take_down = 20, steps = 21 };
+    struct fw_error err;
+    char *text, room[2000], day[FW_DATE_TEXT];
+    size_t count;
+    assert_int_equal(fw_report_moves_csv(plan, &text, &count, &err), FW_OK);
+    assert_memory_equal(text, head, strlen(head));
+    const char *row = text + strlen(head);
+    for (size_t m = 0; m < plan->time.move_count; m++) {
+        const struct fw_move *move = &plan->time.moves[m];
+        size_t lines[FW_STEP_COUNT_OF] = {0}, opened = 0;
+        for (size_t i = 0; i < move->steps.count; i++) {
+            const struct fw_step *step =
+                &plan->time.steps[move->steps.first + i];
+            lines[step->kind] += step->lines.count;
+            opened += step->kind == FW_STEP_OPEN;
+        }
+        assert_string_equal(cell_of(row, 0, room),
+                            fw_date_write(move->day, day));
+        assert_int_equal(parts_of(cell_of(row, set, room)), lines[FW_STEP_SET]);
+        assert_int_equal(parts_of(cell_of(row, open, room)), opened);
+        assert_int_equal(parts_of(cell_of(row, take_down, room)),
+                         lines[FW_STEP_TAKE_DOWN]);
+        assert_int_equal(parts_of(cell_of(row, steps, room)),
+                         move->steps.count);
+        row = strchr(row, '\n') + 1;
     }
     fw_file_free(text);
 }
@@ -303,7 +505,7 @@ static void what_is_for_machines_is_json(void **state)
                                               &text, &err),
                      FW_OK);
     parse_and_free(text);
-    for (size_t i = 0; i < plan->move_count; i++) {
+    for (size_t i = 0; i < plan->time.move_count; i++) {
         assert_int_equal(fw_report_move_json(plan, i, &text, &err), FW_OK);
         parse_and_free(text);
     }
@@ -349,7 +551,10 @@ int main(void)
         cmocka_unit_test(paddocks_of_the_geojson_add_up_to_their_field),
         cmocka_unit_test(two_runs_write_the_same_bytes),
         cmocka_unit_test(own_vertices_are_written_as_they_came),
+        cmocka_unit_test(the_files_of_a_plan_agree),
+        cmocka_unit_test(the_files_of_a_plan_with_a_lane_agree),
         cmocka_unit_test(every_move_has_its_row),
+        cmocka_unit_test(a_row_tells_the_steps_of_its_move),
         cmocka_unit_test(what_is_for_machines_is_json),
         cmocka_unit_test(every_page_defers_and_none_says_safe),
         cmocka_unit_test(dangers_stand_first),

@@ -1,0 +1,165 @@
+/* How much time of one core the choice takes beyond the layouts themselves:
+ * time, replay and judgement of every candidate, ways and rooms of the leaders.
+ * The best of several runs counts; a slow machine may set FW_BENCH_FACTOR to
+ * widen the limits. */
+#include <foldwright/farm.h>
+#include <foldwright/layout.h>
+#include <foldwright/plan.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <time.h>
+#include <unistd.h>
+
+static double now_s(void)
+{
+    struct timespec time;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &time);
+    return (double)time.tv_sec + 1e-9 * (double)time.tv_nsec;
+}
+
+/* A round field with lobes, some 500 m across, and its farm. */
+static void write_farm(const char *folder, size_t vertices, int paddocks,
+                       const char *more)
+{
+    const double pi = 3.14159265358979323846;
+    char path[4200];
+    snprintf(path, sizeof path, "%s/field.geojson", folder);
+    FILE *map = fopen(path, "w");
+    if (!map)
+        exit(99);
+    fputs("{\"type\":\"Feature\",\"properties\":{\"name\":\"Round\"},"
+          "\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[",
+          map);
+    for (size_t i = 0; i <= vertices; i++) {
+        const double turn = 2 * pi * (double)(i % vertices) / (double)vertices;
+        const double r_m =
+            250 * (1 + 0.25 * cos(3 * turn) + 0.1 * cos(5 * turn + 1));
+        fprintf(map, "%s[%.9f,%.9f]", i ? "," : "", 9 + r_m * cos(turn) / 70200,
+                51 + r_m * sin(turn) / 111230);
+    }
+    fputs("]]}}", map);
+    fclose(map);
+    snprintf(path, sizeof path, "%s/farm.yaml", folder);
+    FILE *farm = fopen(path, "w");
+    if (!farm)
+        exit(99);
+    /* 20 ha of 1,000 kg/ha that may be eaten, at 1.5 kg a head. */
+    fprintf(farm,
+            "fields: {source: field.geojson}\n"
+            "start: 2027-05-17\n"
+            "gate: side:1@5m\n"
+            "flock: {head: %d, weight: 60 kg, intake: 1.5 kg/day}\n"
+            "forage: {mass: 2000 kg/ha, residual: 1000 kg/ha, use: 100 %%}\n"
+            "stay: 1 day\n"
+            "%s",
+            20 * 1000 * 2 / 3 / paddocks, more);
+    fclose(farm);
+}
+
+static struct fw_farm *read_farm(const char *folder)
+{
+    char path[4200];
+    struct fw_error err = {0};
+    struct fw_farm *farm = NULL;
+    snprintf(path, sizeof path, "%s/farm.yaml", folder);
+    const struct fw_farm_request request = {.farm_path = path};
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err)) {
+        fprintf(stderr, "%s\n", err.text);
+        exit(99);
+    }
+    return farm;
+}
+
+static double compare_s(const struct fw_farm *farm, int runs, size_t *count)
+{
+    double best = HUGE_VAL;
+    for (int i = 0; i < runs; i++) {
+        struct fw_plan_scores scores;
+        struct fw_error err = {0};
+        const double start_s = now_s();
+        if (fw_plan_compare(farm, &scores, &err)) {
+            fprintf(stderr, "%s\n", err.text);
+            exit(99);
+        }
+        best = fmin(best, now_s() - start_s);
+        *count = scores.count;
+        fw_plan_scores_release(&scores);
+    }
+    return best;
+}
+
+/* All layouts of the same field into as many paddocks. */
+static double layouts_s(const struct fw_farm *farm, int paddocks, int runs)
+{
+    const struct fw_farm_field *field = &farm->fields[0];
+    const double target = field->grazed->area_m2 / paddocks;
+    const struct fw_layout_request request = {
+        .field = field->grazed,
+        .target = &target,
+        .target_count = 1,
+        .start = &field->gate.point,
+    };
+    double best = HUGE_VAL;
+    for (int i = 0; i < runs; i++) {
+        struct fw_layout_list list = {0};
+        const double start_s = now_s();
+        if (fw_layout_candidates(&request, &list, NULL))
+            exit(99);
+        best = fmin(best, now_s() - start_s);
+        fw_layout_list_release(&list);
+    }
+    return best;
+}
+
+/* Comparing lays out twice, once for the choice and once to list them all. */
+static double choice_s(const struct fw_farm *farm, int paddocks, int runs,
+                       size_t *count)
+{
+    return compare_s(farm, runs, count) / 2 - layouts_s(farm, paddocks, runs);
+}
+
+static const struct {
+    size_t vertices;
+    int paddocks, runs;
+    double limit_s;
+    const char *name, *farm;
+} rows[] = {
+    {50, 30, 40, 3e-3, "growth", ""},
+    {50, 30, 40, 3e-3, "dormant", "season: dormant\nback-fence: no\n"},
+    {1000, 365, 10, 40e-3, "growth", ""},
+    {1000, 365, 10, 40e-3, "dormant", "season: dormant\nback-fence: no\n"},
+};
+
+int main(void)
+{
+    char folder[] = "/tmp/foldwright-choose-XXXXXX";
+    const char *widened = getenv("FW_BENCH_FACTOR");
+    const double factor = widened ? strtod(widened, NULL) : 1;
+    int slow = 0;
+    if (!mkdtemp(folder))
+        return 99;
+    printf("%-8s %8s %8s %10s %10s %10s\n", "season", "vertices", "paddocks",
+           "layouts", "best ms", "limit ms");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        size_t count = 0;
+        write_farm(folder, rows[i].vertices, rows[i].paddocks, rows[i].farm);
+        struct fw_farm *farm = read_farm(folder);
+        const double s = choice_s(farm, rows[i].paddocks, rows[i].runs, &count);
+        const double limit_s = rows[i].limit_s * factor;
+        const bool late = s > limit_s;
+        printf("%-8s %8zu %8d %10zu %10.2f %10.1f%s\n", rows[i].name,
+               rows[i].vertices, rows[i].paddocks, count, 1e3 * s,
+               1e3 * limit_s, late ? "  too slow" : "");
+        slow += late;
+        fw_farm_free(farm);
+    }
+    char path[4200];
+    snprintf(path, sizeof path, "%s/field.geojson", folder);
+    remove(path);
+    snprintf(path, sizeof path, "%s/farm.yaml", folder);
+    remove(path);
+    rmdir(folder);
+    return slow > 0;
+}
