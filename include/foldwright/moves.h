@@ -143,13 +143,13 @@ struct fw_opening {
     size_t door;     /* in fw_land.doors, while a time is made; FW_NONE: a gate.
                         A time that was read has none: ask at_m */
     size_t from, to; /* cells, at its first use; FW_NONE: a gate */
-    size_t move;     /* of its first use; FW_NONE: a gate, at any, or one that is
-                        open before the first */
-    double at_m;     /* along the line from A to its middle; of a gate 0 */
-    double width_m;  /* of a gate 0: nobody told */
-    double room_m;   /* free on its shallower side, as far as was looked */
-    bool open;       /* before the first move */
+    size_t move;    /* of its first use; FW_NONE: a gate, at any, or one that is
+                       open before the first */
+    double at_m;    /* along the line from A to its middle; of a gate 0 */
+    double width_m; /* of a gate 0: nobody told */
+    double room_m;  /* free on its shallower side, as far as was looked */
     struct fw_point place; /* the middle */
+    bool open;             /* before the first move */
 };
 
 struct fw_move {
@@ -170,8 +170,6 @@ struct fw_move {
 /* One for all fields of a land; {0} is an empty one. */
 
 struct fw_time {
-    struct fw_time_stay before[2]; /* of the start, in their order */
-    size_t before_count;
     struct fw_time_stay *stays;
     size_t stay_count, stay_capacity;
     struct fw_standing *standings;
@@ -184,6 +182,8 @@ struct fw_time {
     size_t opening_count, opening_capacity;
     size_t *items; /* lines and cells of the steps */
     size_t item_count, item_capacity;
+    struct fw_time_stay before[2]; /* the start's last ones, in their order */
+    size_t before_count;
 };
 
 /* Decide. Stays follow each other, those of one field too. Lines are turned so

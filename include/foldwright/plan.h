@@ -448,7 +448,7 @@ FW_API bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);
 struct fw_plan_start {
     struct fw_time_start start;
     bool *stands, *grazed;
-    struct fw_time_stay before[2];
+    struct fw_time_stay *before;
 };
 FW_API enum fw_status fw_plan_start(const struct fw_plan *plan,
                                     const struct fw_land *land,

@@ -39,8 +39,8 @@ bool fw_moves__comes_new(const struct fw_land *land, const struct fw_time *time,
                          size_t stay)
 {
     const size_t from = fw_moves__cell_back(time, stay, 1);
-    return from == FW_NONE || land->cells[from].field !=
-                                  land->cells[time->stays[stay].cell].field;
+    return from == FW_NONE ||
+           land->cells[from].field != land->cells[time->stays[stay].cell].field;
 }
 
 void fw_moves__regrow(const struct fw_land *land, const struct fw_time *time,

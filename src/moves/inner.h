@@ -14,8 +14,8 @@ struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
                                           const struct fw_time *time,
                                           size_t stay);
 
-/* The stay so many before that one, those before the first move too; NULL: there
- * is none. */
+/* The stay so many before that one, those before the first move too; NULL:
+ * there is none. */
 const struct fw_time_stay *fw_moves__stay_back(const struct fw_time *time,
                                                size_t stay, size_t back);
 /* Its cell, or FW_NONE. */

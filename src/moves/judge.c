@@ -260,8 +260,7 @@ static void look_at_ties(struct judging *judging, const struct fw_step *step)
 
 /* ---- what they can reach ---- */
 
-static bool drifts_into(const struct judging *judging, size_t stay,
-                        size_t back)
+static bool drifts_into(const struct judging *judging, size_t stay, size_t back)
 {
     return (back > 0 || stay < judging->time->stay_count) &&
            fw_moves__drift_door(judging->land, judging->habits, judging->time,

@@ -261,7 +261,8 @@ enum fw_status fw_moves__move(struct fw_moves__making *making, size_t number,
         moving.left = land->cells[moving.from].field;
     if (!last) {
         moving.entered = land->cells[moving.to].field;
-        moving.drift = fw_moves__drift_door(land, making->habits, time, number, 0);
+        moving.drift =
+            fw_moves__drift_door(land, making->habits, time, number, 0);
         if (fw_moves__comes_new(land, time, number))
             fw_moves__regrow(land, time, number, making->grazed);
     }

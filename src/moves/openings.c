@@ -72,11 +72,10 @@ static double room_m(const struct fw_moves__making *making,
         for (int e = 0; e < 2; e++) {
             const struct fw_cell *cell = &land->cells[beside[e]];
             if (cell->kind != FW_CELL_GRAZED)
-                here_m = fmin(here_m,
-                              fw_ways_room_m(a, b, land->ring_points,
-                                             land->ring_start +
-                                                 cell->first_ring,
-                                             cell->ring_count, deep_m));
+                here_m = fmin(
+                    here_m, fw_ways_room_m(a, b, land->ring_points,
+                                           land->ring_start + cell->first_ring,
+                                           cell->ring_count, deep_m));
         }
         best_m = fmax(best_m, here_m);
     }

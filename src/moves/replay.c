@@ -337,8 +337,8 @@ fw_moves__replay_begin(const struct fw_land *land, const struct fw_time *time,
                                 ? door_at(land, &time->openings[i])
                                 : FW_NONE;
     for (size_t l = 0; l < land->line_count; l++)
-        replay.stands[l] = land->lines[l].role == FW_LAND_EDGE ||
-                           fw_moves__stood(start, l);
+        replay.stands[l] =
+            land->lines[l].role == FW_LAND_EDGE || fw_moves__stood(start, l);
     for (size_t c = 0; c < land->cell_count; c++)
         replay.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
                            fw_moves__was_grazed(start, c);

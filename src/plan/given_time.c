@@ -33,8 +33,8 @@ static struct was was_of(const struct fw_plan *from, size_t paddock)
 
 /* As many whole days as come nearest to what it holds now for each that it held
  * then, and on to a day on which the flock can be moved. */
-static struct fw_time_stay stay_in(struct fw_plan_job *job, size_t cell,
-                                   const struct was *was)
+static struct fw_time_stay stay_in(struct fw_plan_job *job, size_t index,
+                                   size_t cell, const struct was *was)
 {
     struct fw_plan_paddock *paddock = &job->plan->paddocks[cell];
     const double demand = job->plan->flock.demand_kg_day;
@@ -43,7 +43,7 @@ static struct fw_time_stay stay_in(struct fw_plan_job *job, size_t cell,
         was->holds_days > 0 ? paddock->usable_kg / demand / was->holds_days : 1;
     const double days =
         fmin(most_days, fmax(1, round(was->whole_days * share)));
-    const int whole = fw_plan__days_from(job->farm, (int)days, job->day);
+    const int whole = fw_plan__stay_days(job, index, job->day, (int)days);
     paddock->stay_days = fmin(whole, was->feeds_days * share);
     paddock->demand_kg = demand * paddock->stay_days;
     const struct fw_time_stay stay = {
@@ -105,7 +105,7 @@ enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
         const struct was was =
             was_of(from, from->fields[there].first_paddock + k);
         job->stays[job->stay_count++] =
-            stay_in(job, field->first_paddock + k, &was);
+            stay_in(job, index, field->first_paddock + k, &was);
         field->rotation_days +=
             job->plan->paddocks[field->first_paddock + k].stay_days;
     }

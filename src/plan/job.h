@@ -49,9 +49,6 @@ void fw_plan__targets_release(struct fw_plan_targets *targets);
 int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
                        int least);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
-/* The stay that begins on that day; every: in place of the farm's pattern, or
- * 0. */
-int fw_plan__days_from(const struct fw_farm *farm, int every, int day);
 enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
                                       struct fw_error *err); /* make.c */
 

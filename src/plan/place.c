@@ -53,10 +53,7 @@ char fw_plan__letter(const struct fw_plan *plan, size_t field, char text[8])
         first->paddock_count > 0 && first->first_paddock < plan->paddock_count
             ? read_letter(plan->paddocks[first->first_paddock].id)
             : 0;
-    write_letter(field == 0        ? number
-                 : field == number ? 0
-                                   : field,
-                 text);
+    write_letter(field == 0 ? number : field == number ? 0 : field, text);
     return text[0];
 }
 

@@ -13,8 +13,9 @@ enum fw_status fw_plan__start(const struct fw_plan *plan,
     struct fw_plan_start start = {
         .stands = fw_alloc(land->line_count, sizeof *start.stands),
         .grazed = fw_alloc(land->cell_count, sizeof *start.grazed),
+        .before = fw_alloc(1, sizeof *start.before),
     };
-    if (!start.stands || !start.grazed) {
+    if (!start.stands || !start.grazed || !start.before) {
         fw_plan_start_release(&start);
         return fw_fail_memory(err);
     }
@@ -24,17 +25,16 @@ enum fw_status fw_plan__start(const struct fw_plan *plan,
         start.grazed[p] = true;
     for (size_t i = 0; i < count; i++)
         start.grazed[stays[i].cell] = false;
-    *out = start;
-    out->start = (struct fw_time_start){.stands = start.stands,
-                                        .grazed = start.grazed,
-                                        .before = out->before};
+    start.start = (struct fw_time_start){
+        .stands = start.stands, .grazed = start.grazed, .before = start.before};
     const size_t first = count > 0 ? stays[0].cell : 0;
     if (first > 0 && start.grazed[first - 1] &&
         plan->paddocks[first - 1].field == plan->paddocks[first].field) {
-        out->before[0] = (struct fw_time_stay){
+        *start.before = (struct fw_time_stay){
             .cell = first - 1, .enter = FW_NO_DAY, .leave = FW_NO_DAY};
-        out->start.before_count = 1;
+        start.start.before_count = 1;
     }
+    *out = start;
     return FW_OK;
 }
 
@@ -50,5 +50,6 @@ void fw_plan_start_release(struct fw_plan_start *start)
 {
     fw_free(start->stands);
     fw_free(start->grazed);
+    fw_free(start->before);
     *start = (struct fw_plan_start){0};
 }
