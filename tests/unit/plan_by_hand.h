@@ -478,6 +478,7 @@ static inline struct fw_plan by_hand(void)
                    181.5,
                    120.5,
                    {4, 21, 333.25},
+                   {1, 0, 84.5},
                    13,
                    2,
                    5.75,

@@ -109,7 +109,7 @@ static inline struct fw_farm *farm_of(const struct outline *first,
     farm->pace_m = 0.8;
     farm->water_moves = true;
     farm->prices =
-        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
+        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
     return farm;
 }
 

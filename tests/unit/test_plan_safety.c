@@ -82,7 +82,7 @@ static struct fw_farm *farm_of(void)
     farm->pace_m = 0.8;
     farm->water_moves = true;
     farm->prices =
-        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
+        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
     return farm;
 }
 
