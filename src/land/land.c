@@ -366,6 +366,7 @@ static enum fw_status fill(const struct fw_land_map *maps, size_t count,
         struct taking taking = {
             .map = &maps[f], .field = f, .cell_of = cell_of[f]};
         struct fw_land_field *field = &land->fields[f];
+        field->origin = maps[f].origin;
         take_spot(maps[f].gate, &field->gate_given, &field->gate);
         take_spot(maps[f].water, &field->water_given, &field->water);
         take_spot(maps[f].park, &field->park_given, &field->park);

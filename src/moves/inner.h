@@ -69,10 +69,22 @@ struct fw_moves__spans {
     size_t count, capacity;
 };
 
+/* A line that has to stand for the move into a stay, though it does not bound
+ * the flock's ground in it. */
+struct fw_moves__guard {
+    size_t line, stay;
+};
+
+struct fw_moves__guards {
+    struct fw_moves__guard *items; /* by stay in each round */
+    size_t count, capacity;
+};
+
 enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
                                     const struct fw_time_start *start,
+                                    const struct fw_moves__guards *guards,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
 
@@ -103,6 +115,9 @@ struct fw_moves__making {
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
     struct fw_moves__hop *hops;         /* for a way to the water */
+    size_t *room;                       /* for some cells */
+    bool *seen;                         /* by cell */
+    struct fw_moves__guards *guards;
     const struct fw_time_start *start;  /* or NULL */
     struct fw_opening *before;          /* what is open in it */
 };
@@ -133,6 +148,10 @@ struct fw_moves__moving {
 /* move.c: all steps of one move. */
 enum fw_status fw_moves__move(struct fw_moves__making *making, size_t number,
                               struct fw_error *err);
+
+/* guards.c: of a move from cell to cell, when it is known what it opens. */
+enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
+                               struct fw_error *err);
 
 /* lines.c */
 enum fw_status fw_moves__stand(struct fw_moves__making *making, size_t line,

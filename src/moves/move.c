@@ -158,6 +158,8 @@ static enum fw_status let_in(struct fw_moves__moving *moving,
     if (!status)
         status = fw_moves__plan_openings(moving, err);
     if (!status)
+        status = fw_moves__guard(moving, err);
+    if (!status)
         status = fw_moves__open_all(moving, err);
     if (status)
         return status;

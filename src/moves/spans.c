@@ -22,6 +22,7 @@ struct finding {
     const struct fw_time *time;
     const struct fw_habits *habits;
     const struct fw_time_start *start;
+    const struct fw_moves__guards *guards;
     struct fw_moves__visit visit;
     bool *came;    /* by field: it was visited before */
     bool *grazed;  /* by cell */
@@ -68,17 +69,23 @@ static void have(struct finding *finding, size_t cell)
     finding->extra[finding->extra_count++] = cell;
 }
 
-static enum fw_status add_bound(struct finding *finding, size_t line,
+static enum fw_status put_bound(struct finding *finding, size_t line, size_t on,
                                 size_t off, struct fw_error *err)
 {
     const enum fw_status status = fw_array_reserve(
         &finding->bounds, &finding->bound_capacity, finding->bound_count + 1,
         sizeof *finding->bounds, err);
     if (!status)
-        finding->bounds[finding->bound_count++] =
-            (struct bound){line, finding->since[line], off};
-    finding->since[line] = FW_NONE;
+        finding->bounds[finding->bound_count++] = (struct bound){line, on, off};
     return status;
+}
+
+static enum fw_status add_bound(struct finding *finding, size_t line,
+                                size_t off, struct fw_error *err)
+{
+    const size_t on = finding->since[line];
+    finding->since[line] = FW_NONE;
+    return put_bound(finding, line, on, off, err);
 }
 
 /* The line that they drift through stands although they have both its sides.
@@ -167,6 +174,13 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
          !status && l < field->first_line + field->line_count; l++)
         if (finding->since[l] != FW_NONE)
             status = add_bound(finding, l, finding->visit.end, err);
+    for (size_t i = 0; !status && i < finding->guards->count; i++) {
+        const struct fw_moves__guard *guard = &finding->guards->items[i];
+        if (guard->stay >= finding->visit.first &&
+            guard->stay < finding->visit.end)
+            status = put_bound(finding, guard->line, guard->stay,
+                               guard->stay + 1, err);
+    }
     return status;
 }
 
@@ -256,7 +270,8 @@ static enum fw_status split(struct finding *finding, size_t line,
             from = bounds[i].on;
             first = false;
         }
-        to = bounds[i].off;
+        if (bounds[i].off > to)
+            to = bounds[i].off;
     }
     return status ? status
                   : add_span(finding, line, from, to, from, first, err);
@@ -378,6 +393,7 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
                                     const struct fw_time_start *start,
+                                    const struct fw_moves__guards *guards,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err)
 {
@@ -385,6 +401,7 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                               .time = time,
                               .habits = habits,
                               .start = start,
+                              .guards = guards,
                               .out = out};
     enum fw_status status = make_room(&finding) ? FW_OK : fw_fail_memory(err);
     for (size_t c = 0; !status && c < land->cell_count; c++)

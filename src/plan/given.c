@@ -343,8 +343,8 @@ static enum fw_status settle_grass(const struct giving *giving,
     if (job->farm->stay_told)
         return FW_OK;
     for (size_t i = stays.first; i < stays.first + stays.count; i++) {
-        const struct fw_time_stay *stay = &from->time.stays[i];
-        const int days = stay->leave - stay->enter;
+        const struct fw_nights nights = fw_time_nights(&from->time, i);
+        const int days = nights.to - nights.from;
         seen[days < 60 ? days : 60]++;
     }
     for (int days = 2; days <= 60; days++)

@@ -25,20 +25,29 @@ static struct was was_of(const struct fw_plan *from, size_t paddock)
         .whole_days = 1,
     };
     for (size_t i = 0; i < from->time.stay_count; i++)
-        if (from->time.stays[i].cell == paddock)
-            was.whole_days =
-                from->time.stays[i].leave - from->time.stays[i].enter;
+        if (from->time.stays[i].cell == paddock) {
+            const struct fw_nights nights = fw_time_nights(&from->time, i);
+            was.whole_days = nights.to - nights.from;
+        }
     return was;
 }
 
+/* What is told of all of them in one line. */
+struct lacking {
+    size_t count;
+    size_t worst; /* paddock, or FW_NONE */
+    double worst_days;
+};
+
 /* As many whole days as come nearest to what it holds now for each that it held
  * then, and on to a day on which the flock can be moved. */
-static struct fw_time_stay stay_in(struct fw_plan_job *job, size_t index,
-                                   size_t cell, const struct was *was)
+static double add_stay(struct fw_plan_job *job, size_t index, size_t cell,
+                       const struct was *was, struct lacking *lacking)
 {
+    const double little_days = 0.05; /* are not missed */
+    const double most_days = 60;
     struct fw_plan_paddock *paddock = &job->plan->paddocks[cell];
     const double demand = job->plan->flock.demand_kg_day;
-    const double most_days = 60;
     const double share =
         was->holds_days > 0 ? paddock->usable_kg / demand / was->holds_days : 1;
     const double days =
@@ -46,48 +55,37 @@ static struct fw_time_stay stay_in(struct fw_plan_job *job, size_t index,
     const int whole = fw_plan__stay_days(job, index, job->day, (int)days);
     paddock->stay_days = fmin(whole, was->feeds_days * share);
     paddock->demand_kg = demand * paddock->stay_days;
-    const struct fw_time_stay stay = {
-        .cell = cell,
-        .enter = job->day,
-        .leave = job->day + whole,
-        .target_kg = paddock->demand_kg,
-        .left_kg = (double)NAN,
-    };
-    job->day = stay.leave;
-    return stay;
-}
-
-/* One line for all of them. */
-static enum fw_status warn_short(struct fw_plan_job *job, size_t index,
-                                 size_t first_stay, struct fw_error *err)
-{
-    const double little = 0.05; /* of a day is not missed */
-    struct fw_plan *plan = job->plan;
-    const struct fw_plan_paddock *worst = NULL;
-    size_t count = 0;
-    double lack_days = 0;
-    const size_t all = job->stay_count - first_stay;
-    for (size_t i = first_stay; i + 1 < job->stay_count; i++) {
-        const struct fw_time_stay *stay = &job->stays[i];
-        const struct fw_plan_paddock *paddock = &plan->paddocks[stay->cell];
-        const double lack = stay->leave - stay->enter - paddock->stay_days;
-        if (lack < little)
-            continue;
-        count++;
-        if (!worst || lack > lack_days) {
-            worst = paddock;
-            lack_days = lack;
+    job->stays[job->stay_count++] =
+        fw_plan__stay_of(job, cell, whole, paddock->stay_days, &job->day);
+    const double lack_days = whole - paddock->stay_days;
+    if (lack_days > little_days) {
+        lacking->count++;
+        if (lack_days > lacking->worst_days) {
+            lacking->worst = cell;
+            lacking->worst_days = lack_days;
         }
     }
-    if (!worst)
+    return paddock->stay_days / whole;
+}
+
+/* Less than was to be in the last one is told as everywhere. */
+static enum fw_status warn_short(struct fw_plan_job *job, size_t index,
+                                 const struct lacking *lacking,
+                                 struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const size_t last = field->first_paddock + field->paddock_count - 1;
+    if (lacking->worst == FW_NONE ||
+        (lacking->count == 1 && lacking->worst == last))
         return FW_OK;
-    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING,
-                        plan->fields[index].name, err,
-                        "%zu of %zu paddocks, as large as the plan made before "
-                        "has them, feed this flock for less than its stay: %s "
-                        "by %.1f of a day; feed hay, or tell the front as "
-                        "places and the rest is laid out anew",
-                        count, all, worst->id, lack_days);
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
+                        "%zu of its paddocks, as large as the plan made before "
+                        "has them, feed this flock for less than its stay, %s "
+                        "for %.1f of a day less: feed hay, or tell the front "
+                        "as places, and the rest is laid out anew",
+                        lacking->count, plan->paddocks[lacking->worst].id,
+                        lacking->worst_days);
 }
 
 enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
@@ -97,27 +95,25 @@ enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
     const size_t there =
         from->fences[job->farm->fields[index].front.fence].field;
     struct fw_plan_field *field = &job->plan->fields[index];
-    const size_t first_stay = job->stay_count;
-    enum fw_status status = fw_array_reserve(
+    struct lacking lacking = {.worst = FW_NONE};
+    const enum fw_status status = fw_array_reserve(
         &job->stays, &job->stay_capacity,
         job->stay_count + field->paddock_count, sizeof *job->stays, err);
-    for (size_t k = grazed; !status && k < field->paddock_count; k++) {
-        const struct was was =
-            was_of(from, from->fields[there].first_paddock + k);
-        job->stays[job->stay_count++] =
-            stay_in(job, index, field->first_paddock + k, &was);
-        field->rotation_days +=
-            job->plan->paddocks[field->first_paddock + k].stay_days;
-    }
     if (status)
         return status;
-    const struct fw_time_stay *stay = &job->stays[job->stay_count - 1];
-    const struct fw_plan_paddock *last = &job->plan->paddocks[stay->cell];
-    field->last_share = last->stay_days / (stay->leave - stay->enter);
-    field->left_kg = last->usable_kg - last->demand_kg;
+    for (size_t k = grazed; k < field->paddock_count; k++) {
+        const struct was was =
+            was_of(from, from->fields[there].first_paddock + k);
+        const struct fw_plan_paddock *paddock =
+            &job->plan->paddocks[field->first_paddock + k];
+        field->last_share =
+            add_stay(job, index, field->first_paddock + k, &was, &lacking);
+        field->rotation_days += paddock->stay_days;
+        field->left_kg = paddock->usable_kg - paddock->demand_kg;
+    }
     if (fabs(field->left_kg) < 1e-6)
         field->left_kg = 0;
-    return warn_short(job, index, first_stay, err);
+    return warn_short(job, index, &lacking, err);
 }
 
 /* ---- how things are ---- */
@@ -162,8 +158,7 @@ static void take_before(struct fw_plan_job *job,
                         const struct fw_replay *replay, size_t move)
 {
     const size_t count = move == FW_NONE ? 0 : move < 1 ? 1 : 2;
-    const struct fw_time_stay unknown = {
-        .cell = replay->cell, .enter = FW_NO_DAY, .leave = FW_NO_DAY};
+    const struct fw_time_stay unknown = fw_plan__stay_unknown(replay->cell);
     for (size_t i = 0; i < (count ? count : 1); i++) {
         struct fw_time_stay stay =
             count ? replay->time->stays[move + 1 - count + i] : unknown;

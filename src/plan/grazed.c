@@ -36,10 +36,14 @@ bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock)
 
 bool fw_plan_is_set(const struct fw_plan *plan, size_t fence)
 {
-    for (size_t i = 0; i < plan->time.standing_count; i++)
-        if (plan->time.standings[i].line == fence &&
-            plan->time.standings[i].up.move != FW_NONE)
-            return true;
+    const struct fw_time *time = &plan->time;
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_list *lines = &time->steps[i].lines;
+        for (size_t k = 0;
+             time->steps[i].kind == FW_STEP_SET && k < lines->count; k++)
+            if (time->items[lines->first + k] == fence)
+                return true;
+    }
     return false;
 }
 

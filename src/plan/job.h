@@ -117,6 +117,11 @@ double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
 double fw_plan__lost(const struct fw_layout *layout);
 bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
 
+/* A stay of so many days from *day on, which feeds them for some of that; moves
+ * *day on. paddocks.c */
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day);
+
 /* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
  * *day on. paddocks.c */
 struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
@@ -135,6 +140,7 @@ enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t field,
                                     struct fw_error *err);
 
 /* start.c */
+struct fw_time_stay fw_plan__stay_unknown(size_t cell); /* its days are */
 enum fw_status fw_plan__start(const struct fw_plan *plan,
                               const struct fw_land *land,
                               const struct fw_time_stay *stays, size_t count,

@@ -148,6 +148,20 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
     return FW_OK;
 }
 
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day)
+{
+    const struct fw_time_stay stay = {
+        .cell = cell,
+        .enter = *day,
+        .leave = *day + days,
+        .target_kg = job->plan->flock.demand_kg_day * fed_days,
+        .left_kg = (double)NAN,
+    };
+    *day = stay.leave;
+    return stay;
+}
+
 /* The last one may hold less than its stay: the flock moves on when the feed is
  * gone, on the next day on which it can. */
 struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
@@ -163,15 +177,7 @@ struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
     const int whole = fed_days > 1 ? (int)ceil(fed_days - rounding) : 1;
     const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
                                 : targets->days[k];
-    const struct fw_time_stay stay = {
-        .cell = cell,
-        .enter = *day,
-        .leave = *day + days,
-        .target_kg = job->plan->flock.demand_kg_day * fed_days,
-        .left_kg = (double)NAN,
-    };
-    *day = stay.leave;
-    return stay;
+    return fw_plan__stay_of(job, cell, days, fed_days, day);
 }
 
 static enum fw_status add(struct fw_plan_job *job, size_t index,

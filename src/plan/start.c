@@ -3,6 +3,13 @@
 #include "base/fail.h"
 #include "plan/job.h"
 
+#include <math.h>
+
+struct fw_time_stay fw_plan__stay_unknown(size_t cell)
+{
+    return (struct fw_time_stay){cell, FW_NO_DAY, FW_NO_DAY, 0, (double)NAN};
+}
+
 /* What has no stay was grazed before; where that is in the field of the first
  * stay, they are in the last of it. */
 enum fw_status fw_plan__start(const struct fw_plan *plan,
@@ -30,8 +37,7 @@ enum fw_status fw_plan__start(const struct fw_plan *plan,
     const size_t first = count > 0 ? stays[0].cell : 0;
     if (first > 0 && start.grazed[first - 1] &&
         plan->paddocks[first - 1].field == plan->paddocks[first].field) {
-        *start.before = (struct fw_time_stay){
-            .cell = first - 1, .enter = FW_NO_DAY, .leave = FW_NO_DAY};
+        *start.before = fw_plan__stay_unknown(first - 1);
         start.start.before_count = 1;
     }
     *out = start;

@@ -181,7 +181,7 @@ static void opening_tells_where_it_leads(void **state)
     assert_int_equal(opening_in(&made, 1)->to, 1);
     assert_int_equal(opening_in(&made, 1)->move, 0);
     assert_string_equal(steps_of(&made, 0),
-                        SET("0 1") "; carry; open 1; open gate 0; walk; over 4 "
+                        SET("1 0") "; carry; open 1; open gate 0; walk; over 4 "
                                    "3 2; count; close 1; close gate 0");
     assert_int_equal(made.time.openings[0].kind, FW_OPENING_GATE);
     assert_int_equal(made.time.openings[0].move, FW_NONE);

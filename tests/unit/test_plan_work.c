@@ -132,10 +132,13 @@ static void go(struct walker *walker, const struct fw_plan_place *to)
 {
     if (!to->given)
         return;
+    /* Fields have planes of their own; people walk from field to field. */
+    const struct fw_point at =
+        fw_plane_forward(&walker->plan->fields[0].plane, to->lonlat);
     if (walker->placed)
-        walker->minutes += apart_m(walker->at, to->plane) / rate;
+        walker->minutes += apart_m(walker->at, at) / rate;
     walker->placed = true;
-    walker->at = to->plane;
+    walker->at = at;
 }
 
 static struct fw_plan_place end_of(const struct fw_plan *plan, size_t fence,
@@ -144,9 +147,9 @@ static struct fw_plan_place end_of(const struct fw_plan *plan, size_t fence,
     const struct fw_plan_fence *of = &plan->fences[fence];
     return (struct fw_plan_place){
         .given = true,
-        .plane = plan->fields[of->field]
-                     .vertices[of->line[far ? of->line_count - 1 : 0]]
-                     .plane};
+        .lonlat = plan->fields[of->field]
+                      .vertices[of->line[far ? of->line_count - 1 : 0]]
+                      .lonlat};
 }
 
 static void go_to_lines(struct walker *walker, const struct fw_step *step)
@@ -165,7 +168,8 @@ static void go_to_lines(struct walker *walker, const struct fw_step *step)
         if (step->kind != FW_STEP_TAKE_DOWN)
             continue;
         walker->minutes += fw_fence_take_down_min(&count, of->strands, &rates);
-        walker->at = far.plane;
+        walker->at =
+            fw_plane_forward(&walker->plan->fields[0].plane, far.lonlat);
     }
 }
 
