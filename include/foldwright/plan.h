@@ -460,6 +460,9 @@ FW_API void fw_plan_start_release(struct fw_plan_start *start);
  * grazed before? It runs along the field's own ring then. */
 FW_API bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
 
+/* The paddock that a move leads out of; FW_NONE: they come from outside. */
+FW_API size_t fw_plan_move_from(const struct fw_plan *plan, size_t move);
+
 /* The paddock that a move leads into; FW_NONE: out of the last field. */
 FW_API size_t fw_plan_move_to(const struct fw_plan *plan, size_t move);
 

@@ -74,11 +74,12 @@ static enum fw_status warn_short(struct fw_plan_job *job, size_t index,
                                  struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[index];
+    struct fw_plan_field *field = &plan->fields[index];
     const size_t last = field->first_paddock + field->paddock_count - 1;
     if (lacking->worst == FW_NONE ||
         (lacking->count == 1 && lacking->worst == last))
         return FW_OK;
+    field->last_share = 1; /* it is one of those that are told */
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
                         "%zu of its paddocks, as large as the plan made before "
                         "has them, feed this flock for less than its stay, %s "

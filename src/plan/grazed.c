@@ -34,6 +34,16 @@ bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock)
     return true;
 }
 
+size_t fw_plan_move_from(const struct fw_plan *plan, size_t move)
+{
+    const size_t first = plan->time.stays[0].cell;
+    if (move > 0)
+        return plan->time.stays[move - 1].cell;
+    return fw_plan_grazed_before(plan, plan->paddocks[first].field) > 0
+               ? first - 1
+               : FW_NONE;
+}
+
 bool fw_plan_is_set(const struct fw_plan *plan, size_t fence)
 {
     const struct fw_time *time = &plan->time;
