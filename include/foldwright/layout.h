@@ -128,13 +128,13 @@ struct fw_layout_request {
     enum fw_last last;
     const struct fw_point *start; /* gate or water: the first paddock lies
                                      there; NULL: anywhere */
-    const struct fw_point *also; /* a place that the first paddock had better
-                                    touch too: the gate, where the start is the
-                                    water; NULL: none */
+    const struct fw_point *also;  /* a place that the first paddock had better
+                                     touch too: the gate, where the start is the
+                                     water; NULL: none */
     bool breaks_only; /* no lanes, and no fences that run to the water: grazed
                          ground stays open, so none are needed */
-    bool far_first; /* the first paddock lies farthest from the start, where a
-                       lane leads there; other layouts begin near it */
+    bool far_first;   /* the first paddock lies farthest from the start, where a
+                         lane leads there; other layouts begin near it */
     const char *pattern; /* only this row of the table; NULL: all */
     bool direction_given;
     double direction_deg;         /* of the strips' sweep, when given */

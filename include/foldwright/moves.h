@@ -124,7 +124,8 @@ struct fw_step {
     struct fw_list dead;  /* OPEN: other lines that bound the flock's ground and
                              are dead meanwhile */
     struct fw_list cells; /* WALK: ungrazed ones that they cross, in order */
-    double over_m;        /* WALK: over ungrazed ground */
+    double over_m;        /* WALK: over ungrazed ground, or where no fence parts
+                             them from it */
     double way_m;         /* WALK: in all, without the way from field to field;
                              0 from paddock to paddock */
 };
@@ -197,6 +198,11 @@ FW_API enum fw_status fw_time_make(struct fw_land *land,
                                    const struct fw_time_start *start,
                                    struct fw_time *out, struct fw_error *err);
 FW_API void fw_time_release(struct fw_time *time);
+
+/* Is it too narrow for that flock, or has too little room beside it? Of a gate
+ * nobody knows: no. */
+FW_API bool fw_opening_is_tight(const struct fw_opening *opening,
+                                const struct fw_habits *habits);
 
 /* The nights of a stay: from its first day to before the other one. */
 struct fw_nights {

@@ -217,6 +217,9 @@ struct fw_plan_gate {
     size_t from, to; /* paddocks, at its first use; FW_NONE: a gate, or it leads
                         from or to a lane */
     double width_m;  /* of a gate 0: nobody told */
+    double room_m;   /* free on its shallower side, as far as was looked; of a
+                        gate 0 */
+    bool tight;      /* too narrow for this flock, or too little room beside */
     struct fw_plan_place place; /* the middle of it */
 };
 

@@ -300,16 +300,14 @@ static enum fw_status read_refs(struct fw_io__reader *reader,
     if (!json_object_is_type(from, json_type_array))
         return fw_io__want(reader, "a list of names");
     const size_t count = json_object_array_length(from);
-    enum fw_status status =
-        fw_array_reserve(&time->items, &time->item_capacity,
-                         time->item_count + count, sizeof *time->items,
-                         reader->err);
+    enum fw_status status = fw_array_reserve(&time->items, &time->item_capacity,
+                                             time->item_count + count,
+                                             sizeof *time->items, reader->err);
     *to = (struct fw_list){time->item_count, 0};
     for (size_t i = 0; !status && i < count; i++) {
         size_t *item = &time->items[time->item_count];
-        status = fw_io__read_ref(reader, member,
-                                 json_object_array_get_idx(from, i),
-                                 (char *)item);
+        status = fw_io__read_ref(
+            reader, member, json_object_array_get_idx(from, i), (char *)item);
         if (!status && *item == FW_NONE)
             status = fw_io__want(reader, "names only");
         if (status)
@@ -391,9 +389,9 @@ static enum fw_status keep_sources(struct fw_io__reader *reader,
 static enum fw_status make_openings(struct fw_plan *plan, struct fw_error *err)
 {
     struct fw_time *time = &plan->time;
-    const enum fw_status status = fw_array_reserve(
-        &time->openings, &time->opening_capacity, plan->gate_count,
-        sizeof *time->openings, err);
+    const enum fw_status status =
+        fw_array_reserve(&time->openings, &time->opening_capacity,
+                         plan->gate_count, sizeof *time->openings, err);
     for (size_t i = 0; !status && i < plan->gate_count; i++) {
         const struct fw_plan_gate *gate = &plan->gates[i];
         time->openings[time->opening_count++] = (struct fw_opening){
@@ -407,6 +405,7 @@ static enum fw_status make_openings(struct fw_plan *plan, struct fw_error *err)
             .at_m = gate->at_m,
             .width_m = gate->width_m,
             .open = gate->fence != FW_NONE && gate->on == FW_NO_DAY,
+            .room_m = gate->room_m,
             .place = gate->place.plane,
         };
     }

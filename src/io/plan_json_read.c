@@ -73,10 +73,11 @@ static enum fw_status check_format(struct json_object *root,
     if (strcmp(format, FW_IO__PLAN_FORMAT) == 0)
         return FW_OK;
     if (strcmp(format, "foldwright-plan/1") == 0)
-        return fw_fail(err, FW_EINPUT,
-                       " is a plan of the older kind \"foldwright-plan/1\", "
-                       "which told its moves otherwise; let the farm be planned "
-                       "again");
+        return fw_fail(
+            err, FW_EINPUT,
+            " is a plan of the older kind \"foldwright-plan/1\", "
+            "which told its moves otherwise; let the farm be planned "
+            "again");
     return fw_fail(err, FW_EINPUT,
                    " is not a plan: its \"format\" is not "
                    "\"" FW_IO__PLAN_FORMAT "\"");

@@ -269,8 +269,8 @@ static void refs(struct writer *to, enum fw_io__target target,
     fw_text_add(&to->text, "[");
     for (size_t i = 0; i < list->count; i++) {
         fw_text_add(&to->text, i ? ", " : "");
-        string(to, to->labels[target]
-                       .items[to->plan->time.items[list->first + i]]);
+        string(to,
+               to->labels[target].items[to->plan->time.items[list->first + i]]);
     }
     fw_text_add(&to->text, "]");
 }

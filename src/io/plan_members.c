@@ -85,7 +85,7 @@ static const char *const state_words[] = {
 };
 static const char *const opening_words[] = {"gate", "end-a", "end-b", "joint"};
 static const char *const step_words[] = {
-    "set", "hook", "read", "carry", "open", "walk",
+    "set",   "hook",  "read",   "carry", "open",      "walk",
     "later", "count", "bridge", "close", "take-down",
 };
 _Static_assert(COUNT_OF(step_words) == FW_STEP_COUNT_OF,
@@ -419,6 +419,8 @@ static const struct fw_io__member gate[] = {
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
     PLAIN("width_m", FW_IO__NUMBER_SET, width_m),
+    PLAIN("room_m", FW_IO__NUMBER_SET, room_m),
+    PLAIN("tight", FW_IO__BOOL, tight),
     PLAIN("place", FW_IO__PLACE, place),
 };
 static KIND(gate_kind, gate);
@@ -492,14 +494,10 @@ static KIND(move_kind, move);
 
 #define OWNER fw_step
 static const struct fw_io__member step[] = {
-    WORD("step", kind, step_words),
-    REF("field", field, FW_IO__FIELDS),
-    REF("gate", opening, FW_IO__GATES),
-    REFS("fences", lines, FW_IO__FENCES),
-    REFS("dead", dead, FW_IO__FENCES),
-    REFS("over", cells, FW_IO__PADDOCKS),
-    NUMBER("over_m", over_m),
-    NUMBER("way_m", way_m),
+    WORD("step", kind, step_words),     REF("field", field, FW_IO__FIELDS),
+    REF("gate", opening, FW_IO__GATES), REFS("fences", lines, FW_IO__FENCES),
+    REFS("dead", dead, FW_IO__FENCES),  REFS("over", cells, FW_IO__PADDOCKS),
+    NUMBER("over_m", over_m),           NUMBER("way_m", way_m),
 };
 static KIND(step_kind, step);
 #undef OWNER

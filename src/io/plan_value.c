@@ -2,8 +2,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/plan_read.h"
-#include <math.h>
 #include <foldwright/date.h>
+#include <math.h>
 
 #include <limits.h>
 #include <stdint.h>

@@ -168,7 +168,37 @@ static enum fw_status leave_open(const struct fw_moves__moving *moving,
     struct fw_moves__making *making = moving->making;
     making->open_door[making->time->openings[opening].door] = true;
     making->left_open[making->left_open_count++] = opening;
-    return close_step(moving, opening, FW_STEP_BRIDGE, err);
+    return moving->bridged ? FW_OK
+                           : close_step(moving, opening, FW_STEP_BRIDGE, err);
+}
+
+/* What else was dead with it in this move? */
+static size_t dead_with(const struct fw_moves__moving *moving, size_t opening)
+{
+    const struct fw_time *time = moving->making->time;
+    for (size_t i = time->step_count; i-- > 0;)
+        if (time->steps[i].kind == FW_STEP_OPEN &&
+            time->steps[i].opening == opening)
+            return time->steps[i].dead.count;
+    return 0;
+}
+
+/* For the hours until the second visit nothing may be dead that holds them, and
+ * no line among them that stays. */
+enum fw_status fw_moves__bridge_all(struct fw_moves__moving *moving,
+                                    struct fw_error *err)
+{
+    const struct fw_moves__making *making = moving->making;
+    enum fw_status status = FW_OK;
+    for (size_t i = making->to_open_count; !status && i-- > 0;) {
+        const size_t opening = making->to_open[i];
+        const size_t line = making->time->openings[opening].line;
+        if (line != FW_NONE && (!fw_moves__comes_down(moving, line) ||
+                                dead_with(moving, opening) > 0))
+            status = close_step(moving, opening, FW_STEP_BRIDGE, err);
+    }
+    moving->bridged = true;
+    return status;
 }
 
 /* Left open are those between two cells that they both have now, with a lead

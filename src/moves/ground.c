@@ -4,6 +4,11 @@
 
 static const double slack_m = 1e-6;
 
+static bool is_common(const struct fw_cell *cell)
+{
+    return cell->kind == FW_CELL_LANE || cell->kind == FW_CELL_APRON;
+}
+
 struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
                                           const struct fw_time *time,
                                           size_t stay)
@@ -53,6 +58,11 @@ void fw_moves__regrow(const struct fw_land *land, const struct fw_time *time,
             break;
         grazed[cell] = land->cells[cell].kind == FW_CELL_GRAZED;
     }
+    for (size_t k = 0; k < land->fields[field].common_count; k++) {
+        const size_t cell = land->fields[field].first_common + k;
+        if (is_common(&land->cells[cell]))
+            grazed[cell] = false;
+    }
 }
 
 static double door_m(const struct fw_land *land, size_t door)
@@ -94,11 +104,6 @@ size_t fw_moves__drift_door(const struct fw_land *land,
 
 /* To drink they go through in ones and twos: common practice, no source. */
 static const double drink_m = 1.5;
-
-static bool is_common(const struct fw_cell *cell)
-{
-    return cell->kind == FW_CELL_LANE || cell->kind == FW_CELL_APRON;
-}
 
 static bool is_known(const struct fw_moves__hop *hops, size_t count,
                      size_t cell)

@@ -27,7 +27,7 @@ bool fw_moves__comes_new(const struct fw_land *land, const struct fw_time *time,
                          size_t stay);
 
 /* What was grazed long ago and is grazed again in the visit that begins with
- * this stay waits for it. */
+ * this stay waits for it; and no lane is theirs yet. */
 void fw_moves__regrow(const struct fw_land *land, const struct fw_time *time,
                       size_t stay, bool *grazed);
 
@@ -143,6 +143,7 @@ struct fw_moves__moving {
     size_t drift;         /* the door that they drift through, or FW_NONE */
     struct fw_moves__way out, in; /* to the gate, or all of it; and from it */
     bool over_grazed;             /* in the same field, over nothing ungrazed */
+    bool bridged;                 /* what is open has a lead across the gap */
 };
 
 /* move.c: all steps of one move. */
@@ -169,6 +170,8 @@ enum fw_status fw_moves__plan_openings(const struct fw_moves__moving *moving,
                                        struct fw_error *err);
 enum fw_status fw_moves__open_all(const struct fw_moves__moving *moving,
                                   struct fw_error *err);
+enum fw_status fw_moves__bridge_all(struct fw_moves__moving *moving,
+                                    struct fw_error *err);
 enum fw_status fw_moves__close_all(const struct fw_moves__moving *moving,
                                    struct fw_error *err);
 /* What was left open before, between their ground and other ground now. */

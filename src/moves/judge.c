@@ -335,9 +335,7 @@ static void look_at_way(struct judging *judging, const struct fw_step *step)
     if (step->kind == FW_STEP_OPEN) {
         const struct fw_opening *opening =
             &judging->time->openings[step->opening];
-        if (opening->line != FW_NONE &&
-            (opening->width_m < judging->habits->way_m - 1e-6 ||
-             opening->room_m < judging->habits->room_m - 1e-6))
+        if (fw_opening_is_tight(opening, judging->habits))
             fault(judging, FW_TIME_NARROW);
     }
 }

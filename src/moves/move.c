@@ -57,7 +57,7 @@ static enum fw_status find_way_within(struct fw_moves__moving *moving,
         return go_straight(moving->from, door, &moving->out, err);
     const enum fw_status status = fw_moves__find_way(
         walk, moving->left, moving->from, moving->to, &moving->out, err);
-    moving->over_grazed = moving->out.cell_count == 0;
+    moving->over_grazed = !(moving->out.over_m > 0);
     return status;
 }
 
@@ -91,8 +91,7 @@ static bool is_walked(const struct fw_moves__moving *moving)
 {
     if (moving->left == moving->entered)
         return moving->out.door_count > 1;
-    return moving->from != FW_NONE || moving->in.door_count > 0 ||
-           moving->in.cell_count > 0;
+    return moving->from != FW_NONE || moving->in.door_count > 0;
 }
 
 static enum fw_status walk_step(const struct fw_moves__moving *moving,
@@ -126,7 +125,7 @@ static bool has_young(const struct fw_habits *habits, int day)
 
 /* With young lambs the late ones are waited for; those that drift are counted
  * at the next move. */
-static enum fw_status count_step(const struct fw_moves__moving *moving,
+static enum fw_status count_step(struct fw_moves__moving *moving,
                                  struct fw_error *err)
 {
     struct fw_move *move = move_of(moving);
@@ -134,8 +133,10 @@ static enum fw_status count_step(const struct fw_moves__moving *moving,
     if (moving->drift != FW_NONE)
         return FW_OK;
     if (has_young(moving->making->habits, move->day) && moving->over_grazed) {
+        status = fw_moves__bridge_all(moving, err);
         move->later = moving->making->time->step_count;
-        status = fw_moves__plain_step(moving, FW_STEP_LATER, err);
+        if (!status)
+            status = fw_moves__plain_step(moving, FW_STEP_LATER, err);
     }
     return status ? status : fw_moves__plain_step(moving, FW_STEP_COUNT, err);
 }
@@ -147,6 +148,23 @@ static void catch_up(struct fw_moves__making *making)
 {
     while (making->replay.step < making->time->step_count)
         fw_replay_step(&making->replay);
+}
+
+/* Where nothing is shut off, they keep what they come to, and what leads to its
+ * water. */
+static void take_ground(const struct fw_moves__moving *moving)
+{
+    struct fw_moves__making *making = moving->making;
+    const struct fw_habits *habits = making->habits;
+    if (moving->last)
+        return;
+    making->grazed[moving->to] = true;
+    if (habits->back_fence || habits->trough)
+        return;
+    const size_t count =
+        fw_moves__way_to_water(making->land, moving->to, making->hops);
+    for (size_t i = 0; i < count; i++)
+        making->grazed[making->hops[i].cell] = true;
 }
 
 static enum fw_status let_in(struct fw_moves__moving *moving,
@@ -169,8 +187,7 @@ static enum fw_status let_in(struct fw_moves__moving *moving,
         status = walk_step(moving, err);
     if (!status)
         status = count_step(moving, err);
-    if (!moving->last)
-        making->grazed[moving->to] = true;
+    take_ground(moving);
     if (!status)
         status = fw_moves__close_all(moving, err);
     return status ? status : fw_moves__close_old(moving, err);

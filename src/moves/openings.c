@@ -151,6 +151,15 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
     return add(time, &opening, err);
 }
 
+bool fw_opening_is_tight(const struct fw_opening *opening,
+                         const struct fw_habits *habits)
+{
+    const double slack_m = 1e-6;
+    return opening->line != FW_NONE &&
+           (opening->width_m < habits->way_m - slack_m ||
+            opening->room_m < habits->room_m - slack_m);
+}
+
 enum fw_status fw_moves__gates(struct fw_moves__making *making,
                                struct fw_error *err)
 {

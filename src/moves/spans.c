@@ -109,6 +109,21 @@ static void drift(struct finding *finding, size_t stay)
     keep(finding, finding->kept, 1);
 }
 
+/* What leads to the water is theirs, and stays so where nothing is shut off. */
+static void take_way(struct finding *finding, size_t cell)
+{
+    const struct fw_habits *habits = finding->habits;
+    const size_t count =
+        habits->trough
+            ? 0
+            : fw_moves__way_to_water(finding->land, cell, finding->hops);
+    for (size_t i = 0; i < count; i++)
+        if (habits->back_fence)
+            have(finding, finding->hops[i].cell);
+        else if (!finding->in[finding->hops[i].cell])
+            toggle(finding, finding->hops[i].cell);
+}
+
 /* Each stay's ground, and which lines begin and cease to bound it. */
 static enum fw_status go_through(struct finding *finding, size_t stay,
                                  struct fw_error *err)
@@ -125,12 +140,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     else if (!finding->in[cell])
         toggle(finding, cell);
     drift(finding, stay);
-    const size_t count =
-        habits->trough
-            ? 0
-            : fw_moves__way_to_water(finding->land, cell, finding->hops);
-    for (size_t i = 0; i < count; i++)
-        have(finding, finding->hops[i].cell);
+    take_way(finding, cell);
     for (size_t i = 0; !status && i < finding->touched_count; i++) {
         const size_t line = finding->touched[i];
         const bool bounds = finding->doors[line] > 0;

@@ -31,8 +31,10 @@ struct search {
     const struct fw_land *land;
     size_t field, from, to;
     struct reach *reaches; /* of the field's cells */
-    size_t last;           /* the best cell to end in as far as is known */
-    struct cost cost;      /* of the whole way there */
+    bool *waits; /* of these: it was not grazed, or no fence parts it from what
+                    was not */
+    size_t last; /* the best cell to end in as far as is known */
+    struct cost cost; /* of the whole way there */
 };
 
 static struct reach *reach_of(const struct search *search, size_t cell)
@@ -86,6 +88,11 @@ static bool is_free(const struct fw_moves__walk *walk, size_t cell)
            walk->grazed[cell];
 }
 
+static bool does_wait(const struct search *search, size_t cell)
+{
+    return search->waits[fw_land_local(search->land, cell)];
+}
+
 static bool is_shut(const struct fw_moves__walk *walk, size_t door)
 {
     return walk->stands[walk->land->doors[door].line] && !walk->open_door[door];
@@ -109,13 +116,13 @@ static void step_on(const struct search *search, size_t from)
         const struct fw_point at = door_place(walk, door, here->at);
         const double way_m = apart_m(here->at, at);
         cost.way_m += way_m;
-        cost.over_m += is_free(walk, from) ? 0 : way_m;
+        cost.over_m += does_wait(search, from) ? way_m : 0;
         cost.openings += is_shut(walk, door);
         if (to == search->to && walk->water_door != FW_NONE &&
             walk->water_door != door)
             cost.openings += is_shut(walk, walk->water_door);
         cost.narrow += of->to_m - of->from_m < walk->way_m - slack_m;
-        if (!is_free(walk, to) && to != search->to)
+        if (does_wait(search, to) && to != search->to)
             cost.over_m += any_step_m;
         if (!reach->known || is_less(&cost, &reach->cost))
             *reach = (struct reach){true, false, cost, at, from, door};
@@ -150,6 +157,39 @@ static struct fw_point middle_of(const struct fw_land *land, size_t cell)
         sum.y_m += land->ring_points[i].y_m / (double)(end - first);
     }
     return sum;
+}
+
+/* From all that was not grazed on to where no fence is. */
+static enum fw_status find_waiting(const struct search *search,
+                                   struct fw_error *err)
+{
+    const struct fw_moves__walk *walk = search->walk;
+    const struct fw_land *land = search->land;
+    const size_t cells = fw_land_cell_count(land, search->field);
+    size_t *list = fw_alloc(cells, sizeof *list);
+    size_t count = 0;
+    if (!list)
+        return fw_fail_memory(err);
+    for (size_t k = 0; k < cells; k++) {
+        const size_t cell = fw_land_cell(land, search->field, k);
+        search->waits[k] = !is_free(walk, cell) && cell != search->to;
+        if (search->waits[k])
+            list[count++] = cell;
+    }
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_cell *cell = &land->cells[list[i]];
+        for (size_t k = 0; k < cell->door_count; k++) {
+            const size_t door = land->doors_of[cell->first_door + k];
+            const size_t to = fw_land_beyond(land, door, list[i]);
+            if (is_shut(walk, door) || to == search->to ||
+                does_wait(search, to))
+                continue;
+            search->waits[fw_land_local(land, to)] = true;
+            list[count++] = to;
+        }
+    }
+    fw_free(list);
+    return FW_OK;
 }
 
 static void begin(const struct search *search)
@@ -191,7 +231,7 @@ static void try_end(struct search *search, size_t cell)
         const double way_m =
             apart_m(reach->at, search->land->fields[search->field].gate);
         cost.way_m += way_m;
-        cost.over_m += is_free(search->walk, cell) ? 0 : way_m;
+        cost.over_m += does_wait(search, cell) ? way_m : 0;
     }
     if (search->last != FW_NONE && !is_less(&cost, &search->cost))
         return;
@@ -242,8 +282,6 @@ static enum fw_status take_way(const struct search *search,
         if (!is_free(search->walk, out->cells[i]) &&
             out->cells[i] != search->to && out->cells[i] != search->from)
             out->cells[out->cell_count++] = out->cells[i];
-    if (out->cell_count == 0)
-        out->over_m = 0;
     return FW_OK;
 }
 
@@ -260,14 +298,20 @@ enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
                             .last = FW_NONE};
     search.reaches =
         fw_alloc(fw_land_cell_count(walk->land, field), sizeof *search.reaches);
-    if (!search.reaches)
-        return fw_fail_memory(err);
+    search.waits =
+        fw_alloc(fw_land_cell_count(walk->land, field), sizeof *search.waits);
     *out = (struct fw_moves__way){0};
-    begin(&search);
-    go_through(&search);
-    const enum fw_status status =
-        search.last == FW_NONE ? FW_OK : take_way(&search, out, err);
+    enum fw_status status = search.reaches && search.waits
+                                ? find_waiting(&search, err)
+                                : fw_fail_memory(err);
+    if (!status) {
+        begin(&search);
+        go_through(&search);
+    }
+    if (!status && search.last != FW_NONE)
+        status = take_way(&search, out, err);
     fw_free(search.reaches);
+    fw_free(search.waits);
     if (status)
         fw_moves__way_release(out);
     return status;

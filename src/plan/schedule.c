@@ -82,8 +82,7 @@ static size_t paddock_of(const struct fw_plan *plan, size_t cell)
     return cell < plan->paddock_count ? cell : FW_NONE;
 }
 
-/* "opening A04", "way A04-line-2 on 2027-05-20": into a paddock, or on the way
- * there. */
+/* "opening A04-05"; the second place in the same line "opening A04-05.2" */
 static void name_gate(const struct fw_plan *plan, size_t index,
                       struct fw_plan_gate *gate)
 {
@@ -108,6 +107,8 @@ static enum fw_status take_openings(struct fw_plan_job *job,
 {
     struct fw_plan *plan = job->plan;
     const struct fw_time *time = &plan->time;
+    struct fw_plan__habits habits;
+    fw_plan__habits(job, 0, job->set_first, &habits);
     enum fw_status status =
         fw_array_reserve(&plan->gates, &plan->gate_capacity,
                          time->opening_count, sizeof *plan->gates, err);
@@ -125,6 +126,8 @@ static enum fw_status take_openings(struct fw_plan_job *job,
                 from->line == FW_NONE ? FW_NONE : paddock_of(plan, from->from),
             .to = from->line == FW_NONE ? FW_NONE : paddock_of(plan, from->to),
             .width_m = from->width_m,
+            .room_m = from->room_m,
+            .tight = fw_opening_is_tight(from, &habits.habits),
         };
         snprintf(gate->kind_of, sizeof gate->kind_of, "%s",
                  from->line == FW_NONE ? "gate" : "opening");

@@ -92,9 +92,9 @@ static const struct fw_column paddock_columns[] = {
     {"usable_kg", FW_COLUMN_NUMBER},   {"demand_kg", FW_COLUMN_NUMBER},
     {"head_per_ha", FW_COLUMN_NUMBER}, {"liveweight_kg_ha", FW_COLUMN_NUMBER},
     {"perimeter_m", FW_COLUMN_NUMBER}, {"elongation", FW_COLUMN_NUMBER},
-    {"pieces", FW_COLUMN_WHOLE},       {"walk_mean_m", FW_COLUMN_NUMBER},
-    {"walk_max_m", FW_COLUMN_NUMBER},  {"water", FW_COLUMN_TEXT},
-    {"keep", FW_COLUMN_TEXT},
+    {"pieces", FW_COLUMN_WHOLE},       {"narrow_m", FW_COLUMN_NUMBER},
+    {"walk_mean_m", FW_COLUMN_NUMBER}, {"walk_max_m", FW_COLUMN_NUMBER},
+    {"water", FW_COLUMN_TEXT},         {"keep", FW_COLUMN_TEXT},
 };
 
 static size_t paddock_count(const struct fw_plan *plan)
@@ -123,6 +123,7 @@ static void fill_paddock(const struct fw_report_source *from, size_t i,
     number(&to, paddock->perimeter_m);
     number(&to, paddock->elongation);
     number(&to, paddock->pieces);
+    number_if(&to, paddock->narrow_m > 0, paddock->narrow_m);
     number_if(&to, paddock->walk_known, paddock->walk_mean_m);
     number_if(&to, paddock->walk_known, paddock->walk_max_m);
     text(&to,
@@ -253,7 +254,7 @@ static const struct fw_column gate_columns[] = {
     {"gate", FW_COLUMN_TEXT},      {"field", FW_COLUMN_TEXT},
     {"kind_of", FW_COLUMN_TEXT},   {"on", FW_COLUMN_DATE},
     {"from", FW_COLUMN_TEXT},      {"to", FW_COLUMN_TEXT},
-    {"width_m", FW_COLUMN_NUMBER},
+    {"width_m", FW_COLUMN_NUMBER}, {"room_m", FW_COLUMN_NUMBER},
 };
 
 static size_t gate_count(const struct fw_plan *plan)
@@ -274,6 +275,7 @@ static void fill_gate(const struct fw_report_source *from, size_t i,
     text(&to, paddock_id(plan, gate->from));
     text(&to, paddock_id(plan, gate->to));
     number_if(&to, gate->width_m > 0, gate->width_m);
+    number_if(&to, gate->room_m > 0, gate->room_m);
 }
 
 /* ---- energizer ---- */

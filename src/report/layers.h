@@ -14,7 +14,7 @@ enum fw_report_layer {
     FW_LAYER_GATES,
     FW_LAYER_ENERGIZER,
     FW_LAYER_FINDINGS,
-    FW_LAYER_STAYS,     /* tables without geometry from here on */
+    FW_LAYER_STAYS, /* tables without geometry from here on */
     FW_LAYER_STANDINGS,
     FW_LAYER_CAUTIONS
 };

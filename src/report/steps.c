@@ -351,6 +351,45 @@ static void say_opening(struct fw_text *line, const struct saying *saying,
             letter_of(saying, saying->step->opening));
 }
 
+/* Is the line that is opened hooked on again in this move? */
+static bool comes_back(const struct saying *saying)
+{
+    const struct fw_list *steps = &move_of(saying)->steps;
+    for (size_t i = saying->index + 1; i < steps->first + steps->count; i++) {
+        const struct fw_step *step = &saying->plan->time.steps[i];
+        if ((step->kind == FW_STEP_CLOSE || step->kind == FW_STEP_BRIDGE) &&
+            step->opening == saying->step->opening)
+            return true;
+    }
+    return false;
+}
+
+/* Where a flock jams and pushes into the wire. */
+static void say_tight(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_plan_gate *gate)
+{
+    char width[FW_WORDS], room[FW_WORDS];
+    if (gate->tight)
+        fw_text_addf(line,
+                     " It is tight for this flock (%s wide, %s free beside "
+                     "it): let them come slowly, a few at a time.",
+                     fw_report__length(gate->width_m, plan->units, width),
+                     fw_report__length(gate->room_m, plan->units, room));
+}
+
+static void say_narrow(struct fw_text *line, const struct fw_plan *plan,
+                       size_t paddock)
+{
+    char width[FW_WORDS];
+    if (paddock != FW_NONE && plan->paddocks[paddock].narrow_m > 0)
+        fw_text_addf(line,
+                     " %s has a place only %s wide: do not drive them through "
+                     "it.",
+                     plan->paddocks[paddock].id,
+                     fw_report__length(plan->paddocks[paddock].narrow_m,
+                                       plan->units, width));
+}
+
 static void open_step(struct fw_text *line, const struct saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
@@ -367,8 +406,12 @@ static void open_step(struct fw_text *line, const struct saying *saying)
         fw_text_addf(line, ", and let them into %s.", plan->paddocks[to].id);
     else
         fw_text_add(line, ".");
+    say_tight(line, plan, gate);
+    if (straight)
+        say_narrow(line, plan, to);
     if (saying->step->dead.count > 0) {
-        fw_text_add(line, " Until it is hooked on again ");
+        fw_text_add(line, comes_back(saying) ? " Until it is hooked on again "
+                                             : " Meanwhile ");
         name_fences(line, plan, plan->time.items + saying->step->dead.first,
                     saying->step->dead.count);
         fw_text_addf(line, " %s dead too: be quick.",
@@ -403,9 +446,9 @@ static void bridge_step(struct fw_text *line, const struct saying *saying)
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
     fw_text_addf(line,
-                 "Leave %c open, with an insulated lead from wire to wire "
-                 "across the gap; hook %s on again at A, and see on the tester "
-                 "that the rest of it is hot.",
+                 "Leave %c open, with an insulated lead on the ground from wire "
+                 "to wire across the gap; hook %s on again at A, and see on the "
+                 "tester that the rest of it is hot.",
                  letter_of(saying, saying->step->opening),
                  plan->fences[gate->fence].id);
 }
@@ -473,6 +516,7 @@ static void walk_step(struct fw_text *line, const struct saying *saying)
                      plan->fields[move->field].name, plan->paddocks[to].id);
     else
         fw_text_addf(line, "into %s.", plan->paddocks[to].id);
+    say_narrow(line, plan, to);
 }
 
 static bool has_lambs(const struct fw_plan *plan)
@@ -507,9 +551,8 @@ static void later_step(struct fw_text *line, const struct saying *saying)
         before == FW_NONE ? "what they left" : plan->paddocks[before].id;
     if (saying->index == move_of(saying)->later)
         fw_text_addf(line,
-                     "Leave it open and go. A second visit, when they have all "
-                     "come over: walk %s to its far end for lambs that lie "
-                     "there.",
+                     "Leave them to it. A second visit, when they have all come "
+                     "over: walk %s to its far end for lambs that lie there.",
                      left);
     else
         fw_text_addf(line,

@@ -19,14 +19,17 @@ static void check(enum fw_status status, const struct fw_error *err)
         abort();
 }
 
-static void drop(enum fw_status status, char *text, const struct fw_error *err)
+/* By the place of the text: which of the arguments is found first is not
+ * told. */
+static void drop(enum fw_status status, char **text, const struct fw_error *err)
 {
     check(status, err);
     if (status)
         return;
-    if (!text)
+    if (!*text)
         abort();
-    fw_file_free(text);
+    fw_file_free(*text);
+    *text = NULL;
 }
 
 static void cards(const struct fw_plan *plan)
@@ -35,9 +38,9 @@ static void cards(const struct fw_plan *plan)
     char *text = NULL;
     size_t count = 0;
     for (size_t i = 0; i < plan->time.move_count && i < most_moves; i++) {
-        drop(fw_report_move(plan, i, false, &text, &err), text, &err);
-        drop(fw_report_move_json(plan, i, &text, &err), text, &err);
-        drop(fw_report_gpx(plan, i, &text, &count, &err), text, &err);
+        drop(fw_report_move(plan, i, false, &text, &err), &text, &err);
+        drop(fw_report_move_json(plan, i, &text, &err), &text, &err);
+        drop(fw_report_gpx(plan, i, &text, &count, &err), &text, &err);
     }
 }
 
@@ -53,8 +56,8 @@ static void look(const struct fw_plan *plan, int day, const char *words)
     check(status, &err);
     if (status)
         return;
-    drop(fw_report_looks(plan, day, words, &looks, &text, &err), text, &err);
-    drop(fw_report_looks_json(plan, day, words, &looks, &text, &err), text,
+    drop(fw_report_looks(plan, day, words, &looks, &text, &err), &text, &err);
+    drop(fw_report_looks_json(plan, day, words, &looks, &text, &err), &text,
          &err);
     fw_plan_looks_release(&looks);
 }
@@ -73,7 +76,7 @@ static void learn(const struct fw_plan *plan, int day)
         status = fw_plan_learn(plan, day, &reading, 1, &fit, rows, &err);
     check(status, &err);
     if (!status && rows)
-        drop(fw_report_power(plan, &fit, rows, &text, &err), text, &err);
+        drop(fw_report_power(plan, &fit, rows, &text, &err), &text, &err);
     free(rows);
 }
 
@@ -82,8 +85,8 @@ static void power(const struct fw_plan *plan)
     struct fw_error err = {0};
     struct fw_plan_circuit circuit;
     char *text = NULL, words[100];
-    drop(fw_report_power(plan, NULL, NULL, &text, &err), text, &err);
-    drop(fw_report_power_json(plan, NULL, NULL, &text, &err), text, &err);
+    drop(fw_report_power(plan, NULL, NULL, &text, &err), &text, &err);
+    drop(fw_report_power_json(plan, NULL, NULL, &text, &err), &text, &err);
     const size_t worst = fw_plan_worst_day(plan);
     const int day =
         worst == FW_NONE ? plan->start_day : plan->power_days[worst].from;
@@ -110,16 +113,16 @@ static void lists(const struct fw_plan *plan)
     size_t count = 0;
     drop(fw_report_materials(plan->materials, plan->material_count,
                              plan->currency, &text, &err),
-         text, &err);
+         &text, &err);
     drop(fw_report_materials_json(plan->materials, plan->material_count,
                                   plan->currency, &text, &err),
-         text, &err);
-    drop(fw_report_cautions(plan, &text, &err), text, &err);
-    drop(fw_report_cautions_json(plan, &text, &err), text, &err);
-    drop(fw_report_text(plan, false, &text, &err), text, &err);
-    drop(fw_report_moves_csv(plan, &text, &count, &err), text, &err);
-    drop(fw_report_materials_csv(plan, &text, &count, &err), text, &err);
-    drop(fw_report_geojson(plan, &text, &count, &err), text, &err);
+         &text, &err);
+    drop(fw_report_cautions(plan, &text, &err), &text, &err);
+    drop(fw_report_cautions_json(plan, &text, &err), &text, &err);
+    drop(fw_report_text(plan, false, &text, &err), &text, &err);
+    drop(fw_report_moves_csv(plan, &text, &count, &err), &text, &err);
+    drop(fw_report_materials_csv(plan, &text, &count, &err), &text, &err);
+    drop(fw_report_geojson(plan, &text, &count, &err), &text, &err);
 }
 
 /* What was read is written as it was, as far as it is known. */
@@ -128,7 +131,7 @@ static void again(const struct fw_plan *plan)
     struct fw_error err = {0};
     char *text = NULL;
     size_t count = 0;
-    drop(fw_plan_json_write(plan, NULL, 0, &text, &count, &err), text, &err);
+    drop(fw_plan_json_write(plan, NULL, 0, &text, &count, &err), &text, &err);
 }
 
 static void put(const uint8_t *bytes, size_t count, char *path)

@@ -265,15 +265,15 @@ static struct fw_plan_water waters[] = {
 };
 static struct fw_plan_gate gates[] = {
     {"gate A", 0, "gate", FW_NONE, FW_OPENING_GATE, 0, FW_NO_DAY, FW_NONE,
-     FW_NONE, 3.5, PLACE(31)},
+     FW_NONE, 3.5, 0, false, PLACE(31)},
     {"gate B", 1, "gate", FW_NONE, FW_OPENING_GATE, 0, FW_NO_DAY, FW_NONE,
-     FW_NONE, 3.25, PLACE(34)},
+     FW_NONE, 3.25, 0, false, PLACE(34)},
     {"opening A02", 0, "opening", 0, FW_OPENING_A, 2.625, 20578, 0, 1, 5.25,
-     PLACE(32)},
+     2.5, true, PLACE(32)},
     {"way out A01", 0, "opening", 2, FW_OPENING_JOINT, 77.5, 20581, 1, FW_NONE,
-     4.75, PLACE(35)},
+     4.75, 3, false, PLACE(35)},
     {"opening B01", 1, "opening", 4, FW_OPENING_B, 68.5, 20583, 2, 2, 4.25,
-     PLACE(36)},
+     2.75, true, PLACE(36)},
 };
 static struct fw_plan_finding findings[] = {
     {"finding 1", "power-line-middle", "A01-02, power line", "power line", 0,

@@ -406,11 +406,12 @@ static void young_lambs_take_a_second_visit(void **state)
                         SET("0") "; carry; open gate 0; count; close gate "
                                  "0; " SET("1"));
     assert_int_equal(made.time.moves[0].later, FW_NONE);
-    assert_string_equal(steps_of(&made, 1),
-                        "carry; open 0; later; count; close 0; " SET("2"));
+    assert_string_equal(
+        steps_of(&made, 1),
+        "carry; open 0; bridge 0; later; count; close 0; " SET("2"));
     const size_t later = made.time.moves[1].later;
     assert_int_equal(made.time.steps[later].kind, FW_STEP_LATER);
-    assert_int_equal(later, made.time.moves[1].steps.first + 2);
+    assert_int_equal(later, made.time.moves[1].steps.first + 3);
     /* On day 2 they are old enough. */
     assert_string_equal(steps_of(&made, 2),
                         "carry; open 1; count; close 1; take down 0");
@@ -431,8 +432,9 @@ static void no_second_visit_where_grass_would_be_grazed_meanwhile(void **state)
                         SET("1 2") "; carry; open 1; open 0; walk; over 1; "
                                    "count; close 1; close 0");
     assert_int_equal(made.time.moves[1].later, FW_NONE);
-    assert_string_equal(steps_of(&made, 2),
-                        "carry; open 1; later; count; close 1; take down 2");
+    assert_string_equal(
+        steps_of(&made, 2),
+        "carry; open 1; bridge 1; later; count; close 1; take down 2");
     unmake(&made);
 }
 

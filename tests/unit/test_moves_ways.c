@@ -166,8 +166,8 @@ static void opening_is_no_wider_than_its_door(void **state)
 static void opening_tells_where_it_leads(void **state)
 {
     (void)state;
-    /* The gate is in the east; lines are drawn from either side. Into strip 1
-     * over strips 4, 3 and 2. */
+    /* The gate is in the east, and line 1 nearer to it than line 0; lines are
+     * drawn from either side. Into strip 1 over strips 4, 3 and 2. */
     const size_t cells[] = {1};
     struct made made;
     struct hand hand = hand_strips(5);
@@ -253,15 +253,15 @@ static void first_paddock_far_from_the_gate_is_walked_to(void **state)
     assert_near(walk->way_m, over_m, 1e-9);
     assert_int_equal(made.sums.faults[FW_TIME_CROSSED], 2);
     assert_int_equal(made.sums.first[FW_TIME_CROSSED], 0);
-    /* And out again from strip 4: strip 3 is grazed, 2 to 0 are not. Line 3
-     * stands; through the others straight on to the gate, by the nearest place
-     * of each. */
+    /* And out again from strip 4: strip 3 is grazed, 2 to 0 are not, and
+     * nothing parts them from it. Line 3 stands; through the others straight
+     * on to the gate, by the nearest place of each. */
     assert_string_equal(steps_of(&made, 2),
                         "open gate 0; open 3; walk; over 2 1 0; count; close "
                         "gate 0; take down 3");
     const struct fw_step *out = walk_of(&made, 2);
     assert_near(out->way_m, hypot(5, 47.5) + 10 + 20 + hypot(10, 47.5), 1e-9);
-    assert_near(out->over_m, 20 + hypot(10, 47.5) + COUNTED(3), 1e-9);
+    assert_near(out->over_m, 10 + 20 + hypot(10, 47.5) + COUNTED(4), 1e-9);
     assert_near(made.sums.crossed_m, walk->over_m + out->over_m, 1e-9);
     assert_enclosed(&made);
     unmake(&made);

@@ -250,10 +250,9 @@ static void move_is_found_by_its_day(void **state)
 }
 
 /* Each trough lies in its paddock, and the walk is right by brute force. */
-static void troughs_lie_in_their_paddocks(void **state)
+static void look_at_troughs(const struct outline *outline)
 {
-    (void)state;
-    struct fw_farm *farm = farm_of(&leaning, NULL);
+    struct fw_farm *farm = farm_of(outline, NULL);
     struct fw_plan *plan = plan_of(farm);
     GEOSContextHandle_t geos = GEOS_init_r();
     for (size_t i = 0; i < plan->paddock_count; i++) {
@@ -267,15 +266,25 @@ static void troughs_lie_in_their_paddocks(void **state)
         double farthest;
         assert_int_equal(
             GEOSHausdorffDistance_r(geos, polygon, point, &farthest), 1);
-        assert_true(paddock->walk_known);
-        assert_near(paddock->walk_max_m, farthest, 1e-6);
-        assert_true(paddock->walk_mean_m < farthest);
+        assert_true(paddock->walk_known || outline != &leaning);
+        if (paddock->walk_known) {
+            assert_near(paddock->walk_max_m, farthest, 1e-6);
+            assert_true(paddock->walk_mean_m < farthest);
+        }
         GEOSGeom_destroy_r(geos, point);
         GEOSGeom_destroy_r(geos, polygon);
     }
     GEOS_finish_r(geos);
     fw_plan_free(plan);
     fw_farm_free(farm);
+}
+
+static void troughs_lie_in_their_paddocks(void **state)
+{
+    (void)state;
+    look_at_troughs(&leaning);
+    look_at_troughs(&corner);
+    look_at_troughs(&pond);
 }
 
 /* Nowhere else than in the pond is it 10 m to the fence. One paddock. */

@@ -123,33 +123,42 @@ static void thirty_strips_take_so_many_minutes_and_passes(void **state)
 
 struct walker {
     const struct fw_plan *plan;
+    size_t field; /* all is told in its plane */
     bool placed;
     struct fw_point at;
     double minutes;
 };
 
-static void go(struct walker *walker, const struct fw_plan_place *to)
+static struct fw_point here(const struct walker *walker, struct fw_lonlat at)
 {
-    if (!to->given)
-        return;
-    /* Fields have planes of their own; people walk from field to field. */
-    const struct fw_point at =
-        fw_plane_forward(&walker->plan->fields[0].plane, to->lonlat);
-    if (walker->placed)
-        walker->minutes += apart_m(walker->at, at) / rate;
-    walker->placed = true;
-    walker->at = at;
+    return fw_plane_forward(&walker->plan->fields[walker->field].plane, at);
 }
 
-static struct fw_plan_place end_of(const struct fw_plan *plan, size_t fence,
-                                   bool far)
+static void go(struct walker *walker, struct fw_lonlat place)
+{
+    const struct fw_point to = here(walker, place);
+    if (walker->placed)
+        walker->minutes += apart_m(walker->at, to) / rate;
+    walker->placed = true;
+    walker->at = to;
+}
+
+static void go_home(struct walker *walker)
+{
+    const struct fw_plan_field *field = &walker->plan->fields[walker->field];
+    const struct fw_plan_place *home =
+        field->park.given ? &field->park : &field->gate;
+    if (home->given)
+        go(walker, home->lonlat);
+}
+
+static struct fw_lonlat end_of(const struct fw_plan *plan, size_t fence,
+                               bool far)
 {
     const struct fw_plan_fence *of = &plan->fences[fence];
-    return (struct fw_plan_place){
-        .given = true,
-        .lonlat = plan->fields[of->field]
-                      .vertices[of->line[far ? of->line_count - 1 : 0]]
-                      .lonlat};
+    return plan->fields[of->field]
+        .vertices[of->line[far ? of->line_count - 1 : 0]]
+        .lonlat;
 }
 
 static void go_to_lines(struct walker *walker, const struct fw_step *step)
@@ -160,41 +169,35 @@ static void go_to_lines(struct walker *walker, const struct fw_step *step)
         const struct fw_plan_fence *of = &walker->plan->fences[fence];
         const struct fw_fence_count count = {.line_m = of->ground_m,
                                              .posts = of->posts};
-        const struct fw_plan_place near = end_of(walker->plan, fence, false);
-        const struct fw_plan_place far = end_of(walker->plan, fence, true);
-        go(walker, step->kind == FW_STEP_READ ? &far : &near);
+        go(walker, end_of(walker->plan, fence, step->kind == FW_STEP_READ));
         if (step->kind == FW_STEP_SET)
             walker->minutes += fw_fence_set_min(&count, of->strands, &rates);
         if (step->kind != FW_STEP_TAKE_DOWN)
             continue;
         walker->minutes += fw_fence_take_down_min(&count, of->strands, &rates);
-        walker->at =
-            fw_plane_forward(&walker->plan->fields[0].plane, far.lonlat);
+        walker->at = here(walker, end_of(walker->plan, fence, true));
     }
 }
 
 static double walked_min(const struct fw_plan *plan, size_t index)
 {
     const struct fw_move *move = &plan->time.moves[index];
-    const struct fw_plan_field *field = &plan->fields[move->field];
-    const struct fw_plan_place *home =
-        field->park.given ? &field->park : &field->gate;
-    struct walker walker = {.plan = plan};
-    go(&walker, home);
+    struct walker walker = {.plan = plan, .field = move->field};
+    go_home(&walker);
     for (size_t s = 0; s < move->steps.count; s++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + s];
         if (step->kind == FW_STEP_SET || step->kind == FW_STEP_READ ||
             step->kind == FW_STEP_TAKE_DOWN)
             go_to_lines(&walker, step);
         if (step->opening != FW_NONE) {
-            go(&walker, &plan->gates[step->opening].place);
+            go(&walker, plan->gates[step->opening].place.lonlat);
             if (plan->gates[step->opening].fence != FW_NONE)
                 walker.minutes += 45 / 60.0;
         }
         if (step->kind == FW_STEP_WALK && move->opening != FW_NONE)
-            go(&walker, &plan->gates[move->opening].place);
+            go(&walker, plan->gates[move->opening].place.lonlat);
     }
-    go(&walker, home);
+    go_home(&walker);
     return walker.minutes;
 }
 
@@ -203,7 +206,10 @@ static double assert_walked(const struct fw_plan *plan)
     double sum = 0;
     for (size_t m = 0; m < plan->time.move_count; m++) {
         const double wanted = walked_min(plan, m);
-        assert_near(plan->time.moves[m].minutes, wanted, 1e-3);
+        const bool over =
+            m > 0 && plan->time.moves[m].field != plan->time.moves[m - 1].field;
+        /* Planes are turned against each other: a metre on a kilometre. */
+        assert_near(plan->time.moves[m].minutes, wanted, over ? 0.02 : 1e-3);
         sum += plan->time.moves[m].minutes;
     }
     assert_relative(plan->totals.minutes_per_move,
