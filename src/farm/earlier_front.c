@@ -17,7 +17,10 @@ static const double same_place_m = 0.05;
 static size_t rank_of(const struct fw_plan *plan,
                       const struct fw_plan_fence *fence)
 {
-    return fence->from - plan->fields[fence->field].first_paddock;
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    return fence->from < field->first_paddock
+               ? field->paddock_count
+               : fence->from - field->first_paddock;
 }
 
 /* One that can be a front, near to what was meant; NULL: there is none. */

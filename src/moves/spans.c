@@ -153,6 +153,13 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     return status;
 }
 
+/* Is the visit the rest of one that was begun before the first move? */
+static bool is_rest(const struct finding *finding)
+{
+    return !fw_moves__comes_new(finding->land, finding->time,
+                                finding->visit.first);
+}
+
 static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
@@ -168,8 +175,9 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
     }
     finding->bound_count = finding->extra_count = finding->touched_count = 0;
     finding->kept = FW_NONE;
-    fw_moves__regrow(land, finding->time, finding->visit.first,
-                     finding->grazed);
+    if (!is_rest(finding))
+        fw_moves__regrow(land, finding->time, finding->visit.first,
+                         finding->grazed);
     for (size_t k = 0; k < cells && !finding->habits->back_fence; k++) {
         const size_t cell = fw_land_cell(land, finding->visit.field, k);
         if (finding->grazed[cell])
@@ -200,13 +208,6 @@ static bool stood(const struct finding *finding, size_t line)
 {
     return !finding->came[finding->visit.field] &&
            fw_moves__stood(finding->start, line);
-}
-
-/* Is the visit the rest of one that was begun before the first move? */
-static bool is_rest(const struct finding *finding)
-{
-    return !fw_moves__comes_new(finding->land, finding->time,
-                                finding->visit.first);
 }
 
 /* All that is tied to a line, from the deepest on. */

@@ -152,6 +152,24 @@ static enum fw_status take_open(struct fw_plan_job *job,
     return FW_OK;
 }
 
+/* The common ground that they have with what was grazed. */
+static enum fw_status take_led(struct fw_plan_job *job, size_t there,
+                               struct fw_replay *replay, struct fw_error *err)
+{
+    const struct fw_land_field *of = &replay->land->fields[there];
+    size_t count;
+    const size_t *cells = fw_replay_ground(replay, &count);
+    job->led = fw_alloc(of->common_count, sizeof *job->led);
+    if (!job->led)
+        return fw_fail_memory(err);
+    job->led_count = of->common_count;
+    for (size_t i = 0; i < count; i++)
+        if (cells[i] >= of->first_common &&
+            cells[i] - of->first_common < of->common_count)
+            job->led[cells[i] - of->first_common] = true;
+    return FW_OK;
+}
+
 /* The last stays of that plan in the field. */
 static void take_before(struct fw_plan_job *job,
                         const struct fw_plan_field *field,
@@ -189,7 +207,9 @@ static enum fw_status take_state(struct fw_plan_job *job, size_t index,
         fence->stood = fence->role != FW_FENCE_PERIMETER &&
                        replay->stands[of->first_fence + i];
     }
-    return take_open(job, field, of, replay, err);
+    const enum fw_status status = take_open(job, field, of, replay, err);
+    return status ? status
+                  : take_led(job, (size_t)(of - from->fields), replay, err);
 }
 
 enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t index,

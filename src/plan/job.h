@@ -26,6 +26,8 @@ struct fw_plan_job {
     size_t open_count;
     struct fw_time_stay before[2]; /* the last stays then */
     size_t before_count;
+    bool *led; /* by lane and apron of the first field: the flock has it then */
+    size_t led_count;
     bool *wet;                    /* by stay: they have the field's water */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles; /* of the field in hand */
