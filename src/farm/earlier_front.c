@@ -240,8 +240,8 @@ enum fw_status fw_farm__front_first(struct fw_farm__reader *reader,
                 err, FW_EINPUT,
                 "front: the flock stands at %s in field \"%.80s\", "
                 "and \"%.80s\" would be grazed before the rest of "
-                "it; name \"%.80s\" first under fields.only "
-                "(--only)",
+                "it; name \"%.80s\" first under fields.each, or "
+                "plan it alone (--only)",
                 farm->fields[i].front.text, farm->fields[i].shape->name,
                 farm->fields[0].shape->name, farm->fields[i].shape->name);
     return FW_OK;
