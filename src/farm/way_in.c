@@ -208,6 +208,16 @@ static enum fw_status find_front(struct fw_farm__reader *reader, size_t index,
 
 /* ---- what lies beyond ---- */
 
+/* Where a field is fenced in blocks the front parts a block, not the field. */
+static enum fw_status fail_line(struct fw_error *err)
+{
+    struct fw_error said = *err;
+    return fw_fail(err, FW_EINPUT,
+                   "%.300s; or, for a fence of a plan made before, its name: "
+                   "earlier: out/plan.json and front: A07-08",
+                   said.text);
+}
+
 static enum fw_status look_beyond(const struct fw_farm_field *field,
                                   const struct front *front, struct fw_crs *crs,
                                   struct fw_beyond *out, struct fw_error *err)
@@ -221,6 +231,8 @@ static enum fw_status look_beyond(const struct fw_farm_field *field,
         const enum fw_status status =
             fw_field_beyond(field->grazed, front->line, front->count,
                             spots[i]->point, crs, out, err);
+        if (status == FW_EINPUT)
+            return fail_line(err);
         if (status != FW_EUSAGE)
             return status;
         on_it = names[i];

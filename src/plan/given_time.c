@@ -82,7 +82,7 @@ static enum fw_status warn_short(struct fw_plan_job *job, size_t index,
     field->last_share = 1; /* it is one of those that are told */
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
                         "%zu of its paddocks, as large as the plan made before "
-                        "has them, feed this flock for less than its stay, %s "
+                        "has them, feed this flock for less than the stay, %s "
                         "for %.1f of a day less: feed hay, or tell the front "
                         "as places, and the rest is laid out anew",
                         lacking->count, plan->paddocks[lacking->worst].id,

@@ -402,7 +402,7 @@ static void days_follow_flock_and_grass(void **state)
         bool told = false;
         for (size_t k = 0; k < rest->notes.count; k++)
             told |= strstr(rest->notes.items[k].text,
-                           "for less than its stay") != NULL;
+                           "for less than the stay") != NULL;
         assert_int_equal(told, rows[i].fed < rows[i].whole - 0.05);
         fw_plan_free(rest);
     }
