@@ -294,11 +294,8 @@ static void one_field(const char *name, const char *ring)
 
 /* A's rest, and the rest of that: both are A's. And to go on from where the
  * second began is to begin it again. */
-static void plans_follow_plans(void **state)
+static void follow(const char *farm)
 {
-    (void)state;
-    static const char farm[] = FARM("blocks", "150", "dry", "");
-    one_field("Foreland", RECTANGLE);
     struct fw_plan *first = good_plan(with(farm, "start: 2027-06-07\n"));
     save(first, "before.json");
     const size_t a = first->fences[0].from; /* whatever that is */
@@ -326,6 +323,18 @@ static void plans_follow_plans(void **state)
     fw_plan_free(second);
     fw_plan_free(again);
     fw_plan_free(third);
+}
+
+static void plans_follow_plans(void **state)
+{
+    (void)state;
+    one_field("Foreland", RECTANGLE);
+    follow(FARM("blocks", "150", "dry", ""));
+    follow(FARM("lane", "150", "dry", "hauling: {trough-moves: no}\n"));
+    follow(FARM("wedges", "150", "dry",
+                "hauling: {trough-moves: no}\nback-fence: no\n"));
+    follow(FARM("strips", "150", "dry",
+                "back-fence: no\nwork: {order: set-first}\n"));
 }
 
 /* What a person counts when half of the ground is done. */
