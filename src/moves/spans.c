@@ -215,7 +215,6 @@ static void hold_ends(struct finding *finding)
 {
     const struct fw_land *land = finding->land;
     const struct fw_land_field *field = &land->fields[finding->visit.field];
-    const bool rest = is_rest(finding);
     size_t deepest = 0;
     for (size_t l = field->first_line;
          l < field->first_line + field->line_count; l++)
@@ -224,16 +223,14 @@ static void hold_ends(struct finding *finding)
     for (size_t depth = deepest; depth > 0; depth--)
         for (size_t l = field->first_line;
              l < field->first_line + field->line_count; l++) {
-            const bool needed = finding->low[l] < finding->high[l];
-            if (land->lines[l].depth != depth)
+            if (land->lines[l].depth != depth ||
+                finding->low[l] >= finding->high[l])
                 continue;
             for (int e = 0; e < 2; e++) {
                 const size_t host = land->lines[l].host[e];
-                if (host == FW_NONE || (!needed && !rest))
+                if (host == FW_NONE)
                     continue;
-                finding->holds[host] = true; /* or did before */
-                if (!needed)
-                    continue;
+                finding->holds[host] = true;
                 if (finding->low[l] < finding->low[host])
                     finding->low[host] = finding->low[l];
                 if (finding->high[l] > finding->high[host])
