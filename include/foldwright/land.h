@@ -88,7 +88,6 @@ struct fw_door {
 
 /* What is not given has no place. */
 struct fw_land_field {
-    struct fw_point origin; /* of its plane, in that of the first field */
     bool gate_given, water_given, park_given, come_given;
     struct fw_point gate, water;
     struct fw_point park; /* where vehicle and spare posts stand, if not at the
@@ -111,6 +110,7 @@ struct fw_land {
     size_t door_count;
     size_t *doors_of;             /* cell after cell */
     struct fw_point *line_points; /* line after line */
+    double *line_at_m;            /* how far along its line each of them is */
     struct fw_point *ring_points; /* cell after cell */
     size_t *ring_start;           /* of all rings; one more than there are */
 };
@@ -137,8 +137,6 @@ struct fw_land_map {
     const struct fw_land_map_line *lines;
     size_t line_count;
     const struct fw_point *gate, *water, *park, *come; /* NULL: not told */
-    struct fw_point origin; /* of the plane of all these points, in that of the
-                               first field */
 };
 
 /* A land of so many fields. Arrays are copied. FW_ENOMEM is all that can fail:

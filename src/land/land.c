@@ -58,11 +58,12 @@ static enum fw_status make_room(const struct fw_land_map *maps, size_t count,
     land->doors = fw_alloc(line_points, sizeof *land->doors);
     land->doors_of = fw_alloc(2 * line_points, sizeof *land->doors_of);
     land->line_points = fw_alloc(line_points, sizeof *land->line_points);
+    land->line_at_m = fw_alloc(line_points, sizeof *land->line_at_m);
     land->ring_points = fw_alloc(ring_points, sizeof *land->ring_points);
     land->ring_start = fw_alloc(rings + 1, sizeof *land->ring_start);
     return land->fields && land->cells && land->lines && land->doors &&
-                   land->doors_of && land->line_points && land->ring_points &&
-                   land->ring_start
+                   land->doors_of && land->line_points && land->line_at_m &&
+                   land->ring_points && land->ring_start
                ? FW_OK
                : fw_fail_memory(err);
 }
@@ -179,11 +180,12 @@ static size_t left_of(const struct taking *taking, size_t from, size_t to)
 static void add_door(struct fw_land *land, const struct fw_door *door)
 {
     struct fw_land_line *line = &land->lines[door->line];
-    struct fw_door *last =
-        line->door_count > 0 ? &land->doors[land->door_count - 1] : NULL;
-    if (last && last->a == door->a && last->b == door->b) {
-        last->to_m = door->to_m;
-        return;
+    if (line->door_count > 0) {
+        struct fw_door *last = &land->doors[land->door_count - 1];
+        if (last->a == door->a && last->b == door->b) {
+            last->to_m = door->to_m;
+            return;
+        }
     }
     land->doors[land->door_count++] = *door;
     line->door_count++;
@@ -207,9 +209,11 @@ static void take_line(struct fw_land *land, const struct taking *taking,
     for (size_t i = 0; i < from->count; i++)
         land->line_points[(*points)++] = taking->map->points[from->vertices[i]];
     const struct fw_point *at = land->line_points + line->first;
+    double *at_m = land->line_at_m + line->first;
     for (size_t i = 0; i + 1 < from->count; i++) {
         const double from_m = line->length_m;
         line->length_m += apart_m(at[i], at[i + 1]);
+        at_m[i + 1] = line->length_m;
         const size_t a =
             left_of(taking, from->vertices[i], from->vertices[i + 1]);
         const size_t b =
@@ -366,7 +370,6 @@ static enum fw_status fill(const struct fw_land_map *maps, size_t count,
         struct taking taking = {
             .map = &maps[f], .field = f, .cell_of = cell_of[f]};
         struct fw_land_field *field = &land->fields[f];
-        field->origin = maps[f].origin;
         take_spot(maps[f].gate, &field->gate_given, &field->gate);
         take_spot(maps[f].water, &field->water_given, &field->water);
         take_spot(maps[f].park, &field->park_given, &field->park);
@@ -416,90 +419,8 @@ void fw_land_release(struct fw_land *land)
     fw_free(land->doors);
     fw_free(land->doors_of);
     fw_free(land->line_points);
+    fw_free(land->line_at_m);
     fw_free(land->ring_points);
     fw_free(land->ring_start);
     *land = (struct fw_land){0};
-}
-
-/* ---- questions ---- */
-
-size_t fw_land_beyond(const struct fw_land *land, size_t door, size_t cell)
-{
-    const struct fw_door *of = &land->doors[door];
-    return of->a == cell ? of->b : of->a;
-}
-
-size_t fw_land_cell_count(const struct fw_land *land, size_t field)
-{
-    return land->fields[field].paddock_count + land->fields[field].common_count;
-}
-
-size_t fw_land_cell(const struct fw_land *land, size_t field, size_t k)
-{
-    const struct fw_land_field *of = &land->fields[field];
-    return k < of->paddock_count ? of->first_paddock + k
-                                 : of->first_common + k - of->paddock_count;
-}
-
-size_t fw_land_local(const struct fw_land *land, size_t cell)
-{
-    const struct fw_land_field *of = &land->fields[land->cells[cell].field];
-    return cell >= of->first_paddock &&
-                   cell < of->first_paddock + of->paddock_count
-               ? cell - of->first_paddock
-               : of->paddock_count + cell - of->first_common;
-}
-
-struct fw_point fw_land_along(const struct fw_land *land, size_t index,
-                              double at_m)
-{
-    const struct fw_land_line *line = &land->lines[index];
-    const struct fw_point *at = land->line_points + line->first;
-    for (size_t i = 0; i + 1 < line->count; i++) {
-        const double piece_m = apart_m(at[i], at[i + 1]);
-        if (at_m <= piece_m && piece_m > 0) {
-            const double t = fmax(0, at_m / piece_m);
-            return (struct fw_point){
-                at[i].x_m + t * (at[i + 1].x_m - at[i].x_m),
-                at[i].y_m + t * (at[i + 1].y_m - at[i].y_m)};
-        }
-        at_m -= piece_m;
-    }
-    return at[line->count - 1];
-}
-
-void fw_land_turn(struct fw_land *land, size_t index)
-{
-    struct fw_land_line *line = &land->lines[index];
-    struct fw_point *at = land->line_points + line->first;
-    for (size_t i = 0; i + 1 < line->count - i; i++) {
-        const struct fw_point kept = at[i];
-        at[i] = at[line->count - 1 - i];
-        at[line->count - 1 - i] = kept;
-    }
-    const size_t host = line->host[0];
-    line->host[0] = line->host[1];
-    line->host[1] = host;
-    const enum fw_feeds feeds = line->feeds[0];
-    line->feeds[0] = line->feeds[1];
-    line->feeds[1] = feeds;
-    /* A door keeps its number: only what is left and how far along change. */
-    for (size_t d = line->first_door; d < line->first_door + line->door_count;
-         d++) {
-        const struct fw_door old = land->doors[d];
-        land->doors[d] =
-            (struct fw_door){index, old.b, old.a, line->length_m - old.to_m,
-                             line->length_m - old.from_m};
-    }
-}
-
-double fw_land_far_m(const struct fw_land *land, size_t index,
-                     struct fw_point from)
-{
-    const struct fw_cell *cell = &land->cells[index];
-    double far_m = 0;
-    for (size_t i = land->ring_start[cell->first_ring];
-         i < land->ring_start[cell->first_ring + cell->ring_count]; i++)
-        far_m = fmax(far_m, apart_m(land->ring_points[i], from));
-    return far_m;
 }

@@ -69,10 +69,21 @@ static enum fw_status find_line(struct fw_board *board,
     return FW_OK;
 }
 
+/* Does the water stand between these, or so near that they drink from there? */
+static bool is_wet(const struct fw_layout_request *request, double deg,
+                   const double line_m[2])
+{
+    const double reach_m = 1;
+    if (!request->water)
+        return false;
+    const double at_m = across_m(*request->water, deg);
+    return at_m >= line_m[0] - reach_m && at_m <= line_m[1] + reach_m;
+}
+
 /* What a lane of the full width holds whose first line has so much behind. */
 static enum fw_status weigh(const struct fw_layout_request *request,
-                            const struct fw_lane *lane, double behind,
-                            double *holds, bool *whole, struct fw_error *err)
+                            struct fw_lane *lane, double behind, double *holds,
+                            bool *whole, struct fw_error *err)
 {
     struct fw_board board;
     struct fw_region region = {0}, parts[3];
@@ -87,6 +98,7 @@ static enum fw_status weigh(const struct fw_layout_request *request,
         status = find_line(&board, &region, lane->deg, behind, &line_m[0],
                            whole, err);
     line_m[1] = line_m[0] + width_m(request);
+    lane->wet = is_wet(request, lane->deg, line_m);
     const size_t cuts = lane->at_side ? 1 : 2;
     if (!status && *whole)
         status =
@@ -195,10 +207,12 @@ static double side_deg(const struct fw_field *field, size_t corner,
 }
 
 /* Corners go clockwise, so that along the side backwards the field lies to the
- * left. */
-static void add_longest_side(const struct fw_field *field,
+ * left. A side that the water stands at comes before longer ones. */
+static void add_longest_side(const struct fw_layout_request *request,
                              struct fw_lane *lanes, size_t from, size_t count)
 {
+    const struct fw_field *field = request->field;
+    bool wet = false;
     double most_m = 0;
     lanes[count] = (struct fw_lane){.at_side = true};
     for (size_t i = 0; i < field->corner_count; i++) {
@@ -207,8 +221,12 @@ static void add_longest_side(const struct fw_field *field,
         bool taken = false;
         for (size_t k = from; k < count; k++)
             taken |= fabs(remainder(deg - lanes[k].deg, 360)) < same_way_deg;
-        if (!taken && m > most_m) {
+        const double side_m = least_across_m(field, deg);
+        const double line_m[2] = {side_m, side_m + width_m(request)};
+        const bool here = is_wet(request, deg, line_m);
+        if (!taken && (here != wet ? here : m > most_m)) {
             most_m = m;
+            wet = here;
             lanes[count].deg = deg;
         }
     }
@@ -289,12 +307,18 @@ static enum fw_status offer(const struct fw_layout_request *request, double all,
     return status;
 }
 
+/* One that leads to the water is worth more line. */
 static struct fw_lane *best_of(struct fw_lane *lanes, size_t from, size_t to)
 {
     struct fw_lane *best = &lanes[from];
-    for (size_t i = from + 1; i < to; i++)
-        if (lanes[i].line_m < best->line_m)
+    for (size_t i = from + 1; i < to; i++) {
+        const bool lies = isfinite(lanes[i].line_m);
+        if (lies &&
+            (!isfinite(best->line_m) ||
+             (lanes[i].wet != best->wet ? lanes[i].wet
+                                        : lanes[i].line_m < best->line_m)))
             best = &lanes[i];
+    }
     return best;
 }
 
@@ -319,7 +343,7 @@ enum fw_status fw_layout__lane(const struct fw_layout_request *request,
     for (size_t i = 0; i < most_ways; i++)
         add_way(request->field, lanes, i);
     for (size_t i = most_ways; i < most_lanes; i++)
-        add_longest_side(request->field, lanes, most_ways, i);
+        add_longest_side(request, lanes, most_ways, i);
     if (status || shares->count < fewest_paddocks)
         return status;
     if (request->lane_count > 0)

@@ -11,6 +11,7 @@ struct fw_lane {
     size_t count;
     double holds; /* what is lost on it */
     double line_m;
+    bool wet; /* the water stands on it */
 };
 
 /* The lane's name, direction and number of slots. */

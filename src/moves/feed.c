@@ -50,16 +50,23 @@ static bool is_better_last(const struct fw_land *land, size_t index)
            away_m(at[0], field->come) - same_m;
 }
 
-void fw_moves__feed(struct fw_land *land)
+/* What holds a line is turned before it. */
+static void feed_field(struct fw_land *land, const struct fw_land_field *field)
 {
+    const size_t end = field->first_line + field->line_count;
     size_t deepest = 0;
-    for (size_t l = 0; l < land->line_count; l++)
+    for (size_t l = field->first_line; l < end; l++)
         if (land->lines[l].depth > deepest)
             deepest = land->lines[l].depth;
-    /* What holds a line is turned before it. */
     for (size_t depth = 0; depth <= deepest; depth++)
-        for (size_t l = 0; l < land->line_count; l++)
+        for (size_t l = field->first_line; l < end; l++)
             if (land->lines[l].depth == depth && land->lines[l].count > 1 &&
                 land->lines[l].role != FW_LAND_EDGE && is_better_last(land, l))
                 fw_land_turn(land, l);
+}
+
+void fw_moves__feed(struct fw_land *land)
+{
+    for (size_t f = 0; f < land->field_count; f++)
+        feed_field(land, &land->fields[f]);
 }

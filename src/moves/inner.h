@@ -69,22 +69,10 @@ struct fw_moves__spans {
     size_t count, capacity;
 };
 
-/* A line that has to stand for the move into a stay, though it does not bound
- * the flock's ground in it. */
-struct fw_moves__guard {
-    size_t line, stay;
-};
-
-struct fw_moves__guards {
-    struct fw_moves__guard *items; /* by stay in each round */
-    size_t count, capacity;
-};
-
 enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
                                     const struct fw_time_start *start,
-                                    const struct fw_moves__guards *guards,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
 
@@ -115,9 +103,7 @@ struct fw_moves__making {
     size_t *to_open, to_open_count;     /* of this move, in the order of the
                                            walk */
     struct fw_moves__hop *hops;         /* for a way to the water */
-    size_t *room;                       /* for some cells */
-    bool *seen;                         /* by cell */
-    struct fw_moves__guards *guards;
+    struct fw_moves__search *search;    /* for any other */
     const struct fw_time_start *start;  /* or NULL */
     struct fw_opening *before;          /* what is open in it */
 };
@@ -150,10 +136,6 @@ struct fw_moves__moving {
 enum fw_status fw_moves__move(struct fw_moves__making *making, size_t number,
                               struct fw_error *err);
 
-/* guards.c: of a move from cell to cell, when it is known what it opens. */
-enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
-                               struct fw_error *err);
-
 /* lines.c */
 enum fw_status fw_moves__stand(struct fw_moves__making *making, size_t line,
                                struct fw_time_when up, struct fw_error *err);
@@ -164,6 +146,11 @@ enum fw_status fw_moves__set(const struct fw_moves__moving *moving, bool before,
 /* Those of one field. */
 enum fw_status fw_moves__take_down(const struct fw_moves__moving *moving,
                                    size_t field, struct fw_error *err);
+
+/* guards.c: what has to stand beside the way of a move, when it is known what
+ * is opened for it. */
+enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
+                               struct fw_error *err);
 
 /* doors.c */
 enum fw_status fw_moves__plan_openings(const struct fw_moves__moving *moving,
@@ -202,6 +189,11 @@ bool fw_moves__hangs_on(const struct fw_land *land, size_t line, size_t on,
                         bool far_hooked);
 
 /* ways.c */
+struct fw_moves__search;
+enum fw_status fw_moves__search_new(const struct fw_land *land,
+                                    struct fw_moves__search **out,
+                                    struct fw_error *err);
+void fw_moves__search_free(struct fw_moves__search *search);
 struct fw_moves__walk {
     const struct fw_land *land;
     const bool *stands, *grazed, *open_door; /* by line, cell, door */
@@ -210,7 +202,8 @@ struct fw_moves__walk {
 };
 /* From a cell, or from the field's gate (FW_NONE); to a cell, or to the gate.
  * Release the way when done. */
-enum fw_status fw_moves__find_way(const struct fw_moves__walk *walk,
+enum fw_status fw_moves__find_way(struct fw_moves__search *search,
+                                  const struct fw_moves__walk *walk,
                                   size_t field, size_t from, size_t to,
                                   struct fw_moves__way *out,
                                   struct fw_error *err);

@@ -21,7 +21,7 @@ struct judging {
     double wire_m, line_m;
     /* Where the person is. */
     bool placed;
-    size_t field; /* in whose plane that is told */
+    size_t field;
     struct fw_point at;
     struct fw_move *move;
     /* Of this move: with the steps [first, end) they are walked. */
@@ -69,20 +69,15 @@ static void go_home(struct judging *judging)
         walk_to(judging, home);
 }
 
-/* Every field has a plane of its own; they are turned against each other by
- * some hundredths of a degree. */
-static void look_from(struct judging *judging, size_t field)
-{
-    const struct fw_point old = judging->land->fields[judging->field].origin;
-    const struct fw_point now = judging->land->fields[field].origin;
-    judging->at.x_m += old.x_m - now.x_m;
-    judging->at.y_m += old.y_m - now.y_m;
-    judging->field = field;
-}
-
+/* Every field has a plane of its own, and nobody told how far it is from one to
+ * the other: from home to home nothing is walked. */
 static void go_to(struct judging *judging, size_t field, struct fw_point to)
 {
-    look_from(judging, field);
+    if (field != judging->field) {
+        go_home(judging);
+        judging->field = field;
+        judging->placed = home_of(judging->land, field, &judging->at);
+    }
     walk_to(judging, to);
 }
 
@@ -133,10 +128,10 @@ static void walk_out(struct judging *judging, bool second_visit)
                                             second_visit ? 1 : 2);
     if (cell == FW_NONE || !judging->placed)
         return;
-    look_from(judging, judging->land->cells[cell].field);
-    judging->move->minutes += 2 *
-                              fw_land_far_m(judging->land, cell, judging->at) /
-                              judging->habits->walk_m_min;
+    if (judging->land->cells[cell].field == judging->field)
+        judging->move->minutes +=
+            2 * fw_land_far_m(judging->land, cell, judging->at) /
+            judging->habits->walk_m_min;
 }
 
 static void go_to_opening(struct judging *judging, size_t opening)

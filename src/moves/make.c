@@ -93,16 +93,13 @@ static enum fw_status make_room(struct fw_moves__making *making,
     making->left_open = fw_alloc(land->door_count, sizeof *making->left_open);
     making->to_open = fw_alloc(land->door_count + 2, sizeof *making->to_open);
     making->hops = fw_alloc(2 * land->cell_count, sizeof *making->hops);
-    making->room = fw_alloc(land->cell_count, sizeof *making->room);
-    making->seen = fw_alloc(land->cell_count, sizeof *making->seen);
     if (!making->standing_of || !making->stands || !making->grazed ||
         !making->open_door || !making->opening_of || !making->gate_of ||
-        !making->left_open || !making->to_open || !making->hops ||
-        !making->room || !making->seen)
+        !making->left_open || !making->to_open || !making->hops)
         return fw_fail_memory(err);
     for (size_t d = 0; d < land->door_count; d++)
         making->opening_of[d] = FW_NONE;
-    return FW_OK;
+    return fw_moves__search_new(land, &making->search, err);
 }
 
 static enum fw_status take_start(struct fw_moves__making *making,
@@ -131,14 +128,34 @@ static enum fw_status take_start(struct fw_moves__making *making,
                                            &making->replay, err);
 }
 
+/* Of a farm of many fields the lists are long: they are not moved as they grow.
+ */
+static enum fw_status reserve(struct fw_moves__making *making,
+                              struct fw_error *err)
+{
+    const size_t usual_steps = 8;
+    struct fw_time *time = making->time;
+    const size_t moves = time->stay_count + 1;
+    const size_t standings = making->spans.count;
+    enum fw_status status = fw_array_reserve(&time->moves, &time->move_capacity,
+                                             moves, sizeof *time->moves, err);
+    if (!status)
+        status =
+            fw_array_reserve(&time->steps, &time->step_capacity,
+                             usual_steps * moves, sizeof *time->steps, err);
+    if (!status)
+        status = fw_array_reserve(&time->standings, &time->standing_capacity,
+                                  standings, sizeof *time->standings, err);
+    return status;
+}
+
 static enum fw_status begin(struct fw_moves__making *making,
                             const struct fw_time_start *start,
                             struct fw_error *err)
 {
     const size_t moves = making->time->stay_count + 1;
-    enum fw_status status =
-        fw_moves__find_spans(making->land, making->time, making->habits, start,
-                             making->guards, &making->spans, err);
+    enum fw_status status = fw_moves__find_spans(
+        making->land, making->time, making->habits, start, &making->spans, err);
     if (!status)
         status = make_room(making, err);
     if (!status)
@@ -153,7 +170,8 @@ static enum fw_status begin(struct fw_moves__making *making,
     if (status)
         return status;
     fw_moves__feed(making->land);
-    return take_start(making, start, err);
+    status = reserve(making, err);
+    return status ? status : take_start(making, start, err);
 }
 
 static void end(struct fw_moves__making *making)
@@ -173,57 +191,33 @@ static void end(struct fw_moves__making *making)
     fw_free(making->left_open);
     fw_free(making->to_open);
     fw_free(making->hops);
-    fw_free(making->room);
-    fw_free(making->seen);
     fw_free(making->before);
+    fw_moves__search_free(making->search);
 }
 
-static enum fw_status make_all(struct fw_land *land,
-                               const struct fw_time_stay *stays, size_t count,
-                               const struct fw_habits *habits,
-                               const struct fw_time_start *start,
-                               struct fw_moves__guards *guards,
-                               struct fw_time *time, struct fw_error *err)
-{
-    struct fw_moves__making making = {
-        .land = land, .habits = habits, .time = time, .guards = guards};
-    enum fw_status status = take_before(land, start, time, err);
-    if (!status)
-        status = fw_array_reserve(&time->stays, &time->stay_capacity, count,
-                                  sizeof *time->stays, err);
-    if (!status) {
-        memcpy(time->stays, stays, count * sizeof *stays);
-        time->stay_count = count;
-        status = begin(&making, start, err);
-    }
-    for (size_t m = 0; !status && m <= count; m++)
-        status = fw_moves__move(&making, m, err);
-    end(&making);
-    return status;
-}
-
-/* What stands decides the ways, and a way may ask for more that stands: then
- * all is made anew. What still is not held after some rounds is for the judge
- * to say. */
 enum fw_status fw_time_make(struct fw_land *land,
                             const struct fw_time_stay *stays, size_t count,
                             const struct fw_habits *habits,
                             const struct fw_time_start *start,
                             struct fw_time *out, struct fw_error *err)
 {
-    enum { most_rounds = 4 };
-    struct fw_moves__guards guards = {0};
     struct fw_time time = {0};
+    struct fw_moves__making making = {
+        .land = land, .habits = habits, .time = &time};
     enum fw_status status = check(land, stays, count, err);
-    for (int round = 0; !status && round < most_rounds; round++) {
-        const size_t known = guards.count;
-        fw_time_release(&time);
-        status =
-            make_all(land, stays, count, habits, start, &guards, &time, err);
-        if (guards.count == known)
-            break;
+    if (!status)
+        status = take_before(land, start, &time, err);
+    if (!status)
+        status = fw_array_reserve(&time.stays, &time.stay_capacity, count,
+                                  sizeof *time.stays, err);
+    if (!status) {
+        memcpy(time.stays, stays, count * sizeof *stays);
+        time.stay_count = count;
+        status = begin(&making, start, err);
     }
-    fw_free(guards.items);
+    for (size_t m = 0; !status && m <= count; m++)
+        status = fw_moves__move(&making, m, err);
+    end(&making);
     if (status)
         fw_time_release(&time);
     else

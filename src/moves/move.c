@@ -55,8 +55,9 @@ static enum fw_status find_way_within(struct fw_moves__moving *moving,
     if (door != FW_NONE &&
         (moving->drift != FW_NONE || walk->water_door == FW_NONE))
         return go_straight(moving->from, door, &moving->out, err);
-    const enum fw_status status = fw_moves__find_way(
-        walk, moving->left, moving->from, moving->to, &moving->out, err);
+    const enum fw_status status =
+        fw_moves__find_way(moving->making->search, walk, moving->left,
+                           moving->from, moving->to, &moving->out, err);
     moving->over_grazed = !(moving->out.over_m > 0);
     return status;
 }
@@ -78,12 +79,12 @@ static enum fw_status find_ways(struct fw_moves__moving *moving,
         return find_way_within(moving, &walk, err);
     enum fw_status status = FW_OK;
     if (moving->left != FW_NONE && land->fields[moving->left].gate_given)
-        status = fw_moves__find_way(&walk, moving->left, moving->from, FW_NONE,
-                                    &moving->out, err);
+        status = fw_moves__find_way(making->search, &walk, moving->left,
+                                    moving->from, FW_NONE, &moving->out, err);
     if (!status && moving->entered != FW_NONE &&
         land->fields[moving->entered].gate_given)
-        status = fw_moves__find_way(&walk, moving->entered, FW_NONE, moving->to,
-                                    &moving->in, err);
+        status = fw_moves__find_way(making->search, &walk, moving->entered,
+                                    FW_NONE, moving->to, &moving->in, err);
     return status;
 }
 
@@ -175,8 +176,6 @@ static enum fw_status let_in(struct fw_moves__moving *moving,
     enum fw_status status = find_ways(moving, err);
     if (!status)
         status = fw_moves__plan_openings(moving, err);
-    if (!status)
-        status = fw_moves__guard(moving, err);
     if (!status)
         status = fw_moves__open_all(moving, err);
     if (status)

@@ -214,7 +214,8 @@ static bool arrives(const struct fw_replay *replay, const struct fw_move *move)
         const enum fw_step_kind kind = time->steps[i].kind;
         if (kind == FW_STEP_OPEN || (begun && is_way(kind)))
             there = i;
-        else if (begun)
+        else if (begun && !(kind == FW_STEP_BRIDGE && move->later != FW_NONE &&
+                            i < move->later))
             break;
     }
     for (size_t i = end; there == FW_NONE && i-- > move->steps.first;)
@@ -238,7 +239,7 @@ const struct fw_step *fw_replay_step(struct fw_replay *replay)
         return NULL;
     const struct fw_step *step = &time->steps[replay->step];
     apply(replay, step);
-    if (arrives(replay, &time->moves[replay->move]))
+    if (is_way(step->kind) && arrives(replay, &time->moves[replay->move]))
         arrive(replay);
     replay->step++;
     return step;

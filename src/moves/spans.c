@@ -22,7 +22,6 @@ struct finding {
     const struct fw_time *time;
     const struct fw_habits *habits;
     const struct fw_time_start *start;
-    const struct fw_moves__guards *guards;
     struct fw_moves__visit visit;
     bool *came;    /* by field: it was visited before */
     bool *grazed;  /* by cell */
@@ -32,8 +31,10 @@ struct finding {
                     */
     size_t *touched, touched_count;
     size_t *extra, extra_count; /* cells that they have in this stay alone */
-    size_t kept; /* the line that they drift through, or FW_NONE */
+    size_t *wanted; /* by cell: the last stay, from 1, in which they do */
+    size_t kept;    /* the line that they drift through, or FW_NONE */
     struct fw_moves__hop *hops;
+    size_t *list; /* for some cells */
     struct bound *bounds;
     size_t bound_count, bound_capacity;
     size_t *low, *high, *need; /* by line: of all its bounds and of what is tied
@@ -69,23 +70,29 @@ static void have(struct finding *finding, size_t cell)
     finding->extra[finding->extra_count++] = cell;
 }
 
-static enum fw_status put_bound(struct finding *finding, size_t line, size_t on,
+/* What they have no longer; a lane that stays theirs has many doors. */
+static void leave(struct finding *finding, size_t stay)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < finding->extra_count; i++)
+        if (finding->wanted[finding->extra[i]] == stay + 1)
+            finding->extra[n++] = finding->extra[i];
+        else
+            toggle(finding, finding->extra[i]);
+    finding->extra_count = n;
+}
+
+static enum fw_status add_bound(struct finding *finding, size_t line,
                                 size_t off, struct fw_error *err)
 {
     const enum fw_status status = fw_array_reserve(
         &finding->bounds, &finding->bound_capacity, finding->bound_count + 1,
         sizeof *finding->bounds, err);
     if (!status)
-        finding->bounds[finding->bound_count++] = (struct bound){line, on, off};
-    return status;
-}
-
-static enum fw_status add_bound(struct finding *finding, size_t line,
-                                size_t off, struct fw_error *err)
-{
-    const size_t on = finding->since[line];
+        finding->bounds[finding->bound_count++] =
+            (struct bound){line, finding->since[line], off};
     finding->since[line] = FW_NONE;
-    return put_bound(finding, line, on, off, err);
+    return status;
 }
 
 /* The line that they drift through stands although they have both its sides.
@@ -98,49 +105,47 @@ static void keep(struct finding *finding, size_t line, int sign)
     finding->touched[finding->touched_count++] = line;
 }
 
-static void drift(struct finding *finding, size_t stay)
-{
-    const size_t door = fw_moves__drift_door(finding->land, finding->habits,
-                                             finding->time, stay, 0);
-    if (door == FW_NONE || !finding->habits->back_fence)
-        return;
-    have(finding, fw_moves__cell_back(finding->time, stay, 1));
-    finding->kept = finding->land->doors[door].line;
-    keep(finding, finding->kept, 1);
-}
-
-/* What leads to the water is theirs, and stays so where nothing is shut off. */
-static void take_way(struct finding *finding, size_t cell)
+/* What they have in this stay besides what was grazed: with a back fence the
+ * cell, the one that they drift from, and what leads to the water. */
+static size_t list_wanted(struct finding *finding, size_t stay, size_t *out)
 {
     const struct fw_habits *habits = finding->habits;
-    const size_t count =
-        habits->trough
-            ? 0
-            : fw_moves__way_to_water(finding->land, cell, finding->hops);
-    for (size_t i = 0; i < count; i++)
-        if (habits->back_fence)
-            have(finding, finding->hops[i].cell);
-        else if (!finding->in[finding->hops[i].cell])
-            toggle(finding, finding->hops[i].cell);
+    const struct fw_time_stay *stays = finding->time->stays;
+    size_t count = 0;
+    out[count++] = stays[stay].cell;
+    const size_t door =
+        fw_moves__drift_door(finding->land, habits, finding->time, stay, 0);
+    keep(finding, finding->kept, -1);
+    finding->kept = FW_NONE;
+    if (door != FW_NONE && habits->back_fence) {
+        out[count++] = fw_moves__cell_back(finding->time, stay, 1);
+        finding->kept = finding->land->doors[door].line;
+        keep(finding, finding->kept, 1);
+    }
+    const size_t hops =
+        habits->trough ? 0
+                       : fw_moves__way_to_water(finding->land, stays[stay].cell,
+                                                finding->hops);
+    for (size_t i = 0; i < hops; i++)
+        out[count++] = finding->hops[i].cell;
+    return count;
 }
 
-/* Each stay's ground, and which lines begin and cease to bound it. */
+/* Each stay's ground, and which lines begin and cease to bound it. Where
+ * nothing is shut off, what is theirs stays so. */
 static enum fw_status go_through(struct finding *finding, size_t stay,
                                  struct fw_error *err)
 {
-    const struct fw_habits *habits = finding->habits;
-    const size_t cell = finding->time->stays[stay].cell;
+    const size_t count = list_wanted(finding, stay, finding->list);
     enum fw_status status = FW_OK;
-    while (finding->extra_count > 0)
-        toggle(finding, finding->extra[--finding->extra_count]);
-    keep(finding, finding->kept, -1);
-    finding->kept = FW_NONE;
-    if (habits->back_fence)
-        have(finding, cell);
-    else if (!finding->in[cell])
-        toggle(finding, cell);
-    drift(finding, stay);
-    take_way(finding, cell);
+    for (size_t i = 0; i < count; i++)
+        finding->wanted[finding->list[i]] = stay + 1;
+    leave(finding, stay);
+    for (size_t i = 0; i < count; i++)
+        if (finding->habits->back_fence)
+            have(finding, finding->list[i]);
+        else if (!finding->in[finding->list[i]])
+            toggle(finding, finding->list[i]);
     for (size_t i = 0; !status && i < finding->touched_count; i++) {
         const size_t line = finding->touched[i];
         const bool bounds = finding->doors[line] > 0;
@@ -192,13 +197,6 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
          !status && l < field->first_line + field->line_count; l++)
         if (finding->since[l] != FW_NONE)
             status = add_bound(finding, l, finding->visit.end, err);
-    for (size_t i = 0; !status && i < finding->guards->count; i++) {
-        const struct fw_moves__guard *guard = &finding->guards->items[i];
-        if (guard->stay >= finding->visit.first &&
-            guard->stay < finding->visit.end)
-            status = put_bound(finding, guard->line, guard->stay,
-                               guard->stay + 1, err);
-    }
     return status;
 }
 
@@ -278,8 +276,7 @@ static enum fw_status split(struct finding *finding, size_t line,
             from = bounds[i].on;
             first = false;
         }
-        if (bounds[i].off > to)
-            to = bounds[i].off;
+        to = bounds[i].off;
     }
     return status ? status
                   : add_span(finding, line, from, to, from, first, err);
@@ -369,6 +366,8 @@ static bool make_room(struct finding *finding)
     finding->touched =
         fw_alloc(6 * land->door_count + 2, sizeof *finding->touched);
     finding->extra = fw_alloc(land->cell_count, sizeof *finding->extra);
+    finding->wanted = fw_alloc(land->cell_count, sizeof *finding->wanted);
+    finding->list = fw_alloc(land->cell_count + 2, sizeof *finding->list);
     finding->hops = fw_alloc(2 * land->cell_count, sizeof *finding->hops);
     finding->low = fw_alloc(land->line_count, sizeof *finding->low);
     finding->high = fw_alloc(land->line_count, sizeof *finding->high);
@@ -376,8 +375,8 @@ static bool make_room(struct finding *finding)
     finding->holds = fw_alloc(land->line_count, sizeof *finding->holds);
     return finding->came && finding->grazed && finding->in && finding->doors &&
            finding->since && finding->touched && finding->extra &&
-           finding->hops && finding->low && finding->high && finding->need &&
-           finding->holds;
+           finding->hops && finding->wanted && finding->list && finding->low &&
+           finding->high && finding->need && finding->holds;
 }
 
 static void release(struct finding *finding)
@@ -390,6 +389,8 @@ static void release(struct finding *finding)
     fw_free(finding->touched);
     fw_free(finding->extra);
     fw_free(finding->hops);
+    fw_free(finding->wanted);
+    fw_free(finding->list);
     fw_free(finding->bounds);
     fw_free(finding->low);
     fw_free(finding->high);
@@ -401,7 +402,6 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time *time,
                                     const struct fw_habits *habits,
                                     const struct fw_time_start *start,
-                                    const struct fw_moves__guards *guards,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err)
 {
@@ -409,7 +409,6 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                               .time = time,
                               .habits = habits,
                               .start = start,
-                              .guards = guards,
                               .out = out};
     enum fw_status status = make_room(&finding) ? FW_OK : fw_fail_memory(err);
     for (size_t c = 0; !status && c < land->cell_count; c++)

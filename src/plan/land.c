@@ -423,8 +423,6 @@ static enum fw_status plan_map(const struct fw_plan *plan, size_t index,
     map->water = place_point(&field->water);
     map->park = place_point(&field->park);
     map->come = map->gate ? map->gate : map->water;
-    map->origin =
-        fw_plane_forward(&plan->fields[0].plane, field->plane.centre);
     if (plan->energizer_place.given && index == 0) {
         *come = plan->energizer_place.plane;
         map->come = come;

@@ -406,9 +406,6 @@ static void open_step(struct fw_text *line, const struct saying *saying)
         fw_text_addf(line, ", and let them into %s.", plan->paddocks[to].id);
     else
         fw_text_add(line, ".");
-    say_tight(line, plan, gate);
-    if (straight)
-        say_narrow(line, plan, to);
     if (saying->step->dead.count > 0) {
         fw_text_add(line, comes_back(saying) ? " Until it is hooked on again "
                                              : " Meanwhile ");
@@ -417,6 +414,9 @@ static void open_step(struct fw_text *line, const struct saying *saying)
         fw_text_addf(line, " %s dead too: be quick.",
                      saying->step->dead.count > 1 ? "are" : "is");
     }
+    say_tight(line, plan, gate);
+    if (straight)
+        say_narrow(line, plan, to);
 }
 
 static void close_step(struct fw_text *line, const struct saying *saying)

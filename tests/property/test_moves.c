@@ -337,6 +337,28 @@ static bool is_grazed(const struct tried *tried, size_t stay, size_t cell)
     return grazed && !again;
 }
 
+/* Where they are known to be: before the first opening, or before they are
+ * counted in when they come from outside; and when all is closed. */
+static void look_at_place(const struct tried *tried,
+                          const struct fw_replay *replay, size_t move,
+                          size_t index, const struct when *when)
+{
+    const struct fw_list steps = tried->made.time.moves[move].steps;
+    const size_t before = move == 0 ? FW_NONE : tried->stays[move - 1].cell;
+    const size_t after =
+        move == tried->count ? FW_NONE : tried->stays[move].cell;
+    const bool within = move > 0 && move < tried->count &&
+                        tried->visit_of[move - 1] == tried->visit_of[move];
+    const size_t from =
+        within && when->opened != FW_NONE ? when->opened : when->counted;
+    const bool closed = when->closed != FW_NONE && when->closed >= from &&
+                        index >= when->closed;
+    if (index < from)
+        assert_int_equal(replay->cell, before);
+    else if (!within || closed || index + 1 == steps.first + steps.count)
+        assert_int_equal(replay->cell, after);
+}
+
 static void look_at_ground(struct naive *naive, const struct fw_replay *replay,
                            size_t move, size_t index, const struct when *when)
 {
@@ -346,35 +368,18 @@ static void look_at_ground(struct naive *naive, const struct fw_replay *replay,
     flood(naive, replay->cell);
     for (size_t c = 0; c < land->cell_count; c++)
         assert_int_equal(replay->ground[c], naive->ground[c]);
-    const bool within = move > 0 && move < tried->count &&
-                        tried->visit_of[move - 1] == tried->visit_of[move];
-    const size_t from =
-        within && when->opened != FW_NONE ? when->opened : when->counted;
-    const size_t to = !within || when->closed == FW_NONE || when->closed < from
-                          ? FW_NONE
-                          : when->closed;
-    if (index < from)
-        assert_int_equal(replay->cell,
-                         move == 0 ? FW_NONE : tried->stays[move - 1].cell);
-    else if (!within || index >= to)
-        assert_int_equal(replay->cell, move == tried->count
-                                           ? FW_NONE
-                                           : tried->stays[move].cell);
-    const size_t end = naive->time->moves[move].steps.first +
-                       naive->time->moves[move].steps.count;
-    if (index + 1 == end)
-        assert_int_equal(replay->cell, move == tried->count
-                                           ? FW_NONE
-                                           : tried->stays[move].cell);
+    look_at_place(tried, replay, move, index, when);
     const bool crossing = when->crosses && index >= when->opened &&
                           when->closed != FW_NONE && index < when->closed;
-    for (size_t c = 0; c < land->cell_count && !crossing; c++)
-        if (naive->ground[c] && land->cells[c].kind == FW_CELL_PADDOCK &&
-            c != tried->stays[stay].cell)
-            if (!is_grazed(tried, stay, c) &&
-                !(move > 0 && is_grazed(tried, move - 1, c)))
-                fail_msg("move %zu, step %zu: cell %zu", move,
-                         index - naive->time->moves[move].steps.first, c);
+    for (size_t c = 0; c < land->cell_count && !crossing; c++) {
+        if (!naive->ground[c] || land->cells[c].kind != FW_CELL_PADDOCK ||
+            c == tried->stays[stay].cell)
+            continue;
+        if (!is_grazed(tried, stay, c) &&
+            !(move > 0 && is_grazed(tried, move - 1, c)))
+            fail_msg("move %zu, step %zu: cell %zu", move,
+                     index - naive->time->moves[move].steps.first, c);
+    }
 }
 
 /* ---- which lines stand, by definition ---- */

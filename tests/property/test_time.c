@@ -52,7 +52,6 @@ static void try_farm(struct fw_field **shapes, size_t count, char *crs,
     struct fw_error err = {0};
     make_farm(&room, shapes, count, crs, setting_of(index));
     snprintf(where, sizeof where, "%s, %s", name, setting_name(index, setting));
-    tally->fields += count;
     const enum fw_status status = fw_plan_make(&room.farm, &plan, &err);
     if (status) {
         print_message("# %s: %s\n", where, err.text);
@@ -176,17 +175,24 @@ static void tell(const struct tally *tally, const char *name)
                           fault_words[k]);
 }
 
-static size_t all_faults(const struct tally *tally, size_t count)
+static size_t all_faults(const struct tally *tally)
 {
-    size_t sum = 0;
-    for (size_t i = 0; i < count; i++) {
+    size_t sum = 0, plans = 0, none = 0, moves = 0, steps = 0;
+    for (size_t i = 0; i < setting_count; i++) {
         char name[80];
-        if (tally[i].fields == 0)
+        if (tally[i].plans + tally[i].none == 0)
             continue;
         tell(&tally[i], setting_name(i, name));
         for (int k = 0; k < FAULTS; k++)
             sum += tally[i].faults[k];
+        plans += tally[i].plans;
+        none += tally[i].none;
+        moves += tally[i].moves;
+        steps += tally[i].steps;
     }
+    print_message("# in all %zu plans, %zu without; %zu moves, %zu steps, %zu "
+                  "faults\n",
+                  plans, none, moves, steps, sum);
     return sum;
 }
 
@@ -220,12 +226,12 @@ static void every_step_encloses_the_flock(void **state)
                 char name[80];
                 snprintf(name, sizeof name, "%s %lld", chosen_maps[m].path,
                          real.fids[i]);
-                if (is_taken(i, k, 3))
+                if (is_taken(i, k, 2))
                     try_farm(&real.fields[i], 1, real.crs, name, k, &tally[k]);
             }
         release_fields(&real);
     }
-    const size_t faults = all_faults(tally, setting_count);
+    const size_t faults = all_faults(tally);
     for (size_t k = 0; k < setting_count; k++) {
         assert_true(tally[k].none <= at_most);
         assert_int_equal(tally[k].off.openings, 0);
@@ -258,15 +264,20 @@ static void so_it_is_from_field_to_field(void **state)
             }
         release_fields(&real);
     }
-    assert_int_equal(all_faults(tally, setting_count), 0);
+    assert_int_equal(all_faults(tally), 0);
 }
 
-int main(void)
+/* With the beginning of a name only those tests. */
+int main(int argc, char **argv)
 {
+    char only[80] = "*";
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_step_left_out_is_found),
         cmocka_unit_test(every_step_encloses_the_flock),
         cmocka_unit_test(so_it_is_from_field_to_field),
     };
+    if (argc > 1)
+        snprintf(only, sizeof only, "%s*", argv[1]);
+    cmocka_set_test_filter(only);
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

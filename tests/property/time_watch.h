@@ -37,7 +37,7 @@ static const char *const fault_words[FAULTS] = {
 
 struct tally {
     bool quiet; /* faults are counted, and not said */
-    size_t fields, plans, none, moves, steps;
+    size_t plans, none, moves, steps;
     size_t faults[FAULTS];
     size_t lossy;        /* plans that lose over 5 % of the grass */
     size_t standing;     /* dormant, no back fence: plans with such lines */

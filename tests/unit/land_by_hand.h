@@ -303,4 +303,41 @@ static inline struct hand hand_strips(size_t count)
     return hand;
 }
 
+/* Two blocks of four strips, 10 x 50 m each, parted by line 0 from west to
+ * east. In the south lines 1 to 3 from the edge to the block line, in the north
+ * lines 4 to 6 from the block line to the edge. Cells 0 to 3 lie in the south,
+ * 4 to 7 in the north, each from the west. The gate is in the south-west. */
+static inline struct hand hand_blocks(void)
+{
+    struct hand hand = {0};
+    for (int block = 0; block < 2; block++)
+        for (int k = 0; k < 4; k++)
+            hand_box(&hand, FW_CELL_PADDOCK, 10 * k, 50 * block, 10 * (k + 1),
+                     50 * (block + 1));
+    hand_line(&hand, FW_LAND_STANDING, 0, 50, 40, 50);
+    for (int block = 0; block < 2; block++)
+        for (int k = 1; k < 4; k++)
+            hand_line(&hand, FW_LAND_MOVED, 10 * k, 50 * block, 10 * k,
+                      50 * (block + 1));
+    hand_gate(&hand, 0, 25);
+    return hand;
+}
+
+/* Four lines about a box, each from the edge to the next one: none can be set
+ * first with both its ends tied. */
+static inline struct hand hand_pinwheel(void)
+{
+    struct hand hand = {0};
+    hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 60, 40);
+    hand_box(&hand, FW_CELL_PADDOCK, 60, 0, 100, 60);
+    hand_box(&hand, FW_CELL_PADDOCK, 40, 60, 100, 100);
+    hand_box(&hand, FW_CELL_PADDOCK, 0, 40, 40, 100);
+    hand_box(&hand, FW_CELL_PADDOCK, 40, 40, 60, 60);
+    hand_line(&hand, FW_LAND_MOVED, 0, 40, 60, 40);
+    hand_line(&hand, FW_LAND_MOVED, 60, 0, 60, 60);
+    hand_line(&hand, FW_LAND_MOVED, 100, 60, 40, 60);
+    hand_line(&hand, FW_LAND_MOVED, 40, 100, 40, 40);
+    return hand;
+}
+
 #endif

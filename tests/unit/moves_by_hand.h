@@ -181,28 +181,6 @@ static inline void assert_enclosed(const struct made *made)
     assert_int_equal(made->sums.faults[FW_TIME_UNTIED], 0);
 }
 
-/* ---- maps ---- */
-
-/* Two blocks of four strips, 10 x 50 m each, parted by line 0 from west to
- * east. In the south lines 1 to 3 from the edge to the block line, in the north
- * lines 4 to 6 from the block line to the edge. Cells 0 to 3 lie in the south,
- * 4 to 7 in the north, each from the west. The gate is in the south-west. */
-static inline struct hand hand_blocks(void)
-{
-    struct hand hand = {0};
-    for (int block = 0; block < 2; block++)
-        for (int k = 0; k < 4; k++)
-            hand_box(&hand, FW_CELL_PADDOCK, 10 * k, 50 * block, 10 * (k + 1),
-                     50 * (block + 1));
-    hand_line(&hand, FW_LAND_STANDING, 0, 50, 40, 50);
-    for (int block = 0; block < 2; block++)
-        for (int k = 1; k < 4; k++)
-            hand_line(&hand, FW_LAND_MOVED, 10 * k, 50 * block, 10 * k,
-                      50 * (block + 1));
-    hand_gate(&hand, 0, 25);
-    return hand;
-}
-
 /* From block to block where the last strip of one meets the first of the
  * other. */
 static const size_t there_and_back[] = {0, 1, 2, 3, 7, 6, 5, 4};

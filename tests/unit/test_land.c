@@ -11,25 +11,6 @@ static void assert_door(const struct fw_land *land, size_t door, size_t line,
     assert_near(got->to_m, to_m, 1e-9);
 }
 
-/* Two blocks of four strips, 10 x 50 m each, parted by line 0 from west to
- * east. In the south lines 1 to 3 from the edge to the block line, in the north
- * lines 4 to 6 from the block line to the edge. Cells 0 to 3 lie in the south,
- * 4 to 7 in the north, each from the west. */
-static struct hand two_blocks(void)
-{
-    struct hand hand = {0};
-    for (int block = 0; block < 2; block++)
-        for (int k = 0; k < 4; k++)
-            hand_box(&hand, FW_CELL_PADDOCK, 10 * k, 50 * block, 10 * (k + 1),
-                     50 * (block + 1));
-    hand_line(&hand, FW_LAND_STANDING, 0, 50, 40, 50);
-    for (int block = 0; block < 2; block++)
-        for (int k = 1; k < 4; k++)
-            hand_line(&hand, FW_LAND_MOVED, 10 * k, 50 * block, 10 * k,
-                      50 * (block + 1));
-    return hand;
-}
-
 /* ---- doors ---- */
 
 static void strips_have_a_door_each(void **state)
@@ -54,7 +35,7 @@ static void strips_have_a_door_each(void **state)
 static void block_line_has_a_door_for_each_strip(void **state)
 {
     (void)state;
-    struct hand hand = two_blocks();
+    struct hand hand = hand_blocks();
     struct fw_land land;
     hand_land(&hand, 1, &land);
     assert_int_equal(land.lines[0].door_count, 4);
@@ -108,7 +89,7 @@ static void edge_is_no_door(void **state)
 static void ends_are_held_by_the_line_they_end_on(void **state)
 {
     (void)state;
-    struct hand hand = two_blocks();
+    struct hand hand = hand_blocks();
     struct fw_land land;
     hand_land(&hand, 1, &land);
     assert_int_equal(land.lines[0].host[0], FW_NONE);
@@ -154,27 +135,10 @@ static void depth_is_one_more_than_of_the_deepest_host(void **state)
     fw_land_release(&land);
 }
 
-/* Four lines about a box, each from the edge to the next one: none can be set
- * first with both its ends tied. */
-static struct hand pinwheel(void)
-{
-    struct hand hand = {0};
-    hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 60, 40);
-    hand_box(&hand, FW_CELL_PADDOCK, 60, 0, 100, 60);
-    hand_box(&hand, FW_CELL_PADDOCK, 40, 60, 100, 100);
-    hand_box(&hand, FW_CELL_PADDOCK, 0, 40, 40, 100);
-    hand_box(&hand, FW_CELL_PADDOCK, 40, 40, 60, 60);
-    hand_line(&hand, FW_LAND_MOVED, 0, 40, 60, 40);
-    hand_line(&hand, FW_LAND_MOVED, 60, 0, 60, 60);
-    hand_line(&hand, FW_LAND_MOVED, 100, 60, 40, 60);
-    hand_line(&hand, FW_LAND_MOVED, 40, 100, 40, 40);
-    return hand;
-}
-
 static void ring_of_lines_needs_one_anchor(void **state)
 {
     (void)state;
-    struct hand hand = pinwheel();
+    struct hand hand = hand_pinwheel();
     struct fw_land land;
     hand_land(&hand, 1, &land);
     size_t tied = 0, depths = 0;
@@ -280,8 +244,9 @@ static void water_in_a_pond_is_not_in_the_ground_about_it(void **state)
 static void nothing_told_is_nothing_given(void **state)
 {
     (void)state;
-    struct hand hand = two_blocks();
+    struct hand hand = hand_blocks();
     struct fw_land land;
+    hand.gate_given = false;
     hand_land(&hand, 1, &land);
     assert_false(land.fields[0].gate_given);
     assert_false(land.fields[0].water_given);
@@ -332,7 +297,7 @@ static void farthest_corner_of_a_cell(void **state)
 static void turned_line_runs_the_other_way(void **state)
 {
     (void)state;
-    struct hand hand = two_blocks();
+    struct hand hand = hand_blocks();
     hand.lines[0].feeds[0] = FW_FEEDS_SURELY;
     hand.lines[0].feeds[1] = FW_FEEDS_NOTHING;
     struct fw_land land;

@@ -253,6 +253,22 @@ static void block_line_stands_until_its_block_is_done(void **state)
     unmake(&made);
 }
 
+static void lines_in_a_ring_can_be_grazed_about(void **state)
+{
+    (void)state;
+    /* The box in the middle last: it is bounded by all four. */
+    for (int k = 0; k < 4; k++) {
+        struct made made;
+        struct hand hand = hand_pinwheel();
+        hand_gate(&hand, 0, 20);
+        make(&made, hand, in_row, 5, hand_habits(k & 1, k & 2));
+        assert_string_equal(ground_after(&made, 4), k & 1 ? "4" : "0 1 2 3 4");
+        assert_string_equal(standing_after(&made, 5), "");
+        assert_enclosed(&made);
+        unmake(&made);
+    }
+}
+
 /* ---- what stood before ---- */
 
 /* Strips 0 and 1 lie beyond line 0, the front; what was grazed behind it. */
@@ -664,6 +680,7 @@ int main(void)
         cmocka_unit_test(line_stands_while_another_is_tied_to_it),
         cmocka_unit_test(host_is_set_before_and_comes_down_after),
         cmocka_unit_test(block_line_stands_until_its_block_is_done),
+        cmocka_unit_test(lines_in_a_ring_can_be_grazed_about),
         cmocka_unit_test(front_that_stands_is_the_first_back_fence),
         cmocka_unit_test(front_comes_down_where_there_is_no_back_fence),
         cmocka_unit_test(line_of_a_later_field_stands_until_it_is_used),

@@ -116,6 +116,29 @@ those_that_drifted_are_gathered_from_where_they_were_left(void **state)
     unmake(&made);
 }
 
+static void nothing_is_walked_from_field_to_field(void **state)
+{
+    (void)state;
+    struct made made;
+    struct hand fields[] = {walked(), walked()};
+    const size_t cells[] = {0, 1, 2};
+    make_start(&made, fields, 2, cells, 3, hand_habits(true, true), NULL);
+    assert_string_equal(steps_of(&made, 2),
+                        "set 1; hook 1; read 1; carry; open gate 1; open gate "
+                        "0; open 0; walk; count; close gate 1; close gate 0; "
+                        "take down 0");
+    /* In the new field: to A, set, to B, to its gate, home. In the old one from
+     * home: to its gate, to the opening, undone, home. In the new one: to the
+     * gate with them, and closed, home. In the old one: to the gate, closed; to
+     * A, wound up to B, home. */
+    const double in_new = 10 + 100 + hypot(10, 50) + 50 + 50 + 50;
+    const double in_old =
+        50 + hypot(10, 48) + hypot(10, 2) + 50 + hypot(10, 50) + hypot(10, 100);
+    assert_near(made.time.moves[2].minutes, 5 + 1 + 3 + (in_new + in_old) / 60,
+                1e-9);
+    unmake(&made);
+}
+
 /* ---- the kit ---- */
 
 static void kit_is_the_most_that_stands_at_once(void **state)
@@ -326,6 +349,7 @@ int main(void)
         cmocka_unit_test(second_visit_is_walked_from_home),
         cmocka_unit_test(
             those_that_drifted_are_gathered_from_where_they_were_left),
+        cmocka_unit_test(nothing_is_walked_from_field_to_field),
         cmocka_unit_test(kit_is_the_most_that_stands_at_once),
         cmocka_unit_test(what_stands_before_counts),
         cmocka_unit_test(line_that_is_not_set_lets_them_out),

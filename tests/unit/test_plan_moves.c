@@ -231,7 +231,9 @@ static void take_step(struct yard *yard, const struct fw_step *step,
         at->late = FW_NONE;
         break;
     case FW_STEP_BRIDGE:
-        assert_true(at->through && in_line && yard->gap[gate]);
+        assert_true(in_line && yard->gap[gate]);
+        assert_true(at->through || /* before they go and come again */
+                    at->move->later != FW_NONE);
         break;
     case FW_STEP_TAKE_DOWN:
         assert_true(at->through);

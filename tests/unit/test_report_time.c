@@ -49,11 +49,11 @@ static void each_kind_of_step_has_its_words(void **state)
          "the gap is C, and let them into A02. Until it is hooked "
          "on again the block line A-line-1 is dead too: be quick.");
     says(&plan, 1,
-         " 2  Leave it open and go. A second visit, when they have "
-         "all come over: walk A01 to its far end");
+         " 2  Leave them to it. A second visit, when they have all come "
+         "over: walk A01 to its far end");
     says(&plan, 1,
-         " 4  Leave C open, with an insulated lead from wire to wire "
-         "across the gap; hook A01-02 on again at A");
+         " 4  Leave C open, with an insulated lead on the ground from wire to "
+         "wire across the gap; hook A01-02 on again at A");
     says(&plan, 1, "Set the lane fence A-side-lane");
     says(&plan, 2, "over 43 ft of ungrazed grass (A01, A02), close together");
     says(&plan, 2, "Close C, hook A-line-1 on again at A");
