@@ -211,7 +211,9 @@ static enum fw_status find_front(struct fw_farm__reader *reader, size_t index,
 /* Where a field is fenced in blocks the front parts a block, not the field. */
 static enum fw_status fail_line(struct fw_error *err)
 {
-    struct fw_error said = *err;
+    const struct fw_error said = *err;
+    if (!strstr(said.text, "from edge to edge"))
+        return FW_EINPUT;
     return fw_fail(err, FW_EINPUT,
                    "%.300s; or, for a fence of a plan made before, its name: "
                    "earlier: out/plan.json and front: A07-08",

@@ -1,13 +1,11 @@
 /* What holds on a day: the plan's time replayed up to its evening. */
 #include "plan/days.h"
 
-
 static enum fw_status begin(struct fw_plan__days *days, struct fw_error *err)
 {
     fw_replay_end(&days->replay);
     days->move = FW_NONE;
-    return fw_replay_begin(&days->land, &days->plan->time,
-                           &days->start.start,
+    return fw_replay_begin(&days->land, &days->plan->time, &days->start.start,
                            &days->replay, err);
 }
 

@@ -140,8 +140,7 @@ static size_t namesakes(const struct fw_plan *plan,
     for (size_t i = plan->fields[fence->field].first_fence;
          &plan->fences[i] < fence; i++) {
         const struct fw_plan_fence *other = &plan->fences[i];
-        count += other->role == fence->role &&
-                 other->stood == fence->stood &&
+        count += other->role == fence->role && other->stood == fence->stood &&
                  (fence->role != FW_FENCE_MOVED || fence->stood ||
                   (other->from == fence->from && other->to == fence->to));
     }

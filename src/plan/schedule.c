@@ -200,9 +200,8 @@ static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
     job->line_nights = fw_alloc(1, sizeof *job->line_nights);
     if (!job->wet || !job->cell_nights || !job->line_nights)
         return fw_fail_memory(err);
-    const enum fw_status status =
-        fw_plan__start(job->plan, &job->land, job->stays, job->stay_count,
-                       &job->start, err);
+    const enum fw_status status = fw_plan__start(
+        job->plan, &job->land, job->stays, job->stay_count, &job->start, err);
     job->start.start.open = job->open;
     job->start.start.open_count = job->open_count;
     for (size_t k = 0; !status && k < job->led_count; k++)
