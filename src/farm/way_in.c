@@ -289,6 +289,27 @@ static enum fw_status set_front(struct fw_farm__reader *reader,
     return tell_beyond(reader, field, err);
 }
 
+static enum fw_status take_front(struct fw_farm__reader *reader,
+                                 struct fw_farm_field *field,
+                                 const struct front *front,
+                                 struct fw_error *err)
+{
+    if (front->named) {
+        const enum fw_status status =
+            fw_farm__named_front(reader, field, front->text, err);
+        return status ? fail_front(reader, front, status, err) : FW_OK;
+    }
+    if (!front->line)
+        return FW_OK;
+    if (!field->gate.given && !field->water.given &&
+        reader->request->fields_only)
+        return fw_notes_add(reader->notes, FW_LEVEL_WARNING, field->shape->name,
+                            err,
+                            "its front says nothing yet: neither gate nor "
+                            "water tells which side of it is grazed");
+    return set_front(reader, field, front, err);
+}
+
 static enum fw_status one_field(struct fw_farm__reader *reader, size_t index,
                                 struct fw_error *err)
 {
@@ -297,20 +318,8 @@ static enum fw_status one_field(struct fw_farm__reader *reader, size_t index,
     enum fw_status status = check_gate(field, err);
     if (!status)
         status = find_front(reader, index, &front, err);
-    if (status)
-        return status;
-    if (front.named) {
-        status = fw_farm__named_front(reader, field, front.text, err);
-        return status ? fail_front(reader, &front, status, err) : FW_OK;
-    }
-    if (front.line && !field->gate.given && !field->water.given &&
-        reader->request->fields_only)
-        status = fw_notes_add(reader->notes, FW_LEVEL_WARNING,
-                              field->shape->name, err,
-                              "its front says nothing yet: neither gate nor "
-                              "water tells which side of it is grazed");
-    else if (front.line)
-        status = set_front(reader, field, &front, err);
+    if (!status)
+        status = take_front(reader, field, &front, err);
     fw_free(front.line);
     return status;
 }
