@@ -53,6 +53,10 @@ struct fw_farm_front {
     double apart_m2; /* not grazed and not reached: pieces beyond it that do not
                         join the greatest, which is planned */
     char text[160];  /* as written: "side:2@40m to side:4@35m" */
+    /* Or a moved fence of the plan made before: the ground is that plan's, and
+     * what it grazed up to there is grazed. Then `given` is false. */
+    bool named;
+    size_t fence; /* in fw_farm.earlier */
 };
 
 struct fw_farm_field {
@@ -201,6 +205,8 @@ struct fw_farm {
     char *path; /* of the farm file; NULL without one */
     char *name;
     char *fields_source; /* the field file as written, first of several */
+    char *earlier_path;  /* of a plan made before, or NULL */
+    struct fw_plan *earlier;
     enum fw_units units;
 
     struct fw_farm_field *fields;

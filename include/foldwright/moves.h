@@ -61,11 +61,20 @@ struct fw_habits {
 };
 
 /* How things are before the first move; NULL in its place, or of one of these:
- * nothing stands but edges, nothing was grazed but cells of that kind. The
- * flock is outside. */
+ * nothing stands but edges, nothing was grazed but cells of that kind, nothing
+ * is open. */
+struct fw_opening;
 struct fw_time_start {
     const bool *stands; /* by line */
     const bool *grazed; /* by cell */
+    /* The stays before, the last two at most: the flock is in the cell of the
+     * last one. None: it is outside. Days may be FW_NO_DAY: not known. */
+    const struct fw_time_stay *before;
+    size_t before_count;
+    /* In lines that stand, left open with a lead across: by line, where along
+     * it, kind and width. */
+    const struct fw_opening *open;
+    size_t open_count;
 };
 
 /* ---- what is decided ---- */
@@ -135,11 +144,13 @@ struct fw_opening {
     size_t door;     /* in fw_land.doors, while a time is made; FW_NONE: a gate.
                         A time that was read has none: ask at_m */
     size_t from, to; /* cells, at its first use; FW_NONE: a gate */
-    size_t move;     /* of its first use; FW_NONE: a gate, at any */
-    double at_m;     /* along the line from A to its middle; of a gate 0 */
-    double width_m;  /* of a gate 0: nobody told */
-    double room_m;   /* free on its shallower side, as far as was looked */
+    size_t move;    /* of its first use; FW_NONE: a gate, at any, or one that is
+                       open before the first */
+    double at_m;    /* along the line from A to its middle; of a gate 0 */
+    double width_m; /* of a gate 0: nobody told */
+    double room_m;  /* free on its shallower side, as far as was looked */
     struct fw_point place; /* the middle */
+    bool open;             /* before the first move */
 };
 
 struct fw_move {
@@ -172,6 +183,8 @@ struct fw_time {
     size_t opening_count, opening_capacity;
     size_t *items; /* lines and cells of the steps */
     size_t item_count, item_capacity;
+    struct fw_time_stay before[2]; /* the start's last ones, in their order */
+    size_t before_count;
 };
 
 /* Decide. Stays follow each other, those of one field too. Lines are turned so

@@ -436,6 +436,36 @@ FW_API size_t fw_plan_side_number(const struct fw_plan_field *field,
 FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                                      size_t vertex);
 
+/* The stays in a field, which follow each other; and how many of its paddocks,
+ * the first ones, have none: they were grazed before the plan begins. */
+FW_API struct fw_list fw_plan_stays_of(const struct fw_plan *plan,
+                                       size_t field);
+FW_API size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t field);
+FW_API bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock);
+
+/* Is the fence set at some move? */
+FW_API bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);
+
+/* How things are before the plan's first move, for a replay of it; land is the
+ * plan's. Release it when done. */
+struct fw_plan_start {
+    struct fw_time_start start;
+    bool *stands, *grazed;
+    struct fw_time_stay *before;
+};
+FW_API enum fw_status fw_plan_start(const struct fw_plan *plan,
+                                    const struct fw_land *land,
+                                    struct fw_plan_start *out,
+                                    struct fw_error *err);
+FW_API void fw_plan_start_release(struct fw_plan_start *start);
+
+/* Does the fence part the field from ground that is not the plan's, which was
+ * grazed before? It runs along the field's own ring then. */
+FW_API bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
+
+/* The paddock that a move leads out of; FW_NONE: they come from outside. */
+FW_API size_t fw_plan_move_from(const struct fw_plan *plan, size_t move);
+
 /* The paddock that a move leads into; FW_NONE: out of the last field. */
 FW_API size_t fw_plan_move_to(const struct fw_plan *plan, size_t move);
 

@@ -140,7 +140,7 @@ struct fw_farm__draft {
     struct fw_farm__each *each;
     size_t each_count, each_capacity;
 
-    struct fw_farm__text gate, water, park, front;
+    struct fw_farm__text gate, water, park, front, earlier;
     struct fw_farm__perimeter perimeter;
 
     struct fw_farm__spec fence, perimeter_fence;

@@ -1,6 +1,7 @@
 #include "farm/reader.h"
 
 #include "base/alloc.h"
+#include <foldwright/plan.h>
 
 void fw_farm__field_release(struct fw_farm_field *field)
 {
@@ -30,6 +31,8 @@ void fw_farm_free(struct fw_farm *farm)
         fw_farm__field_release(&farm->fields[i]);
     for (size_t i = 0; i < farm->feature_count; i++)
         feature_release(&farm->features[i]);
+    fw_plan_free(farm->earlier);
+    fw_free(farm->earlier_path);
     fw_free(farm->path);
     fw_free(farm->name);
     fw_free(farm->layout);

@@ -201,6 +201,16 @@ static enum fw_status too_far(const struct fw_field *field,
                        : "");
 }
 
+/* One of that field's own, where it is on a fence. */
+static enum fw_status spot_in(struct fw_farm__reader *reader,
+                              const struct fw_field *field, const char *text,
+                              struct fw_spot *out, struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_farm__check_fence(reader, field, text, err);
+    return status ? status : fw_farm__spot(reader, field, text, out, err);
+}
+
 /* A place told for the whole farm goes to every field in its reach. */
 static enum fw_status spread(struct fw_farm__reader *reader,
                              const struct fw_farm__text *told,
@@ -222,8 +232,10 @@ static enum fw_status spread(struct fw_farm__reader *reader,
     }
     for (size_t i = 0; i < farm->field_count; i++) {
         const struct fw_field *field = farm->fields[i].shape;
+        if (!one && fw_farm__check_fence(reader, field, told->text, NULL))
+            continue;
         const enum fw_status status =
-            fw_farm__spot(reader, field, told->text, &spot, err);
+            spot_in(reader, field, told->text, &spot, err);
         if (status)
             return spot_key_fail(reader, told, kind, 0, status, err);
         const double away_m = fw_farm__distance_m(field, spot.point);
@@ -238,6 +250,11 @@ static enum fw_status spread(struct fw_farm__reader *reader,
     }
     if (reached)
         return FW_OK;
+    if (nearest_m == HUGE_VAL) /* on a fence of none of them */
+        return spot_key_fail(
+            reader, told, kind, 0,
+            spot_in(reader, farm->fields[0].shape, told->text, &spot, err),
+            err);
     too_far(farm->fields[nearest].shape, &spot, kind->name, kind->reach_m,
             nearest_m, one, err);
     return spot_key_fail(reader, told, kind, 0, FW_EPLAN, err);
@@ -252,8 +269,7 @@ static enum fw_status own_spot(struct fw_farm__reader *reader, size_t field,
     struct fw_spot spot;
     if (!told->at.given)
         return FW_OK;
-    enum fw_status status =
-        fw_farm__spot(reader, out->shape, told->text, &spot, err);
+    enum fw_status status = spot_in(reader, out->shape, told->text, &spot, err);
     if (!status) {
         const double away_m = fw_farm__distance_m(out->shape, spot.point);
         if (!(away_m <= kind->reach_m))

@@ -7,8 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const char expected[] = "expected corner:N, side:N@40m, lon,lat or a "
-                               "waypoint's name";
+static const char expected[] = "expected corner:N, side:N@40m, FENCE@65m, "
+                               "lon,lat or a waypoint's name";
 
 bool fw_farm__spot_is_of_field(const char *text)
 {
@@ -162,6 +162,15 @@ static enum fw_status at_waypoint(const struct fw_farm__reader *reader,
     return no_such_place(reader, text, err);
 }
 
+/* A waypoint that somebody called as a fence is called is meant. */
+static bool is_fence(const struct fw_farm__reader *reader, const char *text)
+{
+    for (size_t i = 0; i < reader->waypoint_count; i++)
+        if (strcmp(reader->waypoints[i].name, text) == 0)
+            return false;
+    return fw_farm__is_fence(reader, text);
+}
+
 enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
                              const struct fw_field *field, const char *text,
                              struct fw_spot *out, struct fw_error *err)
@@ -179,6 +188,8 @@ enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
     } else {
         status = read_pair(text, &lon, &lat)
                      ? at_pair(lon, lat, text, &spot.lonlat, err)
+                 : is_fence(reader, text)
+                     ? fw_farm__on_fence(reader, text, &spot.lonlat, err)
                      : at_waypoint(reader, text, &spot.lonlat, err);
         if (!status)
             spot.point = fw_plane_forward(&field->plane, spot.lonlat);

@@ -111,6 +111,28 @@ enum fw_status fw_farm__season(struct fw_farm__reader *reader,
 enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
                              const struct fw_field *field, const char *text,
                              struct fw_spot *out, struct fw_error *err);
+/* earlier.c: the plan made before, and its fences. Is that the name of one, as
+ * far as to the @? The place so far along it; is it one of that field, or of no
+ * plan at all; the fence itself. */
+enum fw_status fw_farm__earlier(struct fw_farm__reader *reader,
+                                struct fw_error *err);
+bool fw_farm__is_fence(const struct fw_farm__reader *reader, const char *text);
+enum fw_status fw_farm__on_fence(struct fw_farm__reader *reader,
+                                 const char *text, struct fw_lonlat *out,
+                                 struct fw_error *err);
+enum fw_status fw_farm__check_fence(const struct fw_farm__reader *reader,
+                                    const struct fw_field *field,
+                                    const char *text, struct fw_error *err);
+enum fw_status fw_farm__find_fence(const struct fw_farm__reader *reader,
+                                   const char *text, size_t *out,
+                                   struct fw_error *err);
+/* earlier_front.c: a fence of it as the front of a field; and the field of such
+ * a front is the first. */
+enum fw_status fw_farm__named_front(struct fw_farm__reader *reader,
+                                    struct fw_farm_field *field,
+                                    const char *text, struct fw_error *err);
+enum fw_status fw_farm__front_first(struct fw_farm__reader *reader,
+                                    struct fw_error *err);
 /* corner:N and side:N mean something on one field only. */
 bool fw_farm__spot_is_of_field(const char *text);
 double fw_farm__distance_m(const struct fw_field *field, struct fw_point point);

@@ -287,8 +287,13 @@ ROW("park", "--park", "side:1@10m", PLACE,
     OF_FARM(park), TEXT)
 ROW("front", "--front", "side:2@40m to side:4@35m", ALONG,
     "the front fence that stands already, from edge to edge: what lies on the "
-    "gate's side of it is grazed", NULL,
+    "gate's side of it is grazed; or its name in the plan made before, which then "
+    "goes on", NULL,
     OF_FARM(front), TEXT)
+ROW("earlier", "--earlier", "out/plan.json", "a plan.json, or its folder",
+    "the plan made before: its fences are places, A07-08@65m, and its ground is "
+    "that of a front that is told by its name", NULL,
+    OF_FARM(earlier), TEXT)
 
 ROW("perimeter", NULL, "{holds: sheep, hot: yes}", "keys below it",
     "the boundary fence: what it holds and where it is live", NULL,

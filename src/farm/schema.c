@@ -62,8 +62,10 @@ static const char *const words_far_end[] = {"loose", "hooked", NULL};
 #define FIRST_holds 1
 #define FIRST_soil 0
 
-#define PLACE "corner:N, side:N@40m, a waypoint's name, or lon,lat"
-#define ALONG "two places or more, with to between them"
+#define PLACE "corner:N, side:N@40m, FENCE@65m, a waypoint's name, or lon,lat"
+#define ALONG                                                                  \
+    "two places or more, with to between them, or a fence of the plan made "   \
+    "before"
 #define MONEY_RANGE "a plain number, 0 to 1000000"
 
 #define SLOT(owner_, type, member)                                             \

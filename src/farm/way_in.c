@@ -39,6 +39,7 @@ struct front {
     char text[160];
     struct fw_point *line;
     size_t count;
+    bool named; /* no line of its own: a fence of the plan made before */
 };
 
 static enum fw_status fail_front(const struct fw_farm__reader *reader,
@@ -49,20 +50,23 @@ static enum fw_status fail_front(const struct fw_farm__reader *reader,
     return status;
 }
 
+static const char between[] = " to ";
+
 /* "side:2@40m to side:4@35m": each place in turn. */
 static enum fw_status read_places(struct fw_farm__reader *reader,
                                   const struct fw_field *field,
                                   const char *text, struct front *front,
                                   struct fw_error *err)
 {
-    static const char between[] = " to ";
     size_t most = 1;
     for (const char *at = text; (at = strstr(at, between)); at++)
         most++;
     if (most < 2)
         return fw_fail(err, FW_EINPUT,
                        "\"%.80s\" is no line; expected two places or more with "
-                       "\" to \" between, such as side:2@40m to side:4@35m",
+                       "\" to \" between, such as side:2@40m to side:4@35m, or "
+                       "the name of a fence of the plan made before, such as "
+                       "A07-08",
                        text);
     front->line = fw_alloc(most, sizeof *front->line);
     if (!front->line)
@@ -79,6 +83,8 @@ static enum fw_status read_places(struct fw_farm__reader *reader,
             length--;
         enum fw_status status =
             fw_farm__keep(reader, text, length, &place, err);
+        if (!status)
+            status = fw_farm__check_fence(reader, field, place, err);
         if (!status)
             status = fw_farm__spot(reader, field, place, &spot, err);
         if (status)
@@ -127,7 +133,7 @@ static enum fw_status take_feature(struct fw_farm__reader *reader,
         fw_free(line);
         return FW_OK;
     }
-    if (front->line) {
+    if (front->line || front->named) {
         fw_free(line);
         fw_fail(err, FW_EINPUT,
                 "%s: there are two fronts on it, this one and %s; expected one",
@@ -163,6 +169,11 @@ static enum fw_status find_mapped(struct fw_farm__reader *reader,
     return status;
 }
 
+static bool is_name(const struct fw_farm__reader *reader, const char *text)
+{
+    return !strstr(text, between) && fw_farm__is_fence(reader, text);
+}
+
 static enum fw_status find_front(struct fw_farm__reader *reader, size_t index,
                                  struct front *front, struct fw_error *err)
 {
@@ -176,11 +187,19 @@ static enum fw_status find_front(struct fw_farm__reader *reader, size_t index,
         snprintf(front->key, sizeof front->key, "fields.each[%zu].front",
                  each - 1);
     }
-    if (told->at.given) {
+    /* A fence's name says which of several fields is meant. */
+    const bool other =
+        told->at.given && told == &draft->front &&
+        fw_farm__check_fence(reader, field->shape, told->text, NULL) != FW_OK &&
+        reader->farm->field_count > 1;
+    if (told->at.given && !other) {
         front->at = &told->at;
         fw_text_clip(told->text, front->text, sizeof front->text);
+        front->named = is_name(reader, told->text);
         const enum fw_status status =
-            read_places(reader, field->shape, told->text, front, err);
+            front->named
+                ? FW_OK
+                : read_places(reader, field->shape, told->text, front, err);
         if (status)
             return fail_front(reader, front, status, err);
     }
@@ -188,6 +207,18 @@ static enum fw_status find_front(struct fw_farm__reader *reader, size_t index,
 }
 
 /* ---- what lies beyond ---- */
+
+/* Where a field is fenced in blocks the front parts a block, not the field. */
+static enum fw_status fail_line(struct fw_error *err)
+{
+    const struct fw_error said = *err;
+    if (!strstr(said.text, "from edge to edge"))
+        return FW_EINPUT;
+    return fw_fail(err, FW_EINPUT,
+                   "%.300s; or, for a fence of a plan made before, its name: "
+                   "earlier: out/plan.json and front: A07-08",
+                   said.text);
+}
 
 static enum fw_status look_beyond(const struct fw_farm_field *field,
                                   const struct front *front, struct fw_crs *crs,
@@ -202,6 +233,8 @@ static enum fw_status look_beyond(const struct fw_farm_field *field,
         const enum fw_status status =
             fw_field_beyond(field->grazed, front->line, front->count,
                             spots[i]->point, crs, out, err);
+        if (status == FW_EINPUT)
+            return fail_line(err);
         if (status != FW_EUSAGE)
             return status;
         on_it = names[i];
@@ -256,6 +289,27 @@ static enum fw_status set_front(struct fw_farm__reader *reader,
     return tell_beyond(reader, field, err);
 }
 
+static enum fw_status take_front(struct fw_farm__reader *reader,
+                                 struct fw_farm_field *field,
+                                 const struct front *front,
+                                 struct fw_error *err)
+{
+    if (front->named) {
+        const enum fw_status status =
+            fw_farm__named_front(reader, field, front->text, err);
+        return status ? fail_front(reader, front, status, err) : FW_OK;
+    }
+    if (!front->line)
+        return FW_OK;
+    if (!field->gate.given && !field->water.given &&
+        reader->request->fields_only)
+        return fw_notes_add(reader->notes, FW_LEVEL_WARNING, field->shape->name,
+                            err,
+                            "its front says nothing yet: neither gate nor "
+                            "water tells which side of it is grazed");
+    return set_front(reader, field, front, err);
+}
+
 static enum fw_status one_field(struct fw_farm__reader *reader, size_t index,
                                 struct fw_error *err)
 {
@@ -264,14 +318,8 @@ static enum fw_status one_field(struct fw_farm__reader *reader, size_t index,
     enum fw_status status = check_gate(field, err);
     if (!status)
         status = find_front(reader, index, &front, err);
-    if (!status && front.line && !field->gate.given && !field->water.given &&
-        reader->request->fields_only)
-        status = fw_notes_add(reader->notes, FW_LEVEL_WARNING,
-                              field->shape->name, err,
-                              "its front says nothing yet: neither gate nor "
-                              "water tells which side of it is grazed");
-    else if (!status && front.line)
-        status = set_front(reader, field, &front, err);
+    if (!status)
+        status = take_front(reader, field, &front, err);
     fw_free(front.line);
     return status;
 }
@@ -281,7 +329,7 @@ enum fw_status fw_farm__way_in(struct fw_farm__reader *reader,
 {
     const struct fw_farm__text *told = &reader->draft.front;
     const size_t count = reader->farm->field_count;
-    if (told->at.given && count > 1) {
+    if (told->at.given && count > 1 && !is_name(reader, told->text)) {
         fw_fail(err, FW_EINPUT,
                 "it is the front of one field, and there are %zu; tell it "
                 "under fields.each for its field",
@@ -289,7 +337,14 @@ enum fw_status fw_farm__way_in(struct fw_farm__reader *reader,
         return fw_farm__fail_at(reader, &told->at, "front", err);
     }
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < count; i++)
+    bool named = !told->at.given || count < 2;
+    for (size_t i = 0; !status && i < count; i++) {
         status = one_field(reader, i, err);
-    return status;
+        named |= reader->farm->fields[i].front.named;
+    }
+    if (status || named)
+        return status;
+    fw_farm__check_fence(reader, reader->farm->fields[0].shape, told->text,
+                         err);
+    return fw_farm__fail_at(reader, &told->at, "front", err);
 }

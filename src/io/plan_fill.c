@@ -404,6 +404,7 @@ static enum fw_status make_openings(struct fw_plan *plan, struct fw_error *err)
             .move = FW_NONE,
             .at_m = gate->at_m,
             .width_m = gate->width_m,
+            .open = gate->fence != FW_NONE && gate->on == FW_NO_DAY,
             .room_m = gate->room_m,
             .place = gate->place.plane,
         };

@@ -3,19 +3,17 @@
  */
 #include "moves/inner.h"
 
-/* Is a cell the flock's when they are in that stay? */
-static bool has_cell(const struct fw_moves__making *making, size_t stay,
-                     size_t drift, size_t cell)
+/* Is a cell the flock's when they are in another one, and some of them still in
+ * the one that they come from? */
+static bool has_cell(const struct fw_moves__making *making, size_t to,
+                     size_t drift_from, size_t cell)
 {
     const struct fw_land *land = making->land;
     const struct fw_habits *habits = making->habits;
-    const size_t to = making->time->stays[stay].cell;
-    if (cell == to)
+    if (cell == to || cell == drift_from)
         return true;
     if (land->cells[cell].field != land->cells[to].field)
         return false;
-    if (drift != FW_NONE && cell == making->time->stays[stay - 1].cell)
-        return true;
     if (!habits->back_fence && making->grazed[cell])
         return true;
     if (habits->trough)
@@ -28,13 +26,22 @@ static bool has_cell(const struct fw_moves__making *making, size_t stay,
 }
 
 /* Are both sides of it? */
-static bool has_both(const struct fw_moves__making *making, size_t stay,
-                     size_t drift, size_t opening)
+static bool has_both(const struct fw_moves__making *making, size_t to,
+                     size_t drift_from, size_t opening)
 {
     const struct fw_door *door =
         &making->land->doors[making->time->openings[opening].door];
-    return has_cell(making, stay, drift, door->a) &&
-           has_cell(making, stay, drift, door->b);
+    return has_cell(making, to, drift_from, door->a) &&
+           has_cell(making, to, drift_from, door->b);
+}
+
+/* When the move at hand is over. */
+static bool will_have_both(const struct fw_moves__moving *moving,
+                           size_t opening)
+{
+    return !moving->last &&
+           has_both(moving->making, moving->to,
+                    moving->drift == FW_NONE ? FW_NONE : moving->from, opening);
 }
 
 /* ---- opening ---- */
@@ -203,9 +210,9 @@ static enum fw_status close_one(const struct fw_moves__moving *moving,
     const struct fw_opening *of = &making->time->openings[opening];
     if (of->line != FW_NONE && fw_moves__comes_down(moving, of->line))
         return FW_OK;
-    const bool keep = of->line != FW_NONE && !moving->last &&
+    const bool keep = of->line != FW_NONE &&
                       (!making->habits->trough || moving->drift != FW_NONE) &&
-                      has_both(making, moving->number, moving->drift, opening);
+                      will_have_both(moving, opening);
     return keep ? leave_open(moving, opening, err)
                 : close_step(moving, opening, FW_STEP_CLOSE, err);
 }
@@ -238,8 +245,7 @@ enum fw_status fw_moves__close_old(const struct fw_moves__moving *moving,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < making->left_open_count; i++) {
         const size_t opening = making->left_open[i];
-        if ((!moving->last &&
-             has_both(making, moving->number, moving->drift, opening)) ||
+        if (will_have_both(moving, opening) ||
             fw_moves__comes_down(moving, making->time->openings[opening].line))
             making->left_open[n++] = opening;
         else
@@ -251,14 +257,15 @@ enum fw_status fw_moves__close_old(const struct fw_moves__moving *moving,
 
 /* The way to the water stays open. */
 static enum fw_status shut_behind(const struct fw_moves__moving *moving,
-                                  size_t stay, struct fw_error *err)
+                                  struct fw_error *err)
 {
     struct fw_moves__making *making = moving->making;
     size_t n = 0;
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < making->left_open_count; i++) {
         const size_t opening = making->left_open[i];
-        if (!making->habits->trough && has_both(making, stay, FW_NONE, opening))
+        if (!making->habits->trough &&
+            has_both(making, moving->from, FW_NONE, opening))
             making->left_open[n++] = opening;
         else
             status = shut(moving, opening, err);
@@ -271,14 +278,13 @@ enum fw_status fw_moves__gather(const struct fw_moves__moving *moving,
                                 struct fw_error *err)
 {
     const struct fw_moves__making *making = moving->making;
-    if (moving->number == 0 ||
-        fw_moves__drift_door(making->land, making->habits, making->time,
-                             moving->number - 1) == FW_NONE)
+    if (fw_moves__drift_door(making->land, making->habits, making->time,
+                             moving->number, 1) == FW_NONE)
         return FW_OK;
     enum fw_status status = fw_moves__plain_step(moving, FW_STEP_LATER, err);
     if (!status)
         status = fw_moves__plain_step(moving, FW_STEP_COUNT, err);
-    return status ? status : shut_behind(moving, moving->number - 1, err);
+    return status ? status : shut_behind(moving, err);
 }
 
 /* ---- to the water ---- */

@@ -24,11 +24,28 @@ struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
     return visit;
 }
 
+const struct fw_time_stay *fw_moves__stay_back(const struct fw_time *time,
+                                               size_t stay, size_t back)
+{
+    if (back <= stay)
+        return &time->stays[stay - back];
+    return back - stay <= time->before_count
+               ? &time->before[time->before_count + stay - back]
+               : NULL;
+}
+
+size_t fw_moves__cell_back(const struct fw_time *time, size_t stay, size_t back)
+{
+    const struct fw_time_stay *of = fw_moves__stay_back(time, stay, back);
+    return of ? of->cell : FW_NONE;
+}
+
 bool fw_moves__comes_new(const struct fw_land *land, const struct fw_time *time,
                          size_t stay)
 {
-    return stay == 0 || land->cells[time->stays[stay - 1].cell].field !=
-                            land->cells[time->stays[stay].cell].field;
+    const size_t from = fw_moves__cell_back(time, stay, 1);
+    return from == FW_NONE ||
+           land->cells[from].field != land->cells[time->stays[stay].cell].field;
 }
 
 void fw_moves__regrow(const struct fw_land *land, const struct fw_time *time,
@@ -71,14 +88,16 @@ size_t fw_moves__shared_door(const struct fw_land *land, size_t from, size_t to,
 
 size_t fw_moves__drift_door(const struct fw_land *land,
                             const struct fw_habits *habits,
-                            const struct fw_time *time, size_t stay)
+                            const struct fw_time *time, size_t stay,
+                            size_t back)
 {
-    const int day = time->stays[stay].enter;
-    if (habits->drift_from == FW_NO_DAY || day < habits->drift_from ||
-        day >= habits->drift_to || fw_moves__comes_new(land, time, stay))
+    const struct fw_time_stay *here = fw_moves__stay_back(time, stay, back);
+    const struct fw_time_stay *left = fw_moves__stay_back(time, stay, back + 1);
+    if (habits->drift_from == FW_NO_DAY || !here || !left ||
+        here->enter < habits->drift_from || here->enter >= habits->drift_to ||
+        land->cells[here->cell].field != land->cells[left->cell].field)
         return FW_NONE;
-    return fw_moves__shared_door(land, time->stays[stay - 1].cell,
-                                 time->stays[stay].cell, habits->way_m);
+    return fw_moves__shared_door(land, left->cell, here->cell, habits->way_m);
 }
 
 /* ---- to the water ---- */

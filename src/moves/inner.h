@@ -14,6 +14,14 @@ struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
                                           const struct fw_time *time,
                                           size_t stay);
 
+/* The stay so many before that one, those before the first move too; NULL:
+ * there is none. */
+const struct fw_time_stay *fw_moves__stay_back(const struct fw_time *time,
+                                               size_t stay, size_t back);
+/* Its cell, or FW_NONE. */
+size_t fw_moves__cell_back(const struct fw_time *time, size_t stay,
+                           size_t back);
+
 /* Does a stay begin a visit? */
 bool fw_moves__comes_new(const struct fw_land *land, const struct fw_time *time,
                          size_t stay);
@@ -38,11 +46,13 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t cell,
 size_t fw_moves__shared_door(const struct fw_land *land, size_t from, size_t to,
                              double way_m);
 
-/* The door that they drift through in the move into that stay: what was opened
- * there stays open until the next move. FW_NONE: they come all at once. */
+/* The door that they drift through in the move into the stay so many before
+ * that one: what was opened there stays open until the next move. FW_NONE: they
+ * come all at once. */
 size_t fw_moves__drift_door(const struct fw_land *land,
                             const struct fw_habits *habits,
-                            const struct fw_time *time, size_t stay);
+                            const struct fw_time *time, size_t stay,
+                            size_t back);
 
 /* ---- spans.c: over which stays each line stands ---- */
 
@@ -65,6 +75,10 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     const struct fw_time_start *start,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
+
+/* start.c: what is before the first move. */
+bool fw_moves__was_grazed(const struct fw_time_start *start, size_t cell);
+bool fw_moves__stood(const struct fw_time_start *start, size_t line);
 
 /* feed.c: turn every line so that its first end is the fed one. */
 void fw_moves__feed(struct fw_land *land);
@@ -90,6 +104,8 @@ struct fw_moves__making {
                                            walk */
     struct fw_moves__hop *hops;         /* for a way to the water */
     struct fw_moves__search *search;    /* for any other */
+    const struct fw_time_start *start;  /* or NULL */
+    struct fw_opening *before;          /* what is open in it */
 };
 
 /* From where the flock is to a cell or to the gate. */
@@ -162,6 +178,12 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t door,
                                  struct fw_error *err);
 enum fw_status fw_moves__gates(struct fw_moves__making *making,
                                struct fw_error *err);
+/* start.c: those that are open before the first move. Doors keep their numbers
+ * where lines are turned: the first is called before, the second after that. */
+enum fw_status fw_moves__find_open(struct fw_moves__making *making,
+                                   struct fw_error *err);
+enum fw_status fw_moves__take_open(struct fw_moves__making *making,
+                                   struct fw_error *err);
 /* Does that line get its current through the other one alone? */
 bool fw_moves__hangs_on(const struct fw_land *land, size_t line, size_t on,
                         bool far_hooked);

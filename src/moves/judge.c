@@ -124,10 +124,10 @@ static size_t stay_of(const struct judging *judging)
  * open for those that drifted. */
 static void walk_out(struct judging *judging, bool second_visit)
 {
-    const size_t back = second_visit ? 1 : 2;
-    if (stay_of(judging) < back || !judging->placed)
+    const size_t cell = fw_moves__cell_back(judging->time, stay_of(judging),
+                                            second_visit ? 1 : 2);
+    if (cell == FW_NONE || !judging->placed)
         return;
-    const size_t cell = judging->time->stays[stay_of(judging) - back].cell;
     if (judging->land->cells[cell].field == judging->field)
         judging->move->minutes +=
             2 * fw_land_far_m(judging->land, cell, judging->at) /
@@ -260,11 +260,11 @@ static void look_at_ties(struct judging *judging, const struct fw_step *step)
 
 /* ---- what they can reach ---- */
 
-static bool drifts_into(const struct judging *judging, size_t stay)
+static bool drifts_into(const struct judging *judging, size_t stay, size_t back)
 {
-    return stay < judging->time->stay_count &&
+    return (back > 0 || stay < judging->time->stay_count) &&
            fw_moves__drift_door(judging->land, judging->habits, judging->time,
-                                stay) != FW_NONE;
+                                stay, back) != FW_NONE;
 }
 
 /* Where they come from is theirs until the move is over, and longer while they
@@ -283,10 +283,10 @@ static bool is_theirs(const struct judging *judging, size_t cell, bool walked,
         return false;
     if (!judging->habits->back_fence || walked)
         return true;
-    if (stay > 0 && stays[stay - 1].cell == cell)
-        return !over || drifts_into(judging, stay);
-    return !over && stay > 1 && stays[stay - 2].cell == cell &&
-           drifts_into(judging, stay - 1);
+    if (fw_moves__cell_back(judging->time, stay, 1) == cell)
+        return !over || drifts_into(judging, stay, 0);
+    return !over && fw_moves__cell_back(judging->time, stay, 2) == cell &&
+           drifts_into(judging, stay, 1);
 }
 
 /* Only what was not looked at yet, as their ground mostly grows. */

@@ -36,6 +36,25 @@ static enum fw_status check(const struct fw_land *land,
     return FW_OK;
 }
 
+/* Where they were, as far as it matters. */
+static enum fw_status take_before(const struct fw_land *land,
+                                  const struct fw_time_start *start,
+                                  struct fw_time *time, struct fw_error *err)
+{
+    const size_t most = sizeof time->before / sizeof *time->before;
+    const size_t count = start ? start->before_count : 0;
+    time->before_count = count < most ? count : most;
+    for (size_t i = 0; i < time->before_count; i++) {
+        time->before[i] = start->before[count - time->before_count + i];
+        if (time->before[i].cell >= land->cell_count)
+            return fw_fail(err, FW_EINPUT,
+                           "a stay before the first move is in cell %zu of "
+                           "%zu; expected one that there is",
+                           time->before[i].cell, land->cell_count);
+    }
+    return FW_OK;
+}
+
 /* Spans by the move of one of their ends. */
 static enum fw_status sort_spans(const struct fw_moves__spans *spans,
                                  size_t moves, bool up, size_t **list,
@@ -91,15 +110,17 @@ static enum fw_status take_start(struct fw_moves__making *making,
     enum fw_status status = FW_OK;
     for (size_t c = 0; c < land->cell_count; c++)
         making->grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
-                            (start && start->grazed && start->grazed[c]);
+                            fw_moves__was_grazed(start, c);
     for (size_t l = 0; !status && l < land->line_count; l++) {
         making->stands[l] = land->lines[l].role == FW_LAND_EDGE;
-        if (!making->stands[l] && start && start->stands && start->stands[l])
+        if (!making->stands[l] && fw_moves__stood(start, l))
             status = fw_moves__stand(making, l,
                                      (struct fw_time_when){FW_NONE, 0}, err);
     }
     if (!status)
         status = fw_moves__gates(making, err);
+    if (!status)
+        status = fw_moves__take_open(making, err);
     return status ? status
                   : fw_moves__replay_begin(land, making->time, start,
                                            making->time->opening_count +
@@ -143,6 +164,9 @@ static enum fw_status begin(struct fw_moves__making *making,
     if (!status)
         status = sort_spans(&making->spans, moves, false, &making->down,
                             &making->down_first, err);
+    making->start = start;
+    if (!status)
+        status = fw_moves__find_open(making, err);
     if (status)
         return status;
     fw_moves__feed(making->land);
@@ -167,6 +191,7 @@ static void end(struct fw_moves__making *making)
     fw_free(making->left_open);
     fw_free(making->to_open);
     fw_free(making->hops);
+    fw_free(making->before);
     fw_moves__search_free(making->search);
 }
 
@@ -180,6 +205,8 @@ enum fw_status fw_time_make(struct fw_land *land,
     struct fw_moves__making making = {
         .land = land, .habits = habits, .time = &time};
     enum fw_status status = check(land, stays, count, err);
+    if (!status)
+        status = take_before(land, start, &time, err);
     if (!status)
         status = fw_array_reserve(&time.stays, &time.stay_capacity, count,
                                   sizeof *time.stays, err);

@@ -269,7 +269,7 @@ enum fw_status fw_moves__move(struct fw_moves__making *making, size_t number,
         .making = making,
         .number = number,
         .last = last,
-        .from = number > 0 ? time->stays[number - 1].cell : FW_NONE,
+        .from = fw_moves__cell_back(time, number, 1),
         .to = last ? FW_NONE : time->stays[number].cell,
         .left = FW_NONE,
         .entered = FW_NONE,
@@ -279,7 +279,8 @@ enum fw_status fw_moves__move(struct fw_moves__making *making, size_t number,
         moving.left = land->cells[moving.from].field;
     if (!last) {
         moving.entered = land->cells[moving.to].field;
-        moving.drift = fw_moves__drift_door(land, making->habits, time, number);
+        moving.drift =
+            fw_moves__drift_door(land, making->habits, time, number, 0);
         if (fw_moves__comes_new(land, time, number))
             fw_moves__regrow(land, time, number, making->grazed);
     }

@@ -297,6 +297,18 @@ static size_t door_at(const struct fw_land *land,
     return FW_NONE;
 }
 
+static void begin_open(struct fw_replay *replay)
+{
+    for (size_t i = 0; i < replay->time->opening_count; i++) {
+        const size_t door = replay->door_of[i];
+        if (!replay->time->openings[i].open || door == FW_NONE)
+            continue;
+        replay->open[i] = true;
+        replay->opened[replay->opened_count++] = i;
+        replay->open_door[door]++;
+    }
+}
+
 enum fw_status
 fw_moves__replay_begin(const struct fw_land *land, const struct fw_time *time,
                        const struct fw_time_start *start, size_t opening_room,
@@ -326,11 +338,18 @@ fw_moves__replay_begin(const struct fw_land *land, const struct fw_time *time,
                                 ? door_at(land, &time->openings[i])
                                 : FW_NONE;
     for (size_t l = 0; l < land->line_count; l++)
-        replay.stands[l] = land->lines[l].role == FW_LAND_EDGE ||
-                           (start && start->stands && start->stands[l]);
+        replay.stands[l] =
+            land->lines[l].role == FW_LAND_EDGE || fw_moves__stood(start, l);
     for (size_t c = 0; c < land->cell_count; c++)
         replay.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
-                           (start && start->grazed && start->grazed[c]);
+                           fw_moves__was_grazed(start, c);
+    begin_open(&replay);
+    if (start && start->before_count > 0) {
+        replay.cell = start->before[start->before_count - 1].cell;
+        replay.field = land->cells[replay.cell].field;
+        replay.grazed[replay.cell] = true;
+        replay.stale = true;
+    }
     *out = replay;
     return FW_OK;
 }

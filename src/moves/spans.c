@@ -114,11 +114,11 @@ static size_t list_wanted(struct finding *finding, size_t stay, size_t *out)
     size_t count = 0;
     out[count++] = stays[stay].cell;
     const size_t door =
-        fw_moves__drift_door(finding->land, habits, finding->time, stay);
+        fw_moves__drift_door(finding->land, habits, finding->time, stay, 0);
     keep(finding, finding->kept, -1);
     finding->kept = FW_NONE;
     if (door != FW_NONE && habits->back_fence) {
-        out[count++] = stays[stay - 1].cell;
+        out[count++] = fw_moves__cell_back(finding->time, stay, 1);
         finding->kept = finding->land->doors[door].line;
         keep(finding, finding->kept, 1);
     }
@@ -158,6 +158,13 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     return status;
 }
 
+/* Is the visit the rest of one that was begun before the first move? */
+static bool is_rest(const struct finding *finding)
+{
+    return !fw_moves__comes_new(finding->land, finding->time,
+                                finding->visit.first);
+}
+
 static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
@@ -173,8 +180,9 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
     }
     finding->bound_count = finding->extra_count = finding->touched_count = 0;
     finding->kept = FW_NONE;
-    fw_moves__regrow(land, finding->time, finding->visit.first,
-                     finding->grazed);
+    if (!is_rest(finding))
+        fw_moves__regrow(land, finding->time, finding->visit.first,
+                         finding->grazed);
     for (size_t k = 0; k < cells && !finding->habits->back_fence; k++) {
         const size_t cell = fw_land_cell(land, finding->visit.field, k);
         if (finding->grazed[cell])
@@ -196,8 +204,8 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
 
 static bool stood(const struct finding *finding, size_t line)
 {
-    return !finding->came[finding->visit.field] && finding->start &&
-           finding->start->stands && finding->start->stands[line];
+    return !finding->came[finding->visit.field] &&
+           fw_moves__stood(finding->start, line);
 }
 
 /* All that is tied to a line, from the deepest on. */
@@ -256,10 +264,13 @@ static enum fw_status split(struct finding *finding, size_t line,
                             struct fw_error *err)
 {
     const size_t ahead = !finding->habits->set_first;
+    const bool begun = stood(finding, line) && is_rest(finding);
     size_t from = bounds[0].on, to = bounds[0].off;
     bool first = true;
     enum fw_status status = FW_OK;
-    for (size_t i = 1; !status && i < count; i++) {
+    if (begun) /* it was needed as far as to the first move */
+        from = to = finding->visit.first;
+    for (size_t i = begun ? 0 : 1; !status && i < count; i++) {
         if (bounds[i].on > to + ahead + short_gap) {
             status = add_span(finding, line, from, to, from, first, err);
             from = bounds[i].on;
@@ -402,7 +413,7 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
     enum fw_status status = make_room(&finding) ? FW_OK : fw_fail_memory(err);
     for (size_t c = 0; !status && c < land->cell_count; c++)
         finding.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
-                            (start && start->grazed && start->grazed[c]);
+                            fw_moves__was_grazed(start, c);
     for (size_t k = 0; !status && k < time->stay_count; k = finding.visit.end) {
         finding.visit = fw_moves__visit_at(land, time, k);
         status = find_bounds(&finding, err);

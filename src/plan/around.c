@@ -52,6 +52,8 @@ enum fw_status fw_plan__around_init(struct fw_plan__around *around,
     for (size_t i = 0; i < field->fence_count; i++) {
         const size_t which = field->first_fence + i;
         const struct fw_plan_fence *fence = &plan->fences[which];
+        if (!fw_plan__is_used(plan, which))
+            continue;
         struct fw_plan__line *line = &around->lines[around->line_count];
         line->points = fw_alloc(fence->line_count, sizeof *line->points);
         if (!line->points)

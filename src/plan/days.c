@@ -1,15 +1,11 @@
 /* What holds on a day: the plan's time replayed up to its evening. */
 #include "plan/days.h"
 
-#include "base/alloc.h"
-#include "base/fail.h"
-
 static enum fw_status begin(struct fw_plan__days *days, struct fw_error *err)
 {
-    const struct fw_time_start start = {.stands = days->stood};
     fw_replay_end(&days->replay);
     days->move = FW_NONE;
-    return fw_replay_begin(&days->land, &days->plan->time, &start,
+    return fw_replay_begin(&days->land, &days->plan->time, &days->start.start,
                            &days->replay, err);
 }
 
@@ -21,10 +17,7 @@ enum fw_status fw_plan__days_init(struct fw_plan__days *days,
     enum fw_status status = fw_plan_land(plan, &days->land, err);
     if (status)
         return status;
-    days->stood = fw_alloc(plan->fence_count, sizeof *days->stood);
-    status = days->stood ? FW_OK : fw_fail_memory(err);
-    for (size_t i = 0; !status && i < plan->fence_count; i++)
-        days->stood[i] = plan->fences[i].stood;
+    status = fw_plan_start(plan, &days->land, &days->start, err);
     if (!status)
         status = begin(days, err);
     if (status)
@@ -36,7 +29,7 @@ void fw_plan__days_release(struct fw_plan__days *days)
 {
     fw_replay_end(&days->replay);
     fw_land_release(&days->land);
-    fw_free(days->stood);
+    fw_plan_start_release(&days->start);
     *days = (struct fw_plan__days){0};
 }
 

@@ -7,7 +7,7 @@
 struct fw_plan__days {
     const struct fw_plan *plan;
     struct fw_land land;
-    bool *stood;
+    struct fw_plan_start start;
     struct fw_replay replay;
     size_t move; /* the last one done; FW_NONE: none */
 };

@@ -88,7 +88,7 @@ enum fw_status fw_plan__edge_init(struct fw_plan__edge *edge,
     measure(edge);
     mark_sides(edge);
     for (size_t i = 0; i < field->fence_count; i++)
-        if (plan->fences[field->first_fence + i].stood)
+        if (fw_plan_is_outer_front(plan, field->first_fence + i))
             mark_front(edge, &plan->fences[field->first_fence + i]);
     return FW_OK;
 }

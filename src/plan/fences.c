@@ -71,9 +71,9 @@ static enum fw_status measure(const struct fw_plan_field *field,
 }
 
 /* Posts, and wire as long as the ground is. */
-static enum fw_status count_parts(const struct fw_plan_job *job,
-                                  struct fw_plan_fence *fence,
-                                  struct fw_error *err)
+enum fw_status fw_plan__count_parts(const struct fw_plan_job *job,
+                                    struct fw_plan_fence *fence,
+                                    struct fw_error *err)
 {
     const struct fw_fence_spec *spec = &job->plan->moved;
     struct fw_plan__run run = {0};
@@ -114,7 +114,7 @@ static void name_line(const struct fw_plan *plan, struct fw_plan_fence *fence,
                       size_t number)
 {
     char letter[8];
-    fw_plan__letter(fence->field, letter);
+    fw_plan__letter(plan, fence->field, letter);
     const size_t first = plan->fields[fence->field].first_paddock;
     if (fence->role != FW_FENCE_MOVED) {
         fw_plan__id(fence->id, "%s-%s-%zu", letter,
@@ -140,8 +140,7 @@ static size_t namesakes(const struct fw_plan *plan,
     for (size_t i = plan->fields[fence->field].first_fence;
          &plan->fences[i] < fence; i++) {
         const struct fw_plan_fence *other = &plan->fences[i];
-        count += other->role == fence->role &&
-                 other->stood == fence->stood &&
+        count += other->role == fence->role && other->stood == fence->stood &&
                  (fence->role != FW_FENCE_MOVED || fence->stood ||
                   (other->from == fence->from && other->to == fence->to));
     }
@@ -177,7 +176,7 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
     fence->stood = line->role == FW_LINE_FRONT;
     fence->rank = line->holds_ends ? line->needed_from : line->from;
     status = measure(field, fence, err);
-    return status ? status : count_parts(job, fence, err);
+    return status ? status : fw_plan__count_parts(job, fence, err);
 }
 
 /* In the order in which they are set; standing ones before what ties to
@@ -239,7 +238,7 @@ static void name_side(const struct fw_plan *plan, struct fw_plan_fence *fence)
     const size_t number = fw_plan_side_number(field, fence->side);
     size_t parts = 1;
     char letter[8];
-    fw_plan__letter(fence->field, letter);
+    fw_plan__letter(plan, fence->field, letter);
     for (size_t i = field->first_fence; &plan->fences[i] < fence; i++)
         parts += plan->fences[i].role == FW_FENCE_PERIMETER &&
                  fw_plan_side_number(field, plan->fences[i].side) == number;
@@ -319,7 +318,7 @@ static enum fw_status add_hole(struct fw_plan_job *job, size_t index,
         fence->line[i] = field->rings.vertices[first + i % count];
     fence->line_count = count + 1;
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     fw_plan__id(fence->id, "%s-inner-%zu", letter, ring);
     return measure_side(job, fence, err);
 }

@@ -346,8 +346,8 @@ static void take_figures(struct fw_plan_field *field,
     field->use_of = usable->use_of;
 }
 
-static enum fw_status take_spots(struct fw_plan_job *job, size_t index,
-                                 struct fw_error *err)
+enum fw_status fw_plan__take_spots(struct fw_plan_job *job, size_t index,
+                                   struct fw_error *err)
 {
     const struct fw_farm_field *from = &job->farm->fields[index];
     struct fw_plan_field *field = &job->plan->fields[index];
@@ -447,7 +447,7 @@ static enum fw_status take_field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = take_rings(field, fw_plan__grazed(from), layout, map, err);
     if (!status)
-        status = take_spots(job, index, err);
+        status = fw_plan__take_spots(job, index, err);
     if (!status)
         status = layout->paddock_count
                      ? take_layout(job, index, layout, targets, map, err)

@@ -277,7 +277,7 @@ static enum fw_status warn_apart(struct fw_plan_job *job, size_t index,
     size_t count = 0;
     double most_m2 = 0;
     enum fw_status status = FW_OK;
-    for (size_t p = field->first_paddock;
+    for (size_t p = field->first_paddock + fw_plan_grazed_before(plan, index);
          !status && p < field->first_paddock + field->paddock_count; p++) {
         double m2 = 0;
         status = apart_m2(plan, p, obstacle, &m2, err);
@@ -321,7 +321,8 @@ enum fw_status fw_plan__hard_going(struct fw_plan_job *job, size_t index,
     enum fw_status status = FW_OK;
     for (size_t i = field->first_fence;
          !status && i < field->first_fence + field->fence_count; i++)
-        if (job->plan->fences[i].role != FW_FENCE_PERIMETER)
+        if (job->plan->fences[i].role != FW_FENCE_PERIMETER &&
+            fw_plan__is_used(job->plan, i))
             status = cross_fence(job, i, err);
     return status ? status : warn_all(job, index, err);
 }

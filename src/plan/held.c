@@ -70,10 +70,11 @@ static enum fw_status nights_init(struct nights *nights,
                                   const struct fw_plan_field *field,
                                   struct fw_error *err)
 {
-    const size_t first = field->first_paddock;
-    const struct fw_nights from = fw_time_nights(&plan->time, first);
+    const struct fw_list stays =
+        fw_plan_stays_of(plan, (size_t)(field - plan->fields));
+    const struct fw_nights from = fw_time_nights(&plan->time, stays.first);
     const struct fw_nights to =
-        fw_time_nights(&plan->time, first + field->paddock_count - 1);
+        fw_time_nights(&plan->time, stays.first + stays.count - 1);
     *nights =
         (struct nights){.first = from.from, .count = to.to - from.from};
     nights->on = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),

@@ -21,7 +21,13 @@ struct fw_plan_job {
     size_t stay_count, stay_capacity;
     struct fw_land land;          /* of the plan, with what each line takes */
     struct fw_time_sums sums;     /* of its time */
-    bool *stood;                  /* by fence: before the first day */
+    struct fw_plan_start start;   /* before the first move */
+    struct fw_opening *open;      /* left open then, in lines that stand */
+    size_t open_count;
+    struct fw_time_stay before[2]; /* the last stays then */
+    size_t before_count;
+    bool *led; /* by lane and apron of the first field: the flock has it then */
+    size_t led_count;
     bool *wet;                    /* by stay: they have the field's water */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles; /* of the field in hand */
@@ -113,12 +119,34 @@ double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
 double fw_plan__lost(const struct fw_layout *layout);
 bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
 
+/* A stay of so many days from *day on, which feeds them for some of that; moves
+ * *day on. paddocks.c */
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day);
+
 /* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
  * *day on. paddocks.c */
 struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
                                   const struct fw_layout *layout,
                                   const struct fw_plan_targets *targets,
                                   size_t k, size_t cell, int *day);
+
+/* given.c: the ground of a plan made before, which a front's name says. */
+enum fw_status fw_plan__given(struct fw_plan_job *job, size_t field,
+                              struct fw_error *err);
+/* given_time.c: stays in what is left of it; and how that plan's moves left
+ * things. */
+enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t field,
+                                    size_t grazed, struct fw_error *err);
+enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t field,
+                                    struct fw_error *err);
+
+/* start.c */
+struct fw_time_stay fw_plan__stay_unknown(size_t cell); /* its days are */
+enum fw_status fw_plan__start(const struct fw_plan *plan,
+                              const struct fw_land *land,
+                              const struct fw_time_stay *stays, size_t count,
+                              struct fw_plan_start *out, struct fw_error *err);
 
 /* The least line that paddocks of these areas can do with. field.c */
 double fw_plan__bound_m(const struct fw_field *shape,
@@ -162,6 +190,9 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
                                  const struct fw_plan_targets *targets,
                                  const size_t *map, struct fw_error *err);
 
+enum fw_status fw_plan__take_spots(struct fw_plan_job *job, size_t field,
+                                   struct fw_error *err);
+
 /* The side of the boundary that a side of the grazed ground is, and the number
  * that people call it by; 0: none. field.c */
 struct fw_farm_side fw_plan__side_of(const struct fw_farm_field *from,
@@ -182,6 +213,9 @@ enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
+enum fw_status fw_plan__count_parts(const struct fw_plan_job *job,
+                                    struct fw_plan_fence *fence,
+                                    struct fw_error *err);
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
@@ -217,9 +251,13 @@ enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
                               struct fw_point point, struct fw_plan_place *out,
                               struct fw_error *err);
 struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex);
-char fw_plan__letter(size_t field, char text[8]);
+char fw_plan__letter(const struct fw_plan *plan, size_t field, char text[8]);
 __attribute__((format(printf, 2, 3))) void fw_plan__id(char id[FW_ID],
                                                        const char *format, ...);
+
+/* Does it stand on some day of the plan? Those between paddocks that were
+ * grazed before need not. */
+bool fw_plan__is_used(const struct fw_plan *plan, size_t fence);
 
 /* The points of one ring of a paddock or field; free with fw_free. */
 struct fw_point *fw_plan__ring(const struct fw_plan_field *field,

@@ -335,7 +335,7 @@ static void take_plan_lines(const struct fw_plan *plan, size_t index,
     for (size_t i = 0; i < field->fence_count; i++) {
         const struct fw_plan_fence *fence =
             &plan->fences[field->first_fence + i];
-        if (!fence->stood)
+        if (!fw_plan_is_outer_front(plan, field->first_fence + i))
             continue;
         if (!begun)
             begin_cell(room, FW_CELL_GRAZED);

@@ -259,7 +259,7 @@ static enum fw_status warn_runs(struct fw_plan_job *job, size_t index,
     for (size_t i = field->first_fence;
          !status && i < field->first_fence + field->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role != FW_FENCE_PERIMETER && !fence->stood &&
+        if (fence->role != FW_FENCE_PERIMETER && fw_plan_is_set(plan, i) &&
             fw_plan__is_overlong(job->farm, fence->ground_m))
             status =
                 fw_notes_add(&plan->notes, FW_LEVEL_WARNING, fence->id, err,

@@ -163,6 +163,8 @@ static void close_crs(struct fw_plan_job *job)
 static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
                                  struct fw_error *err)
 {
+    if (job->farm->fields[field].front.named)
+        return fw_plan__given(job, field, err);
     const enum fw_status status = fw_plan__field(job, field, err);
     return status ? status : fw_plan__perimeter(job, field, err);
 }
@@ -272,7 +274,9 @@ static void end(struct fw_plan_job *job)
     fw_plan__obstacles_release(job);
     fw_land_release(&job->land);
     fw_plan__nights_release(job);
-    fw_free(job->stood);
+    fw_plan_start_release(&job->start);
+    fw_free(job->open);
+    fw_free(job->led);
     fw_free(job->wet);
     fw_free(job->stays);
     fw_free(job->shapes);
@@ -350,6 +354,15 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
     enum fw_status status = begin(farm, &job, err);
     if (!status)
         status = prepare(&job, err);
+    for (size_t i = 0; !status && i < farm->field_count; i++)
+        if (farm->fields[i].front.named)
+            status = fw_fail(err, FW_EPLAN,
+                             "%s: it goes on from %s on the ground of the plan "
+                             "made before, so that there is nothing to choose; "
+                             "leave out front to compare layouts of the whole "
+                             "field, or tell the front as places",
+                             farm->fields[i].shape->name,
+                             farm->fields[i].front.text);
     for (size_t i = 0; !status && i < farm->field_count; i++)
         status = add_scores(&job, i, &scores, err);
     if (!status && scores.count == 0)

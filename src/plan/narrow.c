@@ -17,9 +17,8 @@ enum fw_status fw_plan__narrowest(const struct fw_land *land, size_t index,
         return fw_fail_memory(err);
     for (size_t r = 0; r <= cell->ring_count; r++)
         start[r] = land->ring_start[cell->first_ring + r] - first;
-    const enum fw_status status =
-        fw_ways_neck(land->ring_points + first, start, cell->ring_count, way_m,
-                     &neck, err);
+    const enum fw_status status = fw_ways_neck(
+        land->ring_points + first, start, cell->ring_count, way_m, &neck, err);
     fw_free(start);
     if (!status)
         *out_m = neck.found ? neck.width_m : 0;
@@ -47,9 +46,10 @@ enum fw_status fw_plan__narrow(struct fw_plan_job *job, struct fw_error *err)
     struct fw_plan__habits habits;
     enum fw_status status = FW_OK;
     fw_plan__habits(job, 0, false, &habits);
-    for (size_t p = 0; !status && p < plan->paddock_count; p++)
-        status =
-            fw_plan__narrowest(&job->land, p, habits.habits.way_m,
-                               &plan->paddocks[p].narrow_m, err);
+    for (size_t i = 0; !status && i < plan->time.stay_count; i++) {
+        const size_t p = plan->time.stays[i].cell;
+        status = fw_plan__narrowest(&job->land, p, habits.habits.way_m,
+                                    &plan->paddocks[p].narrow_m, err);
+    }
     return status;
 }

@@ -74,9 +74,8 @@ enum fw_status fw_plan__nights(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_replay replay;
     const struct fw_time *time = &job->plan->time;
-    const struct fw_time_start start = {.stands = job->stood};
     enum fw_status status =
-        fw_replay_begin(&job->land, time, &start, &replay, err);
+        fw_replay_begin(&job->land, time, &job->start.start, &replay, err);
     if (status)
         return status;
     for (size_t m = 0; !status && fw_replay_to_move(&replay, m); m++)

@@ -148,6 +148,20 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
     return FW_OK;
 }
 
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day)
+{
+    const struct fw_time_stay stay = {
+        .cell = cell,
+        .enter = *day,
+        .leave = *day + days,
+        .target_kg = job->plan->flock.demand_kg_day * fed_days,
+        .left_kg = (double)NAN,
+    };
+    *day = stay.leave;
+    return stay;
+}
+
 /* The last one may hold less than its stay: the flock moves on when the feed is
  * gone, on the next day on which it can. */
 struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
@@ -163,15 +177,7 @@ struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
     const int whole = fed_days > 1 ? (int)ceil(fed_days - rounding) : 1;
     const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
                                 : targets->days[k];
-    const struct fw_time_stay stay = {
-        .cell = cell,
-        .enter = *day,
-        .leave = *day + days,
-        .target_kg = job->plan->flock.demand_kg_day * fed_days,
-        .left_kg = (double)NAN,
-    };
-    *day = stay.leave;
-    return stay;
+    return fw_plan__stay_of(job, cell, days, fed_days, day);
 }
 
 static enum fw_status add(struct fw_plan_job *job, size_t index,
@@ -183,7 +189,7 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     const struct fw_plan_field *field = &plan->fields[index];
     struct fw_plan_paddock *paddock = &plan->paddocks[plan->paddock_count++];
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     fw_plan__id(paddock->id, "%s%02zu", letter, k + 1);
     paddock->field = index;
     paddock->seq = (int)plan->paddock_count;
@@ -260,7 +266,7 @@ static enum fw_status name_blocks(struct fw_plan *plan, size_t index,
             leader[root(leader, layout->lines[l].to)] =
                 root(leader, layout->lines[l].from);
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     for (size_t i = 0; i < count; i++) {
         const size_t of = root(leader, i);
         if (number[of] == 0)
@@ -281,7 +287,7 @@ static enum fw_status add_lanes(struct fw_plan *plan, size_t index,
     struct fw_plan_field *field = &plan->fields[index];
     const size_t count = layout->common_count;
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     enum fw_status status =
         fw_array_reserve(&plan->lanes, &plan->lane_capacity,
                          plan->lane_count + count, sizeof *plan->lanes, err);

@@ -24,17 +24,43 @@ struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex)
     return field->vertices[vertex].plane;
 }
 
-/* Fields are lettered as spreadsheet columns are: A to Z, AA, AB, ... */
-char fw_plan__letter(size_t field, char text[8])
+/* As spreadsheet columns are: A to Z, AA, AB, ... */
+static void write_letter(size_t number, char text[8])
 {
     char reversed[8];
     size_t n = 0;
-    for (size_t rest = field + 1; rest > 0 && n < 7; rest = (rest - 1) / 26)
+    for (size_t rest = number + 1; rest > 0 && n < 7; rest = (rest - 1) / 26)
         reversed[n++] = (char)('A' + (rest - 1) % 26);
     for (size_t i = 0; i < n; i++)
         text[i] = reversed[n - 1 - i];
     text[n] = '\0';
+}
+
+static size_t read_letter(const char *id)
+{
+    size_t number = 0;
+    for (; *id >= 'A' && *id <= 'Z'; id++)
+        number = 26 * number + (size_t)(*id - 'A') + 1;
+    return number > 0 ? number - 1 : 0;
+}
+
+/* Fields are lettered in their order; where the first one has its names from a
+ * plan made before, it and the field whose letter that is change theirs. */
+char fw_plan__letter(const struct fw_plan *plan, size_t field, char text[8])
+{
+    const struct fw_plan_field *first = &plan->fields[0];
+    const size_t number =
+        first->paddock_count > 0 && first->first_paddock < plan->paddock_count
+            ? read_letter(plan->paddocks[first->first_paddock].id)
+            : 0;
+    write_letter(field == 0 ? number : field == number ? 0 : field, text);
     return text[0];
+}
+
+bool fw_plan__is_used(const struct fw_plan *plan, size_t fence)
+{
+    return plan->fences[fence].role == FW_FENCE_PERIMETER ||
+           plan->fences[fence].stood || fw_plan_is_set(plan, fence);
 }
 
 /* Names are short; one that is not is cut, which a person can live with. */

@@ -73,7 +73,8 @@ enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err)
         status = fw_plan__obstacles(job, f, err);
         for (size_t i = field->first_fence;
              !status && i < field->first_fence + field->fence_count; i++)
-            if (plan->fences[i].role != FW_FENCE_PERIMETER)
+            if (plan->fences[i].role != FW_FENCE_PERIMETER &&
+                fw_plan__is_used(plan, i))
                 status = posts_of(job, i, err);
     }
     return status;

@@ -88,7 +88,7 @@ static void name_gate(const struct fw_plan *plan, size_t index,
 {
     char letter[8];
     size_t alike = 1;
-    fw_plan__letter(gate->field, letter);
+    fw_plan__letter(plan, gate->field, letter);
     if (gate->fence == FW_NONE) {
         fw_plan__id(gate->id, "gate %s", letter);
         return;
@@ -149,7 +149,7 @@ static enum fw_status try_order(struct fw_plan_job *job, bool set_first,
                                 struct fw_error *err)
 {
     struct fw_plan__habits habits;
-    const struct fw_time_start start = {.stands = job->stood};
+    const struct fw_time_start start = job->start.start;
     fw_plan__habits(job, 0, set_first, &habits);
     *time = (struct fw_time){0};
     enum fw_status status =
@@ -195,15 +195,20 @@ static enum fw_status choose_order(struct fw_plan_job *job,
 
 static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
 {
-    job->stood = fw_alloc(job->plan->fence_count, sizeof *job->stood);
     job->wet = fw_alloc(job->stay_count, sizeof *job->wet);
     job->cell_nights = fw_alloc(1, sizeof *job->cell_nights);
     job->line_nights = fw_alloc(1, sizeof *job->line_nights);
-    if (!job->stood || !job->wet || !job->cell_nights || !job->line_nights)
+    if (!job->wet || !job->cell_nights || !job->line_nights)
         return fw_fail_memory(err);
-    for (size_t i = 0; i < job->plan->fence_count; i++)
-        job->stood[i] = job->plan->fences[i].stood;
-    return FW_OK;
+    const enum fw_status status = fw_plan__start(
+        job->plan, &job->land, job->stays, job->stay_count, &job->start, err);
+    job->start.start.open = job->open;
+    job->start.start.open_count = job->open_count;
+    for (size_t k = 0; !status && k < job->led_count; k++)
+        job->start.grazed[job->land.fields[0].first_common + k] = job->led[k];
+    job->start.start.before = job->before;
+    job->start.start.before_count = job->before_count;
+    return status;
 }
 
 enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err)

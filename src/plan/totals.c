@@ -15,7 +15,7 @@ static void sum_fences(struct fw_plan *plan)
     struct fw_plan_totals *totals = &plan->totals;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
-        if (fence->role == FW_FENCE_PERIMETER || fence->stood)
+        if (fence->role == FW_FENCE_PERIMETER || !fw_plan_is_set(plan, i))
             continue;
         totals->fence_m += fence->length_m;
         if (fence->role == FW_FENCE_MOVED)
@@ -76,9 +76,10 @@ static void sum_walk(struct fw_plan *plan)
 {
     struct fw_plan_totals *totals = &plan->totals;
     double area = 0, sum = 0;
-    totals->walk_known = plan->paddock_count > 0;
-    for (size_t i = 0; i < plan->paddock_count; i++) {
-        const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+    totals->walk_known = plan->time.stay_count > 0;
+    for (size_t i = 0; i < plan->time.stay_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[plan->time.stays[i].cell];
         totals->walk_known &= paddock->walk_known;
         area += paddock->area_ha;
         sum += paddock->area_ha * paddock->walk_mean_m;
@@ -337,7 +338,7 @@ static void find_concerns(const struct fw_plan_job *job)
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    plan->totals.paddocks = (int)plan->paddock_count;
+    plan->totals.paddocks = (int)plan->time.stay_count;
     sum_fences(plan);
     sum_work(job);
     sum_walk(plan);

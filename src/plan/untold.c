@@ -187,7 +187,8 @@ static enum fw_status warn_pieces(struct fw_plan *plan, size_t index,
 {
     const struct fw_plan_field *field = &plan->fields[index];
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < field->paddock_count; i++) {
+    for (size_t i = fw_plan_grazed_before(plan, index);
+         !status && i < field->paddock_count; i++) {
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[field->first_paddock + i];
         if (paddock->pieces > 1)
@@ -234,7 +235,7 @@ static enum fw_status note_front(struct fw_plan *plan, size_t index,
     const struct fw_plan_field *field = &plan->fields[index];
     for (size_t i = field->first_fence;
          i < field->first_fence + field->fence_count; i++)
-        if (plan->fences[i].stood)
+        if (plan->fences[i].stood && fw_plan_is_outer_front(plan, i))
             return fw_notes_add(
                 &plan->notes, FW_LEVEL_NOTE, field->name, err,
                 "goes on from the front %s, which stands: its posts and wire "

@@ -182,7 +182,8 @@ static enum fw_status warn_dry(struct fw_plan *plan, size_t index,
     const struct fw_plan_field *field = &plan->fields[index];
     const struct fw_plan_paddock *first_dry = NULL;
     size_t dry = 0;
-    for (size_t i = 0; i < field->paddock_count; i++) {
+    const size_t grazed = fw_plan_grazed_before(plan, index);
+    for (size_t i = grazed; i < field->paddock_count; i++) {
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[field->first_paddock + i];
         if (paddock->water != FW_NONE)
@@ -196,7 +197,7 @@ static enum fw_status warn_dry(struct fw_plan *plan, size_t index,
                         "%zu of %zu paddocks, the first of them %s, have no "
                         "water: let a trough move with the flock "
                         "(trough-moves: yes)",
-                        dry, field->paddock_count, first_dry->id);
+                        dry, field->paddock_count - grazed, first_dry->id);
 }
 
 static enum fw_status add_fixed(struct fw_plan *plan, size_t index,
@@ -207,7 +208,7 @@ static enum fw_status add_fixed(struct fw_plan *plan, size_t index,
     if (status)
         return status;
     char letter[8];
-    fw_plan__letter(index, letter);
+    fw_plan__letter(plan, index, letter);
     fw_plan__id(water->id, "water %s", letter);
     water->place = plan->fields[index].water;
     water->from = nights.from;
@@ -215,26 +216,25 @@ static enum fw_status add_fixed(struct fw_plan *plan, size_t index,
     return FW_OK;
 }
 
-/* Stays and paddocks follow each other alike. */
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const size_t first = field->first_paddock;
-    const size_t end = first + field->paddock_count;
+    const struct fw_list stays = fw_plan_stays_of(plan, index);
+    const size_t end = stays.first + stays.count;
     size_t fixed = FW_NONE;
     enum fw_status status = FW_OK;
-    if (first == end)
+    if (stays.count == 0)
         return FW_OK;
     if (field->water.given) {
         const struct fw_nights nights = {
-            fw_time_nights(&plan->time, first).from,
+            fw_time_nights(&plan->time, stays.first).from,
             fw_time_nights(&plan->time, end - 1).to};
         status = add_fixed(plan, index, nights, err);
         fixed = plan->water_count - 1;
     }
-    for (size_t stay = first; !status && stay < end; stay++)
+    for (size_t stay = stays.first; !status && stay < end; stay++)
         status = serve(job, stay, fixed, err);
     if (status)
         return status;

@@ -184,6 +184,9 @@ static void spots(struct fw_text *text, const struct fw_farm *farm,
         fw_text_addf(text, "  water at %s\n", field->water.text);
     if (field->front.given)
         front(text, farm, field);
+    if (field->front.named)
+        fw_text_addf(text, "  front %s of %s, whose ground and names stay\n",
+                     field->front.text, farm->earlier_path);
 }
 
 static void field_head(struct fw_text *text, const struct fw_farm *farm,

@@ -163,7 +163,7 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
                        "steps,minutes\r\n");
     for (size_t i = 0; i < plan->time.move_count; i++) {
         const struct fw_move *move = &plan->time.moves[i];
-        const size_t from = i == 0 ? FW_NONE : fw_plan_move_to(plan, i - 1);
+        const size_t from = fw_plan_move_from(plan, i);
         const size_t to = fw_plan_move_to(plan, i);
         const bool into = to != FW_NONE;
         char day[FW_DATE_TEXT];

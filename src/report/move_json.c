@@ -147,9 +147,7 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     char day[FW_DATE_TEXT];
     fw_text_addf(&text, "{\n  \"date\": \"%s\"", fw_date_write(move->day, day));
     add_id(&text, "field", plan->fields[move->field].name);
-    add_id(&text, "from",
-           index == 0 ? NULL
-                      : paddock_id(plan, fw_plan_move_to(plan, index - 1)));
+    add_id(&text, "from", paddock_id(plan, fw_plan_move_from(plan, index)));
     add_id(&text, "to", paddock_id(plan, fw_plan_move_to(plan, index)));
     fw_text_addf(&text, ", \"head\": %d, \"ahead\": %s, \"minutes\": ",
                  plan->flock.head, move->ahead ? "true" : "false");

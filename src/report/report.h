@@ -38,6 +38,14 @@ size_t fw_report__side(const struct fw_plan_field *field,
 size_t fw_report__towards(const struct fw_plan_field *field,
                           const struct fw_plan_paced *end);
 
+/* A paragraph of the report with its label in the margin. */
+void fw_report__line(struct fw_text *text, const char *label,
+                     struct fw_text *words);
+
+/* text_field.c: the paragraphs of one field. */
+void fw_report__field(struct fw_text *text, const struct fw_plan *plan,
+                      const struct fw_plan_field *field);
+
 /* The numbered work of one move, and how things stand after it. */
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t index);

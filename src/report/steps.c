@@ -502,7 +502,8 @@ static void walk_step(struct fw_text *line, const struct saying *saying)
         fw_text_add(line, ", close together and without a stop, ");
     } else if (over_lane(saying)) {
         fw_text_add(line, "along the lane ");
-    } else if (!changes && to != FW_NONE && saying->move > 0) {
+    } else if (!changes && to != FW_NONE &&
+               fw_plan_move_from(plan, saying->move) != FW_NONE) {
         fw_text_add(line, "over grazed ground ");
     }
     if (to == FW_NONE)
@@ -545,8 +546,7 @@ static void count_step(struct fw_text *line, const struct saying *saying)
 static void later_step(struct fw_text *line, const struct saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
-    const size_t before =
-        saying->move > 0 ? fw_plan_move_to(plan, saying->move - 1) : FW_NONE;
+    const size_t before = fw_plan_move_from(plan, saying->move);
     const char *left =
         before == FW_NONE ? "what they left" : plan->paddocks[before].id;
     if (saying->index == move_of(saying)->later)

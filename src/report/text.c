@@ -8,7 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
-static void line(struct fw_text *text, const char *label, struct fw_text *words)
+void fw_report__line(struct fw_text *text, const char *label,
+                     struct fw_text *words)
 {
     fw_text_addf(text, "%-9s", label);
     fw_report__fold_text(text, 9, words);
@@ -19,7 +20,7 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
     char from[FW_WORDS], to[FW_WORDS];
     struct fw_text words = {0};
     fw_text_addf(&words, "%s: %zu paddock%s, %s to %s", plan->farm_name,
-                 plan->paddock_count, plan->paddock_count == 1 ? "" : "s",
+                 plan->time.stay_count, plan->time.stay_count == 1 ? "" : "s",
                  fw_report__day(plan->start_day, false, from),
                  fw_report__day(plan->end_day, true, to));
     fw_report__heading_text(text, colour, &words);
@@ -69,7 +70,7 @@ static void flock(struct fw_text *text, const struct fw_plan *plan)
         plan->intake_source && strcmp(plan->intake_source, "given") == 0
             ? "as given"
             : "by the table");
-    line(text, "Flock", &words);
+    fw_report__line(text, "Flock", &words);
 }
 
 static void grass(struct fw_text *text, const struct fw_plan *plan,
@@ -89,7 +90,7 @@ static void grass(struct fw_text *text, const struct fw_plan *plan,
         field->use_of == FW_USE_STANDING ? "all that stands"
                                          : "what stands above that",
         fw_report__mass_per_area(field->usable_kg_ha, plan->units, usable));
-    line(text, "Grass", &words);
+    fw_report__line(text, "Grass", &words);
 }
 
 /* A field with the same grass as the one before it says it by that one. */
@@ -99,132 +100,6 @@ static bool same_grass(const struct fw_plan_field *a,
     return fabs(a->mass_kg_ha - b->mass_kg_ha) < 1e-9 &&
            fabs(a->residual_kg_ha - b->residual_kg_ha) < 1e-9 &&
            fabs(a->usable_kg_ha - b->usable_kg_ha) < 1e-9;
-}
-
-/* Least and most of a figure over a field's paddocks: "0.15" or "0.15 to
- * 0.31". */
-static void span(struct fw_text *words, double least, double most,
-                 enum fw_units units,
-                 const char *(*say)(double, enum fw_units, char *))
-{
-    char from[FW_WORDS], to[FW_WORDS];
-    say(least, units, from);
-    say(most, units, to);
-    if (strcmp(from, to) == 0)
-        fw_text_add(words, from);
-    else
-        fw_text_addf(words, "%s to %s", from, to);
-}
-
-/* "; 3 block lines of 94 m to 102 m" */
-static void standing(struct fw_text *words, const struct fw_plan *plan,
-                     const struct fw_plan_field *field, enum fw_fence_role role,
-                     const char *name)
-{
-    double least_m = (double)INFINITY, most_m = 0;
-    size_t count = 0;
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + i];
-        if (fence->role != role)
-            continue;
-        least_m = fmin(least_m, fence->length_m);
-        most_m = fmax(most_m, fence->length_m);
-        count++;
-    }
-    if (count == 0)
-        return;
-    fw_text_addf(words, "; %zu %s%s of ", count, name, count == 1 ? "" : "s");
-    span(words, least_m, most_m, plan->units, fw_report__length);
-}
-
-static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
-                        const struct fw_plan_field *field)
-{
-    double least = (double)INFINITY, most = 0, short_line = (double)INFINITY,
-           long_line = 0;
-    for (size_t i = 0; i < field->paddock_count; i++) {
-        const double ha = plan->paddocks[field->first_paddock + i].area_ha;
-        least = fmin(least, ha);
-        most = fmax(most, ha);
-    }
-    for (size_t i = 0; i < field->fence_count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[field->first_fence + i];
-        if (fence->role != FW_FENCE_MOVED)
-            continue;
-        short_line = fmin(short_line, fence->length_m);
-        long_line = fmax(long_line, fence->length_m);
-    }
-    fw_text_addf(words, "%zu paddock%s of ", field->paddock_count,
-                 field->paddock_count == 1 ? "" : "s");
-    span(words, least, most, plan->units, fw_report__area);
-    if (long_line > 0) {
-        fw_text_add(words, "; fences of ");
-        span(words, short_line, long_line, plan->units, fw_report__length);
-    }
-    standing(words, plan, field, FW_FENCE_STANDING, "block line");
-    standing(words, plan, field, FW_FENCE_LANE, "lane fence");
-}
-
-/* Head to the hectare or acre, from the widest paddock to the tightest. */
-static void stocking(struct fw_text *words, const struct fw_plan *plan,
-                     const struct fw_plan_field *field)
-{
-    const double acre_ha = 0.40468564224;
-    double least = (double)INFINITY, most = 0;
-    for (size_t i = 0; i < field->paddock_count; i++) {
-        const double head =
-            plan->paddocks[field->first_paddock + i].head_per_ha;
-        least = fmin(least, head);
-        most = fmax(most, head);
-    }
-    const bool us = plan->units == FW_US;
-    const double from = round(us ? least * acre_ha : least);
-    const double to = round(us ? most * acre_ha : most);
-    if (from < to)
-        fw_text_addf(words, "%.0f to %.0f", from, to);
-    else
-        fw_text_addf(words, "%.0f", to);
-    fw_text_addf(words, " head to the %s", us ? "acre" : "ha");
-}
-
-static double lanes_ha(const struct fw_plan *plan,
-                       const struct fw_plan_field *field)
-{
-    double sum_ha = 0;
-    for (size_t i = 0; i < plan->lane_count; i++)
-        if (&plan->fields[plan->lanes[i].field] == field)
-            sum_ha += plan->lanes[i].area_ha;
-    return sum_ha;
-}
-
-static void field_line(struct fw_text *text, const struct fw_plan *plan,
-                       const struct fw_plan_field *field)
-{
-    char area[FW_WORDS], grazed[FW_WORDS], days[FW_WORDS];
-    struct fw_text words = {0};
-    fw_text_addf(&words, "%s, %s", field->name,
-                 fw_report__area(field->area_ha, plan->units, area));
-    const double lost_ha = lanes_ha(plan, field);
-    if (field->grazed_ha < 0.995 * field->area_ha)
-        fw_text_addf(&words, " (%s to graze",
-                     fw_report__area(field->grazed_ha, plan->units, grazed));
-    if (field->grazed_ha < 0.995 * field->area_ha && lost_ha > 0)
-        fw_text_addf(&words, ", %.0f %% of its grass on lanes or aprons",
-                     100 * lost_ha / (field->grazed_ha + lost_ha));
-    if (field->grazed_ha < 0.995 * field->area_ha)
-        fw_text_add(&words, ")");
-    fw_text_add(&words, ": ");
-    paddocks_of(&words, plan, field);
-    fw_text_addf(&words, ". It lasts %s days, ",
-                 fw_report__number(field->rotation_days, days));
-    stocking(&words, plan, field);
-    if (field->paddock_count > 1 && field->last_share < 0.995)
-        fw_text_addf(&words, ". The last paddock is short: %.0f %% of a stay",
-                     100 * field->last_share);
-    fw_text_add(&words, ".");
-    line(text, "Field", &words);
 }
 
 /* The round from gate to gate and back to the first. */
@@ -248,7 +123,7 @@ static void order(struct fw_text *text, const struct fw_plan *plan)
                          "gate to gate.",
                          way);
     }
-    line(text, "Order", &words);
+    fw_report__line(text, "Order", &words);
 }
 
 /* "kept for storms: A07 (shelter)". */
@@ -274,7 +149,7 @@ static void kept(struct fw_text *text, const struct fw_plan *plan)
     if (!list.bytes)
         return;
     fw_text_add(&list, "; grazed last.");
-    line(text, "Kept", &list);
+    fw_report__line(text, "Kept", &list);
 }
 
 /* ". For that the farm lacks 2 reels, 84 m of wire" */
@@ -306,7 +181,7 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
     struct fw_text words = {0};
     if (totals->kit.reels == 0) {
         fw_text_add(&words, "none to move: each field is one paddock.");
-        line(text, "Fence", &words);
+        fw_report__line(text, "Fence", &words);
         return;
     }
     fw_text_addf(&words,
@@ -326,7 +201,7 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
             fw_report__length(totals->standing_wire_m, plan->units, moved));
     say_lack(&words, plan);
     fw_text_add(&words, ".");
-    line(text, "Fence", &words);
+    fw_report__line(text, "Fence", &words);
 }
 
 /* Where the way is straight the walk was measured; where it is not, the plan
@@ -335,8 +210,10 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
 {
     double area = 0, sum = 0, longest = 0;
     size_t known = 0;
-    for (size_t i = 0; i < plan->paddock_count; i++) {
-        const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+    const size_t count = plan->time.stay_count;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[plan->time.stays[i].cell];
         if (!paddock->walk_known)
             continue;
         known++;
@@ -350,11 +227,11 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
                      fw_report__length(sum / area, plan->units, mean_text),
                      fw_report__length(longest, plan->units, longest_text));
     }
-    if (known < plan->paddock_count)
+    if (known < count)
         fw_text_addf(words,
                      "; in %zu of %zu paddocks the way is not straight and "
                      "was not measured",
-                     plan->paddock_count - known, plan->paddock_count);
+                     count - known, count);
 }
 
 static void water(struct fw_text *text, const struct fw_plan *plan)
@@ -370,13 +247,13 @@ static void water(struct fw_text *text, const struct fw_plan *plan)
         fw_report__volume(plan->flock.water_l_day, plan->units, litres));
     if (hauled)
         fw_text_addf(&words, "; hauled to %zu of %zu paddocks", hauled,
-                     plan->paddock_count);
+                     plan->time.stay_count);
     if (hauled && totals->haul_trips >= 0)
         fw_text_addf(&words, ", %d trip%s a day", totals->haul_trips,
                      totals->haul_trips == 1 ? "" : "s");
     walk(&words, plan);
     fw_text_add(&words, ".");
-    line(text, "Water", &words);
+    fw_report__line(text, "Water", &words);
 }
 
 static void power(struct fw_text *text, const struct fw_plan *plan)
@@ -404,7 +281,7 @@ static void power(struct fw_text *text, const struct fw_plan *plan)
             fw_report__length(day->at_m, plan->units, at),
             plan->fences[day->fence].id);
     }
-    line(text, "Power", &words);
+    fw_report__line(text, "Power", &words);
 }
 
 static void cost(struct fw_text *text, const struct fw_plan *plan)
@@ -414,7 +291,7 @@ static void cost(struct fw_text *text, const struct fw_plan *plan)
     struct fw_text words = {0};
     fw_text_addf(&words, "%.0f %s for the kit, the energizer and its earth.",
                  plan->totals.cost, plan->currency);
-    line(text, "Cost", &words);
+    fw_report__line(text, "Cost", &words);
 }
 
 /* Warnings, then what is only good to know. */
@@ -469,7 +346,7 @@ enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
         if (i == 0 || plan->fields[i - 1].no_plan ||
             !same_grass(&plan->fields[i - 1], &plan->fields[i]))
             grass(&text, plan, &plan->fields[i]);
-        field_line(&text, plan, &plan->fields[i]);
+        fw_report__field(&text, plan, &plan->fields[i]);
     }
     order(&text, plan);
     kept(&text, plan);

@@ -511,6 +511,38 @@ static void orders_say_each_refused_allocation_too(void **state)
     unlink(at[0]);
 }
 
+/* ---- going on from a plan made before ---- */
+
+/* The one that the first test leaves in its folder. */
+static enum fw_status gone_on(struct fw_error *err)
+{
+    const struct fw_farm_setting settings[] = {
+        {"earlier", folder, "--earlier"},
+        {"front", "A01-02", "--front"},
+        {"park", "A01-02@5m", "--park"},
+    };
+    const struct fw_farm_request request = {
+        .farm_path = farm_path, .settings = settings, .setting_count = 3};
+    struct fw_farm *farm = NULL;
+    struct fw_plan *plan = NULL;
+    char *text = NULL;
+    enum fw_status status = fw_farm_read(&request, &farm, NULL, NULL, err);
+    if (!status)
+        status = fw_plan_make(farm, &plan, err);
+    if (!status)
+        status = fw_report_text(plan, false, &text, err);
+    fw_file_free(text);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    return status;
+}
+
+static void going_on_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    refuse_each("a plan that goes on from another", gone_on, 200);
+}
+
 int main(void)
 {
     const char *samples = getenv("FW_SAMPLES");
@@ -530,6 +562,7 @@ int main(void)
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
         cmocka_unit_test(orders_say_each_refused_allocation_too),
+        cmocka_unit_test(going_on_says_each_refused_allocation_too),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     char clean[4200];

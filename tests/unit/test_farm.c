@@ -142,6 +142,7 @@ static bool stands_alone(const char *path)
            strncmp(path, "dem", 3) != 0 && strncmp(path, "lambing", 7) != 0 &&
            strncmp(path, "fence.owns", 10) != 0 &&
            strncmp(path, "perimeter.sides", 15) != 0 &&
+           strcmp(path, "earlier") != 0 &&
            strcmp(path, "energizer.loaded") != 0 &&
            strcmp(path, "energizer.internal") != 0;
 }

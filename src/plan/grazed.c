@@ -1,0 +1,80 @@
+/* What was grazed before a plan begins. */
+#include <foldwright/plan.h>
+
+struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_time *time = &plan->time;
+    struct fw_list list = {0, 0};
+    for (size_t i = 0; i < time->stay_count; i++) {
+        const size_t cell = time->stays[i].cell;
+        if (cell < field->first_paddock ||
+            cell - field->first_paddock >= field->paddock_count)
+            continue;
+        if (list.count++ == 0)
+            list.first = i;
+    }
+    return list;
+}
+
+size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_list stays = fw_plan_stays_of(plan, index);
+    return stays.count
+               ? plan->time.stays[stays.first].cell - field->first_paddock
+               : field->paddock_count;
+}
+
+bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock)
+{
+    for (size_t i = 0; i < plan->time.stay_count; i++)
+        if (plan->time.stays[i].cell == paddock)
+            return false;
+    return true;
+}
+
+size_t fw_plan_move_from(const struct fw_plan *plan, size_t move)
+{
+    const size_t first = plan->time.stays[0].cell;
+    if (move > 0)
+        return plan->time.stays[move - 1].cell;
+    return fw_plan_grazed_before(plan, plan->paddocks[first].field) > 0
+               ? first - 1
+               : FW_NONE;
+}
+
+bool fw_plan_is_set(const struct fw_plan *plan, size_t fence)
+{
+    const struct fw_time *time = &plan->time;
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_list *lines = &time->steps[i].lines;
+        for (size_t k = 0;
+             time->steps[i].kind == FW_STEP_SET && k < lines->count; k++)
+            if (time->items[lines->first + k] == fence)
+                return true;
+    }
+    return false;
+}
+
+/* Two vertices that follow each other in the ring: a fence within the field has
+ * at most its ends on it. */
+bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_fence *fence = &plan->fences[index];
+    const struct fw_plan_rings *rings = &plan->fields[fence->field].rings;
+    if (fence->role != FW_FENCE_MOVED)
+        return false;
+    const size_t a = fence->line[0], b = fence->line[1];
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r],
+                     end = rings->ring_start[r + 1];
+        for (size_t i = first; i < end; i++) {
+            const size_t p = rings->vertices[i];
+            const size_t q = rings->vertices[i + 1 < end ? i + 1 : first];
+            if ((p == a && q == b) || (p == b && q == a))
+                return true;
+        }
+    }
+    return false;
+}
