@@ -23,7 +23,7 @@ struct fw_plan__wirer {
     size_t live_count;
     bool *active;                  /* fields */
     size_t *actives, active_count; /* the same as a list */
-    struct fw_nights *up; /* by field: when lines of it stand, days included */
+    struct fw_nights *stood; /* by field: when lines of it stand, days included */
     size_t home;          /* the flock's field, or FW_NONE */
 };
 

@@ -70,7 +70,7 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
     wirer->offset = fw_alloc(plan->field_count, sizeof *wirer->offset);
     wirer->active = fw_alloc(plan->field_count, sizeof *wirer->active);
     wirer->actives = fw_alloc(plan->field_count, sizeof *wirer->actives);
-    wirer->up = fw_alloc(plan->field_count, sizeof *wirer->up);
+    wirer->stood = fw_alloc(plan->field_count, sizeof *wirer->stood);
     wirer->live = fw_alloc(plan->fence_count, sizeof *wirer->live);
     for (size_t i = 0; wirer->offset && i < plan->field_count; i++) {
         wirer->offset[i] = wirer->vertex_count;
@@ -78,14 +78,14 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
     }
     wirer->node = fw_alloc(wirer->vertex_count, sizeof *wirer->node);
     wirer->mark = fw_alloc(wirer->vertex_count, sizeof *wirer->mark);
-    if (!wirer->offset || !wirer->active || !wirer->actives || !wirer->up ||
+    if (!wirer->offset || !wirer->active || !wirer->actives || !wirer->stood ||
         !wirer->live || !wirer->node || !wirer->mark) {
         fw_plan__wirer_release(wirer);
         return fw_fail_memory(err);
     }
     for (size_t i = 0; i < wirer->vertex_count; i++)
         wirer->node[i] = FW_NONE;
-    fw_time_field_days(&plan->time, &wirer->days.land, wirer->up);
+    fw_time_field_days(&plan->time, &wirer->days.land, wirer->stood);
     return FW_OK;
 }
 
@@ -95,7 +95,7 @@ void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
     fw_free(wirer->offset);
     fw_free(wirer->active);
     fw_free(wirer->actives);
-    fw_free(wirer->up);
+    fw_free(wirer->stood);
     fw_free(wirer->live);
     fw_free(wirer->node);
     fw_free(wirer->mark);
@@ -175,8 +175,8 @@ static void find_active(struct fw_plan__wirer *wirer, int day)
     for (size_t i = 0; i < wirer->plan->field_count; i++) {
         /* An energizer that goes with the flock feeds its field alone. */
         if (i != wirer->home &&
-            (wirer->wiring->moves || day < wirer->up[i].from ||
-             day > wirer->up[i].to || !has_line(wirer, i)))
+            (wirer->wiring->moves || day < wirer->stood[i].from ||
+             day > wirer->stood[i].to || !has_line(wirer, i)))
             continue;
         wirer->active[i] = true;
         wirer->actives[wirer->active_count++] = i;
