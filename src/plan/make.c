@@ -183,13 +183,30 @@ static enum fw_status tell_field(struct fw_plan_job *job, size_t field,
     return status ? status : fw_plan__hard_going(job, field, err);
 }
 
+/* A lifetime of moves is a wrong head count. */
+static enum fw_status check_all(const struct fw_plan *plan,
+                                struct fw_error *err)
+{
+    const size_t most = 30000;
+    if (plan->paddock_count <= most)
+        return FW_OK;
+    return fw_fail(err, FW_EPLAN,
+                   "%s and the fields before it would make over %zu paddocks; "
+                   "expected fewer: look at the head count, the weight and the "
+                   "grass, or plan fewer fields at once",
+                   plan->fields[plan->field_count - 1].name, most);
+}
+
 static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
 {
     const size_t count = job->farm->field_count;
     struct fw_plan *plan = job->plan;
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < count; i++)
+    for (size_t i = 0; !status && i < count; i++) {
         status = plan_field(job, i, err);
+        if (!status)
+            status = check_all(plan, err);
+    }
     plan->end_day = job->day;
     if (!status && job->stay_count == 0)
         return fw_fail(err, FW_EPLAN, "%s%s%s", plan->fields[0].name, ": ",

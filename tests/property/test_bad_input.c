@@ -117,14 +117,14 @@ static enum fw_status read_farm(const char *path, const char *head,
     return status;
 }
 
-/* A head count that makes about three paddocks of the smallest field: the
- * others may be a hundred times as large. */
+/* A head count that makes some hundred paddocks of the largest field: others
+ * may be too small for one, and the plan goes on without them. */
 static void count_head(const struct fw_farm *farm, char text[16])
 {
-    double least = (double)INFINITY;
+    double most = 0;
     for (size_t i = 0; i < farm->field_count; i++)
-        least = fmin(least, farm->fields[i].shape->area_m2);
-    const double head = least / 3 * 0.08 / 1.1;
+        most = fmax(most, farm->fields[i].shape->area_m2);
+    const double head = most / 100 * 0.08 / 1.1;
     snprintf(text, 16, "%.0f", fmin(fmax(head, 1), 90000));
 }
 
