@@ -84,8 +84,8 @@ static size_t list_directions(const struct fw_layout_request *request,
                               size_t regular, struct direction *directions)
 {
     if (request->direction_given) {
-        directions[0] = (struct direction){.deg = request->direction_deg,
-                                           .merits = SHORT};
+        directions[0] =
+            (struct direction){.deg = request->direction_deg, .merits = SHORT};
         return 1;
     }
     for (size_t i = 0; i < regular; i++)
@@ -197,8 +197,8 @@ static enum fw_status offer(const struct fw_layout_request *request,
 {
     enum fw_status status = FW_OK;
     unsigned offered = 0;
-    for (size_t i = 0, tried = 0;
-         !status && i < count && offered != ALL_MERITS; i++) {
+    for (size_t i = 0, tried = 0; !status && i < count && offered != ALL_MERITS;
+         i++) {
         const struct direction *direction = &directions[i];
         if (!(direction->merits & ~offered))
             continue;

@@ -14,8 +14,7 @@ enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
             *move = i;
             return FW_OK;
         }
-        if (abs(time->moves[i].day - day) <
-            abs(time->moves[nearest].day - day))
+        if (abs(time->moves[i].day - day) < abs(time->moves[nearest].day - day))
             nearest = i;
     }
     if (time->move_count == 0)

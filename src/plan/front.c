@@ -292,4 +292,3 @@ enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
     fw_free(fronts.order);
     return status;
 }
-

@@ -75,8 +75,7 @@ static enum fw_status nights_init(struct nights *nights,
     const struct fw_nights from = fw_time_nights(&plan->time, stays.first);
     const struct fw_nights to =
         fw_time_nights(&plan->time, stays.first + stays.count - 1);
-    *nights =
-        (struct nights){.first = from.from, .count = to.to - from.from};
+    *nights = (struct nights){.first = from.from, .count = to.to - from.from};
     nights->on = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),
                           sizeof *nights->on);
     return nights->on ? FW_OK : fw_fail_memory(err);

@@ -10,27 +10,27 @@ struct fw_plan_job {
     const struct fw_farm *farm;
     struct fw_plan *plan;
     struct fw_crs **crs; /* one a field, shared between fields of one system */
-    struct fw_usable *usable;     /* one a field */
-    int *every_days;              /* one a field: the stay where none is told; 0:
-                                     as the farm's pattern has it */
-    enum fw_feeds **edge_feeds;   /* one a field: of each of its grazed ground's
-                                     sides, from the vertex of that index */
-    int day;                      /* on which the next paddock is entered */
-    bool set_first;               /* how this plan's moves are done */
-    struct fw_time_stay *stays;   /* of the fields so far */
+    struct fw_usable *usable;   /* one a field */
+    int *every_days;            /* one a field: the stay where none is told; 0:
+                                   as the farm's pattern has it */
+    enum fw_feeds **edge_feeds; /* one a field: of each of its grazed ground's
+                                   sides, from the vertex of that index */
+    int day;                    /* on which the next paddock is entered */
+    bool set_first;             /* how this plan's moves are done */
+    struct fw_time_stay *stays; /* of the fields so far */
     size_t stay_count, stay_capacity;
-    struct fw_land land;          /* of the plan, with what each line takes */
-    struct fw_time_sums sums;     /* of its time */
-    struct fw_plan_start start;   /* before the first move */
-    struct fw_opening *open;      /* left open then, in lines that stand */
+    struct fw_land land;        /* of the plan, with what each line takes */
+    struct fw_time_sums sums;   /* of its time */
+    struct fw_plan_start start; /* before the first move */
+    struct fw_opening *open;    /* left open then, in lines that stand */
     size_t open_count;
     struct fw_time_stay before[2]; /* the last stays then */
     size_t before_count;
     bool *led; /* by lane and apron of the first field: the flock has it then */
     size_t led_count;
-    bool *wet;                    /* by stay: they have the field's water */
+    bool *wet; /* by stay: they have the field's water */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
-    struct fw_plan__obstacle *obstacles; /* of the field in hand */
+    struct fw_plan__obstacle *obstacles;              /* of the field in hand */
     size_t obstacle_count;
     struct fw_plan__shape *shapes; /* of the plan's paddocks */
     size_t shape_count, shape_capacity;
@@ -46,8 +46,8 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_plan_targets *out,
                                 struct fw_error *err);
 void fw_plan__targets_release(struct fw_plan_targets *targets);
-/* How many days they stay from that day on, to one on which the farm moves them:
- * as its pattern has it, or where `least` is given at least so many. */
+/* How many days they stay from that day on, to one on which the farm moves
+ * them: as its pattern has it, or where `least` is given at least so many. */
 int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
                        int least);
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day);

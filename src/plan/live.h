@@ -23,8 +23,9 @@ struct fw_plan__wirer {
     size_t live_count;
     bool *active;                  /* fields */
     size_t *actives, active_count; /* the same as a list */
-    struct fw_nights *stood; /* by field: when lines of it stand, days included */
-    size_t home;          /* the flock's field, or FW_NONE */
+    struct fw_nights
+        *stood;  /* by field: when lines of it stand, days included */
+    size_t home; /* the flock's field, or FW_NONE */
 };
 
 enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,

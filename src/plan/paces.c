@@ -28,8 +28,7 @@ bool fw_plan__stands_before(const struct fw_plan *plan, size_t other,
     if (other == self || fence->role == FW_FENCE_PERIMETER ||
         fence->to < plan->fences[self].from)
         return false;
-    return front == plan->fences[self].stood ? other < self
-                                                           : front;
+    return front == plan->fences[self].stood ? other < self : front;
 }
 
 /* Does the shepherd come on from that one? What it parts is grazed before. */
@@ -67,8 +66,7 @@ static int host_rank(const struct fw_plan *plan, size_t host, size_t self,
     const struct fw_plan_fence *fence = &plan->fences[host];
     const bool inner = end != fw_plan__end_of(fence, false) &&
                        end != fw_plan__end_of(fence, true);
-    return 8 * fence->stood +
-           4 * fw_plan__stands_before(plan, host, self) +
+    return 8 * fence->stood + 4 * fw_plan__stands_before(plan, host, self) +
            2 * (fence->role != FW_FENCE_MOVED) + inner;
 }
 

@@ -215,9 +215,10 @@ static enum fw_status warn_crossing(struct fw_plan *plan, struct fw_error *err)
             if (!(step->over_m > 0))
                 continue;
             status = fw_notes_add(
-                &plan->notes, FW_LEVEL_WARNING,
-                plan->fields[step->field].name, err,
-                "on %s they are walked over %.0f m of ungrazed grass, the first "
+                &plan->notes, FW_LEVEL_WARNING, plan->fields[step->field].name,
+                err,
+                "on %s they are walked over %.0f m of ungrazed grass, the "
+                "first "
                 "of it in %s, %s%s: walk with them, and do not let them stop",
                 fw_date_write(time->moves[m].day, day), ceil(step->over_m),
                 plan->paddocks[time->items[step->cells.first]].id,

@@ -445,12 +445,12 @@ static void bridge_step(struct fw_text *line, const struct saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
-    fw_text_addf(line,
-                 "Leave %c open, with an insulated lead on the ground from wire "
-                 "to wire across the gap; hook %s on again at A, and see on the "
-                 "tester that the rest of it is hot.",
-                 letter_of(saying, saying->step->opening),
-                 plan->fences[gate->fence].id);
+    fw_text_addf(
+        line,
+        "Leave %c open, with an insulated lead on the ground from wire "
+        "to wire across the gap; hook %s on again at A, and see on the "
+        "tester that the rest of it is hot.",
+        letter_of(saying, saying->step->opening), plan->fences[gate->fence].id);
 }
 
 /* ---- the flock ---- */
@@ -550,10 +550,11 @@ static void later_step(struct fw_text *line, const struct saying *saying)
     const char *left =
         before == FW_NONE ? "what they left" : plan->paddocks[before].id;
     if (saying->index == move_of(saying)->later)
-        fw_text_addf(line,
-                     "Leave them to it. A second visit, when they have all come "
-                     "over: walk %s to its far end for lambs that lie there.",
-                     left);
+        fw_text_addf(
+            line,
+            "Leave them to it. A second visit, when they have all come "
+            "over: walk %s to its far end for lambs that lie there.",
+            left);
     else
         fw_text_addf(line,
                      "Walk what was left open behind them to its far end, and "
