@@ -143,6 +143,8 @@ enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t field,
 
 /* start.c */
 struct fw_time_stay fw_plan__stay_unknown(size_t cell); /* its days are */
+/* What lies behind a field's front, and was grazed; FW_NONE: it has none. */
+size_t fw_plan__cell_before(const struct fw_land *land, size_t field);
 enum fw_status fw_plan__start(const struct fw_plan *plan,
                               const struct fw_land *land,
                               const struct fw_time_stay *stays, size_t count,

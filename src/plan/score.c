@@ -20,6 +20,7 @@ struct scoring {
     struct fw_plan__line_work *work; /* by line */
     struct fw_land land;
     struct fw_time_start start;
+    struct fw_time_stay before;
     bool *stands;
 };
 
@@ -84,6 +85,13 @@ static enum fw_status make_land(struct scoring *scoring, struct fw_error *err)
                 layout->lines[l].role == FW_LINE_FRONT;
     scoring->start.stands = scoring->stands;
     fw_free(line_of);
+    if (status || scoring->job->stay_count > 0)
+        return status;
+    /* It would be the first field: they are behind its front. */
+    scoring->before =
+        fw_plan__stay_unknown(fw_plan__cell_before(&scoring->land, 0));
+    scoring->start.before = &scoring->before;
+    scoring->start.before_count = scoring->before.cell != FW_NONE;
     return status;
 }
 

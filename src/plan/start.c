@@ -10,8 +10,17 @@ struct fw_time_stay fw_plan__stay_unknown(size_t cell)
     return (struct fw_time_stay){cell, FW_NO_DAY, FW_NO_DAY, 0, (double)NAN};
 }
 
+size_t fw_plan__cell_before(const struct fw_land *land, size_t field)
+{
+    const struct fw_land_field *of = &land->fields[field];
+    for (size_t k = 0; k < of->common_count; k++)
+        if (land->cells[of->first_common + k].kind == FW_CELL_GRAZED)
+            return of->first_common + k;
+    return FW_NONE;
+}
+
 /* What has no stay was grazed before; where that is in the field of the first
- * stay, they are in the last of it. */
+ * stay, they are in the last of it, or behind its front. */
 enum fw_status fw_plan__start(const struct fw_plan *plan,
                               const struct fw_land *land,
                               const struct fw_time_stay *stays, size_t count,
@@ -39,6 +48,10 @@ enum fw_status fw_plan__start(const struct fw_plan *plan,
         plan->paddocks[first - 1].field == plan->paddocks[first].field) {
         *start.before = fw_plan__stay_unknown(first - 1);
         start.start.before_count = 1;
+    } else if (count > 0) {
+        *start.before = fw_plan__stay_unknown(
+            fw_plan__cell_before(land, plan->paddocks[first].field));
+        start.start.before_count = start.before->cell != FW_NONE;
     }
     *out = start;
     return FW_OK;
