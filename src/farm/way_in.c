@@ -11,13 +11,62 @@
 
 /* ---- gates ---- */
 
+/* The ring that the place is nearest to. */
+static size_t nearest_ring(const struct fw_field *field, struct fw_point at,
+                           double *away_m)
+{
+    size_t nearest = 0;
+    *away_m = HUGE_VAL;
+    for (size_t r = 0; r < field->ring_count; r++) {
+        size_t before = field->ring_start[r + 1] - 1;
+        for (size_t v = field->ring_start[r]; v < field->ring_start[r + 1];
+             before = v++) {
+            const double m = fw_segment_distance_m(
+                at, field->vertices[before].plane, field->vertices[v].plane);
+            if (m < *away_m) {
+                *away_m = m;
+                nearest = r;
+            }
+        }
+    }
+    return nearest;
+}
+
+/* A gate stands in the boundary. It may lead to a yard that the field lies
+ * around, but never to a pond. */
+static enum fw_status check_place(struct fw_farm__reader *reader,
+                                  const struct fw_farm_field *field,
+                                  struct fw_error *err)
+{
+    const double most_m = 25; /* a map or a phone is so far out */
+    double away_m;
+    if (!field->gate.given)
+        return FW_OK;
+    const size_t ring = nearest_ring(field->shape, field->gate.point, &away_m);
+    if (away_m > most_m)
+        return fw_notes_add(reader->notes, FW_LEVEL_WARNING, field->shape->name,
+                            err,
+                            "the gate stands %.0f m inside the field; a gate "
+                            "is in the boundary: look at its place",
+                            away_m);
+    if (ring == 0)
+        return FW_OK;
+    return fw_notes_add(reader->notes, FW_LEVEL_WARNING, field->shape->name,
+                        err,
+                        "the gate stands at the edge of a pond or of ground "
+                        "cut out of the field, not in its outer boundary: do "
+                        "they come in there?");
+}
+
 /* A gate that opens onto land which is not grazed lets nobody in. */
-static enum fw_status check_gate(const struct fw_farm_field *field,
+static enum fw_status check_gate(struct fw_farm__reader *reader,
+                                 const struct fw_farm_field *field,
                                  struct fw_error *err)
 {
     static const double step_m = 1;
-    if (!field->gate.given || field->grazed == field->shape)
-        return FW_OK;
+    const enum fw_status status = check_place(reader, field, err);
+    if (status || !field->gate.given || field->grazed == field->shape)
+        return status;
     const double before_m =
         fw_farm__distance_m(field->shape, field->gate.point);
     const double now_m = fw_farm__distance_m(field->grazed, field->gate.point);
@@ -315,7 +364,7 @@ static enum fw_status one_field(struct fw_farm__reader *reader, size_t index,
 {
     struct fw_farm_field *field = &reader->farm->fields[index];
     struct front front = {0};
-    enum fw_status status = check_gate(field, err);
+    enum fw_status status = check_gate(reader, field, err);
     if (!status)
         status = find_front(reader, index, &front, err);
     if (!status)

@@ -164,7 +164,8 @@ static enum fw_status serve(struct fw_plan_job *job, size_t stay, size_t fixed,
 }
 
 /* A fixed point that no paddock reaches is only where the tank is filled. */
-static void name_fixed(struct fw_plan *plan, size_t index, size_t fixed)
+static enum fw_status name_fixed(struct fw_plan *plan, size_t index,
+                                 size_t fixed, struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
     struct fw_plan_water *water = &plan->waters[fixed];
@@ -173,6 +174,12 @@ static void name_fixed(struct fw_plan *plan, size_t index, size_t fixed)
         used |= plan->paddocks[field->first_paddock + i].water == fixed;
     snprintf(water->kind_of, sizeof water->kind_of, "%s",
              used ? "fixed" : "source");
+    if (used)
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_NOTE, field->name, err,
+                        "no paddock reaches the water that was told (%s), so "
+                        "it counts as where the tank is filled",
+                        water->id);
 }
 
 /* One line for all paddocks of the field that have none. */
@@ -239,6 +246,6 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
     if (status)
         return status;
     if (fixed != FW_NONE)
-        name_fixed(plan, index, fixed);
-    return warn_dry(plan, index, err);
+        status = name_fixed(plan, index, fixed, err);
+    return status ? status : warn_dry(plan, index, err);
 }
