@@ -321,7 +321,7 @@ struct fw_time_sums {
     size_t first[FW_TIME_FAULTS]; /* the move of the first of each; 0 when there
                                      is none */
     double crossed_m;             /* over ungrazed ground, in all */
-    size_t nights, dry_nights;    /* stays, and those without water */
+    size_t nights, dry_nights; /* those of the stays, and those without water */
 };
 
 /* Faults are counted, not refused; with FW_TIME_LOOSE or FW_TIME_UNTIED a time

@@ -358,10 +358,12 @@ static void end_move(struct judging *judging)
         sums->night_reels = judging->reels;
     if (judging->move->stay == FW_NONE)
         return;
-    sums->nights++;
+    const struct fw_nights nights =
+        fw_time_nights(judging->time, judging->move->stay);
+    sums->nights += (size_t)(nights.to - nights.from);
     if (judging->habits->trough || fw_replay_has_water(&judging->replay))
         return;
-    sums->dry_nights++;
+    sums->dry_nights += (size_t)(nights.to - nights.from);
     fault(judging, FW_TIME_DRY);
 }
 

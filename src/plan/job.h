@@ -206,6 +206,9 @@ enum fw_status fw_plan__edge_feeds(struct fw_plan_job *job, size_t field,
  * of each line is fed, gates and openings, whether the kit will do. */
 enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err);
 
+/* settled.c: in the plan's list of what nobody told. */
+void fw_plan__settle_defaults(const struct fw_plan_job *job);
+
 /* narrow.c: places in paddocks where this flock does not get through. */
 enum fw_status fw_plan__narrow(struct fw_plan_job *job, struct fw_error *err);
 

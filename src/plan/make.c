@@ -217,6 +217,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = fw_plan__schedule(job, err);
     if (!status)
+        fw_plan__settle_defaults(job);
+    if (!status)
         status = fw_plan__narrow(job, err);
     for (size_t i = 0; !status && i < count; i++)
         status = tell_field(job, i, err);

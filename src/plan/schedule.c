@@ -182,13 +182,41 @@ static enum fw_status choose_order(struct fw_plan_job *job,
     struct fw_time other;
     struct fw_time_sums sums;
     status = try_order(job, !job->set_first, &other, &sums, err);
-    if (!status && lack_of(job, &sums) < lack_of(job, &job->sums)) {
+    if (!status && lack_of(job, &sums) < lack_of(job, &job->sums) &&
+        sums.faults[FW_TIME_LOOSE] + sums.faults[FW_TIME_UNTIED] == 0) {
         fw_time_release(time);
         *time = other;
         job->sums = sums;
         job->set_first = !job->set_first;
     } else {
         fw_time_release(&other);
+    }
+    return status;
+}
+
+/* Each field was judged by itself; what comes between them is said. */
+static enum fw_status warn_faults(struct fw_plan_job *job, struct fw_error *err)
+{
+    static const struct {
+        enum fw_fault_of_time kind;
+        const char *words;
+    } rows[] = {
+        {FW_TIME_LOOSE, "at a step of this move nothing that stands holds the "
+                        "flock: do not do it so; plan this field by itself"},
+        {FW_TIME_UNTIED, "at a step of this move an end is tied to a line that "
+                         "does not stand; plan this field by itself"},
+    };
+    struct fw_plan *plan = job->plan;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < sizeof rows / sizeof *rows; i++) {
+        char day[FW_DATE_TEXT];
+        if (job->sums.faults[rows[i].kind] == 0)
+            continue;
+        const struct fw_move *move =
+            &plan->time.moves[job->sums.first[rows[i].kind]];
+        status = fw_notes_add(&plan->notes, FW_LEVEL_DANGER,
+                              plan->fields[move->field].name, err, "%s: %s",
+                              fw_date_write(move->day, day), rows[i].words);
     }
     return status;
 }
@@ -224,6 +252,8 @@ enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err)
         return status;
     turn_fences(job);
     status = take_openings(job, err);
+    if (!status)
+        status = warn_faults(job, err);
     return status ? status : fw_plan__nights(job, err);
 }
 
