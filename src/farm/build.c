@@ -302,8 +302,7 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
         status = copy_text(reader->request->farm_path, &farm->path, err);
     if (!status)
         status = set_classes(draft, farm, err);
-    if (!status)
-        farm->stay_told = draft->stay.at.given;
+    farm->stay_told = draft->stay.at.given;
     if (!status)
         status = set_stay(draft, &farm->stay, err);
     if (!status)

@@ -160,69 +160,6 @@ static enum fw_status take_rings(struct fw_plan_field *field,
     return FW_OK;
 }
 
-/* The side of the whole field that a place stands on, from 1; 0: none. */
-static size_t side_at(const struct fw_farm_field *from, struct fw_point at)
-{
-    const double on_side_m = 1e-3;
-    const struct fw_field *shape = from->shape;
-    for (size_t corner = 0; corner < shape->corner_count; corner++) {
-        const size_t end = shape->corners[(corner + 1) % shape->corner_count];
-        const size_t count = shape->ring_start[1];
-        /* A side runs clockwise from its corner, against the ring. */
-        for (size_t v = shape->corners[corner]; v != end;
-             v = (v + count - 1) % count)
-            if (fw_segment_distance_m(
-                    at, shape->vertices[v].plane,
-                    shape->vertices[(v + count - 1) % count].plane) <=
-                on_side_m)
-                return corner + 1;
-    }
-    return 0;
-}
-
-/* A side's first piece that is no front; its first one when all of it is. */
-static size_t piece_of(const struct fw_farm_field *from, size_t side,
-                       bool *front)
-{
-    const struct fw_field *grazed = fw_plan__grazed(from);
-    const size_t count = grazed->ring_start[1];
-    const size_t end = grazed->corners[(side + 1) % grazed->corner_count];
-    size_t at = grazed->corners[side];
-    *front = from->front.given;
-    if (!*front)
-        return at;
-    do {
-        const size_t next = (at + count - 1) % count;
-        if (!from->front.runs[next]) {
-            *front = false;
-            return at;
-        }
-        at = next;
-    } while (at != end);
-    return grazed->corners[side];
-}
-
-/* Ground that is taken off leaves edges that are no side of the field: nobody
- * has said what stands there but for the edges of ponds. A front is live and
- * holds what a moved line holds. */
-struct fw_farm_side fw_plan__side_of(const struct fw_farm_field *from,
-                                     size_t side, size_t *number)
-{
-    const struct fw_field *grazed = fw_plan__grazed(from);
-    const size_t count = grazed->ring_start[1];
-    bool front;
-    const size_t a = piece_of(from, side, &front);
-    const struct fw_point p = grazed->vertices[a].plane;
-    const struct fw_point q = grazed->vertices[(a + count - 1) % count].plane;
-    *number = front ? 0
-                    : side_at(from, (struct fw_point){(p.x_m + q.x_m) / 2,
-                                                      (p.y_m + q.y_m) / 2});
-    if (front)
-        return (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES};
-    return *number ? from->sides[*number - 1]
-                   : (struct fw_farm_side){from->hole_holds, FW_UNTOLD};
-}
-
 static void take_side(struct fw_plan_field *field,
                       const struct fw_farm_field *from, size_t side)
 {
@@ -230,38 +167,6 @@ static void take_side(struct fw_plan_field *field,
     field->sides[side] = fw_plan__side_of(from, side, &number);
     if (field->side_numbers)
         field->side_numbers[side] = number;
-}
-
-/* A front is live; the edge of a pond feeds nothing. */
-enum fw_status fw_plan__edge_feeds(struct fw_plan_job *job, size_t index,
-                                   struct fw_error *err)
-{
-    const struct fw_farm_field *from = &job->farm->fields[index];
-    const struct fw_field *grazed = fw_plan__grazed(from);
-    const size_t count = grazed->ring_start[1];
-    enum fw_feeds *feeds = fw_alloc(grazed->vertex_count, sizeof *feeds);
-    fw_free(job->edge_feeds[index]);
-    job->edge_feeds[index] = feeds;
-    if (!feeds)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < count; i++)
-        feeds[i] = FW_FEEDS_PERHAPS;
-    for (size_t side = 0; from->sides && side < grazed->corner_count; side++) {
-        size_t number;
-        const enum fw_answer hot = fw_plan__side_of(from, side, &number).hot;
-        const size_t end = grazed->corners[(side + 1) % grazed->corner_count];
-        size_t v = grazed->corners[side];
-        do { /* clockwise, against the ring */
-            v = (v + count - 1) % count;
-            feeds[v] = hot == FW_YES  ? FW_FEEDS_SURELY
-                       : hot == FW_NO ? FW_FEEDS_NOTHING
-                                      : FW_FEEDS_PERHAPS;
-        } while (v != end);
-    }
-    for (size_t v = 0; from->front.given && v < grazed->vertex_count; v++)
-        if (from->front.runs[v])
-            feeds[v] = FW_FEEDS_SURELY;
-    return FW_OK;
 }
 
 static size_t corner_at(const struct fw_field *shape, struct fw_point at)
@@ -476,26 +381,37 @@ static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
                                     &out->score, &out->wished, err);
 }
 
+/* A pace too many is too much of what they have for so many days, or it takes
+ * block lines. */
+static bool is_too_thin(const struct fw_plan_score *score, int days)
+{
+    const double most_share = 0.1; /* of a day's feed a pace; common practice */
+    return score->pace_share > most_share * days || score->standing_m > 0;
+}
+
 /* Without a back fence a break is as deep as the front is long allows: where a
  * pace is too much of a day's feed, they stay two or three days instead of
- * being parted by block lines. */
+ * being parted by block lines. Where these are needed all the same, one day
+ * will do.
+ */
 enum fw_status fw_plan__lay_out(struct fw_plan_job *job, size_t index,
                                 struct fw_plan__chosen *out,
                                 struct fw_error *err)
 {
-    const double most_share = 0.1; /* of a day's feed a pace; common practice */
-    const int most_days = 3;       /* common practice, no source */
+    const int most_days = 3; /* common practice, no source */
     const struct fw_farm *farm = job->farm;
     const bool free_stay =
         !farm->stay_told && !farm->back_fence && !farm->layout;
     int days = 1;
     enum fw_status status = lay_out(job, index, 0, out, err);
     while (!status && free_stay && days < most_days &&
-           out->score.pace_share > most_share * days)
+           is_too_thin(&out->score, days))
         status = lay_out(job, index, ++days, out, err);
     if (status == FW_EPLAN && days > 1) /* too little grass for such a stay */
-        status = lay_out(job, index, days > 2 ? days - 1 : 0, out, err);
-    return status;
+        return lay_out(job, index, days > 2 ? days - 1 : 0, out, err);
+    return !status && days > 1 && out->score.standing_m > 0
+               ? lay_out(job, index, 0, out, err)
+               : status;
 }
 
 /* What the farm's own kit costs in work. */
@@ -524,9 +440,9 @@ static enum fw_status note_stay(const struct fw_plan_job *job, size_t index,
         return FW_OK;
     return fw_notes_add(
         &job->plan->notes, FW_LEVEL_NOTE, job->plan->fields[index].name, err,
-        "no stay was told, and of a break for one day a single pace would be "
-        "over 10 %% of the feed: they stay %d days in each (stay: 1 day for "
-        "one)",
+        "no stay was told, and a break for one day would take block lines, or "
+        "a single pace be over 10 %% of its feed: they stay %d days in each "
+        "(stay: 1 day for one)",
         days);
 }
 

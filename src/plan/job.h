@@ -196,7 +196,7 @@ enum fw_status fw_plan__take_spots(struct fw_plan_job *job, size_t field,
                                    struct fw_error *err);
 
 /* The side of the boundary that a side of the grazed ground is, and the number
- * that people call it by; 0: none. field.c */
+ * that people call it by; 0: none. sides.c */
 struct fw_farm_side fw_plan__side_of(const struct fw_farm_field *from,
                                      size_t side, size_t *number);
 enum fw_status fw_plan__edge_feeds(struct fw_plan_job *job, size_t field,

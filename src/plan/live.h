@@ -37,6 +37,9 @@ void fw_plan__wirer_release(struct fw_plan__wirer *wirer);
 enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
                                   struct fw_error *err);
 
+/* power_live.c: fills live, active and actives; node and mark are empty. */
+void fw_plan__find_live(struct fw_plan__wirer *wirer, int day);
+
 /* *out may hold the circuit of another day: its room is used again. */
 enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
                              const struct fw_plan_power *power,

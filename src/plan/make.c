@@ -176,10 +176,10 @@ static enum fw_status tell_field(struct fw_plan_job *job, size_t field,
     enum fw_status status = fw_plan__water(job, field, err);
     if (!status)
         status = fw_plan__pace_ends(job, field, err);
-    if (!status)
-        fw_plan__pace_shares(job->plan, field);
-    if (!status)
-        status = fw_plan__obstacles(job, field, err);
+    if (status)
+        return status;
+    fw_plan__pace_shares(job->plan, field);
+    status = fw_plan__obstacles(job, field, err);
     return status ? status : fw_plan__hard_going(job, field, err);
 }
 
@@ -216,10 +216,10 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
                                 &plan->energizer_place, err);
     if (!status)
         status = fw_plan__schedule(job, err);
-    if (!status)
+    if (!status) {
         fw_plan__settle_defaults(job);
-    if (!status)
         status = fw_plan__narrow(job, err);
+    }
     for (size_t i = 0; !status && i < count; i++)
         status = tell_field(job, i, err);
     return status;

@@ -47,7 +47,7 @@ static inline void make_start(struct made *made, struct hand *fields,
         stays[k] = (struct fw_time_stay){.cell = cells[k],
                                          .enter = (int)k,
                                          .leave = (int)k + 1,
-                                         .left_kg = NAN};
+                                         .left_kg = (double)NAN};
     *made = (struct made){.habits = habits, .start = start};
     hand_land(fields, field_count, &made->land);
     if (fw_time_make(&made->land, stays, count, &made->habits, start,

@@ -1,0 +1,50 @@
+/* The steps of a move, each in the words of who does it. */
+#ifndef FW_REPORT_STEPS_H
+#define FW_REPORT_STEPS_H
+
+#include "report/report.h"
+
+/* The step at hand, and how its openings are called. */
+struct fw_report__saying {
+    const struct fw_plan *plan;
+    size_t move;
+    const struct fw_step *step;
+    size_t index; /* of the step */
+};
+
+/* steps.c */
+const struct fw_move *
+fw_report__move_of(const struct fw_report__saying *saying);
+size_t fw_report__line_of(const struct fw_report__saying *saying, size_t i);
+char fw_report__letter_of(const struct fw_report__saying *saying,
+                          size_t opening);
+
+/* steps_line.c: setting, hooking on, reading and taking down */
+void fw_report__say_set(struct fw_text *text,
+                        const struct fw_report__saying *saying);
+void fw_report__say_hook(struct fw_text *line,
+                         const struct fw_report__saying *saying);
+void fw_report__say_read(struct fw_text *line,
+                         const struct fw_report__saying *saying);
+void fw_report__say_take_down(struct fw_text *line,
+                              const struct fw_report__saying *saying);
+/* A line of its own below the step. */
+void fw_report__add_more(struct fw_text *text, struct fw_text *line);
+void fw_report__name_fences(struct fw_text *line, const struct fw_plan *plan,
+                            const size_t *fences, size_t count);
+
+/* steps_flock.c: opening, closing, and the flock */
+void fw_report__say_open(struct fw_text *line,
+                         const struct fw_report__saying *saying);
+void fw_report__say_close(struct fw_text *line,
+                          const struct fw_report__saying *saying);
+void fw_report__say_bridge(struct fw_text *line,
+                           const struct fw_report__saying *saying);
+void fw_report__say_walk(struct fw_text *line,
+                         const struct fw_report__saying *saying);
+void fw_report__say_count(struct fw_text *line,
+                          const struct fw_report__saying *saying);
+void fw_report__say_later(struct fw_text *line,
+                          const struct fw_report__saying *saying);
+
+#endif

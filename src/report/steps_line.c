@@ -1,0 +1,292 @@
+/* Setting, hooking on, reading and taking down lines, in words. */
+#include "report/steps.h"
+
+#include <math.h>
+
+static const char *kind_of(const struct fw_plan_fence *fence)
+{
+    return fence->role == FW_FENCE_STANDING ? "block line"
+           : fence->role == FW_FENCE_LANE   ? "lane fence"
+                                            : "fence";
+}
+
+static int posts_that(const struct fw_plan *plan, size_t fence,
+                      enum fw_post_why why)
+{
+    int count = 0;
+    for (size_t i = 0; i < plan->post_count; i++)
+        count += plan->posts[i].fence == fence && plan->posts[i].why == why;
+    return count;
+}
+
+/* A paragraph more of a step, if there is one. */
+void fw_report__add_more(struct fw_text *text, struct fw_text *line)
+{
+    text->failed |= line->failed;
+    if (!line->bytes)
+        return;
+    fw_text_add(text, "    ");
+    fw_report__fold_text(text, 4, line);
+}
+
+/* What the ground asks for: "Crosses Mill ditch: 2 posts and 3 minutes more."
+ */
+static void say_ground(struct fw_text *text, const struct fw_plan *plan,
+                       size_t fence)
+{
+    struct fw_text line = {0};
+    const int dips = posts_that(plan, fence, FW_POST_DIP);
+    const int crests = posts_that(plan, fence, FW_POST_CREST);
+    if (dips || crests)
+        fw_text_addf(&line, "Of the posts %d go in hollows and %d on brows. ",
+                     dips, crests);
+    for (size_t i = 0; i < plan->crossing_count; i++) {
+        const struct fw_plan_crossing *crossing = &plan->crossings[i];
+        char minutes[FW_WORDS];
+        if (crossing->fence != fence)
+            continue;
+        fw_text_addf(&line, "Crosses %s", crossing->what);
+        if (crossing->times > 1)
+            fw_text_addf(&line, " %d times", crossing->times);
+        fw_text_addf(&line, ": %d post%s and %s minutes more. ",
+                     crossing->posts, crossing->posts == 1 ? "" : "s",
+                     fw_report__number(crossing->minutes, minutes));
+    }
+    fw_report__add_more(text, &line);
+}
+
+static void set_fence(struct fw_text *text, const struct fw_plan *plan,
+                      size_t index)
+{
+    const struct fw_plan_fence *fence = &plan->fences[index];
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    struct fw_text line = {0};
+    char length[FW_WORDS], wire[FW_WORDS];
+    fw_text_addf(&line,
+                 "Set the %s %s from A to B: bearing %.0f (%s), %s, "
+                 "%d paces; wire %s in all, %d posts, %d reels.",
+                 kind_of(fence), fence->id, fence->bearing_deg,
+                 fw_report__compass(fence->bearing_deg),
+                 fw_report__length(fence->length_m, plan->units, length),
+                 (int)lround(fence->ground_m / plan->pace_m),
+                 fw_report__length(fence->wire_m, plan->units, wire),
+                 fence->posts, fence->reels);
+    fw_report__fold_text(text, 4, &line);
+    fw_report__say_end(&line, plan, field, "A:", &fence->a);
+    fw_text_add(&line, ". ");
+    fw_report__say_end(&line, plan, field, "B:", &fence->b);
+    fw_text_add(&line, ".");
+    fw_text_add(text, "    ");
+    fw_report__fold_text(text, 4, &line);
+    say_ground(text, plan, index);
+}
+
+/* Handles stand in it from the day it is set. */
+static void say_joints(struct fw_text *text, const struct fw_plan *plan,
+                       size_t fence)
+{
+    for (size_t i = 0; i < plan->gate_count; i++) {
+        const struct fw_plan_gate *gate = &plan->gates[i];
+        struct fw_text line = {0};
+        if (gate->fence != fence || gate->where != FW_OPENING_JOINT)
+            continue;
+        fw_text_addf(
+            &line,
+            "Put an insulated handle into each strand %d paces from A: "
+            "it is opened there later.",
+            (int)lround((gate->at_m - gate->width_m / 2) / plan->pace_m));
+        fw_text_add(text, "    ");
+        fw_report__fold_text(text, 4, &line);
+    }
+}
+
+double fw_report__pace_share(const struct fw_plan *plan,
+                             const struct fw_step *step)
+{
+    const size_t *lines = plan->time.items + step->lines.first;
+    const size_t count = step->lines.count;
+    double share = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[lines[i]];
+        const struct fw_plan_fence *last = &plan->fences[lines[count - 1]];
+        if (fence->from == last->from && fence->to == last->to)
+            share += fence->pace_share;
+    }
+    return share;
+}
+
+void fw_report__say_set(struct fw_text *text,
+                        const struct fw_report__saying *saying)
+{
+    const double share = fw_report__pace_share(saying->plan, saying->step);
+    for (size_t i = 0; i < saying->step->lines.count; i++) {
+        if (i > 0)
+            fw_text_add(text, "    ");
+        set_fence(text, saying->plan, fw_report__line_of(saying, i));
+        say_joints(text, saying->plan, fw_report__line_of(saying, i));
+    }
+    if (share > 0) {
+        struct fw_text line = {0};
+        fw_text_addf(&line,
+                     "One pace more or less along both sides is %.0f %% of a "
+                     "day's feed.",
+                     100 * share);
+        fw_text_add(text, "    ");
+        fw_report__fold_text(text, 4, &line);
+    }
+}
+
+/* What a line is hooked on to at its end A. */
+enum source {
+    SOURCE_LINE,
+    SOURCE_HOT,
+    SOURCE_LEAD,
+    SOURCE_POND,
+    SOURCE_UNTOLD
+};
+
+static enum source source_of(const struct fw_plan *plan,
+                             const struct fw_plan_fence *fence)
+{
+    if (fence->a.by == FW_PACED_LINE)
+        return SOURCE_LINE;
+    const enum fw_answer hot =
+        fw_plan_hot_at(plan, fence->field, fence->line[0]);
+    return hot == FW_YES                  ? SOURCE_HOT
+           : hot == FW_NO                 ? SOURCE_LEAD
+           : fence->a.by == FW_PACED_SIDE ? SOURCE_UNTOLD
+                                          : SOURCE_POND;
+}
+
+static bool is_set(const struct fw_report__saying *saying, size_t fence)
+{
+    for (size_t i = 0; i < saying->step->lines.count; i++)
+        if (fw_report__line_of(saying, i) == fence)
+            return true;
+    return false;
+}
+
+static void hook_one(struct fw_text *line, const struct fw_plan *plan,
+                     const struct fw_plan_fence *fence, const char *name)
+{
+    switch (source_of(plan, fence)) {
+    case SOURCE_LINE:
+        fw_text_addf(line, "%s on to %s at A", name,
+                     plan->fences[fence->a.fence].id);
+        break;
+    case SOURCE_HOT:
+        fw_text_addf(line, "%s on to the hot boundary at A", name);
+        break;
+    case SOURCE_LEAD:
+        fw_text_addf(line,
+                     "%s on to the energizer's own lead at A, where the "
+                     "boundary is not hot",
+                     name);
+        break;
+    case SOURCE_POND:
+        fw_text_addf(line,
+                     "%s on at A by a wire led there, since nothing at the "
+                     "inner edge is live",
+                     name);
+        break;
+    case SOURCE_UNTOLD:
+        fw_text_addf(line, "%s on at A", name);
+        break;
+    }
+}
+
+/* Those that hang on another of the same step come first, while all are dead;
+ * the ones that make them live come last. */
+void fw_report__say_hook(struct fw_text *line,
+                         const struct fw_report__saying *saying)
+{
+    const struct fw_plan *plan = saying->plan;
+    const size_t count = saying->step->lines.count;
+    const enum source first =
+        source_of(plan, &plan->fences[fw_report__line_of(saying, 0)]);
+    size_t said = 0, alike = 0;
+    for (size_t i = 0; i < count; i++)
+        alike +=
+            source_of(plan, &plan->fences[fw_report__line_of(saying, i)]) ==
+            first;
+    if (count > 1 && alike == count && first != SOURCE_LINE) {
+        fw_text_add(line, "Hook each ");
+        hook_one(line, plan, &plan->fences[fw_report__line_of(saying, 0)],
+                 "of them");
+        fw_text_add(line, ", last of all.");
+        return;
+    }
+    fw_text_add(line, "Hook ");
+    for (int last = 0; last < 2; last++)
+        for (size_t i = 0; i < count; i++) {
+            const struct fw_plan_fence *fence =
+                &plan->fences[fw_report__line_of(saying, i)];
+            const bool hangs = source_of(plan, fence) == SOURCE_LINE &&
+                               is_set(saying, fence->a.fence);
+            if (hangs == (last != 0))
+                continue;
+            fw_text_add(line, said == 0 ? "" : ", then ");
+            hook_one(line, plan, fence, count > 1 ? fence->id : "it");
+            said++;
+        }
+    fw_text_add(line, ", last of all.");
+}
+
+/* "A03-04, the block line A-line-1" */
+void fw_report__name_fences(struct fw_text *line, const struct fw_plan *plan,
+                            const size_t *fences, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[fences[i]];
+        fw_text_add(line, i == 0 ? "" : i + 1 == count ? " and " : ", ");
+        if (fence->role != FW_FENCE_MOVED)
+            fw_text_addf(line, "the %s ", kind_of(fence));
+        fw_text_add(line, fence->id);
+    }
+}
+
+/* What the plan expects there, and what would be too little. */
+void fw_report__say_read(struct fw_text *line,
+                         const struct fw_report__saying *saying)
+{
+    const struct fw_plan *plan = saying->plan;
+    const double kv = 1000, wanted_v = plan->energizer.open_v;
+    double far_v = 0;
+    for (size_t i = 0; i < saying->step->lines.count; i++) {
+        const struct fw_plan_fence *fence =
+            &plan->fences[fw_report__line_of(saying, i)];
+        far_v = i == 0 ? fence->far_v : fmin(far_v, fence->far_v);
+    }
+    fw_text_add(line, saying->step->lines.count > 1
+                          ? "Read the tester at each B: "
+                          : "Read the tester at B: ");
+    if (!(far_v > 0))
+        fw_text_addf(line, "%.2g kV or more.", wanted_v / kv);
+    else if (far_v < wanted_v)
+        fw_text_addf(line,
+                     "by the plan it shows only %.1f kV, and %.2g are wanted.",
+                     far_v / kv, wanted_v / kv);
+    else
+        fw_text_addf(line,
+                     "about %.1f kV by the plan; under %.2g kV look for the "
+                     "fault first.",
+                     far_v / kv, wanted_v / kv);
+}
+
+void fw_report__say_take_down(struct fw_text *line,
+                              const struct fw_report__saying *saying)
+{
+    const struct fw_plan *plan = saying->plan;
+    const size_t count = saying->step->lines.count;
+    const bool left =
+        saying->step->field != fw_report__move_of(saying)->field ||
+        fw_plan_move_to(plan, saying->move) == FW_NONE;
+    if (left)
+        fw_text_addf(line, "Take down all that stands in %s, each dead first: ",
+                     plan->fields[saying->step->field].name);
+    else
+        fw_text_addf(line, "Unhook and wind up ");
+    fw_report__name_fences(line, plan,
+                           plan->time.items + saying->step->lines.first, count);
+    fw_text_add(line, ".");
+}
