@@ -33,6 +33,7 @@ static struct faults faults_of(const struct fw_plan_job *job,
 {
     const struct fw_farm *farm = job->farm;
     const int two_lines = 2 * farm->moved.strands;
+    const bool breaks = !farm->back_fence && !farm->limits_off;
     /* Once they are walked over ungrazed grass, when they first come in. */
     const size_t again = score->crossings > 1 ? score->crossings - 1 : 0;
     return (struct faults){
@@ -45,12 +46,12 @@ static struct faults faults_of(const struct fw_plan_job *job,
             farm->limits_off ? 0 : score->beyond_limits + score->narrow + again,
         /* Where grazed ground stays open a break needs no block line but to
          * shorten a front that two reels do not reach along. */
-        .overlong = farm->back_fence ? 0 : score->overlong,
-        .blocks = !farm->back_fence && score->standing_m > 0,
+        .overlong = breaks ? score->overlong : 0,
+        .blocks = breaks && score->standing_m > 0,
         /* Two lines that leapfrog. */
-        .more_reels = farm->back_fence || score->kit.reels <= two_lines
-                          ? 0
-                          : score->kit.reels - two_lines,
+        .more_reels = breaks && score->kit.reels > two_lines
+                          ? score->kit.reels - two_lines
+                          : 0,
         .lack = fw_plan__kit_lack(farm, &score->kit),
         .not_far = farm->far_first && !score->far_first,
         .keep_short = score->keep_short,

@@ -250,4 +250,18 @@ static inline double area_of(GEOSContextHandle_t geos,
     return area;
 }
 
+static inline void put_spot(const struct fw_field *shape, struct fw_spot *spot,
+                            double east_m, double north_m)
+{
+    const double left_m = shape->vertices[shape->corners[0]].plane.x_m;
+    double low_x = left_m, low_y = HUGE_VAL;
+    for (size_t i = 0; i < shape->vertex_count; i++) {
+        low_x = fmin(low_x, shape->vertices[i].plane.x_m);
+        low_y = fmin(low_y, shape->vertices[i].plane.y_m);
+    }
+    *spot = (struct fw_spot){.given = true,
+                             .point = {low_x + east_m, low_y + north_m}};
+    spot->lonlat = fw_plane_inverse(&shape->plane, spot->point);
+}
+
 #endif

@@ -253,12 +253,20 @@ static void move_is_found_by_its_day(void **state)
 static void look_at_troughs(const struct outline *outline)
 {
     struct fw_farm *farm = farm_of(outline, NULL);
+    farm->stay.days[0] = farm->stay.days[3] = 2; /* larger ones among them */
     struct fw_plan *plan = plan_of(farm);
     GEOSContextHandle_t geos = GEOS_init_r();
+    double walks = 0, ground = 0, least_m2 = HUGE_VAL, most_m2 = 0;
     for (size_t i = 0; i < plan->paddock_count; i++) {
         const struct fw_plan_paddock *paddock = &plan->paddocks[i];
         GEOSGeometry *polygon =
             polygon_of(geos, &plan->fields[0], &paddock->rings, 0);
+        double m2;
+        GEOSArea_r(geos, polygon, &m2);
+        walks += m2 * paddock->walk_mean_m;
+        ground += m2;
+        least_m2 = fmin(least_m2, m2);
+        most_m2 = fmax(most_m2, m2);
         const struct fw_point at = plan->waters[paddock->water].place.plane;
         GEOSGeometry *point =
             GEOSGeom_createPointFromXY_r(geos, at.x_m, at.y_m);
@@ -274,6 +282,11 @@ static void look_at_troughs(const struct outline *outline)
         GEOSGeom_destroy_r(geos, point);
         GEOSGeom_destroy_r(geos, polygon);
     }
+    /* Over the ground, not over the paddocks. */
+    assert_true(most_m2 > 1.2 * least_m2);
+    if (plan->totals.walk_known)
+        assert_relative(plan->totals.walk_mean_m, walks / ground, 1e-6);
+    assert_true(plan->totals.walk_known || outline != &corner);
     GEOS_finish_r(geos);
     fw_plan_free(plan);
     fw_farm_free(farm);

@@ -92,30 +92,60 @@ static double value_of(const struct fw_plan_score *score, enum fw_prefer prefer)
     return score->kit.wire_m + 5 * score->kit.posts;
 }
 
+/* Each preference tells some candidates from others than the rest do. */
+static const struct fw_plan_score *
+check_preferred(const struct fw_plan_scores *scores, enum fw_prefer prefer)
+{
+    const struct fw_plan_score *chosen = NULL;
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < scores->count; i++) {
+        const struct fw_plan_score *score = &scores->items[i];
+        if (score->apart == 0 && score->refused == 0)
+            least = fmin(least, value_of(score, prefer));
+        if (score->chosen)
+            chosen = score;
+    }
+    assert_non_null(chosen);
+    assert_relative(value_of(chosen, prefer), least, 1e-8);
+    return chosen;
+}
+
 static void what_is_preferred_is_chosen(void **state)
 {
     (void)state;
-    struct fw_farm *farm = farm_of(&leaning, NULL);
-    farm->limits_off = true;
-    farm->prices.reel = 40;
-    farm->prices.post = 2;
-    farm->prices.wire_m = 0.05;
-    for (enum fw_prefer prefer = FW_PREFER_WORK; prefer <= FW_PREFER_WALK;
-         prefer++) {
-        struct fw_plan_scores scores = {0};
-        farm->prefer = prefer;
-        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
-        double least = HUGE_VAL, chosen = (double)NAN;
-        for (size_t i = 0; i < scores.count; i++) {
-            if (scores.items[i].apart == 0)
-                least = fmin(least, value_of(&scores.items[i], prefer));
-            if (scores.items[i].chosen)
-                chosen = value_of(&scores.items[i], prefer);
+    const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
+                                              &pond, &rectangle};
+    bool differs[FW_PREFER_WALK + 1] = {false};
+    for (size_t o = 0; o < 5; o++) {
+        struct fw_farm *farm = farm_of(outlines[o], NULL);
+        struct fw_farm_field *field = &farm->fields[0];
+        if (o == 4) { /* to water in the middle of one side */
+            farm->water_moves = farm->back_fence = false;
+            farm->season = FW_SEASON_DORMANT;
+            put_spot(field->shape, &field->gate, 0, 0);
+            put_spot(field->shape, &field->water, 200, 0);
         }
-        assert_relative(chosen, least, 1e-8);
-        fw_plan_scores_release(&scores);
+        char by_work[sizeof((struct fw_plan_score *)0)->layout] = "";
+        farm->limits_off = true;
+        farm->prices.reel = 40;
+        farm->prices.post = 2;
+        farm->prices.wire_m = 0.05;
+        for (enum fw_prefer prefer = FW_PREFER_WORK; prefer <= FW_PREFER_WALK;
+             prefer++) {
+            struct fw_plan_scores scores = {0};
+            farm->prefer = prefer;
+            assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+            const struct fw_plan_score *chosen =
+                check_preferred(&scores, prefer);
+            if (prefer == FW_PREFER_WORK)
+                snprintf(by_work, sizeof by_work, "%s", chosen->layout);
+            differs[prefer] |= strcmp(chosen->layout, by_work) != 0;
+            fw_plan_scores_release(&scores);
+        }
+        fw_farm_free(farm);
     }
-    fw_farm_free(farm);
+    assert_true(differs[FW_PREFER_WALK] && differs[FW_PREFER_KIT] &&
+                differs[FW_PREFER_FENCE]);
 }
 
 static void limits_come_before_what_is_preferred(void **state)
@@ -133,6 +163,50 @@ static void limits_come_before_what_is_preferred(void **state)
             assert_int_equal(scores.items[i].beyond_limits, least);
     fw_plan_scores_release(&scores);
     fw_farm_free(farm);
+}
+
+/* Of what each thing is short, as a share of what there is. */
+static double short_of(double needed, double owned)
+{
+    return needed > owned ? (needed - owned) / owned : 0;
+}
+
+static double lack_of(const struct fw_farm *farm, const struct fw_kit *kit)
+{
+    return short_of(kit->reels, farm->kit.reels) +
+           short_of(kit->posts, farm->kit.posts) +
+           short_of(kit->wire_m, farm->kit.wire_m);
+}
+
+static void own_kit_comes_before_limits_and_what_is_preferred(void **state)
+{
+    (void)state;
+    /* Nothing fits, some fit, all do. */
+    const struct fw_kit kits[] = {
+        {2, 20, 300}, {6, 60, 900}, {100, 1000, 9999}};
+    char layouts[3][64];
+    for (size_t k = 0; k < 3; k++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        struct fw_plan_scores scores = {0};
+        farm->kit_given = true;
+        farm->kit = kits[k];
+        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+        double least = HUGE_VAL, chosen = HUGE_VAL;
+        for (size_t i = 0; i < scores.count; i++) {
+            const struct fw_plan_score *score = &scores.items[i];
+            const double lack = lack_of(farm, &score->kit);
+            assert_int_equal(score->fits_kit, lack <= 0);
+            least = fmin(least, lack);
+            if (!score->chosen)
+                continue;
+            chosen = lack;
+            snprintf(layouts[k], sizeof layouts[k], "%s", score->layout);
+        }
+        assert_near(chosen, least, 1e-9);
+        fw_plan_scores_release(&scores);
+        fw_farm_free(farm);
+    }
+    assert_string_not_equal(layouts[1], layouts[2]);
 }
 
 static void a_layout_that_is_not_there_is_named(void **state)
@@ -159,6 +233,7 @@ int main(void)
         cmocka_unit_test(what_compare_says_is_what_plan_makes),
         cmocka_unit_test(what_is_preferred_is_chosen),
         cmocka_unit_test(limits_come_before_what_is_preferred),
+        cmocka_unit_test(own_kit_comes_before_limits_and_what_is_preferred),
         cmocka_unit_test(a_layout_that_is_not_there_is_named),
     };
     return cmocka_run_group_tests_name("plan_compare", tests, NULL, NULL);
