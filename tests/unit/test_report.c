@@ -389,7 +389,7 @@ static void the_files_of_a_plan_with_a_lane_agree(void **state)
     const struct fw_farm_request request = {
         .farm_path = path, .settings = settings, .setting_count = 2};
     struct fw_farm *with_lane;
-    struct fw_plan *laned;
+    struct fw_plan *laned = NULL;
     struct fw_error err;
     if (fw_farm_read(&request, &with_lane, NULL, NULL, &err) ||
         fw_plan_make(with_lane, &laned, &err))
