@@ -171,15 +171,15 @@ static void arrive(struct fw_replay *replay)
 
 static void apply(struct fw_replay *replay, const struct fw_step *step)
 {
-    const size_t *lines = replay->time->items + step->lines.first;
+    const size_t *items = replay->time->items; /* NULL where no list has any */
     switch (step->kind) {
     case FW_STEP_SET:
         for (size_t i = 0; i < step->lines.count; i++)
-            set(replay, lines[i]);
+            set(replay, items[step->lines.first + i]);
         break;
     case FW_STEP_TAKE_DOWN:
         for (size_t i = 0; i < step->lines.count; i++)
-            take_down(replay, lines[i]);
+            take_down(replay, items[step->lines.first + i]);
         break;
     case FW_STEP_OPEN:
         open(replay, step->opening);

@@ -101,7 +101,7 @@ const struct fw_plan__span *fw_plan__spans_of(const struct fw_plan__spans *all,
     *count = 0;
     while (low + *count < all->count && all->items[low + *count].of == of)
         ++*count;
-    return all->items + low;
+    return *count > 0 ? all->items + low : NULL;
 }
 
 void fw_plan__nights_release(struct fw_plan_job *job)

@@ -103,9 +103,11 @@ static void say_joints(struct fw_text *text, const struct fw_plan *plan,
 double fw_report__pace_share(const struct fw_plan *plan,
                              const struct fw_step *step)
 {
-    const size_t *lines = plan->time.items + step->lines.first;
     const size_t count = step->lines.count;
     double share = 0;
+    if (count == 0)
+        return 0;
+    const size_t *lines = plan->time.items + step->lines.first;
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[lines[i]];
         const struct fw_plan_fence *last = &plan->fences[lines[count - 1]];
