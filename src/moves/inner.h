@@ -147,11 +147,6 @@ enum fw_status fw_moves__set(const struct fw_moves__moving *moving, bool before,
 enum fw_status fw_moves__take_down(const struct fw_moves__moving *moving,
                                    size_t field, struct fw_error *err);
 
-/* guards.c: what has to stand beside the way of a move, when it is known what
- * is opened for it. */
-enum fw_status fw_moves__guard(const struct fw_moves__moving *moving,
-                               struct fw_error *err);
-
 /* doors.c */
 enum fw_status fw_moves__plan_openings(const struct fw_moves__moving *moving,
                                        struct fw_error *err);
