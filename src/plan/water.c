@@ -141,7 +141,7 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
 }
 
 /* The field's own water where they reach it over what they have that night. */
-static enum fw_status serve(struct fw_plan_job *job, size_t stay, size_t fixed,
+static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
                             struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
@@ -242,7 +242,7 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
         fixed = plan->water_count - 1;
     }
     for (size_t stay = stays.first; !status && stay < end; stay++)
-        status = serve(job, stay, fixed, err);
+        status = serve(job, fixed, stay, err);
     if (status)
         return status;
     if (fixed != FW_NONE)
