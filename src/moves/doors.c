@@ -162,14 +162,17 @@ static enum fw_status close_step(const struct fw_moves__moving *moving,
     return status;
 }
 
+static void keep_open(struct fw_moves__making *making, size_t opening)
+{
+    making->open_door[making->time->openings[opening].door] = true;
+    making->left_open[making->left_open_count++] = opening;
+}
+
 static enum fw_status leave_open(const struct fw_moves__moving *moving,
                                  size_t opening, struct fw_error *err)
 {
-    struct fw_moves__making *making = moving->making;
-    making->open_door[making->time->openings[opening].door] = true;
-    making->left_open[making->left_open_count++] = opening;
-    return moving->bridged ? FW_OK
-                           : close_step(moving, opening, FW_STEP_BRIDGE, err);
+    keep_open(moving->making, opening);
+    return close_step(moving, opening, FW_STEP_BRIDGE, err);
 }
 
 /* What else was dead with it in this move? */
@@ -206,13 +209,17 @@ enum fw_status fw_moves__bridge_all(struct fw_moves__moving *moving,
 static enum fw_status close_one(const struct fw_moves__moving *moving,
                                 size_t opening, struct fw_error *err)
 {
-    const struct fw_moves__making *making = moving->making;
+    struct fw_moves__making *making = moving->making;
     const struct fw_opening *of = &making->time->openings[opening];
     if (of->line != FW_NONE && fw_moves__comes_down(moving, of->line))
         return FW_OK;
     const bool keep = of->line != FW_NONE &&
                       (!making->habits->trough || moving->drift != FW_NONE) &&
                       will_have_both(moving, opening);
+    if (keep && moving->bridged) { /* before the second visit */
+        keep_open(making, opening);
+        return FW_OK;
+    }
     return keep ? leave_open(moving, opening, err)
                 : close_step(moving, opening, FW_STEP_CLOSE, err);
 }

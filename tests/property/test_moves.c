@@ -591,6 +591,22 @@ static void most_of(struct kit *most, struct kit kit)
     most->line_m = fmax(most->line_m, kit.line_m);
 }
 
+/* What is open when a move is over has a lead across the gap. */
+static void look_at_leads(const struct fw_time *time,
+                          const struct fw_replay *replay, size_t done)
+{
+    for (size_t o = 0; o < time->opening_count; o++) {
+        size_t last = FW_NONE;
+        if (!replay->open[o])
+            continue;
+        for (size_t i = 0; i < done; i++)
+            if (time->steps[i].opening == o)
+                last = i;
+        assert_true(last != FW_NONE);
+        assert_int_equal(time->steps[last].kind, FW_STEP_BRIDGE);
+    }
+}
+
 static void look_at_sums(const struct tried *tried, const struct kit *most,
                          size_t dry)
 {
@@ -701,6 +717,7 @@ static void go_through(const struct tried *tried)
             if (step->kind == FW_STEP_SET || step->kind == FW_STEP_TAKE_DOWN)
                 most_of(&most, kit_of(&naive));
         }
+        look_at_leads(time, &replay, index);
         look_at_lines(&naive, &needed, m);
         assert_int_equal(fw_replay_has_water(&replay), has_water(&naive));
         if (m < tried->count && !has_water(&naive))
