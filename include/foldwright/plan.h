@@ -436,6 +436,10 @@ FW_API size_t fw_plan_side_number(const struct fw_plan_field *field,
 FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                                      size_t vertex);
 
+/* Is the line hooked on at its end B too, so that it is only dead when both are
+ * undone? No where nothing there is live, or nobody hooks far ends on. */
+FW_API bool fw_plan_is_hooked_at_b(const struct fw_plan *plan, size_t fence);
+
 /* The stays in a field, which follow each other; and how many of its paddocks,
  * the first ones, have none: they were grazed before the plan begins. */
 FW_API struct fw_list fw_plan_stays_of(const struct fw_plan *plan,

@@ -16,3 +16,15 @@ enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
     }
     return hot;
 }
+
+/* The last wire of an even number turns, as all others do: no end is at B. */
+bool fw_plan_is_hooked_at_b(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_plan_fence *fence = &plan->fences[index];
+    const bool turns = plan->moved.out_and_back && fence->strands % 2 == 0;
+    return plan->wiring.far_hooked && !turns &&
+           fence->role != FW_FENCE_PERIMETER &&
+           (fence->b.by == FW_PACED_LINE ||
+            fw_plan_hot_at(plan, fence->field,
+                           fence->line[fence->line_count - 1]) != FW_NO);
+}

@@ -14,6 +14,14 @@ size_t fw_report__line_of(const struct fw_report__saying *saying, size_t i)
     return saying->plan->time.items[saying->step->lines.first + i];
 }
 
+const char *fw_report__hooked(const struct fw_plan *plan, size_t fence)
+{
+    return fw_plan_is_hooked_at_b(plan, fence) ? "at A and at B"
+           : plan->wiring.far_hooked && plan->moved.out_and_back
+               ? "at A (both ends of each wire)"
+               : "at A";
+}
+
 /* Openings in a line are called C, D, E in the order in which a move opens
  * them, so that the card and the map say the same. */
 char fw_report__letter_of(const struct fw_report__saying *saying,

@@ -19,6 +19,10 @@ size_t fw_report__line_of(const struct fw_report__saying *saying, size_t i);
 char fw_report__letter_of(const struct fw_report__saying *saying,
                           size_t opening);
 
+/* "at A", "at A and at B", "at A (both ends of each wire)": all that makes the
+ * line live. */
+const char *fw_report__hooked(const struct fw_plan *plan, size_t fence);
+
 /* steps_line.c: setting, hooking on, reading and taking down */
 void fw_report__say_set(struct fw_text *text,
                         const struct fw_report__saying *saying);

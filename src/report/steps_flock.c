@@ -32,7 +32,8 @@ static void say_opening(struct fw_text *line,
     const char *id = plan->fences[gate->fence].id;
     char width[FW_WORDS];
     fw_report__length(gate->width_m, plan->units, width);
-    fw_text_addf(line, "Unhook %s at A and read the tester on it: dead. ", id);
+    fw_text_addf(line, "Unhook %s %s and read the tester on it: dead. ", id,
+                 fw_report__hooked(plan, gate->fence));
     if (gate->where == FW_OPENING_A)
         fw_text_addf(line, "Carry that end back %s: the gap is %c", width,
                      fw_report__letter_of(saying, saying->step->opening));
@@ -139,9 +140,10 @@ void fw_report__say_close(struct fw_text *line,
     else
         fw_text_addf(line, "Close %c", letter);
     fw_text_addf(line,
-                 ", hook %s on again at A, and see on the tester that it "
+                 ", hook %s on again %s, and see on the tester that it "
                  "is hot.",
-                 plan->fences[gate->fence].id);
+                 plan->fences[gate->fence].id,
+                 fw_report__hooked(plan, gate->fence));
 }
 
 void fw_report__say_bridge(struct fw_text *line,
@@ -152,10 +154,10 @@ void fw_report__say_bridge(struct fw_text *line,
     fw_text_addf(
         line,
         "Leave %c open, with an insulated lead on the ground from wire "
-        "to wire across the gap; hook %s on again at A, and see on the "
+        "to wire across the gap; hook %s on again %s, and see on the "
         "tester that the rest of it is hot.",
         fw_report__letter_of(saying, saying->step->opening),
-        plan->fences[gate->fence].id);
+        plan->fences[gate->fence].id, fw_report__hooked(plan, gate->fence));
 }
 
 /* ---- the flock ---- */

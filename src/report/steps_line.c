@@ -197,10 +197,28 @@ static void hook_one(struct fw_text *line, const struct fw_plan *plan,
     }
 }
 
+/* "Then hook on at B too: A01-02." */
+static void hook_far(struct fw_text *line,
+                     const struct fw_report__saying *saying)
+{
+    const struct fw_plan *plan = saying->plan;
+    size_t count = 0;
+    for (size_t i = 0; i < saying->step->lines.count; i++) {
+        const size_t fence = fw_report__line_of(saying, i);
+        if (fw_plan_is_hooked_at_b(plan, fence))
+            fw_text_addf(line, "%s%s",
+                         count++ ? ", " : " Then hook on at B too: ",
+                         plan->fences[fence].id);
+    }
+    fw_text_add(line, count ? "." : "");
+    if (plan->wiring.far_hooked && plan->moved.out_and_back)
+        fw_text_add(line, " Each wire has two ends there: hook on both.");
+}
+
 /* Those that hang on another of the same step come first, while all are dead;
  * the ones that make them live come last. */
-void fw_report__say_hook(struct fw_text *line,
-                         const struct fw_report__saying *saying)
+static void hook_near(struct fw_text *line,
+                      const struct fw_report__saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t count = saying->step->lines.count;
@@ -232,6 +250,13 @@ void fw_report__say_hook(struct fw_text *line,
             said++;
         }
     fw_text_add(line, ", last of all.");
+}
+
+void fw_report__say_hook(struct fw_text *line,
+                         const struct fw_report__saying *saying)
+{
+    hook_near(line, saying);
+    hook_far(line, saying);
 }
 
 /* "A03-04, the block line A-line-1" */
@@ -287,7 +312,10 @@ void fw_report__say_take_down(struct fw_text *line,
         fw_text_addf(line, "Take down all that stands in %s, each dead first: ",
                      plan->fields[saying->step->field].name);
     else
-        fw_text_addf(line, "Unhook and wind up ");
+        fw_text_add(line, plan->wiring.far_hooked
+                              ? "Unhook at every end that is hooked on, read "
+                                "the tester: dead; and wind up "
+                              : "Unhook and wind up ");
     fw_report__name_fences(line, plan,
                            plan->time.items + saying->step->lines.first, count);
     fw_text_add(line, ".");

@@ -44,7 +44,9 @@ static void each_kind_of_step_has_its_words(void **state)
     says(&plan, 0, " 7  Count them through: 90.");
     says(&plan, 0, " 8  Close the gate of Low \"meadow\".");
     says(&plan, 0, "Overnight A02 is fenced ahead.");
-    says(&plan, 1, " 1  Unhook A01-02 at A and read the tester on it: dead.");
+    says(&plan, 1,
+         " 1  Unhook A01-02 at A (both ends of each wire) and read the tester "
+         "on it: dead.");
     says(&plan, 1,
          "the gap is C, and let them into A02. Until it is hooked "
          "on again the block line A-line-1 is dead too: be quick.");
@@ -53,10 +55,12 @@ static void each_kind_of_step_has_its_words(void **state)
          "over: walk A01 to its far end");
     says(&plan, 1,
          " 4  Leave C open, with an insulated lead on the ground from wire to "
-         "wire across the gap; hook A01-02 on again at A");
+         "wire across the gap; hook A01-02 on again at A (both ends of each "
+         "wire)");
     says(&plan, 1, "Set the lane fence A-side-lane");
     says(&plan, 2, "over 43 ft of ungrazed grass (A01, A02), close together");
-    says(&plan, 2, "Close C, hook A-line-1 on again at A");
+    says(&plan, 2,
+         "Close C, hook A-line-1 on again at A (both ends of each wire)");
     says(&plan, 3, "Undo its other end B and carry that back");
     says(&plan, 3,
          "Take down all that stands in Low \"meadow\", each dead "
