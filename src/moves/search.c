@@ -88,58 +88,59 @@ waiting_of(const struct fw_moves__search *search, size_t cell)
     return &search->waiting[fw_land_local(search->land, cell)];
 }
 
-static bool is_answered(const struct fw_moves__search *search, size_t cell,
-                        enum fw_moves__answer answer)
+static bool is_ungrazed(const struct fw_moves__search *search, size_t cell)
 {
-    const struct fw_moves__waiting *waiting = waiting_of(search, cell);
-    return waiting->when == search->when && waiting->answer == answer;
+    return cell != search->to && !fw_moves__is_free(search->walk, cell);
 }
 
-static void put_answer(const struct fw_moves__search *search, size_t cell,
-                       enum fw_moves__answer answer)
-{
-    *waiting_of(search, cell) =
-        (struct fw_moves__waiting){search->when, answer};
-}
-
-/* On from one cell over what no fence parts from it; is there one that is known
- * to wait? */
-static bool look_on(const struct fw_moves__search *search, size_t cell,
-                    size_t *count)
+/* On from one cell over what no fence parts from it, as far as something that
+ * is known to wait. */
+static size_t look_on(const struct fw_moves__search *search, size_t cell,
+                      size_t *count)
 {
     const struct fw_land *land = search->land;
     const struct fw_cell *at = &land->cells[cell];
-    if (cell != search->to && !fw_moves__is_free(search->walk, cell))
-        return true;
+    if (is_ungrazed(search, cell))
+        return cell;
     for (size_t k = 0; k < at->door_count; k++) {
         const size_t door = land->doors_of[at->first_door + k];
         const size_t to = fw_land_beyond(land, door, cell);
+        struct fw_moves__waiting *next = waiting_of(search, to);
         if (fw_moves__is_shut(search->walk, door) || to == search->to)
             continue;
-        if (is_answered(search, to, FW_MOVES__YES))
-            return true;
-        if (waiting_of(search, to)->when == search->when)
+        if (next->when == search->when && next->what != FW_NONE)
+            return next->what;
+        if (next->when == search->when)
             continue;
-        put_answer(search, to, FW_MOVES__LOOKED_AT);
+        *next = (struct fw_moves__waiting){search->when, FW_NONE};
         search->list[(*count)++] = to;
     }
-    return false;
+    return FW_NONE;
+}
+
+static size_t open_onto(const struct fw_moves__search *search, size_t cell)
+{
+    struct fw_moves__waiting *waiting = waiting_of(search, cell);
+    size_t count = 0, what = FW_NONE;
+    if (waiting->when == search->when)
+        return waiting->what;
+    search->list[count++] = cell;
+    *waiting = (struct fw_moves__waiting){search->when, FW_NONE};
+    for (size_t i = 0; i < count && what == FW_NONE; i++)
+        what = look_on(search, search->list[i], &count);
+    for (size_t i = 0; i < count; i++)
+        waiting_of(search, search->list[i])->what = what;
+    return what;
 }
 
 bool fw_moves__does_wait(const struct fw_moves__search *search, size_t cell)
 {
-    size_t count = 0;
-    if (waiting_of(search, cell)->when == search->when)
-        return is_answered(search, cell, FW_MOVES__YES);
-    bool found = false;
-    search->list[count++] = cell;
-    put_answer(search, cell, FW_MOVES__LOOKED_AT);
-    for (size_t i = 0; i < count && !found; i++)
-        found = look_on(search, search->list[i], &count);
-    for (size_t i = 0; i < count; i++)
-        put_answer(search, search->list[i],
-                   found ? FW_MOVES__YES : FW_MOVES__NO);
-    return found;
+    return open_onto(search, cell) != FW_NONE;
+}
+
+size_t fw_moves__waiting_at(const struct fw_moves__search *search, size_t cell)
+{
+    return is_ungrazed(search, cell) ? cell : open_onto(search, cell);
 }
 
 /* ---- cells that were reached, the nearest first ---- */

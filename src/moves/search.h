@@ -20,12 +20,11 @@ struct fw_moves__reach { /* the best way found to a cell */
     size_t door;        /* by which; FW_NONE where it begins */
 };
 
-/* Does a cell wait: it was not grazed, or no fence parts it from what was not.
+/* A cell waits when it was not grazed, or no fence parts it from what was not.
  */
-enum fw_moves__answer { FW_MOVES__LOOKED_AT, FW_MOVES__NO, FW_MOVES__YES };
 struct fw_moves__waiting {
     size_t when; /* in which search; else it is not known */
-    enum fw_moves__answer answer;
+    size_t what; /* was not grazed; FW_NONE: nothing */
 };
 
 /* What serves for one search after the other: nothing is cleared between. */
@@ -58,6 +57,10 @@ bool fw_moves__is_shut(const struct fw_moves__walk *walk, size_t door);
 
 /* Was a cell not grazed, or does no fence part it from what was not? */
 bool fw_moves__does_wait(const struct fw_moves__search *search, size_t cell);
+
+/* What was not grazed there: itself, or what no fence parts from it; FW_NONE:
+ * nothing. */
+size_t fw_moves__waiting_at(const struct fw_moves__search *search, size_t cell);
 
 /* The last opening is certain: who is not there yet has it to make. */
 struct fw_moves__cost fw_moves__at_least(const struct fw_moves__search *search,

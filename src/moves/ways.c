@@ -223,6 +223,18 @@ static void go_through(struct fw_moves__search *search)
     }
 }
 
+/* Each once, in the order in which they come to it. */
+static void name_waiting(const struct fw_moves__search *search, size_t waiting,
+                         struct fw_moves__way *out)
+{
+    if (waiting == FW_NONE || waiting == search->from)
+        return;
+    for (size_t i = 0; i < out->cell_count; i++)
+        if (out->cells[i] == waiting)
+            return;
+    out->cells[out->cell_count++] = waiting;
+}
+
 static enum fw_status take_way(const struct fw_moves__search *search,
                                struct fw_moves__way *out, struct fw_error *err)
 {
@@ -247,9 +259,9 @@ static enum fw_status take_way(const struct fw_moves__search *search,
     }
     out->first = out->cells[0] = cell;
     for (size_t i = 0; i <= count; i++)
-        if (!fw_moves__is_free(search->walk, out->cells[i]) &&
-            out->cells[i] != search->to && out->cells[i] != search->from)
-            out->cells[out->cell_count++] = out->cells[i];
+        if (out->cells[i] != search->to)
+            name_waiting(search, fw_moves__waiting_at(search, out->cells[i]),
+                         out);
     return FW_OK;
 }
 

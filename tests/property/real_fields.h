@@ -8,19 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A test that wants the maps which FW_TEST_DATA names; without them it is
- * counted as skipped, as TAP has it. */
-static inline void not_tried(void **state)
-{
-    (void)state;
-}
-
-#define real_fields_test(function)                                             \
-    (getenv("FW_TEST_DATA")                                                    \
-         ? (struct CMUnitTest){#function, function, NULL, NULL, NULL}          \
-         : (struct CMUnitTest){#function " # SKIP FW_TEST_DATA is not set",    \
-                               not_tried, NULL, NULL, NULL})
-
 struct real_fields {
     struct fw_field **fields;
     long long *fids;

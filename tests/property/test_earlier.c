@@ -74,7 +74,7 @@ static void the_rest_is_the_same_on_real_fields(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        real_fields_test(the_rest_is_the_same_on_real_fields),
+        data_test(the_rest_is_the_same_on_real_fields),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

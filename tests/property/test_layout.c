@@ -93,10 +93,6 @@ static void real_fields_come_near_their_bound(void **state)
 {
     (void)state;
     const char *data = getenv("FW_TEST_DATA");
-    if (!data) {
-        print_message("# FW_TEST_DATA is not set: nothing was tried\n");
-        return;
-    }
     struct figures figures[2] = {{.count = 0}, {.count = 0}};
     for (size_t m = 0; m < COUNT(chosen_maps); m++) {
         struct real_fields real = read_chosen(data, m);
@@ -142,10 +138,6 @@ static void unequal_targets_find_their_order(void **state)
 {
     (void)state;
     const char *data = getenv("FW_TEST_DATA");
-    if (!data) {
-        print_message("# FW_TEST_DATA is not set: nothing was tried\n");
-        return;
-    }
     static const char *const kinds[] = {"a short last one", "growing targets",
                                         "falling targets"};
     size_t none[COUNT(kinds)] = {0}, untrue = 0, fields = 0;
@@ -248,10 +240,6 @@ static void odd_shapes_get_a_true_layout_or_none(void **state)
     (void)state;
     static const size_t counts[] = {3, 10, 40};
     const char *data = getenv("FW_TEST_DATA");
-    if (!data) {
-        print_message("# FW_TEST_DATA is not set: nothing was tried\n");
-        return;
-    }
     size_t untrue = 0, late = 0;
     struct real_fields real =
         read_fields(data, "stress/stress_scaled_utm32.gpkg", NULL, 0, HUGE_VAL);
@@ -277,9 +265,9 @@ static void odd_shapes_get_a_true_layout_or_none(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(real_fields_come_near_their_bound),
-        cmocka_unit_test(unequal_targets_find_their_order),
-        cmocka_unit_test(odd_shapes_get_a_true_layout_or_none),
+        data_test(real_fields_come_near_their_bound),
+        data_test(unequal_targets_find_their_order),
+        data_test(odd_shapes_get_a_true_layout_or_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -306,7 +306,7 @@ static struct when when_of(const struct fw_time *time,
         const struct fw_step *step = &time->steps[i];
         when.walked |= step->kind == FW_STEP_WALK;
         when.crosses |= step->kind == FW_STEP_WALK && step->over_m > 0;
-        assert_true(step->cells.count == 0 || step->over_m > 0);
+        assert_true((step->cells.count > 0) == (step->over_m > 0));
         if (step->kind == FW_STEP_OPEN && when.opened == FW_NONE)
             when.opened = i;
         /* Until the second visit some may still be behind. */

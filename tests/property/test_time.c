@@ -282,8 +282,8 @@ int main(int argc, char **argv)
     char only[80] = "*";
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_step_left_out_is_found),
-        real_fields_test(every_step_encloses_the_flock),
-        real_fields_test(so_it_is_from_field_to_field),
+        data_test(every_step_encloses_the_flock),
+        data_test(so_it_is_from_field_to_field),
     };
     if (argc > 1)
         snprintf(only, sizeof only, "%s*", argv[1]);

@@ -295,7 +295,7 @@ static void another_library_agrees_on_every_ground(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        real_fields_test(another_library_agrees_on_every_ground),
+        data_test(another_library_agrees_on_every_ground),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -119,4 +119,9 @@ static inline int scratch_teardown(void **state)
 #define scratch_test(name)                                                     \
     cmocka_unit_test_setup_teardown(name, scratch_setup, scratch_teardown)
 
+/* As data_test, in a folder of its own. */
+#define scratch_data_test(function)                                            \
+    (getenv("FW_TEST_DATA") ? (struct CMUnitTest)scratch_test(function)        \
+                            : data_test(function))
+
 #endif

@@ -12,6 +12,7 @@
 /* clang-format on */
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 
 /* cmocka's own compares as float. NaN is never near. */
 #define assert_near(got, wanted, tolerance)                                    \
@@ -24,5 +25,18 @@
 
 #define assert_relative(got, wanted, tolerance)                                \
     assert_near(got, wanted, (tolerance)*fabs((double)(wanted)))
+
+/* A test that wants the maps which FW_TEST_DATA names; without them it is
+ * counted as skipped, as TAP has it. */
+static inline void not_tried(void **state)
+{
+    (void)state;
+}
+
+#define data_test(function)                                                    \
+    (getenv("FW_TEST_DATA")                                                    \
+         ? (struct CMUnitTest){#function, function, NULL, NULL, NULL}          \
+         : (struct CMUnitTest){#function " # SKIP FW_TEST_DATA is not set",    \
+                               not_tried, NULL, NULL, NULL})
 
 #endif

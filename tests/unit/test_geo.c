@@ -176,10 +176,6 @@ static void known_geodesics_are_met(void **state)
 {
     (void)state;
     const char *folder = getenv("FW_TEST_DATA");
-    if (!folder) {
-        print_message("# FW_TEST_DATA is not set: nothing was tried\n");
-        return;
-    }
     char path[4096];
     snprintf(path, sizeof path, "%s/geodesic/GeodTest-100.dat",
              folder ? folder : "");
@@ -350,7 +346,7 @@ int main(void)
         cmocka_unit_test(walk_is_the_same_whichever_way_the_ring_runs),
         cmocka_unit_test(walk_from_where_a_side_is_hidden_is_refused),
         cmocka_unit_test(published_lengths_and_areas_are_met),
-        cmocka_unit_test(known_geodesics_are_met),
+        data_test(known_geodesics_are_met),
         cmocka_unit_test(bearing_stays_under_360),
         cmocka_unit_test(area_of_a_reversed_ring_is_its_negative),
         cmocka_unit_test(plane_agrees_with_sixty_digits),

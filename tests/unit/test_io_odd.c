@@ -282,8 +282,6 @@ static void maps_of_others_are_read_or_refused_by_name(void **state)
 {
     (void)state;
     const char *data = getenv("FW_TEST_DATA");
-    if (!data)
-        return;
     static const char *const folders[] = {"geojson", "stress", "shapefiles",
                                           "formats"};
     for (size_t i = 0; i < 4; i++) {
@@ -309,7 +307,7 @@ int main(void)
         scratch_test(empty_layer_is_noted),
         scratch_test(curves_are_made_straight_and_heights_dropped),
         scratch_test(names_become_one_clean_line),
-        cmocka_unit_test(maps_of_others_are_read_or_refused_by_name),
+        data_test(maps_of_others_are_read_or_refused_by_name),
     };
     return cmocka_run_group_tests_name("io_odd", tests, NULL, NULL);
 }

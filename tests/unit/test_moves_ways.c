@@ -304,6 +304,31 @@ static void way_goes_over_grazed_ground_first(void **state)
     unmake(&made);
 }
 
+/* As hand_rows, but what parts the rows is a line a column: 0 to 2. */
+static void grazed_ground_open_to_what_waits_is_told_by_its_name(void **state)
+{
+    (void)state;
+    struct hand hand = hand_rows();
+    struct made made;
+    hand.line_count = 0;
+    for (int k = 0; k < 3; k++)
+        hand_line(&hand, FW_LAND_MOVED, 10 * k, 50, 10 * (k + 1), 50);
+    for (int row = 0; row < 2; row++)
+        for (int k = 1; k < 3; k++)
+            hand_line(&hand, FW_LAND_MOVED, 10 * k, 50 * row, 10 * k,
+                      50 * (row + 1));
+    const size_t cells[] = {0, 1, 2};
+    make(&made, hand, cells, 3, hand_habits(true, true));
+    /* Back over 1 and 0 to the gate: no line parts these from 3 and 4, which
+     * wait. */
+    const struct fw_step *walk = walk_of(&made, 3);
+    assert_true(walk->over_m > 20);
+    assert_int_equal(walk->cells.count, 1);
+    assert_int_equal(made.time.items[walk->cells.first], 4);
+    assert_enclosed(&made);
+    unmake(&made);
+}
+
 static void way_has_the_fewest_openings(void **state)
 {
     (void)state;
@@ -650,6 +675,7 @@ int main(void)
         cmocka_unit_test(lines_that_hang_on_the_opened_one_are_dead),
         cmocka_unit_test(first_paddock_far_from_the_gate_is_walked_to),
         cmocka_unit_test(way_goes_over_grazed_ground_first),
+        cmocka_unit_test(grazed_ground_open_to_what_waits_is_told_by_its_name),
         cmocka_unit_test(way_has_the_fewest_openings),
         cmocka_unit_test(two_lanes_that_do_not_meet_are_not_one_way),
         cmocka_unit_test(outside_is_never_a_cell),
