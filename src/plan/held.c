@@ -152,19 +152,29 @@ static bool lies_open(const struct fw_plan__around *around,
     return false;
 }
 
+/* In paddocks and in lanes: where the flock is at night, it can lie against
+ * an open side. A field's lanes are the first of what its cells share. */
 static void open_nights(const struct fw_plan__around *around,
                         const struct fw_plan__thing *thing,
                         const struct fw_plan__line *line, double reach_m,
                         struct nights *nights)
 {
-    const struct fw_plan *plan = around->job->plan;
-    const struct fw_plan_field *field = &plan->fields[around->field];
+    const struct fw_plan_job *job = around->job;
+    const struct fw_plan *plan = job->plan;
+    const struct fw_land_field *field = &job->land.fields[around->field];
     for (size_t i = 0; i < field->paddock_count; i++) {
-        const struct fw_plan_paddock *paddock =
-            &plan->paddocks[field->first_paddock + i];
-        if (lies_open(around, thing, line, &paddock->rings, reach_m))
-            set_nights(nights, around->job->cell_nights,
-                       field->first_paddock + i);
+        const size_t cell = field->first_paddock + i;
+        if (lies_open(around, thing, line, &plan->paddocks[cell].rings,
+                      reach_m))
+            set_nights(nights, job->cell_nights, cell);
+    }
+    size_t cell = field->first_common;
+    for (size_t i = 0; i < plan->lane_count; i++) {
+        if (plan->lanes[i].field != around->field)
+            continue;
+        if (lies_open(around, thing, line, &plan->lanes[i].rings, reach_m))
+            set_nights(nights, job->cell_nights, cell);
+        cell++;
     }
 }
 

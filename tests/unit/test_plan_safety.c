@@ -27,6 +27,18 @@ static struct fw_crs *crs_of(void)
     return crs;
 }
 
+static struct fw_point plane_of(const struct fw_field *field, double x,
+                                double y)
+{
+    struct fw_crs *crs = crs_of();
+    struct fw_lonlat at;
+    assert_int_equal(
+        fw_crs_to_lonlat(crs, &(struct fw_xy){x, y}, &at, 1, NULL, NULL),
+        FW_OK);
+    fw_crs_free(crs);
+    return fw_plane_forward(&field->plane, at);
+}
+
 static void add_field(struct fw_farm *farm, struct fw_crs *crs)
 {
     static const double xy[4][2] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
@@ -594,6 +606,34 @@ static void an_open_side_by_a_road_is_named_with_its_nights(void **state)
     }
 }
 
+/* A lane from west to east whose end lies on the open western side, with the
+ * water in it: the flock has it every night, whichever paddock it is in. */
+static void a_lane_that_they_have_at_night_lies_open_too(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    struct fw_farm_field *field = &farm->fields[0];
+    field->gate.given = field->water.given = true;
+    field->gate.point = field->water.point = plane_of(field->shape, 0, 103);
+    farm->water_moves = false;
+    farm->layout = fw_strdup("lane-0-5");
+    field->sides[side_at(farm, 0, 100)].holds = FW_HOLDS_NOTHING;
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-12, -50}, {-12, 250});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(plan->lane_count, 1);
+    const struct fw_plan_finding *found = finding(plan, "road-held");
+    const int first = nights_in(plan, &plan->paddocks[0]).from;
+    const int last =
+        nights_in(plan, &plan->paddocks[plan->paddock_count - 1]).to - 1;
+    char from[FW_DATE_TEXT], to[FW_DATE_TEXT], wanted[128];
+    snprintf(wanted, sizeof wanted, "nothing at all on the nights of %s to %s",
+             fw_date_write(first, from), fw_date_write(last, to));
+    if (!strstr(found->text, wanted))
+        fail_msg("%s; expected %s", found->text, wanted);
+    assert_null(strstr(found->text, "only moved lines"));
+    fw_plan_free(plan);
+}
+
 static void a_side_that_holds_keeps_the_road_away(void **state)
 {
     (void)state;
@@ -859,6 +899,7 @@ int main(void)
         cmocka_unit_test(an_area_with_the_fence_inside_is_no_distance_away),
         cmocka_unit_test(the_energizer_keeps_from_buildings_and_lines),
         cmocka_unit_test(an_open_side_by_a_road_is_named_with_its_nights),
+        cmocka_unit_test(a_lane_that_they_have_at_night_lies_open_too),
         cmocka_unit_test(a_side_that_holds_keeps_the_road_away),
         cmocka_unit_test(what_holds_ewes_does_not_hold_lambs),
         cmocka_unit_test(a_line_beside_a_road_inside_is_named_with_its_nights),
