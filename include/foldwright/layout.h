@@ -133,6 +133,10 @@ struct fw_layout_request {
                                      water; NULL: none */
     bool breaks_only; /* no lanes, and no fences that run to the water: grazed
                          ground stays open, so none are needed */
+    bool one_way;     /* begin at the end that is nearer to the start, and go on
+                         to the other one, though the start may lie between: one
+                         front will do, and the flock is led in over ground that
+                         waits. For breaks with water that goes along */
     bool far_first;   /* the first paddock lies farthest from the start, where a
                          lane leads there; other layouts begin near it */
     const char *pattern; /* only this row of the table; NULL: all */

@@ -232,15 +232,15 @@ static double away_m(const struct fw_layout *layout,
 }
 
 /* An end of the slots where it is as near as any, since from there the order
- * needs no way back; or as far as any. */
+ * needs no way back; or as far as any. ends: no other slot will do. */
 static size_t end_of(const struct fw_layout__search *search,
-                     struct fw_point start, bool far, double *away)
+                     struct fw_point start, bool far, bool ends, double *away)
 {
     const double same_m = 1e-6, sign = far ? -1 : 1;
     const size_t last = search->layout->paddock_count - 1;
     size_t best = 0;
     double least_m = HUGE_VAL;
-    for (size_t i = 0; i <= last; i++) {
+    for (size_t i = 0; i <= (ends ? last > 0 : last); i++) {
         const size_t p = i == 0 ? 0 : i == 1 ? last : i - 1;
         const double m = sign * away_m(search->layout, search->field, p, start);
         if (m < least_m - same_m) {
@@ -280,17 +280,19 @@ static bool find_far(struct fw_layout__search *search, struct fw_point start,
 {
     double away;
     walk_lanes(search, start);
-    *first = end_of(search, start, true, &away);
+    *first = end_of(search, start, true, false, &away);
     begin(search);
     return reached(search, *first);
 }
 
 /* Near the start; then every lane counts as walked. */
 static size_t find_near(struct fw_layout__search *search,
-                        const struct fw_point *start, double *gate_m)
+                        const struct fw_layout_request *request, double *gate_m)
 {
+    const struct fw_point *start = request->start;
     double near_m = 0;
-    const size_t first = start ? end_of(search, *start, false, &near_m) : 0;
+    const size_t first =
+        start ? end_of(search, *start, false, request->one_way, &near_m) : 0;
     const double lane_m = start ? walk_lanes(search, *start) : 0;
     for (size_t c = 0; c < search->layout->common_count; c++)
         search->walked[c] = true;
@@ -340,7 +342,7 @@ static struct fw_layout__trial choose(struct fw_layout__search *search,
         best = fw_layout__find_order(search, first, order);
     layout->far_first = best.apart == 0;
     if (!layout->far_first) {
-        first = find_near(search, request->start, &layout->gate_m);
+        first = find_near(search, request, &layout->gate_m);
         best = fw_layout__find_order(search, first, order);
     }
     return best;
@@ -387,7 +389,7 @@ enum fw_status fw_layout__order_for(struct fw_layout *layout,
     *found = false;
     if (!status) {
         double gate_m;
-        const size_t first = find_near(&search, request->start, &gate_m);
+        const size_t first = find_near(&search, request, &gate_m);
         wander(&search, first, order);
         const struct fw_layout__trial trial = judge(&search, order);
         *found = trial.apart == 0;

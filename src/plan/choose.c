@@ -255,6 +255,13 @@ static const struct fw_point *start_of(const struct fw_farm *farm,
     return water->given ? &water->point : NULL;
 }
 
+/* Then no third line can stand on the other side of the gate or the water while
+ * two leapfrog on this one. */
+static bool owns_two_lines_only(const struct fw_farm *farm)
+{
+    return farm->kit_given && farm->kit.reels < 3 * farm->moved.strands;
+}
+
 static enum fw_status ask(const struct fw_plan_job *job, size_t index,
                           const struct fw_plan_targets *targets,
                           const struct fw_plan__keep *keep,
@@ -271,6 +278,10 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
     const struct fw_point *begin = front ? &start : start_of(farm, from);
     const bool at_water =
         !front && from->gate.given && begin != &from->gate.point;
+    const bool breaks = !farm->back_fence && !farm->far_first && !lane->points;
+    const bool one_way =
+        breaks && !front && farm->water_moves &&
+        (begin != &from->water.point || owns_two_lines_only(farm));
     struct fw_layout_request request = {
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
@@ -279,7 +290,8 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
         .last = farm->last,
         .start = begin,
         .also = at_water ? &from->gate.point : NULL,
-        .breaks_only = !farm->back_fence && !farm->far_first && !lane->points,
+        .breaks_only = breaks,
+        .one_way = one_way,
         .far_first = farm->far_first && !front,
         .keep = keep->wanted,
         .keep_count = keep->count,

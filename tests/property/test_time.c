@@ -44,7 +44,9 @@ static void count_lines(const struct watch *watch)
         name_it(watch, "block lines or lanes");
     if (plan->totals.kit.reels > 2 * plan->moved.strands)
         name_it(watch, "over two reels a strand");
-    tally->on_two_reels += plan->totals.kit.reels <= 2 * plan->moved.strands;
+    const bool two = plan->totals.kit.reels <= 2 * plan->moved.strands;
+    tally->on_two_reels += two;
+    tally->third_line += !two && standing == 0;
 }
 
 /* ---- the plans ---- */
@@ -232,6 +234,8 @@ static void every_step_encloses_the_flock(void **state)
     static struct tally tally[setting_count];
     const char *data = getenv("FW_TEST_DATA");
     const size_t at_most = 3; /* without a plan, in any setting */
+    /* Fields whose fronts are longer than a reel or in two pieces. */
+    const size_t long_fronts = 3;
     for (size_t m = 0; m < chosen_map_count; m++) {
         struct real_fields real = read_chosen(data, m);
         for (size_t i = 0; i < real.count; i++)
@@ -248,6 +252,8 @@ static void every_step_encloses_the_flock(void **state)
     for (size_t k = 0; k < setting_count; k++) {
         assert_true(tally[k].none <= at_most);
         assert_int_equal(tally[k].off.openings, 0);
+        if (setting_of(k).trough && setting_of(k).places == NO_PLACES)
+            assert_true(tally[k].third_line <= long_fronts);
     }
     assert_int_equal(faults, 0);
 }

@@ -42,6 +42,7 @@ struct tally {
     size_t lossy;        /* plans that lose over 5 % of the grass */
     size_t standing;     /* dormant, no back fence: plans with such lines */
     size_t on_two_reels; /* and plans that two reels a strand will do */
+    size_t third_line;   /* and that take more, and have no standing lines */
     size_t crossed, crossings; /* plans and moves over ungrazed ground */
     double crossed_m;
     size_t dry_plans, dry, nights; /* without water, where no trough goes */

@@ -651,6 +651,8 @@ static inline bool map_order_is_told(struct map_check *check)
         const double m = map_to_paddock_m(check, p, start);
         if (p >= out->paddock_count)
             gate_m = fmin(gate_m, m);
+        else if (check->request->one_way && p + 1 < out->paddock_count)
+            continue; /* they only pass it on the way to the nearer end */
         else if (m < first_m - 1e-5)
             NOT_TRUE(check, "paddock %zu is %g m from the gate, the first %g",
                      p, m, first_m);

@@ -245,6 +245,35 @@ static void sheltered_paddocks_are_grazed_last(void **state)
     assert_true(whole > 10 && turning > 0);
 }
 
+/* Ten strips of 30 m along a field; the gate in the third one. Outwards from it
+ * both ways there is a way back, from the nearer end there is none. */
+static void one_way_begins_at_the_nearer_end(void **state)
+{
+    (void)state;
+    const double target = 6000;
+    for (int east = 0; east < 2; east++)
+        for (int one_way = 0; one_way < 2; one_way++) {
+            struct plot plot = {0};
+            make_rectangle(&plot, 300, 200, 0);
+            const struct fw_point gate = {east ? 225 : 75, 0};
+            const struct fw_layout_request request = {.field = &plot.field,
+                                                      .target = &target,
+                                                      .target_count = 1,
+                                                      .start = &gate,
+                                                      .one_way = one_way,
+                                                      .pattern = "strips",
+                                                      .direction_given = true};
+            struct fw_layout_list list = {0};
+            assert_int_equal(fw_layout_candidates(&request, &list, NULL),
+                             FW_OK);
+            assert_map(&request, &list.items[0]);
+            assert_int_equal(list.items[0].apart_count, 0);
+            assert_int_equal(list.items[0].turn_count, !one_way);
+            assert_near(list.items[0].gate_m, one_way ? 45 : 0, 1e-6);
+            fw_layout_list_release(&list);
+        }
+}
+
 /* Ten strips of 30 m from the gate on; the flock comes through each of them. */
 static struct fw_layout strips_with(const struct fw_point *tree, double stays)
 {
@@ -335,6 +364,7 @@ int main(void)
         cmocka_unit_test(far_end_is_first_only_along_a_lane),
         cmocka_unit_test(no_far_end_without_a_lane_at_the_gate),
         cmocka_unit_test(lane_along_a_side_is_grazed_backwards),
+        cmocka_unit_test(one_way_begins_at_the_nearer_end),
         cmocka_unit_test(sheltered_paddocks_are_grazed_last),
         cmocka_unit_test(paddock_on_the_way_cannot_be_kept),
         cmocka_unit_test(clearing_is_no_wood),

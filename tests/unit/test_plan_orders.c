@@ -106,6 +106,40 @@ static void dormant_grass_is_grazed_from_the_water_outwards(void **state)
     }
 }
 
+/* The gate or the water in the middle of a long side: whoever owns reels for
+ * two lines begins at an end. The water that they walk to is else the start,
+ * and a third line holds the other side. */
+static void two_lines_do_from_end_to_end(void **state)
+{
+    (void)state;
+    for (int how = 0; how < 8; how++) {
+        const bool water = how & 1, moves = how & 2, few = how & 4;
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        struct fw_farm_field *field = &farm->fields[0];
+        const struct fw_field *shape = field->shape;
+        const struct fw_point a = shape->vertices[0].plane,
+                              b = shape->vertices[1].plane;
+        struct fw_spot *spot = water ? &field->water : &field->gate;
+        *spot = (struct fw_spot){
+            .given = true, .point = {(a.x_m + b.x_m) / 2, (a.y_m + b.y_m) / 2}};
+        farm->season = FW_SEASON_DORMANT;
+        farm->back_fence = false;
+        farm->water_moves = moves;
+        farm->direction_given = true;
+        farm->layout = fw_strdup("strips");
+        farm->kit_given = few;
+        farm->kit = (struct fw_kit){
+            .reels = 2 * farm->moved.strands, .posts = 500, .wire_m = 1e4};
+        struct fw_plan *plan = plan_of(farm);
+        const bool one_way = moves && (few || !water);
+        assert_int_equal(touches(plan, 0, spot->point), !one_way);
+        assert_int_equal(plan->totals.kit.reels,
+                         (one_way ? 2 : 3) * farm->moved.strands);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
 /* Water a way off is where the tank is filled; the flock comes by the gate. */
 static void water_outside_the_field_begins_nothing(void **state)
 {
@@ -241,6 +275,7 @@ int main(void)
         cmocka_unit_test(far_end_wins_over_less_work),
         cmocka_unit_test(strips_say_why_the_near_end_is_first),
         cmocka_unit_test(dormant_grass_is_grazed_from_the_water_outwards),
+        cmocka_unit_test(two_lines_do_from_end_to_end),
         cmocka_unit_test(water_outside_the_field_begins_nothing),
         cmocka_unit_test(grass_in_growth_wants_a_back_fence),
         cmocka_unit_test(storms_and_heat_have_their_paddocks),
