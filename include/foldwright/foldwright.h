@@ -7,6 +7,7 @@
 #include <foldwright/error.h>
 #include <foldwright/farm.h>
 #include <foldwright/fence.h>
+#include <foldwright/figures.h>
 #include <foldwright/flock.h>
 #include <foldwright/forage.h>
 #include <foldwright/geo.h>

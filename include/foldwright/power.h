@@ -7,6 +7,7 @@
 #define FW_POWER_H
 
 #include <foldwright/error.h>
+#include <foldwright/figures.h>
 #include <foldwright/quantity.h>
 #include <stdbool.h>
 #include <stddef.h>
@@ -14,17 +15,6 @@
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-enum fw_mark {
-    FW_MARK_PUBLISHED, /* seen on the page that is named */
-    FW_MARK_COMPUTED,  /* from figures that are named */
-    FW_MARK_MEMORY,    /* not yet seen on a page */
-    FW_MARK_PRACTICE,  /* common practice, no source */
-    FW_MARK_COUNT
-};
-
-/* "published", "computed", "from memory", "common practice". */
-FW_API const char *fw_power_mark_name(enum fw_mark mark);
 
 /* ---- joules, rods and volts wanted: the first sizes ---- */
 

@@ -30,6 +30,15 @@ FW_API enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
 FW_API enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
                                          struct fw_error *err);
 
+/* The rows of the register that have each of the words in their name, what they
+ * are, or where they are from; all of them without a word. FW_EINPUT: none
+ * has. */
+FW_API enum fw_status fw_report_sources(const char *const *words, size_t count,
+                                        char **out, struct fw_error *err);
+FW_API enum fw_status fw_report_sources_json(const char *const *words,
+                                             size_t count, char **out,
+                                             struct fw_error *err);
+
 /* Materials as a table to read, and as CSV. */
 FW_API enum fw_status fw_report_materials(const struct fw_material *rows,
                                           size_t count, const char *currency,

@@ -97,6 +97,6 @@ int cli_with_plan(const struct cli_args *args,
 enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
 extern const struct cli_command cli_check, cli_plan_command, cli_compare,
-    cli_materials, cli_cautions, cli_move, cli_power;
+    cli_materials, cli_cautions, cli_move, cli_power, cli_sources;
 
 #endif

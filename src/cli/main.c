@@ -8,7 +8,7 @@
 
 static const struct cli_command *const commands[] = {
     &cli_check, &cli_plan_command, &cli_compare,  &cli_materials,
-    &cli_move,  &cli_power,        &cli_cautions,
+    &cli_move,  &cli_power,        &cli_cautions, &cli_sources,
 };
 static const size_t command_count = sizeof commands / sizeof commands[0];
 

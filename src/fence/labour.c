@@ -1,19 +1,18 @@
 #include <foldwright/fence.h>
 
+#include "figures/fence.h"
+
 #include <math.h>
 
-/* Common practice, no source: no time study of moved sheep fence on foot was
- * found. One timed demonstration, three strands from a small vehicle, took 20
- * minutes for 300 m (agribourgogne.fr, 5 July 2024). */
 struct fw_fence_rates fw_fence_rates_default(void)
 {
     return (struct fw_fence_rates){
-        .walk_m_min = 75,
-        .set_post_s = 8,
-        .pull_post_s = 5,
-        .wind_m_min = 60,
-        .end_s = 45,
-        .posts_an_armful = 20,
+        .walk_m_min = FW_WORK_WALK_M_MIN,
+        .set_post_s = FW_WORK_SET_POST_S,
+        .pull_post_s = FW_WORK_PULL_POST_S,
+        .wind_m_min = FW_WORK_WIND_M_MIN,
+        .end_s = FW_WORK_END_S,
+        .posts_an_armful = FW_WORK_ARMFUL,
     };
 }
 
@@ -34,15 +33,13 @@ static double fetching(const struct fw_fence_count *line,
     return fmax(0, armfuls - 1);
 }
 
-/* Three reels are paid out together from a pole (Press, 9 June 1956). */
-static const double most_reels_at_once = 3;
-
 double fw_fence_set_passes(const struct fw_fence_count *line, int strands,
                            const struct fw_fence_rates *rates)
 {
     if (!usable(rates) || strands < 1)
         return (double)NAN;
-    return 2 * ceil(strands / most_reels_at_once) + fetching(line, rates);
+    return 2 * ceil(strands / (double)FW_FENCE_REELS_AT_ONCE) +
+           fetching(line, rates);
 }
 
 double fw_fence_set_min(const struct fw_fence_count *line, int strands,

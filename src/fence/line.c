@@ -6,10 +6,10 @@
 
 /* Coordinates are good to a nanometre or so: under a micrometre a side has no
  * direction that means anything, and would make bends of noise. */
-static const double same_m = 1e-6;
+static const double same_m = FW_TOLERANCE(1e-6);
 
 /* A turn drawn as 15 degrees comes out a hair over or under it. */
-static const double rounding_deg = 1e-6;
+static const double rounding_deg = FW_TOLERANCE(1e-6);
 
 static double distance_m(struct fw_point a, struct fw_point b)
 {

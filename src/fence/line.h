@@ -4,6 +4,8 @@
 
 #include <foldwright/fence.h>
 
+#include "figures/mark.h"
+
 /* Points less than a micrometre apart are one. A closed line is turned round
  * so that it starts at its first sharp bend, where a post stands whatever the
  * rest looks like, and ends on its first point again. */
@@ -40,6 +42,6 @@ double fw_fence__pieces(double length_m, double piece_m);
 
 /* No farm needs this many of anything in one line; a larger count means bad
  * input, and would not fit an int. */
-#define FW_FENCE__MOST 1000000.0
+#define FW_FENCE__MOST FW_BOUND(1000000.0)
 
 #endif

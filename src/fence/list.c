@@ -1,11 +1,8 @@
 #include "base/fail.h"
 #include "fence/line.h"
+#include "figures/fence.h"
 #include <stdarg.h>
 #include <stdio.h>
-
-/* A strainer assembly in line at most this far from the next: 1,320 ft, NRCS
- * Maine 382A (2008) and NRCS Colorado specification guide (2014). */
-static const double in_line_m = 402.336;
 
 struct list {
     struct fw_material *rows;
@@ -110,7 +107,8 @@ static struct perimeter count_perimeter(const struct fw_fence__line *ring,
     struct perimeter sum = {.corners = (double)ring->mark_count};
     for (size_t i = 0; i < ring->mark_count; i++) {
         const double side_m = ring->marks[i + 1] - ring->marks[i];
-        const double sections = fw_fence__pieces(side_m, in_line_m);
+        const double sections =
+            fw_fence__pieces(side_m, FW_PERIMETER_IN_LINE_M);
         sum.sections += sections;
         sum.in_line += sections - 1;
         sum.line_posts +=

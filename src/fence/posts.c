@@ -6,7 +6,7 @@
 /* A side surveyed as 30.0000001 m needs three 10 m gaps, not four. */
 double fw_fence__pieces(double length_m, double piece_m)
 {
-    const double rounding = 1e-6;
+    const double rounding = FW_TOLERANCE(1e-6);
     return fmax(1, ceil(length_m / piece_m - rounding));
 }
 

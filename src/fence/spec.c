@@ -1,47 +1,43 @@
 #include "base/fail.h"
 #include "fence/line.h"
+#include "figures/fence.h"
+#include "figures/mark.h"
 #include <math.h>
 
-/* Sources, as docs/guide/fence.md lists them:
- * two strands at 14 and 22 in: New Liberty Farm (web log), March 2006;
- * posts at 8 m on flat ground, one at each turn over 15 degrees, 3 to 5 % of
- * slack, rolls of 400 m: common practice, no source. */
 struct fw_fence_spec fw_fence_moved_default(void)
 {
     return (struct fw_fence_spec){
-        .strands = 2,
-        .post_gap_m = 8,
-        .bend_deg = 15,
-        .slack = 0.04,
-        .reel_m = 400,
-        .height_top_m = 0.55,
-        .height_bottom_m = 0.35,
+        .strands = FW_FENCE_STRANDS,
+        .post_gap_m = FW_FENCE_POST_GAP_M,
+        .bend_deg = FW_FENCE_BEND_DEG,
+        .slack = FW_FENCE_SLACK,
+        .reel_m = FW_FENCE_REEL_M,
+        .height_top_m = FW_FENCE_TOP_M,
+        .height_bottom_m = FW_FENCE_BOTTOM_M,
     };
 }
 
-/* Five strands at 7 to 42 in: New Liberty Farm (web log), March 2006;
- * electric high-tensile posts at 15 to 20 m: lecarrefarago.com; a strainer
- * assembly at each change of direction over 20 degrees: NRCS Maine 382A, 2008;
- * rolls of 4,000 ft: common practice, no source. */
 struct fw_fence_spec fw_fence_perimeter_default(void)
 {
     return (struct fw_fence_spec){
-        .strands = 5,
-        .post_gap_m = 15,
-        .bend_deg = 20,
-        .slack = 0.04,
-        .reel_m = 1219.2,
-        .height_top_m = 1.07,
-        .height_bottom_m = 0.18,
+        .strands = FW_PERIMETER_STRANDS,
+        .post_gap_m = FW_PERIMETER_POST_GAP_M,
+        .bend_deg = FW_PERIMETER_BEND_DEG,
+        .slack = FW_PERIMETER_SLACK,
+        .reel_m = FW_PERIMETER_ROLL_M,
+        .height_top_m = FW_PERIMETER_TOP_M,
+        .height_bottom_m = FW_PERIMETER_BOTTOM_M,
     };
 }
 
 enum fw_status fw_fence__check(const struct fw_fence_spec *spec,
                                struct fw_error *err)
 {
-    if (spec->strands < 1 || spec->strands > 8)
-        return fw_fail(err, FW_EINPUT, "strands is %d; expected 1 to 8",
-                       spec->strands);
+    if (spec->strands < FW_FENCE_STRANDS_LEAST ||
+        spec->strands > FW_FENCE_STRANDS_MOST)
+        return fw_fail(err, FW_EINPUT, "strands is %d; expected %d to %d",
+                       spec->strands, FW_FENCE_STRANDS_LEAST,
+                       FW_FENCE_STRANDS_MOST);
     if (!(spec->post_gap_m > 0) || !isfinite(spec->post_gap_m))
         return fw_fail(err, FW_EINPUT,
                        "post gap is %g m; expected over 0, such as 8 m",
@@ -61,7 +57,7 @@ enum fw_status fw_fence__check(const struct fw_fence_spec *spec,
                        spec->reel_m);
     if (!(spec->height_bottom_m >= 0 &&
           spec->height_top_m >= spec->height_bottom_m &&
-          spec->height_top_m <= 3))
+          spec->height_top_m <= FW_BOUND(3)))
         return fw_fail(err, FW_EINPUT,
                        "wires are at %g to %g m; expected the lowest first, "
                        "the highest at most 3 m",

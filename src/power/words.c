@@ -7,17 +7,6 @@
 #include <ctype.h>
 #include <string.h>
 
-const char *fw_power_mark_name(enum fw_mark mark)
-{
-    static const char *const names[FW_MARK_COUNT] = {
-        [FW_MARK_PUBLISHED] = "published",
-        [FW_MARK_COMPUTED] = "computed",
-        [FW_MARK_MEMORY] = "from memory",
-        [FW_MARK_PRACTICE] = "common practice",
-    };
-    return (unsigned)mark < FW_MARK_COUNT ? names[mark] : NULL;
-}
-
 bool fw_power__is_quantity(const char *text)
 {
     return !isalpha((unsigned char)text[strspn(text, " \t")]);

@@ -1,6 +1,8 @@
 /* The candidates of each field side by side, as a table and for machines. */
 #include "report/report.h"
 
+#include "figures/units.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -8,8 +10,7 @@
 static const char *short_length(double m, enum fw_units units,
                                 char text[FW_WORDS])
 {
-    const double foot_m = 0.3048;
-    snprintf(text, FW_WORDS, "%.0f", units == FW_US ? m / foot_m : m);
+    snprintf(text, FW_WORDS, "%.0f", units == FW_US ? m / FW_FOOT_M : m);
     return text;
 }
 

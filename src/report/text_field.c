@@ -1,6 +1,8 @@
 /* What the report says of one field: its extent, its paddocks and fences. */
 #include "report/report.h"
 
+#include "figures/units.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -88,7 +90,6 @@ static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
 static void stocking(struct fw_text *words, const struct fw_plan *plan,
                      const struct fw_plan_field *field)
 {
-    const double acre_ha = 0.40468564224;
     double least = (double)INFINITY, most = 0;
     for (size_t i = fw_plan_grazed_before(plan, index_of(plan, field));
          i < field->paddock_count; i++) {
@@ -98,8 +99,8 @@ static void stocking(struct fw_text *words, const struct fw_plan *plan,
         most = fmax(most, head);
     }
     const bool us = plan->units == FW_US;
-    const double from = round(us ? least * acre_ha : least);
-    const double to = round(us ? most * acre_ha : most);
+    const double from = round(us ? least * FW_ACRE_HA : least);
+    const double to = round(us ? most * FW_ACRE_HA : most);
     if (from < to)
         fw_text_addf(words, "%.0f to %.0f", from, to);
     else

@@ -2,15 +2,11 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/units.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-static const double acre_ha = 0.40468564224; /* international acre */
-static const double foot_m = 0.3048;
-static const double pound_kg = 0.45359237;
-static const double gallon_l = 3.785411784; /* US */
 
 /* Three figures below 100, whole numbers above: nobody sets a post by the
  * centimetre. */
@@ -46,7 +42,7 @@ const char *fw_report__number(double value, char text[FW_WORDS])
 const char *fw_report__area(double ha, enum fw_units units, char text[FW_WORDS])
 {
     if (units == FW_US)
-        say(ha / acre_ha, "acres", text);
+        say(ha / FW_ACRE_HA, "acres", text);
     else
         say(ha, "ha", text);
     return text;
@@ -56,7 +52,7 @@ const char *fw_report__length(double m, enum fw_units units,
                               char text[FW_WORDS])
 {
     if (units == FW_US)
-        say(round(m / foot_m), "ft", text);
+        say(round(m / FW_FOOT_M), "ft", text);
     else
         say(m < 10 ? round(m * 10) / 10 : round(m), "m", text);
     return text;
@@ -65,7 +61,7 @@ const char *fw_report__length(double m, enum fw_units units,
 const char *fw_report__mass(double kg, enum fw_units units, char text[FW_WORDS])
 {
     if (units == FW_US)
-        say(kg / pound_kg, "lb", text);
+        say(kg / FW_POUND_KG, "lb", text);
     else
         say(kg, "kg", text);
     return text;
@@ -75,7 +71,7 @@ const char *fw_report__volume(double litres, enum fw_units units,
                               char text[FW_WORDS])
 {
     if (units == FW_US)
-        say(round(litres / gallon_l), "gal", text);
+        say(round(litres / FW_GALLON_L), "gal", text);
     else
         say(round(litres), "L", text);
     return text;
@@ -85,7 +81,7 @@ const char *fw_report__mass_per_area(double kg_ha, enum fw_units units,
                                      char text[FW_WORDS])
 {
     if (units == FW_US)
-        say(round(kg_ha / pound_kg * acre_ha / 10) * 10, "lb/acre", text);
+        say(round(kg_ha / FW_POUND_KG * FW_ACRE_HA / 10) * 10, "lb/acre", text);
     else
         say(round(kg_ha / 10) * 10, "kg/ha", text);
     return text;

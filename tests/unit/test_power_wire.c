@@ -115,9 +115,9 @@ static void every_conductor_has_its_word_label_source_and_mark(void **state)
         assert_ptr_equal(found, &rows[i]);
         assert_true(rows[i].ohm_m > 0);
         assert_true(strlen(rows[i].label) > 0 && strlen(rows[i].source) > 0);
-        assert_non_null(fw_power_mark_name(rows[i].mark));
+        assert_non_null(fw_figures_mark(rows[i].mark));
     }
-    assert_null(fw_power_mark_name(FW_MARK_COUNT));
+    assert_null(fw_figures_mark(FW_MARK_COUNT));
 }
 
 static void no_figure_for_netting_is_said_aloud(void **state)

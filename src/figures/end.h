@@ -1,0 +1,6 @@
+/* Undoes figures/values.h, or whatever else read a page of rows. */
+#undef FIGURE
+#undef COUNT
+#undef CURVE
+#undef CHOICE
+#undef LIST

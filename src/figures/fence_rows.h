@@ -1,0 +1,70 @@
+/* Fence: what holds when nothing is told, and the minutes of a move.
+ *
+ * Work rates: no time study of moved sheep fence on foot was found. One timed
+ * demonstration, three strands from a small vehicle, took 20 minutes for 300 m
+ * (agribourgogne.fr, 5 July 2024); tests/unit/test_fence.c has it. */
+/* clang-format off */
+
+COUNT(FENCE_STRANDS, "fence.strands", 2, "", 1, 8, PUBLISHED,
+    "live wires of a moved fence, one above the other", WEB_LOG_2006,
+    "src/fence/spec.c")
+FIGURE(FENCE_POST_GAP_M, "fence.post-gap", 8, "m", 1, 50, PRACTICE,
+    "widest gap between two posts of a moved fence on flat ground",
+    COMMON ": 8 m flat, 6 m rolling, 4 m broken", "src/fence/spec.c")
+FIGURE(FENCE_BEND_DEG, "fence.bend", 15, "degrees", 15, 15, PRACTICE,
+    "a moved fence that turns more has a post there", COMMON,
+    "src/fence/spec.c")
+FIGURE(FENCE_SLACK, "fence.slack", 0.04, "share", 0, 0.5, PRACTICE,
+    "wire beyond the length of a moved fence, for sag and knots",
+    COMMON ": 3 to 5 %", "src/fence/spec.c")
+FIGURE(FENCE_REEL_M, "fence.reel", 400, "m", 10, 2000, PRACTICE,
+    "wire on one reel", COMMON, "src/fence/spec.c")
+FIGURE(FENCE_TOP_M, "fence.top", 0.55, "m", 0.2, 1.5, PUBLISHED,
+    "height of a moved fence's highest wire", WEB_LOG_2006 ": 22 in",
+    "src/fence/spec.c")
+FIGURE(FENCE_BOTTOM_M, "fence.bottom", 0.35, "m", 0.05, 1, PUBLISHED,
+    "height of a moved fence's lowest wire", WEB_LOG_2006 ": 14 in",
+    "src/fence/spec.c")
+COUNT(FENCE_REELS_AT_ONCE, "fence.reels-at-once", 3, "", 3, 3, PUBLISHED,
+    "wires that are paid out in one walk, from reels on a pole",
+    "Press, 9 June 1956", "src/fence/labour.c")
+
+COUNT(PERIMETER_STRANDS, "perimeter-fence.strands", 5, "", 1, 8, PUBLISHED,
+    "live wires of a permanent electric fence", WEB_LOG_2006,
+    "src/fence/spec.c")
+FIGURE(PERIMETER_POST_GAP_M, "perimeter-fence.post-gap", 15, "m", 1, 50,
+    PUBLISHED, "widest gap between two of its line posts",
+    "lecarrefarago.com: 15 to 20 m", "src/fence/spec.c")
+FIGURE(PERIMETER_BEND_DEG, "perimeter-fence.bend", 20, "degrees", 20, 20,
+    PUBLISHED, "a permanent fence that turns more has a corner post there",
+    "NRCS Maine 382A, 2008", "src/fence/spec.c")
+FIGURE(PERIMETER_SLACK, "perimeter-fence.slack", 0.04, "share", 0, 0.5,
+    PRACTICE, "its wire beyond the length of the line", COMMON ": 3 to 5 %",
+    "src/fence/spec.c")
+FIGURE(PERIMETER_ROLL_M, "perimeter-fence.roll", 1219.2, "m", 1219.2, 1219.2,
+    PRACTICE, "high-tensile wire on a roll: 4,000 ft", COMMON,
+    "src/fence/spec.c")
+FIGURE(PERIMETER_TOP_M, "perimeter-fence.top", 1.07, "m", 1.07, 1.07, PUBLISHED,
+    "height of its highest wire", WEB_LOG_2006 ": 42 in", "src/fence/spec.c")
+FIGURE(PERIMETER_BOTTOM_M, "perimeter-fence.bottom", 0.18, "m", 0.18, 0.18,
+    PUBLISHED, "height of its lowest wire", WEB_LOG_2006 ": 7 in",
+    "src/fence/spec.c")
+FIGURE(PERIMETER_IN_LINE_M, "perimeter-fence.in-line", 402.336, "m", 402.336,
+    402.336, PUBLISHED,
+    "farthest from one strainer post in line to the next: 1,320 ft",
+    "NRCS Maine 382A, 2008; NRCS Colorado specification guide, 2014",
+    "src/fence/list.c")
+
+FIGURE(WORK_WALK_M_MIN, "work.walk-a-minute", 75, "m/min", 10, 200, PRACTICE,
+    "how far a person walks in a minute", COMMON, "src/fence/labour.c")
+FIGURE(WORK_WIND_M_MIN, "work.wind-a-minute", 60, "m/min", 5, 300, PRACTICE,
+    "wire wound up in a minute on a geared reel", COMMON, "src/fence/labour.c")
+FIGURE(WORK_SET_POST_S, "work.set-post", 8, "s", 1, 600, PRACTICE,
+    "setting one step-in post", COMMON, "src/fence/labour.c")
+FIGURE(WORK_PULL_POST_S, "work.pull-post", 5, "s", 1, 600, PRACTICE,
+    "pulling one step-in post", COMMON, "src/fence/labour.c")
+FIGURE(WORK_END_S, "work.tie-end", 45, "s", 1, 3600, PRACTICE,
+    "tying or clipping one end of a wire", COMMON, "src/fence/labour.c")
+COUNT(WORK_ARMFUL, "work.posts-an-armful", 20, "", 1, 200, PRACTICE,
+    "step-in posts that a person carries at once", COMMON ": 20 to 25",
+    "src/fence/labour.c")

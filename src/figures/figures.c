@@ -1,0 +1,60 @@
+#include "figures/figures.h"
+#include "figures/sources.h"
+
+#include <string.h>
+
+#define HEAD(name_, mark_, what_, source_, used_)                              \
+    .name = name_, .subject = SUBJECT, .what = what_, .source = source_,       \
+    .used = used_, .mark = FW_MARK_##mark_
+#define FIGURE(id, name, value_, unit_, least_, most_, ...)                    \
+    {HEAD(name, __VA_ARGS__), .unit = unit_, .value = value_, .least = least_, \
+     .most = most_},
+#define COUNT FIGURE
+#define LIST(...)                                                              \
+    {                                                                          \
+        __VA_ARGS__                                                            \
+    }
+#define POINTS(...) (int)(sizeof((const double[])__VA_ARGS__) / sizeof(double))
+#define CURVE(id, name, at_, at_unit_, values_, unit_, ...)                    \
+    {HEAD(name, __VA_ARGS__), .unit = unit_,                                   \
+     .points = POINTS(at_),   .at = at_,                                       \
+     .at_unit = at_unit_,     .values = values_},
+#define CHOICE(id, name, word_, ...)                                           \
+    {HEAD(name, __VA_ARGS__), .word = word_, .unit = ""},
+
+static const struct fw_figure rows[] = {
+#include "figures/pages.h"
+};
+
+_Static_assert(sizeof rows / sizeof rows[0] == FW_FIGURE_COUNT,
+               "a row for each");
+
+const struct fw_figure *fw_figures(size_t *count)
+{
+    *count = FW_FIGURE_COUNT;
+    return rows;
+}
+
+const struct fw_figure *fw_figures__row(enum fw_figure_id id)
+{
+    return &rows[id];
+}
+
+const struct fw_figure *fw_figures_find(const char *name)
+{
+    for (size_t i = 0; i < FW_FIGURE_COUNT; i++)
+        if (strcmp(rows[i].name, name) == 0)
+            return &rows[i];
+    return NULL;
+}
+
+const char *fw_figures_mark(enum fw_mark mark)
+{
+    static const char *const names[FW_MARK_COUNT] = {
+        [FW_MARK_PUBLISHED] = "published",
+        [FW_MARK_COMPUTED] = "computed",
+        [FW_MARK_MEMORY] = "from memory",
+        [FW_MARK_PRACTICE] = "common practice",
+    };
+    return (unsigned)mark < FW_MARK_COUNT ? names[mark] : NULL;
+}

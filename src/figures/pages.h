@@ -1,0 +1,9 @@
+/* All pages of the register, in the order of print. SUBJECT is what the rows
+ * below it belong to. */
+#undef SUBJECT
+#define SUBJECT "units"
+#include "figures/units_rows.h"
+#undef SUBJECT
+#define SUBJECT "fence"
+#include "figures/fence_rows.h"
+#undef SUBJECT

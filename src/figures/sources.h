@@ -1,0 +1,9 @@
+/* Sources that more than one row names. */
+#ifndef FW_FIGURES_SOURCES_H
+#define FW_FIGURES_SOURCES_H
+
+#define COMMON "common practice, no source"
+#define YARD_AND_POUND "international yard and pound agreement, 1959: exact"
+#define WEB_LOG_2006 "New Liberty Farm (web log), March 2006"
+
+#endif
