@@ -4,3 +4,4 @@
 #undef CURVE
 #undef CHOICE
 #undef LIST
+#undef WORDS

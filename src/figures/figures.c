@@ -1,5 +1,6 @@
 #include "figures/figures.h"
 #include "figures/sources.h"
+#include "figures/units.h"
 
 #include <string.h>
 

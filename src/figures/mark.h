@@ -11,6 +11,9 @@
 /* How far a search goes, or how much room it has; a whole number. */
 #define FW_EFFORT(number) (number)
 
+/* As many as a shape has: corners of a triangle, quarters of a square. */
+#define FW_PARTS(number) (number)
+
 /* Beyond that an input is a slip of the pen, and is refused. */
 #define FW_BOUND(number) (number)
 

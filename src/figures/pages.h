@@ -1,9 +1,18 @@
 /* All pages of the register, in the order of print. SUBJECT is what the rows
  * below it belong to. */
 #undef SUBJECT
-#define SUBJECT "units"
-#include "figures/units_rows.h"
+#define SUBJECT "forage"
+#include "figures/forage_rows.h"
+#undef SUBJECT
+#define SUBJECT "moves"
+#include "figures/moves_rows.h"
 #undef SUBJECT
 #define SUBJECT "fence"
 #include "figures/fence_rows.h"
+#undef SUBJECT
+#define SUBJECT "water"
+#include "figures/water_rows.h"
+#undef SUBJECT
+#define SUBJECT "units"
+#include "figures/units_rows.h"
 #undef SUBJECT

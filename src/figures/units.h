@@ -1,6 +1,7 @@
 #ifndef FW_FIGURES_UNITS_H
 #define FW_FIGURES_UNITS_H
 
+#include "figures/sources.h"
 #include "figures/values.h"
 
 #include "figures/units_rows.h"

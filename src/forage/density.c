@@ -2,35 +2,40 @@
 #include <foldwright/forage.h>
 
 #include "base/fail.h"
+#include "figures/forage.h"
 
 #include <string.h>
 
-/* 1 lb/(acre in) in kg/(ha cm). */
-#define LB (0.45359237 / 0.40468564224 / 2.54)
-#define ONE(a, b, c)                                                           \
-    {                                                                          \
-        (a) * LB, (b)*LB, (c)*LB                                               \
-    }
-#define RANGE(a, b, c, d, e, f) ONE(a, c, e), ONE(b, d, f)
+/* Where no density is published. */
+enum { FW_NONE_LEAST = 0, FW_NONE_MOST = 0 };
 
-#define STICK "Cornell and NRCS pasture stick, University of Maine, appendix D"
+#define ROW(word, label, thin, good, thick)                                    \
+    {                                                                          \
+        word, label,                                                           \
+            {FW_##thin##_LEAST, FW_##good##_LEAST, FW_##thick##_LEAST},        \
+            {FW_##thin##_MOST, FW_##good##_MOST, FW_##thick##_MOST},           \
+            FW_##good##_SOURCE                                                 \
+    }
 
 static const struct fw_density_row rows[] = {
-    {"bluegrass-clover", "bluegrass and clover",
-     RANGE(150, 200, 250, 300, 350, 400), STICK},
-    {"ryegrass-clover", "perennial ryegrass and clover",
-     RANGE(150, 200, 250, 300, 350, 400), STICK},
-    {"orchardgrass-legume", "orchardgrass (cocksfoot) and legume",
-     RANGE(150, 200, 250, 300, 300, 350), STICK},
-    {"timothy-legume", "timothy and legume",
-     RANGE(150, 200, 250, 300, 300, 350), STICK},
-    {"fescue-nitrogen", "tall fescue with nitrogen",
-     RANGE(100, 150, 200, 250, 350, 400), STICK},
-    {"fescue-legume", "tall fescue and legume", RANGE(0, 0, 200, 300, 0, 0),
-     "Indiana pasture stick: 75 to 90 % cover"},
-    {"mixed", "mixed pasture", RANGE(150, 200, 250, 300, 300, 350), STICK},
-    {"pennsylvania-typical", "typical Pennsylvania pasture",
-     RANGE(0, 0, 300, 300, 0, 0), "Penn State, four steps, step 4"},
+    ROW("bluegrass-clover", "bluegrass and clover", SWARD_BLUEGRASS_THIN,
+        SWARD_BLUEGRASS_GOOD, SWARD_BLUEGRASS_THICK),
+    ROW("ryegrass-clover", "perennial ryegrass and clover", SWARD_RYEGRASS_THIN,
+        SWARD_RYEGRASS_GOOD, SWARD_RYEGRASS_THICK),
+    ROW("orchardgrass-legume", "orchardgrass (cocksfoot) and legume",
+        SWARD_ORCHARDGRASS_THIN, SWARD_ORCHARDGRASS_GOOD,
+        SWARD_ORCHARDGRASS_THICK),
+    ROW("timothy-legume", "timothy and legume", SWARD_TIMOTHY_THIN,
+        SWARD_TIMOTHY_GOOD, SWARD_TIMOTHY_THICK),
+    ROW("fescue-nitrogen", "tall fescue with nitrogen",
+        SWARD_FESCUE_NITROGEN_THIN, SWARD_FESCUE_NITROGEN_GOOD,
+        SWARD_FESCUE_NITROGEN_THICK),
+    ROW("fescue-legume", "tall fescue and legume", NONE,
+        SWARD_FESCUE_LEGUME_GOOD, NONE),
+    ROW("mixed", "mixed pasture", SWARD_MIXED_THIN, SWARD_MIXED_GOOD,
+        SWARD_MIXED_THICK),
+    ROW("pennsylvania-typical", "typical Pennsylvania pasture", NONE,
+        SWARD_PENNSYLVANIA_GOOD, NONE),
 };
 
 const struct fw_density_row *fw_forage_rows(size_t *count)

@@ -1,13 +1,14 @@
 /* How long a stay is, by the day on which it starts. */
 #include <foldwright/forage.h>
 
+#include "figures/forage.h"
 #include <foldwright/date.h>
 
 #include <math.h>
 #include <stdbool.h>
 
 /* A pattern with no day to move on would run for ever. */
-static const int longest_days = 60;
+static const int longest_days = FW_STAY_DAYS_MOST;
 
 static bool can_move(const struct fw_stay *stay, int day)
 {

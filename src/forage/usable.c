@@ -2,23 +2,23 @@
 #include <foldwright/forage.h>
 
 #include "base/fail.h"
+#include "figures/forage.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdbool.h>
 
-/* Share of what stands above the residual, by days of stay: Penn State,
- * Agronomy Guide table 1.8-9. */
-static const double use_by_days[7] = {.80, .75, .75, .70, .65, .60, .60};
-static const char *const use_source =
-    "Penn State Agronomy Guide, table 1.8-9, by days of stay";
-static const char *const long_use_source =
+static const char long_use_source[] =
     "Penn State Agronomy Guide, table 1.8-9, its 7 days; none is printed for "
     "longer stays";
+static const char use_source[] =
+    "Penn State Agronomy Guide, table 1.8-9, by days of stay";
+enum { days_printed = sizeof FW_FORAGE_USE / sizeof *FW_FORAGE_USE };
 
-static const double most_height_m = 3;
-static const double most_mass_kg_ha = 30000;
-static const double most_density_kg_ha_cm = 1000;
-static const double longest_stay_days = 366;
+static const double most_height_m = FW_BOUND(3);
+static const double most_mass_kg_ha = FW_BOUND(30000);
+static const double most_density_kg_ha_cm = FW_BOUND(1000);
+static const double longest_stay_days = FW_BOUND(366);
 
 static const char *const density_words[] = {"thin", "good", "thick"};
 
@@ -156,8 +156,10 @@ static enum fw_status find_use(const struct fw_sward *sward, double stay_days,
                        "leave, or the share of all that stands that they may "
                        "take");
     const int days = (int)ceil(stay_days);
-    out->use = use_by_days[days < 1 ? 0 : days > 7 ? 6 : days - 1];
-    out->use_source = days > 7 ? long_use_source : use_source;
+    out->use = FW_FORAGE_USE[days < 1              ? 0
+                             : days > days_printed ? days_printed - 1
+                                                   : days - 1];
+    out->use_source = days > days_printed ? long_use_source : use_source;
     return FW_OK;
 }
 
@@ -204,7 +206,8 @@ double fw_forage_paddock_ha(double demand_kg_day, double stay_days,
 
 double fw_forage_paddocks_for_rest(double rest_days, double stay_days)
 {
-    return ceil(rest_days / stay_days + 1 - 1e-9);
+    const double rounding = FW_TOLERANCE(1e-9);
+    return ceil(rest_days / stay_days + 1 - rounding);
 }
 
 double fw_forage_days(double area_ha, double usable_kg_ha, double demand_kg_day)

@@ -2,7 +2,10 @@
  * and how they get from one to the next. */
 #include "moves/inner.h"
 
-static const double slack_m = 1e-6;
+#include "figures/mark.h"
+#include "figures/moves.h"
+
+static const double slack_m = FW_TOLERANCE(1e-6);
 
 static bool is_common(const struct fw_cell *cell)
 {
@@ -102,9 +105,6 @@ size_t fw_moves__drift_door(const struct fw_land *land,
 
 /* ---- to the water ---- */
 
-/* To drink they go through in ones and twos: common practice, no source. */
-static const double drink_m = 1.5;
-
 static bool is_known(const struct fw_moves__hop *hops, size_t count,
                      size_t cell)
 {
@@ -141,7 +141,7 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
             const size_t door = land->doors_of[at->first_door + k];
             const size_t to = fw_land_beyond(land, door, from);
             if (to == index || !is_common(&land->cells[to]) ||
-                door_m(land, door) < drink_m - slack_m ||
+                door_m(land, door) < FW_OPENING_DRINK_M - slack_m ||
                 is_known(out, count, to))
                 continue;
             out[count++] =

@@ -3,6 +3,7 @@
 #include "moves/inner.h"
 
 #include "base/array.h"
+#include "figures/mark.h"
 
 #include <math.h>
 
@@ -35,7 +36,7 @@ static bool place_before(const struct fw_moves__moving *moving, size_t line,
 static bool comes_before(const struct fw_land *land, size_t a, size_t b,
                          bool down, const struct fw_point *at)
 {
-    const double same_m = 1e-6;
+    const double same_m = FW_TOLERANCE(1e-6);
     const size_t p = land->lines[a].depth, q = land->lines[b].depth;
     if (p != q)
         return down ? p > q : p < q;

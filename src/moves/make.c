@@ -4,6 +4,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <string.h>
 
@@ -133,7 +134,7 @@ static enum fw_status take_start(struct fw_moves__making *making,
 static enum fw_status reserve(struct fw_moves__making *making,
                               struct fw_error *err)
 {
-    const size_t usual_steps = 8;
+    const size_t usual_steps = FW_EFFORT(8);
     struct fw_time *time = making->time;
     const size_t moves = time->stay_count + 1;
     const size_t standings = making->spans.count;

@@ -6,6 +6,7 @@
 #include "moves/inner.h"
 
 #include "base/array.h"
+#include "figures/mark.h"
 
 #include <foldwright/ways.h>
 
@@ -33,7 +34,7 @@ static size_t list_places(const struct fw_land *land,
                           const struct fw_door *door, double width_m,
                           struct place places[4])
 {
-    const double slack_m = 1e-6;
+    const double slack_m = FW_TOLERANCE(1e-6);
     const double half_m = width_m / 2;
     const double long_m = land->lines[door->line].length_m;
     size_t count = 0;
@@ -87,7 +88,7 @@ static struct place choose(const struct fw_moves__making *making,
                            const struct fw_door *door, double width_m,
                            double *room)
 {
-    const double slack_m = 1e-6;
+    const double slack_m = FW_TOLERANCE(1e-6);
     struct place places[4];
     const size_t count = list_places(making->land, door, width_m, places);
     size_t best = 0;
@@ -154,7 +155,7 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
 bool fw_opening_is_tight(const struct fw_opening *opening,
                          const struct fw_habits *habits)
 {
-    const double slack_m = 1e-6;
+    const double slack_m = FW_TOLERANCE(1e-6);
     return opening->line != FW_NONE &&
            (opening->width_m < habits->way_m - slack_m ||
             opening->room_m < habits->room_m - slack_m);

@@ -6,6 +6,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 /* Numbers so far from each other that sets of lines do not come out alike. */
 static unsigned long key_of(size_t line)
@@ -285,7 +286,7 @@ bool fw_replay_has_water(struct fw_replay *replay)
 static size_t door_at(const struct fw_land *land,
                       const struct fw_opening *opening)
 {
-    const double slack_m = 1e-6;
+    const double slack_m = FW_TOLERANCE(1e-6);
     if (opening->line == FW_NONE)
         return FW_NONE;
     const struct fw_land_line *line = &land->lines[opening->line];

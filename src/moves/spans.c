@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -364,7 +365,7 @@ static bool make_room(struct finding *finding)
     finding->doors = fw_alloc(land->line_count, sizeof *finding->doors);
     finding->since = fw_alloc(land->line_count, sizeof *finding->since);
     finding->touched =
-        fw_alloc(6 * land->door_count + 2, sizeof *finding->touched);
+        fw_alloc(FW_EFFORT(6) * land->door_count + 2, sizeof *finding->touched);
     finding->extra = fw_alloc(land->cell_count, sizeof *finding->extra);
     finding->wanted = fw_alloc(land->cell_count, sizeof *finding->wanted);
     finding->list = fw_alloc(land->cell_count + 2, sizeof *finding->list);

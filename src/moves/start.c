@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 
@@ -26,8 +27,8 @@ static size_t door_at(const struct fw_land *land,
     const struct fw_land_line *line = &land->lines[opening->line];
     for (size_t d = line->first_door; d < line->first_door + line->door_count;
          d++)
-        if (opening->at_m >= land->doors[d].from_m - 1e-6 &&
-            opening->at_m <= land->doors[d].to_m + 1e-6)
+        if (opening->at_m >= land->doors[d].from_m - FW_TOLERANCE(1e-6) &&
+            opening->at_m <= land->doors[d].to_m + FW_TOLERANCE(1e-6))
             return d;
     return FW_NONE;
 }

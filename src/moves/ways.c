@@ -6,11 +6,13 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/moves.h"
 
 #include <math.h>
 
 /* A step on ungrazed ground counts, however short. */
-static const double any_step_m = 1e-3;
+static const double any_step_m = FW_TOLERANCE(1e-3);
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
@@ -22,13 +24,12 @@ static double apart_m(struct fw_point a, struct fw_point b)
 static struct fw_point door_place(const struct fw_moves__walk *walk,
                                   size_t door, struct fw_point from)
 {
-    const double opening_m = 5;
     const struct fw_land *land = walk->land;
     const struct fw_door *of = &land->doors[door];
     if (walk->stands[of->line])
-        return fw_land_along(
-            land, of->line,
-            fmin(of->from_m + opening_m / 2, (of->from_m + of->to_m) / 2));
+        return fw_land_along(land, of->line,
+                             fmin(of->from_m + FW_OPENING_WAY_M / 2,
+                                  (of->from_m + of->to_m) / 2));
     const struct fw_point a = fw_land_along(land, of->line, of->from_m);
     const struct fw_point b = fw_land_along(land, of->line, of->to_m);
     const double x = b.x_m - a.x_m, y = b.y_m - a.y_m;
@@ -56,7 +57,7 @@ static struct fw_moves__cost least_cost(const struct fw_moves__search *search,
     const struct fw_door *of = &search->land->doors[door];
     struct fw_moves__cost cost = fw_moves__reach_of(search, from)->cost;
     cost.openings += fw_moves__is_shut(walk, door);
-    cost.narrow += of->to_m - of->from_m < walk->way_m - 1e-6;
+    cost.narrow += of->to_m - of->from_m < walk->way_m - FW_TOLERANCE(1e-6);
     if (to == search->to && walk->water_door != FW_NONE &&
         walk->water_door != door)
         cost.openings += fw_moves__is_shut(walk, walk->water_door);

@@ -5,6 +5,8 @@
 #include <foldwright/figures.h>
 
 #include <ctype.h>
+#include <math.h>
+#include <stdarg.h>
 #include <string.h>
 
 static bool has(const char *text, const char *word)
@@ -67,16 +69,39 @@ static bool is_share(const struct fw_figure *figure)
     return strcmp(figure->unit, "share") == 0;
 }
 
+__attribute__((format(printf, 2, 3))) static void print(char text[FW_WORDS],
+                                                        const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    fw_text_print(text, FW_WORDS, format, args);
+    va_end(args);
+}
+
+/* As it is told where that is short, else four digits of what was worked out
+ * from other units. */
 static void add_value(struct fw_text *text, const struct fw_figure *figure,
                       double value)
 {
-    fw_text_addf(text, "%.12g", is_share(figure) ? 100 * value : value);
+    const double shown = is_share(figure) ? 100 * value : value;
+    char exact[FW_WORDS];
+    const char *end;
+    print(exact, "%.12g", shown);
+    if (fw_text_number(exact, &end) == shown)
+        fw_text_add(text, exact);
+    else
+        fw_text_addf(text, fabs(shown) < 1000 ? "%.4g" : "%.0f", shown);
 }
 
-static void add_unit(struct fw_text *text, const struct fw_figure *figure)
+static void add_unit(struct fw_text *text, const struct fw_figure *figure,
+                     double value)
 {
-    if (figure->unit[0])
-        fw_text_addf(text, " %s", is_share(figure) ? "%" : figure->unit);
+    if (is_share(figure))
+        fw_text_add(text, " %");
+    else if (value == 1 && strcmp(figure->unit, "days") == 0)
+        fw_text_add(text, " day");
+    else if (figure->unit[0])
+        fw_text_addf(text, " %s", figure->unit);
 }
 
 static void add_curve(struct fw_text *text, const struct fw_figure *figure)
@@ -84,10 +109,11 @@ static void add_curve(struct fw_text *text, const struct fw_figure *figure)
     for (int i = 0; i < figure->points; i++) {
         fw_text_add(text, i ? ", " : "");
         add_value(text, figure, figure->values[i]);
-        fw_text_addf(text, " at %.12g", figure->at[i]);
     }
-    add_unit(text, figure);
-    fw_text_addf(text, "; at in %s", figure->at_unit);
+    add_unit(text, figure, 0);
+    for (int i = 0; i < figure->points; i++)
+        fw_text_addf(text, i ? ", %.12g" : " at %.12g", figure->at[i]);
+    fw_text_addf(text, " %s", figure->at_unit);
 }
 
 static void add_worth(struct fw_text *text, const struct fw_figure *figure)
@@ -98,7 +124,7 @@ static void add_worth(struct fw_text *text, const struct fw_figure *figure)
         add_curve(text, figure);
     } else {
         add_value(text, figure, figure->value);
-        add_unit(text, figure);
+        add_unit(text, figure, figure->value);
     }
 }
 
@@ -107,7 +133,7 @@ static void add_range(struct fw_text *text, const struct fw_figure *figure)
     add_value(text, figure, figure->least);
     fw_text_add(text, " to ");
     add_value(text, figure, figure->most);
-    add_unit(text, figure);
+    add_unit(text, figure, figure->most);
 }
 
 static bool has_range(const struct fw_figure *figure)
@@ -184,7 +210,8 @@ enum fw_status fw_report_sources(const char *const *words, size_t count,
     }
     if (found == 0)
         return none(words, count, err);
-    fw_text_addf(&text, "\n%zu of %zu figures.\n", found, rows);
+    fw_text_addf(&text, "\n%zu %s.\n", found,
+                 found == 1 ? "figure" : "figures");
     return fw_report__give(&text, out, NULL, err);
 }
 

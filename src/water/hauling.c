@@ -1,4 +1,5 @@
 #include "base/fail.h"
+#include "figures/mark.h"
 #include <foldwright/water.h>
 
 #include <math.h>
@@ -6,9 +7,9 @@
 enum fw_status fw_water_trips(double litres, double tank_l, int *out,
                               struct fw_error *err)
 {
-    const double most_trips = 1e6;
+    const double most_trips = FW_BOUND(1e6);
     /* 236.0000001 gallons in a tank of 236 are one trip. */
-    const double rounding = 1e-9;
+    const double rounding = FW_TOLERANCE(1e-9);
 
     if (!(litres >= 0) || !isfinite(litres))
         return fw_fail(err, FW_EINPUT, "water is %g litres; expected 0 or more",

@@ -6,6 +6,8 @@
  * places: its cells are halved where there may be more. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/water.h"
 #include <foldwright/water.h>
 
 #include <float.h>
@@ -13,9 +15,9 @@
 #include <stdbool.h>
 #include <stdlib.h>
 
-#define ACROSS 15
+#define ACROSS FW_EFFORT(15)
 
-enum { most_halvings = 3 };
+enum { most_halvings = FW_EFFORT(3), quarters = FW_PARTS(4) };
 
 struct place {
     struct fw_point point;
@@ -169,13 +171,13 @@ static bool may_be_better(const struct search *search, const struct grid *grid,
         hypot(grid->size_u / across, grid->size_v / across) / 2;
     if (!is_inside(search, point))
         return to_corner_m - ring_clear_m(search, point) >
-               1.1 * better->clear_m;
+               (1 + FW_TROUGH_GAIN) * better->clear_m;
     const double here_m = clear_m(search, point);
     if (here_m > better->clear_m) {
         better->clear_m = here_m;
         better->point = point;
     }
-    return here_m + to_corner_m > 1.1 * better->clear_m;
+    return here_m + to_corner_m > (1 + FW_TROUGH_GAIN) * better->clear_m;
 }
 
 static void look_closer(struct search *search, const struct grid *grid,
@@ -191,7 +193,7 @@ static void look_closer(struct search *search, const struct grid *grid,
             if (!may_be_better(search, grid, cell, &better) ||
                 cell.halvings == most_halvings)
                 continue;
-            for (int k = 0; k < 4; k++)
+            for (int k = 0; k < quarters; k++)
                 open[count++] = (struct cell){
                     2 * cell.i + k / 2, 2 * cell.j + k % 2, cell.halvings + 1};
         }
@@ -313,7 +315,7 @@ static enum fw_status check(const struct search *search, double keep_m,
     for (size_t i = 0; i < search->count; i++)
         finite = finite && isfinite(search->points[i].x_m) &&
                  isfinite(search->points[i].y_m);
-    if (search->outer_count < 3 || !finite)
+    if (search->outer_count < FW_PARTS(3) || !finite)
         return fw_fail(err, FW_EFAULT,
                        "no place for a trough: a paddock of %zu corners, or a "
                        "point that is not finite",
@@ -357,7 +359,8 @@ enum fw_status fw_water_place(const struct fw_point *points,
         goto done;
     }
     /* Without room for keep_m, nearly as clear as can be. */
-    const double need_m = fmin(keep_m, 0.9 * search.best_clear_m);
+    const double need_m =
+        fmin(keep_m, FW_TROUGH_CLEAR_SHARE * search.best_clear_m);
     *out = choose(&search, need_m, fmax(keep_m, 1));
 done:
     fw_free(search.places);

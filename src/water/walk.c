@@ -1,5 +1,7 @@
 #include <foldwright/water.h>
 
+#include "figures/water.h"
+
 #include <stddef.h>
 
 struct fw_walk fw_water_walk(const struct fw_point *points,
@@ -16,12 +18,13 @@ struct fw_walk fw_water_walk(const struct fw_point *points,
     return walk;
 }
 
+/* A test holds the figures in these texts against the register. */
 const char *fw_water_distance_word(double longest_m)
 {
-    if (longest_m > 600)
+    if (longest_m > FW_WATER_TOO_FAR_M)
         return "over 600 m, the most for sheep in summer (DPIRD Western "
                "Australia, AgMemo, December 2018)";
-    if (longest_m > 250)
+    if (longest_m > FW_WATER_FAR_M)
         return "over 250 m (800 ft), the most advised to any point of a "
                "paddock (University of Kentucky, March 2012; Teagasc)";
     return NULL;

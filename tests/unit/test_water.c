@@ -1,4 +1,5 @@
 #include "table.h"
+#include <foldwright/figures.h>
 #include <foldwright/water.h>
 
 #include <stdlib.h>
@@ -87,6 +88,16 @@ static void far_water_is_told_with_its_source(void **state)
     assert_non_null(strstr(fw_water_distance_word(251), "Kentucky"));
     assert_non_null(strstr(fw_water_distance_word(600), "250 m"));
     assert_non_null(strstr(fw_water_distance_word(601), "DPIRD"));
+    /* The texts have the figures and sources of the register. */
+    const char *const names[] = {"water.far", "water.too-far"};
+    for (size_t i = 0; i < 2; i++) {
+        const struct fw_figure *row = fw_figures_find(names[i]);
+        const char *text = fw_water_distance_word(row->value + 1);
+        char over[32];
+        snprintf(over, sizeof over, "over %g m", row->value);
+        assert_non_null(strstr(text, over));
+        assert_non_null(strstr(text, row->source));
+    }
 }
 
 /* ---- the trough's place ---- */
