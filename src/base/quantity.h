@@ -4,6 +4,7 @@
 #define FW_BASE_QUANTITY_H
 
 #include <foldwright/quantity.h>
+#include <stdbool.h>
 
 struct fw_quantities {
     void *system; /* of UDUNITS; NULL until the first unit is read */
@@ -66,6 +67,12 @@ enum fw_status fw_unit__factor(const struct fw_asked *asked, const char *unit,
                                double *factor, enum fw_fault *fault,
                                struct fw_error *err);
 void fw_unit__close(void *system);
+
+/* The same of two units as UDUNITS writes them, where both are made of those
+ * that a farm uses: false where they are not. same: of one kind, so that the
+ * factor is one. unit_own.c */
+bool fw_unit__own(const char *unit, const char *inside, double *factor,
+                  bool *same);
 
 /* Up to 15 digits of it: what was written in round figures stays round. */
 double fw_unit__rounded(double number);

@@ -4,6 +4,8 @@
 #include <pthread.h>
 #include <udunits2.h>
 
+#include "base/quantity.h"
+
 static enum fw_kind kind_named(const char *name, const struct table *table)
 {
     static const char *const names[] = {
@@ -225,6 +227,85 @@ static void a_very_long_text_is_refused_in_short(void **state)
     fw_quantities_free(quantities);
 }
 
+/* What is read without UDUNITS means what UDUNITS makes of it: products of up
+ * to three units with exponents, each against each. */
+static void own_units_mean_the_same_to_udunits(void **state)
+{
+    (void)state;
+    static const char *const names[] = {
+        "kg",      "g",    "t",   "lb",   "short_ton",    "long_ton",    "m",
+        "mm",      "cm",   "km",  "inch", "foot",         "yard",        "mile",
+        "hectare", "L",    "mL",  "s",    "min",          "hour",        "h",
+        "day",     "week", "A",   "W",    "kW",           "J",           "kJ",
+        "V",       "kV",   "ohm", "kohm", "(231 inch^3)", "(0.0625 lb)", "(1)"};
+    static const char *const joins[] = {".", "/", " "};
+    static const char *const powers[] = {"", "", "^2", "^3", "^-1", "^-2"};
+    enum { count = sizeof names / sizeof *names, tries = 20000 };
+    unsigned seed = 20261126;
+    size_t alike = 0;
+    ut_error_message_handler before = ut_set_error_message_handler(ut_ignore);
+    ut_system *system = ut_read_xml(NULL);
+    assert_non_null(system);
+    for (int i = 0; i < tries; i++) {
+        char unit[2][200];
+        for (int u = 0; u < 2; u++) {
+            const char *part[7];
+            for (int k = 0; k < 7; k++) {
+                seed = seed * 1103515245U + 12345U;
+                const unsigned draw = seed >> 12;
+                part[k] = k == 0 || k == 3 || k == 5 ? names[draw % count]
+                          : k == 2 || k == 4         ? joins[draw % 3]
+                                                     : powers[draw % 6];
+            }
+            /* One to three units. */
+            snprintf(unit[u], sizeof unit[u], "(%s%s)%s%s%s%s", part[0],
+                     part[1], i % 3 ? part[2] : "", i % 3 ? part[3] : "",
+                     i % 3 == 2 ? part[4] : "", i % 3 == 2 ? part[5] : "");
+        }
+        double factor = 0;
+        bool same = false;
+        assert_true(fw_unit__own(unit[0], unit[1], &factor, &same));
+        ut_unit *from = ut_parse(system, unit[0], UT_UTF8);
+        ut_unit *to = ut_parse(system, unit[1], UT_UTF8);
+        if (!from || !to)
+            fail_msg("%s or %s is nothing to UDUNITS", unit[0], unit[1]);
+        cv_converter *way =
+            ut_are_convertible(from, to) ? ut_get_converter(from, to) : NULL;
+        /* To UDUNITS a second and a hertz can be converted too. */
+        if (same) {
+            assert_non_null(way);
+            const double one = cv_convert_double(way, 1);
+            if (!(fabs(factor - one) <= 1e-14 * one))
+                fail_msg("%s in %s is %.17g, not %.17g", unit[0], unit[1], one,
+                         factor);
+            alike++;
+        }
+        cv_free(way);
+        ut_free(from);
+        ut_free(to);
+    }
+    ut_free_system(system);
+    ut_set_error_message_handler(before);
+    print_message("# %zu of %d pairs of one kind\n", alike, tries);
+    assert_true(alike > tries / 100);
+}
+
+/* A share of a kind is none of another. */
+static void own_units_of_another_kind_are_refused(void **state)
+{
+    (void)state;
+    static const char *const odd[] = {"",    "kg..m", "kg^4",   "(kg",
+                                      "kg)", "kg/",   "parsec", "kgm",
+                                      "^2",  "2e",    "kg^-",   "kg^-4"};
+    double factor;
+    bool same = true;
+    assert_true(fw_unit__own("kg/hectare", "kg/m", &factor, &same));
+    assert_false(same);
+    for (size_t i = 0; i < sizeof odd / sizeof *odd; i++)
+        if (fw_unit__own(odd[i], "kg", &factor, &same))
+            fail_msg("\"%s\" is read", odd[i]);
+}
+
 static int loud(const char *format, va_list args)
 {
     (void)format;
@@ -252,10 +333,10 @@ static void *read_often(void *result)
     *wrong = fw_quantities_new(&quantities, NULL) != FW_OK;
     for (int i = 0; !*wrong && i < 300; i++) {
         double value = 0;
-        *wrong =
-            fw_quantity_read(quantities, "2 lb/acre", FW_KIND_MASS_PER_AREA,
-                             FW_METRIC, 0, &value, NULL) ||
-            fabs(value - 2.2417023) > 1e-6;
+        *wrong = fw_quantity_read(quantities, "2 hectogram/acre",
+                                  FW_KIND_MASS_PER_AREA, FW_METRIC, 0, &value,
+                                  NULL) ||
+                 fabs(value - 0.2 / 0.40468564224) > 1e-12;
     }
     fw_quantities_free(quantities);
     return NULL;
@@ -293,8 +374,8 @@ static void a_comma_locale_reads_the_same(void **state)
     assert_near(value, 1.5 * 0.45359237, 1e-15);
 }
 
-/* Without its database nothing can be read, and the message says what to do;
- * what needs no unit still works. */
+/* Without its database no rare unit can be read, and the message says what to
+ * do; what needs none still works. */
 static void a_missing_database_is_told(void **state)
 {
     (void)state;
@@ -302,7 +383,7 @@ static void a_missing_database_is_told(void **state)
     struct fw_quantities *quantities = new_quantities();
     double value = -1;
     struct fw_error err = {0};
-    assert_int_equal(fw_quantity_read(quantities, "62 kg", FW_KIND_MASS,
+    assert_int_equal(fw_quantity_read(quantities, "620 hectogram", FW_KIND_MASS,
                                       FW_METRIC, 0, &value, &err),
                      FW_EINPUT);
     assert_non_null(strstr(err.text, "/nowhere/units.xml"));
@@ -310,10 +391,14 @@ static void a_missing_database_is_told(void **state)
     assert_int_equal(fw_quantity_read(quantities, "75 %", FW_KIND_SHARE,
                                       FW_METRIC, 0, &value, &err),
                      FW_OK);
-    unsetenv("UDUNITS2_XML_PATH");
     assert_int_equal(fw_quantity_read(quantities, "62 kg", FW_KIND_MASS,
                                       FW_METRIC, 0, &value, &err),
                      FW_OK);
+    unsetenv("UDUNITS2_XML_PATH");
+    assert_int_equal(fw_quantity_read(quantities, "620 hectogram", FW_KIND_MASS,
+                                      FW_METRIC, 0, &value, &err),
+                     FW_OK);
+    assert_near(value, 62, 1e-12);
     fw_quantities_free(quantities);
 }
 
@@ -325,6 +410,8 @@ int main(void)
         cmocka_unit_test(numbers_in_the_unit_inside_keep_every_bit),
         cmocka_unit_test(shuffled_spellings_never_get_a_bad_hint),
         cmocka_unit_test(a_very_long_text_is_refused_in_short),
+        cmocka_unit_test(own_units_mean_the_same_to_udunits),
+        cmocka_unit_test(own_units_of_another_kind_are_refused),
         cmocka_unit_test(the_host_keeps_its_message_handler),
         cmocka_unit_test(threads_with_their_own_readers_do_not_meet),
         cmocka_unit_test(a_comma_locale_reads_the_same),
