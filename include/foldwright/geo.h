@@ -55,6 +55,14 @@ FW_API enum fw_status fw_crs_new(const char *definition, struct fw_crs **out,
                                  struct fw_error *err);
 FW_API void fw_crs_free(struct fw_crs *crs);
 
+/* The same, out of the last few that this thread keeps, so that each is made
+ * once. To be given back by the same thread, in place of freed. fw_crs_forget
+ * frees what the thread keeps and nobody has; its end does so too. */
+FW_API enum fw_status fw_crs_lend(const char *definition, struct fw_crs **out,
+                                  struct fw_error *err);
+FW_API void fw_crs_give_back(struct fw_crs *crs);
+FW_API void fw_crs_forget(void);
+
 FW_API const char *fw_crs_name(const struct fw_crs *crs);
 FW_API const char *fw_crs_definition(const struct fw_crs *crs); /* as given */
 FW_API bool fw_crs_is_wgs84_lonlat(const struct fw_crs *crs);

@@ -117,10 +117,10 @@ static enum fw_status open_crs(struct excluding *excluding,
 {
     if (excluding->crs_text && strcmp(excluding->crs_text, field->crs) == 0)
         return FW_OK;
-    fw_crs_free(excluding->crs);
+    fw_crs_give_back(excluding->crs);
     excluding->crs = NULL;
     excluding->crs_text = NULL;
-    const enum fw_status status = fw_crs_new(field->crs, &excluding->crs, err);
+    const enum fw_status status = fw_crs_lend(field->crs, &excluding->crs, err);
     if (!status)
         excluding->crs_text = field->crs;
     return status;
@@ -343,6 +343,6 @@ enum fw_status fw_farm__exclude(struct fw_farm__reader *reader,
         fw_farm__field_release(&excluding.fields[i]);
     fw_free(excluding.fields);
     fw_free(excluding.near);
-    fw_crs_free(excluding.crs);
+    fw_crs_give_back(excluding.crs);
     return status;
 }

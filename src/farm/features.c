@@ -308,7 +308,7 @@ static enum fw_status take_all(struct taking *taking, struct fw_error *err)
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < map->feature_count; i++)
         status = take(taking, &map->features[i], err);
-    fw_crs_free(taking->crs);
+    fw_crs_give_back(taking->crs);
     taking->crs = NULL; /* waypoints are in longitude and latitude */
     for (size_t i = 0; !status && i < map->waypoint_count; i++)
         status = take(taking, &map->waypoints[i], err);
@@ -377,7 +377,7 @@ static enum fw_status open_crs(struct taking *taking, size_t item,
         return fail_map(taking->reader, &taking->told->source.at, item, "crs",
                         err);
     }
-    const enum fw_status status = fw_crs_new(map->crs, &taking->crs, err);
+    const enum fw_status status = fw_crs_lend(map->crs, &taking->crs, err);
     if (status)
         fail_map(taking->reader, &taking->told->source.at, item, "crs", err);
     return status;

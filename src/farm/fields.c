@@ -259,7 +259,7 @@ static enum fw_status take_map(struct intake *in, struct fw_error *err)
                        "fields.crs in the farm file or --crs, such as "
                        "EPSG:2157",
                        map->source);
-    enum fw_status status = fw_crs_new(map->crs, &in->crs, err);
+    enum fw_status status = fw_crs_lend(map->crs, &in->crs, err);
     if (status) {
         const struct fw_farm__text *told = &in->reader->draft.crs;
         if (told->at.given)
@@ -269,7 +269,7 @@ static enum fw_status take_map(struct intake *in, struct fw_error *err)
     status = take_features(in, err);
     if (!status)
         status = keep_waypoints(in, err);
-    fw_crs_free(in->crs);
+    fw_crs_give_back(in->crs);
     return status;
 }
 

@@ -20,7 +20,7 @@ struct source {
 static void source_close(struct source *source)
 {
     fw_raster_close(source->file);
-    fw_crs_free(source->crs);
+    fw_crs_give_back(source->crs);
 }
 
 static enum fw_status fail_source(const struct fw_farm__reader *reader,
@@ -36,7 +36,7 @@ static enum fw_status open_crs(struct source *source, struct fw_error *err)
 {
     const char *crs = fw_raster_crs(source->file);
     if (crs)
-        return fw_crs_new(crs, &source->crs, err);
+        return fw_crs_lend(crs, &source->crs, err);
     return fw_fail(err, FW_EINPUT,
                    "%s: names no coordinate system; say which with %s.crs in "
                    "the farm file or %s-crs, such as EPSG:2157",

@@ -317,10 +317,10 @@ static enum fw_status set_front(struct fw_farm__reader *reader,
 {
     struct fw_crs *crs = NULL;
     struct fw_beyond beyond = {0};
-    enum fw_status status = fw_crs_new(field->crs, &crs, err);
+    enum fw_status status = fw_crs_lend(field->crs, &crs, err);
     if (!status)
         status = look_beyond(field, front, crs, &beyond, err);
-    fw_crs_free(crs);
+    fw_crs_give_back(crs);
     if (status) {
         fw_fail_where(err, "%s: ", field->shape->name);
         return fail_front(reader, front, status, err);

@@ -322,6 +322,14 @@ static enum fw_status check_there(struct fw_crs *crs, const struct fw_xy *in,
     return FW_OK;
 }
 
+void fw_crs__as_new(struct fw_crs *crs)
+{
+    crs->accuracy_known = !crs->shift;
+    if (crs->shift)
+        crs->accuracy_m =
+            proj_coordoperation_get_accuracy(crs->context, crs->shift);
+}
+
 /* PROJ chooses among several shifts by the place, so the accuracy is known
  * once a place is. Asking costs a copy of the operation: once. */
 static void learn_accuracy(struct fw_crs *crs)

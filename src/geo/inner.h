@@ -8,6 +8,9 @@
  * when x is no longitude. */
 double fw_crs_turn(const struct fw_crs *crs);
 
+/* PROJ may choose another shift, of another accuracy, at another place. */
+void fw_crs__as_new(struct fw_crs *crs);
+
 /* x moved by full turns to within half a turn of `near`; untouched, bit by
  * bit, when it is there already. turn 0 leaves it alone. */
 double fw_unwrap(double x, double near, double turn);

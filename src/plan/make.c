@@ -127,35 +127,19 @@ static enum fw_status measure_grass(struct fw_plan_job *job,
     return status;
 }
 
-/* One system serves all fields that share it: making one costs milliseconds. */
 static enum fw_status open_crs(struct fw_plan_job *job, struct fw_error *err)
 {
     const struct fw_farm *farm = job->farm;
-    for (size_t i = 0; i < farm->field_count; i++) {
-        for (size_t k = 0; k < i && !job->crs[i]; k++)
-            if (strcmp(farm->fields[k].crs, farm->fields[i].crs) == 0)
-                job->crs[i] = job->crs[k];
-        if (job->crs[i])
-            continue;
-        const enum fw_status status =
-            fw_crs_new(farm->fields[i].crs, &job->crs[i], err);
-        if (status)
-            return status;
-    }
-    return FW_OK;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->field_count; i++)
+        status = fw_crs_lend(farm->fields[i].crs, &job->crs[i], err);
+    return status;
 }
 
 static void close_crs(struct fw_plan_job *job)
 {
-    for (size_t i = 0; job->crs && i < job->farm->field_count; i++) {
-        struct fw_crs *crs = job->crs[i];
-        if (!crs)
-            continue;
-        for (size_t k = i; k < job->farm->field_count; k++)
-            if (job->crs[k] == crs)
-                job->crs[k] = NULL;
-        fw_crs_free(crs);
-    }
+    for (size_t i = 0; job->crs && i < job->farm->field_count; i++)
+        fw_crs_give_back(job->crs[i]);
     fw_free(job->crs);
 }
 

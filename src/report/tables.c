@@ -28,7 +28,7 @@ static void coordinates_release(struct coordinates *coordinates)
     for (size_t i = 0; coordinates->fields && i < coordinates->count; i++)
         fw_free(coordinates->fields[i].xy);
     fw_free(coordinates->fields);
-    fw_crs_free(coordinates->crs);
+    fw_crs_give_back(coordinates->crs);
 }
 
 static enum fw_status is_own(const struct coordinates *coordinates,
@@ -40,11 +40,11 @@ static enum fw_status is_own(const struct coordinates *coordinates,
     if (*own || !field->crs || !fw_crs_is_wgs84_lonlat(coordinates->crs))
         return FW_OK;
     struct fw_crs *theirs;
-    const enum fw_status status = fw_crs_new(field->crs, &theirs, err);
+    const enum fw_status status = fw_crs_lend(field->crs, &theirs, err);
     if (status)
         return status;
     *own = fw_crs_is_wgs84_lonlat(theirs);
-    fw_crs_free(theirs);
+    fw_crs_give_back(theirs);
     return FW_OK;
 }
 
@@ -78,7 +78,7 @@ static enum fw_status coordinates_init(struct coordinates *coordinates,
         fw_alloc(plan->field_count, sizeof *coordinates->fields);
     if (!coordinates->fields)
         return fw_fail_memory(err);
-    enum fw_status status = fw_crs_new(wanted, &coordinates->crs, err);
+    enum fw_status status = fw_crs_lend(wanted, &coordinates->crs, err);
     for (size_t i = 0; !status && i < plan->field_count; i++) {
         struct placed *placed = &coordinates->fields[i];
         if (i > 0 && plan->fields[i].crs && plan->fields[i - 1].crs &&

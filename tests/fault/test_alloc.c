@@ -195,8 +195,10 @@ static void refuse_each(const char *what,
 {
     struct fw_error err;
     fault_refuse(0);
+    fw_crs_forget();
     if (work(&err))
         fail_msg("%s", err.text);
+    fw_crs_forget();
     const size_t all = fault_made();
     const size_t held = fault_held();
     print_message("# %s makes %zu allocations\n", what, all);
@@ -208,6 +210,7 @@ static void refuse_each(const char *what,
         fault_refuse(n);
         const enum fw_status status = work(&err);
         fault_refuse(0);
+        fw_crs_forget();
         if (status != FW_ENOMEM)
             fail_msg("allocation %zu of %zu: status %d: %s", n, all,
                      (int)status, err.text);

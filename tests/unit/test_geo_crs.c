@@ -1,6 +1,7 @@
 /* Coordinate systems. */
 #include "geo_help.h"
 
+#include <pthread.h>
 #include <stdbool.h>
 
 static void wgs84_is_taken_as_it_stands(void **state)
@@ -166,6 +167,96 @@ static void longitudes_past_180_come_back_into_the_circle(void **state)
     fw_crs_free(crs);
 }
 
+/* ---- lent systems ---- */
+
+static const char *const ten[] = {
+    "EPSG:25828", "EPSG:25829", "EPSG:25830", "EPSG:25831", "EPSG:25832",
+    "EPSG:25833", "EPSG:25834", "EPSG:25835", "EPSG:25836", "EPSG:25837"};
+
+static struct fw_crs *lend(const char *definition)
+{
+    struct fw_crs *crs;
+    struct fw_error err;
+    if (fw_crs_lend(definition, &crs, &err))
+        fail_msg("%s", err.text);
+    assert_string_equal(fw_crs_definition(crs), definition);
+    return crs;
+}
+
+static void a_system_is_kept_and_lent_again(void **state)
+{
+    (void)state;
+    struct fw_crs *first = lend(ten[0]), *again = lend(ten[0]);
+    assert_ptr_equal(first, again);
+    fw_crs_give_back(again);
+    fw_crs_give_back(first);
+    assert_ptr_equal(lend(ten[0]), first);
+    /* What is out stays whole while others come and go, and with all out too.
+     */
+    struct fw_crs *all[10];
+    for (int i = 1; i < 10; i++)
+        all[i] = lend(ten[i]);
+    for (int i = 1; i < 10; i++) {
+        struct fw_xy in = {500000, 5000000};
+        struct fw_lonlat out;
+        assert_int_equal(fw_crs_to_lonlat(all[i], &in, &out, 1, NULL, NULL),
+                         FW_OK);
+        assert_near(out.lon_deg, -15 + 6.0 * i, 1e-9);
+    }
+    assert_ptr_equal(lend(ten[0]), first);
+    for (int i = 1; i < 10; i++)
+        fw_crs_give_back(all[i]);
+    fw_crs_give_back(first);
+    fw_crs_give_back(first);
+    fw_crs_forget();
+    fw_crs_give_back(NULL);
+    struct fw_crs *crs = NULL;
+    assert_int_equal(fw_crs_lend("nonsense", &crs, NULL), FW_EINPUT);
+    assert_int_equal(fw_crs_lend(NULL, &crs, NULL), FW_EINPUT);
+    assert_null(crs);
+}
+
+/* As one that is made anew would have it: PROJ takes another shift in another
+ * place. */
+static void accuracy_is_of_the_places_since_it_was_lent(void **state)
+{
+    (void)state;
+    const struct fw_xy places[] = {{-100, 40}, {-150, 62}, {-157, 21}};
+    for (int i = 0; i < 3; i++) {
+        struct fw_crs *lent = lend("EPSG:4267"), *made = open_crs("EPSG:4267");
+        struct fw_lonlat out[2];
+        assert_int_equal(fw_crs_to_lonlat(lent, &places[i], out, 1, NULL, NULL),
+                         FW_OK);
+        assert_int_equal(
+            fw_crs_to_lonlat(made, &places[i], out + 1, 1, NULL, NULL), FW_OK);
+        assert_memory_equal(out, out + 1, sizeof *out);
+        assert_true(fw_crs_accuracy_m(lent) == fw_crs_accuracy_m(made));
+        fw_crs_give_back(lent);
+        fw_crs_free(made);
+    }
+}
+
+static void *lend_elsewhere(void *out)
+{
+    struct fw_crs *crs = NULL;
+    if (fw_crs_lend(ten[0], &crs, NULL) == FW_OK)
+        fw_crs_give_back(crs);
+    *(struct fw_crs **)out = crs;
+    return NULL;
+}
+
+static void threads_keep_their_own(void **state)
+{
+    (void)state;
+    struct fw_crs *here = lend(ten[0]), *there = NULL;
+    pthread_t thread;
+    assert_int_equal(pthread_create(&thread, NULL, lend_elsewhere, &there), 0);
+    pthread_join(thread, NULL);
+    assert_true(there && there != here);
+    fw_crs_give_back(here);
+    fw_crs_forget();
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -177,6 +268,9 @@ int main(void)
         cmocka_unit_test(what_is_no_map_system_is_refused),
         cmocka_unit_test(heights_are_no_hindrance),
         cmocka_unit_test(longitudes_past_180_come_back_into_the_circle),
+        cmocka_unit_test(a_system_is_kept_and_lent_again),
+        cmocka_unit_test(accuracy_is_of_the_places_since_it_was_lent),
+        cmocka_unit_test(threads_keep_their_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
