@@ -3,8 +3,8 @@
 #define FW_FIGURES_SOURCES_H
 
 #define COMMON "common practice, no source"
-#define OWN "our own choice, no source" /* how a search weighs what it finds   \
-                                         */
+/* How a search weighs what it finds. */
+#define OWN "our own choice, no source"
 #define YARD_AND_POUND "international yard and pound agreement, 1959: exact"
 #define STICK "Cornell and NRCS pasture stick, University of Maine, appendix D"
 #define WEB_LOG_2006 "New Liberty Farm (web log), March 2006"
