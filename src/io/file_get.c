@@ -9,6 +9,7 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#include <zlib.h>
 
 static enum fw_status not_read(const char *path, int code, struct fw_error *err)
 {
@@ -154,21 +155,7 @@ enum fw_status fw_folder_make(const char *path, struct fw_error *err)
     return status;
 }
 
-/* ---- CRC-32, four bits at a time (polynomial 0xEDB88320) ---- */
-
 unsigned fw_file_crc32(const void *bytes, size_t count)
 {
-    static const unsigned table[16] = {
-        0x00000000, 0x1db71064, 0x3b6e20c8, 0x26d930ac, 0x76dc4190, 0x6b6b51f4,
-        0x4db26158, 0x5005713c, 0xedb88320, 0xf00f9344, 0xd6d6a3e8, 0xcb61b38c,
-        0x9b64c2b0, 0x86d3d2d4, 0xa00ae278, 0xbdbdf21c,
-    };
-    const unsigned char *at = bytes;
-    unsigned sum = 0xffffffff;
-    for (size_t i = 0; i < count; i++) {
-        sum ^= at[i];
-        sum = table[sum & 15] ^ (sum >> 4);
-        sum = table[sum & 15] ^ (sum >> 4);
-    }
-    return sum ^ 0xffffffff;
+    return (unsigned)crc32_z(0, bytes, count);
 }
