@@ -11,9 +11,50 @@
 #include <foldwright/ground.h>
 #include <foldwright/quantity.h>
 
+#include <stdbool.h>
+
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+/* ---- what was read ---- */
+
+/* A file as it was when it was read. */
+struct fw_input {
+    char *path;     /* as it can be opened; a database or an address as it was
+                       written, without its password */
+    double size;    /* in bytes */
+    unsigned crc32; /* over FW_INPUT_WHOLE of its first and last MiB */
+    bool known;     /* size and sum are; not of a database or a pipe */
+};
+
+#define FW_INPUT_WHOLE 67108864 /* 64 MiB */
+
+/* {0} is an empty list; no file is in it twice. */
+struct fw_inputs {
+    struct fw_input *items;
+    size_t count, capacity;
+};
+
+/* Add the file that the source names, where there is one; no time of a file
+ * counts. inputs may be NULL. */
+FW_API enum fw_status fw_inputs_add(struct fw_inputs *inputs,
+                                    const char *source, struct fw_error *err);
+FW_API enum fw_status fw_inputs_copy(struct fw_inputs *to,
+                                     const struct fw_inputs *from,
+                                     struct fw_error *err);
+FW_API void fw_inputs_release(struct fw_inputs *inputs);
+
+/* The same, with paths as from that folder, and without the plan.json in it:
+ * what goes on from a plan takes its place. */
+FW_API enum fw_status fw_inputs_from(const char *folder,
+                                     const struct fw_inputs *inputs,
+                                     struct fw_inputs *out,
+                                     struct fw_error *err);
+
+/* The source as it may be shown: "***" in place of a password. Free with
+ * fw_file_free; NULL: there is no memory. */
+FW_API char *fw_source_shown(const char *source);
 
 /* ---- reading maps ---- */
 
@@ -43,7 +84,7 @@ struct fw_feature {
 };
 
 struct fw_map {
-    char *source; /* as the person wrote it */
+    char *source; /* as the person wrote it, without its password */
     char *layer;
     char *crs;       /* WKT, or --crs; NULL when the file names none */
     char *type_name; /* of the layer's geometry, for messages */
@@ -66,6 +107,7 @@ struct fw_map_request {
     bool close_lines; /* a GPX track or closed line counts as a polygon */
     const char *const *columns; /* whose values to keep, where they exist */
     size_t column_count;
+    struct fw_inputs *inputs; /* gets the files that were read; may be NULL */
 };
 
 /* Read a whole layer. FW_EINPUT: missing, not a map, no such layer or column
@@ -85,6 +127,7 @@ struct fw_raster_request {
     double scale;       /* value = scale * what the file has + offset; 0: 1 */
     double offset;
     const char *crs; /* used in place of the file's own */
+    struct fw_inputs *inputs; /* gets the files that were read; may be NULL */
 };
 
 /* Open, so that many fields read their parts. Not to be shared between
@@ -120,8 +163,9 @@ FW_API enum fw_status fw_raster_read(struct fw_raster_file *file,
 
 /* Put bytes in place: temporary file in the same folder, write, fsync, close,
  * rename, fsync of the folder. FW_EOUTPUT says why; the temporary file is
- * gone, and a file that was there before is as it was. A .gpkg with a -wal or
- * -journal beside it is refused: it is open in another program. */
+ * gone, and a file that was there before is as it was. A link is replaced, not
+ * followed. A .gpkg with a -wal or -journal beside it is refused: it is open
+ * in another program. */
 FW_API enum fw_status fw_file_put(const char *path, const void *bytes,
                                   size_t count, struct fw_error *err);
 
@@ -132,6 +176,38 @@ FW_API void fw_file_free(char *bytes);
 
 /* Make the folder (and its parents) if it is not there. */
 FW_API enum fw_status fw_folder_make(const char *path, struct fw_error *err);
+
+/* A set of files that belong together in one folder, which has to be there: all
+ * take their places, or those of before stay. Where a run is ended between
+ * the two, the folder says so, and fw_plan_json_read refuses it. */
+struct fw_set;
+
+struct fw_set_rules {
+    const struct fw_inputs *inputs; /* none is written over; may be NULL */
+    bool force;        /* over files that no plan.json there lists as well */
+    const char *begin; /* a file that begins so was written by us; may be NULL
+                        */
+};
+
+/* Lock the folder, look at every target before a byte is written, and remove
+ * what a killed run has left. The names stay the caller's; the last one takes
+ * its place last. FW_EOUTPUT: a target is what was read (by device and inode),
+ * cannot be written, is open in a GIS, or is nobody's own; or another run is
+ * at work there. */
+FW_API enum fw_status fw_set_begin(const char *folder, const char *const *names,
+                                   size_t count,
+                                   const struct fw_set_rules *rules,
+                                   struct fw_set **out, struct fw_error *err);
+
+/* The next file of the set, under a temporary name and on the disk. */
+FW_API enum fw_status fw_set_put(struct fw_set *set, const void *bytes,
+                                 size_t count, struct fw_error *err);
+
+/* All of them in their places. */
+FW_API enum fw_status fw_set_done(struct fw_set *set, struct fw_error *err);
+
+/* What is not in its place is removed. */
+FW_API void fw_set_free(struct fw_set *set);
 
 /* Temporary files that this process has not finished yet: removed by the
  * program's signal handler. Async-signal-safe. */
@@ -218,8 +294,11 @@ FW_API enum fw_status fw_plan_json_write(const struct fw_plan *plan,
                                          size_t *count, struct fw_error *err);
 
 /* Read a plan from plan.json or from the folder that holds it. FW_EINPUT: not
- * there, not a plan ("format" is not "foldwright-plan/2"), broken. Files that
- * are listed but missing or different are noted. */
+ * there, not a plan ("format" is not "foldwright-plan/2"), broken, or one of a
+ * set that stands by halves: the writing was ended in between, or a file that
+ * is listed is of another plan. What is missing, and what has changed of the
+ * files that the plan was made from, is noted. With notes NULL the plan counts
+ * alone, whatever lies about it. */
 FW_API enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
                                         struct fw_notes *notes,
                                         struct fw_error *err);

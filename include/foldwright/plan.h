@@ -292,8 +292,8 @@ struct fw_plan_totals {
 };
 
 struct fw_plan {
-    char *farm_name, *farm_path; /* path may be NULL */
-    unsigned farm_crc32;         /* of the farm file, to tell a stale plan */
+    char *farm_name;
+    struct fw_inputs inputs; /* what it was made from, to tell a stale plan */
     enum fw_units units;
     char *crs; /* of plan.gpkg: the fields' own, else "OGC:CRS84" */
     struct fw_flock_class *classes;

@@ -49,7 +49,9 @@ FW_API enum fw_status fw_report_materials(const struct fw_material *rows,
 FW_API enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
                                       char **out, struct fw_error *err);
 
-/* One field as a picture: corners numbered, sides lengthed, north up. */
+/* One field as a picture: corners numbered, sides lengthed, north up. It begins
+ * with the line by which an older one is known for ours. */
+#define FW_REPORT_SVG_BEGIN "<!-- foldwright: fields and their corners -->"
 FW_API enum fw_status fw_report_field_svg(const struct fw_farm *farm,
                                           char **out, struct fw_error *err);
 
@@ -128,11 +130,18 @@ FW_API enum fw_status fw_report_tables(const struct fw_plan *plan,
                                        struct fw_table tables[FW_REPORT_LAYERS],
                                        struct fw_error *err);
 
-/* Write every file of the plan into the folder, plan.json last. epoch_s: the
- * time to stamp, or negative for the plan's first day. */
+struct fw_report_out {
+    const char *crs;   /* of plan.gpkg; NULL: the plan's own */
+    long long epoch_s; /* the time to stamp; negative: the plan's first day */
+    bool force;        /* over files that no plan there lists as well */
+};
+
+/* Write every file of the plan into the folder, as a set (fw_set_begin) with
+ * plan.json last. */
 FW_API enum fw_status fw_report_folder(const struct fw_plan *plan,
-                                       const char *folder, const char *crs,
-                                       long long epoch_s, struct fw_error *err);
+                                       const char *folder,
+                                       const struct fw_report_out *how,
+                                       struct fw_error *err);
 
 #ifdef __cplusplus
 }

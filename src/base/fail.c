@@ -7,15 +7,6 @@
 
 enum { error_room = sizeof((struct fw_error *)0)->text };
 
-/* What a person typed may stand in a message: a line end or a terminal's
- * escape in it must not get through. */
-static void make_one_line(char *text)
-{
-    for (; *text; text++)
-        if ((unsigned char)*text < ' ' || *text == 127)
-            *text = ' ';
-}
-
 /* A letter of several bytes that did not fit goes as a whole. */
 static void drop_cut_letter(char *text)
 {
@@ -32,7 +23,9 @@ static void drop_cut_letter(char *text)
         text[lead] = '\0';
 }
 
-/* The arguments may point into err->text: write elsewhere first. */
+/* The arguments may point into err->text: write elsewhere first. What a person
+ * typed may stand in a message: a line end or a terminal's escape in it must
+ * not get through. */
 __attribute__((format(printf, 3, 0))) static void
 print_line(char *line, size_t size, const char *format, va_list args)
 {
@@ -41,7 +34,7 @@ print_line(char *line, size_t size, const char *format, va_list args)
         line[0] = '\0';
     else if ((size_t)length >= size)
         drop_cut_letter(line);
-    make_one_line(line);
+    fw_text_clean(line);
 }
 
 enum fw_status fw_fail(struct fw_error *err, enum fw_status status,
@@ -118,9 +111,11 @@ enum fw_status fw_notes_add(struct fw_notes *notes, enum fw_level level,
         return fw_fail_memory(err);
     }
     fw_text_add(&text, "");
-    make_one_line(text.bytes);
+    fw_text_clean(text.bytes);
     notes->items[notes->count++] =
-        (struct fw_note){.level = level, .where = copy, .text = text.bytes};
+        (struct fw_note){.level = level,
+                         .where = fw_text_clean(copy),
+                         .text = text.bytes};
     return FW_OK;
 }
 

@@ -244,27 +244,6 @@ char *fw_text_clip(const char *string, char *room, size_t size)
     return room;
 }
 
-/* Bytes of the UTF-8 letter at s; 0 when there is none (Unicode 15, table 3-7:
- * no overlong forms, no surrogates, nothing above U+10FFFF). */
-static size_t letter_bytes(const unsigned char *s)
-{
-    if (s[0] < 0x80)
-        return 1;
-    if (s[0] < 0xC2 || s[0] > 0xF4)
-        return 0;
-    const size_t bytes = s[0] < 0xE0 ? 2 : s[0] < 0xF0 ? 3 : 4;
-    const unsigned char least = s[0] == 0xE0   ? 0xA0
-                                : s[0] == 0xF0 ? 0x90
-                                               : 0x80;
-    const unsigned char most = s[0] == 0xED ? 0x9F : s[0] == 0xF4 ? 0x8F : 0xBF;
-    if (s[1] < least || s[1] > most)
-        return 0;
-    for (size_t i = 2; i < bytes; i++)
-        if ((s[i] & 0xC0) != 0x80)
-            return 0;
-    return bytes;
-}
-
 static void add_json_letter(struct fw_text *text, const char *letter,
                             size_t bytes)
 {
@@ -288,7 +267,7 @@ void fw_text_add_json(struct fw_text *text, const char *string)
 {
     fw_text_add(text, "\"");
     while (*string) {
-        const size_t bytes = letter_bytes((const unsigned char *)string);
+        const size_t bytes = fw_text_letter(string);
         add_json_letter(text, string, bytes);
         string += bytes ? bytes : 1;
     }

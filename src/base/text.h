@@ -35,6 +35,15 @@ struct fw_text_locale {
 struct fw_text_locale fw_text_locale_enter(void);
 void fw_text_locale_leave(struct fw_text_locale now);
 
+/* Bytes of the UTF-8 letter there; 0 when it is none. Does it steer a terminal,
+ * or what stands around it? */
+size_t fw_text_letter(const char *at);
+bool fw_text_is_control(const char *at);
+
+/* In place, as long as before: such letters become spaces, bytes that are no
+ * letter question marks. Returns text. */
+char *fw_text_clean(char *text);
+
 /* Copy what fits, whole letters only. Returns room. */
 char *fw_text_clip(const char *string, char *room, size_t size);
 

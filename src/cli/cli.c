@@ -96,34 +96,12 @@ enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
     return fw_farm_read(&request, out, bad_count, notes, err);
 }
 
-/* A plan older than its farm file is used, with a warning. */
-static void warn_stale(const struct fw_plan *plan)
-{
-    if (!plan->farm_path)
-        return;
-    char *bytes;
-    size_t count;
-    if (fw_file_get(plan->farm_path, 4 << 20, &bytes, &count, NULL))
-        return;
-    if (fw_file_crc32(bytes, count) != plan->farm_crc32)
-        fprintf(stderr,
-                "foldwright: warning: %s has changed since this plan was "
-                "made; plan again to use it\n",
-                plan->farm_path);
-    fw_file_free(bytes);
-}
-
 static enum fw_status cli_plan(const struct cli_args *args,
                                struct fw_plan **out, struct fw_notes *notes,
                                struct fw_error *err)
 {
-    if (args->input_count == 1 && fw_plan_json_is(args->inputs[0])) {
-        const enum fw_status status =
-            fw_plan_json_read(args->inputs[0], out, notes, err);
-        if (!status && !args->quiet)
-            warn_stale(*out);
-        return status;
-    }
+    if (args->input_count == 1 && fw_plan_json_is(args->inputs[0]))
+        return fw_plan_json_read(args->inputs[0], out, notes, err);
     struct fw_farm *farm;
     enum fw_status status =
         cli_farm(args, false, false, &farm, NULL, notes, err);
@@ -134,13 +112,29 @@ static enum fw_status cli_plan(const struct cli_args *args,
     return status;
 }
 
-int cli_with_plan(const struct cli_args *args,
+int cli_refuse_settings(const struct cli_command *command,
+                        const struct cli_args *args)
+{
+    for (size_t i = 0; args->setting_count && i < args->input_count; i++)
+        if (fw_plan_json_is(args->inputs[i]))
+            return cli_usage(command,
+                             "%s changes the plan: name the farm file in "
+                             "place of \"%s\"",
+                             args->settings[0].where, args->inputs[i]);
+    return 0;
+}
+
+int cli_with_plan(const struct cli_command *command,
+                  const struct cli_args *args,
                   int (*use)(const struct fw_plan *plan,
                              const struct cli_args *args))
 {
     struct fw_error err;
     struct fw_notes notes = {0};
     struct fw_plan *plan;
+    const int refused = cli_refuse_settings(command, args);
+    if (refused)
+        return refused;
     const enum fw_status status = cli_plan(args, &plan, &notes, &err);
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);

@@ -52,7 +52,7 @@ struct cli_args {
     const char *fault;                   /* NULL: none */
     const char **measured;               /* in their order */
     size_t measured_count;
-    bool perimeter, json, quiet, help;
+    bool perimeter, force, json, quiet, help;
 };
 
 /* 0, or 2 after a message. Release in both cases. */
@@ -87,9 +87,15 @@ enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
                         size_t *bad_count, struct fw_notes *notes,
                         struct fw_error *err);
 
+/* 0, or 2 after a message: an input is a finished plan, and an option would
+ * change what it was made from. */
+int cli_refuse_settings(const struct cli_command *command,
+                        const struct cli_args *args);
+
 /* Read a plan that was written, or make one from the farm, and print its
  * notes; then give it to `use`, whose exit code counts. */
-int cli_with_plan(const struct cli_args *args,
+int cli_with_plan(const struct cli_command *command,
+                  const struct cli_args *args,
                   int (*use)(const struct fw_plan *plan,
                              const struct cli_args *args));
 

@@ -31,7 +31,7 @@ static int run(int argc, char **argv)
         cli_print_help(&cli_cautions);
     else if (!code)
         code =
-            args.input_count ? cli_with_plan(&args, print) : print(NULL, &args);
+            args.input_count ? cli_with_plan(&cli_cautions, &args, print) : print(NULL, &args);
     cli_args_release(&args);
     return code;
 }

@@ -16,18 +16,37 @@ const struct cli_command cli_check = {
     CLI_OUT | CLI_FARM,
 };
 
-static enum fw_status write_svg(const struct fw_farm *farm, const char *folder,
+static enum fw_status put_svg(const char *folder, const char *svg,
+                              const struct fw_set_rules *rules,
+                              struct fw_error *err)
+{
+    static const char *const names[] = {"field.svg"};
+    struct fw_set *set = NULL;
+    enum fw_status status = fw_folder_make(folder, err);
+    if (!status)
+        status = fw_set_begin(folder, names, 1, rules, &set, err);
+    if (!status)
+        status = fw_set_put(set, svg, strlen(svg), err);
+    if (!status)
+        status = fw_set_done(set, err);
+    fw_set_free(set);
+    return status;
+}
+
+static enum fw_status write_svg(const struct fw_farm *farm,
+                                const struct cli_args *args,
                                 struct fw_error *err)
 {
+    const struct fw_set_rules rules = {
+        .inputs = &farm->inputs,
+        .force = args->force,
+        .begin = FW_REPORT_SVG_BEGIN,
+    };
     char *svg;
-    char path[4096];
-    snprintf(path, sizeof path, "%s/field.svg", folder);
     enum fw_status status = fw_report_field_svg(farm, &svg, err);
     if (status)
         return status;
-    status = fw_folder_make(folder, err);
-    if (!status)
-        status = fw_file_put(path, svg, strlen(svg), err);
+    status = put_svg(args->out, svg, &rules, err);
     fw_file_free(svg);
     return status;
 }
@@ -37,7 +56,7 @@ static int report(const struct fw_farm *farm, const struct cli_args *args,
 {
     struct fw_error err;
     char *text;
-    if (args->out && write_svg(farm, args->out, &err))
+    if (args->out && write_svg(farm, args, &err))
         return cli_report(&err);
     if (args->json ? fw_report_check_json(farm, &text, &err)
                    : fw_report_check(farm, cli_colour(), &text, &err))

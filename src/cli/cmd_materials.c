@@ -79,7 +79,7 @@ static int run(int argc, char **argv)
                          "not the plan");
     else if (!code)
         code = args.perimeter || bare(&args) ? perimeter(&args)
-                                             : cli_with_plan(&args, kit);
+                                             : cli_with_plan(&cli_materials, &args, kit);
     cli_args_release(&args);
     return code;
 }

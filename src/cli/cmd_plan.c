@@ -103,8 +103,8 @@ static int give(const struct fw_plan *plan, const struct cli_args *args)
         const int code = write_stdout(plan, args, epoch_s);
         return code ? code : say(plan, args, true);
     }
-    if (args->out &&
-        fw_report_folder(plan, args->out, args->out_crs, epoch_s, &err))
+    const struct fw_report_out how = {args->out_crs, epoch_s, args->force};
+    if (args->out && fw_report_folder(plan, args->out, &how, &err))
         return cli_report(&err);
     const int code = say(plan, args, false);
     if (!code && !args->quiet && !args->json) {
@@ -142,7 +142,7 @@ static int run(int argc, char **argv)
                          "gpx, moves, materials",
                          args.format);
     else if (!code)
-        code = cli_with_plan(&args, give);
+        code = cli_with_plan(&cli_plan_command, &args, give);
     cli_args_release(&args);
     return code;
 }

@@ -13,6 +13,7 @@ enum target {
     FORMAT,
     ON,
     PERIMETER,
+    FORCE,
     FAULT,
     MEASURED,
     JSON,
@@ -32,6 +33,8 @@ struct own_option {
 static const struct own_option own_options[] = {
     {"out", OUT, "DIR", CLI_OUT,
      "the folder to write into (-o); - writes one file to standard output"},
+    {"force", FORCE, NULL, CLI_OUT,
+     "write over files there that no plan lists as its own"},
     {"out-crs", OUT_CRS, "EPSG:n", CLI_OUT_CRS,
      "the coordinate system of plan.gpkg; the field file's own otherwise"},
     {"format", FORMAT, "NAME", CLI_FORMAT,
@@ -152,6 +155,9 @@ static void set_own(struct cli_args *args, const struct own_option *option,
         break;
     case PERIMETER:
         args->perimeter = true;
+        break;
+    case FORCE:
+        args->force = true;
         break;
     case FAULT:
         args->fault = value;

@@ -30,11 +30,6 @@ static int move_values(const struct cli_command *command, struct cli_args *args)
         args->settings[args->setting_count++] = (struct fw_farm_setting){
             keys[i].key, args->values[i], keys[i].option};
     }
-    if (args->setting_count && fw_plan_json_is(args->inputs[0]))
-        return cli_usage(command,
-                         "%s changes the plan: name the farm file in place of "
-                         "\"%s\"",
-                         args->settings[0].where, args->inputs[0]);
     return 0;
 }
 
@@ -144,5 +139,5 @@ static int use(const struct fw_plan *plan, const struct cli_args *args)
 int cli_power_plan(const struct cli_command *command, struct cli_args *args)
 {
     const int code = move_values(command, args);
-    return code ? code : cli_with_plan(args, use);
+    return code ? code : cli_with_plan(command, args, use);
 }

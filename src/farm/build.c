@@ -179,9 +179,13 @@ static enum fw_status set_name(const struct fw_farm__reader *reader,
     const char *path = request->farm_path            ? request->farm_path
                        : request->field_source_count ? request->field_sources[0]
                                                      : "farm";
-    const char *slash = strrchr(path, '/');
+    char *shown = fw_source_shown(path);
+    if (!shown)
+        return fw_fail_memory(err);
+    const char *slash = strrchr(fw_text_clean(shown), '/');
     const enum fw_status status =
-        copy_text(slash && slash[1] ? slash + 1 : path, &farm->name, err);
+        copy_text(slash && slash[1] ? slash + 1 : shown, &farm->name, err);
+    fw_file_free(shown);
     char *dot = status ? NULL : strrchr(farm->name, '.');
     if (dot && dot != farm->name)
         *dot = '\0';

@@ -22,6 +22,8 @@ struct fw_farm__number {
 struct fw_farm__text {
     struct fw_farm__at at;
     const char *text;
+    const char *secret; /* of a source with a password: as it was told; its
+                           text may be shown */
 };
 
 struct fw_farm__choice {

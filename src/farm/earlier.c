@@ -9,9 +9,22 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 /* People read lengths in whole metres. */
 static const double rounding_m = 0.5;
+
+/* The path may be that of its folder. */
+static enum fw_status add_input(struct fw_inputs *inputs, const char *path,
+                                struct fw_error *err)
+{
+    struct stat info;
+    char file[4096];
+    if (stat(path, &info) || !S_ISDIR(info.st_mode))
+        return fw_inputs_add(inputs, path, err);
+    snprintf(file, sizeof file, "%s/plan.json", path);
+    return fw_inputs_add(inputs, file, err);
+}
 
 enum fw_status fw_farm__earlier(struct fw_farm__reader *reader,
                                 struct fw_error *err)
@@ -29,6 +42,8 @@ enum fw_status fw_farm__earlier(struct fw_farm__reader *reader,
     /* The other files of that plan are nothing to this one. */
     if (!status)
         status = fw_plan_json_read(path, &farm->earlier, NULL, err);
+    if (!status)
+        status = add_input(&farm->inputs, path, err);
     return status == FW_EINPUT
                ? fw_farm__fail_at(reader, &told->at, "earlier", err)
                : status;

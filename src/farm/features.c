@@ -359,6 +359,7 @@ static enum fw_status read_map(struct fw_farm__reader *reader, size_t item,
         .columns = columns,
         .column_count =
             fw_farm__columns((enum fw_role)told->role.value, columns),
+        .inputs = &reader->farm->inputs,
     };
     return fw_map_read(&request, map, reader->notes, err);
 }

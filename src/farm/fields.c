@@ -289,6 +289,7 @@ static enum fw_status read_map(struct fw_farm__reader *reader, const char *path,
         .name_column = text_of(&draft->name_column),
         .crs = text_of(&draft->crs),
         .close_lines = true,
+        .inputs = &reader->farm->inputs,
     };
     struct intake in = {.reader = reader, .source = as_written};
     enum fw_status status = fw_map_read(&request, &in.map, reader->notes, err);
@@ -304,7 +305,11 @@ static enum fw_status read_map(struct fw_farm__reader *reader, const char *path,
 static enum fw_status read_one_of_many(struct fw_farm__reader *reader,
                                        const char *path, struct fw_error *err)
 {
-    const enum fw_status status = read_map(reader, path, path, err);
+    char *shown = fw_source_shown(path);
+    if (!shown)
+        return fw_fail_memory(err);
+    const enum fw_status status = read_map(reader, path, shown, err);
+    fw_file_free(shown);
     const struct fw_farm_request *request = reader->request;
     if (status != FW_EINPUT || !request->every_field ||
         request->field_source_count < 2)
@@ -354,7 +359,7 @@ enum fw_status fw_farm__fields(struct fw_farm__reader *reader,
                        "no field can be used; the first of %zu reasons: %s",
                        reader->bad_count, reader->first_bad.text);
     farm->fields_source =
-        fw_strdup(request->field_source_count ? request->field_sources[0]
-                                              : reader->draft.source.text);
+        fw_source_shown(request->field_source_count ? request->field_sources[0]
+                                                    : reader->draft.source.text);
     return farm->fields_source ? FW_OK : fw_fail_memory(err);
 }

@@ -37,6 +37,7 @@ void fw_farm_free(struct fw_farm *farm)
     fw_free(farm->name);
     fw_free(farm->layout);
     fw_free(farm->fields_source);
+    fw_inputs_release(&farm->inputs);
     fw_free(farm->fields);
     fw_free(farm->classes);
     fw_free(farm->stay.away);

@@ -59,6 +59,7 @@ static enum fw_status source_open(struct fw_farm__reader *reader,
         .scale = told->scale.at.given ? told->scale.value : 1,
         .offset = told->offset.at.given ? told->offset.value : 0,
         .crs = told->crs.at.given ? told->crs.text : NULL,
+        .inputs = &reader->farm->inputs,
     };
     status = fw_raster_open(&request, &source->file, reader->notes, err);
     if (!status)

@@ -16,6 +16,8 @@ static enum fw_status read_file(struct fw_farm__reader *reader,
     if (!path)
         return FW_OK;
     enum fw_status status = fw_file_get(path, most_bytes, &bytes, &count, err);
+    if (!status)
+        status = fw_inputs_add(&reader->farm->inputs, path, err);
     if (status)
         return status;
     status = fw_farm__load(reader, bytes, count, err);
@@ -37,7 +39,7 @@ static enum fw_status read_parts(struct fw_farm__reader *reader,
 {
     enum fw_status (*const parts[])(struct fw_farm__reader *,
                                     struct fw_error *) = {
-        read_file,         fw_farm__settings, fw_farm__build,
+        read_file,         fw_farm__settings, fw_farm__hide, fw_farm__build,
         fw_farm__fields,   fw_farm__features, fw_farm__exclude,
         fw_farm__arrange,  fw_farm__earlier,  fw_farm__own,
         fw_farm__way_in,   fw_farm__tour,     fw_farm__front_first,

@@ -174,6 +174,9 @@ enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
 
 /* source.c: the map file's path as the program opens it; beside the farm file
  * when the farm file names it. */
+/* What is shown of sources has no password from here on. */
+enum fw_status fw_farm__hide(struct fw_farm__reader *reader,
+                             struct fw_error *err);
 enum fw_status fw_farm__source(struct fw_farm__reader *reader,
                                const struct fw_farm__text *source,
                                const char **out, struct fw_error *err);

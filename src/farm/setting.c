@@ -3,6 +3,7 @@
 
 #include "base/alloc.h"
 #include "base/array.h"
+#include "base/text.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -22,6 +23,18 @@ enum fw_status fw_farm__keep(struct fw_farm__reader *reader, const char *bytes,
     memcpy(copy, bytes, count);
     reader->owned[reader->owned_count++] = copy;
     *out = copy;
+    return FW_OK;
+}
+
+enum fw_status fw_farm__check_line(const char *text, size_t length,
+                                   struct fw_error *err)
+{
+    for (size_t i = 0; i < length; i++)
+        if (fw_text_is_control(text + i))
+            return fw_fail(err, FW_EINPUT,
+                           "\"%.60s\" has a line end, a tab or a control "
+                           "character in it; expected one line of text",
+                           text);
     return FW_OK;
 }
 
@@ -164,7 +177,10 @@ static enum fw_status apply(struct fw_farm__reader *reader,
         .given = true, .where = setting->where ? setting->where : setting->key};
     size_t row = 0;
     bool to_list = false;
-    enum fw_status status = follow(reader, setting->key, &row, &to_list, err);
+    enum fw_status status =
+        fw_farm__check_line(setting->value, strlen(setting->value), err);
+    if (!status)
+        status = follow(reader, setting->key, &row, &to_list, err);
     if (!status && to_list && strcmp(fw_farm__path(row), "maps") == 0)
         status = add_map(reader, row, &at, setting->value, err);
     else if (!status && to_list)

@@ -6,6 +6,7 @@
 #include <ctype.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 
 enum { looked_at = 65536 };
 
@@ -55,12 +56,19 @@ static bool is_farm_text(const char *text, size_t length)
     return false;
 }
 
+/* A pipe would be read empty here. */
+static bool is_plain(const char *path)
+{
+    struct stat info;
+    return stat(path, &info) == 0 && S_ISREG(info.st_mode);
+}
+
 bool fw_farm_is_farm_file(const char *path)
 {
-    FILE *file = fopen(path, "rb");
+    FILE *file = is_plain(path) ? fopen(path, "rb") : NULL;
     char *text = fw_alloc(looked_at, 1);
     bool farm = false;
-    if (file && text) /* a folder opens too, and reads as nothing */
+    if (file && text)
         farm = is_farm_text(text, fread(text, 1, looked_at, file));
     if (file)
         fclose(file);

@@ -183,17 +183,10 @@ static enum fw_status scalar_text(struct fw_farm__reader *reader,
                                   struct fw_error *err)
 {
     const char *text = (const char *)node->data.scalar.value;
-    for (size_t i = 0; i < node->data.scalar.length; i++)
-        if ((unsigned char)text[i] < ' ' || text[i] == 127)
-            return fail_here(
-                reader, node,
-                fw_fail(err, FW_EINPUT,
-                        "\"%.60s\" has a line end, a tab or a control "
-                        "character in it; expected one line of text",
-                        text),
-                err);
     *out = text;
-    return FW_OK;
+    const enum fw_status status =
+        fw_farm__check_line(text, node->data.scalar.length, err);
+    return status ? fail_here(reader, node, status, err) : FW_OK;
 }
 
 static enum fw_status put_text(struct fw_farm__reader *reader,

@@ -9,6 +9,10 @@ enum fw_status fw_farm__put(struct fw_farm__reader *reader, size_t row,
                             const struct fw_farm__at *at, const char *text,
                             struct fw_error *err);
 
+/* One line of text, without anything that steers a terminal? */
+enum fw_status fw_farm__check_line(const char *text, size_t length,
+                                   struct fw_error *err);
+
 /* Move the cursor into a group, or to an item of a list: index equal to the
  * count of items is a new one. */
 void fw_farm__enter(struct fw_farm__reader *reader, size_t row, bool option);

@@ -1,6 +1,7 @@
 /* Whole files, folders, and the sum that tells one content from another. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/put.h"
 #include <foldwright/io.h>
 
 #include <errno.h>
@@ -106,6 +107,23 @@ enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
     if (file < 0)
         return not_read(path, errno, err);
     enum fw_status status = read_open(file, path, most, bytes, count, err);
+    close(file);
+    return status;
+}
+
+/* One that has no writer would never open. */
+enum fw_status fw_io__get_plain(const char *path, size_t most, char **bytes,
+                                size_t *count, struct fw_error *err)
+{
+    const int file = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
+    if (file < 0)
+        return not_read(path, errno, err);
+    struct stat info;
+    enum fw_status status = FW_OK;
+    if (!fstat(file, &info) && !S_ISREG(info.st_mode))
+        status = fw_fail(err, FW_EINPUT, "%s: is no plain file", path);
+    if (!status)
+        status = read_open(file, path, most, bytes, count, err);
     close(file);
     return status;
 }

@@ -1,9 +1,5 @@
 /* Putting bytes in place: a file is whole, or it is the one that was there
  * before, also when the disk is full or the power goes. */
-
-/* realpath is of POSIX's X/Open part. */
-#define _XOPEN_SOURCE 700
-
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/put.h"
@@ -12,11 +8,8 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <limits.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 static const char *why(int code)
@@ -46,7 +39,7 @@ static const char *why(int code)
     }
 }
 
-static enum fw_status refuse(const char *path, int code, struct fw_error *err)
+enum fw_status fw_io__refuse(const char *path, int code, struct fw_error *err)
 {
     return fw_fail(err, FW_EOUTPUT, "%s: cannot be written: %s", path,
                    why(code));
@@ -68,6 +61,8 @@ static enum fw_status write_all(int file, const char *bytes, size_t count)
     return FW_OK;
 }
 
+/* ---- what may be replaced ---- */
+
 /* An open GIS keeps changes in a -wal, or a transaction in a -journal, beside
  * the file; put beside a new file they would be replayed onto it. */
 static bool lies_beside(const char *path, const char *suffix, bool also_empty)
@@ -83,12 +78,11 @@ static bool lies_beside(const char *path, const char *suffix, bool also_empty)
     return lies;
 }
 
-static enum fw_status check_unused(const char *path, const char *target,
-                                   struct fw_error *err)
+static enum fw_status check_unused(const char *path, struct fw_error *err)
 {
-    if (!fw_io__ends_with(target, ".gpkg") ||
-        (!lies_beside(target, "-wal", false) &&
-         !lies_beside(target, "-journal", true)))
+    if (!fw_io__ends_with(path, ".gpkg") ||
+        (!lies_beside(path, "-wal", false) &&
+         !lies_beside(path, "-journal", true)))
         return FW_OK;
     return fw_fail(err, FW_EOUTPUT,
                    "%s is open in another program; close it there, or choose "
@@ -96,32 +90,65 @@ static enum fw_status check_unused(const char *path, const char *target,
                    path);
 }
 
+/* A rename asks only the folder. Who took the right to write from a file meant
+ * the file, and root is asked as well. */
+static int writable(const char *path, const struct stat *info)
+{
+    if (!(info->st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)))
+        return EACCES;
+    const int file =
+        open(path, O_WRONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    if (file < 0)
+        return errno;
+    close(file);
+    return 0;
+}
+
+enum fw_status fw_io__may_replace(const char *target, struct stat *before,
+                                  bool *exists, struct fw_error *err)
+{
+    *exists = false;
+    if (lstat(target, before))
+        return errno == ENOENT ? check_unused(target, err)
+                               : fw_io__refuse(target, errno, err);
+    if (S_ISDIR(before->st_mode))
+        return fw_io__refuse(target, EISDIR, err);
+    if (S_ISLNK(before->st_mode))
+        return check_unused(target, err);
+    if (!S_ISREG(before->st_mode))
+        return fw_fail(err, FW_EOUTPUT,
+                       "%s: is a pipe or a device; expected a file, or a name "
+                       "that is free",
+                       target);
+    const int code = writable(target, before);
+    if (code)
+        return fw_io__refuse(target, code, err);
+    *exists = true;
+    return check_unused(target, err);
+}
+
 /* ---- the temporary file ---- */
 
-struct temporary {
-    char *path;
-    int file;
-    int slot;
-};
-
-static void discard(struct temporary *temporary)
+void fw_io__discard(struct fw_io__temporary *temporary)
 {
+    if (!temporary->path)
+        return;
     if (temporary->file >= 0)
         close(temporary->file);
-    if (temporary->path)
-        unlink(temporary->path);
+    unlink(temporary->path);
     fw_io__forget(temporary->slot);
     fw_free(temporary->path);
+    temporary->path = NULL;
 }
 
 /* In the same folder, or a rename could not put it in place at once. Its mode
  * is what the user's mask makes of 666, or that of the file before. */
-static enum fw_status begin(struct temporary *temporary, const char *target,
-                            const struct stat *before)
+static enum fw_status begin(struct fw_io__temporary *temporary,
+                            const char *target, const struct stat *before)
 {
     const size_t room = strlen(target) + 64;
     const size_t folder = (size_t)(fw_io__base_name(target) - target);
-    temporary->path = fw_alloc(room, 1);
+    *temporary = (struct fw_io__temporary){fw_alloc(room, 1), -1, -1};
     if (!temporary->path)
         return FW_ENOMEM;
     for (int attempt = 0; attempt < 1000 && temporary->file < 0; attempt++) {
@@ -144,60 +171,49 @@ static enum fw_status begin(struct temporary *temporary, const char *target,
     return FW_OK;
 }
 
-/* The rename lasts only once the folder is on the disk as well; some file
- * systems cannot be asked for that, and say EINVAL. */
-static bool sync_folder(const char *target)
-{
-    char folder[PATH_MAX];
-    const size_t length = (size_t)(fw_io__base_name(target) - target);
-    if (length >= sizeof folder)
-        return true;
-    snprintf(folder, sizeof folder, "%.*s", length ? (int)length : 1,
-             length ? target : ".");
-    const int file = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (file < 0) /* a folder that may be written but not read */
-        return true;
-    const bool synced = !fsync(file) || errno == EINVAL || errno == EROFS;
-    const int why = errno;
-    close(file);
-    errno = why;
-    return synced;
-}
-
-static enum fw_status finish(struct temporary *temporary, const char *target)
+static enum fw_status finish(struct fw_io__temporary *temporary)
 {
     if (fsync(temporary->file) && errno != EINVAL && errno != EROFS)
         return FW_EOUTPUT;
     const int file = temporary->file;
     temporary->file = -1;
-    if (close(file))
-        return FW_EOUTPUT;
-    if (rename(temporary->path, target))
-        return FW_EOUTPUT;
-    fw_io__forget(temporary->slot);
-    temporary->slot = -1;
-    fw_free(temporary->path);
-    temporary->path = NULL;
-    return sync_folder(target) ? FW_OK : FW_EOUTPUT;
+    return close(file) ? FW_EOUTPUT : FW_OK;
 }
 
-static enum fw_status replace(const char *path, const char *target,
-                              const struct stat *before, const void *bytes,
-                              size_t count, struct fw_error *err)
+enum fw_status fw_io__write_beside(const char *target,
+                                   const struct stat *before, const void *bytes,
+                                   size_t count,
+                                   struct fw_io__temporary *out,
+                                   struct fw_error *err)
 {
-    struct temporary temporary = {NULL, -1, -1};
-    enum fw_status status = begin(&temporary, target, before);
+    enum fw_status status = begin(out, target, before);
     if (!status)
-        status = write_all(temporary.file, bytes, count);
+        status = write_all(out->file, bytes, count);
     if (!status)
-        status = finish(&temporary, target);
+        status = finish(out);
     const int code = errno;
     if (status)
-        discard(&temporary);
+        fw_io__discard(out);
     if (status == FW_ENOMEM)
         return fw_fail_memory(err);
-    return status ? refuse(path, code, err) : FW_OK;
+    return status ? fw_io__refuse(target, code, err) : FW_OK;
 }
+
+enum fw_status fw_io__put_in_place(struct fw_io__temporary *temporary,
+                                   const char *target, struct fw_error *err)
+{
+    if (rename(temporary->path, target)) {
+        const int code = errno;
+        fw_io__discard(temporary);
+        return fw_io__refuse(target, code, err);
+    }
+    fw_io__forget(temporary->slot);
+    fw_free(temporary->path);
+    temporary->path = NULL;
+    return FW_OK;
+}
+
+/* ---- one file ---- */
 
 /* A pipe or a device has no content to lose, and cannot be renamed over. */
 static enum fw_status pour(const char *path, const void *bytes, size_t count,
@@ -205,35 +221,46 @@ static enum fw_status pour(const char *path, const void *bytes, size_t count,
 {
     const int file = open(path, O_WRONLY | O_CLOEXEC);
     if (file < 0)
-        return refuse(path, errno, err);
+        return fw_io__refuse(path, errno, err);
     enum fw_status status = write_all(file, bytes, count);
     int code = errno;
     if (close(file) && !status) {
         code = errno;
         status = FW_EOUTPUT;
     }
-    return status ? refuse(path, code, err) : FW_OK;
+    return status ? fw_io__refuse(path, code, err) : FW_OK;
+}
+
+/* /dev/stdout is a link, and behind it may be a file. */
+static bool takes_a_stream(const char *path)
+{
+    struct stat info;
+    return !strncmp(path, "/dev/", 5) || !strncmp(path, "/proc/", 6) ||
+           (!stat(path, &info) && !S_ISREG(info.st_mode) &&
+            !S_ISDIR(info.st_mode));
 }
 
 enum fw_status fw_file_put(const char *path, const void *bytes, size_t count,
                            struct fw_error *err)
 {
-    struct stat before;
-    const bool exists = stat(path, &before) == 0;
-    if (exists && S_ISDIR(before.st_mode))
-        return refuse(path, EISDIR, err);
-    if (exists && !S_ISREG(before.st_mode))
+    if (takes_a_stream(path))
         return pour(path, bytes, count, err);
-    if (exists && access(path, W_OK))
-        return refuse(path, errno, err); /* a rename would not ask */
-    /* Behind a link stands the file that is meant. realpath's memory is the C
-     * library's own. */
-    char *linked = exists ? realpath(path, NULL) : NULL;
-    const char *target = linked ? linked : path;
-    enum fw_status status = check_unused(path, target, err);
+    struct stat before;
+    bool exists;
+    struct fw_io__temporary temporary;
+    enum fw_status status = fw_io__may_replace(path, &before, &exists, err);
     if (!status)
-        status =
-            replace(path, target, exists ? &before : NULL, bytes, count, err);
-    free(linked);
+        status = fw_io__write_beside(path, exists ? &before : NULL, bytes,
+                                     count, &temporary, err);
+    if (!status)
+        status = fw_io__put_in_place(&temporary, path, err);
+    if (status)
+        return status;
+    char *folder = fw_strdup(path);
+    if (!folder)
+        return fw_fail_memory(err);
+    folder[fw_io__base_name(path) - path] = '\0';
+    status = fw_io__sync_folder(folder, err);
+    fw_free(folder);
     return status;
 }

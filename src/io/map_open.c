@@ -176,6 +176,9 @@ static enum fw_status look_at(const char *source, bool *folder, bool *zip,
     *folder = VSI_ISDIR(info.st_mode);
     if (*folder)
         return FW_OK;
+    if (!VSI_ISREG(info.st_mode))
+        return fw_fail(err, FW_EINPUT,
+                       "%s: is a pipe or a device; expected a file", source);
     if (info.st_size == 0)
         return fw_fail(err, FW_EINPUT, "%s: is empty", source);
     if ((long long)info.st_size > FW_IO__MOST_BYTES)

@@ -3,7 +3,9 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "io/inputs.h"
 #include "io/map.h"
+#include "io/secret.h"
 #include "io/words.h"
 
 #include <math.h>
@@ -423,6 +425,32 @@ static enum fw_status read_opened(const struct fw_io__opened *opened,
     return status;
 }
 
+/* Open it by its source as it is; whatever is said tells it as it may be
+ * shown. */
+static enum fw_status read_source(const struct fw_map_request *request,
+                                  const char *shown, struct fw_map **out,
+                                  struct fw_notes *notes, struct fw_error *err)
+{
+    struct fw_map_request told = *request;
+    told.source = shown;
+    struct fw_io__session session;
+    fw_io__enter(&session, !fw_io__is_address(request->source) &&
+                               strncmp(request->source, "/vsi", 4) != 0);
+    fw_io__keep_secret(&session, request->source);
+    struct fw_io__opened opened = {0};
+    enum fw_status status =
+        fw_io__open(request->source, request->layer, &session, &opened, err);
+    if (!status)
+        status = read_opened(&opened, &told, &session, out, notes, err);
+    if (!status)
+        status = fw_io__add_dataset(request->inputs, opened.data,
+                                    request->source, err);
+    if (opened.data)
+        GDALClose(opened.data);
+    fw_io__leave(&session);
+    return status;
+}
+
 enum fw_status fw_map_read(const struct fw_map_request *request,
                            struct fw_map **out, struct fw_notes *notes,
                            struct fw_error *err)
@@ -432,16 +460,19 @@ enum fw_status fw_map_read(const struct fw_map_request *request,
     if (request->column_count > FW_IO__MOST_COLUMNS)
         return fw_fail(err, FW_EUSAGE, "%zu columns; expected at most %d",
                        request->column_count, FW_IO__MOST_COLUMNS);
-    struct fw_io__session session;
-    fw_io__enter(&session, !fw_io__is_address(request->source) &&
-                               strncmp(request->source, "/vsi", 4) != 0);
-    struct fw_io__opened opened = {0};
-    enum fw_status status =
-        fw_io__open(request->source, request->layer, &session, &opened, err);
-    if (!status)
-        status = read_opened(&opened, request, &session, out, notes, err);
-    if (opened.data)
-        GDALClose(opened.data);
-    fw_io__leave(&session);
-    return status;
+    char *shown = fw_source_shown(request->source);
+    if (!shown)
+        return fw_fail_memory(err);
+    struct fw_map *map = NULL;
+    const enum fw_status status =
+        read_source(request, shown, &map, notes, err);
+    fw_free(shown);
+    if (status) {
+        fw_map_free(map);
+        if (err)
+            fw_io__hide_secrets(request->source, err->text);
+        return status;
+    }
+    *out = map;
+    return FW_OK;
 }

@@ -2,15 +2,18 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "io/inputs.h"
+#include "io/plan_files.h"
 #include "io/plan_read.h"
 #include "io/words.h"
 
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 static const size_t most_bytes = 268435456; /* 256 MiB */
-enum { most_depth = 32, most_files = 64 };
+enum { most_depth = 32 };
 
 static bool is_folder(const char *path)
 {
@@ -83,92 +86,32 @@ static enum fw_status check_format(struct json_object *root,
                    "\"" FW_IO__PLAN_FORMAT "\"");
 }
 
-/* ---- the files of the same plan ---- */
+/* ---- the whole ---- */
 
-static enum fw_status compare_file(const char *folder, const char *name,
-                                   size_t size, unsigned crc32,
-                                   struct fw_notes *notes, struct fw_error *err)
+/* Free with fw_free. */
+static char *folder_of(const char *path)
 {
-    const size_t room = strlen(folder) + strlen(name) + 2;
-    char *path = fw_alloc(room, 1);
-    if (!path)
-        return fw_fail_memory(err);
-    snprintf(path, room, "%s%s", folder, name);
-    char *bytes = NULL;
-    size_t count = 0;
-    const char *what = NULL;
-    struct fw_error reason = {0};
-    enum fw_status status = fw_file_get(path, size, &bytes, &count, &reason);
-    struct stat info;
-    if (status && stat(path, &info))
-        what = "is missing; plan again to have it back";
-    else if (status == FW_EINPUT || count != size ||
-             fw_file_crc32(bytes, count) != crc32)
-        what = "is not the one that was written with plan.json";
-    fw_file_free(bytes);
-    if (status == FW_ENOMEM)
-        status = fw_fail_memory(err);
-    else
-        status =
-            what ? fw_notes_add(notes, FW_LEVEL_WARNING, path, err, "%s", what)
-                 : FW_OK;
-    fw_free(path);
-    return status;
+    char *folder = fw_strdup(path);
+    if (folder)
+        folder[fw_io__base_name(path) - path] = '\0';
+    return folder;
 }
 
-static enum fw_status check_file(struct json_object *row, const char *folder,
-                                 struct fw_notes *notes, struct fw_error *err)
-{
-    struct json_object *name, *size, *sum;
-    if (!json_object_object_get_ex(row, "name", &name) ||
-        !json_object_object_get_ex(row, "size", &size) ||
-        !json_object_object_get_ex(row, "crc32", &sum) ||
-        !json_object_is_type(name, json_type_string) ||
-        !json_object_is_type(size, json_type_int) ||
-        !json_object_is_type(sum, json_type_int))
-        return fw_fail(err, FW_EINPUT,
-                       ".files: expected name, size and crc32 of each file");
-    const char *text = json_object_get_string(name);
-    /* A name, not a way out of the folder. */
-    if (!*text || strchr(text, '/') || strlen(text) > 255)
-        return fw_fail(err, FW_EINPUT,
-                       ".files: \"%.60s\" is not the name of a file", text);
-    const int64_t bytes = json_object_get_int64(size);
-    const int64_t crc32 = json_object_get_int64(sum);
-    if (bytes < 0 || bytes > (int64_t)4 * (int64_t)most_bytes || crc32 < 0 ||
-        crc32 > 0xffffffffLL)
-        return fw_fail(err, FW_EINPUT, ".files: %.60s has an absurd size",
-                       text);
-    return compare_file(folder, text, (size_t)bytes, (unsigned)crc32, notes,
-                        err);
-}
-
-static enum fw_status check_files(struct json_object *root, const char *path,
+static enum fw_status look_around(struct fw_plan *plan,
+                                  struct json_object *root, const char *path,
                                   struct fw_notes *notes, struct fw_error *err)
 {
-    struct json_object *files;
-    if (!json_object_object_get_ex(root, "files", &files) ||
-        !json_object_is_type(files, json_type_array) ||
-        json_object_array_length(files) > most_files)
-        return fw_fail(err, FW_EINPUT, ".files: expected a list of up to %d",
-                       most_files);
-    char *folder = fw_strdup(path);
+    char *folder = folder_of(path);
     if (!folder)
         return fw_fail_memory(err);
-    folder[fw_io__base_name(path) - path] = '\0';
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; i < json_object_array_length(files) && !status; i++) {
-        struct json_object *row = json_object_array_get_idx(files, i);
-        status =
-            json_object_is_type(row, json_type_object)
-                ? check_file(row, folder, notes, err)
-                : fw_fail(err, FW_EINPUT, ".files: expected a list of objects");
-    }
+    enum fw_status status = fw_io__check_files(root, folder, notes, err);
+    if (!status)
+        status = fw_io__place_inputs(&plan->inputs, folder, err);
+    if (!status && notes)
+        status = fw_io__check_inputs(&plan->inputs, notes, err);
     fw_free(folder);
     return status;
 }
-
-/* ---- the whole ---- */
 
 static enum fw_status read_root(struct json_object *root, const char *path,
                                 struct fw_plan **out, struct fw_notes *notes,
@@ -184,7 +127,7 @@ static enum fw_status read_root(struct json_object *root, const char *path,
     if (!status)
         status = fw_io__plan_check(plan, err);
     if (!status)
-        status = check_files(root, path, notes, err);
+        status = look_around(plan, root, path, notes, err);
     if (status)
         fw_plan_free(plan);
     else
@@ -216,13 +159,43 @@ static enum fw_status read_path(const char *path, struct fw_plan **out,
     return fw_fail_where(err, "%s: ", path);
 }
 
+static enum fw_status check_mark(const char *folder, struct fw_error *err)
+{
+    if (!fw_io__is_marked(folder))
+        return FW_OK;
+    return fw_fail(err, FW_EINPUT,
+                   "%s: the writing of a plan was cut off here, so that the "
+                   "files are of two plans: plan again",
+                   *folder ? folder : ".");
+}
+
+/* Nobody writes there meanwhile. */
+static enum fw_status read_locked(const char *file, const char *folder,
+                                  struct fw_plan **out, struct fw_notes *notes,
+                                  struct fw_error *err)
+{
+    int lock;
+    enum fw_status status = fw_io__lock(folder, false, &lock, err);
+    if (status)
+        return status;
+    if (notes)
+        status = check_mark(folder, err);
+    if (!status)
+        status = read_path(file, out, notes, err);
+    if (lock >= 0)
+        close(lock);
+    return status;
+}
+
 enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
                                  struct fw_notes *notes, struct fw_error *err)
 {
     char *file = path_of(path);
-    if (!file)
-        return fw_fail_memory(err);
-    enum fw_status status = read_path(file, out, notes, err);
+    char *folder = file ? folder_of(file) : NULL;
+    const enum fw_status status =
+        folder ? read_locked(file, folder, out, notes, err)
+               : fw_fail_memory(err);
+    fw_free(folder);
     fw_free(file);
     return status;
 }

@@ -192,16 +192,18 @@ static const char *pointer_at(const char *at)
     return value;
 }
 
+static bool is_untold(const struct fw_io__member *member, const char *from)
+{
+    return member->known != FW_IO__NOWHERE && !bool_at(from + member->known);
+}
+
 /* Numbers and flags; false: the type is none of them. */
 static bool write_figure(struct writer *to, const struct fw_io__member *member,
                          const char *from, const char *at)
 {
     switch (member->type) {
     case FW_IO__NUMBER:
-        number_unless(to,
-                      member->known != FW_IO__NOWHERE &&
-                          !bool_at(from + member->known),
-                      double_at(at));
+        number_unless(to, is_untold(member, from), double_at(at));
         return true;
     case FW_IO__NUMBER_TOLD:
         number_unless(to, double_at(at) < 0, double_at(at));
@@ -219,7 +221,7 @@ static bool write_figure(struct writer *to, const struct fw_io__member *member,
         number_unless(to, int_at(at) < 0, int_at(at));
         return true;
     case FW_IO__UNSIGNED:
-        fw_text_addf(&to->text, "%u", unsigned_at(at));
+        number_unless(to, is_untold(member, from), unsigned_at(at));
         return true;
     case FW_IO__SIZE:
         size(to, size_at(at));

@@ -545,11 +545,19 @@ static const struct fw_io__member totals[] = {
 static KIND(totals_kind, totals);
 #undef OWNER
 
+#define OWNER fw_input
+static const struct fw_io__member input[] = {
+    PLAIN("path", FW_IO__STRING, path),
+    KNOWN("size", size, known),
+    {"crc32", FW_IO__UNSIGNED, AT(crc32), 0, AT(known), NULL, NULL, 0},
+};
+static KIND(input_kind, input);
+#undef OWNER
+
 #define OWNER fw_plan
 static const struct fw_io__member plan[] = {
     PLAIN("farm", FW_IO__STRING, farm_name),
-    PLAIN("farm_path", FW_IO__STRING, farm_path),
-    PLAIN("farm_crc32", FW_IO__UNSIGNED, farm_crc32),
+    ARRAY("inputs", inputs.items, inputs.count, inputs.capacity, input_kind),
     WORD("units", units, units_words),
     PLAIN("crs", FW_IO__STRING, crs),
     PLAIN("start", FW_IO__DAY, start_day),

@@ -1,6 +1,7 @@
 /* Figures, texts and words of a plan.json, each into its place in a struct. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/text.h"
 #include "io/plan_read.h"
 #include <foldwright/date.h>
 #include <math.h>
@@ -108,6 +109,10 @@ static enum fw_status read_figure(struct fw_io__reader *reader,
     case FW_IO__INT:
         return read_int(reader, from, at);
     case FW_IO__UNSIGNED:
+        if (member->known != FW_IO__NOWHERE)
+            memcpy(to + member->known, &(bool){from != NULL}, sizeof(bool));
+        if (!from && member->known != FW_IO__NOWHERE)
+            return FW_OK;
         status = read_whole(reader, from, 0, UINT_MAX, &whole);
         if (!status)
             memcpy(at, &(unsigned){(unsigned)whole}, sizeof(unsigned));
@@ -126,6 +131,26 @@ static enum fw_status read_figure(struct fw_io__reader *reader,
 
 /* ---- words ---- */
 
+static bool steers(const char *text)
+{
+    while (*text && !fw_text_is_control(text))
+        text++;
+    return *text != '\0';
+}
+
+/* Whoever made the file, it is shown on a terminal. */
+static const char *cleaned(struct fw_io__reader *reader,
+                           struct json_object *from, const char *text)
+{
+    char *copy = fw_strdup(text);
+    const bool done =
+        copy && json_object_set_string(from, fw_text_clean(copy));
+    fw_free(copy);
+    if (!done)
+        fw_fail_memory(reader->err);
+    return done ? json_object_get_string(from) : NULL;
+}
+
 const char *fw_io__text_of(struct fw_io__reader *reader,
                            struct json_object *from)
 {
@@ -138,7 +163,7 @@ const char *fw_io__text_of(struct fw_io__reader *reader,
         fw_io__want(reader, "a text without \\u0000");
         return NULL;
     }
-    return text;
+    return steers(text) ? cleaned(reader, from, text) : text;
 }
 
 static enum fw_status read_text(struct fw_io__reader *reader,

@@ -8,7 +8,8 @@
 #include <gdal.h>
 
 struct fw_raster_file {
-    char *source;
+    char *source; /* as it may be shown */
+    char *secret; /* as it was told */
     char *crs; /* or NULL */
     GDALDatasetH data;
     GDALRasterBandH band;

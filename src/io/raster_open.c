@@ -5,8 +5,10 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/inputs.h"
 #include "io/map.h"
 #include "io/raster.h"
+#include "io/secret.h"
 
 #include <cpl_conv.h>
 #include <cpl_vsi.h>
@@ -34,22 +36,25 @@ static enum fw_status look_at(const char *source, struct fw_error *err)
     if (VSI_ISDIR(info.st_mode))
         return fw_fail(err, FW_EINPUT,
                        "%s: is a folder; name the raster's file", source);
+    if (!VSI_ISREG(info.st_mode))
+        return fw_fail(err, FW_EINPUT,
+                       "%s: is a pipe or a device; expected a file", source);
     if (info.st_size == 0)
         return fw_fail(err, FW_EINPUT, "%s: is empty", source);
     return FW_OK;
 }
 
-static enum fw_status open_data(struct fw_raster_file *file,
+static enum fw_status open_data(struct fw_raster_file *file, const char *source,
                                 struct fw_io__session *session,
                                 struct fw_error *err)
 {
-    const bool address = fw_io__is_address(file->source);
-    const enum fw_status status = address ? FW_OK : look_at(file->source, err);
+    const bool address = fw_io__is_address(source);
+    const enum fw_status status = address ? FW_OK : look_at(source, err);
     if (status)
         return status;
     fw_io__hush(session);
     file->data = GDALOpenEx(
-        file->source, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
+        source, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
         address ? NULL : raster_drivers, NULL, NULL);
     if (file->data)
         return FW_OK;
@@ -136,7 +141,7 @@ static enum fw_status find_all(struct fw_raster_file *file,
                                struct fw_io__session *session,
                                struct fw_notes *notes, struct fw_error *err)
 {
-    enum fw_status status = open_data(file, session, err);
+    enum fw_status status = open_data(file, request->source, session, err);
     if (!status)
         status = pick_band(file, request->band, err);
     if (!status)
@@ -146,6 +151,10 @@ static enum fw_status find_all(struct fw_raster_file *file,
     if (status)
         return status;
     find_scale(file, request);
+    status = fw_io__add_dataset(request->inputs, file->data, request->source,
+                                err);
+    if (status)
+        return status;
     return pass_warnings_on(file, session, notes, err);
 }
 
@@ -158,16 +167,21 @@ enum fw_status fw_raster_open(const struct fw_raster_request *request,
     struct fw_raster_file *file = fw_alloc(1, sizeof *file);
     if (!file)
         return fw_fail_memory(err);
-    file->source = fw_strdup(request->source);
+    file->source = fw_source_shown(request->source);
+    file->secret = fw_strdup(request->source);
     file->offline = !fw_io__is_address(request->source) &&
                     strncmp(request->source, "/vsi", 4) != 0;
-    enum fw_status status = file->source ? FW_OK : fw_fail_memory(err);
+    enum fw_status status =
+        file->source && file->secret ? FW_OK : fw_fail_memory(err);
     if (!status) {
         struct fw_io__session session;
         fw_io__enter(&session, file->offline);
+        fw_io__keep_secret(&session, file->secret);
         status = find_all(file, request, &session, notes, err);
         fw_io__leave(&session);
     }
+    if (status && err)
+        fw_io__hide_secrets(request->source, err->text);
     if (status)
         fw_raster_close(file);
     else
@@ -186,6 +200,7 @@ void fw_raster_close(struct fw_raster_file *file)
         fw_io__leave(&session);
     }
     fw_free(file->source);
+    fw_free(file->secret);
     fw_free(file->crs);
     fw_free(file);
 }

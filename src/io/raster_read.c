@@ -214,6 +214,7 @@ static enum fw_status fill(const struct fw_raster_file *file,
     if (!grid->values)
         status = fw_fail_memory(err);
     fw_io__enter(&session, file->offline);
+    fw_io__keep_secret(&session, file->secret);
     for (size_t row = 0; !status && row < grid->rows; row++)
         if (!fill_row(file, window, (long long)row, &line,
                       grid->values + row * grid->columns))

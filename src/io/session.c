@@ -1,3 +1,4 @@
+#include "io/secret.h"
 #include "io/session.h"
 #include "io/words.h"
 
@@ -11,11 +12,16 @@
 
 /* GDAL ends some messages with what to set in its own options, which is no
  * advice for the people here. */
-static void clean(char *room, size_t size, const char *text)
+static void clean(const struct fw_io__session *session, char *room,
+                  size_t size, const char *text)
 {
     static const char *const advice[] = {". Set ", ". Use ", ". To avoid ",
                                          ". Try "};
-    fw_io__one_line(room, size, text);
+    char *whole = CPLStrdup(text);
+    if (session->source)
+        fw_io__hide_secrets(session->source, whole);
+    fw_io__one_line(room, size, whole);
+    CPLFree(whole);
     for (size_t i = 0; i < sizeof advice / sizeof advice[0]; i++) {
         char *at = strstr(room, advice[i]);
         if (at)
@@ -32,7 +38,7 @@ static void keep_warning(struct fw_io__session *session, const char *text)
     if (session->warning_count == FW_IO__WARNINGS)
         return;
     char *kept = session->warning[session->warning_count];
-    clean(kept, sizeof session->warning[0], text);
+    clean(session, kept, sizeof session->warning[0], text);
     for (size_t i = 0; i < session->warning_count; i++)
         if (!strcmp(session->warning[i], kept))
             return;
@@ -49,7 +55,7 @@ static void CPL_STDCALL listen(CPLErr level, CPLErrorNum number,
     if (level < CE_Failure)
         return;
     if (session->failures++ == 0)
-        clean(session->failure, sizeof session->failure, text);
+        clean(session, session->failure, sizeof session->failure, text);
 }
 
 void fw_io__option(struct fw_io__session *session, const char *key,
@@ -90,6 +96,11 @@ void fw_io__enter(struct fw_io__session *session, bool offline)
         fw_io__option(session, "GDAL_HTTP_TIMEOUT", "1");
     }
     fw_io__hush(session);
+}
+
+void fw_io__keep_secret(struct fw_io__session *session, const char *source)
+{
+    session->source = source;
 }
 
 void fw_io__leave(struct fw_io__session *session)

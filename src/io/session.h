@@ -20,12 +20,16 @@ struct fw_io__session {
     int warnings;      /* all of them; the texts of the first few that differ */
     char warning[FW_IO__WARNINGS][256];
     size_t warning_count;
+    const char *source; /* whose secrets are kept out of what is said */
 };
 
 /* The session must stay where it is until fw_io__leave. Offline: nothing that
  * a file names may be fetched. */
 void fw_io__enter(struct fw_io__session *session, bool offline);
 void fw_io__leave(struct fw_io__session *session);
+
+/* No password of the source, which lives as long, gets into a message. */
+void fw_io__keep_secret(struct fw_io__session *session, const char *source);
 
 /* Set one more option until fw_io__leave. */
 void fw_io__option(struct fw_io__session *session, const char *key,

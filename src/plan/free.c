@@ -26,7 +26,7 @@ static void field_release(struct fw_plan_field *field)
 static void texts_free(struct fw_plan *plan)
 {
     fw_free(plan->farm_name);
-    fw_free(plan->farm_path);
+    fw_inputs_release(&plan->inputs);
     fw_free(plan->crs);
     fw_free(plan->use_source);
     fw_free(plan->density_source);

@@ -9,30 +9,10 @@
 
 #include <string.h>
 
-static const size_t most_farm_bytes = 4 << 20;
-
 static enum fw_status keep(char **to, const char *text, struct fw_error *err)
 {
     *to = fw_strdup(text ? text : "");
     return *to ? FW_OK : fw_fail_memory(err);
-}
-
-/* A later command tells by it that the farm file has changed since. */
-static enum fw_status stamp_farm(struct fw_plan *plan,
-                                 const struct fw_farm *farm,
-                                 struct fw_error *err)
-{
-    if (!farm->path)
-        return FW_OK;
-    char *bytes;
-    size_t count;
-    enum fw_status status =
-        fw_file_get(farm->path, most_farm_bytes, &bytes, &count, err);
-    if (status)
-        return status;
-    plan->farm_crc32 = fw_file_crc32(bytes, count);
-    fw_file_free(bytes);
-    return keep(&plan->farm_path, farm->path, err);
 }
 
 /* The fields' own system, or WGS 84 when they come in several. */
@@ -79,7 +59,8 @@ static enum fw_status take_farm(struct fw_plan *plan,
     enum fw_status status = keep(&plan->farm_name, farm->name, err);
     if (!status)
         status = keep(&plan->crs, crs_of(farm), err);
-    return status ? status : stamp_farm(plan, farm, err);
+    return status ? status
+                  : fw_inputs_copy(&plan->inputs, &farm->inputs, err);
 }
 
 static enum fw_status sum_flock(struct fw_plan *plan, struct fw_error *err)

@@ -167,7 +167,8 @@ enum fw_status fw_report_field_svg(const struct fw_farm *farm, char **out,
         one_field(&body, farm, &farm->fields[i], &top);
     const double wide = size + 2 * margin;
     fw_text_addf(&text,
-                 "<svg xmlns=\"http://www.w3.org/2000/svg\" "
+                 FW_REPORT_SVG_BEGIN
+                 "\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
                  "viewBox=\"0 0 %.0f %.0f\" width=\"%.0f\" height=\"%.0f\" "
                  "font-family=\"sans-serif\">\n"
                  "  <rect width=\"%.0f\" height=\"%.0f\" fill=\"#ffffff\"/>\n",

@@ -15,6 +15,7 @@
 #include <unistd.h>
 
 static char farm_path[4096], folder[4096];
+static const struct fw_report_out as_it_is = {.epoch_s = -1};
 
 static enum fw_status whole_plan(struct fw_error *err)
 {
@@ -46,7 +47,7 @@ static enum fw_status whole_plan(struct fw_error *err)
         status = fw_report_field_svg(farm, &text, err);
     fw_file_free(text);
     if (!status)
-        status = fw_report_folder(plan, folder, NULL, -1, err);
+        status = fw_report_folder(plan, folder, &as_it_is, err);
     if (!status)
         status = fw_plan_json_read(folder, &again, &notes, err);
     fw_plan_free(again);
@@ -287,7 +288,7 @@ static void reading_says_each_refused_allocation_too(void **state)
     fault_refuse(0);
     if (fw_farm_read(&request, &farm, NULL, NULL, &err) ||
         fw_plan_make(farm, &plan, &err) ||
-        fw_report_folder(plan, folder, NULL, -1, &err))
+        fw_report_folder(plan, folder, &as_it_is, &err))
         fail_msg("%s", err.text);
     fw_plan_free(plan);
     fw_farm_free(farm);

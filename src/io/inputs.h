@@ -1,0 +1,22 @@
+/* What a plan was made from: the files, and whether they are as they were. */
+#ifndef FW_IO_INPUTS_H
+#define FW_IO_INPUTS_H
+
+#include <foldwright/io.h>
+#include <gdal.h>
+
+/* Every file that the dataset is read from; the source itself where that names
+ * none. inputs may be NULL. */
+enum fw_status fw_io__add_dataset(struct fw_inputs *inputs, GDALDatasetH data,
+                                  const char *source, struct fw_error *err);
+
+/* Paths told as from the folder become such as can be opened. */
+enum fw_status fw_io__place_inputs(struct fw_inputs *inputs, const char *folder,
+                                   struct fw_error *err);
+
+/* Note what has changed, or is gone, or cannot be told. */
+enum fw_status fw_io__check_inputs(const struct fw_inputs *inputs,
+                                   struct fw_notes *notes,
+                                   struct fw_error *err);
+
+#endif
