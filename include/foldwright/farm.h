@@ -204,9 +204,9 @@ struct fw_farm_default {
 struct fw_farm {
     char *path; /* of the farm file; NULL without one */
     char *name;
-    char *fields_source; /* the field file as written, first of several */
+    char *fields_source;     /* the field file as written, first of several */
     struct fw_inputs inputs; /* every file that was read */
-    char *earlier_path;  /* of a plan made before, or NULL */
+    char *earlier_path;      /* of a plan made before, or NULL */
     struct fw_plan *earlier;
     enum fw_units units;
 

@@ -126,7 +126,7 @@ struct fw_raster_request {
     int band;           /* from 1; 0: the only one */
     double scale;       /* value = scale * what the file has + offset; 0: 1 */
     double offset;
-    const char *crs; /* used in place of the file's own */
+    const char *crs;          /* used in place of the file's own */
     struct fw_inputs *inputs; /* gets the files that were read; may be NULL */
 };
 

@@ -112,10 +112,8 @@ enum fw_status fw_notes_add(struct fw_notes *notes, enum fw_level level,
     }
     fw_text_add(&text, "");
     fw_text_clean(text.bytes);
-    notes->items[notes->count++] =
-        (struct fw_note){.level = level,
-                         .where = fw_text_clean(copy),
-                         .text = text.bytes};
+    notes->items[notes->count++] = (struct fw_note){
+        .level = level, .where = fw_text_clean(copy), .text = text.bytes};
     return FW_OK;
 }
 

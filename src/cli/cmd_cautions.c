@@ -30,8 +30,8 @@ static int run(int argc, char **argv)
     if (!code && args.help)
         cli_print_help(&cli_cautions);
     else if (!code)
-        code =
-            args.input_count ? cli_with_plan(&cli_cautions, &args, print) : print(NULL, &args);
+        code = args.input_count ? cli_with_plan(&cli_cautions, &args, print)
+                                : print(NULL, &args);
     cli_args_release(&args);
     return code;
 }

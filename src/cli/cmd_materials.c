@@ -78,8 +78,9 @@ static int run(int argc, char **argv)
                          "--perimeter wants the farm file or the field file, "
                          "not the plan");
     else if (!code)
-        code = args.perimeter || bare(&args) ? perimeter(&args)
-                                             : cli_with_plan(&cli_materials, &args, kit);
+        code = args.perimeter || bare(&args)
+                   ? perimeter(&args)
+                   : cli_with_plan(&cli_materials, &args, kit);
     cli_args_release(&args);
     return code;
 }

@@ -358,8 +358,8 @@ enum fw_status fw_farm__fields(struct fw_farm__reader *reader,
         return fw_fail(err, FW_EINPUT,
                        "no field can be used; the first of %zu reasons: %s",
                        reader->bad_count, reader->first_bad.text);
-    farm->fields_source =
-        fw_source_shown(request->field_source_count ? request->field_sources[0]
-                                                    : reader->draft.source.text);
+    farm->fields_source = fw_source_shown(request->field_source_count
+                                              ? request->field_sources[0]
+                                              : reader->draft.source.text);
     return farm->fields_source ? FW_OK : fw_fail_memory(err);
 }

@@ -22,8 +22,8 @@ static enum fw_status hide_one(struct fw_farm__reader *reader,
     enum fw_status status = FW_OK;
     if (strcmp(shown, source->text) != 0) {
         source->secret = source->text;
-        status = fw_farm__keep(reader, shown, strlen(shown), &source->text,
-                               err);
+        status =
+            fw_farm__keep(reader, shown, strlen(shown), &source->text, err);
     }
     fw_file_free(shown);
     return status;
@@ -33,8 +33,8 @@ enum fw_status fw_farm__hide(struct fw_farm__reader *reader,
                              struct fw_error *err)
 {
     struct fw_farm__draft *draft = &reader->draft;
-    struct fw_farm__text *const single[] = {
-        &draft->source, &draft->dem.source, &draft->forage_map.source};
+    struct fw_farm__text *const single[] = {&draft->source, &draft->dem.source,
+                                            &draft->forage_map.source};
     enum fw_status status = FW_OK;
     for (size_t i = 0; i < sizeof single / sizeof single[0] && !status; i++)
         status = hide_one(reader, single[i], err);
@@ -57,8 +57,8 @@ enum fw_status fw_farm__source(struct fw_farm__reader *reader,
         return FW_OK;
     const size_t folder = (size_t)(slash - farm_path) + 1;
     char joined[4096];
-    const int length = snprintf(joined, sizeof joined, "%.*s%s", (int)folder,
-                                farm_path, text);
+    const int length =
+        snprintf(joined, sizeof joined, "%.*s%s", (int)folder, farm_path, text);
     if (length < 0 || (size_t)length >= sizeof joined)
         return fw_fail(err, FW_EINPUT, "%.80s...: the path is too long",
                        joined);

@@ -96,8 +96,7 @@ static int writable(const char *path, const struct stat *info)
 {
     if (!(info->st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)))
         return EACCES;
-    const int file =
-        open(path, O_WRONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    const int file = open(path, O_WRONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
     if (file < 0)
         return errno;
     close(file);
@@ -182,8 +181,7 @@ static enum fw_status finish(struct fw_io__temporary *temporary)
 
 enum fw_status fw_io__write_beside(const char *target,
                                    const struct stat *before, const void *bytes,
-                                   size_t count,
-                                   struct fw_io__temporary *out,
+                                   size_t count, struct fw_io__temporary *out,
                                    struct fw_error *err)
 {
     enum fw_status status = begin(out, target, before);

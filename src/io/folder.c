@@ -5,8 +5,8 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
-#include "io/put.h"
 #include "io/plan_files.h"
+#include "io/put.h"
 #include <foldwright/io.h>
 
 #include <dirent.h>

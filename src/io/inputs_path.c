@@ -103,8 +103,8 @@ enum fw_status fw_inputs_from(const char *folder,
     struct fw_inputs made = {0};
     enum fw_status status = plan ? FW_OK : fw_fail_memory(err);
     if (!status && !real)
-        status = fw_fail(err, FW_EOUTPUT, "%s: that folder is not there",
-                         folder);
+        status =
+            fw_fail(err, FW_EOUTPUT, "%s: that folder is not there", folder);
     const char *from = real && strcmp(real, "/") ? real : "";
     for (size_t i = 0; i < inputs->count && !status; i++)
         if (!is_same_file(inputs->items[i].path, plan))

@@ -464,8 +464,7 @@ enum fw_status fw_map_read(const struct fw_map_request *request,
     if (!shown)
         return fw_fail_memory(err);
     struct fw_map *map = NULL;
-    const enum fw_status status =
-        read_source(request, shown, &map, notes, err);
+    const enum fw_status status = read_source(request, shown, &map, notes, err);
     fw_free(shown);
     if (status) {
         fw_map_free(map);

@@ -152,8 +152,7 @@ static enum fw_status add_names(struct json_object *list,
         if (json_object_object_get_ex(json_object_array_get_idx(list, i),
                                       "name", &name) &&
             json_object_is_type(name, json_type_string))
-            status =
-                fw_io__names_add(out, json_object_get_string(name), err);
+            status = fw_io__names_add(out, json_object_get_string(name), err);
     }
     return status;
 }
@@ -173,8 +172,7 @@ enum fw_status fw_io__listed(const char *path, struct fw_io__names *out,
     const char *list = count ? list_in(tail) : NULL;
     struct json_object *parsed =
         list ? json_tokener_parse_ex(tokener, list, (int)strlen(list)) : NULL;
-    const enum fw_status status =
-        parsed ? add_names(parsed, out, err) : FW_OK;
+    const enum fw_status status = parsed ? add_names(parsed, out, err) : FW_OK;
     json_object_put(parsed);
     json_tokener_free(tokener);
     fw_free(tail);

@@ -5,6 +5,9 @@
 #include "io/put.h"
 #include <json-c/json.h>
 
+/* The file itself, or plan.json in the folder; free with fw_free. */
+char *fw_io__plan_path(const char *path);
+
 /* The other files of the plan in that folder. FW_EINPUT names one that is of
  * another plan, or was changed; what is missing or changed by a GIS is
  * noted. */

@@ -7,31 +7,11 @@
 #include "io/plan_read.h"
 #include "io/words.h"
 
-#include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 static const size_t most_bytes = 268435456; /* 256 MiB */
 enum { most_depth = 32 };
-
-static bool is_folder(const char *path)
-{
-    struct stat info;
-    return stat(path, &info) == 0 && S_ISDIR(info.st_mode);
-}
-
-/* The file itself, or plan.json in the folder; free with fw_free. */
-static char *path_of(const char *path)
-{
-    if (!is_folder(path))
-        return fw_strdup(path);
-    const size_t room = strlen(path) + sizeof "/plan.json";
-    char *file = fw_alloc(room, 1);
-    if (file)
-        snprintf(file, room, "%s/plan.json", path);
-    return file;
-}
 
 static enum fw_status parse(const char *bytes, size_t count,
                             struct json_object **root, struct fw_error *err)
@@ -190,7 +170,7 @@ static enum fw_status read_locked(const char *file, const char *folder,
 enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
                                  struct fw_notes *notes, struct fw_error *err)
 {
-    char *file = path_of(path);
+    char *file = fw_io__plan_path(path);
     char *folder = file ? folder_of(file) : NULL;
     const enum fw_status status =
         folder ? read_locked(file, folder, out, notes, err)
@@ -198,51 +178,4 @@ enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
     fw_free(folder);
     fw_free(file);
     return status;
-}
-
-/* The format is the first member of what fw_plan_json_write makes, and stays
- * near the beginning through the tools that keep members in order. A map may be
- * hundreds of megabytes long and is not read for this. */
-enum { first_bytes = 65536 };
-
-static bool names_format(const char *bytes)
-{
-    const char *at = bytes + strspn(bytes, " \t\r\n");
-    if (*at != '{')
-        return false;
-    const char *end = "\"foldwright-plan/"; /* of any age */
-    for (at = strstr(at, "\"format\""); at; at = strstr(at + 1, "\"format\"")) {
-        const char *value = at + strlen("\"format\"");
-        value += strspn(value, " \t\r\n");
-        if (*value != ':')
-            continue;
-        value += 1 + strspn(value + 1, " \t\r\n");
-        if (!strncmp(value, end, strlen(end)))
-            return true;
-    }
-    return false;
-}
-
-static size_t read_beginning(const char *path, char *room)
-{
-    FILE *file = fopen(path, "rb");
-    if (!file)
-        return 0;
-    const size_t count = fread(room, 1, first_bytes, file);
-    fclose(file);
-    return count;
-}
-
-bool fw_plan_json_is(const char *path)
-{
-    char *file = path_of(path);
-    char *bytes = fw_alloc(first_bytes + 1, 1);
-    struct stat info;
-    /* A pipe can be read only once, and is for those who want its content. */
-    const bool is = file && bytes && stat(file, &info) == 0 &&
-                    S_ISREG(info.st_mode) && read_beginning(file, bytes) > 0 &&
-                    names_format(bytes);
-    fw_free(bytes);
-    fw_free(file);
-    return is;
 }

@@ -18,7 +18,7 @@ enum fw_io__type {
     FW_IO__INT,
     FW_IO__INT_TOLD, /* null when negative */
     FW_IO__UNSIGNED, /* null as for FW_IO__NUMBER */
-    FW_IO__SIZE, /* size_t; null for FW_NONE */
+    FW_IO__SIZE,     /* size_t; null for FW_NONE */
     FW_IO__BOOL,
     FW_IO__DAY,    /* "2026-05-04"; null for FW_NO_DAY */
     FW_IO__TEXT,   /* char[size] */

@@ -143,8 +143,7 @@ static const char *cleaned(struct fw_io__reader *reader,
                            struct json_object *from, const char *text)
 {
     char *copy = fw_strdup(text);
-    const bool done =
-        copy && json_object_set_string(from, fw_text_clean(copy));
+    const bool done = copy && json_object_set_string(from, fw_text_clean(copy));
     fw_free(copy);
     if (!done)
         fw_fail_memory(reader->err);

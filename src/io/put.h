@@ -41,8 +41,7 @@ struct fw_io__temporary {
  * file whose mode it takes, or NULL. On failure nothing is left. */
 enum fw_status fw_io__write_beside(const char *target,
                                    const struct stat *before, const void *bytes,
-                                   size_t count,
-                                   struct fw_io__temporary *out,
+                                   size_t count, struct fw_io__temporary *out,
                                    struct fw_error *err);
 
 /* Put it in the target's place, or give it up. */

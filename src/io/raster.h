@@ -10,7 +10,7 @@
 struct fw_raster_file {
     char *source; /* as it may be shown */
     char *secret; /* as it was told */
-    char *crs; /* or NULL */
+    char *crs;    /* or NULL */
     GDALDatasetH data;
     GDALRasterBandH band;
     int columns, rows;

@@ -151,8 +151,8 @@ static enum fw_status find_all(struct fw_raster_file *file,
     if (status)
         return status;
     find_scale(file, request);
-    status = fw_io__add_dataset(request->inputs, file->data, request->source,
-                                err);
+    status =
+        fw_io__add_dataset(request->inputs, file->data, request->source, err);
     if (status)
         return status;
     return pass_warnings_on(file, session, notes, err);

@@ -1,6 +1,7 @@
-/* Drivers spell a password in many ways: "password=x", "PWD={x}", "user:x@host",
- * "OCI:user/x@db". What might be one is taken for one: too little shown can be
- * looked up where it was written, too much cannot be taken back. */
+/* Drivers spell a password in many ways: "password=x", "PWD={x}",
+ * "user:x@host", "OCI:user/x@db". What might be one is taken for one: too
+ * little shown can be looked up where it was written, too much cannot be taken
+ * back. */
 #include "io/secret.h"
 
 #include "base/alloc.h"
@@ -34,9 +35,9 @@ static void add(struct fw_io__secrets *secrets, const char *source, size_t from,
 
 static bool names_secret(const char *word, size_t length)
 {
-    static const char *const parts[] = {"pass",   "pwd",   "secret", "token",
-                                        "apikey", "_key",  "-key",   "auth",
-                                        "signature"};
+    static const char *const parts[] = {"pass",  "pwd",    "secret",
+                                        "token", "apikey", "_key",
+                                        "-key",  "auth",   "signature"};
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         const size_t part = strlen(parts[i]);
         for (size_t k = 0; k + part <= length; k++)
@@ -69,8 +70,7 @@ static const char *end_of_value(const char *at)
         return at;
     }
     for (; *at; at++)
-        if (strchr(" \t,;&|", *at) &&
-            begins_pair(at + strspn(at, " \t,;&|")))
+        if (strchr(" \t,;&|", *at) && begins_pair(at + strspn(at, " \t,;&|")))
             return at;
     return at;
 }

@@ -1,5 +1,5 @@
-#include "io/secret.h"
 #include "io/session.h"
+#include "io/secret.h"
 #include "io/words.h"
 
 #include <cpl_conv.h>
@@ -12,8 +12,8 @@
 
 /* GDAL ends some messages with what to set in its own options, which is no
  * advice for the people here. */
-static void clean(const struct fw_io__session *session, char *room,
-                  size_t size, const char *text)
+static void clean(const struct fw_io__session *session, char *room, size_t size,
+                  const char *text)
 {
     static const char *const advice[] = {". Set ", ". Use ", ". To avoid ",
                                          ". Try "};

@@ -88,8 +88,8 @@ static enum fw_status check_foreign(const char *target, const char *name,
                                     struct fw_error *err)
 {
     struct stat info;
-    if (rules->force || lstat(target, &info) ||
-        fw_io__names_have(ours, name) || begins_so(target, rules->begin))
+    if (rules->force || lstat(target, &info) || fw_io__names_have(ours, name) ||
+        begins_so(target, rules->begin))
         return FW_OK;
     return fw_fail(err, FW_EOUTPUT,
                    "%s: is there already, and no plan lists it as its own; "

@@ -59,8 +59,7 @@ static enum fw_status take_farm(struct fw_plan *plan,
     enum fw_status status = keep(&plan->farm_name, farm->name, err);
     if (!status)
         status = keep(&plan->crs, crs_of(farm), err);
-    return status ? status
-                  : fw_inputs_copy(&plan->inputs, &farm->inputs, err);
+    return status ? status : fw_inputs_copy(&plan->inputs, &farm->inputs, err);
 }
 
 static enum fw_status sum_flock(struct fw_plan *plan, struct fw_error *err)

@@ -1,12 +1,20 @@
-/* materials.csv and moves.csv, as RFC 4180 has it: commas, CRLF, quotes. */
+/* materials.csv and moves.csv, as RFC 4180 has it: commas, CRLF, quotes. A text
+ * that a spreadsheet would take for a formula gets an apostrophe in front, by
+ * which it is shown as it stands (CWE-1236). */
 #include "report/report.h"
 
 #include <string.h>
 
+static bool is_formula(const char *value)
+{
+    return *value && strchr("=+-@\t\r", *value);
+}
+
 static void cell(struct fw_text *text, const char *value, bool last)
 {
+    const char *guard = value && is_formula(value) ? "'" : "";
     if (value && strpbrk(value, ",\"\r\n")) {
-        fw_text_add(text, "\"");
+        fw_text_addf(text, "\"%s", guard);
         for (const char *c = value; *c; c++) {
             if (*c == '"')
                 fw_text_add(text, "\"");
@@ -14,9 +22,17 @@ static void cell(struct fw_text *text, const char *value, bool last)
         }
         fw_text_add(text, "\"");
     } else if (value) {
-        fw_text_add(text, value);
+        fw_text_addf(text, "%s%s", guard, value);
     }
     fw_text_add(text, last ? "\r\n" : ",");
+}
+
+/* A list that was put together first; it is released. */
+static void list_cell(struct fw_text *text, struct fw_text *list)
+{
+    cell(text, list->bytes, false);
+    text->failed |= list->failed;
+    fw_text_release(list);
 }
 
 static void number(struct fw_text *text, double value, bool known, bool last)
@@ -71,51 +87,50 @@ static void paces(struct fw_text *text, const struct fw_plan *plan,
 static void names(struct fw_text *text, const struct fw_plan *plan,
                   const struct fw_move *move, enum fw_step_kind kind)
 {
-    bool any = false;
+    struct fw_text list = {0};
     for (size_t i = 0; i < move->steps.count; i++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + i];
         for (size_t k = 0; step->kind == kind && k < step->lines.count; k++) {
             fw_text_addf(
-                text, "%s%s", any ? ";" : "",
+                &list, "%s%s", list.length ? ";" : "",
                 plan->fences[plan->time.items[step->lines.first + k]].id);
-            any = true;
         }
     }
-    fw_text_add(text, ",");
+    list_cell(text, &list);
 }
 
 /* What is opened, in the order of the work. */
 static void openings(struct fw_text *text, const struct fw_plan *plan,
                      const struct fw_move *move)
 {
-    bool any = false;
+    struct fw_text list = {0};
     for (size_t i = 0; i < move->steps.count; i++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + i];
         if (step->kind != FW_STEP_OPEN)
             continue;
-        fw_text_addf(text, "%s%s", any ? ";" : "",
+        fw_text_addf(&list, "%s%s", list.length ? ";" : "",
                      plan->gates[step->opening].id);
-        any = true;
     }
-    fw_text_add(text, ",");
+    list_cell(text, &list);
 }
 
 /* "open opening A03-04;count;close opening A03-04;take-down A02-03" */
 static void steps(struct fw_text *text, const struct fw_plan *plan,
                   const struct fw_move *move)
 {
+    struct fw_text list = {0};
     for (size_t i = 0; i < move->steps.count; i++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + i];
-        fw_text_addf(text, "%s%s", i ? ";" : "",
+        fw_text_addf(&list, "%s%s", i ? ";" : "",
                      fw_report__step_word(step->kind));
         if (step->opening != FW_NONE)
-            fw_text_addf(text, " %s", plan->gates[step->opening].id);
+            fw_text_addf(&list, " %s", plan->gates[step->opening].id);
         for (size_t k = 0; k < step->lines.count; k++)
             fw_text_addf(
-                text, "%c%s", k ? '+' : ' ',
+                &list, "%c%s", k ? '+' : ' ',
                 plan->fences[plan->time.items[step->lines.first + k]].id);
     }
-    fw_text_add(text, ",");
+    list_cell(text, &list);
 }
 
 /* The bearing and the ends are those of the last one that is set: the line

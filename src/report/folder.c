@@ -81,8 +81,9 @@ static const struct {
     enum fw_status (*write)(const struct folder *folder, char **out,
                             size_t *count, struct fw_error *err);
 } files[] = {
-    {"plan.gpkg", gpkg},   {"plan.geojson", geojson}, {"materials.csv", materials},
-    {"moves.csv", moves},  {"fence.gpx", first_gpx},  {"plan.json", json},
+    {"plan.gpkg", gpkg},          {"plan.geojson", geojson},
+    {"materials.csv", materials}, {"moves.csv", moves},
+    {"fence.gpx", first_gpx},     {"plan.json", json},
 };
 enum { file_count = sizeof files / sizeof files[0] };
 
@@ -120,8 +121,7 @@ enum fw_status fw_report_folder(const struct fw_plan *plan, const char *path,
 {
     struct folder folder = {
         .crs = how->crs,
-        .epoch_s =
-            how->epoch_s < 0 ? plan->start_day * 86400LL : how->epoch_s,
+        .epoch_s = how->epoch_s < 0 ? plan->start_day * 86400LL : how->epoch_s,
     };
     const struct fw_set_rules rules = {
         .inputs = &plan->inputs,

@@ -400,12 +400,16 @@ static struct fw_note notes[] = {
     {FW_LEVEL_WARNING, (char *)"", (char *)"far \xE2\x82\xAC"},
 };
 
+static struct fw_input inputs[] = {
+    {(char *)"/nowhere/hill.yaml", 1684, 4294967295u, true},
+    {(char *)"PG:dbname=hill password=***", 0, 0, false},
+};
+
 static inline struct fw_plan by_hand(void)
 {
     return (struct fw_plan){
         .farm_name = (char *)"Hill",
-        .farm_path = NULL,
-        .farm_crc32 = 4294967295u,
+        .inputs = {inputs, 2, 2},
         .units = FW_US,
         .crs = (char *)"EPSG:25832",
         .classes = classes,

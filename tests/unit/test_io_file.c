@@ -54,20 +54,39 @@ static void new_file_holds_its_bytes_and_nothing_else_is_left(void **state)
     free(list);
 }
 
-static void mode_and_link_of_the_old_file_stay(void **state)
+static void mode_of_the_old_file_stays(void **state)
+{
+    const char *path = in_scratch(*state, "real.txt");
+    put_text(path, "old");
+    assert_int_equal(chmod(path, 0640), 0);
+    assert_int_equal(fw_file_put(path, "new", 3, NULL), FW_OK);
+    struct stat info;
+    assert_int_equal(lstat(path, &info), 0);
+    assert_int_equal(info.st_mode & 0777, 0640);
+    holds(path, "new");
+}
+
+static void link_is_replaced_and_what_it_names_stays(void **state)
 {
     const char *path = in_scratch(*state, "real.txt");
     const char *link = in_scratch(*state, "link.txt");
     put_text(path, "old");
-    assert_int_equal(chmod(path, 0640), 0);
     assert_int_equal(symlink(path, link), 0);
     assert_int_equal(fw_file_put(link, "new", 3, NULL), FW_OK);
     struct stat info;
     assert_int_equal(lstat(link, &info), 0);
-    assert_true(S_ISLNK(info.st_mode));
-    assert_int_equal(lstat(path, &info), 0);
-    assert_int_equal(info.st_mode & 0777, 0640);
-    holds(path, "new");
+    assert_true(S_ISREG(info.st_mode));
+    holds(link, "new");
+    holds(path, "old");
+}
+
+static void file_that_nobody_may_write_is_left_alone(void **state)
+{
+    const char *path = in_scratch(*state, "a.txt");
+    put_text(path, "old");
+    assert_int_equal(chmod(path, 0444), 0);
+    refuses_to_put(path, "you may not write there");
+    holds(path, "old");
 }
 
 static void new_file_has_the_mode_that_the_mask_gives(void **state)
@@ -445,7 +464,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         scratch_test(new_file_holds_its_bytes_and_nothing_else_is_left),
-        scratch_test(mode_and_link_of_the_old_file_stay),
+        scratch_test(mode_of_the_old_file_stays),
+        scratch_test(link_is_replaced_and_what_it_names_stays),
+        scratch_test(file_that_nobody_may_write_is_left_alone),
         scratch_test(new_file_has_the_mode_that_the_mask_gives),
         scratch_test(what_cannot_be_written_is_said),
         scratch_test(full_disk_leaves_the_old_file),

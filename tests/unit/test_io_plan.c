@@ -1,5 +1,6 @@
 /* plan.json there and back, and with every member spoiled in turn. */
 #include "io/plan_members.h"
+#include "io/put.h"
 #include "plan_by_hand.h"
 #include "scratch.h"
 #include <foldwright/farm.h>
@@ -124,7 +125,12 @@ static void plan_comes_back_equal(void **state)
     assert_string_equal(back->energizer.volt_source, "volts");
     assert_string_equal(back->flock.water_source, "a table of litres");
     assert_string_equal(back->notes.items[1].text, "far \xE2\x82\xAC");
-    assert_null(back->farm_path);
+    assert_int_equal(back->inputs.count, 2);
+    assert_string_equal(back->inputs.items[0].path, "/nowhere/hill.yaml");
+    assert_true(back->inputs.items[0].known);
+    assert_true(back->inputs.items[0].size == 1684);
+    assert_int_equal(back->inputs.items[0].crc32, 4294967295u);
+    assert_false(back->inputs.items[1].known);
     assert_null(back->density_source);
     fw_plan_free(back);
 }
@@ -549,39 +555,125 @@ static void broken_text_is_refused(void **state)
     refuses(path, "no such file");
 }
 
-/* ---- files of the same plan ---- */
-
-static void missing_and_changed_files_are_noted(void **state)
+static void texts_lose_what_steers_a_terminal(void **state)
 {
     struct scratch *scratch = *state;
-    const struct fw_plan plan = by_hand();
-    struct fw_plan_file files[] = {{"same.csv", 3, 0},
-                                   {"other.csv", 3, 0},
-                                   {"gone.csv", 3, 0},
-                                   {"longer.csv", 3, 0}};
-    for (size_t i = 0; i < 4; i++)
-        files[i].crc32 = fw_file_crc32("abc", 3);
-    put_text(in_scratch(scratch, "same.csv"), "abc");
-    put_text(in_scratch(scratch, "other.csv"), "abd");
-    put_text(in_scratch(scratch, "longer.csv"), "abcd");
+    const char *path = in_scratch(scratch, "plan.json");
+    struct json_object *root = parse_by_hand();
+    json_object_object_add(root, "farm",
+                           json_object_new_string("a\x1b[31mb\xC2\x9B"
+                                                  "c\nd\xE2\x80\xAE"
+                                                  "e"));
+    json_object_object_del(root, "inputs");
+    json_object_object_add(root, "inputs", json_object_new_array());
+    put_text(path, json_object_to_json_string(root));
+    json_object_put(root);
+    struct fw_plan *back = NULL;
+    struct fw_error err = {0};
+    if (fw_plan_json_read(path, &back, NULL, &err))
+        fail_msg("%s", err.text);
+    assert_string_equal(back->farm_name, "a [31mb  c d   e");
+    fw_plan_free(back);
+}
+
+/* ---- files of the same plan ---- */
+
+/* A plan by hand in the scratch folder that lists one file of "abc". */
+static void put_listing(const struct scratch *scratch, const char *name)
+{
+    struct fw_plan plan = by_hand();
+    plan.inputs = (struct fw_inputs){0};
+    struct fw_plan_file file = {"", 3, fw_file_crc32("abc", 3)};
+    snprintf(file.name, sizeof file.name, "%s", name);
     char *bytes = NULL;
     size_t count = 0;
-    assert_int_equal(fw_plan_json_write(&plan, files, 4, &bytes, &count, NULL),
+    assert_int_equal(fw_plan_json_write(&plan, &file, 1, &bytes, &count, NULL),
                      FW_OK);
     put_text(in_scratch(scratch, "plan.json"), bytes);
     fw_file_free(bytes);
-    struct fw_notes found = {0};
+}
+
+/* The notes, one a line: "where: text". */
+static void read_noting(const char *path, char said[4096])
+{
     struct fw_plan *back = NULL;
-    assert_int_equal(fw_plan_json_read(scratch->path, &back, &found, NULL),
-                     FW_OK);
-    assert_int_equal(found.count, 3);
-    assert_non_null(strstr(found.items[0].where, "other.csv"));
-    assert_non_null(strstr(found.items[0].text, "is not the one"));
-    assert_non_null(strstr(found.items[1].where, "gone.csv"));
-    assert_non_null(strstr(found.items[1].text, "is missing"));
-    assert_non_null(strstr(found.items[2].where, "longer.csv"));
+    struct fw_notes found = {0};
+    struct fw_error err = {0};
+    if (fw_plan_json_read(path, &back, &found, &err))
+        fail_msg("%s", err.text);
+    size_t length = 0;
+    said[0] = '\0';
+    for (size_t i = 0; i < found.count; i++)
+        length += (size_t)snprintf(said + length, 4096 - length, "%s: %s\n",
+                                   found.items[i].where, found.items[i].text);
     fw_notes_release(&found);
     fw_plan_free(back);
+}
+
+static void refuses_naming(const char *path, const char *name,
+                           const char *expected)
+{
+    struct fw_plan *back = NULL;
+    struct fw_notes said = {0};
+    struct fw_error err = {0};
+    assert_int_equal(fw_plan_json_read(path, &back, &said, &err), FW_EINPUT);
+    assert_null(back);
+    if (!strstr(err.text, name) || !strstr(err.text, expected))
+        fail_msg("\"%s\" does not tell of %s \"%s\"", err.text, name, expected);
+    fw_notes_release(&said);
+}
+
+static void file_of_another_plan_is_refused_by_name(void **state)
+{
+    struct scratch *scratch = *state;
+    char said[4096];
+    put_listing(scratch, "moves.csv");
+    put_text(in_scratch(scratch, "moves.csv"), "abc");
+    read_noting(scratch->path, said);
+    assert_string_equal(said, "");
+    put_text(in_scratch(scratch, "moves.csv"), "abd");
+    refuses_naming(scratch->path, "/moves.csv", "is of another plan");
+    put_text(in_scratch(scratch, "moves.csv"), "abcd");
+    refuses_naming(scratch->path, "/moves.csv", "is of another plan");
+    put_text(in_scratch(scratch, "moves.csv"), "ab");
+    refuses_naming(scratch->path, "/moves.csv", "is of another plan");
+    /* who wants the plan alone may have it */
+    struct fw_plan *back = NULL;
+    assert_int_equal(fw_plan_json_read(scratch->path, &back, NULL, NULL),
+                     FW_OK);
+    fw_plan_free(back);
+}
+
+static void missing_file_and_one_that_a_gis_changed_are_noted(void **state)
+{
+    struct scratch *scratch = *state;
+    char said[4096];
+    put_listing(scratch, "moves.csv");
+    read_noting(scratch->path, said);
+    assert_non_null(strstr(said, "/moves.csv: is missing"));
+    put_listing(scratch, "plan.gpkg");
+    put_text(in_scratch(scratch, "plan.gpkg"), "abd");
+    read_noting(scratch->path, said);
+    assert_non_null(strstr(said, "/plan.gpkg: is not as it was written"));
+}
+
+static void pipe_in_place_of_a_file_is_not_waited_for(void **state)
+{
+    struct scratch *scratch = *state;
+    put_listing(scratch, "moves.csv");
+    assert_int_equal(mkfifo(in_scratch(scratch, "moves.csv"), 0600), 0);
+    alarm(20);
+    refuses_naming(scratch->path, "/moves.csv", "is of another plan");
+    alarm(0);
+}
+
+static void folder_with_half_a_set_is_refused(void **state)
+{
+    struct scratch *scratch = *state;
+    put_listing(scratch, "moves.csv");
+    put_text(in_scratch(scratch, FW_IO__MARK), "moves.csv\nplan.json\n");
+    refuses_naming(scratch->path, scratch->path, "cut off");
+    refuses_naming(in_scratch(scratch, "plan.json"), scratch->path, "cut off");
 }
 
 static void plan_is_known_by_its_content(void **state)
@@ -620,7 +712,11 @@ int main(void)
         scratch_test(odd_time_is_refused_by_name),
         scratch_test(plan_without_time_is_refused),
         scratch_test(broken_text_is_refused),
-        scratch_test(missing_and_changed_files_are_noted),
+        scratch_test(file_of_another_plan_is_refused_by_name),
+        scratch_test(missing_file_and_one_that_a_gis_changed_are_noted),
+        scratch_test(pipe_in_place_of_a_file_is_not_waited_for),
+        scratch_test(folder_with_half_a_set_is_refused),
+        scratch_test(texts_lose_what_steers_a_terminal),
         scratch_test(plan_is_known_by_its_content),
     };
     return cmocka_run_group_tests_name("io_plan", tests, NULL, NULL);
