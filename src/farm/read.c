@@ -16,11 +16,11 @@ static enum fw_status read_file(struct fw_farm__reader *reader,
     if (!path)
         return FW_OK;
     enum fw_status status = fw_file_get(path, most_bytes, &bytes, &count, err);
-    if (!status)
-        status = fw_inputs_add(&reader->farm->inputs, path, err);
     if (status)
         return status;
-    status = fw_farm__load(reader, bytes, count, err);
+    status = fw_inputs_add(&reader->farm->inputs, path, err);
+    if (!status)
+        status = fw_farm__load(reader, bytes, count, err);
     fw_file_free(bytes); /* the document has copies of its own */
     return status ? status : fw_farm__walk(reader, err);
 }

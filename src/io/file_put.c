@@ -65,25 +65,31 @@ static enum fw_status write_all(int file, const char *bytes, size_t count)
 
 /* An open GIS keeps changes in a -wal, or a transaction in a -journal, beside
  * the file; put beside a new file they would be replayed onto it. */
-static bool lies_beside(const char *path, const char *suffix, bool also_empty)
+static enum fw_status look_beside(const char *path, const char *suffix,
+                                  bool also_empty, bool *used,
+                                  struct fw_error *err)
 {
     const size_t room = strlen(path) + strlen(suffix) + 1;
     char *beside = fw_alloc(room, 1);
     if (!beside)
-        return true;
+        return fw_fail_memory(err);
     snprintf(beside, room, "%s%s", path, suffix);
     struct stat info;
-    const bool lies = !stat(beside, &info) && (also_empty || info.st_size > 0);
+    *used |= !stat(beside, &info) && (also_empty || info.st_size > 0);
     fw_free(beside);
-    return lies;
+    return FW_OK;
 }
 
 static enum fw_status check_unused(const char *path, struct fw_error *err)
 {
-    if (!fw_io__ends_with(path, ".gpkg") ||
-        (!lies_beside(path, "-wal", false) &&
-         !lies_beside(path, "-journal", true)))
+    bool used = false;
+    if (!fw_io__ends_with(path, ".gpkg"))
         return FW_OK;
+    enum fw_status status = look_beside(path, "-wal", false, &used, err);
+    if (!status)
+        status = look_beside(path, "-journal", true, &used, err);
+    if (status || !used)
+        return status;
     return fw_fail(err, FW_EOUTPUT,
                    "%s is open in another program; close it there, or choose "
                    "another -o",

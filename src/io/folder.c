@@ -153,13 +153,16 @@ enum fw_status fw_io__names_add(struct fw_io__names *names, const char *name,
 
 static const size_t most_mark_bytes = 65536;
 
-bool fw_io__is_marked(const char *folder)
+enum fw_status fw_io__find_mark(const char *folder, bool *out,
+                                struct fw_error *err)
 {
     struct stat info;
     char *path = fw_io__path_in(folder, FW_IO__MARK);
-    const bool is = path && !lstat(path, &info);
+    if (!path)
+        return fw_fail_memory(err);
+    *out = !lstat(path, &info);
     fw_free(path);
-    return is;
+    return FW_OK;
 }
 
 enum fw_status fw_io__mark(const char *folder, const char *const *names,
@@ -204,20 +207,33 @@ static enum fw_status add_lines(struct fw_io__names *names, char *text,
     return status;
 }
 
+/* No mark, no lines. */
+static enum fw_status add_marked(const char *mark, struct fw_io__names *names,
+                                 struct fw_error *err)
+{
+    char *bytes = NULL;
+    size_t count;
+    enum fw_status status =
+        fw_io__get_plain(mark, most_mark_bytes, &bytes, &count, err);
+    if (!status)
+        status = add_lines(names, bytes, err);
+    fw_file_free(bytes);
+    return status == FW_EINPUT ? FW_OK : status;
+}
+
 enum fw_status fw_io__written_before(const char *folder,
                                      struct fw_io__names *out,
                                      struct fw_error *err)
 {
     char *mark = fw_io__path_in(folder, FW_IO__MARK);
     char *plan = fw_io__path_in(folder, "plan.json");
-    char *bytes = NULL;
-    size_t count;
+    bool ours = false;
     enum fw_status status = mark && plan ? FW_OK : fw_fail_memory(err);
-    if (!status && fw_io__is_marked(folder) &&
-        !fw_io__get_plain(mark, most_mark_bytes, &bytes, &count, NULL))
-        status = add_lines(out, bytes, err);
-    fw_file_free(bytes);
-    if (!status && fw_plan_json_is(plan)) {
+    if (!status)
+        status = add_marked(mark, out, err);
+    if (!status)
+        status = fw_io__is_plan(plan, &ours, err);
+    if (!status && ours) {
         status = fw_io__names_add(out, "plan.json", err);
         if (!status)
             status = fw_io__listed(plan, out, err);

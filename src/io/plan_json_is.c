@@ -1,5 +1,6 @@
 /* Is it a plan? Asked of every input, so without reading all of it. */
 #include "base/alloc.h"
+#include "base/fail.h"
 #include "io/plan_files.h"
 #include <foldwright/io.h>
 
@@ -57,16 +58,23 @@ static size_t read_beginning(const char *path, char *room)
     return count;
 }
 
-bool fw_plan_json_is(const char *path)
+enum fw_status fw_io__is_plan(const char *path, bool *out,
+                              struct fw_error *err)
 {
     char *file = fw_io__plan_path(path);
     char *bytes = fw_alloc(first_bytes + 1, 1);
     struct stat info;
     /* A pipe can be read only once, and is for those who want its content. */
-    const bool is = file && bytes && stat(file, &info) == 0 &&
-                    S_ISREG(info.st_mode) && read_beginning(file, bytes) > 0 &&
-                    names_format(bytes);
+    *out = file && bytes && stat(file, &info) == 0 && S_ISREG(info.st_mode) &&
+           read_beginning(file, bytes) > 0 && names_format(bytes);
+    const bool room = file && bytes;
     fw_free(bytes);
     fw_free(file);
-    return is;
+    return room ? FW_OK : fw_fail_memory(err);
+}
+
+bool fw_plan_json_is(const char *path)
+{
+    bool is = false;
+    return !fw_io__is_plan(path, &is, NULL) && is;
 }

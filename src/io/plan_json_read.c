@@ -141,8 +141,10 @@ static enum fw_status read_path(const char *path, struct fw_plan **out,
 
 static enum fw_status check_mark(const char *folder, struct fw_error *err)
 {
-    if (!fw_io__is_marked(folder))
-        return FW_OK;
+    bool marked = false;
+    const enum fw_status status = fw_io__find_mark(folder, &marked, err);
+    if (status || !marked)
+        return status;
     return fw_fail(err, FW_EINPUT,
                    "%s: the writing of a plan was cut off here, so that the "
                    "files are of two plans: plan again",

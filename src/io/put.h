@@ -79,7 +79,8 @@ enum fw_status fw_io__names_add(struct fw_io__names *names, const char *name,
 enum fw_status fw_io__mark(const char *folder, const char *const *names,
                            size_t count, struct fw_error *err);
 enum fw_status fw_io__unmark(const char *folder, struct fw_error *err);
-bool fw_io__is_marked(const char *folder);
+enum fw_status fw_io__find_mark(const char *folder, bool *out,
+                                struct fw_error *err);
 
 /* The names of what foldwright wrote there: those that plan.json lists, its
  * own, and those of a mark. */

@@ -4,6 +4,7 @@
  * stands in the folder, so that no reader takes one half for the whole. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/plan_files.h"
 #include "io/put.h"
 #include <foldwright/io.h>
 
@@ -48,18 +49,16 @@ static bool is_one_file(const char *a, const char *b)
     return false;
 }
 
-/* A plan that goes on from the one in the folder takes its place. */
-static bool is_predecessor(const char *target, const char *name)
-{
-    return !strcmp(name, "plan.json") && fw_plan_json_is(target);
-}
-
 static enum fw_status check_sources(const char *target, const char *name,
                                     const struct fw_inputs *inputs,
                                     struct fw_error *err)
 {
-    if (is_predecessor(target, name))
-        return FW_OK;
+    bool earlier = false;
+    const enum fw_status status =
+        strcmp(name, "plan.json") ? FW_OK
+                                  : fw_io__is_plan(target, &earlier, err);
+    if (status || earlier) /* what goes on from a plan takes its place */
+        return status;
     for (size_t i = 0; inputs && i < inputs->count; i++)
         if (is_one_file(target, inputs->items[i].path))
             return fw_fail(err, FW_EOUTPUT,
@@ -228,9 +227,11 @@ enum fw_status fw_set_done(struct fw_set *set, struct fw_error *err)
                        set->folder, set->count);
     if (set->count == 1)
         return put_all(set, err);
-    const bool was_marked = fw_io__is_marked(set->folder);
-    enum fw_status status =
-        fw_io__mark(set->folder, set->names, set->count, err);
+    bool was_marked = false;
+    enum fw_status status = fw_io__find_mark(set->folder, &was_marked, err);
+    if (status)
+        return status;
+    status = fw_io__mark(set->folder, set->names, set->count, err);
     if (!status)
         status = put_all(set, err);
     if (!status)

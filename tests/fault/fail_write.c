@@ -1,10 +1,12 @@
 /* Preloaded before the program: the nth call that puts bytes on the disk fails
- * as a full disk does. FW_FAIL_WRITE says which; calls on standard output and
- * error do not count. */
+ * as a full disk does, where FW_FAIL_WRITE says which; or the process is killed
+ * before it, where FW_KILL_CALL does. Calls on standard output and error do not
+ * count. */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -16,7 +18,11 @@ static int calls;
 static int fails(void)
 {
     const char *nth = getenv("FW_FAIL_WRITE");
-    return nth && ++calls == atoi(nth);
+    const char *last = getenv("FW_KILL_CALL");
+    calls++;
+    if (last && calls == atoi(last))
+        raise(SIGKILL);
+    return nth && calls == atoi(nth);
 }
 
 static int refuse(void)
@@ -50,4 +56,11 @@ int rename(const char *from, const char *to)
     int (*next)(const char *, const char *);
     NEXT("rename", next);
     return fails() ? refuse() : next(from, to);
+}
+
+int unlink(const char *path)
+{
+    int (*next)(const char *);
+    NEXT("unlink", next);
+    return fails() ? refuse() : next(path);
 }

@@ -124,6 +124,46 @@ static void without_an_error_the_status_is_still_told(void **state)
     assert_int_not_equal(fw_fail_where(NULL, "x"), FW_OK);
 }
 
+/* C0, C1, DEL, line and paragraph ends, overrides of direction: Unicode 15,
+ * chapters 23.1 and 23.2. What is beside them stays. */
+static void what_steers_a_terminal_becomes_spaces(void **state)
+{
+    (void)state;
+    const struct {
+        const char *text, *clean;
+    } rows[] = {
+        {"", ""},
+        {"field A", "field A"},
+        {"a\x1b[2Jb\x7f"
+         "c\x01",
+         "a [2Jb c "},
+        {"a\xC2\x80"
+         "b\xC2\x9F"
+         "c",
+         "a  b  c"},
+        {"a\xC2\xA0"
+         "b",
+         "a\xC2\xA0"
+         "b"},
+        {"\xE2\x80\xA7\xE2\x80\xA8\xE2\x80\xAE\xE2\x80\xAF",
+         "\xE2\x80\xA7      \xE2\x80\xAF"},
+        {"\xE2\x81\xA5\xE2\x81\xA6\xE2\x81\xA9\xE2\x81\xAA",
+         "\xE2\x81\xA5      \xE2\x81\xAA"},
+        {"J\xC3\xB5"
+         "e\xC3\xA4\xC3\xA4r \xE2\x82\xAC",
+         "J\xC3\xB5"
+         "e\xC3\xA4\xC3\xA4r \xE2\x82\xAC"},
+        {"a\x9B"
+         "31m\xC3",
+         "a?31m?"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[64];
+        snprintf(text, sizeof text, "%s", rows[i].text);
+        assert_string_equal(fw_text_clean(text), rows[i].clean);
+    }
+}
+
 static void an_error_is_one_line(void **state)
 {
     (void)state;
@@ -562,6 +602,7 @@ int main(void)
         cmocka_unit_test(an_error_says_what_and_then_where),
         cmocka_unit_test(an_error_may_quote_itself),
         cmocka_unit_test(without_an_error_the_status_is_still_told),
+        cmocka_unit_test(what_steers_a_terminal_becomes_spaces),
         cmocka_unit_test(an_error_is_one_line),
         cmocka_unit_test(a_long_error_ends_with_a_whole_letter),
         cmocka_unit_test(a_long_place_leaves_room_for_what_happened),

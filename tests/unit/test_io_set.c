@@ -82,6 +82,11 @@ static void put_earlier_set(const struct scratch *scratch)
     put_text(in_scratch(scratch, "plan.json"), listing_both);
 }
 
+static bool is_marked(const struct scratch *scratch)
+{
+    return exists(in_scratch(scratch, FW_IO__MARK));
+}
+
 /* ---- the whole ---- */
 
 static void whole_set_takes_its_place_and_nothing_is_left(void **state)
@@ -106,7 +111,7 @@ static void nothing_changes_before_all_are_written(void **state)
     for (size_t i = 0; i < 2; i++)
         assert_int_equal(fw_set_put(set, "new", 3, NULL), FW_OK);
     holds(in_scratch(scratch, "a.csv"), "old");
-    assert_false(fw_io__is_marked(scratch->path));
+    assert_false(is_marked(scratch));
     struct fw_error err = {0};
     assert_int_equal(fw_set_done(set, &err), FW_EFAULT);
     holds(in_scratch(scratch, "a.csv"), "old");
@@ -133,11 +138,11 @@ set_that_stops_half_way_is_marked_and_the_next_mends_it(void **state)
     assert_int_equal(fw_set_done(set, &err), FW_EOUTPUT);
     fw_set_free(set);
     assert_non_null(strstr(err.text, "of two plans"));
-    assert_true(fw_io__is_marked(scratch->path));
+    assert_true(is_marked(scratch));
     rmdir(in_scratch(scratch, "b.csv"));
     unlink(in_scratch(scratch, "plan.json")); /* the mark lists a.csv too */
     writes(scratch, &plain, "new");
-    assert_false(fw_io__is_marked(scratch->path));
+    assert_false(is_marked(scratch));
     all_hold(scratch, "new");
 }
 
@@ -152,7 +157,7 @@ static void first_file_that_fails_leaves_no_mark(void **state)
     assert_int_equal(mkdir(in_scratch(scratch, "a.csv"), 0700), 0);
     assert_int_equal(fw_set_done(set, NULL), FW_EOUTPUT);
     fw_set_free(set);
-    assert_false(fw_io__is_marked(scratch->path));
+    assert_false(is_marked(scratch));
     assert_false(exists(in_scratch(scratch, "b.csv")));
 }
 
@@ -266,7 +271,7 @@ static void file_that_begins_as_ours_is_ours(void **state)
     fw_set_free(set);
     holds(path, "new");
     /* a drawing does not make a whole of half a plan */
-    assert_true(fw_io__is_marked(scratch->path));
+    assert_true(is_marked(scratch));
 }
 
 /* ---- found before anything changes ---- */
