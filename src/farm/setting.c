@@ -38,6 +38,19 @@ enum fw_status fw_farm__check_line(const char *text, size_t length,
     return FW_OK;
 }
 
+static enum fw_status no_map(const char *text, struct fw_error *err)
+{
+    char *shown = fw_source_shown(text);
+    if (!shown)
+        return fw_fail_memory(err);
+    fw_fail(err, FW_EINPUT,
+            "\"%.80s\" is no map; expected ROLE=SOURCE or "
+            "ROLE:LAYER=SOURCE, such as power-line=power.geojson",
+            shown);
+    fw_file_free(shown);
+    return FW_EINPUT;
+}
+
 /* "power-line:lines=PG:dbname=farm": what follows the first = is GDAL's. */
 static enum fw_status add_map(struct fw_farm__reader *reader, size_t row,
                               const struct fw_farm__at *at, const char *text,
@@ -45,10 +58,7 @@ static enum fw_status add_map(struct fw_farm__reader *reader, size_t row,
 {
     const char *equals = strchr(text, '=');
     if (!equals || equals == text || !equals[1])
-        return fw_fail(err, FW_EINPUT,
-                       "\"%.80s\" is no map; expected ROLE=SOURCE or "
-                       "ROLE:LAYER=SOURCE, such as power-line=power.geojson",
-                       text);
+        return no_map(text, err);
     const size_t left = (size_t)(equals - text);
     const char *colon = memchr(text, ':', left);
     const size_t role_length = colon ? (size_t)(colon - text) : left;

@@ -500,6 +500,57 @@ static void a_scalar_with_a_nul_in_it_is_refused(void **state)
                       "control character");
 }
 
+/* In the file and on the command line: the second is a C1 control, the third
+ * turns the letters after it round. */
+static void what_steers_a_terminal_is_refused(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"a\x1b[31mb",
+                                        "a\xC2\x9B"
+                                        "31mb",
+                                        "a\xE2\x80\xAE"
+                                        "b",
+                                        "a\tb", "a\nb"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        struct fw_error err = {0};
+        struct fw_farm *farm = NULL;
+        const struct fw_farm_setting setting = {"farm", names[i], "--farm"};
+        const struct fw_farm_request request = {.farm_path = "farm.yaml",
+                                                .settings = &setting,
+                                                .setting_count = 1,
+                                                .fields_only = true};
+        put_text("farm.yaml", "fields: {source: field.geojson}\n");
+        assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err),
+                         FW_EINPUT);
+        assert_says(&err, "--farm: \"a ");
+        assert_says(&err, "control character");
+    }
+    struct fw_error err = {0};
+    assert_null(farm_of("farm: \"a\\u202eb\"" FIELDS, true, &err));
+    assert_says(&err, "farm.yaml:1: farm: \"a   b\"");
+}
+
+/* The farm file first, then the maps as they are read, each with its sum. */
+static void every_file_that_is_read_is_an_input(void **state)
+{
+    (void)state;
+    static const char text[] = "farm: x\nfields: {source: field.geojson}\n"
+                               "maps: [{role: road, source: road.geojson}]\n";
+    put_text("road.geojson",
+             "{\"type\":\"FeatureCollection\",\"features\":[]}");
+    struct fw_farm *farm = good_farm(text);
+    static const char *const paths[] = {"farm.yaml", "field.geojson",
+                                        "road.geojson"};
+    assert_int_equal(farm->inputs.count, 3);
+    for (size_t i = 0; i < 3; i++) {
+        assert_string_equal(farm->inputs.items[i].path, paths[i]);
+        assert_true(farm->inputs.items[i].known);
+    }
+    assert_int_equal(farm->inputs.items[0].crc32,
+                     fw_file_crc32(text, strlen(text)));
+    fw_farm_free(farm);
+}
+
 static void a_missing_file_is_said(void **state)
 {
     (void)state;
@@ -736,6 +787,10 @@ static void a_farm_file_is_told_by_its_content(void **state)
     }
     assert_false(fw_farm_is_farm_file("."));
     assert_false(fw_farm_is_farm_file("not-there"));
+    assert_int_equal(mkfifo("pipe", 0600), 0);
+    alarm(20);
+    assert_false(fw_farm_is_farm_file("pipe")); /* and is not waited for */
+    alarm(0);
 }
 
 /* ---- the guide ---- */
@@ -808,6 +863,8 @@ int main(void)
         cmocka_unit_test(aliases_cannot_grow_into_billions),
         cmocka_unit_test(a_scalar_with_a_nul_in_it_is_refused),
         cmocka_unit_test(a_missing_file_is_said),
+        cmocka_unit_test(what_steers_a_terminal_is_refused),
+        cmocka_unit_test(every_file_that_is_read_is_an_input),
         cmocka_unit_test(units_are_guessed_from_how_values_are_written),
         cmocka_unit_test(units_told_below_hold_for_quantities_above),
         cmocka_unit_test(options_go_over_what_the_file_says),

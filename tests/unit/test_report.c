@@ -429,6 +429,57 @@ static void every_move_has_its_row(void **state)
     fw_file_free(text);
 }
 
+/* What a spreadsheet begins a formula with (CWE-1236), and what it does not. */
+static void no_cell_of_a_csv_is_a_formula(void **state)
+{
+    (void)state;
+    const struct {
+        const char *name, *cell;
+    } rows[] = {
+        {"=1+1", "'=1+1,"},
+        {"+1", "'+1,"},
+        {"-1", "'-1,"},
+        {"@SUM(A1)", "'@SUM(A1),"},
+        {"=\"a\",b", "\"'=\"\"a\"\",b\","},
+        {"\t=1", "'\t=1,"},
+        {"a=1", "a=1,"},
+        {"1-2", "1-2,"},
+        {"", ","},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_material item = {.quantity = -2, .price = -1};
+        struct fw_plan only = {.materials = &item, .material_count = 1};
+        char *text;
+        size_t count;
+        snprintf(item.item, sizeof item.item, "%s", rows[i].name);
+        assert_int_equal(fw_report_materials_csv(&only, &text, &count, NULL),
+                         FW_OK);
+        const char *line = strchr(text, '\n') + 1;
+        assert_memory_equal(line, rows[i].cell, strlen(rows[i].cell));
+        assert_non_null(strstr(line, ",-2,")); /* a number is no text */
+        fw_file_free(text);
+    }
+}
+
+static void no_name_in_moves_csv_is_a_formula(void **state)
+{
+    (void)state;
+    struct fw_plan odd = *plan;
+    struct fw_plan_field *fields = calloc(plan->field_count, sizeof *fields);
+    char *text;
+    size_t count, rows = 0;
+    memcpy(fields, plan->fields, plan->field_count * sizeof *fields);
+    for (size_t i = 0; i < plan->field_count; i++)
+        fields[i].name = (char *)"=cmd|'/c calc'!A1";
+    odd.fields = fields;
+    assert_int_equal(fw_report_moves_csv(&odd, &text, &count, NULL), FW_OK);
+    for (const char *at = strstr(text, "=cmd"); at; at = strstr(at + 1, "=cmd"))
+        rows += at[-1] == '\'' && at[-2] == ',';
+    assert_int_equal(rows, plan->time.move_count);
+    fw_file_free(text);
+    free(fields);
+}
+
 /* Cell k of a row of moves.csv; none is quoted on the sample farm. */
 static const char *cell_of(const char *row, size_t k, char room[2000])
 {
@@ -554,6 +605,8 @@ int main(void)
         cmocka_unit_test(the_files_of_a_plan_agree),
         cmocka_unit_test(the_files_of_a_plan_with_a_lane_agree),
         cmocka_unit_test(every_move_has_its_row),
+        cmocka_unit_test(no_cell_of_a_csv_is_a_formula),
+        cmocka_unit_test(no_name_in_moves_csv_is_a_formula),
         cmocka_unit_test(a_row_tells_the_steps_of_its_move),
         cmocka_unit_test(what_is_for_machines_is_json),
         cmocka_unit_test(every_page_defers_and_none_says_safe),
