@@ -58,8 +58,7 @@ static size_t read_beginning(const char *path, char *room)
     return count;
 }
 
-enum fw_status fw_io__is_plan(const char *path, bool *out,
-                              struct fw_error *err)
+enum fw_status fw_io__is_plan(const char *path, bool *out, struct fw_error *err)
 {
     char *file = fw_io__plan_path(path);
     char *bytes = fw_alloc(first_bytes + 1, 1);

@@ -54,9 +54,9 @@ static enum fw_status check_sources(const char *target, const char *name,
                                     struct fw_error *err)
 {
     bool earlier = false;
-    const enum fw_status status =
-        strcmp(name, "plan.json") ? FW_OK
-                                  : fw_io__is_plan(target, &earlier, err);
+    const enum fw_status status = strcmp(name, "plan.json")
+                                      ? FW_OK
+                                      : fw_io__is_plan(target, &earlier, err);
     if (status || earlier) /* what goes on from a plan takes its place */
         return status;
     for (size_t i = 0; inputs && i < inputs->count; i++)
