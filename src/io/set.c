@@ -181,7 +181,8 @@ enum fw_status fw_set_begin(const char *folder, const char *const *names,
         fw_set_free(set);
         return status;
     }
-    fw_io__sweep(folder);
+    if (set->lock >= 0)
+        fw_io__sweep(folder);
     *out = set;
     return FW_OK;
 }
