@@ -35,31 +35,76 @@ static GEOSGeometry *bar_shape(GEOSContextHandle_t geos,
     return wide;
 }
 
-static enum fw_status take_off(struct cutting *cutting,
-                               const struct fw_bar *bar)
+static enum fw_status unsound(struct fw_error *err)
+{
+    return fw_fail(err, FW_EINPUT,
+                   "what is not grazed cannot be taken off the field; are the "
+                   "shapes of its ponds and exclusions sound?");
+}
+
+/* The shapes of bars that reach the field; a line has no area. */
+static enum fw_status list_shapes(struct cutting *cutting,
+                                  const struct fw_bar *bars, size_t count,
+                                  GEOSGeometry **shapes, size_t *made)
 {
     GEOSContextHandle_t geos = cutting->geos;
-    if (!bar->is_area && !(bar->setback_m > 0))
-        return FW_OK; /* a line has no area */
-    GEOSGeometry *shape = bar_shape(geos, bar);
-    if (shape && GEOSIntersects_r(geos, cutting->left, shape) == 0) {
-        GEOSGeom_destroy_r(geos, shape);
-        return FW_OK;
+    const GEOSPreparedGeometry *left = GEOSPrepare_r(geos, cutting->left);
+    bool good = left != NULL;
+    for (size_t i = 0; good && i < count; i++) {
+        if (!bars[i].is_area && !(bars[i].setback_m > 0))
+            continue;
+        GEOSGeometry *shape = bar_shape(geos, &bars[i]);
+        good = shape != NULL;
+        if (good && GEOSPreparedIntersects_r(geos, left, shape) != 0)
+            shapes[(*made)++] = shape;
+        else
+            GEOSGeom_destroy_r(geos, shape);
     }
-    GEOSGeometry *less =
-        shape
-            ? fw_geos_areas(geos, GEOSDifference_r(geos, cutting->left, shape))
-            : NULL;
-    if (!shape)
-        return fw_fail_memory(cutting->err);
-    GEOSGeom_destroy_r(geos, shape);
-    if (!less)
-        return fw_fail(cutting->err, FW_EINPUT,
-                       "an area cannot be taken off the field; is its shape "
-                       "sound?");
-    GEOSGeom_destroy_r(geos, cutting->left);
-    cutting->left = less;
-    return FW_OK;
+    GEOSPreparedGeom_destroy_r(geos, left);
+    return good ? FW_OK : fw_fail_memory(cutting->err);
+}
+
+/* As one: taken off one by one, each would go over all that is left. Takes the
+ * shapes. */
+static GEOSGeometry *unite(GEOSContextHandle_t geos, GEOSGeometry **shapes,
+                           size_t count)
+{
+    if (count == 1)
+        return shapes[0];
+    GEOSGeometry *apart = GEOSGeom_createCollection_r(
+        geos, GEOS_GEOMETRYCOLLECTION, shapes, (unsigned)count);
+    GEOSGeometry *all = apart ? GEOSUnaryUnion_r(geos, apart) : NULL;
+    GEOSGeom_destroy_r(geos, apart);
+    return all;
+}
+
+static enum fw_status take_off(struct cutting *cutting,
+                               const struct fw_bar *bars, size_t count)
+{
+    GEOSContextHandle_t geos = cutting->geos;
+    GEOSGeometry **shapes = fw_alloc(count, sizeof *shapes);
+    size_t made = 0;
+    enum fw_status status =
+        shapes ? list_shapes(cutting, bars, count, shapes, &made)
+               : fw_fail_memory(cutting->err);
+    if (!status && made > 0) {
+        GEOSGeometry *all = unite(geos, shapes, made);
+        GEOSGeometry *less =
+            all ? fw_geos_areas(geos,
+                                GEOSDifference_r(geos, cutting->left, all))
+                : NULL;
+        GEOSGeom_destroy_r(geos, all);
+        made = 0;
+        status = less ? FW_OK : unsound(cutting->err);
+        if (less) {
+            GEOSGeom_destroy_r(geos, cutting->left);
+            cutting->left = less;
+        }
+    }
+    while (made > 0)
+        GEOSGeom_destroy_r(geos, shapes[--made]);
+    fw_free(shapes);
+    return status;
 }
 
 /* A hair's breadth makes a line part what it only crosses. */
@@ -153,9 +198,7 @@ static enum fw_status run(struct cutting *cutting, const struct fw_bar *bars,
     cutting->left = fw_geos_field(cutting->geos, cutting->field);
     if (!cutting->left)
         return fw_fail_memory(cutting->err);
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < count; i++)
-        status = take_off(cutting, &bars[i]);
+    enum fw_status status = take_off(cutting, bars, count);
     if (status)
         return status;
     const int parts = GEOSGetNumGeometries_r(cutting->geos, cutting->left);

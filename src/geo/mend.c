@@ -11,6 +11,14 @@
 #include <math.h>
 #include <string.h>
 
+/* No walk or drawing that can be mended crosses itself so often; GEOS takes
+ * 20 us and 1 kB for each crossing. */
+static const size_t most_crossings = 10000;
+
+/* Nor has any field such a boundary, in lengths of that of a square of its
+ * area: a strip of 1 m along 1 km has 8. */
+static const double most_winding = 500;
+
 /* Part of the area that a repair may move. */
 static const double most_moved = 1e-3;
 
@@ -275,6 +283,22 @@ static enum fw_status mend(GEOSContextHandle_t geos, struct fw_repair *repair,
                         at.x, at.y, 100 * moved);
 }
 
+/* A tangle is refused before anything is made of it. */
+static enum fw_status check_tangle(const struct fw_repair *repair,
+                                   struct fw_xy at)
+{
+    size_t crossings;
+    const enum fw_status status =
+        fw_repair_crossings(repair, most_crossings, &crossings);
+    if (status || crossings < most_crossings)
+        return status;
+    return fw_fail(repair->err, FW_EINPUT,
+                   "boundary crosses itself %zu times or more, first at x "
+                   "%.10g, y %.10g; are its points in the order of a walk "
+                   "round the field?",
+                   most_crossings, at.x, at.y);
+}
+
 /* Is the shape valid? If not, where not? */
 static enum fw_status judge(GEOSContextHandle_t geos,
                             const struct fw_repair *repair,
@@ -300,6 +324,37 @@ static enum fw_status judge(GEOSContextHandle_t geos,
                    at->x, at->y);
 }
 
+/* Arms that wind beside each other by the thousand are refused before each is
+ * compared with all others. What crosses itself says nothing by its area. */
+static enum fw_status check_winding(const struct fw_repair *repair)
+{
+    const struct fw_shape *shape = &repair->shape;
+    double length = 0;
+    for (size_t r = 0; r < shape->ring_count; r++) {
+        const struct fw_xy *ring = fw_ring_points(shape, r);
+        const size_t count = fw_ring_size(shape, r);
+        for (size_t i = 0, before = count - 1; i < count; before = i++) {
+            const struct fw_point a = flat(repair, ring[before]);
+            const struct fw_point b = flat(repair, ring[i]);
+            length += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        }
+    }
+    const double area =
+        fabs(fw_xy_area(shape->points, fw_ring_size(shape, 0), repair->turn));
+    const double winding = length / (4 * sqrt(area));
+    size_t crossings = 0;
+    if (!(winding > most_winding))
+        return FW_OK;
+    const enum fw_status status = fw_repair_crossings(repair, 1, &crossings);
+    if (status || crossings > 0)
+        return status;
+    return fw_fail(repair->err, FW_EINPUT,
+                   "boundary is %.0f times as long as a square's of the same "
+                   "area; expected at most %.0f: is it drawn of arms too thin "
+                   "to graze?",
+                   winding, most_winding);
+}
+
 /* `again`: holes outside have not been looked for yet. */
 static enum fw_status validate(GEOSContextHandle_t geos,
                                struct fw_repair *repair, bool again)
@@ -311,6 +366,8 @@ static enum fw_status validate(GEOSContextHandle_t geos,
     struct fw_xy at = repair->shape.points[0];
     enum fw_status status = judge(geos, repair, polygon, &valid, &at);
     bool dropped = false;
+    if (!status && !valid && again)
+        status = check_tangle(repair, at);
     if (!status && !valid && again)
         status = drop_holes_outside(repair, &dropped);
     if (!status && !valid && !dropped)
@@ -324,7 +381,9 @@ enum fw_status fw_repair_mend(struct fw_repair *repair)
     GEOSContextHandle_t geos = GEOS_init_r();
     if (!geos)
         return fw_fail_memory(repair->err);
-    const enum fw_status status = validate(geos, repair, true);
+    enum fw_status status = check_winding(repair);
+    if (!status)
+        status = validate(geos, repair, true);
     GEOS_finish_r(geos);
     return status;
 }

@@ -1,4 +1,5 @@
-/* A shape in repair: repair.c tidies its rings, mend.c lets GEOS judge it. */
+/* A shape in repair: repair.c tidies its rings, mend.c lets GEOS judge
+ * it, tangle.c counts crossings. */
 #ifndef FW_GEO_REPAIR_H
 #define FW_GEO_REPAIR_H
 
@@ -30,6 +31,10 @@ enum fw_status fw_repair_note(struct fw_repair *repair, size_t ring,
 /* Outer ring anticlockwise, holes clockwise; with a note for each that is
  * turned unless quiet. */
 enum fw_status fw_repair_turn(struct fw_repair *repair, bool quiet);
+
+/* How often sides cross, of all rings; no more than `most` are counted. */
+enum fw_status fw_repair_crossings(const struct fw_repair *repair, size_t most,
+                                   size_t *out);
 
 /* Make the tidied shape valid or refuse it. */
 enum fw_status fw_repair_mend(struct fw_repair *repair);

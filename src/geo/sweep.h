@@ -71,6 +71,7 @@ struct fw_sweep {
     double *slope;   /* dv/du of the side from each vertex, 0 when flat */
     uint32_t *order; /* vertices by u, then by index */
     uint32_t *spare; /* count entries for sorting */
+    bool turns_far;  /* the last one put few vertices beside their place */
     struct fw_sweep_slab *slabs;
     double area_m2;
 

@@ -206,6 +206,21 @@ static bool is_whole(const struct fw_partition *partition)
 
 /* ---- from the partition to regions ---- */
 
+/* The side of the region that follows a side. */
+static size_t side_after(const struct fw_region *region, size_t side)
+{
+    size_t low = 0, high = region->ring_count;
+    while (high - low > 1) {
+        const size_t ring = low + (high - low) / 2;
+        if (side < region->ring_start[ring])
+            high = ring;
+        else
+            low = ring;
+    }
+    return side + 1 < region->ring_start[high] ? side + 1
+                                               : region->ring_start[low];
+}
+
 static enum fw_status name_vertices(struct cut *cut, struct fw_error *err)
 {
     const struct fw_partition *partition = &cut->partition;
@@ -218,12 +233,7 @@ static enum fw_status name_vertices(struct cut *cut, struct fw_error *err)
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < partition->added_count; i++) {
         const struct fw_cut_vertex *added = &partition->added[i];
-        size_t ring = 0;
-        while (added->edge >= region->ring_start[ring + 1])
-            ring++;
-        const size_t next = added->edge + 1 < region->ring_start[ring + 1]
-                                ? added->edge + 1
-                                : region->ring_start[ring];
+        const size_t next = side_after(region, added->edge);
         status =
             fw_board__add(cut->board, region->carriers[added->edge],
                           region->vertices[added->edge], region->vertices[next],
@@ -265,16 +275,6 @@ static enum fw_status add_fences(struct cut *cut, enum fw_line_role role,
     }
     qsort(cut->fence, cut->fence_count, sizeof *cut->fence, by_ends);
     return status;
-}
-
-/* The side of the region that follows a side. */
-static size_t side_after(const struct fw_region *region, size_t side)
-{
-    size_t ring = 0;
-    while (side >= region->ring_start[ring + 1])
-        ring++;
-    return side + 1 < region->ring_start[ring + 1] ? side + 1
-                                                   : region->ring_start[ring];
 }
 
 /* Where rings of the region touch, a strip may go from a corner of the one to

@@ -16,8 +16,9 @@
 #include <string.h>
 
 enum {
-    directions = 36,     /* over half a turn; each is swept both ways */
-    lines_noted = 8,     /* of one direction, the best */
+    directions = 36, /* over half a turn; each is swept both ways */
+    lines_noted = 8, /* of one direction, the best */
+    all_lines = 2 * directions * lines_noted,
     most_noted = 1 << 16 /* of a region */
 };
 
@@ -46,6 +47,8 @@ struct search {
     double area_m2; /* without the holes */
     struct noted *noted;
     size_t noted_count, noted_capacity, number;
+    size_t noted_most; /* kept at a time */
+    double too_long;   /* a score: as many as can be looked at are better */
     struct fw_sweep *sweep;
     struct fw_point *room; /* for a ring */
     size_t looks;
@@ -79,15 +82,24 @@ static int by_score(const void *left, const void *right)
     return a->number < b->number ? -1 : a->number > b->number;
 }
 
+/* Twice as many as can be looked at, however little a look costs. */
+static size_t worth_noting(size_t size)
+{
+    const size_t most = 2 * (most_looks / size + 1 + all_lines);
+    return most < most_noted ? most : most_noted;
+}
+
 /* When there is no more room the worse half goes. */
 static enum fw_status note(struct search *search, const struct noted *noted,
                            struct fw_error *err)
 {
-    if (search->only > 0 && noted->chord.slots != search->only)
+    if ((search->only > 0 && noted->chord.slots != search->only) ||
+        noted->chord.score >= search->too_long)
         return FW_OK;
-    if (search->noted_count == most_noted) {
-        qsort(search->noted, most_noted, sizeof *noted, by_score);
+    if (search->noted_count == search->noted_most) {
+        qsort(search->noted, search->noted_count, sizeof *noted, by_score);
         search->noted_count /= 2;
+        search->too_long = search->noted[search->noted_count - 1].chord.score;
     }
     const enum fw_status status =
         fw_array_reserve(&search->noted, &search->noted_capacity,
@@ -115,15 +127,6 @@ static size_t outer_before(const struct search *search, size_t i)
 static size_t outer_after(const struct search *search, size_t i)
 {
     return i + 1 < search->outer ? i + 1 : 0;
-}
-
-static bool juts_in(const struct search *search, size_t i)
-{
-    const struct fw_point before = search->points[outer_before(search, i)];
-    const struct fw_point at = search->points[i];
-    const struct fw_point after = search->points[outer_after(search, i)];
-    const double turn = cross(before, at, after);
-    return turn < -0.02 * apart_m(before, at) * apart_m(at, after);
 }
 
 /* Does a fence to there leave the corner on the inside? */
@@ -195,6 +198,15 @@ static enum fw_status note_side(struct search *search, size_t anchor,
     return status;
 }
 
+/* Even a fence for half of the ground would be too long. */
+static bool is_too_far(const struct search *search, size_t anchor, size_t side)
+{
+    return isfinite(search->too_long) &&
+           fw_segment_distance_m(search->points[anchor], search->points[side],
+                                 search->points[outer_after(search, side)]) >
+               search->too_long * sqrt(search->area_m2 / 2);
+}
+
 static enum fw_status note_corner(struct search *search, size_t anchor,
                                   struct fw_error *err)
 {
@@ -206,7 +218,7 @@ static enum fw_status note_corner(struct search *search, size_t anchor,
         const size_t next = outer_after(search, side);
         const double grows =
             cross(o, search->points[side], search->points[next]) / 2;
-        if (grows > 0)
+        if (grows > 0 && !is_too_far(search, anchor, side))
             status = note_side(search, anchor, side, near_m2, grows, err);
         near_m2 += grows;
         side = next;
@@ -379,6 +391,7 @@ static enum fw_status begin(struct search *search, const double *behind,
     if (!search->points || !search->wanted_m2 || !search->room || !search->kept)
         return fw_fail_memory(err);
     search->size = fw_region_size(region);
+    search->noted_most = worth_noting(search->size);
     search->outer = region->ring_start[1];
     for (size_t r = 0; r < region->ring_count; r++)
         search->area_m2 +=
@@ -393,10 +406,12 @@ static enum fw_status begin(struct search *search, const double *behind,
 
 static enum fw_status note_all(struct search *search, struct fw_error *err)
 {
+    size_t corners[FW_MOST_CORNERS];
+    const size_t corner_count =
+        fw_chord_corners(search->points, search->outer, corners);
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < search->outer; i++)
-        if (juts_in(search, i))
-            status = note_corner(search, i, err);
+    for (size_t i = 0; !status && i < corner_count; i++)
+        status = note_corner(search, corners[i], err);
     double *room = fw_alloc(2 * search->count, sizeof *room);
     if (!status && !room)
         status = fw_fail_memory(err);
@@ -418,6 +433,7 @@ enum fw_status fw_layout__chords(const struct fw_board *board,
                             .region = region,
                             .count = count,
                             .only = only,
+                            .too_long = HUGE_VAL,
                             .out = out,
                             .most = most};
     enum fw_status status = begin(&search, behind, base, err);

@@ -25,6 +25,12 @@ enum fw_status fw_layout__chords(const struct fw_board *board,
                                  struct fw_chord *out, size_t most,
                                  size_t *out_count, struct fw_error *err);
 
+/* The corners of an anticlockwise ring that jut in; of more than there is room
+ * for, such as jut in most where they are. Returns how many. */
+enum { FW_MOST_CORNERS = 256 };
+size_t fw_chord_corners(const struct fw_point *ring, size_t count,
+                        size_t out[FW_MOST_CORNERS]);
+
 enum fw_status fw_layout__cut_chord(struct fw_board *board,
                                     const struct fw_region *region,
                                     const struct fw_chord *chord,

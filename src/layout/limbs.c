@@ -19,8 +19,9 @@ enum {
     chords_tried = 6, /* of a part that needs one */
     enough_ways = 2,  /* that worked out, to take the best of */
     most_depth = 40,
-    most_work = 1500, /* of a field, in all: cuts */
-    size_of_cut = 200 /* vertices that make a cut worth another */
+    usual_work = 1500, /* of a field, in all: cuts */
+    last_work = 6000,  /* where there is no other layout */
+    size_of_cut = 200  /* vertices that make a cut worth another */
 };
 
 /* How the field was cut the last time, and is now. */
@@ -30,11 +31,15 @@ struct memory {
 
 struct limbs_data {
     size_t count; /* of slots */
+    double alike; /* as fw_way_alike has it */
+    size_t most_work;
     struct memory *memory;
 };
 
 struct limbs {
     struct memory *memory;
+    double alike;
+    size_t most_work;
     struct fw_board *board;
     const double *behind; /* of all slots */
     struct fw_region *paddocks;
@@ -291,7 +296,8 @@ static enum fw_status as_before(struct limbs *limbs,
         count, way->chord.slots, chords, chords_tried, &chord_count, err);
     const struct fw_chord *chord =
         status ? NULL
-               : fw_way_alike(way, limbs->board, region, chords, chord_count);
+               : fw_way_alike(way, limbs->alike, limbs->board, region, chords,
+                              chord_count);
     return chord
                ? by_chord(limbs, region, first, count, chord, depth, whole, err)
                : status;
@@ -306,7 +312,7 @@ static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
         *whole = true;
         return copy_region(region, &limbs->paddocks[first], err);
     }
-    if (depth > most_depth || limbs->work > most_work)
+    if (depth > most_depth || limbs->work > limbs->most_work)
         return FW_OK;
     enum fw_status status =
         as_before(limbs, region, first, count, depth, whole, err);
@@ -326,6 +332,8 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     const struct limbs_data *limbs_data = data;
     struct memory *memory = limbs_data->memory;
     struct limbs limbs = {.memory = memory,
+                          .alike = limbs_data->alike,
+                          .most_work = limbs_data->most_work,
                           .board = board,
                           .behind = behind,
                           .paddocks = paddocks};
@@ -350,16 +358,13 @@ static bool has_blocks(const struct fw_layout_list *list)
     return false;
 }
 
-/* Only where blocks of the whole field do not hold together. */
-enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
-                                const struct fw_layout_shares *shares,
-                                struct fw_layout_list *list,
-                                struct fw_error *err)
+static enum fw_status offer(const struct fw_layout_request *request,
+                            const struct fw_layout_shares *shares, double alike,
+                            size_t most_work, struct fw_layout_list *list,
+                            struct fw_error *err)
 {
-    if (has_blocks(list) || (list->count > 0 && shares->count < 4))
-        return FW_OK;
     struct memory memory = {.before = {.items = NULL}};
-    const struct limbs_data data = {shares->count, &memory};
+    const struct limbs_data data = {shares->count, alike, most_work, &memory};
     const struct fw_design design = {.name = "limbs",
                                      .pattern = "limbs",
                                      .count = shares->count,
@@ -369,5 +374,22 @@ enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
         fw_layout__offer(request, shares, &design, list, err);
     fw_ways_release(&memory.before);
     fw_ways_release(&memory.now);
+    return status;
+}
+
+/* Only where blocks of the whole field do not hold together. Along an arm a
+ * fence may have to jump from bend to bend when the targets change; where the
+ * order then goes round and there is no other layout, it may jump. */
+enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
+                                const struct fw_layout_shares *shares,
+                                struct fw_layout_list *list,
+                                struct fw_error *err)
+{
+    const double near = 0.5, far = 4;
+    if (has_blocks(list) || (list->count > 0 && shares->count < 4))
+        return FW_OK;
+    enum fw_status status = offer(request, shares, near, usual_work, list, err);
+    if (!status && list->count == 0)
+        status = offer(request, shares, far, last_work, list, err);
     return status;
 }

@@ -64,12 +64,11 @@ static double apart_m(struct fw_point a, struct fw_point b)
     return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
-const struct fw_chord *fw_way_alike(const struct fw_way *way,
+const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
                                     const struct fw_board *board,
                                     const struct fw_region *region,
                                     const struct fw_chord *chords, size_t count)
 {
-    const double alike = 0.5; /* of its length, both ends together */
     const struct fw_chord *best = NULL;
     double least_m = alike * way->chord.length_m;
     for (size_t i = 0; i < count; i++) {

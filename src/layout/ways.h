@@ -32,8 +32,9 @@ void fw_way_ends(const struct fw_board *board, const struct fw_region *region,
                  const struct fw_chord *chord, struct fw_point *from,
                  struct fw_point *to);
 
-/* The one of these chords that is most like the way's; NULL: none is. */
-const struct fw_chord *fw_way_alike(const struct fw_way *way,
+/* The one of these chords that is most like the way's: both ends together are
+ * away from its ends by less than `alike` of its length. NULL: none is. */
+const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
                                     const struct fw_board *board,
                                     const struct fw_region *region,
                                     const struct fw_chord *chords,
