@@ -115,6 +115,7 @@ struct fw_shape {
 FW_API void fw_shape_release(struct fw_shape *shape);
 
 #define FW_MOST_VERTICES 200000
+#define FW_MOST_HOLES 500 /* ponds and ground cut out of one field */
 #define FW_LEAST_FIELD_M2 50.0
 #define FW_WIDEST_FIELD_M 12000.0
 
@@ -123,8 +124,9 @@ FW_API void fw_shape_release(struct fw_shape *shape);
  * anticlockwise, holes clockwise), a ring walked twice folded, crossings
  * repaired by GEOSMakeValidWithParams (structure method) when one part comes
  * out whose area differs by less than 0.1 % from the absolute shoelace area.
- * FW_EINPUT: empty, not finite, too many vertices, or crosses itself in a way
- * that has several readings; the message gives the place of the crossing.
+ * FW_EINPUT: empty, not finite, too many vertices, a boundary that is hundreds
+ * of times as long as a square's, or one that crosses itself by the thousand or
+ * in a way that has several readings; the message gives the place.
  * A valid shape keeps every coordinate bit by bit. `where` heads the notes. */
 FW_API enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,
                                       struct fw_notes *notes,

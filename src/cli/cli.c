@@ -135,7 +135,9 @@ int cli_with_plan(const struct cli_command *command,
     const int refused = cli_refuse_settings(command, args);
     if (refused)
         return refused;
+    cli_wait_begin(args->quiet);
     const enum fw_status status = cli_plan(args, &plan, &notes, &err);
+    cli_wait_end();
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);
     if (status)

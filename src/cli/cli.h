@@ -55,6 +55,10 @@ struct cli_args {
     bool perimeter, force, json, quiet, help;
 };
 
+/* What is done between these may take a while; a terminal is told so. */
+void cli_wait_begin(bool quiet);
+void cli_wait_end(void);
+
 /* 0, or 2 after a message. Release in both cases. */
 int cli_parse(const struct cli_command *command, int argc, char **argv,
               struct cli_args *args);

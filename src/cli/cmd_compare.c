@@ -20,15 +20,19 @@ static int compare(const struct cli_args *args)
     struct fw_error err;
     struct fw_notes notes = {0};
     struct fw_farm *farm;
+    cli_wait_begin(args->quiet);
     const enum fw_status status =
         cli_farm(args, false, false, &farm, NULL, &notes, &err);
+    cli_wait_end();
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);
     if (status)
         return cli_report(&err);
     struct fw_plan_scores scores = {0};
     char *text;
+    cli_wait_begin(args->quiet);
     enum fw_status done = fw_plan_compare(farm, &scores, &err);
+    cli_wait_end();
     if (!done)
         done = args->json ? fw_report_compare_json(farm, &scores, &text, &err)
                           : fw_report_compare(farm, &scores, cli_colour(),

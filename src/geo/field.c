@@ -246,6 +246,12 @@ static enum fw_status find_corners(struct fw_field *field, struct fw_error *err)
 
 enum fw_status fw_field_finish(struct fw_field *field, struct fw_error *err)
 {
+    if (field->ring_count > FW_MOST_HOLES + 1)
+        return fw_fail(err, FW_EINPUT,
+                       "field has %zu ponds and other places cut out of it; "
+                       "expected at most %d: put those that lie together into "
+                       "one, or leave out the smallest",
+                       field->ring_count - 1, FW_MOST_HOLES);
     const enum fw_status status = measure(field, err);
     return status ? status : find_corners(field, err);
 }

@@ -343,7 +343,7 @@ static enum fw_status check_winding(const struct fw_repair *repair)
         fabs(fw_xy_area(shape->points, fw_ring_size(shape, 0), repair->turn));
     const double winding = length / (4 * sqrt(area));
     size_t crossings = 0;
-    if (!(winding > most_winding))
+    if (!(area > 0) || !(winding > most_winding))
         return FW_OK;
     const enum fw_status status = fw_repair_crossings(repair, 1, &crossings);
     if (status || crossings > 0)

@@ -79,6 +79,21 @@ enum fw_status fw_region_new(struct fw_region *region, size_t size,
     return fw_fail_memory(err);
 }
 
+enum fw_status fw_region_copy(const struct fw_region *from,
+                              struct fw_region *to, struct fw_error *err)
+{
+    const size_t size = fw_region_size(from);
+    const enum fw_status status =
+        fw_region_new(to, size, from->ring_count, err);
+    if (status)
+        return status;
+    memcpy(to->vertices, from->vertices, size * sizeof *to->vertices);
+    memcpy(to->carriers, from->carriers, size * sizeof *to->carriers);
+    memcpy(to->ring_start, from->ring_start,
+           (from->ring_count + 1) * sizeof *to->ring_start);
+    return FW_OK;
+}
+
 enum fw_status fw_board_whole(const struct fw_board *board,
                               struct fw_region *out, struct fw_error *err)
 {

@@ -65,6 +65,8 @@ enum fw_status fw_board_whole(const struct fw_board *board,
 /* Room for so many vertices and rings. */
 enum fw_status fw_region_new(struct fw_region *region, size_t size,
                              size_t ring_count, struct fw_error *err);
+enum fw_status fw_region_copy(const struct fw_region *from,
+                              struct fw_region *to, struct fw_error *err);
 void fw_region_release(struct fw_region *region);
 size_t fw_region_size(const struct fw_region *region); /* vertices in all */
 

@@ -8,6 +8,7 @@
 #include "layout/blocks.h"
 #include "layout/chord.h"
 #include "layout/pattern.h"
+#include "layout/peel.h"
 #include "layout/ways.h"
 
 #include <math.h>
@@ -85,21 +86,6 @@ static void drop(struct limbs *limbs, size_t first, size_t count)
 static double base_of(const struct limbs *limbs, size_t first)
 {
     return first > 0 ? limbs->behind[first - 1] : 0;
-}
-
-static enum fw_status copy_region(const struct fw_region *from,
-                                  struct fw_region *to, struct fw_error *err)
-{
-    const size_t size = fw_region_size(from);
-    const enum fw_status status =
-        fw_region_new(to, size, from->ring_count, err);
-    if (status)
-        return status;
-    memcpy(to->vertices, from->vertices, size * sizeof *to->vertices);
-    memcpy(to->carriers, from->carriers, size * sizeof *to->carriers);
-    memcpy(to->ring_start, from->ring_start,
-           (from->ring_count + 1) * sizeof *to->ring_start);
-    return FW_OK;
 }
 
 static enum fw_status list_plans(const struct limbs *limbs,
@@ -310,7 +296,7 @@ static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
     *whole = false;
     if (count == 1) {
         *whole = true;
-        return copy_region(region, &limbs->paddocks[first], err);
+        return fw_region_copy(region, &limbs->paddocks[first], err);
     }
     if (depth > most_depth || limbs->work > limbs->most_work)
         return FW_OK;
@@ -358,38 +344,44 @@ static bool has_blocks(const struct fw_layout_list *list)
     return false;
 }
 
+/* `last`: there is no other layout. Along an arm a fence may then jump from
+ * bend to bend when the targets change, so that the order does not go round.
+ * Where it still does, one paddock follows the other along the arms. */
 static enum fw_status offer(const struct fw_layout_request *request,
-                            const struct fw_layout_shares *shares, double alike,
-                            size_t most_work, struct fw_layout_list *list,
-                            struct fw_error *err)
+                            const struct fw_layout_shares *shares, bool last,
+                            struct fw_layout_list *list, struct fw_error *err)
 {
+    const double near = 0.5, far = 4;
     struct memory memory = {.before = {.items = NULL}};
-    const struct limbs_data data = {shares->count, alike, most_work, &memory};
-    const struct fw_design design = {.name = "limbs",
-                                     .pattern = "limbs",
-                                     .count = shares->count,
-                                     .cut = cut,
-                                     .data = &data};
-    const enum fw_status status =
+    const struct limbs_data data = {shares->count, last ? far : near,
+                                    last ? last_work : usual_work, &memory};
+    struct fw_design design = {.name = "limbs",
+                               .pattern = "limbs",
+                               .count = shares->count,
+                               .cut = cut,
+                               .data = &data};
+    enum fw_status status =
         fw_layout__offer(request, shares, &design, list, err);
+    if (!status && last && list->count == 0) {
+        design.cut = fw_layout__peel;
+        design.data = &shares->count;
+        status = fw_layout__offer(request, shares, &design, list, err);
+    }
     fw_ways_release(&memory.before);
     fw_ways_release(&memory.now);
     return status;
 }
 
-/* Only where blocks of the whole field do not hold together. Along an arm a
- * fence may have to jump from bend to bend when the targets change; where the
- * order then goes round and there is no other layout, it may jump. */
+/* Only where blocks of the whole field do not hold together. */
 enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
                                 const struct fw_layout_shares *shares,
                                 struct fw_layout_list *list,
                                 struct fw_error *err)
 {
-    const double near = 0.5, far = 4;
     if (has_blocks(list) || (list->count > 0 && shares->count < 4))
         return FW_OK;
-    enum fw_status status = offer(request, shares, near, usual_work, list, err);
+    enum fw_status status = offer(request, shares, false, list, err);
     if (!status && list->count == 0)
-        status = offer(request, shares, far, last_work, list, err);
+        status = offer(request, shares, true, list, err);
     return status;
 }

@@ -25,21 +25,28 @@ static bool do_cross(struct fw_point a, struct fw_point b, struct fw_point c,
            (turn(c, d, a) > 0) != (turn(c, d, b) > 0);
 }
 
+static const double at_edge_m = 0.01;
+
 /* What a look along the rings finds of a way. */
 struct look {
     struct fw_point from, to, middle;
+    struct fw_point least, most; /* a box around the way, a bit wider */
     bool inside, along, blocked;
 };
 
 static void look_at(struct look *look, struct fw_point a, struct fw_point b,
                     bool ends_there)
 {
-    const double at_edge_m = 0.01;
     if ((a.y_m > look->middle.y_m) != (b.y_m > look->middle.y_m) &&
         look->middle.x_m < a.x_m + (b.x_m - a.x_m) *
                                        (look->middle.y_m - a.y_m) /
                                        (b.y_m - a.y_m))
         look->inside = !look->inside;
+    if (fmax(a.x_m, b.x_m) < look->least.x_m ||
+        fmin(a.x_m, b.x_m) > look->most.x_m ||
+        fmax(a.y_m, b.y_m) < look->least.y_m ||
+        fmin(a.y_m, b.y_m) > look->most.y_m)
+        return; /* nearly all of them */
     look->along |= fw_segment_distance_m(look->middle, a, b) <= at_edge_m;
     look->blocked |= !ends_there && do_cross(look->from, look->to, a, b);
 }
@@ -53,6 +60,10 @@ static bool is_clear(const struct fw_plan_field *field, size_t from, size_t to)
         .from = p,
         .to = q,
         .middle = {(p.x_m + q.x_m) / 2, (p.y_m + q.y_m) / 2},
+        .least = {fmin(p.x_m, q.x_m) - at_edge_m,
+                  fmin(p.y_m, q.y_m) - at_edge_m},
+        .most = {fmax(p.x_m, q.x_m) + at_edge_m,
+                 fmax(p.y_m, q.y_m) + at_edge_m},
     };
     for (size_t r = 0; r < field->rings.ring_count; r++) {
         const size_t first = field->rings.ring_start[r];

@@ -1,4 +1,5 @@
 /* Shapes as files have them, and their repair. */
+#include "geo/repair.h"
 #include "geo_help.h"
 
 #include <stdbool.h>
@@ -247,6 +248,106 @@ static void hopeless_shapes_are_refused(void **state)
     assert_refused(&shape, "200001", "200000");
 }
 
+/* ---- what no person drew ---- */
+
+static struct fw_xy *scribble(size_t count)
+{
+    struct fw_xy *points = fw_alloc(count, sizeof *points);
+    struct random random = {9};
+    assert_non_null(points);
+    for (size_t i = 0; i < count; i++) {
+        points[i].x = draw(&random, 0, 500);
+        points[i].y = draw(&random, 0, 500);
+    }
+    return points;
+}
+
+static double turn_of(struct fw_xy o, struct fw_xy a, struct fw_xy b)
+{
+    return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x);
+}
+
+/* Every two sides of the ring. */
+static size_t crossings_of(const struct fw_xy *ring, size_t count)
+{
+    size_t found = 0;
+    for (size_t i = 0; i < count; i++)
+        for (size_t k = i + 1; k < count; k++) {
+            const struct fw_xy a = ring[i], b = ring[(i + 1) % count];
+            const struct fw_xy c = ring[k], d = ring[(k + 1) % count];
+            found += (turn_of(a, b, c) > 0) != (turn_of(a, b, d) > 0) &&
+                     (turn_of(c, d, a) > 0) != (turn_of(c, d, b) > 0) &&
+                     k != i + 1 && (k + 1) % count != i;
+        }
+    return found;
+}
+
+static void crossings_are_counted_as_every_two_sides_have_them(void **state)
+{
+    (void)state;
+    static const size_t sizes[] = {3, 4, 5, 17, 64, 65, 300};
+    for (size_t s = 0; s < COUNT(sizes); s++) {
+        struct fw_xy *points = scribble(sizes[s]);
+        const struct fw_repair repair = {.shape =
+                                             shape_of(points, sizes[s], 0, 0)};
+        const size_t wanted = crossings_of(points, sizes[s]);
+        size_t got = 0;
+        assert_int_equal(fw_repair_crossings(&repair, SIZE_MAX, &got), FW_OK);
+        assert_int_equal(got, wanted);
+        if (wanted > 3) {
+            assert_int_equal(fw_repair_crossings(&repair, 3, &got), FW_OK);
+            assert_int_equal(got, 3);
+        }
+        struct fw_shape shape = repair.shape;
+        fw_shape_release(&shape);
+        fw_free(points);
+    }
+}
+
+/* GEOS would make 90,000 crossings of it first, in 1 GB for 2,000 points. */
+static void tangle_is_refused_before_it_is_repaired(void **state)
+{
+    (void)state;
+    struct fw_xy *points = scribble(600);
+    assert_true(crossings_of(points, 600) > 20000);
+    struct fw_shape shape = shape_of(points, 600, 0, 0);
+    assert_refused(&shape, "crosses itself 10000 times or more", "x ");
+    fw_free(points);
+}
+
+/* A strip wound up: so long and so thin that no flock finds grass on it. What
+ * has as much boundary as a square of its area has 1. */
+static struct fw_shape wound_up(double wide_m, size_t turns)
+{
+    const size_t side = 12 * turns + 1;
+    struct fw_shape shape = {.point_count = 2 * side, .ring_count = 1};
+    shape.points = fw_alloc(shape.point_count, sizeof *shape.points);
+    shape.ring_start = fw_alloc(2, sizeof *shape.ring_start);
+    shape.ring_start[1] = shape.point_count;
+    for (size_t i = 0; i < side; i++)
+        for (size_t out = 0; out < 2; out++) {
+            const double angle = 2 * PI * (double)i / 12;
+            const double radius =
+                2 * wide_m * ((double)i / 12 + 2) + (out ? wide_m : 0);
+            shape.points[out ? i : shape.point_count - 1 - i] =
+                (struct fw_xy){radius * cos(angle), radius * sin(angle)};
+        }
+    return shape;
+}
+
+static void winding_is_refused_where_it_is_too_thin_to_graze(void **state)
+{
+    (void)state;
+    struct fw_shape shape = wound_up(0.01, 500);
+    assert_refused(&shape, "times as long as a square's", "500");
+    shape = wound_up(20, 8);
+    struct fw_notes notes = {0};
+    repaired(&shape, &notes);
+    assert_int_equal(shape.point_count, 194);
+    fw_shape_release(&shape);
+    fw_notes_release(&notes);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -261,6 +362,9 @@ int main(void)
             crossing_with_several_readings_is_refused_with_its_place),
         cmocka_unit_test(pinch_is_refused_and_a_keyhole_becomes_a_hole),
         cmocka_unit_test(hopeless_shapes_are_refused),
+        cmocka_unit_test(crossings_are_counted_as_every_two_sides_have_them),
+        cmocka_unit_test(tangle_is_refused_before_it_is_repaired),
+        cmocka_unit_test(winding_is_refused_where_it_is_too_thin_to_graze),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
