@@ -7,6 +7,7 @@
 #include "layout/lane.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "layout/widest.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -218,13 +219,15 @@ static void add_longest_side(const struct fw_layout_request *request,
     for (size_t i = 0; i < field->corner_count; i++) {
         double m;
         const double deg = side_deg(field, i, &m);
-        bool taken = false;
+        bool taken = !fw_layout__side_counts(field, m);
         for (size_t k = from; k < count; k++)
             taken |= fabs(remainder(deg - lanes[k].deg, 360)) < same_way_deg;
+        if (taken)
+            continue;
         const double side_m = least_across_m(field, deg);
         const double line_m[2] = {side_m, side_m + width_m(request)};
         const bool here = is_wet(request, deg, line_m);
-        if (!taken && (here != wet ? here : m > most_m)) {
+        if (here != wet ? here : m > most_m) {
             most_m = m;
             wet = here;
             lanes[count].deg = deg;
@@ -240,18 +243,12 @@ static double extent_m(const struct fw_field *field, double deg)
 /* From one of the two corners that are farthest apart to the other. */
 static double widest_deg(const struct fw_field *field)
 {
-    double most_m = -1, deg = 0;
-    for (size_t a = 0; a < field->corner_count; a++)
-        for (size_t b = a + 1; b < field->corner_count; b++) {
-            const struct fw_point p = field->vertices[field->corners[a]].plane;
-            const struct fw_point q = field->vertices[field->corners[b]].plane;
-            const double m = hypot(p.x_m - q.x_m, p.y_m - q.y_m);
-            if (m > most_m) {
-                most_m = m;
-                deg = atan2(q.y_m - p.y_m, q.x_m - p.x_m) * 180 / pi;
-            }
-        }
-    return deg;
+    size_t a, b;
+    if (!(fw_layout__widest(field, &a, &b) >= 0))
+        return 0;
+    const struct fw_point p = field->vertices[field->corners[a]].plane;
+    const struct fw_point q = field->vertices[field->corners[b]].plane;
+    return atan2(q.y_m - p.y_m, q.x_m - p.x_m) * 180 / pi;
 }
 
 /* The first one the widest way, the others parallel to a side and not taken
@@ -264,7 +261,7 @@ static void add_way(const struct fw_field *field, struct fw_lane *lanes,
     for (size_t i = 0; count > 0 && i < field->corner_count; i++) {
         double m;
         const double deg = side_deg(field, i, &m);
-        bool taken = false;
+        bool taken = !fw_layout__side_counts(field, m);
         for (size_t k = 0; k < count; k++)
             taken |= fabs(remainder(deg - lanes[k].deg, 180)) < same_way_deg;
         if (!taken && extent_m(field, deg) > most_m) {

@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "layout/turning.h"
+#include "layout/widest.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -39,20 +40,11 @@ static struct fw_point corner(const struct fw_field *field, size_t i)
     return field->vertices[field->corners[i % field->corner_count]].plane;
 }
 
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
-}
-
 static struct ends farthest_two(const struct fw_field *field)
 {
-    struct ends ends = {.count = 2, .widest_m = -1};
-    for (size_t a = 0; a < field->corner_count; a++)
-        for (size_t b = a + 1; b < field->corner_count; b++) {
-            const double m = apart_m(corner(field, a), corner(field, b));
-            if (m > ends.widest_m)
-                ends = (struct ends){{a, b}, 2, m};
-        }
+    struct ends ends = {.count = 2};
+    ends.widest_m =
+        fw_layout__widest(field, &ends.corners[0], &ends.corners[1]);
     return ends;
 }
 

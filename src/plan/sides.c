@@ -4,25 +4,34 @@
 #include "base/fail.h"
 #include "plan/job.h"
 
+#include <math.h>
+
 /* A side runs clockwise, against the ring. */
 static size_t before(size_t vertex, size_t count)
 {
     return vertex > 0 ? vertex - 1 : count - 1;
 }
 
+static const double on_side_m = 1e-3;
+
+static bool stands_on(struct fw_point at, struct fw_point a, struct fw_point b)
+{
+    return at.x_m >= fmin(a.x_m, b.x_m) - on_side_m &&
+           at.x_m <= fmax(a.x_m, b.x_m) + on_side_m &&
+           fw_segment_distance_m(at, a, b) <= on_side_m;
+}
+
 /* The side of the whole field that a place stands on, from 1; 0: none. */
 static size_t side_at(const struct fw_farm_field *from, struct fw_point at)
 {
-    const double on_side_m = 1e-3;
     const struct fw_field *shape = from->shape;
     for (size_t corner = 0; corner < shape->corner_count; corner++) {
         const size_t end = shape->corners[(corner + 1) % shape->corner_count];
         const size_t count = shape->ring_start[1];
         /* A side runs clockwise from its corner, against the ring. */
         for (size_t v = shape->corners[corner]; v != end; v = before(v, count))
-            if (fw_segment_distance_m(
-                    at, shape->vertices[v].plane,
-                    shape->vertices[before(v, count)].plane) <= on_side_m)
+            if (stands_on(at, shape->vertices[v].plane,
+                          shape->vertices[before(v, count)].plane))
                 return corner + 1;
     }
     return 0;
@@ -62,9 +71,10 @@ struct fw_farm_side fw_plan__side_of(const struct fw_farm_field *from,
     const size_t a = piece_of(from, side, &front);
     const struct fw_point p = grazed->vertices[a].plane;
     const struct fw_point q = grazed->vertices[before(a, count)].plane;
-    *number = front ? 0
-                    : side_at(from, (struct fw_point){(p.x_m + q.x_m) / 2,
-                                                      (p.y_m + q.y_m) / 2});
+    const struct fw_point middle = {(p.x_m + q.x_m) / 2, (p.y_m + q.y_m) / 2};
+    *number = front                   ? 0
+              : grazed == from->shape ? side + 1
+                                      : side_at(from, middle);
     if (front)
         return (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES};
     return *number ? from->sides[*number - 1]
