@@ -2,6 +2,8 @@
  * was promised, and how it grows with the vertices. The best of several runs
  * counts; a slow machine may set FW_BENCH_FACTOR to widen the limits.
  * `--svg FILE` draws the growth. */
+#include "lobes.h"
+
 #include <foldwright/layout.h>
 
 #include <math.h>
@@ -10,8 +12,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
-
-static const double pi = 3.14159265358979323846;
 
 struct plot {
     struct fw_vertex *vertices;
@@ -27,53 +27,43 @@ static double now_s(void)
     return (double)time.tv_sec + 1e-9 * (double)time.tv_nsec;
 }
 
-static double draw(uint64_t *seed)
-{
-    *seed ^= *seed << 13;
-    *seed ^= *seed >> 7;
-    *seed ^= *seed << 17;
-    return (double)(*seed >> 11) / 9007199254740992.0;
-}
-
-/* A star with lobes, its edge as rough as the vertices allow. */
 static void add_ring(struct plot *plot, struct fw_point centre, double radius_m,
-                     size_t count, int way, uint64_t *seed)
+                     size_t count, int way, enum outline outline,
+                     uint64_t *seed)
 {
     struct fw_field *field = &plot->field;
     struct fw_vertex *ring = plot->vertices + field->vertex_count;
-    const double rough = fmin(0.02, 1.0 / (double)count);
+    struct fw_point *points = calloc(count, sizeof *points);
     double twice = 0, around_m = 0;
-    for (size_t i = 0; i < count; i++) {
-        const double angle = way * 2 * pi * (double)i / (double)count;
-        const double r =
-            radius_m * (1 + 0.25 * cos(3 * angle) + 0.1 * cos(5 * angle + 1) +
-                        rough * draw(seed));
-        ring[i].plane = (struct fw_point){centre.x_m + r * cos(angle),
-                                          centre.y_m + r * sin(angle)};
-    }
+    if (!points)
+        exit(99);
+    lobes(points, centre, radius_m, count, way, outline, seed);
     for (size_t i = 0, j = count - 1; i < count; j = i++) {
-        const struct fw_point a = ring[j].plane, b = ring[i].plane;
+        const struct fw_point a = points[j], b = points[i];
+        ring[i].plane = b;
         twice += a.x_m * b.y_m - b.x_m * a.y_m;
         around_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
     }
+    free(points);
     *(field->ring_count ? &field->holes_m : &field->perimeter_m) += around_m;
     field->vertex_count += count;
     plot->ring_start[++field->ring_count] = field->vertex_count;
     field->area_m2 += twice / 2;
 }
 
-static void set_up(struct plot *plot, size_t vertices, size_t ponds)
+static void set_up(struct plot *plot, size_t vertices, size_t ponds,
+                   enum outline outline)
 {
     uint64_t seed = 42;
     *plot = (struct plot){
         .vertices = calloc(vertices + 12 * ponds, sizeof *plot->vertices)};
     if (!plot->vertices)
         exit(99);
-    add_ring(plot, (struct fw_point){0, 0}, 600, vertices, 1, &seed);
+    add_ring(plot, (struct fw_point){0, 0}, 600, vertices, 1, outline, &seed);
     for (size_t i = 0; i < ponds; i++)
         add_ring(plot,
                  (struct fw_point){250 * cos((double)i), 250 * sin((double)i)},
-                 30, 12, -1, &seed);
+                 30, 12, -1, outline, &seed);
     for (size_t i = 0; i < 4; i++) /* clockwise */
         plot->corners[i] = (3 - i) * vertices / 4;
     plot->field.vertices = plot->vertices;
@@ -113,28 +103,31 @@ static double best_s(const struct plot *plot, size_t paddocks,
 
 static const struct {
     size_t vertices, ponds, paddocks;
+    enum outline outline;
     double limit_s; /* 0: nothing was promised */
     bool bends;
 } rows[] = {
-    {50, 0, 30, 5e-3, false},     {1000, 0, 365, 85e-3, false},
-    {1000, 6, 365, 85e-3, false}, {50, 0, 30, 0, true},
-    {1000, 0, 365, 0, true},
+    {50, 0, 30, SMOOTH, 5e-3, false},     {1000, 0, 365, SMOOTH, 85e-3, false},
+    {1000, 6, 365, SMOOTH, 85e-3, false}, {1000, 0, 365, ROUGH, 0, false},
+    {1000, 6, 365, ROUGH, 0, false},      {50, 0, 30, SMOOTH, 0, true},
+    {1000, 0, 365, SMOOTH, 0, true},
 };
 
 static int keep_promises(double factor)
 {
     int slow = 0;
-    printf("%-14s %8s %6s %8s %10s %10s\n", "all patterns", "vertices", "ponds",
-           "paddocks", "best ms", "limit ms");
+    printf("%-14s %8s %8s %6s %8s %10s %10s\n", "all patterns", "outline",
+           "vertices", "ponds", "paddocks", "best ms", "limit ms");
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct plot plot;
-        set_up(&plot, rows[i].vertices, rows[i].ponds);
+        set_up(&plot, rows[i].vertices, rows[i].ponds, rows[i].outline);
         const double s =
             best_s(&plot, rows[i].paddocks, NULL, rows[i].bends, 40);
         const double limit_s = rows[i].limit_s * factor;
         const bool late = limit_s > 0 && s > limit_s;
-        printf("%-14s %8zu %6zu %8zu %10.2f ", rows[i].bends ? "bent" : "",
-               rows[i].vertices, rows[i].ponds, rows[i].paddocks, 1e3 * s);
+        printf("%-14s %8s %8zu %6zu %8zu %10.2f ", rows[i].bends ? "bent" : "",
+               outline_name(rows[i].outline), rows[i].vertices, rows[i].ponds,
+               rows[i].paddocks, 1e3 * s);
         if (limit_s > 0)
             printf("%10.1f%s\n", 1e3 * limit_s, late ? "  too slow" : "");
         else
@@ -149,8 +142,8 @@ static int keep_promises(double factor)
 static void tell_patterns(void)
 {
     struct plot small, large;
-    set_up(&small, 50, 0);
-    set_up(&large, 1000, 0);
+    set_up(&small, 50, 0, SMOOTH);
+    set_up(&large, 1000, 0, SMOOTH);
     printf("\n%-14s %18s %18s\n", "pattern", "50 x 30, ms", "1000 x 365, ms");
     const char *name;
     for (size_t row = 0; (name = fw_layout_pattern(row, NULL)); row++)
@@ -172,7 +165,7 @@ static void grow(double *s)
     printf("\n%10s %12s %16s\n", "vertices", "best ms", "us a vertex");
     for (size_t i = 0; i < sizes; i++) {
         struct plot plot;
-        set_up(&plot, size_of[i], 0);
+        set_up(&plot, size_of[i], 0, SMOOTH);
         s[i] = best_s(&plot, 30, NULL, false, 10);
         printf("%10zu %12.2f %16.3f\n", size_of[i], 1e3 * s[i],
                1e6 * s[i] / (double)size_of[i]);
