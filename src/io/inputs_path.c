@@ -19,19 +19,21 @@
 /* ---- on the way out ---- */
 
 /* The memory of realpath is the C library's own. A file's own name stays, also
- * where it is a link. NULL: it is not there. */
-static char *whole_path(const char *path)
+ * where it is a link. *out is NULL where there is no such folder. */
+static enum fw_status whole_path(const char *path, char **out,
+                                 struct fw_error *err)
 {
     char *folder = fw_strdup(path);
     if (!folder)
-        return NULL;
+        return fw_fail_memory(err);
     const char *base = fw_io__base_name(path);
     folder[base - path] = '\0';
     char *real = realpath(*folder ? folder : ".", NULL);
     fw_free(folder);
-    char *whole = real ? fw_io__path_in(real, base) : NULL;
+    *out = real ? fw_io__path_in(real, base) : NULL;
+    const bool lost = real && !*out;
     free(real);
-    return whole;
+    return lost ? fw_fail_memory(err) : FW_OK;
 }
 
 /* Bytes of both that name the same folders. */
@@ -78,9 +80,11 @@ static enum fw_status add_from(const char *real, const struct fw_input *input,
 {
     struct fw_input copy = *input;
     struct stat info;
-    char *whole = stat(input->path, &info) ? NULL : whole_path(input->path);
+    char *whole = NULL;
     enum fw_status status = fw_array_reserve(&out->items, &out->capacity,
                                              out->count + 1, sizeof copy, err);
+    if (!status && !stat(input->path, &info))
+        status = whole_path(input->path, &whole, err);
     copy.path = NULL;
     if (!status && whole)
         status = relative(real, whole, &copy.path, err);
