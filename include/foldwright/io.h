@@ -98,7 +98,7 @@ struct fw_map {
 
 /* What is NULL is not given. */
 struct fw_map_request {
-    const char *source; /* goes to GDAL as it stands; a bare zip is opened */
+    const char *source; /* a file, a bare zip, or an address: see below */
     const char *layer;
     const char *where; /* an attribute filter, OGR SQL */
     const char
@@ -108,9 +108,17 @@ struct fw_map_request {
     const char *const *columns; /* whose values to keep, where they exist */
     size_t column_count;
     struct fw_inputs *inputs; /* gets the files that were read; may be NULL */
+    int patience_s;           /* the longest wait for the next feature; 0: 60 */
 };
 
-/* Read a whole layer. FW_EINPUT: missing, not a map, no such layer or column
+/* A source is a file, by one of a list of GDAL's drivers, also in an archive
+ * ("/vsizip/fields.zip/north.shp"). Only a source itself may lie elsewhere:
+ * "https:" is fetched whole and then read as a file; "WFS:", "OAPIF:", "PG:",
+ * "MySQL:" and "MSSQL:" go to their own driver; "/vsicurl/" and its kin are
+ * read piece by piece. What a map, a VRT or a link names is never followed out
+ * of this machine, nor is a VRT out of its own folder.
+ *
+ * Read a whole layer. FW_EINPUT: missing, not a map, no such layer or column
  * (nearest suggested), several layers with polygons and none named (they are
  * listed), a broken file, absurd sizes. Messages start with the source. */
 FW_API enum fw_status fw_map_read(const struct fw_map_request *request,
@@ -122,7 +130,7 @@ FW_API void fw_map_free(struct fw_map *map);
 
 /* What is 0 or NULL is not given. */
 struct fw_raster_request {
-    const char *source; /* goes to GDAL as it stands */
+    const char *source; /* a file or an address, as for maps */
     int band;           /* from 1; 0: the only one */
     double scale;       /* value = scale * what the file has + offset; 0: 1 */
     double offset;

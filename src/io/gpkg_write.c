@@ -290,7 +290,7 @@ enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,
      * struct is nobody else's while it lives. */
     snprintf(writer.path, sizeof writer.path, "/vsimem/foldwright-%p.gpkg",
              (void *)&writer);
-    fw_io__enter(&writer.session, true);
+    fw_io__enter(&writer.session, FW_IO__FILE);
     set_time(&writer, epoch_s);
     enum fw_status status = set_system(&writer, crs, err);
     if (!status)

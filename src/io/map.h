@@ -2,13 +2,12 @@
 #ifndef FW_IO_MAP_H
 #define FW_IO_MAP_H
 
-#include "io/session.h"
+#include "io/address.h"
 #include <foldwright/io.h>
 #include <gdal.h>
 #include <ogr_api.h>
 
 /* More than any register of fields has; a file beyond these is a mistake. */
-#define FW_IO__MOST_BYTES 17179869184LL /* of a file: 16 GiB */
 #define FW_IO__MOST_FEATURES 4000000
 #define FW_IO__MOST_POINTS 100000000
 #define FW_IO__MOST_LAYERS 4096
@@ -17,22 +16,33 @@
 struct fw_io__opened {
     GDALDatasetH data;
     const char *driver; /* "GPX"; of the driver's own table */
+    char *fetched;      /* in memory; NULL: it was not */
 };
-
-/* Is the source one for a database or the network ("PG:...", "https:..."), not
- * a file? */
-bool fw_io__is_address(const char *source);
 
 /* Open the source. A zip is looked into; `layer` (may be NULL) then also picks
  * the file of that name inside. */
 enum fw_status fw_io__open(const char *source, const char *layer,
+                           const struct fw_io__address *address,
                            struct fw_io__session *session,
                            struct fw_io__opened *out, struct fw_error *err);
+void fw_io__close(struct fw_io__opened *opened);
+
+/* From now on a query that finds no row for session->patience_s ends with a
+ * failure; call it again at each row. Only SQLite can be without an end here;
+ * a server is told to mind the clock itself. */
+struct fw_io__clock {
+    struct fw_io__session *session;
+    long long since_s;
+};
+void fw_io__watch(const struct fw_io__opened *opened,
+                  struct fw_io__session *session, struct fw_io__clock *clock);
+void fw_io__row_came(struct fw_io__clock *clock);
 
 /* The path of the map inside a zip, for GDAL; free with fw_free. *picked says
  * that the layer's name chose it. */
-enum fw_status fw_io__zip_inner(const char *source, const char *layer,
-                                char **out, struct fw_error *err);
+enum fw_status fw_io__zip_inner(const char *source, const char *path,
+                                const char *layer, char **out,
+                                struct fw_error *err);
 
 /* The layer by name, or the only one that can hold fields. */
 enum fw_status fw_io__layer(const struct fw_io__opened *opened,

@@ -10,10 +10,10 @@
 
 #include <cpl_string.h>
 #include <cpl_vsi.h>
-#include <ctype.h>
-#include <errno.h>
 #include <stdio.h>
 #include <string.h>
+
+#define CONNECT_S "10" /* common practice, no source */
 
 /* GDAL has 200 drivers. These read the files that people have; the others
  * would be asked about each file as well, and some of them go to the network
@@ -33,17 +33,6 @@ static const char *const folder_drivers[] = {
 static const char known[] = "GeoJSON, shapefile, GeoPackage, GPX, KML, GML, "
                             "FlatGeobuf, file geodatabase, MapInfo, DXF, CSV "
                             "with WKT, OSM, or a zip of one of these";
-
-bool fw_io__is_address(const char *source)
-{
-    size_t letters = 0;
-    while (isalnum((unsigned char)source[letters]))
-        letters++;
-    if (letters < 2 || source[letters] != ':')
-        return false;
-    VSIStatBufL info;
-    return VSIStatExL(source, &info, VSI_STAT_EXISTS_FLAG) != 0;
-}
 
 static bool has_content(const char *path, const char *suffix)
 {
@@ -140,81 +129,108 @@ static enum fw_status open_path(const char *source, const char *path,
     return out->data ? FW_OK : not_readable(source, path, session, err);
 }
 
-/* Databases and the network, asked for by their prefix: any driver may. */
-static enum fw_status open_address(const char *source,
+/* A port where nobody answers is not waited for, unless the person says so. */
+static char *with_patience(const char *source, const char *driver)
+{
+    const char *more = "";
+    if (!strcmp(driver, "PostgreSQL") && !strstr(source, "connect_timeout") &&
+        !strstr(source, "://"))
+        more = " connect_timeout=" CONNECT_S;
+    else if (!strcmp(driver, "MySQL") && !strstr(source, "timeout="))
+        more = ",timeout=" CONNECT_S;
+    const size_t room = strlen(source) + strlen(more) + 1;
+    char *text = fw_alloc(room, 1);
+    if (text)
+        snprintf(text, room, "%s%s", source, more);
+    return text;
+}
+
+/* By its own driver alone: what it names is no source for another. */
+static enum fw_status open_address(const char *source, const char *driver,
                                    struct fw_io__session *session,
                                    struct fw_io__opened *out,
                                    struct fw_error *err)
 {
-    out->data = GDALOpenEx(
-        source, GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL,
-        NULL, NULL);
-    if (!out->data)
-        return fw_fail(err, FW_EINPUT, "%s: cannot be opened: %s", source,
-                       fw_io__said(session, "nothing answers there"));
-    out->driver = GDALGetDriverShortName(GDALGetDatasetDriver(out->data));
-    return FW_OK;
-}
-
-static enum fw_status not_there(const char *source, struct fw_error *err)
-{
-    if (errno == EACCES)
-        return fw_fail(err, FW_EINPUT, "%s: may not be read by you", source);
-    return fw_fail(err, FW_EINPUT, "%s: no such file", source);
-}
-
-/* What a person can mend before GDAL is asked. */
-static enum fw_status look_at(const char *source, bool *folder, bool *zip,
-                              struct fw_error *err)
-{
-    VSIStatBufL info;
-    errno = 0;
-    if (VSIStatExL(source, &info,
-                   VSI_STAT_EXISTS_FLAG | VSI_STAT_NATURE_FLAG |
-                       VSI_STAT_SIZE_FLAG))
-        return not_there(source, err);
-    *folder = VSI_ISDIR(info.st_mode);
-    if (*folder)
-        return FW_OK;
-    if (!VSI_ISREG(info.st_mode))
-        return fw_fail(err, FW_EINPUT,
-                       "%s: is a pipe or a device; expected a file", source);
-    if (info.st_size == 0)
-        return fw_fail(err, FW_EINPUT, "%s: is empty", source);
-    if ((long long)info.st_size > FW_IO__MOST_BYTES)
-        return fw_fail(err, FW_EINPUT,
-                       "%s: is over 16 GiB; cut it to the land "
-                       "that matters first",
+    const char *const only[] = {driver, NULL};
+    if (!driver)
+        return fw_fail(err, FW_EINPUT, "%s: holds rasters, not a map of fields",
                        source);
-    errno = 0;
-    VSILFILE *file = VSIFOpenL(source, "rb");
-    if (!file)
-        return not_there(source, err);
+    if (!GDALGetDriverByName(driver))
+        return fw_fail(err, FW_EINPUT,
+                       "%s: this machine's GDAL has no driver %s", source,
+                       driver);
+    char *text = with_patience(source, driver);
+    if (!text)
+        return fw_fail_memory(err);
+    fw_io__hush(session);
+    out->data = GDALOpenEx(
+        text, GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, only,
+        NULL, NULL);
+    fw_free(text);
+    out->driver = driver;
+    if (out->data)
+        return FW_OK;
+    return fw_fail(err, FW_EINPUT, "%s: cannot be opened: %s", source,
+                   fw_io__said(session, "nothing answers there"));
+}
+
+static bool is_zip(const char *path)
+{
     char head[4] = {0};
+    VSILFILE *file = VSIFOpenL(path, "rb");
+    if (!file)
+        return false;
     VSIFReadL(head, 1, sizeof head, file);
     VSIFCloseL(file);
-    *zip = !memcmp(head, "PK\3\4", 4) && !fw_io__ends_with(source, ".kmz");
-    return FW_OK;
+    return !memcmp(head, "PK\3\4", 4) && !fw_io__ends_with(path, ".kmz");
 }
 
-enum fw_status fw_io__open(const char *source, const char *layer,
-                           struct fw_io__session *session,
-                           struct fw_io__opened *out, struct fw_error *err)
+/* Messages name the source; the path is the same, or where it was put. */
+static enum fw_status open_file(const char *source, const char *path,
+                                const char *layer,
+                                struct fw_io__session *session,
+                                struct fw_io__opened *out, struct fw_error *err)
 {
-    if (fw_io__is_address(source))
-        return open_address(source, session, out, err);
-    bool folder = false, zip = false;
-    enum fw_status status = look_at(source, &folder, &zip, err);
+    bool folder = false;
+    char *inner;
+    enum fw_status status = fw_io__look_at(source, path, &folder, err);
     if (status)
         return status;
-    if (!zip)
-        return open_path(source, source, folder, session, out, err);
-    char *inner;
-    status = fw_io__zip_inner(source, layer, &inner, err);
+    if (folder || !is_zip(path))
+        return open_path(source, path, folder, session, out, err);
+    status = fw_io__zip_inner(source, path, layer, &inner, err);
     if (status)
         return status;
     status = open_path(source, inner, fw_io__ends_with(inner, ".gdb"), session,
                        out, err);
     fw_free(inner);
     return status;
+}
+
+enum fw_status fw_io__open(const char *source, const char *layer,
+                           const struct fw_io__address *address,
+                           struct fw_io__session *session,
+                           struct fw_io__opened *out, struct fw_error *err)
+{
+    enum fw_status status;
+    switch (address->way) {
+    case FW_IO__PAGE:
+        status = fw_io__fetch(source, session, &out->fetched, err);
+        return status
+                   ? status
+                   : open_file(source, out->fetched, layer, session, out, err);
+    case FW_IO__SERVICE:
+    case FW_IO__DATABASE:
+    case FW_IO__TABLE:
+        return open_address(source, address->map_driver, session, out, err);
+    default:
+        return open_file(source, source, layer, session, out, err);
+    }
+}
+
+void fw_io__close(struct fw_io__opened *opened)
+{
+    if (opened->data)
+        GDALClose(opened->data);
+    fw_io__unfetch(opened->fetched);
 }

@@ -217,13 +217,15 @@ static enum fw_status take_values(OGRFeatureH feature,
 static enum fw_status take_features(OGRLayerH layer,
                                     const struct columns *columns,
                                     struct fw_io__taker *taker,
-                                    const struct fw_io__session *session,
+                                    struct fw_io__clock *clock,
                                     struct fw_error *err)
 {
+    const struct fw_io__session *session = clock->session;
     OGR_L_ResetReading(layer);
     enum fw_status status = FW_OK;
     OGRFeatureH feature = NULL;
     for (size_t row = 1; !status; row++) {
+        fw_io__row_came(clock);
         feature = OGR_L_GetNextFeature(layer);
         if (session->failures)
             status = fw_fail(err, FW_EINPUT, "feature %zu: %s", row,
@@ -257,7 +259,7 @@ static enum fw_status take_features(OGRLayerH layer,
 
 /* Waypoints are read as a map of their own, and its features then moved. */
 static enum fw_status take_waypoints(GDALDatasetH data, struct fw_map *map,
-                                     const struct fw_io__session *session,
+                                     struct fw_io__clock *clock,
                                      struct fw_error *err)
 {
     OGRLayerH layer = GDALDatasetGetLayerByName(data, "waypoints");
@@ -271,8 +273,7 @@ static enum fw_status take_waypoints(GDALDatasetH data, struct fw_map *map,
         .tags = -1,
     };
     struct fw_io__taker taker = {.map = &points, .source = map->source};
-    enum fw_status status =
-        take_features(layer, &columns, &taker, session, err);
+    enum fw_status status = take_features(layer, &columns, &taker, clock, err);
     if (status) {
         features_free(points.features, points.feature_count, 0);
         return status;
@@ -374,6 +375,7 @@ read_layer(const struct fw_io__opened *opened, OGRLayerH layer,
     const bool gpx = !strcmp(opened->driver, "GPX");
     const char *name = OGR_L_GetName(layer);
     struct columns columns;
+    struct fw_io__clock clock;
     enum fw_status status = find_columns(layer, request, &columns, err);
     if (status)
         return status; /* begins with the source already */
@@ -384,15 +386,16 @@ read_layer(const struct fw_io__opened *opened, OGRLayerH layer,
         .tracks = gpx && (!strcmp(name, "tracks") || !strcmp(name, "routes")),
         .notes = notes,
     };
+    fw_io__watch(opened, session, &clock);
     status = keep_words(map, layer, request, &taker.swapped, err);
     if (!status)
         status = opened_well(request, session, notes, err);
     if (!status)
         status = filter(layer, request, &columns, session, err);
     if (!status)
-        status = take_features(layer, &columns, &taker, session, err);
+        status = take_features(layer, &columns, &taker, &clock, err);
     if (!status && gpx)
-        status = take_waypoints(opened->data, map, session, err);
+        status = take_waypoints(opened->data, map, &clock, err);
     if (!status)
         status = pass_warnings_on(session, notes, map->source, err);
     if (!status)
@@ -433,20 +436,24 @@ static enum fw_status read_source(const struct fw_map_request *request,
 {
     struct fw_map_request told = *request;
     told.source = shown;
+    struct fw_io__address address;
+    enum fw_status status = fw_io__address(request->source, &address, err);
+    if (status)
+        return status;
     struct fw_io__session session;
-    fw_io__enter(&session, !fw_io__is_address(request->source) &&
-                               strncmp(request->source, "/vsi", 4) != 0);
+    fw_io__enter(&session, address.way);
     fw_io__keep_secret(&session, request->source);
+    if (request->patience_s > 0)
+        session.patience_s = request->patience_s;
     struct fw_io__opened opened = {0};
-    enum fw_status status =
-        fw_io__open(request->source, request->layer, &session, &opened, err);
+    status = fw_io__open(request->source, request->layer, &address, &session,
+                         &opened, err);
     if (!status)
         status = read_opened(&opened, &told, &session, out, notes, err);
     if (!status)
         status = fw_io__add_dataset(request->inputs, opened.data,
                                     request->source, err);
-    if (opened.data)
-        GDALClose(opened.data);
+    fw_io__close(&opened);
     fw_io__leave(&session);
     return status;
 }

@@ -117,10 +117,11 @@ static char *braced(const char *source, const char *inner)
     return path;
 }
 
-enum fw_status fw_io__zip_inner(const char *source, const char *layer,
-                                char **out, struct fw_error *err)
+enum fw_status fw_io__zip_inner(const char *source, const char *path,
+                                const char *layer, char **out,
+                                struct fw_error *err)
 {
-    char *root = braced(source, "");
+    char *root = braced(path, "");
     if (!root)
         return fw_fail_memory(err);
     char **names = VSIReadDirRecursive(root);
@@ -134,7 +135,7 @@ enum fw_status fw_io__zip_inner(const char *source, const char *layer,
     const char *inner = NULL;
     enum fw_status status = choose_any(source, layer, names, &inner, err);
     if (!status) {
-        *out = braced(source, inner);
+        *out = braced(path, inner);
         if (!*out)
             status = fw_fail_memory(err);
     }

@@ -3,7 +3,7 @@
 #ifndef FW_IO_RASTER_H
 #define FW_IO_RASTER_H
 
-#include "io/session.h"
+#include "io/address.h"
 #include <foldwright/io.h>
 #include <gdal.h>
 
@@ -17,7 +17,8 @@ struct fw_raster_file {
     double affine[6];  /* from columns and rows to the file's system */
     double inverse[6]; /* and back */
     double scale, offset;
-    bool offline;
+    struct fw_io__address address;
+    char *fetched; /* in memory; NULL: it was not */
 };
 
 #endif

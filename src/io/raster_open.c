@@ -1,8 +1,5 @@
 /* Opening a raster, and what must be known of it before it is read. */
 
-/* GDAL's VSIStatBufL is a struct stat64, which glibc declares only then. */
-#define _LARGEFILE64_SOURCE
-
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/inputs.h"
@@ -11,10 +8,8 @@
 #include "io/secret.h"
 
 #include <cpl_conv.h>
-#include <cpl_vsi.h>
 #include <math.h>
 #include <ogr_srs_api.h>
-#include <string.h>
 
 /* See map_open.c: these read the files that people have. */
 static const char *const raster_drivers[] = {
@@ -26,41 +21,75 @@ static const char *const raster_drivers[] = {
 static const char known[] =
     "GeoTIFF, ASCII grid, HGT, IMG, JPEG 2000, GeoPackage or VRT";
 
-static enum fw_status look_at(const char *source, struct fw_error *err)
+static enum fw_status not_a_raster(const struct fw_raster_file *file,
+                                   const struct fw_io__session *session,
+                                   struct fw_error *err)
 {
-    VSIStatBufL info;
-    if (VSIStatExL(source, &info,
-                   VSI_STAT_EXISTS_FLAG | VSI_STAT_NATURE_FLAG |
-                       VSI_STAT_SIZE_FLAG))
-        return fw_fail(err, FW_EINPUT, "%s: no such file", source);
-    if (VSI_ISDIR(info.st_mode))
-        return fw_fail(err, FW_EINPUT,
-                       "%s: is a folder; name the raster's file", source);
-    if (!VSI_ISREG(info.st_mode))
-        return fw_fail(err, FW_EINPUT,
-                       "%s: is a pipe or a device; expected a file", source);
-    if (info.st_size == 0)
-        return fw_fail(err, FW_EINPUT, "%s: is empty", source);
-    return FW_OK;
-}
-
-static enum fw_status open_data(struct fw_raster_file *file, const char *source,
-                                struct fw_io__session *session,
-                                struct fw_error *err)
-{
-    const bool address = fw_io__is_address(source);
-    const enum fw_status status = address ? FW_OK : look_at(source, err);
-    if (status)
-        return status;
-    fw_io__hush(session);
-    file->data = GDALOpenEx(
-        source, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
-        address ? NULL : raster_drivers, NULL, NULL);
-    if (file->data)
-        return FW_OK;
     return fw_fail(
         err, FW_EINPUT, "%s: is not a raster that can be read: %s; try %s",
         file->source, fw_io__said(session, "its kind is unknown"), known);
+}
+
+/* Overviews may be told inside a raster too, and are opened by any driver. */
+static enum fw_status open_by(struct fw_raster_file *file, const char *path,
+                              const char *driver,
+                              struct fw_io__session *session,
+                              struct fw_error *err)
+{
+    const char *const only[] = {driver, NULL};
+    fw_io__hush(session);
+    file->data = GDALOpenEx(
+        path, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, only,
+        NULL, NULL);
+    if (!file->data)
+        return not_a_raster(file, session, err);
+    if (GDALGetMetadataItem(file->data, "OVERVIEW_FILE", "OVERVIEWS"))
+        return fw_fail(err, FW_EINPUT,
+                       "%s: names another file for its overviews; copy it with "
+                       "gdal_translate",
+                       file->source);
+    return FW_OK;
+}
+
+static enum fw_status open_file(struct fw_raster_file *file, const char *path,
+                                struct fw_io__session *session,
+                                struct fw_error *err)
+{
+    bool folder = false;
+    enum fw_status status = fw_io__look_at(file->source, path, &folder, err);
+    if (status)
+        return status;
+    if (folder)
+        return fw_fail(err, FW_EINPUT,
+                       "%s: is a folder; name the raster's file", file->source);
+    GDALDriverH driver =
+        GDALIdentifyDriverEx(path, GDAL_OF_RASTER, raster_drivers, NULL);
+    if (!driver)
+        return not_a_raster(file, session, err);
+    const char *name = GDALGetDriverShortName(driver);
+    status = fw_io__raster_is_plain(path, name, raster_drivers, err);
+    return status ? status : open_by(file, path, name, session, err);
+}
+
+static enum fw_status open_data(struct fw_raster_file *file,
+                                struct fw_io__session *session,
+                                struct fw_error *err)
+{
+    enum fw_status status;
+    switch (file->address.way) {
+    case FW_IO__PAGE:
+        status = fw_io__fetch(file->secret, session, &file->fetched, err);
+        return status ? status : open_file(file, file->fetched, session, err);
+    case FW_IO__FILE:
+    case FW_IO__STORE:
+        return open_file(file, file->secret, session, err);
+    default:
+        if (!file->address.raster_driver)
+            return fw_fail(err, FW_EINPUT, "%s: holds no raster; try %s",
+                           file->source, known);
+        return open_by(file, file->secret, file->address.raster_driver, session,
+                       err);
+    }
 }
 
 static enum fw_status pick_band(struct fw_raster_file *file, int band,
@@ -141,7 +170,7 @@ static enum fw_status find_all(struct fw_raster_file *file,
                                struct fw_io__session *session,
                                struct fw_notes *notes, struct fw_error *err)
 {
-    enum fw_status status = open_data(file, request->source, session, err);
+    enum fw_status status = open_data(file, session, err);
     if (!status)
         status = pick_band(file, request->band, err);
     if (!status)
@@ -169,13 +198,13 @@ enum fw_status fw_raster_open(const struct fw_raster_request *request,
         return fw_fail_memory(err);
     file->source = fw_source_shown(request->source);
     file->secret = fw_strdup(request->source);
-    file->offline = !fw_io__is_address(request->source) &&
-                    strncmp(request->source, "/vsi", 4) != 0;
     enum fw_status status =
         file->source && file->secret ? FW_OK : fw_fail_memory(err);
+    if (!status)
+        status = fw_io__address(request->source, &file->address, err);
     if (!status) {
         struct fw_io__session session;
-        fw_io__enter(&session, file->offline);
+        fw_io__enter(&session, file->address.way);
         fw_io__keep_secret(&session, file->secret);
         status = find_all(file, request, &session, notes, err);
         fw_io__leave(&session);
@@ -195,10 +224,11 @@ void fw_raster_close(struct fw_raster_file *file)
         return;
     if (file->data) {
         struct fw_io__session session;
-        fw_io__enter(&session, file->offline);
+        fw_io__enter(&session, file->address.way);
         GDALClose(file->data);
         fw_io__leave(&session);
     }
+    fw_io__unfetch(file->fetched);
     fw_free(file->source);
     fw_free(file->secret);
     fw_free(file->crs);

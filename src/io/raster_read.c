@@ -213,7 +213,7 @@ static enum fw_status fill(const struct fw_raster_file *file,
     grid->values = fw_alloc(grid->columns * grid->rows, sizeof *grid->values);
     if (!grid->values)
         status = fw_fail_memory(err);
-    fw_io__enter(&session, file->offline);
+    fw_io__enter(&session, file->address.way);
     fw_io__keep_secret(&session, file->secret);
     for (size_t row = 0; !status && row < grid->rows; row++)
         if (!fill_row(file, window, (long long)row, &line,

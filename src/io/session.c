@@ -4,6 +4,7 @@
 
 #include <cpl_conv.h>
 #include <cpl_error.h>
+#include <cpl_http.h>
 #include <cpl_string.h>
 #include <gdal.h>
 #include <stdio.h>
@@ -78,9 +79,55 @@ static const char *scratch_folder(void)
     return folder && *folder ? folder : "/tmp";
 }
 
-void fw_io__enter(struct fw_io__session *session, bool offline)
+/* All of GDAL's web client comes through here: a GeoJSON that names its
+ * coordinate system by a link, a schema, a service. A result of ours ends it;
+ * none lets it go on. No proxy has a say in this. */
+static CPLHTTPResult *refuse_link(const char *url, CSLConstList options,
+                                  GDALProgressFunc progress, void *progress_arg,
+                                  CPLHTTPFetchWriteFunc write, void *write_arg,
+                                  void *user)
 {
-    *session = (struct fw_io__session){0};
+    struct fw_io__session *session = user;
+    (void)options;
+    (void)progress;
+    (void)progress_arg;
+    (void)write;
+    (void)write_arg;
+    if (session->may_fetch)
+        return NULL;
+    CPLError(CE_Failure, CPLE_AppDefined,
+             "it names %.200s, and no link in a map is followed", url);
+    CPLHTTPResult *result = CPLCalloc(1, sizeof *result);
+    result->nStatus = 1;
+    result->pszErrBuf = CPLStrdup("no link in a map is followed");
+    return result;
+}
+
+static void close_network(struct fw_io__session *session, enum fw_io__way way)
+{
+    CPLHTTPPushFetchCallback(refuse_link, session);
+    session->may_fetch = way == FW_IO__SERVICE;
+    if (way != FW_IO__STORE) /* the only name that its file systems take */
+        fw_io__option(session, "CPL_VSIL_CURL_ALLOWED_FILENAME", "none");
+    fw_io__option(session, "CPL_CURL_ENABLE_VSIMEM", "NO");
+    fw_io__option(session, "GDAL_HTTP_CONNECTTIMEOUT", "20");
+    fw_io__option(session, "GDAL_HTTP_LOW_SPEED_TIME", "60");
+    fw_io__option(session, "GDAL_HTTP_LOW_SPEED_LIMIT", "1");
+}
+
+/* What a file may make GDAL do beyond being read. */
+static void close_doors(struct fw_io__session *session)
+{
+    fw_io__option(session, "GDAL_VRT_ENABLE_PYTHON", "NO");
+    fw_io__option(session, "OGR_SQLITE_ALLOW_EXTERNAL_ACCESS", "NO");
+    fw_io__option(session, "OGR_SQLITE_LIST_VIRTUAL_OGR", "NO");
+    fw_io__option(session, "OGR_SQLITE_LOAD_EXTENSIONS", NULL);
+    fw_io__option(session, "GML_SKIP_RESOLVE_ELEMS", "ALL");
+}
+
+void fw_io__enter(struct fw_io__session *session, enum fw_io__way way)
+{
+    *session = (struct fw_io__session){.patience_s = FW_IO__PATIENCE_S};
     CPLPushErrorHandlerEx(listen, session);
     if (!GDALGetDriverByName("GPKG"))
         GDALAllRegister();
@@ -88,13 +135,8 @@ void fw_io__enter(struct fw_io__session *session, bool offline)
     fw_io__option(session, "CPL_TMPDIR", scratch_folder());
     /* Slower, and reads files whose nodes are in no order as well. */
     fw_io__option(session, "OSM_USE_CUSTOM_INDEXING", "NO");
-    if (offline) {
-        /* A GeoJSON may name its coordinate system by a link, and GDAL would
-         * fetch it. Port 9 of this machine discards, and mostly refuses. */
-        fw_io__option(session, "GDAL_HTTP_PROXY", "127.0.0.1:9");
-        fw_io__option(session, "GDAL_HTTPS_PROXY", "127.0.0.1:9");
-        fw_io__option(session, "GDAL_HTTP_TIMEOUT", "1");
-    }
+    close_network(session, way);
+    close_doors(session);
     fw_io__hush(session);
 }
 
@@ -112,6 +154,7 @@ void fw_io__leave(struct fw_io__session *session)
             session->options[session->option_count].before);
         CPLFree(session->options[session->option_count].before);
     }
+    CPLHTTPPopFetchCallback();
     CPLPopErrorHandler();
     CPLErrorReset();
 }

@@ -6,8 +6,19 @@
 #include <foldwright/error.h>
 #include <stdbool.h>
 
-#define FW_IO__OPTIONS 8
+#define FW_IO__OPTIONS 16
 #define FW_IO__WARNINGS 8
+#define FW_IO__PATIENCE_S 60 /* common practice, no source */
+
+/* How a source is reached. */
+enum fw_io__way {
+    FW_IO__FILE,     /* on this machine, in an archive or not */
+    FW_IO__TABLE,    /* one of several in a file: "GPKG:dem.gpkg:heights" */
+    FW_IO__PAGE,     /* fetched whole, then read as a file is */
+    FW_IO__STORE,    /* GDAL's /vsicurl/ and its kin: read piece by piece */
+    FW_IO__SERVICE,  /* its driver asks and asks again */
+    FW_IO__DATABASE, /* its driver has a connection of its own */
+};
 
 struct fw_io__session {
     struct {
@@ -21,11 +32,14 @@ struct fw_io__session {
     char warning[FW_IO__WARNINGS][256];
     size_t warning_count;
     const char *source; /* whose secrets are kept out of what is said */
+    bool may_fetch;     /* by GDAL's web client */
+    int patience_s;     /* how long to wait for what does not come */
 };
 
-/* The session must stay where it is until fw_io__leave. Offline: nothing that
- * a file names may be fetched. */
-void fw_io__enter(struct fw_io__session *session, bool offline);
+/* The session must stay where it is until fw_io__leave. Nothing that a file
+ * names is fetched, whatever the way: a store is read through the one file
+ * system, a service by the web client alone. */
+void fw_io__enter(struct fw_io__session *session, enum fw_io__way way);
 void fw_io__leave(struct fw_io__session *session);
 
 /* No password of the source, which lives as long, gets into a message. */

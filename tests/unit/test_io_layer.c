@@ -112,7 +112,7 @@ static void system_behind_a_link_is_not_fetched(void **state)
                    "\"Feature\",\"properties\":{},\"geometry\":{\"type\":"
                    "\"Point\",\"coordinates\":[1,2]}}]}");
     struct fw_map_request request = {.source = path};
-    refuses(&request, "port 9"); /* of the proxy that is none */
+    refuses(&request, "no link in a map is followed");
     request.crs = "EPSG:25832";
     struct fw_notes notes = {0};
     struct fw_map *map = read_with(&request, &notes);
