@@ -56,6 +56,20 @@ FW_API double fw_raster_at_point(const struct fw_raster *raster,
 /* How wide its cells are, in the middle of it. */
 FW_API double fw_raster_cell_m(const struct fw_raster *raster);
 
+/* Its cells, counted from 0; rows run up the map. NaN: no data. */
+FW_API size_t fw_raster_columns(const struct fw_raster *raster);
+FW_API size_t fw_raster_rows(const struct fw_raster *raster);
+FW_API double fw_raster_value(const struct fw_raster *raster, size_t column,
+                              size_t row);
+FW_API struct fw_point fw_raster_centre(const struct fw_raster *raster,
+                                        size_t column, size_t row);
+
+/* Which cells the field's values come from: those that it touches and those
+ * beside them. out: room for all cells, row by row. */
+FW_API enum fw_status fw_raster_under(const struct fw_raster *raster,
+                                      const struct fw_field *field, bool *out,
+                                      struct fw_error *err);
+
 /* ---- feed ---- */
 
 struct fw_ground;

@@ -1,6 +1,7 @@
 /* What lies on the ground of each field: its height, and its feed where zones
  * or a raster tell it for parts. */
 #include "farm/feed.h"
+#include "farm/heights.h"
 #include "farm/reader.h"
 
 #include "base/alloc.h"
@@ -111,16 +112,18 @@ static enum fw_status check_heights(struct fw_farm__reader *reader,
     for (size_t i = 0; i < shape->vertex_count; i++)
         if (isnan(fw_raster_at_point(field->heights, shape->vertices[i].plane)))
             bare++;
-    if (bare == 0)
-        return FW_OK;
-    if (bare < shape->vertex_count)
-        return fw_notes_add(reader->notes, FW_LEVEL_WARNING, shape->name, err,
-                            "%s: has no height at %zu of its %zu corners", text,
-                            bare, shape->vertex_count);
-    fw_fail(err, FW_EINPUT, "%s: %s: has no data on this field", shape->name,
-            text);
-    fail_source(reader, source, err);
-    return FW_EINPUT;
+    enum fw_status status = fw_farm__heights(field->heights, shape, err);
+    if (!status && bare == shape->vertex_count)
+        status = fw_fail(err, FW_EINPUT, "has no data on this field");
+    if (status == FW_EINPUT) {
+        fw_fail_where(err, "%s: %s: ", shape->name, text);
+        fail_source(reader, source, err);
+    }
+    if (status || bare == 0)
+        return status;
+    return fw_notes_add(reader->notes, FW_LEVEL_WARNING, shape->name, err,
+                        "%s: has no height at %zu of its %zu corners", text,
+                        bare, shape->vertex_count);
 }
 
 static enum fw_status set_heights(struct fw_farm__reader *reader,

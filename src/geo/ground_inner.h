@@ -57,6 +57,10 @@ static inline double fw_side_of(struct fw_point a, struct fw_point b,
 struct fw_cell fw_raster_cell(const struct fw_raster *raster,
                               struct fw_point point);
 
+/* Where in the cell, 0 to 1 along i and j; beyond that it lies outside. */
+struct fw_point fw_cell_within(const struct fw_raster *raster,
+                               struct fw_cell cell, struct fw_point point);
+
 /* What the zones add below the directed segment, counted as in the area of a
  * ring that runs anticlockwise; and along it. */
 void fw_zones_below(const struct fw_ground *ground, struct fw_point a,

@@ -198,9 +198,8 @@ struct fw_cell fw_raster_cell(const struct fw_raster *raster,
 
 /* ---- values ---- */
 
-/* Where in the cell, 0 to 1 along i and j; beyond that it lies outside. */
-static struct fw_point within_cell(const struct fw_raster *raster,
-                                   struct fw_cell cell, struct fw_point point)
+struct fw_point fw_cell_within(const struct fw_raster *raster,
+                               struct fw_cell cell, struct fw_point point)
 {
     const struct fw_point a = fw_raster_corner(raster, cell.i, cell.j),
                           b = fw_raster_corner(raster, cell.i + 1, cell.j),
@@ -243,7 +242,7 @@ double fw_raster_at_point(const struct fw_raster *raster, struct fw_point point)
 {
     static const double rim = 1e-9; /* of a cell */
     const struct fw_cell cell = fw_raster_cell(raster, point);
-    const struct fw_point in = within_cell(raster, cell, point);
+    const struct fw_point in = fw_cell_within(raster, cell, point);
     if (!(in.x_m >= -rim && in.x_m <= 1 + rim && in.y_m >= -rim &&
           in.y_m <= 1 + rim) ||
         isnan(raster->values[cell.j * raster->columns + cell.i]))

@@ -254,19 +254,101 @@ static void masses_beyond_belief_are_refused(void **state)
     }
 }
 
+/* 9 by 8 cells of 20 m, two of them beyond the field on each side, all `even`
+ * but one, counted from the north-west; no value is declared as no data. */
+static void put_heights(double even, size_t column, size_t row, double odd)
+{
+    char text[2048];
+    size_t length = (size_t)snprintf(
+        text, sizeof text,
+        "ncols 9\nnrows 8\nxllcorner %.9f\nyllcorner %.9f\ndx %.12f\n"
+        "dy %.12f\n",
+        8.9992875 - 2 * 0.001425 / 5, 50.9996405 - 2 * 0.000719 / 4,
+        0.001425 / 5, 0.000719 / 4);
+    for (size_t j = 0; j < 8; j++)
+        for (size_t i = 0; i < 9; i++)
+            length += (size_t)snprintf(
+                text + length, sizeof text - length, "%.9g%s",
+                i == column && j == row ? odd : even, i == 8 ? "\n" : " ");
+    put_text("heights.asc", text);
+}
+
+#define HEIGHTS FIELDS "dem: {source: heights.asc, crs: EPSG:4326}\n"
+
 static void heights_come_with_the_field(void **state)
 {
     (void)state;
-    put_raster("mass.asc", "2200");
-    struct fw_farm *farm =
-        good_farm(FIELDS "dem: {source: mass.asc, crs: EPSG:4326}\n");
-    const struct fw_farm_field *field = &farm->fields[0];
-    const struct fw_lonlat middle = {9, 51};
-    assert_non_null(field->heights);
-    assert_near(fw_raster_at(field->heights, middle), 2200, 1e-3);
-    assert_near(fw_raster_at_point(field->heights, (struct fw_point){20, 0}),
-                2300, 1);
+    put_heights(320, 5, 3, 330); /* 20 m east and 10 m north of the middle */
+    struct fw_farm *farm = good_farm(HEIGHTS);
+    const struct fw_raster *heights = farm->fields[0].heights;
+    assert_non_null(heights);
+    assert_near(fw_raster_at(heights, (struct fw_lonlat){9, 51}), 320, 1e-3);
+    assert_near(fw_raster_at_point(heights, (struct fw_point){20, 10}), 330,
+                0.05);
+    assert_near(fw_raster_at_point(heights, (struct fw_point){10, 10}), 325,
+                0.05);
     fw_farm_free(farm);
+}
+
+static void a_height_that_is_none_is_refused_with_its_place(void **state)
+{
+    (void)state;
+    static const double odd[] = {-9999, -32768, -32767, -999, 32767,
+                                 65535, 1e30,   -3e38,  9001, -501};
+    for (size_t i = 0; i < sizeof odd / sizeof odd[0]; i++) {
+        struct fw_error err = {0};
+        char value[60];
+        put_heights(320, 4, 3, odd[i]);
+        assert_null(farm_of(HEIGHTS, true, &err));
+        snprintf(value, sizeof value, "a height of %g m at ",
+                 (double)(float)odd[i]);
+        assert_says(&err, value);
+        /* The fifth cell from the west is the field's third: its middle. */
+        assert_says(&err, "at 9.000000,51.000090");
+        assert_says(&err, "Long Bottom");
+        assert_says(&err, "-500 to 9000 m");
+    }
+}
+
+static void both_ends_of_the_range_are_heights(void **state)
+{
+    (void)state;
+    static const double even[] = {-500, 9000};
+    for (size_t i = 0; i < 2; i++) {
+        put_heights(even[i], 0, 0, even[i]);
+        fw_farm_free(good_farm(HEIGHTS));
+    }
+}
+
+static void a_jump_is_refused_where_no_ground_could_be(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    put_heights(320, 5, 4, 390); /* 70 m up in 20 */
+    assert_null(farm_of(HEIGHTS, true, &err));
+    assert_says(&err, "320 m to 390 m within 20 m");
+    put_heights(320, 5, 4, 370); /* 50 m: steep, and ground */
+    fw_farm_free(good_farm(HEIGHTS));
+}
+
+static void what_lies_beyond_the_field_is_not_looked_at(void **state)
+{
+    (void)state;
+    put_heights(320, 0, 3, -9999);
+    fw_farm_free(good_farm(HEIGHTS));
+}
+
+static void zero_among_hills_is_no_height_and_by_the_sea_is_one(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    put_heights(40, 4, 3, 0);
+    assert_null(farm_of(HEIGHTS, true, &err));
+    assert_says(&err, "exactly 0 m");
+    put_heights(12, 4, 3, 0);
+    fw_farm_free(good_farm(HEIGHTS));
+    put_heights(0, 4, 3, 3);
+    fw_farm_free(good_farm(HEIGHTS));
 }
 
 /* ---- what is not grazed ---- */
@@ -409,6 +491,11 @@ int main(void)
         cmocka_unit_test(zones_and_a_raster_on_one_field_are_refused),
         cmocka_unit_test(masses_beyond_belief_are_refused),
         cmocka_unit_test(heights_come_with_the_field),
+        cmocka_unit_test(a_height_that_is_none_is_refused_with_its_place),
+        cmocka_unit_test(both_ends_of_the_range_are_heights),
+        cmocka_unit_test(a_jump_is_refused_where_no_ground_could_be),
+        cmocka_unit_test(what_lies_beyond_the_field_is_not_looked_at),
+        cmocka_unit_test(zero_among_hills_is_no_height_and_by_the_sea_is_one),
         cmocka_unit_test(a_pond_with_a_setback_comes_off_the_field),
         cmocka_unit_test(without_bars_the_field_is_grazed_as_it_is),
         cmocka_unit_test(a_field_cut_in_two_is_two_fields),
