@@ -12,6 +12,7 @@ extern "C" {
 
 #define FW_DATE_TEXT 11 /* room for "2026-05-04" and its end */
 #define FW_NO_DAY (-1000000)
+#define FW_LAST_DAY 84370 /* 2200-12-31: no plan goes beyond it */
 
 /* Read "2026-05-04"; anything else is FW_EINPUT and leaves *day alone. */
 FW_API enum fw_status fw_date_read(const char *text, int *day,

@@ -5,6 +5,7 @@
 
 #include "base/array.h"
 #include "base/text.h"
+#include "figures/forage.h"
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
@@ -181,6 +182,11 @@ static enum fw_status days_away(const char *text, int *first, int *last,
                        "\"%.60s\" ends before it starts; expected the earlier "
                        "date first",
                        text);
+    if (!status && *last - *first >= FW_STAY_DAYS_MOST)
+        return fw_fail(err, FW_EINPUT,
+                       "\"%.60s\" is %d days; expected at most %d, the longest "
+                       "stay: somebody must move the flock by then",
+                       text, *last - *first + 1, FW_STAY_DAYS_MOST);
     return status;
 }
 

@@ -3,6 +3,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "plan/job.h"
+#include <foldwright/date.h>
 
 /* More moves than this in one field is a wrong figure, not a plan. */
 static const size_t most_paddocks = 5000;
@@ -62,6 +63,39 @@ static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                    shape->name, shape->area_m2 / 1e4, most_paddocks);
 }
 
+enum fw_status fw_plan__too_late(const struct fw_plan_job *job, size_t field,
+                                 struct fw_error *err)
+{
+    char start[FW_DATE_TEXT], last[FW_DATE_TEXT];
+    return fw_fail(err, FW_EINPUT,
+                   "%s: the plan starts on %s and would go on beyond %s, the "
+                   "last day that is known here; start it earlier",
+                   fw_plan__grazed(&job->farm->fields[field])->name,
+                   fw_date_write(job->farm->start_day, start),
+                   fw_date_write(FW_LAST_DAY, last));
+}
+
+enum fw_status fw_plan__name_away(const struct fw_plan_job *job, int days,
+                                  struct fw_error *err)
+{
+    const struct fw_stay *stay = &job->farm->stay;
+    const int end = job->day + days;
+    for (size_t i = 0; err && i < stay->away_count; i++) {
+        const int from = stay->away[2 * i], to = stay->away[2 * i + 1];
+        char first[FW_DATE_TEXT], last[FW_DATE_TEXT];
+        if (to <= job->day || from >= end || days <= 1)
+            continue;
+        const struct fw_error said = *err;
+        return fw_fail(err, said.status,
+                       "%s. Nobody moves it from %s to %s (away), so that it "
+                       "must stay %d days: find somebody to move it, or take "
+                       "a greater field",
+                       said.text, fw_date_write(from, first),
+                       fw_date_write(to, last), days);
+    }
+    return FW_EPLAN;
+}
+
 int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
                        int least)
 {
@@ -112,6 +146,10 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
         if (status)
             break;
         const int days = fw_plan__stay_days(job, field, day, 0);
+        if (day + days > FW_LAST_DAY) {
+            status = fw_plan__too_late(job, field, err);
+            break;
+        }
         targets.days[targets.count] = days;
         targets.target[targets.count] =
             demand * days / (ground ? 1 : usable_kg_m2);

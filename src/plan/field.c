@@ -376,9 +376,13 @@ static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
     enum fw_status status = fw_plan__measure_grass(job, index, err);
     if (!status)
         status = fw_plan__targets(job, index, &out->targets, err);
-    return status ? status
-                  : fw_plan__choose(job, index, &out->targets, &out->layout,
-                                    &out->score, &out->wished, err);
+    if (status)
+        return status;
+    status = fw_plan__choose(job, index, &out->targets, &out->layout,
+                             &out->score, &out->wished, err);
+    return status == FW_EPLAN
+               ? fw_plan__name_away(job, out->targets.days[0], err)
+               : status;
 }
 
 /* A pace too many is too much of what they have for so many days, or it takes

@@ -6,6 +6,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "base/whole.h"
 
 #include <math.h>
 
@@ -14,7 +15,7 @@ static const double off_end_m = 1;
 
 int fw_plan__crossing_posts(const struct fw_plan__obstacle *obstacle)
 {
-    return (int)lround(fmax(0, obstacle->feature->posts));
+    return fw_whole(fmax(0, obstacle->feature->posts));
 }
 
 double fw_plan__crossing_min(const struct fw_plan__obstacle *obstacle)

@@ -45,6 +45,13 @@ struct fw_plan_targets {
 enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_plan_targets *out,
                                 struct fw_error *err);
+/* FW_EINPUT: the field would be grazed beyond FW_LAST_DAY. */
+enum fw_status fw_plan__too_late(const struct fw_plan_job *job, size_t field,
+                                 struct fw_error *err);
+/* Adds to a refusal for want of grass that days away make the stay that starts
+ * today so long, where they do. FW_EPLAN. */
+enum fw_status fw_plan__name_away(const struct fw_plan_job *job, int days,
+                                  struct fw_error *err);
 void fw_plan__targets_release(struct fw_plan_targets *targets);
 /* How many days they stay from that day on, to one on which the farm moves
  * them: as its pattern has it, or where `least` is given at least so many. */

@@ -172,6 +172,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
             status = check_all(plan, err);
     }
     plan->end_day = job->day;
+    if (!status && plan->end_day > FW_LAST_DAY)
+        return fw_plan__too_late(job, 0, err);
     if (!status && job->stay_count == 0)
         return fw_fail(err, FW_EPLAN, "%s%s%s", plan->fields[0].name, ": ",
                        plan->fields[0].no_plan);

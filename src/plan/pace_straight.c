@@ -2,6 +2,8 @@
  * edge of a pond, or of ground that is cut out. */
 #include "plan/paces.h"
 
+#include "base/whole.h"
+
 struct search {
     const struct fw_plan *plan;
     const struct fw_plan_field *field;
@@ -136,7 +138,7 @@ void fw_plan__pace_straight(const struct fw_plan *plan, size_t self,
     if (search.best == FW_NONE)
         return;
     out->by = FW_PACED_STRAIGHT;
-    out->paces = (int)lround(out->along_m / plan->pace_m);
+    out->paces = fw_whole(out->along_m / plan->pace_m);
     out->bearing_deg =
         fw_geo_bearing_deg(search.field->vertices[search.best].lonlat,
                            search.field->vertices[vertex].lonlat);

@@ -3,6 +3,8 @@
  * that stands already. Nobody walks past a corner to count on. */
 #include "plan/paces.h"
 
+#include "base/whole.h"
+
 #include <math.h>
 
 struct pacing {
@@ -112,7 +114,7 @@ static bool count_line(const struct pacing *of, size_t self, size_t end,
     if (out->far_end)
         out->along_m = along_m(of->field, fence, fw_plan__end_of(fence, true)) -
                        out->along_m;
-    out->paces = (int)lround(out->along_m / of->plan->pace_m);
+    out->paces = fw_whole(out->along_m / of->plan->pace_m);
     return true;
 }
 
@@ -146,7 +148,7 @@ static void count_on(const struct pacing *of, size_t self, size_t end,
                 continue;
             best_m = m;
             out->on_from = i;
-            out->on_paces = (int)lround(m / of->plan->pace_m);
+            out->on_paces = fw_whole(m / of->plan->pace_m);
         }
     }
 }

@@ -4,6 +4,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/whole.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -47,8 +48,8 @@ static void canvas_init(struct canvas *canvas, const struct fw_field *field)
 static void to_cell(const struct canvas *canvas, struct fw_point p, int *column,
                     int *row)
 {
-    *column = 3 + (int)lround((p.x_m - canvas->x0) * canvas->scale_x);
-    *row = 1 + (int)lround((canvas->y0 - p.y_m) * canvas->scale_y);
+    *column = 3 + fw_whole((p.x_m - canvas->x0) * canvas->scale_x);
+    *row = 1 + fw_whole((canvas->y0 - p.y_m) * canvas->scale_y);
 }
 
 static void put_char(struct canvas *canvas, int column, int row, char c)
@@ -72,8 +73,8 @@ static void draw_edge(struct canvas *canvas, struct fw_point a,
                                                : '/';
     for (int i = 0; i <= steps; i++) {
         const double t = steps ? (double)i / steps : 0;
-        put_char(canvas, ca + (int)lround(t * (cb - ca)),
-                 ra + (int)lround(t * (rb - ra)), c);
+        put_char(canvas, ca + fw_whole(t * (cb - ca)),
+                 ra + fw_whole(t * (rb - ra)), c);
     }
 }
 

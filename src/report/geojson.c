@@ -4,6 +4,7 @@
 #include "report/words.h"
 
 #include "base/fail.h"
+#include "base/whole.h"
 
 #include <string.h>
 
@@ -117,7 +118,7 @@ static void value(struct fw_text *text, const struct fw_value *value,
     else if (type == FW_COLUMN_TEXT)
         fw_text_add_json(text, value->text);
     else if (type == FW_COLUMN_DATE)
-        fw_text_add_json(text, fw_date_write((int)value->number, day));
+        fw_text_add_json(text, fw_date_write(fw_whole(value->number), day));
     else
         fw_text_add_number(text, value->number);
 }

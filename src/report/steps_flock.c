@@ -1,6 +1,8 @@
 /* Opening and closing, and where the flock goes, in words. */
 #include "report/steps.h"
 
+#include "base/whole.h"
+
 #include <math.h>
 
 /* ---- opening and closing ---- */
@@ -44,12 +46,12 @@ static void say_opening(struct fw_text *line,
                      width,
                      fw_report__letter_of(saying, saying->step->opening));
     else
-        fw_text_addf(
-            line,
-            "Undo the handles %d paces from A and carry them back %s: "
-            "the gap is %c",
-            (int)lround((gate->at_m - gate->width_m / 2) / plan->pace_m), width,
-            fw_report__letter_of(saying, saying->step->opening));
+        fw_text_addf(line,
+                     "Undo the handles %d paces from A and carry them back %s: "
+                     "the gap is %c",
+                     fw_whole((gate->at_m - gate->width_m / 2) / plan->pace_m),
+                     width,
+                     fw_report__letter_of(saying, saying->step->opening));
 }
 
 /* Is the line that is opened hooked on again in this move? */

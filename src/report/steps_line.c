@@ -1,6 +1,8 @@
 /* Setting, hooking on, reading and taking down lines, in words. */
 #include "report/steps.h"
 
+#include "base/whole.h"
+
 #include <math.h>
 
 static const char *kind_of(const struct fw_plan_fence *fence)
@@ -68,7 +70,7 @@ static void set_fence(struct fw_text *text, const struct fw_plan *plan,
                  kind_of(fence), fence->id, fence->bearing_deg,
                  fw_report__compass(fence->bearing_deg),
                  fw_report__length(fence->length_m, plan->units, length),
-                 (int)lround(fence->ground_m / plan->pace_m),
+                 fw_whole(fence->ground_m / plan->pace_m),
                  fw_report__length(fence->wire_m, plan->units, wire),
                  fence->posts, fence->reels);
     fw_report__fold_text(text, 4, &line);
@@ -94,7 +96,7 @@ static void say_joints(struct fw_text *text, const struct fw_plan *plan,
             &line,
             "Put an insulated handle into each strand %d paces from A: "
             "it is opened there later.",
-            (int)lround((gate->at_m - gate->width_m / 2) / plan->pace_m));
+            fw_whole((gate->at_m - gate->width_m / 2) / plan->pace_m));
         fw_text_add(text, "    ");
         fw_report__fold_text(text, 4, &line);
     }

@@ -2,6 +2,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/whole.h"
 #include "figures/units.h"
 
 #include <math.h>
@@ -95,7 +96,10 @@ const char *fw_report__day(int day, bool with_year, char text[FW_WORDS])
                                          "May", "Jun", "Jul", "Aug",
                                          "Sep", "Oct", "Nov", "Dec"};
     char iso[FW_DATE_TEXT];
-    fw_date_write(day, iso);
+    if (!fw_date_write(day, iso)[0]) {
+        snprintf(text, FW_WORDS, "no date");
+        return text;
+    }
     const int month = (iso[5] - '0') * 10 + (iso[6] - '0');
     const int number = (iso[8] - '0') * 10 + (iso[9] - '0');
     snprintf(text, FW_WORDS, "%s %d %s%s%.4s", weekdays[fw_date_weekday(day)],
@@ -109,7 +113,8 @@ const char *fw_report__compass(double bearing_deg)
     static const char *const names[] = {
         "north", "north-east", "east", "south-east",
         "south", "south-west", "west", "north-west"};
-    return names[(int)floor(fmod(bearing_deg + 22.5, 360) / 45) % 8];
+    const int eighth = fw_whole(floor(fmod(bearing_deg + 22.5, 360) / 45));
+    return names[(eighth % 8 + 8) % 8];
 }
 
 const char *fw_report__source(const char *source)

@@ -2,6 +2,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "base/whole.h"
 #include "test.h"
 #include <foldwright/date.h>
 #include <locale.h>
@@ -592,6 +593,28 @@ static void dates_that_are_none_are_refused_with_the_reason(void **state)
     }
 }
 
+static void any_double_has_a_whole_number(void **state)
+{
+    (void)state;
+    static const struct {
+        double value;
+        int whole;
+    } rows[] = {
+        {0.4999, 0},
+        {0.5, 1},
+        {-0.5, -1},
+        {2.5, 3},
+        {1e9, 1000000000},
+        {1e300, 1000000000},
+        {-1e300, -1000000000},
+        {HUGE_VAL, 1000000000},
+        {-HUGE_VAL, -1000000000},
+        {(double)NAN, 0},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++)
+        assert_int_equal(fw_whole(rows[i].value), rows[i].whole);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -618,6 +641,7 @@ int main(void)
         cmocka_unit_test(the_nearest_word_is_found),
         cmocka_unit_test(a_comma_locale_changes_nothing),
         cmocka_unit_test(every_day_of_three_centuries_agrees_with_gmtime),
+        cmocka_unit_test(any_double_has_a_whole_number),
         cmocka_unit_test(days_are_counted_from_1970),
         cmocka_unit_test(days_outside_are_written_as_nothing),
         cmocka_unit_test(dates_that_are_none_are_refused_with_the_reason),

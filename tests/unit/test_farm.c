@@ -423,6 +423,16 @@ static void stays_follow_the_days_of_the_week(void **state)
     }
 }
 
+static void nobody_is_away_longer_than_a_stay(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    fw_farm_free(good_farm("away: 2026-05-01 to 2026-06-29" FIELDS));
+    assert_null(farm_of("away: 2026-05-01 to 2026-06-30" FIELDS, true, &err));
+    assert_says(&err, "2026-05-01 to 2026-06-30");
+    assert_says(&err, "61 days; expected at most 60");
+}
+
 static void days_away_are_pairs_of_first_and_last(void **state)
 {
     (void)state;
@@ -856,6 +866,7 @@ int main(void)
         cmocka_unit_test(grass_sides_and_spots_are_read_into_the_field),
         cmocka_unit_test(fences_work_and_prices_are_read),
         cmocka_unit_test(stays_follow_the_days_of_the_week),
+        cmocka_unit_test(nobody_is_away_longer_than_a_stay),
         cmocka_unit_test(days_away_are_pairs_of_first_and_last),
         cmocka_unit_test(a_file_nested_too_deep_is_refused_at_once),
         cmocka_unit_test(more_values_than_any_farm_has_are_refused),
