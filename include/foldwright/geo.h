@@ -49,6 +49,9 @@ FW_API double fw_geo_length_m(const struct fw_lonlat *line, size_t count,
  * shared between threads. */
 struct fw_crs;
 
+/* FW_EFAULT: PROJ's table of coordinate systems is not there. */
+FW_API enum fw_status fw_crs_ready(struct fw_error *err);
+
 /* From anything PROJ understands: "EPSG:25832", WKT, a PROJ string. x is east
  * or longitude, y is north or latitude, whatever order the authority has. */
 FW_API enum fw_status fw_crs_new(const char *definition, struct fw_crs **out,

@@ -59,16 +59,19 @@ enum fw_status cli_epoch(long long *out, struct fw_error *err)
     *out = -1;
     if (!text || !text[0])
         return FW_OK;
-    char *end;
-    errno = 0;
-    const long long epoch_s = strtoll(text, &end, 10);
-    if (errno || *end || epoch_s < 0) {
+    const long long last_s = FW_LAST_DAY * 86400LL + 86399;
+    long long epoch_s = 0;
+    const char *at = text;
+    for (; *at >= '0' && *at <= '9' && epoch_s <= last_s; at++)
+        epoch_s = 10 * epoch_s + (*at - '0');
+    if (*at || epoch_s > last_s) {
         if (err) {
             err->status = FW_EUSAGE;
-            snprintf(err->text, sizeof err->text,
-                     "SOURCE_DATE_EPOCH: \"%.80s\" is not a whole number of "
-                     "seconds",
-                     text);
+            snprintf(
+                err->text, sizeof err->text,
+                "SOURCE_DATE_EPOCH: \"%.80s\" is not a time here; expected "
+                "whole seconds from 0 to %lld, the end of 2200",
+                text, last_s);
         }
         return FW_EUSAGE;
     }

@@ -131,6 +131,8 @@ static bool known_format(const char *format)
 static int run(int argc, char **argv)
 {
     struct cli_args args;
+    struct fw_error err;
+    long long epoch_s;
     int code = cli_parse(&cli_plan_command, argc, argv, &args);
     if (!code && args.help)
         cli_print_help(&cli_plan_command);
@@ -141,6 +143,8 @@ static int run(int argc, char **argv)
                          "--format: \"%s\" is none of geojson, json, gpkg, "
                          "gpx, moves, materials",
                          args.format);
+    else if (!code && cli_epoch(&epoch_s, &err))
+        code = cli_report(&err); /* before minutes of planning, not after */
     else if (!code)
         code = cli_with_plan(&cli_plan_command, &args, give);
     cli_args_release(&args);

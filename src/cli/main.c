@@ -55,9 +55,17 @@ static int unknown(const char *word)
     return 2;
 }
 
-int main(int argc, char **argv)
+/* What was printed may still wait for a disk that is full. */
+static int flushed(int code)
 {
-    catch_signals();
+    if ((fflush(stdout) == 0 && !ferror(stdout)) || code)
+        return code;
+    perror("foldwright: standard output");
+    return 4;
+}
+
+static int run(int argc, char **argv)
+{
     if (argc < 2) {
         print_help();
         return 2;
@@ -74,4 +82,10 @@ int main(int argc, char **argv)
         if (strcmp(argv[1], commands[i]->name) == 0)
             return commands[i]->run(argc - 1, argv + 1);
     return unknown(argv[1]);
+}
+
+int main(int argc, char **argv)
+{
+    catch_signals();
+    return flushed(run(argc, argv));
 }

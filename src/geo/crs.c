@@ -95,6 +95,50 @@ static double full_turn(PJ_CONTEXT *context, const PJ *read)
 
 /* ---- making and freeing ---- */
 
+static void say_nothing(void *user, int level, const char *text)
+{
+    (void)user;
+    (void)level;
+    (void)text;
+}
+
+/* PROJ says on standard error that its table is missing, whatever the level,
+ * unless it is given somebody else to tell. */
+static PJ_CONTEXT *quiet_context(void)
+{
+    PJ_CONTEXT *context = proj_context_create();
+    if (!context)
+        return NULL;
+    proj_log_level(context, PJ_LOG_NONE);
+    proj_log_func(context, NULL, say_nothing);
+    proj_context_set_enable_network(context, 0);
+    return context;
+}
+
+static enum fw_status wgs84_of(PJ_CONTEXT *context, PJ **out,
+                               struct fw_error *err)
+{
+    *out = proj_create(context, "OGC:CRS84");
+    if (*out)
+        return FW_OK;
+    return fw_fail(err, FW_EFAULT,
+                   "PROJ's table of coordinate systems, proj.db, is missing or "
+                   "cannot be read: install PROJ's data (proj-data), or unset "
+                   "PROJ_LIB and PROJ_DATA");
+}
+
+enum fw_status fw_crs_ready(struct fw_error *err)
+{
+    PJ_CONTEXT *context = quiet_context();
+    if (!context)
+        return fw_fail_memory(err);
+    PJ *wgs84 = NULL;
+    const enum fw_status status = wgs84_of(context, &wgs84, err);
+    proj_destroy(wgs84);
+    proj_context_destroy(context);
+    return status;
+}
+
 static enum fw_status find_shift(struct fw_crs *crs, const PJ *read,
                                  const PJ *wgs84, struct fw_error *err)
 {
@@ -135,12 +179,10 @@ static enum fw_status understand(struct fw_crs *crs, const PJ *read,
                        crs->name);
     if (is_geographic(type))
         crs->turn = full_turn(crs->context, read);
-    PJ *wgs84 = proj_create(crs->context, "OGC:CRS84");
-    if (!wgs84)
-        return fw_fail(err, FW_EFAULT,
-                       "PROJ does not know OGC:CRS84; is its proj.db there and "
-                       "readable?");
-    const enum fw_status status = find_shift(crs, read, wgs84, err);
+    PJ *wgs84 = NULL;
+    enum fw_status status = wgs84_of(crs->context, &wgs84, err);
+    if (!status)
+        status = find_shift(crs, read, wgs84, err);
     proj_destroy(wgs84);
     return status;
 }
@@ -149,12 +191,12 @@ static enum fw_status open_crs(struct fw_crs *crs, const char *definition,
                                struct fw_error *err)
 {
     crs->definition = fw_strdup(definition);
-    crs->context = proj_context_create();
+    crs->context = quiet_context();
     if (!crs->definition || !crs->context)
         return fw_fail_memory(err);
-    proj_log_level(crs->context, PJ_LOG_NONE);
-    proj_context_set_enable_network(crs->context, 0);
     PJ *read = read_definition(crs->context, definition);
+    if (!read && fw_crs_ready(err))
+        return FW_EFAULT;
     if (!read)
         return fw_fail(err, FW_EINPUT,
                        "\"%.80s\" is not a coordinate system that PROJ knows; "

@@ -346,6 +346,8 @@ static enum fw_status opened_well(const struct fw_map_request *request,
 {
     if (!session->failures)
         return FW_OK;
+    if (fw_crs_ready(err))
+        return FW_EFAULT;
     if (!request->crs)
         return fw_fail(err, FW_EINPUT,
                        "is not understood in full: %s; if it is the coordinate "
