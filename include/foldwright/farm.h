@@ -59,12 +59,33 @@ struct fw_farm_front {
     size_t fence; /* in fw_farm.earlier */
 };
 
+/* What a column of the field's map says of it. */
+struct fw_copied {
+    char *column;
+    char *value; /* NULL: nothing */
+};
+
+/* Where a field came from, to find it there again. */
+struct fw_origin {
+    size_t fid; /* of its feature; FW_NO_FID: it has none */
+    char *layer;
+    struct fw_copied *copied; /* the columns that were asked for */
+    size_t copied_count, copied_capacity;
+};
+#define FW_NO_FID ((size_t)-1)
+
+/* Zeroed first; released also after a failure. */
+FW_API enum fw_status fw_origin_copy(const struct fw_origin *from,
+                                     struct fw_origin *to,
+                                     struct fw_error *err);
+FW_API void fw_origin_release(struct fw_origin *origin);
+
 struct fw_farm_field {
     struct fw_field *shape;
     char *source; /* the file it came from, as written */
     char *crs;    /* of that file: what fw_crs_new takes */
     double crs_accuracy_m;
-    long long fid;
+    struct fw_origin origin;
     struct fw_sward sward; /* the farm's, or the field's own */
     struct fw_spot gate;
     struct fw_spot water; /* a water point that stays where it is, or where the
@@ -106,6 +127,7 @@ struct fw_farm_feature {
     double kv;  /* negative: not told; so is all that follows */
 
     size_t map, row;    /* which of the maps, from 0; which feature, from 1 */
+    long long fid;      /* of the feature; negative: it has none */
     double setback_m;   /* how far from it the flock stays */
     double width_m;     /* of a line */
     double minutes;     /* hard going: for each moved line that crosses it */

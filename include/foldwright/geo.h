@@ -49,6 +49,26 @@ FW_API double fw_geo_length_m(const struct fw_lonlat *line, size_t count,
  * shared between threads. */
 struct fw_crs;
 
+/* Lines or areas in longitude and latitude, all between -180 and 180. */
+struct fw_areas {
+    struct fw_xy *points; /* not closed */
+    size_t *ring_start;   /* of each line, or ring of an area, and the end */
+    size_t ring_count;
+    size_t *piece_ring; /* the first ring of each area, and the end */
+    size_t piece_count;
+};
+FW_API void fw_areas_release(struct fw_areas *areas);
+
+/* What runs over the 180th meridian comes apart there, as RFC 7946 wants it in
+ * its section 3.1.9; what does not is one piece. Two points that follow each
+ * other are less than half the earth apart. */
+FW_API enum fw_status fw_geo_cut_line(const struct fw_xy *points, size_t count,
+                                      struct fw_areas *out,
+                                      struct fw_error *err);
+FW_API enum fw_status fw_geo_cut_areas(const struct fw_areas *from,
+                                       struct fw_areas *out,
+                                       struct fw_error *err);
+
 /* FW_EFAULT: PROJ's table of coordinate systems is not there. */
 FW_API enum fw_status fw_crs_ready(struct fw_error *err);
 

@@ -96,6 +96,8 @@ struct fw_map {
     size_t column_count; /* of the values that were asked for */
 };
 
+#define FW_MOST_COLUMNS 32
+
 /* What is NULL is not given. */
 struct fw_map_request {
     const char *source; /* a file, a bare zip, or an address: see below */
@@ -106,9 +108,10 @@ struct fw_map_request {
     const char *crs;  /* used in place of the file's own */
     bool close_lines; /* a GPX track or closed line counts as a polygon */
     const char *const *columns; /* whose values to keep, where they exist */
-    size_t column_count;
-    struct fw_inputs *inputs; /* gets the files that were read; may be NULL */
-    int patience_s;           /* the longest wait for the next feature; 0: 60 */
+    size_t column_count;        /* at most FW_MOST_COLUMNS */
+    bool columns_must_exist;    /* FW_EINPUT when one does not */
+    struct fw_inputs *inputs;   /* gets the files that were read; may be NULL */
+    int patience_s; /* the longest wait for the next feature; 0: 60 */
 };
 
 /* A source is a file, by one of a list of GDAL's drivers, also in an archive
@@ -255,13 +258,18 @@ struct fw_row {
     struct fw_value *values; /* one for each column */
 };
 
+#define FW_GPKG_GEOMETRY "geom" /* the column of geometries in a GeoPackage */
+
 struct fw_table {
     const char *name;              /* of the layer: "paddocks" */
+    const char *id;                /* the column of row numbers; NULL: "fid" */
     const char *kind;              /* of one feature: "paddock" */
     enum fw_feature_kind geometry; /* FW_FEATURE_OTHER: of any type */
     bool multi;                    /* polygons written as multipolygons */
     const struct fw_column *columns;
     size_t column_count;
+    struct fw_column *own_columns; /* the columns, with their names, where they
+                                      are the table's; NULL: they are not */
     struct fw_row *rows;
     size_t row_count, row_capacity;
 };

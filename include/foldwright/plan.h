@@ -44,7 +44,8 @@ struct fw_plan_rings {
 struct fw_plan_field {
     char *name;
     char *source; /* the file it came from; "" when it came from none */
-    char *crs;    /* of its file */
+    struct fw_origin origin;
+    char *crs;             /* of its file */
     double crs_accuracy_m; /* of its shift to WGS 84; negative: not stated */
     struct fw_plane plane;
     struct fw_vertex *vertices; /* those of the file, bow points, cut points */

@@ -124,7 +124,7 @@ FW_API enum fw_status fw_report_materials_csv(const struct fw_plan *plan,
 
 /* The layers of plan.gpkg in its coordinate system (crs NULL: the plan's);
  * FW_REPORT_LAYERS tables. */
-#define FW_REPORT_LAYERS 12
+#define FW_REPORT_LAYERS 13
 FW_API enum fw_status fw_report_tables(const struct fw_plan *plan,
                                        const char *crs,
                                        struct fw_table tables[FW_REPORT_LAYERS],

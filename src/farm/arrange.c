@@ -105,7 +105,7 @@ static enum fw_status choose(struct fw_farm__reader *reader,
                              const struct fw_farm__names *names,
                              struct order *order, struct fw_error *err)
 {
-    const struct fw_farm__only *only = &reader->draft.only;
+    const struct fw_farm__words *only = &reader->draft.only;
     const struct fw_farm *farm = reader->farm;
     for (size_t i = 0; i < farm->field_count; i++)
         order->wanted[i] = only->count == 0;

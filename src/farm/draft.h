@@ -95,7 +95,7 @@ struct fw_farm__away {
     size_t count, capacity;
 };
 
-struct fw_farm__only { /* names of the fields to take */
+struct fw_farm__words { /* names: of fields to take, of columns to copy */
     struct fw_farm__at at;
     struct fw_farm__text *names;
     size_t count, capacity;
@@ -138,7 +138,7 @@ struct fw_farm__draft {
     struct fw_farm__forage option_forage; /* goes over it */
 
     struct fw_farm__text source, layer, where, name_column, crs;
-    struct fw_farm__only only;
+    struct fw_farm__words only, copy;
     struct fw_farm__each *each;
     size_t each_count, each_capacity;
 

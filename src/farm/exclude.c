@@ -46,12 +46,15 @@ static enum fw_status check_bar(const struct fw_farm__reader *reader,
     if (feature->role != FW_ROLE_EXCLUSION || reach_of(feature) >= 0)
         return FW_OK;
     const bool line = feature->kind == FW_FEATURE_LINE;
-    return fw_fail(err, FW_EINPUT,
-                   "%s: feature %zu is a %s; an exclusion is an area, or has a "
-                   "%s: tell it in a column, or as maps[].%s",
-                   reader->draft.maps[feature->map].source.text, feature->row,
-                   line ? "line" : "point", line ? "width" : "setback",
-                   line ? "width" : "setback");
+    char name[FW_FARM__FEATURE];
+    return fw_fail(
+        err, FW_EINPUT,
+        "%s: %s is a %s; an exclusion is an area, or has a "
+        "%s: tell it in a column, or as maps[].%s",
+        reader->draft.maps[feature->map].source.text,
+        fw_farm__feature(feature->row, feature->fid, feature->name, name),
+        line ? "line" : "point", line ? "width" : "setback",
+        line ? "width" : "setback");
 }
 
 /* What lies near the field, in its plane; points[i] belongs to bars[i]. */
@@ -151,13 +154,13 @@ static enum fw_status make_own(const struct fw_farm_field *whole,
         .shape = piece,
         .grazed = piece,
         .crs_accuracy_m = whole->crs_accuracy_m,
-        .fid = whole->fid,
         .source = fw_strdup(whole->source),
         .crs = fw_strdup(whole->crs),
         .sides = fw_alloc(piece->corner_count, sizeof *out->sides),
     };
     char *own = number > 1 ? fw_strdup(name) : NULL;
-    if (out->source && out->crs && out->sides && (own || number == 1)) {
+    if (out->source && out->crs && out->sides && (own || number == 1) &&
+        !fw_origin_copy(&whole->origin, &out->origin, NULL)) {
         if (own) {
             fw_free(piece->name);
             piece->name = own;

@@ -195,7 +195,8 @@ static void note_drawn(struct taking *taking, const struct fw_feature *feature,
     if (feature->name)
         fw_text_clip(feature->name, odd->first, sizeof odd->first);
     else
-        snprintf(odd->first, sizeof odd->first, "number %zu", feature->row);
+        snprintf(odd->first, sizeof odd->first, "number %zu, FID %lld",
+                 feature->row, feature->fid);
 }
 
 static enum fw_status take(struct taking *taking,

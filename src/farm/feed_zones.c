@@ -31,9 +31,10 @@ static enum fw_status fail_zone(const struct laying *laying,
                                 struct fw_error *err)
 {
     const struct fw_farm__reader *reader = laying->reader;
+    char name[FW_FARM__FEATURE];
     return fw_fail_where(
-        err, "%s: feature %zu: ", reader->draft.maps[feature->map].source.text,
-        feature->row);
+        err, "%s: %s: ", reader->draft.maps[feature->map].source.text,
+        fw_farm__feature(feature->row, feature->fid, feature->name, name));
 }
 
 /* ---- which zones ---- */

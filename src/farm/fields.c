@@ -19,18 +19,17 @@ struct intake {
     struct fw_crs *crs;
 };
 
-/* "fields.geojson: feature 12 (Long Bottom) part 2" */
+/* "fields.geojson: feature 12 (FID 11, Long Bottom) part 2" */
 static void write_label(const struct intake *in,
                         const struct fw_feature *feature, bool of_part,
                         char label[label_room])
 {
-    char name[96] = "", part[32] = "";
-    if (feature->name)
-        snprintf(name, sizeof name, " (%.80s)", feature->name);
+    char name[FW_FARM__FEATURE], part[32] = "";
     if (of_part && feature->parts > 1)
         snprintf(part, sizeof part, " part %zu", feature->part);
-    snprintf(label, label_room, "%.300s: feature %zu%s%s", in->map->source,
-             feature->row, name, part);
+    snprintf(label, label_room, "%.300s: %s%s", in->map->source,
+             fw_farm__feature(feature->row, feature->fid, feature->name, name),
+             part);
 }
 
 /* Without every_field the first bad feature ends the reading; with it each is
@@ -90,6 +89,26 @@ static bool is_small(struct intake *in, const struct fw_shape *shape)
     return small;
 }
 
+static enum fw_status take_origin(const struct intake *in,
+                                  const struct fw_feature *feature,
+                                  struct fw_origin *out, struct fw_error *err)
+{
+    const struct fw_farm__words *copy = &in->reader->draft.copy;
+    struct fw_copied copied[FW_MOST_COLUMNS];
+    struct fw_origin seen = {
+        .fid = feature->fid < 0 ? FW_NO_FID : (size_t)feature->fid,
+        .layer = in->map->layer,
+        .copied = copied,
+        .copied_count = copy->count,
+    };
+    for (size_t i = 0; i < copy->count; i++)
+        copied[i] = (struct fw_copied){
+            .column = (char *)copy->names[i].text,
+            .value = feature->values ? feature->values[i] : NULL,
+        };
+    return fw_origin_copy(&seen, out, err);
+}
+
 static enum fw_status add_field(struct intake *in,
                                 const struct fw_feature *feature,
                                 struct fw_field *shape, struct fw_error *err)
@@ -99,7 +118,6 @@ static enum fw_status add_field(struct intake *in,
         .shape = shape,
         .grazed = shape,
         .crs_accuracy_m = fw_crs_accuracy_m(in->crs),
-        .fid = feature->fid,
         .source = fw_strdup(in->source),
         .crs = fw_strdup(in->map->crs),
         .sides = fw_alloc(shape->corner_count, sizeof *field.sides),
@@ -108,6 +126,8 @@ static enum fw_status add_field(struct intake *in,
     if (!field.source || !field.crs || !field.sides)
         status = fw_fail_memory(err);
     if (!status)
+        status = take_origin(in, feature, &field.origin, err);
+    if (!status)
         status = fw_array_reserve(&farm->fields, &farm->field_capacity,
                                   farm->field_count + 1, sizeof field, err);
     if (status) {
@@ -115,6 +135,7 @@ static enum fw_status add_field(struct intake *in,
         fw_free(field.source);
         fw_free(field.crs);
         fw_free(field.sides);
+        fw_origin_release(&field.origin);
         return status;
     }
     farm->fields[farm->field_count++] = field;
@@ -282,6 +303,9 @@ static enum fw_status read_map(struct fw_farm__reader *reader, const char *path,
                                const char *as_written, struct fw_error *err)
 {
     const struct fw_farm__draft *draft = &reader->draft;
+    const char *columns[FW_MOST_COLUMNS];
+    for (size_t i = 0; i < draft->copy.count; i++)
+        columns[i] = draft->copy.names[i].text;
     const struct fw_map_request request = {
         .source = path,
         .layer = text_of(&draft->layer),
@@ -290,6 +314,9 @@ static enum fw_status read_map(struct fw_farm__reader *reader, const char *path,
         .crs = text_of(&draft->crs),
         .close_lines = true,
         .inputs = &reader->farm->inputs,
+        .columns = columns,
+        .column_count = draft->copy.count,
+        .columns_must_exist = true,
     };
     struct intake in = {.reader = reader, .source = as_written};
     enum fw_status status = fw_map_read(&request, &in.map, reader->notes, err);

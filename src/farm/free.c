@@ -14,6 +14,7 @@ void fw_farm__field_release(struct fw_farm_field *field)
     fw_free(field->crs);
     fw_free(field->sides);
     fw_free(field->front.runs);
+    fw_origin_release(&field->origin);
 }
 
 static void feature_release(struct fw_farm_feature *feature)
@@ -54,6 +55,7 @@ void fw_farm__draft_release(struct fw_farm__draft *draft)
     fw_free(draft->classes);
     fw_free(draft->away.days);
     fw_free(draft->only.names);
+    fw_free(draft->copy.names);
     fw_free(draft->perimeter.sides);
     fw_free(draft->maps);
     *draft = (struct fw_farm__draft){0};

@@ -146,6 +146,12 @@ enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 /* told.c: the columns of a map that its role has, for fw_map_request, and what
  * a feature says of itself in them, else its map, else nothing (negative). */
+/* "feature 12 (FID 11, Long Bottom)"; its place in the map, and its number
+ * there, under which a GIS finds it. Returns room. */
+#define FW_FARM__FEATURE 160
+const char *fw_farm__feature(size_t row, long long fid, const char *name,
+                             char room[FW_FARM__FEATURE]);
+
 enum { fw_farm__most_columns = 16 };
 size_t fw_farm__columns(enum fw_role role,
                         const char *names[fw_farm__most_columns]);

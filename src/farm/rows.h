@@ -247,6 +247,9 @@ ROW("fields.crs", "--crs", "EPSG:2157", "a coordinate system",
 ROW("fields.only", "--only", "Long Bottom", "names of fields",
     "take only these fields", "all of them",
     .shape = FW_SHAPE_VALUES, OF_FARM(only), .set = fw_farm__set_only)
+ROW("fields.copy", "--copy", "parcel_id", "columns of the map",
+    "which columns to carry into the fields of the plan's files", "none",
+    .shape = FW_SHAPE_VALUES, OF_FARM(copy), .set = fw_farm__set_copy)
 ROW("fields.each", NULL, "- {field: Long Bottom, gate: corner:3}", "a list",
     "what a field has of its own; the list is the order of grazing",
     "the order of the map",

@@ -78,5 +78,6 @@ FW_SETTER(fw_farm__set_bonded);
 FW_SETTER(fw_farm__set_stay);
 FW_SETTER(fw_farm__set_away);
 FW_SETTER(fw_farm__set_only);
+FW_SETTER(fw_farm__set_copy);
 
 #endif

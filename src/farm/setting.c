@@ -177,6 +177,8 @@ static void forget(struct fw_farm__draft *draft, size_t row)
         draft->away.count = 0;
     else if (reading->set == fw_farm__set_only && !draft->only.at.where)
         draft->only.count = 0;
+    else if (reading->set == fw_farm__set_copy && !draft->copy.at.where)
+        draft->copy.count = 0;
 }
 
 static enum fw_status apply(struct fw_farm__reader *reader,

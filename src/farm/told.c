@@ -134,9 +134,12 @@ static enum fw_status read_columns(struct fw_farm__reader *reader,
         const enum fw_status status =
             read_value(reader, &columns[i], text, slot(out, i), err);
         if (status) {
-            fw_fail_where(err, "%s: feature %zu: %s: ",
-                          reader->draft.maps[out->map].source.text,
-                          feature->row, columns[i].name);
+            char name[FW_FARM__FEATURE];
+            fw_fail_where(
+                err, "%s: %s: %s: ", reader->draft.maps[out->map].source.text,
+                fw_farm__feature(feature->row, feature->fid, feature->name,
+                                 name),
+                columns[i].name);
             return status;
         }
     }
@@ -174,6 +177,7 @@ enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,
     const bool bar = (BARS & 1U << out->role) != 0;
     out->map = map;
     out->row = feature->row;
+    out->fid = feature->fid;
     out->setback_m = out->width_m = -1;
     out->minutes = out->posts = out->sheep_cross = -1;
     out->zone = (struct fw_farm_zone){-1, -1, -1, -1, -1, -1};

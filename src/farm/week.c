@@ -213,22 +213,40 @@ enum fw_status fw_farm__set_away(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-/* ---- names of fields ---- */
+/* ---- names ---- */
 
 /* A name may have a comma in it, so that one value is one name. */
+static enum fw_status add_name(struct fw_farm__words *names, const char *text,
+                               const char *of, struct fw_error *err)
+{
+    if (!text[0])
+        return fw_fail(err, FW_EINPUT, "is empty; expected a %s's name", of);
+    const enum fw_status status =
+        fw_array_reserve(&names->names, &names->capacity, names->count + 1,
+                         sizeof *names->names, err);
+    if (!status)
+        names->names[names->count++].text = text;
+    return status;
+}
+
 enum fw_status fw_farm__set_only(struct fw_farm__reader *reader,
                                  const struct fw_farm__reading *row, void *slot,
                                  const char *text, struct fw_error *err)
 {
     (void)reader;
     (void)row;
-    struct fw_farm__only *only = slot;
-    if (!text[0])
-        return fw_fail(err, FW_EINPUT, "is empty; expected a field's name");
-    const enum fw_status status =
-        fw_array_reserve(&only->names, &only->capacity, only->count + 1,
-                         sizeof *only->names, err);
-    if (!status)
-        only->names[only->count++].text = text;
-    return status;
+    return add_name(slot, text, "field", err);
+}
+
+enum fw_status fw_farm__set_copy(struct fw_farm__reader *reader,
+                                 const struct fw_farm__reading *row, void *slot,
+                                 const char *text, struct fw_error *err)
+{
+    (void)reader;
+    (void)row;
+    const struct fw_farm__words *names = slot;
+    if (names->count == FW_MOST_COLUMNS)
+        return fw_fail(err, FW_EINPUT, "names over %d columns",
+                       FW_MOST_COLUMNS);
+    return add_name(slot, text, "column", err);
 }

@@ -195,8 +195,10 @@ static enum fw_status write_table(struct writer *writer,
                                   struct fw_error *err)
 {
     const bool indexed = table->row_count > most_without_index;
+    char id[64];
+    snprintf(id, sizeof id, "FID=%s", table->id ? table->id : "fid");
     const char *const options[] = {
-        "GEOMETRY_NAME=geom", "FID=fid",
+        "GEOMETRY_NAME=" FW_GPKG_GEOMETRY, id,
         indexed ? "SPATIAL_INDEX=YES" : "SPATIAL_INDEX=NO", NULL};
     OGRLayerH layer =
         GDALDatasetCreateLayer(writer->data, table->name, writer->srs,

@@ -11,7 +11,6 @@
 #define FW_IO__MOST_FEATURES 4000000
 #define FW_IO__MOST_POINTS 100000000
 #define FW_IO__MOST_LAYERS 4096
-#define FW_IO__MOST_COLUMNS 16 /* that a request may name */
 
 struct fw_io__opened {
     GDALDatasetH data;
@@ -33,6 +32,7 @@ void fw_io__close(struct fw_io__opened *opened);
 struct fw_io__clock {
     struct fw_io__session *session;
     long long since_s;
+    bool late; /* it was given up */
 };
 void fw_io__watch(const struct fw_io__opened *opened,
                   struct fw_io__session *session, struct fw_io__clock *clock);
@@ -48,6 +48,12 @@ enum fw_status fw_io__zip_inner(const char *source, const char *path,
 enum fw_status fw_io__layer(const struct fw_io__opened *opened,
                             const struct fw_map_request *request,
                             OGRLayerH *out, struct fw_error *err);
+
+/* FW_EINPUT, with what is wrong with request->where and how it can be put. */
+enum fw_status fw_io__bad_filter(OGRLayerH layer,
+                                 const struct fw_map_request *request,
+                                 const struct fw_io__session *session,
+                                 struct fw_error *err);
 
 /* The layer's coordinate system as WKT, NULL when it has none, and whether x
  * and y must change places to be east and north. */

@@ -29,6 +29,7 @@ static int is_late(void *user)
     struct fw_io__session *session = clock->session;
     if (now_s() - clock->since_s < session->patience_s)
         return 0;
+    clock->late = true;
     if (session->failures++ == 0)
         snprintf(session->failure, sizeof session->failure,
                  "nothing more came for %d s; has the filter or the view of "
@@ -40,7 +41,7 @@ static int is_late(void *user)
 void fw_io__watch(const struct fw_io__opened *opened,
                   struct fw_io__session *session, struct fw_io__clock *clock)
 {
-    *clock = (struct fw_io__clock){session, now_s()};
+    *clock = (struct fw_io__clock){.session = session, .since_s = now_s()};
     if (!strcmp(opened->driver, "GPKG")) {
         sqlite3 *base = GDALGetInternalHandle(opened->data, "SQLITE_HANDLE");
         if (base)

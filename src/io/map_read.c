@@ -46,7 +46,7 @@ struct columns {
     int voltage;
     int kv;
     int tags; /* of the OSM reader: "voltage"=>"110000" among others */
-    int wanted[FW_IO__MOST_COLUMNS]; /* by the request */
+    int wanted[FW_MOST_COLUMNS]; /* by the request */
     size_t wanted_count;
 };
 
@@ -77,7 +77,7 @@ static int usual_name(OGRFeatureDefnH layer)
 
 static enum fw_status no_such_column(OGRFeatureDefnH layer,
                                      const struct fw_map_request *request,
-                                     struct fw_error *err)
+                                     const char *wanted, struct fw_error *err)
 {
     const char *names[256];
     size_t count = 0;
@@ -90,14 +90,14 @@ static enum fw_status no_such_column(OGRFeatureDefnH layer,
     char list[400];
     fw_io__one_line(list, sizeof list, text.length ? text.bytes : "none");
     fw_text_release(&text);
-    const char *near = fw_text_nearest(request->name_column, names, count);
+    const char *near = fw_text_nearest(wanted, names, count);
     if (near)
         return fw_fail(err, FW_EINPUT,
                        "%s: has no column \"%s\"; did you mean \"%s\"?",
-                       request->source, request->name_column, near);
+                       request->source, wanted, near);
     return fw_fail(err, FW_EINPUT,
                    "%s: has no column \"%s\"; its columns are %s",
-                   request->source, request->name_column, list);
+                   request->source, wanted, list);
 }
 
 static enum fw_status find_columns(OGRLayerH layer,
@@ -108,15 +108,21 @@ static enum fw_status find_columns(OGRLayerH layer,
     out->voltage = column(definition, "voltage");
     out->kv = column(definition, "kv");
     out->tags = column(definition, "other_tags");
-    for (size_t i = 0; i < request->column_count; i++)
+    for (size_t i = 0; i < request->column_count; i++) {
         out->wanted[i] = column(definition, request->columns[i]);
+        if (out->wanted[i] < 0 && request->columns_must_exist)
+            return no_such_column(definition, request, request->columns[i],
+                                  err);
+    }
     out->wanted_count = request->column_count;
     if (!request->name_column) {
         out->name = usual_name(definition);
         return FW_OK;
     }
     out->name = column(definition, request->name_column);
-    return out->name < 0 ? no_such_column(definition, request, err) : FW_OK;
+    return out->name < 0
+               ? no_such_column(definition, request, request->name_column, err)
+               : FW_OK;
 }
 
 static bool is_needed(const struct columns *columns, int index)
@@ -201,7 +207,7 @@ static enum fw_status take_values(OGRFeatureH feature,
     if (!part->values)
         return fw_fail_memory(err);
     for (size_t i = 0; i < columns->wanted_count; i++) {
-        char clean[FW_IO__MOST_NAME + 1] = "";
+        char clean[FW_IO__MOST_VALUE + 1] = "";
         const char *text = text_of(feature, columns->wanted[i]);
         if (text)
             fw_io__one_line(clean, sizeof clean, text);
@@ -248,7 +254,7 @@ static enum fw_status take_features(OGRLayerH layer,
         for (; !status && taken < map->feature_count; taken++)
             status = take_values(feature, columns, &map->features[taken], err);
         if (status)
-            fw_fail_where(err, "feature %zu: ", row);
+            fw_fail_where(err, "feature %zu (FID %lld): ", row, part.fid);
         OGR_F_Destroy(feature);
         feature = NULL;
     }
@@ -317,11 +323,7 @@ static enum fw_status filter(OGRLayerH layer,
         return FW_OK;
     }
     if (OGR_L_SetAttributeFilter(layer, request->where) || session->failures)
-        return fw_fail(err, FW_EINPUT,
-                       "the filter \"%s\" cannot be used: %s; expected "
-                       "something like \"name = 'north'\"",
-                       request->where,
-                       fw_io__said(session, "it is no condition"));
+        return fw_io__bad_filter(layer, request, session, err);
     return FW_OK;
 }
 
@@ -396,6 +398,10 @@ read_layer(const struct fw_io__opened *opened, OGRLayerH layer,
         status = filter(layer, request, &columns, session, err);
     if (!status)
         status = take_features(layer, &columns, &taker, &clock, err);
+    /* A database says so only when it is asked for the first one. */
+    if (status && request->where && session->failures && !clock.late &&
+        map->feature_count == 0)
+        status = fw_io__bad_filter(layer, request, session, err);
     if (!status && gpx)
         status = take_waypoints(opened->data, map, &clock, err);
     if (!status)
@@ -466,9 +472,9 @@ enum fw_status fw_map_read(const struct fw_map_request *request,
 {
     if (!request->source || !*request->source)
         return fw_fail(err, FW_EINPUT, "no map is named");
-    if (request->column_count > FW_IO__MOST_COLUMNS)
+    if (request->column_count > FW_MOST_COLUMNS)
         return fw_fail(err, FW_EUSAGE, "%zu columns; expected at most %d",
-                       request->column_count, FW_IO__MOST_COLUMNS);
+                       request->column_count, FW_MOST_COLUMNS);
     char *shown = fw_source_shown(request->source);
     if (!shown)
         return fw_fail_memory(err);

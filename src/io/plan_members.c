@@ -265,10 +265,22 @@ static KIND(power_day_kind, power_day);
 
 /* ---- what stands on the map ---- */
 
+#define OWNER fw_copied
+static const struct fw_io__member copied[] = {
+    PLAIN("column", FW_IO__STRING, column),
+    PLAIN("value", FW_IO__STRING, value),
+};
+static KIND(copied_kind, copied);
+#undef OWNER
+
 #define OWNER fw_plan_field
 static const struct fw_io__member field[] = {
     PLAIN("field", FW_IO__STRING, name),
     PLAIN("source", FW_IO__STRING, source),
+    PLAIN("source_layer", FW_IO__STRING, origin.layer),
+    PLAIN("source_fid", FW_IO__SIZE, origin.fid),
+    ARRAY("copied", origin.copied, origin.copied_count, origin.copied_capacity,
+          copied_kind),
     PLAIN("crs", FW_IO__STRING, crs),
     PLAIN("crs_accuracy_m", FW_IO__NUMBER_TOLD, crs_accuracy_m),
     NUMBER("area_ha", area_ha),

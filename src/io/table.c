@@ -12,6 +12,10 @@ void fw_table_release(struct fw_table *table)
         fw_free(row->ring_start);
         fw_free(row->piece_ring);
     }
+    for (size_t i = 0; table->own_columns && i < table->column_count; i++)
+        fw_free((char *)table->own_columns[i].name);
+    fw_free(table->own_columns);
+    table->own_columns = NULL;
     fw_free(table->rows);
     table->rows = NULL;
     table->row_count = table->row_capacity = 0;

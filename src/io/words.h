@@ -7,6 +7,7 @@
 
 /* Longest name of a feature in bytes; the rest is clipped. */
 #define FW_IO__MOST_NAME 200
+#define FW_IO__MOST_VALUE 1000 /* and of what a column says */
 
 /* Copy text into room, at most size - 1 bytes: control characters become
  * spaces, bytes that are no UTF-8 become U+FFFD, no character is cut in two,

@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "geo/inner.h"
 #include "plan/keep.h"
 #include "plan/limits.h"
 
@@ -31,14 +32,17 @@ static size_t next_in_ring(const struct fw_field *shape, size_t vertex)
 /* The cut point in all three kinds of coordinate. On the boundary it stands, in
  * the file's, on the straight line between its neighbours, so that a GIS sees
  * it there. */
-static struct fw_vertex edge_vertex(const struct fw_field *shape,
+static struct fw_vertex edge_vertex(const struct fw_field *shape, double turn,
                                     const struct fw_layout_vertex *added)
 {
     const struct fw_vertex *a = &shape->vertices[added->edge];
     const struct fw_vertex *b =
         &shape->vertices[next_in_ring(shape, added->edge)];
     struct fw_vertex vertex = {.plane = added->point, .kind = FW_VERTEX_CUT};
-    vertex.file.x = a->file.x + added->t * (b->file.x - a->file.x);
+    const double b_x = fw_unwrap(b->file.x, a->file.x, turn);
+    vertex.file.x = a->file.x + added->t * (b_x - a->file.x);
+    if (b_x != b->file.x) /* the side runs over the 180th meridian */
+        vertex.file.x = fw_unwrap(vertex.file.x, 0, turn);
     vertex.file.y = a->file.y + added->t * (b->file.y - a->file.y);
     vertex.lonlat = fw_plane_inverse(&shape->plane, added->point);
     return vertex;
@@ -97,7 +101,8 @@ static enum fw_status take_vertices(const struct fw_plan_job *job, size_t index,
                  same_place_m)
             *to = b;
         else
-            field->vertices[field->vertex_count++] = edge_vertex(shape, added);
+            field->vertices[field->vertex_count++] =
+                edge_vertex(shape, fw_crs_turn(job->crs[index]), added);
     }
     return FW_OK;
 }
@@ -226,7 +231,9 @@ static enum fw_status take_texts(struct fw_plan_field *field,
         return fw_fail_memory(err);
     memcpy(field->corners, grazed->corners, corners * sizeof *field->corners);
     field->corner_count = corners;
-    const enum fw_status status = take_numbers(field, from, err);
+    enum fw_status status = fw_origin_copy(&from->origin, &field->origin, err);
+    if (!status)
+        status = take_numbers(field, from, err);
     for (size_t i = 0; !status && from->sides && i < corners; i++)
         take_side(field, from, i);
     return status;

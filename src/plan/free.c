@@ -13,6 +13,7 @@ static void field_release(struct fw_plan_field *field)
 {
     fw_free(field->name);
     fw_free(field->source);
+    fw_origin_release(&field->origin);
     fw_free(field->crs);
     fw_free(field->vertices);
     fw_free(field->corners);

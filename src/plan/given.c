@@ -149,7 +149,9 @@ static enum fw_status take_field(const struct giving *giving,
     memcpy(field->pattern, of->pattern, sizeof field->pattern);
     if (!field->name || !field->source || !field->crs)
         return fw_fail_memory(err);
-    status = take_vertices(giving, field, err);
+    status = fw_origin_copy(&told->origin, &field->origin, err);
+    if (!status)
+        status = take_vertices(giving, field, err);
     if (!status)
         status = take_corners(giving, field, err);
     if (!status)

@@ -34,7 +34,15 @@ enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
         fw_text_add_json(&text, field->shape->name);
         fw_text_add(&text, ", \"source\": ");
         fw_text_add_json(&text, field->source ? field->source : "");
-        fw_text_addf(&text, ", \"fid\": %lld", field->fid);
+        fw_text_add(&text, ", \"layer\": ");
+        if (field->origin.layer)
+            fw_text_add_json(&text, field->origin.layer);
+        else
+            fw_text_add(&text, "null");
+        if (field->origin.fid == FW_NO_FID)
+            fw_text_add(&text, ", \"fid\": null");
+        else
+            fw_text_addf(&text, ", \"fid\": %zu", field->origin.fid);
         key_number(&text, "area_ha", field->shape->ellipsoid_m2 / 1e4);
         key_number(&text, "plane_ha", field->shape->area_m2 / 1e4);
         key_number(&text, "perimeter_m", field->shape->perimeter_m);

@@ -1,6 +1,6 @@
 /* plan.geojson: RFC 7946 by a writer of our own, with simplestyle 1.1
  * properties so that any viewer colours it. */
-#include "report/layers.h"
+#include "report/styles.h"
 #include "report/words.h"
 
 #include "base/fail.h"
@@ -11,27 +11,6 @@
 /* 9 decimals of a degree are 0.1 mm; 7 would move the area of a 4 m strip by a
  * part in a thousand. */
 static const int decimals = 9;
-
-static const char *const styles[FW_REPORT_LAYERS] = {
-    [FW_LAYER_FIELDS] = "\"stroke\": \"#3d4f2f\", \"stroke-width\": 2, "
-                        "\"fill\": \"#b9c79a\", \"fill-opacity\": 0.1",
-    [FW_LAYER_PADDOCKS] = "\"stroke\": \"#6d8746\", \"stroke-width\": 1, "
-                          "\"fill\": \"#8fb04e\", \"fill-opacity\": 0.35",
-    [FW_LAYER_LANES] = "\"stroke\": \"#9a8a5a\", \"stroke-width\": 1, "
-                       "\"fill\": \"#d8cf9f\", \"fill-opacity\": 0.35",
-    [FW_LAYER_FENCES] = "\"stroke\": \"#b3541e\", \"stroke-width\": 2",
-    [FW_LAYER_POSTS] = "\"marker-color\": \"#c9b79c\", "
-                       "\"marker-size\": \"small\"",
-    [FW_LAYER_WATER] = "\"marker-color\": \"#2f6f9f\", "
-                       "\"marker-symbol\": \"water\"",
-    [FW_LAYER_GATES] = "\"marker-color\": \"#54473a\"",
-    [FW_LAYER_ENERGIZER] = "\"marker-color\": \"#c79a1b\"",
-    [FW_LAYER_FINDINGS] = "\"marker-color\": \"#c2281d\", "
-                          "\"marker-symbol\": \"danger\"",
-    [FW_LAYER_STAYS] = "",
-    [FW_LAYER_STANDINGS] = "",
-    [FW_LAYER_CAUTIONS] = "",
-};
 
 static void point(struct fw_text *text, struct fw_xy xy)
 {
@@ -88,6 +67,25 @@ static void polygon(struct fw_text *text, const struct fw_row *row)
     fw_text_add(text, "]}");
 }
 
+/* In parts where it was cut. */
+static void line(struct fw_text *text, const struct fw_row *row)
+{
+    if (row->ring_count < 2) {
+        fw_text_add(text, "{\"type\": \"LineString\", \"coordinates\": ");
+        points(text, row->points, row->point_count, false);
+        fw_text_add(text, "}");
+        return;
+    }
+    fw_text_add(text, "{\"type\": \"MultiLineString\", \"coordinates\": [");
+    for (size_t i = 0; i < row->ring_count; i++) {
+        if (i)
+            fw_text_add(text, ",");
+        points(text, row->points + row->ring_start[i],
+               row->ring_start[i + 1] - row->ring_start[i], false);
+    }
+    fw_text_add(text, "]}");
+}
+
 static void geometry(struct fw_text *text, const struct fw_row *row)
 {
     switch (row->kind) {
@@ -97,9 +95,7 @@ static void geometry(struct fw_text *text, const struct fw_row *row)
         fw_text_add(text, "}");
         break;
     case FW_FEATURE_LINE:
-        fw_text_add(text, "{\"type\": \"LineString\", \"coordinates\": ");
-        points(text, row->points, row->point_count, false);
-        fw_text_add(text, "}");
+        line(text, row);
         break;
     case FW_FEATURE_POLYGON:
         polygon(text, row);
@@ -124,7 +120,7 @@ static void value(struct fw_text *text, const struct fw_value *value,
 }
 
 static void feature(struct fw_text *text, const struct fw_table *table,
-                    size_t layer, const struct fw_row *row)
+                    enum fw_report_layer layer, const struct fw_row *row)
 {
     fw_text_add(text, "{\"type\": \"Feature\", \"properties\": {\"kind\": ");
     fw_text_add_json(text, table->kind);
@@ -134,7 +130,9 @@ static void feature(struct fw_text *text, const struct fw_table *table,
         fw_text_add(text, ": ");
         value(text, &row->values[i], table->columns[i].type);
     }
-    fw_text_addf(text, ", %s}, \"geometry\": ", styles[layer]);
+    fw_text_add(text, ", ");
+    fw_report__simplestyle(text, fw_report__style_of(table, layer, row));
+    fw_text_add(text, "}, \"geometry\": ");
     geometry(text, row);
     fw_text_add(text, "}");
 }
@@ -169,15 +167,23 @@ enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
         return status;
     struct fw_text text = {0};
     fw_text_add(&text, "{\"type\": \"FeatureCollection\", \"features\": [");
+    enum fw_status cut = FW_OK;
     bool first = true;
     for (size_t layer = 0; layer < FW_REPORT_LAYERS; layer++) {
         for (size_t i = 0;
-             layer < FW_LAYER_STAYS && i < tables[layer].row_count; i++) {
+             !cut && layer < FW_LAYER_STAYS && i < tables[layer].row_count;
+             i++) {
+            cut = fw_report__cut(&tables[layer].rows[i], err);
             fw_text_add(&text, first ? "\n" : ",\n");
             first = false;
-            feature(&text, &tables[layer], layer, &tables[layer].rows[i]);
+            feature(&text, &tables[layer], (enum fw_report_layer)layer,
+                    &tables[layer].rows[i]);
         }
         fw_table_release(&tables[layer]);
+    }
+    if (cut) {
+        fw_text_release(&text);
+        return cut;
     }
     fw_text_add(&text, "\n]");
     cautions(&text, plan);

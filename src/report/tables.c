@@ -244,6 +244,7 @@ static enum fw_status add_geometry(const struct fw_plan *plan,
     case FW_LAYER_STAYS:
     case FW_LAYER_STANDINGS:
     case FW_LAYER_CAUTIONS:
+    case FW_LAYER_STYLES:
         return FW_OK;
     }
     return row_point(row, coordinates, field, place, err);
@@ -257,6 +258,7 @@ static enum fw_status fill(const struct fw_report_source *from,
     const struct fw_report_layer_row *of = &fw_report__layers[layer];
     *table = (struct fw_table){
         .name = of->name,
+        .id = of->id,
         .kind = of->kind,
         .geometry = of->geometry,
         .multi = of->geometry == FW_FEATURE_POLYGON,
@@ -265,6 +267,11 @@ static enum fw_status fill(const struct fw_report_source *from,
     };
     const struct fw_plan *plan = from->plan;
     const size_t count = of->count(plan);
+    const enum fw_status added = layer == FW_LAYER_FIELDS
+                                     ? fw_report__add_copied(table, plan, err)
+                                     : FW_OK;
+    if (added)
+        return added;
     for (size_t i = 0; i < count; i++) {
         struct fw_row *row = new_row(table, err);
         if (!row)
