@@ -234,6 +234,7 @@ struct fw_farm {
 
     struct fw_farm_field *fields;
     size_t field_count, field_capacity;
+    size_t turned_rings, repeated_points; /* of all fields, when read */
     struct fw_flock_class *classes;
     size_t class_count, class_capacity;
     struct fw_stay stay;

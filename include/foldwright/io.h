@@ -185,6 +185,10 @@ FW_API enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
                                   size_t *count, struct fw_error *err);
 FW_API void fw_file_free(char *bytes);
 
+/* A file of the disk, that can be read twice: no folder, and no pipe, which
+ * would be waited for. */
+FW_API bool fw_file_is_plain(const char *path);
+
 /* Make the folder (and its parents) if it is not there. */
 FW_API enum fw_status fw_folder_make(const char *path, struct fw_error *err);
 
@@ -262,16 +266,16 @@ struct fw_row {
 
 struct fw_table {
     const char *name;              /* of the layer: "paddocks" */
-    const char *id;                /* the column of row numbers; NULL: "fid" */
     const char *kind;              /* of one feature: "paddock" */
     enum fw_feature_kind geometry; /* FW_FEATURE_OTHER: of any type */
     bool multi;                    /* polygons written as multipolygons */
     const struct fw_column *columns;
     size_t column_count;
-    struct fw_column *own_columns; /* the columns, with their names, where they
-                                      are the table's; NULL: they are not */
     struct fw_row *rows;
     size_t row_count, row_capacity;
+    struct fw_column *own_columns; /* the columns, with their names, where they
+                                      are the table's; NULL: they are not */
+    const char *id;                /* the column of row numbers; NULL: "fid" */
 };
 
 FW_API void fw_table_release(struct fw_table *table);

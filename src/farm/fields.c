@@ -159,6 +159,8 @@ static enum fw_status take_part(struct intake *in, struct fw_feature *feature,
     struct fw_field *shape = NULL;
     enum fw_status status =
         fw_shape_repair(&feature->shape, label, reader->notes, err);
+    reader->farm->turned_rings += feature->shape.turned_rings;
+    reader->farm->repeated_points += feature->shape.repeated_points;
     if (!status)
         status = fw_field_new(&feature->shape, name, in->crs, &shape, err);
     if (!status)

@@ -56,16 +56,9 @@ static bool is_farm_text(const char *text, size_t length)
     return false;
 }
 
-/* A pipe would be read empty here. */
-static bool is_plain(const char *path)
-{
-    struct stat info;
-    return stat(path, &info) == 0 && S_ISREG(info.st_mode);
-}
-
 bool fw_farm_is_farm_file(const char *path)
 {
-    FILE *file = is_plain(path) ? fopen(path, "rb") : NULL;
+    FILE *file = fw_file_is_plain(path) ? fopen(path, "rb") : NULL;
     char *text = fw_alloc(looked_at, 1);
     bool farm = false;
     if (file && text)

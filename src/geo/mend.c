@@ -232,6 +232,8 @@ static enum fw_status take_part(GEOSContextHandle_t geos,
         .ring_start = fw_alloc((size_t)rings + 1, sizeof *made.ring_start),
         .ring_count = (size_t)rings,
         .point_count = points,
+        .turned_rings = repair->shape.turned_rings,
+        .repeated_points = repair->shape.repeated_points,
     };
     if (!made.points || !made.ring_start) {
         fw_shape_release(&made);

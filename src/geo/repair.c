@@ -92,7 +92,7 @@ static double jump_turn(const struct fw_shape *shape)
 
 /* ---- rings ---- */
 
-/* "outer ring: points given twice dropped: 3" */
+/* "hole 2: dropped, it has no area; points: 2" */
 enum fw_status fw_repair_note(struct fw_repair *repair, size_t ring,
                               const char *what, size_t count)
 {
@@ -112,10 +112,9 @@ static enum fw_status tidy_ring(struct fw_repair *repair, struct fw_xy *ring,
     const size_t rounds = rounds_of(ring, distinct);
     const size_t repeated = count - distinct - (closed ? 1 : 0);
     enum fw_status status = FW_OK;
-    if (distinct >= 3 && repeated > 0)
-        status = fw_repair_note(repair, index, "points given twice dropped",
-                                repeated);
-    if (!status && rounds > 1)
+    if (distinct >= 3)
+        repair->shape.repeated_points += repeated;
+    if (rounds > 1)
         status = fw_repair_note(repair, index,
                                 "the same round walked again, folded; rounds",
                                 rounds);
@@ -165,7 +164,7 @@ static void turn_round(struct fw_xy *ring, size_t count)
     }
 }
 
-enum fw_status fw_repair_turn(struct fw_repair *repair, bool quiet)
+void fw_repair_turn(struct fw_repair *repair, bool quiet)
 {
     struct fw_shape *shape = &repair->shape;
     for (size_t r = 0; r < shape->ring_count; r++) {
@@ -175,13 +174,8 @@ enum fw_status fw_repair_turn(struct fw_repair *repair, bool quiet)
         if (r == 0 ? area >= 0 : area <= 0)
             continue;
         turn_round(ring, count);
-        const enum fw_status status =
-            quiet ? FW_OK
-                  : fw_repair_note(repair, r, "turned round; points", count);
-        if (status)
-            return status;
+        shape->turned_rings += !quiet;
     }
-    return FW_OK;
 }
 
 /* ---- all of it ---- */
@@ -208,8 +202,8 @@ static enum fw_status run(struct fw_repair *repair)
     if (status)
         return status;
     repair->turn = jump_turn(&repair->shape);
-    status = fw_repair_turn(repair, false);
-    return status ? status : fw_repair_mend(repair);
+    fw_repair_turn(repair, false);
+    return fw_repair_mend(repair);
 }
 
 enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,

@@ -28,9 +28,9 @@ static inline struct fw_xy *fw_ring_points(const struct fw_shape *shape,
 enum fw_status fw_repair_note(struct fw_repair *repair, size_t ring,
                               const char *what, size_t count);
 
-/* Outer ring anticlockwise, holes clockwise; with a note for each that is
- * turned unless quiet. */
-enum fw_status fw_repair_turn(struct fw_repair *repair, bool quiet);
+/* Outer ring anticlockwise, holes clockwise; each that is turned is counted
+ * unless quiet. */
+void fw_repair_turn(struct fw_repair *repair, bool quiet);
 
 /* How often sides cross, of all rings; no more than `most` are counted. */
 enum fw_status fw_repair_crossings(const struct fw_repair *repair, size_t most,

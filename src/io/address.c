@@ -8,6 +8,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/words.h"
+#include <foldwright/io.h>
 
 #include <cpl_conv.h>
 #include <cpl_http.h>
@@ -18,6 +19,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
+#include <sys/stat.h>
 
 /* A file beyond this is a mistake. */
 static const long long most_bytes = 17179869184LL; /* 16 GiB */
@@ -227,4 +229,10 @@ enum fw_status fw_io__look_at(const char *source, const char *path,
         return not_there(source, err);
     VSIFCloseL(file);
     return FW_OK;
+}
+
+bool fw_file_is_plain(const char *path)
+{
+    struct stat info;
+    return stat(path, &info) == 0 && S_ISREG(info.st_mode);
 }

@@ -234,6 +234,17 @@ static void one_line(struct fw_text *text, const struct fw_farm *farm,
         field->shape->corner_count);
 }
 
+static void tidied(struct fw_text *text, const struct fw_farm *farm)
+{
+    if (farm->turned_rings)
+        fw_text_addf(text, "%zu ring%s ran the other way round\n",
+                     farm->turned_rings, farm->turned_rings == 1 ? "" : "s");
+    if (farm->repeated_points)
+        fw_text_addf(text, "%zu point%s given twice, taken once\n",
+                     farm->repeated_points,
+                     farm->repeated_points == 1 ? "" : "s");
+}
+
 static void missing(struct fw_text *text, const struct fw_farm *farm)
 {
     const struct fw_sward *sward = &farm->fields[0].sward;
@@ -271,6 +282,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
     fw_text_addf(&text, "%zu field%s, %s\n", farm->field_count,
                  farm->field_count == 1 ? "" : "s",
                  fw_report__area(ha, farm->units, area));
+    tidied(&text, farm);
     missing(&text, farm);
     return fw_report__give(&text, out, NULL, err);
 }

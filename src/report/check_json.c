@@ -56,6 +56,8 @@ enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
         corners(&text, field->shape);
         fw_text_add(&text, "}");
     }
-    fw_text_add(&text, "\n]}\n");
+    fw_text_addf(&text,
+                 "\n], \"turned_rings\": %zu, \"repeated_points\": %zu}\n",
+                 farm->turned_rings, farm->repeated_points);
     return fw_report__give(&text, out, NULL, err);
 }

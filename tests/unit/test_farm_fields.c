@@ -172,7 +172,53 @@ parts_of_a_feature_are_fields_and_tiny_ones_are_left_out(void **state)
     assert_int_equal(reading.bad, 0);
     const struct fw_note *note = find_note(&reading.notes, "left out");
     assert_non_null(note);
-    assert_string_equal(note->where, "parts.geojson: feature 1 (Hill) part 2");
+    assert_string_equal(note->where,
+                        "parts.geojson: feature 1 (FID 0, Hill) part 2");
+    done(&reading);
+}
+
+/* Each part has what its feature has. */
+static void parts_know_their_feature_and_its_columns(void **state)
+{
+    (void)state;
+    put_text(
+        "parts.geojson",
+        COLLECTION("{\"type\":\"Feature\",\"id\":70,\"properties\":{"
+                   "\"name\":\"Hill\",\"parcel\":\"F 12\",\"owner\":"
+                   "null},\"geometry\":" MULTI(BIG_PART "," OTHER_PART) "}"));
+    struct fw_farm *farm = good_farm("fields: {source: parts.geojson, copy: "
+                                     "[owner, parcel]}\n");
+    assert_int_equal(farm->field_count, 2);
+    for (size_t i = 0; i < 2; i++) {
+        const struct fw_origin *origin = &farm->fields[i].origin;
+        assert_int_equal(origin->fid, 70);
+        assert_string_equal(origin->layer, "parts");
+        assert_int_equal(origin->copied_count, 2);
+        assert_string_equal(origin->copied[0].column, "owner");
+        assert_null(origin->copied[0].value);
+        assert_string_equal(origin->copied[1].value, "F 12");
+    }
+    fw_farm_free(farm);
+    struct fw_error err = {0};
+    assert_null(farm_of("fields: {source: parts.geojson, copy: parcell}\n",
+                        true, &err));
+    assert_says(&err, "did you mean \"parcel\"?");
+}
+
+static void ring_directions_and_repeated_points_are_counted(void **state)
+{
+    (void)state;
+    struct reading reading;
+    put_text("turned.geojson",
+             COLLECTION(FEATURE(
+                 "Hill", "{\"type\":\"Polygon\",\"coordinates\":[[[9,51],[9,"
+                         "51.001],[9,51.001],[9.001,51.001],[9.001,51],[9,51]"
+                         "]]}")));
+    read_map(&reading, "turned.geojson", true);
+    assert_good(&reading);
+    assert_int_equal(reading.notes.count, 0);
+    assert_int_equal(reading.farm->turned_rings, 1);
+    assert_int_equal(reading.farm->repeated_points, 1);
     done(&reading);
 }
 
@@ -197,8 +243,9 @@ static void a_feature_of_tiny_parts_only_is_refused(void **state)
              COLLECTION(FEATURE("Hill", MULTI(TINY_PART "," TINY_PART))));
     read_map(&reading, "parts.geojson", false);
     assert_int_equal(reading.status, FW_EINPUT);
-    assert_says(&reading.err, "parts.geojson: feature 1 (Hill): has no part "
-                              "of 50 m2 or more");
+    assert_says(&reading.err,
+                "parts.geojson: feature 1 (FID 0, Hill): has no part "
+                "of 50 m2 or more");
     done(&reading);
 }
 
@@ -238,7 +285,7 @@ static void the_first_bad_feature_ends_the_reading(void **state)
     read_map(&reading, "mixed.geojson", false);
     assert_int_equal(reading.status, FW_EINPUT);
     assert_null(reading.farm);
-    assert_says(&reading.err, "mixed.geojson: feature 2 (B): ");
+    assert_says(&reading.err, "mixed.geojson: feature 2 (FID 1, B): ");
     assert_says(&reading.err, "leave it out with fields.where (--where)");
     assert_int_equal(reading.bad, 1);
     done(&reading);
@@ -276,7 +323,7 @@ static void a_map_of_bad_features_only_is_an_error_all_the_same(void **state)
     read_map(&reading, "bad.geojson", true);
     assert_int_equal(reading.status, FW_EINPUT);
     assert_says(&reading.err, "no field can be used; the first of 2 reasons: "
-                              "bad.geojson: feature 1 (B): ");
+                              "bad.geojson: feature 1 (FID 0, B): ");
     done(&reading);
 }
 
@@ -618,6 +665,8 @@ int main(void)
         cmocka_unit_test(names_stay_unique_over_several_files),
         cmocka_unit_test(
             parts_of_a_feature_are_fields_and_tiny_ones_are_left_out),
+        cmocka_unit_test(parts_know_their_feature_and_its_columns),
+        cmocka_unit_test(ring_directions_and_repeated_points_are_counted),
         cmocka_unit_test(one_part_that_is_left_keeps_the_plain_name),
         cmocka_unit_test(a_feature_of_tiny_parts_only_is_refused),
         cmocka_unit_test(the_first_bad_feature_ends_the_reading),

@@ -138,11 +138,11 @@ static void what_a_zone_says_wrong_is_said_with_its_column(void **state)
     static const struct {
         const char *properties, *says;
     } rows[] = {
-        {"\"mass\":-1", "feature 1: mass: \"-1\" is out of range"},
-        {"\"mass\":\"much\"", "feature 1: mass: \"much\""},
+        {"\"mass\":-1", "feature 1 (FID 0): mass: \"-1\" is out of range"},
+        {"\"mass\":\"much\"", "feature 1 (FID 0): mass: \"much\""},
         {"\"use\":75", "use: \"75\" is out of range; expected a share"},
         {"\"quality\":\"1.2\"", "quality: \"1.2\" is out of range"},
-        {"\"residual\":\"9 cm\"", "feature 1: residual: \"9 cm\""},
+        {"\"residual\":\"9 cm\"", "feature 1 (FID 0): residual: \"9 cm\""},
         {"\"crop\":\"rye\"", "tells nothing of its grass"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

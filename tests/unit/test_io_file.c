@@ -293,10 +293,11 @@ static struct fw_row other_rows[] = {
 };
 static const struct fw_table tables[] = {
     {"paddocks", "paddock", FW_FEATURE_POLYGON, true, columns, 4, paddock_rows,
-     2, 2},
+     2, 2, NULL, NULL},
     {"findings", "finding", FW_FEATURE_OTHER, false, columns, 4, other_rows, 3,
-     3},
-    {"empty", "none", FW_FEATURE_POINT, false, columns, 4, NULL, 0, 0},
+     3, NULL, NULL},
+    {"empty", "none", FW_FEATURE_POINT, false, columns, 4, NULL, 0, 0, NULL,
+     NULL},
 };
 static const long long epoch_s = 1777852800; /* 2026-05-04T00:00:00Z */
 
@@ -396,9 +397,9 @@ static void large_layers_have_a_spatial_index(void **state)
     const size_t counts[] = {3, many};
     const int wanted[] = {-1, many};
     for (int i = 0; i < 2; i++) {
-        const struct fw_table spots = {"spots", "spot",    FW_FEATURE_POINT,
-                                       false,   columns,   4,
-                                       rows,    counts[i], counts[i]};
+        const struct fw_table spots = {
+            "spots", "spot",    FW_FEATURE_POINT, false, columns, 4,
+            rows,    counts[i], counts[i],        NULL,  NULL};
         assert_int_equal(fw_gpkg_write(path, &spots, 1, "EPSG:25832", epoch_s,
                                        NULL, NULL, NULL),
                          FW_OK);

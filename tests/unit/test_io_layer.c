@@ -122,6 +122,53 @@ static void system_behind_a_link_is_not_fetched(void **state)
     fw_map_free(map);
 }
 
+/* ---- numbers of features ---- */
+
+/* A GeoPackage knows the number by its column's name alone; elsewhere it is
+ * FID. */
+static void a_filter_by_number_says_what_the_number_is_called(void **state)
+{
+    const char *options[] = {"FID=parcel_no", NULL};
+    const char *path = in_scratch(*state, "fields.gpkg");
+    make_map("GPKG", path, 32632, (char **)options);
+    struct fw_map_request request = {.source = path, .where = "fid = 2"};
+    refuses(&request, "called parcel_no in this layer: \"parcel_no = 3\"");
+    request.where = "FID=2 AND name = 'Far'";
+    refuses(&request, "called parcel_no");
+    request.where = "parcel_no = 2";
+    struct fw_map *map = read_with(&request, NULL);
+    assert_int_equal(map->feature_count, 2); /* its two parts */
+    assert_int_equal(map->features[0].fid, 2);
+    fw_map_free(map);
+    request.where = "fidget = 2"; /* is another word */
+    refuses(&request, "cannot be used: ");
+    path = in_scratch(*state, "fields.shp");
+    make_map("ESRI Shapefile", path, 32632, NULL);
+    request = (struct fw_map_request){.source = path, .where = "OBJECTID = 1"};
+    refuses(&request, "called FID in this layer");
+    request.where = "fid = 1";
+    map = read_with(&request, NULL);
+    assert_int_equal(map->features[0].fid, 1);
+    fw_map_free(map);
+}
+
+static void columns_that_must_exist_are_asked_for_by_name(void **state)
+{
+    const char *path = in_scratch(*state, "fields.gpkg");
+    make_map("GPKG", path, 32632, NULL);
+    const char *columns[] = {"NAME", "nmae"};
+    struct fw_map_request request = {.source = path,
+                                     .columns = columns,
+                                     .column_count = 1,
+                                     .columns_must_exist = true};
+    struct fw_map *map = read_with(&request, NULL);
+    assert_string_equal(map->features[0].values[0], "Home");
+    assert_string_equal(map->features[2].values[0], "Far");
+    fw_map_free(map);
+    request.column_count = 2;
+    refuses(&request, "has no column \"nmae\"; did you mean \"name\"?");
+}
+
 /* ---- what else must not happen ---- */
 
 static void changes_of_an_open_geopackage_are_read(void **state)
@@ -182,6 +229,8 @@ int main(void)
         scratch_test(voltage_of_a_power_line_is_read),
         scratch_test(system_of_the_request_goes_over_the_files_own),
         scratch_test(empty_prj_is_no_system),
+        scratch_test(a_filter_by_number_says_what_the_number_is_called),
+        scratch_test(columns_that_must_exist_are_asked_for_by_name),
         scratch_test(system_behind_a_link_is_not_fetched),
         scratch_test(changes_of_an_open_geopackage_are_read),
         scratch_test(options_and_messages_of_the_host_stay),
