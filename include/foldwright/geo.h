@@ -147,12 +147,13 @@ FW_API void fw_shape_release(struct fw_shape *shape);
 /* Make the shape valid where only one reading is possible. Repeated points and
  * closing points are dropped, ring directions set (outer anticlockwise, holes
  * clockwise), and counted; what is done beyond is noted: a ring walked twice
- * folded, crossings repaired by GEOSMakeValidWithParams (structure method) when one part comes
- * out whose area differs by less than 0.1 % from the absolute shoelace area.
- * FW_EINPUT: empty, not finite, too many vertices, a boundary that is hundreds
- * of times as long as a square's, or one that crosses itself by the thousand or
- * in a way that has several readings; the message gives the place.
- * A valid shape keeps every coordinate bit by bit. `where` heads the notes. */
+ * folded, crossings repaired by GEOSMakeValidWithParams (structure method) when
+ * one part comes out whose area differs by less than 0.1 % from the absolute
+ * shoelace area. FW_EINPUT: empty, not finite, too many vertices, a boundary
+ * that is hundreds of times as long as a square's, or one that crosses itself
+ * by the thousand or in a way that has several readings; the message gives the
+ * place. A valid shape keeps every coordinate bit by bit. `where` heads the
+ * notes. */
 FW_API enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,
                                       struct fw_notes *notes,
                                       struct fw_error *err);

@@ -6,7 +6,6 @@
 #include <ctype.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 
 enum { looked_at = 65536 };
 

@@ -15,7 +15,10 @@ static struct fw_field *own_field(void)
     struct fw_xy points[] = {
         {9, 51}, {9.001, 51}, {9.001, 51.001}, {9.0005, 51.0004}, {9, 51.001}};
     size_t starts[] = {0, 5};
-    const struct fw_shape shape = {points, 5, starts, 1};
+    const struct fw_shape shape = {.points = points,
+                                   .point_count = 5,
+                                   .ring_start = starts,
+                                   .ring_count = 1};
     struct fw_crs *crs;
     if (field || fw_crs_new("OGC:CRS84", &crs, NULL))
         return field;
