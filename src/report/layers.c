@@ -442,61 +442,6 @@ static void fill_caution(const struct fw_report_source *from, size_t i,
     text(&to, caution->source);
 }
 
-/* The table of styles as QGIS makes it: its documentation has no page of the
- * columns; they are those of files that it wrote. A GIS that knows it draws
- * each layer so. */
-static const struct fw_column style_columns[] = {
-    {"f_table_catalog", FW_COLUMN_TEXT},
-    {"f_table_schema", FW_COLUMN_TEXT},
-    {"f_table_name", FW_COLUMN_TEXT},
-    {"f_geometry_column", FW_COLUMN_TEXT},
-    {"styleName", FW_COLUMN_TEXT},
-    {"styleQML", FW_COLUMN_TEXT},
-    {"styleSLD", FW_COLUMN_TEXT},
-    {"useAsDefault", FW_COLUMN_WHOLE},
-    {"description", FW_COLUMN_TEXT},
-    {"owner", FW_COLUMN_TEXT},
-    {"ui", FW_COLUMN_TEXT},
-    {"update_time", FW_COLUMN_DATE},
-};
-
-static size_t style_count(const struct fw_plan *plan)
-{
-    (void)plan;
-    return FW_LAYER_STAYS; /* one for each layer with a geometry */
-}
-
-static void document(struct filler *to,
-                     void (*write)(struct fw_text *text,
-                                   enum fw_report_layer layer),
-                     size_t layer)
-{
-    struct fw_text words = {0};
-    write(&words, (enum fw_report_layer)layer);
-    *to->failed |= fw_text_done(&words, NULL) != FW_OK;
-    text(to, words.bytes);
-    fw_text_release(&words);
-}
-
-static void fill_style(const struct fw_report_source *from, size_t i,
-                       struct fw_row *row, bool *failed)
-{
-    struct filler to = {row, 0, failed};
-    const char *name = fw_report__layers[i].name;
-    text(&to, "");
-    text(&to, "");
-    text(&to, name);
-    text(&to, FW_GPKG_GEOMETRY);
-    text(&to, name);
-    document(&to, fw_report__qml, i);
-    document(&to, fw_report__sld, i);
-    number(&to, 1);
-    text(&to, "by what it is for the shepherd");
-    text(&to, "");
-    text(&to, NULL);
-    day(&to, from->plan->start_day);
-}
-
 #define LAYER(name, kind, geometry, of)                                        \
     {                                                                          \
         name, kind, geometry, of##_columns, COUNT_OF(of##_columns), "fid",     \
@@ -516,6 +461,7 @@ const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS] = {
     LAYER("stays", "stay", FW_FEATURE_NONE, stay),
     LAYER("standings", "standing", FW_FEATURE_NONE, standing),
     LAYER("cautions", "caution", FW_FEATURE_NONE, caution),
-    {"layer_styles", "style", FW_FEATURE_NONE, style_columns,
-     COUNT_OF(style_columns), "id", style_count, fill_style},
+    {"layer_styles", "style", FW_FEATURE_NONE, fw_report__style_columns,
+     FW_REPORT_STYLE_COLUMNS, "id", fw_report__style_rows,
+     fw_report__fill_style},
 };

@@ -185,3 +185,63 @@ void fw_report__sld(struct fw_text *text, enum fw_report_layer layer)
     fw_text_add(text, "</FeatureTypeStyle></UserStyle></NamedLayer>"
                       "</StyledLayerDescriptor>");
 }
+
+/* ---- the table of them ---- */
+
+/* As QGIS 3 makes it in a GeoPackage; no page of its documentation has the
+ * columns, they are those of files that it wrote. */
+enum { NAME = 2, GEOMETRY, STYLE, QML, SLD, DEFAULT, ABOUT, OWNER, UI, TIME };
+const struct fw_column fw_report__style_columns[FW_REPORT_STYLE_COLUMNS] = {
+    {"f_table_catalog", FW_COLUMN_TEXT},
+    {"f_table_schema", FW_COLUMN_TEXT},
+    {"f_table_name", FW_COLUMN_TEXT},
+    {"f_geometry_column", FW_COLUMN_TEXT},
+    {"styleName", FW_COLUMN_TEXT},
+    {"styleQML", FW_COLUMN_TEXT},
+    {"styleSLD", FW_COLUMN_TEXT},
+    {"useAsDefault", FW_COLUMN_WHOLE},
+    {"description", FW_COLUMN_TEXT},
+    {"owner", FW_COLUMN_TEXT},
+    {"ui", FW_COLUMN_TEXT},
+    {"update_time", FW_COLUMN_DATE},
+};
+
+size_t fw_report__style_rows(const struct fw_plan *plan)
+{
+    (void)plan;
+    return FW_LAYER_STAYS; /* the tables without geometry start there */
+}
+
+static void put_document(struct fw_row *row, size_t column,
+                         void (*write)(struct fw_text *text,
+                                       enum fw_report_layer layer),
+                         size_t layer, bool *failed)
+{
+    struct fw_text words = {0};
+    write(&words, (enum fw_report_layer)layer);
+    if (fw_text_done(&words, NULL))
+        *failed = true;
+    else
+        fw_report__set_text(row, column, words.bytes, failed);
+    fw_text_release(&words);
+}
+
+void fw_report__fill_style(const struct fw_report_source *from, size_t i,
+                           struct fw_row *row, bool *failed)
+{
+    static const char *const texts[FW_REPORT_STYLE_COLUMNS] = {
+        [0] = "",
+        [1] = "",
+        [GEOMETRY] = FW_GPKG_GEOMETRY,
+        [ABOUT] = "by what it is for the shepherd",
+        [OWNER] = "",
+    };
+    for (size_t k = 0; k < FW_REPORT_STYLE_COLUMNS; k++)
+        fw_report__set_text(row, k, texts[k], failed);
+    fw_report__set_text(row, NAME, fw_report__layers[i].name, failed);
+    fw_report__set_text(row, STYLE, fw_report__layers[i].name, failed);
+    put_document(row, QML, fw_report__qml, i, failed);
+    put_document(row, SLD, fw_report__sld, i, failed);
+    fw_report__set_number(row, DEFAULT, 1);
+    fw_report__set_number(row, TIME, from->plan->start_day);
+}

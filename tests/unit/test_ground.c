@@ -464,6 +464,49 @@ static void a_neighbour_without_data_does_not_count(void **state)
     fw_field_free(field);
 }
 
+/* ---- which cells count ---- */
+
+/* GEOS judges: a cell that the field reaches counts, one that lies over two
+ * cells off does not. */
+static void cells_count_that_the_field_reaches(void **state)
+{
+    (void)state;
+    struct random random = seeded();
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int round = 0; round < 30; round++) {
+        const double cell_m = draw(&random, 3, 40);
+        const struct star ring = star(&random, (struct fw_point){0, 0}, 100,
+                                      (size_t)draw(&random, 4, 30));
+        struct fw_field *field = field_of(ring.points, ring.count);
+        const size_t wide = (size_t)(220 / cell_m) * 2 + 8;
+        struct fw_grid grid = grid_of(&random, cell_m, draw(&random, 0, 90),
+                                      wide, wide, round % 2);
+        struct fw_raster *raster = raster_of(&grid, field);
+        bool *under = fw_alloc(wide * wide, sizeof *under);
+        assert_int_equal(fw_raster_under(raster, field, under, NULL), FW_OK);
+        GEOSGeometry *area = judge_ring(geos, ring.points, ring.count);
+        for (size_t j = 0; j < wide; j++)
+            for (size_t i = 0; i < wide; i++) {
+                const struct fw_point at = fw_raster_centre(raster, i, j);
+                GEOSGeometry *centre =
+                    GEOSGeom_createPointFromXY_r(geos, at.x_m, at.y_m);
+                double away_m = 0;
+                GEOSDistance_r(geos, area, centre, &away_m);
+                GEOSGeom_destroy_r(geos, centre);
+                if (away_m < 0.49 * cell_m)
+                    assert_true(under[j * wide + i]);
+                if (away_m > 2.2 * cell_m)
+                    assert_false(under[j * wide + i]);
+            }
+        GEOSGeom_destroy_r(geos, area);
+        fw_free(under);
+        fw_raster_free(raster);
+        fw_grid_release(&grid);
+        fw_field_free(field);
+    }
+    GEOS_finish_r(geos);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -484,6 +527,7 @@ int main(void)
         cmocka_unit_test(a_raster_that_ends_at_the_field_is_refused),
         cmocka_unit_test(a_slope_is_read_between_the_centres_of_the_cells),
         cmocka_unit_test(a_neighbour_without_data_does_not_count),
+        cmocka_unit_test(cells_count_that_the_field_reaches),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
