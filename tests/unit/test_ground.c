@@ -478,9 +478,10 @@ static void cells_count_that_the_field_reaches(void **state)
         const struct star ring = star(&random, (struct fw_point){0, 0}, 100,
                                       (size_t)draw(&random, 4, 30));
         struct fw_field *field = field_of(ring.points, ring.count);
-        const size_t wide = (size_t)(220 / cell_m) * 2 + 8;
-        struct fw_grid grid = grid_of(&random, cell_m, draw(&random, 0, 90),
-                                      wide, wide, round % 2);
+        const size_t wide = (size_t)(150 / cell_m) * 2 + 8;
+        const double turn_deg = draw(&random, 0, 90);
+        struct fw_grid grid =
+            grid_of(&random, wide, wide, cell_m, turn_deg, round % 2);
         struct fw_raster *raster = raster_of(&grid, field);
         bool *under = fw_alloc(wide * wide, sizeof *under);
         assert_int_equal(fw_raster_under(raster, field, under, NULL), FW_OK);
