@@ -485,7 +485,11 @@ static void cells_count_that_the_field_reaches(void **state)
         struct fw_raster *raster = raster_of(&grid, field);
         bool *under = fw_alloc(wide * wide, sizeof *under);
         assert_int_equal(fw_raster_under(raster, field, under, NULL), FW_OK);
-        GEOSGeometry *area = judge_ring(geos, ring.points, ring.count);
+        struct fw_point
+            own[64]; /* in the field's plane, about its own middle */
+        for (size_t i = 0; i < field->vertex_count; i++)
+            own[i] = field->vertices[i].plane;
+        GEOSGeometry *area = judge_ring(geos, own, field->vertex_count);
         for (size_t j = 0; j < wide; j++)
             for (size_t i = 0; i < wide; i++) {
                 const struct fw_point at = fw_raster_centre(raster, i, j);
