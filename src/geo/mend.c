@@ -17,7 +17,7 @@ static const size_t most_crossings = 10000;
 
 /* Nor has any field such a boundary, in lengths of that of a square of its
  * area: a strip of 1 m along 1 km has 8. */
-static const double most_winding = 500;
+static const double most_winding = 1500;
 
 /* Part of the area that a repair may move. */
 static const double most_moved = 1e-3;

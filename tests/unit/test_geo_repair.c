@@ -339,8 +339,8 @@ static struct fw_shape wound_up(double wide_m, size_t turns)
 static void winding_is_refused_where_it_is_too_thin_to_graze(void **state)
 {
     (void)state;
-    struct fw_shape shape = wound_up(0.01, 500);
-    assert_refused(&shape, "times as long as a square's", "500");
+    struct fw_shape shape = wound_up(0.01, 2000);
+    assert_refused(&shape, "times as long as a square's", "1500");
     shape = wound_up(20, 8);
     struct fw_notes notes = {0};
     repaired(&shape, &notes);
