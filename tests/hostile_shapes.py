@@ -148,37 +148,40 @@ def part(n, small):
     return n // 20 if small else n
 
 
-def field(make, n, word, *args):
+def field(make, n, words, *args):
     """A row of SHAPES: a field of n of something, in a file of its own."""
     return (lambda folder, small:
-            alone(make(part(n, small), *args))(folder), word)
+            alone(make(part(n, small), *args))(folder), words)
 
 
-def farm(n, role, word):
+def farm(n, role, words):
     return (lambda folder, small:
-            on_a_farm(strewn(part(n, small), role), role)(folder), word)
+            on_a_farm(strewn(part(n, small), role), role)(folder), words)
 
 
-def arms(turns, word):
+def arms(turns, words):
     return (lambda folder, small:
-            alone(spiral(0.01, 0.01, part(turns, small), 12))(folder), word)
+            alone(spiral(0.01, 0.01, part(turns, small), 12))(folder), words)
 
 
-# Of each how it is made, and a word of the refusal that will do; None: it must
-# get a plan.
-NO_LAYOUT = "no way was found to cut the field into"
+# Of each how it is made, and words of refusals that will do; none where it must
+# get a plan. Strewn ponds leave a field in crumbs.
+CROSSES = ["crosses "]
+NO_LAYOUT = ["no way was found to cut the field into"]
+CUT_OUT = ["ponds and other places cut out"]
+THIN = ["times as long as a square's", "expected at least 50 m2"]
 SHAPES = {
-    "scribble": field(scribble, 2000, "crosses "),
-    "scribble-10": field(scribble, 20000, "crosses "),
-    "bow-ties": field(bow_ties, 20000, "crosses "),
-    "circle-flat": field(wobbly_circle, 32000, None),
+    "scribble": field(scribble, 2000, CROSSES),
+    "scribble-10": field(scribble, 20000, CROSSES),
+    "bow-ties": field(bow_ties, 20000, CROSSES),
+    "circle-flat": field(wobbly_circle, 32000, []),
     "circle-1m": field(waves, 32000, NO_LAYOUT, 1),
     "circle-20m": field(waves, 32000, NO_LAYOUT, 20),
-    "comb": field(comb, 2000, None),
-    "cm-arms": arms(2000, "times as long as a square's"),
+    "comb": field(comb, 2000, []),
+    "cm-arms": arms(2000, THIN),
     "spiral": (lambda folder, small: alone(
-        spiral(20, 20, 3 if small else 8, 32 if small else 12))(folder), None),
-    "holes": field(ponds, 10000, "ponds and other places cut out"),
-    "ponds": farm(10000, "pond", "ponds and other places cut out"),
-    "exclusions": farm(3000, "exclusion", "ponds and other places cut out"),
+        spiral(20, 20, 3 if small else 8, 32 if small else 12))(folder), []),
+    "holes": field(ponds, 10000, CUT_OUT),
+    "ponds": farm(10000, "pond", CUT_OUT + NO_LAYOUT),
+    "exclusions": farm(3000, "exclusion", CUT_OUT),
 }
