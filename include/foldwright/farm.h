@@ -116,6 +116,15 @@ struct fw_farm_zone {
     double quality; /* 0 to 1, of the usable grass: 0 is never eaten */
 };
 
+/* Where the voltage of a power line is from. */
+enum fw_kv_from {
+    FW_KV_UNTOLD, /* unknown: nobody says it */
+    FW_KV_MAP,
+    FW_KV_HIGHER, /* the map's, which may be volts or kilovolts */
+    FW_KV_ODD,    /* unknown: the map's is no standard voltage */
+    FW_KV_FARM    /* maps[].kv */
+};
+
 /* One feature of a map layer with a role, in lon/lat. */
 struct fw_farm_feature {
     enum fw_role role;
@@ -124,8 +133,13 @@ struct fw_farm_feature {
     size_t *ring_start;
     size_t ring_count;
     char *name; /* or NULL */
-    double kv;  /* negative: not told; so is all that follows */
 
+    /* Of a power line; its voltage is unknown where kv is negative. */
+    double kv;
+    enum fw_kv_from kv_from;
+    char *kv_text; /* voltage "110,000"; NULL: no column speaks of one */
+
+    /* Negative: not told. */
     size_t map, row;    /* which of the maps, from 0; which feature, from 1 */
     long long fid;      /* of the feature; negative: it has none */
     double setback_m;   /* how far from it the flock stays */

@@ -76,9 +76,9 @@ struct fw_feature {
     enum fw_feature_kind kind;
     struct fw_shape shape; /* a point or line is one ring; as in the file */
     char *name;            /* of the name column; NULL when there is none */
-    double kv;       /* voltage of a power line in kV; negative: not told */
-    char **values;   /* as text, one for each column that was asked for; NULL
-                        where the feature has none */
+    char **values;   /* as text, one for each column that was asked for, then
+                        one for each of the map's volt_columns; NULL where the
+                        feature has none */
     const char *odd; /* NULL, or why the geometry is none: "a geometry
                         collection", static text */
 };
@@ -94,6 +94,8 @@ struct fw_map {
         *waypoints; /* of a GPX file; points with names, lon/lat */
     size_t waypoint_count, waypoint_capacity;
     size_t column_count; /* of the values that were asked for */
+    char **volt_columns; /* names of those that speak of a voltage */
+    size_t volt_column_count;
 };
 
 #define FW_MOST_COLUMNS 32
@@ -112,6 +114,8 @@ struct fw_map_request {
     bool columns_must_exist;    /* FW_EINPUT when one does not */
     struct fw_inputs *inputs;   /* gets the files that were read; may be NULL */
     int patience_s; /* the longest wait for the next feature; 0: 60 */
+    bool voltages;  /* keep those of columns that speak of a voltage too; of
+                       OpenStreetMap's other_tags what its tags say of one */
 };
 
 /* A source is a file, by one of a list of GDAL's drivers, also in an archive

@@ -152,6 +152,10 @@ FW_API const struct fw_safety_rule *fw_safety_rules(size_t *count);
 FW_API bool fw_safety_covers(const struct fw_safety_rule *rule,
                              enum fw_role role, double kv, enum fw_drawn drawn);
 
+/* Are power lines built for that voltage, within 0.5 % (IEC 60038, ANSI C84.1)?
+ */
+FW_API bool fw_safety_is_nominal_kv(double kv);
+
 /* The farthest that any check looks. */
 FW_API double fw_safety_reach_m(void);
 

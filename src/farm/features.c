@@ -2,6 +2,7 @@
  * latitude, those near a field kept. */
 #include "farm/outline.h"
 #include "farm/reader.h"
+#include "farm/voltage.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
@@ -136,7 +137,7 @@ struct taking {
     struct boxes *boxes;
     size_t passed_over;
     struct odd_drawn odd[3]; /* points, lines, areas */
-    size_t without_kv;
+    struct fw_farm__power_lines power_lines;
 };
 
 /* Takes the outline over, also when it fails. */
@@ -153,26 +154,25 @@ static enum fw_status keep(struct taking *taking,
         .ring_start = outline->ring_start,
         .ring_count = outline->ring_count,
         .name = feature->name ? fw_strdup(feature->name) : NULL,
-        .kv = feature->kv,
+        .kv = -1,
     };
-    if (kept.kv < 0 && taking->told->kv.at.given)
-        kept.kv = taking->told->kv.value;
     enum fw_status status = FW_OK;
     if (feature->name && !kept.name)
         status = fw_fail_memory(err);
     if (!status)
         status =
             fw_farm__told(taking->reader, taking->item, feature, &kept, err);
+    if (!status && kept.role == FW_ROLE_POWER_LINE)
+        status = fw_farm__power_line(&taking->power_lines, feature, &kept, err);
     if (!status)
         status = fw_array_reserve(&farm->features, &farm->feature_capacity,
                                   farm->feature_count + 1, sizeof kept, err);
     if (status) {
         fw_free(kept.name);
+        fw_free(kept.kv_text);
         fw_farm__outline_release(outline);
         return status;
     }
-    taking->without_kv += kept.role == FW_ROLE_POWER_LINE &&
-                          kept.kind != FW_FEATURE_POINT && !(kept.kv > 0);
     farm->features[farm->feature_count++] = kept;
     *outline = (struct fw_farm__outline){0};
     return FW_OK;
@@ -271,12 +271,9 @@ static enum fw_status tell_all(const struct taking *taking,
     for (size_t i = 0; !status && i < 3; i++)
         if (taking->odd[i].count)
             status = tell_drawn(taking, i, err);
-    if (!status && taking->without_kv)
-        status = fw_notes_add(
-            taking->reader->notes, FW_LEVEL_NOTE, taking->map->source, err,
-            "%zu of its power lines near a field %s no voltage: treated as the "
-            "highest; say it with maps[].kv if you know it",
-            taking->without_kv, taking->without_kv == 1 ? "has" : "have");
+    if (!status)
+        status = fw_farm__power_lines_tell(&taking->power_lines,
+                                           taking->reader->notes, err);
     if (status || taking->passed_over == 0)
         return status;
     return fw_notes_add(taking->reader->notes, FW_LEVEL_WARNING,
@@ -361,6 +358,7 @@ static enum fw_status read_map(struct fw_farm__reader *reader, size_t item,
         .column_count =
             fw_farm__columns((enum fw_role)told->role.value, columns),
         .inputs = &reader->farm->inputs,
+        .voltages = told->role.value == FW_ROLE_POWER_LINE,
     };
     return fw_map_read(&request, map, reader->notes, err);
 }
@@ -405,7 +403,11 @@ static enum fw_status one_map(struct fw_farm__reader *reader, size_t item,
     reader->farm->mapped |= 1U << told->role.value;
     status = open_crs(&taking, item, err);
     if (!status)
+        status = fw_farm__power_lines_init(&taking.power_lines, map, told,
+                                           reader->notes, err);
+    if (!status)
         status = take_all(&taking, err);
+    fw_farm__power_lines_release(&taking.power_lines);
     fw_map_free(map);
     return status;
 }

@@ -22,6 +22,7 @@ static void feature_release(struct fw_farm_feature *feature)
     fw_free(feature->points);
     fw_free(feature->ring_start);
     fw_free(feature->name);
+    fw_free(feature->kv_text);
 }
 
 void fw_farm_free(struct fw_farm *farm)

@@ -11,6 +11,7 @@
 #define FW_IO__MOST_FEATURES 4000000
 #define FW_IO__MOST_POINTS 100000000
 #define FW_IO__MOST_LAYERS 4096
+#define FW_IO__MOST_VOLTAGES 8 /* columns that speak of a voltage */
 
 struct fw_io__opened {
     GDALDatasetH data;

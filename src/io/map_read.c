@@ -5,10 +5,10 @@
 #include "base/text.h"
 #include "io/inputs.h"
 #include "io/map.h"
+#include "io/map_volts.h"
 #include "io/secret.h"
 #include "io/words.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
@@ -30,8 +30,12 @@ void fw_map_free(struct fw_map *map)
 {
     if (!map)
         return;
-    features_free(map->features, map->feature_count, map->column_count);
+    features_free(map->features, map->feature_count,
+                  map->column_count + map->volt_column_count);
     features_free(map->waypoints, map->waypoint_count, 0);
+    for (size_t i = 0; i < map->volt_column_count; i++)
+        fw_free(map->volt_columns[i]);
+    fw_free(map->volt_columns);
     fw_free(map->source);
     fw_free(map->layer);
     fw_free(map->crs);
@@ -43,11 +47,9 @@ void fw_map_free(struct fw_map *map)
 
 struct columns {
     int name; /* negative: there is none */
-    int voltage;
-    int kv;
     int tags; /* of the OSM reader: "voltage"=>"110000" among others */
-    int wanted[FW_MOST_COLUMNS]; /* by the request */
-    size_t wanted_count;
+    int wanted[FW_MOST_COLUMNS + FW_IO__MOST_VOLTAGES];
+    size_t wanted_count; /* by the request, then of voltages */
 };
 
 static int column(OGRFeatureDefnH layer, const char *name)
@@ -100,14 +102,24 @@ static enum fw_status no_such_column(OGRFeatureDefnH layer,
                    request->source, wanted, list);
 }
 
+static void find_voltages(OGRFeatureDefnH layer, struct columns *out)
+{
+    const size_t most = out->wanted_count + FW_IO__MOST_VOLTAGES;
+    out->tags = column(layer, "other_tags");
+    if (out->tags >= 0)
+        out->wanted[out->wanted_count++] = out->tags;
+    for (int i = 0; i < OGR_FD_GetFieldCount(layer); i++)
+        if (out->wanted_count < most && fw_io__is_of_voltage(OGR_Fld_GetNameRef(
+                                            OGR_FD_GetFieldDefn(layer, i))))
+            out->wanted[out->wanted_count++] = i;
+}
+
 static enum fw_status find_columns(OGRLayerH layer,
                                    const struct fw_map_request *request,
                                    struct columns *out, struct fw_error *err)
 {
     OGRFeatureDefnH definition = OGR_L_GetLayerDefn(layer);
-    out->voltage = column(definition, "voltage");
-    out->kv = column(definition, "kv");
-    out->tags = column(definition, "other_tags");
+    out->tags = -1;
     for (size_t i = 0; i < request->column_count; i++) {
         out->wanted[i] = column(definition, request->columns[i]);
         if (out->wanted[i] < 0 && request->columns_must_exist)
@@ -115,6 +127,8 @@ static enum fw_status find_columns(OGRLayerH layer,
                                   err);
     }
     out->wanted_count = request->column_count;
+    if (request->voltages)
+        find_voltages(definition, out);
     if (!request->name_column) {
         out->name = usual_name(definition);
         return FW_OK;
@@ -130,8 +144,7 @@ static bool is_needed(const struct columns *columns, int index)
     for (size_t i = 0; i < columns->wanted_count; i++)
         if (columns->wanted[i] == index)
             return true;
-    return index == columns->name || index == columns->voltage ||
-           index == columns->kv || index == columns->tags;
+    return index == columns->name;
 }
 
 /* Most of the time of reading a register goes into columns nobody looks at. */
@@ -160,40 +173,6 @@ static const char *text_of(OGRFeatureH feature, int index)
     return OGR_F_GetFieldAsString(feature, index);
 }
 
-/* "110000;20000" are two circuits on the same poles: the higher one counts. */
-static double highest(const char *text)
-{
-    static const char between[] = ";,/| ";
-    double most = -1;
-    while (text && *text) {
-        const char *end;
-        const double number = fw_text_number(text, &end);
-        if (end != text && isfinite(number) && number > most)
-            most = number;
-        text = strpbrk(end, between);
-        if (text)
-            text += strspn(text, between);
-    }
-    return most > 0 ? most : -1;
-}
-
-static double kv_of(OGRFeatureH feature, const struct columns *columns)
-{
-    const double kv = highest(text_of(feature, columns->kv));
-    if (kv > 0)
-        return kv;
-    double volts = highest(text_of(feature, columns->voltage));
-    const char *tags = text_of(feature, columns->tags);
-    const char *tag = tags ? strstr(tags, "\"voltage\"=>\"") : NULL;
-    if (!(volts > 0) && tag) {
-        char value[64];
-        snprintf(value, sizeof value, "%s", tag + strlen("\"voltage\"=>\""));
-        value[strcspn(value, "\"")] = '\0';
-        volts = highest(value);
-    }
-    return volts > 0 ? volts / 1000 : -1;
-}
-
 /* ---- features ---- */
 
 /* Each part of a feature has what the feature has. */
@@ -207,8 +186,12 @@ static enum fw_status take_values(OGRFeatureH feature,
     if (!part->values)
         return fw_fail_memory(err);
     for (size_t i = 0; i < columns->wanted_count; i++) {
-        char clean[FW_IO__MOST_VALUE + 1] = "";
+        char clean[FW_IO__MOST_VALUE + 1] = "", tagged[FW_IO__MOST_NAME + 1];
         const char *text = text_of(feature, columns->wanted[i]);
+        if (text && columns->wanted[i] == columns->tags) {
+            fw_io__tags_of_voltage(text, tagged, sizeof tagged);
+            text = tagged;
+        }
         if (text)
             fw_io__one_line(clean, sizeof clean, text);
         if (!*clean)
@@ -241,7 +224,6 @@ static enum fw_status take_features(OGRLayerH layer,
         const struct fw_feature part = {
             .fid = OGR_F_GetFID(feature),
             .row = row,
-            .kv = kv_of(feature, columns),
         };
         char name[FW_IO__MOST_NAME + 1] = "";
         const char *text = text_of(feature, columns->name);
@@ -274,8 +256,6 @@ static enum fw_status take_waypoints(GDALDatasetH data, struct fw_map *map,
     struct fw_map points = {0};
     const struct columns columns = {
         .name = column(OGR_L_GetLayerDefn(layer), "name"),
-        .voltage = -1,
-        .kv = -1,
         .tags = -1,
     };
     struct fw_io__taker taker = {.map = &points, .source = map->source};
@@ -309,6 +289,32 @@ static enum fw_status keep_words(struct fw_map *map, OGRLayerH layer,
     }
     if (!map->layer || !map->type_name || (request->crs && !map->crs))
         return fw_fail_memory(err);
+    return FW_OK;
+}
+
+static enum fw_status keep_volt_columns(struct fw_map *map, OGRLayerH layer,
+                                        const struct columns *columns,
+                                        struct fw_error *err)
+{
+    OGRFeatureDefnH definition = OGR_L_GetLayerDefn(layer);
+    const size_t count = columns->wanted_count - map->column_count;
+    if (count == 0)
+        return FW_OK;
+    map->volt_columns = fw_alloc(count, sizeof *map->volt_columns);
+    if (!map->volt_columns)
+        return fw_fail_memory(err);
+    for (; map->volt_column_count < count; map->volt_column_count++) {
+        const int index =
+            columns->wanted[map->column_count + map->volt_column_count];
+        char name[FW_IO__MOST_NAME + 1];
+        fw_io__one_line(
+            name, sizeof name,
+            OGR_Fld_GetNameRef(OGR_FD_GetFieldDefn(definition, index)));
+        char *kept = fw_strdup(name);
+        if (!kept)
+            return fw_fail_memory(err);
+        map->volt_columns[map->volt_column_count] = kept;
+    }
     return FW_OK;
 }
 
@@ -394,6 +400,8 @@ read_layer(const struct fw_io__opened *opened, OGRLayerH layer,
     status = keep_words(map, layer, request, &taker.swapped, err);
     if (!status)
         status = opened_well(request, session, notes, err);
+    if (!status)
+        status = keep_volt_columns(map, layer, &columns, err);
     if (!status)
         status = filter(layer, request, &columns, session, err);
     if (!status)

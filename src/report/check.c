@@ -278,6 +278,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
         accuracy(&text, field);
         fw_text_add(&text, "\n");
     }
+    fw_report__check_volts(&text, farm);
     char area[FW_WORDS];
     fw_text_addf(&text, "%zu field%s, %s\n", farm->field_count,
                  farm->field_count == 1 ? "" : "s",

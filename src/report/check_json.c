@@ -56,8 +56,9 @@ enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
         corners(&text, field->shape);
         fw_text_add(&text, "}");
     }
-    fw_text_addf(&text,
-                 "\n], \"turned_rings\": %zu, \"repeated_points\": %zu}\n",
+    fw_text_addf(&text, "\n], \"turned_rings\": %zu, \"repeated_points\": %zu",
                  farm->turned_rings, farm->repeated_points);
+    fw_report__check_volts_json(&text, farm);
+    fw_text_add(&text, "}\n");
     return fw_report__give(&text, out, NULL, err);
 }

@@ -46,6 +46,11 @@ void fw_report__line(struct fw_text *text, const char *label,
 void fw_report__field(struct fw_text *text, const struct fw_plan *plan,
                       const struct fw_plan_field *field);
 
+/* check_volts.c: the power lines near a field, each with its voltage. */
+void fw_report__check_volts(struct fw_text *text, const struct fw_farm *farm);
+void fw_report__check_volts_json(struct fw_text *text,
+                                 const struct fw_farm *farm);
+
 /* The numbered work of one move, and how things stand after it. */
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t index);

@@ -61,23 +61,45 @@ static void columns_and_filters_are_checked(void **state)
     refuses(&request, "name ===");
 }
 
-static void voltage_of_a_power_line_is_read(void **state)
+/* As it stands in the file: what it means is not for the reader of files. */
+static void columns_of_voltages_are_kept(void **state)
 {
     const char *path = in_scratch(*state, "lines.geojson");
-    put_text(path,
-             "{\"type\":\"FeatureCollection\",\"features\":["
-             "{\"type\":\"Feature\",\"properties\":{\"voltage\":\"20000;"
-             "110000\"},\"geometry\":{\"type\":\"LineString\",\"coordinates\":"
-             "[[0,0],[1,1]]}},{\"type\":\"Feature\",\"properties\":{},"
-             "\"geometry\":{\"type\":\"LineString\",\"coordinates\":[[0,0],"
-             "[1,1]]}},{\"type\":\"Feature\",\"properties\":{\"other_tags\":"
-             "\"\\\"cables\\\"=>\\\"3\\\",\\\"voltage\\\"=>\\\"400\\\"\"},"
-             "\"geometry\":{\"type\":\"LineString\",\"coordinates\":[[0,0],"
-             "[1,1]]}}]}");
-    struct fw_map *map = read_map(path);
-    assert_near(map->features[0].kv, 110, 0);
-    assert_true(map->features[1].kv < 0);
-    assert_near(map->features[2].kv, 0.4, 1e-12);
+    put_text(
+        path,
+        "{\"type\":\"FeatureCollection\",\"features\":["
+        "{\"type\":\"Feature\",\"properties\":{\"voltage\":\"20000;"
+        "110000\",\"ref\":\"7\",\"line_kV\":20},\"geometry\":{\"type\":"
+        "\"LineString\",\"coordinates\":"
+        "[[0,0],[1,1]]}},{\"type\":\"Feature\",\"properties\":{},"
+        "\"geometry\":{\"type\":\"LineString\",\"coordinates\":[[0,0],"
+        "[1,1]]}},{\"type\":\"Feature\",\"properties\":{\"other_tags\":"
+        "\"\\\"note\\\"=>\\\"no \\\\\\\"voltage\\\\\\\" here\\\",\\\"voltage"
+        "\\\"=>\\\"400\\\",\\\"voltage:design\\\"=>\\\"1000\\\"\"},"
+        "\"geometry\":{\"type\":\"LineString\",\"coordinates\":[[0,0],"
+        "[1,1]]}}]}");
+    const char *const columns[] = {"ref"};
+    const struct fw_map_request request = {.source = path,
+                                           .columns = columns,
+                                           .column_count = 1,
+                                           .voltages = true};
+    struct fw_map *map = read_with(&request, NULL);
+    assert_int_equal(map->volt_column_count, 3);
+    assert_string_equal(map->volt_columns[0], "other_tags");
+    assert_string_equal(map->volt_columns[1], "voltage");
+    assert_string_equal(map->volt_columns[2], "line_kV");
+    char **values = map->features[0].values;
+    assert_string_equal(values[0], "7");
+    assert_null(values[1]);
+    assert_string_equal(values[2], "20000;110000");
+    assert_string_equal(values[3], "20");
+    for (size_t i = 0; i < 4; i++)
+        assert_null(map->features[1].values[i]);
+    assert_string_equal(map->features[2].values[1], "400;1000");
+    fw_map_free(map);
+    map = read_map(path);
+    assert_int_equal(map->volt_column_count, 0);
+    assert_null(map->features[0].values);
     fw_map_free(map);
 }
 
@@ -226,7 +248,7 @@ int main(void)
         scratch_test(one_of_several_layers_must_be_named),
         scratch_test(the_only_layer_with_polygons_needs_no_name),
         scratch_test(columns_and_filters_are_checked),
-        scratch_test(voltage_of_a_power_line_is_read),
+        scratch_test(columns_of_voltages_are_kept),
         scratch_test(system_of_the_request_goes_over_the_files_own),
         scratch_test(empty_prj_is_no_system),
         scratch_test(a_filter_by_number_says_what_the_number_is_called),

@@ -562,6 +562,70 @@ static void what_is_for_machines_is_json(void **state)
     }
 }
 
+/* One row a feature, however many parts it has; poles have none. */
+static void check_lists_voltages_by_feature(void **state)
+{
+    (void)state;
+    static struct fw_farm_feature lines[] = {
+        {.kv = 110,
+         .kv_from = FW_KV_MAP,
+         .kv_text = "voltage \"110,000\"",
+         .name = "Upper line",
+         .row = 4,
+         .map = 1},
+        {.kv = 110,
+         .kv_from = FW_KV_MAP,
+         .kv_text = "voltage \"110,000\"",
+         .name = "Upper line",
+         .row = 4,
+         .map = 1},
+        {.kv = 400, .kv_from = FW_KV_HIGHER, .row = 5, .map = 1},
+        {.kv = -1, .kv_from = FW_KV_ODD, .row = 6, .map = 1},
+        {.kv = -1, .kv_from = FW_KV_UNTOLD, .row = 7, .map = 1},
+        {.kv = 0.4, .kv_from = FW_KV_FARM, .row = 8, .map = 1},
+        {.kv = -1, .row = 9, .map = 1, .kind = FW_FEATURE_POINT},
+    };
+    static const char *const wanted[] = {
+        "maps[1], feature 4, Upper line: 110 kV (voltage \"110,000\")\n",
+        "feature 5: 400 kV: volts or kilovolts, taken as the higher\n",
+        "feature 6: unknown, so as over 33 kV: no standard voltage\n",
+        "feature 7: unknown, so as over 33 kV: nobody says it\n",
+        "feature 8: 0.4 kV: as maps[].kv says\n",
+    };
+    struct fw_farm around = *farm;
+    around.features = lines;
+    around.feature_count = sizeof lines / sizeof lines[0];
+    for (size_t i = 0; i + 1 < around.feature_count; i++)
+        lines[i].kind = FW_FEATURE_LINE;
+    struct fw_error err;
+    char *text;
+    assert_int_equal(fw_report_check(&around, false, &text, &err), FW_OK);
+    const char *at = text;
+    for (size_t i = 0; i < sizeof wanted / sizeof wanted[0]; i++) {
+        at = strstr(at, wanted[i]);
+        assert_non_null(at);
+        at++;
+    }
+    assert_null(strstr(at, "feature 9"));
+    size_t rows = 0;
+    for (at = text; (at = strstr(at, "maps[1]")); at++)
+        rows++;
+    assert_int_equal(rows, 5);
+    fw_file_free(text);
+    assert_int_equal(fw_report_check_json(&around, &text, &err), FW_OK);
+    struct json_object *root = json_tokener_parse(text), *list, *kv;
+    assert_true(json_object_object_get_ex(root, "power_lines", &list));
+    assert_int_equal(json_object_array_length(list), 5);
+    assert_true(json_object_object_get_ex(json_object_array_get_idx(list, 0),
+                                          "kv", &kv));
+    assert_near(json_object_get_double(kv), 110, 0);
+    assert_true(json_object_object_get_ex(json_object_array_get_idx(list, 2),
+                                          "kv", &kv));
+    assert_null(kv);
+    json_object_put(root);
+    fw_file_free(text);
+}
+
 /* Common to every page about live fence; and no page ever says the word. */
 static void every_page_defers_and_none_says_safe(void **state)
 {
@@ -609,6 +673,7 @@ int main(void)
         cmocka_unit_test(no_name_in_moves_csv_is_a_formula),
         cmocka_unit_test(a_row_tells_the_steps_of_its_move),
         cmocka_unit_test(what_is_for_machines_is_json),
+        cmocka_unit_test(check_lists_voltages_by_feature),
         cmocka_unit_test(every_page_defers_and_none_says_safe),
         cmocka_unit_test(dangers_stand_first),
     };
