@@ -31,6 +31,8 @@ struct fw_joule_row {
     const char *label;
     double m_per_joule;
     const char *source;
+    const char *decides;  /* what to say where it sets the size, and ... */
+    const char *short_of; /* ... where no size gives enough volts */
 };
 
 FW_API const struct fw_joule_row *fw_power_rule(enum fw_joule_rule rule);

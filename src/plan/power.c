@@ -178,8 +178,22 @@ static enum fw_status note_earth(struct fw_plan *plan, struct fw_error *err)
     return status;
 }
 
-static const char *size_source(const struct fw_plan *plan)
+/* Does the farm's own joule rule set the size, and not the volts? It does
+ * where the next lesser size is less than it asks for. */
+static bool rule_decides(const struct fw_plan_job *job)
 {
+    const struct fw_energizer *energizer = &job->plan->energizer;
+    double lesser_j = 0;
+    for (size_t i = 0; i < FW_PLAN__SIZES; i++)
+        if (fw_plan__sizes_j[i] < energizer->joules)
+            lesser_j = fw_plan__sizes_j[i];
+    return job->farm->rule_told && lesser_j < energizer->need_j;
+}
+
+static const char *size_source(const struct fw_plan_job *job)
+{
+    const struct fw_plan *plan = job->plan;
+    const struct fw_joule_row *rule = fw_power_rule(job->farm->joule_rule);
     if (plan->wiring.open_v > 0)
         return "its data sheet";
     if (plan->energizer.given)
@@ -188,9 +202,15 @@ static const char *size_source(const struct fw_plan *plan)
     bool enough = true;
     for (size_t i = 0; i < plan->power_day_count; i++)
         enough = enough && plan->power_days[i].enough;
-    return worst == FW_NONE ? "nothing is live; the least common size"
-           : enough ? "the least common size with enough volts on every day"
-                    : "by the rule of a joule a mile; no size is enough";
+    if (worst == FW_NONE)
+        return "nothing is live; the least common size";
+    if (enough)
+        return rule_decides(job)
+                   ? rule->decides
+                   : "the least common size with enough volts on every day";
+    return plan->energizer.joules < plan->energizer.need_j
+               ? "the greatest common size, and it is not enough"
+               : rule->short_of;
 }
 
 static const char *rod_source(const struct fw_plan *plan)
@@ -203,8 +223,10 @@ static const char *rod_source(const struct fw_plan *plan)
     return plan->energizer.rod_source;
 }
 
-static void take_size(struct fw_plan *plan, const struct fw_plan__size *size)
+static void take_size(const struct fw_plan_job *job,
+                      const struct fw_plan__size *size)
 {
+    struct fw_plan *plan = job->plan;
     struct fw_energizer *energizer = &plan->energizer;
     const double rod_m_per_joule = 0.9144; /* 3 ft */
     plan->power = size->power;
@@ -214,7 +236,7 @@ static void take_size(struct fw_plan *plan, const struct fw_plan__size *size)
     energizer->rod_m = plan->wiring.moves ? fmin(energizer->rod_m, 1)
                                           : fw_power_rod().length_m;
     energizer->rod_metres = rod_m_per_joule * size->joules;
-    energizer->rule_source = size_source(plan);
+    energizer->rule_source = size_source(job);
     energizer->rod_source = rod_source(plan);
 }
 
@@ -225,7 +247,7 @@ enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err)
     enum fw_status status = fw_plan__power_days(job, &size, err);
     if (status)
         return status;
-    take_size(plan, &size);
+    take_size(job, &size);
     status = note_energizer(plan, err);
     if (!status)
         status = note_earth(plan, err);

@@ -6,14 +6,21 @@
 #include <math.h>
 #include <string.h>
 
+#define RULE(rule, word, label, m_per_joule, source)                           \
+    {                                                                          \
+        rule, word, label, m_per_joule, source, "by the rule of " label,       \
+            "by the rule of " label "; no size is enough"                      \
+    }
+
 static const struct fw_joule_row rules[FW_RULE_COUNT] = {
-    {FW_RULE_MILE, "mile", "1 J a mile of fence", 1609.344,
-     "Gerrish, Common fencing mistakes, beefmagazine.com"},
-    {FW_RULE_KM, "km", "1 J a kilometre of clean fence", 1000,
-     "mrepaca.fr (sheep); lecarrefarago.com"},
+    RULE(FW_RULE_MILE, "mile", "1 J a mile of fence", 1609.344,
+         "Gerrish, Common fencing mistakes, beefmagazine.com"),
+    RULE(FW_RULE_KM, "km", "1 J a kilometre of clean fence", 1000,
+         "mrepaca.fr (sheep); lecarrefarago.com"),
     /* 2,000 ft */
-    {FW_RULE_WEEDY, "weedy", "1 J for 610 m (2,000 ft) of fence full of weeds",
-     609.6, "a maker's farm web log, June 2018"},
+    RULE(FW_RULE_WEEDY, "weedy",
+         "1 J for 610 m (2,000 ft) of fence full of weeds", 609.6,
+         "a maker's farm web log, June 2018"),
 };
 
 /* Common practice, no source. */

@@ -903,7 +903,8 @@ static void readings_give_back_the_leakage_and_earth_they_came_from(void **s)
 
 /* ---- the size of the energizer ---- */
 
-static struct fw_plan *sample_plan(const char *joules)
+static struct fw_plan *sample_with(const struct fw_farm_setting *settings,
+                                   size_t count)
 {
     const char *samples = getenv("FW_SAMPLES");
     char path[4096];
@@ -912,17 +913,21 @@ static struct fw_plan *sample_plan(const char *joules)
     struct fw_plan *plan = NULL;
     assert_non_null(samples);
     snprintf(path, sizeof path, "%s/three-fields/farm.yaml", samples);
-    const struct fw_farm_setting setting = {"energizer.joules", joules,
-                                            "--joules"};
-    const struct fw_farm_request request = {.farm_path = path,
-                                            .settings = &setting,
-                                            .setting_count = joules != NULL};
+    const struct fw_farm_request request = {
+        .farm_path = path, .settings = settings, .setting_count = count};
     if (fw_farm_read(&request, &farm, NULL, NULL, &err))
         fail_msg("%s", err.text);
     if (fw_plan_make(farm, &plan, &err))
         fail_msg("%s", err.text);
     fw_farm_free(farm);
     return plan;
+}
+
+static struct fw_plan *sample_plan(const char *joules)
+{
+    const struct fw_farm_setting setting = {"energizer.joules", joules,
+                                            "--joules"};
+    return sample_with(&setting, joules != NULL);
 }
 
 static bool enough_everywhere(const struct fw_plan *plan)
@@ -952,6 +957,43 @@ static void the_least_size_that_is_enough_on_every_day_is_taken(void **state)
     fw_plan_free(sized);
     fw_plan_free(smaller);
     fw_plan_free(same);
+}
+
+/* Of the rule that the farm took, never of another; and only where it decides:
+ * where it asks for more than the next lesser size, or no size gives enough.
+ * The fence of 1.25 km wants 0.78 J by the mile (the volts want 2), 1.25 J by
+ * the kilometre and so 2, 2.06 J full of weeds and so 3. */
+static void the_rule_that_sets_the_size_is_named(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *rule, *earth, *wanted;
+    } rows[] = {
+        {NULL, NULL, "the least common size with enough volts on every day"},
+        {"mile", NULL, "the least common size with enough volts on every day"},
+        {"km", NULL, "by the rule of 1 J a kilometre of clean fence"},
+        {"weedy", NULL, "by the rule of 1 J for 610 m"},
+        {NULL, "2000 ohm", "by the rule of 1 J a mile of fence; no size is"},
+        {"km", "2000 ohm",
+         "by the rule of 1 J a kilometre of clean fence; no size is"},
+        {"weedy", "2000 ohm", "by the rule of 1 J for 610 m"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_farm_setting settings[2];
+        size_t count = 0;
+        if (rows[i].rule)
+            settings[count++] = (struct fw_farm_setting){
+                "energizer.rule", rows[i].rule, "--energizer-rule"};
+        if (rows[i].earth)
+            settings[count++] =
+                (struct fw_farm_setting){"earth.ohm", rows[i].earth, "--earth"};
+        struct fw_plan *plan = sample_with(settings, count);
+        const char *said = plan->energizer.rule_source;
+        if (strncmp(said, rows[i].wanted, strlen(rows[i].wanted)) != 0)
+            fail_msg("row %zu: %g J, need %g: \"%s\"", i,
+                     plan->energizer.joules, plan->energizer.need_j, said);
+        fw_plan_free(plan);
+    }
 }
 
 /* A fence's least is the least of its days, and the rows cover the plan. */
@@ -1051,6 +1093,7 @@ int main(void)
         cmocka_unit_test(
             readings_give_back_the_leakage_and_earth_they_came_from),
         cmocka_unit_test(the_least_size_that_is_enough_on_every_day_is_taken),
+        cmocka_unit_test(the_rule_that_sets_the_size_is_named),
         cmocka_unit_test(fences_and_rows_tell_the_same_story),
         cmocka_unit_test(a_year_of_lines_is_solved_in_no_time),
     };
