@@ -170,8 +170,8 @@ FW_API int fw_safety_sign_count(double along_m, double interval_m);
 
 /* The order of magnitude of the current, in mA, through a person at a bare
  * fence that runs so far beside a line of 345 kV, 9 m off: one published case,
- * scaled by length alone. */
-FW_API double fw_safety_induced_ma(double along_m);
+ * scaled by length alone. 0 for a line of another voltage. */
+FW_API double fw_safety_induced_ma(double kv, double along_m);
 
 /* ---- distances in the plane ---- */
 

@@ -3,7 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/text.h"
+#include "base/say.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -175,8 +175,8 @@ enum fw_status fw_plan__find(struct fw_plan__around *around,
     fw_plan__id(finding->id, "finding %zu", plan->finding_count + 1);
     fw_text_clip(found->rule->id, finding->rule, sizeof finding->rule);
     fw_text_clip(name, finding->feature, sizeof finding->feature);
-    fw_text_clip(found->text ? found->text : found->rule->text, finding->text,
-                 sizeof finding->text);
+    fw_say_words(found->text ? found->text : found->rule->text, plan->units,
+                 finding->text, sizeof finding->text);
     fw_text_clip(found->rule->source, finding->source, sizeof finding->source);
     if (found->where)
         status = fw_plan__place(around->job, around->field, *found->where,

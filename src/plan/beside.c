@@ -5,7 +5,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/text.h"
+#include "base/say.h"
 
 #include <math.h>
 
@@ -140,12 +140,18 @@ static enum fw_status tell_run(struct fw_plan__around *around,
                                const struct fw_safety_rule *rule,
                                const struct run *run, struct fw_error *err)
 {
+    const enum fw_units units = around->job->plan->units;
     const double all_m = run->boundary_m + run->moved_m;
+    const double ma = fw_safety_induced_ma(thing->feature->kv, all_m);
     struct fw_text text = {0};
-    fw_text_addf(&text,
-                 "%s; %.0f m in all, in one published case (345 kV, 9 m off) "
-                 "of the order of %.2g mA",
-                 rule->text, all_m, fw_safety_induced_ma(all_m));
+    char all[FW_SAID];
+    fw_text_addf(&text, "%s; %s in all", rule->text,
+                 fw_say_measured(all_m, rule->least_m, units, FW_UP, all));
+    if (ma > 0)
+        fw_text_addf(&text,
+                     ", in one published case (345 kV, {9 m} off) of the order "
+                     "of %.2g mA",
+                     ma);
     enum fw_status status = fw_text_done(&text, err);
     const struct fw_plan__found found = {
         .rule = rule,
@@ -254,10 +260,14 @@ static enum fw_status tell_along(struct fw_plan__around *around,
                                  const struct fw_safety_rule *rule,
                                  const struct run *run, struct fw_error *err)
 {
+    const enum fw_units units = around->job->plan->units;
+    const double gap_m = interval_m(around->job->farm, rule);
     struct fw_text text = {0};
-    fw_text_addf(&text, "%s: each %.0f m on the %.0f m beside it", rule->text,
-                 interval_m(around->job->farm, rule),
-                 fmax(1, run->boundary_m + run->moved_m));
+    char gap[FW_SAID], all[FW_SAID];
+    fw_text_addf(&text, "%s: each %s on the %s beside it", rule->text,
+                 fw_say_wanted(gap_m, units, FW_DOWN, gap),
+                 fw_say_measured(ceil(run->boundary_m + run->moved_m), gap_m,
+                                 units, FW_UP, all));
     enum fw_status status = fw_text_done(&text, err);
     const struct fw_plan__found found = {
         .rule = rule,

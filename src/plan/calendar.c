@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/say.h"
 #include "plan/job.h"
 #include <foldwright/date.h>
 
@@ -57,10 +58,13 @@ static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                                struct fw_error *err)
 {
     const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[field]);
+    char area[FW_SAID];
     return fw_fail(err, FW_EPLAN,
-                   "%s: %.3g ha would make over %zu paddocks; expected fewer: "
+                   "%s: %s would make over %zu paddocks; expected fewer: "
                    "look at the head count, the weight and the grass",
-                   shape->name, shape->area_m2 / 1e4, most_paddocks);
+                   shape->name,
+                   fw_say_area(shape->area_m2 / 1e4, job->farm->units, area),
+                   most_paddocks);
 }
 
 enum fw_status fw_plan__too_late(const struct fw_plan_job *job, size_t field,

@@ -2,7 +2,7 @@
 #include "plan/around.h"
 
 #include "base/fail.h"
-#include "base/text.h"
+#include "base/say.h"
 
 #include <math.h>
 #include <string.h>
@@ -109,7 +109,7 @@ static enum fw_status one(struct fw_plan__around *around,
         status = look_for_gate(around, &found, err);
     if (!status && thing->feature->role == FW_ROLE_POWER_LINE) {
         fw_text_addf(&text, "%s (here at %.0f degrees)", found.rule->text,
-                     crossing->angle_deg);
+                     fw_say_round(crossing->angle_deg, 0, FW_DOWN));
         status = fw_text_done(&text, err);
         found.text = text.bytes;
     }

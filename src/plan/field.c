@@ -3,6 +3,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "geo/inner.h"
+#include "base/say.h"
 #include "plan/keep.h"
 #include "plan/limits.h"
 
@@ -432,15 +433,17 @@ static enum fw_status note_kit(struct fw_plan *plan, size_t index,
 {
     const double worth_min = 1; /* a day; less is not worth a word */
     const struct fw_plan_score *own = &chosen->score, *more = &chosen->wished;
+    char wire[FW_SAID];
     if (own->wished || !(own->minutes - more->minutes > worth_min))
         return FW_OK;
     return fw_notes_add(
         &plan->notes, FW_LEVEL_NOTE, plan->fields[index].name, err,
         "to do with what the farm owns takes %.0f minutes a day more: with %d "
-        "reels, %d posts and %.0f m of wire %s would take %.0f instead of %.0f",
+        "reels, %d posts and %s of wire %s would take %.0f instead of %.0f",
         round(own->minutes) - round(more->minutes), more->kit.reels,
-        more->kit.posts, ceil(more->kit.wire_m), more->layout, more->minutes,
-        own->minutes);
+        more->kit.posts,
+        fw_say_length(ceil(more->kit.wire_m), plan->units, wire), more->layout,
+        more->minutes, own->minutes);
 }
 
 static enum fw_status note_stay(const struct fw_plan_job *job, size_t index,

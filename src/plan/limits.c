@@ -6,7 +6,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/text.h"
+#include "base/say.h"
 
 #include <math.h>
 
@@ -218,28 +218,33 @@ static enum fw_status warn(struct fw_plan_job *job, size_t index,
         fw_text_release(&broken.names);
         return FW_OK;
     }
+    const double least_m = limit == FW_PLAN__NARROW
+                               ? fw_plan__least_width_m(job)
+                               : fw_plan__least_face_m(job);
+    char least[FW_SAID], worst[FW_SAID];
+    fw_say_wanted(least_m, plan->units, FW_UP, least);
+    fw_say_measured(broken.worst, least_m, plan->units, FW_DOWN, worst);
     const char *are = broken.count == 1 ? "is" : "are";
     const char *have = broken.count == 1 ? "has" : "have";
     enum fw_status status = fw_text_done(&broken.names, err);
     fw_text_add(&text, status ? "" : broken.names.bytes);
     if (limit == FW_PLAN__NARROW)
         fw_text_addf(&text,
-                     " %s under %g m wide, the narrowest %.0f m: fences so "
-                     "close crowd a flock; longer stays, or blocks, make them "
-                     "wider",
-                     are, fw_plan__least_width_m(job), broken.worst);
+                     " %s under %s wide, the narrowest %s: fences so close "
+                     "crowd a flock; longer stays, or blocks, make them wider",
+                     are, least, worst);
     else if (limit == FW_PLAN__LONG)
         fw_text_addf(&text,
                      " %s over %g times as long as wide, the longest %.1f "
                      "times: sheep graze the near end and leave the far one",
-                     are, job->farm->longest_shape, -broken.worst);
+                     are, job->farm->longest_shape,
+                     fw_say_round(-broken.worst, 1, FW_UP));
     else
         fw_text_addf(&text,
-                     " %s a front face under %.0f m for %d head, the shortest "
-                     "%.0f m: they push each other into the wire; longer "
-                     "fences give each room",
-                     have, fw_plan__least_face_m(job), plan->flock.head,
-                     broken.worst);
+                     " %s a front face under %s for %d head, the shortest %s: "
+                     "they push each other into the wire; longer fences give "
+                     "each room",
+                     have, least, plan->flock.head, worst);
     if (!status)
         status = fw_text_done(&text, err);
     if (!status)
@@ -256,6 +261,9 @@ static enum fw_status warn_runs(struct fw_plan_job *job, size_t index,
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     enum fw_status status = FW_OK;
+    char reach[FW_SAID];
+    fw_say_wanted(reach_of_two_reels_m(&job->farm->moved), plan->units, FW_DOWN,
+                  reach);
     for (size_t i = field->first_fence;
          !status && i < field->first_fence + field->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
@@ -263,9 +271,9 @@ static enum fw_status warn_runs(struct fw_plan_job *job, size_t index,
             fw_plan__is_overlong(job->farm, fence->ground_m))
             status =
                 fw_notes_add(&plan->notes, FW_LEVEL_WARNING, fence->id, err,
-                             "is longer than two reels of wire reach "
-                             "(%.0f m): each wire needs a third one",
-                             reach_of_two_reels_m(&job->farm->moved));
+                             "is longer than two reels of wire reach (%s): "
+                             "each wire needs a third one",
+                             reach);
     }
     return status;
 }

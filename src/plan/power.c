@@ -5,7 +5,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/text.h"
+#include "base/say.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -124,15 +124,18 @@ static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
     enum fw_status status = fw_plan_cures(plan, row, cures, &count, err);
     if (status)
         return status;
-    char from[FW_DATE_TEXT];
+    char from[FW_DATE_TEXT], at[FW_SAID];
     struct fw_text text = {0};
     fw_text_addf(&text,
-                 "on %s a sheep would feel %.2g kV (%.2g are wanted) at %.0f m "
-                 "from A, and a tester show %.2g kV at the least (%.2g are "
+                 "on %s a sheep would feel %.1f kV (%.2g are wanted) at %s "
+                 "from A, and a tester show %.1f kV at the least (%.2g are "
                  "wanted); what each of these would add there",
-                 fw_date_write(day->from, from), day->touched_v / 1000,
-                 plan->energizer.touched_v / 1000, day->at_m,
-                 day->least_open_v / 1000, plan->energizer.open_v / 1000);
+                 fw_date_write(day->from, from),
+                 fw_say_round(day->touched_v / 1000, 1, FW_DOWN),
+                 plan->energizer.touched_v / 1000,
+                 fw_say_length(day->at_m, plan->units, at),
+                 fw_say_round(day->least_open_v / 1000, 1, FW_DOWN),
+                 plan->energizer.open_v / 1000);
     tell_cures(&text, cures, count);
     status = fw_text_done(&text, err);
     if (!status)

@@ -2,6 +2,8 @@
  * day's circuit, by itself. */
 #include "plan/live.h"
 
+#include "base/say.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -78,9 +80,11 @@ static bool feed_middle(const struct fw_plan *plan, size_t fence,
     if (fence == FW_NONE || plan->fences[fence].role == FW_FENCE_PERIMETER)
         return false;
     trial->middle = true;
-    snprintf(cure->text, sizeof cure->text,
-             "feed the moved lines in their middle, by a lead of %.0f m",
-             plan->fences[fence].length_m / 2);
+    char lead[FW_SAID];
+    snprintf(
+        cure->text, sizeof cure->text,
+        "feed the moved lines in their middle, by a lead of %s",
+        fw_say_length(plan->fences[fence].length_m / 2, plan->units, lead));
     return true;
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/say.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -86,10 +87,13 @@ static enum fw_status read_place(const struct fw_plan *plan, const char *text,
     if (status)
         return status;
     const double length_m = plan->fences[found].length_m;
+    char length[FW_SAID], told[FW_SAID];
     if (!(m <= length_m + 0.5))
-        return fw_fail(err, FW_EINPUT,
-                       "%s is %.1f m long; %.1f m is beyond its end",
-                       plan->fences[found].id, length_m, m);
+        return fw_fail(
+            err, FW_EINPUT, "%s is %s long; %s is beyond its end",
+            plan->fences[found].id,
+            fw_say_measured(length_m, m, plan->units, FW_DOWN, length),
+            fw_say_measured(m, length_m, plan->units, FW_UP, told));
     *fence = found;
     *at_m = m < length_m ? m : length_m;
     return FW_OK;

@@ -1,7 +1,7 @@
 /* What a map can prove: each fence against what stands around the field. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/text.h"
+#include "base/say.h"
 #include "plan/around.h"
 
 #include <math.h>
@@ -73,8 +73,9 @@ static enum fw_status tell_height(struct fw_plan__around *around,
     const double top_m = around->job->plan->moved.height_top_m;
     const bool high = top_m > FW_SAFETY_OLDER_HEIGHT_M;
     struct fw_text text = {0};
-    fw_text_addf(&text, "%s; the moved wires stand %.2f m high", rule->text,
-                 top_m);
+    char said[FW_SAID];
+    fw_text_addf(&text, "%s; the moved wires stand %s high", rule->text,
+                 fw_say_height(top_m, around->job->plan->units, FW_UP, said));
     enum fw_status status = fw_text_done(&text, err);
     const struct fw_plan__found found = {
         .rule = rule,

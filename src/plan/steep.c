@@ -1,14 +1,17 @@
 /* Steep ground beside live fence: who starts back from a shock falls. */
 #include "plan/around.h"
 
+#include "base/say.h"
+
 #include <math.h>
 #include <stdio.h>
 
 static const double most_slope = 0.3;
 
 struct steepest {
-    double slope, away_m;
-    struct fw_point where;
+    double slope;          /* of all within reach */
+    double away_m;         /* how near it is too steep ... */
+    struct fw_point where; /* ... and where */
 };
 
 /* Rise over run, whichever way it falls; 0 where no height is known. */
@@ -27,7 +30,8 @@ static double slope_at(const struct fw_raster *heights, double reach_m,
     return isnan(slope) ? 0 : slope;
 }
 
-/* Across a place on a fence, out to both sides. */
+/* Across a place on a fence, out to both sides. Where it is too steep at one
+ * look and not at the one before, it may be from there on. */
 static void look_across(const struct fw_raster *heights, double step_m,
                         double wanted_m, struct fw_point at,
                         struct fw_point normal, struct steepest *found)
@@ -38,8 +42,12 @@ static void look_across(const struct fw_raster *heights, double step_m,
         const struct fw_point p = {at.x_m + off_m * normal.x_m,
                                    at.y_m + off_m * normal.y_m};
         const double slope = slope_at(heights, step_m / 2, p);
-        if (slope > found->slope + 1e-9)
-            *found = (struct steepest){slope, fabs(off_m), p};
+        const double away_m = fmax(0, fabs(off_m) - wanted_m / sides);
+        found->slope = fmax(found->slope, slope);
+        if (!(slope > most_slope + 1e-6) || !(away_m < found->away_m))
+            continue;
+        found->away_m = away_m;
+        found->where = p;
     }
 }
 
@@ -48,7 +56,7 @@ static struct steepest look_along(const struct fw_raster *heights,
                                   double wanted_m)
 {
     const double step_m = fmax(1, fw_raster_cell_m(heights) / 2);
-    struct steepest found = {.slope = 0};
+    struct steepest found = {.slope = 0, .away_m = (double)INFINITY};
     for (size_t i = 0; i + 1 < line->count; i++) {
         const struct fw_point a = line->points[i], b = line->points[i + 1];
         const double long_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
@@ -80,13 +88,15 @@ enum fw_status fw_plan__steep(struct fw_plan__around *around,
         if (!line->hot)
             continue;
         const struct steepest found = look_along(heights, line, rule->wanted_m);
-        if (!(found.slope > most_slope + 1e-6))
+        if (!isfinite(found.away_m))
             continue;
-        char text[160];
+        char text[160], reach[FW_SAID];
         snprintf(text, sizeof text,
-                 "the ground is as steep as %.0f %% within %g m of it: who "
+                 "the ground is as steep as %.0f %% within %s of it: who "
                  "starts back from the wire falls there; set it farther off",
-                 100 * found.slope, rule->wanted_m);
+                 fw_say_round(100 * found.slope, 0, FW_UP),
+                 fw_say_wanted(rule->wanted_m, around->job->plan->units, FW_UP,
+                               reach));
         const struct fw_plan__found finding = {
             .rule = rule,
             .thing = &ground,

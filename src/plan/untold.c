@@ -1,6 +1,7 @@
 /* What nobody has told the program and is dangerous not to know, and what the
  * plan itself should warn of. */
 #include "base/fail.h"
+#include "base/say.h"
 #include "plan/limits.h"
 
 #include <math.h>
@@ -211,16 +212,18 @@ static enum fw_status warn_crossing(struct fw_plan *plan, struct fw_error *err)
         for (size_t i = steps->first; i < steps->first + steps->count; i++) {
             const struct fw_step *step = &time->steps[i];
             const size_t to = fw_plan_move_to(plan, m);
-            char day[FW_DATE_TEXT];
+            char day[FW_DATE_TEXT], over[FW_SAID];
             if (!(step->over_m > 0))
                 continue;
             status = fw_notes_add(
                 &plan->notes, FW_LEVEL_WARNING, plan->fields[step->field].name,
                 err,
-                "on %s they are walked over %.0f m of ungrazed grass, the "
-                "first "
-                "of it in %s, %s%s: walk with them, and do not let them stop",
-                fw_date_write(time->moves[m].day, day), ceil(step->over_m),
+                "on %s they are walked over %s of ungrazed grass, the "
+                "first of it in %s, %s%s: walk with them, and do not let them "
+                "stop",
+                fw_date_write(time->moves[m].day, day),
+                fw_say_measured(ceil(step->over_m), 0, plan->units, FW_UP,
+                                over),
                 plan->paddocks[time->items[step->cells.first]].id,
                 to == FW_NONE ? "on the way out" : "to ",
                 to == FW_NONE ? "" : plan->paddocks[to].id);
@@ -265,12 +268,14 @@ static enum fw_status warn_accuracy(struct fw_plan *plan, size_t index,
                                     struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
+    char within[FW_SAID];
     if (!(field->crs_accuracy_m > 1))
         return FW_OK;
-    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
-                        "its coordinate system is known to within %.3g m on "
-                        "the ground: a phone will stand that far off",
-                        field->crs_accuracy_m);
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, field->name, err,
+        "its coordinate system is known to within %s on the "
+        "ground: a phone will stand that far off",
+        fw_say_measured(field->crs_accuracy_m, 0, plan->units, FW_UP, within));
 }
 
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)

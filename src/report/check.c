@@ -207,20 +207,22 @@ static void field_head(struct fw_text *text, const struct fw_farm *farm,
     fw_report__heading_text(text, colour, &words);
 }
 
-static void accuracy(struct fw_text *text, const struct fw_farm_field *field)
+static void accuracy(struct fw_text *text, const struct fw_farm_field *field,
+                     enum fw_units units)
 {
+    char within[FW_WORDS];
+    fw_say_measured(field->crs_accuracy_m, 0, units, FW_UP, within);
     if (field->crs_accuracy_m > 1)
         fw_text_addf(text,
-                     "  ! its coordinate system is known to within %.3g m: a "
-                     "phone will stand that far off\n",
-                     field->crs_accuracy_m);
+                     "  ! its coordinate system is known to within %s: a phone "
+                     "will stand that far off\n",
+                     within);
     else if (field->crs_accuracy_m < 0)
         fw_text_add(text, "  how well its coordinate system is known is not "
                           "stated\n");
     else if (field->crs_accuracy_m > 0)
-        fw_text_addf(text,
-                     "  its coordinate system is known to within %.2g m\n",
-                     field->crs_accuracy_m);
+        fw_text_addf(text, "  its coordinate system is known to within %s\n",
+                     within);
 }
 
 static void one_line(struct fw_text *text, const struct fw_farm *farm,
@@ -275,7 +277,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
         draw(&text, field->shape);
         sides(&text, farm, field);
         spots(&text, farm, field);
-        accuracy(&text, field);
+        accuracy(&text, field, farm->units);
         fw_text_add(&text, "\n");
     }
     fw_report__check_volts(&text, farm);

@@ -19,8 +19,9 @@ static void details(struct fw_text *words, const struct fw_plan *plan,
     if (finding->measured)
         fw_text_addf(
             words, "%s away, wanted %s",
-            fw_report__length(finding->distance_m, plan->units, distance),
-            fw_report__length(finding->wanted_m, plan->units, wanted));
+            fw_say_measured(finding->distance_m, finding->wanted_m, plan->units,
+                            FW_DOWN, distance),
+            fw_say_wanted(finding->wanted_m, plan->units, FW_UP, wanted));
     if (with_source)
         fw_text_addf(words, "%s%s", finding->measured ? "; " : "",
                      finding->source);

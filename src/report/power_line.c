@@ -11,15 +11,21 @@ static const char *verdict(double volts, double wanted_v)
     return volts >= wanted_v ? "enough" : "too little";
 }
 
+/* What is short of two figures never reads like them. */
+static const char *kilovolts(double volts, char text[FW_WORDS])
+{
+    return fw_report__number(fw_say_round(volts / 1000, 2, FW_DOWN), text);
+}
+
 static void reading(struct fw_text *text, const char *where,
                     const struct fw_circuit_volts *volts,
                     const struct fw_power_wanted *wanted)
 {
     char open[FW_WORDS], touched[FW_WORDS];
     fw_text_addf(text, "%-18s%-5s kV  %-14s%-5s kV  %s\n", where,
-                 fw_report__number(volts->open_v / 1000, open),
+                 kilovolts(volts->open_v, open),
                  verdict(volts->open_v, wanted->open_v),
-                 fw_report__number(volts->touched_v / 1000, touched),
+                 kilovolts(volts->touched_v, touched),
                  verdict(volts->touched_v, wanted->touched_v));
 }
 

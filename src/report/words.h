@@ -4,22 +4,17 @@
 
 #include <foldwright/plan.h>
 
-#include "base/text.h"
+#include "base/say.h"
 
-#define FW_WORDS 48
+#define FW_WORDS FW_SAID
 
-/* Each fills and returns `text`, so that it can stand in a printf. */
-const char *fw_report__number(double value, char text[FW_WORDS]);
-const char *fw_report__area(double ha, enum fw_units units,
-                            char text[FW_WORDS]);
-const char *fw_report__length(double m, enum fw_units units,
-                              char text[FW_WORDS]);
-const char *fw_report__mass(double kg, enum fw_units units,
-                            char text[FW_WORDS]);
-const char *fw_report__volume(double litres, enum fw_units units,
-                              char text[FW_WORDS]);
-const char *fw_report__mass_per_area(double kg_ha, enum fw_units units,
-                                     char text[FW_WORDS]);
+/* As base/say.h has them. */
+#define fw_report__number fw_say_number
+#define fw_report__area fw_say_area
+#define fw_report__length fw_say_length
+#define fw_report__mass fw_say_mass
+#define fw_report__volume fw_say_volume
+#define fw_report__mass_per_area fw_say_mass_per_area
 
 /* "Mon 4 May"; with the year "Mon 4 May 2026". */
 const char *fw_report__day(int day, bool with_year, char text[FW_WORDS]);

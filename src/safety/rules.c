@@ -130,7 +130,7 @@ static const struct fw_safety_rule rules[] = {
      .level = FW_LEVEL_WARNING,
      .text = "the fence runs beside a power line up to 1 kV: avoid it, or "
              "disconnect and earth the fence before you work on it",
-     .source = INDUCED},
+     .source = ANNEX_BB OUR_LENGTH},
     {.id = "power-line-beside-middle",
      .check = FW_CHECK_PARALLEL,
      .role = FW_ROLE_POWER_LINE,
@@ -143,7 +143,7 @@ static const struct fw_safety_rule rules[] = {
      .level = FW_LEVEL_WARNING,
      .text = "the fence runs beside a power line: avoid it, or disconnect and "
              "earth the fence before you work on it",
-     .source = INDUCED},
+     .source = ANNEX_BB OUR_LENGTH},
     {.id = "power-line-beside-high",
      .check = FW_CHECK_PARALLEL,
      .role = FW_ROLE_POWER_LINE,
@@ -169,7 +169,7 @@ static const struct fw_safety_rule rules[] = {
      .level = FW_LEVEL_DANGER,
      .text = "the fence runs far beside a power line: set it elsewhere, or ask "
              "the utility how to earth it",
-     .source = INDUCED},
+     .source = ANNEX_BB OUR_LENGTH},
     {.id = "power-line-far-high",
      .check = FW_CHECK_PARALLEL,
      .role = FW_ROLE_POWER_LINE,
@@ -491,11 +491,13 @@ int fw_safety_sign_count(double along_m, double interval_m)
     return signs < INT_MAX ? (int)signs : INT_MAX;
 }
 
-double fw_safety_induced_ma(double along_m)
+double fw_safety_induced_ma(double kv, double along_m)
 {
     /* 3 km beside 345 kV, 9.144 m off: just under 30 mA through 1,000 ohm. */
-    const double ma_per_km = 10;
-    return along_m > 0 ? ma_per_km * along_m / 1000 : 0;
+    const double ma_per_km = 10, case_kv = 345, same_kv = 0.5;
+    return along_m > 0 && fabs(kv - case_kv) <= same_kv
+               ? ma_per_km * along_m / 1000
+               : 0;
 }
 
 const char *fw_safety_role_word(enum fw_role role)

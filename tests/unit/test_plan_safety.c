@@ -288,7 +288,7 @@ static void wires_too_high_for_older_codes_are_a_warning(void **state)
     const struct fw_plan_finding *found =
         finding(plan, "power-line-height-high");
     assert_int_equal(found->level, FW_LEVEL_WARNING);
-    assert_non_null(strstr(found->text, "2.50 m high"));
+    assert_non_null(strstr(found->text, "250 cm high"));
     fw_plan_free(plan);
 }
 
@@ -298,7 +298,7 @@ static void a_long_run_beside_a_line_is_told_with_its_current(void **state)
     struct fw_farm *farm = farm_of();
     /* 30 m south of the field, as long as its southern side; moved lines
      * stand square to it. */
-    ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {-500, -30}, {800, -30});
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 345, {-500, -30}, {800, -30});
     struct fw_plan *plan = plan_of(farm);
     const struct fw_plan_finding *found =
         finding(plan, "power-line-beside-high");
@@ -308,6 +308,15 @@ static void a_long_run_beside_a_line_is_told_with_its_current(void **state)
     assert_non_null(strstr(found->text, "300 m in all"));
     assert_non_null(strstr(found->text, "one published case"));
     assert_non_null(strstr(found->text, "3 mA")); /* 10 mA a km */
+    fw_plan_free(plan);
+    /* The case is of 345 kV and says nothing of other lines. */
+    farm = farm_of();
+    ADD(farm, FW_ROLE_POWER_LINE, LINE, 110, {-500, -30}, {800, -30});
+    plan = plan_of(farm);
+    found = finding(plan, "power-line-beside-high");
+    assert_non_null(strstr(found->text, "300 m in all"));
+    assert_null(strstr(found->text, "mA"));
+    assert_null(strstr(found->text, "345"));
     fw_plan_free(plan);
     /* At 20 kV what counts ends at 15 m. */
     farm = farm_of();

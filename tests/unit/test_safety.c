@@ -223,10 +223,14 @@ static void current_beside_a_line_is_that_of_the_published_case(void **state)
     (void)state;
     /* 345 kV, 9.144 m off, 3 km: just under 30 mA (Modelica Standard Library,
      * PowerLineWithFence); scaled by length alone. */
-    assert_near(fw_safety_induced_ma(3000), 30, 1e-12);
-    assert_near(fw_safety_induced_ma(1000), 10, 1e-12);
-    assert_near(fw_safety_induced_ma(0), 0, 0);
-    assert_near(fw_safety_induced_ma((double)NAN), 0, 0);
+    assert_near(fw_safety_induced_ma(345, 3000), 30, 1e-12);
+    assert_near(fw_safety_induced_ma(345, 1000), 10, 1e-12);
+    assert_near(fw_safety_induced_ma(345, 0), 0, 0);
+    assert_near(fw_safety_induced_ma(345, (double)NAN), 0, 0);
+    /* Of no other voltage is there a published case. */
+    static const double others_kv[] = {-1, 0.4, 20, 110, 330, 400, 765};
+    for (size_t i = 0; i < sizeof others_kv / sizeof others_kv[0]; i++)
+        assert_near(fw_safety_induced_ma(others_kv[i], 3000), 0, 0);
 }
 
 static void roles_say_what_they_are_drawn_as(void **state)

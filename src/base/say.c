@@ -1,0 +1,227 @@
+#include "base/say.h"
+
+#include <math.h>
+#include <string.h>
+
+/* NIST SP 811 appendix B: exact by definition. */
+#define ACRE_HA 0.40468564224 /* international acre */
+#define FOOT_M 0.3048
+#define INCH_M 0.0254
+#define POUND_KG 0.45359237
+#define GALLON_L 3.785411784 /* US */
+
+/* snprintf with a point for decimals, whatever the locale. */
+__attribute__((format(printf, 3, 4))) static void print(char *room, size_t size,
+                                                        const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    fw_text_print(room, size, format, args);
+    va_end(args);
+}
+
+/* Digits after the point that are all nought say nothing. */
+static void drop_noughts(char *number)
+{
+    if (!strchr(number, '.'))
+        return;
+    char *end = number + strlen(number) - 1;
+    while (*end == '0')
+        *end-- = '\0';
+    if (*end == '.')
+        *end = '\0';
+}
+
+static const char *fixed(double value, int decimals, const char *unit,
+                         char text[FW_SAID])
+{
+    char number[32];
+    print(number, sizeof number, "%.*f", decimals, value);
+    drop_noughts(number);
+    print(text, FW_SAID, "%s%s%s", number, unit[0] ? " " : "", unit);
+    return text;
+}
+
+/* Three figures below 100, whole numbers above: nobody sets a post by the
+ * centimetre. */
+static const char *say(double value, const char *unit, char text[FW_SAID])
+{
+    const double size = fabs(value);
+    const int decimals = size >= 99.5 || size == 0 ? 0 : size >= 10 ? 1 : 2;
+    return fixed(value, decimals, unit, text);
+}
+
+const char *fw_say_number(double value, char text[FW_SAID])
+{
+    return say(value, "", text);
+}
+
+const char *fw_say_area(double ha, enum fw_units units, char text[FW_SAID])
+{
+    return units == FW_US ? say(ha / ACRE_HA, "acres", text)
+                          : say(ha, "ha", text);
+}
+
+const char *fw_say_length(double m, enum fw_units units, char text[FW_SAID])
+{
+    if (units == FW_US)
+        return say(round(m / FOOT_M), "ft", text);
+    return say(m < 10 ? round(m * 10) / 10 : round(m), "m", text);
+}
+
+const char *fw_say_mass(double kg, enum fw_units units, char text[FW_SAID])
+{
+    return units == FW_US ? say(kg / POUND_KG, "lb", text)
+                          : say(kg, "kg", text);
+}
+
+const char *fw_say_volume(double litres, enum fw_units units,
+                          char text[FW_SAID])
+{
+    return units == FW_US ? say(round(litres / GALLON_L), "gal", text)
+                          : say(round(litres), "L", text);
+}
+
+const char *fw_say_mass_per_area(double kg_ha, enum fw_units units,
+                                 char text[FW_SAID])
+{
+    if (units == FW_US)
+        return say(round(kg_ha / POUND_KG * ACRE_HA / 10) * 10, "lb/acre",
+                   text);
+    return say(round(kg_ha / 10) * 10, "kg/ha", text);
+}
+
+/* ---- rounded towards caution ---- */
+
+double fw_say_round(double value, int decimals, enum fw_toward toward)
+{
+    const double scale = pow(10, decimals);
+    const double scaled = value * scale;
+    if (toward == FW_DOWN)
+        return floor(scaled) / scale;
+    if (toward == FW_UP)
+        return ceil(scaled) / scale;
+    return round(scaled) / scale;
+}
+
+/* A whole number comes out of a division a hair beside itself. */
+static double whole(double value, enum fw_toward toward)
+{
+    const double hair = 1e-9;
+    return fw_say_round(value + (toward == FW_UP     ? -hair
+                                 : toward == FW_DOWN ? hair
+                                                     : 0),
+                        0, toward);
+}
+
+const char *fw_say_height(double m, enum fw_units units, enum fw_toward toward,
+                          char text[FW_SAID])
+{
+    const double value = units == FW_US ? m / INCH_M : m * 100;
+    return fixed(whole(value, toward), 0, units == FW_US ? "in" : "cm", text);
+}
+
+const char *fw_say_wanted(double m, enum fw_units units, enum fw_toward toward,
+                          char text[FW_SAID])
+{
+    if (units == FW_US)
+        return fixed(whole(m / FOOT_M, toward), 0, "ft", text);
+    return fixed(whole(m * 100, toward) / 100, 2, "m", text);
+}
+
+const char *fw_say_measured(double m, double limit_m, enum fw_units units,
+                            enum fw_toward toward, char text[FW_SAID])
+{
+    /* 300.0000001 m of fence are no 301. */
+    const double rounding = 1e-6, unit_m = units == FW_US ? FOOT_M : 1;
+    const double value = m / unit_m, limit = limit_m / unit_m;
+    const bool fine = value < 10 || fabs(value - limit) < 1;
+    const double said = toward == FW_UP ? value - rounding : value;
+    return fixed(fw_say_round(said, fine ? 1 : 0, toward), 1,
+                 units == FW_US ? "ft" : "m", text);
+}
+
+/* ---- words with quantities in them ---- */
+
+struct unit {
+    const char *metric, *us;
+    double scale, offset; /* US = metric * scale + offset */
+};
+
+static const struct unit unit_rows[] = {
+    {"m", "ft", 1 / FOOT_M, 0},
+    {"cm", "in", 0.01 / INCH_M, 0},
+    {"kg", "lb", 1 / POUND_KG, 0},
+    {"C", "F", 1.8, 32},
+};
+
+/* The unit at the end of what stands between the braces. */
+static const struct unit *unit_of(const char *from, const char *to)
+{
+    const char *word = to;
+    while (word > from && word[-1] != ' ')
+        word--;
+    for (size_t i = 0; i < sizeof unit_rows / sizeof unit_rows[0]; i++)
+        if (strlen(unit_rows[i].metric) == (size_t)(to - word) &&
+            !strncmp(word, unit_rows[i].metric, (size_t)(to - word)))
+            return &unit_rows[i];
+    return NULL;
+}
+
+static void add_converted(struct fw_text *text, double metric,
+                          const struct unit *unit, enum fw_toward toward)
+{
+    const double value = metric * unit->scale + unit->offset;
+    char said[FW_SAID];
+    fw_text_add(text, fixed(whole(value, toward), 0, "", said));
+}
+
+static void add_quantity(struct fw_text *text, const char *from, const char *to,
+                         enum fw_units units)
+{
+    const enum fw_toward toward = *from == '>'   ? FW_UP
+                                  : *from == '<' ? FW_DOWN
+                                                 : FW_NEAREST;
+    const struct unit *unit = unit_of(from, to);
+    from += toward != FW_NEAREST;
+    if (!unit || units != FW_US) {
+        fw_text_add_bytes(text, from, (size_t)(to - from));
+        return;
+    }
+    const char *last = to - strlen(unit->metric);
+    while (from < last) {
+        const char *end;
+        const bool digit = *from >= '0' && *from <= '9';
+        const double number = digit ? fw_text_number(from, &end) : 0;
+        if (digit)
+            add_converted(text, number, unit, toward);
+        else
+            fw_text_add_bytes(text, from, 1);
+        from = digit ? end : from + 1;
+    }
+    fw_text_add(text, unit->us);
+}
+
+void fw_text_add_said(struct fw_text *text, const char *words,
+                      enum fw_units units)
+{
+    const char *open;
+    while ((open = strchr(words, '{')) && strchr(open, '}')) {
+        const char *close = strchr(open, '}');
+        fw_text_add_bytes(text, words, (size_t)(open - words));
+        open++;
+        add_quantity(text, open, close, units);
+        words = close + 1;
+    }
+    fw_text_add(text, words);
+}
+
+char *fw_say_words(const char *words, enum fw_units units, char *room,
+                   size_t size)
+{
+    struct fw_text text = {0};
+    fw_text_add_said(&text, words, units);
+    fw_text_clip(text.failed ? words : text.bytes, room, size);
+    fw_text_release(&text);
+    return room;
+}

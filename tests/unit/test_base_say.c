@@ -1,0 +1,157 @@
+/* How quantities are said: read back, a figure never says more room than was
+ * measured, nor less than is wanted. */
+#include "base/say.h"
+#include "test.h"
+
+#include <string.h>
+
+static const double foot_m = 0.3048; /* NIST SP 811, exact */
+
+static void lengths_beside_a_limit_never_read_like_it(void **state)
+{
+    (void)state;
+    static const struct {
+        double m, limit_m;
+        enum fw_units units;
+        enum fw_toward toward;
+        const char *said;
+    } rows[] = {
+        {3.97, 4, FW_METRIC, FW_DOWN, "3.9 m"},
+        {3.999999, 4, FW_METRIC, FW_DOWN, "3.9 m"},
+        {14.96, 15, FW_METRIC, FW_DOWN, "14.9 m"},
+        {14.4, 15, FW_METRIC, FW_DOWN, "14.4 m"},
+        {12.9, 15, FW_METRIC, FW_DOWN, "12 m"},
+        {0.8, 4, FW_METRIC, FW_DOWN, "0.8 m"},
+        {0, 4, FW_METRIC, FW_DOWN, "0 m"},
+        {3.97, 4, FW_US, FW_DOWN, "13 ft"},   /* 13.02 */
+        {7.99, 8, FW_US, FW_DOWN, "26.2 ft"}, /* 26.21 */
+        {2.5, 8, FW_US, FW_DOWN, "8.2 ft"},   /* 8.202 */
+        {100.01, 100, FW_METRIC, FW_UP, "100.1 m"},
+        {140.01, 100, FW_METRIC, FW_UP, "141 m"},
+        {30.49, 30.48, FW_US, FW_UP, "100.1 ft"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[FW_SAID];
+        fw_say_measured(rows[i].m, rows[i].limit_m, rows[i].units,
+                        rows[i].toward, text);
+        if (strcmp(text, rows[i].said) != 0)
+            fail_msg("row %zu: %s; expected %s", i, text, rows[i].said);
+    }
+}
+
+static void what_is_wanted_is_said_in_whole_feet(void **state)
+{
+    (void)state;
+    static const struct {
+        double m;
+        enum fw_units units;
+        enum fw_toward toward;
+        const char *said;
+    } rows[] = {
+        {4, FW_METRIC, FW_UP, "4 m"},       {2.5, FW_METRIC, FW_UP, "2.5 m"},
+        {0.15, FW_METRIC, FW_UP, "0.15 m"}, {4, FW_US, FW_UP, "14 ft"},
+        {3, FW_US, FW_UP, "10 ft"},         {3, FW_US, FW_DOWN, "9 ft"},
+        {8, FW_US, FW_UP, "27 ft"},         {2.5, FW_US, FW_UP, "9 ft"},
+        {3.048, FW_US, FW_UP, "10 ft"},     {3.048, FW_US, FW_DOWN, "10 ft"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[FW_SAID];
+        fw_say_wanted(rows[i].m, rows[i].units, rows[i].toward, text);
+        if (strcmp(text, rows[i].said) != 0)
+            fail_msg("row %zu: %s; expected %s", i, text, rows[i].said);
+    }
+}
+
+/* Read back, whatever the length: within a unit, and on the cautious side. */
+static void said_lengths_read_back_on_the_cautious_side(void **state)
+{
+    (void)state;
+    for (int i = 1; i < 20000; i++) {
+        const double m = i * i * 1.37e-6 + i * 0.0031;
+        for (int us = 0; us < 2; us++) {
+            const enum fw_units units = us ? FW_US : FW_METRIC;
+            const double unit_m = us ? foot_m : 1;
+            char text[FW_SAID];
+            fw_say_measured(m, 15, units, FW_DOWN, text);
+            const double down_m = strtod(text, NULL) * unit_m;
+            assert_true(down_m <= m + 1e-12 && down_m > m - unit_m);
+            fw_say_measured(m, 15, units, FW_UP, text);
+            const double up_m = strtod(text, NULL) * unit_m;
+            assert_true(up_m >= m - 1e-6 && up_m < m + unit_m);
+            fw_say_wanted(m, FW_US, FW_UP, text);
+            assert_true(strtod(text, NULL) * foot_m >= m - 1e-6);
+            fw_say_wanted(m, FW_US, FW_DOWN, text);
+            assert_true(strtod(text, NULL) * foot_m <= m + 1e-6);
+        }
+    }
+}
+
+/* What is too near never reads as far enough. */
+static void too_near_never_reads_as_enough(void **state)
+{
+    (void)state;
+    static const double limits_m[] = {1, 2, 2.5, 3, 4, 8, 10, 15, 20, 50};
+    for (size_t k = 0; k < sizeof limits_m / sizeof limits_m[0]; k++)
+        for (int i = 1; i <= 1000; i++)
+            for (int us = 0; us < 2; us++) {
+                const double m = limits_m[k] * (1 - i * i / 1e6) - 1e-9;
+                char near[FW_SAID], far[FW_SAID];
+                const enum fw_units units = us ? FW_US : FW_METRIC;
+                fw_say_measured(m, limits_m[k], units, FW_DOWN, near);
+                fw_say_wanted(limits_m[k], units, FW_UP, far);
+                assert_true(strtod(near, NULL) < strtod(far, NULL));
+            }
+}
+
+static void quantities_in_words_are_said_in_the_farms_units(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *words, *metric, *us;
+    } rows[] = {
+        {"keep {>4 m} away", "keep 4 m away", "keep 14 ft away"},
+        {"no wire over {<3 m} high", "no wire over 3 m high",
+         "no wire over 9 ft high"},
+        {"{>3, 4 or 8 m} by volts", "3, 4 or 8 m by volts",
+         "10, 14 or 27 ft by volts"},
+        {"at {20 to 25 cm}.", "at 20 to 25 cm.", "at 8 to 10 in."},
+        {"{>2.5 m}; {>15 cm}", "2.5 m; 15 cm", "9 ft; 6 in"},
+        {"from {<28 C}", "from 28 C", "from 82 F"},
+        {"a ewe of {70 kg}", "a ewe of 70 kg", "a ewe of 154 lb"},
+        {"33 kV, {what}", "33 kV, what", "33 kV, what"},
+        {"open { brace", "open { brace", "open { brace"},
+        {"", "", ""},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char said[80];
+        assert_string_equal(
+            fw_say_words(rows[i].words, FW_METRIC, said, sizeof said),
+            rows[i].metric);
+        assert_string_equal(
+            fw_say_words(rows[i].words, FW_US, said, sizeof said), rows[i].us);
+    }
+}
+
+static void heights_are_said_in_centimetres_or_inches(void **state)
+{
+    (void)state;
+    char text[FW_SAID];
+    assert_string_equal(fw_say_height(0.9, FW_METRIC, FW_UP, text), "90 cm");
+    assert_string_equal(fw_say_height(0.901, FW_METRIC, FW_UP, text), "91 cm");
+    assert_string_equal(fw_say_height(0.9, FW_US, FW_UP, text), "36 in");
+    assert_string_equal(fw_say_height(0.9144, FW_US, FW_UP, text), "36 in");
+    assert_string_equal(fw_say_height(0.9, FW_US, FW_DOWN, text), "35 in");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lengths_beside_a_limit_never_read_like_it),
+        cmocka_unit_test(what_is_wanted_is_said_in_whole_feet),
+        cmocka_unit_test(said_lengths_read_back_on_the_cautious_side),
+        cmocka_unit_test(too_near_never_reads_as_enough),
+        cmocka_unit_test(quantities_in_words_are_said_in_the_farms_units),
+        cmocka_unit_test(heights_are_said_in_centimetres_or_inches),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
