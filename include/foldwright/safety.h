@@ -52,10 +52,11 @@ struct fw_caution {
     const char *id; /* "heart", "power-line", "bloat" */
     bool people;    /* the first half of the page; else sheep */
     enum fw_when when;
-    unsigned concerns; /* shown when any of these holds; 0: always */
-    unsigned seasons;  /* and, when not 0, any of these too */
-    const char *brief; /* a few words, for the end of a report */
-    const char *text;
+    unsigned concerns;  /* shown when any of these holds; 0: always */
+    unsigned seasons;   /* and, when not 0, any of these too */
+    const char *brief;  /* a few words, for the end of a report */
+    const char *text;   /* {>3 m} in either is a quantity for the reader's
+                           units: > at least, < at most */
     const char *source; /* publication, or "common practice, no source" */
 };
 
@@ -140,7 +141,7 @@ struct fw_safety_rule {
     double least_m;
     double sign_interval_m; /* 0: the rule has no signs */
     enum fw_level level;
-    const char *text; /* what to do, one line */
+    const char *text; /* what to do, one line; quantities as in a caution */
     const char *source;
 };
 

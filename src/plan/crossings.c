@@ -82,9 +82,10 @@ static enum fw_status look_for_gate(const struct fw_plan__around *around,
     if (status || nearest_m > gate_m)
         return status;
     found->level = FW_LEVEL_NOTE;
-    found->text = "the fence meets a public path at a gate: no live wire in "
-                  "the gateway, signs on both sides, 1 m of tube over the wire "
-                  "beside it";
+    found->text =
+        "the fence meets a public path at a gate: no live wire in "
+        "the gateway, signs on both sides, {>1 m} of tube over the wire "
+        "beside it";
     return FW_OK;
 }
 

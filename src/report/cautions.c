@@ -24,7 +24,10 @@ static void half(struct fw_text *text, const struct fw_plan *plan, bool people)
                          fw_safety_when_word(cautions[i].when));
         when = cautions[i].when;
         fw_text_addf(text, "%2d  ", ++number);
-        fw_report__fold(text, 4, cautions[i].text);
+        struct fw_text words = {0};
+        fw_text_add_said(&words, cautions[i].text,
+                         plan ? plan->units : FW_METRIC);
+        fw_report__fold_text(text, 4, &words);
         fw_text_add(text, "    (");
         fw_text_add(text, cautions[i].source);
         fw_text_add(text, ")\n");
@@ -43,7 +46,7 @@ static void brief_half(struct fw_text *text, const struct fw_plan *plan,
             !fw_safety_applies(&cautions[i], plan->concerns))
             continue;
         fw_text_add(&words, before);
-        fw_text_add(&words, cautions[i].brief);
+        fw_text_add_said(&words, cautions[i].brief, plan->units);
         before = "; ";
     }
     fw_text_add(&words, ".");
@@ -104,7 +107,10 @@ enum fw_status fw_report_cautions_json(const struct fw_plan *plan, char **out,
         fw_text_add(&text, ", \"when\": ");
         fw_text_add_json(&text, fw_safety_when_word(cautions[i].when));
         fw_text_add(&text, ", \"text\": ");
-        fw_text_add_json(&text, cautions[i].text);
+        char words[256];
+        fw_text_add_json(&text, fw_say_words(cautions[i].text,
+                                             plan ? plan->units : FW_METRIC,
+                                             words, sizeof words));
         fw_text_add(&text, ", \"source\": ");
         fw_text_add_json(&text, cautions[i].source);
         fw_text_add(&text, "}");

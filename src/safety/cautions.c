@@ -37,7 +37,7 @@ static const struct fw_caution cautions[] = {
      ANNEX_BB},
     {"barbed", true, FW_WHEN_BEFORE, ALWAYS, "barbed wire is never live",
      "Barbed or razor wire is never electrified. A smooth hot wire beside it "
-     "stands off 15 cm or more.",
+     "stands off {>15 cm} or more.",
      ANNEX_BB "; AS/NZS 3014:2003"},
     {"energizer-place", true, FW_WHEN_BEFORE, ALWAYS,
      "no energizer in a barn or hay store",
@@ -45,8 +45,9 @@ static const struct fw_caution cautions[] = {
      "lead passes a lightning gap with an earth of its own before it goes in.",
      "a German maker's handbook, no year"},
     {"earth", true, FW_WHEN_BEFORE, ALWAYS,
-     "earth rods 10 m from any earth of house, mains or telephone",
-     "Set the energizer's earth rods 10 m or more from any earth of the house, "
+     "earth rods {>10 m} from any earth of house, mains or telephone",
+     "Set the energizer's earth rods {>10 m} or more from any earth of the "
+     "house, "
      "the mains or the telephone. Water pipes are no fence earth.",
      ANNEX_BB "; older Australasian text: 40 m"},
     {"power-line-work", true, FW_WHEN_BEFORE, FW_CONCERN_POWER_LINE, 0,
@@ -61,18 +62,20 @@ static const struct fw_caution cautions[] = {
      PRACTICE},
 
     {"power-line", true, FW_WHEN_BUILDING, ALWAYS,
-     "3, 4 or 8 m from power lines by their voltage, nothing on poles",
-     "Keep wire and leads from overhead lines: 3 m up to 1 kV, 4 m up to 33 "
-     "kV, 8 m above that or when nobody knows. Nothing on their poles.",
+     "{>3, 4 or 8 m} from power lines by their voltage, nothing on poles",
+     "Keep wire and leads from overhead lines: {>3 m} up to 1 kV, {>4 m} up to "
+     "33 "
+     "kV, {>8 m} above that or when nobody knows. Nothing on their poles.",
      ANNEX_BB},
     {"power-line-cross", true, FW_WHEN_BUILDING, FW_CONCERN_POWER_LINE, 0,
-     "under a power line only near a right angle, wires under 3 m",
+     "under a power line only near a right angle, wires under {<3 m}",
      "Where a fence must pass a power line, pass under it, near a right angle, "
-     "with no wire over 3 m high. Avoid long runs alongside.",
+     "with no wire over {<3 m} high. Avoid long runs alongside.",
      ANNEX_BB},
     {"two-fences", true, FW_WHEN_BUILDING, ALWAYS,
-     "2.5 m between two live fences",
-     "Keep 2.5 m between the wires of two fences with an energizer each. Close "
+     "{>2.5 m} between two live fences",
+     "Keep {>2.5 m} between the wires of two fences with an energizer each. "
+     "Close "
      "that gap only with what does not conduct.",
      ANNEX_BB},
     {"caught", true, FW_WHEN_BUILDING, ALWAYS,
@@ -83,13 +86,14 @@ static const struct fw_caution cautions[] = {
     {"road-path", true, FW_WHEN_BUILDING, FW_CONCERN_ROAD, 0,
      "warning signs along roads and paths",
      "Along a public road or path hang yellow warning signs at the ends and "
-     "often between: 50 m on paths, 90 m on roads are in use. Ask what your "
+     "often between: {<50 m} on paths, {<90 m} on roads are in use. Ask what "
+     "your "
      "law wants.",
      ANNEX_BB "; Cornwall Council; EFA"},
     {"path-cross", true, FW_WHEN_BUILDING, FW_CONCERN_ROAD, 0,
      "a gate or stile that is not live where a path crosses",
      "Where a public path crosses, make a gate or stile that is not live, with "
-     "signs on both sides and 1 m of tube over the wire.",
+     "signs on both sides and {>1 m} of tube over the wire.",
      ANNEX_BB "; Cornwall Council"},
     {"road-cross", true, FW_WHEN_BUILDING, FW_CONCERN_ROAD, 0,
      "no live wire over a road",
@@ -220,8 +224,9 @@ static const struct fw_caution cautions[] = {
      "it is closed, and count ewes and lambs.",
      PRACTICE},
     {"lambs-wire", false, FW_WHEN_DAILY, FW_CONCERN_LAMBS, 0,
-     "lambs slip under: lowest strand at 20 to 25 cm",
-     "Young lambs slip under the wire: lowest strand at 20 to 25 cm, raised in "
+     "lambs slip under: lowest strand at {20 to 25 cm}",
+     "Young lambs slip under the wire: lowest strand at {20 to 25 cm}, raised "
+     "in "
      "long grass and lowered after it. Two strands may not hold them.",
      "Press, 9 June 1956; schwarzwaelder-bote.de; rest " PRACTICE},
     {"late-gestation", false, FW_WHEN_DAILY, FW_CONCERN_LATE_GESTATION, 0,
@@ -234,14 +239,14 @@ static const struct fw_caution cautions[] = {
      "over at noon is an empty flock by night.",
      PRACTICE},
     {"worms", false, FW_WHEN_DAILY, ALWAYS,
-     "leave 8 to 10 cm and move within 4 days, for the worms",
-     "Worm larvae sit in the lowest 8 to 10 cm (3 to 4 in). Leave that much, "
+     "leave {8 to 10 cm} and move within 4 days, for the worms",
+     "Worm larvae sit in the lowest {8 to 10 cm}. Leave that much, "
      "move on within 4 days, rest long, and look at eyelids and dung.",
      "Ohio State University in Farm and Dairy; rest " PRACTICE},
 
     {"heat", false, FW_WHEN_WEATHER, FW_CONCERN_HEAT, 0,
-     "shade from 28 C, moves in the cool",
-     "From about 28 C give shade and move in the cool of the day. Over 70 "
+     "shade from {<28 C}, moves in the cool",
+     "From about {<28 C} give shade and move in the cool of the day. Over 70 "
      "breaths a minute is the first sign of trouble.",
      "vff.org.au (breaths); rest " PRACTICE},
     {"shorn", false, FW_WHEN_WEATHER, FW_CONCERN_SHORN, 0,

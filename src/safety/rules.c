@@ -32,8 +32,9 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = 1,
      .wanted_m = 3,
      .level = FW_LEVEL_DANGER,
-     .text = "a power line up to 1 kV: keep wire and leads 3 m away, or cross "
-             "under it near a right angle as the utility allows",
+     .text =
+         "a power line up to 1 kV: keep wire and leads {>3 m} away, or cross "
+         "under it near a right angle as the utility allows",
      .source = ANNEX_BB},
     {.id = "power-line-middle",
      .check = FW_CHECK_NEAR,
@@ -43,8 +44,9 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = 33,
      .wanted_m = 4,
      .level = FW_LEVEL_DANGER,
-     .text = "a power line up to 33 kV: keep wire and leads 4 m away, or cross "
-             "under it near a right angle as the utility allows",
+     .text =
+         "a power line up to 33 kV: keep wire and leads {>4 m} away, or cross "
+         "under it near a right angle as the utility allows",
      .source = ANNEX_BB},
     {.id = "power-line-high",
      .check = FW_CHECK_NEAR,
@@ -55,7 +57,7 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 8,
      .level = FW_LEVEL_DANGER,
      .text = "a power line over 33 kV or of unknown voltage: keep wire and "
-             "leads 8 m away, or cross under it near a right angle as the "
+             "leads {>8 m} away, or cross under it near a right angle as the "
              "utility allows",
      .source = ANNEX_BB},
     {.id = "power-line-pole",
@@ -66,7 +68,7 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 2,
      .level = FW_LEVEL_WARNING,
      .text = "a pole, tower or stay of a power line: hang nothing on it and "
-             "keep 2 m off",
+             "keep {>2 m} off",
      .source = "a dealer's advice, no year" OUR_NUMBER},
     {.id = "power-line-height-low",
      .check = FW_CHECK_HEIGHT,
@@ -75,8 +77,8 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = 1,
      .wanted_m = 2,
      .level = FW_LEVEL_NOTE,
-     .text = "within 2 m beside a power line up to 1 kV no wire or lead "
-             "stands over 3 m high (older codes: 2 m)",
+     .text = "within {>2 m} beside a power line up to 1 kV no wire or lead "
+             "stands over {<3 m} high (older codes: {<2 m})",
      .source = ANNEX_BB "; 2 m high: EFA code of practice"},
     {.id = "power-line-height-high",
      .check = FW_CHECK_HEIGHT,
@@ -86,8 +88,9 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = ANY_KV,
      .wanted_m = 15,
      .level = FW_LEVEL_NOTE,
-     .text = "within 15 m beside a power line over 1 kV no wire or lead "
-             "stands over 3 m high (older codes: 2 m); ask the utility first",
+     .text =
+         "within {>15 m} beside a power line over 1 kV no wire or lead "
+         "stands over {<3 m} high (older codes: {<2 m}); ask the utility first",
      .source = ANNEX_BB "; 2 m high: EFA code of practice"},
     {.id = "power-line-cross",
      .check = FW_CHECK_CROSS,
@@ -96,8 +99,9 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = ANY_KV,
      .most_deg = 90,
      .level = FW_LEVEL_NOTE,
-     .text = "the fence passes a power line: under it, near a right angle, no "
-             "wire over 3 m high; ask the utility, which wants a gate of 5 m",
+     .text =
+         "the fence passes a power line: under it, near a right angle, no "
+         "wire over {<3 m} high; ask the utility, which wants a gate of {>5 m}",
      .source = ANNEX_BB "; gate: utilities' guides"},
     {.id = "power-line-angle",
      .check = FW_CHECK_CROSS,
@@ -190,7 +194,7 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 10,
      .level = FW_LEVEL_WARNING,
      .text = "a power line is near the energizer: its poles may carry an "
-             "earth; set the fence's earth rods 10 m or more from it",
+             "earth; set the fence's earth rods {>10 m} or more from it",
      .source = ANNEX_BB},
 
     {.id = "telecom",
@@ -198,7 +202,7 @@ static const struct fw_safety_rule rules[] = {
      .role = FW_ROLE_TELECOM,
      .wanted_m = 2,
      .level = FW_LEVEL_WARNING,
-     .text = "a telephone or data line: keep wire and leads 2 m away, and "
+     .text = "a telephone or data line: keep wire and leads {>2 m} away, and "
              "nothing on its poles",
      .source = "a British energizer handbook, manuals.online"},
     {.id = "telecom-earth",
@@ -207,7 +211,7 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 10,
      .level = FW_LEVEL_DANGER,
      .text = "a telephone or data line is near the energizer: set the fence's "
-             "earth rods 10 m or more from any earth of it",
+             "earth rods {>10 m} or more from any earth of it",
      .source = ANNEX_BB},
 
     {.id = "road-cross",
@@ -248,7 +252,7 @@ static const struct fw_safety_rule rules[] = {
      .most_deg = 90,
      .level = FW_LEVEL_DANGER,
      .text = "the fence meets a public path: make a gate or stile that is not "
-             "live, signs on both sides, 1 m of tube over the wire",
+             "live, signs on both sides, {>1 m} of tube over the wire",
      .source = ANNEX_BB "; Cornwall Council"},
     {.id = "path-width",
      .check = FW_CHECK_NEAR,
@@ -256,7 +260,7 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 2,
      .level = FW_LEVEL_WARNING,
      .text = "the fence narrows a path: keep its whole width free for two "
-             "people to pass, and the wire 2 m off its edge",
+             "people to pass, and the wire {>2 m} off its edge",
      .source = "carmarthenshire.gov.wales; ramblers.zendesk.com" OUR_NUMBER},
     {.id = "path-near",
      .check = FW_CHECK_ALONG,
@@ -317,8 +321,8 @@ static const struct fw_safety_rule rules[] = {
      .role = FW_ROLE_BUILDING,
      .wanted_m = 10,
      .level = FW_LEVEL_DANGER,
-     .text = "a building is near the energizer: set the fence's earth rods 10 "
-             "m or more from any earth of mains or telephone",
+     .text = "a building is near the energizer: set the fence's earth rods "
+             "{>10 m} or more from any earth of mains or telephone",
      .source = ANNEX_BB "; older Australasian text: 40 m"},
     {.id = "building-gap",
      .check = FW_CHECK_NEAR,
@@ -333,8 +337,9 @@ static const struct fw_safety_rule rules[] = {
      .role = FW_ROLE_BUILDING,
      .wanted_m = 20,
      .level = FW_LEVEL_NOTE,
-     .text = "a building within 20 m: tell those who live or play there, and "
-             "hang a sign",
+     .text =
+         "a building within {>20 m}: tell those who live or play there, and "
+         "hang a sign",
      .source = "a British seller's page" OUR_NUMBER},
 
     {.id = "pond",
@@ -342,16 +347,17 @@ static const struct fw_safety_rule rules[] = {
      .role = FW_ROLE_POND,
      .wanted_m = 3,
      .level = FW_LEVEL_WARNING,
-     .text = "water's edge: take more care there, keep live wire 3 m back and "
-             "out of the water, and away from bathing places",
+     .text =
+         "water's edge: take more care there, keep live wire {>3 m} back and "
+         "out of the water, and away from bathing places",
      .source = SA_OTR OUR_NUMBER},
     {.id = "watercourse",
      .check = FW_CHECK_NEAR,
      .role = FW_ROLE_WATERCOURSE,
      .wanted_m = 3,
      .level = FW_LEVEL_WARNING,
-     .text = "a stream or ditch: take more care on its bank, keep live wire 3 "
-             "m back and out of the water",
+     .text = "a stream or ditch: take more care on its bank, keep live wire "
+             "{>3 m} back and out of the water",
      .source = SA_OTR OUR_NUMBER},
     {.id = "watercourse-cross",
      .check = FW_CHECK_CROSS,
@@ -367,7 +373,7 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 2.5,
      .level = FW_LEVEL_DANGER,
      .text = "another electric fence: with an energizer of its own its wires "
-             "stay 2.5 m away; never join the two",
+             "stay {>2.5 m} away; never join the two",
      .source = ANNEX_BB},
     {.id = "keep-clear",
      .check = FW_CHECK_NEAR,
@@ -375,15 +381,16 @@ static const struct fw_safety_rule rules[] = {
      .wanted_m = 20,
      .level = FW_LEVEL_WARNING,
      .text = "a place to be kept clear, such as one where people play, camp or "
-             "bathe, is nearer than 20 m: no live wire there",
+             "bathe, is nearer than {>20 m}: no live wire there",
      .source = "a British seller's page" OUR_NUMBER},
     {.id = "water-gap",
      .check = FW_CHECK_NEAR,
      .role = FW_ROLE_WATER,
      .wanted_m = 1,
      .level = FW_LEVEL_NOTE,
-     .text = "hot wire within 1 m of a trough: set it over the trough's middle "
-             "or farther off, so that no sheep is held between",
+     .text =
+         "hot wire within {>1 m} of a trough: set it over the trough's middle "
+         "or farther off, so that no sheep is held between",
      .source = SA_OTR OUR_NUMBER},
 
     {.id = "steep",
@@ -398,7 +405,7 @@ static const struct fw_safety_rule rules[] = {
      .role = FW_ROLE_EXISTING_FENCE,
      .wanted_m = 0.15,
      .level = FW_LEVEL_WARNING,
-     .text = "15 cm between a hot wire and barbed or razor wire: no map is "
+     .text = "{>15 cm} between a hot wire and barbed or razor wire: no map is "
              "drawn so finely",
      .source = ANNEX_BB "; AS/NZS 3014:2003"},
     {.id = "two-energizers",

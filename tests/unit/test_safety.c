@@ -1,3 +1,4 @@
+#include "base/say.h"
 #include "table.h"
 #include <foldwright/safety.h>
 
@@ -20,9 +21,11 @@ static const struct fw_caution *caution_of(const char *id)
     return NULL;
 }
 
-static bool says(const char *text, const char *word)
+static bool says(const char *words, const char *word)
 {
     const size_t length = strlen(word);
+    char said[256];
+    const char *text = fw_say_words(words, FW_METRIC, said, sizeof said);
     for (; *text; text++) {
         size_t i = 0;
         while (i < length && tolower((unsigned char)text[i]) == word[i])
@@ -137,6 +140,70 @@ static void caution_shows_with_its_concern_only(void **state)
     }
     /* No concern is without a caution. */
     assert_int_equal(seen, (FW_CONCERN_WATERCOURSE << 1) - 1);
+}
+
+/* Is there a number in metric units? "20 kV", "4 in" and "30 %" are none. */
+static bool has_metric(const char *text)
+{
+    static const char *const units[] = {"m",  "cm", "mm", "km", "kg",
+                                        "ha", "L",  "C",  NULL};
+    for (; *text; text++) {
+        if (!isdigit((unsigned char)text[0]) || text[1] != ' ')
+            continue;
+        for (size_t i = 0; units[i]; i++) {
+            const size_t length = strlen(units[i]);
+            if (!strncmp(text + 2, units[i], length) &&
+                !isalpha((unsigned char)text[2 + length]))
+                return true;
+        }
+    }
+    return false;
+}
+
+static void texts_are_whole_in_the_farms_units(void **state)
+{
+    (void)state;
+    size_t count;
+    char said[256];
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 0; i < count; i++) {
+        const char *const texts[] = {cautions[i].text, cautions[i].brief};
+        for (size_t k = 0; k < 2; k++) {
+            if (has_metric(fw_say_words(texts[k], FW_US, said, sizeof said)))
+                fail_msg("%s: \"%s\"", cautions[i].id, said);
+            fw_say_words(texts[k], FW_METRIC, said, sizeof said);
+            assert_null(strpbrk(said, "{}<>"));
+        }
+    }
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++) {
+        if (has_metric(fw_say_words(rules[i].text, FW_US, said, sizeof said)))
+            fail_msg("%s: \"%s\"", rules[i].id, said);
+        fw_say_words(rules[i].text, FW_METRIC, said, sizeof said);
+        assert_null(strpbrk(said, "{}<>"));
+    }
+    assert_true(has_metric("keep 4 m off"));
+    assert_false(has_metric("20 kV, 14 ft, 4 in, 3 moves, 30 %"));
+}
+
+/* What a text asks for first is what is checked. */
+static void texts_ask_for_what_is_checked(void **state)
+{
+    (void)state;
+    size_t count, seen = 0;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++) {
+        const char *asks = strstr(rules[i].text, "{>");
+        if (!asks || !(rules[i].wanted_m > 0))
+            continue;
+        const double wanted =
+            rules[i].wanted_m < 1 ? 100 * rules[i].wanted_m : rules[i].wanted_m;
+        if (fabs(strtod(asks + 2, NULL) - wanted) > 1e-9)
+            fail_msg("%s wants %g m: %s", rules[i].id, rules[i].wanted_m,
+                     rules[i].text);
+        seen++;
+    }
+    assert_true(seen > 15);
 }
 
 /* ---- rules ---- */
@@ -738,6 +805,8 @@ int main(void)
         cmocka_unit_test(every_kind_of_caution_is_there),
         cmocka_unit_test(caution_shows_with_its_concern_only),
         cmocka_unit_test(power_lines_have_the_distances_of_the_annex),
+        cmocka_unit_test(texts_are_whole_in_the_farms_units),
+        cmocka_unit_test(texts_ask_for_what_is_checked),
         cmocka_unit_test(voltage_that_is_no_number_counts_as_unknown),
         cmocka_unit_test(published_distances_stand_in_the_rules),
         cmocka_unit_test(distances_of_the_rules_are_those_of_the_table),
