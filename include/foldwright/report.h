@@ -39,10 +39,12 @@ FW_API enum fw_status fw_report_sources_json(const char *const *words,
                                              size_t count, char **out,
                                              struct fw_error *err);
 
-/* Materials as a table to read, and as CSV. */
+/* Materials as a table to read; what is sold by the metre in the reader's
+ * units. */
 FW_API enum fw_status fw_report_materials(const struct fw_material *rows,
-                                          size_t count, const char *currency,
-                                          char **out, struct fw_error *err);
+                                          size_t count, enum fw_units units,
+                                          const char *currency, char **out,
+                                          struct fw_error *err);
 
 /* What `check` says of the farm: fields with corners numbered, sides lengthed,
  * north up, drawn in letters when there are few; what is missing. */

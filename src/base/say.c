@@ -5,7 +5,6 @@
 
 /* NIST SP 811 appendix B: exact by definition. */
 #define ACRE_HA 0.40468564224 /* international acre */
-#define FOOT_M 0.3048
 #define INCH_M 0.0254
 #define POUND_KG 0.45359237
 #define GALLON_L 3.785411784 /* US */
@@ -65,7 +64,7 @@ const char *fw_say_area(double ha, enum fw_units units, char text[FW_SAID])
 const char *fw_say_length(double m, enum fw_units units, char text[FW_SAID])
 {
     if (units == FW_US)
-        return say(round(m / FOOT_M), "ft", text);
+        return say(round(m / FW_FOOT_M), "ft", text);
     return say(m < 10 ? round(m * 10) / 10 : round(m), "m", text);
 }
 
@@ -125,7 +124,7 @@ const char *fw_say_wanted(double m, enum fw_units units, enum fw_toward toward,
                           char text[FW_SAID])
 {
     if (units == FW_US)
-        return fixed(whole(m / FOOT_M, toward), 0, "ft", text);
+        return fixed(whole(m / FW_FOOT_M, toward), 0, "ft", text);
     return fixed(whole(m * 100, toward) / 100, 2, "m", text);
 }
 
@@ -133,7 +132,7 @@ const char *fw_say_measured(double m, double limit_m, enum fw_units units,
                             enum fw_toward toward, char text[FW_SAID])
 {
     /* 300.0000001 m of fence are no 301. */
-    const double rounding = 1e-6, unit_m = units == FW_US ? FOOT_M : 1;
+    const double rounding = 1e-6, unit_m = units == FW_US ? FW_FOOT_M : 1;
     const double value = m / unit_m, limit = limit_m / unit_m;
     const bool fine = value < 10 || fabs(value - limit) < 1;
     const double said = toward == FW_UP ? value - rounding : value;
@@ -149,7 +148,7 @@ struct unit {
 };
 
 static const struct unit unit_rows[] = {
-    {"m", "ft", 1 / FOOT_M, 0},
+    {"m", "ft", 1 / FW_FOOT_M, 0},
     {"cm", "in", 0.01 / INCH_M, 0},
     {"kg", "lb", 1 / POUND_KG, 0},
     {"C", "F", 1.8, 32},

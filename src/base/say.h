@@ -7,6 +7,7 @@
 #include <foldwright/quantity.h>
 
 #define FW_SAID 48
+#define FW_FOOT_M 0.3048 /* NIST SP 811 appendix B: exact */
 
 /* A distance that is measured is said no greater than it is, and one that is
  * wanted no smaller: what is too near never reads as far enough. What must not

@@ -16,12 +16,12 @@ const struct cli_command cli_materials = {
 };
 
 static int print(const struct fw_material *rows, size_t count,
-                 const char *currency, bool json)
+                 enum fw_units units, const char *currency, bool json)
 {
     struct fw_error err;
     char *text;
     if (json ? fw_report_materials_json(rows, count, currency, &text, &err)
-             : fw_report_materials(rows, count, currency, &text, &err))
+             : fw_report_materials(rows, count, units, currency, &text, &err))
         return cli_report(&err);
     return cli_print(text);
 }
@@ -41,17 +41,17 @@ static int perimeter(const struct cli_args *args)
     if (status)
         return cli_report(&err);
     status = fw_plan_perimeter_list(farm, rows, most, &count, &err);
-    const int code =
-        status ? cli_report(&err)
-               : print(rows, count, farm->prices.currency, args->json);
+    const int code = status ? cli_report(&err)
+                            : print(rows, count, farm->units,
+                                    farm->prices.currency, args->json);
     fw_farm_free(farm);
     return code;
 }
 
 static int kit(const struct fw_plan *plan, const struct cli_args *args)
 {
-    return print(plan->materials, plan->material_count, plan->currency,
-                 args->json);
+    return print(plan->materials, plan->material_count, plan->units,
+                 plan->currency, args->json);
 }
 
 /* A bare field without a flock asks for the fence round it. */

@@ -6,7 +6,7 @@
 #include "farm/reader.h"
 
 #include "base/array.h"
-#include "base/text.h"
+#include "base/say.h"
 #include <stdio.h>
 #include <string.h>
 
@@ -156,6 +156,7 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
 {
     const struct fw_farm__draft *draft = &reader->draft;
     struct fw_farm *farm = reader->farm;
+    char pace[FW_SAID];
     const char *us = "a value was written in pounds, acres, feet or inches";
     enum fw_status status =
         add(farm, !reader->units_given, "units", "%s",
@@ -186,7 +187,9 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
         status = add(farm, !draft->park.at.given && any_gate(reader),
                      "vehicle and spare posts", "at the gate", common);
     if (!status)
-        status = add(farm, !draft->pace_m.at.given, "pace", "0.80 m", common);
+        status = add(
+            farm, !draft->pace_m.at.given, "pace", "%s", common,
+            fw_say_measured(farm->pace_m, 0, farm->units, FW_NEAREST, pace));
     if (!status)
         status = add(farm, !draft->soil.at.given, "soil", "moist", common);
     return status;
@@ -197,25 +200,29 @@ static enum fw_status add_fence(const struct fw_farm__reader *reader)
     const struct fw_farm__spec *told = &reader->draft.fence;
     struct fw_farm *farm = reader->farm;
     const struct fw_fence_spec *spec = &farm->moved;
+    char said[FW_SAID], top[FW_SAID];
     enum fw_status status =
         add(farm, !told->strands.at.given, "strands", "%d",
             "a published interior fence, docs/guide/fence.md", spec->strands);
     if (!status)
-        status = add(farm, !told->post_gap_m.at.given, "post gap", "%g m",
-                     common, spec->post_gap_m);
+        status = add(farm, !told->post_gap_m.at.given, "post gap", "%s", common,
+                     fw_say_measured(spec->post_gap_m, 0, farm->units,
+                                     FW_NEAREST, said));
     if (!status)
         status = add(farm, !told->slack.at.given, "slack of the wire", "%g %%",
                      common, 100 * spec->slack);
     if (!status)
-        status = add(farm, !told->reel_m.at.given, "wire on a reel", "%g m",
-                     common, spec->reel_m);
+        status = add(farm, !told->reel_m.at.given, "wire on a reel", "%s",
+                     common, fw_say_length(spec->reel_m, farm->units, said));
     if (!status)
         status = add(farm, !told->reel_use.at.given, "use of the reels",
                      "one a strand", common);
     if (!status && (!told->top_m.at.given || !told->bottom_m.at.given))
-        status = add(farm, true, "wire heights", "%.0f and %.0f cm",
-                     "a published interior fence, docs/guide/fence.md",
-                     100 * spec->height_bottom_m, 100 * spec->height_top_m);
+        status = add(
+            farm, true, "wire heights", "%s and %s",
+            "a published interior fence, docs/guide/fence.md",
+            fw_say_height(spec->height_bottom_m, farm->units, FW_NEAREST, said),
+            fw_say_height(spec->height_top_m, farm->units, FW_NEAREST, top));
     return status;
 }
 
@@ -261,7 +268,7 @@ static enum fw_status add_intake(const struct fw_farm__reader *reader)
     for (size_t i = 0; !status && i < farm->class_count; i++) {
         const struct fw_flock_class *sheep = &farm->classes[i];
         const struct fw_farm__class *told = &draft->classes[i];
-        char what[96];
+        char what[96], day[FW_SAID];
         struct fw_intake intake;
         if (!told->state.at.given && told->intake.at.given) {
             snprintf(what, sizeof what, "state of %s", sheep->name);
@@ -272,8 +279,9 @@ static enum fw_status add_intake(const struct fw_farm__reader *reader)
             fw_flock_intake(sheep, &intake, NULL))
             continue;
         snprintf(what, sizeof what, "intake of %s", sheep->name);
-        status = add(farm, true, what, "%.2f kg a day, %.1f %%", intake.source,
-                     intake.kg_day, 100 * intake.share);
+        status = add(farm, true, what, "%s a day, %.1f %%", intake.source,
+                     fw_say_mass(intake.kg_day, farm->units, day),
+                     100 * intake.share);
     }
     return status;
 }

@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/say.h"
 #include "plan/job.h"
 
 #include <foldwright/water.h>
@@ -169,8 +170,9 @@ static enum fw_status add_power_rows(const struct fw_plan_job *job,
         return FW_ENOMEM;
     *row = (struct fw_material){.quantity = energizer->rods,
                                 .price = job->farm->prices.earth_rod};
-    snprintf(row->item, sizeof row->item, "earth rod, %.2f m",
-             energizer->rod_m);
+    char rod[FW_SAID];
+    snprintf(row->item, sizeof row->item, "earth rod, %s",
+             fw_say_wanted(energizer->rod_m, job->plan->units, FW_UP, rod));
     snprintf(row->unit, sizeof row->unit, "each");
     snprintf(row->note, sizeof row->note, "%.140s", energizer->rod_source);
     return FW_OK;
@@ -188,7 +190,8 @@ static enum fw_status add_sign_row(const struct fw_plan_job *job,
         return FW_ENOMEM;
     *row = (struct fw_material){.quantity = signs,
                                 .price = job->farm->prices.sign};
-    snprintf(row->item, sizeof row->item, "warning sign, 10 by 20 cm, yellow");
+    fw_say_words("warning sign, {>10 by 20 cm}, yellow", job->plan->units,
+                 row->item, sizeof row->item);
     snprintf(row->unit, sizeof row->unit, "each");
     snprintf(row->note, sizeof row->note,
              "most that hang at once; IEC 60335-2-76 Annex BB.1 as reprinted "

@@ -3,8 +3,9 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
-static void amount(double value, char *text, size_t room)
+static void quantity(double value, char *text, size_t room)
 {
     if (value >= 100 || value == floor(value))
         snprintf(text, room, "%.0f", ceil(value - 1e-9));
@@ -12,17 +13,26 @@ static void amount(double value, char *text, size_t room)
         snprintf(text, room, "%.2f", value);
 }
 
+/* What is sold by length is counted in the farm's units. */
+static void amount(const struct fw_material *row, enum fw_units units,
+                   struct fw_text *text)
+{
+    char number[32];
+    const bool feet = units == FW_US && strcmp(row->unit, "m") == 0;
+    quantity(feet ? row->quantity / FW_FOOT_M : row->quantity, number,
+             sizeof number);
+    fw_text_addf(text, "%8s %-5s ", number, feet ? "ft" : row->unit);
+}
+
 enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
-                                   const char *currency, char **out,
-                                   struct fw_error *err)
+                                   enum fw_units units, const char *currency,
+                                   char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
     double sum = 0;
     size_t unpriced = 0;
     for (size_t i = 0; i < count; i++) {
-        char quantity[32];
-        amount(rows[i].quantity, quantity, sizeof quantity);
-        fw_text_addf(&text, "%8s %-5s ", quantity, rows[i].unit);
+        amount(&rows[i], units, &text);
         if (rows[i].price >= 0) {
             fw_text_addf(&text, "%-44s %9.2f", rows[i].item,
                          rows[i].price * rows[i].quantity);

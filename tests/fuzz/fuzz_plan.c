@@ -111,7 +111,7 @@ static void lists(const struct fw_plan *plan)
     struct fw_error err = {0};
     char *text = NULL;
     size_t count = 0;
-    drop(fw_report_materials(plan->materials, plan->material_count,
+    drop(fw_report_materials(plan->materials, plan->material_count, plan->units,
                              plan->currency, &text, &err),
          &text, &err);
     drop(fw_report_materials_json(plan->materials, plan->material_count,

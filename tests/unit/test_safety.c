@@ -1,5 +1,6 @@
 #include "base/say.h"
 #include "table.h"
+#include "units.h"
 #include <foldwright/safety.h>
 
 #include <ctype.h>
@@ -142,24 +143,6 @@ static void caution_shows_with_its_concern_only(void **state)
     assert_int_equal(seen, (FW_CONCERN_WATERCOURSE << 1) - 1);
 }
 
-/* Is there a number in metric units? "20 kV", "4 in" and "30 %" are none. */
-static bool has_metric(const char *text)
-{
-    static const char *const units[] = {"m",  "cm", "mm", "km", "kg",
-                                        "ha", "L",  "C",  NULL};
-    for (; *text; text++) {
-        if (!isdigit((unsigned char)text[0]) || text[1] != ' ')
-            continue;
-        for (size_t i = 0; units[i]; i++) {
-            const size_t length = strlen(units[i]);
-            if (!strncmp(text + 2, units[i], length) &&
-                !isalpha((unsigned char)text[2 + length]))
-                return true;
-        }
-    }
-    return false;
-}
-
 static void texts_are_whole_in_the_farms_units(void **state)
 {
     (void)state;
@@ -169,7 +152,7 @@ static void texts_are_whole_in_the_farms_units(void **state)
     for (size_t i = 0; i < count; i++) {
         const char *const texts[] = {cautions[i].text, cautions[i].brief};
         for (size_t k = 0; k < 2; k++) {
-            if (has_metric(fw_say_words(texts[k], FW_US, said, sizeof said)))
+            if (metric_in(fw_say_words(texts[k], FW_US, said, sizeof said)))
                 fail_msg("%s: \"%s\"", cautions[i].id, said);
             fw_say_words(texts[k], FW_METRIC, said, sizeof said);
             assert_null(strpbrk(said, "{}<>"));
@@ -177,13 +160,13 @@ static void texts_are_whole_in_the_farms_units(void **state)
     }
     const struct fw_safety_rule *rules = fw_safety_rules(&count);
     for (size_t i = 0; i < count; i++) {
-        if (has_metric(fw_say_words(rules[i].text, FW_US, said, sizeof said)))
+        if (metric_in(fw_say_words(rules[i].text, FW_US, said, sizeof said)))
             fail_msg("%s: \"%s\"", rules[i].id, said);
         fw_say_words(rules[i].text, FW_METRIC, said, sizeof said);
         assert_null(strpbrk(said, "{}<>"));
     }
-    assert_true(has_metric("keep 4 m off"));
-    assert_false(has_metric("20 kV, 14 ft, 4 in, 3 moves, 30 %"));
+    assert_non_null(metric_in("keep 4 m off"));
+    assert_null(metric_in("20 kV, 14 ft, 4 in, 3 moves, 30 %"));
 }
 
 /* What a text asks for first is what is checked. */
