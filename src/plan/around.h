@@ -77,10 +77,16 @@ enum fw_status fw_plan__crossings(struct fw_plan__around *around,
                                   const struct fw_crossings *crossings,
                                   struct fw_error *err);
 
-/* beside.c: parallel runs and signs */
+/* beside.c: parallel runs, and what runs along roads and paths, which want
+ * signs so far apart */
 enum fw_status fw_plan__beside(struct fw_plan__around *around,
                                const struct fw_plan__thing *thing,
                                struct fw_error *err);
+const struct fw_safety_rule *fw_plan__sign_rule(enum fw_role role);
+double fw_plan__sign_gap_m(const struct fw_farm *farm,
+                           const struct fw_safety_rule *rule);
+
+/* sign_places.c */
 enum fw_status fw_plan__signs(struct fw_plan__around *around,
                               struct fw_error *err);
 

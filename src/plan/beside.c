@@ -214,15 +214,15 @@ static enum fw_status parallel(struct fw_plan__around *around,
 
 /* ---- roads and paths alongside ---- */
 
-static double interval_m(const struct fw_farm *farm,
-                         const struct fw_safety_rule *rule)
+double fw_plan__sign_gap_m(const struct fw_farm *farm,
+                           const struct fw_safety_rule *rule)
 {
     const double told_m =
         rule->role == FW_ROLE_ROAD ? farm->sign_road_m : farm->sign_path_m;
     return told_m > 0 ? told_m : rule->sign_interval_m;
 }
 
-static const struct fw_safety_rule *sign_rule(enum fw_role role)
+const struct fw_safety_rule *fw_plan__sign_rule(enum fw_role role)
 {
     size_t count;
     const struct fw_safety_rule *rules = fw_safety_rules(&count);
@@ -261,7 +261,7 @@ static enum fw_status tell_along(struct fw_plan__around *around,
                                  const struct run *run, struct fw_error *err)
 {
     const enum fw_units units = around->job->plan->units;
-    const double gap_m = interval_m(around->job->farm, rule);
+    const double gap_m = fw_plan__sign_gap_m(around->job->farm, rule);
     struct fw_text text = {0};
     char gap[FW_SAID], all[FW_SAID];
     fw_text_addf(&text, "%s: each %s on the %s beside it", rule->text,
@@ -292,7 +292,8 @@ static enum fw_status along(struct fw_plan__around *around,
     size_t signs;
     if (!fw_plan__is_road_like(thing->feature->role, &signs))
         return FW_OK;
-    const struct fw_safety_rule *rule = sign_rule(thing->feature->role);
+    const struct fw_safety_rule *rule =
+        fw_plan__sign_rule(thing->feature->role);
     struct run run = {.fence = FW_NONE, .distance_m = (double)INFINITY};
     for (size_t i = 0; i < around->line_count; i++) {
         struct fw_plan__line *line = &around->lines[i];
@@ -325,95 +326,4 @@ enum fw_status fw_plan__beside(struct fw_plan__around *around,
 {
     const enum fw_status status = parallel(around, thing, err);
     return status ? status : along(around, thing, err);
-}
-
-/* ---- signs ---- */
-
-static enum fw_status add_sign(struct fw_plan__around *around,
-                               const struct fw_plan__line *line, double at_m,
-                               size_t *number, struct fw_error *err)
-{
-    struct fw_plan *plan = around->job->plan;
-    enum fw_status status =
-        fw_array_reserve(&plan->posts, &plan->post_capacity,
-                         plan->post_count + 1, sizeof *plan->posts, err);
-    if (status)
-        return status;
-    struct fw_plan_post *post = &plan->posts[plan->post_count];
-    *post = (struct fw_plan_post){
-        .fence = line->fence, .at_m = at_m, .why = FW_POST_SIGN};
-    fw_plan__id(post->id, "%.18s/s%zu", plan->fences[line->fence].id,
-                ++*number);
-    status = fw_plan__place(around->job, around->field,
-                            fw_safety_along(line->points, line->count, at_m),
-                            &post->place, err);
-    plan->post_count += status == FW_OK;
-    return status;
-}
-
-/* The end of a temporary line is near the road that its boundary runs along:
- * the boundary's signs are there. One that is not live has none, and then the
- * line's end has one. Returns whether that settled it. */
-static bool is_short_end(const struct fw_plan__around *around,
-                         const struct fw_plan__line *line,
-                         const struct fw_stretch *part, double reach_m,
-                         double *sign_m)
-{
-    const struct fw_plan *plan = around->job->plan;
-    const struct fw_plan_fence *fence = &plan->fences[line->fence];
-    const double length_m = fw_line_length_m(line->points, line->count, false);
-    const bool first = part->from_m <= 0;
-    if (fence->role == FW_FENCE_PERIMETER ||
-        part->to_m - part->from_m > 2 * reach_m ||
-        (!first && part->to_m < length_m * (1 - 1e-12)))
-        return false;
-    const size_t vertex = fence->line[first ? 0 : fence->line_count - 1];
-    *sign_m = -1;
-    if (fw_plan_hot_at(plan, around->field, vertex) == FW_NO)
-        *sign_m = first ? 0 : length_m;
-    return true;
-}
-
-static enum fw_status signs_of_part(struct fw_plan__around *around,
-                                    const struct fw_plan__line *line,
-                                    const struct fw_stretch *part,
-                                    double reach_m, double interval,
-                                    size_t *number, struct fw_error *err)
-{
-    double at_m;
-    if (is_short_end(around, line, part, reach_m, &at_m))
-        return at_m < 0 ? FW_OK : add_sign(around, line, at_m, number, err);
-    const double length_m = part->to_m - part->from_m;
-    const int count = fw_safety_sign_count(length_m, interval);
-    enum fw_status status = FW_OK;
-    for (int i = 0; !status && i < count; i++)
-        status = add_sign(around, line,
-                          part->from_m + length_m * i / fmax(1, count - 1),
-                          number, err);
-    return status;
-}
-
-enum fw_status fw_plan__signs(struct fw_plan__around *around,
-                              struct fw_error *err)
-{
-    static const enum fw_role roles[FW_PLAN__SIGN_KINDS] = {
-        [FW_PLAN__ROAD_SIGNS] = FW_ROLE_ROAD,
-        [FW_PLAN__PATH_SIGNS] = FW_ROLE_PATH,
-    };
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; i < around->line_count; i++) {
-        struct fw_plan__line *line = &around->lines[i];
-        size_t number = 0;
-        for (size_t k = 0; k < FW_PLAN__SIGN_KINDS; k++) {
-            const struct fw_safety_rule *rule = sign_rule(roles[k]);
-            const double interval = interval_m(around->job->farm, rule);
-            struct fw_stretches *parts = &line->along[k];
-            /* Parts with less between them than two signs are one. */
-            fw_stretches_join(parts, interval);
-            for (size_t p = 0; !status && p < parts->count; p++)
-                status = signs_of_part(around, line, &parts->items[p],
-                                       rule->wanted_m, interval, &number, err);
-        }
-    }
-    return status;
 }

@@ -89,6 +89,14 @@ static enum fw_status look_for_gate(const struct fw_plan__around *around,
     return FW_OK;
 }
 
+/* Never so many that a rule is kept which is broken; a right angle comes out a
+ * hair beside itself. */
+static double degrees(double angle_deg)
+{
+    const double hair_deg = 0.01;
+    return angle_deg > 90 - hair_deg ? 90 : fw_say_round(angle_deg, 0, FW_DOWN);
+}
+
 static enum fw_status one(struct fw_plan__around *around,
                           const struct fw_plan__thing *thing, size_t fence,
                           const struct fw_crossing *crossing,
@@ -110,7 +118,7 @@ static enum fw_status one(struct fw_plan__around *around,
         status = look_for_gate(around, &found, err);
     if (!status && thing->feature->role == FW_ROLE_POWER_LINE) {
         fw_text_addf(&text, "%s (here at %.0f degrees)", found.rule->text,
-                     fw_say_round(crossing->angle_deg, 0, FW_DOWN));
+                     degrees(crossing->angle_deg));
         status = fw_text_done(&text, err);
         found.text = text.bytes;
     }

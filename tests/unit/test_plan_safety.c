@@ -436,22 +436,25 @@ static void signs_along_a_road_are_counted_with_both_ends(void **state)
     struct fw_farm *farm = farm_of();
     ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {400, -4});
     struct fw_plan *plan = plan_of(farm);
-    /* Southern side: 300 m at 90 m are ceil(3.33) + 1 = 5. The western and
-     * eastern sides come within 5 m for their last metre: two each. Moved
-     * lines end on a hot boundary that has its signs. */
-    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5 + 2 + 2);
+    /* The southern side, and round its corners the western and the eastern one
+     * for their last metre, where the road is 5 m off: one run of 302 m, at
+     * 90 m ceil(3.36) + 1 = 5. Moved lines end on a hot boundary that has its
+     * signs. */
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5);
     assert_int_equal(signs_on(plan, FW_FENCE_MOVED), 0);
-    size_t evenly = 0;
-    for (size_t i = 1; i < plan->post_count; i++) {
-        const struct fw_plan_post *a = &plan->posts[i - 1];
-        const struct fw_plan_post *b = &plan->posts[i];
-        if (a->why == FW_POST_SIGN && a->fence == b->fence &&
-            fabs(a->place.file.y) + fabs(b->place.file.y) < off_m) {
-            assert_near(b->at_m - a->at_m, 75, off_m);
-            evenly++;
+    size_t met = 0;
+    for (size_t i = 0; i < plan->post_count; i++) {
+        const struct fw_xy at = plan->posts[i].place.file;
+        if (plan->posts[i].why != FW_POST_SIGN)
+            continue;
+        for (int k = 0; k < 5; k++) {
+            /* 75.5 m on from each other, from 1 m up the western side. */
+            const double along_m = 75.5 * k - 1;
+            met += fabs(at.x - fmin(300, fmax(0, along_m))) < 2 * off_m &&
+                   fabs(at.y - (k % 4 == 0)) < 2 * off_m;
         }
     }
-    assert_int_equal(evenly, 4);
+    assert_int_equal(met, 5);
     assert_near(finding(plan, "road-near")->distance_m, 4, off_m);
     fw_plan_free(plan);
 }
@@ -464,9 +467,67 @@ static void the_farm_sets_the_interval_of_signs(void **state)
     farm->prices.sign = 4;
     ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {400, -4});
     struct fw_plan *plan = plan_of(farm);
-    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 13 + 2 + 2);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 14); /* 302 / 25 */
     assert_near(material(plan, "warning sign")->price, 4, 0);
     assert_non_null(strstr(finding(plan, "road-near")->text, "each 25 m"));
+    fw_plan_free(plan);
+}
+
+/* The least distance between any two signs of the boundary. */
+static double nearest_signs_m(const struct fw_plan *plan)
+{
+    double nearest_m = HUGE_VAL;
+    for (size_t i = 0; i < plan->post_count; i++)
+        for (size_t k = 0; k < i; k++) {
+            const struct fw_point a = plan->posts[i].place.plane;
+            const struct fw_point b = plan->posts[k].place.plane;
+            if (plan->posts[i].why == FW_POST_SIGN &&
+                plan->posts[k].why == FW_POST_SIGN)
+                nearest_m =
+                    fmin(nearest_m, hypot(a.x_m - b.x_m, a.y_m - b.y_m));
+        }
+    return nearest_m;
+}
+
+/* All 1000 m of the boundary lie within 5 m: signs at most 90 m on from each
+ * other are 12, and none hangs where another does. */
+static void a_road_all_round_has_no_sign_twice(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-4, -4}, {304, -4}, {304, 204},
+        {-4, 204}, {-4, -4});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 12);
+    assert_true(nearest_signs_m(plan) > 30);
+    fw_plan_free(plan);
+    /* A gap in the road of less than the interval changes nothing; over it the
+     * run has two ends, wherever the ring begins. */
+    for (int k = 0; k < 2; k++) {
+        const double gap_m = k ? 150 : 60;
+        farm = farm_of();
+        ADD(farm, FW_ROLE_ROAD, LINE, -1, {150 + gap_m / 2, -4}, {304, -4},
+            {304, 204}, {-4, 204}, {-4, -4}, {150 - gap_m / 2, -4});
+        plan = plan_of(farm);
+        /* Within 5 m the road's ends reach 3 m further each. */
+        const double along_m = 1000 - gap_m + 2 * 3;
+        const int wanted = k ? (int)ceil(along_m / 90) + 1 : 12;
+        assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), wanted);
+        assert_true(nearest_signs_m(plan) > 30);
+        fw_plan_free(plan);
+    }
+}
+
+/* One yellow sign tells those on the road and those on the path. */
+static void a_road_and_a_path_share_a_sign_that_hangs_in_one_place(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    farm->sign_path_m = farm->sign_road_m = 100;
+    ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {400, -4});
+    ADD(farm, FW_ROLE_PATH, LINE, -1, {-100, -4}, {400, -4});
+    struct fw_plan *plan = plan_of(farm);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5);
     fw_plan_free(plan);
 }
 
@@ -491,7 +552,7 @@ static void a_road_in_two_ways_has_one_row_of_signs(void **state)
     ADD(farm, FW_ROLE_ROAD, LINE, -1, {-100, -4}, {130, -4});
     ADD(farm, FW_ROLE_ROAD, LINE, -1, {130, -4}, {400, -4});
     struct fw_plan *plan = plan_of(farm);
-    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5 + 2 + 2);
+    assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), 5);
     fw_plan_free(plan);
 }
 
@@ -902,6 +963,9 @@ int main(void)
             a_path_through_the_field_wants_a_gate_at_each_crossing),
         cmocka_unit_test(signs_along_a_road_are_counted_with_both_ends),
         cmocka_unit_test(the_farm_sets_the_interval_of_signs),
+        cmocka_unit_test(a_road_all_round_has_no_sign_twice),
+        cmocka_unit_test(
+            a_road_and_a_path_share_a_sign_that_hangs_in_one_place),
         cmocka_unit_test(a_boundary_that_is_not_live_needs_no_signs),
         cmocka_unit_test(a_road_in_two_ways_has_one_row_of_signs),
         cmocka_unit_test(a_stream_and_a_road_are_crossed_each_in_its_way),
