@@ -124,6 +124,14 @@ FW_API struct fw_point fw_plane_forward(const struct fw_plane *plane,
 FW_API struct fw_lonlat fw_plane_inverse(const struct fw_plane *plane,
                                          struct fw_point point);
 
+/* The area on the ellipsoid inside a ring whose edges are straight in the
+ * system of its file, near the centre of the plane; anticlockwise is positive.
+ * FW_EINPUT: a point is outside of the system. */
+FW_API enum fw_status fw_crs_area_m2(struct fw_crs *crs,
+                                     const struct fw_plane *plane,
+                                     const struct fw_xy *ring, size_t count,
+                                     double *out, struct fw_error *err);
+
 /* ---- shapes as a file has them, and their repair ---- */
 
 /* One polygon: the first ring is the outer one, the others are holes. Rings

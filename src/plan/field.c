@@ -360,6 +360,11 @@ static enum fw_status take_field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = take_rings(field, fw_plan__grazed(from), layout, map, err);
     if (!status)
+        status =
+            fw_plan__area_ha(job, index, &field->rings, &field->grazed_ha, err);
+    if (!status && fw_plan__grazed(from) == from->shape)
+        field->area_ha = field->grazed_ha;
+    if (!status)
         status = fw_plan__take_spots(job, index, err);
     if (!status)
         status = layout->paddock_count

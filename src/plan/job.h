@@ -194,6 +194,10 @@ enum fw_status fw_plan__lay_out(struct fw_plan_job *job, size_t field,
                                 struct fw_error *err);
 enum fw_status fw_plan__field(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
+/* The area of rings of a field's vertices, as the files draw them. */
+enum fw_status fw_plan__area_ha(const struct fw_plan_job *job, size_t field,
+                                const struct fw_plan_rings *rings, double *out,
+                                struct fw_error *err);
 enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
                                  const struct fw_layout *layout,
                                  const struct fw_plan_targets *targets,

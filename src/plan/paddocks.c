@@ -66,28 +66,51 @@ static enum fw_status take_rings(const struct fw_layout *layout, size_t paddock,
     return FW_OK;
 }
 
-/* The ellipsoidal area and the length of the outline, bow points included. */
-static enum fw_status measure(const struct fw_plan_field *field,
+enum fw_status fw_plan__area_ha(const struct fw_plan_job *job, size_t index,
+                                const struct fw_plan_rings *rings, double *out,
+                                struct fw_error *err)
+{
+    const struct fw_plan_field *field = &job->plan->fields[index];
+    struct fw_xy *ring =
+        fw_alloc(rings->ring_start[rings->ring_count], sizeof *ring);
+    enum fw_status status = ring ? FW_OK : fw_fail_memory(err);
+    double area_m2 = 0;
+    for (size_t r = 0; !status && r < rings->ring_count; r++) {
+        const size_t first = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - first;
+        double m2 = 0;
+        for (size_t i = 0; i < count; i++)
+            ring[i] = field->vertices[rings->vertices[first + i]].file;
+        status = fw_crs_area_m2(job->crs[index], &field->plane, ring, count,
+                                &m2, err);
+        area_m2 += m2; /* holes run clockwise */
+    }
+    fw_free(ring);
+    if (!status)
+        *out = area_m2 / 1e4;
+    return status;
+}
+
+/* The area as the files draw it, and the length of the outline. */
+static enum fw_status measure(const struct fw_plan_job *job,
                               struct fw_plan_paddock *paddock,
                               struct fw_error *err)
 {
+    const struct fw_plan_field *field = &job->plan->fields[paddock->field];
     const struct fw_plan_rings *rings = &paddock->rings;
     struct fw_lonlat *ring =
         fw_alloc(rings->ring_start[rings->ring_count], sizeof *ring);
     if (!ring)
         return fw_fail_memory(err);
-    double area_m2 = 0;
     for (size_t r = 0; r < rings->ring_count; r++) {
         const size_t first = rings->ring_start[r];
         const size_t count = rings->ring_start[r + 1] - first;
         for (size_t i = 0; i < count; i++)
             ring[i] = field->vertices[rings->vertices[first + i]].lonlat;
-        area_m2 += fw_geo_area_m2(ring, count); /* holes run clockwise */
         paddock->perimeter_m += fw_geo_length_m(ring, count, true);
     }
     fw_free(ring);
-    paddock->area_ha = area_m2 / 1e4;
-    return FW_OK;
+    return fw_plan__area_ha(job, paddock->field, rings, &paddock->area_ha, err);
 }
 
 /* Length over width of the narrowest box round the ring that lies along one of
@@ -213,7 +236,7 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     paddock->demand_kg = stay.target_kg;
     status = take_rings(layout, k, map, &paddock->rings, err);
     if (!status)
-        status = measure(field, paddock, err);
+        status = measure(job, paddock, err);
     if (!status)
         status = shape_of(field, paddock, err);
     if (status)
@@ -280,10 +303,11 @@ static enum fw_status name_blocks(struct fw_plan *plan, size_t index,
 }
 
 /* Lanes and aprons: walked, and never grazed. */
-static enum fw_status add_lanes(struct fw_plan *plan, size_t index,
+static enum fw_status add_lanes(struct fw_plan_job *job, size_t index,
                                 const struct fw_layout *layout,
                                 const size_t *map, struct fw_error *err)
 {
+    struct fw_plan *plan = job->plan;
     struct fw_plan_field *field = &plan->fields[index];
     const size_t count = layout->common_count;
     char letter[8];
@@ -306,7 +330,7 @@ static enum fw_status add_lanes(struct fw_plan *plan, size_t index,
                             &lane->rings, err);
         ground.rings = lane->rings;
         if (!status)
-            status = measure(field, &ground, err);
+            status = measure(job, &ground, err);
         lane->area_ha = ground.area_ha;
         field->grazed_ha -= ground.area_ha;
     }
@@ -329,7 +353,7 @@ enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t index,
     for (size_t k = 0; !status && k < count; k++)
         status = add(job, index, layout, k, targets, map, err);
     if (!status)
-        status = add_lanes(plan, index, layout, map, err);
+        status = add_lanes(job, index, layout, map, err);
     if (!status)
         status = name_blocks(plan, index, layout, err);
     if (!status)
