@@ -6,7 +6,7 @@
 #include "farm/reader.h"
 
 #include "base/array.h"
-#include "base/say.h"
+#include "figures/say.h"
 #include <stdio.h>
 #include <string.h>
 

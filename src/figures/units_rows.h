@@ -2,15 +2,15 @@
 /* clang-format off */
 
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
-    "one foot", YARD_AND_POUND, "src/report/compare.c src/report/words.c")
+    "one foot", YARD_AND_POUND, "src/figures/say.c src/report/compare.c src/report/materials.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
-    "one inch", YARD_AND_POUND, "src/figures/forage_rows.h")
+    "one inch", YARD_AND_POUND, "src/figures/forage_rows.h src/figures/say.c")
 FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     PUBLISHED, "one acre, 4,840 square yards", YARD_AND_POUND,
-    "src/figures/forage_rows.h src/report/text_field.c src/report/words.c")
+    "src/figures/forage_rows.h src/figures/say.c src/report/text_field.c")
 FIGURE(POUND_KG, "unit.pound", 0.45359237, "kg", 0.45359237, 0.45359237,
     PUBLISHED, "one pound", YARD_AND_POUND,
-    "src/figures/forage_rows.h src/report/words.c")
+    "src/figures/forage_rows.h src/figures/say.c")
 FIGURE(GALLON_L, "unit.gallon", 3.785411784, "L", 3.785411784, 3.785411784,
     PUBLISHED, "one US gallon, 231 cubic inches",
-    "NIST Handbook 44, appendix C: exact", "src/report/words.c")
+    "NIST Handbook 44, appendix C: exact", "src/figures/say.c")

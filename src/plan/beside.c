@@ -5,7 +5,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/say.h"
+#include "figures/say.h"
 
 #include <math.h>
 

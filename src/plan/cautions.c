@@ -1,7 +1,7 @@
 /* The page of cautions that this plan carries. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/say.h"
+#include "figures/say.h"
 #include "plan/job.h"
 
 static void take(struct fw_plan_caution *to, const struct fw_caution *from,

@@ -2,7 +2,7 @@
 #include "plan/around.h"
 
 #include "base/fail.h"
-#include "base/say.h"
+#include "figures/say.h"
 
 #include <math.h>
 #include <string.h>

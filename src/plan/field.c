@@ -2,8 +2,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/say.h"
 #include "geo/inner.h"
-#include "base/say.h"
 #include "plan/keep.h"
 #include "plan/limits.h"
 

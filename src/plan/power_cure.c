@@ -2,7 +2,7 @@
  * day's circuit, by itself. */
 #include "plan/live.h"
 
-#include "base/say.h"
+#include "figures/say.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,7 +4,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/say.h"
+#include "figures/say.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* What a map can prove: each fence against what stands around the field. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/say.h"
+#include "figures/say.h"
 #include "plan/around.h"
 
 #include <math.h>

@@ -1,7 +1,7 @@
 /* Steep ground beside live fence: who starts back from a shock falls. */
 #include "plan/around.h"
 
-#include "base/say.h"
+#include "figures/say.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /* What nobody has told the program and is dangerous not to know, and what the
  * plan itself should warn of. */
 #include "base/fail.h"
-#include "base/say.h"
+#include "figures/say.h"
 #include "plan/limits.h"
 
 #include <math.h>

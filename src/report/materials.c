@@ -1,6 +1,8 @@
 /* The list to buy, as a table to read and for machines. */
 #include "report/report.h"
 
+#include "figures/units.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

@@ -3,7 +3,6 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/whole.h"
-#include "figures/units.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,11 +4,11 @@
 
 #include <foldwright/plan.h>
 
-#include "base/say.h"
+#include "figures/say.h"
 
 #define FW_WORDS FW_SAID
 
-/* As base/say.h has them. */
+/* As figures/say.h has them. */
 #define fw_report__number fw_say_number
 #define fw_report__area fw_say_area
 #define fw_report__length fw_say_length

@@ -1,4 +1,4 @@
-#include "base/say.h"
+#include "figures/say.h"
 #include "table.h"
 #include "units.h"
 #include <foldwright/safety.h>

@@ -1,13 +1,9 @@
-#include "base/say.h"
+#include "figures/say.h"
+
+#include "figures/units.h"
 
 #include <math.h>
 #include <string.h>
-
-/* NIST SP 811 appendix B: exact by definition. */
-#define ACRE_HA 0.40468564224 /* international acre */
-#define INCH_M 0.0254
-#define POUND_KG 0.45359237
-#define GALLON_L 3.785411784 /* US */
 
 /* snprintf with a point for decimals, whatever the locale. */
 __attribute__((format(printf, 3, 4))) static void print(char *room, size_t size,
@@ -57,7 +53,7 @@ const char *fw_say_number(double value, char text[FW_SAID])
 
 const char *fw_say_area(double ha, enum fw_units units, char text[FW_SAID])
 {
-    return units == FW_US ? say(ha / ACRE_HA, "acres", text)
+    return units == FW_US ? say(ha / FW_ACRE_HA, "acres", text)
                           : say(ha, "ha", text);
 }
 
@@ -70,14 +66,14 @@ const char *fw_say_length(double m, enum fw_units units, char text[FW_SAID])
 
 const char *fw_say_mass(double kg, enum fw_units units, char text[FW_SAID])
 {
-    return units == FW_US ? say(kg / POUND_KG, "lb", text)
+    return units == FW_US ? say(kg / FW_POUND_KG, "lb", text)
                           : say(kg, "kg", text);
 }
 
 const char *fw_say_volume(double litres, enum fw_units units,
                           char text[FW_SAID])
 {
-    return units == FW_US ? say(round(litres / GALLON_L), "gal", text)
+    return units == FW_US ? say(round(litres / FW_GALLON_L), "gal", text)
                           : say(round(litres), "L", text);
 }
 
@@ -85,7 +81,7 @@ const char *fw_say_mass_per_area(double kg_ha, enum fw_units units,
                                  char text[FW_SAID])
 {
     if (units == FW_US)
-        return say(round(kg_ha / POUND_KG * ACRE_HA / 10) * 10, "lb/acre",
+        return say(round(kg_ha / FW_POUND_KG * FW_ACRE_HA / 10) * 10, "lb/acre",
                    text);
     return say(round(kg_ha / 10) * 10, "kg/ha", text);
 }
@@ -116,7 +112,7 @@ static double whole(double value, enum fw_toward toward)
 const char *fw_say_height(double m, enum fw_units units, enum fw_toward toward,
                           char text[FW_SAID])
 {
-    const double value = units == FW_US ? m / INCH_M : m * 100;
+    const double value = units == FW_US ? m / FW_INCH_M : m * 100;
     return fixed(whole(value, toward), 0, units == FW_US ? "in" : "cm", text);
 }
 
@@ -149,8 +145,8 @@ struct unit {
 
 static const struct unit unit_rows[] = {
     {"m", "ft", 1 / FW_FOOT_M, 0},
-    {"cm", "in", 0.01 / INCH_M, 0},
-    {"kg", "lb", 1 / POUND_KG, 0},
+    {"cm", "in", 0.01 / FW_INCH_M, 0},
+    {"kg", "lb", 1 / FW_POUND_KG, 0},
     {"C", "F", 1.8, 32},
 };
 

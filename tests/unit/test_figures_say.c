@@ -1,6 +1,6 @@
 /* How quantities are said: read back, a figure never says more room than was
  * measured, nor less than is wanted. */
-#include "base/say.h"
+#include "figures/say.h"
 #include "test.h"
 
 #include <string.h>

@@ -1,13 +1,12 @@
 /* Quantities as they are said to people: two or three digits, in the units that
  * the farm writes in. */
-#ifndef FW_BASE_SAY_H
-#define FW_BASE_SAY_H
+#ifndef FW_FIGURES_SAY_H
+#define FW_FIGURES_SAY_H
 
 #include "base/text.h"
 #include <foldwright/quantity.h>
 
 #define FW_SAID 48
-#define FW_FOOT_M 0.3048 /* NIST SP 811 appendix B: exact */
 
 /* A distance that is measured is said no greater than it is, and one that is
  * wanted no smaller: what is too near never reads as far enough. What must not
