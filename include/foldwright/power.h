@@ -253,7 +253,12 @@ struct fw_rod_limit {
 /* The limits in print; they differ, so that the limit is a setting. */
 FW_API const struct fw_rod_limit *fw_power_rod_limits(size_t *count);
 
-enum fw_earth_rule { FW_EARTH_JOULES, FW_EARTH_TEST, FW_EARTH_RETURN };
+enum fw_earth_rule {
+    FW_EARTH_JOULES,
+    FW_EARTH_TEST,
+    FW_EARTH_MOST /* no number passes the test: the most that would be driven,
+                     since each one more still helps */
+};
 
 struct fw_earth_ask {
     double joules;
@@ -277,8 +282,9 @@ struct fw_earth {
 };
 
 /* How many rods: by the joules, and by the test that a shepherd makes, fence
- * shorted until a tester reads 2 kV. The greater number holds. FW_EINPUT: a
- * value is out of range. */
+ * shorted until a tester reads 2 kV. The greater number holds. The stronger
+ * the energizer, by joules and by volts, the more rods, never fewer. FW_EINPUT:
+ * a value is out of range. */
 FW_API enum fw_status fw_power_earth(const struct fw_earth_ask *ask,
                                      struct fw_earth *out,
                                      struct fw_error *err);

@@ -91,7 +91,7 @@ static const char *const step_words[] = {
 _Static_assert(COUNT_OF(step_words) == FW_STEP_COUNT_OF,
                "a word for each kind of step");
 static const char *const bonded_words[] = {"live-end", "both-ends", "every"};
-static const char *const earth_words[] = {"joules", "test", "earth-return"};
+static const char *const earth_words[] = {"joules", "test", "most"};
 static const char *const concern_words[] = {
     "untrained", "legume",     "lambs",  "late-gestation", "lactation",
     "shorn",     "power-line", "road",   "pond",           "cold",

@@ -162,14 +162,15 @@ static enum fw_status note_earth(struct fw_plan *plan, struct fw_error *err)
     const struct fw_plan_power *power = &plan->power;
     const struct fw_farm_wiring *wiring = &plan->wiring;
     enum fw_status status = FW_OK;
-    if (power->decided == FW_EARTH_RETURN && !(wiring->earth_ohm > 0)) {
-        const struct fw_earth_return *instead =
-            fw_power_earth_return(plan->moved.strands);
+    if (power->decided == FW_EARTH_MOST && !(wiring->earth_ohm > 0)) {
         status = fw_notes_add(
             &plan->notes, FW_LEVEL_WARNING, "earth", err,
             "no number of rods that anybody would drive passes the test in "
-            "soil of %g ohm m: %s. The cost: %s",
-            wiring->soil_ohm_m, instead->wiring, instead->cost);
+            "soil of %g ohm m; %d are the most that help, and the last of "
+            "them would still read %.2g kV (%.2g at most). Earth it where it "
+            "is damp",
+            wiring->soil_ohm_m, plan->energizer.rods, power->rod_test_v / 1000,
+            wiring->rod_v / 1000);
     } else if (wiring->rods > 0 && wiring->rods < plan->energizer.rods) {
         status = fw_notes_add(&plan->notes, FW_LEVEL_WARNING, "earth", err,
                               "%d rod%s driven; %d are asked for, %d by the "
@@ -220,6 +221,9 @@ static const char *rod_source(const struct fw_plan *plan)
 {
     if (plan->wiring.moves)
         return "its own rod, moved with it: common practice, no source";
+    if (plan->power.decided == FW_EARTH_MOST)
+        return "the most that help, since no number passes the test of the "
+               "earth: docs/guide/power.md";
     if (plan->power.decided == FW_EARTH_TEST)
         return "the test of the earth, last rod at no more than its limit: "
                "docs/guide/power.md";

@@ -6,18 +6,18 @@
 /* Those of the common sizes whose volts are in the table of power.md. */
 const double fw_plan__sizes_j[FW_PLAN__SIZES] = {0.25, 0.5, 1, 2, 3, 5};
 
-/* Outside of the table the pulse of 100 us stands in, behind the volts of the
- * table's end. */
+/* Below the table the pulse of 100 us stands in, behind the volts of the
+ * table's end. Over it an energizer is taken for one of 5 J: at 500 ohm IEC
+ * 60335-2-76, as quoted in print, allows no more, whatever it stores. */
 static enum fw_status guess(double joules, struct fw_power_source *out,
                             struct fw_error *err)
 {
-    const double low_v = 8500, high_v = 9800, most_j = 15;
-    if (joules >= fw_plan__sizes_j[0] &&
-        joules <= fw_plan__sizes_j[FW_PLAN__SIZES - 1])
-        return fw_power_source_guess(joules, out, err);
-    return fw_power_source_joules(joules < 1 ? low_v : high_v,
-                                  fmin(joules, most_j), FW_CIRCUIT_BODY_OHM,
-                                  out, err);
+    const double low_v = 8500;
+    if (joules < fw_plan__sizes_j[0])
+        return fw_power_source_joules(low_v, joules, FW_CIRCUIT_BODY_OHM, out,
+                                      err);
+    return fw_power_source_guess(fmin(joules, FW_MOST_JOULES_AT_500_OHM), out,
+                                 err);
 }
 
 static enum fw_status take_source(const struct fw_farm_wiring *wiring,

@@ -161,11 +161,12 @@ enum fw_status fw_power_earth(const struct fw_earth_ask *ask,
                                               ask->portable, ask->dry_soil),
         .test_ohm = test_ohm(ask, most_rod_v),
     };
-    earth.by_test = rods_by_test(
-        ask, earth.test_ohm, most > earth.by_joules ? most : earth.by_joules);
+    const int tried = most > earth.by_joules ? most : earth.by_joules;
+    earth.by_test = rods_by_test(ask, earth.test_ohm, tried);
     earth.rods = earth.by_joules;
     if (earth.by_test == 0) {
-        earth.decided = FW_EARTH_RETURN;
+        earth.decided = FW_EARTH_MOST;
+        earth.rods = tried;
     } else if (earth.by_test > earth.by_joules) {
         earth.decided = FW_EARTH_TEST;
         earth.rods = earth.by_test;

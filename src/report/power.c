@@ -50,8 +50,10 @@ static void earth(struct fw_text *text, const struct fw_plan *plan)
     if (power->rods_by_test > 0)
         fw_text_addf(&words, "the test for %d. ", power->rods_by_test);
     else
-        fw_text_add(&words, "and no number passes the test in this soil: let "
-                            "a strand be the earth. ");
+        fw_text_addf(&words,
+                     "and no number passes the test in this soil: %d are the "
+                     "most that help. ",
+                     plan->energizer.rods);
     fw_text_addf(&words,
                  "About %.0f ohm%s; with the fence shorted to 2 kV the "
                  "last rod should read about %.2g kV (%.2g at most).",

@@ -33,7 +33,7 @@ static void flag(struct fw_text *text, const char *name, bool value)
 
 static void set(struct fw_text *text, const struct fw_plan *plan)
 {
-    static const char *const decided[] = {"joules", "test", "earth-return"};
+    static const char *const decided[] = {"joules", "test", "most"};
     const struct fw_plan_power *power = &plan->power;
     fw_text_add(text, "  \"energizer\": {");
     number(text, "joules", plan->energizer.joules);

@@ -154,16 +154,41 @@ static void greater_number_of_rods_holds_and_says_why(void **state)
     assert_true(by_joules.by_test < 8);
 }
 
-/* "In 500 ohm m sand three rods fail": computed. */
-static void soil_that_gives_no_earth_asks_for_a_return_strand(void **state)
+/* "In 500 ohm m sand three rods fail": computed. Twelve do too, and are the
+ * most that help; it reads what the loop gives. */
+static void where_no_number_passes_the_most_that_help_are_told(void **state)
 {
     (void)state;
-    const struct fw_earth_ask ask = ask_of(2, 9000, 300, 500);
-    const struct fw_earth got = earth_for(&ask);
-    assert_int_equal(got.decided, FW_EARTH_RETURN);
+    struct fw_earth_ask ask = ask_of(2, 9000, 300, 500);
+    const struct fw_rod rod = fw_power_rod();
+    struct fw_earth got = earth_for(&ask);
+    assert_int_equal(got.decided, FW_EARTH_MOST);
     assert_near(got.by_test, 0, 0);
-    assert_near(got.rods, got.by_joules, 0);
-    assert_true(got.rod_v > FW_ROD_V);
+    assert_near(got.rods, 12, 0);
+    assert_near(got.ohm, earth_ohm(500, &rod, 12), 1e-12);
+    assert_true(got.ohm > got.test_ohm && got.rod_v > FW_ROD_V);
+    assert_near(got.rod_v, 7000 * got.ohm / (300 + got.ohm), 1e-9);
+    ask.most_rods = 5;
+    assert_near(earth_for(&ask).rods, 5, 0);
+    ask.most_rods = 2; /* the joules ask for three */
+    assert_near(earth_for(&ask).rods, 3, 0);
+}
+
+/* 3 J passed the test with twelve rods where 5 J, which none pass, got three. */
+static void five_joules_get_no_fewer_rods_than_three(void **state)
+{
+    (void)state;
+    struct fw_power_source source;
+    int before = 0;
+    for (int joules = 1; joules <= 5; joules++) {
+        assert_int_equal(fw_power_source_guess(joules, &source, NULL), FW_OK);
+        const struct fw_earth_ask ask =
+            ask_of(joules, source.open_v, source.internal_ohm, 200);
+        const int rods = earth_for(&ask).rods;
+        assert_true(rods >= before);
+        before = rods;
+    }
+    assert_near(before, 12, 0);
 }
 
 static void laxer_limit_asks_for_no_more_rods(void **state)
@@ -316,7 +341,8 @@ int main(void)
         cmocka_unit_test(joules_rule_counts_rods_as_print_does),
         cmocka_unit_test(test_rule_asks_for_the_earth_that_was_worked),
         cmocka_unit_test(greater_number_of_rods_holds_and_says_why),
-        cmocka_unit_test(soil_that_gives_no_earth_asks_for_a_return_strand),
+        cmocka_unit_test(where_no_number_passes_the_most_that_help_are_told),
+        cmocka_unit_test(five_joules_get_no_fewer_rods_than_three),
         cmocka_unit_test(laxer_limit_asks_for_no_more_rods),
         cmocka_unit_test(rod_that_reads_250_volts_fails_at_200_alone),
         cmocka_unit_test(energizer_too_weak_to_lift_the_rod_passes_any_earth),
