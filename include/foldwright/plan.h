@@ -174,8 +174,6 @@ struct fw_plan_fence {
     bool volts_known;          /* it is live on some day, or should be */
     double open_v, touched_v;  /* least along it over the days it stands; 0
                                   where it has no path to the energizer */
-    double far_v; /* on a tester at its far end, the day it goes up; the least
-                     of its strands */
 };
 
 struct fw_plan_post {
@@ -259,6 +257,19 @@ struct fw_plan_power_day {
     bool enough;              /* all that is live has what is wanted */
 };
 
+/* A line that was set is read at its far end, with what stands and is hooked on
+ * at that step. Whatever leaks more than was reckoned makes a sheep's share of
+ * the reading greater, never smaller, so that from wanted_v on it has enough
+ * where the tester was; what a bad joint takes no tester shows. */
+struct fw_plan_reading {
+    size_t step;      /* in fw_time.steps */
+    size_t fence;     /* each of the step's lines has a reading */
+    double far_v;     /* by the plan; the least of its strands; 0: it is dead */
+    double touched_v; /* least along it while a sheep touches it */
+    double wanted_v;  /* a reading under it is a fault; over far_v: the plan
+                         itself is too little; 0: it is dead */
+};
+
 /* The energizer and its earth as the circuit has them. */
 struct fw_plan_power {
     double open_v, internal_ohm;
@@ -311,6 +322,8 @@ struct fw_plan {
     struct fw_plan_power power;
     struct fw_plan_power_day *power_days;
     size_t power_day_count;
+    struct fw_plan_reading *readings; /* in the order of the steps */
+    size_t reading_count, reading_capacity;
     struct fw_fence_spec moved;
     unsigned concerns; /* enum fw_concern, for the page of cautions */
     double legume;     /* negative: not told */

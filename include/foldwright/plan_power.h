@@ -81,6 +81,10 @@ FW_API enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
 FW_API size_t fw_plan_worst_day(const struct fw_plan *plan);
 FW_API size_t fw_plan_power_row(const struct fw_plan *plan, int day);
 
+/* NULL: that step does not read that line. */
+FW_API const struct fw_plan_reading *
+fw_plan_reading_of(const struct fw_plan *plan, size_t step, size_t fence);
+
 /* ---- what feeds the energizer ---- */
 
 struct fw_plan_feeding {

@@ -256,6 +256,14 @@ static enum fw_status check_rest(const struct fw_plan *plan,
             return fw_io__wrong(err, "power_days", i, "to",
                                 "expected a day after that of from");
     }
+    for (size_t i = 0; i < plan->reading_count; i++) {
+        const struct fw_plan_reading *reading = &plan->readings[i];
+        if (reading->fence == FW_NONE)
+            return fw_io__wrong(err, "readings", i, "fence", none);
+        if (reading->step >= plan->time.step_count)
+            return fw_io__wrong(err, "readings", i, "step",
+                                "expected the number of one of steps, from 0");
+    }
     return FW_OK;
 }
 

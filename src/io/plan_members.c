@@ -263,6 +263,15 @@ static const struct fw_io__member power_day[] = {
 static KIND(power_day_kind, power_day);
 #undef OWNER
 
+#define OWNER fw_plan_reading
+static const struct fw_io__member reading[] = {
+    PLAIN("step", FW_IO__SIZE, step), REF("fence", fence, FW_IO__FENCES),
+    NUMBER("far_v", far_v),           NUMBER("touched_v", touched_v),
+    NUMBER("wanted_v", wanted_v),
+};
+static KIND(reading_kind, reading);
+#undef OWNER
+
 /* ---- what stands on the map ---- */
 
 #define OWNER fw_copied
@@ -371,7 +380,6 @@ static const struct fw_io__member fence[] = {
     PLAIN("reels", FW_IO__INT, reels),
     KNOWN("open_v", open_v, volts_known),
     KNOWN("touched_v", touched_v, volts_known),
-    PLAIN("far_v", FW_IO__NUMBER_SET, far_v),
     NUMBER("bearing_deg", bearing_deg),
     REF("from", from, FW_IO__PADDOCKS),
     REF("to", to, FW_IO__PADDOCKS),
@@ -592,6 +600,7 @@ static const struct fw_io__member plan[] = {
     OBJECT("power", power, power_kind),
     FIXED_ARRAY("power_days", FW_IO__ARRAY, power_days, power_day_count,
                 power_day_kind),
+    ARRAY("readings", readings, reading_count, reading_capacity, reading_kind),
     {"concerns", FW_IO__BITS, AT(concerns), 0, FW_IO__NOWHERE, NULL,
      concern_words, COUNT_OF(concern_words)},
     PLAIN("legume", FW_IO__NUMBER_TOLD, legume),

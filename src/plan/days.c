@@ -47,3 +47,47 @@ enum fw_status fw_plan__days_to(struct fw_plan__days *days, int day,
     days->move = move;
     return FW_OK;
 }
+
+enum fw_status fw_plan__days_to_step(struct fw_plan__days *days, size_t step,
+                                     struct fw_error *err)
+{
+    const enum fw_status status =
+        days->replay.step > step + 1 ? begin(days, err) : FW_OK;
+    while (!status && days->replay.step <= step &&
+           fw_replay_step(&days->replay))
+        days->move = days->replay.move;
+    return status;
+}
+
+static bool is_of(const struct fw_time *time, const struct fw_step *step,
+                  size_t line)
+{
+    if (step->opening != FW_NONE)
+        return time->openings[step->opening].line == line;
+    for (size_t i = 0; i < step->lines.count; i++)
+        if (time->items[step->lines.first + i] == line)
+            return true;
+    return false;
+}
+
+bool fw_plan__days_hooked(const struct fw_plan__days *days, size_t line)
+{
+    const struct fw_time *time = &days->plan->time;
+    if (days->replay.move >= time->move_count)
+        return true;
+    const struct fw_list steps = time->moves[days->replay.move].steps;
+    bool hooked = true;
+    if (days->replay.step >= steps.first + steps.count)
+        return true;
+    for (size_t i = steps.first; i < days->replay.step; i++) {
+        const struct fw_step *step = &time->steps[i];
+        if (!is_of(time, step, line))
+            continue;
+        if (step->kind == FW_STEP_SET || step->kind == FW_STEP_OPEN)
+            hooked = false;
+        else if (step->kind == FW_STEP_HOOK || step->kind == FW_STEP_BRIDGE ||
+                 step->kind == FW_STEP_CLOSE)
+            hooked = true;
+    }
+    return hooked;
+}

@@ -21,4 +21,13 @@ void fw_plan__days_release(struct fw_plan__days *days);
 enum fw_status fw_plan__days_to(struct fw_plan__days *days, int day,
                                 struct fw_error *err);
 
+/* The same as it is after that step of the plan's time. */
+enum fw_status fw_plan__days_to_step(struct fw_plan__days *days, size_t step,
+                                     struct fw_error *err);
+
+/* Is the line hooked on, as far as the move at hand goes? It is not from when
+ * it is set or opened until it is hooked on, bridged or closed; when the move
+ * is over every line is. */
+bool fw_plan__days_hooked(const struct fw_plan__days *days, size_t line);
+
 #endif

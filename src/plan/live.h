@@ -40,7 +40,8 @@ enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
 /* power_live.c: fills live, active and actives; node and mark are empty. */
 void fw_plan__find_live(struct fw_plan__wirer *wirer, int day);
 
-/* *out may hold the circuit of another day: its room is used again. */
+/* Of what stands and is hooked on in wirer->days; grass as on that day. *out
+ * may hold the circuit of another day: its room is used again. */
 enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
                              const struct fw_plan_power *power,
                              struct fw_plan_circuit *out, struct fw_error *err);
@@ -72,13 +73,22 @@ struct fw_plan__solver {
     struct fw_plan__wirer wirer;
     struct fw_plan_circuit circuit;
     struct fw_circuit_answer answer;
-    size_t *first_row; /* by fence: the row in which it is first live */
 };
 void fw_plan__solver_release(struct fw_plan__solver *solver);
+/* As things stand in wirer.days. */
+enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
+                              const struct fw_plan_power *power,
+                              struct fw_error *err);
 enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
                                   const struct fw_plan_power *power,
                                   struct fw_plan_power_day *out,
                                   struct fw_error *err);
+
+/* power_read.c: the readings of all steps that ask for one. */
+enum fw_status fw_plan__readings(struct fw_plan *plan,
+                                 struct fw_plan__solver *solver,
+                                 const struct fw_plan_power *power,
+                                 struct fw_error *err);
 
 /* power_size.c */
 struct fw_plan__size {

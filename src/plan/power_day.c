@@ -11,9 +11,20 @@
 void fw_plan__solver_release(struct fw_plan__solver *solver)
 {
     fw_plan__wirer_release(&solver->wirer);
-    fw_free(solver->first_row);
     fw_plan_circuit_release(&solver->circuit);
     fw_circuit_answer_release(&solver->answer);
+}
+
+enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
+                              const struct fw_plan_power *power,
+                              struct fw_error *err)
+{
+    fw_circuit_answer_release(&solver->answer);
+    const enum fw_status status =
+        fw_plan__wire(&solver->wirer, day, power, &solver->circuit, err);
+    return status
+               ? status
+               : fw_circuit_solve(&solver->circuit.net, &solver->answer, err);
 }
 
 static void take_section(const struct fw_plan__solver *solver, size_t index,
@@ -62,11 +73,9 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
     const struct fw_energizer *energizer = &solver->wirer.plan->energizer;
     const struct fw_power_wanted wanted = {.open_v = energizer->open_v,
                                            .touched_v = energizer->touched_v};
-    fw_circuit_answer_release(&solver->answer);
-    enum fw_status status =
-        fw_plan__wire(&solver->wirer, day, power, &solver->circuit, err);
+    enum fw_status status = fw_plan__days_to(&solver->wirer.days, day, err);
     if (!status)
-        status = fw_circuit_solve(&solver->circuit.net, &solver->answer, err);
+        status = fw_plan__solve(solver, day, power, err);
     if (status)
         return status;
     out->fence = FW_NONE;
@@ -138,10 +147,8 @@ size_t fw_plan_worst_day(const struct fw_plan *plan)
 
 static void forget_fences(struct fw_plan *plan)
 {
-    for (size_t i = 0; i < plan->fence_count; i++) {
+    for (size_t i = 0; i < plan->fence_count; i++)
         plan->fences[i].volts_known = false;
-        plan->fences[i].far_v = 0;
-    }
 }
 
 static void put_least(struct fw_plan_fence *fence,
@@ -155,26 +162,13 @@ static void put_least(struct fw_plan_fence *fence,
     fence->volts_known = true;
 }
 
-/* At the far end it is read on the day the line is set. */
-static void put_fences(struct fw_plan *plan, struct fw_plan__solver *solver,
-                       size_t row)
+static void put_fences(struct fw_plan *plan,
+                       const struct fw_plan__solver *solver)
 {
     for (size_t i = 0; i < solver->answer.section_count; i++) {
-        const struct fw_plan_stretch *stretch = &solver->circuit.stretches[i];
-        if (stretch->fence == FW_NONE)
-            continue;
-        struct fw_plan_fence *fence = &plan->fences[stretch->fence];
-        put_least(fence, &solver->answer.sections[i]);
-        size_t *first = &solver->first_row[stretch->fence];
-        if (!stretch->last || fence->role == FW_FENCE_PERIMETER ||
-            (fence->far_v > 0 && row > *first))
-            continue;
-        const size_t end = solver->circuit.net.sections[i].b;
-        const double far_v = solver->answer.nodes[end].volts.open_v;
-        fence->far_v = fence->far_v > 0 && row == *first
-                           ? fmin(fence->far_v, far_v)
-                           : far_v;
-        *first = row;
+        const size_t fence = solver->circuit.stretches[i].fence;
+        if (fence != FW_NONE)
+            put_least(&plan->fences[fence], &solver->answer.sections[i]);
     }
 }
 
@@ -196,7 +190,7 @@ static enum fw_status solve_row(struct fw_plan *plan,
     const enum fw_status status =
         fw_plan__solve_day(solver, day->from, &size->power, day, err);
     if (!status)
-        put_fences(plan, solver, row);
+        put_fences(plan, solver);
     return status;
 }
 
@@ -222,6 +216,42 @@ static enum fw_status try_sizes(struct fw_plan *plan,
     }
     for (size_t i = 0; !status && i < settled; i++)
         status = solve_row(plan, solver, &trial->sizes[trial->now], i, err);
+    return status;
+}
+
+static bool is_enough(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->power_day_count; i++)
+        if (!plan->power_days[i].enough)
+            return false;
+    return true;
+}
+
+static bool reads_enough(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->reading_count; i++)
+        if (plan->readings[i].far_v < plan->readings[i].wanted_v)
+            return false;
+    return true;
+}
+
+/* While a move is made more stands than in its evening. */
+static enum fw_status read_all(struct fw_plan *plan,
+                               struct fw_plan__solver *solver,
+                               struct trial *trial, struct fw_error *err)
+{
+    enum fw_status status =
+        fw_plan__readings(plan, solver, &trial->sizes[trial->now].power, err);
+    while (!status && is_enough(plan) && !reads_enough(plan) &&
+           trial->now + 1 < trial->count) {
+        trial->now++;
+        forget_fences(plan);
+        for (size_t i = 0; !status && i < plan->power_day_count; i++)
+            status = solve_row(plan, solver, &trial->sizes[trial->now], i, err);
+        if (!status)
+            status = fw_plan__readings(plan, solver,
+                                       &trial->sizes[trial->now].power, err);
+    }
     return status;
 }
 
@@ -260,13 +290,12 @@ enum fw_status fw_plan__power_days(struct fw_plan_job *job,
     enum fw_status status = find_trial(job, &trial, err);
     if (!status)
         status = fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
-    solver.first_row = fw_alloc(plan->fence_count, sizeof *solver.first_row);
-    if (!status && !solver.first_row)
-        status = fw_fail_memory(err);
     if (!status)
         status = make_rows(plan, &solver.wirer.days, err);
     if (!status)
         status = try_sizes(plan, &solver, &trial, err);
+    if (!status)
+        status = read_all(plan, &solver, &trial, err);
     if (!status)
         *chosen = trial.sizes[trial.now];
     fw_plan__solver_release(&solver);

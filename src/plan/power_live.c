@@ -8,7 +8,8 @@ static bool is_live(const struct fw_plan__wirer *wirer, size_t index)
     const struct fw_plan_fence *fence = &wirer->plan->fences[index];
     return fence->role == FW_FENCE_PERIMETER
                ? fw_plan__is_hot(wirer->plan, fence)
-               : wirer->days.replay.stands[index];
+               : wirer->days.replay.stands[index] &&
+                     fw_plan__days_hooked(&wirer->days, index);
 }
 
 /* What was found for another day. */

@@ -295,7 +295,9 @@ static enum fw_status wire(const struct fw_plan *plan, int day,
     if (status)
         return status;
     set_learned(&wirer, &power, learned);
-    status = fw_plan__wire(&wirer, day, &power, out, err);
+    status = fw_plan__days_to(&wirer.days, day, err);
+    if (!status)
+        status = fw_plan__wire(&wirer, day, &power, out, err);
     fw_plan__wirer_release(&wirer);
     return status;
 }

@@ -411,13 +411,10 @@ enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
         0, power->open_v, power->internal_ohm, power->earth_ohm};
     out->day = day;
     out->growing = wirer->growing = fw_plan_growing(wirer->plan, day);
-    enum fw_status status = fw_plan__days_to(&wirer->days, day, err);
-    if (status)
-        return status;
     fw_plan__find_live(wirer, day);
     mark(wirer);
     fw_plan__mark_feeds(wirer);
-    status = fw_plan__add_feeds(wirer, out, err);
+    enum fw_status status = fw_plan__add_feeds(wirer, out, err);
     for (size_t i = 0; !status && i < wirer->live_count; i++)
         status = add_line(wirer, out, wirer->live[i], err);
     return status;
@@ -447,7 +444,9 @@ enum fw_status fw_plan_circuit_make(const struct fw_plan *plan, int day,
     status = fw_plan__wirer_init(&wirer, plan, &plan->wiring, err);
     if (status)
         return status;
-    status = fw_plan__wire(&wirer, day, &plan->power, &circuit, err);
+    status = fw_plan__days_to(&wirer.days, day, err);
+    if (!status)
+        status = fw_plan__wire(&wirer, day, &plan->power, &circuit, err);
     fw_plan__wirer_release(&wirer);
     if (status)
         fw_plan_circuit_release(&circuit);

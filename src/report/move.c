@@ -2,6 +2,7 @@
 #include "report/report.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* "Thu 20 May 2027: into A04 (Tammik, block A-2)" */
 void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,
@@ -44,10 +45,43 @@ static void head(struct fw_text *text, const struct fw_plan *plan, size_t index,
     fw_report__fold_text(text, 0, &line);
 }
 
+/* What no care in setting it would mend stands before all else. */
+static void too_little(struct fw_text *text, const struct fw_plan *plan,
+                       size_t index, bool colour)
+{
+    const struct fw_list *steps = &plan->time.moves[index].steps;
+    bool any = false;
+    for (size_t i = 0; i < plan->reading_count; i++) {
+        const struct fw_plan_reading *reading = &plan->readings[i];
+        char has[FW_WORDS], wanted[FW_WORDS], words[256];
+        if (reading->step < steps->first ||
+            reading->step >= steps->first + steps->count ||
+            (reading->far_v > 0 && reading->far_v >= reading->wanted_v))
+            continue;
+        if (!any)
+            fw_report__heading(text, colour, "TOO LITTLE BY THE PLAN ITSELF");
+        any = true;
+        fw_report__kv_beside(reading->touched_v, plan->energizer.touched_v, has,
+                             wanted);
+        if (reading->far_v > 0)
+            snprintf(words, sizeof words,
+                     "a sheep gets %s kV of it (%s are wanted), however well "
+                     "it is set; what would help: foldwright power",
+                     has, wanted);
+        else
+            snprintf(words, sizeof words,
+                     "nothing feeds it; what would help: foldwright power");
+        fw_report__danger(text, colour, plan->fences[reading->fence].id, words);
+    }
+    if (any)
+        fw_text_add(text, "\n");
+}
+
 enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
                               bool colour, char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
+    too_little(&text, plan, move, colour);
     fw_report__dangers(&text, plan, colour);
     head(&text, plan, move, colour);
     fw_text_add(&text, "\n");

@@ -70,19 +70,28 @@ static void paced_json(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add(text, ", \"on_paces\": null}");
 }
 
+static void volts_json(struct fw_text *text,
+                       const struct fw_plan_reading *reading)
+{
+    if (!reading)
+        return;
+    fw_text_add(text, ", \"far_v\": ");
+    fw_text_add_number(text, reading->far_v);
+    fw_text_add(text, ", \"touched_v\": ");
+    fw_text_add_number(text, reading->touched_v);
+    fw_text_add(text, ", \"wanted_v\": ");
+    fw_text_add_number(text, reading->wanted_v);
+}
+
 static void fence_json(struct fw_text *text, const struct fw_plan *plan,
-                       const struct fw_plan_fence *fence, bool set)
+                       const struct fw_plan_fence *fence, bool set,
+                       const struct fw_plan_reading *reading)
 {
     fw_text_add(text, "{\"fence\": ");
     fw_text_add_json(text, fence->id);
     if (set) {
         fw_text_add(text, ", \"bearing_deg\": ");
         fw_text_add_number(text, fence->bearing_deg);
-        fw_text_add(text, ", \"far_v\": ");
-        if (fence->far_v > 0)
-            fw_text_add_number(text, fence->far_v);
-        else
-            fw_text_add(text, "null");
         fw_text_add(text, ", \"length_m\": ");
         fw_text_add_number(text, fence->length_m);
         fw_text_add(text, ", \"pace_share\": ");
@@ -93,6 +102,7 @@ static void fence_json(struct fw_text *text, const struct fw_plan *plan,
         paced_json(text, plan, &plan->fields[fence->field], "a", &fence->a);
         paced_json(text, plan, &plan->fields[fence->field], "b", &fence->b);
     }
+    volts_json(text, reading);
     fw_text_add(text, "}");
 }
 
@@ -110,16 +120,17 @@ static void names_json(struct fw_text *text, const struct fw_plan *plan,
 }
 
 static void step_json(struct fw_text *text, const struct fw_plan *plan,
-                      const struct fw_step *step)
+                      size_t index)
 {
+    const struct fw_step *step = &plan->time.steps[index];
     fw_text_addf(text, "    {\"step\": \"%s\"",
                  fw_report__step_word(step->kind));
     fw_text_add(text, ", \"fences\": [");
     for (size_t i = 0; i < step->lines.count; i++) {
         fw_text_add(text, i ? ", " : "");
-        fence_json(text, plan,
-                   &plan->fences[plan->time.items[step->lines.first + i]],
-                   step->kind == FW_STEP_SET);
+        const size_t fence = plan->time.items[step->lines.first + i];
+        fence_json(text, plan, &plan->fences[fence], step->kind == FW_STEP_SET,
+                   fw_plan_reading_of(plan, index, fence));
     }
     fw_text_add(text, "]");
     add_id(text, "gate",
@@ -154,7 +165,7 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     fw_text_add_number(&text, move->minutes);
     fw_text_add(&text, ",\n  \"steps\": [\n");
     for (size_t i = 0; i < move->steps.count; i++) {
-        step_json(&text, plan, &plan->time.steps[move->steps.first + i]);
+        step_json(&text, plan, move->steps.first + i);
         fw_text_add(&text, i + 1 < move->steps.count ? ",\n" : "\n");
     }
     fw_text_add(&text, "  ]\n}\n");

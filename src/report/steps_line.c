@@ -274,32 +274,46 @@ void fw_report__name_fences(struct fw_text *line, const struct fw_plan *plan,
     }
 }
 
-/* What the plan expects there, and what would be too little. */
+/* "about 6.6 kV by the plan, a fault under 5.4" */
+static void say_reading(struct fw_text *line, const struct fw_plan *plan,
+                        const struct fw_plan_reading *reading)
+{
+    const double kv = 1000;
+    char far[FW_WORDS], wanted[FW_WORDS], touched[FW_WORDS], least[FW_WORDS];
+    if (!reading || !(reading->far_v > 0)) {
+        fw_text_addf(line,
+                     "nothing feeds it by the plan, and %.2g kV or more are "
+                     "wanted",
+                     plan->energizer.open_v / kv);
+        return;
+    }
+    fw_report__kv_beside(reading->far_v, reading->wanted_v, far, wanted);
+    fw_report__kv_beside(reading->touched_v, plan->energizer.touched_v, touched,
+                         least);
+    if (reading->far_v >= reading->wanted_v)
+        fw_text_addf(line, "about %s kV by the plan, a fault under %s", far,
+                     wanted);
+    else
+        fw_text_addf(line,
+                     "by the plan %s kV, of which a sheep gets %s (%s are "
+                     "wanted); enough only from %s kV on",
+                     far, touched, least, wanted);
+}
+
 void fw_report__say_read(struct fw_text *line,
                          const struct fw_report__saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
-    const double kv = 1000, wanted_v = plan->energizer.open_v;
-    double far_v = 0;
-    for (size_t i = 0; i < saying->step->lines.count; i++) {
-        const struct fw_plan_fence *fence =
-            &plan->fences[fw_report__line_of(saying, i)];
-        far_v = i == 0 ? fence->far_v : fmin(far_v, fence->far_v);
+    const size_t count = saying->step->lines.count;
+    fw_text_add(line, count > 1 ? "Read the tester at each B: "
+                                : "Read the tester at B: ");
+    for (size_t i = 0; i < count; i++) {
+        const size_t fence = fw_report__line_of(saying, i);
+        if (count > 1)
+            fw_text_addf(line, "%s%s ", i ? "; " : "", plan->fences[fence].id);
+        say_reading(line, plan, fw_plan_reading_of(plan, saying->index, fence));
     }
-    fw_text_add(line, saying->step->lines.count > 1
-                          ? "Read the tester at each B: "
-                          : "Read the tester at B: ");
-    if (!(far_v > 0))
-        fw_text_addf(line, "%.2g kV or more.", wanted_v / kv);
-    else if (far_v < wanted_v)
-        fw_text_addf(line,
-                     "by the plan it shows only %.1f kV, and %.2g are wanted.",
-                     far_v / kv, wanted_v / kv);
-    else
-        fw_text_addf(line,
-                     "about %.1f kV by the plan; under %.2g kV look for the "
-                     "fault first.",
-                     far_v / kv, wanted_v / kv);
+    fw_text_add(line, ". Look for a fault first of all.");
 }
 
 void fw_report__say_take_down(struct fw_text *line,

@@ -163,8 +163,7 @@ static struct fw_plan_fence fences[] = {
      .b = {FW_PACED_LINE, FW_NONE, FW_NONE, 2, true, 61.5, 75, -1, FW_NONE, -1},
      .volts_known = true,
      .open_v = 4321.5,
-     .touched_v = 2123.5,
-     .far_v = 4567.5},
+     .touched_v = 2123.5},
     {.id = "A-side-2",
      .field = 0,
      .role = FW_FENCE_PERIMETER,
@@ -253,6 +252,10 @@ static struct fw_plan_crossing crossings[] = {
 static struct fw_plan_power_day power_days[] = {
     {20576, 20579, 0, 79.5, 2123.25, 4321.25, 4111.25, 6543.25, 1, false},
     {20579, 20580, FW_NONE, 0, 0, 0, 0, 8999.5, 0, true},
+};
+
+static struct fw_plan_reading readings[] = {
+    {2, 0, 6123.5, 2345.5, 5221.5},
 };
 
 static struct fw_plan_post posts[] = {
@@ -435,6 +438,8 @@ static inline struct fw_plan by_hand(void)
         .power = {9060.5, 506.5, 22.5, 6, 7, FW_EARTH_TEST, 290.5},
         .power_days = power_days,
         .power_day_count = 2,
+        .readings = readings,
+        .reading_count = 1,
         .concerns = FW_CONCERN_LEGUME | FW_CONCERN_DRY_SOIL,
         .legume = 0.375,
         .currency = "EUR",

@@ -174,7 +174,7 @@ static void where_no_number_passes_the_most_that_help_are_told(void **state)
     assert_near(earth_for(&ask).rods, 3, 0);
 }
 
-/* 3 J passed the test with twelve rods where 5 J, which none pass, got three. */
+/* 3 J passed with twelve rods where 5 J, which none pass, got three. */
 static void five_joules_get_no_fewer_rods_than_three(void **state)
 {
     (void)state;

@@ -1,0 +1,22 @@
+/* Volts beside what is wanted of them. */
+#include "report/report.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* A figure that is exact but for rounding stays what it is. */
+static const double rounding = 1e-9;
+
+void fw_report__kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
+                          char wanted[FW_WORDS])
+{
+    for (int decimals = 1; decimals <= 3; decimals++) {
+        const double parts = pow(10, decimals) / 1000;
+        const double down = floor(has_v * parts + rounding);
+        const double up = ceil(wanted_v * parts - rounding);
+        snprintf(has, FW_WORDS, "%.*f", decimals, down / parts / 1000);
+        snprintf(wanted, FW_WORDS, "%.*f", decimals, up / parts / 1000);
+        if (has_v < wanted_v || down >= up)
+            return;
+    }
+}
