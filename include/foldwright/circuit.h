@@ -3,8 +3,9 @@
  *
  * Peak values and pure resistance: wire that resists and leaks evenly along
  * its length, shorts, switches and limiters, one energizer behind its internal
- * and its earth resistance. Earth is the common return at 0 V. A caller
- * makes the network from a plan; here are no maps. */
+ * and its earth resistance. The ground, at 0 V, is the common return; where it
+ * conducts badly a wire may be one beside it, and then a sheep may touch two
+ * wires at once. A caller makes the network from a plan; here are no maps. */
 #ifndef FW_CIRCUIT_H
 #define FW_CIRCUIT_H
 
@@ -46,6 +47,12 @@ struct fw_circuit_source {
     double earth_ohm; /* of its rods */
 };
 
+/* Two sections of one length side by side, both counted from their nodes a: a
+ * hot wire, and one that is an earth. A sheep may touch both. */
+struct fw_circuit_pair {
+    size_t hot, earth;
+};
+
 /* {0} is an empty one; release when done. Set node_count by hand: nodes are 0
  * to node_count - 1. */
 struct fw_circuit {
@@ -56,7 +63,15 @@ struct fw_circuit {
     size_t shunt_count, shunt_capacity;
     struct fw_circuit_source source;
     bool has_source;
-    double body_ohm; /* 0: FW_CIRCUIT_BODY_OHM */
+    double body_ohm;   /* 0: FW_CIRCUIT_BODY_OHM */
+    double hooves_ohm; /* in series with a body that touches one wire: of the
+                          ground it stands on, beyond what body_ohm has of it */
+    /* Earth-return: the energizer's other terminal, from which the rods lead
+     * into the ground and earth wires along the fence. Else both are 0. */
+    bool earth_return;
+    size_t earth_node;
+    struct fw_circuit_pair *pairs; /* what may be touched at once */
+    size_t pair_count, pair_capacity;
     bool dead_parts; /* true: what has no path to the source is answered with
                         live false and 0 V; false: it is refused by name */
 };
@@ -69,6 +84,9 @@ fw_circuit_add_section(struct fw_circuit *net,
                        struct fw_error *err);
 FW_API enum fw_status fw_circuit_add_shunt(struct fw_circuit *net, size_t node,
                                            double ohm, struct fw_error *err);
+FW_API enum fw_status fw_circuit_add_pair(struct fw_circuit *net,
+                                          const struct fw_circuit_pair *pair,
+                                          struct fw_error *err);
 FW_API enum fw_status
 fw_circuit_set_source(struct fw_circuit *net,
                       const struct fw_circuit_source *source,
@@ -87,7 +105,8 @@ FW_API double fw_circuit_siemens_m(double leakage_ohm_km);
 struct fw_circuit_volts {
     double open_v;       /* on a tester */
     double thevenin_ohm; /* seen there */
-    double touched_v;    /* with the body between wire and earth */
+    double touched_v;    /* over the body between wire and ground; of a pair
+                            between its wires */
 };
 
 struct fw_circuit_place {
@@ -112,20 +131,30 @@ struct fw_circuit_section_answer {
     struct fw_circuit_volts least_touched, least_open;
 };
 
+/* Between the wires of a pair; the leasts to 1e-6 of a volt's share. */
+struct fw_circuit_pair_answer {
+    bool live;                /* both are */
+    double between_ohm[2][2]; /* from the hot one's ends a and b to the other's
+                               */
+    double least_touched_m, least_open_m; /* where, from the nodes a */
+    struct fw_circuit_volts least_touched, least_open;
+};
+
 /* Release when done. */
 struct fw_circuit_answer {
     struct fw_circuit_node_answer *nodes; /* node_count of the network */
     struct fw_circuit_section_answer *sections;
-    size_t node_count, section_count;
+    struct fw_circuit_pair_answer *pairs;
+    size_t node_count, section_count, pair_count;
     double source_a; /* out of the energizer */
     double load_ohm; /* that it sees, the earth of its rods left out; infinite:
                         nothing leaks */
-    double rods_v;   /* on its rods: source_a x earth_ohm */
+    double rods_v;   /* on its rods: what flows through them x earth_ohm */
 };
 
-/* FW_EINPUT: no source, a value out of its range, a node out of range, or,
- * unless dead_parts, a part without a path to the source. On failure *out is
- * unchanged. */
+/* FW_EINPUT: no source, a value out of its range, a node or pair out of range,
+ * or, unless dead_parts, a part without a path to the source. On failure *out
+ * is unchanged. */
 FW_API enum fw_status fw_circuit_solve(const struct fw_circuit *net,
                                        struct fw_circuit_answer *out,
                                        struct fw_error *err);
@@ -138,6 +167,13 @@ FW_API enum fw_status fw_circuit_at(const struct fw_circuit *net,
                                     struct fw_circuit_volts *out,
                                     struct fw_error *err);
 
+/* Between the wires of a pair. */
+FW_API enum fw_status fw_circuit_across(const struct fw_circuit *net,
+                                        const struct fw_circuit_answer *answer,
+                                        size_t pair, double at_m,
+                                        struct fw_circuit_volts *out,
+                                        struct fw_error *err);
+
 /* Watts at the peak. source_w is what the energizer's open voltage drives; the
  * other four add up to it. */
 struct fw_circuit_losses {
@@ -148,8 +184,9 @@ fw_circuit_losses(const struct fw_circuit *net,
                   const struct fw_circuit_answer *answer);
 
 /* The network with a fault: the wire broken, or a short of so many ohm, at a
- * place. The section keeps its number up to the fault; the rest of it is the
- * last section of *out. A break sets dead_parts. Release *out when done. */
+ * place; it has no pairs. The section keeps its number up to the fault; the
+ * rest of it is the last section of *out. A break sets dead_parts. Release *out
+ * when done. */
 FW_API enum fw_status fw_circuit_break(const struct fw_circuit *net,
                                        struct fw_circuit_place fault,
                                        struct fw_circuit *out,
@@ -170,6 +207,9 @@ fw_circuit_place_in(const struct fw_circuit *faulty,
 struct fw_circuit_reading {
     struct fw_circuit_place place;
     double open_v;
+    bool across; /* the tester is held between place and other, not the ground
+                  */
+    struct fw_circuit_place other;
 };
 
 struct fw_circuit_fit {

@@ -57,6 +57,7 @@ void fw_circuit_release(struct fw_circuit *net)
 {
     fw_free(net->sections);
     fw_free(net->shunts);
+    fw_free(net->pairs);
     *net = (struct fw_circuit){0};
 }
 
@@ -75,11 +76,13 @@ static bool copied(const void *items, size_t count, size_t size, void **copy)
 enum fw_status fw_circuit_copy(const struct fw_circuit *net,
                                struct fw_circuit *out, struct fw_error *err)
 {
-    void *sections = NULL, *shunts = NULL;
+    void *sections = NULL, *shunts = NULL, *pairs = NULL;
     if (!copied(net->sections, net->section_count, sizeof *net->sections,
                 &sections) ||
-        !copied(net->shunts, net->shunt_count, sizeof *net->shunts, &shunts)) {
+        !copied(net->shunts, net->shunt_count, sizeof *net->shunts, &shunts) ||
+        !copied(net->pairs, net->pair_count, sizeof *net->pairs, &pairs)) {
         fw_free(sections);
+        fw_free(shunts);
         return fw_fail_memory(err);
     }
     *out = *net;
@@ -87,6 +90,8 @@ enum fw_status fw_circuit_copy(const struct fw_circuit *net,
     out->section_capacity = net->section_count;
     out->shunts = shunts;
     out->shunt_capacity = net->shunt_count;
+    out->pairs = pairs;
+    out->pair_capacity = net->pair_count;
     return FW_OK;
 }
 
@@ -96,9 +101,11 @@ double fw_circuit_siemens_m(double leakage_ohm_km)
     return 1 / (leakage_ohm_km * m_per_km);
 }
 
-double fw_circuit__body_ohm(const struct fw_circuit *net)
+struct fw_circuit__touch fw_circuit__touch(const struct fw_circuit *net)
 {
-    return net->body_ohm > 0 ? net->body_ohm : FW_CIRCUIT_BODY_OHM;
+    return (struct fw_circuit__touch){net->body_ohm > 0 ? net->body_ohm
+                                                        : FW_CIRCUIT_BODY_OHM,
+                                      net->hooves_ohm};
 }
 
 enum fw_status fw_circuit__in_range(const char *where, const char *what,
@@ -177,6 +184,13 @@ static enum fw_status check_source(const struct fw_circuit *net,
                        "the network has no energizer; set one at a node");
     if (source->node >= net->node_count)
         return no_such_node(net, where, source->node, err);
+    if (net->earth_return && net->earth_node >= net->node_count)
+        return no_such_node(net, where, net->earth_node, err);
+    if (net->earth_return && net->earth_node == source->node)
+        return fw_fail(err, FW_EINPUT,
+                       "%sits two terminals are one node, %zu; an earth-return "
+                       "has a node of its own",
+                       where, source->node);
     if (!(source->open_v > 0 && source->open_v <= most_v))
         return fw_fail(err, FW_EINPUT,
                        "%sopen voltage is %g V; expected over 0, to %g", where,
@@ -204,11 +218,16 @@ enum fw_status fw_circuit__check(const struct fw_circuit *net,
     enum fw_status status = fw_circuit__in_range(
         "", "resistance of the body", net->body_ohm, most_ohm, "ohm", err);
     if (!status)
+        status = fw_circuit__in_range("", "resistance under the hooves",
+                                      net->hooves_ohm, most_ohm, "ohm", err);
+    if (!status)
         status = check_source(net, err);
     for (size_t i = 0; i < net->section_count && !status; i++)
         status = check_section(net, i, err);
     for (size_t i = 0; i < net->shunt_count && !status; i++)
         status = check_shunt(net, i, err);
+    for (size_t i = 0; i < net->pair_count && !status; i++)
+        status = fw_circuit__check_pair(net, i, err);
     return status;
 }
 

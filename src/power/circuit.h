@@ -22,20 +22,38 @@ struct fw_circuit__ends {
 struct fw_circuit__line
 fw_circuit__line(const struct fw_circuit_section *section);
 
-double fw_circuit__body_ohm(const struct fw_circuit *net);
+/* What touches: the body, and what is in series with it. */
+struct fw_circuit__touch {
+    double body_ohm, hooves_ohm;
+};
+struct fw_circuit__touch fw_circuit__touch(const struct fw_circuit *net);
 
 struct fw_circuit_volts fw_circuit__volts(double open_v, double thevenin_ohm,
-                                          double body_ohm);
+                                          struct fw_circuit__touch touch);
+
+/* What each end's volts count at that share of the length from a. */
+void fw_circuit__weights(const struct fw_circuit__line *line, double share,
+                         double *of_a, double *of_b);
 
 /* At that share of the length from a. */
 struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
                                            const struct fw_circuit__ends *ends,
-                                           double share, double body_ohm);
+                                           double share,
+                                           struct fw_circuit__touch touch);
 
 /* Set both leasts of *out. */
 void fw_circuit__leasts(const struct fw_circuit__line *line,
                         const struct fw_circuit__ends *ends, double length_m,
-                        double body_ohm, struct fw_circuit_section_answer *out);
+                        struct fw_circuit__touch touch,
+                        struct fw_circuit_section_answer *out);
+
+/* circuit_pair.c */
+enum fw_status fw_circuit__check_pair(const struct fw_circuit *net,
+                                      size_t index, struct fw_error *err);
+/* Sets the leasts of *out from all else that is known. */
+void fw_circuit__pair_leasts(const struct fw_circuit *net,
+                             const struct fw_circuit_answer *answer,
+                             size_t pair, struct fw_circuit_pair_answer *out);
 
 /* FW_EINPUT unless value is from 0 to most; `where` goes before `what`. */
 enum fw_status fw_circuit__in_range(const char *where, const char *what,

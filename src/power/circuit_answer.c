@@ -42,7 +42,7 @@ enum fw_status fw_circuit_at(const struct fw_circuit *net,
                                           known->between_ohm, b.thevenin_ohm};
     *out = fw_circuit__inside(&line, &ends,
                               fmin(place.at_m / section->length_m, 1),
-                              fw_circuit__body_ohm(net));
+                              fw_circuit__touch(net));
     return FW_OK;
 }
 
@@ -54,7 +54,8 @@ fw_circuit_losses(const struct fw_circuit *net,
     struct fw_circuit_losses out = {
         .source_w = net->source.open_v * amps,
         .internal_w = net->source.internal_ohm * amps * amps,
-        .earth_w = net->source.earth_ohm * amps * amps,
+        .earth_w = answer->rods_v * answer->rods_v /
+                   fmax(net->source.earth_ohm, FW_CIRCUIT_LEAST_OHM),
     };
     for (size_t i = 0; i < answer->section_count; i++)
         out.sections_w += answer->sections[i].loss_w;

@@ -17,6 +17,7 @@ static enum fw_status part(const struct fw_circuit *net,
     status = fw_circuit_copy(net, &faulty, err);
     if (status)
         return status;
+    faulty.pair_count = 0; /* their sections differ in length now */
     struct fw_circuit_section rest = faulty.sections[fault.section];
     rest.a = faulty.node_count + (joined ? 0 : 1);
     rest.length_m = fmax(rest.length_m - fault.at_m, 0);

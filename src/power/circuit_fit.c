@@ -44,6 +44,22 @@ static void put_in(const struct fw_circuit *net, double factor,
     out->source.earth_ohm = earth_ohm;
 }
 
+/* What the tester shows of the model. */
+static enum fw_status shown_v(const struct fw_circuit *net,
+                              const struct fw_circuit_answer *answer,
+                              const struct fw_circuit_reading *reading,
+                              double *out, struct fw_error *err)
+{
+    struct fw_circuit_volts here, other = {.open_v = 0};
+    enum fw_status status =
+        fw_circuit_at(net, answer, reading->place, &here, err);
+    if (!status && reading->across)
+        status = fw_circuit_at(net, answer, reading->other, &other, err);
+    if (!status)
+        *out = here.open_v - other.open_v;
+    return status;
+}
+
 static enum fw_status model(struct fit *fit, const double at[most_unknowns],
                             double *volts, struct fw_error *err)
 {
@@ -54,13 +70,9 @@ static enum fw_status model(struct fit *fit, const double at[most_unknowns],
     enum fw_status status = fw_circuit_solve(&fit->trial, &answer, err);
     if (status)
         return status;
-    for (size_t i = 0; i < fit->count && !status; i++) {
-        struct fw_circuit_volts here;
-        status = fw_circuit_at(&fit->trial, &answer, fit->readings[i].place,
-                               &here, err);
-        if (!status)
-            volts[i] = here.open_v;
-    }
+    for (size_t i = 0; i < fit->count && !status; i++)
+        status =
+            shown_v(&fit->trial, &answer, &fit->readings[i], &volts[i], err);
     fw_circuit_answer_release(&answer);
     return status;
 }
@@ -254,9 +266,8 @@ static enum fw_status check_reading(const struct fw_circuit *net,
                                     const struct fw_circuit_reading *reading,
                                     size_t index, struct fw_error *err)
 {
-    struct fw_circuit_volts here;
-    const enum fw_status status =
-        fw_circuit_at(net, answer, reading->place, &here, err);
+    double here_v = 0;
+    const enum fw_status status = shown_v(net, answer, reading, &here_v, err);
     if (status) {
         fw_fail_where(err, "reading %zu: ", index + 1);
         return status;
@@ -267,7 +278,7 @@ static enum fw_status check_reading(const struct fw_circuit *net,
                        "the energizer has open (0 V is a broken wire or a dead "
                        "energizer, not leakage)",
                        index + 1, reading->open_v, net->source.open_v);
-    if (!(here.open_v > 0))
+    if (!(here_v > 0))
         return fw_fail(err, FW_EINPUT,
                        "reading %zu is %g V where no path leads to the "
                        "energizer; mend the network first",

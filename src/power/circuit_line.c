@@ -41,12 +41,13 @@ fw_circuit__line(const struct fw_circuit_section *section)
 }
 
 struct fw_circuit_volts fw_circuit__volts(double open_v, double thevenin_ohm,
-                                          double body_ohm)
+                                          struct fw_circuit__touch touch)
 {
     return (struct fw_circuit_volts){
         .open_v = open_v,
         .thevenin_ohm = thevenin_ohm,
-        .touched_v = open_v * body_ohm / (body_ohm + thevenin_ohm),
+        .touched_v = open_v * touch.body_ohm /
+                     (touch.body_ohm + touch.hooves_ohm + thevenin_ohm),
     };
 }
 
@@ -67,17 +68,25 @@ static double own_ohm(const struct fw_circuit__line *line, double share)
             -expm1(-2 * u));
 }
 
-struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
-                                           const struct fw_circuit__ends *ends,
-                                           double share, double body_ohm)
+void fw_circuit__weights(const struct fw_circuit__line *line, double share,
+                         double *of_a, double *of_b)
 {
     const double u = line->angle;
-    const double a = u > 0 ? sinh_share(u * (1 - share), u) : 1 - share;
-    const double b = u > 0 ? sinh_share(u * share, u) : share;
+    *of_a = u > 0 ? sinh_share(u * (1 - share), u) : 1 - share;
+    *of_b = u > 0 ? sinh_share(u * share, u) : share;
+}
+
+struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
+                                           const struct fw_circuit__ends *ends,
+                                           double share,
+                                           struct fw_circuit__touch touch)
+{
+    double a, b;
+    fw_circuit__weights(line, share, &a, &b);
     return fw_circuit__volts(a * ends->a_v + b * ends->b_v,
                              a * a * ends->aa_ohm + 2 * a * b * ends->ab_ohm +
                                  b * b * ends->bb_ohm + own_ohm(line, share),
-                             body_ohm);
+                             touch);
 }
 
 /* ---- where the touched volts stand still ---- */
@@ -86,7 +95,7 @@ struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
 struct search {
     const struct fw_circuit__line *line;
     const struct fw_circuit__ends *ends;
-    double body_ohm;
+    struct fw_circuit__touch touch;
     double rounding; /* a slope of less is none */
     double share;
     struct fw_circuit_volts least;
@@ -104,7 +113,7 @@ static void look_at(struct search *search, double share)
 {
     const double rounding = 1e-12;
     const struct fw_circuit_volts here =
-        fw_circuit__inside(search->line, search->ends, share, search->body_ohm);
+        fw_circuit__inside(search->line, search->ends, share, search->touch);
     if (here.touched_v < search->least.touched_v * (1 - rounding)) {
         search->share = share;
         search->least = here;
@@ -119,7 +128,7 @@ static void slope_cubic(struct search *search, double control[4])
     const struct fw_circuit__ends *ends = search->ends;
     const double t = tanh(u / 2), m = t * t;
     const double faint = 1 / (cosh(u / 2) * cosh(u / 2));
-    const double body = search->body_ohm;
+    const double body = search->touch.body_ohm + search->touch.hooves_ohm;
     /* V is v0 + v1 y, body and Rth are q0 + q1 y + q2 y^2, but for c. */
     const double v0 = (ends->a_v + ends->b_v) / 2;
     const double v1 = (ends->b_v - ends->a_v) / 2;
@@ -188,13 +197,14 @@ static bool look_where_still(struct search *search, const double control[4],
 
 /* The lower end; a, when they are alike. */
 static struct search begin(const struct fw_circuit__line *line,
-                           const struct fw_circuit__ends *ends, double body_ohm)
+                           const struct fw_circuit__ends *ends,
+                           struct fw_circuit__touch touch)
 {
     struct search search = {
         .line = line,
         .ends = ends,
-        .body_ohm = body_ohm,
-        .least = fw_circuit__volts(ends->a_v, ends->aa_ohm, body_ohm),
+        .touch = touch,
+        .least = fw_circuit__volts(ends->a_v, ends->aa_ohm, touch),
     };
     look_at(&search, 1);
     return search;
@@ -212,14 +222,15 @@ static void least_open(const struct search *found,
         share = share_of(found->line, y);
     out->least_open_m = share * length_m;
     out->least_open =
-        fw_circuit__inside(found->line, ends, share, found->body_ohm);
+        fw_circuit__inside(found->line, ends, share, found->touch);
 }
 
 void fw_circuit__leasts(const struct fw_circuit__line *line,
                         const struct fw_circuit__ends *ends, double length_m,
-                        double body_ohm, struct fw_circuit_section_answer *out)
+                        struct fw_circuit__touch touch,
+                        struct fw_circuit_section_answer *out)
 {
-    struct search search = begin(line, ends, body_ohm);
+    struct search search = begin(line, ends, touch);
     if (length_m > 0) {
         double control[4];
         slope_cubic(&search, control);

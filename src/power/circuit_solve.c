@@ -10,201 +10,38 @@
  * that lie on links (Takahashi, Fagan and Chin 1973): its diagonal is the
  * Thevenin resistance of each node. */
 #include "base/alloc.h"
-#include "base/array.h"
 #include "base/fail.h"
-#include "power/circuit.h"
+#include "power/circuit_graph.h"
 
 #include <math.h>
-#include <stdint.h>
-
-static const size_t none = SIZE_MAX;
-
-/* From one node to another; each pair has one in either direction until one of
- * them is eliminated, then that one alone keeps it. */
-struct link {
-    size_t to, next;
-    double siemens;
-    double between_ohm; /* entry of the inverse */
-};
-
-struct node {
-    size_t first; /* of its links */
-    size_t degree;
-    size_t seat; /* scratch: the link to this node from the one in hand */
-    double leak_s;
-    double all_s; /* leak and links, when it was eliminated */
-    bool live, gone;
-    double open_v, thevenin_ohm;
-};
-
-struct graph {
-    struct node *nodes;
-    struct fw_circuit__line *lines; /* of the sections */
-    size_t *order;                  /* eliminated, the source left out */
-    size_t order_count;
-    struct link *links;
-    size_t link_count, link_capacity;
-};
-
-static void graph_release(struct graph *graph)
-{
-    fw_free(graph->nodes);
-    fw_free(graph->lines);
-    fw_free(graph->order);
-    fw_free(graph->links);
-}
-
-static enum fw_status graph_new(const struct fw_circuit *net,
-                                struct graph *graph, struct fw_error *err)
-{
-    graph->nodes = fw_alloc(net->node_count, sizeof *graph->nodes);
-    graph->lines = fw_alloc(net->section_count, sizeof *graph->lines);
-    graph->order = fw_alloc(net->node_count, sizeof *graph->order);
-    if (!graph->nodes || !graph->lines || !graph->order)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < net->node_count; i++) {
-        graph->nodes[i].first = none;
-        graph->nodes[i].seat = none;
-    }
-    return fw_array_reserve(&graph->links, &graph->link_capacity,
-                            2 * net->section_count + 1, sizeof *graph->links,
-                            err);
-}
-
-static enum fw_status add_link(struct graph *graph, size_t from, size_t to,
-                               double siemens, struct fw_error *err)
-{
-    const enum fw_status status =
-        fw_array_reserve(&graph->links, &graph->link_capacity,
-                         graph->link_count + 1, sizeof *graph->links, err);
-    if (status)
-        return status;
-    struct node *node = &graph->nodes[from];
-    graph->links[graph->link_count] =
-        (struct link){.to = to, .next = node->first, .siemens = siemens};
-    node->first = graph->link_count++;
-    node->degree++;
-    return FW_OK;
-}
-
-/* The link between two nodes, from whichever of them has it; none. */
-static size_t find_link(const struct graph *graph, size_t from, size_t to)
-{
-    size_t l = graph->nodes[from].first;
-    while (l != none && graph->links[l].to != to)
-        l = graph->links[l].next;
-    return l;
-}
-
-static enum fw_status join(struct graph *graph, size_t a, size_t b,
-                           double siemens, struct fw_error *err)
-{
-    const size_t there = find_link(graph, a, b);
-    if (there != none) {
-        graph->links[there].siemens += siemens;
-        graph->links[find_link(graph, b, a)].siemens += siemens;
-        return FW_OK;
-    }
-    const enum fw_status status = add_link(graph, a, b, siemens, err);
-    return status ? status : add_link(graph, b, a, siemens, err);
-}
-
-static enum fw_status fill(const struct fw_circuit *net, struct graph *graph,
-                           struct fw_error *err)
-{
-    for (size_t i = 0; i < net->section_count; i++) {
-        const struct fw_circuit_section *section = &net->sections[i];
-        const struct fw_circuit__line line = fw_circuit__line(section);
-        graph->lines[i] = line;
-        graph->nodes[section->a].leak_s += line.end_siemens;
-        graph->nodes[section->b].leak_s += line.end_siemens;
-        if (section->a == section->b)
-            continue;
-        const enum fw_status status =
-            join(graph, section->a, section->b, line.siemens, err);
-        if (status)
-            return status;
-    }
-    for (size_t i = 0; i < net->shunt_count; i++)
-        graph->nodes[net->shunts[i].node].leak_s +=
-            1 / fmax(net->shunts[i].ohm, FW_CIRCUIT_LEAST_OHM);
-    return FW_OK;
-}
-
-/* ---- what has a path to the source ---- */
-
-static void flood(struct graph *graph, size_t source)
-{
-    size_t *waiting = graph->order; /* not in use yet */
-    size_t count = 0;
-    graph->nodes[source].live = true;
-    waiting[count++] = source;
-    while (count > 0) {
-        const struct node *node = &graph->nodes[waiting[--count]];
-        for (size_t l = node->first; l != none; l = graph->links[l].next) {
-            const size_t to = graph->links[l].to;
-            if (graph->nodes[to].live)
-                continue;
-            graph->nodes[to].live = true;
-            waiting[count++] = to;
-        }
-    }
-}
-
-static enum fw_status refuse_dead(const struct fw_circuit *net,
-                                  const struct graph *graph,
-                                  struct fw_error *err)
-{
-    size_t dead = 0, count = 0;
-    for (size_t i = net->node_count; i-- > 0;)
-        if (!graph->nodes[i].live) {
-            dead = i;
-            count++;
-        }
-    if (count == 0)
-        return FW_OK;
-    size_t on_it = 0;
-    while (on_it < net->section_count && net->sections[on_it].a != dead &&
-           net->sections[on_it].b != dead)
-        on_it++;
-    if (on_it == net->section_count)
-        return fw_fail(err, FW_EINPUT,
-                       "node %zu, with no section on it, has no path to the "
-                       "energizer at node %zu, one of %zu such nodes; join it "
-                       "to the fence or leave it out",
-                       dead, net->source.node, count);
-    return fw_fail(err, FW_EINPUT,
-                   "node %zu and section %zu on it have no path to the "
-                   "energizer at node %zu, one of %zu such nodes; join them to "
-                   "the fence or leave them out",
-                   dead, on_it, net->source.node, count);
-}
 
 /* ---- elimination ---- */
 
-/* The live node with fewest neighbours, the first of them; the source only
- * when it is alone. */
-static size_t next_out(const struct graph *graph, size_t node_count,
-                       size_t source)
+/* The live node with fewest neighbours, the first of them; FW_CIRCUIT__NONE but
+ * the energizer's terminals is left in the end. */
+static size_t next_out(const struct fw_circuit__graph *graph,
+                       const struct fw_circuit *net)
 {
-    size_t best = none;
-    for (size_t i = 0; i < node_count; i++) {
-        const struct node *node = &graph->nodes[i];
-        if (best != none && graph->nodes[best].degree <= 1)
-            break; /* none has fewer */
-        if (node->live && !node->gone && i != source &&
-            (best == none || node->degree < graph->nodes[best].degree))
+    size_t best = FW_CIRCUIT__NONE;
+    for (size_t i = 0; i < net->node_count; i++) {
+        const struct fw_circuit__node *node = &graph->nodes[i];
+        if (best != FW_CIRCUIT__NONE && graph->nodes[best].degree <= 1)
+            break; /* FW_CIRCUIT__NONE has fewer */
+        if (node->live && !node->gone && i != net->source.node &&
+            !(net->earth_return && i == net->earth_node) &&
+            (best == FW_CIRCUIT__NONE ||
+             node->degree < graph->nodes[best].degree))
             best = i;
     }
     return best;
 }
 
 /* Seat the neighbours of `from`, and cut its link to `away`. */
-static void seat_all(struct graph *graph, size_t from, size_t away)
+static void seat_all(struct fw_circuit__graph *graph, size_t from, size_t away)
 {
     size_t *at = &graph->nodes[from].first;
-    while (*at != none) {
-        struct link *link = &graph->links[*at];
+    while (*at != FW_CIRCUIT__NONE) {
+        struct fw_circuit__link *link = &graph->links[*at];
         if (link->to == away) {
             *at = link->next;
             graph->nodes[from].degree--;
@@ -215,16 +52,16 @@ static void seat_all(struct graph *graph, size_t from, size_t away)
     }
 }
 
-static void unseat_all(struct graph *graph, size_t from)
+static void unseat_all(struct fw_circuit__graph *graph, size_t from)
 {
-    for (size_t l = graph->nodes[from].first; l != none;
+    for (size_t l = graph->nodes[from].first; l != FW_CIRCUIT__NONE;
          l = graph->links[l].next)
-        graph->nodes[graph->links[l].to].seat = none;
+        graph->nodes[graph->links[l].to].seat = FW_CIRCUIT__NONE;
 }
 
 /* What neighbour `mine` of node `out` gets when that goes. */
-static enum fw_status inherit(struct graph *graph, size_t out, size_t mine,
-                              struct fw_error *err)
+static enum fw_status inherit(struct fw_circuit__graph *graph, size_t out,
+                              size_t mine, struct fw_error *err)
 {
     const size_t self = graph->links[mine].to;
     const double siemens = graph->links[mine].siemens;
@@ -232,32 +69,35 @@ static enum fw_status inherit(struct graph *graph, size_t out, size_t mine,
     enum fw_status status = FW_OK;
     graph->nodes[self].leak_s += siemens * graph->nodes[out].leak_s / all_s;
     seat_all(graph, self, out);
-    for (size_t l = graph->nodes[out].first; l != none && !status;
+    for (size_t l = graph->nodes[out].first; l != FW_CIRCUIT__NONE && !status;
          l = graph->links[l].next) {
         if (l == mine)
             continue;
         const size_t seat = graph->nodes[graph->links[l].to].seat;
         const double more_s = siemens * graph->links[l].siemens / all_s;
-        if (seat != none)
+        if (seat != FW_CIRCUIT__NONE)
             graph->links[seat].siemens += more_s;
         else
-            status = add_link(graph, self, graph->links[l].to, more_s, err);
+            status = fw_circuit__add_link(graph, self, graph->links[l].to,
+                                          more_s, err);
     }
     unseat_all(graph, self);
     return status;
 }
 
-static enum fw_status eliminate(struct graph *graph, size_t out,
+static enum fw_status eliminate(struct fw_circuit__graph *graph, size_t out,
                                 struct fw_error *err)
 {
-    struct node *node = &graph->nodes[out];
+    struct fw_circuit__node *node = &graph->nodes[out];
     node->all_s = node->leak_s;
-    for (size_t l = node->first; l != none; l = graph->links[l].next)
+    for (size_t l = node->first; l != FW_CIRCUIT__NONE;
+         l = graph->links[l].next)
         node->all_s += graph->links[l].siemens;
     node->gone = true;
     graph->order[graph->order_count++] = out;
     enum fw_status status = FW_OK;
-    for (size_t l = node->first; l != none && !status; l = graph->links[l].next)
+    for (size_t l = node->first; l != FW_CIRCUIT__NONE && !status;
+         l = graph->links[l].next)
         status = inherit(graph, out, l, err);
     return status;
 }
@@ -265,25 +105,27 @@ static enum fw_status eliminate(struct graph *graph, size_t out,
 /* ---- back ---- */
 
 /* Volts, and column of the inverse, of a node from its later neighbours. */
-static void put_back(struct graph *graph, size_t in)
+static void put_back(struct fw_circuit__graph *graph, size_t in)
 {
-    struct node *node = &graph->nodes[in];
-    for (size_t l = node->first; l != none; l = graph->links[l].next) {
-        struct link *link = &graph->links[l];
+    struct fw_circuit__node *node = &graph->nodes[in];
+    for (size_t l = node->first; l != FW_CIRCUIT__NONE;
+         l = graph->links[l].next) {
+        struct fw_circuit__link *link = &graph->links[l];
         graph->nodes[link->to].seat = l;
         link->between_ohm =
             link->siemens / node->all_s * graph->nodes[link->to].thevenin_ohm;
     }
-    for (size_t l = node->first; l != none; l = graph->links[l].next) {
-        struct link *mine = &graph->links[l];
+    for (size_t l = node->first; l != FW_CIRCUIT__NONE;
+         l = graph->links[l].next) {
+        struct fw_circuit__link *mine = &graph->links[l];
         const size_t to = mine->to;
-        for (size_t k = graph->nodes[to].first; k != none;
+        for (size_t k = graph->nodes[to].first; k != FW_CIRCUIT__NONE;
              k = graph->links[k].next) {
-            const struct link *pair = &graph->links[k];
+            const struct fw_circuit__link *pair = &graph->links[k];
             const size_t seat = graph->nodes[pair->to].seat;
-            if (seat == none)
+            if (seat == FW_CIRCUIT__NONE)
                 continue;
-            struct link *other = &graph->links[seat];
+            struct fw_circuit__link *other = &graph->links[seat];
             mine->between_ohm +=
                 other->siemens / node->all_s * pair->between_ohm;
             other->between_ohm +=
@@ -293,32 +135,67 @@ static void put_back(struct graph *graph, size_t in)
     unseat_all(graph, in);
     node->open_v = 0;
     node->thevenin_ohm = 1 / node->all_s;
-    for (size_t l = node->first; l != none; l = graph->links[l].next) {
-        const struct link *link = &graph->links[l];
+    for (size_t l = node->first; l != FW_CIRCUIT__NONE;
+         l = graph->links[l].next) {
+        const struct fw_circuit__link *link = &graph->links[l];
         const double part = link->siemens / node->all_s;
         node->open_v += part * graph->nodes[link->to].open_v;
         node->thevenin_ohm += part * link->between_ohm;
     }
 }
 
-static enum fw_status run_through(const struct fw_circuit *net,
-                                  struct graph *graph, struct fw_error *err)
+/* With the ground as the one return: what stands before the fence is the
+ * energizer and its rods in series. */
+static void feed(const struct fw_circuit *net, struct fw_circuit__graph *graph)
 {
-    const size_t source = net->source.node;
-    for (size_t out = next_out(graph, net->node_count, source); out != none;
-         out = next_out(graph, net->node_count, source)) {
-        const enum fw_status status = eliminate(graph, out, err);
-        if (status)
-            return status;
-    }
-    struct node *fed = &graph->nodes[source];
+    struct fw_circuit__node *fed = &graph->nodes[net->source.node];
     const double before_ohm = net->source.internal_ohm + net->source.earth_ohm;
     const double share = 1 / (1 + before_ohm * fed->leak_s);
     fed->open_v = net->source.open_v * share;
     fed->thevenin_ohm = before_ohm * share;
-    for (size_t i = graph->order_count; i-- > 0;)
-        put_back(graph, graph->order[i]);
+}
+
+/* With a wire as return: its current goes in at one terminal and out of the
+ * other, which stays until all other nodes are gone. With the leaks a and b of
+ * the two and c between them, volts are as b and -a over ab + ac + bc, so that
+ * here too nothing is subtracted. */
+static enum fw_status feed_return(const struct fw_circuit *net,
+                                  struct fw_circuit__graph *graph,
+                                  struct fw_error *err)
+{
+    struct fw_circuit__node *fed = &graph->nodes[net->source.node];
+    struct fw_circuit__node *earth = &graph->nodes[net->earth_node];
+    const double fed_leak_s = fed->leak_s, earth_leak_s = earth->leak_s;
+    const enum fw_status status = eliminate(graph, net->earth_node, err);
+    if (status)
+        return status;
+    const double a_siemens = graph->return_a / (earth->all_s * fed->leak_s);
+    fed->thevenin_ohm = 1 / fed->leak_s;
+    fed->open_v = a_siemens * earth_leak_s;
+    put_back(graph, net->earth_node);
+    earth->open_v = -a_siemens * fed_leak_s;
+    graph->order_count--;
     return FW_OK;
+}
+
+static enum fw_status run_through(const struct fw_circuit *net,
+                                  struct fw_circuit__graph *graph,
+                                  struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t out = next_out(graph, net); out != FW_CIRCUIT__NONE;
+         out = next_out(graph, net)) {
+        status = eliminate(graph, out, err);
+        if (status)
+            return status;
+    }
+    if (net->earth_return)
+        status = feed_return(net, graph, err);
+    else
+        feed(net, graph);
+    for (size_t i = graph->order_count; !status && i-- > 0;)
+        put_back(graph, graph->order[i]);
+    return status;
 }
 
 /* ---- the answer ---- */
@@ -328,22 +205,25 @@ static struct fw_circuit_volts dead_volts(void)
     return (struct fw_circuit_volts){.thevenin_ohm = (double)INFINITY};
 }
 
-static double between_ohm(const struct graph *graph, size_t a, size_t b)
+static double between_ohm(const struct fw_circuit__graph *graph, size_t a,
+                          size_t b)
 {
     if (a == b)
         return graph->nodes[a].thevenin_ohm;
-    const size_t l = find_link(graph, a, b);
-    return graph->links[l != none ? l : find_link(graph, b, a)].between_ohm;
+    const size_t l = fw_circuit__find_link(graph, a, b);
+    return graph
+        ->links[l != FW_CIRCUIT__NONE ? l : fw_circuit__find_link(graph, b, a)]
+        .between_ohm;
 }
 
 static struct fw_circuit_section_answer
-section_answer(const struct fw_circuit *net, const struct graph *graph,
-               size_t index)
+section_answer(const struct fw_circuit *net,
+               const struct fw_circuit__graph *graph, size_t index)
 {
     const struct fw_circuit_section *section = &net->sections[index];
     const struct fw_circuit__line *line = &graph->lines[index];
-    const struct node *a = &graph->nodes[section->a];
-    const struct node *b = &graph->nodes[section->b];
+    const struct fw_circuit__node *a = &graph->nodes[section->a];
+    const struct fw_circuit__node *b = &graph->nodes[section->b];
     if (!a->live)
         return (struct fw_circuit_section_answer){.least_touched = dead_volts(),
                                                   .least_open = dead_volts()};
@@ -360,37 +240,79 @@ section_answer(const struct fw_circuit *net, const struct graph *graph,
             line->end_siemens * (ends.a_v * ends.a_v + ends.b_v * ends.b_v),
         .between_ohm = ends.ab_ohm,
     };
-    fw_circuit__leasts(line, &ends, section->length_m,
-                       fw_circuit__body_ohm(net), &out);
+    fw_circuit__leasts(line, &ends, section->length_m, fw_circuit__touch(net),
+                       &out);
     return out;
 }
 
+static struct fw_circuit_pair_answer
+pair_answer(const struct fw_circuit *net, const struct fw_circuit__graph *graph,
+            const struct fw_circuit_answer *answer, size_t index)
+{
+    const struct fw_circuit_pair *pair = &net->pairs[index];
+    const struct fw_circuit_section *hot = &net->sections[pair->hot];
+    const struct fw_circuit_section *earth = &net->sections[pair->earth];
+    const size_t from[2] = {hot->a, hot->b}, to[2] = {earth->a, earth->b};
+    struct fw_circuit_pair_answer out = {.least_touched = dead_volts(),
+                                         .least_open = dead_volts()};
+    out.live = graph->nodes[hot->a].live && graph->nodes[earth->a].live;
+    if (!out.live)
+        return out;
+    for (size_t k = 0; k < 4; k++)
+        out.between_ohm[k / 2][k % 2] =
+            between_ohm(graph, from[k / 2], to[k % 2]);
+    fw_circuit__pair_leasts(net, answer, index, &out);
+    return out;
+}
+
+static void tell_source(const struct fw_circuit *net,
+                        const struct fw_circuit__graph *graph,
+                        struct fw_circuit_answer *out)
+{
+    const struct fw_circuit_source *source = &net->source;
+    const struct fw_circuit__node *fed = &graph->nodes[source->node];
+    if (net->earth_return) {
+        const double earth_v = graph->nodes[net->earth_node].open_v;
+        const double over_v = fed->open_v - earth_v;
+        out->source_a = (source->open_v - over_v) /
+                        fmax(source->internal_ohm, FW_CIRCUIT_LEAST_OHM);
+        out->load_ohm =
+            out->source_a > 0 ? over_v / out->source_a : (double)INFINITY;
+        out->rods_v = -earth_v;
+        return;
+    }
+    out->source_a = fed->open_v * fed->leak_s;
+    out->load_ohm = fed->leak_s > 0 ? 1 / fed->leak_s : (double)INFINITY;
+    out->rods_v = out->source_a * source->earth_ohm;
+}
+
 static enum fw_status tell(const struct fw_circuit *net,
-                           const struct graph *graph,
+                           const struct fw_circuit__graph *graph,
                            struct fw_circuit_answer *out, struct fw_error *err)
 {
     struct fw_circuit_answer answer = {.node_count = net->node_count,
-                                       .section_count = net->section_count};
+                                       .section_count = net->section_count,
+                                       .pair_count = net->pair_count};
     answer.nodes = fw_alloc(net->node_count, sizeof *answer.nodes);
     answer.sections = fw_alloc(net->section_count, sizeof *answer.sections);
-    if (!answer.nodes || !answer.sections) {
+    answer.pairs = fw_alloc(net->pair_count, sizeof *answer.pairs);
+    if (!answer.nodes || !answer.sections || !answer.pairs) {
         fw_circuit_answer_release(&answer);
         return fw_fail_memory(err);
     }
     for (size_t i = 0; i < net->node_count; i++) {
-        const struct node *node = &graph->nodes[i];
+        const struct fw_circuit__node *node = &graph->nodes[i];
         answer.nodes[i].live = node->live;
         answer.nodes[i].volts =
             node->live ? fw_circuit__volts(node->open_v, node->thevenin_ohm,
-                                           fw_circuit__body_ohm(net))
+                                           fw_circuit__touch(net))
                        : dead_volts();
     }
     for (size_t i = 0; i < net->section_count; i++)
         answer.sections[i] = section_answer(net, graph, i);
-    const struct node *fed = &graph->nodes[net->source.node];
-    answer.source_a = fed->open_v * fed->leak_s;
-    answer.load_ohm = fed->leak_s > 0 ? 1 / fed->leak_s : (double)INFINITY;
-    answer.rods_v = answer.source_a * net->source.earth_ohm;
+    for (size_t i = 0; i < net->pair_count; i++)
+        answer.pairs[i] = pair_answer(net, graph, &answer, i);
+    tell_source(net, graph, &answer);
     *out = answer;
     return FW_OK;
 }
@@ -402,19 +324,21 @@ enum fw_status fw_circuit_solve(const struct fw_circuit *net,
     enum fw_status status = fw_circuit__check(net, err);
     if (status)
         return status;
-    struct graph graph = {0};
-    status = graph_new(net, &graph, err);
+    struct fw_circuit__graph graph = {0};
+    status = fw_circuit__graph_new(net, &graph, err);
     if (!status)
-        status = fill(net, &graph, err);
+        status = fw_circuit__fill(net, &graph, err);
     if (!status)
-        flood(&graph, net->source.node);
+        fw_circuit__flood(&graph, net->source.node);
     if (!status && !net->dead_parts)
-        status = refuse_dead(net, &graph, err);
+        status = fw_circuit__refuse_dead(net, &graph, err);
+    if (!status)
+        status = fw_circuit__add_pairs(net, &graph, err);
     if (!status)
         status = run_through(net, &graph, err);
     if (!status)
         status = tell(net, &graph, out, err);
-    graph_release(&graph);
+    fw_circuit__graph_release(&graph);
     return status;
 }
 
@@ -422,5 +346,6 @@ void fw_circuit_answer_release(struct fw_circuit_answer *answer)
 {
     fw_free(answer->nodes);
     fw_free(answer->sections);
+    fw_free(answer->pairs);
     *answer = (struct fw_circuit_answer){0};
 }

@@ -10,9 +10,9 @@
 /* The words that stand on every page about live fence. */
 extern const char fw_report__first_words[];
 
-/* Both in kilovolts, to a decimal: what there is rounded down and what is wanted
- * up, so that too little never reads as enough. More decimals where with one
- * enough would read as too little. */
+/* Both in kilovolts, to a decimal: what there is rounded down and what is
+ * wanted up, so that too little never reads as enough. More decimals where with
+ * one enough would read as too little. */
 void fw_report__kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
                           char wanted[FW_WORDS]);
 

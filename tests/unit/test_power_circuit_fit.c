@@ -18,8 +18,9 @@ static void readings_of(const struct fw_circuit *net, double factor,
     struct fw_circuit_answer answer = solved(&real);
     for (size_t i = 0; i < count; i++)
         out[i] = (struct fw_circuit_reading){
-            places[i],
-            at(&real, &answer, places[i].section, places[i].at_m).open_v +
+            .place = places[i],
+            .open_v =
+                at(&real, &answer, places[i].section, places[i].at_m).open_v +
                 (off_v ? off_v[i] : 0)};
     fw_circuit_answer_release(&answer);
     fw_circuit_release(&real);
@@ -131,8 +132,8 @@ static void fit_that_leaves_the_bounds_says_so(void **state)
 {
     (void)state;
     struct fw_circuit net = farm();
-    const struct fw_circuit_reading full = {{3, 100}, 8000},
-                                    faint = {{3, 100}, 1e-3};
+    const struct fw_circuit_reading full = {.place = {3, 100}, .open_v = 8000},
+                                    faint = {.place = {3, 100}, .open_v = 1e-3};
     struct fw_circuit_fit fit = fitted(&net, &full, 1);
     assert_true(fit.at_bound);
     assert_relative(fit.leakage_factor, 1e-3, 1e-12);
@@ -160,22 +161,28 @@ static void readings_that_cannot_be_are_refused(void **state)
 {
     (void)state;
     const struct fw_circuit_place place = {0, 100};
-    reading_refused((struct fw_circuit_reading){place, 8001}, 1,
-                    "reading 1 is 8001 V");
-    reading_refused((struct fw_circuit_reading){place, -3}, 1, "-3 V");
-    reading_refused((struct fw_circuit_reading){place, 0}, 1, "broken wire");
-    reading_refused((struct fw_circuit_reading){place, (double)NAN}, 1,
-                    "nan V");
-    reading_refused((struct fw_circuit_reading){{0, 301}, 4000}, 1,
-                    "reading 1: section 0: the place along it is 301 m");
-    reading_refused((struct fw_circuit_reading){{9, 1}, 4000}, 1,
-                    "section 9 is not in the network");
-    reading_refused((struct fw_circuit_reading){place, 4000}, 0, "0 readings");
+    reading_refused((struct fw_circuit_reading){.place = place, .open_v = 8001},
+                    1, "reading 1 is 8001 V");
+    reading_refused((struct fw_circuit_reading){.place = place, .open_v = -3},
+                    1, "-3 V");
+    reading_refused((struct fw_circuit_reading){.place = place, .open_v = 0}, 1,
+                    "broken wire");
+    reading_refused(
+        (struct fw_circuit_reading){.place = place, .open_v = (double)NAN}, 1,
+        "nan V");
+    reading_refused(
+        (struct fw_circuit_reading){.place = {0, 301}, .open_v = 4000}, 1,
+        "reading 1: section 0: the place along it is 301 m");
+    reading_refused(
+        (struct fw_circuit_reading){.place = {9, 1}, .open_v = 4000}, 1,
+        "section 9 is not in the network");
+    reading_refused((struct fw_circuit_reading){.place = place, .open_v = 4000},
+                    0, "0 readings");
 
     struct fw_circuit dry = {0}, broken = {0};
     add(&dry, 0, 1, 100, 1, 0);
     feed(&dry, 0);
-    struct fw_circuit_reading reading = {{0, 50}, 4000};
+    struct fw_circuit_reading reading = {.place = {0, 50}, .open_v = 4000};
     struct fw_circuit_fit fit;
     struct fw_error err = {0};
     assert_int_equal(fw_circuit_fit(&dry, &reading, 1, &fit, &err), FW_EINPUT);
