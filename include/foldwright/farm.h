@@ -170,15 +170,17 @@ struct fw_farm_wiring {
     double switch_ohm; /* of what is in the lead */
     double lead_m;     /* negative: the straight way */
     double soil_ohm_m;
-    int rods;            /* driven; 0: as many as are asked for */
-    double earth_ohm;    /* measured; 0: from soil and rods */
-    double rod_v;        /* what the last rod may read in the test */
-    double open_v;       /* of the energizer's data sheet; 0: guessed */
-    double internal_ohm; /* with open_v; 0: guessed */
-    bool moves;          /* it goes with the flock, with its own rod */
-    double interval_s;   /* between pulses */
-    double charge_days;  /* between charges of its battery */
-    double sun_h;        /* of full sun a day */
+    int rods;                    /* driven; 0: as many as are asked for */
+    double earth_ohm;            /* measured; 0: from soil and rods */
+    enum fw_answer earth_return; /* a strand is the return; untold: where the
+                                    ground alone does not do, and it helps */
+    double rod_v;                /* what the last rod may read in the test */
+    double open_v;               /* of the energizer's data sheet; 0: guessed */
+    double internal_ohm;         /* with open_v; 0: guessed */
+    bool moves;                  /* it goes with the flock, with its own rod */
+    double interval_s;           /* between pulses */
+    double charge_days;          /* between charges of its battery */
+    double sun_h;                /* of full sun a day */
 };
 
 /* What holds where nobody told anything; docs/guide/power.md has the sources. A

@@ -255,6 +255,8 @@ struct fw_plan_power_day {
     double source_v;          /* on a tester at the energizer */
     int dead;                 /* lines without a path to the energizer */
     bool enough;              /* all that is live has what is wanted */
+    double alone_v; /* earth-return: least of a sheep that stands on the ground
+                       and touches one hot wire alone; else as touched_v */
 };
 
 /* A line that was set is read at its far end, with what stands and is hooked on
@@ -277,6 +279,9 @@ struct fw_plan_power {
     int rods_by_joules, rods_by_test; /* by_test 0: no number passes it */
     enum fw_earth_rule decided;
     double rod_test_v; /* what the last rod should read, fence shorted */
+    bool earth_return; /* a strand of each line is an earth, hooked on to the
+                          rods: fw_power_is_earth_strand. Volts are those
+                          between it and the hot one beside it */
 };
 
 struct fw_plan_totals {

@@ -21,6 +21,8 @@ struct fw_plan_stretch {
     int strand;    /* 0 is the bottom one; the boundary's are taken as one */
     double from_m; /* of the fence from its end A, where the section begins */
     bool last;     /* ends at the fence's far end */
+    bool earth;    /* an earth strand, in an earth-return; of a boundary its
+                      strand 1 */
 };
 
 /* {0} is an empty one; release when done. */

@@ -225,6 +225,11 @@ FW_API enum fw_status fw_power_soil_find(const char *word,
                                          const struct fw_soil_row **out,
                                          struct fw_error *err);
 
+/* What the ground under the four hooves of a sheep that touches one wire puts
+ * in series with it, beyond what the 500 ohm of a body have of it: in loam and
+ * better soil nothing. */
+FW_API double fw_power_hooves_ohm(double soil_ohm_m);
+
 struct fw_rod {
     double length_m, diameter_m;
     double spacing_m; /* in a line */
@@ -301,6 +306,9 @@ FW_API const struct fw_earth_return *fw_power_earth_return(int strands);
 
 /* Strand 0 is the bottom one. */
 FW_API bool fw_power_is_earth_strand(int strand, int strands);
+
+/* The strand of the other kind that a sheep touches with that one. */
+FW_API int fw_power_beside(int strand);
 
 /* ---- what feeds the energizer ---- */
 

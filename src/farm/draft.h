@@ -111,7 +111,7 @@ struct fw_farm__wiring {
     struct fw_farm__number leakage, perimeter_leakage; /* ohm km */
     struct fw_farm__number bonded; /* metres between bonds; 0: at the live end;
                                       negative: at both ends */
-    struct fw_farm__choice far_end, moves;
+    struct fw_farm__choice far_end, moves, earth_return;
     struct fw_farm__number joint, in_lead, lead_m;
     struct fw_farm__number soil, rods, earth, rod_v;
     struct fw_farm__number open_v, loaded_v, internal;

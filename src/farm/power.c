@@ -208,6 +208,28 @@ static void take_wires(const struct fw_farm__wiring *told,
     out->far_hooked = told->far_end.at.given && told->far_end.value;
 }
 
+/* It takes a hot strand and another one. */
+static enum fw_status take_return(struct fw_farm__reader *reader,
+                                  struct fw_farm_wiring *out,
+                                  struct fw_error *err)
+{
+    const struct fw_farm__choice *told = &reader->draft.wiring.earth_return;
+    const struct fw_fence_spec *moved = &reader->farm->moved;
+    if (!told->at.given)
+        return FW_OK;
+    out->earth_return = told->value ? FW_YES : FW_NO;
+    if (!told->value || (moved->strands > 1 && !moved->out_and_back))
+        return FW_OK;
+    fw_fail(err, FW_EINPUT,
+            moved->out_and_back
+                ? "out and back two strands are one wire, and one that is an "
+                  "earth has to be another; with fence.reel-use: one-a-strand "
+                  "they are two"
+                : "one strand cannot be hot and earth at once; expected "
+                  "fence.strands: 2 or more, better 3");
+    return fw_farm__fail_at(reader, &told->at, "earth.return", err);
+}
+
 enum fw_status fw_farm__wiring(struct fw_farm__reader *reader,
                                struct fw_error *err)
 {
@@ -227,7 +249,9 @@ enum fw_status fw_farm__wiring(struct fw_farm__reader *reader,
     if (told->rods.at.given)
         out.rods = (int)lround(told->rods.value);
     out.moves = told->moves.at.given && told->moves.value;
-    const enum fw_status status = take_sheet(reader, &out, err);
+    enum fw_status status = take_return(reader, &out, err);
+    if (!status)
+        status = take_sheet(reader, &out, err);
     if (!status)
         reader->farm->wiring = out;
     return status;

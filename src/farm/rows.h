@@ -525,6 +525,12 @@ ROW("earth.rods", "--earth-rods", "3", "a whole number, 1 to 100",
 ROW("earth.ohm", "--earth", "20 ohm", "0.01 ohm to 10000 ohm",
     "what the earth rods resist together, measured", "reckoned from soil and rods",
     OF_FARM(wiring.earth), QUANTITY(FW_KIND_RESISTANCE, 0.01, 10000))
+ROW("earth.return", "--earth-return", "yes", "yes or no",
+    "whether a strand of each line is the return of the current, joined to the "
+    "earth rods",
+    "yes where the ground is so dry, sandy or frozen that a sheep gets too "
+    "little through it, and more of a strand",
+    OF_FARM(wiring.earth_return), ANSWER)
 ROW("earth.test", "--earth-test", "300 V", "100 V to 1000 V",
     "what the last rod may read in the test of the earth",
     "300 V (a dealer's page)",

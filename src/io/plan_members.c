@@ -228,6 +228,7 @@ static const struct fw_io__member wiring[] = {
     NUMBER("soil_ohm_m", soil_ohm_m),
     PLAIN("rods", FW_IO__INT, rods),
     PLAIN("earth_ohm", FW_IO__NUMBER_SET, earth_ohm),
+    WORD("earth_return", earth_return, answer_words),
     NUMBER("rod_v", rod_v),
     PLAIN("open_v", FW_IO__NUMBER_SET, open_v),
     PLAIN("internal_ohm", FW_IO__NUMBER_SET, internal_ohm),
@@ -248,6 +249,7 @@ static const struct fw_io__member power[] = {
     PLAIN("rods_by_test", FW_IO__INT, rods_by_test),
     WORD("decided", decided, earth_words),
     NUMBER("rod_test_v", rod_test_v),
+    PLAIN("earth_return", FW_IO__BOOL, earth_return),
 };
 static KIND(power_kind, power);
 #undef OWNER
@@ -259,6 +261,7 @@ static const struct fw_io__member power_day[] = {
     NUMBER("touched_v", touched_v),       NUMBER("open_v", open_v),
     NUMBER("least_open_v", least_open_v), NUMBER("source_v", source_v),
     PLAIN("dead", FW_IO__INT, dead),      PLAIN("enough", FW_IO__BOOL, enough),
+    NUMBER("alone_v", alone_v),
 };
 static KIND(power_day_kind, power_day);
 #undef OWNER

@@ -17,6 +17,7 @@ struct fw_plan__wirer {
     bool growing;
     size_t *offset;      /* of each field's vertices in the next two */
     size_t *node;        /* at a vertex; FW_NONE */
+    size_t *earth;       /* the same, of the earth in an earth-return */
     unsigned char *mark; /* of a vertex */
     size_t vertex_count;
     size_t *live; /* fences that should be live that day */
@@ -58,15 +59,37 @@ enum {
     FW_PLAN__HOST = 2 /* a live line passes */
 };
 
-size_t fw_plan__node_at(struct fw_plan__wirer *wirer,
-                        struct fw_plan_circuit *out, size_t field,
-                        size_t vertex);
+/* Where wires are joined: hot ones, and in an earth-return earths, else
+ * FW_NONE. */
+struct fw_plan__hub {
+    size_t hot, earth;
+};
+struct fw_plan__hub fw_plan__hub_at(struct fw_plan__wirer *wirer,
+                                    struct fw_plan_circuit *out, size_t field,
+                                    size_t vertex);
+struct fw_plan__hub fw_plan__new_hub(struct fw_plan_circuit *out);
+/* From one to the other, hot and earth each by a wire of its own. */
+enum fw_status fw_plan__add_lead(struct fw_plan_circuit *out,
+                                 const struct fw_plan__hub *from,
+                                 const struct fw_plan__hub *to, double length_m,
+                                 double ohm_m, double ohm,
+                                 struct fw_error *err);
 enum fw_status fw_plan__add_section(struct fw_plan_circuit *out,
                                     const struct fw_circuit_section *section,
                                     const struct fw_plan_stretch *stretch,
                                     struct fw_error *err);
 bool fw_plan__is_hot(const struct fw_plan *plan,
                      const struct fw_plan_fence *fence);
+
+/* power_strand.c: all strands of a live fence. */
+enum fw_status fw_plan__add_line(struct fw_plan__wirer *wirer,
+                                 struct fw_plan_circuit *out, size_t index,
+                                 struct fw_error *err);
+
+/* Far ends are hooked on where a wire has one: at end B, unless each wire there
+ * turns and is hooked on by its second end. */
+bool fw_plan__hooked_at_b(const struct fw_plan__wirer *wirer,
+                          const struct fw_plan_fence *fence);
 
 /* power_day.c: one circuit solved, and its worst. */
 struct fw_plan__solver {
@@ -75,6 +98,22 @@ struct fw_plan__solver {
     struct fw_circuit_answer answer;
 };
 void fw_plan__solver_release(struct fw_plan__solver *solver);
+/* A stretch of live fence, and what a sheep has of it: between one wire and the
+ * ground, in an earth-return between a hot wire and the earth beside it. */
+struct fw_plan__span {
+    size_t fence;
+    double from_m; /* along the fence */
+    bool live, last;
+    double least_touched_m; /* from from_m on */
+    struct fw_circuit_volts least_touched, least_open;
+    double alone_v; /* least between one wire and the ground */
+    double end_v;   /* on a tester at its far end */
+};
+size_t fw_plan__span_count(const struct fw_plan__solver *solver);
+/* False: it is no fence, but a lead or a joint. */
+bool fw_plan__span(const struct fw_plan__solver *solver, size_t index,
+                   struct fw_plan__span *out);
+
 /* As things stand in wirer.days. */
 enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
                               const struct fw_plan_power *power,

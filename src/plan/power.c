@@ -157,11 +157,35 @@ static enum fw_status note_energizer(struct fw_plan *plan, struct fw_error *err)
         plan->energizer.joules);
 }
 
+static enum fw_status note_return(struct fw_plan *plan, struct fw_error *err)
+{
+    const struct fw_earth_return *how =
+        fw_power_earth_return(plan->moved.strands);
+    const size_t worst = fw_plan_worst_day(plan);
+    if (worst == FW_NONE)
+        return FW_OK;
+    const struct fw_plan_power_day *day = &plan->power_days[worst];
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, "earth-return", err,
+        "in soil of %g ohm m %s: %s. Between both kinds of wire a sheep gets "
+        "%.1f kV at the least; of a hot wire alone, standing on this ground, "
+        "%.1f kV, whatever the rods. The cost: %s",
+        plan->wiring.soil_ohm_m,
+        plan->wiring.earth_return == FW_YES
+            ? "a strand is told to be the return"
+            : "too little comes back through the ground, with any energizer "
+              "tried",
+        how->wiring, day->touched_v / 1000, day->alone_v / 1000, how->cost);
+}
+
 static enum fw_status note_earth(struct fw_plan *plan, struct fw_error *err)
 {
     const struct fw_plan_power *power = &plan->power;
     const struct fw_farm_wiring *wiring = &plan->wiring;
-    enum fw_status status = FW_OK;
+    enum fw_status status =
+        power->earth_return ? note_return(plan, err) : FW_OK;
+    if (status)
+        return status;
     if (power->decided == FW_EARTH_MOST && !(wiring->earth_ohm > 0)) {
         status = fw_notes_add(
             &plan->notes, FW_LEVEL_WARNING, "earth", err,

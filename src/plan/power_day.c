@@ -27,26 +27,67 @@ enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
                : fw_circuit_solve(&solver->circuit.net, &solver->answer, err);
 }
 
-static void take_section(const struct fw_plan__solver *solver, size_t index,
-                         const struct fw_power_wanted *wanted,
-                         struct fw_plan_power_day *row)
+size_t fw_plan__span_count(const struct fw_plan__solver *solver)
 {
+    return solver->circuit.net.earth_return ? solver->answer.pair_count
+                                            : solver->answer.section_count;
+}
+
+bool fw_plan__span(const struct fw_plan__solver *solver, size_t index,
+                   struct fw_plan__span *out)
+{
+    const struct fw_circuit *net = &solver->circuit.net;
+    const struct fw_circuit_pair *pair =
+        net->earth_return ? &net->pairs[index] : NULL;
+    const size_t hot = pair ? pair->hot : index;
+    const struct fw_plan_stretch *stretch = &solver->circuit.stretches[hot];
     const struct fw_circuit_section_answer *section =
-        &solver->answer.sections[index];
-    const struct fw_plan_stretch *stretch = &solver->circuit.stretches[index];
-    if (stretch->fence == FW_NONE || !section->live)
+        &solver->answer.sections[hot];
+    const struct fw_circuit_node_answer *nodes = solver->answer.nodes;
+    if (stretch->fence == FW_NONE)
+        return false;
+    *out = (struct fw_plan__span){
+        .fence = stretch->fence,
+        .from_m = stretch->from_m,
+        .live = section->live,
+        .last = stretch->last,
+        .least_touched_m = section->least_touched_m,
+        .least_touched = section->least_touched,
+        .least_open = section->least_open,
+        .alone_v = section->least_touched.touched_v,
+        .end_v = nodes[net->sections[hot].b].volts.open_v,
+    };
+    if (!pair)
+        return true;
+    const struct fw_circuit_pair_answer *both = &solver->answer.pairs[index];
+    out->live = both->live;
+    out->least_touched_m = both->least_touched_m;
+    out->least_touched = both->least_touched;
+    out->least_open = both->least_open;
+    out->end_v =
+        both->live
+            ? out->end_v - nodes[net->sections[pair->earth].b].volts.open_v
+            : 0;
+    return true;
+}
+
+static void take_span(const struct fw_plan__span *span,
+                      const struct fw_power_wanted *wanted,
+                      struct fw_plan_power_day *row)
+{
+    if (!span->live)
         return;
     if (row->fence == FW_NONE ||
-        section->least_touched.touched_v < row->touched_v) {
-        row->fence = stretch->fence;
-        row->at_m = stretch->from_m + section->least_touched_m;
-        row->touched_v = section->least_touched.touched_v;
-        row->open_v = section->least_touched.open_v;
+        span->least_touched.touched_v < row->touched_v) {
+        row->fence = span->fence;
+        row->at_m = span->from_m + span->least_touched_m;
+        row->touched_v = span->least_touched.touched_v;
+        row->open_v = span->least_touched.open_v;
     }
-    row->least_open_v = fmin(row->least_open_v, section->least_open.open_v);
-    row->enough =
-        row->enough && fw_power_meets(wanted, section->least_open.open_v,
-                                      section->least_touched.touched_v);
+    row->alone_v = fmin(row->alone_v, span->alone_v);
+    row->least_open_v = fmin(row->least_open_v, span->least_open.open_v);
+    row->enough = row->enough && fw_power_meets(wanted, span->least_open.open_v,
+                                                span->least_touched.touched_v);
 }
 
 /* Each fence once, however many sections it has: they follow each other. */
@@ -80,14 +121,20 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
         return status;
     out->fence = FW_NONE;
     out->at_m = out->touched_v = out->open_v = 0;
-    out->least_open_v = (double)INFINITY;
+    out->least_open_v = out->alone_v = (double)INFINITY;
     out->enough = true;
-    for (size_t i = 0; i < solver->answer.section_count; i++)
-        take_section(solver, i, &wanted, out);
+    for (size_t i = 0; i < fw_plan__span_count(solver); i++) {
+        struct fw_plan__span span;
+        if (fw_plan__span(solver, i, &span))
+            take_span(&span, &wanted, out);
+    }
     if (out->fence == FW_NONE)
-        out->least_open_v = 0;
+        out->least_open_v = out->alone_v = 0;
     out->dead = count_dead(solver);
     out->source_v = solver->answer.nodes[0].volts.open_v;
+    if (solver->circuit.net.earth_return)
+        out->source_v -=
+            solver->answer.nodes[solver->circuit.net.earth_node].volts.open_v;
     return FW_OK;
 }
 
@@ -152,10 +199,10 @@ static void forget_fences(struct fw_plan *plan)
 }
 
 static void put_least(struct fw_plan_fence *fence,
-                      const struct fw_circuit_section_answer *section)
+                      const struct fw_plan__span *span)
 {
-    const double open_v = section->least_open.open_v;
-    const double touched_v = section->least_touched.touched_v;
+    const double open_v = span->least_open.open_v;
+    const double touched_v = span->least_touched.touched_v;
     fence->open_v = fence->volts_known ? fmin(fence->open_v, open_v) : open_v;
     fence->touched_v =
         fence->volts_known ? fmin(fence->touched_v, touched_v) : touched_v;
@@ -165,10 +212,10 @@ static void put_least(struct fw_plan_fence *fence,
 static void put_fences(struct fw_plan *plan,
                        const struct fw_plan__solver *solver)
 {
-    for (size_t i = 0; i < solver->answer.section_count; i++) {
-        const size_t fence = solver->circuit.stretches[i].fence;
-        if (fence != FW_NONE)
-            put_least(&plan->fences[fence], &solver->answer.sections[i]);
+    for (size_t i = 0; i < fw_plan__span_count(solver); i++) {
+        struct fw_plan__span span;
+        if (fw_plan__span(solver, i, &span))
+            put_least(&plan->fences[span.fence], &span);
     }
 }
 
@@ -256,14 +303,16 @@ static enum fw_status read_all(struct fw_plan *plan,
 }
 
 static enum fw_status find_trial(const struct fw_plan_job *job,
+                                 const struct fw_farm_wiring *wiring,
                                  struct trial *trial, struct fw_error *err)
 {
     const struct fw_plan *plan = job->plan;
     const double need_j = plan->energizer.need_j;
     const double own_j = plan->energizer.given ? plan->energizer.joules : 0;
-    if (own_j > 0 || plan->wiring.open_v > 0) {
+    *trial = (struct trial){.count = 0};
+    if (own_j > 0 || wiring->open_v > 0) {
         trial->count = 1;
-        return fw_plan__size(plan, &plan->wiring, own_j, &trial->sizes[0], err);
+        return fw_plan__size(plan, wiring, own_j, &trial->sizes[0], err);
     }
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < FW_PLAN__SIZES; i++) {
@@ -271,13 +320,55 @@ static enum fw_status find_trial(const struct fw_plan_job *job,
         const bool last = i + 1 == FW_PLAN__SIZES;
         if (job->farm->rule_told && joules < need_j && !last)
             continue;
-        status = fw_plan__size(plan, &plan->wiring, joules,
+        status = fw_plan__size(plan, wiring, joules,
                                &trial->sizes[trial->count], err);
         if (joules < need_j && !last)
             trial->fallback = trial->count + 1;
         trial->count++;
     }
     return status;
+}
+
+/* All of it, with a strand as return or without. */
+static enum fw_status try_return(struct fw_plan_job *job,
+                                 struct fw_plan__solver *solver, bool returns,
+                                 struct trial *trial, struct fw_error *err)
+{
+    struct fw_farm_wiring wiring = job->plan->wiring;
+    wiring.earth_return = returns ? FW_YES : FW_NO;
+    enum fw_status status = find_trial(job, &wiring, trial, err);
+    forget_fences(job->plan);
+    if (!status)
+        status = try_sizes(job->plan, solver, trial, err);
+    return status ? status : read_all(job->plan, solver, trial, err);
+}
+
+static double least_touched_v(const struct fw_plan *plan)
+{
+    const size_t worst = fw_plan_worst_day(plan);
+    return worst == FW_NONE ? 0 : plan->power_days[worst].touched_v;
+}
+
+/* A strand is the return where somebody says so, or else where the ground under
+ * the hooves takes too much for every size and the strand leaves more. */
+static enum fw_status choose_return(struct fw_plan_job *job,
+                                    struct fw_plan__solver *solver,
+                                    struct trial *trial, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const enum fw_answer told = plan->wiring.earth_return;
+    const bool can = plan->moved.strands > 1 && !plan->moved.out_and_back;
+    enum fw_status status =
+        try_return(job, solver, told == FW_YES && can, trial, err);
+    if (status || told != FW_UNTOLD || !can ||
+        !(fw_power_hooves_ohm(plan->wiring.soil_ohm_m) > 0) ||
+        (is_enough(plan) && reads_enough(plan)))
+        return status;
+    const double ground_v = least_touched_v(plan);
+    status = try_return(job, solver, true, trial, err);
+    if (status || is_enough(plan) || least_touched_v(plan) > ground_v)
+        return status;
+    return try_return(job, solver, false, trial, err);
 }
 
 enum fw_status fw_plan__power_days(struct fw_plan_job *job,
@@ -287,15 +378,12 @@ enum fw_status fw_plan__power_days(struct fw_plan_job *job,
     struct fw_plan *plan = job->plan;
     struct fw_plan__solver solver = {0};
     struct trial trial = {.count = 0};
-    enum fw_status status = find_trial(job, &trial, err);
-    if (!status)
-        status = fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
+    enum fw_status status =
+        fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
     if (!status)
         status = make_rows(plan, &solver.wirer.days, err);
     if (!status)
-        status = try_sizes(plan, &solver, &trial, err);
-    if (!status)
-        status = read_all(plan, &solver, &trial, err);
+        status = choose_return(job, &solver, &trial, err);
     if (!status)
         *chosen = trial.sizes[trial.now];
     fw_plan__solver_release(&solver);

@@ -86,27 +86,19 @@ void fw_plan__mark_feeds(struct fw_plan__wirer *wirer)
                 FW_PLAN__HUB;
 }
 
-static enum fw_status add_lead(struct fw_plan_circuit *out, size_t from,
-                               size_t to, double length_m, double ohm_m,
-                               struct fw_error *err)
-{
-    const struct fw_circuit_section lead = {
-        .a = from, .b = to, .length_m = length_m, .ohm_m = ohm_m};
-    return fw_plan__add_section(
-        out, &lead, &(struct fw_plan_stretch){.fence = FW_NONE}, err);
-}
-
 /* From the energizer, through what is switched in the lead. */
 static enum fw_status begin_lead(const struct fw_plan__wirer *wirer,
-                                 struct fw_plan_circuit *out, size_t *node,
-                                 struct fw_error *err)
+                                 struct fw_plan_circuit *out,
+                                 struct fw_plan__hub *hub, struct fw_error *err)
 {
-    *node = 0;
+    *hub = (struct fw_plan__hub){out->net.source.node, out->net.earth_node};
     if (!(wirer->wiring->switch_ohm > 0))
         return FW_OK;
-    *node = out->net.node_count++;
-    const struct fw_circuit_section between = {
-        .a = 0, .b = *node, .ohm = wirer->wiring->switch_ohm};
+    const struct fw_circuit_section between = {.a = hub->hot,
+                                               .b = out->net.node_count,
+                                               .ohm =
+                                                   wirer->wiring->switch_ohm};
+    hub->hot = out->net.node_count++;
     return fw_plan__add_section(
         out, &between, &(struct fw_plan_stretch){.fence = FW_NONE}, err);
 }
@@ -138,7 +130,7 @@ static size_t next_line(struct fw_plan__wirer *wirer, size_t field,
 
 static enum fw_status feed_lines(struct fw_plan__wirer *wirer,
                                  struct fw_plan_circuit *out, size_t field,
-                                 size_t node, struct fw_error *err)
+                                 struct fw_plan__hub hub, struct fw_error *err)
 {
     const struct fw_plan *plan = wirer->plan;
     const double told_m = wirer->wiring->lead_m;
@@ -152,10 +144,12 @@ static enum fw_status feed_lines(struct fw_plan__wirer *wirer,
     enum fw_status status = FW_OK;
     while (!status && line != FW_NONE) {
         const size_t vertex = plan->fences[line].line[0];
-        const size_t to = fw_plan__node_at(wirer, out, field, vertex);
-        status = add_lead(out, node, to, first && told_m >= 0 ? told_m : away_m,
-                          wirer->wiring->lead_ohm_m, err);
-        node = to;
+        const struct fw_plan__hub to =
+            fw_plan__hub_at(wirer, out, field, vertex);
+        status = fw_plan__add_lead(out, &hub, &to,
+                                   first && told_m >= 0 ? told_m : away_m,
+                                   wirer->wiring->lead_ohm_m, 0, err);
+        hub = to;
         first = false;
         from = plan->fields[field].vertices[vertex].plane;
         line = next_line(wirer, field, &from, &away_m);
@@ -167,19 +161,20 @@ enum fw_status fw_plan__add_feeds(struct fw_plan__wirer *wirer,
                                   struct fw_plan_circuit *out,
                                   struct fw_error *err)
 {
-    size_t node = 0;
-    enum fw_status status = begin_lead(wirer, out, &node, err);
+    struct fw_plan__hub hub;
+    enum fw_status status = begin_lead(wirer, out, &hub, err);
     for (size_t i = 0; !status && i < wirer->plan->field_count; i++) {
         if (!wirer->active[i])
             continue;
         if (!fed_by_boundary(wirer, i)) {
-            status = feed_lines(wirer, out, i, node, err);
+            status = feed_lines(wirer, out, i, hub, err);
             continue;
         }
         const struct feed feed = at_boundary(wirer, i);
-        status =
-            add_lead(out, node, fw_plan__node_at(wirer, out, i, feed.vertex),
-                     feed.lead_m, wirer->wiring->lead_ohm_m, err);
+        const struct fw_plan__hub to =
+            fw_plan__hub_at(wirer, out, i, feed.vertex);
+        status = fw_plan__add_lead(out, &hub, &to, feed.lead_m,
+                                   wirer->wiring->lead_ohm_m, 0, err);
     }
     return status;
 }

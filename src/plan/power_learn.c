@@ -4,6 +4,24 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 
+/* On the bottom strand, or in an earth-return between the two lowest, of which
+ * one is hot. */
+static bool hold(const struct fw_plan_circuit *circuit,
+                 const struct fw_plan_measured *measured,
+                 struct fw_circuit_reading *out)
+{
+    struct fw_circuit_place places[2] = {{0, 0}, {0, 0}};
+    const int count = circuit->net.earth_return ? 2 : 1;
+    for (int i = 0; i < count; i++)
+        if (!fw_plan_circuit_place(circuit, measured->fence, i, measured->at_m,
+                                   &places[i]))
+            return false;
+    const bool turned = circuit->stretches[places[0].section].earth;
+    out->place = places[turned];
+    out->other = places[!turned];
+    return true;
+}
+
 static enum fw_status
 take_readings(const struct fw_plan *plan, const struct fw_plan_circuit *circuit,
               const struct fw_plan_measured *readings, size_t count,
@@ -12,8 +30,8 @@ take_readings(const struct fw_plan *plan, const struct fw_plan_circuit *circuit,
     for (size_t i = 0; i < count; i++) {
         char day[FW_DATE_TEXT];
         out[i].open_v = readings[i].open_v;
-        if (!fw_plan_circuit_place(circuit, readings[i].fence, 0,
-                                   readings[i].at_m, &out[i].place))
+        out[i].across = circuit->net.earth_return;
+        if (!hold(circuit, &readings[i], &out[i]))
             return fw_fail(err, FW_EINPUT,
                            "reading %zu: %s does not stand on %s, or is not "
                            "live then; name another day with --on",

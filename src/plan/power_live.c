@@ -21,7 +21,7 @@ static void forget(struct fw_plan__wirer *wirer)
         wirer->active[field] = false;
         memset(wirer->mark + first, 0, count);
         for (size_t k = first; k < first + count; k++)
-            wirer->node[k] = FW_NONE;
+            wirer->node[k] = wirer->earth[k] = FW_NONE;
     }
     wirer->active_count = 0;
 }

@@ -144,16 +144,35 @@ static enum fw_status find_looks(const struct fw_plan *plan,
 
 /* ---- readings ---- */
 
+/* Where the tester is held on: a strand, and the ground, or in an earth-return
+ * the strand of the other kind beside it. */
+struct held {
+    struct fw_circuit_place places[2];
+    int count;
+};
+
+static bool hold(const struct fw_plan_circuit *circuit,
+                 const struct fw_plan_look *look, int strand, struct held *out)
+{
+    out->count = circuit->net.earth_return ? 2 : 1;
+    return fw_plan_circuit_place(circuit, look->fence, strand, look->at_m,
+                                 &out->places[0]) &&
+           (out->count == 1 ||
+            fw_plan_circuit_place(circuit, look->fence, fw_power_beside(strand),
+                                  look->at_m, &out->places[1]));
+}
+
 static enum fw_status read_at(const struct fw_circuit *net,
                               const struct fw_circuit_answer *answer,
-                              struct fw_circuit_place place, double *out,
+                              const struct held *held, double *out,
                               struct fw_error *err)
 {
-    struct fw_circuit_volts volts;
-    const enum fw_status status =
-        fw_circuit_at(net, answer, place, &volts, err);
+    struct fw_circuit_volts volts[2] = {{.open_v = 0}, {.open_v = 0}};
+    enum fw_status status = FW_OK;
+    for (int i = 0; !status && i < held->count; i++)
+        status = fw_circuit_at(net, answer, held->places[i], &volts[i], err);
     if (!status)
-        *out = volts.open_v;
+        *out = fabs(volts[0].open_v - volts[1].open_v);
     return status;
 }
 
@@ -167,11 +186,10 @@ static enum fw_status read_sound(const struct fw_plan_circuit *circuit,
         return status;
     for (size_t i = 0; !status && i < looks->count; i++) {
         struct fw_plan_look *look = &looks->items[i];
-        struct fw_circuit_place place;
+        struct held held;
         while (!status && look->strands < FW_PLAN_MOST_STRANDS &&
-               fw_plan_circuit_place(circuit, look->fence, look->strands,
-                                     look->at_m, &place)) {
-            status = read_at(&circuit->net, &answer, place,
+               hold(circuit, look, look->strands, &held)) {
+            status = read_at(&circuit->net, &answer, &held,
                              &look->sound_v[look->strands], err);
             look->faulty_v[look->strands] = look->sound_v[look->strands];
             look->strands++;
@@ -203,10 +221,11 @@ static enum fw_status read_faulty(const struct fw_plan_circuit *circuit,
     for (size_t i = 0; !status && i < looks->count; i++) {
         struct fw_plan_look *look = &looks->items[i];
         for (int k = 0; !status && k < look->strands; k++) {
-            struct fw_circuit_place place = {0, 0};
-            fw_plan_circuit_place(circuit, look->fence, k, look->at_m, &place);
-            status = read_at(net, &answer, place_in(faulty, place),
-                             &look->faulty_v[k], err);
+            struct held held;
+            hold(circuit, look, k, &held);
+            for (int end = 0; end < held.count; end++)
+                held.places[end] = place_in(faulty, held.places[end]);
+            status = read_at(net, &answer, &held, &look->faulty_v[k], err);
         }
     }
     fw_circuit_answer_release(&answer);

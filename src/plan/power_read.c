@@ -22,17 +22,14 @@ static struct fw_plan_reading read_line(const struct fw_plan *plan,
                                         size_t step, size_t fence)
 {
     double far_v = (double)INFINITY, open_v = far_v, touched_v = far_v;
-    for (size_t i = 0; i < solver->answer.section_count; i++) {
-        const struct fw_plan_stretch *stretch = &solver->circuit.stretches[i];
-        const struct fw_circuit_section_answer *section =
-            &solver->answer.sections[i];
-        if (stretch->fence != fence)
+    for (size_t i = 0; i < fw_plan__span_count(solver); i++) {
+        struct fw_plan__span span;
+        if (!fw_plan__span(solver, i, &span) || span.fence != fence)
             continue;
-        open_v = fmin(open_v, section->least_open.open_v);
-        touched_v = fmin(touched_v, section->least_touched.touched_v);
-        const size_t end = solver->circuit.net.sections[i].b;
-        if (stretch->last)
-            far_v = fmin(far_v, solver->answer.nodes[end].volts.open_v);
+        open_v = fmin(open_v, span.least_open.open_v);
+        touched_v = fmin(touched_v, span.least_touched.touched_v);
+        if (span.last)
+            far_v = fmin(far_v, span.end_v);
     }
     struct fw_plan_reading reading = {.step = step, .fence = fence};
     if (far_v > 0 && isfinite(far_v)) {

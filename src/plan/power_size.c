@@ -72,6 +72,12 @@ static enum fw_status take_earth(const struct fw_plan *plan,
     enum fw_status status = fw_power_earth(&ask, &earth, err);
     if (status)
         return status;
+    /* A strand carries the current back, whatever the rods. */
+    size->power.earth_return = wiring->earth_return == FW_YES;
+    if (size->power.earth_return) {
+        earth.rods = earth.by_joules;
+        earth.decided = FW_EARTH_JOULES;
+    }
     size->rods = wiring->moves ? 1 : earth.rods;
     const int driven = wiring->rods > 0 ? wiring->rods : size->rods;
     size->power.rods_by_joules = earth.by_joules;

@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "figures/say.h"
 #include "plan/job.h"
+#include "plan/live.h"
 
 #include <foldwright/water.h>
 
@@ -178,6 +179,32 @@ static enum fw_status add_power_rows(const struct fw_plan_job *job,
     return FW_OK;
 }
 
+/* A boundary of one live wire has none that could be the earth. */
+static enum fw_status add_earth_wire_row(const struct fw_plan_job *job,
+                                         struct fw_error *err)
+{
+    const struct fw_plan *plan = job->plan;
+    double hot_m = 0;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (fw_plan__is_hot(plan, &plan->fences[i]))
+            hot_m += plan->fences[i].length_m;
+    if (!plan->power.earth_return || plan->wiring.perimeter_strands > 1 ||
+        !(hot_m > 0))
+        return FW_OK;
+    struct fw_material *row = new_material(job->plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = (struct fw_material){.quantity = hot_m,
+                                .price = job->farm->prices.perimeter_wire_m};
+    snprintf(row->item, sizeof row->item,
+             "earth wire beside the live boundary");
+    snprintf(row->unit, sizeof row->unit, "m");
+    snprintf(row->note, sizeof row->note,
+             "earth-return: from the rods along the boundary, on insulators, "
+             "for the earth strand of each line to be hooked on to");
+    return FW_OK;
+}
+
 static enum fw_status add_sign_row(const struct fw_plan_job *job,
                                    struct fw_error *err)
 {
@@ -261,6 +288,8 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
         status = add_anchor_row(job, err);
     if (!status)
         status = add_power_rows(job, err);
+    if (!status)
+        status = add_earth_wire_row(job, err);
     if (!status)
         status = add_sign_row(job, err);
     if (status)

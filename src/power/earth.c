@@ -57,6 +57,19 @@ static enum fw_status check(double soil_ohm_m, const struct fw_rod *rod,
     return FW_OK;
 }
 
+/* A disc on the ground has soil / (4 radius), as IEEE 80 takes a foot (from
+ * memory); four of them, far apart beside their size. A sheep of 70 kg presses
+ * with 14 t/m2 (majatekrogalin.pl, what sheep do to a sward): 12.5 cm2 a hoof.
+ * The 500 ohm of a body in print stand for it and the ground that it commonly
+ * stands on, 100 to 500 ohm of them for itself (a farm catalogue): loam is
+ * taken for that ground (common practice, no source). */
+double fw_power_hooves_ohm(double soil_ohm_m)
+{
+    const double hoof_m2 = 70 / 14000.0 / 4, common_ohm_m = 100;
+    const double radius_m = sqrt(hoof_m2 / pi);
+    return fmax(soil_ohm_m - common_ohm_m, 0) / (4 * 4 * radius_m);
+}
+
 /* Dwight's rod. It is 8 L over the diameter, or 4 L over the radius: with 4 L
  * over the diameter, as a calculator on the web has it, 2.44 m of 15.9 mm at
  * 100 ohm m come to 35 ohm in place of 39.9. */
@@ -214,4 +227,9 @@ bool fw_power_is_earth_strand(int strand, int strands)
     if (strand < 0 || strand >= strands)
         return false;
     return strands == 2 ? strand == 0 : strand % 2 == 1;
+}
+
+int fw_power_beside(int strand)
+{
+    return strand > 0 ? strand - 1 : 1;
 }

@@ -7,6 +7,10 @@
 #define RANGES                                                                 \
     "table 1 of an earthing note after IEEE 142 and BS 7430 (Pangonilo)"
 
+#define FROZEN                                                                 \
+    "a maker's book on testing earths, table of temperature: 300 as ice at "   \
+    "0 C, 790 at -5, 3,300 at -15; 72 at 20 C"
+
 static const struct fw_soil_row rows[] = {
     {"bog", "bog", 30, 30, 30, AVERAGES, FW_MARK_PUBLISHED},
     {"clay", "heavy clay", 40, 40, 40, AVERAGES, FW_MARK_PUBLISHED},
@@ -24,6 +28,8 @@ static const struct fw_soil_row rows[] = {
     {"gravel", "gravel of all sizes", 600, 1000, 1000, RANGES,
      FW_MARK_PUBLISHED},
     {"coarse-gravel", "gravel of one size", 1000, 2500, 2500, RANGES,
+     FW_MARK_PUBLISHED},
+    {"frozen", "frozen at -5 C, sandy loam", 300, 790, 3300, FROZEN,
      FW_MARK_PUBLISHED},
     {"stony", "stony or on rock", 2000, 2000, 2000, AVERAGES,
      FW_MARK_PUBLISHED},

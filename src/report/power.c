@@ -47,7 +47,10 @@ static void earth(struct fw_text *text, const struct fw_plan *plan)
         fw_text_addf(&words, ", of which %d %s driven", wiring->rods,
                      wiring->rods == 1 ? "is" : "are");
     fw_text_addf(&words, ": the joules ask for %d, ", power->rods_by_joules);
-    if (power->rods_by_test > 0)
+    if (power->earth_return)
+        fw_text_add(&words, "and what the test asks for counts little, since a "
+                            "strand brings the current back. ");
+    else if (power->rods_by_test > 0)
         fw_text_addf(&words, "the test for %d. ", power->rods_by_test);
     else
         fw_text_addf(&words,
@@ -60,6 +63,33 @@ static void earth(struct fw_text *text, const struct fw_plan *plan)
                  power->earth_ohm, wiring->earth_ohm > 0 ? ", measured" : "",
                  power->rod_test_v / kv, wiring->rod_v / kv);
     line(text, "Earth", &words);
+}
+
+/* Which wire of the boundary is the earth. */
+static const char *of_boundary(const struct fw_plan *plan)
+{
+    return plan->wiring.perimeter_strands > 2
+               ? "every second live wire of the boundary, from the bottom, is "
+                 "an earth too"
+           : plan->wiring.perimeter_strands == 2
+               ? "the lower live wire of the boundary is an earth too"
+               : "an earth wire goes along the boundary beside its live one";
+}
+
+static void earth_return(struct fw_text *text, const struct fw_plan *plan)
+{
+    const struct fw_earth_return *how =
+        fw_power_earth_return(plan->moved.strands);
+    struct fw_text words = {0};
+    if (!plan->power.earth_return)
+        return;
+    fw_text_addf(&words,
+                 "%s (%s). Where the boundary is live %s; where it is not a "
+                 "second lead goes with the first. Earth strands are hooked on "
+                 "to earth wires where hot ones are to hot ones, and never one "
+                 "to the other. The cost: %s.",
+                 how->wiring, how->source, of_boundary(plan), how->cost);
+    line(text, "Return", &words);
 }
 
 static enum fw_status feeding(struct fw_text *text, const struct fw_plan *plan,
@@ -128,10 +158,12 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add(text, "nothing is live\n");
         return;
     }
+    fw_text_addf(text, "%4.1f kV %13.1f kV %10.1f kV", row->source_v / kv,
+                 row->least_open_v / kv, row->touched_v / kv);
+    if (plan->power.earth_return)
+        fw_text_addf(text, " %13.1f kV", row->alone_v / kv);
     fw_text_addf(
-        text, "%4.1f kV %13.1f kV %10.1f kV  %s along %s%s", row->source_v / kv,
-        row->least_open_v / kv, row->touched_v / kv,
-        fw_report__length(row->at_m, plan->units, at),
+        text, "  %s along %s%s", fw_report__length(row->at_m, plan->units, at),
         plan->fences[row->fence].id, row->enough ? "" : "  too little");
     if (row->dead > 0)
         fw_text_addf(text, "  %d dead", row->dead);
@@ -141,8 +173,12 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
 static void days(struct fw_text *text, const struct fw_plan *plan,
                  const struct fw_plan_power_day *rows)
 {
-    fw_text_add(text, "\nfrom        energizer  least on a tester  a sheep "
-                      "feels least\n");
+    fw_text_add(text,
+                plan->power.earth_return
+                    ? "\nfrom        energizer  least on a tester  of two "
+                      "wires  of one alone  a sheep feels least\n"
+                    : "\nfrom        energizer  least on a tester  a "
+                      "sheep feels least\n");
     for (size_t i = 0; i < plan->power_day_count; i++)
         day_row(text, plan, &rows[i]);
 }
@@ -197,6 +233,7 @@ enum fw_status fw_report_power(const struct fw_plan *plan,
     struct fw_text text = {0};
     energizer(&text, plan);
     earth(&text, plan);
+    earth_return(&text, plan);
     enum fw_status status = feeding(&text, plan, err);
     wanted(&text, plan);
     if (fit)

@@ -52,6 +52,7 @@ static void set(struct fw_text *text, const struct fw_plan *plan)
     string(text, "decided", decided[power->decided]);
     more(text, "ohm", power->earth_ohm);
     more(text, "rod_test_v", power->rod_test_v);
+    flag(text, "earth_return", power->earth_return);
     fw_text_add(text, "},\n  \"wanted\": {");
     number(text, "open_v", plan->energizer.open_v);
     more(text, "touched_v", plan->energizer.touched_v);
@@ -111,6 +112,7 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
            row->fence == FW_NONE ? NULL : plan->fences[row->fence].id);
     more(text, "at_m", row->at_m);
     more(text, "touched_v", row->touched_v);
+    more(text, "alone_v", row->alone_v);
     more(text, "open_v", row->open_v);
     more(text, "least_open_v", row->least_open_v);
     more(text, "source_v", row->source_v);

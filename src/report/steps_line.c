@@ -254,11 +254,26 @@ static void hook_near(struct fw_text *line,
     fw_text_add(line, ", last of all.");
 }
 
+/* "the lower strand" */
+static const char *earth_strand(int strands)
+{
+    return strands == 2   ? "the lower strand"
+           : strands == 3 ? "the middle strand"
+                          : "every second strand from the bottom";
+}
+
 void fw_report__say_hook(struct fw_text *line,
                          const struct fw_report__saying *saying)
 {
+    const struct fw_plan *plan = saying->plan;
     hook_near(line, saying);
     hook_far(line, saying);
+    if (plan->power.earth_return)
+        fw_text_addf(line,
+                     " Of each line %s is an earth: first hook that on to the "
+                     "earth wire, then what is hot on to what is hot, and "
+                     "never one to the other.",
+                     earth_strand(plan->moved.strands));
 }
 
 /* "A03-04, the block line A-line-1" */
@@ -305,8 +320,10 @@ void fw_report__say_read(struct fw_text *line,
 {
     const struct fw_plan *plan = saying->plan;
     const size_t count = saying->step->lines.count;
-    fw_text_add(line, count > 1 ? "Read the tester at each B: "
-                                : "Read the tester at B: ");
+    fw_text_addf(line, "Read the tester at %sB%s: ", count > 1 ? "each " : "",
+                 plan->power.earth_return
+                     ? ", held between an earth strand and a hot one"
+                     : "");
     for (size_t i = 0; i < count; i++) {
         const size_t fence = fw_report__line_of(saying, i);
         if (count > 1)

@@ -280,6 +280,11 @@ static void power(struct fw_text *text, const struct fw_plan *plan)
             day->touched_v / 1000, fw_report__day(day->from, false, date),
             fw_report__length(day->at_m, plan->units, at),
             plan->fences[day->fence].id);
+        if (plan->power.earth_return)
+            fw_text_addf(&words,
+                         " That is between two wires, one of which is an "
+                         "earth; of a hot one alone it is %.1f kV.",
+                         day->alone_v / 1000);
     }
     fw_report__line(text, "Power", &words);
 }

@@ -66,7 +66,7 @@ static enum fw_status whole_circuit(struct fw_error *err)
         {3, 2, 300, 3.82, 1e-6, 0}, {1, 3, 300, 3.82, 1e-6, 0}};
     const struct fw_circuit_source source = {0, 8000, 300, 20};
     const struct fw_circuit_place place = {0, 100};
-    const struct fw_circuit_reading reading = {place, 5000};
+    const struct fw_circuit_reading reading = {.place = place, .open_v = 5000};
     struct fw_circuit net = {.node_count = 4}, faulty = {0};
     struct fw_circuit_answer answer = {0};
     struct fw_circuit_fit fit;

@@ -250,8 +250,9 @@ static struct fw_plan_crossing crossings[] = {
 };
 
 static struct fw_plan_power_day power_days[] = {
-    {20576, 20579, 0, 79.5, 2123.25, 4321.25, 4111.25, 6543.25, 1, false},
-    {20579, 20580, FW_NONE, 0, 0, 0, 0, 8999.5, 0, true},
+    {20576, 20579, 0, 79.5, 2123.25, 4321.25, 4111.25, 6543.25, 1, false,
+     1876.25},
+    {20579, 20580, FW_NONE, 0, 0, 0, 0, 8999.5, 0, true, 0},
 };
 
 static struct fw_plan_reading readings[] = {
@@ -433,9 +434,9 @@ static inline struct fw_plan by_hand(void)
         .wiring =
             {3.75,  0.0355, 0.0365, 1010.5, 2020.5, 4,     FW_BONDED_EVERY,
              205.5, true,   2.25,   1.125,  41.5,   110.5, 5,
-             21.5,  310.5,  9050.5, 505.5,  true,   1.625, 6.5,
-             4.25},
-        .power = {9060.5, 506.5, 22.5, 6, 7, FW_EARTH_TEST, 290.5},
+             21.5,  FW_NO,  310.5,  9050.5, 505.5,  true,  1.625,
+             6.5,   4.25},
+        .power = {9060.5, 506.5, 22.5, 6, 7, FW_EARTH_TEST, 290.5, true},
         .power_days = power_days,
         .power_day_count = 2,
         .readings = readings,

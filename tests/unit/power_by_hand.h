@@ -282,7 +282,8 @@ static inline struct fw_plan_power_day worst_of(const struct world *w)
 
 /* ---- a plan of the sample farm ---- */
 
-static inline struct fw_plan *sample_plan(const char *joules)
+static inline struct fw_plan *
+sample_with(const struct fw_farm_setting *settings, size_t count)
 {
     const char *samples = getenv("FW_SAMPLES");
     char path[4096];
@@ -291,17 +292,21 @@ static inline struct fw_plan *sample_plan(const char *joules)
     struct fw_plan *plan = NULL;
     assert_non_null(samples);
     snprintf(path, sizeof path, "%s/three-fields/farm.yaml", samples);
-    const struct fw_farm_setting setting = {"energizer.joules", joules,
-                                            "--joules"};
-    const struct fw_farm_request request = {.farm_path = path,
-                                            .settings = &setting,
-                                            .setting_count = joules != NULL};
+    const struct fw_farm_request request = {
+        .farm_path = path, .settings = settings, .setting_count = count};
     if (fw_farm_read(&request, &farm, NULL, NULL, &err))
         fail_msg("%s", err.text);
     if (fw_plan_make(farm, &plan, &err))
         fail_msg("%s", err.text);
     fw_farm_free(farm);
     return plan;
+}
+
+static inline struct fw_plan *sample_plan(const char *joules)
+{
+    const struct fw_farm_setting setting = {"energizer.joules", joules,
+                                            "--joules"};
+    return sample_with(&setting, joules != NULL);
 }
 
 #endif
