@@ -95,6 +95,9 @@ struct fw_material {
 struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
         energizer, earth_rod, insulator, sign, anchor, handle;
+    double joule; /* what an energizer costs more for each of its joules */
+    double lead_m, copper_wire_m; /* insulated lead; polywire with copper in it
+                                   */
     char currency[8];
 };
 

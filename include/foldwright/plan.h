@@ -279,9 +279,16 @@ struct fw_plan_power {
     int rods_by_joules, rods_by_test; /* by_test 0: no number passes it */
     enum fw_earth_rule decided;
     double rod_test_v; /* what the last rod should read, fence shorted */
+    double least_j;    /* the joule rule that the farm told asks for so much; 0:
+                          it told none */
     bool earth_return; /* a strand of each line is an earth, hooked on to the
                           rods: fw_power_is_earth_strand. Volts are those
                           between it and the hot one beside it */
+};
+
+/* What the farm tells of the price of what would help; negative: nothing. */
+struct fw_plan_prices {
+    double earth_rod, joule, lead_m, copper_wire_m;
 };
 
 struct fw_plan_totals {
@@ -330,6 +337,7 @@ struct fw_plan {
     struct fw_plan_reading *readings; /* in the order of the steps */
     size_t reading_count, reading_capacity;
     struct fw_fence_spec moved;
+    struct fw_plan_prices prices;
     unsigned concerns; /* enum fw_concern, for the page of cautions */
     double legume;     /* negative: not told */
     char currency[8];

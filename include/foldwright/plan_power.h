@@ -53,13 +53,15 @@ FW_API bool fw_plan_growing(const struct fw_plan *plan, int day);
 
 /* ---- what would help where the volts are short ---- */
 
+/* In the order of what they cost where no price is told: nothing to buy, work,
+ * parts, an energizer. */
 enum fw_cure_kind {
-    FW_CURE_CONDUCTOR, /* moved lines of a better wire */
     FW_CURE_BOND,      /* strands joined at both ends */
     FW_CURE_HOOK,      /* far ends hooked on to the boundary too */
-    FW_CURE_MIDDLE,    /* the moved lines fed in their middle */
     FW_CURE_MOW,       /* the grass mown under the wires */
     FW_CURE_ROD,       /* one more earth rod */
+    FW_CURE_MIDDLE,    /* the moved lines fed in their middle */
+    FW_CURE_CONDUCTOR, /* moved lines of a better wire */
     FW_CURE_ENERGIZER, /* the next common size, or none over 5 J */
     FW_CURE_COUNT
 };
@@ -70,13 +72,26 @@ struct fw_cure {
     double touched_v, open_v; /* least anywhere that day with it */
     double gain_v;            /* touched, over what it is without */
     bool enough;              /* it alone gives what is wanted that day */
+    double cost;              /* in the farm's money; 0: nothing to buy;
+                                 negative: no price is told, or it is work */
+    /* What fw_plan_saves found. */
+    double joules; /* the least size that is enough on every day with it, where
+                      the plan is enough as it is a smaller one; 0: none */
+    int rods;      /* and its rods */
+    double saves;  /* what those cost less than the plan's; negative: no price
+                      is told, or they cost more */
 };
 
-/* Each is reckoned by itself on the day of that row of power_days. What makes
+/* Each is reckoned by itself on the day of that row of power_days, the cheapest
+ * first: by their costs where all of those are told, else by kind. What makes
  * no sense there (joining one strand) is left out. */
 FW_API enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
                                     struct fw_cure cures[FW_CURE_COUNT],
                                     size_t *count, struct fw_error *err);
+
+/* The energizer that would do with that cure, of a size that was told too. */
+FW_API enum fw_status fw_plan_saves(const struct fw_plan *plan,
+                                    struct fw_cure *cure, struct fw_error *err);
 
 /* The row of power_days with the least touched volts; FW_NONE: there is none.
  */

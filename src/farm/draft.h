@@ -157,8 +157,8 @@ struct fw_farm__draft {
 
     struct fw_farm__text currency;
     struct fw_farm__number post, reel, wire_m, corner_post, line_post,
-        perimeter_wire_m, energizer_price, earth_rod, insulator, sign, anchor,
-        handle;
+        perimeter_wire_m, energizer_price, joule_price, lead_price,
+        copper_wire_price, earth_rod, insulator, sign, anchor, handle;
     struct fw_farm__number sign_path_m, sign_road_m;
 
     struct fw_farm__number setback_m; /* of maps that tell none */

@@ -563,6 +563,15 @@ ROW("prices.perimeter-wire", "--price-perimeter-wire", "0.12", MONEY_RANGE,
 ROW("prices.energizer", "--price-energizer", "240", MONEY_RANGE,
     "the energizer", NULL,
     OF_FARM(energizer_price), MONEY)
+ROW("prices.joule", "--price-joule", "60", MONEY_RANGE,
+    "what an energizer costs more for each joule of output", NULL,
+    OF_FARM(joule_price), MONEY)
+ROW("prices.lead", "--price-lead", "0.8", MONEY_RANGE,
+    "one metre of insulated lead", NULL,
+    OF_FARM(lead_price), MONEY)
+ROW("prices.copper-wire", "--price-copper-wire", "0.11", MONEY_RANGE,
+    "one metre of polywire with copper in it", NULL,
+    OF_FARM(copper_wire_price), MONEY)
 ROW("prices.earth-rod", "--price-earth-rod", "18", MONEY_RANGE,
     "one earth rod", NULL,
     OF_FARM(earth_rod), MONEY)

@@ -48,6 +48,9 @@ static const struct fw_prices no_prices = {
     .earth_rod = -1,
     .sign = -1,
     .insulator = -1,
+    .joule = -1,
+    .lead_m = -1,
+    .copper_wire_m = -1,
     .anchor = -1,
     .handle = -1,
 };

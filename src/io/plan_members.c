@@ -249,9 +249,20 @@ static const struct fw_io__member power[] = {
     PLAIN("rods_by_test", FW_IO__INT, rods_by_test),
     WORD("decided", decided, earth_words),
     NUMBER("rod_test_v", rod_test_v),
+    NUMBER("least_j", least_j),
     PLAIN("earth_return", FW_IO__BOOL, earth_return),
 };
 static KIND(power_kind, power);
+#undef OWNER
+
+#define OWNER fw_plan_prices
+static const struct fw_io__member prices[] = {
+    PLAIN("earth_rod", FW_IO__NUMBER_TOLD, earth_rod),
+    PLAIN("joule", FW_IO__NUMBER_TOLD, joule),
+    PLAIN("lead_m", FW_IO__NUMBER_TOLD, lead_m),
+    PLAIN("copper_wire_m", FW_IO__NUMBER_TOLD, copper_wire_m),
+};
+static KIND(prices_kind, prices);
 #undef OWNER
 
 #define OWNER fw_plan_power_day
@@ -604,6 +615,7 @@ static const struct fw_io__member plan[] = {
     FIXED_ARRAY("power_days", FW_IO__ARRAY, power_days, power_day_count,
                 power_day_kind),
     ARRAY("readings", readings, reading_count, reading_capacity, reading_kind),
+    OBJECT("prices", prices, prices_kind),
     {"concerns", FW_IO__BITS, AT(concerns), 0, FW_IO__NOWHERE, NULL,
      concern_words, COUNT_OF(concern_words)},
     PLAIN("legume", FW_IO__NUMBER_TOLD, legume),

@@ -128,6 +128,28 @@ enum fw_status fw_plan__readings(struct fw_plan *plan,
                                  struct fw_plan__solver *solver,
                                  const struct fw_plan_power *power,
                                  struct fw_error *err);
+/* Would all of them be enough? */
+enum fw_status fw_plan__try_readings(const struct fw_plan *plan,
+                                     struct fw_plan__solver *solver,
+                                     const struct fw_plan_power *power,
+                                     bool *enough, struct fw_error *err);
+
+/* power_cure.c: a plan's wiring and power with one thing changed. */
+struct fw_plan__trial {
+    struct fw_farm_wiring wiring;
+    struct fw_plan_power power;
+    bool middle; /* lines are fed in their middle */
+};
+/* Of that kind, for that day's worst place; what it is called and costs goes
+ * into *cure. False: it makes no sense there. */
+bool fw_plan__change(const struct fw_plan *plan,
+                     const struct fw_plan_power_day *day,
+                     struct fw_plan__trial *trial, struct fw_cure *cure);
+
+/* power_save.c: the cheapest cure with which a smaller energizer than the one
+ * that was sized does, by half a joule or more; joules 0: there is none. */
+enum fw_status fw_plan__cheaper(const struct fw_plan *plan, struct fw_cure *out,
+                                struct fw_error *err);
 
 /* power_size.c */
 struct fw_plan__size {

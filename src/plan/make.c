@@ -39,6 +39,9 @@ static enum fw_status take_farm(struct fw_plan *plan,
     plan->moved = farm->moved;
     plan->wiring =
         farm->wiring.moved_ohm_m > 0 ? farm->wiring : fw_farm_wiring_default();
+    plan->prices = (struct fw_plan_prices){
+        farm->prices.earth_rod, farm->prices.joule, farm->prices.lead_m,
+        farm->prices.copper_wire_m};
     memcpy(plan->currency, farm->prices.currency, sizeof plan->currency);
     plan->legume = farm->fields[0].sward.legume;
     for (size_t i = 1; i < farm->field_count; i++)

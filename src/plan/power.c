@@ -129,7 +129,7 @@ static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
     fw_text_addf(&text,
                  "on %s a sheep would feel %.1f kV (%.2g are wanted) at %s "
                  "from A, and a tester show %.1f kV at the least (%.2g are "
-                 "wanted); what each of these would add there",
+                 "wanted); what each of these would add there, the cheapest first",
                  fw_date_write(day->from, from),
                  fw_say_round(day->touched_v / 1000, 1, FW_DOWN),
                  plan->energizer.touched_v / 1000,
@@ -144,6 +144,35 @@ static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
                          plan->fences[day->fence].id, err, "%s", text.bytes);
     fw_text_release(&text);
     return status;
+}
+
+/* Before so large a one is bought. */
+static enum fw_status note_cheaper(struct fw_plan *plan, struct fw_error *err)
+{
+    struct fw_cure cure;
+    const enum fw_status status = fw_plan__cheaper(plan, &cure, err);
+    if (status || !(cure.joules > 0))
+        return status;
+    struct fw_text money = {0};
+    if (cure.cost == 0)
+        fw_text_add(&money, " (nothing to buy)");
+    else if (cure.cost > 0)
+        fw_text_addf(&money, " (%.0f %s)", cure.cost, plan->currency);
+    fw_text_addf(&money, ": %g J and %d rod%s are enough then", cure.joules,
+                 cure.rods, cure.rods == 1 ? "" : "s");
+    if (cure.saves > 0)
+        fw_text_addf(&money, ", which cost %.0f %s less", cure.saves,
+                     plan->currency);
+    enum fw_status done = fw_text_done(&money, err);
+    if (!done)
+        done = fw_notes_add(
+            &plan->notes, FW_LEVEL_NOTE, "energizer", err,
+            "before one of %.3g J with %d rods is bought, %s%s (%+.0f V for a "
+            "sheep at the worst place)",
+            plan->energizer.joules, plan->energizer.rods, cure.text,
+            money.bytes, cure.gain_v);
+    fw_text_release(&money);
+    return done;
 }
 
 static enum fw_status note_energizer(struct fw_plan *plan, struct fw_error *err)
@@ -288,7 +317,9 @@ enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err)
         status = note_dead(plan, true, err);
     if (!status)
         status = find_dead(job, err);
-    return status ? status : note_short(plan, err);
+    if (!status)
+        status = note_short(plan, err);
+    return status ? status : note_cheaper(plan, err);
 }
 
 enum fw_status fw_plan_feed(const struct fw_plan *plan,

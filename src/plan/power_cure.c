@@ -8,11 +8,10 @@
 #include <stdio.h>
 #include <string.h>
 
-struct trial {
-    struct fw_farm_wiring wiring;
-    struct fw_plan_power power;
-    bool middle;
-};
+static double price(double quantity, double each)
+{
+    return each < 0 ? -1 : quantity * each;
+}
 
 /* Lines with several wires: out and back two strands are one. */
 static bool has_wires(const struct fw_plan *plan)
@@ -21,7 +20,8 @@ static bool has_wires(const struct fw_plan *plan)
     return plan->moved.strands > of_one;
 }
 
-static bool better_wire(struct trial *trial, struct fw_cure *cure)
+static bool better_wire(const struct fw_plan *plan,
+                        struct fw_plan__trial *trial, struct fw_cure *cure)
 {
     const struct fw_conductor *wire;
     if (fw_power_conductor_find("poly-copper-1x0.40", &wire, NULL) ||
@@ -29,12 +29,14 @@ static bool better_wire(struct trial *trial, struct fw_cure *cure)
         return false;
     trial->wiring.moved_ohm_m = wire->ohm_m;
     snprintf(cure->text, sizeof cure->text,
-             "polywire with copper in it (%s, %g ohm/m)", wire->word,
-             wire->ohm_m);
+             "polywire with copper in it (%s, %g ohm/m), %.0f m of it",
+             wire->word, wire->ohm_m, ceil(plan->totals.kit.wire_m));
+    cure->cost =
+        price(ceil(plan->totals.kit.wire_m), plan->prices.copper_wire_m);
     return true;
 }
 
-static bool bond(const struct fw_plan *plan, struct trial *trial,
+static bool bond(const struct fw_plan *plan, struct fw_plan__trial *trial,
                  struct fw_cure *cure)
 {
     if (trial->wiring.bonded != FW_BONDED_LIVE_END || !has_wires(plan))
@@ -56,7 +58,7 @@ static bool has_live_side(const struct fw_plan *plan, size_t field)
 }
 
 static bool hook_far(const struct fw_plan *plan, size_t fence,
-                     struct trial *trial, struct fw_cure *cure)
+                     struct fw_plan__trial *trial, struct fw_cure *cure)
 {
     const bool back = plan->moved.out_and_back && plan->moved.strands > 1;
     if (trial->wiring.far_hooked || fence == FW_NONE ||
@@ -75,20 +77,14 @@ static bool hook_far(const struct fw_plan *plan, size_t fence,
 }
 
 static bool feed_middle(const struct fw_plan *plan, size_t fence,
-                        struct trial *trial, struct fw_cure *cure)
+                        struct fw_plan__trial *trial)
 {
     if (fence == FW_NONE || plan->fences[fence].role == FW_FENCE_PERIMETER)
         return false;
-    trial->middle = true;
-    char lead[FW_SAID];
-    snprintf(
-        cure->text, sizeof cure->text,
-        "feed the moved lines in their middle, by a lead of %s",
-        fw_say_length(plan->fences[fence].length_m / 2, plan->units, lead));
-    return true;
+    return trial->middle = true; /* leads are counted when the day is known */
 }
 
-static bool mow(struct trial *trial, struct fw_cure *cure)
+static bool mow(struct fw_plan__trial *trial, struct fw_cure *cure)
 {
     const double clean_ohm_km = fw_power_leakage(FW_LEAKAGE_CLEAN)->ohm_km;
     struct fw_farm_wiring *wiring = &trial->wiring;
@@ -100,11 +96,12 @@ static bool mow(struct trial *trial, struct fw_cure *cure)
         fmax(wiring->perimeter_leak_ohm_km, clean_ohm_km);
     snprintf(cure->text, sizeof cure->text,
              "mow under the wires, of the boundary too");
+    cure->cost = -1;
     return true;
 }
 
-static bool one_more_rod(const struct fw_plan *plan, struct trial *trial,
-                         struct fw_cure *cure)
+static bool one_more_rod(const struct fw_plan *plan,
+                         struct fw_plan__trial *trial, struct fw_cure *cure)
 {
     struct fw_rod rod = fw_power_rod();
     const int driven =
@@ -120,41 +117,56 @@ static bool one_more_rod(const struct fw_plan *plan, struct trial *trial,
     trial->power.earth_ohm *= with_ohm / without_ohm;
     snprintf(cure->text, sizeof cure->text,
              "one earth rod more, %d instead of %d", driven + 1, driven);
+    cure->cost = plan->prices.earth_rod;
     return true;
 }
 
-static bool larger(const struct fw_plan *plan, struct trial *trial,
+static bool larger(const struct fw_plan *plan, struct fw_plan__trial *trial,
                    struct fw_cure *cure)
 {
+    struct fw_farm_wiring wiring = trial->wiring;
+    wiring.open_v = wiring.internal_ohm = 0; /* of another energizer */
+    wiring.earth_return = plan->power.earth_return ? FW_YES : FW_NO;
     for (size_t i = 0; i < FW_PLAN__SIZES; i++) {
-        struct fw_power_source source;
+        struct fw_plan__size size;
         if (!(fw_plan__sizes_j[i] > plan->energizer.joules * 1.001) ||
-            fw_power_source_guess(fw_plan__sizes_j[i], &source, NULL) ||
-            source.internal_ohm > trial->power.internal_ohm)
+            fw_plan__size(plan, &wiring, fw_plan__sizes_j[i], &size, NULL) ||
+            size.power.internal_ohm > trial->power.internal_ohm)
             continue;
-        trial->power.open_v = fmax(trial->power.open_v, source.open_v);
-        trial->power.internal_ohm = source.internal_ohm;
-        snprintf(cure->text, sizeof cure->text,
-                 "an energizer of %g J instead of %.3g J", fw_plan__sizes_j[i],
-                 plan->energizer.joules);
+        size.power.open_v = fmax(trial->power.open_v, size.power.open_v);
+        trial->power = size.power;
+        const int rods = size.rods - plan->energizer.rods;
+        const int shown = snprintf(cure->text, sizeof cure->text,
+                                   "an energizer of %g J instead of %.3g J",
+                                   size.joules, plan->energizer.joules);
+        if (rods > 0)
+            snprintf(cure->text + shown, sizeof cure->text - (size_t)shown,
+                     ", and %d rods instead of %d", size.rods,
+                     plan->energizer.rods);
+        cure->cost =
+            price(size.joules - plan->energizer.joules, plan->prices.joule);
+        if (cure->cost >= 0 && rods > 0)
+            cure->cost = plan->prices.earth_rod < 0
+                             ? -1
+                             : cure->cost + rods * plan->prices.earth_rod;
         return true;
     }
     return false;
 }
 
-static bool change(const struct fw_plan *plan,
-                   const struct fw_plan_power_day *day, struct trial *trial,
-                   struct fw_cure *cure)
+bool fw_plan__change(const struct fw_plan *plan,
+                     const struct fw_plan_power_day *day,
+                     struct fw_plan__trial *trial, struct fw_cure *cure)
 {
     switch (cure->kind) {
     case FW_CURE_CONDUCTOR:
-        return better_wire(trial, cure);
+        return better_wire(plan, trial, cure);
     case FW_CURE_BOND:
         return bond(plan, trial, cure);
     case FW_CURE_HOOK:
         return hook_far(plan, day->fence, trial, cure);
     case FW_CURE_MIDDLE:
-        return feed_middle(plan, day->fence, trial, cure);
+        return feed_middle(plan, day->fence, trial);
     case FW_CURE_MOW:
         return mow(trial, cure);
     case FW_CURE_ROD:
@@ -166,10 +178,23 @@ static bool change(const struct fw_plan *plan,
     }
 }
 
+/* Half of each moved line that stands. */
+static double leads_m(const struct fw_plan__wirer *wirer)
+{
+    double sum_m = 0;
+    for (size_t i = 0; i < wirer->live_count; i++) {
+        const struct fw_plan_fence *fence =
+            &wirer->plan->fences[wirer->live[i]];
+        if (fence->role != FW_FENCE_PERIMETER)
+            sum_m += fence->length_m / 2;
+    }
+    return sum_m;
+}
+
 static enum fw_status reckon(const struct fw_plan *plan,
                              const struct fw_plan_power_day *day,
-                             const struct trial *trial, struct fw_cure *cure,
-                             struct fw_error *err)
+                             const struct fw_plan__trial *trial,
+                             struct fw_cure *cure, struct fw_error *err)
 {
     struct fw_plan__solver solver = {0};
     struct fw_plan_power_day with = *day;
@@ -179,12 +204,35 @@ static enum fw_status reckon(const struct fw_plan *plan,
     if (!status)
         status =
             fw_plan__solve_day(&solver, day->from, &trial->power, &with, err);
+    if (!status && trial->middle) {
+        const double metres = ceil(leads_m(&solver.wirer));
+        snprintf(cure->text, sizeof cure->text,
+                 "feed the moved lines in their middle, by leads of %.0f m in "
+                 "all",
+                 metres);
+        cure->cost = price(metres, plan->prices.lead_m);
+    }
     fw_plan__solver_release(&solver);
     cure->touched_v = with.touched_v;
     cure->open_v = with.least_open_v;
     cure->gain_v = with.touched_v - day->touched_v;
     cure->enough = with.enough;
     return status;
+}
+
+/* Where a price is not told the kinds keep their order, which is by what they
+ * commonly cost. */
+static void put_cheapest_first(struct fw_cure *cures, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (cures[i].cost < 0)
+            return;
+    for (size_t i = 1; i < count; i++)
+        for (size_t k = i; k > 0 && cures[k].cost < cures[k - 1].cost; k--) {
+            const struct fw_cure cheaper = cures[k];
+            cures[k] = cures[k - 1];
+            cures[k - 1] = cheaper;
+        }
 }
 
 enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
@@ -195,13 +243,14 @@ enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
     enum fw_status status = FW_OK;
     size_t n = 0;
     for (int kind = 0; !status && kind < FW_CURE_COUNT; kind++) {
-        struct trial trial = {plan->wiring, plan->power, false};
+        struct fw_plan__trial trial = {plan->wiring, plan->power, false};
         cures[n] = (struct fw_cure){.kind = (enum fw_cure_kind)kind};
-        if (!change(plan, day, &trial, &cures[n]))
+        if (!fw_plan__change(plan, day, &trial, &cures[n]))
             continue;
         status = reckon(plan, day, &trial, &cures[n], err);
         n++;
     }
+    put_cheapest_first(cures, n);
     *count = n;
     return status;
 }

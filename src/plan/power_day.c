@@ -386,6 +386,7 @@ enum fw_status fw_plan__power_days(struct fw_plan_job *job,
         status = choose_return(job, &solver, &trial, err);
     if (!status)
         *chosen = trial.sizes[trial.now];
+    chosen->power.least_j = job->farm->rule_told ? plan->energizer.need_j : 0;
     fw_plan__solver_release(&solver);
     return status;
 }

@@ -41,24 +41,43 @@ static struct fw_plan_reading read_line(const struct fw_plan *plan,
     return reading;
 }
 
-static enum fw_status read_step(struct fw_plan *plan,
-                                struct fw_plan__solver *solver, int day,
-                                size_t index, const struct fw_plan_power *power,
-                                struct fw_error *err)
+/* The circuit as it is at that step. */
+static enum fw_status solve_step(struct fw_plan__solver *solver, int day,
+                                 size_t step, const struct fw_plan_power *power,
+                                 struct fw_error *err)
 {
-    const struct fw_step *step = &plan->time.steps[index];
-    enum fw_status status =
-        fw_plan__days_to_step(&solver->wirer.days, index, err);
-    if (!status)
-        status = fw_plan__solve(solver, day, power, err);
-    if (!status)
-        status = fw_array_reserve(&plan->readings, &plan->reading_capacity,
-                                  plan->reading_count + step->lines.count,
-                                  sizeof *plan->readings, err);
-    for (size_t i = 0; !status && i < step->lines.count; i++)
-        plan->readings[plan->reading_count++] = read_line(
-            plan, solver, index, plan->time.items[step->lines.first + i]);
+    const enum fw_status status =
+        fw_plan__days_to_step(&solver->wirer.days, step, err);
+    return status ? status : fw_plan__solve(solver, day, power, err);
+}
+
+static enum fw_status add_readings(struct fw_plan *plan,
+                                   const struct fw_plan__solver *solver,
+                                   size_t index, struct fw_error *err)
+{
+    const struct fw_list lines = plan->time.steps[index].lines;
+    const enum fw_status status = fw_array_reserve(
+        &plan->readings, &plan->reading_capacity,
+        plan->reading_count + lines.count, sizeof *plan->readings, err);
+    for (size_t i = 0; !status && i < lines.count; i++)
+        plan->readings[plan->reading_count++] =
+            read_line(plan, solver, index, plan->time.items[lines.first + i]);
     return status;
+}
+
+/* The next step that asks for a reading, from *step on in *move; false: none.
+ */
+static bool find_read(const struct fw_time *time, size_t *move, size_t *step)
+{
+    for (; *move < time->move_count; (*move)++) {
+        const struct fw_list steps = time->moves[*move].steps;
+        if (*step < steps.first)
+            *step = steps.first;
+        for (; *step < steps.first + steps.count; (*step)++)
+            if (time->steps[*step].kind == FW_STEP_READ)
+                return true;
+    }
+    return false;
 }
 
 enum fw_status fw_plan__readings(struct fw_plan *plan,
@@ -66,15 +85,34 @@ enum fw_status fw_plan__readings(struct fw_plan *plan,
                                  const struct fw_plan_power *power,
                                  struct fw_error *err)
 {
-    const struct fw_time *time = &plan->time;
     enum fw_status status = FW_OK;
+    size_t move = 0, step = 0;
     plan->reading_count = 0;
-    for (size_t m = 0; m < time->move_count; m++) {
-        const struct fw_move *move = &time->moves[m];
-        for (size_t i = move->steps.first;
-             !status && i < move->steps.first + move->steps.count; i++)
-            if (time->steps[i].kind == FW_STEP_READ)
-                status = read_step(plan, solver, move->day, i, power, err);
+    for (; !status && find_read(&plan->time, &move, &step); step++) {
+        status =
+            solve_step(solver, plan->time.moves[move].day, step, power, err);
+        if (!status)
+            status = add_readings(plan, solver, step, err);
+    }
+    return status;
+}
+
+enum fw_status fw_plan__try_readings(const struct fw_plan *plan,
+                                     struct fw_plan__solver *solver,
+                                     const struct fw_plan_power *power,
+                                     bool *enough, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    size_t move = 0, step = 0;
+    for (; !status && *enough && find_read(&plan->time, &move, &step); step++) {
+        const struct fw_list lines = plan->time.steps[step].lines;
+        status =
+            solve_step(solver, plan->time.moves[move].day, step, power, err);
+        for (size_t i = 0; !status && i < lines.count; i++) {
+            const struct fw_plan_reading reading = read_line(
+                plan, solver, step, plan->time.items[lines.first + i]);
+            *enough = *enough && reading.far_v >= reading.wanted_v;
+        }
     }
     return status;
 }

@@ -198,31 +198,59 @@ static void fences(struct fw_text *text, const struct fw_plan *plan)
     }
 }
 
+/* "12 EUR", "nothing to buy"; nothing where no price is told. */
+static void cost_of(struct fw_text *words, const struct fw_plan *plan,
+                    const struct fw_cure *cure)
+{
+    if (cure->cost == 0)
+        fw_text_add(words, " (nothing to buy)");
+    else if (cure->cost > 0)
+        fw_text_addf(words, " (%.0f %s)", cure->cost, plan->currency);
+}
+
+static enum fw_status say_cure(struct fw_text *text, const struct fw_plan *plan,
+                               struct fw_cure *cure, struct fw_error *err)
+{
+    struct fw_text words = {0};
+    const enum fw_status status = fw_plan_saves(plan, cure, err);
+    fw_text_add(&words, cure->text);
+    cost_of(&words, plan, cure);
+    fw_text_addf(&words,
+                 ": a sheep would feel %.1f kV at the worst place (%+.0f V), "
+                 "and a tester show %.1f%s.",
+                 cure->touched_v / kv, cure->gain_v, cure->open_v / kv,
+                 cure->enough ? "; enough" : "");
+    if (cure->joules > 0)
+        fw_text_addf(&words, " %g J and %d rod%s would do on every day then",
+                     cure->joules, cure->rods, cure->rods == 1 ? "" : "s");
+    if (cure->joules > 0 && cure->saves > 0)
+        fw_text_addf(&words, ", for %.0f %s less", cure->saves, plan->currency);
+    fw_text_add(&words, cure->joules > 0 ? "." : "");
+    fw_text_add(text, "  - ");
+    fw_report__fold_text(text, 4, &words);
+    return status;
+}
+
+/* Where the volts are short, or a smaller energizer might do. */
 static enum fw_status cures(struct fw_text *text, const struct fw_plan *plan,
                             struct fw_error *err)
 {
     const size_t row = fw_plan_worst_day(plan);
     struct fw_cure found[FW_CURE_COUNT];
     size_t count = 0;
-    if (row == FW_NONE || plan->power_days[row].enough)
+    if (row == FW_NONE ||
+        (plan->power_days[row].enough && plan->energizer.given))
         return FW_OK;
-    const enum fw_status status = fw_plan_cures(plan, row, found, &count, err);
-    if (status)
-        return status;
+    enum fw_status status = fw_plan_cures(plan, row, found, &count, err);
     char day[FW_WORDS];
-    fw_text_addf(text, "\nWhat would help on %s, each by itself\n",
+    fw_text_addf(text,
+                 "\nWhat would %s on %s, each by itself, the cheapest "
+                 "first\n",
+                 plan->power_days[row].enough ? "add volts" : "help",
                  fw_report__day(plan->power_days[row].from, false, day));
-    for (size_t i = 0; i < count; i++) {
-        struct fw_text words = {0};
-        fw_text_addf(&words,
-                     "%s: a sheep would feel %.1f kV at the worst "
-                     "place (%+.0f V), and a tester show %.1f%s.",
-                     found[i].text, found[i].touched_v / kv, found[i].gain_v,
-                     found[i].open_v / kv, found[i].enough ? "; enough" : "");
-        fw_text_add(text, "  - ");
-        fw_report__fold_text(text, 4, &words);
-    }
-    return FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = say_cure(text, plan, &found[i], err);
+    return status;
 }
 
 enum fw_status fw_report_power(const struct fw_plan *plan,

@@ -31,6 +31,15 @@ static void flag(struct fw_text *text, const char *name, bool value)
     fw_text_addf(text, ", \"%s\": %s", name, value ? "true" : "false");
 }
 
+/* null: no price is told. */
+static void money(struct fw_text *text, const char *name, double value)
+{
+    if (value < 0)
+        fw_text_addf(text, ", \"%s\": null", name);
+    else
+        more(text, name, value);
+}
+
 static void set(struct fw_text *text, const struct fw_plan *plan)
 {
     static const char *const decided[] = {"joules", "test", "most"};
@@ -153,7 +162,8 @@ static enum fw_status cures(struct fw_text *text, const struct fw_plan *plan,
     struct fw_cure found[FW_CURE_COUNT];
     size_t count = 0;
     enum fw_status status = FW_OK;
-    if (row != FW_NONE && !plan->power_days[row].enough)
+    if (row != FW_NONE &&
+        (!plan->power_days[row].enough || !plan->energizer.given))
         status = fw_plan_cures(plan, row, found, &count, err);
     fw_text_add(text, "  \"would_help\": [");
     for (size_t i = 0; !status && i < count; i++) {
@@ -163,6 +173,11 @@ static enum fw_status cures(struct fw_text *text, const struct fw_plan *plan,
         more(text, "open_v", found[i].open_v);
         more(text, "gain_v", found[i].gain_v);
         flag(text, "enough", found[i].enough);
+        money(text, "cost", found[i].cost);
+        status = fw_plan_saves(plan, &found[i], err);
+        more(text, "joules", found[i].joules);
+        more(text, "rods", found[i].rods);
+        money(text, "saves", found[i].saves);
         fw_text_add(text, "}");
     }
     fw_text_add(text, count ? "\n  ],\n" : "],\n");
