@@ -76,19 +76,16 @@ static enum fw_status join(struct fw_circuit__graph *graph, size_t a, size_t b,
     return status ? status : fw_circuit__add_link(graph, b, a, siemens, err);
 }
 
-/* The energizer is its current into a short, between its terminals, beside what
- * resists inside it; its rods are a leak of one of them. */
+/* The rods are a leak of the one terminal. What the energizer is between both
+ * comes in when nothing but them is left, so that what the fence takes is known
+ * apart from it. */
 static enum fw_status fill_return(const struct fw_circuit *net,
                                   struct fw_circuit__graph *graph,
                                   struct fw_error *err)
 {
-    const struct fw_circuit_source *source = &net->source;
-    const double inside_s =
-        1 / fmax(source->internal_ohm, FW_CIRCUIT_LEAST_OHM);
-    graph->return_a = source->open_v * inside_s;
     graph->nodes[net->earth_node].leak_s +=
-        1 / fmax(source->earth_ohm, FW_CIRCUIT_LEAST_OHM);
-    return join(graph, source->node, net->earth_node, inside_s, err);
+        1 / fmax(net->source.earth_ohm, FW_CIRCUIT_LEAST_OHM);
+    return join(graph, net->source.node, net->earth_node, 0, err);
 }
 
 enum fw_status fw_circuit__fill(const struct fw_circuit *net,

@@ -31,7 +31,7 @@ struct fw_circuit__graph {
     struct fw_circuit__line *lines; /* of the sections */
     size_t *order;                  /* eliminated, the source left out */
     size_t order_count;
-    double return_a; /* earth-return: the energizer's amps into a short */
+    double return_a; /* earth-return: the amps out of the energizer */
     struct fw_circuit__link *links;
     size_t link_count, link_capacity;
 };

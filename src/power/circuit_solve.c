@@ -155,25 +155,38 @@ static void feed(const struct fw_circuit *net, struct fw_circuit__graph *graph)
     fed->thevenin_ohm = before_ohm * share;
 }
 
-/* With a wire as return: its current goes in at one terminal and out of the
- * other, which stays until all other nodes are gone. With the leaks a and b of
- * the two and c between them, volts are as b and -a over ab + ac + bc, so that
- * here too nothing is subtracted. */
+/* With a wire as return the energizer is its current into a short, between two
+ * terminals that stay until all other nodes are gone, beside what resists
+ * inside it. With the leaks a and b of the two and c between them, volts are as
+ * b and -a over ab + ac + bc, so that here too nothing is subtracted. */
 static enum fw_status feed_return(const struct fw_circuit *net,
                                   struct fw_circuit__graph *graph,
                                   struct fw_error *err)
 {
-    struct fw_circuit__node *fed = &graph->nodes[net->source.node];
-    struct fw_circuit__node *earth = &graph->nodes[net->earth_node];
+    const size_t hot = net->source.node, cold = net->earth_node;
+    struct fw_circuit__node *fed = &graph->nodes[hot];
+    struct fw_circuit__node *earth = &graph->nodes[cold];
+    struct fw_circuit__link *there =
+        &graph->links[fw_circuit__find_link(graph, hot, cold)];
+    struct fw_circuit__link *back =
+        &graph->links[fw_circuit__find_link(graph, cold, hot)];
+    const double inside_s =
+        1 / fmax(net->source.internal_ohm, FW_CIRCUIT_LEAST_OHM);
     const double fed_leak_s = fed->leak_s, earth_leak_s = earth->leak_s;
-    const enum fw_status status = eliminate(graph, net->earth_node, err);
+    const double fence_s = there->siemens;
+    there->siemens += inside_s;
+    back->siemens += inside_s;
+    const enum fw_status status = eliminate(graph, cold, err);
     if (status)
         return status;
-    const double a_siemens = graph->return_a / (earth->all_s * fed->leak_s);
+    const double short_a = net->source.open_v * inside_s;
+    const double v_per_s = short_a / (earth->all_s * fed->leak_s);
     fed->thevenin_ohm = 1 / fed->leak_s;
-    fed->open_v = a_siemens * earth_leak_s;
-    put_back(graph, net->earth_node);
-    earth->open_v = -a_siemens * fed_leak_s;
+    fed->open_v = v_per_s * earth_leak_s;
+    put_back(graph, cold);
+    earth->open_v = -v_per_s * fed_leak_s;
+    graph->return_a =
+        fed_leak_s * fed->open_v + fence_s * (fed->open_v - earth->open_v);
     graph->order_count--;
     return FW_OK;
 }
@@ -273,11 +286,10 @@ static void tell_source(const struct fw_circuit *net,
     const struct fw_circuit__node *fed = &graph->nodes[source->node];
     if (net->earth_return) {
         const double earth_v = graph->nodes[net->earth_node].open_v;
-        const double over_v = fed->open_v - earth_v;
-        out->source_a = (source->open_v - over_v) /
-                        fmax(source->internal_ohm, FW_CIRCUIT_LEAST_OHM);
-        out->load_ohm =
-            out->source_a > 0 ? over_v / out->source_a : (double)INFINITY;
+        out->source_a = graph->return_a;
+        out->load_ohm = graph->return_a > 0
+                            ? (fed->open_v - earth_v) / graph->return_a
+                            : (double)INFINITY;
         out->rods_v = -earth_v;
         return;
     }

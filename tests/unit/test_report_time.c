@@ -33,7 +33,11 @@ static void says(const struct fw_plan *plan, size_t move, const char *words)
 static void each_kind_of_step_has_its_words(void **state)
 {
     (void)state;
-    const struct fw_plan plan = by_hand();
+    struct fw_plan plan = by_hand();
+    says(&plan, 0,
+         " 3  Read the tester at each B, held between an earth strand and a "
+         "hot one: A01-02 ");
+    plan.power.earth_return = false;
     says(&plan, 0, " 1  Set the fence A01-02 from A to B: bearing 44");
     says(&plan, 0, "Set the block line A-line-1 from A to B");
     says(&plan, 0, " 2  Hook ");
