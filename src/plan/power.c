@@ -106,6 +106,12 @@ static void tell_cures(struct fw_text *text, const struct fw_cure *cures,
                          cures[i].gain_v, cures[i].enough ? ", enough" : "");
 }
 
+/* To a decimal, so that too little never reads as enough. */
+static double down_kv(double volts)
+{
+    return floor(volts / 100) / 10;
+}
+
 static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
 {
     size_t row = fw_plan_worst_day(plan), bad = 0;
@@ -126,16 +132,17 @@ static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
         return status;
     char from[FW_DATE_TEXT], at[FW_SAID];
     struct fw_text text = {0};
-    fw_text_addf(&text,
-                 "on %s a sheep would feel %.1f kV (%.2g are wanted) at %s "
-                 "from A, and a tester show %.1f kV at the least (%.2g are "
-                 "wanted); what each of these would add there, the cheapest first",
-                 fw_date_write(day->from, from),
-                 fw_say_round(day->touched_v / 1000, 1, FW_DOWN),
-                 plan->energizer.touched_v / 1000,
-                 fw_say_length(day->at_m, plan->units, at),
-                 fw_say_round(day->least_open_v / 1000, 1, FW_DOWN),
-                 plan->energizer.open_v / 1000);
+    fw_text_addf(
+        &text,
+        "on %s a sheep would feel %.1f kV (%.2g are wanted) at %s "
+        "from A, and a tester show %.1f kV at the least (%.2g are "
+        "wanted); what each of these would add there, the cheapest first",
+        fw_date_write(day->from, from),
+        fw_say_round(day->touched_v / 1000, 1, FW_DOWN),
+        plan->energizer.touched_v / 1000,
+        fw_say_length(day->at_m, plan->units, at),
+        fw_say_round(day->least_open_v / 1000, 1, FW_DOWN),
+        plan->energizer.open_v / 1000);
     tell_cures(&text, cures, count);
     status = fw_text_done(&text, err);
     if (!status)
@@ -204,7 +211,7 @@ static enum fw_status note_return(struct fw_plan *plan, struct fw_error *err)
             ? "a strand is told to be the return"
             : "too little comes back through the ground, with any energizer "
               "tried",
-        how->wiring, day->touched_v / 1000, day->alone_v / 1000, how->cost);
+        how->wiring, down_kv(day->touched_v), down_kv(day->alone_v), how->cost);
 }
 
 static enum fw_status note_earth(struct fw_plan *plan, struct fw_error *err)

@@ -7,6 +7,11 @@
 /* A figure that is exact but for rounding stays what it is. */
 static const double rounding = 1e-9;
 
+double fw_report__down_kv(double volts)
+{
+    return floor(volts / 100 + rounding) / 10;
+}
+
 void fw_report__kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
                           char wanted[FW_WORDS])
 {

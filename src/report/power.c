@@ -158,10 +158,12 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add(text, "nothing is live\n");
         return;
     }
-    fw_text_addf(text, "%4.1f kV %13.1f kV %10.1f kV", row->source_v / kv,
-                 row->least_open_v / kv, row->touched_v / kv);
+    fw_text_addf(text, "%4.1f kV %13.1f kV %10.1f kV",
+                 fw_report__down_kv(row->source_v),
+                 fw_report__down_kv(row->least_open_v),
+                 fw_report__down_kv(row->touched_v));
     if (plan->power.earth_return)
-        fw_text_addf(text, " %13.1f kV", row->alone_v / kv);
+        fw_text_addf(text, " %13.1f kV", fw_report__down_kv(row->alone_v));
     fw_text_addf(
         text, "  %s along %s%s", fw_report__length(row->at_m, plan->units, at),
         plan->fences[row->fence].id, row->enough ? "" : "  too little");
@@ -192,7 +194,8 @@ static void fences(struct fw_text *text, const struct fw_plan *plan)
             continue;
         if (fence->open_v > 0)
             fw_text_addf(text, "%-14s %14.1f kV %11.1f kV\n", fence->id,
-                         fence->open_v / kv, fence->touched_v / kv);
+                         fw_report__down_kv(fence->open_v),
+                         fw_report__down_kv(fence->touched_v));
         else
             fw_text_addf(text, "%-14s no path to the energizer\n", fence->id);
     }
@@ -218,7 +221,8 @@ static enum fw_status say_cure(struct fw_text *text, const struct fw_plan *plan,
     fw_text_addf(&words,
                  ": a sheep would feel %.1f kV at the worst place (%+.0f V), "
                  "and a tester show %.1f%s.",
-                 cure->touched_v / kv, cure->gain_v, cure->open_v / kv,
+                 fw_report__down_kv(cure->touched_v), cure->gain_v,
+                 fw_report__down_kv(cure->open_v),
                  cure->enough ? "; enough" : "");
     if (cure->joules > 0)
         fw_text_addf(&words, " %g J and %d rod%s would do on every day then",

@@ -10,6 +10,9 @@
 /* The words that stand on every page about live fence. */
 extern const char fw_report__first_words[];
 
+/* Kilovolts to a decimal, rounded down. */
+double fw_report__down_kv(double volts);
+
 /* Both in kilovolts, to a decimal: what there is rounded down and what is
  * wanted up, so that too little never reads as enough. More decimals where with
  * one enough would read as too little. */

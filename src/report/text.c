@@ -275,16 +275,17 @@ static void power(struct fw_text *text, const struct fw_plan *plan)
     if (worst != FW_NONE) {
         const struct fw_plan_power_day *day = &plan->power_days[worst];
         char date[FW_WORDS], at[FW_WORDS];
-        fw_text_addf(
-            &words, " The least by the sum is %.1f kV, on %s, %s along %s.",
-            day->touched_v / 1000, fw_report__day(day->from, false, date),
-            fw_report__length(day->at_m, plan->units, at),
-            plan->fences[day->fence].id);
+        fw_text_addf(&words,
+                     " The least by the sum is %.1f kV, on %s, %s along %s.",
+                     fw_report__down_kv(day->touched_v),
+                     fw_report__day(day->from, false, date),
+                     fw_report__length(day->at_m, plan->units, at),
+                     plan->fences[day->fence].id);
         if (plan->power.earth_return)
             fw_text_addf(&words,
                          " That is between two wires, one of which is an "
                          "earth; of a hot one alone it is %.1f kV.",
-                         day->alone_v / 1000);
+                         fw_report__down_kv(day->alone_v));
     }
     fw_report__line(text, "Power", &words);
 }

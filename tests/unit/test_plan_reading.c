@@ -3,7 +3,7 @@
  * leaves a sheep less than it is wanted to have. */
 #include "power_by_hand.h"
 
-#include <foldwright/report.h>
+#include "report/report.h"
 
 static void make_readings(struct world *w)
 {
@@ -277,6 +277,35 @@ static void cards_print_limits_up_and_say_first_what_is_too_little(void **state)
     assert_true(limits > 5 && warned > 5);
 }
 
+/* Down and up, and what is enough by a volt or more reads so. */
+static void too_little_never_reads_as_enough(void **state)
+{
+    (void)state;
+    uint64_t seed = 20270518;
+    int close = 0;
+    for (int i = 0; i < 20000; i++) {
+        const double wanted_v = 1000 + 9000 * draw(&seed);
+        const double has_v = wanted_v + 400 * (draw(&seed) - 0.5);
+        char has[FW_WORDS], wanted[FW_WORDS];
+        fw_report__kv_beside(has_v, wanted_v, has, wanted);
+        const double has_kv = atof(has), wanted_kv = atof(wanted);
+        assert_true(has_kv * 1000 <= has_v + 1e-6);
+        assert_true(wanted_kv * 1000 >= wanted_v - 1e-6);
+        assert_true(has_kv * 1000 > has_v - 100);
+        assert_true(wanted_kv * 1000 < wanted_v + 100);
+        if (has_v < wanted_v)
+            assert_true(has_kv < wanted_kv);
+        else if (has_v >= wanted_v + 2)
+            assert_true(has_kv >= wanted_kv);
+        close += strlen(has) > 3;
+        const double down_kv = fw_report__down_kv(has_v);
+        assert_true(down_kv * 1000 <= has_v + 1e-6 &&
+                    down_kv * 1000 > has_v - 100);
+    }
+    assert_true(close > 100);
+    assert_near(fw_report__down_kv(2000), 2, 1e-12);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -285,6 +314,7 @@ int main(void)
         cmocka_unit_test(what_still_stands_at_the_step_takes_its_share),
         cmocka_unit_test(what_is_unhooked_at_the_step_takes_none),
         cmocka_unit_test(a_reading_at_the_limit_leaves_a_sheep_enough),
+        cmocka_unit_test(too_little_never_reads_as_enough),
         cmocka_unit_test(each_line_that_is_read_has_a_reading),
         cmocka_unit_test(
             cards_print_limits_up_and_say_first_what_is_too_little),
