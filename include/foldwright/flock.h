@@ -14,15 +14,24 @@ extern "C" {
 
 enum fw_state {
     FW_DRY,
-    FW_EARLY_GESTATION, /* first 15 weeks */
-    FW_LATE_GESTATION,  /* last 4 weeks */
-    FW_LACTATION_SINGLE,
+    FW_FLUSHING,         /* 2 weeks before tupping and its first 3 */
+    FW_EARLY_GESTATION,  /* first 15 weeks */
+    FW_LATE_GESTATION,   /* last 4 weeks */
+    FW_LACTATION_SINGLE, /* first 6 to 8 weeks */
     FW_LACTATION_TWINS,
+    FW_LATE_LACTATION_SINGLE, /* from then on: the lamb is a class of its own */
+    FW_LATE_LACTATION_TWINS,
     FW_LAMB_AT_FOOT, /* from week 6 or 7 to weaning: grazes part of its diet */
     FW_WEANED_LAMB,
+    FW_EWE_LAMB, /* kept for breeding */
+    FW_RAM_LAMB,
+    FW_HOGGET, /* from its first winter to its first shearing */
     FW_RAM,
     FW_STATE_COUNT
 };
+
+/* The smallest that go with a class, since a fence has to hold them too. */
+enum fw_lambs { FW_LAMBS_NONE, FW_LAMBS_WEANED, FW_LAMBS_AT_FOOT };
 
 enum fw_coat { FW_COAT_UNTOLD, FW_HAIR, FW_WOOL, FW_SHORN };
 enum fw_answer { FW_UNTOLD, FW_NO, FW_YES };
@@ -50,6 +59,7 @@ struct fw_intake_row {
     const char *source; /* the publication, and "from memory" where it is */
     const char *basis;  /* "read", "memory" or "common practice": the weakest
                            among its values */
+    enum fw_lambs lambs;
 };
 
 struct fw_intake {
@@ -60,6 +70,10 @@ struct fw_intake {
 
 /* NULL: there is no such state. */
 FW_API const struct fw_intake_row *fw_flock_row(enum fw_state state);
+
+/* The smallest that go with any of the classes. */
+FW_API enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes,
+                                    size_t count);
 
 /* The state for a word ("dry", "dry-ewe", "lactation-twins", ...); FW_EINPUT
  * with the nearest word suggested. */

@@ -17,7 +17,18 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {50, 60, 70, 80, 90},
      {1.0, 1.1, 1.2, 1.3, 1.4},
      "NRC 1985, Nutrient Requirements of Sheep, table 1, p. 45: maintenance",
-     "read"},
+     "read",
+     FW_LAMBS_NONE},
+    {FW_FLUSHING,
+     "flushing",
+     "ewe flushed for tupping",
+     5,
+     {50, 60, 70, 80, 90},
+     {1.6, 1.7, 1.8, 1.9, 2.0},
+     "NRC 1985, table 1, p. 45: flushing, 2 weeks before breeding and its "
+     "first 3",
+     "read",
+     FW_LAMBS_NONE},
     {FW_EARLY_GESTATION,
      "early-gestation",
      "ewe in the first 15 weeks of gestation",
@@ -26,7 +37,8 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {1.2, 1.3, 1.4, 1.5, 1.6},
      "NRC 1985, table 1: first 15 weeks of gestation (80 and 90 kg from "
      "memory)",
-     "memory"},
+     "memory",
+     FW_LAMBS_NONE},
     {FW_LATE_GESTATION,
      "late-gestation",
      "ewe in the last 4 weeks of gestation",
@@ -34,7 +46,8 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {50, 60, 70, 80, 90},
      {1.7, 1.8, 1.9, 2.0, 2.1},
      "NRC 1985, table 1: last 4 weeks, 180 to 225 % lambing (from memory)",
-     "memory"},
+     "memory",
+     FW_LAMBS_NONE},
     {FW_LACTATION_SINGLE,
      "lactation-single",
      "ewe with a single lamb",
@@ -43,7 +56,8 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {2.1, 2.3, 2.5, 2.6, 2.7},
      "NRC 1985, table 1: first 6 to 8 weeks of lactation, single (70 kg read, "
      "the others from memory)",
-     "memory"},
+     "memory",
+     FW_LAMBS_AT_FOOT},
     /* NRC 1985 has 2.8 kg at 70 kg, other publications 2.8 to 3.0 kg. */
     {FW_LACTATION_TWINS,
      "lactation-twins",
@@ -53,7 +67,26 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {2.5, 2.7, 2.9, 3.1, 3.3},
      "AWI and MLA, Making More From Sheep, tool 8.4: 2.9 kg, taken at 70 kg; "
      "other weights by the steps of NRC 1985, table 1 (from memory)",
-     "memory"},
+     "memory",
+     FW_LAMBS_AT_FOOT},
+    {FW_LATE_LACTATION_SINGLE,
+     "late-lactation-single",
+     "ewe with a single lamb, after 6 to 8 weeks",
+     5,
+     {50, 60, 70, 80, 90},
+     {1.6, 1.7, 1.8, 1.9, 2.0},
+     "NRC 1985, table 1: last 4 to 6 weeks of lactation, single (from memory)",
+     "memory",
+     FW_LAMBS_AT_FOOT},
+    {FW_LATE_LACTATION_TWINS,
+     "late-lactation-twins",
+     "ewe with twins, after 6 to 8 weeks",
+     5,
+     {50, 60, 70, 80, 90},
+     {2.1, 2.3, 2.5, 2.6, 2.7},
+     "NRC 1985, table 1: last 4 to 6 weeks of lactation, twins (from memory)",
+     "memory",
+     FW_LAMBS_AT_FOOT},
     /* J. agric. Sci. 90 (1978) 139: 17 to 24 g of organic matter a kg in weeks
      * 10 and 12 is 1.9 to 2.7 % of live weight as dry matter. */
     {FW_LAMB_AT_FOOT,
@@ -64,15 +97,46 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {0.345, 0.69},
      "2.3 % of live weight: middle of 1.9 to 2.7 % in weeks 10 and 12, "
      "J. agric. Sci. 90 (1978) 139",
-     "read"},
+     "read",
+     FW_LAMBS_AT_FOOT},
+    /* Both say 1.6 kg at 40 kg; a heavier lamb eats no more. */
     {FW_WEANED_LAMB,
      "weaned-lamb",
      "weaned lamb",
-     2,
-     {20, 50},
-     {0.8, 2.0},
-     "4 % of live weight: AHDB and University of Connecticut",
-     "read"},
+     3,
+     {20, 40, 50},
+     {0.8, 1.6, 1.6},
+     "4 % of live weight up to 40 kg: AHDB and University of Connecticut; 50 "
+     "kg: NRC 1985, table 1, finishing lambs (from memory)",
+     "memory",
+     FW_LAMBS_WEANED},
+    {FW_EWE_LAMB,
+     "ewe-lamb",
+     "ewe lamb kept for breeding",
+     5,
+     {30, 40, 50, 60, 70},
+     {1.2, 1.4, 1.5, 1.5, 1.5},
+     "NRC 1985, table 1: replacement ewe lambs (from memory)",
+     "memory",
+     FW_LAMBS_WEANED},
+    {FW_RAM_LAMB,
+     "ram-lamb",
+     "ram lamb kept for breeding",
+     4,
+     {40, 60, 80, 100},
+     {1.8, 2.4, 2.8, 3.0},
+     "NRC 1985, table 1: replacement ram lambs (from memory)",
+     "memory",
+     FW_LAMBS_WEANED},
+    {FW_HOGGET,
+     "hogget",
+     "hogget",
+     4,
+     {40, 50, 60, 70},
+     {1.4, 1.5, 1.5, 1.5},
+     "NRC 1985, table 1: replacement ewe lambs of 40 kg and more (from memory)",
+     "memory",
+     FW_LAMBS_NONE},
     {FW_RAM,
      "ram",
      "ram",
@@ -80,12 +144,24 @@ static const struct fw_intake_row rows[FW_STATE_COUNT] = {
      {60, 120},
      {1.2, 2.4},
      "2 % of live weight: common practice, no source",
-     "common practice"},
+     "common practice",
+     FW_LAMBS_NONE},
 };
 
 const struct fw_intake_row *fw_flock_row(enum fw_state state)
 {
     return (unsigned)state < FW_STATE_COUNT ? &rows[state] : NULL;
+}
+
+enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes, size_t count)
+{
+    enum fw_lambs lambs = FW_LAMBS_NONE;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_intake_row *row = fw_flock_row(classes[i].state);
+        if (row && row->lambs > lambs)
+            lambs = row->lambs;
+    }
+    return lambs;
 }
 
 /* What else people write for a state. A bare "ewe", "lamb", "gestation" or
@@ -97,14 +173,29 @@ static const struct {
     {"dry-ewe", FW_DRY},
     {"dry-ewes", FW_DRY},
     {"wether", FW_DRY},
+    {"flushed-ewe", FW_FLUSHING},
+    {"flushed-ewes", FW_FLUSHING},
+    {"tupping", FW_FLUSHING},
     {"early-pregnancy", FW_EARLY_GESTATION},
     {"late-pregnancy", FW_LATE_GESTATION},
     {"ewe-single", FW_LACTATION_SINGLE},
     {"ewe-with-single", FW_LACTATION_SINGLE},
     {"ewe-twins", FW_LACTATION_TWINS},
     {"ewe-with-twins", FW_LACTATION_TWINS},
+    {"twins-at-foot", FW_LACTATION_TWINS},
     {"lambs-at-foot", FW_LAMB_AT_FOOT},
     {"weaned-lambs", FW_WEANED_LAMB},
+    {"store-lamb", FW_WEANED_LAMB},
+    {"store-lambs", FW_WEANED_LAMB},
+    {"finishing-lamb", FW_WEANED_LAMB},
+    {"finishing-lambs", FW_WEANED_LAMB},
+    {"ewe-lambs", FW_EWE_LAMB},
+    {"replacement-ewe-lamb", FW_EWE_LAMB},
+    {"ram-lambs", FW_RAM_LAMB},
+    {"replacement-ram-lamb", FW_RAM_LAMB},
+    {"hoggets", FW_HOGGET},
+    {"hogg", FW_HOGGET},
+    {"hoggs", FW_HOGGET},
     {"rams", FW_RAM},
 };
 enum { spelling_count = sizeof spellings / sizeof spellings[0] };
@@ -150,8 +241,10 @@ enum fw_status fw_flock_state(const char *word, enum fw_state *out,
                        word, near);
     return fw_fail(err, FW_EINPUT,
                    "\"%.60s\" is not a class of sheep; expected dry, "
-                   "early-gestation, late-gestation, lactation-single, "
-                   "lactation-twins, lamb-at-foot, weaned-lamb or ram",
+                   "flushing, early-gestation, late-gestation, "
+                   "lactation-single, lactation-twins, late-lactation-single, "
+                   "late-lactation-twins, lamb-at-foot, weaned-lamb, ewe-lamb, "
+                   "ram-lamb, hogget or ram",
                    word);
 }
 

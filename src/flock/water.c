@@ -39,18 +39,24 @@ double fw_flock_water_l_day(const struct fw_flock_class *sheep,
     const char *from = ewe_source;
     double litres = 0;
     switch (sheep->state) {
+    case FW_FLUSHING: /* they eat more than dry ewes: common practice */
     case FW_EARLY_GESTATION:
     case FW_LATE_GESTATION:
         litres = ewe_l(pregnant_gal, sheep->weight_kg);
         break;
     case FW_LACTATION_SINGLE:
+    case FW_LATE_LACTATION_SINGLE:
         litres = ewe_l(lactating_gal, sheep->weight_kg);
         break;
     case FW_LACTATION_TWINS:
+    case FW_LATE_LACTATION_TWINS:
         litres = 2 * ewe_l(lactating_gal, sheep->weight_kg);
         break;
     case FW_LAMB_AT_FOOT:
     case FW_WEANED_LAMB:
+    case FW_EWE_LAMB:
+    case FW_RAM_LAMB:
+    case FW_HOGGET:
         litres = 0.1 * sheep->weight_kg;
         from = lamb_source;
         break;

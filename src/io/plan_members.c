@@ -75,14 +75,22 @@ static const char *const why_words[] = {"end",  "bend", "gap",   "tie",
                                         "sign", "dip",  "crest", "crossing"};
 static const char *const state_words[] = {
     "dry",
+    "flushing",
     "early-gestation",
     "late-gestation",
     "lactation-single",
     "lactation-twins",
+    "late-lactation-single",
+    "late-lactation-twins",
     "lamb-at-foot",
     "weaned-lamb",
+    "ewe-lamb",
+    "ram-lamb",
+    "hogget",
     "ram",
 };
+_Static_assert(COUNT_OF(state_words) == FW_STATE_COUNT,
+               "a word for each state");
 static const char *const opening_words[] = {"gate", "end-a", "end-b", "joint"};
 static const char *const step_words[] = {
     "set",   "hook",  "read",   "carry", "open",      "walk",

@@ -29,13 +29,7 @@ static const struct fw_safety_rule *rule_of(const struct fw_plan__thing *thing,
 
 static bool has_lambs(const struct fw_plan *plan)
 {
-    for (size_t i = 0; i < plan->class_count; i++) {
-        const enum fw_state state = plan->classes[i].state;
-        if (state == FW_LAMB_AT_FOOT || state == FW_WEANED_LAMB ||
-            state == FW_LACTATION_SINGLE || state == FW_LACTATION_TWINS)
-            return true;
-    }
-    return false;
+    return fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE;
 }
 
 /* Does that part of the boundary hold this flock? What nobody has told counts

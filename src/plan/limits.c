@@ -19,12 +19,8 @@ double fw_plan__least_width_m(const struct fw_plan_job *job)
     const struct fw_farm *farm = job->farm;
     if (farm->least_width_m > 0)
         return farm->least_width_m;
-    bool lambs = false;
-    for (size_t i = 0; i < farm->class_count; i++)
-        lambs |= farm->classes[i].state == FW_LAMB_AT_FOOT ||
-                 farm->classes[i].state == FW_LACTATION_SINGLE ||
-                 farm->classes[i].state == FW_LACTATION_TWINS;
-    if (head > crowd || lambs)
+    if (head > crowd || fw_flock_lambs(farm->classes, farm->class_count) ==
+                            FW_LAMBS_AT_FOOT)
         return crowded_m;
     return head < few ? few_m : usual_m;
 }

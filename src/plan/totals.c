@@ -319,11 +319,13 @@ static unsigned concerns_of_flock(const struct fw_plan *plan)
         if (sheep->state == FW_LATE_GESTATION)
             concerns |= FW_CONCERN_LATE_GESTATION;
         if (sheep->state == FW_LACTATION_SINGLE ||
-            sheep->state == FW_LACTATION_TWINS)
-            concerns |= FW_CONCERN_LACTATION | FW_CONCERN_LAMBS;
-        if (sheep->state == FW_LAMB_AT_FOOT || sheep->state == FW_WEANED_LAMB)
-            concerns |= FW_CONCERN_LAMBS;
+            sheep->state == FW_LACTATION_TWINS ||
+            sheep->state == FW_LATE_LACTATION_SINGLE ||
+            sheep->state == FW_LATE_LACTATION_TWINS)
+            concerns |= FW_CONCERN_LACTATION;
     }
+    if (fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE)
+        concerns |= FW_CONCERN_LAMBS;
     return concerns;
 }
 

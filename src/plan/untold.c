@@ -144,13 +144,7 @@ static enum fw_status warn_boundary(struct fw_plan *plan, size_t index,
 
 static bool has_lambs(const struct fw_plan *plan)
 {
-    for (size_t i = 0; i < plan->class_count; i++) {
-        const enum fw_state state = plan->classes[i].state;
-        if (state == FW_LAMB_AT_FOOT || state == FW_WEANED_LAMB ||
-            state == FW_LACTATION_SINGLE || state == FW_LACTATION_TWINS)
-            return true;
-    }
-    return false;
+    return fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE;
 }
 
 static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)

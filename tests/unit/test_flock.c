@@ -164,7 +164,8 @@ static void every_state_has_a_row_with_a_source(void **state)
         assert_true(row->source[0] && row->basis[0]);
         for (int k = 1; k < row->points; k++) {
             assert_true(row->weight_kg[k] > row->weight_kg[k - 1]);
-            assert_true(row->intake_kg[k] > row->intake_kg[k - 1]);
+            /* NRC 1985 has 1.5 kg for ewe lambs of 50 and of 70 kg. */
+            assert_true(row->intake_kg[k] >= row->intake_kg[k - 1]);
         }
     }
 }
@@ -175,6 +176,14 @@ static void words_are_found_as_people_write_them(void **state)
     assert_int_equal(state_of("dry-ewe"), FW_DRY);
     assert_int_equal(state_of("Dry Ewe"), FW_DRY);
     assert_int_equal(state_of("lactation_twins"), FW_LACTATION_TWINS);
+    assert_int_equal(state_of("twins at foot"), FW_LACTATION_TWINS);
+    assert_int_equal(state_of("late_lactation_single"),
+                     FW_LATE_LACTATION_SINGLE);
+    assert_int_equal(state_of("finishing lambs"), FW_WEANED_LAMB);
+    assert_int_equal(state_of("replacement ewe lamb"), FW_EWE_LAMB);
+    assert_int_equal(state_of("ram lambs"), FW_RAM_LAMB);
+    assert_int_equal(state_of("Hoggets"), FW_HOGGET);
+    assert_int_equal(state_of("flushed ewes"), FW_FLUSHING);
     enum fw_state found = FW_RAM;
     struct fw_error err;
     assert_int_equal(fw_flock_state("dry-ewee", &found, &err), FW_EINPUT);
@@ -182,6 +191,31 @@ static void words_are_found_as_people_write_them(void **state)
     assert_non_null(strstr(err.text, "did you mean dry-ewe"));
     assert_int_equal(fw_flock_state("zebra", &found, &err), FW_EINPUT);
     assert_non_null(strstr(err.text, "lamb-at-foot"));
+}
+
+/* What a wire must hold: a suckled lamb goes with its dam. */
+static void the_smallest_of_the_classes_is_found(void **state)
+{
+    (void)state;
+    struct fw_flock_class of[3] = {sheep(FW_RAM, 90), sheep(FW_HOGGET, 45),
+                                   sheep(FW_FLUSHING, 70)};
+    assert_int_equal(fw_flock_lambs(of, 3), FW_LAMBS_NONE);
+    assert_int_equal(fw_flock_lambs(of, 0), FW_LAMBS_NONE);
+    of[1].state = FW_EWE_LAMB;
+    assert_int_equal(fw_flock_lambs(of, 3), FW_LAMBS_WEANED);
+    of[0].state = FW_LATE_LACTATION_TWINS;
+    assert_int_equal(fw_flock_lambs(of, 3), FW_LAMBS_AT_FOOT);
+    assert_int_equal(fw_flock_lambs(of, 1), FW_LAMBS_AT_FOOT);
+    static const enum fw_state at_foot[] = {
+        FW_LACTATION_SINGLE, FW_LACTATION_TWINS, FW_LATE_LACTATION_SINGLE,
+        FW_LATE_LACTATION_TWINS, FW_LAMB_AT_FOOT};
+    static const enum fw_state weaned[] = {FW_WEANED_LAMB, FW_EWE_LAMB,
+                                           FW_RAM_LAMB};
+    for (size_t i = 0; i < sizeof at_foot / sizeof at_foot[0]; i++)
+        assert_int_equal(fw_flock_row(at_foot[i])->lambs, FW_LAMBS_AT_FOOT);
+    for (size_t i = 0; i < sizeof weaned / sizeof weaned[0]; i++)
+        assert_int_equal(fw_flock_row(weaned[i])->lambs, FW_LAMBS_WEANED);
+    assert_int_equal(fw_flock_row(FW_DRY)->lambs, FW_LAMBS_NONE);
 }
 
 static void words_that_leave_the_feed_open_are_refused(void **state)
@@ -335,6 +369,7 @@ int main(void)
         cmocka_unit_test(own_figures_go_over_the_table),
         cmocka_unit_test(every_state_has_a_row_with_a_source),
         cmocka_unit_test(words_are_found_as_people_write_them),
+        cmocka_unit_test(the_smallest_of_the_classes_is_found),
         cmocka_unit_test(words_that_leave_the_feed_open_are_refused),
         cmocka_unit_test(sums_are_those_of_the_classes),
         cmocka_unit_test(demand_grows_with_head_and_weight),
