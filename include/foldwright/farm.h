@@ -267,6 +267,7 @@ struct fw_farm {
     double lane_width_m;  /* 0: the usual one */
     double apron_m;       /* about a water point; negative: none */
     bool all_stand;       /* block lines stand all the time */
+    bool lambs_creep;     /* they may go under the moved fence */
     enum fw_work_order work_order;
     bool
         work_told; /* when not, a plan may take the other one for want of kit */
@@ -332,6 +333,9 @@ FW_API enum fw_status fw_farm_read(const struct fw_farm_request *request,
                                    struct fw_notes *notes,
                                    struct fw_error *err);
 FW_API void fw_farm_free(struct fw_farm *farm);
+
+/* What its moved fence has to hold. */
+FW_API enum fw_held fw_farm_held(const struct fw_farm *farm);
 
 /* Does the file look like a farm file (YAML with keys of ours), not a map? */
 FW_API bool fw_farm_is_farm_file(const char *path);

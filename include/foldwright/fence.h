@@ -19,12 +19,23 @@ struct fw_fence_spec {
     double reel_m;     /* wire that one reel holds, > 0 */
     bool out_and_back; /* each two strands are one wire, which turns at the far
                           end; else every strand is a wire of its own */
-    double height_top_m, height_bottom_m; /* of the live wires, for the list */
+    double height_top_m, height_bottom_m; /* of the live wires */
+    bool lay_flat; /* grass taller than the lowest wire is laid flat first */
 };
 
 /* Two strands at 35 and 55 cm, posts at 8 m: common practice and a published
  * interior fence; see fence.c for each source. */
 FW_API struct fw_fence_spec fw_fence_moved_default(void);
+
+/* The smallest that a moved fence has to hold. */
+enum fw_held { FW_HELD_GROWN, FW_HELD_WEANED, FW_HELD_AT_FOOT };
+
+/* Where its wires hang when nobody tells. */
+struct fw_wires {
+    double bottom_m, top_m;
+    double most_bottom_m; /* they slip under a lowest wire over that */
+};
+FW_API struct fw_wires fw_fence_wires(enum fw_held held, int strands);
 
 /* A permanent electric perimeter: five strands, posts at 15 m. */
 FW_API struct fw_fence_spec fw_fence_perimeter_default(void);
@@ -151,6 +162,11 @@ FW_API double fw_fence_set_passes(const struct fw_fence_count *line,
 FW_API double fw_fence_take_down_passes(const struct fw_fence_count *line,
                                         int strands,
                                         const struct fw_fence_rates *rates);
+
+/* To lay grass flat along the line before it is set, there and back. */
+enum { FW_FENCE_LAY_PASSES = 2 };
+FW_API double fw_fence_lay_min(double line_m,
+                               const struct fw_fence_rates *rates);
 
 #ifdef __cplusplus
 }

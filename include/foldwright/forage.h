@@ -70,6 +70,12 @@ FW_API enum fw_status fw_forage_usable(const struct fw_sward *sward,
                                        double stay_days, struct fw_usable *out,
                                        struct fw_error *err);
 
+/* How high the grass stands now, and what they leave; 0 where nobody told how
+ * much stands in a centimetre. */
+FW_API void fw_forage_heights(const struct fw_sward *sward,
+                              const struct fw_usable *usable, double *grass_m,
+                              double *left_m);
+
 /* Area that feeds the demand for the stay. */
 FW_API double fw_forage_paddock_ha(double demand_kg_day, double stay_days,
                                    double usable_kg_ha);

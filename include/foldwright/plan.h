@@ -69,7 +69,9 @@ struct fw_plan_field {
     double rotation_days; /* that it feeds them; 0 without a plan */
     double usable_kg_ha;  /* by the sward, for the usual length of its stays */
     double mass_kg_ha, residual_kg_ha;
-    double use; /* 0 to 1 */
+    double grass_m, left_m; /* how high it stands, and when they have left; 0:
+                               nobody told */
+    double use;             /* 0 to 1 */
     enum fw_use_of use_of;
     char layout[32];      /* "blocks-4-112": how it is cut up */
     char pattern[16];     /* "blocks" */
@@ -166,8 +168,10 @@ struct fw_plan_fence {
     double length_m, ground_m; /* on the map, along the slope */
     double wire_m;             /* of all strands, slack included */
     int strands, posts, reels; /* these and wire_m: of the perimeter 0 */
-    double pace_share;  /* moved: of a day's feed, for one pace on along both
-                           sides; else 0 */
+    double lay_min;    /* to lay the grass flat along it before it is set; 0: it
+                          stands no taller than the lowest wire */
+    double pace_share; /* moved: of a day's feed, for one pace on along both
+                          sides; else 0 */
     double bearing_deg; /* from A to B; A is the first point, the end that is
                            fed */
     struct fw_plan_paced a, b; /* where its ends stand, but of the perimeter */

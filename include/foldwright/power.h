@@ -196,6 +196,13 @@ FW_API enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
  * while it grows. */
 FW_API enum fw_leakage fw_power_leakage_untold(bool growing);
 
+/* The same by how high the grass stands under the lowest wire, in metres: that
+ * of a mown line up to half its height, what holds untold up to it, and beyond
+ * it moderate, over twice as high heavy, unless it was laid flat: light (common
+ * practice). Grass of 0: nobody knows how high. */
+FW_API enum fw_leakage fw_power_leakage_under(double grass_m, double wire_m,
+                                              bool laid_flat, bool growing);
+
 /* The leakage of one strand, 0 being the bottom one, whose class is given:
  * while grass grows those above are one class better (common practice). 0: no
  * such class. */

@@ -41,14 +41,36 @@ static void set_spec(const struct fw_farm__spec *told,
     out->height_bottom_m = number_or(&told->bottom_m, out->height_bottom_m);
 }
 
+enum fw_held fw_farm_held(const struct fw_farm *farm)
+{
+    const enum fw_lambs lambs =
+        fw_flock_lambs(farm->classes, farm->class_count);
+    if (farm->lambs_creep || lambs == FW_LAMBS_NONE)
+        return FW_HELD_GROWN;
+    return lambs == FW_LAMBS_AT_FOOT ? FW_HELD_AT_FOOT : FW_HELD_WEANED;
+}
+
+/* The wires hang by what they have to hold. */
+static void set_moved(const struct fw_farm__spec *told, struct fw_farm *farm)
+{
+    struct fw_fence_spec *out = &farm->moved;
+    *out = fw_fence_moved_default();
+    farm->lambs_creep = choice_or(&told->lambs, 0) != 0;
+    const struct fw_wires wires = fw_fence_wires(
+        fw_farm_held(farm), whole_or(&told->strands, out->strands));
+    out->height_top_m = wires.top_m;
+    out->height_bottom_m = wires.bottom_m;
+    out->lay_flat = answer(&told->lay_flat) != FW_NO;
+    set_spec(told, out);
+}
+
 static enum fw_status set_fences(struct fw_farm__reader *reader,
                                  struct fw_error *err)
 {
     const struct fw_farm__draft *draft = &reader->draft;
     struct fw_farm *farm = reader->farm;
-    farm->moved = fw_fence_moved_default();
+    set_moved(&draft->fence, farm);
     farm->perimeter = fw_fence_perimeter_default();
-    set_spec(&draft->fence, &farm->moved);
     set_spec(&draft->perimeter_fence, &farm->perimeter);
     if (farm->moved.height_top_m < farm->moved.height_bottom_m) {
         const bool top = draft->fence.top_m.at.given;
@@ -298,7 +320,9 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     set_prices(draft, &farm->prices);
     farm->sign_path_m = number_or(&draft->sign_path_m, 0);
     farm->sign_road_m = number_or(&draft->sign_road_m, 0);
-    enum fw_status status = set_fences(reader, err);
+    enum fw_status status = set_classes(draft, farm, err);
+    if (!status)
+        status = set_fences(reader, err);
     if (!status && draft->layout.at.given)
         status = copy_text(draft->layout.text, &farm->layout, err);
     if (!status)
@@ -307,8 +331,6 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
         status = set_name(reader, err);
     if (!status && reader->request->farm_path)
         status = copy_text(reader->request->farm_path, &farm->path, err);
-    if (!status)
-        status = set_classes(draft, farm, err);
     farm->stay_told = draft->stay.at.given;
     if (!status)
         status = set_stay(draft, &farm->stay, err);

@@ -6,7 +6,9 @@
 #include "farm/reader.h"
 
 #include "base/array.h"
+#include "base/text.h"
 #include "figures/say.h"
+#include <foldwright/figures.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -195,6 +197,14 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
     return status;
 }
 
+/* Where the height of the lowest one is from. */
+static const char *source_of_wires(const struct fw_farm *farm)
+{
+    static const char *const names[] = {"fence.bottom", "fence.bottom-weaned",
+                                        "fence.bottom-at-foot"};
+    return fw_figures_find(names[fw_farm_held(farm)])->source;
+}
+
 static enum fw_status add_fence(const struct fw_farm__reader *reader)
 {
     const struct fw_farm__spec *told = &reader->draft.fence;
@@ -219,8 +229,7 @@ static enum fw_status add_fence(const struct fw_farm__reader *reader)
                      "one a strand", common);
     if (!status && (!told->top_m.at.given || !told->bottom_m.at.given))
         status = add(
-            farm, true, "wire heights", "%s and %s",
-            "a published interior fence, docs/guide/fence.md",
+            farm, true, "wire heights", "%s and %s", source_of_wires(farm),
             fw_say_height(spec->height_bottom_m, farm->units, FW_NEAREST, said),
             fw_say_height(spec->height_top_m, farm->units, FW_NEAREST, top));
     return status;
@@ -247,7 +256,7 @@ static enum fw_status add_power(const struct fw_farm__reader *reader)
                      common);
     if (!status)
         status = add(farm, !told->leakage.at.given, "grass on the lowest wire",
-                     "light while it grows, else normal", common);
+                     "by its height, docs/guide/power.md", common);
     if (!status)
         status = add(farm, !told->soil.at.given && !told->earth.at.given,
                      "soil at the earth rods", "%g ohm m",

@@ -103,7 +103,7 @@ struct fw_farm__words { /* names: of fields to take, of columns to copy */
 
 struct fw_farm__spec { /* of a kind of fence */
     struct fw_farm__number strands, post_gap_m, slack, reel_m, top_m, bottom_m;
-    struct fw_farm__choice reel_use;
+    struct fw_farm__choice reel_use, lambs, lay_flat;
 };
 
 struct fw_farm__wiring {

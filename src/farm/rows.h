@@ -350,11 +350,23 @@ ROW("fence.reel-use", "--reel-use", "one-a-strand",
     "one-a-strand (common practice, no source)",
     OF_FARM(fence.reel_use), CHOICE(reel_use))
 ROW("fence.top", "--top", "55 cm", "20 cm to 150 cm",
-    "height of the highest live wire", "55 cm",
+    "height of the highest live wire",
+    "55 cm, 69 cm of three strands, 90 cm of more",
     OF_FARM(fence.top_m), QUANTITY(FW_KIND_LENGTH, 0.2, 1.5))
 ROW("fence.bottom", "--bottom", "35 cm", "5 cm to 100 cm",
-    "height of the lowest live wire", "35 cm",
+    "height of the lowest live wire",
+    "35 cm, 30 cm with weaned lambs, 23 cm with lambs at foot",
     OF_FARM(fence.bottom_m), QUANTITY(FW_KIND_LENGTH, 0.05, 1))
+ROW("fence.lambs", "--lambs", "hold", "hold or creep",
+    "hold: the lowest wire hangs so low that lambs stay in; creep: they may go "
+    "under it, where the boundary holds them",
+    "hold (common practice, no source)",
+    OF_FARM(fence.lambs), CHOICE(lambs))
+ROW("fence.lay-flat", "--lay-flat", "yes", "yes or no",
+    "whether grass taller than the lowest wire is laid flat along a line before "
+    "it is set",
+    "yes (common practice, no source)",
+    OF_FARM(fence.lay_flat), ANSWER)
 ROW("fence.owns", NULL, "{reels: 6, posts: 90, wire: 2400 m}",
     "reels, posts and wire",
     "what the farm has already, all three", "nothing is taken off the list",
@@ -488,7 +500,8 @@ ROW("far-end", "--far-end", "loose", "loose or hooked",
 ROW("leakage", "--leakage", "light",
     "clean, normal, light, moderate or heavy, or ohm km",
     "the grass on the bottom strand of the moved fence",
-    "light while grass grows, else normal",
+    "by the height of the grass under it; of unknown height light while it "
+    "grows, else normal",
     OF_FARM(wiring.leakage), .set = fw_farm__set_leakage)
 ROW("perimeter-leakage", "--perimeter-leakage", "normal",
     "clean, normal, light, moderate or heavy, or ohm km",

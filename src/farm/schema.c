@@ -43,9 +43,11 @@ _Static_assert(FW_HOLDS_NOTHING == 1 && FW_HOLDS_SHEEP == 2 &&
 
 static const char *const words_reel_use[] = {"one-a-strand", "out-and-back",
                                              NULL};
+static const char *const words_lambs[] = {"hold", "creep", NULL};
 static const char *const words_far_end[] = {"loose", "hooked", NULL};
 
 #define FIRST_far_end 0
+#define FIRST_lambs 0
 #define FIRST_reel_use 0
 #define FIRST_units 0
 #define FIRST_last 0

@@ -51,6 +51,13 @@ double fw_fence_set_min(const struct fw_fence_count *line, int strands,
            (line->posts * rates->set_post_s + 2 * rates->end_s) / 60;
 }
 
+/* Trodden or dragged flat at a walk: common practice, no source. */
+double fw_fence_lay_min(double line_m, const struct fw_fence_rates *rates)
+{
+    return usable(rates) ? FW_FENCE_LAY_PASSES * line_m / rates->walk_m_min
+                         : (double)NAN;
+}
+
 /* One reel is wound at a time, walking towards the end that is still tied;
  * then back for the next strand. */
 double fw_fence_take_down_passes(const struct fw_fence_count *line, int strands,

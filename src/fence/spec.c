@@ -14,6 +14,7 @@ struct fw_fence_spec fw_fence_moved_default(void)
         .reel_m = FW_FENCE_REEL_M,
         .height_top_m = FW_FENCE_TOP_M,
         .height_bottom_m = FW_FENCE_BOTTOM_M,
+        .lay_flat = true,
     };
 }
 

@@ -21,10 +21,26 @@ FIGURE(FENCE_REEL_M, "fence.reel", 400, "m", 10, 2000, PRACTICE,
     "wire on one reel", COMMON, "src/fence/spec.c")
 FIGURE(FENCE_TOP_M, "fence.top", 0.55, "m", 0.2, 1.5, PUBLISHED,
     "height of a moved fence's highest wire", WEB_LOG_2006 ": 22 in",
-    "src/fence/spec.c")
+    "src/fence/heights.c src/fence/spec.c")
 FIGURE(FENCE_BOTTOM_M, "fence.bottom", 0.35, "m", 0.05, 1, PUBLISHED,
     "height of a moved fence's lowest wire", WEB_LOG_2006 ": 14 in",
-    "src/fence/spec.c")
+    "src/fence/heights.c src/fence/spec.c")
+FIGURE(FENCE_TOP_OF_THREE_M, "fence.top-of-three", 0.69, "m", 0.69, 0.69,
+    PUBLISHED, "height of the highest of three wires",
+    "Press, 9 June 1956: 27 in", "src/fence/heights.c")
+FIGURE(FENCE_TOP_OF_MORE_M, "fence.top-of-more", 0.90, "m", 0.90, 1.05,
+    PUBLISHED, "height of the highest of four wires or more",
+    "LEL Baden-Wuerttemberg, sheep guide, p. 71", "src/fence/heights.c")
+FIGURE(FENCE_BOTTOM_WEANED_M, "fence.bottom-weaned", 0.30, "m", 0.30, 0.30,
+    PUBLISHED, "the lowest wire that keeps weaned lambs in",
+    "landwirt-media.com", "src/fence/heights.c")
+FIGURE(FENCE_BOTTOM_AT_FOOT_M, "fence.bottom-at-foot", 0.23, "m", 0.20, 0.25,
+    PUBLISHED, "the lowest wire with lambs at foot",
+    "Press, 9 June 1956: 9 in; 20 cm: schwarzwaelder-bote.de",
+    "src/fence/heights.c")
+FIGURE(FENCE_MOST_AT_FOOT_M, "fence.most-at-foot", 0.25, "m", 0.20, 0.25,
+    PRACTICE, "lambs at foot slip under a lowest wire over that", COMMON,
+    "src/fence/heights.c")
 COUNT(FENCE_REELS_AT_ONCE, "fence.reels-at-once", 3, "", 3, 3, PUBLISHED,
     "wires that are paid out in one walk, from reels on a pole",
     "Press, 9 June 1956", "src/fence/labour.c")

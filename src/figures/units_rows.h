@@ -2,9 +2,9 @@
 /* clang-format off */
 
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
-    "one foot", YARD_AND_POUND, "src/figures/say.c src/report/compare.c src/report/materials.c")
+    "one foot", YARD_AND_POUND, "src/figures/say.c src/plan/wires.c src/report/compare.c src/report/materials.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
-    "one inch", YARD_AND_POUND, "src/figures/forage_rows.h src/figures/say.c")
+    "one inch", YARD_AND_POUND, "src/figures/forage_rows.h src/figures/say.c src/plan/wires.c")
 FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     PUBLISHED, "one acre, 4,840 square yards", YARD_AND_POUND,
     "src/figures/forage_rows.h src/figures/say.c src/report/text_field.c")

@@ -198,6 +198,23 @@ enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
     return FW_OK;
 }
 
+void fw_forage_heights(const struct fw_sward *sward,
+                       const struct fw_usable *usable, double *grass_m,
+                       double *left_m)
+{
+    double density;
+    const char *source;
+    *grass_m = *left_m = 0;
+    if (density_of(sward, &density, &source, NULL)) {
+        if (!given(sward->height_m))
+            return;
+        density = usable->mass_kg_ha / (100 * sward->height_m);
+    }
+    *grass_m = given(sward->height_m) ? sward->height_m
+                                      : usable->mass_kg_ha / density / 100;
+    *left_m = usable->left_kg_ha / density / 100;
+}
+
 double fw_forage_paddock_ha(double demand_kg_day, double stay_days,
                             double usable_kg_ha)
 {

@@ -173,6 +173,7 @@ static const struct fw_io__member spec[] = {
     PLAIN("out_and_back", FW_IO__BOOL, out_and_back),
     NUMBER("height_top_m", height_top_m),
     NUMBER("height_bottom_m", height_bottom_m),
+    PLAIN("lay_flat", FW_IO__BOOL, lay_flat),
 };
 static KIND(spec_kind, spec);
 #undef OWNER
@@ -327,6 +328,8 @@ static const struct fw_io__member field[] = {
     NUMBER("usable_kg_ha", usable_kg_ha),
     NUMBER("mass_kg_ha", mass_kg_ha),
     NUMBER("residual_kg_ha", residual_kg_ha),
+    PLAIN("grass_m", FW_IO__NUMBER_SET, grass_m),
+    PLAIN("left_m", FW_IO__NUMBER_SET, left_m),
     NUMBER("use", use),
     WORD("use_of", use_of, use_words),
     TEXT("layout", layout),
@@ -407,6 +410,7 @@ static const struct fw_io__member fence[] = {
     REF("to", to, FW_IO__PADDOCKS),
     PLAIN("stood", FW_IO__BOOL, stood),
     PLAIN("rank", FW_IO__SIZE, rank),
+    PLAIN("lay_min", FW_IO__NUMBER_SET, lay_min),
     PLAIN("pace_share", FW_IO__NUMBER_SET, pace_share),
     PLAIN("side", FW_IO__SIZE, side),
     PLAIN("a", FW_IO__PACED, a),

@@ -87,6 +87,7 @@ enum fw_status fw_plan__count_parts(const struct fw_plan_job *job,
     fence->wire_m = count.wire_m;
     fence->posts = count.posts;
     fence->reels = count.reels;
+    fence->lay_min = fw_plan__lay_min(job, fence->field, count.line_m);
     fw_plan__run_release(&run);
     return FW_OK;
 }

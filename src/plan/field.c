@@ -255,6 +255,7 @@ static void take_figures(struct fw_plan_field *field,
     field->usable_kg_ha = usable->usable_kg_ha;
     field->mass_kg_ha = usable->mass_kg_ha;
     field->residual_kg_ha = usable->residual_kg_ha;
+    fw_forage_heights(&from->sward, usable, &field->grass_m, &field->left_m);
     field->use = usable->use;
     field->use_of = usable->use_of;
 }

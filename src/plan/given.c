@@ -145,6 +145,7 @@ static enum fw_status take_field(const struct giving *giving,
         .first_paddock = giving->first_paddock,
         .first_fence = giving->first_fence,
     };
+    fw_forage_heights(&told->sward, usable, &field->grass_m, &field->left_m);
     memcpy(field->layout, of->layout, sizeof field->layout);
     memcpy(field->pattern, of->pattern, sizeof field->pattern);
     if (!field->name || !field->source || !field->crs)

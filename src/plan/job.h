@@ -101,6 +101,10 @@ struct fw_plan__line_work {
     struct fw_land_work takes;
     double ground_m; /* its length along the ground */
 };
+/* To lay the grass flat along a line of so many metres on the ground; 0 where
+ * it stands no taller than the lowest wire, or nobody knows. */
+double fw_plan__lay_min(const struct fw_plan_job *job, size_t field,
+                        double ground_m);
 enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t field,
                                   const struct fw_point *line, size_t count,
                                   struct fw_plan__line_work *out,
@@ -259,6 +263,9 @@ bool fw_plan__is_tied(const struct fw_plan_fence *fence);
 /* orders.c */
 enum fw_status fw_plan__order_notes(const struct fw_plan_job *job,
                                     struct fw_error *err);
+/* wires.c: do they hold the smallest of the flock? */
+enum fw_status fw_plan__note_wires(struct fw_plan_job *job,
+                                   struct fw_error *err);
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err);
 

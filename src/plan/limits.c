@@ -19,8 +19,8 @@ double fw_plan__least_width_m(const struct fw_plan_job *job)
     const struct fw_farm *farm = job->farm;
     if (farm->least_width_m > 0)
         return farm->least_width_m;
-    if (head > crowd || fw_flock_lambs(farm->classes, farm->class_count) ==
-                            FW_LAMBS_AT_FOOT)
+    if (head > crowd ||
+        fw_flock_lambs(farm->classes, farm->class_count) == FW_LAMBS_AT_FOOT)
         return crowded_m;
     return head < few ? few_m : usual_m;
 }

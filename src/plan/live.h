@@ -15,9 +15,11 @@ struct fw_plan__wirer {
     bool middle; /* lines are fed in their middle, by a lead from their end */
     double leakage_factor; /* over what the classes say; 1 */
     bool growing;
-    size_t *offset;      /* of each field's vertices in the next two */
-    size_t *node;        /* at a vertex; FW_NONE */
-    size_t *earth;       /* the same, of the earth in an earth-return */
+    int day;
+    int *tall_to;   /* by fence: the day from which both its sides are grazed */
+    size_t *offset; /* of each field's vertices in the next two */
+    size_t *node;   /* at a vertex; FW_NONE */
+    size_t *earth;  /* the same, of the earth in an earth-return */
     unsigned char *mark; /* of a vertex */
     size_t vertex_count;
     size_t *live; /* fences that should be live that day */
@@ -40,6 +42,10 @@ enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
 
 /* power_live.c: fills live, active and actives; node and mark are empty. */
 void fw_plan__find_live(struct fw_plan__wirer *wirer, int day);
+
+/* power_grass.c: fills tall_to. */
+enum fw_status fw_plan__find_tall(struct fw_plan__wirer *wirer,
+                                  struct fw_error *err);
 
 /* Of what stands and is hooked on in wirer->days; grass as on that day. *out
  * may hold the circuit of another day: its room is used again. */

@@ -141,7 +141,8 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
 /* ---- the rows ---- */
 
 /* Days on which the same lines stand around a flock in the same field, while
- * the grass does the same. */
+ * the grass does the same. That at a line is grazed when they move on, and then
+ * other lines stand. */
 static enum fw_status make_rows(struct fw_plan *plan,
                                 struct fw_plan__days *days,
                                 struct fw_error *err)

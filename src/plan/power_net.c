@@ -47,6 +47,7 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
     wirer->actives = fw_alloc(plan->field_count, sizeof *wirer->actives);
     wirer->stood = fw_alloc(plan->field_count, sizeof *wirer->stood);
     wirer->live = fw_alloc(plan->fence_count, sizeof *wirer->live);
+    wirer->tall_to = fw_alloc(plan->fence_count, sizeof *wirer->tall_to);
     for (size_t i = 0; wirer->offset && i < plan->field_count; i++) {
         wirer->offset[i] = wirer->vertex_count;
         wirer->vertex_count += plan->fields[i].vertex_count;
@@ -55,14 +56,15 @@ enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
     wirer->earth = fw_alloc(wirer->vertex_count, sizeof *wirer->earth);
     wirer->mark = fw_alloc(wirer->vertex_count, sizeof *wirer->mark);
     if (!wirer->offset || !wirer->active || !wirer->actives || !wirer->stood ||
-        !wirer->live || !wirer->node || !wirer->earth || !wirer->mark) {
+        !wirer->live || !wirer->tall_to || !wirer->node || !wirer->earth ||
+        !wirer->mark) {
         fw_plan__wirer_release(wirer);
         return fw_fail_memory(err);
     }
     for (size_t i = 0; i < wirer->vertex_count; i++)
         wirer->node[i] = wirer->earth[i] = FW_NONE;
     fw_time_field_days(&plan->time, &wirer->days.land, wirer->stood);
-    return FW_OK;
+    return fw_plan__find_tall(wirer, err);
 }
 
 void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
@@ -73,6 +75,7 @@ void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
     fw_free(wirer->actives);
     fw_free(wirer->stood);
     fw_free(wirer->live);
+    fw_free(wirer->tall_to);
     fw_free(wirer->node);
     fw_free(wirer->earth);
     fw_free(wirer->mark);
@@ -157,6 +160,7 @@ enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
     out->net.source = (struct fw_circuit_source){
         0, power->open_v, power->internal_ohm, power->earth_ohm};
     out->day = day;
+    wirer->day = day;
     out->growing = wirer->growing = fw_plan_growing(wirer->plan, day);
     fw_plan__find_live(wirer, day);
     mark(wirer);

@@ -38,16 +38,31 @@ struct run {
     double at_m;
 };
 
+/* Of what nobody told: by the grass under the lowest wire of a moved line that
+ * day, of the boundary by the season. */
+static enum fw_leakage leakage_of(const struct fw_plan__wirer *wirer,
+                                  size_t index)
+{
+    const struct fw_plan *plan = wirer->plan;
+    const struct fw_plan_fence *fence = &plan->fences[index];
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    if (fence->role == FW_FENCE_PERIMETER)
+        return fw_power_leakage_untold(wirer->growing);
+    return fw_power_leakage_under(
+        wirer->day < wirer->tall_to[index] ? field->grass_m : field->left_m,
+        plan->moved.height_bottom_m, plan->moved.lay_flat, wirer->growing);
+}
+
 /* While grass grows the strands above the bottom one are a class better. */
-static double leak_ohm_km(const struct fw_plan__wirer *wirer, bool side,
+static double leak_ohm_km(const struct fw_plan__wirer *wirer, size_t index,
                           int strand)
 {
+    const bool side = wirer->plan->fences[index].role == FW_FENCE_PERIMETER;
     const double told_ohm_km = side ? wirer->wiring->perimeter_leak_ohm_km
                                     : wirer->wiring->moved_leak_ohm_km;
     const double bottom_ohm_km =
-        told_ohm_km > 0
-            ? told_ohm_km
-            : fw_power_leakage(fw_power_leakage_untold(wirer->growing))->ohm_km;
+        told_ohm_km > 0 ? told_ohm_km
+                        : fw_power_leakage(leakage_of(wirer, index))->ohm_km;
     double better_ohm_km = bottom_ohm_km;
     for (int i = FW_LEAKAGE_COUNT - 1; i >= 0; i--) {
         const double ohm_km = fw_power_leakage((enum fw_leakage)i)->ohm_km;
@@ -71,7 +86,7 @@ static void add_side_wires(const struct fw_plan__wirer *wirer, struct run *run)
         const int kind = returns && fw_power_is_earth_strand(i, wires);
         run->siemens_m[kind] +=
             wirer->leakage_factor *
-            fw_circuit_siemens_m(leak_ohm_km(wirer, true, i));
+            fw_circuit_siemens_m(leak_ohm_km(wirer, run->fence, i));
         count[kind]++;
     }
     run->strands = returns ? 2 : 1;
@@ -88,8 +103,9 @@ static void add_strands(const struct fw_plan__wirer *wirer, struct run *run,
         run->earth[i] = run->out->net.earth_return &&
                         fw_power_is_earth_strand(i, run->strands);
         run->ohm_m[i] = wirer->wiring->moved_ohm_m;
-        run->siemens_m[i] = wirer->leakage_factor *
-                            fw_circuit_siemens_m(leak_ohm_km(wirer, false, i));
+        run->siemens_m[i] =
+            wirer->leakage_factor *
+            fw_circuit_siemens_m(leak_ohm_km(wirer, run->fence, i));
     }
 }
 

@@ -296,5 +296,7 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
         if (!status)
             status = warn_accuracy(plan, i, err);
     }
+    if (!status)
+        status = fw_plan__note_wires(job, err);
     return status ? status : warn_crossing(plan, err);
 }

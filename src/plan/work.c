@@ -2,6 +2,19 @@
  * that its plan then tells, so both are counted here. */
 #include "plan/run.h"
 
+double fw_plan__lay_min(const struct fw_plan_job *job, size_t field,
+                        double ground_m)
+{
+    const struct fw_farm *farm = job->farm;
+    const struct fw_fence_spec *spec = &farm->moved;
+    double grass_m, left_m;
+    fw_forage_heights(&farm->fields[field].sward, &job->usable[field], &grass_m,
+                      &left_m);
+    return spec->lay_flat && grass_m > spec->height_bottom_m
+               ? fw_fence_lay_min(ground_m, &farm->rates)
+               : 0;
+}
+
 enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t index,
                                   const struct fw_point *line, size_t count,
                                   struct fw_plan__line_work *out,
@@ -16,6 +29,7 @@ enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t index,
         return status;
     const struct fw_fence_count counted = fw_plan__run_count(
         &run, fw_line_length_m(line, count, false), &farm->moved);
+    const double lay_min = fw_plan__lay_min(job, index, counted.line_m);
     *out = (struct fw_plan__line_work){
         .takes =
             {
@@ -23,11 +37,12 @@ enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t index,
                 .posts = counted.posts,
                 .wire_m = counted.wire_m,
                 .set_min = fw_fence_set_min(&counted, strands, &farm->rates) +
-                           run.crossing_min,
+                           run.crossing_min + lay_min,
                 .down_min =
                     fw_fence_take_down_min(&counted, strands, &farm->rates),
                 .set_passes =
-                    fw_fence_set_passes(&counted, strands, &farm->rates),
+                    fw_fence_set_passes(&counted, strands, &farm->rates) +
+                    (lay_min > 0 ? FW_FENCE_LAY_PASSES : 0),
                 .down_passes =
                     fw_fence_take_down_passes(&counted, strands, &farm->rates),
             },

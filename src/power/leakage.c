@@ -95,6 +95,20 @@ enum fw_leakage fw_power_leakage_untold(bool growing)
     return growing ? FW_LEAKAGE_LIGHT : FW_LEAKAGE_NORMAL;
 }
 
+enum fw_leakage fw_power_leakage_under(double grass_m, double wire_m,
+                                       bool laid_flat, bool growing)
+{
+    if (!(grass_m > 0))
+        return fw_power_leakage_untold(growing);
+    if (grass_m <= wire_m / 2)
+        return FW_LEAKAGE_NORMAL;
+    if (grass_m <= wire_m)
+        return fw_power_leakage_untold(growing);
+    if (laid_flat)
+        return FW_LEAKAGE_LIGHT;
+    return grass_m > 2 * wire_m ? FW_LEAKAGE_HEAVY : FW_LEAKAGE_MODERATE;
+}
+
 double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand, bool growing)
 {
     if ((unsigned)bottom >= FW_LEAKAGE_COUNT)

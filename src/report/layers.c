@@ -177,7 +177,7 @@ static const struct fw_column fence_columns[] = {
     {"wire_m", FW_COLUMN_NUMBER},    {"posts", FW_COLUMN_WHOLE},
     {"reels", FW_COLUMN_WHOLE},      {"up", FW_COLUMN_DATE},
     {"down", FW_COLUMN_DATE},        {"open_v", FW_COLUMN_NUMBER},
-    {"touched_v", FW_COLUMN_NUMBER},
+    {"touched_v", FW_COLUMN_NUMBER}, {"lay_min", FW_COLUMN_NUMBER},
 };
 
 static size_t fence_count(const struct fw_plan *plan)
@@ -205,6 +205,7 @@ static void fill_fence(const struct fw_report_source *from, size_t i,
     day(&to, from->dates.lines[i].to);
     number_if(&to, fence->volts_known, fence->open_v);
     number_if(&to, fence->volts_known, fence->touched_v);
+    number_if(&to, fence->lay_min > 0, fence->lay_min);
 }
 
 /* ---- posts ---- */

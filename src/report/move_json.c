@@ -94,6 +94,11 @@ static void fence_json(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add_number(text, fence->bearing_deg);
         fw_text_add(text, ", \"length_m\": ");
         fw_text_add_number(text, fence->length_m);
+        fw_text_add(text, ", \"lay_min\": ");
+        if (fence->lay_min > 0)
+            fw_text_add_number(text, fence->lay_min);
+        else
+            fw_text_add(text, "null");
         fw_text_add(text, ", \"pace_share\": ");
         if (fence->pace_share > 0)
             fw_text_add_number(text, fence->pace_share);

@@ -57,6 +57,26 @@ static void say_ground(struct fw_text *text, const struct fw_plan *plan,
     fw_report__add_more(text, &line);
 }
 
+/* What a low wire would drag through. */
+static void say_grass(struct fw_text *text, const struct fw_plan *plan,
+                      const struct fw_plan_fence *fence)
+{
+    struct fw_text line = {0};
+    char grass[FW_WORDS], wire[FW_WORDS], minutes[FW_WORDS];
+    if (!(fence->lay_min > 0))
+        return;
+    fw_text_addf(
+        &line,
+        "First lay the grass flat along it, there and back, %s "
+        "minute%s: it stands %s high, over the lowest wire at %s.",
+        fw_report__number(ceil(fence->lay_min), minutes),
+        fence->lay_min > 1 ? "s" : "",
+        fw_report__height(plan->fields[fence->field].grass_m, plan->units,
+                          grass),
+        fw_report__height(plan->moved.height_bottom_m, plan->units, wire));
+    fw_report__add_more(text, &line);
+}
+
 static void set_fence(struct fw_text *text, const struct fw_plan *plan,
                       size_t index)
 {
@@ -80,6 +100,7 @@ static void set_fence(struct fw_text *text, const struct fw_plan *plan,
     fw_text_add(&line, ".");
     fw_text_add(text, "    ");
     fw_report__fold_text(text, 4, &line);
+    say_grass(text, plan, fence);
     say_ground(text, plan, index);
 }
 

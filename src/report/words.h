@@ -15,6 +15,8 @@
 #define fw_report__mass fw_say_mass
 #define fw_report__volume fw_say_volume
 #define fw_report__mass_per_area fw_say_mass_per_area
+#define fw_report__height(m, units, text)                                      \
+    fw_say_height(m, units, FW_NEAREST, text)
 
 /* "Mon 4 May"; with the year "Mon 4 May 2026". */
 const char *fw_report__day(int day, bool with_year, char text[FW_WORDS]);

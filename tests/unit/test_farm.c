@@ -365,6 +365,44 @@ static void grass_sides_and_spots_are_read_into_the_field(void **state)
     fw_farm_free(farm);
 }
 
+/* The lowest wire follows the smallest of the flock. */
+static void wires_hang_for_the_flock(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *states, *fence;
+        double bottom_m, top_m;
+        enum fw_held held;
+    } rows[] = {
+        {"dry", "", 0.35, 0.55, FW_HELD_GROWN},
+        {"hogget", "", 0.35, 0.55, FW_HELD_GROWN},
+        {"weaned-lamb", "", 0.30, 0.55, FW_HELD_WEANED},
+        {"ram-lamb", "strands: 3", 0.30, 0.69, FW_HELD_WEANED},
+        {"lactation-twins", "", 0.23, 0.55, FW_HELD_AT_FOOT},
+        {"lamb-at-foot", "strands: 4", 0.23, 0.90, FW_HELD_AT_FOOT},
+        {"lactation-twins", "lambs: creep", 0.35, 0.55, FW_HELD_GROWN},
+        {"lactation-twins", "bottom: 28 cm", 0.28, 0.55, FW_HELD_AT_FOOT},
+        {"lactation-twins", "top: 50 cm", 0.23, 0.50, FW_HELD_AT_FOOT},
+        {"dry", "lay-flat: no", 0.35, 0.55, FW_HELD_GROWN},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[512];
+        snprintf(text, sizeof text,
+                 "flock:\n  - {head: 3, weight: 60 kg, state: ram}\n  - {head: "
+                 "9, weight: 40 kg, state: %s}\nfence: {%s}\n" FIELDS,
+                 rows[i].states, rows[i].fence);
+        struct fw_farm *farm = good_farm(text);
+        assert_near(farm->moved.height_bottom_m, rows[i].bottom_m, 1e-12);
+        assert_near(farm->moved.height_top_m, rows[i].top_m, 1e-12);
+        assert_int_equal(fw_farm_held(farm), rows[i].held);
+        assert_int_equal(farm->moved.lay_flat,
+                         !strstr(rows[i].fence, "lay-flat: no"));
+        assert_int_equal(farm->lambs_creep,
+                         strstr(rows[i].fence, "creep") != NULL);
+        fw_farm_free(farm);
+    }
+}
+
 static void fences_work_and_prices_are_read(void **state)
 {
     (void)state;
@@ -865,6 +903,7 @@ int main(void)
         cmocka_unit_test(the_whole_file_is_read_into_the_farm),
         cmocka_unit_test(the_flock_is_read_class_by_class),
         cmocka_unit_test(grass_sides_and_spots_are_read_into_the_field),
+        cmocka_unit_test(wires_hang_for_the_flock),
         cmocka_unit_test(fences_work_and_prices_are_read),
         cmocka_unit_test(stays_follow_the_days_of_the_week),
         cmocka_unit_test(nobody_is_away_longer_than_a_stay),

@@ -450,6 +450,46 @@ static void hundred_metres_take_about_six_minutes(void **state)
     assert_near(fw_fence_take_down_min(&count, 2, &rates), 7.333, 0.001);
 }
 
+/* 150 m walked there and back at 75 m/min. */
+static void grass_is_laid_flat_at_a_walk(void **state)
+{
+    (void)state;
+    struct fw_fence_rates rates = fw_fence_rates_default();
+    assert_near(fw_fence_lay_min(150, &rates), 4, 1e-12);
+    rates.walk_m_min = 50;
+    assert_near(fw_fence_lay_min(150, &rates), 6, 1e-12);
+    rates.walk_m_min = 0;
+    assert_true(isnan(fw_fence_lay_min(150, &rates)));
+}
+
+/* Published heights: docs/guide/fence.md has the sources. */
+static void wires_hang_by_what_they_hold(void **state)
+{
+    (void)state;
+    const double inch_m = 0.0254, rounding_m = 0.009;
+    static const struct {
+        enum fw_held held;
+        int strands;
+        double bottom_m, top_m;
+    } rows[] = {
+        {FW_HELD_GROWN, 2, 14, 22},     /* New Liberty Farm, March 2006 */
+        {FW_HELD_AT_FOOT, 3, 9, 27},    /* Press, 9 June 1956 */
+        {FW_HELD_WEANED, 2, 11.81, 22}, /* 30 cm: landwirt-media.com */
+        {FW_HELD_GROWN, 4, 14, 35.43},  /* 90 cm: LEL Baden-Württemberg */
+        {FW_HELD_GROWN, 1, 14, 22},     {FW_HELD_AT_FOOT, 8, 9, 35.43},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct fw_wires wires =
+            fw_fence_wires(rows[i].held, rows[i].strands);
+        assert_near(wires.bottom_m, rows[i].bottom_m * inch_m, rounding_m);
+        assert_near(wires.top_m, rows[i].top_m * inch_m, rounding_m);
+        assert_true(wires.bottom_m <= wires.most_bottom_m);
+    }
+    /* With lambs at foot 20 to 25 cm. */
+    assert_near(fw_fence_wires(FW_HELD_AT_FOOT, 2).most_bottom_m, 0.25, 1e-12);
+    assert_true(fw_fence_wires(FW_HELD_AT_FOOT, 2).bottom_m >= 0.20);
+}
+
 static void second_armful_is_fetched(void **state)
 {
     (void)state;
@@ -586,6 +626,8 @@ int main(void)
         cmocka_unit_test(long_side_is_braced_in_line),
         cmocka_unit_test(too_few_rows_are_a_fault),
         cmocka_unit_test(hundred_metres_take_about_six_minutes),
+        cmocka_unit_test(grass_is_laid_flat_at_a_walk),
+        cmocka_unit_test(wires_hang_by_what_they_hold),
         cmocka_unit_test(second_armful_is_fetched),
         cmocka_unit_test(fourth_strand_needs_a_second_pass),
         cmocka_unit_test(impossible_rates_give_no_minutes),

@@ -428,6 +428,46 @@ static void a_stay_ends_on_the_first_day_that_allows_it(void **state)
     }
 }
 
+/* 80 kg a hectare and centimetre: 2,400 kg are 30 cm, and of the 1,600 kg over
+ * what must stay they take half. */
+static void heights_follow_from_mass_and_density(void **state)
+{
+    (void)state;
+    double grass_m, left_m;
+    struct fw_sward sward = {.density_kg_ha_cm = 80,
+                             .mass_kg_ha = 2400,
+                             .residual_kg_ha = 800,
+                             .use = 0.5,
+                             .legume = -1};
+    struct fw_usable usable = usable_of(&sward, 1);
+    fw_forage_heights(&sward, &usable, &grass_m, &left_m);
+    assert_near(grass_m, 0.30, 1e-12);
+    assert_near(left_m, 0.20, 1e-12);
+    /* A height that is told stands, and gives the density with the mass. */
+    sward.density_kg_ha_cm = 0;
+    sward.height_m = 0.24;
+    usable = usable_of(&sward, 1);
+    fw_forage_heights(&sward, &usable, &grass_m, &left_m);
+    assert_near(grass_m, 0.24, 1e-12);
+    assert_near(left_m, 0.16, 1e-12);
+    /* Nobody told. */
+    sward.height_m = 0;
+    fw_forage_heights(&sward, &usable, &grass_m, &left_m);
+    assert_near(grass_m, 0, 0);
+    assert_near(left_m, 0, 0);
+    /* By height and sward alone. */
+    sward = (struct fw_sward){.name = "mixed",
+                              .density = FW_DENSITY_GOOD,
+                              .height_m = 0.22,
+                              .leave_m = 0.09,
+                              .use = 1,
+                              .legume = -1};
+    usable = usable_of(&sward, 1);
+    fw_forage_heights(&sward, &usable, &grass_m, &left_m);
+    assert_near(grass_m, 0.22, 1e-12);
+    assert_near(left_m, 0.09, 1e-12);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -447,6 +487,7 @@ int main(void)
         cmocka_unit_test(nobody_moves_sheep_while_away),
         cmocka_unit_test(a_stay_always_ends),
         cmocka_unit_test(a_stay_ends_on_the_first_day_that_allows_it),
+        cmocka_unit_test(heights_follow_from_mass_and_density),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

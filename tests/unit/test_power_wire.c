@@ -267,6 +267,45 @@ static void bottom_strand_leaks_a_class_more_while_grass_grows(void **state)
     assert_int_equal(fw_power_leakage_untold(false), FW_LEAKAGE_NORMAL);
 }
 
+/* Nobody told: by the grass under a wire at 30 cm. */
+static void leakage_follows_the_grass_under_the_lowest_wire(void **state)
+{
+    (void)state;
+    static const struct {
+        double grass_m;
+        bool flat, growing;
+        enum fw_leakage wanted;
+    } rows[] = {
+        {0, false, true, FW_LEAKAGE_LIGHT},
+        {0, true, false, FW_LEAKAGE_NORMAL},
+        {0.15, false, true, FW_LEAKAGE_NORMAL},
+        {0.16, false, true, FW_LEAKAGE_LIGHT},
+        {0.16, false, false, FW_LEAKAGE_NORMAL},
+        {0.30, false, true, FW_LEAKAGE_LIGHT},
+        {0.31, true, true, FW_LEAKAGE_LIGHT},
+        {0.31, true, false, FW_LEAKAGE_LIGHT},
+        {0.31, false, true, FW_LEAKAGE_MODERATE},
+        {0.60, false, false, FW_LEAKAGE_MODERATE},
+        {0.61, false, true, FW_LEAKAGE_HEAVY},
+        {0.61, true, true, FW_LEAKAGE_LIGHT},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        assert_int_equal(fw_power_leakage_under(rows[i].grass_m, 0.30,
+                                                rows[i].flat, rows[i].growing),
+                         rows[i].wanted);
+    /* Taller grass never leaks less, a higher wire never more. */
+    for (int growing = 0; growing < 2; growing++)
+        for (int flat = 0; flat < 2; flat++)
+            for (double m = 0.01; m < 0.9; m += 0.01) {
+                const enum fw_leakage here =
+                    fw_power_leakage_under(m, 0.23, flat, growing);
+                assert_true(fw_power_leakage_under(m + 0.01, 0.23, flat,
+                                                   growing) >= here);
+                assert_true(fw_power_leakage_under(m, 0.35, flat, growing) <=
+                            here);
+            }
+}
+
 static void joined_strands_share_current_and_add_leakage(void **state)
 {
     (void)state;
@@ -302,6 +341,7 @@ int main(void)
         cmocka_unit_test(classes_agree_with_the_rules_they_rest_on),
         cmocka_unit_test(own_leakage_is_read),
         cmocka_unit_test(bottom_strand_leaks_a_class_more_while_grass_grows),
+        cmocka_unit_test(leakage_follows_the_grass_under_the_lowest_wire),
         cmocka_unit_test(joined_strands_share_current_and_add_leakage),
     };
     return cmocka_run_group_tests(tests, open_quantities, close_quantities);
