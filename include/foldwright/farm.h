@@ -217,6 +217,9 @@ enum fw_field_order {
     FW_ORDER_NEAREST /* the shortest round from gate to gate */
 };
 
+/* Cliffs and steep slopes among the bits of what a person has looked at. */
+enum { FW_LOOKED_STEEP = 1 << FW_ROLE_COUNT };
+
 /* What paddocks are kept back for. */
 enum fw_keep {
     FW_KEEP_STORM, /* those with shelter */
@@ -302,6 +305,9 @@ struct fw_farm {
     struct fw_farm_feature *features;
     size_t feature_count, feature_capacity;
     unsigned mapped; /* 1 << role for each role that has a map */
+    unsigned looked; /* the same for what a person has looked at instead, and
+                        FW_LOOKED_STEEP */
+    int looked_day;  /* FW_NO_DAY when not told */
     struct fw_farm_default *defaults;
     size_t default_count, default_capacity;
 };

@@ -232,6 +232,7 @@ struct fw_plan_finding {
     char about[96];   /* fence and feature */
     char feature[80]; /* role, voltage and name of the feature */
     size_t field;     /* or FW_NONE */
+    size_t fence;     /* or FW_NONE: of the energizer, of no fence */
     enum fw_level level;
     bool measured;
     double distance_m, wanted_m;
@@ -247,6 +248,8 @@ struct fw_plan_caution {
     char when[24]; /* "before you begin" */
     char text[208];
     char source[160];
+    char tried[8]; /* on this plan: "kept", "broken", "looked" (by a person),
+                      "no", or "" where there is no figure to try */
 };
 
 /* Days on which the same fences stand, and so the same volts. */

@@ -31,7 +31,10 @@ enum fw_concern {
     FW_CONCERN_DRY_SOIL = 1 << 11,
     FW_CONCERN_SPRING = 1 << 12, /* days of March to May; south of the equator
                                     of September to November */
-    FW_CONCERN_WATERCOURSE = 1 << 13
+    FW_CONCERN_WATERCOURSE = 1 << 13,
+    FW_CONCERN_FESCUE =
+        1 << 14, /* tall fescue, or nobody said that it is not */
+    FW_CONCERN_TUPPING = 1 << 15 /* ewes that a ram may be put to */
 };
 
 /* When a person wants to know it; the headings of the page. */
@@ -54,13 +57,18 @@ struct fw_caution {
     enum fw_when when;
     unsigned concerns;  /* shown when any of these holds; 0: always */
     unsigned seasons;   /* and, when not 0, any of these too */
-    const char *brief;  /* a few words, for the end of a report */
+    const char *brief;  /* a few words, for a report */
     const char *text;   /* {>3 m} in either is a quantity for the reader's
                            units: > at least, < at most */
     const char *source; /* publication, or "common practice, no source" */
+    const char *tried;  /* ids of the rules that try it on a plan, a space
+                           between  them; NULL: it has no figure to try */
 };
 
 FW_API const struct fw_caution *fw_safety_cautions(size_t *count);
+
+/* Is that rule one of those that try the caution? */
+FW_API bool fw_safety_tries(const struct fw_caution *caution, const char *rule);
 
 /* Is the caution part of a page with these concerns? */
 FW_API bool fw_safety_applies(const struct fw_caution *caution,
@@ -124,6 +132,7 @@ enum fw_check {
     FW_CHECK_BORDER,  /* ground taken off a field: an edge that holds nothing */
     FW_CHECK_CIRCUIT, /* wants the currents of the plan's fences */
     FW_CHECK_GROUND,  /* wants a model of the ground */
+    FW_CHECK_PLAN,    /* no map: the plan itself against a caution */
     FW_CHECK_PRINTED  /* no map can prove it: the page of cautions says it */
 };
 
@@ -140,12 +149,17 @@ struct fw_safety_rule {
     double most_deg;
     double least_m;
     double sign_interval_m; /* 0: the rule has no signs */
+    int most_days;          /* of the plan; 0: none is wanted */
+    double most_share;      /* of the sward; 0: none is wanted */
     enum fw_level level;
     const char *text; /* what to do, one line; quantities as in a caution */
     const char *source;
 };
 
 FW_API const struct fw_safety_rule *fw_safety_rules(size_t *count);
+
+/* The rule of that id; NULL: there is none. */
+FW_API const struct fw_safety_rule *fw_safety_rule_find(const char *id);
 
 /* Does the rule hold for a feature of that role? kv counts for power lines
  * only; not over 0: not told, and then as for the highest. `drawn` is one bit
@@ -156,6 +170,8 @@ FW_API bool fw_safety_covers(const struct fw_safety_rule *rule,
 /* Are power lines built for that voltage, within 0.5 % (IEC 60038, ANSI C84.1)?
  */
 FW_API bool fw_safety_is_nominal_kv(double kv);
+/* Has the role checks that want a map of it? */
+FW_API bool fw_safety_is_checked(enum fw_role role);
 
 /* The farthest that any check looks. */
 FW_API double fw_safety_reach_m(void);

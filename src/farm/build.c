@@ -336,5 +336,5 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
         status = set_stay(draft, &farm->stay, err);
     if (!status)
         status = set_lambing(reader, &farm->lambing, err);
-    return status;
+    return status ? status : fw_farm__looked(reader, err);
 }

@@ -95,6 +95,11 @@ struct fw_farm__away {
     size_t count, capacity;
 };
 
+struct fw_farm__looked { /* what a person has looked at */
+    struct fw_farm__at at;
+    unsigned what; /* as fw_farm.looked */
+};
+
 struct fw_farm__words { /* names: of fields to take, of columns to copy */
     struct fw_farm__at at;
     struct fw_farm__text *names;
@@ -160,6 +165,8 @@ struct fw_farm__draft {
         perimeter_wire_m, energizer_price, joule_price, lead_price,
         copper_wire_price, earth_rod, insulator, sign, anchor, handle;
     struct fw_farm__number sign_path_m, sign_road_m;
+    struct fw_farm__looked looked;
+    struct fw_farm__number looked_day;
 
     struct fw_farm__number setback_m; /* of maps that tell none */
     struct fw_farm__raster forage_map, dem;

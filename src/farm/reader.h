@@ -144,6 +144,9 @@ enum fw_status fw_farm__energizer(struct fw_farm__reader *reader,
 /* features.c */
 enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);
+/* looked.c: what a person has looked at, and when. */
+enum fw_status fw_farm__looked(struct fw_farm__reader *reader,
+                               struct fw_error *err);
 /* told.c: the columns of a map that its role has, for fw_map_request, and what
  * a feature says of itself in them, else its map, else nothing (negative). */
 /* "feature 12 (FID 11, Long Bottom)"; its place in the map, and its number

@@ -612,6 +612,16 @@ ROW("signs.road", "--road-signs", "90 m", "5 m to 300 m",
     "along public roads", "90 m (EFA code of practice)",
     OF_FARM(sign_road_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
 
+ROW("looked", "--looked", "road, telecom",
+    "roles of map layers that have checks, and steep",
+    "what a person has looked at around the fields, of which no map is given",
+    "nothing: the plan says what was not looked at",
+    .shape = FW_SHAPE_VALUES, OF_FARM(looked), .set = fw_farm__set_looked)
+ROW("looked-on", "--looked-on", "2027-05-10", "a date, year-month-day",
+    "the day on which a person looked at it",
+    "the plan says that the day is not told",
+    OF_FARM(looked_day), .set = fw_farm__set_day)
+
 ROW("setback", "--setback", "3 m", "0 to 150 m",
     "how far the flock stays from ponds and exclusions that tell nothing else",
     "0 m",

@@ -74,6 +74,8 @@ FW_SETTER(fw_farm__set_conductor);
 FW_SETTER(fw_farm__set_leakage);
 FW_SETTER(fw_farm__set_soil);
 FW_SETTER(fw_farm__set_bonded);
+/* looked.c */
+FW_SETTER(fw_farm__set_looked);
 /* week.c */
 FW_SETTER(fw_farm__set_stay);
 FW_SETTER(fw_farm__set_away);

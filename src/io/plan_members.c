@@ -104,6 +104,7 @@ static const char *const concern_words[] = {
     "untrained", "legume",     "lambs",  "late-gestation", "lactation",
     "shorn",     "power-line", "road",   "pond",           "cold",
     "heat",      "dry-soil",   "spring", "watercourse",
+    "fescue",    "tupping",
 };
 
 /* ---- small structs ---- */
@@ -479,6 +480,7 @@ static const struct fw_io__member finding[] = {
     TEXT("about", about),
     TEXT("feature", feature),
     REF("field", field, FW_IO__FIELDS),
+    REF("fence", fence, FW_IO__FENCES),
     WORD("level", level, fw_io__level_words),
     KNOWN("distance_m", distance_m, measured),
     NUMBER("wanted_m", wanted_m),
@@ -492,7 +494,7 @@ static KIND(finding_kind, finding);
 #define OWNER fw_plan_caution
 static const struct fw_io__member caution[] = {
     TEXT("caution", id), TEXT("for", who),       TEXT("when", when),
-    TEXT("text", text),  TEXT("source", source),
+    TEXT("text", text),  TEXT("source", source), TEXT("tried", tried),
 };
 static KIND(caution_kind, caution);
 #undef OWNER
@@ -602,6 +604,9 @@ static KIND(input_kind, input);
 
 #define OWNER fw_plan
 static const struct fw_io__member plan[] = {
+    /* Who comes first stands first in the file. */
+    FIXED_ARRAY("cautions", FW_IO__ARRAY, cautions, caution_count,
+                caution_kind),
     PLAIN("farm", FW_IO__STRING, farm_name),
     ARRAY("inputs", inputs.items, inputs.count, inputs.capacity, input_kind),
     WORD("units", units, units_words),
@@ -646,8 +651,6 @@ static const struct fw_io__member plan[] = {
     ARRAY("water", waters, water_count, water_capacity, water_kind),
     ARRAY("gates", gates, gate_count, gate_capacity, gate_kind),
     ARRAY("findings", findings, finding_count, finding_capacity, finding_kind),
-    FIXED_ARRAY("cautions", FW_IO__ARRAY, cautions, caution_count,
-                caution_kind),
     ARRAY("stays", time.stays, time.stay_count, time.stay_capacity, stay_kind),
     ARRAY("standings", time.standings, time.standing_count,
           time.standing_capacity, standing_kind),

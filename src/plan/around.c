@@ -157,9 +157,11 @@ enum fw_status fw_plan__find(struct fw_plan__around *around,
         return status;
     struct fw_plan_finding *finding = &plan->findings[plan->finding_count];
     const char *name = found->thing ? found->thing->name : "";
-    const bool of_field = found->thing || found->fence != FW_NONE;
+    const bool of_field =
+        found->about || found->thing || found->fence != FW_NONE;
     *finding = (struct fw_plan_finding){
         .field = of_field ? around->field : FW_NONE,
+        .fence = found->fence,
         .level = found->level,
         .measured = found->wanted_m >= 0,
         .distance_m = found->wanted_m >= 0 ? found->distance_m : 0,
@@ -170,8 +172,10 @@ enum fw_status fw_plan__find(struct fw_plan__around *around,
              found->fence == FW_NONE ? "energizer"
                                      : plan->fences[found->fence].id,
              name[0] ? ", " : "", name);
-    fw_text_clip(of_field ? about : "maps", finding->about,
-                 sizeof finding->about);
+    fw_text_clip(found->about ? found->about
+                 : of_field   ? about
+                              : "maps",
+                 finding->about, sizeof finding->about);
     fw_plan__id(finding->id, "finding %zu", plan->finding_count + 1);
     fw_text_clip(found->rule->id, finding->rule, sizeof finding->rule);
     fw_text_clip(name, finding->feature, sizeof finding->feature);

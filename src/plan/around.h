@@ -65,6 +65,8 @@ struct fw_plan__found {
     double distance_m, wanted_m;
     enum fw_level level;
     const char *text;
+    const char *about; /* NULL: the fence and the thing; else it is of the
+                          field, or where that is FW_NONE of the whole plan */
 };
 enum fw_status fw_plan__find(struct fw_plan__around *around,
                              const struct fw_plan__found *found,

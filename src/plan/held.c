@@ -32,18 +32,36 @@ static bool has_lambs(const struct fw_plan *plan)
     return fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE;
 }
 
-/* Does that part of the boundary hold this flock? What nobody has told counts
- * as no. */
-static bool holds(const struct fw_plan__around *around,
-                  const struct fw_plan_fence *fence)
+/* What a part of the boundary that does not hold this flock is, from the least
+ * bad on. Only of the last one may it be said that nothing stands there. */
+enum open { HELD, NO_LAMBS, UNTOLD, LIVE_ONLY, NOTHING };
+
+static enum open open_of(const struct fw_plan__around *around,
+                         const struct fw_plan_fence *fence)
 {
     const struct fw_plan *plan = around->job->plan;
     const struct fw_plan_field *field = &plan->fields[around->field];
-    const enum fw_holds told = fence->side == FW_NONE
-                                   ? field->hole_holds
-                                   : field->sides[fence->side].holds;
-    return told == FW_HOLDS_LAMBS ||
-           (told == FW_HOLDS_SHEEP && !has_lambs(plan));
+    const bool edge = fence->side == FW_NONE;
+    const enum fw_holds told =
+        edge ? field->hole_holds : field->sides[fence->side].holds;
+    const bool hot = !edge && field->sides[fence->side].hot == FW_YES;
+    switch (told) {
+    case FW_HOLDS_LAMBS:
+        return HELD;
+    case FW_HOLDS_SHEEP:
+        return has_lambs(plan) ? NO_LAMBS : HELD;
+    case FW_HOLDS_NOTHING:
+        return hot ? LIVE_ONLY : NOTHING;
+    case FW_HOLDS_UNTOLD:
+        break;
+    }
+    return UNTOLD;
+}
+
+static bool holds(const struct fw_plan__around *around,
+                  const struct fw_plan_fence *fence)
+{
+    return open_of(around, fence) == HELD;
 }
 
 static const struct fw_plan_fence *fence_of(const struct fw_plan__around *of,
@@ -55,7 +73,8 @@ static const struct fw_plan_fence *fence_of(const struct fw_plan__around *of,
 /* ---- nights, as ranges of days ---- */
 
 struct nights {
-    bool *on; /* one a night of the field */
+    unsigned char *worst; /* one a night of the field: enum open, of all that
+                             they lie against; of a line only whether they do */
     int first, count;
 };
 
@@ -70,42 +89,45 @@ static enum fw_status nights_init(struct nights *nights,
     const struct fw_nights to =
         fw_time_nights(&plan->time, stays.first + stays.count - 1);
     *nights = (struct nights){.first = from.from, .count = to.to - from.from};
-    nights->on = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),
-                          sizeof *nights->on);
-    return nights->on ? FW_OK : fw_fail_memory(err);
+    nights->worst = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),
+                             sizeof *nights->worst);
+    return nights->worst ? FW_OK : fw_fail_memory(err);
 }
 
 static void set_nights(struct nights *nights, const struct fw_plan__spans *of,
-                       size_t which)
+                       size_t which, enum open open)
 {
     size_t count;
     const struct fw_plan__span *spans = fw_plan__spans_of(of, which, &count);
     for (size_t i = 0; i < count; i++)
         for (int day = spans[i].nights.from; day < spans[i].nights.to; day++)
-            if (day >= nights->first && day < nights->first + nights->count)
-                nights->on[day - nights->first] = true;
+            if (day >= nights->first && day < nights->first + nights->count &&
+                nights->worst[day - nights->first] < open)
+                nights->worst[day - nights->first] = (unsigned char)open;
 }
 
-static int night_count(const struct nights *nights)
+/* Nights as bad as that, or worse. */
+static int night_count(const struct nights *nights, enum open least)
 {
     int count = 0;
     for (int i = 0; i < nights->count; i++)
-        count += nights->on[i];
+        count += nights->worst[i] >= least;
     return count;
 }
 
 /* "2027-05-17 to 2027-05-20, 2027-05-24", and what is beyond three ranges by
  * its number. */
-static void tell_nights(struct fw_text *text, const struct nights *nights)
+static void tell_nights(struct fw_text *text, const struct nights *nights,
+                        enum open least)
 {
     enum { most_ranges = 3 };
-    int ranges = 0, left = night_count(nights);
+    int ranges = 0, left = night_count(nights, least);
     for (int i = 0; i < nights->count && ranges < most_ranges; i++) {
         char from[FW_DATE_TEXT], to[FW_DATE_TEXT];
-        if (!nights->on[i])
+        if (nights->worst[i] < least)
             continue;
         const int start = i;
-        while (i + 1 < nights->count && nights->on[i + 1])
+        while (i + 1 < nights->count && nights->worst[i + 1] >= least)
             i++;
         fw_text_addf(text, "%s%s", ranges++ ? ", " : "",
                      fw_date_write(nights->first + start, from));
@@ -156,18 +178,19 @@ static void open_nights(const struct fw_plan__around *around,
     const struct fw_plan_job *job = around->job;
     const struct fw_plan *plan = job->plan;
     const struct fw_land_field *field = &job->land.fields[around->field];
+    const enum open open = open_of(around, fence_of(around, line));
     for (size_t i = 0; i < field->paddock_count; i++) {
         const size_t cell = field->first_paddock + i;
         if (lies_open(around, thing, line, &plan->paddocks[cell].rings,
                       reach_m))
-            set_nights(nights, job->cell_nights, cell);
+            set_nights(nights, job->cell_nights, cell, open);
     }
     size_t cell = field->first_common;
     for (size_t i = 0; i < plan->lane_count; i++) {
         if (plan->lanes[i].field != around->field)
             continue;
         if (lies_open(around, thing, line, &plan->lanes[i].rings, reach_m))
-            set_nights(nights, job->cell_nights, cell);
+            set_nights(nights, job->cell_nights, cell, open);
         cell++;
     }
 }
@@ -178,26 +201,51 @@ struct open_side {
     struct fw_point where;
 };
 
+/* "nothing at all on the nights of ...", where nothing stands; else what does,
+ * the worst of it. */
+static void tell_open_nights(struct fw_text *text, const struct nights *nights)
+{
+    static const char *const sides[] = {
+        [NO_LAMBS] = "a side that holds sheep but no lambs",
+        [UNTOLD] = "a side of which nobody has said what it holds",
+        [LIVE_ONLY] = "a side that is live and holds nothing",
+    };
+    const int bare = night_count(nights, NOTHING);
+    enum open worst = NO_LAMBS;
+    for (int i = 0; i < nights->count; i++)
+        if (nights->worst[i] > worst && nights->worst[i] < NOTHING)
+            worst = (enum open)nights->worst[i];
+    if (bare) {
+        fw_text_add(text, "nothing at all on the nights of ");
+        tell_nights(text, nights, NOTHING);
+    }
+    if (night_count(nights, NO_LAMBS) == bare)
+        return;
+    fw_text_addf(text, "%sonly %s on ", bare ? ", " : "", sides[worst]);
+    if (bare)
+        fw_text_add(text, "some others");
+    else {
+        fw_text_add(text, "the nights of ");
+        tell_nights(text, nights, NO_LAMBS);
+    }
+}
+
 static enum fw_status
 tell_open(struct fw_plan__around *around, const struct fw_plan__thing *thing,
           const struct fw_safety_rule *rule, const struct open_side *side,
           const struct nights *nights, struct fw_error *err)
 {
     struct fw_text text = {0};
-    const int bare = night_count(nights);
+    const int open = night_count(nights, NO_LAMBS);
     fw_text_addf(&text, "nothing known to hold this flock parts it from %s: ",
                  rule->text);
-    if (bare) {
-        fw_text_add(&text, "nothing at all on the nights of ");
-        tell_nights(&text, nights);
-    }
-    if (bare < nights->count) {
-        struct nights all = *nights;
+    tell_open_nights(&text, nights);
+    if (open < nights->count) {
         char from[FW_DATE_TEXT], to[FW_DATE_TEXT];
-        fw_text_addf(&text, "%s only moved lines on %s nights of %s to %s",
-                     bare ? "," : "", bare ? "the other" : "all",
-                     fw_date_write(all.first, from),
-                     fw_date_write(all.first + all.count - 1, to));
+        fw_text_addf(&text, "%sonly moved lines on %s nights of %s to %s",
+                     open ? ", " : "", open ? "the other" : "all",
+                     fw_date_write(nights->first, from),
+                     fw_date_write(nights->first + nights->count - 1, to));
     }
     enum fw_status status = fw_text_done(&text, err);
     const struct fw_plan__found found = {
@@ -257,7 +305,7 @@ static enum fw_status open_sides(struct fw_plan__around *around,
     *any = nearest.fence != FW_NONE;
     if (*any)
         status = tell_open(around, thing, rule, &nearest, &nights, err);
-    fw_free(nights.on);
+    fw_free(nights.worst);
     return status;
 }
 
@@ -314,13 +362,13 @@ static enum fw_status tell_line(struct fw_plan__around *around,
         nights_init(&nights, plan, &plan->fields[around->field], err);
     if (status)
         return status;
-    set_nights(&nights, around->job->line_nights, line->fence);
+    set_nights(&nights, around->job->line_nights, line->fence, NOTHING);
     struct fw_text text = {0};
     fw_text_addf(&text,
                  "this line alone stands between the flock and %s on the "
                  "nights of ",
                  rule->text);
-    tell_nights(&text, &nights);
+    tell_nights(&text, &nights, NOTHING);
     status = fw_text_done(&text, err);
     struct fw_point where = {0, 0};
     const struct fw_plan__found found = {
@@ -334,10 +382,10 @@ static enum fw_status tell_line(struct fw_plan__around *around,
         .level = rule->level,
         .text = text.bytes,
     };
-    if (!status && night_count(&nights))
+    if (!status && night_count(&nights, NOTHING))
         status = fw_plan__find(around, &found, err);
     fw_text_release(&text);
-    fw_free(nights.on);
+    fw_free(nights.worst);
     return status;
 }
 
@@ -435,6 +483,6 @@ enum fw_status fw_plan__bordered(struct fw_plan__around *around,
             status = look_at_ground(around, i, &all, err);
     if (!status && all.count > 0)
         status = tell_ground(around, &all, err);
-    fw_free(all.nights.on);
+    fw_free(all.nights.worst);
     return status;
 }

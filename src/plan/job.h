@@ -245,13 +245,10 @@ enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
  */
 void fw_plan__pace_shares(struct fw_plan *plan, size_t field);
 
-/* safety.c, cautions.c, signs.c, untold.c, totals.c */
+/* safety.c, signs.c, untold.c, totals.c */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
-enum fw_status fw_plan__unchecked(struct fw_plan_job *job,
-                                  struct fw_error *err);
 /* power.c: the energizer with its earth, and the volts of each day. */
 enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err);
-enum fw_status fw_plan__cautions(struct fw_plan *plan, struct fw_error *err);
 /* The most warning signs that hang at once. */
 enum fw_status fw_plan__most_signs(const struct fw_plan_job *job, int *out,
                                    struct fw_error *err);

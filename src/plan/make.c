@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "plan/kept.h"
 #include "plan/nights.h"
 
 #include <foldwright/io.h>
@@ -223,7 +224,11 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = fw_plan__totals(job, err);
     if (!status)
+        status = fw_plan__kept(job, err);
+    if (!status)
         status = fw_plan__unchecked(job, err);
+    if (!status)
+        status = fw_plan__cautions(job, err);
     if (!status)
         status = fw_plan__untold(job, err);
     return status ? status : fw_plan__order_notes(job, err);

@@ -234,17 +234,6 @@ static bool meets(const struct degrees *a, const struct degrees *b)
            a->north >= b->south;
 }
 
-static const struct fw_safety_rule *ground_rule(void)
-{
-    size_t count;
-    const struct fw_safety_rule *rules = fw_safety_rules(&count),
-                                *found = rules;
-    for (size_t i = 0; i < count; i++)
-        if (rules[i].check == FW_CHECK_GROUND)
-            found = &rules[i]; /* there is one */
-    return found;
-}
-
 /* What is known of each feature of the farm. */
 struct features {
     struct degrees *boxes;
@@ -270,66 +259,10 @@ static enum fw_status check_field(struct fw_plan_job *job, size_t index,
     if (!status)
         status = fw_plan__bordered(&around, err);
     if (!status)
-        status = fw_plan__steep(&around, ground_rule(), err);
+        status = fw_plan__steep(&around, fw_safety_rule_find("steep"), err);
     if (!status)
         status = fw_plan__signs(&around, err);
     fw_plan__around_release(&around);
-    return status;
-}
-
-/* ---- what was not looked at ---- */
-
-static bool all_have_heights(const struct fw_farm *farm)
-{
-    for (size_t i = 0; i < farm->field_count; i++)
-        if (!farm->fields[i].heights)
-            return false;
-    return true;
-}
-
-/* The roles that have checks and no map, and the ground. What is not grazed is
- * the shepherd's own word, of which no map is missing. */
-static void list_unchecked(const struct fw_farm *farm, struct fw_text *text)
-{
-    size_t count;
-    const struct fw_safety_rule *rules = fw_safety_rules(&count);
-    unsigned told = farm->mapped;
-    const char *before = "";
-    for (size_t i = 0; i < count; i++) {
-        if (rules[i].role == FW_ROLE_COUNT ||
-            rules[i].check == FW_CHECK_PRINTED ||
-            rules[i].check == FW_CHECK_BORDER || told & 1U << rules[i].role)
-            continue;
-        told |= 1U << rules[i].role;
-        fw_text_addf(text, "%s%s", before, fw_safety_role_word(rules[i].role));
-        before = ", ";
-    }
-    if (!all_have_heights(farm))
-        fw_text_addf(text, "%s%s", before, ground_rule()->text);
-}
-
-enum fw_status fw_plan__unchecked(struct fw_plan_job *job, struct fw_error *err)
-{
-    struct fw_text list = {0}, text = {0};
-    list_unchecked(job->farm, &list);
-    if (!list.bytes && !list.failed)
-        return FW_OK;
-    fw_text_addf(&text, "not looked at, for want of a map: %s",
-                 list.failed ? "" : list.bytes);
-    enum fw_status status =
-        list.failed ? fw_fail_memory(err) : fw_text_done(&text, err);
-    struct fw_plan__around around = {.job = job};
-    const struct fw_plan__found found = {
-        .rule = ground_rule(),
-        .fence = FW_NONE,
-        .wanted_m = -1,
-        .level = FW_LEVEL_NOTE,
-        .text = text.bytes,
-    };
-    if (!status)
-        status = fw_plan__find(&around, &found, err);
-    fw_text_release(&list);
-    fw_text_release(&text);
     return status;
 }
 

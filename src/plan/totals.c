@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "figures/say.h"
 #include "plan/job.h"
+#include "plan/kept.h"
 #include "plan/live.h"
 
 #include <foldwright/water.h>
@@ -329,6 +330,52 @@ static unsigned concerns_of_flock(const struct fw_plan *plan)
     return concerns;
 }
 
+/* Ewes in milk or near lambing are past tupping; lambs and rams have none. */
+static bool may_be_near_tupping(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->class_count; i++)
+        switch (plan->classes[i].state) {
+        case FW_LATE_GESTATION:
+        case FW_LACTATION_SINGLE:
+        case FW_LACTATION_TWINS:
+        case FW_LAMB_AT_FOOT:
+        case FW_WEANED_LAMB:
+        case FW_RAM:
+            break;
+        default:
+            return true;
+        }
+    return false;
+}
+
+/* By the dates of lambing when they are told, else by the classes. */
+static unsigned concerns_of_tupping(const struct fw_plan_job *job)
+{
+    const struct fw_plan *plan = job->plan;
+    int from, to;
+    const bool near = fw_plan__near_tupping(job->farm, &from, &to)
+                          ? plan->start_day < to && plan->end_day > from
+                          : may_be_near_tupping(plan);
+    return near ? FW_CONCERN_TUPPING : 0;
+}
+
+/* Where only a mass is told, or the sward is mixed, nobody has said what grows
+ * there. */
+static unsigned concerns_of_sward(const struct fw_farm *farm)
+{
+    static const char *const without[] = {
+        "bluegrass-clover", "ryegrass-clover", "orchardgrass-legume",
+        "timothy-legume"};
+    for (size_t i = 0; i < farm->field_count; i++) {
+        bool known = false;
+        for (size_t k = 0; k < sizeof without / sizeof *without; k++)
+            known |= strcmp(farm->fields[i].sward.name, without[k]) == 0;
+        if (!known)
+            return FW_CONCERN_FESCUE;
+    }
+    return 0;
+}
+
 /* Spring is March to May, or September to November south of the equator. */
 static unsigned concerns_of_season(const struct fw_plan *plan)
 {
@@ -348,7 +395,8 @@ static unsigned concerns_of_season(const struct fw_plan *plan)
 static void find_concerns(const struct fw_plan_job *job)
 {
     struct fw_plan *plan = job->plan;
-    plan->concerns = concerns_of_flock(plan) | concerns_of_season(plan);
+    plan->concerns = concerns_of_flock(plan) | concerns_of_season(plan) |
+                     concerns_of_tupping(job) | concerns_of_sward(job->farm);
     if (plan->legume < 0 || plan->legume >= 0.25)
         plan->concerns |= FW_CONCERN_LEGUME;
     if (plan->dry_soil)
@@ -377,9 +425,7 @@ enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
     sum_work(job);
     sum_walk(plan);
     find_concerns(job);
-    enum fw_status status = fw_plan__cautions(plan, err);
-    if (!status)
-        status = size_power(job, job->sums.line_m, err);
+    enum fw_status status = size_power(job, job->sums.line_m, err);
     if (!status)
         status = haul(job, err);
     plan->totals.energizer_j = plan->energizer.joules;

@@ -169,11 +169,12 @@ static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)
 
 static enum fw_status ask_road(struct fw_plan_job *job, struct fw_error *err)
 {
-    if (job->farm->mapped & 1U << FW_ROLE_ROAD)
+    const struct fw_farm *farm = job->farm;
+    if ((farm->mapped | farm->looked) & 1U << FW_ROLE_ROAD)
         return FW_OK;
     return ask(job->plan, "",
                "what stands between the flock and the nearest road? No map of "
-               "roads was given: look",
+               "roads was given: look, and say so (looked: [road])",
                err);
 }
 

@@ -182,31 +182,6 @@ static enum fw_status name_fixed(struct fw_plan *plan, size_t index,
                         water->id);
 }
 
-/* One line for all paddocks of the field that have none. */
-static enum fw_status warn_dry(struct fw_plan *plan, size_t index,
-                               struct fw_error *err)
-{
-    const struct fw_plan_field *field = &plan->fields[index];
-    const struct fw_plan_paddock *first_dry = NULL;
-    size_t dry = 0;
-    const size_t grazed = fw_plan_grazed_before(plan, index);
-    for (size_t i = grazed; i < field->paddock_count; i++) {
-        const struct fw_plan_paddock *paddock =
-            &plan->paddocks[field->first_paddock + i];
-        if (paddock->water != FW_NONE)
-            continue;
-        first_dry = first_dry ? first_dry : paddock;
-        dry++;
-    }
-    if (dry == 0)
-        return FW_OK;
-    return fw_notes_add(&plan->notes, FW_LEVEL_DANGER, field->name, err,
-                        "%zu of %zu paddocks, the first of them %s, have no "
-                        "water: let a trough move with the flock "
-                        "(trough-moves: yes)",
-                        dry, field->paddock_count - grazed, first_dry->id);
-}
-
 static enum fw_status add_fixed(struct fw_plan *plan, size_t index,
                                 struct fw_nights nights, struct fw_error *err)
 {
@@ -245,7 +220,5 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
         status = serve(job, fixed, stay, err);
     if (status)
         return status;
-    if (fixed != FW_NONE)
-        status = name_fixed(plan, index, fixed, err);
-    return status ? status : warn_dry(plan, index, err);
+    return fixed == FW_NONE ? FW_OK : name_fixed(plan, index, fixed, err);
 }

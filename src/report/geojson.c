@@ -138,7 +138,7 @@ static void feature(struct fw_text *text, const struct fw_table *table,
 }
 
 /* The page of cautions is about no place: a member beside the features, as RFC
- * 7946, 6.1 allows. */
+ * 7946, 6.1 allows. Who comes first stands first in the file. */
 static void cautions(struct fw_text *text, const struct fw_plan *plan)
 {
     fw_text_add(text, ", \"cautions\": [");
@@ -152,6 +152,8 @@ static void cautions(struct fw_text *text, const struct fw_plan *plan)
         fw_text_add_json(text, caution->text);
         fw_text_add(text, ", \"source\": ");
         fw_text_add_json(text, caution->source);
+        fw_text_add(text, ", \"tried\": ");
+        fw_text_add_json(text, caution->tried);
         fw_text_add(text, "}");
     }
     fw_text_add(text, "\n]");
@@ -166,7 +168,9 @@ enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
     if (status)
         return status;
     struct fw_text text = {0};
-    fw_text_add(&text, "{\"type\": \"FeatureCollection\", \"features\": [");
+    fw_text_add(&text, "{\"type\": \"FeatureCollection\"");
+    cautions(&text, plan);
+    fw_text_add(&text, ", \"features\": [");
     enum fw_status cut = FW_OK;
     bool first = true;
     for (size_t layer = 0; layer < FW_REPORT_LAYERS; layer++) {
@@ -185,8 +189,6 @@ enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
         fw_text_release(&text);
         return cut;
     }
-    fw_text_add(&text, "\n]");
-    cautions(&text, plan);
-    fw_text_add(&text, "}\n");
+    fw_text_add(&text, "\n]}\n");
     return fw_report__give(&text, out, count, err);
 }

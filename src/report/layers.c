@@ -326,6 +326,7 @@ static const struct fw_column finding_columns[] = {
     {"wanted_m", FW_COLUMN_NUMBER}, {"text", FW_COLUMN_TEXT},
     {"source", FW_COLUMN_TEXT},     {"rule", FW_COLUMN_TEXT},
     {"feature", FW_COLUMN_TEXT},    {"field", FW_COLUMN_TEXT},
+    {"fence", FW_COLUMN_TEXT},
 };
 
 static size_t finding_count(const struct fw_plan *plan)
@@ -350,6 +351,8 @@ static void fill_finding(const struct fw_report_source *from, size_t i,
     text(&to, finding->feature);
     text(&to,
          finding->field == FW_NONE ? NULL : plan->fields[finding->field].name);
+    text(&to,
+         finding->fence == FW_NONE ? NULL : plan->fences[finding->fence].id);
 }
 
 /* ---- tables without geometry: stays, standings, cautions ---- */
@@ -422,7 +425,7 @@ static void fill_standing(const struct fw_report_source *from, size_t i,
 static const struct fw_column caution_columns[] = {
     {"caution", FW_COLUMN_TEXT}, {"for", FW_COLUMN_TEXT},
     {"when", FW_COLUMN_TEXT},    {"text", FW_COLUMN_TEXT},
-    {"source", FW_COLUMN_TEXT},
+    {"source", FW_COLUMN_TEXT},  {"tried", FW_COLUMN_TEXT},
 };
 
 static size_t caution_count(const struct fw_plan *plan)
@@ -441,6 +444,7 @@ static void fill_caution(const struct fw_report_source *from, size_t i,
     text(&to, caution->when);
     text(&to, caution->text);
     text(&to, caution->source);
+    text(&to, caution->tried);
 }
 
 #define LAYER(name, kind, geometry, of)                                        \

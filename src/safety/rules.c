@@ -17,6 +17,8 @@
 #define OUR_ANGLE "; angle common practice, no source"
 #define OUR_LENGTH "; lengths common practice, no source"
 #define NO_SOURCE "common practice, no source"
+#define OHIO_WORMS                                                             \
+    "Ohio State University in Farm and Dairy, summer grazing and parasites"
 #define INDUCED                                                                \
     "Annex BB.1; a published model of a 345 kV line and a fence, Modelica "    \
     "Standard Library" OUR_LENGTH
@@ -416,6 +418,115 @@ static const struct fw_safety_rule rules[] = {
      .text = "two fences of one's own with an energizer each: a plan has one "
              "energizer",
      .source = ANNEX_BB},
+    {.id = "energizer-kind",
+     .check = FW_CHECK_PRINTED,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_DANGER,
+     .text = "the standard that the energizer is built to: its plate says it",
+     .source = ANNEX_BB},
+    {.id = "leads",
+     .check = FW_CHECK_PRINTED,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_WARNING,
+     .text = "leads in buildings and in the ground: no map has their cable or "
+             "how deep it lies",
+     .source = ANNEX_BB},
+    {.id = "training",
+     .check = FW_CHECK_PRINTED,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_WARNING,
+     .text = "how long the sheep were trained: the farm file says only whether",
+     .source = "NRCS Louisiana, LA-382-1"},
+    {.id = "weather",
+     .check = FW_CHECK_PRINTED,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_WARNING,
+     .text = "storm, heat, cold rain: no plan knows the weather",
+     .source = NO_SOURCE},
+
+    /* The plan against its own page of cautions, no map needed. */
+    {.id = "worms-left",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .wanted_m = 0.08,
+     .level = FW_LEVEL_WARNING,
+     .text = "worm larvae sit in the lowest {8 to 10 cm}; leave more, "
+             "or look at eyelids and dung more often",
+     .source = OHIO_WORMS},
+    {.id = "worms-days",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .most_days = 4,
+     .level = FW_LEVEL_WARNING,
+     .text = "worm larvae can be ready after 4 days; move on before, or look "
+             "at eyelids and dung more often",
+     .source = OHIO_WORMS},
+    {.id = "lambs-wire",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .wanted_m = 0.25,
+     .level = FW_LEVEL_WARNING,
+     .text = "young lambs slip under it; set it at {20 to 25 cm}, "
+             "with a third strand above",
+     .source = "Press, 9 June 1956; schwarzwaelder-bote.de; rest " NO_SOURCE},
+    {.id = "no-water",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_DANGER,
+     .text = "let a trough move with the flock (trough-moves: yes)",
+     .source = NO_SOURCE},
+    {.id = "water-first",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_DANGER,
+     .text = "the sheep go in before the water; carry it first",
+     .source = NO_SOURCE},
+    {.id = "bloat",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .most_share = 0.5,
+     .level = FW_LEVEL_WARNING,
+     .text = "sheep bloat on it; turn them in full and on dry leaf, and watch "
+             "the first hours",
+     .source = "Montana State University, frosted alfalfa"},
+    {.id = "red-clover",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .most_days = 42,
+     .level = FW_LEVEL_WARNING,
+     .text = "on red clover they may not conceive; graze other ground then",
+     .source = "Farm Advisory Service, Scotland, Beware red clover, September "
+               "2016"},
+    {.id = "path-signs",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .sign_interval_m = 50,
+     .level = FW_LEVEL_WARNING,
+     .text = "signs along paths are to hang farther apart than is in use; see "
+             "that your law allows it",
+     .source = "Cornwall Council"},
+    {.id = "road-signs",
+     .check = FW_CHECK_PLAN,
+     .role = FW_ROLE_COUNT,
+     .sign_interval_m = 90,
+     .level = FW_LEVEL_WARNING,
+     .text = "signs along roads are to hang farther apart than is in use; see "
+             "that your law allows it",
+     .source = "EFA code of practice"},
+
+    {.id = "unchecked",
+     .check = FW_CHECK_PRINTED,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_NOTE,
+     .text = "not looked at, for want of a map",
+     .source = NO_SOURCE},
+    {.id = "looked",
+     .check = FW_CHECK_PRINTED,
+     .role = FW_ROLE_COUNT,
+     .level = FW_LEVEL_NOTE,
+     .text = "looked at by a person",
+     .source = "the farm's own word"},
+
     {.id = "fire-risk",
      .check = FW_CHECK_PRINTED,
      .role = FW_ROLE_COUNT,
@@ -478,6 +589,26 @@ bool fw_safety_covers(const struct fw_safety_rule *rule, enum fw_role role,
     if (!(kv > 0))
         return isinf(rule->most_kv);
     return kv > rule->least_kv && kv <= rule->most_kv;
+}
+
+const struct fw_safety_rule *fw_safety_rule_find(const char *id)
+{
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
+        if (strcmp(rules[i].id, id) == 0)
+            return &rules[i];
+    return NULL;
+}
+
+/* What is not grazed is the shepherd's own word, and no map of it is missing.
+ */
+bool fw_safety_is_checked(enum fw_role role)
+{
+    for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++)
+        if (rules[i].role == role && role != FW_ROLE_COUNT &&
+            rules[i].check != FW_CHECK_PRINTED &&
+            rules[i].check != FW_CHECK_BORDER)
+            return true;
+    return false;
 }
 
 double fw_safety_reach_m(void)

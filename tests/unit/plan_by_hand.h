@@ -281,12 +281,13 @@ static struct fw_plan_gate gates[] = {
 };
 static struct fw_plan_finding findings[] = {
     {"finding 1", "power-line-middle", "A01-02, power line", "power line", 0,
-     FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away", "somebody's code",
+     2, FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away", "somebody's code",
      PLACE(41)},
     {"finding 2",
      "road-near",
      "A-side-1, road",
      "road",
+     FW_NONE,
      FW_NONE,
      FW_LEVEL_WARNING,
      false,
@@ -298,7 +299,7 @@ static struct fw_plan_finding findings[] = {
 };
 static struct fw_plan_caution page[] = {
     {"heart", "people", "before you begin", "Nobody with a pacemaker.",
-     "a law"},
+     "a law", "kept"},
 };
 
 /* Two fields one after the other; each kind of step is in it. */

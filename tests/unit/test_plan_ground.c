@@ -88,8 +88,8 @@ static void lanes_and_aprons_add_up_with_the_paddocks(void **state)
 
 static void assert_all_drink(const struct fw_plan *plan)
 {
-    for (size_t i = 0; i < plan->notes.count; i++)
-        assert_null(strstr(plan->notes.items[i].text, "no water"));
+    for (size_t i = 0; i < plan->finding_count; i++)
+        assert_string_not_equal(plan->findings[i].rule, "no-water");
     for (size_t p = 0; p < plan->paddock_count; p++) {
         assert_true(plan->paddocks[p].water != FW_NONE);
         assert_string_equal(plan->waters[plan->paddocks[p].water].kind_of,

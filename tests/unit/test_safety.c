@@ -87,6 +87,111 @@ static void page_begins_with_who_comes_first(void **state)
     assert_true(says(first->text, "licensed electrician"));
 }
 
+/* What kills is told before all work: the first heading of the page. */
+static void what_kills_is_told_first(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"first", "caught", "head-neck", "heart",
+                                        "off-to-work"};
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 0; i < sizeof order / sizeof *order; i++)
+        assert_string_equal(cautions[i].id, order[i]);
+    for (size_t i = 1; i < count; i++)
+        if (cautions[i].people == cautions[i - 1].people &&
+            cautions[i].when < cautions[i - 1].when)
+            fail_msg("\"%s\" stands under a heading that is over",
+                     cautions[i].id);
+}
+
+/* South Australia, 2004: the risk is of many shocks over minutes to hours, of
+ * head and neck, of being held or out cold; Annex BB.1: barbed wire is earthed
+ * at regular intervals, crossings of power lines are avoided, and only where
+ * they cannot be made under them; England's code for sheep, 51: no electric
+ * mesh for horned ones. */
+static void what_the_sources_say_stands_on_the_page(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *id, *words[4];
+    } rows[] = {
+        {"caught", {"minutes of shocks", "head or neck", "held", "out cold"}},
+        {"barbed", {"never electrified", "earthed at intervals", "15 cm", ""}},
+        {"power-line-cross", {"avoid crossing", "under it", "right angle", ""}},
+        {"netting", {"horned", "lambs", "neck", ""}},
+        {"fescue", {"fungus", "seed heads", "summer", "winter, last"}},
+        {"red-clover", {"6 weeks before", "6 weeks after", "tupping", ""}},
+        {"lead-ground", {"25 cm (10 in)", "15 cm (6 in)", "conduit", "20 kv"}},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (size_t k = 0; k < 4; k++)
+            if (!says(caution_of(rows[i].id)->text, rows[i].words[k]))
+                fail_msg("\"%s\" does not say %s", rows[i].id,
+                         rows[i].words[k]);
+    size_t count;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 0; i < count; i++)
+        if (says(cautions[i].text, "in a row"))
+            fail_msg("\"%s\" counts shocks, not minutes", cautions[i].id);
+    /* The crossing is avoided before it is made. */
+    assert_true(strstr(caution_of("power-line-cross")->text, "Avoid crossing") ==
+                caution_of("power-line-cross")->text);
+}
+
+/* A figure is tried on the plan by a rule, or a rule says why no plan can. */
+static void each_caution_with_a_figure_is_tried(void **state)
+{
+    (void)state;
+    size_t count, rule_count, tried = 0;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    const struct fw_safety_rule *rules = fw_safety_rules(&rule_count);
+    for (size_t i = 0; i < count; i++) {
+        const char *words = cautions[i].tried;
+        if (strpbrk(cautions[i].text, "0123456789") && !words)
+            fail_msg("nothing tries \"%s\": %s", cautions[i].id,
+                     cautions[i].text);
+        size_t named = 0, wanted = words != NULL;
+        for (const char *c = words; c && *c; c++)
+            wanted += *c == ' ';
+        for (size_t k = 0; k < rule_count; k++)
+            named += fw_safety_tries(&cautions[i], rules[k].id);
+        if (named != wanted)
+            fail_msg("\"%s\" names %zu rules, of which there are %zu: %s",
+                     cautions[i].id, wanted, named, words);
+        tried += named;
+    }
+    assert_true(tried > 30);
+    assert_false(fw_safety_tries(caution_of("worms"), "worms"));
+    assert_false(fw_safety_tries(caution_of("heart"), "worms-left"));
+    assert_true(fw_safety_tries(caution_of("worms"), "worms-days"));
+    /* And each row that tries the plan itself is of some caution. */
+    for (size_t k = 0; k < rule_count; k++) {
+        bool of_one = rules[k].check != FW_CHECK_PLAN;
+        for (size_t i = 0; !of_one && i < count; i++)
+            of_one = fw_safety_tries(&cautions[i], rules[k].id);
+        if (!of_one)
+            fail_msg("no caution is tried by \"%s\"", rules[k].id);
+    }
+}
+
+static void rules_are_found_by_their_ids(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_safety_rule *rules = fw_safety_rules(&count);
+    for (size_t i = 0; i < count; i++)
+        assert_ptr_equal(fw_safety_rule_find(rules[i].id), &rules[i]);
+    assert_null(fw_safety_rule_find("worms"));
+    assert_true(fw_safety_is_checked(FW_ROLE_ROAD));
+    assert_true(fw_safety_is_checked(FW_ROLE_WATER));
+    assert_false(fw_safety_is_checked(FW_ROLE_EXCLUSION));
+    assert_false(fw_safety_is_checked(FW_ROLE_EXISTING_FENCE));
+    assert_false(fw_safety_is_checked(FW_ROLE_LANE));
+    assert_false(fw_safety_is_checked(FW_ROLE_COUNT));
+    /* No distance of the plan itself makes a check look farther. */
+    assert_near(fw_safety_reach_m(), 50, 0);
+}
+
 static void every_kind_of_caution_is_there(void **state)
 {
     (void)state;
@@ -97,7 +202,7 @@ static void every_kind_of_caution_is_there(void **state)
         "thunder",       "fire",          "power-line",      "steep",
         "lead-building", "lead-ground",   "energizer-place", "off-to-work",
         "test",          "count",         "water",           "copper",
-        "worms",         "enclose"};
+        "worms",         "enclose",       "caught",          "netting"};
     for (size_t i = 0; i < sizeof always / sizeof always[0]; i++)
         if (!fw_safety_applies(caution_of(always[i]), 0))
             fail_msg("\"%s\" does not always apply", always[i]);
@@ -127,6 +232,8 @@ static void caution_shows_with_its_concern_only(void **state)
         {"cold", FW_CONCERN_COLD},
         {"heat", FW_CONCERN_HEAT},
         {"dry-soil", FW_CONCERN_DRY_SOIL},
+        {"fescue", FW_CONCERN_FESCUE},
+        {"red-clover", FW_CONCERN_TUPPING | FW_CONCERN_LEGUME},
     };
     unsigned seen = 0;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -140,7 +247,7 @@ static void caution_shows_with_its_concern_only(void **state)
         seen |= rows[i].concern;
     }
     /* No concern is without a caution. */
-    assert_int_equal(seen, (FW_CONCERN_WATERCOURSE << 1) - 1);
+    assert_int_equal(seen, (FW_CONCERN_TUPPING << 1) - 1);
 }
 
 static void texts_are_whole_in_the_farms_units(void **state)
@@ -785,6 +892,10 @@ int main(void)
         cmocka_unit_test(cautions_are_short_sourced_and_promise_nothing),
         cmocka_unit_test(people_come_before_sheep),
         cmocka_unit_test(page_begins_with_who_comes_first),
+        cmocka_unit_test(what_kills_is_told_first),
+        cmocka_unit_test(what_the_sources_say_stands_on_the_page),
+        cmocka_unit_test(each_caution_with_a_figure_is_tried),
+        cmocka_unit_test(rules_are_found_by_their_ids),
         cmocka_unit_test(every_kind_of_caution_is_there),
         cmocka_unit_test(caution_shows_with_its_concern_only),
         cmocka_unit_test(power_lines_have_the_distances_of_the_annex),
