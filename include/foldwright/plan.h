@@ -501,6 +501,10 @@ FW_API void fw_plan_start_release(struct fw_plan_start *start);
  * grazed before? It runs along the field's own ring then. */
 FW_API bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
 
+/* Does the fence lie along some of the paddock's edge? */
+FW_API bool fw_plan_bounds(const struct fw_plan *plan, size_t fence,
+                           size_t paddock);
+
 /* The paddock that a move leads out of; FW_NONE: they come from outside. */
 FW_API size_t fw_plan_move_from(const struct fw_plan *plan, size_t move);
 

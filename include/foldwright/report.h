@@ -17,13 +17,20 @@ extern "C" {
 /* Texts end with a line feed; free with fw_file_free. `colour` asks for the
  * terminal's bold and red on what is dangerous. */
 
+/* How a page is printed; the bits add up. */
+enum fw_report_how {
+    FW_REPORT_COLOUR = 1 << 0,
+    FW_REPORT_ALL = 1 << 1 /* what is else only counted, too */
+};
+
 /* The report that a shepherd reads in a minute. */
-FW_API enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
+FW_API enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
                                      char **out, struct fw_error *err);
 
-/* The card for one move. */
+/* The card for one move. After the first one it tells the dangers that touch
+ * the ground of the day, and counts the rest. */
 FW_API enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
-                                     bool colour, char **out,
+                                     unsigned how, char **out,
                                      struct fw_error *err);
 
 /* The page of cautions; plan NULL: all of them. */

@@ -42,6 +42,12 @@ bool cli_colour(void)
            strcmp(term, "dumb") != 0;
 }
 
+unsigned cli_how(const struct cli_args *args, bool on_stdout)
+{
+    return (on_stdout && cli_colour() ? FW_REPORT_COLOUR : 0) |
+           (args->all ? FW_REPORT_ALL : 0);
+}
+
 int cli_print(char *text)
 {
     const bool bad = fputs(text, stdout) == EOF || fflush(stdout) == EOF;

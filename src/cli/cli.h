@@ -14,7 +14,8 @@ enum cli_flag {
     CLI_PERIMETER = 1 << 4, /* --perimeter */
     CLI_FARM = 1 << 5,      /* every option that a key of the farm file has */
     CLI_LINE = 1 << 6,      /* one run of fence, without a map: CLI_RUN, ... */
-    CLI_TESTER = 1 << 7     /* --fault, --measured */
+    CLI_TESTER = 1 << 7,    /* --fault, --measured */
+    CLI_ALL = 1 << 8        /* --all */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -52,7 +53,7 @@ struct cli_args {
     const char *fault;                   /* NULL: none */
     const char **measured;               /* in their order */
     size_t measured_count;
-    bool perimeter, force, json, quiet, help;
+    bool perimeter, force, all, json, quiet, help;
 };
 
 /* What is done between these may take a while; a terminal is told so. */
@@ -74,6 +75,9 @@ int cli_usage(const struct cli_command *command, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 void cli_print_notes(const struct fw_notes *notes, bool quiet);
 bool cli_colour(void);
+
+/* enum fw_report_how of what goes to standard output, or elsewhere. */
+unsigned cli_how(const struct cli_args *args, bool on_stdout);
 
 /* Print a text on standard output and free it; 0, or 4 when it cannot be. */
 int cli_print(char *text);

@@ -10,9 +10,11 @@ const struct cli_command cli_move = {
     run,
     "the card for one day: where the fence goes, what to carry",
     "PLAN | FARM.yaml | FIELDS...",
-    "The work of one move in its order, with what is dangerous first. Without\n"
-    "--on it is today's move, or the next one.",
-    CLI_ON | CLI_FARM,
+    "The work of one move in its order. Before it stand the dangers: all of\n"
+    "them on the first day, then those of the ground of the day; --all has "
+    "all\n"
+    "on any. Without --on it is today's move, or the next one.",
+    CLI_ON | CLI_ALL | CLI_FARM,
 };
 
 /* Today here, unless SOURCE_DATE_EPOCH fixes it. */
@@ -57,9 +59,9 @@ static int print(const struct fw_plan *plan, const struct cli_args *args)
     char *text;
     enum fw_status status = choose(plan, args->on, &move, &err);
     if (!status)
-        status = args->json
-                     ? fw_report_move_json(plan, move, &text, &err)
-                     : fw_report_move(plan, move, cli_colour(), &text, &err);
+        status = args->json ? fw_report_move_json(plan, move, &text, &err)
+                            : fw_report_move(plan, move, cli_how(args, true),
+                                             &text, &err);
     return status ? cli_report(&err) : cli_print(text);
 }
 

@@ -14,8 +14,9 @@ const struct cli_command cli_plan_command = {
     "out\n"
     "the moved fence, places water, sizes the energizer and dates the moves.\n"
     "With -o DIR writes plan.gpkg, plan.geojson, plan.json, materials.csv,\n"
-    "moves.csv and fence.gpx; without it only the report is printed.",
-    CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_FARM,
+    "moves.csv and fence.gpx; without it only the report is printed: what is\n"
+    "dangerous, the first move, the plan in short. --all prints the rest.",
+    CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_ALL | CLI_FARM,
 };
 
 static enum fw_status one_gpkg(const struct fw_plan *plan, const char *crs,
@@ -82,7 +83,7 @@ static int say(const struct fw_plan *plan, const struct cli_args *args,
             return cli_report(&err);
         return cli_print(text);
     }
-    if (fw_report_text(plan, !file_on_stdout && cli_colour(), &text, &err))
+    if (fw_report_text(plan, cli_how(args, !file_on_stdout), &text, &err))
         return cli_report(&err);
     if (!file_on_stdout)
         return cli_print(text);

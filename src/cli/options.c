@@ -14,6 +14,7 @@ enum target {
     ON,
     PERIMETER,
     FORCE,
+    ALL,
     FAULT,
     MEASURED,
     JSON,
@@ -43,6 +44,7 @@ static const struct own_option own_options[] = {
      "the day, as 2026-05-09; otherwise today, for power the worst"},
     {"perimeter", PERIMETER, NULL, CLI_PERIMETER,
      "the list for a new fence round the fields"},
+    {"all", ALL, NULL, CLI_ALL, "what is else only counted, too"},
     {"run", VALUE + CLI_RUN, "400m", CLI_LINE, "how long the fence is"},
     {"conductor", VALUE + CLI_CONDUCTOR, "3.82ohm/m", CLI_LINE,
      "what its wire resists, or a word for the wire such as poly-6x0.20"},
@@ -158,6 +160,9 @@ static void set_own(struct cli_args *args, const struct own_option *option,
         break;
     case FORCE:
         args->force = true;
+        break;
+    case ALL:
+        args->all = true;
         break;
     case FAULT:
         args->fault = value;

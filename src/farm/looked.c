@@ -58,9 +58,8 @@ enum fw_status fw_farm__looked(struct fw_farm__reader *reader,
     const struct fw_farm__draft *draft = &reader->draft;
     struct fw_farm *farm = reader->farm;
     farm->looked = draft->looked.what;
-    farm->looked_day = draft->looked_day.at.given
-                           ? (int)draft->looked_day.value
-                           : FW_NO_DAY;
+    farm->looked_day =
+        draft->looked_day.at.given ? (int)draft->looked_day.value : FW_NO_DAY;
     if (!draft->looked_day.at.given || farm->looked)
         return FW_OK;
     return fw_notes_add(reader->notes, FW_LEVEL_WARNING, "looked-on", err,

@@ -612,7 +612,7 @@ ROW("signs.road", "--road-signs", "90 m", "5 m to 300 m",
     "along public roads", "90 m (EFA code of practice)",
     OF_FARM(sign_road_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
 
-ROW("looked", "--looked", "road, telecom",
+ROW("looked", "--looked", "road,telecom",
     "roles of map layers that have checks, and steep",
     "what a person has looked at around the fields, of which no map is given",
     "nothing: the plan says what was not looked at",

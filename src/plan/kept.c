@@ -55,8 +55,8 @@ static void say_height(struct fw_text *words, const struct fw_plan_job *job,
 {
     const double inch_m = 0.0254, cm_m = 0.01, tenths = 10, rounding = 1e-6;
     const double exact = tenths * m / (is_us(job) ? inch_m : cm_m);
-    const double near = fabs(exact - round(exact)) < rounding ? round(exact)
-                                                              : towards(exact);
+    const double near =
+        fabs(exact - round(exact)) < rounding ? round(exact) : towards(exact);
     fw_text_addf(words, "%g %s", near / tenths, is_us(job) ? "in" : "cm");
 }
 
@@ -215,8 +215,7 @@ static bool boundary_holds_lambs(const struct fw_plan *plan)
 {
     for (size_t i = 0; i < plan->field_count; i++) {
         const struct fw_plan_field *field = &plan->fields[i];
-        if (field->rings.ring_count > 1 &&
-            field->hole_holds != FW_HOLDS_LAMBS)
+        if (field->rings.ring_count > 1 && field->hole_holds != FW_HOLDS_LAMBS)
             return false;
         for (size_t k = 0; k < field->corner_count; k++)
             if (field->sides[k].holds != FW_HOLDS_LAMBS)
@@ -308,15 +307,14 @@ static enum fw_status signs(struct fw_plan_job *job, const char *id,
     if (!(told_m > rule->sign_interval_m))
         return FW_OK;
     fw_text_addf(&words, "%.0f %s, not %.0f",
-                 is_us(job) ? told_m / foot_m : told_m,
-                 is_us(job) ? "ft" : "m",
+                 is_us(job) ? told_m / foot_m : told_m, is_us(job) ? "ft" : "m",
                  is_us(job) ? rule->sign_interval_m / foot_m
                             : rule->sign_interval_m);
     return tell(job, &breach, &words, err);
 }
 
 static enum fw_status try_field(struct fw_plan_job *job, size_t index,
-                               struct fw_error *err)
+                                struct fw_error *err)
 {
     enum fw_status (*const tries[])(struct fw_plan_job *, size_t,
                                     struct fw_error *) = {
@@ -340,6 +338,5 @@ enum fw_status fw_plan__kept(struct fw_plan_job *job, struct fw_error *err)
         status = lambs_wire(job, err);
     if (!status)
         status = signs(job, "path-signs", farm->sign_path_m, err);
-    return status ? status
-                  : signs(job, "road-signs", farm->sign_road_m, err);
+    return status ? status : signs(job, "road-signs", farm->sign_road_m, err);
 }

@@ -10,6 +10,25 @@ static bool wanted(const struct fw_plan *plan, const struct fw_caution *caution)
     return !plan || fw_safety_applies(caution, plan->concerns);
 }
 
+/* What no map shows is not said to be kept. */
+static const char *trial_of(const struct fw_plan *plan, const char *id)
+{
+    static const struct {
+        const char *word, *says;
+    } words[] = {
+        {"kept", "tried on this plan, and nothing found"},
+        {"broken", "NOT KEPT by this plan: see the end of the page"},
+        {"looked", "looked at by a person"},
+        {"no", "not tried on this plan"},
+    };
+    for (size_t i = 0; plan && i < plan->caution_count; i++)
+        for (size_t k = 0; k < sizeof words / sizeof *words; k++)
+            if (strcmp(plan->cautions[i].id, id) == 0 &&
+                strcmp(plan->cautions[i].tried, words[k].word) == 0)
+                return words[k].says;
+    return NULL;
+}
+
 static void half(struct fw_text *text, const struct fw_plan *plan, bool people)
 {
     size_t count;
@@ -28,6 +47,9 @@ static void half(struct fw_text *text, const struct fw_plan *plan, bool people)
         fw_text_add_said(&words, cautions[i].text,
                          plan ? plan->units : FW_METRIC);
         fw_report__fold_text(text, 4, &words);
+        const char *trial = trial_of(plan, cautions[i].id);
+        if (trial)
+            fw_text_addf(text, "    %s\n", trial);
         fw_text_add(text, "    (");
         fw_text_add(text, cautions[i].source);
         fw_text_add(text, ")\n");
@@ -54,6 +76,22 @@ static void brief_half(struct fw_text *text, const struct fw_plan *plan,
     fw_report__fold_text(text, 2, &words);
 }
 
+void fw_report__cautions_first(struct fw_text *words,
+                               const struct fw_plan *plan)
+{
+    size_t count, more = 0;
+    const struct fw_caution *cautions = fw_safety_cautions(&count);
+    for (size_t i = 1; i < count; i++) { /* the first is said already */
+        if (!fw_safety_applies(&cautions[i], plan->concerns))
+            continue;
+        if (cautions[i].when == FW_WHEN_FIRST)
+            fw_text_addf(words, "%s; ", cautions[i].brief);
+        else
+            more++;
+    }
+    fw_text_addf(words, "and %zu more: `foldwright cautions`.", more);
+}
+
 void fw_report__cautions_brief(struct fw_text *text, const struct fw_plan *plan)
 {
     fw_text_add(text, "\nCautions in short; `foldwright cautions` has them "
@@ -62,30 +100,55 @@ void fw_report__cautions_brief(struct fw_text *text, const struct fw_plan *plan)
     brief_half(text, plan, false);
 }
 
+static void notes(struct fw_text *text, const struct fw_notes *notes)
+{
+    for (size_t i = 0; i < notes->count; i++)
+        if (notes->items[i].level == FW_LEVEL_DANGER)
+            fw_report__danger(text, false, notes->items[i].where,
+                              notes->items[i].text);
+}
+
+/* All of it, for reports say the whole only once: dangers first. */
 static void findings(struct fw_text *text, const struct fw_plan *plan)
 {
-    if (!plan || plan->finding_count == 0)
+    if (!plan)
         return;
-    fw_text_add(text, "\nFOUND ON THE MAP OF THIS PLAN\n");
-    for (size_t i = 0; i < plan->finding_count; i++)
-        fw_report__finding(text, plan, &plan->findings[i], false, true);
+    if (plan->untold.count > 0)
+        fw_text_add(text, "\nNOBODY HAS SAID\n");
+    notes(text, &plan->untold);
+    fw_text_add(text, "\nFOUND FOR THIS PLAN\n");
+    notes(text, &plan->notes);
+    for (int level = FW_LEVEL_DANGER; level >= FW_LEVEL_NOTE; level--)
+        for (size_t i = 0; i < plan->finding_count; i++)
+            if ((int)plan->findings[i].level == level)
+                fw_report__finding(text, plan, &plan->findings[i], false, true);
 }
 
 enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
                                   struct fw_error *err)
 {
     struct fw_text text = {0};
+    fw_report__first(&text);
     fw_text_add(&text, "CAUTIONS");
     if (plan)
         fw_text_addf(&text, " for %s", plan->farm_name);
-    fw_text_add(&text, "\n\n");
-    fw_report__fold(&text, 0, fw_report__first_words);
-    fw_text_add(&text, "\nPEOPLE\n");
+    fw_text_add(&text, "\n\nPEOPLE\n");
     half(&text, plan, true);
     fw_text_add(&text, "\nSHEEP\n");
     half(&text, plan, false);
     findings(&text, plan);
     return fw_report__give(&text, out, NULL, err);
+}
+
+static void tried_json(struct fw_text *text, const struct fw_plan *plan,
+                       const char *id)
+{
+    for (size_t i = 0; plan && i < plan->caution_count; i++) {
+        if (strcmp(plan->cautions[i].id, id) != 0)
+            continue;
+        fw_text_add(text, ", \"tried\": ");
+        fw_text_add_json(text, plan->cautions[i].tried);
+    }
 }
 
 enum fw_status fw_report_cautions_json(const struct fw_plan *plan, char **out,
@@ -113,6 +176,7 @@ enum fw_status fw_report_cautions_json(const struct fw_plan *plan, char **out,
                                              words, sizeof words));
         fw_text_add(&text, ", \"source\": ");
         fw_text_add_json(&text, cautions[i].source);
+        tried_json(&text, plan, cautions[i].id);
         fw_text_add(&text, "}");
     }
     fw_text_add(&text, "\n]\n");

@@ -266,6 +266,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
 {
     struct fw_text text = {0};
     double ha = 0;
+    fw_report__first(&text);
     for (size_t i = 0; i < farm->field_count; i++) {
         const struct fw_farm_field *field = &farm->fields[i];
         ha += field->shape->ellipsoid_m2 / 1e4;

@@ -27,7 +27,9 @@ enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
                                     struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_text_add(&text, "{\"fields\": [");
+    fw_text_add(&text, "{");
+    fw_report__first_json(&text);
+    fw_text_add(&text, ",\n\"fields\": [");
     for (size_t i = 0; i < farm->field_count; i++) {
         const struct fw_farm_field *field = &farm->fields[i];
         fw_text_add(&text, i ? ",\n  {\"field\": " : "\n  {\"field\": ");

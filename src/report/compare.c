@@ -117,6 +117,7 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
 {
     struct fw_text text = {0};
     unsigned all = 0;
+    fw_report__first(&text);
     for (size_t i = 0; i < scores->unplanned.count; i++)
         fw_report__no_plan(&text, scores->unplanned.items[i].where,
                            scores->unplanned.items[i].text);
@@ -206,7 +207,9 @@ enum fw_status fw_report_compare_json(const struct fw_farm *farm,
                                       char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_text_add(&text, "{\n  \"candidates\": [\n");
+    fw_text_add(&text, "{\n  ");
+    fw_report__first_json(&text);
+    fw_text_add(&text, ",\n  \"candidates\": [\n");
     for (size_t i = 0; i < scores->count; i++) {
         candidate(&text, farm, &scores->items[i]);
         fw_text_add(&text, i + 1 < scores->count ? ",\n" : "\n");

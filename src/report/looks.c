@@ -80,6 +80,7 @@ enum fw_status fw_report_looks(const struct fw_plan *plan, int day,
     struct fw_text text = {0};
     char date[FW_WORDS];
     size_t last = FW_NONE;
+    fw_report__first(&text);
     fw_text_addf(&text,
                  "%s, %s: what a tester reads, in kV, strands from the bottom "
                  "up\n\n  post from A      as it should be   with the fault\n",
@@ -125,7 +126,9 @@ enum fw_status fw_report_looks_json(const struct fw_plan *plan, int day,
 {
     struct fw_text text = {0};
     char date[FW_DATE_TEXT];
-    fw_text_addf(&text, "{\n  \"date\": \"%s\",\n  \"fault\": ",
+    fw_text_add(&text, "{\n  ");
+    fw_report__first_json(&text);
+    fw_text_addf(&text, ",\n  \"date\": \"%s\",\n  \"fault\": ",
                  fw_date_write(day, date));
     fw_text_add_json(&text, fault);
     fw_text_add(&text, ",\n  \"readings\": [\n");

@@ -33,6 +33,7 @@ enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
     struct fw_text text = {0};
     double sum = 0;
     size_t unpriced = 0;
+    fw_report__first(&text);
     for (size_t i = 0; i < count; i++) {
         amount(&rows[i], units, &text);
         if (rows[i].price >= 0) {
@@ -66,7 +67,9 @@ enum fw_status fw_report_materials_json(const struct fw_material *rows,
                                         char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_text_add(&text, "{\"currency\": ");
+    fw_text_add(&text, "{");
+    fw_report__first_json(&text);
+    fw_text_add(&text, ",\n\"currency\": ");
     if (currency[0])
         fw_text_add_json(&text, currency);
     else

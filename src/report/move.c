@@ -78,15 +78,16 @@ static void too_little(struct fw_text *text, const struct fw_plan *plan,
 }
 
 enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
-                              bool colour, char **out, struct fw_error *err)
+                              unsigned how, char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
+    const bool colour = how & FW_REPORT_COLOUR;
+    fw_report__first(&text);
     too_little(&text, plan, move, colour);
-    fw_report__dangers(&text, plan, colour);
+    fw_report__dangers(&text, plan, how & FW_REPORT_ALL ? FW_NONE : move,
+                       colour);
     head(&text, plan, move, colour);
     fw_text_add(&text, "\n");
     fw_report__steps(&text, plan, move);
-    fw_text_add(&text, "\n");
-    fw_report__fold(&text, 0, fw_report__first_words);
     return fw_report__give(&text, out, NULL, err);
 }

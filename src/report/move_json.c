@@ -161,7 +161,9 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     const struct fw_move *move = &plan->time.moves[index];
     struct fw_text text = {0};
     char day[FW_DATE_TEXT];
-    fw_text_addf(&text, "{\n  \"date\": \"%s\"", fw_date_write(move->day, day));
+    fw_text_add(&text, "{\n  ");
+    fw_report__first_json(&text);
+    fw_text_addf(&text, ",\n  \"date\": \"%s\"", fw_date_write(move->day, day));
     add_id(&text, "field", plan->fields[move->field].name);
     add_id(&text, "from", paddock_id(plan, fw_plan_move_from(plan, index)));
     add_id(&text, "to", paddock_id(plan, fw_plan_move_to(plan, index)));

@@ -263,6 +263,7 @@ enum fw_status fw_report_power(const struct fw_plan *plan,
                                struct fw_error *err)
 {
     struct fw_text text = {0};
+    fw_report__first(&text);
     energizer(&text, plan);
     earth(&text, plan);
     earth_return(&text, plan);

@@ -190,7 +190,9 @@ enum fw_status fw_report_power_json(const struct fw_plan *plan,
                                     char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_text_add(&text, "{\n");
+    fw_text_add(&text, "{\n  ");
+    fw_report__first_json(&text);
+    fw_text_add(&text, ",\n");
     set(&text, plan);
     enum fw_status status = feeding(&text, plan, err);
     fitted(&text, fit);

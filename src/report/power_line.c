@@ -61,6 +61,7 @@ enum fw_status fw_report_power_line(const struct fw_circuit_run *run,
 {
     struct fw_text text = {0}, words = {0};
     char run_m[FW_WORDS], open[FW_WORDS], touched[FW_WORDS];
+    fw_report__first(&text);
     fw_text_addf(&text, "%-18s%-24s%s\n", "", "on a tester",
                  "while a sheep touches it");
     reading(&text, "at the energizer", &volts->near, wanted);
@@ -97,7 +98,9 @@ enum fw_status fw_report_power_line_json(
     const struct fw_power_wanted *wanted, char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_text_add(&text, "{\n");
+    fw_text_add(&text, "{\n  ");
+    fw_report__first_json(&text);
+    fw_text_add(&text, ",\n");
     number(&text, "run_m", run->length_m);
     number(&text, "open_v", volts->far.open_v);
     number(&text, "touched_v", volts->far.touched_v);

@@ -7,8 +7,11 @@
 #include "report/words.h"
 #include <foldwright/plan_power.h>
 
-/* The words that stand on every page about live fence. */
+/* The words that stand first on every page and in every file: as text, folded,
+ * with an empty line; as a member "first" of JSON, without a comma. */
 extern const char fw_report__first_words[];
+void fw_report__first(struct fw_text *text);
+void fw_report__first_json(struct fw_text *text);
 
 /* Kilovolts to a decimal, rounded down. */
 double fw_report__down_kv(double volts);
@@ -27,13 +30,23 @@ void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
                         const struct fw_plan_finding *finding, bool colour,
                         bool with_source);
 
-/* What nobody has said, then the dangers; nothing when there is neither. */
+/* What nobody has said, then the dangers; nothing when there is neither. Of a
+ * move after the first those that touch its ground, and how many more there
+ * are. FW_NONE: all of them. */
 void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
-                        bool colour);
+                        size_t move, bool colour);
 
-/* All cautions of the plan in a few words each, people and sheep. */
+/* Cautions of the plan in a few words each: what kills, with how many more
+ * there are; all of them, people and sheep. */
+void fw_report__cautions_first(struct fw_text *words,
+                               const struct fw_plan *plan);
 void fw_report__cautions_brief(struct fw_text *text,
                                const struct fw_plan *plan);
+
+/* text_rest.c: what to look at beyond dangers, what was taken for granted, the
+ * cautions; in short, or all of it. */
+void fw_report__rest(struct fw_text *text, const struct fw_plan *plan,
+                     bool all);
 
 /* Where an end of a line stands, after its name: "A: 41 paces from corner 3
  * towards corner 2, 31 paces on from A03-04". */
@@ -54,7 +67,7 @@ void fw_report__line(struct fw_text *text, const char *label,
 
 /* text_field.c: the paragraphs of one field. */
 void fw_report__field(struct fw_text *text, const struct fw_plan *plan,
-                      const struct fw_plan_field *field);
+                      const struct fw_plan_field *field, bool all);
 
 /* check_volts.c: the power lines near a field, each with its voltage. */
 void fw_report__check_volts(struct fw_text *text, const struct fw_farm *farm);

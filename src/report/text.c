@@ -51,7 +51,7 @@ static void unplanned(struct fw_text *text, const struct fw_plan *plan)
         fw_text_add(text, "\n");
 }
 
-static void flock(struct fw_text *text, const struct fw_plan *plan)
+static void flock(struct fw_text *text, const struct fw_plan *plan, bool all)
 {
     char demand[FW_WORDS], each[FW_WORDS];
     const struct fw_flock_sums *sums = &plan->flock;
@@ -59,17 +59,26 @@ static void flock(struct fw_text *text, const struct fw_plan *plan)
     for (size_t i = 0; i < plan->class_count; i++) {
         const struct fw_flock_class *sheep = &plan->classes[i];
         char weight[FW_WORDS];
-        fw_text_addf(&words, "%s%d %s of %s", i ? ", " : "", sheep->head,
-                     sheep->name,
-                     fw_report__mass(sheep->weight_kg, plan->units, weight));
+        fw_text_addf(&words, "%s%d %s", i ? ", " : "", sheep->head,
+                     sheep->name);
+        if (all)
+            fw_text_addf(
+                &words, " of %s",
+                fw_report__mass(sheep->weight_kg, plan->units, weight));
     }
-    fw_text_addf(
-        &words, " eat %s dry matter a day, %s a head (%s).",
-        fw_report__mass(sums->demand_kg_day, plan->units, demand),
-        fw_report__mass(sums->demand_kg_day / sums->head, plan->units, each),
-        plan->intake_source && strcmp(plan->intake_source, "given") == 0
-            ? "as given"
-            : "by the table");
+    fw_text_addf(&words, " eat %s dry matter a day",
+                 fw_report__mass(sums->demand_kg_day, plan->units, demand));
+    if (all)
+        fw_text_addf(&words, ", %s a head",
+                     fw_report__mass(sums->demand_kg_day / sums->head,
+                                     plan->units, each));
+    if (all)
+        fw_text_addf(&words, " (%s)",
+                     plan->intake_source &&
+                             strcmp(plan->intake_source, "given") == 0
+                         ? "as given"
+                         : "by the table");
+    fw_text_add(&words, ".");
     fw_report__line(text, "Flock", &words);
 }
 
@@ -174,17 +183,23 @@ static void say_lack(struct fw_text *words, const struct fw_plan *plan)
     fw_text_release(&list);
 }
 
-static void kit(struct fw_text *text, const struct fw_plan *plan)
+static void kit_in_short(struct fw_text *words, const struct fw_plan *plan)
+{
+    char wire[FW_WORDS], minutes[FW_WORDS];
+    const struct fw_plan_totals *totals = &plan->totals;
+    fw_text_addf(words,
+                 "%d reels, %d posts, %s of wire at most; about %s minutes a "
+                 "move",
+                 totals->kit.reels, totals->kit.posts,
+                 fw_report__length(totals->kit.wire_m, plan->units, wire),
+                 fw_report__number(ceil(totals->minutes_per_move), minutes));
+}
+
+static void kit_whole(struct fw_text *words, const struct fw_plan *plan)
 {
     char wire[FW_WORDS], minutes[FW_WORDS], moved[FW_WORDS];
     const struct fw_plan_totals *totals = &plan->totals;
-    struct fw_text words = {0};
-    if (totals->kit.reels == 0) {
-        fw_text_add(&words, "none to move: each field is one paddock.");
-        fw_report__line(text, "Fence", &words);
-        return;
-    }
-    fw_text_addf(&words,
+    fw_text_addf(words,
                  "%d reels, %d posts and %s of wire stand at most (%d strands)"
                  "; about %s minutes and %d armful%s of posts a move; %s of "
                  "wire moved in all",
@@ -197,8 +212,22 @@ static void kit(struct fw_text *text, const struct fw_plan *plan)
                  fw_report__length(totals->moved_wire_m, plan->units, moved));
     if (totals->standing_wire_m > 0)
         fw_text_addf(
-            &words, ", and %s in lines that stand for several moves",
+            words, ", and %s in lines that stand for several moves",
             fw_report__length(totals->standing_wire_m, plan->units, moved));
+}
+
+static void kit(struct fw_text *text, const struct fw_plan *plan, bool all)
+{
+    struct fw_text words = {0};
+    if (plan->totals.kit.reels == 0) {
+        fw_text_add(&words, "none to move: each field is one paddock.");
+        fw_report__line(text, "Fence", &words);
+        return;
+    }
+    if (all)
+        kit_whole(&words, plan);
+    else
+        kit_in_short(&words, plan);
     say_lack(&words, plan);
     fw_text_add(&words, ".");
     fw_report__line(text, "Fence", &words);
@@ -234,7 +263,7 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
                      count - known, count);
 }
 
-static void water(struct fw_text *text, const struct fw_plan *plan)
+static void water(struct fw_text *text, const struct fw_plan *plan, bool all)
 {
     char litres[FW_WORDS];
     const struct fw_plan_totals *totals = &plan->totals;
@@ -251,23 +280,28 @@ static void water(struct fw_text *text, const struct fw_plan *plan)
     if (hauled && totals->haul_trips >= 0)
         fw_text_addf(&words, ", %d trip%s a day", totals->haul_trips,
                      totals->haul_trips == 1 ? "" : "s");
-    walk(&words, plan);
+    if (all)
+        walk(&words, plan);
     fw_text_add(&words, ".");
     fw_report__line(text, "Water", &words);
 }
 
-static void power(struct fw_text *text, const struct fw_plan *plan)
+static void power(struct fw_text *text, const struct fw_plan *plan, bool all)
 {
     char joules[FW_WORDS], open[FW_WORDS], touched[FW_WORDS];
     const struct fw_energizer *energizer = &plan->energizer;
     struct fw_text words = {0};
+    fw_text_addf(&words, "energizer of %s J",
+                 fw_report__number(energizer->joules, joules));
+    if (all)
+        fw_text_addf(&words, " (%s)",
+                     energizer->given
+                         ? "the farm's own"
+                         : fw_report__source(energizer->rule_source));
     fw_text_addf(
         &words,
-        "energizer of %s J (%s); %d earth rod%s; a tester should read %s kV "
-        "or more at every far end, and a sheep should feel %s kV.",
-        fw_report__number(energizer->joules, joules),
-        energizer->given ? "the farm's own"
-                         : fw_report__source(energizer->rule_source),
+        "; %d earth rod%s; a tester should read %s kV or more at every far "
+        "end, and a sheep should feel %s kV.",
         energizer->rods, energizer->rods == 1 ? "" : "s",
         fw_report__number(energizer->open_v / 1000, open),
         fw_report__number(energizer->touched_v / 1000, touched));
@@ -300,70 +334,31 @@ static void cost(struct fw_text *text, const struct fw_plan *plan)
     fw_report__line(text, "Cost", &words);
 }
 
-/* Warnings, then what is only good to know. */
-static void notes(struct fw_text *text, const struct fw_plan *plan)
-{
-    bool any = false;
-    for (size_t i = 0; i < plan->finding_count; i++) {
-        if (plan->findings[i].level == FW_LEVEL_DANGER)
-            continue;
-        fw_text_add(text, any ? "" : "\nLook at\n");
-        any = true;
-        fw_report__finding(text, plan, &plan->findings[i], false, false);
-    }
-    for (size_t i = 0; i < plan->notes.count; i++) {
-        const struct fw_note *note = &plan->notes.items[i];
-        if (note->level == FW_LEVEL_DANGER)
-            continue;
-        fw_text_add(text, any ? "" : "\nLook at\n");
-        any = true;
-        struct fw_text words = {0};
-        fw_text_addf(&words, "%s%s%s", note->where, note->where[0] ? ": " : "",
-                     note->text);
-        fw_text_add(text, "  - ");
-        fw_report__fold_text(text, 4, &words);
-    }
-}
-
-static void granted(struct fw_text *text, const struct fw_plan *plan)
-{
-    if (plan->default_count == 0)
-        return;
-    struct fw_text words = {0};
-    for (size_t i = 0; i < plan->default_count; i++)
-        fw_text_addf(&words, "%s%s %s", i ? "; " : "", plan->defaults[i].what,
-                     plan->defaults[i].value);
-    fw_text_add(text, "\nNot told, so taken as (sources in plan.json)\n  ");
-    fw_report__fold_text(text, 2, &words);
-}
-
-enum fw_status fw_report_text(const struct fw_plan *plan, bool colour,
+enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
                               char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
+    const bool colour = how & FW_REPORT_COLOUR, all = how & FW_REPORT_ALL;
+    fw_report__first(&text);
     title(&text, plan, colour);
     unplanned(&text, plan);
-    fw_report__dangers(&text, plan, colour);
+    fw_report__dangers(&text, plan, FW_NONE, colour);
     today(&text, plan, colour);
-    flock(&text, plan);
+    flock(&text, plan, all);
     for (size_t i = 0; i < plan->field_count; i++) {
         if (plan->fields[i].no_plan)
             continue;
-        if (i == 0 || plan->fields[i - 1].no_plan ||
-            !same_grass(&plan->fields[i - 1], &plan->fields[i]))
+        if (all && (i == 0 || plan->fields[i - 1].no_plan ||
+                    !same_grass(&plan->fields[i - 1], &plan->fields[i])))
             grass(&text, plan, &plan->fields[i]);
-        fw_report__field(&text, plan, &plan->fields[i]);
+        fw_report__field(&text, plan, &plan->fields[i], all);
     }
     order(&text, plan);
     kept(&text, plan);
-    kit(&text, plan);
-    water(&text, plan);
-    power(&text, plan);
+    kit(&text, plan, all);
+    water(&text, plan, all);
+    power(&text, plan, all);
     cost(&text, plan);
-    notes(&text, plan);
-    granted(&text, plan);
-    fw_report__cautions_brief(&text, plan);
-    fw_text_add(&text, "\n");
-    fw_report__fold(&text, 0, fw_report__first_words);
+    fw_report__rest(&text, plan, all);
     return fw_report__give(&text, out, NULL, err);
 }

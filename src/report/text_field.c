@@ -56,7 +56,7 @@ static void standing(struct fw_text *words, const struct fw_plan *plan,
 }
 
 static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
-                        const struct fw_plan_field *field)
+                        const struct fw_plan_field *field, bool all)
 {
     double least = (double)INFINITY, most = 0, short_line = (double)INFINITY,
            long_line = 0;
@@ -78,6 +78,8 @@ static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
     }
     fw_text_addf(words, "%zu paddock%s of ", count, count == 1 ? "" : "s");
     span(words, least, most, plan->units, fw_report__area);
+    if (!all)
+        return;
     if (long_line > 0) {
         fw_text_add(words, "; fences of ");
         span(words, short_line, long_line, plan->units, fw_report__length);
@@ -119,7 +121,7 @@ static double lanes_ha(const struct fw_plan *plan,
 }
 
 static void extent(struct fw_text *text, const struct fw_plan *plan,
-                   const struct fw_plan_field *field)
+                   const struct fw_plan_field *field, bool all)
 {
     char area[FW_WORDS], grazed[FW_WORDS], days[FW_WORDS];
     struct fw_text words = {0};
@@ -135,11 +137,14 @@ static void extent(struct fw_text *text, const struct fw_plan *plan,
     if (field->grazed_ha < 0.995 * field->area_ha)
         fw_text_add(&words, ")");
     fw_text_add(&words, ": ");
-    paddocks_of(&words, plan, field);
-    fw_text_addf(&words, ". It lasts %s days, ",
+    paddocks_of(&words, plan, field, all);
+    fw_text_addf(&words, "%s %s days", all ? ". It lasts" : ";",
                  fw_report__number(field->rotation_days, days));
-    stocking(&words, plan, field);
-    if (field->paddock_count > 1 && field->last_share < 0.995)
+    if (all) {
+        fw_text_add(&words, ", ");
+        stocking(&words, plan, field);
+    }
+    if (all && field->paddock_count > 1 && field->last_share < 0.995)
         fw_text_addf(&words, ". The last paddock is short: %.0f %% of a stay",
                      100 * field->last_share);
     fw_text_add(&words, ".");
@@ -165,8 +170,8 @@ static void grazed_before(struct fw_text *text, const struct fw_plan *plan,
 }
 
 void fw_report__field(struct fw_text *text, const struct fw_plan *plan,
-                      const struct fw_plan_field *field)
+                      const struct fw_plan_field *field, bool all)
 {
-    extent(text, plan, field);
+    extent(text, plan, field, all);
     grazed_before(text, plan, field);
 }

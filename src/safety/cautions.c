@@ -25,7 +25,7 @@ static const struct fw_caution cautions[] = {
      "electrician come first, before every line of this page.",
      PRACTICE, NULL},
     {"caught", true, FW_WHEN_FIRST, ALWAYS,
-     "minutes of shocks kill who is held by head or neck, caught or out cold",
+     "minutes of shocks kill who is held by head or neck",
      "What kills is minutes of shocks: someone held by head or neck, caught in "
      "wire, or out cold on it. Leave no narrow gap between a hot wire and a "
      "trough, wall or other fence.",
@@ -36,7 +36,7 @@ static const struct fw_caution cautions[] = {
      "beside one. Tell every helper and visitor.",
      ANNEX_BB, NULL},
     {"heart", true, FW_WHEN_FIRST, ALWAYS,
-     "nobody with a pacemaker or heart disease near a live fence",
+     "no pacemaker or heart disease near a live fence",
      "Nobody with a pacemaker or a heart disease works at a live fence or "
      "touches it. Ask before you let someone help.",
      SA_OTR, NULL},

@@ -450,8 +450,9 @@ static const struct fw_safety_rule rules[] = {
      .role = FW_ROLE_COUNT,
      .wanted_m = 0.08,
      .level = FW_LEVEL_WARNING,
-     .text = "worm larvae sit in the lowest {8 to 10 cm}; leave more, "
-             "or look at eyelids and dung more often",
+     .text =
+         "worm larvae sit under {>8 cm}; leave more, or look at eyelids and "
+         "dung more often",
      .source = OHIO_WORMS},
     {.id = "worms-days",
      .check = FW_CHECK_PLAN,

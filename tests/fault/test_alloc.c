@@ -28,11 +28,11 @@ static enum fw_status whole_plan(struct fw_error *err)
     if (!status)
         status = fw_plan_make(farm, &plan, err);
     if (!status)
-        status = fw_report_text(plan, false, &text, err);
+        status = fw_report_text(plan, FW_REPORT_ALL, &text, err);
     fw_file_free(text);
     text = NULL;
     if (!status)
-        status = fw_report_move(plan, 1, false, &text, err);
+        status = fw_report_move(plan, 1, 0, &text, err);
     fw_file_free(text);
     text = NULL;
     if (!status)
@@ -258,7 +258,7 @@ static enum fw_status read_and_say(struct fw_error *err)
     size_t count;
     enum fw_status status = fw_plan_json_read(folder, &plan, &notes, err);
     for (size_t i = 0; !status && i < plan->time.move_count; i++) {
-        status = fw_report_move(plan, i, false, &text, err);
+        status = fw_report_move(plan, i, 0, &text, err);
         fw_file_free(text);
         text = NULL;
         if (!status)
@@ -498,7 +498,7 @@ static enum fw_status ordered(struct fw_error *err)
     if (!status)
         status = fw_plan_make(farm, &plan, err);
     if (!status)
-        status = fw_report_text(plan, false, &text, err);
+        status = fw_report_text(plan, FW_REPORT_ALL, &text, err);
     fw_file_free(text);
     fw_plan_free(plan);
     fw_farm_free(farm);
@@ -534,7 +534,7 @@ static enum fw_status gone_on(struct fw_error *err)
     if (!status)
         status = fw_plan_make(farm, &plan, err);
     if (!status)
-        status = fw_report_text(plan, false, &text, err);
+        status = fw_report_text(plan, FW_REPORT_ALL, &text, err);
     fw_file_free(text);
     fw_plan_free(plan);
     fw_farm_free(farm);

@@ -38,7 +38,7 @@ static void cards(const struct fw_plan *plan)
     char *text = NULL;
     size_t count = 0;
     for (size_t i = 0; i < plan->time.move_count && i < most_moves; i++) {
-        drop(fw_report_move(plan, i, false, &text, &err), &text, &err);
+        drop(fw_report_move(plan, i, 0, &text, &err), &text, &err);
         drop(fw_report_move_json(plan, i, &text, &err), &text, &err);
         drop(fw_report_gpx(plan, i, &text, &count, &err), &text, &err);
     }
@@ -119,7 +119,7 @@ static void lists(const struct fw_plan *plan)
          &text, &err);
     drop(fw_report_cautions(plan, &text, &err), &text, &err);
     drop(fw_report_cautions_json(plan, &text, &err), &text, &err);
-    drop(fw_report_text(plan, false, &text, &err), &text, &err);
+    drop(fw_report_text(plan, FW_REPORT_ALL, &text, &err), &text, &err);
     drop(fw_report_moves_csv(plan, &text, &count, &err), &text, &err);
     drop(fw_report_materials_csv(plan, &text, &count, &err), &text, &err);
     drop(fw_report_geojson(plan, &text, &count, &err), &text, &err);

@@ -139,7 +139,7 @@ static void write_all(const char *path, const struct fw_plan *plan)
     if (fw_plan_json_write(plan, NULL, 0, &bytes, &count, &err))
         fail_msg("%s: %s", path, err.text);
     fw_file_free(bytes);
-    if (fw_report_text(plan, false, &bytes, &err))
+    if (fw_report_text(plan, FW_REPORT_ALL, &bytes, &err))
         fail_msg("%s: %s", path, err.text);
     fw_file_free(bytes);
 }

@@ -1,5 +1,5 @@
-/* A plan tried on its own page of cautions: what it does not keep is found, what
- * it keeps is not, on either side of each figure. */
+/* A plan tried on its own page of cautions: what it does not keep is found,
+ * what it keeps is not, on either side of each figure. */
 #include "plan_help.h"
 
 static const struct fw_plan_finding *find(const struct fw_plan *plan,
@@ -254,9 +254,9 @@ static void clover_at_tupping_is_found_by_the_dates_of_lambing(void **state)
         double legume;
         bool found;
     } rows[] = {
-        {"2027-11-01", 0.3, true},   {"2027-11-01", -1, true},
-        {"2027-11-01", 0, false},    {"2028-01-06", 0.3, true},
-        {"2028-01-07", 0.3, false},  {"2027-05-17", 0.3, false},
+        {"2027-11-01", 0.3, true},  {"2027-11-01", -1, true},
+        {"2027-11-01", 0, false},   {"2028-01-06", 0.3, true},
+        {"2028-01-07", 0.3, false}, {"2027-05-17", 0.3, false},
         {"2027-09-01", 0.3, false},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -319,8 +319,8 @@ static void what_a_person_looked_at_is_told_as_such(void **state)
     (void)state;
     for (int dated = 0; dated < 2; dated++) {
         struct fw_farm *farm = farm_of(&rectangle, NULL);
-        farm->looked = 1U << FW_ROLE_ROAD | 1U << FW_ROLE_TELECOM |
-                       FW_LOOKED_STEEP;
+        farm->looked =
+            1U << FW_ROLE_ROAD | 1U << FW_ROLE_TELECOM | FW_LOOKED_STEEP;
         farm->looked_day = FW_NO_DAY;
         if (dated)
             assert_int_equal(

@@ -632,8 +632,9 @@ static void every_page_defers_and_none_says_safe(void **state)
     (void)state;
     struct fw_error err;
     char *pages[3];
-    assert_int_equal(fw_report_text(plan, false, &pages[0], &err), FW_OK);
-    assert_int_equal(fw_report_move(plan, 2, false, &pages[1], &err), FW_OK);
+    assert_int_equal(fw_report_text(plan, FW_REPORT_ALL, &pages[0], &err),
+                     FW_OK);
+    assert_int_equal(fw_report_move(plan, 2, 0, &pages[1], &err), FW_OK);
     assert_int_equal(fw_report_cautions(plan, &pages[2], &err), FW_OK);
     for (size_t i = 0; i < 3; i++) {
         assert_non_null(strstr(pages[i], "Local codes, the maker's"));
@@ -649,7 +650,7 @@ static void dangers_stand_first(void **state)
     (void)state;
     struct fw_error err;
     char *page;
-    assert_int_equal(fw_report_move(plan, 2, false, &page, &err), FW_OK);
+    assert_int_equal(fw_report_move(plan, 2, 0, &page, &err), FW_OK);
     const char *danger = strstr(page, "DANGER");
     const char *work = strstr(page, " 1  ");
     assert_true(danger && work && danger < work);

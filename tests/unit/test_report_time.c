@@ -11,7 +11,7 @@ static char *card_of(const struct fw_plan *plan, size_t move)
 {
     struct fw_error err;
     char *text = NULL;
-    if (fw_report_move(plan, move, false, &text, &err))
+    if (fw_report_move(plan, move, 0, &text, &err))
         fail_msg("%s", err.text);
     /* Folded lines are one again, so that words are found in them. */
     for (char *at = text; (at = strstr(at, "\n    "));) {
@@ -209,7 +209,7 @@ static void what_is_not_told_is_said_so(void **state)
     assert_non_null(strstr(text, "J of output (the plan)"));
     assert_null(strstr(text, "null"));
     fw_file_free(text);
-    if (fw_report_text(&plan, false, &text, &err))
+    if (fw_report_text(&plan, FW_REPORT_ALL, &text, &err))
         fail_msg("%s", err.text);
     assert_null(strstr(text, "null"));
     fw_file_free(text);
