@@ -101,10 +101,10 @@ _Static_assert(COUNT_OF(step_words) == FW_STEP_COUNT_OF,
 static const char *const bonded_words[] = {"live-end", "both-ends", "every"};
 static const char *const earth_words[] = {"joules", "test", "most"};
 static const char *const concern_words[] = {
-    "untrained", "legume",     "lambs",  "late-gestation", "lactation",
-    "shorn",     "power-line", "road",   "pond",           "cold",
-    "heat",      "dry-soil",   "spring", "watercourse",
-    "fescue",    "tupping",
+    "untrained", "legume",      "lambs",      "late-gestation",
+    "lactation", "shorn",       "power-line", "road",
+    "pond",      "cold",        "heat",       "dry-soil",
+    "spring",    "watercourse", "fescue",     "tupping",
 };
 
 /* ---- small structs ---- */

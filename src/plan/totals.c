@@ -363,9 +363,9 @@ static unsigned concerns_of_tupping(const struct fw_plan_job *job)
  * there. */
 static unsigned concerns_of_sward(const struct fw_farm *farm)
 {
-    static const char *const without[] = {
-        "bluegrass-clover", "ryegrass-clover", "orchardgrass-legume",
-        "timothy-legume"};
+    static const char *const without[] = {"bluegrass-clover", "ryegrass-clover",
+                                          "orchardgrass-legume",
+                                          "timothy-legume"};
     for (size_t i = 0; i < farm->field_count; i++) {
         bool known = false;
         for (size_t k = 0; k < sizeof without / sizeof *without; k++)

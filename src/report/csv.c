@@ -42,6 +42,18 @@ static void number(struct fw_text *text, double value, bool known, bool last)
     fw_text_add(text, last ? "\r\n" : ",");
 }
 
+/* The last cell; in the first row it begins with who comes first. */
+static void note(struct fw_text *text, size_t row, const char *words)
+{
+    struct fw_text all = {0};
+    if (row == 0)
+        fw_text_add(&all, fw_report__first_words);
+    fw_text_addf(&all, "%s%s", row == 0 && words[0] ? " " : "", words);
+    cell(text, all.failed ? "" : all.bytes, true);
+    text->failed |= all.failed;
+    fw_text_release(&all);
+}
+
 enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
                                        size_t *count, struct fw_error *err)
 {
@@ -54,7 +66,7 @@ enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
         number(&text, row->quantity, true, false);
         number(&text, row->price, row->price >= 0, false);
         number(&text, row->price * row->quantity, row->price >= 0, false);
-        cell(&text, row->note, true);
+        note(&text, i, row->note);
     }
     return fw_report__give(&text, out, count, err);
 }
@@ -175,7 +187,7 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
     fw_text_add(&text, "date,field,from,to,stay_days,area_ha,set,bearing_deg,"
                        "length_m,wire_m,posts,reels,a_from,a_towards,a_paces,"
                        "b_from,b_towards,b_paces,pace_share,open,take_down,"
-                       "steps,minutes\r\n");
+                       "steps,minutes,note\r\n");
     for (size_t i = 0; i < plan->time.move_count; i++) {
         const struct fw_move *move = &plan->time.moves[i];
         const size_t from = fw_plan_move_from(plan, i);
@@ -192,7 +204,8 @@ enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
         openings(&text, plan, move);
         names(&text, plan, move, FW_STEP_TAKE_DOWN);
         steps(&text, plan, move);
-        number(&text, move->minutes, true, true);
+        number(&text, move->minutes, true, false);
+        note(&text, i, "");
     }
     return fw_report__give(&text, out, count, err);
 }

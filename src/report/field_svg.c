@@ -171,8 +171,9 @@ enum fw_status fw_report_field_svg(const struct fw_farm *farm, char **out,
                  "\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
                  "viewBox=\"0 0 %.0f %.0f\" width=\"%.0f\" height=\"%.0f\" "
                  "font-family=\"sans-serif\">\n"
+                 "  <desc>%s</desc>\n"
                  "  <rect width=\"%.0f\" height=\"%.0f\" fill=\"#ffffff\"/>\n",
-                 wide, top, wide, top, wide, top);
+                 wide, top, wide, top, fw_report__first_words, wide, top);
     fw_text_addf(&text,
                  "  <path d=\"M%.0f 48 L%.0f 20 L%.0f 48\" fill=\"none\" "
                  "stroke=\"#333333\" stroke-width=\"2\"/>\n"

@@ -70,18 +70,26 @@ static bool is_first(const struct fw_plan *plan, size_t index)
     return true;
 }
 
-/* "B-line-2, power line of 20 kV, and 3 more places: ..." */
+/* "B-line-2, power line of 20 kV, and 3 more places: ...", of them the one that
+ * is nearest, where that was measured. */
 static void say_warning(struct fw_text *words, const struct fw_plan *plan,
                         size_t index)
 {
+    const struct fw_plan_finding *worst = &plan->findings[index];
     size_t more = 0;
-    for (size_t i = index + 1; i < plan->finding_count; i++)
-        more += is_same(&plan->findings[i], &plan->findings[index]);
-    fw_text_add(words, plan->findings[index].about);
+    for (size_t i = index + 1; i < plan->finding_count; i++) {
+        const struct fw_plan_finding *other = &plan->findings[i];
+        if (!is_same(other, &plan->findings[index]))
+            continue;
+        more++;
+        if (other->measured && other->distance_m < worst->distance_m)
+            worst = other;
+    }
+    fw_text_add(words, worst->about);
     if (more)
         fw_text_addf(words, ", and %zu more place%s", more,
                      more == 1 ? "" : "s");
-    fw_text_addf(words, ": %s", plan->findings[index].text);
+    fw_text_addf(words, ": %s", worst->text);
 }
 
 /* How many there are to tell; the first ones are told. */
@@ -135,7 +143,7 @@ static void looked(struct fw_text *text, const struct fw_plan *plan)
         if (strcmp(plan->findings[i].rule, "looked") != 0)
             continue;
         fw_text_addf(&words, "%s.", plan->findings[i].text);
-        fw_report__line(text, "Looked", &words);
+        fw_report__line(text, "Maps", &words);
     }
 }
 

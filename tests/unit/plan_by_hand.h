@@ -280,8 +280,8 @@ static struct fw_plan_gate gates[] = {
      2.75, true, PLACE(36)},
 };
 static struct fw_plan_finding findings[] = {
-    {"finding 1", "power-line-middle", "A01-02, power line", "power line", 0,
-     2, FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away", "somebody's code",
+    {"finding 1", "power-line-middle", "A01-02, power line", "power line", 0, 2,
+     FW_LEVEL_DANGER, true, 3.75, 4.25, "keep away", "somebody's code",
      PLACE(41)},
     {"finding 2",
      "road-near",
@@ -298,8 +298,8 @@ static struct fw_plan_finding findings[] = {
      {false, {0, 0}, {0, 0}, {0, 0}}},
 };
 static struct fw_plan_caution page[] = {
-    {"heart", "people", "before you begin", "Nobody with a pacemaker.",
-     "a law", "kept"},
+    {"heart", "people", "before you begin", "Nobody with a pacemaker.", "a law",
+     "kept"},
 };
 
 /* Two fields one after the other; each kind of step is in it. */

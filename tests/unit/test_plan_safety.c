@@ -827,9 +827,9 @@ static void ground_not_grazed_is_told_once_with_its_nights(void **state)
             assert_false(found->measured);
             assert_string_equal(found->feature, "exclusion Thing and 1 more");
             assert_near(found->place.file.x, 300, off_m);
-            assert_non_null(
-                strstr(found->text, "only a side of which nobody has said what "
-                                    "it holds on the nights of 2027-"));
+            assert_non_null(strstr(found->text,
+                                   "only a side of which nobody has said what "
+                                   "it holds on the nights of 2027-"));
             assert_non_null(
                 strstr(found->text, "only moved lines on the other nights"));
         }

@@ -134,8 +134,9 @@ static void what_the_sources_say_stands_on_the_page(void **state)
         if (says(cautions[i].text, "in a row"))
             fail_msg("\"%s\" counts shocks, not minutes", cautions[i].id);
     /* The crossing is avoided before it is made. */
-    assert_true(strstr(caution_of("power-line-cross")->text, "Avoid crossing") ==
-                caution_of("power-line-cross")->text);
+    assert_true(
+        strstr(caution_of("power-line-cross")->text, "Avoid crossing") ==
+        caution_of("power-line-cross")->text);
 }
 
 /* A figure is tried on the plan by a rule, or a rule says why no plan can. */
