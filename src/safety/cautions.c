@@ -74,7 +74,8 @@ static const struct fw_caution cautions[] = {
      "building-earth telecom-earth power-line-earth"},
     {"power-line-work", true, FW_WHEN_BEFORE, FW_CONCERN_POWER_LINE, 0,
      "beside a power line disconnect and earth the fence before work",
-     "Beside a power line a fence takes up a charge with its energizer off or "
+     "Beside a power line a fence can take up a charge with its energizer off "
+     "or "
      "unhooked. Disconnect it, then earth it, before you work on it; ask the "
      "utility.",
      "Great River Energy, Electricity safety: fences", NULL},
@@ -207,13 +208,6 @@ static const struct fw_caution cautions[] = {
      "Colorado State University Extension, copper poisoning in small "
      "ruminants",
      NULL},
-    {"bloat-empty", false, FW_WHEN_BEFORE, FW_CONCERN_LEGUME, 0,
-     "never hungry onto clover",
-     "Never shrink a paddock or let them run empty before such a sward: hungry "
-     "sheep gorge on it. Give hay first when they have.",
-     "Purdue University, Preventing pasture bloat in sheep, 1997; "
-     "rest " PRACTICE,
-     NULL},
     {"bloat", false, FW_WHEN_BEFORE, FW_CONCERN_LEGUME, 0,
      "full and on dry leaf onto clover or alfalfa",
      "Where clover or alfalfa is over 50 % of the sward sheep can bloat and "
@@ -221,6 +215,13 @@ static const struct fw_caution cautions[] = {
      "frosted; watch the first hours.",
      "Montana State University, frosted alfalfa (50 %); rest " PRACTICE,
      "bloat"},
+    {"bloat-empty", false, FW_WHEN_BEFORE, FW_CONCERN_LEGUME, 0,
+     "never hungry onto clover",
+     "Never shrink a paddock or let them run empty before such a sward: hungry "
+     "sheep gorge on it. Give hay first when they have.",
+     "Purdue University, Preventing pasture bloat in sheep, 1997; "
+     "rest " PRACTICE,
+     NULL},
     {"bloat-frost", false, FW_WHEN_BEFORE, FW_CONCERN_LEGUME, FW_CONCERN_COLD,
      "no frosted clover",
      "Frosted clover or alfalfa bloats worst. Wait until the frost is off and "

@@ -101,9 +101,9 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = ANY_KV,
      .most_deg = 90,
      .level = FW_LEVEL_NOTE,
-     .text =
-         "the fence passes a power line: under it, near a right angle, no "
-         "wire over {<3 m} high; ask the utility, which wants a gate of {>5 m}",
+     .text = "the fence passes a power line: set it elsewhere if you can; else "
+             "under it, near a right angle, no wire over {<3 m} high; ask the "
+             "utility, which wants a gate of {>5 m}",
      .source = ANNEX_BB "; gate: utilities' guides"},
     {.id = "power-line-angle",
      .check = FW_CHECK_CROSS,
@@ -112,8 +112,9 @@ static const struct fw_safety_rule rules[] = {
      .most_kv = ANY_KV,
      .most_deg = 60,
      .level = FW_LEVEL_WARNING,
-     .text = "the fence passes a power line aslant, under 60 degrees: pass "
-             "under it as near to a right angle as you can; ask the utility",
+     .text = "the fence passes a power line aslant, under 60 degrees: set it "
+             "elsewhere if you can, else as near to a right angle as can be; "
+             "ask the utility",
      .source = ANNEX_BB OUR_ANGLE},
     {.id = "power-line-slant",
      .check = FW_CHECK_CROSS,
@@ -123,7 +124,8 @@ static const struct fw_safety_rule rules[] = {
      .most_deg = 45,
      .level = FW_LEVEL_DANGER,
      .text = "the fence passes a power line at under 45 degrees, nearly along "
-             "it: turn the fence to cross near a right angle; ask the utility",
+             "it: set it elsewhere, or turn it to cross near a right angle; "
+             "ask the utility",
      .source = ANNEX_BB OUR_ANGLE},
     {.id = "power-line-beside-low",
      .check = FW_CHECK_PARALLEL,

@@ -472,6 +472,92 @@ static void nobody_is_away_longer_than_a_stay(void **state)
     assert_says(&err, "61 days; expected at most 60");
 }
 
+static unsigned bits(enum fw_role a, enum fw_role b)
+{
+    return 1U << a | 1U << b;
+}
+
+static void what_was_looked_at_is_roles_and_a_day(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        enum fw_role first, second;
+        unsigned steep;
+        const char *day; /* NULL: not told */
+    } rows[] = {
+        {"looked: [road, telecom]\nlooked-on: 2027-05-10\n", FW_ROLE_ROAD,
+         FW_ROLE_TELECOM, 0, "2027-05-10"},
+        {"looked: road, telecom\n", FW_ROLE_ROAD, FW_ROLE_TELECOM, 0, NULL},
+        {"looked: [road, steep, ' water ']\n", FW_ROLE_ROAD, FW_ROLE_WATER,
+         FW_LOOKED_STEEP, NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[256], day[FW_DATE_TEXT];
+        snprintf(text, sizeof text, "%sfields: {source: field.geojson}\n",
+                 rows[i].text);
+        struct fw_farm *farm = good_farm(text);
+        assert_int_equal(farm->looked,
+                         bits(rows[i].first, rows[i].second) | rows[i].steep);
+        assert_int_equal(farm->looked_day == FW_NO_DAY, !rows[i].day);
+        if (rows[i].day)
+            assert_string_equal(fw_date_write(farm->looked_day, day),
+                                rows[i].day);
+        fw_farm_free(farm);
+    }
+    struct fw_farm *farm = good_farm("fields: {source: field.geojson}\n");
+    assert_int_equal(farm->looked, 0);
+    assert_int_equal(farm->looked_day, FW_NO_DAY);
+    fw_farm_free(farm);
+}
+
+static void what_nobody_looks_for_is_refused(void **state)
+{
+    (void)state;
+    static const char *const rows[][2] = {
+        {"looked: [road, lane]", "\"lane\" is nothing that is looked for"},
+        {"looked: exclusion", "\"exclusion\" is nothing that is looked for"},
+        {"looked: [raod]", "try road"},
+        {"looked: 'road,'", "\"\" is not a role"},
+        {"looked: a-word-that-is-longer-than-any-role-of-a-map", "no role"},
+        {"looked-on: yesterday", "looked-on"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_error err = {0};
+        char text[256];
+        snprintf(text, sizeof text, "%s\nfields: {source: field.geojson}\n",
+                 rows[i][0]);
+        if (farm_of(text, true, &err))
+            fail_msg("taken: %s", rows[i][0]);
+        assert_says(&err, rows[i][1]);
+        assert_says(&err, "farm.yaml:1: looked");
+    }
+}
+
+/* An option goes over what the file says, and may come as often as needed. */
+static void looked_of_an_option_goes_over_the_file(void **state)
+{
+    (void)state;
+    put_text("farm.yaml", "looked: [road, pond]\n"
+                          "fields: {source: field.geojson}\n");
+    static const struct fw_farm_setting settings[] = {
+        {"looked", "telecom,steep", "--looked"},
+        {"looked", "path", "--looked"}};
+    const struct fw_farm_request request = {
+        .farm_path = "farm.yaml",
+        .fields_only = true,
+        .settings = settings,
+        .setting_count = 2,
+    };
+    struct fw_farm *farm = NULL;
+    struct fw_error err;
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(farm->looked,
+                     bits(FW_ROLE_TELECOM, FW_ROLE_PATH) | FW_LOOKED_STEEP);
+    fw_farm_free(farm);
+}
+
 static void days_away_are_pairs_of_first_and_last(void **state)
 {
     (void)state;
@@ -907,6 +993,9 @@ int main(void)
         cmocka_unit_test(fences_work_and_prices_are_read),
         cmocka_unit_test(stays_follow_the_days_of_the_week),
         cmocka_unit_test(nobody_is_away_longer_than_a_stay),
+        cmocka_unit_test(what_was_looked_at_is_roles_and_a_day),
+        cmocka_unit_test(what_nobody_looks_for_is_refused),
+        cmocka_unit_test(looked_of_an_option_goes_over_the_file),
         cmocka_unit_test(days_away_are_pairs_of_first_and_last),
         cmocka_unit_test(a_file_nested_too_deep_is_refused_at_once),
         cmocka_unit_test(more_values_than_any_farm_has_are_refused),
