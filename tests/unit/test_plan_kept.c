@@ -20,6 +20,14 @@ static const char *tried(const struct fw_plan *plan, const char *caution)
     return "";
 }
 
+static bool on_page(const struct fw_plan *plan, const char *caution)
+{
+    for (size_t i = 0; i < plan->caution_count; i++)
+        if (strcmp(plan->cautions[i].id, caution) == 0)
+            return true;
+    return false;
+}
+
 /* The plan of the farm, which is freed. */
 static struct fw_plan *take_plan(struct fw_farm *farm)
 {
@@ -62,6 +70,7 @@ static void grass_left_too_short_is_found(void **state)
         {7.62, false, true, "3 in of grass are left"},
         {7.9, true, false, "7.9 cm of grass are left"},
         {8.01, true, false, NULL},
+        {7, true, false, "7 cm of grass are left"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct fw_farm *farm = farm_of(&rectangle, NULL);
@@ -73,6 +82,7 @@ static void grass_left_too_short_is_found(void **state)
         if (rows[i].by_mass) {
             sward->mass_kg_ha = 20 * kg_ha_cm;
             sward->residual_kg_ha = rows[i].leave_cm * kg_ha_cm;
+            sward->leave_m = 0.2; /* the mass goes before it */
         } else {
             sward->leave_m = rows[i].leave_cm / 100;
         }
@@ -146,6 +156,48 @@ static void days_on_end_in_a_paddock_are_counted(void **state)
     }
 }
 
+/* From Monday to Friday are four nights, from there to the second Monday ten.
+ */
+static void stays_of_just_four_days_are_not_counted(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    for (int k = 0; k < 7; k++)
+        farm->stay.days[k] = k == 0 ? 4 : k == 4 ? 10 : 0;
+    farm->stay_told = true;
+    struct fw_plan *plan = take_plan(farm);
+    size_t four = 0, ten = 0;
+    for (size_t s = 0; s < plan->time.stay_count; s++) {
+        const struct fw_nights nights = fw_time_nights(&plan->time, s);
+        four += nights.to - nights.from == 4;
+        ten += nights.to - nights.from == 10;
+    }
+    assert_true(four > 0 && ten > 1);
+    char words[64];
+    snprintf(words, sizeof words, "on end, and %zu more for over 4: ", ten - 1);
+    assert_says(plan, "worms-days", FW_LEVEL_WARNING, words);
+    fw_plan_free(plan);
+}
+
+/* One paddock that feeds them for a week, and no fence to move. */
+static void a_field_that_is_one_paddock_has_no_more(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    for (int k = 0; k < 7; k++)
+        farm->stay.days[k] = 7;
+    farm->stay_told = true;
+    farm->classes[0].head = 340;
+    farm->classes[0].state = FW_LAMB_AT_FOOT;
+    struct fw_plan *plan = take_plan(farm);
+    assert_int_equal(plan->paddock_count, 1);
+    assert_int_equal(plan->totals.kit.reels, 0);
+    assert_says(plan, "worms-days", FW_LEVEL_WARNING,
+                "they have A01 for 7 nights on end: ");
+    assert_null(find(plan, "lambs-wire"));
+    fw_plan_free(plan);
+}
+
 /* Ground that stays open behind them is theirs on. */
 static void open_ground_behind_them_counts_on(void **state)
 {
@@ -192,6 +244,29 @@ static void lambs_under_a_high_wire_are_found(void **state)
                         rows[i].words);
         else
             assert_null(find(plan, "lambs-wire"));
+        /* A note is no breach. */
+        if (rows[i].state != FW_DRY)
+            assert_string_equal(tried(plan, "lambs-wire"),
+                                rows[i].level == FW_LEVEL_WARNING ? "broken"
+                                                                  : "kept");
+        fw_plan_free(plan);
+    }
+}
+
+/* Sides that hold lambs are not enough where the edge of a pond does not. */
+static void a_pond_that_holds_no_lambs_is_a_way_out(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 2; k++) {
+        struct fw_farm *farm = farm_of(&pond, NULL);
+        struct fw_farm_field *field = &farm->fields[0];
+        farm->classes[0].state = FW_LAMB_AT_FOOT;
+        for (size_t i = 0; i < field->shape->corner_count; i++)
+            field->sides[i].holds = FW_HOLDS_LAMBS;
+        field->hole_holds = k ? FW_HOLDS_LAMBS : FW_HOLDS_SHEEP;
+        struct fw_plan *plan = take_plan(farm);
+        assert_says(plan, "lambs-wire", k ? FW_LEVEL_NOTE : FW_LEVEL_WARNING,
+                    "at 35 cm");
         fw_plan_free(plan);
     }
 }
@@ -257,7 +332,8 @@ static void clover_at_tupping_is_found_by_the_dates_of_lambing(void **state)
         {"2027-11-01", 0.3, true},  {"2027-11-01", -1, true},
         {"2027-11-01", 0, false},   {"2028-01-06", 0.3, true},
         {"2028-01-07", 0.3, false}, {"2027-05-17", 0.3, false},
-        {"2027-09-01", 0.3, false},
+        {"2027-09-01", 0.3, false}, {"2027-10-01", 0.3, true},
+        {"2027-10-04", 0.3, true},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct fw_farm *farm = farm_of(&rectangle, NULL);
@@ -271,9 +347,56 @@ static void clover_at_tupping_is_found_by_the_dates_of_lambing(void **state)
         farm->fields[0].sward.legume = rows[i].legume;
         struct fw_plan *plan = take_plan(farm);
         assert_int_equal(find(plan, "red-clover") != NULL, rows[i].found);
+        /* The page has it on those days, whatever the share that was told. */
+        if (rows[i].legume != 0)
+            assert_int_equal(on_page(plan, "red-clover"), rows[i].found);
+        if (rows[i].found)
+            assert_string_equal(tried(plan, "red-clover"), "broken");
         if (i == 3)
             assert_says(plan, "red-clover", FW_LEVEL_WARNING,
                         "from 2028-01-06 to 2028-01-06");
+        fw_plan_free(plan);
+    }
+}
+
+/* Without dates of lambing ewes that may be put to a ram are meant, and nothing
+ * is tried. */
+static void clover_without_dates_goes_by_the_classes(void **state)
+{
+    (void)state;
+    static const enum fw_state states[] = {FW_DRY, FW_EARLY_GESTATION,
+                                           FW_LATE_GESTATION,
+                                           FW_LACTATION_TWINS, FW_RAM};
+    for (size_t i = 0; i < sizeof states / sizeof *states; i++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        farm->classes[0].state = states[i];
+        farm->fields[0].sward.legume = 0.3;
+        struct fw_plan *plan = take_plan(farm);
+        assert_int_equal(on_page(plan, "red-clover"), i < 2);
+        if (i < 2)
+            assert_string_equal(tried(plan, "red-clover"), "no");
+        assert_null(find(plan, "red-clover"));
+        fw_plan_free(plan);
+    }
+}
+
+static void fescue_is_told_where_it_may_grow(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *sward;
+        bool told;
+    } rows[] = {{"", true},
+                {"mixed", true},
+                {"fescue-legume", true},
+                {"timothy-legume", false},
+                {"ryegrass-clover", false}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        snprintf(farm->fields[0].sward.name, sizeof farm->fields[0].sward.name,
+                 "%s", rows[i].sward);
+        struct fw_plan *plan = take_plan(farm);
+        assert_int_equal(on_page(plan, "fescue"), rows[i].told);
         fw_plan_free(plan);
     }
 }
@@ -377,21 +500,55 @@ static void a_caution_that_a_map_shows_is_kept_or_broken(void **state)
     }
 }
 
+/* Where the energizer stands has to be told too, and every map that its earth
+ * keeps from has to be there. */
+static void the_earth_is_tried_where_the_energizer_is_told(void **state)
+{
+    (void)state;
+    static const double far[2][2] = {{-100, -90}, {400, -90}};
+    static const double block[3][2] = {{-90, -90}, {-80, -90}, {-80, -80}};
+    for (int k = 0; k < 3; k++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        for (size_t i = 0; i < 4; i++)
+            farm->fields[0].sides[i] =
+                (struct fw_farm_side){FW_HOLDS_LAMBS, FW_YES};
+        add_feature(farm, FW_ROLE_BUILDING, true, block, 3);
+        add_feature(farm, FW_ROLE_TELECOM, false, far, 2);
+        if (k < 2)
+            add_feature(farm, FW_ROLE_POWER_LINE, false, far, 2);
+        farm->energizer.given = k > 0;
+        farm->energizer.point = farm->fields[0].shape->vertices[0].plane;
+        struct fw_plan *plan = take_plan(farm);
+        assert_string_equal(tried(plan, "earth"), k == 1 ? "kept" : "no");
+        bool asked = false;
+        for (size_t i = 0; i < plan->finding_count; i++)
+            asked |= strstr(plan->findings[i].text, "earth rods are") != NULL;
+        assert_int_equal(asked, k == 0);
+        fw_plan_free(plan);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grass_left_too_short_is_found),
         cmocka_unit_test(a_mass_alone_does_not_tell_how_high_it_is_left),
         cmocka_unit_test(days_on_end_in_a_paddock_are_counted),
+        cmocka_unit_test(stays_of_just_four_days_are_not_counted),
+        cmocka_unit_test(a_field_that_is_one_paddock_has_no_more),
         cmocka_unit_test(open_ground_behind_them_counts_on),
         cmocka_unit_test(lambs_under_a_high_wire_are_found),
+        cmocka_unit_test(a_pond_that_holds_no_lambs_is_a_way_out),
         cmocka_unit_test(paddocks_without_water_are_found),
         cmocka_unit_test(a_sward_of_legumes_is_found),
         cmocka_unit_test(clover_at_tupping_is_found_by_the_dates_of_lambing),
+        cmocka_unit_test(clover_without_dates_goes_by_the_classes),
+        cmocka_unit_test(fescue_is_told_where_it_may_grow),
         cmocka_unit_test(signs_hung_wider_than_is_in_use_are_found),
         cmocka_unit_test(what_a_person_looked_at_is_told_as_such),
         cmocka_unit_test(nobody_looked_and_it_is_asked),
         cmocka_unit_test(a_caution_that_a_map_shows_is_kept_or_broken),
+        cmocka_unit_test(the_earth_is_tried_where_the_energizer_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -699,6 +699,51 @@ static void an_open_side_by_a_road_is_named_with_its_nights(void **state)
     }
 }
 
+/* Two sides at a corner, of which one holds nothing and the other is not spoken
+ * for, beside a road that turns round it: each night has the worst that the
+ * flock lies against. */
+static void of_two_open_sides_each_night_has_the_worse(void **state)
+{
+    (void)state;
+    static const struct {
+        struct fw_farm_side east, south;
+        bool bare; /* somewhere */
+        const char *weaker;
+    } rows[] = {
+        {{FW_HOLDS_NOTHING, FW_NO},
+         {FW_HOLDS_UNTOLD, FW_YES},
+         true,
+         ", only a side of which nobody has said what it holds on some others"},
+        {{FW_HOLDS_SHEEP, FW_YES},
+         {FW_HOLDS_UNTOLD, FW_YES},
+         false,
+         ": only a side of which nobody has said what it holds on the nights "
+         "of 2027-05-17 to "},
+        {{FW_HOLDS_NOTHING, FW_NO}, {FW_HOLDS_NOTHING, FW_NO}, true, NULL},
+    };
+    for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) {
+        struct fw_farm *farm = farm_of();
+        farm->classes[0].state = FW_LACTATION_SINGLE;
+        farm->fields[0].sides[side_at(farm, 300, 100)] = rows[k].east;
+        farm->fields[0].sides[side_at(farm, 150, 0)] = rows[k].south;
+        ADD(farm, FW_ROLE_ROAD, LINE, -1, {-50, -10}, {310, -10}, {310, 250});
+        struct fw_plan *plan = plan_of(farm);
+        const struct fw_plan_finding *found = finding(plan, "road-held");
+        assert_int_equal(strstr(found->text, "nothing at all on the nights") !=
+                             NULL,
+                         rows[k].bare);
+        if (rows[k].weaker && !strstr(found->text, rows[k].weaker))
+            fail_msg("%s; expected %s", found->text, rows[k].weaker);
+        if (!rows[k].weaker)
+            assert_null(strstr(found->text, "only a side"));
+        /* Every strip ends on the southern side: no night behind lines alone.
+         */
+        assert_null(strstr(found->text, "only moved lines"));
+        assert_true(strlen(found->text) < sizeof found->text - 1);
+        fw_plan_free(plan);
+    }
+}
+
 /* A lane from west to east whose end lies on the open western side, with the
  * water in it: the flock has it every night, whichever paddock it is in. */
 static void a_lane_that_they_have_at_night_lies_open_too(void **state)
@@ -998,6 +1043,7 @@ int main(void)
         cmocka_unit_test(an_area_with_the_fence_inside_is_no_distance_away),
         cmocka_unit_test(the_energizer_keeps_from_buildings_and_lines),
         cmocka_unit_test(an_open_side_by_a_road_is_named_with_its_nights),
+        cmocka_unit_test(of_two_open_sides_each_night_has_the_worse),
         cmocka_unit_test(a_lane_that_they_have_at_night_lies_open_too),
         cmocka_unit_test(a_side_that_holds_keeps_the_road_away),
         cmocka_unit_test(what_holds_ewes_does_not_hold_lambs),

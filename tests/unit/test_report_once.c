@@ -309,6 +309,94 @@ static void then_those_of_the_ground_of_the_day_and_a_count(void **state)
     assert_true(of_days > 2 && bare > 10);
 }
 
+/* By hand: notes that name a paddock or a fence, findings of a field, of the
+ * energizer, and two that say the same. */
+static void each_kind_of_danger_has_its_days(void **state)
+{
+    (void)state;
+    const char *const names[] = {"A04", "A03-04", "", "Tammik"};
+    char where[4][32], text[4][32];
+    struct fw_note items[4], ask = {FW_LEVEL_DANGER, where[0], text[0]};
+    struct fw_plan_finding found[5];
+    for (size_t i = 0; i < 4; i++) {
+        snprintf(where[i], sizeof where[i], "%s", names[i]);
+        snprintf(text[i], sizeof text[i], "note %zu.", i);
+        items[i] = (struct fw_note){FW_LEVEL_DANGER, where[i], text[i]};
+    }
+    for (size_t i = 0; i < 5; i++) {
+        found[i] = (struct fw_plan_finding){.field = i == 1 ? 1 : 0,
+                                            .fence = FW_NONE,
+                                            .level = FW_LEVEL_DANGER};
+        found[i].place.given = i == 2;
+        snprintf(found[i].rule, sizeof found[i].rule, "rule");
+        snprintf(found[i].about, sizeof found[i].about, "about %zu", i);
+        snprintf(found[i].text, sizeof found[i].text, "text %zu.",
+                 i == 4 ? 3 : i);
+    }
+    const size_t last = plan->fields[2].first_fence;
+    found[3].fence = found[4].fence = last;
+    found[3].field = found[4].field = 2;
+    struct fw_plan by_hand = *plan;
+    by_hand.notes = (struct fw_notes){items, 4, 4};
+    by_hand.untold = (struct fw_notes){&ask, 1, 1};
+    by_hand.findings = found;
+    by_hand.finding_count = 5;
+    size_t opened = 0;
+    for (size_t m = 1; m < plan->time.move_count; m++) {
+        struct fw_error err;
+        char *page;
+        assert_int_equal(fw_report_move(&by_hand, m, 0, &page, &err), FW_OK);
+        *strstr(page, "\n 1  ") = '\0';
+        unfold(page);
+        const size_t from = fw_plan_move_from(plan, m),
+                     to = fw_plan_move_to(plan, m);
+        const char *into = to == FW_NONE ? "" : plan->paddocks[to].id;
+        const char *out_of = from == FW_NONE ? "" : plan->paddocks[from].id;
+        bool worked = false, tammik = false, joe = false;
+        const struct fw_list steps = plan->time.moves[m].steps;
+        for (size_t i = steps.first; i < steps.first + steps.count; i++) {
+            const struct fw_step *step = &plan->time.steps[i];
+            for (size_t k = 0; k < step->lines.count; k++)
+                worked |=
+                    strcmp(plan->fences[plan->time.items[step->lines.first + k]]
+                               .id,
+                           "A03-04") == 0;
+            const bool opens =
+                step->opening != FW_NONE &&
+                plan->gates[step->opening].fence != FW_NONE &&
+                strcmp(plan->fences[plan->gates[step->opening].fence].id,
+                       "A03-04") == 0;
+            worked |= opens;
+            opened += opens;
+        }
+        tammik |= into[0] == 'A' || out_of[0] == 'A';
+        joe |= into[0] == 'B' || out_of[0] == 'B';
+        const bool paddock =
+            strcmp(into, "A04") == 0 || strcmp(out_of, "A04") == 0;
+        const bool lies = (to != FW_NONE && fw_plan_bounds(plan, last, to)) ||
+                          (from != FW_NONE && fw_plan_bounds(plan, last, from));
+        assert_int_equal(places(page, "note 0."), 2 * paddock);
+        assert_int_equal(places(page, "note 1."), worked);
+        assert_int_equal(places(page, "note 2."), 0);
+        assert_int_equal(places(page, "note 3."), tammik);
+        assert_int_equal(places(page, "text 0."), tammik);
+        assert_int_equal(places(page, "text 1."), joe);
+        assert_int_equal(places(page, "text 2."), 0);
+        /* Both places when they are of the day, else they count as one. */
+        const bool here = places(page, "text 3.") > 0;
+        assert_true(here || !lies);
+        assert_int_equal(places(page, "text 3."), here ? 2 : 0);
+        const size_t told = (size_t)2 * paddock + worked + 2 * (size_t)tammik +
+                            (size_t)joe + here;
+        assert_int_equal(counted(page), 9 - told);
+        /* "more" where some are told above. */
+        assert_int_equal(strstr(page, " more danger") != NULL,
+                         told > 0 && told < 9);
+        fw_file_free(page);
+    }
+    assert_true(opened > 0);
+}
+
 /* A fence lies along a paddock where the middles of its parts lie on its edge:
  * held against the plane, not against the indexes. */
 static void fences_bound_the_paddocks_that_they_lie_along(void **state)
@@ -455,6 +543,55 @@ static void many_warnings_are_counted(void **state)
     }
 }
 
+/* Of one rule two things are two; two fields that say the same are one, two
+ * that do not are two. */
+static void what_is_not_the_same_is_not_told_as_one(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *feature[2], *text[2];
+        bool same;
+    } rows[] = {
+        {{"road X", "road X"}, {"at 50", "at 60"}, true},
+        {{"road X", "road Y"}, {"near", "near"}, false},
+        {{"", ""}, {"7 cm", "7 cm"}, true},
+        {{"", ""}, {"7 cm", "6 cm"}, false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (int level = FW_LEVEL_NOTE; level <= FW_LEVEL_WARNING; level++) {
+            struct fw_plan two = *plan;
+            struct fw_plan_finding found[2];
+            for (size_t k = 0; k < 2; k++) {
+                found[k] = (struct fw_plan_finding){
+                    .fence = FW_NONE, .level = (enum fw_level)level};
+                snprintf(found[k].rule, sizeof found[k].rule, "rule");
+                snprintf(found[k].about, sizeof found[k].about, "thing");
+                snprintf(found[k].feature, sizeof found[k].feature, "%s",
+                         rows[i].feature[k]);
+                snprintf(found[k].text, sizeof found[k].text, "%s",
+                         rows[i].text[k]);
+            }
+            two.findings = found;
+            two.finding_count = 2;
+            two.notes = (struct fw_notes){0};
+            struct fw_error err;
+            char *page;
+            assert_int_equal(fw_report_text(&two, 0, &page, &err), FW_OK);
+            unfold(page);
+            if (level == FW_LEVEL_WARNING) {
+                assert_int_equal(places(page, "thing: "), rows[i].same ? 0 : 2);
+                assert_int_equal(places(page, "thing, and 1 more place: "),
+                                 rows[i].same);
+            } else {
+                assert_int_equal(places(page, "With --all 1 note,"),
+                                 rows[i].same);
+                assert_int_equal(places(page, "With --all 2 notes,"),
+                                 !rows[i].same);
+            }
+            fw_file_free(page);
+        }
+}
+
 /* The page of cautions has everything: the dangers too, and what came of each
  * trial. */
 static void the_page_of_cautions_has_it_whole(void **state)
@@ -497,9 +634,11 @@ int main(void)
         cmocka_unit_test(local_codes_stand_first_in_every_file),
         cmocka_unit_test(dangers_are_whole_on_the_first_day),
         cmocka_unit_test(then_those_of_the_ground_of_the_day_and_a_count),
+        cmocka_unit_test(each_kind_of_danger_has_its_days),
         cmocka_unit_test(fences_bound_the_paddocks_that_they_lie_along),
         cmocka_unit_test(the_report_of_the_sample_is_a_minutes_reading),
         cmocka_unit_test(many_warnings_are_counted),
+        cmocka_unit_test(what_is_not_the_same_is_not_told_as_one),
         cmocka_unit_test(the_page_of_cautions_has_it_whole),
     };
     return cmocka_run_group_tests(tests, read_sample, free_sample);
