@@ -316,7 +316,8 @@ static void each_kind_of_danger_has_its_days(void **state)
     (void)state;
     const char *const names[] = {"A04", "A03-04", "", "Tammik"};
     char where[4][32], text[4][32];
-    struct fw_note items[4], ask = {FW_LEVEL_DANGER, where[0], text[0]};
+    char asked_of[] = "C05", asked[] = "a question.";
+    struct fw_note items[4], ask = {FW_LEVEL_DANGER, asked_of, asked};
     struct fw_plan_finding found[5];
     for (size_t i = 0; i < 4; i++) {
         snprintf(where[i], sizeof where[i], "%s", names[i]);
@@ -333,7 +334,9 @@ static void each_kind_of_danger_has_its_days(void **state)
         snprintf(found[i].text, sizeof found[i].text, "text %zu.",
                  i == 4 ? 3 : i);
     }
-    const size_t last = plan->fields[2].first_fence;
+    size_t last = plan->fields[2].first_fence;
+    while (strcmp(plan->fences[last].id, "C01-02") != 0)
+        last++;
     found[3].fence = found[4].fence = last;
     found[3].field = found[4].field = 2;
     struct fw_plan by_hand = *plan;
@@ -375,7 +378,10 @@ static void each_kind_of_danger_has_its_days(void **state)
             strcmp(into, "A04") == 0 || strcmp(out_of, "A04") == 0;
         const bool lies = (to != FW_NONE && fw_plan_bounds(plan, last, to)) ||
                           (from != FW_NONE && fw_plan_bounds(plan, last, from));
-        assert_int_equal(places(page, "note 0."), 2 * paddock);
+        const bool question =
+            strcmp(into, "C05") == 0 || strcmp(out_of, "C05") == 0;
+        assert_int_equal(places(page, "a question."), question);
+        assert_int_equal(places(page, "note 0."), paddock);
         assert_int_equal(places(page, "note 1."), worked);
         assert_int_equal(places(page, "note 2."), 0);
         assert_int_equal(places(page, "note 3."), tammik);
@@ -386,8 +392,8 @@ static void each_kind_of_danger_has_its_days(void **state)
         const bool here = places(page, "text 3.") > 0;
         assert_true(here || !lies);
         assert_int_equal(places(page, "text 3."), here ? 2 : 0);
-        const size_t told = (size_t)2 * paddock + worked + 2 * (size_t)tammik +
-                            (size_t)joe + here;
+        const size_t told = (size_t)paddock + question + worked +
+                            2 * (size_t)tammik + (size_t)joe + here;
         assert_int_equal(counted(page), 9 - told);
         /* "more" where some are told above. */
         assert_int_equal(strstr(page, " more danger") != NULL,
@@ -395,6 +401,30 @@ static void each_kind_of_danger_has_its_days(void **state)
         fw_file_free(page);
     }
     assert_true(opened > 0);
+}
+
+/* The same words of two fields are two dangers. */
+static void fields_are_not_told_as_one(void **state)
+{
+    (void)state;
+    struct fw_plan two = *plan;
+    struct fw_plan_finding found[3];
+    for (size_t i = 0; i < 3; i++) {
+        found[i] = (struct fw_plan_finding){
+            .field = i / 2, .fence = FW_NONE, .level = FW_LEVEL_DANGER};
+        snprintf(found[i].rule, sizeof found[i].rule, "rule");
+        snprintf(found[i].about, sizeof found[i].about, "field %zu", i / 2);
+        snprintf(found[i].text, sizeof found[i].text, "no water");
+    }
+    two.findings = found;
+    two.finding_count = 3;
+    struct fw_error err;
+    char *page;
+    assert_int_equal(fw_report_move(&two, 0, 0, &page, &err), FW_OK);
+    assert_int_equal(places(page, "field 0: no water; and in 1 more place\n"),
+                     1);
+    assert_int_equal(places(page, "field 1: no water\n"), 1);
+    fw_file_free(page);
 }
 
 /* A fence lies along a paddock where the middles of its parts lie on its edge:
@@ -635,6 +665,7 @@ int main(void)
         cmocka_unit_test(dangers_are_whole_on_the_first_day),
         cmocka_unit_test(then_those_of_the_ground_of_the_day_and_a_count),
         cmocka_unit_test(each_kind_of_danger_has_its_days),
+        cmocka_unit_test(fields_are_not_told_as_one),
         cmocka_unit_test(fences_bound_the_paddocks_that_they_lie_along),
         cmocka_unit_test(the_report_of_the_sample_is_a_minutes_reading),
         cmocka_unit_test(many_warnings_are_counted),
