@@ -635,26 +635,6 @@ static void readings_give_back_the_leakage_and_earth_they_came_from(void **s)
 
 /* ---- the size of the energizer ---- */
 
-static struct fw_plan *sample_with(const struct fw_farm_setting *settings,
-                                   size_t count)
-{
-    const char *samples = getenv("FW_SAMPLES");
-    char path[4096];
-    struct fw_error err;
-    struct fw_farm *farm;
-    struct fw_plan *plan = NULL;
-    assert_non_null(samples);
-    snprintf(path, sizeof path, "%s/three-fields/farm.yaml", samples);
-    const struct fw_farm_request request = {
-        .farm_path = path, .settings = settings, .setting_count = count};
-    if (fw_farm_read(&request, &farm, NULL, NULL, &err))
-        fail_msg("%s", err.text);
-    if (fw_plan_make(farm, &plan, &err))
-        fail_msg("%s", err.text);
-    fw_farm_free(farm);
-    return plan;
-}
-
 static bool enough_everywhere(const struct fw_plan *plan)
 {
     for (size_t i = 0; i < plan->power_day_count; i++)

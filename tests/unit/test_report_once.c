@@ -101,7 +101,7 @@ static void local_codes_stand_first_on_every_page(void **state)
     assert_int_equal(fw_report_check(farm, false, &page, &err), FW_OK);
     assert_first(page, "");
     assert_int_equal(fw_report_materials(plan->materials, plan->material_count,
-                                         "EUR", &page, &err),
+                                         plan->units, "EUR", &page, &err),
                      FW_OK);
     assert_first(page, "");
     assert_int_equal(fw_report_power(plan, NULL, plan->power_days, &page, &err),
