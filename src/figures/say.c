@@ -197,15 +197,25 @@ static void add_quantity(struct fw_text *text, const char *from, const char *to,
     fw_text_add(text, unit->us);
 }
 
+/* A farm file's own braces, "{at: PLACE}", hold no quantity. */
+static const char *next_quantity(const char *words)
+{
+    for (; (words = strchr(words, '{')); words++) {
+        const char first = words[1 + (words[1] == '>' || words[1] == '<')];
+        if (first >= '0' && first <= '9' && strchr(words, '}'))
+            return words;
+    }
+    return NULL;
+}
+
 void fw_text_add_said(struct fw_text *text, const char *words,
                       enum fw_units units)
 {
     const char *open;
-    while ((open = strchr(words, '{')) && strchr(open, '}')) {
+    while ((open = next_quantity(words))) {
         const char *close = strchr(open, '}');
         fw_text_add_bytes(text, words, (size_t)(open - words));
-        open++;
-        add_quantity(text, open, close, units);
+        add_quantity(text, open + 1, close, units);
         words = close + 1;
     }
     fw_text_add(text, words);

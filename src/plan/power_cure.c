@@ -28,9 +28,11 @@ static bool better_wire(const struct fw_plan *plan,
         !(wire->ohm_m < trial->wiring.moved_ohm_m))
         return false;
     trial->wiring.moved_ohm_m = wire->ohm_m;
+    char metres[FW_SAID];
     snprintf(cure->text, sizeof cure->text,
-             "polywire with copper in it (%s, %g ohm/m), %.0f m of it",
-             wire->word, wire->ohm_m, ceil(plan->totals.kit.wire_m));
+             "polywire with copper in it (%s, %g ohm/m), %s of it", wire->word,
+             wire->ohm_m,
+             fw_say_length(ceil(plan->totals.kit.wire_m), plan->units, metres));
     cure->cost =
         price(ceil(plan->totals.kit.wire_m), plan->prices.copper_wire_m);
     return true;
@@ -206,10 +208,10 @@ static enum fw_status reckon(const struct fw_plan *plan,
             fw_plan__solve_day(&solver, day->from, &trial->power, &with, err);
     if (!status && trial->middle) {
         const double metres = ceil(leads_m(&solver.wirer));
+        char leads[FW_SAID];
         snprintf(cure->text, sizeof cure->text,
-                 "feed the moved lines in their middle, by leads of %.0f m in "
-                 "all",
-                 metres);
+                 "feed the moved lines in their middle, by leads of %s in all",
+                 fw_say_length(metres, plan->units, leads));
         cure->cost = price(metres, plan->prices.lead_m);
     }
     fw_plan__solver_release(&solver);

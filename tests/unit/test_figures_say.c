@@ -118,7 +118,8 @@ static void quantities_in_words_are_said_in_the_farms_units(void **state)
         {"{>2.5 m}; {>15 cm}", "2.5 m; 15 cm", "9 ft; 6 in"},
         {"from {<28 C}", "from 28 C", "from 82 F"},
         {"a ewe of {70 kg}", "a ewe of 70 kg", "a ewe of 154 lb"},
-        {"33 kV, {what}", "33 kV, what", "33 kV, what"},
+        {"33 kV, {at: PLACE}; {>1 m}", "33 kV, {at: PLACE}; 1 m",
+         "33 kV, {at: PLACE}; 4 ft"},
         {"open { brace", "open { brace", "open { brace"},
         {"", "", ""},
     };

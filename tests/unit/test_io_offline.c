@@ -423,7 +423,7 @@ static void page_is_read_as_a_file_and_leads_no_further(void **state)
              other.number, square);
     server.body = body;
     pthread_create(&server.thread, NULL, serve, &server);
-    snprintf(source, sizeof source, "http://127.0.0.1:%d/a.geojson?key=b",
+    snprintf(source, sizeof source, "http://127.0.0.1:%d/a.geojson?field=b",
              server.port.number);
     const struct fw_map_request request = {.source = source,
                                            .crs = "EPSG:4326"};
