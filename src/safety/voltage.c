@@ -20,8 +20,7 @@ static const double nominal_kv[] = {
     /* ANSI C84.1-1989 table 1, medium voltage class, between phases and, of
      * four wires, from phase to earth */
     2.4, 4.8, 6.93, 7.2, 7.62, 7.97, 8.32, 12, 14.4, 19.92, 20.78, 22.86,
-    /* one wire with the earth as return (grokipedia.com, Single-wire earth
-     * return) */
+    /* one wire with the earth as return (from memory) */
     12.7, 19.1,
     /* IEC 60038 table 4, over 35 kV to 230 kV */
     45, 66, 69, 110, 115, 132, 138, 150, 220, 230,
