@@ -1,0 +1,151 @@
+/* What belongs to which field, against the drawings themselves. */
+#include "land_by_hand.h"
+
+/* A bent line that turns round, and a line that is tied to a later one. */
+static struct hand bent(void)
+{
+    struct hand hand = {0};
+    hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 40, 40);
+    hand_line(&hand, FW_LAND_MOVED, 0, 30, 10, 30);
+    hand_line(&hand, FW_LAND_MOVED, 10, 40, 10, 20);
+    struct hand_shape *line = hand_line(&hand, FW_LAND_MOVED, 20, 0, 20, 10);
+    line->corners[line->count++] = (struct fw_point){40, 10};
+    hand_gate(&hand, 1, 2);
+    hand_water(&hand, 3, 4);
+    hand_park(&hand, 5, 6);
+    hand_come(&hand, 7, 8);
+    return hand;
+}
+
+static void line_is_deeper_than_a_later_one_that_holds_it(void **state)
+{
+    (void)state;
+    struct hand hand = bent();
+    struct fw_land land;
+    hand_land(&hand, 1, &land);
+    assert_int_equal(land.lines[0].host[1], 1);
+    assert_int_equal(land.lines[0].depth, 1);
+    assert_int_equal(land.lines[1].depth, 0);
+    assert_int_equal(land.lines[2].depth, 0);
+    fw_land_release(&land);
+}
+
+static void each_field_has_its_own_lines_and_cells(void **state)
+{
+    (void)state;
+    struct hand fields[] = {bent(), hand_strips(3), bent()};
+    struct fw_land land;
+    hand_land(fields, 3, &land);
+    const size_t first_line[] = {0, 3, 5}, lines[] = {3, 2, 3};
+    const size_t first_paddock[] = {0, 1, 4}, paddocks[] = {1, 3, 1};
+    assert_int_equal(land.field_count, 3);
+    assert_int_equal(land.line_count, 8);
+    for (size_t f = 0; f < 3; f++) {
+        const struct fw_land_field *field = &land.fields[f];
+        assert_int_equal(field->first_line, first_line[f]);
+        assert_int_equal(field->line_count, lines[f]);
+        assert_int_equal(field->first_paddock, first_paddock[f]);
+        assert_int_equal(field->paddock_count, paddocks[f]);
+        assert_int_equal(field->common_count, 0);
+        for (size_t l = 0; l < lines[f]; l++)
+            assert_int_equal(land.lines[first_line[f] + l].field, f);
+    }
+    /* Of the last field too each line has its own points. */
+    assert_near(fw_land_along(&land, 7, 10).y_m, 10, 1e-9);
+    assert_near(fw_land_along(&land, 7, 30).x_m, 40, 1e-9);
+    assert_near(fw_land_along(&land, 4, 50).x_m, 20, 1e-9);
+    assert_near(land.lines[7].length_m, 30, 1e-9);
+    /* And each ring: five boxes of four corners and what was put in. */
+    size_t rings = 0;
+    for (size_t c = 0; c < land.cell_count; c++) {
+        assert_int_equal(land.cells[c].first_ring, rings);
+        rings += land.cells[c].ring_count;
+        assert_true(land.ring_start[rings] >= land.ring_start[rings - 1] + 4);
+    }
+    fw_land_release(&land);
+}
+
+static void spots_that_are_told_are_kept(void **state)
+{
+    (void)state;
+    struct hand fields[] = {hand_strips(2), bent()};
+    struct fw_land land;
+    hand_land(fields, 2, &land);
+    const struct fw_land_field *field = &land.fields[1];
+    assert_true(field->gate_given && field->water_given);
+    assert_true(field->park_given && field->come_given);
+    const struct fw_point got[] = {field->gate, field->water, field->park,
+                                   field->come};
+    for (size_t i = 0; i < 4; i++) {
+        assert_near(got[i].x_m, 1 + 2 * (double)i, 0);
+        assert_near(got[i].y_m, 2 + 2 * (double)i, 0);
+    }
+    assert_false(land.fields[0].park_given);
+    fw_land_release(&land);
+}
+
+/* What was so far along is as far from the other end, of a bent line that is
+ * not the first, and no other line is touched. */
+static void turned_line_has_its_places_from_the_other_end(void **state)
+{
+    (void)state;
+    struct hand hand = bent();
+    struct fw_land land, plain;
+    hand_land(&hand, 1, &land);
+    hand = bent();
+    hand_land(&hand, 1, &plain);
+    fw_land_turn(&land, 2);
+    for (size_t l = 0; l < 3; l++) {
+        const double length_m = plain.lines[l].length_m;
+        for (int k = 0; k <= 12; k++) {
+            const double at_m = length_m * k / 12;
+            const struct fw_point got = fw_land_along(&land, l, at_m);
+            const struct fw_point wanted =
+                fw_land_along(&plain, l, l == 2 ? length_m - at_m : at_m);
+            assert_near(got.x_m, wanted.x_m, 1e-9);
+            assert_near(got.y_m, wanted.y_m, 1e-9);
+        }
+    }
+    assert_near(fw_land_along(&land, 2, 20).x_m, 20, 1e-9);
+    assert_near(fw_land_along(&land, 2, 20).y_m, 10, 1e-9);
+    fw_land_release(&land);
+    fw_land_release(&plain);
+}
+
+/* The doors of a cell, in the order of their numbers, and each of two. */
+static void each_door_is_known_to_both_its_cells(void **state)
+{
+    (void)state;
+    struct hand fields[] = {hand_blocks(), hand_strips(4)};
+    struct fw_land land;
+    hand_land(fields, 2, &land);
+    size_t seen = 0;
+    for (size_t c = 0; c < land.cell_count; c++)
+        for (size_t k = 0; k < land.cells[c].door_count; k++) {
+            const size_t door = land.doors_of[land.cells[c].first_door + k];
+            const size_t to = fw_land_beyond(&land, door, c);
+            assert_true(land.doors[door].a == c || land.doors[door].b == c);
+            assert_int_equal(fw_land_beyond(&land, door, to), c);
+            assert_int_equal(land.cells[to].field, land.cells[c].field);
+            if (k > 0)
+                assert_true(land.doors_of[land.cells[c].first_door + k - 1] <
+                            door);
+            seen++;
+        }
+    /* Ten of the blocks, three of the strips, from either side. */
+    assert_int_equal(land.door_count, 13);
+    assert_int_equal(seen, 26);
+    fw_land_release(&land);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(line_is_deeper_than_a_later_one_that_holds_it),
+        cmocka_unit_test(each_field_has_its_own_lines_and_cells),
+        cmocka_unit_test(spots_that_are_told_are_kept),
+        cmocka_unit_test(turned_line_has_its_places_from_the_other_end),
+        cmocka_unit_test(each_door_is_known_to_both_its_cells),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
