@@ -331,21 +331,22 @@ static void rows_say_how_they_were_counted(void **state)
     assert_string_equal(rows[1].note, "the most that stands at once, 2 strands "
                                       "with 4 % for ties, sag and corners");
     spec.strands = 1;
-    spec.slack = 0.08;
+    spec.slack = 1; /* the whole, of which no digit is rounded off */
     assert_int_equal(fw_fence_kit_list(&kit, &spec, NULL, rows, 3, &n, NULL),
                      FW_OK);
     assert_string_equal(rows[1].note, "the most that stands at once, 1 strand "
-                                      "with 8 % for ties, sag and corners");
+                                      "with 100 % for ties, sag and corners");
     assert_string_equal(rows[1].unit, "m");
     assert_string_equal(rows[0].unit, "each");
     const struct fw_point ring[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
     spec = fw_fence_perimeter_default();
     spec.bend_deg = 20;
+    spec.slack = 1;
     assert_int_equal(
         fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
         FW_OK);
     assert_string_equal(rows[0].note, "at every bend over 20 degrees");
-    assert_string_equal(rows[3].note, "5 strands with 4 % for ties and sag");
+    assert_string_equal(rows[3].note, "5 strands with 100 % for ties and sag");
 }
 
 int main(void)

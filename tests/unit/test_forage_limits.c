@@ -189,6 +189,20 @@ static void thin_sward_without_a_figure_is_named(void **state)
             "one as a figure, such as 90 kg/ha/cm, or say good");
 }
 
+/* Seven days are printed; a longer stay says that it took them. */
+static void use_of_longer_stays_says_so(void **state)
+{
+    (void)state;
+    const struct fw_sward of = {.mass_kg_ha = 2600, .residual_kg_ha = 1400};
+    static const double days[] = {1, 6.5, 7, 7.01, 30};
+    for (size_t i = 0; i < sizeof days / sizeof days[0]; i++) {
+        struct fw_usable usable;
+        assert_int_equal(fw_forage_usable(&of, days[i], &usable, NULL), FW_OK);
+        assert_int_equal(strstr(usable.use_source, "longer") != NULL,
+                         days[i] > 7);
+    }
+}
+
 /* A rest of n stays wants one paddock more than n: the one that is grazed. */
 static void paddocks_for_a_rest_are_one_more(void **state)
 {
@@ -274,6 +288,7 @@ int main(void)
         cmocka_unit_test(grass_to_the_residual_is_nothing_left),
         cmocka_unit_test(weighed_grass_needs_no_sward),
         cmocka_unit_test(thin_sward_without_a_figure_is_named),
+        cmocka_unit_test(use_of_longer_stays_says_so),
         cmocka_unit_test(paddocks_for_a_rest_are_one_more),
         cmocka_unit_test(ground_for_a_stay_feeds_it),
         cmocka_unit_test(stay_ends_at_sixty_days),

@@ -1,0 +1,217 @@
+/* What is there before the first move, ends that are alike, where the water is,
+ * and what is refused. */
+#include "moves_by_hand.h"
+
+/* ---- an opening that was left ---- */
+
+/* Two blocks; they drifted from cell 4 in the north to cell 0 south of it. */
+static const bool stands[] = {true, true, false, false, true, false, false};
+static const bool grazed[] = {true, false, false, false,
+                              true, false, false, false};
+static const struct fw_time_stay before[] = {
+    {.cell = 4, .enter = -2, .leave = -1},
+    {.cell = 0, .enter = -1, .leave = 0}};
+static const struct fw_opening left[] = {
+    {.kind = FW_OPENING_A, .line = 0, .at_m = 2, .width_m = 4}};
+
+static void make_drifted(struct made *made, struct fw_time_start *start,
+                         size_t open_count, bool back_fence)
+{
+    static const size_t cells[] = {1, 2};
+    *start = (struct fw_time_start){.stands = stands,
+                                    .grazed = grazed,
+                                    .before = before,
+                                    .before_count = 2,
+                                    .open = left,
+                                    .open_count = open_count};
+    struct hand hand = hand_blocks();
+    make_start(made, &hand, 1, cells, 2, hand_habits(back_fence, false), start);
+}
+
+static size_t ground_at_start(const struct made *made)
+{
+    struct fw_replay replay;
+    size_t count;
+    assert_int_equal(
+        fw_replay_begin(&made->land, &made->time, made->start, &replay, NULL),
+        FW_OK);
+    fw_replay_ground(&replay, &count);
+    fw_replay_end(&replay);
+    return count;
+}
+
+static void opening_that_was_left_is_ground_until_it_is_closed(void **state)
+{
+    (void)state;
+    struct made made;
+    struct fw_time_start start;
+    make_drifted(&made, &start, 1, true);
+    assert_int_equal(ground_at_start(&made), 2);
+    /* Line 0 stands on: its opening is closed behind them, line 4 is not of
+     * their ground any more. */
+    assert_non_null(
+        strstr(steps_of(&made, 0), "close 1; close 0; take down 4"));
+    assert_string_equal(ground_after(&made, 0), "1");
+    unmake(&made);
+    /* None was left: none is closed. */
+    make_drifted(&made, &start, 0, true);
+    assert_int_equal(ground_at_start(&made), 1);
+    assert_null(strstr(steps_of(&made, 0), "close 0"));
+    assert_string_equal(ground_after(&made, 0), "1");
+    unmake(&made);
+}
+
+static void opening_stays_where_there_is_no_back_fence(void **state)
+{
+    (void)state;
+    struct made made;
+    struct fw_time_start start;
+    make_drifted(&made, &start, 1, false);
+    assert_null(strstr(steps_of(&made, 0), "close 0"));
+    assert_string_equal(ground_after(&made, 0), "0 1 4");
+    unmake(&made);
+}
+
+/* ---- ends that are alike ---- */
+
+/* Where A is, of a line from (10, 0) to (10, 100) and a shepherd who comes from
+ * so far north on the western side. */
+static double end_a_m(double come_m)
+{
+    static const size_t cells[] = {0, 1};
+    struct made made;
+    struct hand hand = hand_strips(2);
+    hand_come(&hand, 0, come_m);
+    make(&made, hand, cells, 2, hand_habits(true, false));
+    const double a_m = fw_land_along(&made.land, 0, 0).y_m;
+    unmake(&made);
+    return a_m;
+}
+
+static void end_that_is_no_nearer_is_not_taken(void **state)
+{
+    (void)state;
+    assert_near(end_a_m(49), 0, 0);
+    assert_near(end_a_m(50), 0, 0);
+    assert_near(end_a_m(50 + 1e-9), 0, 0);
+    assert_near(end_a_m(50.001), 100, 0);
+}
+
+/* ---- water ---- */
+
+/* Two strips and a lane north of them, where the gate is. */
+static void make_drinking(struct made *made, double x, double y,
+                          bool back_fence)
+{
+    static const size_t cells[] = {0, 1};
+    struct hand hand = {0};
+    hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 10, 50);
+    hand_box(&hand, FW_CELL_PADDOCK, 10, 0, 20, 50);
+    hand_box(&hand, FW_CELL_LANE, 0, 50, 20, 54);
+    hand_line(&hand, FW_LAND_LANE, 0, 50, 10, 50);
+    hand_line(&hand, FW_LAND_LANE, 10, 50, 20, 50);
+    hand_line(&hand, FW_LAND_MOVED, 10, 0, 10, 50);
+    hand_gate(&hand, 0, 52);
+    hand_water(&hand, x, y);
+    struct fw_habits habits = hand_habits(back_fence, false);
+    habits.trough = false;
+    make(made, hand, cells, 2, habits);
+}
+
+static void lane_stays_open_only_where_the_water_is_beyond(void **state)
+{
+    (void)state;
+    for (int back_fence = 0; back_fence < 2; back_fence++) {
+        struct made made;
+        make_drinking(&made, 5, 20, back_fence); /* in the first strip */
+        assert_string_equal(ground_after(&made, 0), "0");
+        assert_string_equal(ground_after(&made, 1), back_fence ? "1" : "0 1");
+        assert_int_equal(made.sums.nights, 2);
+        assert_int_equal(made.sums.dry_nights, back_fence);
+        unmake(&made);
+        make_drinking(&made, 19, 52, back_fence); /* in the lane */
+        assert_string_equal(ground_after(&made, 0), "0 2");
+        assert_string_equal(ground_after(&made, 1),
+                            back_fence ? "1 2" : "0 1 2");
+        assert_int_equal(made.sums.dry_nights, 0);
+        unmake(&made);
+    }
+}
+
+/* ---- refusals ---- */
+
+static void refused(const struct fw_time_stay *stays, size_t count,
+                    const struct fw_time_start *start, const char *says)
+{
+    struct hand hand = hand_strips(2);
+    struct fw_land land;
+    hand_land(&hand, 1, &land);
+    const struct fw_habits habits = hand_habits(true, false);
+    struct fw_time time = {.move_count = 99};
+    struct fw_error err = {.text = ""};
+    assert_int_equal(
+        fw_time_make(&land, stays, count, &habits, start, &time, &err),
+        FW_EINPUT);
+    assert_string_equal(err.text, says);
+    assert_int_equal(time.move_count, 99);
+    fw_land_release(&land);
+}
+
+/* Day 0 is 1970-01-01. */
+static void stays_are_told_by_their_number(void **state)
+{
+    (void)state;
+    struct fw_time_stay stays[] = {{.cell = 0, .enter = 0, .leave = 1},
+                                   {.cell = 2, .enter = 1, .leave = 2}};
+    refused(stays, 2, NULL,
+            "stay 2 is in cell 2 of 2; expected one that there is");
+    stays[1].cell = 1;
+    stays[1].leave = 1;
+    refused(stays, 2, NULL,
+            "stay 2 begins on 1970-01-02 and ends on 1970-01-02; expected the "
+            "end after the beginning");
+    stays[0].leave = 2;
+    stays[1].leave = 3;
+    refused(stays, 2, NULL,
+            "stay 2 begins on 1970-01-02, before the one before it ends on "
+            "1970-01-03; expected them one after the other");
+    refused(stays, 0, NULL, "no stays; expected at least one");
+}
+
+static void what_was_before_is_told_by_its_number(void **state)
+{
+    (void)state;
+    const struct fw_time_stay stays[] = {{.cell = 1, .enter = 0, .leave = 1}};
+    const bool up[] = {true};
+    const struct fw_time_stay lost[] = {{.cell = 2, .enter = -1, .leave = 0}};
+    const struct fw_opening away[] = {
+        {.kind = FW_OPENING_A, .line = 0, .at_m = 2, .width_m = 4},
+        {.kind = FW_OPENING_A, .line = 1, .at_m = 2, .width_m = 4},
+        {.kind = FW_OPENING_A, .line = 0, .at_m = 100.5, .width_m = 4}};
+    struct fw_time_start start = {
+        .stands = up, .before = lost, .before_count = 1};
+    refused(stays, 1, &start,
+            "a stay before the first move is in cell 2 of 2; expected one that "
+            "there is");
+    start = (struct fw_time_start){.stands = up, .open = away, .open_count = 2};
+    refused(stays, 1, &start,
+            "opening 2 is in line 1 of 1; expected one that there is");
+    start.open = away + 2;
+    start.open_count = 1;
+    refused(stays, 1, &start,
+            "opening 1 is 100.5 m along its line, where it leads from nowhere "
+            "to nowhere");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(opening_that_was_left_is_ground_until_it_is_closed),
+        cmocka_unit_test(opening_stays_where_there_is_no_back_fence),
+        cmocka_unit_test(end_that_is_no_nearer_is_not_taken),
+        cmocka_unit_test(lane_stays_open_only_where_the_water_is_beyond),
+        cmocka_unit_test(stays_are_told_by_their_number),
+        cmocka_unit_test(what_was_before_is_told_by_its_number),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
