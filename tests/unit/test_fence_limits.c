@@ -226,12 +226,26 @@ static void ring_that_ends_where_it_began_has_no_post_twice(void **state)
 {
     (void)state;
     const struct fw_point ring[] = {
-        {0, 0}, {20, 0}, {20, 20}, {0, 20}, {0, 0.5e-6}};
+        {0, 0}, {20, 0}, {20, 20}, {0, 20}, {0.5e-6, 0}};
     const struct fw_fence_spec spec = plain();
     struct fw_fence_count out;
     assert_int_equal(fw_fence_count(ring, 5, true, &spec, &out, NULL), FW_OK);
     assert_int_equal(out.posts, 8);
     assert_near(out.line_m, 80, 1e-5);
+}
+
+/* Along the south 15 m, a turn at 15 degrees and 15 m: three gaps where the
+ * turn is none to begin at; four, three and four on the other sides. */
+static void ring_is_begun_at_a_bend_not_at_a_turn(void **state)
+{
+    (void)state;
+    const double turn = 15 * acos(-1.0) / 180;
+    const double x = 15 + 15 * cos(turn), y = 15 * sin(turn);
+    const struct fw_point ring[] = {{15, 0}, {x, y}, {x, 40}, {0, 40}, {0, 0}};
+    const struct fw_fence_spec spec = plain();
+    struct fw_fence_count out;
+    assert_int_equal(fw_fence_count(ring, 5, true, &spec, &out, NULL), FW_OK);
+    assert_int_equal(out.posts, 3 + 4 + 3 + 4);
 }
 
 /* 150 m, five strands, 45 posts in three armfuls; three reels at once. */
@@ -363,6 +377,7 @@ int main(void)
         cmocka_unit_test(gap_is_wider_by_a_millionth_at_most),
         cmocka_unit_test(points_under_a_micrometre_apart_are_one),
         cmocka_unit_test(ring_that_ends_where_it_began_has_no_post_twice),
+        cmocka_unit_test(ring_is_begun_at_a_bend_not_at_a_turn),
         cmocka_unit_test(minutes_of_a_line_add_up_by_hand),
         cmocka_unit_test(each_rate_has_its_range),
         cmocka_unit_test(kit_has_nothing_under_nothing),

@@ -247,8 +247,9 @@ static void room_in_a_corner_is_found_between_the_places(void **state)
 static void ring_may_stand_anywhere_in_its_list(void **state)
 {
     (void)state;
-    const struct fw_point points[] = {{7, 7},  {8, 8},   {0, 0},
-                                      {30, 0}, {30, 40}, {0, 40}};
+    const struct fw_point points[] = {{7, 7},   {8, 8},  {0, 0},  {30, 0},
+                                      {30, 40}, {0, 40}, {0, 90}, {-9, 90},
+                                      {-9, 50}, {-9, 0}};
     const size_t start[] = {2, 6};
     const struct fw_walk walk =
         fw_water_walk(points, start, 1, (struct fw_point){0, 0});
@@ -310,6 +311,12 @@ static void trips_end_at_a_million(void **state)
     assert_int_equal(trips, 2);
     assert_int_equal(fw_water_trips(0.1, 500, &trips, NULL), FW_OK);
     assert_int_equal(trips, 1);
+    /* A part in a thousand million over is rounding, more is another trip. */
+    assert_int_equal(fw_water_trips(1 + 0.97e-9, 1, &trips, NULL), FW_OK);
+    assert_int_equal(trips, 1);
+    assert_int_equal(fw_water_trips(1 + 1.03e-9, 1, &trips, NULL), FW_OK);
+    assert_int_equal(trips, 2);
+    assert_int_equal(fw_water_trips(0.1, 500, &trips, NULL), FW_OK);
     assert_int_equal(fw_water_trips(1e6 + 1, 1, &trips, &err), FW_EINPUT);
     assert_string_equal(err.text, "1e+06 litres in a tank of 1 litres are over "
                                   "a million trips; expected a larger tank");
