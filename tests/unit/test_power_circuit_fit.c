@@ -143,6 +143,64 @@ static void fit_that_leaves_the_bounds_says_so(void **state)
     fw_circuit_release(&net);
 }
 
+static double misfit(const struct fw_circuit *net, double factor,
+                     double earth_ohm,
+                     const struct fw_circuit_reading *readings, size_t count)
+{
+    struct fw_circuit_reading model[5];
+    double sum = 0;
+    readings_of(net, factor, earth_ohm, NULL, count, model);
+    for (size_t i = 0; i < count; i++)
+        sum += (readings[i].open_v - model[i].open_v) *
+               (readings[i].open_v - model[i].open_v);
+    return sum;
+}
+
+/* An earth of 0.001 or of 100,000 ohm is out of the bounds: of what is within
+ * them no leakage beside the one that is found fits better. */
+static void fit_at_a_bound_of_the_earth_has_the_best_leakage(void **state)
+{
+    (void)state;
+    struct fw_circuit net = farm();
+    const double real_ohm[] = {0.001, 1e5}, bound_ohm[] = {0.01, 1e4};
+    for (size_t k = 0; k < 2; k++) {
+        struct fw_circuit_reading readings[5];
+        readings_of(&net, 2, real_ohm[k], NULL, 5, readings);
+        const struct fw_circuit_fit fit = fitted(&net, readings, 5);
+        assert_true(fit.at_bound);
+        assert_relative(fit.earth_ohm, bound_ohm[k], 1e-12);
+        const double best =
+            misfit(&net, fit.leakage_factor, fit.earth_ohm, readings, 5);
+        assert_true(best < misfit(&net, fit.leakage_factor * 1.001,
+                                  fit.earth_ohm, readings, 5));
+        assert_true(best < misfit(&net, fit.leakage_factor / 1.001,
+                                  fit.earth_ohm, readings, 5));
+        /* Off the bound, inwards, it fits worse. */
+        assert_true(best < misfit(&net, fit.leakage_factor,
+                                  fit.earth_ohm * (k ? 0.999 : 2), readings,
+                                  5));
+    }
+    fw_circuit_release(&net);
+}
+
+/* From one place to another the tester shows the one less the other. */
+static void reading_across_two_places_gives_the_leakage(void **state)
+{
+    (void)state;
+    struct fw_circuit net = farm();
+    struct fw_circuit_reading readings[2];
+    readings_of(&net, 3, 20, NULL, 2, readings);
+    const double less_v = readings[0].open_v - readings[1].open_v;
+    assert_true(less_v > 1);
+    const struct fw_circuit_reading across = {.place = places[0],
+                                              .open_v = less_v,
+                                              .across = true,
+                                              .other = places[1]};
+    const struct fw_circuit_fit fit = fitted(&net, &across, 1);
+    assert_relative(fit.leakage_factor, 3, 1e-6);
+    fw_circuit_release(&net);
+}
+
 static void reading_refused(struct fw_circuit_reading reading, size_t count,
                             const char *words)
 {
@@ -206,6 +264,8 @@ int main(void)
         cmocka_unit_test(one_reading_gives_the_leakage_alone),
         cmocka_unit_test(spread_agrees_with_the_normal_equations),
         cmocka_unit_test(fit_that_leaves_the_bounds_says_so),
+        cmocka_unit_test(fit_at_a_bound_of_the_earth_has_the_best_leakage),
+        cmocka_unit_test(reading_across_two_places_gives_the_leakage),
         cmocka_unit_test(readings_that_cannot_be_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -154,6 +154,8 @@ static void what_cannot_be_is_refused(void **state)
     answer = solved(&net);
     assert_int_equal(fw_circuit_across(&net, &answer, 1, 0, &out, &err),
                      FW_EINPUT);
+    assert_non_null(
+        strstr(err.text, "pair 1 is not in the network; it has 1 of them"));
     assert_int_equal(fw_circuit_across(&net, &answer, 0, 301, &out, &err),
                      FW_EINPUT);
     fw_circuit_answer_release(&answer);

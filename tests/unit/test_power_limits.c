@@ -44,10 +44,27 @@ static void next_common_size_is_taken(void **state)
 {
     (void)state;
     static const double rows[][2] = {
-        {250, 0.25}, {251, 0.5},  {500, 0.5},    {501, 1},    {1000, 1},
-        {1001, 2},   {2001, 3},   {3001, 4},     {4001, 5},   {5001, 6},
-        {6001, 8},   {8001, 10},  {10001, 12},   {12001, 15}, {15000, 15},
-        {15001, 16}, {16000, 16}, {16000.1, 17},
+        {250, 0.25},
+        {251, 0.5},
+        {500, 0.5},
+        {501, 1},
+        {1000, 1},
+        {1001, 2},
+        {2001, 3},
+        {3001, 4},
+        {4001, 5},
+        {5001, 6},
+        {6001, 8},
+        {8001, 10},
+        {10001, 12},
+        {12001, 15},
+        {15000, 15},
+        {15001, 16},
+        {16000, 16},
+        {16000.1, 17},
+        /* A part in a thousand million over is rounding. */
+        {1000 * (1 + 0.97e-9), 1},
+        {1000 * (1 + 1.03e-9), 2},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct fw_energizer out;
@@ -265,6 +282,8 @@ static void what_is_asked_of_an_earth_has_its_ranges(void **state)
     refused(&ask, "internal resistance is 0 ohm; expected over 0");
     ask.internal_ohm = endless;
     refused(&ask, "internal resistance is inf ohm");
+    ask.internal_ohm = 0.5;
+    assert_near(earthed(&ask).test_ohm, 0.5 / 19, 1e-12);
     ask = asked();
     ask.most_rod_v = -0.5;
     refused(&ask, "earth rod may read -0.5 V; expected 0 (300 V) or more");
