@@ -9,7 +9,8 @@ static struct hand bent(void)
     hand_line(&hand, FW_LAND_MOVED, 0, 30, 10, 30);
     hand_line(&hand, FW_LAND_MOVED, 10, 40, 10, 20);
     struct hand_shape *line = hand_line(&hand, FW_LAND_MOVED, 20, 0, 20, 10);
-    line->corners[line->count++] = (struct fw_point){40, 10};
+    line->corners[line->count++] = (struct fw_point){30, 10};
+    line->corners[line->count++] = (struct fw_point){30, 25};
     hand_gate(&hand, 1, 2);
     hand_water(&hand, 3, 4);
     hand_park(&hand, 5, 6);
@@ -27,6 +28,20 @@ static void line_is_deeper_than_a_later_one_that_holds_it(void **state)
     assert_int_equal(land.lines[0].depth, 1);
     assert_int_equal(land.lines[1].depth, 0);
     assert_int_equal(land.lines[2].depth, 0);
+    fw_land_release(&land);
+}
+
+/* The edge of a pond is there without any line, wherever it ends. */
+static void edge_is_held_by_nothing(void **state)
+{
+    (void)state;
+    struct hand hand = bent();
+    hand_line(&hand, FW_LAND_EDGE, 10, 25, 15, 25);
+    struct fw_land land;
+    hand_land(&hand, 1, &land);
+    assert_int_equal(land.lines[3].host[0], FW_NONE);
+    assert_int_equal(land.lines[3].host[1], FW_NONE);
+    assert_int_equal(land.lines[3].depth, 0);
     fw_land_release(&land);
 }
 
@@ -52,9 +67,10 @@ static void each_field_has_its_own_lines_and_cells(void **state)
     }
     /* Of the last field too each line has its own points. */
     assert_near(fw_land_along(&land, 7, 10).y_m, 10, 1e-9);
-    assert_near(fw_land_along(&land, 7, 30).x_m, 40, 1e-9);
+    assert_near(fw_land_along(&land, 7, 30).x_m, 30, 1e-9);
+    assert_near(fw_land_along(&land, 7, 30).y_m, 20, 1e-9);
     assert_near(fw_land_along(&land, 4, 50).x_m, 20, 1e-9);
-    assert_near(land.lines[7].length_m, 30, 1e-9);
+    assert_near(land.lines[7].length_m, 35, 1e-9);
     /* And each ring: five boxes of four corners and what was put in. */
     size_t rings = 0;
     for (size_t c = 0; c < land.cell_count; c++) {
@@ -84,6 +100,23 @@ static void spots_that_are_told_are_kept(void **state)
     fw_land_release(&land);
 }
 
+static void spot_a_metre_off_is_at_the_ground(void **state)
+{
+    (void)state;
+    static const double off_m[] = {0, 1, 1.001};
+    for (size_t i = 0; i < 3; i++) {
+        struct hand hand = {0};
+        struct fw_land land;
+        hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 40, 40);
+        hand_gate(&hand, -off_m[i], 20);
+        hand_water(&hand, 20, 40 + off_m[i]);
+        hand_land(&hand, 1, &land);
+        assert_int_equal(land.cells[0].at_gate, off_m[i] <= 1);
+        assert_int_equal(land.cells[0].at_water, off_m[i] <= 1);
+        fw_land_release(&land);
+    }
+}
+
 /* What was so far along is as far from the other end, of a bent line that is
  * not the first, and no other line is touched. */
 static void turned_line_has_its_places_from_the_other_end(void **state)
@@ -106,7 +139,7 @@ static void turned_line_has_its_places_from_the_other_end(void **state)
             assert_near(got.y_m, wanted.y_m, 1e-9);
         }
     }
-    assert_near(fw_land_along(&land, 2, 20).x_m, 20, 1e-9);
+    assert_near(fw_land_along(&land, 2, 20).x_m, 25, 1e-9);
     assert_near(fw_land_along(&land, 2, 20).y_m, 10, 1e-9);
     fw_land_release(&land);
     fw_land_release(&plain);
@@ -142,8 +175,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(line_is_deeper_than_a_later_one_that_holds_it),
+        cmocka_unit_test(edge_is_held_by_nothing),
         cmocka_unit_test(each_field_has_its_own_lines_and_cells),
         cmocka_unit_test(spots_that_are_told_are_kept),
+        cmocka_unit_test(spot_a_metre_off_is_at_the_ground),
         cmocka_unit_test(turned_line_has_its_places_from_the_other_end),
         cmocka_unit_test(each_door_is_known_to_both_its_cells),
     };

@@ -377,6 +377,8 @@ static void crossing_at_a_bend_has_the_least_angle(void **state)
     assert_near(out.items[0].where.x_m, 50, 0.001);
     assert_near(out.items[0].where.y_m, 0, 0);
     fw_crossings_release(&out);
+    assert_null(out.items); /* an empty one, to be used again */
+    assert_int_equal(out.count, 0);
 }
 
 /* A millimetre is one place, and as much as edges bow. */
