@@ -153,7 +153,8 @@ static void each_door_is_known_to_both_its_cells(void **state)
     struct fw_land land;
     hand_land(fields, 2, &land);
     size_t seen = 0;
-    for (size_t c = 0; c < land.cell_count; c++)
+    for (size_t c = 0; c < land.cell_count; c++) {
+        assert_int_equal(land.cells[c].first_door, seen);
         for (size_t k = 0; k < land.cells[c].door_count; k++) {
             const size_t door = land.doors_of[land.cells[c].first_door + k];
             const size_t to = fw_land_beyond(&land, door, c);
@@ -165,6 +166,7 @@ static void each_door_is_known_to_both_its_cells(void **state)
                             door);
             seen++;
         }
+    }
     /* Ten of the blocks, three of the strips, from either side. */
     assert_int_equal(land.door_count, 13);
     assert_int_equal(seen, 26);

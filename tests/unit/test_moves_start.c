@@ -138,6 +138,59 @@ static void lane_stays_open_only_where_the_water_is_beyond(void **state)
     }
 }
 
+/* ---- what is tied, and handles ---- */
+
+/* Line 0 parts west and east, lines 1 and 2 are tied to it from either side:
+ * whatever stands after a move, what holds it stands too. */
+static void line_stands_as_long_as_it_holds_another(void **state)
+{
+    (void)state;
+    static const size_t cells[] = {1, 0, 2, 3};
+    struct made made;
+    struct hand hand = {0};
+    hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 20, 20);
+    hand_box(&hand, FW_CELL_PADDOCK, 20, 0, 40, 20);
+    hand_box(&hand, FW_CELL_PADDOCK, 0, 20, 20, 40);
+    hand_box(&hand, FW_CELL_PADDOCK, 20, 20, 40, 40);
+    hand_line(&hand, FW_LAND_MOVED, 20, 0, 20, 40);
+    hand_line(&hand, FW_LAND_MOVED, 0, 20, 20, 20);
+    hand_line(&hand, FW_LAND_MOVED, 40, 20, 20, 20);
+    hand_gate(&hand, 40, 10);
+    make(&made, hand, cells, 4, hand_habits(false, false));
+    size_t held = 0;
+    for (size_t m = 0; m < made.time.move_count; m++) {
+        struct fw_replay replay;
+        replay_to(&made, m, &replay);
+        for (size_t l = 1; l < 3; l++) {
+            held += replay.stands[l];
+            assert_true(!replay.stands[l] || replay.stands[0]);
+        }
+        fw_replay_end(&replay);
+    }
+    assert_true(held > 2);
+    assert_int_equal(made.sums.faults[FW_TIME_UNTIED], 0);
+    assert_int_equal(made.sums.faults[FW_TIME_LOOSE], 0);
+    assert_string_equal(standing_after(&made, 4), "");
+    unmake(&made);
+}
+
+/* From the second strip of the south through the middle of the block line: a
+ * handle in each of its two strands, with a gate told or not. */
+static void handles_are_counted_with_and_without_a_gate(void **state)
+{
+    (void)state;
+    static const size_t cells[] = {1, 5};
+    for (int told = 0; told < 2; told++) {
+        struct made made;
+        struct hand hand = hand_blocks();
+        hand.gate_given = told;
+        hand_come(&hand, 0, 50);
+        make(&made, hand, cells, 2, hand_habits(true, false));
+        assert_int_equal(made.sums.joints, 2);
+        unmake(&made);
+    }
+}
+
 /* ---- refusals ---- */
 
 static void refused(const struct fw_time_stay *stays, size_t count,
@@ -210,6 +263,8 @@ int main(void)
         cmocka_unit_test(opening_stays_where_there_is_no_back_fence),
         cmocka_unit_test(end_that_is_no_nearer_is_not_taken),
         cmocka_unit_test(lane_stays_open_only_where_the_water_is_beyond),
+        cmocka_unit_test(line_stands_as_long_as_it_holds_another),
+        cmocka_unit_test(handles_are_counted_with_and_without_a_gate),
         cmocka_unit_test(stays_are_told_by_their_number),
         cmocka_unit_test(what_was_before_is_told_by_its_number),
     };
