@@ -72,6 +72,32 @@ static void opening_stays_where_there_is_no_back_fence(void **state)
     unmake(&made);
 }
 
+/* Who comes from the east has A in the east: it is the same place. */
+static void opening_of_a_line_that_was_turned_is_where_it_was(void **state)
+{
+    (void)state;
+    static const size_t cells[] = {1, 2};
+    const struct fw_time_start start = {.stands = stands,
+                                        .grazed = grazed,
+                                        .before = before,
+                                        .before_count = 2,
+                                        .open = left,
+                                        .open_count = 1};
+    struct made made;
+    struct hand hand = hand_blocks();
+    hand_come(&hand, 40, 50);
+    make_start(&made, &hand, 1, cells, 2, hand_habits(true, false), &start);
+    size_t open = 0;
+    while (open < made.time.opening_count && !made.time.openings[open].open)
+        open++;
+    assert_true(open < made.time.opening_count);
+    const struct fw_opening *of = &made.time.openings[open];
+    assert_int_equal(of->kind, FW_OPENING_B);
+    assert_near(of->at_m, 38, 1e-9);
+    assert_near(of->place.x_m, 2, 1e-9);
+    unmake(&made);
+}
+
 /* ---- ends that are alike ---- */
 
 /* Where A is, of a line from (10, 0) to (10, 100) and a shepherd who comes from
@@ -261,6 +287,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(opening_that_was_left_is_ground_until_it_is_closed),
         cmocka_unit_test(opening_stays_where_there_is_no_back_fence),
+        cmocka_unit_test(opening_of_a_line_that_was_turned_is_where_it_was),
         cmocka_unit_test(end_that_is_no_nearer_is_not_taken),
         cmocka_unit_test(lane_stays_open_only_where_the_water_is_beyond),
         cmocka_unit_test(line_stands_as_long_as_it_holds_another),
