@@ -8,6 +8,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+static struct fw_error refusal;
+
+const char *fuzz_refused(void)
+{
+    return refusal.text[0] ? refusal.text : NULL;
+}
+
 /* Made once: a coordinate system costs more than all the rest. */
 static struct fw_field *own_field(void)
 {
@@ -54,6 +61,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
     const struct fw_farm_request request = {.farm_path = "fuzz.yaml",
                                             .fields_only = true};
     struct fw_error err = {0};
+    refusal = err;
     struct fw_farm__reader *reader = fw_farm__reader_new(&request, NULL);
     if (!reader)
         return 0;
@@ -65,6 +73,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
         status = fw_farm__build(reader, &err);
     if (status) {
         check_error(&err);
+        refusal = err;
     } else {
         place(reader, &reader->draft.gate);
         place(reader, &reader->draft.water);

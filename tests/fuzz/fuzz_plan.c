@@ -12,6 +12,13 @@
 
 enum { most_moves = 40 }; /* of each plan; it has to be quick */
 
+static struct fw_error refusal;
+
+const char *fuzz_refused(void)
+{
+    return refusal.text[0] ? refusal.text : NULL;
+}
+
 /* What is refused is said in one line, and never with nothing. */
 static void check(enum fw_status status, const struct fw_error *err)
 {
@@ -153,6 +160,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t count)
     unlink(path);
     check(status, &err);
     fw_notes_release(&notes);
+    refusal = err;
     if (status)
         return 0;
     cards(plan);
