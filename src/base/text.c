@@ -40,6 +40,15 @@ int fw_text_print(char *room, size_t size, const char *format, va_list args)
     return length;
 }
 
+int fw_text_format(char *room, size_t size, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    const int length = fw_text_print(room, size, format, args);
+    va_end(args);
+    return length;
+}
+
 double fw_text_number(const char *string, const char **end)
 {
     const struct fw_text_locale now = fw_text_locale_enter();

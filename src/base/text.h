@@ -22,7 +22,10 @@ fw_text_addf(struct fw_text *text, const char *format, ...);
 __attribute__((format(printf, 2, 0))) void
 fw_text_addv(struct fw_text *text, const char *format, va_list args);
 
-/* vsnprintf and strtod with a point for decimals, whatever the locale. */
+/* snprintf, vsnprintf and strtod with a point for decimals, whatever the
+ * locale: no other prints a decimal number. */
+__attribute__((format(printf, 3, 4))) int
+fw_text_format(char *room, size_t size, const char *format, ...);
 __attribute__((format(printf, 3, 0))) int
 fw_text_print(char *room, size_t size, const char *format, va_list args);
 double fw_text_number(const char *string, const char **end);

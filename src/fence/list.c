@@ -1,4 +1,5 @@
 #include "base/fail.h"
+#include "base/text.h"
 #include "fence/line.h"
 #include "figures/fence.h"
 #include <stdarg.h>
@@ -87,11 +88,12 @@ enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
     add(&list, "step-in post", "each", kit->posts, prices->post,
         "the most that stand at once; own a few more, 3 to 5 in 100 are lost "
         "a year");
-    snprintf(note, sizeof note,
-             "the most that stands at once, %d %s with %.0f %% for ties, sag "
-             "and corners",
-             spec->strands, spec->strands == 1 ? "strand" : "strands",
-             spec->slack * 100);
+    fw_text_format(
+        note, sizeof note,
+        "the most that stands at once, %d %s with %.0f %% for ties, sag "
+        "and corners",
+        spec->strands, spec->strands == 1 ? "strand" : "strands",
+        spec->slack * 100);
     add(&list, "polywire", "m", kit->wire_m, prices->wire_m, note);
     add(&list, "geared reel", "each", kit->reels, prices->reel,
         how_on_reels(spec));
@@ -127,8 +129,8 @@ static void add_perimeter(struct list *list, const struct perimeter *sum,
     const double strands = spec->strands;
     char note[160];
 
-    snprintf(note, sizeof note, "at every bend over %.0f degrees",
-             spec->bend_deg);
+    fw_text_format(note, sizeof note, "at every bend over %.0f degrees",
+                   spec->bend_deg);
     add(list, "corner post", "each", sum->corners, prices->corner_post, note);
     add(list, "in-line strainer post", "each", sum->in_line,
         prices->corner_post, "at most 400 m (1,320 ft) from the next");
@@ -136,8 +138,9 @@ static void add_perimeter(struct list *list, const struct perimeter *sum,
         "two at each corner and in-line post, one for each direction");
     add(list, "line post", "each", sum->line_posts, prices->line_post,
         "equal gaps between corner and in-line posts");
-    snprintf(note, sizeof note, "%d strands with %.0f %% for ties and sag",
-             spec->strands, spec->slack * 100);
+    fw_text_format(note, sizeof note,
+                   "%d strands with %.0f %% for ties and sag", spec->strands,
+                   spec->slack * 100);
     add(list, "high-tensile wire, 2.5 mm", "m",
         ring_m * strands * (1 + spec->slack), prices->perimeter_wire_m, note);
     add(list, "insulator", "each",

@@ -5,16 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-/* snprintf with a point for decimals, whatever the locale. */
-__attribute__((format(printf, 3, 4))) static void print(char *room, size_t size,
-                                                        const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    fw_text_print(room, size, format, args);
-    va_end(args);
-}
-
 /* Digits after the point that are all nought say nothing. */
 static void drop_noughts(char *number)
 {
@@ -31,9 +21,9 @@ static const char *fixed(double value, int decimals, const char *unit,
                          char text[FW_SAID])
 {
     char number[32];
-    print(number, sizeof number, "%.*f", decimals, value);
+    fw_text_format(number, sizeof number, "%.*f", decimals, value);
     drop_noughts(number);
-    print(text, FW_SAID, "%s%s%s", number, unit[0] ? " " : "", unit);
+    fw_text_format(text, FW_SAID, "%s%s%s", number, unit[0] ? " " : "", unit);
     return text;
 }
 

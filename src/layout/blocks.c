@@ -10,6 +10,7 @@
 #include "layout/blocks.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/text.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -293,8 +294,8 @@ static struct fw_design design_of(const struct fw_block_plan *plan)
                                .count = plan->at[plan->block_count],
                                .cut = cut,
                                .data = plan};
-    snprintf(design.name, sizeof design.name, "blocks-%zu-%.4g",
-             plan->block_count, plan->deg);
+    fw_text_format(design.name, sizeof design.name, "blocks-%zu-%.4g",
+                   plan->block_count, plan->deg);
     return design;
 }
 

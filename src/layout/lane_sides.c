@@ -1,6 +1,7 @@
 /* The strips beside a lane. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/text.h"
 #include "layout/lane.h"
 
 #include <math.h>
@@ -17,8 +18,8 @@ struct fw_design fw_lane__design(const struct fw_lane *lane)
         .direction_deg = fmod(lane->deg + 360, 360),
         .count = lane->count,
     };
-    snprintf(design.name, sizeof design.name, "lane-%.0f-%zu",
-             fmod(rint(design.direction_deg), 360), lane->first_count);
+    fw_text_format(design.name, sizeof design.name, "lane-%.0f-%zu",
+                   fmod(rint(design.direction_deg), 360), lane->first_count);
     return design;
 }
 

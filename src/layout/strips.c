@@ -8,6 +8,7 @@
  * fence then paces the same distance from that side. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/text.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -209,8 +210,8 @@ static enum fw_status offer(const struct fw_layout_request *request,
                                    .count = shares->count,
                                    .cut = cut,
                                    .data = direction};
-        snprintf(design.name, sizeof design.name, "strips-%.4g",
-                 direction->deg);
+        fw_text_format(design.name, sizeof design.name, "strips-%.4g",
+                       direction->deg);
         const size_t before = list->count;
         status = fw_layout__offer(request, shares, &design, list, err);
         if (list->count > before)

@@ -1,5 +1,6 @@
 /* What would help where the volts are short: each thing tried on the worst
  * day's circuit, by itself. */
+#include "base/text.h"
 #include "plan/live.h"
 
 #include "figures/say.h"
@@ -29,10 +30,11 @@ static bool better_wire(const struct fw_plan *plan,
         return false;
     trial->wiring.moved_ohm_m = wire->ohm_m;
     char metres[FW_SAID];
-    snprintf(cure->text, sizeof cure->text,
-             "polywire with copper in it (%s, %g ohm/m), %s of it", wire->word,
-             wire->ohm_m,
-             fw_say_length(ceil(plan->totals.kit.wire_m), plan->units, metres));
+    fw_text_format(
+        cure->text, sizeof cure->text,
+        "polywire with copper in it (%s, %g ohm/m), %s of it", wire->word,
+        wire->ohm_m,
+        fw_say_length(ceil(plan->totals.kit.wire_m), plan->units, metres));
     cure->cost =
         price(ceil(plan->totals.kit.wire_m), plan->prices.copper_wire_m);
     return true;
@@ -138,9 +140,10 @@ static bool larger(const struct fw_plan *plan, struct fw_plan__trial *trial,
         size.power.open_v = fmax(trial->power.open_v, size.power.open_v);
         trial->power = size.power;
         const int rods = size.rods - plan->energizer.rods;
-        const int shown = snprintf(cure->text, sizeof cure->text,
-                                   "an energizer of %g J instead of %.3g J",
-                                   size.joules, plan->energizer.joules);
+        const int shown =
+            fw_text_format(cure->text, sizeof cure->text,
+                           "an energizer of %g J instead of %.3g J",
+                           size.joules, plan->energizer.joules);
         if (rods > 0)
             snprintf(cure->text + shown, sizeof cure->text - (size_t)shown,
                      ", and %d rods instead of %d", size.rods,

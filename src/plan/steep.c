@@ -1,4 +1,5 @@
 /* Steep ground beside live fence: who starts back from a shock falls. */
+#include "base/text.h"
 #include "plan/around.h"
 
 #include "figures/say.h"
@@ -91,12 +92,13 @@ enum fw_status fw_plan__steep(struct fw_plan__around *around,
         if (!isfinite(found.away_m))
             continue;
         char text[160], reach[FW_SAID];
-        snprintf(text, sizeof text,
-                 "the ground is as steep as %.0f %% within %s of it: who "
-                 "starts back from the wire falls there; set it farther off",
-                 fw_say_round(100 * found.slope, 0, FW_UP),
-                 fw_say_wanted(rule->wanted_m, around->job->plan->units, FW_UP,
-                               reach));
+        fw_text_format(
+            text, sizeof text,
+            "the ground is as steep as %.0f %% within %s of it: who "
+            "starts back from the wire falls there; set it farther off",
+            fw_say_round(100 * found.slope, 0, FW_UP),
+            fw_say_wanted(rule->wanted_m, around->job->plan->units, FW_UP,
+                          reach));
         const struct fw_plan__found finding = {
             .rule = rule,
             .thing = &ground,

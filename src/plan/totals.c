@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/text.h"
 #include "figures/say.h"
 #include "plan/job.h"
 #include "plan/kept.h"
@@ -163,8 +164,8 @@ static enum fw_status add_power_rows(const struct fw_plan_job *job,
         return FW_ENOMEM;
     *row = (struct fw_material){.quantity = 1,
                                 .price = job->farm->prices.energizer};
-    snprintf(row->item, sizeof row->item, "energizer, %.3g J output",
-             energizer->joules);
+    fw_text_format(row->item, sizeof row->item, "energizer, %.3g J output",
+                   energizer->joules);
     snprintf(row->unit, sizeof row->unit, "each");
     snprintf(row->note, sizeof row->note, "%.140s", energizer->rule_source);
     row = new_material(job->plan, err);

@@ -1,5 +1,6 @@
 /* Do the wires of the moved fence hold the smallest of the flock, and if they
  * need not, does the boundary? The plan says which. */
+#include "base/text.h"
 #include "plan/job.h"
 
 #include "base/fail.h"
@@ -16,15 +17,16 @@ enum { ROOM = 16 };
 static const char *height(const struct fw_plan *plan, double m, char text[ROOM])
 {
     const bool us = plan->units == FW_US;
-    snprintf(text, ROOM, "%.0f %s", us ? m / FW_INCH_M : 100 * m,
-             us ? "in" : "cm");
+    fw_text_format(text, ROOM, "%.0f %s", us ? m / FW_INCH_M : 100 * m,
+                   us ? "in" : "cm");
     return text;
 }
 
 static const char *length(const struct fw_plan *plan, double m, char text[ROOM])
 {
     const bool us = plan->units == FW_US;
-    snprintf(text, ROOM, "%.0f %s", us ? m / FW_FOOT_M : m, us ? "ft" : "m");
+    fw_text_format(text, ROOM, "%.0f %s", us ? m / FW_FOOT_M : m,
+                   us ? "ft" : "m");
     return text;
 }
 

@@ -1,4 +1,5 @@
 /* The candidates of each field side by side, as a table and for machines. */
+#include "base/text.h"
 #include "report/report.h"
 
 #include "figures/units.h"
@@ -10,7 +11,7 @@
 static const char *short_length(double m, enum fw_units units,
                                 char text[FW_WORDS])
 {
-    snprintf(text, FW_WORDS, "%.0f", units == FW_US ? m / FW_FOOT_M : m);
+    fw_text_format(text, FW_WORDS, "%.0f", units == FW_US ? m / FW_FOOT_M : m);
     return text;
 }
 

@@ -1,4 +1,5 @@
 /* Volts beside what is wanted of them. */
+#include "base/text.h"
 #include "report/report.h"
 
 #include <math.h>
@@ -19,8 +20,8 @@ void fw_report__kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
         const double parts = pow(10, decimals) / 1000;
         const double down = floor(has_v * parts + rounding);
         const double up = ceil(wanted_v * parts - rounding);
-        snprintf(has, FW_WORDS, "%.*f", decimals, down / parts / 1000);
-        snprintf(wanted, FW_WORDS, "%.*f", decimals, up / parts / 1000);
+        fw_text_format(has, FW_WORDS, "%.*f", decimals, down / parts / 1000);
+        fw_text_format(wanted, FW_WORDS, "%.*f", decimals, up / parts / 1000);
         if (has_v < wanted_v || down >= up)
             return;
     }

@@ -1,4 +1,5 @@
 /* What a tester reads from post to post, with a fault and without. */
+#include "base/text.h"
 #include "report/report.h"
 
 #include "base/fail.h"
@@ -14,8 +15,8 @@ static void readings(const double *volts, int strands, char *text, size_t room)
     size_t length = 0;
     text[0] = '\0';
     for (int i = 0; i < strands && length < room; i++)
-        length += (size_t)snprintf(text + length, room - length, "%s%.1f",
-                                   i ? " / " : "", volts[i] / kv);
+        length += (size_t)fw_text_format(text + length, room - length, "%s%.1f",
+                                         i ? " / " : "", volts[i] / kv);
 }
 
 static const char *post_of(const struct fw_plan_look *look, char text[FW_WORDS])

@@ -1,4 +1,5 @@
 /* The list to buy, as a table to read and for machines. */
+#include "base/text.h"
 #include "report/report.h"
 
 #include "figures/units.h"
@@ -10,9 +11,9 @@
 static void quantity(double value, char *text, size_t room)
 {
     if (value >= 100 || value == floor(value))
-        snprintf(text, room, "%.0f", ceil(value - 1e-9));
+        fw_text_format(text, room, "%.0f", ceil(value - 1e-9));
     else
-        snprintf(text, room, "%.2f", value);
+        fw_text_format(text, room, "%.2f", value);
 }
 
 /* What is sold by length is counted in the farm's units. */
