@@ -1,6 +1,7 @@
 /* Real fields, in the settings of whole plans: whichever fence the flock stands
  * behind, the plan that goes on from it is the rest of the one before. Found
  * through FW_TEST_DATA, skipped without it. */
+#include "random_farm.h"
 #include "time_farms.h"
 #include "unit/plan_rest.h"
 
@@ -71,9 +72,30 @@ static void the_rest_is_the_same_on_real_fields(void **state)
     assert_true(fronts >= 50);
 }
 
+static void the_rest_is_the_same_on_fields_of_our_own(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(24);
+    size_t fronts = 0;
+    for (size_t m = 0; m < own_maps; m++) {
+        struct real_fields own = own_fields(m, &seed);
+        for (size_t i = 0; i < own.count; i += 2) {
+            const size_t setting = (i / 2 + m) % setting_count;
+            char name[80];
+            snprintf(what, sizeof what, "%s %lld, %s", own_map(m), own.fids[i],
+                     setting_name(setting, name));
+            fronts += try_field(&own.fields[i], 1, own.crs, setting);
+        }
+        release_fields(&own);
+    }
+    print_message("# %zu fronts\n", fronts);
+    assert_true(fronts >= 50);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_rest_is_the_same_on_fields_of_our_own),
         data_test(the_rest_is_the_same_on_real_fields),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

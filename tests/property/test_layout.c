@@ -2,6 +2,7 @@
  * paddock is in one piece and reached. Of odd shapes: a true layout or a plain
  * no, in time. Found through FW_TEST_DATA, skipped without it. */
 #include "layout_fields.h"
+#include "random_farm.h"
 
 enum { paddocks = 30 };
 
@@ -196,8 +197,9 @@ struct odd {
     double longest_s;
 };
 
-static void try_odd(const struct fw_field *field, long long fid, size_t count,
-                    double limit_s, struct odd *odd)
+static void try_odd(const struct fw_field *field, const char *map,
+                    long long fid, size_t count, double limit_s,
+                    struct odd *odd)
 {
     const double target = field->area_m2 / (double)count;
     const struct fw_layout_request request = {
@@ -216,19 +218,19 @@ static void try_odd(const struct fw_field *field, long long fid, size_t count,
     odd->tried++;
     if (spent_s > limit_s) {
         odd->late++;
-        print_message("# stress %lld in %zu: %.1f s for %zu vertices\n", fid,
+        print_message("# %s %lld in %zu: %.1f s for %zu vertices\n", map, fid,
                       count, spent_s, field->vertex_count);
     }
     if (status) {
         if (getenv("FW_TELL"))
-            print_message("# stress %lld in %zu: %s\n", fid, count, err.text);
+            print_message("# %s %lld in %zu: %s\n", map, fid, count, err.text);
         assert_int_equal(status, FW_EPLAN);
         assert_true(err.text[0] != '\0');
         odd->none++;
         return;
     }
     if (!all_are_true(&request, &list, why, sizeof why)) {
-        print_message("# stress %lld in %zu: %s\n", fid, count, why);
+        print_message("# %s %lld in %zu: %s\n", map, fid, count, why);
         odd->untrue++;
     }
     odd->apart += least_line(&list)->apart_count > 0;
@@ -247,8 +249,8 @@ static void odd_shapes_get_a_true_layout_or_none(void **state)
     for (size_t k = 0; k < COUNT(counts); k++) {
         struct odd odd = {0};
         for (size_t i = 0; i < real.count; i++)
-            try_odd(real.fields[i], real.fids[i], counts[k], 5 * time_factor(),
-                    &odd);
+            try_odd(real.fields[i], "stress", real.fids[i], counts[k],
+                    5 * time_factor(), &odd);
         print_message("# odd shapes in %zu paddocks: %zu tried, %zu without a "
                       "layout, %zu not true, %zu too late, %zu with a paddock "
                       "not reached; %.2f s at most\n",
@@ -262,9 +264,33 @@ static void odd_shapes_get_a_true_layout_or_none(void **state)
     assert_int_equal(late, 0);
 }
 
+/* Of the random ones ten times as many, for a layout takes milliseconds. */
+static void fields_of_our_own_get_a_true_layout(void **state)
+{
+    (void)state;
+    static const size_t counts[] = {2, 5, 12};
+    uint64_t seed = seeded(24);
+    struct odd odd = {0};
+    for (size_t m = 0; m < invented_map_count + 10; m++) {
+        struct real_fields own = own_fields(m, &seed);
+        for (size_t i = 0; i < own.count; i++)
+            for (size_t k = 0; k < COUNT(counts); k++)
+                try_odd(own.fields[i], own_map(m), own.fids[i], counts[k],
+                        5 * time_factor(), &odd);
+        release_fields(&own);
+    }
+    print_message("# fields of our own: %zu tried, %zu without a layout, %zu "
+                  "not true, %zu too late; %.2f s at most\n",
+                  odd.tried, odd.none, odd.untrue, odd.late, odd.longest_s);
+    assert_int_equal(odd.untrue, 0);
+    assert_int_equal(odd.late, 0);
+    assert_true(odd.none <= odd.tried / 50);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(fields_of_our_own_get_a_true_layout),
         data_test(real_fields_come_near_their_bound),
         data_test(unequal_targets_find_their_order),
         data_test(odd_shapes_get_a_true_layout_or_none),

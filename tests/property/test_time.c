@@ -5,6 +5,7 @@
  *
  * Every run takes each field in some of its settings; FW_TEST_EVERY=1 takes
  * all of them. */
+#include "random_farm.h"
 #include "time_farms.h"
 #include "time_watch.h"
 
@@ -282,12 +283,41 @@ static void so_it_is_from_field_to_field(void **state)
     assert_int_equal(all_faults(tally), 0);
 }
 
+/* So it is on fields of our own, that need no maps; how good the plans are is
+ * asked of real ones. */
+static void every_step_encloses_it_on_fields_of_our_own(void **state)
+{
+    (void)state;
+    static struct tally tally[setting_count];
+    uint64_t seed = seeded(24);
+    size_t plans = 0, none = 0;
+    for (size_t m = 0; m < own_maps; m++) {
+        struct real_fields own = own_fields(m, &seed);
+        for (size_t i = 0; i < own.count; i++)
+            for (size_t k = 0; k < setting_count; k++) {
+                char name[80];
+                snprintf(name, sizeof name, "%s %lld", own_map(m), own.fids[i]);
+                if (is_taken(i, k, 2))
+                    try_farm(&own.fields[i], 1, own.crs, name, k, &tally[k]);
+            }
+        release_fields(&own);
+    }
+    assert_int_equal(all_faults(tally), 0);
+    for (size_t k = 0; k < setting_count; k++) {
+        assert_int_equal(tally[k].off.openings, 0);
+        plans += tally[k].plans;
+        none += tally[k].none;
+    }
+    assert_true(plans > 9 * none);
+}
+
 /* With the beginning of a name only those tests. */
 int main(int argc, char **argv)
 {
     char only[80] = "*";
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_step_left_out_is_found),
+        cmocka_unit_test(every_step_encloses_it_on_fields_of_our_own),
         data_test(every_step_encloses_the_flock),
         data_test(so_it_is_from_field_to_field),
     };
