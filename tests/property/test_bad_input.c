@@ -1,6 +1,8 @@
 /* Every file of the malformed, odd and rare sets ends in a true plan or in a
  * message that names the file: nothing between, no crash, no leak. The sets
  * are found through FW_TEST_DATA and the test is skipped without it. */
+#include "random_farm.h"
+#include "unit/scratch.h"
 #include "unit/test.h"
 
 #include <foldwright/plan.h>
@@ -244,9 +246,102 @@ static void every_file_ends_in_a_plan_or_a_reason(void **state)
     }
 }
 
+/* ---- of our own ---- */
+
+static void put_map(const char *path, const struct drawn *drawn)
+{
+    const double metre_deg = 1 / 111000.0;
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs("{\"type\": \"Polygon\", \"coordinates\": [", file);
+    for (size_t r = 0; r < drawn->rings; r++) {
+        fputs(r ? ", [" : "[", file);
+        for (size_t i = drawn->starts[r]; i <= drawn->starts[r + 1]; i++) {
+            const size_t k = i < drawn->starts[r + 1] ? i : drawn->starts[r];
+            fprintf(file, "%s[%.7f, %.7f]", i > drawn->starts[r] ? ", " : "",
+                    25.5 + 2 * drawn->points[k].x * metre_deg,
+                    58.4 + drawn->points[k].y * metre_deg);
+        }
+        fputs("]", file);
+    }
+    fputs("]}\n", file);
+    fclose(file);
+}
+
+/* Something that goes wrong on the way from a GPS or an editor: a corner that
+ * is somewhere else or nowhere, two that changed places, one said twice. */
+static void spoil_corners(struct drawn *drawn, uint64_t *seed)
+{
+    static const double wrong[] = {1e9, -1e9, 1e7, 0, 300};
+    const size_t at = draw_count(seed, 0, drawn->count - 1);
+    const size_t other = draw_count(seed, 0, drawn->count - 1);
+    const struct fw_xy kept = drawn->points[at];
+    switch (draw_count(seed, 0, 3)) {
+    case 0:
+        drawn->points[at].x = wrong[draw_count(seed, 0, 4)];
+        break;
+    case 1:
+        drawn->points[at] = drawn->points[other];
+        break;
+    case 2:
+        drawn->points[at] = drawn->points[other];
+        drawn->points[other] = kept;
+        break;
+    default:
+        drawn->points[at].y = kept.y + draw(seed, -60, 60);
+        break;
+    }
+}
+
+/* Or with the text: cut off, or letters that are others. */
+static void spoil_text(const char *path, uint64_t *seed)
+{
+    static const char letters[] = "{}[],:\"0e-. n";
+    char text[16384];
+    FILE *file = fopen(path, "r+");
+    assert_non_null(file);
+    size_t count = fread(text, 1, sizeof text, file);
+    if (draw(seed, 0, 1) < 0.3)
+        count = draw_count(seed, 0, count);
+    for (size_t k = draw_count(seed, 1, 3); k > 0 && count > 0; k--)
+        text[draw_count(seed, 0, count - 1)] =
+            letters[draw_count(seed, 0, sizeof letters - 2)];
+    fclose(file);
+    file = fopen(path, "w");
+    assert_non_null(file);
+    assert_int_equal(fwrite(text, 1, count, file), count);
+    fclose(file);
+}
+
+static void spoilt_maps_end_in_a_plan_or_a_reason(void **state)
+{
+    enum { tries = 200 };
+    uint64_t seed = seeded(24);
+    struct tally tally = {0};
+    for (size_t i = 0; i < tries; i++) {
+        struct drawn drawn;
+        char name[40];
+        snprintf(name, sizeof name, "spoilt-%zu.geojson", i);
+        const char *path = in_scratch(*state, name);
+        draw_outline(&drawn, &seed, (enum outline)(i % OUTLINES));
+        if (i % 3 > 0)
+            spoil_corners(&drawn, &seed);
+        put_map(path, &drawn);
+        if (i % 3 != 1)
+            spoil_text(path, &seed);
+        try_file(path, &tally);
+        remove(path);
+    }
+    print_message("# spoilt maps: %zu files, %zu planned, %zu refused\n",
+                  tally.files, tally.planned, tally.refused);
+    assert_int_equal(tally.files, tries);
+    assert_true(tally.planned > tries / 10 && tally.refused > tries / 10);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        scratch_test(spoilt_maps_end_in_a_plan_or_a_reason),
         data_test(every_file_ends_in_a_plan_or_a_reason),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -2,6 +2,7 @@
  * boundary is counted again over the corners of the ring, and who follows the
  * words stands within a pace of it. Found through FW_TEST_DATA, skipped without
  * it. */
+#include "random_farm.h"
 #include "unit/scratch.h"
 #include "unit/test.h"
 
@@ -175,15 +176,15 @@ static void look_at_end(GEOSContextHandle_t geos, const struct fw_plan *plan,
 /* ---- the plans ---- */
 
 static struct fw_farm *read_farm(const struct scratch *scratch,
-                                 const char *path)
+                                 const char *source)
 {
     char text[8192];
     snprintf(text, sizeof text,
              "start: 2027-05-17\n"
              "flock: [{head: 50, weight: 60 kg, intake: 2 kg/day}]\n"
              "forage: {mass: 2500 kg/ha, residual: 1500 kg/ha, use: 80 %%}\n"
-             "fields: {source: \"%s\", layer: land}\n",
-             path);
+             "fields: {source: %s}\n",
+             source);
     put_text(in_scratch(scratch, "farm.yaml"), text);
     const struct fw_farm_request request = {
         .farm_path = in_scratch(scratch, "farm.yaml"), .every_field = true};
@@ -195,15 +196,16 @@ static struct fw_farm *read_farm(const struct scratch *scratch,
     return farm;
 }
 
-/* Ten days or so of grass, whatever the field. */
+/* So many sheep a hectare: for 40, ten days or so of grass, whatever the
+ * field. */
 static void look_at_field(GEOSContextHandle_t geos, const struct fw_farm *farm,
-                          size_t index, struct tally *tally)
+                          size_t index, double head_ha, struct tally *tally)
 {
     struct fw_farm one = *farm;
     struct fw_flock_class flock = farm->classes[0];
     struct fw_plan *plan = NULL;
     struct fw_error err;
-    flock.head = 1 + (int)(40 * farm->fields[index].shape->area_m2 / 1e4);
+    flock.head = 1 + (int)(head_ha * farm->fields[index].shape->area_m2 / 1e4);
     one.fields = &farm->fields[index];
     one.field_count = 1;
     one.classes = &flock;
@@ -220,21 +222,49 @@ static void look_at_field(GEOSContextHandle_t geos, const struct fw_farm *farm,
     fw_plan_free(plan);
 }
 
-static void who_follows_the_words_stands_at_the_end(void **state)
+static void tell(const struct tally *tally)
 {
-    const char *data = getenv("FW_TEST_DATA");
-    char path[4096];
-    struct tally tally = {0};
-    GEOSContextHandle_t geos = GEOS_init_r();
-    snprintf(path, sizeof path, "%s/osm/north-bayreuth.gpkg", data);
-    struct fw_farm *farm = read_farm(*state, path);
-    for (size_t i = 0; i < field_count && i < farm->field_count; i++)
-        look_at_field(geos, farm, i * farm->field_count / field_count, &tally);
     print_message("# %zu plans, %zu ends: %zu along sides, %zu along lines, "
                   "%zu straight; %zu with the last fence; the worst %.2f paces "
                   "away\n",
-                  tally.plans, tally.ends, tally.sides, tally.lines,
-                  tally.straight, tally.on, tally.worst_paces);
+                  tally->plans, tally->ends, tally->sides, tally->lines,
+                  tally->straight, tally->on, tally->worst_paces);
+}
+
+static void so_it_is_on_fields_of_our_own(void **state)
+{
+    struct tally tally = {0};
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (size_t m = 0; m < invented_map_count; m++) {
+        char source[4096];
+        snprintf(source, sizeof source, "\"%s/%s\"", getenv("FW_INVENTED"),
+                 invented_maps[m]);
+        struct fw_farm *farm = read_farm(*state, source);
+        assert_true(farm->field_count >= least_invented);
+        for (size_t i = 0; i < farm->field_count; i++)
+            for (double head_ha = 20; head_ha < 100; head_ha *= 2)
+                look_at_field(geos, farm, i, head_ha, &tally);
+        fw_farm_free(farm);
+    }
+    tell(&tally);
+    assert_true(tally.plans > 120 && tally.sides > 500 && tally.lines > 50);
+    assert_int_equal(tally.untold, 0);
+    GEOS_finish_r(geos);
+}
+
+static void who_follows_the_words_stands_at_the_end(void **state)
+{
+    const char *data = getenv("FW_TEST_DATA");
+    char source[4096];
+    struct tally tally = {0};
+    GEOSContextHandle_t geos = GEOS_init_r();
+    snprintf(source, sizeof source,
+             "\"%s/osm/north-bayreuth.gpkg\", layer: land", data);
+    struct fw_farm *farm = read_farm(*state, source);
+    for (size_t i = 0; i < field_count && i < farm->field_count; i++)
+        look_at_field(geos, farm, i * farm->field_count / field_count, 40,
+                      &tally);
+    tell(&tally);
     assert_true(tally.plans > 9 * field_count / 10);
     assert_true(tally.sides > 500);
     assert_true(tally.lines > 100);
@@ -246,6 +276,7 @@ static void who_follows_the_words_stands_at_the_end(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        scratch_test(so_it_is_on_fields_of_our_own),
         scratch_data_test(who_follows_the_words_stands_at_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
