@@ -113,6 +113,10 @@ static inline void draw_corners(struct drawn *drawn, uint64_t *seed,
     end_ring(drawn);
 }
 
+/* Away from the middle of the system: PROJ's inverse has that point itself
+ * exactly, and those about it by a series, 1.5 mm off at 16.8 degrees. */
+static const double outline_away_m = 1000;
+
 static inline void draw_outline(struct drawn *drawn, uint64_t *seed,
                                 enum outline outline)
 {
@@ -129,14 +133,12 @@ static inline void draw_outline(struct drawn *drawn, uint64_t *seed,
     } else {
         draw_corners(drawn, seed, outline);
     }
-    /* Away from the middle of the system: PROJ's inverse has that point itself
-     * exactly, and those about it by a series, 1.5 mm off at 16.8 degrees. */
-    const double away = 1000, turn = draw(seed, 0, 2 * acos(-1));
+    const double turn = draw(seed, 0, 2 * acos(-1));
     const double c = cos(turn), s = sin(turn);
     for (size_t i = 0; i < drawn->count; i++) {
         const struct fw_xy p = drawn->points[i];
-        drawn->points[i] =
-            (struct fw_xy){away + p.x * c - p.y * s, away + p.x * s + p.y * c};
+        drawn->points[i] = (struct fw_xy){outline_away_m + p.x * c - p.y * s,
+                                          outline_away_m + p.x * s + p.y * c};
     }
 }
 
