@@ -4,6 +4,12 @@
 #define SUBJECT "forage"
 #include "figures/forage_rows.h"
 #undef SUBJECT
+#define SUBJECT "layout"
+#include "figures/layout_rows.h"
+#undef SUBJECT
+#define SUBJECT "plan"
+#include "figures/plan_rows.h"
+#undef SUBJECT
 #define SUBJECT "moves"
 #include "figures/moves_rows.h"
 #undef SUBJECT

@@ -3,15 +3,14 @@
 
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Common practice, no source: a gate so near stands at the crossing. */
-static const double gate_m = 5;
-
 /* Two fences that end in one place cross a thing there once. */
-static const double same_place_m = 0.01;
+static const double same_place_m = FW_TOLERANCE(0.01);
 
 static const struct fw_safety_rule *rule_for(const struct fw_plan__thing *thing,
                                              double angle_deg)
@@ -79,7 +78,7 @@ static enum fw_status look_for_gate(const struct fw_plan__around *around,
     double nearest_m = 0;
     const enum fw_status status =
         nearest_gate(around, *found->where, &nearest_m, err);
-    if (status || nearest_m > gate_m)
+    if (status || nearest_m > FW_CROSSING_GATE_M)
         return status;
     found->level = FW_LEVEL_NOTE;
     found->text = "the fence meets a public path at a gate: no live wire in "

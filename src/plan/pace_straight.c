@@ -2,6 +2,8 @@
  * edge of a pond, or of ground that is cut out. */
 #include "plan/paces.h"
 
+#include "figures/mark.h"
+
 struct search {
     const struct fw_plan *plan;
     const struct fw_plan_field *field;
@@ -25,7 +27,7 @@ static bool do_cross(struct fw_point a, struct fw_point b, struct fw_point c,
            (turn(c, d, a) > 0) != (turn(c, d, b) > 0);
 }
 
-static const double at_edge_m = 0.01;
+static const double at_edge_m = FW_TOLERANCE(0.01);
 
 /* What a look along the rings finds of a way. */
 struct look {

@@ -1,10 +1,11 @@
 /* Steep ground beside live fence: who starts back from a shock falls. */
 #include "plan/around.h"
 
+#include "figures/mark.h"
+#include "figures/plan.h"
+
 #include <math.h>
 #include <stdio.h>
-
-static const double most_slope = 0.3;
 
 struct steepest {
     double slope, away_m;
@@ -38,7 +39,7 @@ static void look_across(const struct fw_raster *heights, double step_m,
         const struct fw_point p = {at.x_m + off_m * normal.x_m,
                                    at.y_m + off_m * normal.y_m};
         const double slope = slope_at(heights, step_m / 2, p);
-        if (slope > found->slope + 1e-9)
+        if (slope > found->slope + FW_TOLERANCE(1e-9))
             *found = (struct steepest){slope, fabs(off_m), p};
     }
 }
@@ -80,7 +81,7 @@ enum fw_status fw_plan__steep(struct fw_plan__around *around,
         if (!line->hot)
             continue;
         const struct steepest found = look_along(heights, line, rule->wanted_m);
-        if (!(found.slope > most_slope + 1e-6))
+        if (!(found.slope > FW_STEEP_SLOPE + FW_TOLERANCE(1e-6)))
             continue;
         char text[160];
         snprintf(text, sizeof text,
