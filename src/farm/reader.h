@@ -6,6 +6,7 @@
 
 #include "base/fail.h"
 #include "farm/draft.h"
+#include "figures/mark.h"
 #include <yaml.h>
 
 struct fw_farm__waypoint {
@@ -146,7 +147,7 @@ enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 /* told.c: the columns of a map that its role has, for fw_map_request, and what
  * a feature says of itself in them, else its map, else nothing (negative). */
-enum { fw_farm__most_columns = 16 };
+enum { fw_farm__most_columns = FW_EFFORT(16) };
 size_t fw_farm__columns(enum fw_role role,
                         const char *names[fw_farm__most_columns]);
 enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,

@@ -1,6 +1,6 @@
-#include "figures/figures.h"
 #include "figures/sources.h"
 #include "figures/units.h"
+#include <foldwright/figures.h>
 
 #include <string.h>
 
@@ -27,23 +27,17 @@ static const struct fw_figure rows[] = {
 #include "figures/pages.h"
 };
 
-_Static_assert(sizeof rows / sizeof rows[0] == FW_FIGURE_COUNT,
-               "a row for each");
+enum { row_count = sizeof rows / sizeof rows[0] };
 
 const struct fw_figure *fw_figures(size_t *count)
 {
-    *count = FW_FIGURE_COUNT;
+    *count = row_count;
     return rows;
-}
-
-const struct fw_figure *fw_figures__row(enum fw_figure_id id)
-{
-    return &rows[id];
 }
 
 const struct fw_figure *fw_figures_find(const char *name)
 {
-    for (size_t i = 0; i < FW_FIGURE_COUNT; i++)
+    for (size_t i = 0; i < row_count; i++)
         if (strcmp(rows[i].name, name) == 0)
             return &rows[i];
     return NULL;

@@ -6,7 +6,7 @@ FIGURE(LANE_WIDTH_M, "lane-width", 6, "m", 2, 50, PRACTICE,
     "how wide a lane is that the layout lays", COMMON, "src/layout/lane.c")
 FIGURE(APRON_M, "apron", 8, "m", 0, 50, PRACTICE,
     "radius of the bare ground about a water point that wedges meet at", COMMON,
-    "src/layout/wedges.c")
+    "src/farm/build.c src/layout/wedges.c")
 FIGURE(DOOR_M, "layout.door", 4, "m", 4, 4, PRACTICE,
     "a flock does not pass where two paddocks share less, and each has so much "
     "of its lane", COMMON,

@@ -1,6 +1,9 @@
 /* All pages of the register, in the order of print. SUBJECT is what the rows
  * below it belong to. */
 #undef SUBJECT
+#define SUBJECT "farm"
+#include "figures/farm_rows.h"
+#undef SUBJECT
 #define SUBJECT "forage"
 #include "figures/forage_rows.h"
 #undef SUBJECT

@@ -8,7 +8,8 @@ FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
 FIGURE(DEGREE_M, "unit.degree", 111000, "m", 110574, 111694, COMPUTED,
     "one degree of latitude, for what need not be exact",
     "the WGS 84 ellipsoid, at the equator and at the pole",
-    "src/plan/group.c src/plan/safety.c")
+    "src/farm/features.c src/farm/near.c src/farm/outline.c src/plan/group.c "
+    "src/plan/safety.c")
 FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     PUBLISHED, "one acre, 4,840 square yards", YARD_AND_POUND,
     "src/figures/forage_rows.h src/report/text_field.c src/report/words.c")
