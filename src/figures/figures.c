@@ -20,6 +20,9 @@
     {HEAD(name, __VA_ARGS__), .unit = unit_,                                   \
      .points = POINTS(at_),   .at = at_,                                       \
      .at_unit = at_unit_,     .values = values_},
+#define SIZES(id, name, values_, unit_, ...)                                   \
+    {HEAD(name, __VA_ARGS__), .unit = unit_, .points = POINTS(values_),        \
+     .values = values_},
 #define CHOICE(id, name, word_, ...)                                           \
     {HEAD(name, __VA_ARGS__), .word = word_, .unit = ""},
 

@@ -22,6 +22,9 @@
 #define SUBJECT "water"
 #include "figures/water_rows.h"
 #undef SUBJECT
+#define SUBJECT "power"
+#include "figures/power_rows.h"
+#undef SUBJECT
 #define SUBJECT "units"
 #include "figures/units_rows.h"
 #undef SUBJECT

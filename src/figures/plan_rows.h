@@ -32,7 +32,11 @@ FIGURE(TROUGH_KEEP_M, "trough.keep", 10, "m", 10, 10, PRACTICE,
     COMMON, "src/plan/water.c")
 FIGURE(TROUGH_REACH_M, "trough.reach", 1, "m", 1, 1, PRACTICE,
     "water so near to a fence serves both sides of it", COMMON,
-    "src/plan/water.c")
+    "src/plan/choose.c src/plan/water.c")
+COUNT(LEAPFROG_LINES, "kit.leapfrog", 3, "lines", 3, 3, COMPUTED,
+    "lines that the farm's reels must make so that one stands on the far side of "
+    "gate or water while two leapfrog", "two that leapfrog and the third",
+    "src/plan/choose.c")
 
 COUNT(OPEN_STAY_DAYS, "stay.open-behind", 3, "days", 3, 3, PRACTICE,
     "longest stay that is chosen without a back fence when none is told",

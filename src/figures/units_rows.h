@@ -2,9 +2,11 @@
 /* clang-format off */
 
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
-    "one foot", YARD_AND_POUND, "src/report/compare.c src/report/words.c")
+    "one foot", YARD_AND_POUND, "src/figures/power_rows.h src/report/compare.c src/report/words.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
     "one inch", YARD_AND_POUND, "src/figures/forage_rows.h")
+FIGURE(MILE_M, "unit.mile", 1609.344, "m", 1609.344, 1609.344, PUBLISHED,
+    "one mile, 5,280 feet", YARD_AND_POUND, "src/figures/power_rows.h")
 FIGURE(DEGREE_M, "unit.degree", 111000, "m", 110574, 111694, COMPUTED,
     "one degree of latitude, for what need not be exact",
     "the WGS 84 ellipsoid, at the equator and at the pole",

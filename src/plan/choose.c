@@ -248,11 +248,10 @@ static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
 static const struct fw_point *start_of(const struct fw_farm *farm,
                                        const struct fw_farm_field *field)
 {
-    const double reach_m = 1;
     const struct fw_spot *water = &field->water;
-    const bool drinks = water->given && farm->season == FW_SEASON_DORMANT &&
-                        !farm->far_first &&
-                        fw_field_contains(field->shape, water->point, reach_m);
+    const bool drinks =
+        water->given && farm->season == FW_SEASON_DORMANT && !farm->far_first &&
+        fw_field_contains(field->shape, water->point, FW_TROUGH_REACH_M);
     if (field->gate.given && !drinks)
         return &field->gate.point;
     return water->given ? &water->point : NULL;
@@ -262,7 +261,8 @@ static const struct fw_point *start_of(const struct fw_farm *farm,
  * two leapfrog on this one. */
 static bool owns_two_lines_only(const struct fw_farm *farm)
 {
-    return farm->kit_given && farm->kit.reels < 3 * farm->moved.strands;
+    return farm->kit_given &&
+           farm->kit.reels < FW_LEAPFROG_LINES * farm->moved.strands;
 }
 
 static enum fw_status ask(const struct fw_plan_job *job, size_t index,

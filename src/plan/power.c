@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/power.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -145,7 +146,7 @@ static enum fw_status note_short(struct fw_plan *plan, struct fw_error *err)
 
 static enum fw_status note_energizer(struct fw_plan *plan, struct fw_error *err)
 {
-    if (!(plan->energizer.joules > FW_MOST_JOULES_AT_500_OHM))
+    if (!(plan->energizer.joules > FW_PULSE_MOST_J))
         return FW_OK;
     return fw_notes_add(
         &plan->notes, FW_LEVEL_WARNING, "energizer", err,

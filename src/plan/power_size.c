@@ -1,6 +1,8 @@
 /* An energizer with its earth, from its joules or its data sheet. */
 #include "plan/live.h"
 
+#include "figures/power.h"
+
 #include <math.h>
 
 /* Those of the common sizes whose volts are in the table of power.md. */

@@ -111,9 +111,10 @@ static void add_curve(struct fw_text *text, const struct fw_figure *figure)
         add_value(text, figure, figure->values[i]);
     }
     add_unit(text, figure, 0);
-    for (int i = 0; i < figure->points; i++)
+    for (int i = 0; figure->at_unit && i < figure->points; i++)
         fw_text_addf(text, i ? ", %.12g" : " at %.12g", figure->at[i]);
-    fw_text_addf(text, " %s", figure->at_unit);
+    if (figure->at_unit)
+        fw_text_addf(text, " %s", figure->at_unit);
 }
 
 static void add_worth(struct fw_text *text, const struct fw_figure *figure)
@@ -145,7 +146,8 @@ static bool has_range(const struct fw_figure *figure)
 static void add_source(struct fw_text *text, const struct fw_figure *figure)
 {
     struct fw_text said = {0};
-    if (figure->mark == FW_MARK_PRACTICE)
+    if (figure->mark == FW_MARK_PRACTICE ||
+        strstr(figure->source, fw_figures_mark(figure->mark)))
         fw_text_addf(&said, "%s.", figure->source);
     else
         fw_text_addf(&said, "%s: %s.", fw_figures_mark(figure->mark),
@@ -242,8 +244,10 @@ static void add_json_worth(struct fw_text *text, const struct fw_figure *figure)
     }
     add_member(text, "unit", figure->unit);
     if (figure->points) {
-        add_numbers(text, "at", figure->at, figure->points);
-        add_member(text, "at_unit", figure->at_unit);
+        if (figure->at_unit) {
+            add_numbers(text, "at", figure->at, figure->points);
+            add_member(text, "at_unit", figure->at_unit);
+        }
         add_numbers(text, "values", figure->values, figure->points);
         return;
     }
