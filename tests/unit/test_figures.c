@@ -91,6 +91,9 @@ static enum fw_kind kind_of(const char *unit, const struct table *table)
         {"share", FW_KIND_SHARE},
         {"V", FW_KIND_VOLTAGE},
         {"ohm/m", FW_KIND_WIRE_RESISTANCE},
+        {"J", FW_KIND_ENERGY},
+        {"ohm m", FW_KIND_SOIL_RESISTIVITY},
+        {"ohm km", FW_KIND_LEAKAGE},
     };
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(kinds[i].unit, unit) == 0)
