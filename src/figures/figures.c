@@ -15,7 +15,10 @@
     {                                                                          \
         __VA_ARGS__                                                            \
     }
-#define POINTS(...) (int)(sizeof((const double[])__VA_ARGS__) / sizeof(double))
+/* How many a list has: the place that the list pushes into the twelfth. */
+#define TWELFTH(a, b, c, d, e, f, g, h, i, j, k, l, count, ...) count
+#define POINTS(...)                                                            \
+    TWELFTH(__VA_ARGS__, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3, 2, 1, 0)
 #define CURVE(id, name, at_, at_unit_, values_, unit_, ...)                    \
     {HEAD(name, __VA_ARGS__), .unit = unit_,                                   \
      .points = POINTS(at_),   .at = at_,                                       \

@@ -4,6 +4,9 @@
 #define SUBJECT "farm"
 #include "figures/farm_rows.h"
 #undef SUBJECT
+#define SUBJECT "flock"
+#include "figures/flock_rows.h"
+#undef SUBJECT
 #define SUBJECT "forage"
 #include "figures/forage_rows.h"
 #undef SUBJECT
@@ -24,6 +27,9 @@
 #undef SUBJECT
 #define SUBJECT "power"
 #include "figures/power_rows.h"
+#undef SUBJECT
+#define SUBJECT "safety"
+#include "figures/safety_rows.h"
 #undef SUBJECT
 #define SUBJECT "units"
 #include "figures/units_rows.h"

@@ -17,7 +17,8 @@ FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     "src/figures/forage_rows.h src/report/text_field.c src/report/words.c")
 FIGURE(POUND_KG, "unit.pound", 0.45359237, "kg", 0.45359237, 0.45359237,
     PUBLISHED, "one pound", YARD_AND_POUND,
-    "src/figures/forage_rows.h src/report/words.c")
+    "src/figures/flock_rows.h src/figures/forage_rows.h src/report/words.c")
 FIGURE(GALLON_L, "unit.gallon", 3.785411784, "L", 3.785411784, 3.785411784,
     PUBLISHED, "one US gallon, 231 cubic inches",
-    "NIST Handbook 44, appendix C: exact", "src/report/words.c")
+    "NIST Handbook 44, appendix C: exact",
+    "src/figures/flock_rows.h src/report/words.c")
