@@ -87,7 +87,7 @@ CURVE(GUESS_OHM, "energizer.internal-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
     "electric-horse-fence.com"
 FIGURE(ROD_A_JOULE_M, "rods.a-joule", 3 * FW_FOOT_M, "m", 3 * FW_FOOT_M,
     3 * FW_FOOT_M, PUBLISHED, "rod for each output joule: 3 ft", ROD_RULE,
-    "src/power/energizer.c")
+    "src/plan/power.c src/power/energizer.c")
 FIGURE(ROD_M, "rods.length", 6 * FW_FOOT_M, "m", 6 * FW_FOOT_M, 8 * FW_FOOT_M,
     PUBLISHED, "length of an earth rod: 6 ft", ROD_RULE,
     "src/power/energizer.c")
@@ -113,6 +113,14 @@ FIGURE(BATTERY_SHARE, "feeding.battery", 0.59, "share", 0.59, 0.59, COMPUTED,
     "100, 195, 320, 450 mA are 20, 35, 65, 105, 150 Ah", "src/power/feeding.c")
 FIGURE(BATTERY_STEP_AH, "feeding.battery-step", 5, "Ah", 5, 5, PRACTICE,
     "batteries are told to the next of so many", COMMON, "src/power/feeding.c")
+FIGURE(BATTERY_V, "feeding.battery-volts", 12, "V", 12, 12, PUBLISHED,
+    "battery of an energizer", "a farm catalogue; no authority has it",
+    "src/plan/power.c")
+FIGURE(PANEL_MARGIN, "feeding.margin", 1.2, "times", 1.2, 1.2, PUBLISHED,
+    "panel beyond the sum, for losses", "a farm catalogue; no authority has it",
+    "src/plan/power.c")
+FIGURE(CURE_LEAST_V, "volts.cure", 5, "V", 5, 5, PRACTICE,
+    "a cure that gains a sheep less is not told", OWN, "src/plan/power.c")
 SIZES(PANEL_SIZES_W, "feeding.panels", LIST(5, 10, 20, 30, 40, 50, 60, 80, 100,
     120, 150, 200), "W", PRACTICE, "common sizes of solar panels", COMMON,
     "src/power/feeding.c")

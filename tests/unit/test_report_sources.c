@@ -44,7 +44,8 @@ static const char *member(struct json_object *row, const char *key)
 static void words_pick_their_rows(void **state)
 {
     (void)state;
-    const char *const words[] = {"corner post", "NRCS Maine", "our own", "work."};
+    const char *const words[] = {"corner post", "NRCS Maine", "our own",
+                                 "work."};
     size_t count;
     const struct fw_figure *rows = fw_figures(&count);
     for (size_t a = 0; a < sizeof words / sizeof *words; a++)
