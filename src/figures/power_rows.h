@@ -62,7 +62,7 @@ FIGURE(RULE_KM_M, "rule.km", 1000, "m", 1000, 1250, PUBLISHED,
 FIGURE(RULE_WEEDY_M, "rule.weedy", 2000 * FW_FOOT_M, "m", 2000 * FW_FOOT_M,
     2000 * FW_FOOT_M, PUBLISHED,
     "by the rule of 1 J for 2,000 ft of fence full of weeds",
-    "a maker's farm web log, June 2018", "src/power/energizer.c")
+    "a maker's farm web log, June 2018; no authority was found", "src/power/energizer.c")
 SIZES(ENERGIZER_SIZES_J, "energizer.sizes", LIST(0.25, 0.5, 1, 2, 3, 4, 5, 6, 8,
     10, 12, 15), "J", PRACTICE, "common sizes of energizers, by output joules",
     COMMON, "src/power/energizer.c")
@@ -140,8 +140,8 @@ FIGURE(MONTH_DAYS, "feeding.month", 365.25 / 12, "days", 365.25 / 12,
            source, "src/power/conductors.c")
 WIRE(STEEL_25, "steel-2.5", 56 / FW_MILE_M, 0.03, 0.05, PUBLISHED,
     "galvanized steel, 2.5 mm (12.5 gauge)",
-    "a maker's handbook: what affects the resistance of a fence; 30 to 50 "
-    "ohm/km: techniquesdelevage.fr")
+    "a maker's handbook: what affects the resistance of a fence, no authority "
+    "was found; 30 to 50 ohm/km: techniquesdelevage.fr")
 WIRE(STEEL_20, "steel-2.0", 0.0547, 0.0547, 0.0547, COMPUTED,
     "galvanized steel, 2.0 mm (about 14 gauge)", STEEL)
 WIRE(STEEL_18, "steel-1.8", 0.0676, 0.0676, 0.0676, COMPUTED,

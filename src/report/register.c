@@ -6,7 +6,9 @@
 #include <foldwright/flock.h>
 #include <foldwright/safety.h>
 
+#include <stdarg.h>
 #include <stdbool.h>
+#include <stdio.h>
 #include <string.h>
 
 static enum fw_status add(struct fw_report__register *all,
@@ -19,25 +21,24 @@ static enum fw_status add(struct fw_report__register *all,
     return status;
 }
 
-/* "intake.dry"; the rest of the row is the caller's. */
-static enum fw_status add_named(struct fw_report__register *all,
-                                const char *head, const char *word,
-                                const char *tail, struct fw_figure *row,
-                                struct fw_error *err)
+/* A text that the rows point at. */
+__attribute__((format(printf, 2, 4))) static const char *
+keep(struct fw_report__register *all, const char *format, struct fw_error *err,
+     ...)
 {
-    struct fw_text name = {0};
-    fw_text_addf(&name, "%s.%s%s", head, word, tail);
-    enum fw_status status = fw_text_done(&name, err);
-    if (!status)
-        status = fw_array_reserve(&all->names, &all->name_capacity,
-                                  all->name_count + 1, sizeof *all->names, err);
-    if (status) {
-        fw_text_release(&name);
-        return status;
+    struct fw_text text = {0};
+    va_list args;
+    va_start(args, err);
+    fw_text_addv(&text, format, args);
+    va_end(args);
+    if (fw_text_done(&text, err) ||
+        fw_array_reserve(&all->texts, &all->text_capacity, all->text_count + 1,
+                         sizeof *all->texts, err)) {
+        fw_text_release(&text);
+        return NULL;
     }
-    all->names[all->name_count++] = name.bytes;
-    row->name = name.bytes;
-    return add(all, row, err);
+    all->texts[all->text_count++] = text.bytes;
+    return text.bytes;
 }
 
 /* ---- what they eat ---- */
@@ -67,7 +68,8 @@ static enum fw_status add_intake(struct fw_report__register *all,
             row.at[i] = intake->weight_kg[i];
             row.values[i] = intake->intake_kg[i];
         }
-        status = add_named(all, "intake", intake->word, "", &row, err);
+        row.name = keep(all, "intake.%s", err, intake->word);
+        status = row.name ? add(all, &row, err) : FW_ENOMEM;
     }
     return status;
 }
@@ -78,9 +80,8 @@ static enum fw_status add_intake(struct fw_report__register *all,
  * practice, no source". */
 static enum fw_mark mark_of(const char *source, const char *which)
 {
-    char own[32] = "";
-    strncat(own, which, sizeof own - 1);
-    strncat(own, " common", sizeof own - strlen(own) - 1);
+    char own[32];
+    snprintf(own, sizeof own, "%s common", which);
     const bool all = strncmp(source, "common", strlen("common")) == 0;
     return all || strstr(source, own)      ? FW_MARK_PRACTICE
            : strstr(source, "from memory") ? FW_MARK_MEMORY
@@ -101,12 +102,11 @@ static enum fw_status add_rule(struct fw_report__register *all,
          "angle below which it holds", "angle"},
         {rule->least_m, ".length", "m", "length from which it holds",
          "lengths"},
-        {rule->sign_interval_m, ".signs", "m", "from sign to sign", "distance"},
+        {rule->sign_interval_m, ".signs", "m", "from sign to sign", "signs"},
     };
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < sizeof figures / sizeof *figures; i++) {
         struct fw_figure row = {.subject = "safety",
-                                .what = figures[i].what,
                                 .unit = figures[i].unit,
                                 .value = figures[i].value,
                                 .least = figures[i].value,
@@ -114,9 +114,14 @@ static enum fw_status add_rule(struct fw_report__register *all,
                                 .mark = mark_of(rule->source, figures[i].which),
                                 .source = rule->source,
                                 .used = "src/safety/rules.c"};
-        if (figures[i].value > 0)
-            status =
-                add_named(all, "safety", rule->id, figures[i].tail, &row, err);
+        if (!(figures[i].value > 0))
+            continue;
+        row.name = keep(all, "safety.%s%s", err, rule->id, figures[i].tail);
+        row.what = rule->role == FW_ROLE_COUNT
+                       ? figures[i].what
+                       : keep(all, "%s, %s", err, figures[i].what,
+                              fw_safety_role_word(rule->role));
+        status = row.name && row.what ? add(all, &row, err) : FW_ENOMEM;
     }
     return status;
 }
@@ -155,9 +160,9 @@ enum fw_status fw_report__register(struct fw_report__register *out,
 
 void fw_report__register_release(struct fw_report__register *all)
 {
-    for (size_t i = 0; i < all->name_count; i++)
-        fw_free(all->names[i]);
-    fw_free(all->names);
+    for (size_t i = 0; i < all->text_count; i++)
+        fw_free(all->texts[i]);
+    fw_free(all->texts);
     fw_free(all->rows);
     *all = (struct fw_report__register){0};
 }

@@ -8,8 +8,8 @@
 struct fw_report__register {
     struct fw_figure *rows;
     size_t count, capacity;
-    char **names; /* of the rows that are no figures; owned */
-    size_t name_count, name_capacity;
+    char **texts; /* of the rows that are no figures; owned */
+    size_t text_count, text_capacity;
 };
 
 /* Release in both cases. */

@@ -154,7 +154,8 @@ static void add_source(struct fw_text *text, const struct fw_figure *figure)
     else
         fw_text_addf(&said, "%s: %s.", fw_figures_mark(figure->mark),
                      figure->source);
-    if (said.bytes)
+    /* An address stays as it is typed. */
+    if (said.bytes && said.bytes[strcspn(said.bytes, " .")] != '.')
         said.bytes[0] = (char)toupper((unsigned char)said.bytes[0]);
     fw_text_add(text, "    ");
     fw_report__fold_text(text, 4, &said);

@@ -129,6 +129,12 @@ static void tables_of_subjects_are_in_it(void **state)
     assert_string_equal(
         member(row_named(list, "safety.power-line-slant.angle"), "mark"),
         "common practice");
+    /* The EFA code has the gap between signs, nobody how near a road is. */
+    assert_string_equal(
+        member(row_named(list, "safety.road-near.signs"), "mark"), "published");
+    assert_string_equal(
+        member(row_named(list, "safety.road-near.distance"), "mark"),
+        "common practice");
     json_object_put(list);
 }
 
