@@ -28,7 +28,7 @@ FIGURE(KEEP_MISSED_DAYS, "keep.missed", 0.1, "days", 0.1, 0.1, PRACTICE,
     "src/layout/keep.c src/plan/choose.c src/plan/keep.c")
 COUNT(BLOCKS_FEWEST, "layout.blocks-fewest", 4, "", 4, 4, PRACTICE,
     "paddocks that a field has at least to be cut into blocks", OWN,
-    "src/layout/blocks.c")
+    "src/layout/blocks.c src/layout/limbs.c")
 COUNT(LANE_FEWEST, "layout.lane-fewest", 3, "", 3, 3, PRACTICE,
     "paddocks that a lane leads to at least", OWN, "src/layout/lane.c")
 COUNT(WEDGES_MOST, "layout.wedges-most", 12, "", 12, 12, PRACTICE,
@@ -62,6 +62,14 @@ COUNT(CONTOUR_CORNER_CLEAR, "contour.corner", 4, "", 4, 4, PRACTICE,
 FIGURE(SLIVER_SINE, "layout.sliver", 0.05, "sine", 0.05, 0.05, PRACTICE,
     "a fence that leaves an edge at a smaller angle, 3 degrees, parts off a "
     "sliver", OWN, "src/layout/contour_settle.c src/layout/rim_sight.c")
+FIGURE(JUTTING_SINE, "layout.jutting", 0.02, "sine", 0.02, 0.02, PRACTICE,
+    "of the turn of an edge at a corner that juts in", OWN,
+    "src/layout/chord_corners.c")
+FIGURE(WAY_NEAR, "layout.way-near", 0.5, "times", 0.5, 0.5, PRACTICE,
+    "of its length that the ends of a narrow way's fence may lie apart and be "
+    "the same one in the next round", OWN, "src/layout/limbs.c")
+FIGURE(WAY_FAR, "layout.way-far", 4, "times", 4, 4, PRACTICE,
+    "the same where there is no other layout", OWN, "src/layout/limbs.c")
 FIGURE(LONG_SIDE_SHARE, "layout.long-side", 0.1, "share", 0.1, 0.1, PRACTICE,
     "of the boundary that a side has at least for strips along it", OWN,
     "src/layout/strips.c")
