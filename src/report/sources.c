@@ -215,12 +215,14 @@ enum fw_status fw_report_sources(const char *const *words, size_t count,
         found++;
     }
     fw_report__register_release(&all);
+    if (!status && found == 0)
+        return none(words, count, err);
     fw_text_addf(&text, "\n%zu %s.\n", found,
                  found == 1 ? "figure" : "figures");
-    if (!status && found > 0)
+    if (!status)
         return fw_report__give(&text, out, NULL, err);
     fw_text_release(&text);
-    return status ? status : none(words, count, err);
+    return status;
 }
 
 /* ---- for machines ---- */
@@ -297,9 +299,11 @@ enum fw_status fw_report_sources_json(const char *const *words, size_t count,
         add_json_row(&text, &all.rows[i]);
     }
     fw_report__register_release(&all);
+    if (!status && !found)
+        return none(words, count, err);
     fw_text_add(&text, "\n]\n");
-    if (!status && found)
+    if (!status)
         return fw_report__give(&text, out, NULL, err);
     fw_text_release(&text);
-    return status ? status : none(words, count, err);
+    return status;
 }
