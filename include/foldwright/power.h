@@ -92,7 +92,7 @@ FW_API enum fw_status fw_power_source_volts(double open_v, double load_v,
                                             struct fw_error *err);
 
 /* Volts without load and joules at a load: the joules of a pulse that lasts
- * like one of FW_PULSE_S. */
+ * like one of 100 microseconds. */
 FW_API enum fw_status fw_power_source_joules(double open_v, double joules,
                                              double load_ohm,
                                              struct fw_power_source *out,
@@ -103,12 +103,6 @@ FW_API enum fw_status fw_power_source_joules(double open_v, double joules,
 FW_API enum fw_status fw_power_source_guess(double joules,
                                             struct fw_power_source *out,
                                             struct fw_error *err);
-
-/* 5 kV into 500 ohm are 10 A, and 5 J when that lasts 100 microseconds. Makers'
- * pulses span 20 to 150. */
-#define FW_PULSE_S 100e-6
-
-#define FW_MOST_JOULES_AT_500_OHM 5.0 /* IEC 60335-2-76 as quoted in print */
 
 struct fw_pulse {
     double interval_s; /* from one to the next */

@@ -1,6 +1,8 @@
 /* An energizer with its earth, from its joules or its data sheet. */
 #include "plan/live.h"
 
+#include "figures/power.h"
+
 #include <math.h>
 
 /* Those of the common sizes whose volts are in the table of power.md. */
@@ -16,8 +18,7 @@ static enum fw_status guess(double joules, struct fw_power_source *out,
     if (joules < fw_plan__sizes_j[0])
         return fw_power_source_joules(low_v, joules, FW_CIRCUIT_BODY_OHM, out,
                                       err);
-    return fw_power_source_guess(fmin(joules, FW_MOST_JOULES_AT_500_OHM), out,
-                                 err);
+    return fw_power_source_guess(fmin(joules, FW_PULSE_MOST_J), out, err);
 }
 
 static enum fw_status take_source(const struct fw_farm_wiring *wiring,
