@@ -33,8 +33,8 @@ NOMINAL(AMERICAN_KV, "american",
     "between phases and, of four wires, from phase to earth", PUBLISHED,
     "ANSI C84.1-1989 table 1, medium voltage class", 2.4, 4.8, 6.93, 7.2,
     7.62, 7.97, 8.32, 12, 14.4, 19.92, 20.78, 22.86)
-NOMINAL(ONE_WIRE_KV, "one-wire", "one wire with the earth as return", PUBLISHED,
-    "grokipedia.com, Single-wire earth return", 12.7, 19.1)
+NOMINAL(ONE_WIRE_KV, "one-wire", "one wire with the earth as return", MEMORY,
+    "from memory", 12.7, 19.1)
 NOMINAL(HIGH_KV, "high", "over 35 kV to 230 kV", PUBLISHED,
     "IEC 60038 table 4", 45, 66, 69, 110, 115, 132, 138, 150, 220, 230)
 NOMINAL(HIGHEST_KV, "highest", "over 230 kV", MEMORY,

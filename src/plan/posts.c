@@ -1,7 +1,10 @@
 /* The posts of every moved run, with their places. */
 #include "base/array.h"
 #include "base/fail.h"
+#include "geo/inner.h"
 #include "plan/run.h"
+
+#include <math.h>
 
 static enum fw_status add_post(struct fw_plan_job *job, size_t index,
                                double at_m, enum fw_post_why why,
@@ -26,23 +29,69 @@ static enum fw_status add_post(struct fw_plan_job *job, size_t index,
     return FW_OK;
 }
 
-static enum fw_status place_of(struct fw_plan_job *job,
-                               const struct fw_plan_fence *fence,
-                               const struct fw_fence_post *post,
-                               struct fw_plan_place *out, struct fw_error *err)
+/* Where a straight piece of the line passes nearest to a point: from, 0, to its
+ * end, 1. */
+static double nearest_on(struct fw_point from, struct fw_point to,
+                         struct fw_point at, double *away_m)
 {
-    const struct fw_plan_field *field = &job->plan->fields[fence->field];
-    if (post->why == FW_POST_END || post->why == FW_POST_TIE)
-        for (size_t v = 0; v < fence->line_count; v++) {
-            const struct fw_vertex *at = &field->vertices[fence->line[v]];
-            if (at->plane.x_m == post->point.x_m &&
-                at->plane.y_m == post->point.y_m) {
-                *out = (struct fw_plan_place){true, at->plane, at->lonlat,
-                                              at->file};
-                return FW_OK;
-            }
+    const double x = to.x_m - from.x_m, y = to.y_m - from.y_m;
+    const double px = at.x_m - from.x_m, py = at.y_m - from.y_m;
+    const double square = x * x + y * y;
+    const double t =
+        square > 0 ? fmin(1, fmax(0, (px * x + py * y) / square)) : 0;
+    *away_m = hypot(px - t * x, py - t * y);
+    return t;
+}
+
+/* On the line as it is drawn, in each kind of coordinate: what is straight on
+ * the ground is not quite straight in a map. */
+static struct fw_plan_place between(const struct fw_vertex *a,
+                                    const struct fw_vertex *b, double t,
+                                    double turn)
+{
+    if (t >= 1) /* to the last bit */
+        return (struct fw_plan_place){true, b->plane, b->lonlat, b->file};
+    const double degrees = 360;
+    const double lon = fw_unwrap(b->lonlat.lon_deg, a->lonlat.lon_deg, degrees);
+    const double x = fw_unwrap(b->file.x, a->file.x, turn);
+    struct fw_plan_place place = {
+        .given = true,
+        .plane = {a->plane.x_m + t * (b->plane.x_m - a->plane.x_m),
+                  a->plane.y_m + t * (b->plane.y_m - a->plane.y_m)},
+        .lonlat = {a->lonlat.lon_deg + t * (lon - a->lonlat.lon_deg),
+                   a->lonlat.lat_deg +
+                       t * (b->lonlat.lat_deg - a->lonlat.lat_deg)},
+        .file = {a->file.x + t * (x - a->file.x),
+                 a->file.y + t * (b->file.y - a->file.y)},
+    };
+    if (lon != b->lonlat.lon_deg)
+        place.lonlat.lon_deg = fw_unwrap(place.lonlat.lon_deg, 0, degrees);
+    if (x != b->file.x)
+        place.file.x = fw_unwrap(place.file.x, 0, turn);
+    return place;
+}
+
+static struct fw_plan_place place_of(const struct fw_plan_job *job,
+                                     const struct fw_plan_fence *fence,
+                                     struct fw_point at)
+{
+    const struct fw_vertex *vertices = job->plan->fields[fence->field].vertices;
+    double least_m = HUGE_VAL, t = 0;
+    size_t piece = 0;
+    for (size_t i = 0; i + 1 < fence->line_count; i++) {
+        double away_m;
+        const double here =
+            nearest_on(vertices[fence->line[i]].plane,
+                       vertices[fence->line[i + 1]].plane, at, &away_m);
+        if (away_m < least_m) {
+            least_m = away_m;
+            piece = i;
+            t = here;
         }
-    return fw_plan__place(job, fence->field, post->point, out, err);
+    }
+    return between(&vertices[fence->line[piece]],
+                   &vertices[fence->line[piece + 1]], t,
+                   fw_crs_turn(job->crs[fence->field]));
 }
 
 static enum fw_status posts_of(struct fw_plan_job *job, size_t index,
@@ -54,11 +103,10 @@ static enum fw_status posts_of(struct fw_plan_job *job, size_t index,
     if (!status && fw_plan__is_tied(fence))
         run.posts[0].why = run.posts[run.post_count - 1].why = FW_POST_TIE;
     for (size_t i = 0; !status && i < run.post_count; i++) {
-        struct fw_plan_place place;
-        status = place_of(job, fence, &run.posts[i], &place, err);
-        if (!status)
-            status = add_post(job, index, run.posts[i].at_m, run.posts[i].why,
-                              &place, err);
+        const struct fw_plan_place place =
+            place_of(job, fence, run.posts[i].point);
+        status = add_post(job, index, run.posts[i].at_m, run.posts[i].why,
+                          &place, err);
     }
     fw_plan__run_release(&run);
     return status;

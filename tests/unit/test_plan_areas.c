@@ -91,10 +91,86 @@ static void small_paddocks_are_as_large_as_they_are_drawn(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- posts ---- */
+
+/* In metres near enough: sx and sy of one unit. */
+static double off_line_m(const struct fw_xy *line, size_t count,
+                         struct fw_xy post, double sx, double sy)
+{
+    double least_m = HUGE_VAL;
+    for (size_t i = 0; i + 1 < count; i++) {
+        const double ax = line[i].x * sx, ay = line[i].y * sy;
+        const double bx = line[i + 1].x * sx - ax, by = line[i + 1].y * sy - ay;
+        const double px = post.x * sx - ax, py = post.y * sy - ay;
+        const double square = bx * bx + by * by;
+        const double t =
+            square > 0 ? fmin(1, fmax(0, (px * bx + py * by) / square)) : 0;
+        least_m = fmin(least_m, hypot(px - t * bx, py - t * by));
+    }
+    return least_m;
+}
+
+/* The farthest that any post stands from its fence as it is drawn. */
+static double most_off_m(const struct fw_plan *plan, bool degrees, bool lonlat)
+{
+    const double degree_m = 111000;
+    const double sy = degrees || lonlat ? degree_m : 1;
+    const double sx = degrees || lonlat ? sy * cos(62 * acos(-1) / 180) : 1;
+    double most_m = 0;
+    for (size_t i = 0; i < plan->post_count; i++) {
+        const struct fw_plan_post *post = &plan->posts[i];
+        const struct fw_plan_fence *fence = &plan->fences[post->fence];
+        const struct fw_vertex *vertices = plan->fields[fence->field].vertices;
+        struct fw_xy line[256];
+        assert_true(fence->line_count <= 256);
+        for (size_t k = 0; k < fence->line_count; k++) {
+            const struct fw_vertex *v = &vertices[fence->line[k]];
+            line[k] = lonlat
+                          ? (struct fw_xy){v->lonlat.lon_deg, v->lonlat.lat_deg}
+                          : v->file;
+        }
+        const struct fw_xy at = lonlat
+                                    ? (struct fw_xy){post->place.lonlat.lon_deg,
+                                                     post->place.lonlat.lat_deg}
+                                    : post->place.file;
+        most_m = fmax(most_m, off_line_m(line, fence->line_count, at, sx, sy));
+    }
+    return most_m;
+}
+
+/* Lines of up to 700 m, aslant: straight on the ground they would lie up to 2
+ * cm beside what is drawn straight in longitude and latitude. */
+static void posts_stand_on_their_lines_as_drawn(void **state)
+{
+    (void)state;
+    put_text("degrees.geojson",
+             COLLECTION(FEATURE("Large",
+                                POLYGON("[[25.0000,62.0000],[25.0130,62.0010],"
+                                        "[25.0120,62.0070],[25.0005,62.0060],"
+                                        "[25.0000,62.0000]]"))));
+    put_text("metres.geojson",
+             COLLECTION(
+                 FEATURE("Large", POLYGON("[[395000,6876000],[395680,6876110],"
+                                          "[395620,6876780],[395020,6876670],"
+                                          "[395000,6876000]]"))));
+    for (int metres = 0; metres < 2; metres++) {
+        struct fw_farm *farm;
+        struct fw_plan *plan = plan_in(
+            metres ? "metres.geojson, crs: 'EPSG:25835'" : "degrees.geojson",
+            &farm);
+        assert_true(plan->post_count > 50);
+        assert_true(most_off_m(plan, !metres, false) < 1e-5);
+        assert_true(most_off_m(plan, !metres, true) < 1e-5);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(small_paddocks_are_as_large_as_they_are_drawn),
+        cmocka_unit_test(posts_stand_on_their_lines_as_drawn),
     };
     return cmocka_run_group_tests(tests, farm_set_up, farm_tear_down);
 }
