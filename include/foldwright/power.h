@@ -254,8 +254,6 @@ struct fw_rod_limit {
     enum fw_mark mark;
 };
 
-#define FW_ROD_V 300.0 /* the default among them */
-
 /* The limits in print; they differ, so that the limit is a setting. */
 FW_API const struct fw_rod_limit *fw_power_rod_limits(size_t *count);
 
@@ -271,7 +269,7 @@ struct fw_earth_ask {
     double open_v, internal_ohm; /* of the energizer */
     double soil_ohm_m;
     struct fw_rod rod;
-    double most_rod_v; /* 0: FW_ROD_V */
+    double most_rod_v; /* 0: the usual one, 300 */
     int most_rods;     /* a number that somebody would drive; 0: 12 */
     bool portable;     /* of 0.5 J or less in soil that is not dry: one rod may
                           do by the joules */

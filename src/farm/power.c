@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
+#include "figures/power.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -137,7 +138,7 @@ struct fw_farm_wiring fw_farm_wiring_default(void)
         .bonded = FW_BONDED_LIVE_END,
         .lead_m = -1,
         .soil_ohm_m = soil(FW_EARTH_SOIL),
-        .rod_v = FW_ROD_V,
+        .rod_v = FW_ROD_USUAL_V,
         .interval_s = FW_PULSE_INTERVAL_S,
         .charge_days = FW_CHARGE_DAYS,
         .sun_h = FW_SUN_H,

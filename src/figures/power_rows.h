@@ -70,7 +70,8 @@ CURVE(GUESS_OPEN_V, "energizer.open-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
     LIST(8500, 9000, 9000, 9500, 9500, 9800), "V", MEMORY,
     "volts without a fence of an energizer of which only the joules are told",
     "the joules alone: an order of magnitude, from memory",
-    "src/power/source.c")
+    "src/plan/power.c src/plan/power_cure.c src/plan/power_day.c "
+    "src/plan/power_save.c src/plan/power_size.c src/power/source.c")
 CURVE(GUESS_OHM, "energizer.internal-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
     LIST(917, 684, 500, 364, 292, 221), "ohm", MEMORY,
     "what such an energizer itself resists",
@@ -82,6 +83,8 @@ CURVE(GUESS_OHM, "energizer.internal-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
 #define ROD_RULE                                                               \
     "3 ft of rod a joule, three rods at least: Gerrish, beefmagazine.com; "    \
     "NRCS Virginia 382(c), 2009; Univ. of Arkansas"
+#define ROD_TEST "beefmagazine.com, Testing an energizer's ground wire"
+#define LAST_ROD "the last earth rod reads no more in that test"
 #define ONE_ROD                                                                \
     "one 2 ft rod may do for a portable set in moist soil: "                   \
     "electric-horse-fence.com"
@@ -90,7 +93,7 @@ FIGURE(ROD_A_JOULE_M, "rods.a-joule", 3 * FW_FOOT_M, "m", 3 * FW_FOOT_M,
     "src/plan/power.c src/power/energizer.c")
 FIGURE(ROD_M, "rods.length", 6 * FW_FOOT_M, "m", 6 * FW_FOOT_M, 8 * FW_FOOT_M,
     PUBLISHED, "length of an earth rod: 6 ft", ROD_RULE,
-    "src/power/energizer.c")
+    "src/power/earth.c src/power/energizer.c")
 COUNT(RODS_LEAST, "rods.least", 3, "", 3, 3, PUBLISHED,
     "earth rods at least", ROD_RULE, "src/power/energizer.c")
 FIGURE(ROD_PORTABLE_M, "rods.portable", 2 * FW_FOOT_M, "m", 2 * FW_FOOT_M,
@@ -99,6 +102,44 @@ FIGURE(ROD_PORTABLE_M, "rods.portable", 2 * FW_FOOT_M, "m", 2 * FW_FOOT_M,
 FIGURE(ROD_PORTABLE_J, "rods.portable-most", 0.5, "J", 0.5, 0.5, PRACTICE,
     "most joules of a set that is small in that", COMMON,
     "src/power/energizer.c")
+
+FIGURE(ROD_THICK_M, "rods.diameter", 0.016, "m", 0.0127, 0.016, PUBLISHED,
+    "how thick an earth rod is: 5/8 in, 16 mm",
+    "1/2 to 5/8 in: NRCS Virginia 382(c), 2009; NRCS Rhode Island",
+    "src/power/earth.c")
+FIGURE(RODS_APART_M, "rods.apart", 10 * FW_FOOT_M, "m", 10 * FW_FOOT_M,
+    10 * FW_FOOT_M, PUBLISHED, "from one earth rod to the next: 10 ft",
+    "Gerrish, beefmagazine.com; NRCS Virginia 382(c), 2009", "src/power/earth.c")
+
+/* ---- earth rods by the test ---- */
+
+FIGURE(RODS_SHORTED_V, "rods.shorted", 2000, "V", 2000, 2000, PUBLISHED,
+    "a tester reads no more on the fence that is shorted to test the earth",
+    ROD_TEST,
+    "src/plan/power_size.c src/power/earth.c")
+COUNT(RODS_DRIVEN, "rods.most", 12, "", 12, 12, PRACTICE,
+    "earth rods that somebody would drive at most", COMMON, "src/power/earth.c")
+FIGURE(ROD_STRICT_V, "rods.volts-strict", 200, "V", 200, 200, PUBLISHED,
+    LAST_ROD, ROD_TEST,
+    "src/power/earth.c")
+FIGURE(ROD_USUAL_V, "earth.test", 300, "V", 100, 1000, PUBLISHED,
+    LAST_ROD ", where nobody tells another", "a dealer's page",
+    "src/farm/power.c src/power/earth.c")
+FIGURE(ROD_LENIENT_V, "rods.volts-lenient", 400, "V", 400, 400, PUBLISHED,
+    LAST_ROD, "studylibfr.com 2913701", "src/power/earth.c")
+FIGURE(ROD_MOST_V, "rods.volts-most", 500, "V", 500, 500, PUBLISHED, LAST_ROD,
+    "a maker's handbook, manualslib.fr 51956 p. 11", "src/power/earth.c")
+
+/* ---- the ground under the hooves ---- */
+
+#define HOOVES "majatekrogalin.pl, what sheep do to a sward"
+FIGURE(HOOVES_SHEEP_KG, "hooves.sheep", 70, "kg", 70, 70, PUBLISHED,
+    "a sheep whose hooves are known", HOOVES, "src/power/earth.c")
+FIGURE(HOOVES_KG_M2, "hooves.presses", 14000, "kg/m2", 14000, 14000, PUBLISHED,
+    "how it presses on the ground", HOOVES, "src/power/earth.c")
+FIGURE(HOOVES_SOIL_OHM_M, "hooves.soil", 100, "ohm m", 100, 100, PRACTICE,
+    "the ground that the 500 ohm of a body in print have in them: loam", COMMON,
+    "src/power/earth.c")
 
 /* ---- what feeds it ---- */
 
@@ -119,6 +160,9 @@ FIGURE(BATTERY_V, "feeding.battery-volts", 12, "V", 12, 12, PUBLISHED,
 FIGURE(PANEL_MARGIN, "feeding.margin", 1.2, "times", 1.2, 1.2, PUBLISHED,
     "panel beyond the sum, for losses", "a farm catalogue; no authority has it",
     "src/plan/power.c")
+FIGURE(LOOK_STEP_SHARE, "fault.step", 0.05, "share", 0.05, 0.05, PRACTICE,
+    "of what a place reads on a sound fence: less lost a tester does not show",
+    COMMON, "src/plan/power_look.c")
 FIGURE(CURE_LEAST_V, "volts.cure", 5, "V", 5, 5, PRACTICE,
     "a cure that gains a sheep less is not told", OWN, "src/plan/power.c")
 SIZES(PANEL_SIZES_W, "feeding.panels", LIST(5, 10, 20, 30, 40, 50, 60, 80, 100,

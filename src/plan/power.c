@@ -251,8 +251,8 @@ static bool rule_decides(const struct fw_plan_job *job)
     const struct fw_energizer *energizer = &job->plan->energizer;
     double lesser_j = 0;
     for (size_t i = 0; i < FW_PLAN__SIZES; i++)
-        if (fw_plan__sizes_j[i] < energizer->joules)
-            lesser_j = fw_plan__sizes_j[i];
+        if (FW_GUESS_OPEN_V_AT[i] < energizer->joules)
+            lesser_j = FW_GUESS_OPEN_V_AT[i];
     return job->farm->rule_told && lesser_j < energizer->need_j;
 }
 
