@@ -403,10 +403,10 @@ static enum fw_status one_map(struct fw_farm__reader *reader, size_t item,
         .boxes = boxes,
     };
     reader->farm->mapped |= 1U << told->role.value;
-    status = open_crs(&taking, item, err);
+    status = fw_farm__power_lines_init(&taking.power_lines, map, told,
+                                       reader->notes, err);
     if (!status)
-        status = fw_farm__power_lines_init(&taking.power_lines, map, told,
-                                           reader->notes, err);
+        status = open_crs(&taking, item, err);
     if (!status)
         status = take_all(&taking, err);
     fw_farm__power_lines_release(&taking.power_lines);

@@ -163,38 +163,47 @@ static const struct unit *unit_of(const char *from, const char *to)
     return NULL;
 }
 
-static void add_converted(struct fw_text *text, double metric,
-                          const struct unit *unit, enum fw_toward toward)
+/* What fits of so many bytes. */
+static size_t append(char *room, size_t size, size_t used, const char *bytes,
+                     size_t count)
 {
-    const double value = metric * unit->scale + unit->offset;
-    char said[FW_SAID];
-    fw_text_add(text, fixed(whole(value, toward), 0, "", said));
+    if (count > size - 1 - used)
+        count = size - 1 - used;
+    memcpy(room + used, bytes, count);
+    room[used + count] = '\0';
+    return used + count;
 }
 
-static void add_quantity(struct fw_text *text, const char *from, const char *to,
-                         enum fw_units units)
+enum { quantity_room = 96 };
+
+static void say_quantity(const char *from, const char *to, enum fw_units units,
+                         char said[quantity_room])
 {
     const enum fw_toward toward = *from == '>'   ? FW_UP
                                   : *from == '<' ? FW_DOWN
                                                  : FW_NEAREST;
     const struct unit *unit = unit_of(from, to);
+    size_t used = 0;
     from += toward != FW_NEAREST;
     if (!unit || units != FW_US) {
-        fw_text_add_bytes(text, from, (size_t)(to - from));
+        append(said, quantity_room, 0, from, (size_t)(to - from));
         return;
     }
     const char *last = to - strlen(unit->metric);
     while (from < last) {
-        const char *end;
-        const bool digit = *from >= '0' && *from <= '9';
-        const double number = digit ? fw_text_number(from, &end) : 0;
-        if (digit)
-            add_converted(text, number, unit, toward);
-        else
-            fw_text_add_bytes(text, from, 1);
-        from = digit ? end : from + 1;
+        const char *end = from + 1;
+        char number[FW_SAID];
+        if (*from >= '0' && *from <= '9') {
+            const double metric = fw_text_number(from, &end);
+            fixed(whole(metric * unit->scale + unit->offset, toward), 0, "",
+                  number);
+            used = append(said, quantity_room, used, number, strlen(number));
+        } else {
+            used = append(said, quantity_room, used, from, 1);
+        }
+        from = end;
     }
-    fw_text_add(text, unit->us);
+    append(said, quantity_room, used, unit->us, strlen(unit->us));
 }
 
 /* A farm file's own braces, "{at: PLACE}", hold no quantity. */
@@ -214,8 +223,10 @@ void fw_text_add_said(struct fw_text *text, const char *words,
     const char *open;
     while ((open = next_quantity(words))) {
         const char *close = strchr(open, '}');
+        char said[quantity_room];
         fw_text_add_bytes(text, words, (size_t)(open - words));
-        add_quantity(text, open + 1, close, units);
+        say_quantity(open + 1, close, units, said);
+        fw_text_add(text, said);
         words = close + 1;
     }
     fw_text_add(text, words);
@@ -224,9 +235,16 @@ void fw_text_add_said(struct fw_text *text, const char *words,
 char *fw_say_words(const char *words, enum fw_units units, char *room,
                    size_t size)
 {
-    struct fw_text text = {0};
-    fw_text_add_said(&text, words, units);
-    fw_text_clip(text.failed ? words : text.bytes, room, size);
-    fw_text_release(&text);
+    const char *open;
+    size_t used = 0;
+    while ((open = next_quantity(words))) {
+        const char *close = strchr(open, '}');
+        char said[quantity_room];
+        used = append(room, size, used, words, (size_t)(open - words));
+        say_quantity(open + 1, close, units, said);
+        used = append(room, size, used, said, strlen(said));
+        words = close + 1;
+    }
+    append(room, size, used, words, strlen(words));
     return room;
 }

@@ -431,7 +431,7 @@ static inline struct fw_plan by_hand(void)
         .energizer = {1.25, 1.5, true, 3, 1.83, 4.75, 5000, 2500, "rule",
                       "rods", "volts"},
         .energizer_place = PLACE(51),
-        .moved = {2, 8.5, 30.5, 0.04, 400.5, true, 0.55, 0.35},
+        .moved = {2, 8.5, 30.5, 0.04, 400.5, true, 0.55, 0.35, true},
         .wiring =
             {3.75,  0.0355, 0.0365, 1010.5, 2020.5, 4,     FW_BONDED_EVERY,
              205.5, true,   2.25,   1.125,  41.5,   110.5, 5,

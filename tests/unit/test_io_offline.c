@@ -179,8 +179,8 @@ static void schema_of_a_gml_is_not_fetched(void **state)
 {
     static const char *const schemas[] = {
         "http://127.0.0.1:PORT/a.xsd", "/vsicurl/http://127.0.0.1:PORT/a.xsd",
-        "/vsicurl_streaming/"
-        "http://127.0.0.1:PORT/a.xsd"};
+        ("/vsicurl_streaming/"
+         "http://127.0.0.1:PORT/a.xsd")};
     const struct port port = listen_here();
     for (size_t i = 0; i < 3; i++) {
         char text[1600];
