@@ -24,7 +24,7 @@ enum fw_mark {
 /* "published", "computed", "from memory", "common practice". */
 FW_API const char *fw_figures_mark(enum fw_mark mark);
 
-#define FW_FIGURE_POINTS 8
+#define FW_FIGURE_POINTS 17
 
 struct fw_figure {
     const char *name;    /* "fence.post-gap" */
@@ -32,11 +32,11 @@ struct fw_figure {
     const char *what;    /* "the widest gap between two posts" */
     const char *word;    /* a choice: "leapfrog"; NULL: it is a number */
     const char *unit;    /* "m"; "" for a count */
-    double value;        /* the first of a curve; of a choice 0 */
+    double value;        /* of a curve, a list, a choice: 0 */
     double least, most;  /* a farm file's key: what it may be; else the range
                             in print; both the value: none is known */
-    int points;          /* of a curve; 0: it is one number */
-    const char *at_unit; /* of a curve: what it goes by, "kg" */
+    int points;          /* of a curve or a list of sizes; 0: one number */
+    const char *at_unit; /* of a curve: what it goes by, "kg"; else NULL */
     double at[FW_FIGURE_POINTS], values[FW_FIGURE_POINTS];
     enum fw_mark mark;
     const char *source; /* who, what, year, table */

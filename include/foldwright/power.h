@@ -92,7 +92,7 @@ FW_API enum fw_status fw_power_source_volts(double open_v, double load_v,
                                             struct fw_error *err);
 
 /* Volts without load and joules at a load: the joules of a pulse that lasts
- * like one of FW_PULSE_S. */
+ * like one of 100 microseconds. */
 FW_API enum fw_status fw_power_source_joules(double open_v, double joules,
                                              double load_ohm,
                                              struct fw_power_source *out,
@@ -103,12 +103,6 @@ FW_API enum fw_status fw_power_source_joules(double open_v, double joules,
 FW_API enum fw_status fw_power_source_guess(double joules,
                                             struct fw_power_source *out,
                                             struct fw_error *err);
-
-/* 5 kV into 500 ohm are 10 A, and 5 J when that lasts 100 microseconds. Makers'
- * pulses span 20 to 150. */
-#define FW_PULSE_S 100e-6
-
-#define FW_MOST_JOULES_AT_500_OHM 5.0 /* IEC 60335-2-76 as quoted in print */
 
 struct fw_pulse {
     double interval_s; /* from one to the next */
@@ -260,8 +254,6 @@ struct fw_rod_limit {
     enum fw_mark mark;
 };
 
-#define FW_ROD_V 300.0 /* the default among them */
-
 /* The limits in print; they differ, so that the limit is a setting. */
 FW_API const struct fw_rod_limit *fw_power_rod_limits(size_t *count);
 
@@ -277,7 +269,7 @@ struct fw_earth_ask {
     double open_v, internal_ohm; /* of the energizer */
     double soil_ohm_m;
     struct fw_rod rod;
-    double most_rod_v; /* 0: FW_ROD_V */
+    double most_rod_v; /* 0: the usual one, 300 */
     int most_rods;     /* a number that somebody would drive; 0: 12 */
     bool portable;     /* of 0.5 J or less in soil that is not dry: one rod may
                           do by the joules */

@@ -4,6 +4,10 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/text.h"
+#include "figures/farm.h"
+#include "figures/forage.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <string.h>
 
@@ -94,7 +98,7 @@ static enum fw_status set_fences(struct fw_farm__reader *reader,
                 "6, posts: 90, wire: 2400 m}; 0 for what you have none of");
         return fw_farm__fail_at(reader, at, "fence.owns", err);
     }
-    farm->kit_given = told == 3;
+    farm->kit_given = told == FW_PARTS(3);
     farm->kit.reels = whole_or(&draft->own_reels, 0);
     farm->kit.posts = whole_or(&draft->own_posts, 0);
     farm->kit.wire_m = number_or(&draft->own_wire_m, 0);
@@ -172,8 +176,9 @@ static enum fw_status set_classes(const struct fw_farm__draft *draft,
 static enum fw_status set_stay(const struct fw_farm__draft *draft,
                                struct fw_stay *out, struct fw_error *err)
 {
-    for (int i = 0; i < 7; i++)
-        out->days[i] = draft->stay.at.given ? draft->stay.days[i] : 1;
+    for (int i = 0; i < FW_PARTS(7); i++)
+        out->days[i] =
+            draft->stay.at.given ? draft->stay.days[i] : FW_STAY_DAYS;
     if (draft->away.count == 0)
         return FW_OK;
     out->away = fw_alloc(2 * draft->away.count, sizeof *out->away);
@@ -233,10 +238,10 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->prefer = (enum fw_prefer)choice_or(&draft->prefer, FW_PREFER_WORK);
     farm->limits_off = choice_or(&draft->limits, 0) != 0;
     farm->least_width_m = number_or(&draft->least_width_m, 0);
-    farm->least_face_m = number_or(&draft->least_face_m, 0.3);
-    farm->longest_shape = number_or(&draft->longest_shape, 4);
+    farm->least_face_m = number_or(&draft->least_face_m, FW_LEAST_FACE_M);
+    farm->longest_shape = number_or(&draft->longest_shape, FW_LONGEST_SHAPE);
     farm->lane_width_m = number_or(&draft->lane_width_m, 0);
-    farm->apron_m = number_or(&draft->apron_m, 8);
+    farm->apron_m = number_or(&draft->apron_m, FW_APRON_M);
     if (farm->apron_m <= 0)
         farm->apron_m = -1; /* none */
     farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
@@ -245,7 +250,7 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->work_told = draft->work_order.at.given;
     farm->direction_given = draft->fence_bearing_deg.at.given;
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
-    farm->pace_m = number_or(&draft->pace_m, 0.80);
+    farm->pace_m = number_or(&draft->pace_m, FW_PACE_M);
     farm->tank_l = number_or(&draft->tank_l, 0);
     farm->water_moves = choice_or(&draft->trough_moves, 1) != 0;
     farm->dry_soil = choice_or(&draft->soil, 0) != 0;

@@ -7,12 +7,14 @@
 
 #include "base/array.h"
 #include "base/text.h"
+#include "figures/farm.h"
+#include "figures/fence.h"
+#include "figures/forage.h"
+#include "figures/mark.h"
 #include "figures/say.h"
 #include <foldwright/figures.h>
 #include <stdio.h>
 #include <string.h>
-
-static const char common[] = "common practice, no source";
 
 /* ---- what is missing ---- */
 
@@ -154,46 +156,48 @@ static bool any_gate(const struct fw_farm__reader *reader)
     return false;
 }
 
+/* A choice of the register, and a number of it. */
+#define CHOSEN(taken, what, id)                                                \
+    add(farm, taken, what, "%s", FW_##id##_SOURCE, FW_##id)
+#define FIGURED(taken, what, id, format, ...)                                  \
+    add(farm, taken, what, format, FW_##id##_SOURCE, __VA_ARGS__)
+
 static enum fw_status add_plain(const struct fw_farm__reader *reader)
 {
     const struct fw_farm__draft *draft = &reader->draft;
     struct fw_farm *farm = reader->farm;
     char pace[FW_SAID];
     const char *us = "a value was written in pounds, acres, feet or inches";
+    const bool no_way = farm->lambing.given && !draft->lambing_way.at.given;
+    const bool growth = farm->season == FW_SEASON_GROWTH;
     enum fw_status status =
         add(farm, !reader->units_given, "units", "%s",
             reader->us_words ? us : "nothing says otherwise",
             farm->units == FW_US ? "us" : "metric");
     if (!status)
-        status = add(farm, !draft->stay.at.given, "stay", "1 day", common);
+        status = FIGURED(!draft->stay.at.given, "stay", STAY_DAYS, "%d day",
+                         FW_STAY_DAYS);
     if (!status)
-        status =
-            add(farm, !draft->last.at.given, "last paddock", "fit", common);
+        status = CHOSEN(!draft->last.at.given, "last paddock", LAST);
     if (!status)
-        status = add(farm, !draft->season.at.given, "season", "%s",
-                     "the first day and the hemisphere: common practice, no "
-                     "source",
-                     farm->season == FW_SEASON_GROWTH ? "growth" : "dormant");
+        status = FIGURED(!draft->season.at.given, "season", SEASON, "%s",
+                         growth ? "growth" : "dormant");
     if (!status)
-        status = add(farm, !farm->back_fence_told, "back fence", "%s",
-                     "grazed ground open for 3 days at most in growth, always "
-                     "when dormant: common practice, no source",
-                     farm->back_fence ? "yes" : "no");
+        status = FIGURED(!farm->back_fence_told, "back fence", BACK_FENCE, "%s",
+                         farm->back_fence ? "yes" : "no");
     if (!status)
-        status =
-            add(farm, !farm->work_told, "order of work", "leapfrog", common);
+        status = CHOSEN(!farm->work_told, "order of work", WORK_ORDER);
     if (!status)
-        status = add(farm, farm->lambing.given && !draft->lambing_way.at.given,
-                     "moves at lambing", "daily", common);
+        status = CHOSEN(no_way, "moves at lambing", LAMBING_WAY);
     if (!status)
-        status = add(farm, !draft->park.at.given && any_gate(reader),
-                     "vehicle and spare posts", "at the gate", common);
+        status = CHOSEN(!draft->park.at.given && any_gate(reader),
+                        "vehicle and spare posts", PARK);
     if (!status)
-        status = add(
-            farm, !draft->pace_m.at.given, "pace", "%s", common,
+        status = FIGURED(
+            !draft->pace_m.at.given, "pace", PACE_M, "%s",
             fw_say_measured(farm->pace_m, 0, farm->units, FW_NEAREST, pace));
     if (!status)
-        status = add(farm, !draft->soil.at.given, "soil", "moist", common);
+        status = CHOSEN(!draft->soil.at.given, "soil", SOIL);
     return status;
 }
 
@@ -210,26 +214,26 @@ static enum fw_status add_fence(const struct fw_farm__reader *reader)
     const struct fw_farm__spec *told = &reader->draft.fence;
     struct fw_farm *farm = reader->farm;
     const struct fw_fence_spec *spec = &farm->moved;
+    const bool heights = !told->top_m.at.given || !told->bottom_m.at.given;
     char said[FW_SAID], top[FW_SAID];
-    enum fw_status status =
-        add(farm, !told->strands.at.given, "strands", "%d",
-            "a published interior fence, docs/guide/fence.md", spec->strands);
+    enum fw_status status = FIGURED(!told->strands.at.given, "strands",
+                                    FENCE_STRANDS, "%d", spec->strands);
     if (!status)
-        status = add(farm, !told->post_gap_m.at.given, "post gap", "%s", common,
-                     fw_say_measured(spec->post_gap_m, 0, farm->units,
-                                     FW_NEAREST, said));
+        status = FIGURED(!told->post_gap_m.at.given, "post gap",
+                         FENCE_POST_GAP_M, "%s",
+                         fw_say_measured(spec->post_gap_m, 0, farm->units,
+                                         FW_NEAREST, said));
     if (!status)
-        status = add(farm, !told->slack.at.given, "slack of the wire", "%g %%",
-                     common, 100 * spec->slack);
+        status = FIGURED(!told->slack.at.given, "slack of the wire",
+                         FENCE_SLACK, "%g %%", 100 * spec->slack);
     if (!status)
-        status = add(farm, !told->reel_m.at.given, "wire on a reel", "%s",
-                     common, fw_say_length(spec->reel_m, farm->units, said));
+        status = FIGURED(!told->reel_m.at.given, "wire on a reel", FENCE_REEL_M,
+                         "%s", fw_say_length(spec->reel_m, farm->units, said));
     if (!status)
-        status = add(farm, !told->reel_use.at.given, "use of the reels",
-                     "one a strand", common);
-    if (!status && (!told->top_m.at.given || !told->bottom_m.at.given))
+        status = CHOSEN(!told->reel_use.at.given, "use of the reels", REEL_USE);
+    if (!status)
         status = add(
-            farm, true, "wire heights", "%s and %s", source_of_wires(farm),
+            farm, heights, "wire heights", "%s and %s", source_of_wires(farm),
             fw_say_height(spec->height_bottom_m, farm->units, FW_NEAREST, said),
             fw_say_height(spec->height_top_m, farm->units, FW_NEAREST, top));
     return status;
@@ -241,31 +245,29 @@ static enum fw_status add_power(const struct fw_farm__reader *reader)
     struct fw_farm *farm = reader->farm;
     const struct fw_joule_row *rule = fw_power_rule(farm->joule_rule);
     const struct fw_farm__wiring *told = &draft->wiring;
+    const bool soil = !told->soil.at.given && !told->earth.at.given;
     enum fw_status status =
         add(farm, !draft->rule.at.given && draft->joules.at.given, "joule rule",
             "%s", rule->source, rule->word);
     if (!status)
-        status = add(farm, !told->conductor.at.given, "wire of moved fence",
-                     "poly-6x0.20", common);
+        status =
+            CHOSEN(!told->conductor.at.given, "wire of moved fence", CONDUCTOR);
     if (!status)
-        status = add(farm, !told->perimeter_conductor.at.given,
-                     "live wire of the boundary", "%d of steel-2.5", common,
-                     farm->wiring.perimeter_strands);
+        status = FIGURED(!told->perimeter_conductor.at.given,
+                         "live wire of the boundary", PERIMETER_CONDUCTOR,
+                         "%d of %s", farm->wiring.perimeter_strands,
+                         FW_PERIMETER_CONDUCTOR);
     if (!status)
-        status = add(farm, !told->bonded.at.given, "strands joined", "live-end",
-                     common);
+        status = CHOSEN(!told->bonded.at.given, "strands joined", BONDED);
     if (!status)
-        status = add(farm, !told->leakage.at.given, "grass on the lowest wire",
-                     "by its height, docs/guide/power.md", common);
+        status = CHOSEN(!told->leakage.at.given, "grass on the lowest wire",
+                        LEAKAGE);
     if (!status)
-        status = add(farm, !told->soil.at.given && !told->earth.at.given,
-                     "soil at the earth rods", "%g ohm m",
-                     farm->dry_soil ? common : "loam: saecanet.com",
-                     farm->wiring.soil_ohm_m);
+        status = FIGURED(soil, "soil at the earth rods", EARTH_SOIL, "%g ohm m",
+                         farm->wiring.soil_ohm_m);
     if (!status)
-        status = add(farm, !draft->trough_moves.at.given,
-                     "trough moves with the flock", "yes",
-                     "common practice, no source");
+        status = CHOSEN(!draft->trough_moves.at.given,
+                        "trough moves with the flock", TROUGH_MOVES);
     return status;
 }
 
@@ -297,7 +299,7 @@ static enum fw_status add_intake(const struct fw_farm__reader *reader)
 
 double fw_farm__common_stay(const struct fw_stay *stay)
 {
-    for (int i = 0; i < 7; i++)
+    for (int i = 0; i < FW_PARTS(7); i++)
         if (stay->days[i] > 0)
             return stay->days[i];
     return 1;

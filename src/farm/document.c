@@ -4,9 +4,11 @@
  * Then the document is loaded, and every node carries its line. */
 #include "farm/reader.h"
 
+#include "figures/mark.h"
+
 #include <string.h>
 
-enum { most_depth = 32, most_nodes = 100000 };
+enum { most_depth = FW_BOUND(32), most_nodes = FW_BOUND(100000) };
 
 static void open_parser(yaml_parser_t *parser, const char *bytes, size_t count)
 {

@@ -3,6 +3,7 @@
 
 #include "base/alloc.h"
 #include "base/text.h"
+#include "figures/mark.h"
 #include <foldwright/plan.h>
 
 #include <ctype.h>
@@ -114,7 +115,7 @@ static size_t alike(const char *a, const char *b)
 static enum fw_status no_such_fence(const struct fw_farm__reader *reader,
                                     const char *text, struct fw_error *err)
 {
-    enum { shown = 4 };
+    enum { shown = FW_EFFORT(4) };
     const struct fw_plan *plan = reader->farm->earlier;
     struct fw_text list = {0};
     size_t most = 0, count = 0;

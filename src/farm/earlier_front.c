@@ -3,13 +3,11 @@
 #include "farm/reader.h"
 
 #include "base/alloc.h"
+#include "figures/farm.h"
 #include <foldwright/plan.h>
 
 #include <math.h>
 #include <string.h>
-
-/* Places nearer than this are one: maps are kept to a centimetre. */
-static const double same_place_m = 0.05;
 
 /* ---- which fence ---- */
 
@@ -104,7 +102,7 @@ static bool is_on(const struct rings *rings, struct fw_point at, size_t *hint)
         const size_t next =
             i + 1 < rings->start[r + 1] ? i + 1 : rings->start[r];
         if (fw_segment_distance_m(at, rings->points[i], rings->points[next]) >
-            same_place_m)
+            FW_FRONT_SAME_M)
             continue;
         *hint = i;
         return true;

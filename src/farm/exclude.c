@@ -6,12 +6,11 @@
 
 #include "base/alloc.h"
 #include "base/array.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-/* Pieces under this share of what is left are given up. */
-static const double least_share = 0.02;
 
 struct excluding {
     struct fw_farm__reader *reader;
@@ -225,7 +224,8 @@ static size_t count_kept(struct fw_field *const *pieces, size_t count,
                          double left_m2)
 {
     size_t kept = 0;
-    while (kept < count && pieces[kept]->area_m2 >= least_share * left_m2)
+    while (kept < count &&
+           pieces[kept]->area_m2 >= FW_MAP_PIECE_SHARE * left_m2)
         kept++;
     return kept;
 }
@@ -256,7 +256,7 @@ static enum fw_status settle(struct excluding *excluding,
     const double area_m2 = field->shape->area_m2;
     const size_t kept = count_kept(pieces, count, left_m2);
     double kept_m2 = 0;
-    if (left_m2 >= (1 - 1e-9) * area_m2)
+    if (left_m2 >= (1 - FW_TOLERANCE(1e-9)) * area_m2)
         return push(excluding, field, err); /* nothing was in the way */
     if (kept == 0)
         return nothing_left(excluding, field, err);

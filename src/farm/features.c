@@ -8,14 +8,13 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
+#include "figures/units.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Twice the widest distance that any rule asks for, and then some. */
-static const double near_m = 200;
-static const double m_per_deg = 111000;
 
 struct box {
     double west, east, south, north;
@@ -47,9 +46,10 @@ static struct box box_of(const struct fw_field *field)
     struct box box = no_box();
     for (size_t i = 0; i < field->ring_start[1]; i++)
         box_take(&box, field->vertices[i].lonlat);
-    const double lat = near_m / m_per_deg;
+    const double lat = FW_MAP_NEAR_M / FW_DEGREE_M;
     const double shrink =
-        fmax(0.01, cos(fmax(fabs(box.south), fabs(box.north)) / 57.29577951));
+        fmax(FW_TOLERANCE(0.01),
+             cos(fmax(fabs(box.south), fabs(box.north)) / 57.29577951));
     box.west -= lat / shrink;
     box.east += lat / shrink;
     box.south -= lat;
@@ -123,6 +123,8 @@ static bool is_near(const struct boxes *boxes, enum fw_feature_kind kind,
 }
 
 /* Features of a map that are drawn as their role does not want. */
+enum { odd_kinds = FW_PARTS(3) }; /* points, lines, areas */
+
 struct odd_drawn {
     size_t count;
     char first[64];
@@ -136,7 +138,7 @@ struct taking {
     struct fw_crs *crs; /* NULL: the points are longitudes and latitudes */
     struct boxes *boxes;
     size_t passed_over;
-    struct odd_drawn odd[3]; /* points, lines, areas */
+    struct odd_drawn odd[odd_kinds];
     struct fw_farm__power_lines power_lines;
 };
 
@@ -232,7 +234,7 @@ static void add_wanted(struct fw_text *text, unsigned drawn)
 {
     static const char *const words[] = {"points", "lines", "areas"};
     const char *before = "";
-    for (unsigned i = 0; i < 3; i++)
+    for (unsigned i = 0; i < odd_kinds; i++)
         if (drawn & 1U << i) {
             fw_text_addf(text, "%s%s", before, words[i]);
             before = " or ";
@@ -268,7 +270,7 @@ static enum fw_status tell_all(const struct taking *taking,
                                struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < 3; i++)
+    for (size_t i = 0; !status && i < odd_kinds; i++)
         if (taking->odd[i].count)
             status = tell_drawn(taking, i, err);
     if (!status)
@@ -295,7 +297,7 @@ static enum fw_status tell_none(const struct taking *taking,
         taking->reader->notes, FW_LEVEL_NOTE, taking->map->source, err,
         "none of its %zu features lies within %g m of a field, as %s; if one "
         "should, look at the map's coordinate system",
-        count, near_m,
+        count, FW_MAP_NEAR_M,
         fw_safety_role_word((enum fw_role)taking->told->role.value));
 }
 

@@ -2,11 +2,12 @@
 #include "farm/feed.h"
 
 #include "base/alloc.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <string.h>
 
-static const double most_kg_ha = 30000;
-static const double most_negative = 0.05; /* share of cells */
+static const double most_kg_ha = FW_BOUND(30000);
 
 bool fw_farm__has_mass(const struct fw_sward *sward)
 {
@@ -85,7 +86,7 @@ static enum fw_status check(struct fw_farm__reader *reader, const char *name,
                        "has masses of up to %.0f kg/ha; expected up to 30000; "
                        "are scale and offset right?",
                        tally.most);
-    if ((double)tally.negative > most_negative * (double)tally.told)
+    if ((double)tally.negative > FW_MAP_NEGATIVE_SHARE * (double)tally.told)
         return fw_fail(err, FW_EINPUT,
                        "has negative masses, down to %.0f kg/ha, in %zu of %zu "
                        "cells; are scale and offset right?",
@@ -148,7 +149,7 @@ static enum fw_status find_mean(const struct fw_farm_field *field,
     fw_ground_free(ground);
     if (isnan(mass_kg))
         return fw_fail_memory(err);
-    if (!(cover->told_m2 > 1e-9 * field->grazed->area_m2))
+    if (!(cover->told_m2 > FW_TOLERANCE(1e-9) * field->grazed->area_m2))
         return fw_fail(err, FW_EINPUT, "has no data on this field");
     *kg_ha = mass_kg / cover->told_m2 * 1e4;
     return FW_OK;
@@ -160,7 +161,7 @@ static enum fw_status tell(struct fw_farm__reader *reader,
                            struct fw_error *err)
 {
     const double area_m2 = field->grazed->area_m2;
-    if (!(cover->gap_m2 >= fmax(1, 1e-4 * area_m2)))
+    if (!(cover->gap_m2 >= fmax(1, FW_MAP_TOLD_SHARE * area_m2)))
         return FW_OK;
     return fw_notes_add(
         reader->notes, FW_LEVEL_WARNING, field->shape->name, err,

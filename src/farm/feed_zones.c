@@ -3,10 +3,8 @@
 #include "farm/near.h"
 
 #include "base/alloc.h"
+#include "figures/farm.h"
 #include <math.h>
-
-/* Of a field whose mass is told by its zones alone they may leave so much. */
-static const double most_gap = 0.01;
 
 struct laying {
     struct fw_farm__reader *reader;
@@ -182,7 +180,7 @@ static enum fw_status take_mean(struct laying *laying, struct fw_error *err)
     fw_ground_free(ground);
     if (isnan(mass_kg))
         return fw_fail_memory(err);
-    if (cover.gap_m2 <= most_gap * field->grazed->area_m2)
+    if (cover.gap_m2 <= FW_MAP_GAP_SHARE * field->grazed->area_m2)
         field->sward.mass_kg_ha = mass_kg / cover.told_m2 * 1e4;
     return FW_OK;
 }
@@ -195,7 +193,7 @@ static enum fw_status tell(const struct laying *laying,
         &laying->reader->farm->fields[laying->field];
     struct fw_notes *notes = laying->reader->notes;
     const char *name = field->shape->name;
-    const double least_m2 = fmax(1, 1e-4 * field->grazed->area_m2);
+    const double least_m2 = fmax(1, FW_MAP_TOLD_SHARE * field->grazed->area_m2);
     enum fw_status status = FW_OK;
     if (cover->overlap_m2 >= least_m2)
         status = fw_notes_add(notes, FW_LEVEL_WARNING, name, err,

@@ -6,10 +6,11 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/text.h"
+#include "figures/mark.h"
 #include <stdio.h>
 #include <string.h>
 
-enum { label_room = 512 };
+enum { label_room = FW_EFFORT(512) };
 
 /* One map while its features are taken. */
 struct intake {
@@ -76,7 +77,7 @@ static enum fw_status not_polygon(const struct fw_feature *feature,
 static bool is_small(struct intake *in, const struct fw_shape *shape)
 {
     const size_t count = shape->ring_count ? shape->ring_start[1] : 0;
-    if (count < 3)
+    if (count < FW_PARTS(3))
         return true;
     struct fw_lonlat *ring = fw_alloc(count, sizeof *ring);
     bool small = false;

@@ -4,22 +4,19 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
 #include <math.h>
 
 /* The shore of the Dead Sea lies 430 m below the sea, the highest mountain is
  * 8,849 m: general knowledge, with room for a datum of another kind. */
-static const double lowest_m = -500;
-static const double highest_m = 9000;
+static const double lowest_m = -FW_BOUND(500);
+static const double highest_m = FW_BOUND(9000);
 
 /* Ground that rises so much between two cells, and so steeply, is a hole in
  * the data or a wall; common practice, no source. */
-static const double least_jump_m = 30;
-static const double steepest = 3; /* m up a m along */
-
-/* Numbers within the range that stand for nothing: common practice, no source.
- * They count as such where the rest of the ground lies far above. */
-static const double stand_ins[] = {0, -99, -100, 255};
-static const double far_above_m = 15;
+static const double least_jump_m = FW_BOUND(30);
+static const double most_rise = FW_BOUND(3); /* m up a m along */
 
 struct looking {
     const struct fw_raster *heights;
@@ -71,7 +68,7 @@ static enum fw_status check_jump(const struct looking *looking, size_t i,
     const struct fw_point b =
         fw_raster_centre(looking->heights, next_i, next_j);
     const double apart_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-    if (!(rise_m > least_jump_m) || !(rise_m > steepest * apart_m))
+    if (!(rise_m > least_jump_m) || !(rise_m > most_rise * apart_m))
         return FW_OK;
     const struct fw_lonlat at = place_of(looking, i, j);
     return fw_fail(err, FW_EINPUT,
@@ -102,7 +99,8 @@ static enum fw_status check_stand_in(const struct looking *looking, double word,
                 at = place_of(looking, i, j);
             seen = true;
         }
-    if (!seen || !(least_m < HUGE_VAL) || !(least_m > word + far_above_m))
+    if (!seen || !(least_m < HUGE_VAL) ||
+        !(least_m > word + FW_MAP_FAR_ABOVE_M))
         return FW_OK;
     return fw_fail(
         err, FW_EINPUT,
@@ -114,13 +112,13 @@ static enum fw_status check_stand_in(const struct looking *looking, double word,
 
 static enum fw_status look(const struct looking *looking, struct fw_error *err)
 {
-    const size_t words = sizeof stand_ins / sizeof stand_ins[0];
+    const size_t words = sizeof FW_MAP_STAND_INS_M / sizeof *FW_MAP_STAND_INS_M;
     enum fw_status status = FW_OK;
     for (size_t j = 0; !status && j < looking->rows; j++)
         for (size_t i = 0; !status && i < looking->columns; i++)
             status = check_range(looking, i, j, err);
     for (size_t k = 0; !status && k < words; k++)
-        status = check_stand_in(looking, stand_ins[k], err);
+        status = check_stand_in(looking, FW_MAP_STAND_INS_M[k], err);
     for (size_t j = 0; !status && j < looking->rows; j++)
         for (size_t i = 0; !status && i < looking->columns; i++) {
             status = check_jump(looking, i, j, i + 1, j, err);

@@ -4,14 +4,15 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include <stdint.h>
 #include <string.h>
 
 enum fw_status fw_farm__names_init(struct fw_farm__names *names, size_t most,
                                    struct fw_error *err)
 {
-    size_t size = 16;
-    while (size / 2 < most && size < SIZE_MAX / 4)
+    size_t size = FW_EFFORT(16);
+    while (size / 2 < most && size < SIZE_MAX / FW_PARTS(4))
         size *= 2;
     names->places = fw_alloc(size, sizeof *names->places);
     names->size = names->places ? size : 0;
@@ -28,9 +29,9 @@ void fw_farm__names_release(struct fw_farm__names *names)
 static struct fw_farm__name *place_of(const struct fw_farm__names *names,
                                       const char *text)
 {
-    uint64_t hash = 14695981039346656037U;
+    uint64_t hash = 0xcbf29ce484222325U;
     for (const char *c = text; *c; c++)
-        hash = (hash ^ (unsigned char)*c) * 1099511628211U;
+        hash = (hash ^ (unsigned char)*c) * 0x100000001b3U;
     size_t i = (size_t)hash & (names->size - 1);
     while (names->places[i].text && strcmp(names->places[i].text, text) != 0)
         i = (i + 1) & (names->size - 1);

@@ -2,9 +2,9 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/units.h"
 #include <math.h>
-
-static const double m_per_deg = 110000; /* of latitude, and no less */
 
 static struct fw_farm__near nothing(void)
 {
@@ -39,9 +39,10 @@ fw_farm__near_feature(const struct fw_farm_feature *feature)
 bool fw_farm__near_meets(const struct fw_farm__near *field,
                          const struct fw_farm__near *feature, double reach_m)
 {
-    const double lat_deg = reach_m / m_per_deg;
+    const double lat_deg = reach_m / FW_DEGREE_M_LEAST;
     const double most = fmax(fabs(field->south), fabs(field->north));
-    const double lon_deg = lat_deg / fmax(0.01, cos(most / 57.29577951));
+    const double lon_deg =
+        lat_deg / fmax(FW_TOLERANCE(0.01), cos(most / 57.29577951));
     return feature->west <= field->east + lon_deg &&
            feature->east >= field->west - lon_deg &&
            feature->south <= field->north + lat_deg &&

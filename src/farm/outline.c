@@ -3,25 +3,22 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
+#include "figures/units.h"
 
 #include <math.h>
 #include <string.h>
 
-static const double m_per_deg = 111000;
-
-/* Shorter edges bow by less than half a millimetre in any system in use. */
-static const double short_m = 100;
-static const double most_bow_m = 0.0005;
-
 /* An edge that bows more is none: it jumps from one side of the map to the
  * other. */
-static const double absurd_bow_m = 1000;
+static const double most_bow_m = FW_BOUND(1000);
 
 static bool is_closed(const struct fw_shape *shape)
 {
     const struct fw_xy a = shape->points[0];
     const struct fw_xy b = shape->points[shape->point_count - 1];
-    return shape->ring_count == 1 && shape->point_count > 3 &&
+    return shape->ring_count == 1 && shape->point_count > FW_PARTS(3) &&
            !(a.x < b.x || a.x > b.x || a.y < b.y || a.y > b.y);
 }
 
@@ -74,14 +71,14 @@ static enum fw_status count_pieces(struct fw_crs *crs,
                                    struct fw_lonlat a, struct fw_lonlat b,
                                    size_t *pieces, struct fw_error *err)
 {
-    const double north_m = m_per_deg * fabs(b.lat_deg - a.lat_deg);
-    const double east_m =
-        m_per_deg * fabs(b.lon_deg - a.lon_deg) * cos(a.lat_deg / 57.29577951);
+    const double north_m = FW_DEGREE_M * fabs(b.lat_deg - a.lat_deg);
+    const double east_m = FW_DEGREE_M * fabs(b.lon_deg - a.lon_deg) *
+                          cos(a.lat_deg / 57.29577951);
     const struct fw_xy middle = between(ends[0], ends[1], 0.5);
     struct fw_lonlat at;
     struct fw_plane plane;
     *pieces = 1;
-    if (!crs || north_m + east_m < short_m)
+    if (!crs || north_m + east_m < FW_EDGE_SHORT_M)
         return FW_OK;
     enum fw_status status = fw_crs_to_lonlat(crs, &middle, &at, 1, NULL, err);
     if (!status)
@@ -91,8 +88,8 @@ static enum fw_status count_pieces(struct fw_crs *crs,
     const double bow_m = fw_segment_distance_m((struct fw_point){0, 0},
                                                fw_plane_forward(&plane, a),
                                                fw_plane_forward(&plane, b));
-    if (bow_m > most_bow_m && bow_m < absurd_bow_m)
-        *pieces = (size_t)ceil(sqrt(bow_m / most_bow_m));
+    if (bow_m > FW_EDGE_BOW_M && bow_m < most_bow_m)
+        *pieces = (size_t)ceil(sqrt(bow_m / FW_EDGE_BOW_M));
     return FW_OK;
 }
 

@@ -3,13 +3,14 @@
 #include "farm/reader.h"
 
 #include "base/text.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 /* How far from its field a place may be. */
-static const double gate_reach_m = 25;
-static const double water_reach_m = 2000;
+static const double farthest_gate_m = FW_BOUND(25);
+static const double farthest_water_m = FW_BOUND(2000);
 
 /* ---- grass ---- */
 
@@ -147,11 +148,11 @@ struct spot_kind {
 };
 
 static const struct spot_kind gate_kind = {
-    "gate", "gate", gate_reach_m, offsetof(struct fw_farm_field, gate)};
+    "gate", "gate", farthest_gate_m, offsetof(struct fw_farm_field, gate)};
 static const struct spot_kind water_kind = {
-    "water", "water", water_reach_m, offsetof(struct fw_farm_field, water)};
+    "water", "water", farthest_water_m, offsetof(struct fw_farm_field, water)};
 static const struct spot_kind park_kind = {
-    "vehicle", "park", water_reach_m, offsetof(struct fw_farm_field, park)};
+    "vehicle", "park", farthest_water_m, offsetof(struct fw_farm_field, park)};
 
 static struct fw_spot *spot_of(struct fw_farm_field *field,
                                const struct spot_kind *kind)
@@ -179,8 +180,9 @@ static bool is_swapped(const struct fw_field *field, const struct fw_spot *spot)
     const struct fw_lonlat turned = {spot->lonlat.lat_deg,
                                      spot->lonlat.lon_deg};
     return fabs(turned.lat_deg) <= 90 && strchr(spot->text, ',') &&
-           fw_farm__distance_m(
-               field, fw_plane_forward(&field->plane, turned)) <= water_reach_m;
+           fw_farm__distance_m(field,
+                               fw_plane_forward(&field->plane, turned)) <=
+               farthest_water_m;
 }
 
 static enum fw_status too_far(const struct fw_field *field,
@@ -189,8 +191,9 @@ static enum fw_status too_far(const struct fw_field *field,
                               struct fw_error *err)
 {
     const double shown_m =
-        away_m < 20000 ? away_m
-                       : fw_geo_distance_m(field->plane.centre, spot->lonlat);
+        away_m < FW_BOUND(20000)
+            ? away_m
+            : fw_geo_distance_m(field->plane.centre, spot->lonlat);
     return fw_fail(err, FW_EPLAN,
                    "the %s is %.0f m from %s \"%.80s\"; expected at most %.0f "
                    "m%s",

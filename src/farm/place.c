@@ -3,6 +3,7 @@
 #include "farm/reader.h"
 
 #include "base/text.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -37,9 +38,10 @@ static enum fw_status corner_number(const struct fw_field *field,
                                     const char *text, size_t *corner,
                                     const char **rest, struct fw_error *err)
 {
+    enum { shown_digits = FW_EFFORT(12) };
     const size_t digits = strspn(text, "0123456789");
     const unsigned long number =
-        digits > 0 && digits < 8 ? strtoul(text, NULL, 10) : 0;
+        digits > 0 && digits < FW_EFFORT(8) ? strtoul(text, NULL, 10) : 0;
     if (digits == 0)
         return fw_fail(err, FW_EINPUT,
                        "\"%.40s\" is no number; expected 1 to "
@@ -49,8 +51,8 @@ static enum fw_status corner_number(const struct fw_field *field,
         return fw_fail(err, FW_EINPUT,
                        "there is no corner %.*s; field \"%.80s\" has corners 1 "
                        "to %zu, as check shows them",
-                       (int)(digits < 12 ? digits : 12), text, field->name,
-                       field->corner_count);
+                       (int)(digits < shown_digits ? digits : shown_digits),
+                       text, field->name, field->corner_count);
     *corner = number - 1;
     *rest = text + digits;
     return FW_OK;
@@ -128,7 +130,7 @@ static enum fw_status at_pair(double lon, double lat, const char *text,
 static enum fw_status no_such_place(const struct fw_farm__reader *reader,
                                     const char *text, struct fw_error *err)
 {
-    enum { shown = 8 };
+    enum { shown = FW_EFFORT(8) };
     const char *names[shown];
     size_t count = 0;
     struct fw_text list = {0};
@@ -180,9 +182,10 @@ enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
     double lon, lat;
     fw_text_clip(text, spot.text, sizeof spot.text);
     if (fw_farm__spot_is_of_field(text)) {
-        status = text[0] == 'c'
-                     ? at_corner(field, text + 7, &spot.point, err)
-                     : on_side(reader, field, text + 5, &spot.point, err);
+        status = text[0] == 'c' ? at_corner(field, text + strlen("corner:"),
+                                            &spot.point, err)
+                                : on_side(reader, field, text + strlen("side:"),
+                                          &spot.point, err);
         if (!status)
             spot.lonlat = fw_plane_inverse(&field->plane, spot.point);
     } else {

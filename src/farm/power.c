@@ -3,13 +3,19 @@
 #include "farm/schema.h"
 
 #include "base/text.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 /* How far from every field it may stand. */
-static const double energizer_reach_m = 2000;
+static const double farthest_m = FW_BOUND(2000);
+
+/* What a data sheet tells volts and joules at. */
+static const double sheet_load_ohm = FW_SHEET_LOAD_OHM;
 
 /* ---- setters ---- */
 
@@ -31,7 +37,7 @@ enum fw_status fw_farm__set_conductor(struct fw_farm__reader *reader,
     if (!status)
         status = fw_power_conductor_read(reader->quantities, text,
                                          reader->units, &ohm_m, NULL, err);
-    if (!status && !(ohm_m <= 1000))
+    if (!status && !(ohm_m <= FW_BOUND(1000)))
         status = fw_fail(err, FW_EINPUT,
                          "\"%.60s\" is %g ohm/m; expected over 0 to 1000", text,
                          ohm_m);
@@ -60,7 +66,7 @@ enum fw_status fw_farm__set_soil(struct fw_farm__reader *reader,
                                  const struct fw_farm__reading *row, void *slot,
                                  const char *text, struct fw_error *err)
 {
-    const double most_ohm_m = 1e5;
+    const double most_ohm_m = FW_BOUND(1e5);
     const struct fw_soil_row *soil;
     double ohm_m;
     enum fw_status status;
@@ -116,23 +122,26 @@ static double conductor(const char *word)
     return fw_power_conductor_find(word, &row, NULL) ? 0 : row->ohm_m;
 }
 
+static double soil(const char *word)
+{
+    const struct fw_soil_row *row = NULL;
+    return fw_power_soil_find(word, &row, NULL) ? 0 : row->ohm_m;
+}
+
 struct fw_farm_wiring fw_farm_wiring_default(void)
 {
-    const struct fw_soil_row *loam = NULL;
-    const double steel_ohm_m = conductor("steel-2.5");
     return (struct fw_farm_wiring){
-        .moved_ohm_m = conductor("poly-6x0.20"),
-        .perimeter_ohm_m = steel_ohm_m,
-        .lead_ohm_m = steel_ohm_m,
+        .moved_ohm_m = conductor(FW_CONDUCTOR),
+        .perimeter_ohm_m = conductor(FW_PERIMETER_CONDUCTOR),
+        .lead_ohm_m = conductor(FW_LEAD_CONDUCTOR),
         .perimeter_strands = fw_fence_perimeter_default().strands,
         .bonded = FW_BONDED_LIVE_END,
         .lead_m = -1,
-        .soil_ohm_m =
-            fw_power_soil_find("loam", &loam, NULL) ? 100 : loam->ohm_m,
-        .rod_v = FW_ROD_V,
-        .interval_s = 1.5,
-        .charge_days = 7,
-        .sun_h = 4,
+        .soil_ohm_m = soil(FW_EARTH_SOIL),
+        .rod_v = FW_ROD_USUAL_V,
+        .interval_s = FW_PULSE_INTERVAL_S,
+        .charge_days = FW_CHARGE_DAYS,
+        .sun_h = FW_SUN_H,
     };
 }
 
@@ -169,10 +178,10 @@ static enum fw_status take_sheet(struct fw_farm__reader *reader,
         source.internal_ohm = told->internal.value;
     } else if (told->loaded_v.at.given) {
         status = fw_power_source_volts(told->open_v.value, told->loaded_v.value,
-                                       500, &source, err);
+                                       sheet_load_ohm, &source, err);
     } else if (joules > 0) {
-        status = fw_power_source_joules(told->open_v.value, joules, 500,
-                                        &source, err);
+        status = fw_power_source_joules(told->open_v.value, joules,
+                                        sheet_load_ohm, &source, err);
     } else {
         source.open_v = told->open_v.value; /* the rest is guessed */
     }
@@ -233,13 +242,12 @@ static enum fw_status take_return(struct fw_farm__reader *reader,
 enum fw_status fw_farm__wiring(struct fw_farm__reader *reader,
                                struct fw_error *err)
 {
-    const double dry_ohm_m = 400; /* common practice, no source */
     const struct fw_farm__wiring *told = &reader->draft.wiring;
     struct fw_farm_wiring out = fw_farm_wiring_default();
     take_wires(told, &out);
     out.perimeter_strands = reader->farm->perimeter.strands;
     if (reader->draft.soil.at.given && reader->draft.soil.value)
-        out.soil_ohm_m = dry_ohm_m;
+        out.soil_ohm_m = FW_EARTH_DRY_OHM_M;
     take(&told->soil, &out.soil_ohm_m);
     take(&told->earth, &out.earth_ohm);
     take(&told->rod_v, &out.rod_v);
@@ -332,12 +340,12 @@ static enum fw_status check_reach(struct fw_farm__reader *reader,
             nearest = i;
         }
     }
-    if (nearest_m <= energizer_reach_m)
+    if (nearest_m <= farthest_m)
         return FW_OK;
     fw_fail(err, FW_EPLAN,
             "the energizer is %.0f m from the nearest field, \"%.80s\"; "
             "expected at most %.0f m: is the place right, longitude first?",
-            nearest_m, farm->fields[nearest].shape->name, energizer_reach_m);
+            nearest_m, farm->fields[nearest].shape->name, farthest_m);
     return fw_farm__fail_at(reader, &reader->draft.energizer.at, "energizer.at",
                             err) == FW_OK
                ? FW_OK

@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -62,7 +63,7 @@ void fw_farm__power_lines_release(struct fw_farm__power_lines *lines)
 
 static bool is_same(double a_kv, double b_kv)
 {
-    return fabs(a_kv - b_kv) <= 1e-9 * b_kv;
+    return fabs(a_kv - b_kv) <= FW_TOLERANCE(1e-9) * b_kv;
 }
 
 /* The highest of what its columns say; one of them that is no standard voltage

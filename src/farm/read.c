@@ -3,9 +3,10 @@
 #include "farm/walk.h"
 
 #include "base/alloc.h"
+#include "figures/mark.h"
 #include <string.h>
 
-enum { most_bytes = 4 << 20 };
+enum { most_bytes = FW_BOUND(4) << 20 };
 
 static enum fw_status read_file(struct fw_farm__reader *reader,
                                 struct fw_error *err)

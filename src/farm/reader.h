@@ -6,6 +6,7 @@
 
 #include "base/fail.h"
 #include "farm/draft.h"
+#include "figures/mark.h"
 #include <yaml.h>
 
 struct fw_farm__waypoint {
@@ -151,11 +152,11 @@ enum fw_status fw_farm__looked(struct fw_farm__reader *reader,
  * a feature says of itself in them, else its map, else nothing (negative). */
 /* "feature 12 (FID 11, Long Bottom)"; its place in the map, and its number
  * there, under which a GIS finds it. Returns room. */
-#define FW_FARM__FEATURE 160
+#define FW_FARM__FEATURE FW_EFFORT(160)
 const char *fw_farm__feature(size_t row, long long fid, const char *name,
                              char room[FW_FARM__FEATURE]);
 
-enum { fw_farm__most_columns = 16 };
+enum { fw_farm__most_columns = FW_EFFORT(16) };
 size_t fw_farm__columns(enum fw_role role,
                         const char *names[fw_farm__most_columns]);
 enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,

@@ -103,24 +103,24 @@ ROW("least-width", "--least-width", "15 m", "1 m to 200 m",
     "the least width of a paddock between its fences",
     "15 m, 20 m over 200 head or with lambs, else 10 m under 30 head (common "
     "practice, no source)",
-    OF_FARM(least_width_m), QUANTITY(FW_KIND_LENGTH, 1, 200))
+    OF_FARM(least_width_m), FIGURED(FW_KIND_LENGTH, LEAST_WIDTH_M))
 ROW("least-face", "--least-face", "0.3 m", "5 cm to 5 m",
     "without a back fence: the least front face of a paddock for each head, in "
     "place of its width and shape",
     "0.3 m (common practice, no source)",
-    OF_FARM(least_face_m), QUANTITY(FW_KIND_LENGTH, 0.05, 5))
+    OF_FARM(least_face_m), FIGURED(FW_KIND_LENGTH, LEAST_FACE_M))
 ROW("longest-shape", "--longest-shape", "4", "1 to 100",
     "how many times as long as wide a paddock may be",
     "4 (common practice, no source)",
-    OF_FARM(longest_shape), QUANTITY(FW_KIND_COUNT, 1, 100))
+    OF_FARM(longest_shape), FIGURED(FW_KIND_COUNT, LONGEST_SHAPE))
 ROW("lane-width", "--lane-width", "6 m", "2 m to 50 m",
     "how wide a lane is that the layout lays",
     "6 m (common practice, no source)",
-    OF_FARM(lane_width_m), QUANTITY(FW_KIND_LENGTH, 2, 50))
+    OF_FARM(lane_width_m), FIGURED(FW_KIND_LENGTH, LANE_WIDTH_M))
 ROW("apron", "--apron", "8 m", "0 m to 50 m",
     "the radius of the bare ground about a water point that wedges meet at",
     "8 m (common practice, no source)",
-    OF_FARM(apron_m), QUANTITY(FW_KIND_LENGTH, 0, 50))
+    OF_FARM(apron_m), FIGURED(FW_KIND_LENGTH, APRON_M))
 ROW("block-lines", "--block-lines", "needed", "needed or all",
     "whether a block line stands while a block beside it is grazed, or all "
     "stand all the time",
@@ -190,7 +190,7 @@ ROW("forage.use-of", "--use-of", "above-residual",
     OF_FORAGE(use_of), CHOICE(use_of))
 ROW("forage.legume", "--legume", "20 %", "0 to 100 %",
     "the share of clover or other legume, for the caution of bloat", NULL,
-    OF_FORAGE(legume), QUANTITY(FW_KIND_SHARE, 0, 1))
+    OF_FORAGE(legume), FIGURED(FW_KIND_SHARE, LEGUME_SHARE))
 
 ROW("forage-map", NULL, "{source: mass.tif}", "keys below it",
     "dry matter that differs over the fields, in place of one mass", NULL,
@@ -333,16 +333,16 @@ ROW("fence", NULL, "{strands: 2, post-gap: 8 m}", "keys below it",
     .shape = FW_SHAPE_GROUP)
 ROW("fence.strands", "--strands", "2", "a whole number, 1 to 8",
     "live wires, one above the other", "2",
-    OF_FARM(fence.strands), QUANTITY(FW_KIND_COUNT, 1, 8))
+    OF_FARM(fence.strands), FIGURED(FW_KIND_COUNT, FENCE_STRANDS))
 ROW("fence.post-gap", "--post-gap", "8 m", "1 m to 50 m",
     "the widest gap between posts", "8 m",
-    OF_FARM(fence.post_gap_m), QUANTITY(FW_KIND_LENGTH, 1, 50))
+    OF_FARM(fence.post_gap_m), FIGURED(FW_KIND_LENGTH, FENCE_POST_GAP_M))
 ROW("fence.slack", "--slack", "4 %", "0 to 50 %",
     "wire beyond the length of the line, for sag and knots", "4 %",
-    OF_FARM(fence.slack), QUANTITY(FW_KIND_SHARE, 0, 0.5))
+    OF_FARM(fence.slack), FIGURED(FW_KIND_SHARE, FENCE_SLACK))
 ROW("fence.reel", "--reel", "400 m", "10 m to 2000 m",
     "wire on one reel", "400 m",
-    OF_FARM(fence.reel_m), QUANTITY(FW_KIND_LENGTH, 10, 2000))
+    OF_FARM(fence.reel_m), FIGURED(FW_KIND_LENGTH, FENCE_REEL_M))
 ROW("fence.reel-use", "--reel-use", "one-a-strand",
     "one-a-strand or out-and-back",
     "one-a-strand: every strand on reels of its own; out-and-back: two strands "
@@ -352,11 +352,11 @@ ROW("fence.reel-use", "--reel-use", "one-a-strand",
 ROW("fence.top", "--top", "55 cm", "20 cm to 150 cm",
     "height of the highest live wire",
     "55 cm, 69 cm of three strands, 90 cm of more",
-    OF_FARM(fence.top_m), QUANTITY(FW_KIND_LENGTH, 0.2, 1.5))
+    OF_FARM(fence.top_m), FIGURED(FW_KIND_LENGTH, FENCE_TOP_M))
 ROW("fence.bottom", "--bottom", "35 cm", "5 cm to 100 cm",
     "height of the lowest live wire",
     "35 cm, 30 cm with weaned lambs, 23 cm with lambs at foot",
-    OF_FARM(fence.bottom_m), QUANTITY(FW_KIND_LENGTH, 0.05, 1))
+    OF_FARM(fence.bottom_m), FIGURED(FW_KIND_LENGTH, FENCE_BOTTOM_M))
 ROW("fence.lambs", "--lambs", "hold", "hold or creep",
     "hold: the lowest wire hangs so low that lambs stay in; creep: they may go "
     "under it, where the boundary holds them",
@@ -386,13 +386,14 @@ ROW("perimeter-fence", NULL, "{strands: 5, post-gap: 15 m}", "keys below it",
     .shape = FW_SHAPE_GROUP)
 ROW("perimeter-fence.strands", "--perimeter-strands", "5",
     "a whole number, 1 to 8", "its live wires", "5",
-    OF_FARM(perimeter_fence.strands), QUANTITY(FW_KIND_COUNT, 1, 8))
+    OF_FARM(perimeter_fence.strands), FIGURED(FW_KIND_COUNT, PERIMETER_STRANDS))
 ROW("perimeter-fence.post-gap", "--perimeter-post-gap", "15 m", "1 m to 50 m",
     "the widest gap between its line posts", "15 m",
-    OF_FARM(perimeter_fence.post_gap_m), QUANTITY(FW_KIND_LENGTH, 1, 50))
+    OF_FARM(perimeter_fence.post_gap_m),
+    FIGURED(FW_KIND_LENGTH, PERIMETER_POST_GAP_M))
 ROW("perimeter-fence.slack", "--perimeter-slack", "4 %", "0 to 50 %",
     "its wire beyond the length of the line", "4 %",
-    OF_FARM(perimeter_fence.slack), QUANTITY(FW_KIND_SHARE, 0, 0.5))
+    OF_FARM(perimeter_fence.slack), FIGURED(FW_KIND_SHARE, PERIMETER_SLACK))
 
 ROW("work", NULL, "{order: leapfrog, walk-a-minute: 75 m}", "keys below it",
     "in which order a move is done, and how fast, by your own watch", NULL,
@@ -406,29 +407,29 @@ ROW("work.order", "--work", "leapfrog", "leapfrog or set-first",
 ROW("work.walk-a-minute", NULL, "75 m", "10 m to 200 m",
     "how far you walk in a minute",
     "75 m (common practice, no source)",
-    OF_FARM(walk_m), QUANTITY(FW_KIND_LENGTH, 10, 200))
+    OF_FARM(walk_m), FIGURED(FW_KIND_LENGTH, WORK_WALK_M_MIN))
 ROW("work.wind-a-minute", NULL, "60 m", "5 m to 300 m",
     "how much wire you wind up in a minute",
     "60 m (common practice, no source)",
-    OF_FARM(wind_m), QUANTITY(FW_KIND_LENGTH, 5, 300))
+    OF_FARM(wind_m), FIGURED(FW_KIND_LENGTH, WORK_WIND_M_MIN))
 ROW("work.set-post", NULL, "8 s", "1 s to 600 s",
     "setting one post", "8 s (common practice, no source)",
-    OF_FARM(set_s), SECONDS(1, 600))
+    OF_FARM(set_s), SECONDS(WORK_SET_POST_S))
 ROW("work.pull-post", NULL, "5 s", "1 s to 600 s",
     "pulling one post", "5 s (common practice, no source)",
-    OF_FARM(pull_s), SECONDS(1, 600))
+    OF_FARM(pull_s), SECONDS(WORK_PULL_POST_S))
 ROW("work.tie-end", NULL, "45 s", "1 s to 3600 s",
     "tying or clipping one end of a wire",
     "45 s (common practice, no source)",
-    OF_FARM(end_s), SECONDS(1, 3600))
+    OF_FARM(end_s), SECONDS(WORK_END_S))
 ROW("work.posts-an-armful", NULL, "20", "a whole number, 1 to 200",
     "posts that you carry at once",
     "20 (common practice, no source)",
-    OF_FARM(armful), QUANTITY(FW_KIND_COUNT, 1, 200))
+    OF_FARM(armful), FIGURED(FW_KIND_COUNT, WORK_ARMFUL))
 ROW("pace", "--pace", "0.85 m", "30 cm to 150 cm",
     "your own pace: the card says where to stand in paces",
     "0.80 m (common practice, no source)",
-    OF_FARM(pace_m), QUANTITY(FW_KIND_LENGTH, 0.3, 1.5))
+    OF_FARM(pace_m), FIGURED(FW_KIND_LENGTH, PACE_M))
 
 ROW("hauling", NULL, "{tank: 600 L, trough-moves: yes}", "keys below it",
     "water that is brought to the flock", NULL,
@@ -470,15 +471,16 @@ ROW("energizer.internal", "--internal", "500 ohm", "1 ohm to 10000 ohm",
     OF_FARM(wiring.internal), QUANTITY(FW_KIND_RESISTANCE, 1, 10000))
 ROW("energizer.pulse", "--pulse", "1.5 s", "1 s to 10 s",
     "from one pulse to the next", "1.5 s (a maker's handbook)",
-    OF_FARM(wiring.interval_s), SECONDS(1, 10))
+    OF_FARM(wiring.interval_s), SECONDS(PULSE_INTERVAL_S))
 ROW("energizer.charge", "--charge", "7 days", "1 day to 366 days",
     "days between two charges of the energizer's battery",
     "7 days (common practice, no source)",
-    OF_FARM(wiring.charge_days), QUANTITY(FW_KIND_DURATION, 1, 366))
+    OF_FARM(wiring.charge_days), FIGURED(FW_KIND_DURATION, CHARGE_DAYS))
 ROW("energizer.sun", "--sun", "4 h", "0.5 h to 16 h",
     "hours of full sun a day on a solar panel", "4 h (a farm catalogue)",
     OF_FARM(wiring.sun_h), .set = fw_farm__set_quantity,
-    .kind = FW_KIND_DURATION, .least = 0.5, .most = 16, .scale = 24)
+    .kind = FW_KIND_DURATION, .least = FW_SUN_H_LEAST,
+    .most = FW_SUN_H_MOST, .scale = 24)
 
 ROW("conductor", "--conductor", "poly-6x0.20",
     "a word of the wire table, or ohm/m",

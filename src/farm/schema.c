@@ -1,5 +1,10 @@
 #include "farm/schema.h"
 
+#include "figures/farm.h"
+#include "figures/fence.h"
+#include "figures/layout.h"
+#include "figures/plan.h"
+
 #include <string.h>
 
 static const char *const words_units[] = {"metric", "us", NULL};
@@ -84,8 +89,9 @@ static const char *const words_far_end[] = {"loose", "hooked", NULL};
 #define TEXT .set = fw_farm__set_text, .most = 1000
 #define QUANTITY(kind_, least_, most_)                                         \
     .set = fw_farm__set_quantity, .kind = kind_, .least = least_, .most = most_
-#define SECONDS(least_, most_)                                                 \
-    QUANTITY(FW_KIND_DURATION, least_, most_), .scale = 86400
+/* With the range that the register has of it. */
+#define FIGURED(kind_, id) QUANTITY(kind_, FW_##id##_LEAST, FW_##id##_MOST)
+#define SECONDS(id) FIGURED(FW_KIND_DURATION, id), .scale = 86400
 #define NUMBER .set = fw_farm__set_number
 #define MONEY .set = fw_farm__set_money, .most = 1e6
 #define CHOICE(name)                                                           \

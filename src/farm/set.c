@@ -3,6 +3,7 @@
 #include "farm/schema.h"
 
 #include "base/text.h"
+#include "figures/mark.h"
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
@@ -91,7 +92,7 @@ enum fw_status fw_farm__set_quantity(struct fw_farm__reader *reader,
     if (row->scale > 0)
         value *= row->scale;
     /* 200 cm and 2 m differ by a rounding at most. */
-    const double give = 1e-9 * row->most;
+    const double give = FW_TOLERANCE(1e-9) * row->most;
     if (!(value >= row->least - give && value <= row->most + give))
         return out_of_range(text, row->range, err);
     ((struct fw_farm__number *)slot)->value = value;
@@ -227,7 +228,8 @@ enum fw_status fw_farm__set_intake(struct fw_farm__reader *reader,
         err);
     if (status)
         return status;
-    if (!(value > 0 && value <= (share ? 0.1 : 15)))
+    const double most = share ? FW_BOUND(0.1) : FW_BOUND(15);
+    if (!(value > 0 && value <= most))
         return out_of_range(text, row->range, err);
     ((struct fw_farm__number *)slot)->value = share ? value : -value;
     return FW_OK;
@@ -254,21 +256,23 @@ enum fw_status fw_farm__set_density(struct fw_farm__reader *reader,
                                     struct fw_error *err)
 {
     static const char *const words[] = {"thin", "good", "thick"};
+    enum { word_count = sizeof words / sizeof *words };
     struct fw_farm__density *density = slot;
-    for (int i = 0; i < 3; i++)
+    for (int i = 0; i < word_count; i++)
         if (strcmp(text, words[i]) == 0) {
             density->word = (enum fw_density)i;
             density->kg_ha_cm = 0;
             return FW_OK;
         }
     if (!strpbrk(text, "0123456789"))
-        return no_such_word(text, fw_text_nearest(text, words, 3), row, err);
+        return no_such_word(text, fw_text_nearest(text, words, word_count), row,
+                            err);
     double value;
     const enum fw_status status =
         fw_farm__quantity(reader, text, FW_KIND_SWARD_DENSITY, &value, err);
     if (status)
         return status;
-    if (!(value >= 1 && value <= 2000))
+    if (!(value >= 1 && value <= FW_BOUND(2000)))
         return out_of_range(text, "1 to 2000 kg/ha per cm", err);
     density->kg_ha_cm = value;
     return FW_OK;

@@ -4,6 +4,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/text.h"
+#include "figures/mark.h"
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -85,7 +86,7 @@ static enum fw_status add_map(struct fw_farm__reader *reader, size_t row,
 
 /* ---- the key ---- */
 
-enum { part_room = 64 };
+enum { part_room = FW_EFFORT(64) };
 
 /* The next part of a key: "flock", and the index that follows it as text
  * between brackets, NULL without one. *key moves past the dot. */
@@ -123,7 +124,7 @@ static enum fw_status enter_list(struct fw_farm__reader *reader, size_t row,
     const size_t count = *fw_farm__item_count(reader, row);
     size_t item = index[0] == '+' ? count : 0;
     if (index[0] && strspn(index, "0123456789") == strlen(index) &&
-        strlen(index) < 7)
+        strlen(index) < FW_EFFORT(7))
         item = (size_t)strtoul(index, NULL, 10);
     else if (index[0] && strcmp(index, "+") != 0)
         item = count + 1;

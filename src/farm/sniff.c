@@ -3,11 +3,12 @@
 #include "farm/schema.h"
 
 #include "base/alloc.h"
+#include "figures/mark.h"
 #include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { looked_at = 65536 };
+enum { looked_at = FW_EFFORT(65536) };
 
 static bool is_own_key(const char *line, size_t length)
 {
@@ -29,9 +30,11 @@ static bool is_own_key(const char *line, size_t length)
 
 static bool is_farm_text(const char *text, size_t length)
 {
-    if (length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0) {
-        text += 3;
-        length -= 3;
+    static const char mark[] = "\xEF\xBB\xBF";
+    const size_t mark_length = sizeof mark - 1;
+    if (length >= mark_length && memcmp(text, mark, mark_length) == 0) {
+        text += mark_length;
+        length -= mark_length;
     }
     if (memchr(text, '\0', length))
         return false;

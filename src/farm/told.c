@@ -2,6 +2,8 @@
  * file says of all features of that map where they say nothing. */
 #include "farm/reader.h"
 
+#include "figures/mark.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -20,10 +22,11 @@ struct column {
 
 #define ROLE(role) (1U << FW_ROLE_##role)
 #define OF(member) offsetof(struct fw_farm_feature, member)
-#define KG_HA QUANTITY, FW_KIND_MASS_PER_AREA, 1, 30000, "0 to 30000 kg/ha"
-#define HEIGHT QUANTITY, FW_KIND_LENGTH, 1, 3, "0 to 3 m"
+#define KG_HA                                                                  \
+    QUANTITY, FW_KIND_MASS_PER_AREA, 1, FW_BOUND(30000), "0 to 30000 kg/ha"
+#define HEIGHT QUANTITY, FW_KIND_LENGTH, 1, FW_BOUND(3), "0 to 3 m"
 #define SHARE QUANTITY, FW_KIND_SHARE, 1, 1, "a share from 0 to 1, or 75 %"
-#define REACH QUANTITY, FW_KIND_LENGTH, 1, 150, "0 to 150 m"
+#define REACH QUANTITY, FW_KIND_LENGTH, 1, FW_BOUND(150), "0 to 150 m"
 #define BARS (ROLE(EXCLUSION) | ROLE(POND) | ROLE(WATERCOURSE))
 
 /* A plain number is in the unit at the end of the name, or as the farm's. */
@@ -40,10 +43,10 @@ static const struct column columns[] = {
     {"setback_m", BARS, OF(setback_m), REACH},
     {"width", BARS, OF(width_m), REACH},
     {"width_m", BARS, OF(width_m), REACH},
-    {"minutes", ROLE(HARD_GOING), OF(minutes), QUANTITY, FW_KIND_DURATION, 1440,
-     600, "0 to 600 min"},
-    {"posts", ROLE(HARD_GOING), OF(posts), QUANTITY, FW_KIND_COUNT, 1, 1000,
-     "0 to 1000"},
+    {"minutes", ROLE(HARD_GOING), OF(minutes), QUANTITY, FW_KIND_DURATION,
+     24 * 60, FW_BOUND(600), "0 to 600 min"},
+    {"posts", ROLE(HARD_GOING), OF(posts), QUANTITY, FW_KIND_COUNT, 1,
+     FW_BOUND(1000), "0 to 1000"},
     {"sheep_cross", ROLE(HARD_GOING), OF(sheep_cross), ANSWER, FW_KIND_COUNT, 1,
      1, "yes or no"},
 };
@@ -71,7 +74,7 @@ static enum fw_status read_answer(const char *text, double *out,
 {
     static const char *const yes[] = {"yes", "true", "1"};
     static const char *const no[] = {"no", "false", "0"};
-    for (size_t i = 0; i < 3; i++)
+    for (size_t i = 0; i < sizeof yes / sizeof *yes; i++)
         if (strcmp(text, yes[i]) == 0 || strcmp(text, no[i]) == 0) {
             *out = strcmp(text, yes[i]) == 0;
             return FW_OK;
@@ -104,7 +107,8 @@ static enum fw_status read_value(struct fw_farm__reader *reader,
         status = read_answer(text, &value, err);
     else if (!fw_farm__plain_number(text, &value))
         status = read_quantity(reader, column, text, &value, err);
-    if (!status && !(value >= 0 && value <= column->most * (1 + 1e-9)))
+    if (!status &&
+        !(value >= 0 && value <= column->most * (1 + FW_TOLERANCE(1e-9))))
         status =
             fw_fail(err, FW_EINPUT, "\"%.40s\" is out of range; expected %s",
                     text, column->range);

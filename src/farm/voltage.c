@@ -6,15 +6,17 @@
 #include "farm/voltage.h"
 
 #include "base/text.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
 #include <strings.h>
 
-/* Lines of as many kilovolts there are hardly; so many volts are plain. */
-static const double plain_v = 1000;
+enum { most_numbers = FW_EFFORT(16), most_digits = FW_EFFORT(32) };
 
-enum { most_numbers = 16, most_digits = 32 };
+/* Digits of a group of them. */
+enum { thousands = FW_PARTS(3) };
 
 /* What a comma, a point or a space between digits is. */
 enum style {
@@ -65,18 +67,19 @@ static double number_at(const char **at, enum style style)
     char room[most_digits];
     size_t length = 0;
     const size_t first = digits(*at);
-    const bool may_group = style == GROUPED && first <= 3 && **at != '0';
+    const bool may_group =
+        style == GROUPED && first <= thousands && **at != '0';
     take(at, first, room, &length);
     for (size_t apart = separator(*at);
-         may_group && apart && digits(*at + apart) == 3;
+         may_group && apart && digits(*at + apart) == thousands;
          apart = separator(*at)) {
         *at += apart;
-        take(at, 3, room, &length);
+        take(at, thousands, room, &length);
     }
     const bool naught = length == 1 && room[0] == '0';
     const bool point =
         **at == '.' ||
-        (**at == ',' && ((style == DECIMAL && first <= 3) || naught));
+        (**at == ',' && ((style == DECIMAL && first <= thousands) || naught));
     if (point && digits(*at + 1)) {
         ++*at;
         room[length++] = '.';
@@ -142,7 +145,7 @@ void fw_farm__volt_units_in(const char *text, bool *volts, bool *kilovolts)
         *kilovolts |=
             numbers[i].has_unit && numbers[i].unit == FW_FARM__KILOVOLTS;
         *volts |= numbers[i].has_unit ? numbers[i].unit == FW_FARM__VOLTS
-                                      : numbers[i].value >= plain_v;
+                                      : numbers[i].value >= FW_MAP_PLAIN_V;
     }
 }
 
@@ -157,7 +160,7 @@ static struct fw_farm__voltage read_as(const char *text, enum style style,
         const enum fw_farm__volt_unit unit =
             numbers[i].has_unit ? numbers[i].unit : bare;
         const bool volts = unit == FW_FARM__VOLTS ||
-                           (unit == FW_FARM__EITHER && value >= plain_v);
+                           (unit == FW_FARM__EITHER && value >= FW_MAP_PLAIN_V);
         const double kv = volts ? value / 1000 : value;
         if (!(value > 0))
             continue;
@@ -198,8 +201,9 @@ enum fw_farm__volt_unit fw_farm__volt_unit_of(const char *column)
         if (!strncasecmp(column + i, "kv", 2) &&
             !isalpha((unsigned char)column[i + 2]))
             return FW_FARM__KILOVOLTS;
-    for (size_t i = 0; i + 9 <= length; i++)
-        if (!strncasecmp(column + i, "kilovolts", 9))
+    static const char kilovolts[] = "kilovolts";
+    for (size_t i = 0; i + strlen(kilovolts) <= length; i++)
+        if (!strncasecmp(column + i, kilovolts, strlen(kilovolts)))
             return FW_FARM__KILOVOLTS;
     if (!strcasecmp(column, "volts"))
         return FW_FARM__VOLTS;

@@ -2,6 +2,8 @@
  * value read by its row's setter. The first thing that is wrong ends it. */
 #include "farm/walk.h"
 
+#include "figures/mark.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -50,7 +52,7 @@ static void pop(struct fw_farm__reader *reader, size_t before)
 /* ---- keys ---- */
 
 /* Keys straight below a group, for a suggestion and for a list of them. */
-enum { most_keys = 64 };
+enum { most_keys = FW_BOUND(64) };
 
 static size_t keys_of(const char *group, const char *keys[most_keys])
 {

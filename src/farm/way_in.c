@@ -5,6 +5,8 @@
 
 #include "base/alloc.h"
 #include "base/text.h"
+#include "figures/farm.h"
+#include "figures/mark.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -38,7 +40,7 @@ static enum fw_status check_place(struct fw_farm__reader *reader,
                                   const struct fw_farm_field *field,
                                   struct fw_error *err)
 {
-    const double most_m = 25; /* a map or a phone is so far out */
+    const double most_m = FW_BOUND(25); /* a map or a phone is so far out */
     double away_m;
     if (!field->gate.given)
         return FW_OK;
@@ -149,14 +151,13 @@ static enum fw_status read_places(struct fw_farm__reader *reader,
 static bool runs_through(const struct fw_field *field,
                          const struct fw_point *line, size_t count)
 {
-    const double enough_m = 5;
     double inside_m = 0;
     for (size_t i = 0; i + 1 < count; i++) {
         const double x = line[i + 1].x_m - line[i].x_m;
         const double y = line[i + 1].y_m - line[i].y_m;
         const double length_m = hypot(x, y);
-        const size_t steps = 1 + (size_t)fmin(length_m, 1e5);
-        for (size_t k = 0; k < steps && inside_m < enough_m; k++) {
+        const size_t steps = 1 + (size_t)fmin(length_m, FW_EFFORT(1e5));
+        for (size_t k = 0; k < steps && inside_m < FW_MAP_THROUGH_M; k++) {
             const double t = ((double)k + 0.5) / (double)steps;
             const struct fw_point at = {line[i].x_m + t * x,
                                         line[i].y_m + t * y};
@@ -164,7 +165,7 @@ static bool runs_through(const struct fw_field *field,
                 inside_m += length_m / (double)steps;
         }
     }
-    return inside_m >= enough_m;
+    return inside_m >= FW_MAP_THROUGH_M;
 }
 
 static enum fw_status take_feature(struct fw_farm__reader *reader,

@@ -6,11 +6,12 @@
 #include "base/array.h"
 #include "base/text.h"
 #include "figures/forage.h"
+#include "figures/mark.h"
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
 
-enum { piece_room = 128, week = 7 };
+enum { piece_room = FW_EFFORT(128), week = FW_PARTS(7) };
 
 static const char en_dash[] = "\xE2\x80\x93";
 
@@ -65,7 +66,7 @@ static enum fw_status weekday(const char *text, int *out, struct fw_error *err)
         folded[length] = (char)tolower((unsigned char)text[length]);
     folded[length] = '\0';
     for (int i = 0; i < week; i++)
-        if (length >= 3 && strncmp(names[i], folded, length) == 0) {
+        if (length >= FW_EFFORT(3) && strncmp(names[i], folded, length) == 0) {
             *out = i;
             return FW_OK;
         }
@@ -85,7 +86,8 @@ static enum fw_status whole_days(struct fw_farm__reader *reader,
     if (status)
         return status;
     const double whole = round(days);
-    if (!(fabs(days - whole) < 1e-9 && whole >= 1 && whole <= 60))
+    if (!(fabs(days - whole) < FW_TOLERANCE(1e-9) && whole >= 1 &&
+          whole <= FW_STAY_DAYS_MOST))
         return fw_fail(err, FW_EINPUT,
                        "\"%.40s\" is no stay; expected whole days, 1 to 60, "
                        "such as 1 day",

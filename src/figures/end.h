@@ -2,6 +2,7 @@
 #undef FIGURE
 #undef COUNT
 #undef CURVE
+#undef SIZES
 #undef CHOICE
 #undef LIST
 #undef WORDS

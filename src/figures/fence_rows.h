@@ -41,6 +41,9 @@ FIGURE(FENCE_BOTTOM_AT_FOOT_M, "fence.bottom-at-foot", 0.23, "m", 0.20, 0.25,
 FIGURE(FENCE_MOST_AT_FOOT_M, "fence.most-at-foot", 0.25, "m", 0.20, 0.25,
     PRACTICE, "lambs at foot slip under a lowest wire over that", COMMON,
     "src/fence/heights.c")
+COUNT(FENCE_STRANDS_AT_FOOT, "fence.strands-at-foot", 3, "", 3, 3, PUBLISHED,
+    "wires that hold lambs at foot better: fewer are told so",
+    "Press, 9 June 1956: 9, 18 and 27 in", "src/plan/wires.c")
 COUNT(FENCE_REELS_AT_ONCE, "fence.reels-at-once", 3, "", 3, 3, PUBLISHED,
     "wires that are paid out in one walk, from reels on a pole",
     "Press, 9 June 1956", "src/fence/labour.c")

@@ -1,6 +1,6 @@
-#include "figures/figures.h"
 #include "figures/sources.h"
 #include "figures/units.h"
+#include <foldwright/figures.h>
 
 #include <string.h>
 
@@ -15,11 +15,19 @@
     {                                                                          \
         __VA_ARGS__                                                            \
     }
-#define POINTS(...) (int)(sizeof((const double[])__VA_ARGS__) / sizeof(double))
+/* How many a list has: the place that the list pushes into the last. */
+#define LAST(a, b, c, d, e, f, g, h, i, j, k, l, m, n, o, p, q, count, ...)    \
+    count
+#define POINTS(...)                                                            \
+    LAST(__VA_ARGS__, 17, 16, 15, 14, 13, 12, 11, 10, 9, 8, 7, 6, 5, 4, 3, 2,  \
+         1, 0)
 #define CURVE(id, name, at_, at_unit_, values_, unit_, ...)                    \
     {HEAD(name, __VA_ARGS__), .unit = unit_,                                   \
      .points = POINTS(at_),   .at = at_,                                       \
      .at_unit = at_unit_,     .values = values_},
+#define SIZES(id, name, values_, unit_, ...)                                   \
+    {HEAD(name, __VA_ARGS__), .unit = unit_, .points = POINTS(values_),        \
+     .values = values_},
 #define CHOICE(id, name, word_, ...)                                           \
     {HEAD(name, __VA_ARGS__), .word = word_, .unit = ""},
 
@@ -27,23 +35,17 @@ static const struct fw_figure rows[] = {
 #include "figures/pages.h"
 };
 
-_Static_assert(sizeof rows / sizeof rows[0] == FW_FIGURE_COUNT,
-               "a row for each");
+enum { row_count = sizeof rows / sizeof rows[0] };
 
 const struct fw_figure *fw_figures(size_t *count)
 {
-    *count = FW_FIGURE_COUNT;
+    *count = row_count;
     return rows;
-}
-
-const struct fw_figure *fw_figures__row(enum fw_figure_id id)
-{
-    return &rows[id];
 }
 
 const struct fw_figure *fw_figures_find(const char *name)
 {
-    for (size_t i = 0; i < FW_FIGURE_COUNT; i++)
+    for (size_t i = 0; i < row_count; i++)
         if (strcmp(rows[i].name, name) == 0)
             return &rows[i];
     return NULL;

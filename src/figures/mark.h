@@ -14,6 +14,9 @@
 /* As many as a shape has: corners of a triangle, quarters of a square. */
 #define FW_PARTS(number) (number)
 
+/* A whole number of a formula whose source stands beside it. */
+#define FW_FORMULA(number) (number)
+
 /* Beyond that an input is a slip of the pen, and is refused. */
 #define FW_BOUND(number) (number)
 

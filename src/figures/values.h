@@ -3,6 +3,7 @@
  *   FIGURE(ID, name, value, unit, least, most, mark, what, source, used)
  *   COUNT(...)  the same, whole, good for an enum or the size of an array too
  *   CURVE(ID, name, at, at_unit, values, unit, mark, what, source, used)
+ *   SIZES(ID, name, values, unit, mark, what, source, used)
  *   CHOICE(ID, name, word, mark, what, source, used)
  *
  * ID becomes the constant FW_ID; FW_ID_LEAST and FW_ID_MOST are its range,
@@ -12,7 +13,7 @@
 #include <foldwright/figures.h>
 
 #define WORDS(id, name, mark, what, source)                                    \
-    enum { FW_##id##_MARK = FW_MARK_##mark };                                  \
+    static const enum fw_mark FW_##id##_MARK = FW_MARK_##mark;                 \
     static const char FW_##id##_NAME[] = name, FW_##id##_WHAT[] = what,        \
                       FW_##id##_SOURCE[] = source;
 #define FIGURE(id, name, value, unit, least, most, mark, what, source, used)   \
@@ -24,6 +25,9 @@
     WORDS(id, name, mark, what, source)
 #define CURVE(id, name, at, at_unit, values, unit, mark, what, source, used)   \
     static const double FW_##id[] = values, FW_##id##_AT[] = at;               \
+    WORDS(id, name, mark, what, source)
+#define SIZES(id, name, values, unit, mark, what, source, used)                \
+    static const double FW_##id[] = values;                                    \
     WORDS(id, name, mark, what, source)
 #define CHOICE(id, name, word, mark, what, source, used)                       \
     static const char FW_##id[] = word;                                        \

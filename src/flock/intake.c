@@ -2,11 +2,12 @@
 #include <foldwright/flock.h>
 
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <string.h>
 
 /* More sheep than one person moves, and still far from what an int holds. */
-static const int most_head = 100000;
+static const int most_head = FW_BOUND(100000);
 
 /* The last word of a row is the weakest mark among its values. */
 static const struct fw_intake_row rows[FW_STATE_COUNT] = {
@@ -259,16 +260,16 @@ static enum fw_status check(const struct fw_flock_class *sheep,
         return fw_fail(err, FW_EINPUT,
                        "%d head of %.60s; expected 1 to 100,000", sheep->head,
                        sheep->name);
-    if (!(sheep->weight_kg >= 1 && sheep->weight_kg <= 200))
+    if (!(sheep->weight_kg >= 1 && sheep->weight_kg <= FW_BOUND(200)))
         return fw_fail(err, FW_EINPUT,
                        "%.60s weigh %g kg; expected 1 to 200 kg", sheep->name,
                        sheep->weight_kg);
-    if (!(sheep->intake_share >= 0 && sheep->intake_share <= 0.1))
+    if (!(sheep->intake_share >= 0 && sheep->intake_share <= FW_BOUND(0.1)))
         return fw_fail(err, FW_EINPUT,
                        "%.60s eat %g %% of their weight a day; expected up to "
                        "10 %%",
                        sheep->name, 100 * sheep->intake_share);
-    if (!(sheep->intake_kg_day >= 0 && sheep->intake_kg_day <= 15))
+    if (!(sheep->intake_kg_day >= 0 && sheep->intake_kg_day <= FW_BOUND(15)))
         return fw_fail(err, FW_EINPUT,
                        "%.60s eat %g kg a day; expected up to 15 kg",
                        sheep->name, sheep->intake_kg_day);

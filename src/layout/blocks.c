@@ -11,6 +11,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -21,9 +23,9 @@
 static const double pi = 3.14159265358979323846;
 
 enum {
-    usual_directions = 180,
-    most_measured = 18, /* cut exactly */
-    most_offered = 6
+    usual_directions = FW_EFFORT(180),
+    most_measured = FW_EFFORT(18), /* cut exactly */
+    most_offered = FW_EFFORT(6)
 };
 
 struct search {
@@ -95,7 +97,8 @@ static double width_m(const struct search *search, size_t from, size_t to)
 static double choose_places(struct search *search)
 {
     const size_t count = search->count;
-    const size_t most = 4 + (size_t)(4 * sqrt((double)count));
+    const size_t most =
+        FW_EFFORT(4) + (size_t)(FW_EFFORT(4) * sqrt((double)count));
     search->cost_m[0] = 0;
     for (size_t to = 1; to <= count; to++) {
         search->cost_m[to] = HUGE_VAL;
@@ -143,16 +146,17 @@ void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count)
     for (size_t i = 0; i < count; i++)
         least_m = fmin(least_m, plans[i].line_m);
     for (size_t i = 0; i < count; i++)
-        plans[i].rank = isfinite(plans[i].line_m)
-                            ? rint(plans[i].line_m / (least_m * 1e-9))
-                            : HUGE_VAL;
+        plans[i].rank =
+            isfinite(plans[i].line_m)
+                ? rint(plans[i].line_m / (least_m * FW_TOLERANCE(1e-9)))
+                : HUGE_VAL;
     qsort(plans, count, sizeof *plans, by_rank);
 }
 
 /* Over a year of daily paddocks in one field, a few directions will do. */
 static size_t worth_trying(size_t directions, size_t count)
 {
-    enum { year = 365, least = 8 };
+    enum { year = FW_EFFORT(365), least = FW_EFFORT(8) };
     const size_t few = count > year ? directions * year / count : directions;
     return few > least ? few : directions < least ? directions : least;
 }
@@ -417,17 +421,17 @@ enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
     const size_t directions = request->directions > 0
                                   ? (size_t)request->directions
                                   : usual_directions;
-    if (shares->count < 4)
+    if (shares->count < FW_BLOCKS_FEWEST)
         return FW_OK;
     struct fw_block_plan *plans = fw_alloc(directions, sizeof *plans);
     if (!plans)
         return fw_fail_memory(err);
-    const double few_lines = 3;
+    const double few_lines = FW_EFFORT(3);
     enum fw_status status =
         search_by(request, shares, 1, most_measured, plans, list, err);
     if (!status)
-        status = search_by(request, shares, few_lines, most_measured / 3, plans,
-                           list, err);
+        status = search_by(request, shares, few_lines,
+                           most_measured / FW_EFFORT(3), plans, list, err);
     fw_free(plans);
     return status;
 }

@@ -4,7 +4,9 @@
 
 #include "layout/board.h"
 
-enum { FW_MOST_BLOCKS = 64 };
+#include "figures/mark.h"
+
+enum { FW_MOST_BLOCKS = FW_EFFORT(64) };
 
 struct fw_block_plan {
     double deg;    /* in which the blocks follow each other */

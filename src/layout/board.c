@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/board_inner.h"
 
 #include <math.h>
@@ -11,7 +12,7 @@
 
 /* Two places nearer than this are one: a cut through a corner makes no fence
  * end of its own beside it. */
-static const double same_place_m = 1e-9;
+static const double same_place_m = FW_TOLERANCE(1e-9);
 
 enum fw_status fw_board_init(struct fw_board *board,
                              const struct fw_field *field,
@@ -175,7 +176,7 @@ bool fw_board__same_place(struct fw_point a, struct fw_point b)
 bool fw_board__within(const struct fw_point *inner, size_t inner_count,
                       const struct fw_point *outer, size_t outer_count)
 {
-    const size_t step = inner_count / 8 + 1;
+    const size_t step = inner_count / FW_EFFORT(8) + 1;
     size_t within = 0, asked = 0;
     for (size_t i = 0; i < inner_count; i += step) {
         const struct fw_point a = inner[i];

@@ -4,6 +4,7 @@
  * by Newton's steps, kept between bounds that close in. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/board_inner.h"
 
 #include <math.h>
@@ -14,8 +15,8 @@ static const double pi = 3.14159265358979323846;
 
 /* Newton's steps double the digits; an edge of a zone along a line may want
  * some halvings first. */
-enum { most_steps = 80 };
-static const double close_enough = 1e-13;
+enum { most_steps = FW_EFFORT(80) };
+static const double close_enough = FW_TOLERANCE(1e-13);
 
 struct cut {
     struct fw_board *board;
@@ -337,7 +338,7 @@ static size_t take_ring(const struct cut *cut, size_t ring,
         region->vertices[n] = cut->name[at];
         region->carriers[n++] = carrier_of(cut, at, next);
     }
-    return n - from < 3 ? from : n;
+    return n - from < FW_PARTS(3) ? from : n;
 }
 
 static enum fw_status take_strip(const struct cut *cut, size_t strip,

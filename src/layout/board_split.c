@@ -1,6 +1,7 @@
 /* One line across a region, straight or bent, from edge to edge. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/board_inner.h"
 
 #include <string.h>
@@ -169,7 +170,7 @@ enum fw_status fw_board_split(struct fw_board *board,
     struct path path = {0};
     enum fw_status status =
         make_path(board, region, from, to, by, by_count, role, &path, err);
-    const size_t most = fw_region_size(region) + by_count + 4;
+    const size_t most = fw_region_size(region) + by_count + FW_EFFORT(4);
     struct ring ring = {fw_alloc(most, sizeof *ring.vertices),
                         fw_alloc(most, sizeof *ring.carriers), 0};
     if (!status && (!ring.vertices || !ring.carriers))

@@ -2,18 +2,20 @@
  * of both bounds stands in docs/guide/layout.md. */
 #include <foldwright/layout.h>
 
+#include "figures/mark.h"
+
 #include <math.h>
 
 static const double pi = 3.14159265358979323846;
 
 /* Paddocks that differ by less are one size to the bound. */
-static const double alike = 1e-6;
+static const double alike = FW_TOLERANCE(1e-6);
 
 /* Perimeter of a regular polygon of `sides` (any real number from 3) and area
  * 1: no polygon with so many sides has less. */
 static double polygon_perimeter(double sides)
 {
-    return sqrt(4 * sides * tan(pi / sides));
+    return sqrt(FW_PARTS(4) * sides * tan(pi / sides));
 }
 
 double fw_layout_bound_m(const double *area_m2, size_t count, double boundary_m,
@@ -35,11 +37,13 @@ double fw_layout_bound_m(const double *area_m2, size_t count, double boundary_m,
             other_m += 2 * sqrt(pi * area_m2[i]);
         }
     }
+    /* Of the cells of a map, on average, and of any of them (Euler). */
+    const double most_sides = FW_PARTS(6), least_sides = FW_PARTS(3);
     const double n = (double)count;
-    const double sides =
-        6 * n + (double)vertices - 6 + 6 * (double)holes - 3 * (n - full);
+    const double sides = most_sides * n + (double)vertices - most_sides +
+                         most_sides * (double)holes - least_sides * (n - full);
     double straight_m = 0;
-    if (full > 0 && sides >= 3 * full)
+    if (full > 0 && sides >= least_sides * full)
         straight_m =
             other_m + full * polygon_perimeter(sides / full) * sqrt(least_m2);
     return fmax(0, (fmax(round_m, straight_m) - boundary_m) / 2);

@@ -9,6 +9,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/board_inner.h"
 
 #include <math.h>
@@ -16,17 +17,17 @@
 #include <string.h>
 
 enum {
-    directions = 36, /* over half a turn; each is swept both ways */
-    lines_noted = 8, /* of one direction, the best */
+    directions = FW_EFFORT(36), /* over half a turn; each is swept both ways */
+    lines_noted = FW_EFFORT(8), /* of one direction, the best */
     all_lines = 2 * directions * lines_noted,
     most_noted = 1 << 16 /* of a region */
 };
 
 /* A fence that passes a vertex by less would be taken to touch it. */
-static const double clear_m = 1e-6;
+static const double clear_m = FW_TOLERANCE(1e-6);
 
 /* What looking at one region may cost, in vertices looked at. */
-static const size_t most_looks = 10000000;
+static const size_t most_looks = FW_EFFORT(10000000);
 
 /* A fence that may do: whether it does shows when it is looked at. */
 struct noted {
@@ -322,7 +323,8 @@ static bool corner_parts(struct search *search, const struct noted *noted)
     search->looks += search->size;
     if (!is_clear(search, noted->anchor, noted->side, to))
         return false;
-    search->looks += 16 * (search->region->ring_count - 1) * search->outer;
+    search->looks +=
+        FW_EFFORT(16) * (search->region->ring_count - 1) * search->outer;
     return !has_hole(search, noted->anchor, noted->side, to);
 }
 
@@ -331,7 +333,8 @@ static enum fw_status line_parts(struct search *search,
                                  struct fw_error *err)
 {
     struct fw_partition two = {0};
-    search->looks += search->size * (16 + (search->region->ring_count - 1) / 2);
+    search->looks +=
+        search->size * (FW_EFFORT(16) + (search->region->ring_count - 1) / 2);
     fw_sweep_turn(search->sweep, noted->chord.direction_deg);
     const enum fw_status status =
         fw_sweep_build(search->sweep, &noted->t, 1, &two, err);
@@ -344,13 +347,14 @@ static enum fw_status line_parts(struct search *search,
  * paddocks are alike. */
 static bool is_known(const struct search *search, const struct noted *noted)
 {
-    const double same_m = 1e-6;
+    const double same_m = FW_TOLERANCE(1e-6);
     for (size_t i = 0; i < search->found; i++) {
         const struct noted *other = &search->noted[search->kept[i]];
         const double apart_deg =
             fabs(other->chord.direction_deg - noted->chord.direction_deg);
         if (noted->chord.parallel && other->chord.parallel &&
-            fabs(apart_deg - 180) < 1e-9 && fabs(other->t + noted->t) < same_m)
+            fabs(apart_deg - 180) < FW_TOLERANCE(1e-9) &&
+            fabs(other->t + noted->t) < same_m)
             return true;
     }
     return false;

@@ -5,6 +5,8 @@
 
 #include "layout/board.h"
 
+#include "figures/mark.h"
+
 struct fw_chord {
     size_t slots; /* in parts[0] */
     double length_m;
@@ -27,7 +29,7 @@ enum fw_status fw_layout__chords(const struct fw_board *board,
 
 /* The corners of an anticlockwise ring that jut in; of more than there is room
  * for, such as jut in most where they are. Returns how many. */
-enum { FW_MOST_CORNERS = 256 };
+enum { FW_MOST_CORNERS = FW_EFFORT(256) };
 size_t fw_chord_corners(const struct fw_point *ring, size_t count,
                         size_t out[FW_MOST_CORNERS]);
 

@@ -3,10 +3,9 @@
  * for the others near it. */
 #include "layout/chord.h"
 
-#include <math.h>
+#include "figures/layout.h"
 
-/* A corner juts in when the edge turns there by so much, as a sine. */
-static const double least_turn = 0.02;
+#include <math.h>
 
 static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
 {
@@ -25,7 +24,7 @@ static bool juts_in(const struct fw_point *ring, size_t count, size_t i)
     const struct fw_point at = ring[i];
     const struct fw_point after = ring[i + 1 < count ? i + 1 : 0];
     const double turn = cross(before, at, after);
-    return turn < -least_turn * apart_m(before, at) * apart_m(at, after);
+    return turn < -FW_JUTTING_SINE * apart_m(before, at) * apart_m(at, after);
 }
 
 /* Of the corners from first to before end the one that lies farthest to the

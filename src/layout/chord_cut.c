@@ -1,6 +1,8 @@
 /* Cutting by a single fence; on unequal ground its end is moved first. */
 #include "layout/chord.h"
 
+#include "figures/mark.h"
+
 #include <math.h>
 
 /* Along the outer ring, counted in sides, from 0 up to once round. */
@@ -46,7 +48,8 @@ static enum fw_status settle(struct fw_board *board,
     const double side = (double)free_end->side;
     const bool grows = free_end == &chord->from;
     double low = 0, high = 1;
-    for (int i = 0; i < 200 && high - low > 1e-16; i++) {
+    for (int i = 0; i < FW_EFFORT(200) && high - low > FW_TOLERANCE(1e-16);
+         i++) {
         const double t = (low + high) / 2;
         double holds;
         *free_end = place_at(region, side + t);

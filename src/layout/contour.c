@@ -5,32 +5,19 @@
 #include "layout/contour.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdio.h>
 
-/* Flatter ground has no contour worth following: common practice, no
- * source. */
-static const double least_range_m = 2;
-static const double least_slope = 0.03;
-
-/* Lines keep so far from each other and from corners, less in small
- * paddocks. */
-static const double most_clear_m = 2;
-static const double clear_share = 0.05; /* of a square paddock's side */
-
-static const double bend_share = 0.1; /* of a strip's width: bends that gain
-                                         less are left out */
-/* A line that climbs a greater share of the field's heights follows none. */
-static const double most_climb = 0.25;
-
 static const double slack_steps = 2; /* of the grid: levels are that rough */
 
 enum {
-    most_cuts = 300,
-    most_work = 30000000, /* corners times lines and nodes */
-    nodes = 3600,
-    leg_samples = 8
+    most_cuts = FW_EFFORT(300),
+    most_work = FW_EFFORT(30000000), /* corners times lines and nodes */
+    nodes = FW_EFFORT(3600),
+    leg_samples = FW_EFFORT(8)
 };
 
 struct contour_data {
@@ -99,8 +86,8 @@ static enum fw_status find_line(const struct stage *stage,
     size_t n = 0;
     *fits = false;
     if (count >= 2) {
-        const double tolerance_m =
-            bend_share * width_m(stage, wish, run[0], run[count - 1]);
+        const double tolerance_m = FW_CONTOUR_BEND_SHARE *
+                                   width_m(stage, wish, run[0], run[count - 1]);
         shapes[n++] =
             fw_contour_simplify(run, count, FW_MOST_BENDS, tolerance_m);
         if (stage->last.count > 0)
@@ -115,7 +102,7 @@ static enum fw_status find_line(const struct stage *stage,
         status = fw_contour_settle(stage->board, &stage->rest, &shapes[i], wish,
                                    fit, fits, err);
         *fits = *fits && climb_m(stage->surface->heights, &fit->line) <=
-                             most_climb * stage->surface->range_m;
+                             FW_CONTOUR_CLIMB * stage->surface->range_m;
     }
     return status;
 }
@@ -158,8 +145,8 @@ static struct fw_contour_wish wish_of(const struct stage *stage,
     return (struct fw_contour_wish){
         .holds = holds,
         .slack_m = slack_steps * stage->surface->step_m,
-        .clear_m =
-            fmin(most_clear_m, clear_share * sqrt(holds / stage->density)),
+        .clear_m = fmin(FW_CONTOUR_CLEAR_M,
+                        FW_CONTOUR_CLEAR_SHARE * sqrt(holds / stage->density)),
     };
 }
 
@@ -232,7 +219,8 @@ static enum fw_status offer(const struct fw_layout_request *request,
                                .data = &data};
     snprintf(design.name, sizeof design.name, "contour-%s",
              down ? "down" : "up");
-    if (surface.range_m >= least_range_m && surface.mean_slope >= least_slope)
+    if (surface.range_m >= FW_CONTOUR_RANGE_M &&
+        surface.mean_slope >= FW_CONTOUR_SLOPE)
         status = fw_layout__offer(request, shares, &design, list, err);
     fw_surface_release(&surface);
     return status;

@@ -4,7 +4,9 @@
 
 #include "layout/pattern.h"
 
-enum { FW_MOST_BENDS = 4, FW_MOST_CONTOUR = FW_MOST_BENDS + 2 };
+#include "figures/mark.h"
+
+enum { FW_MOST_BENDS = FW_EFFORT(4), FW_MOST_CONTOUR = FW_MOST_BENDS + 2 };
 
 /* Heights at the nodes of a square grid over a field, flat in triangles. */
 struct fw_surface {

@@ -2,6 +2,8 @@
  * should, its ends sliding along the region's edge. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/board_inner.h"
 #include "layout/contour.h"
 
@@ -9,13 +11,10 @@
 #include <string.h>
 
 /* Of what a line is to have on its left: known so well, it is exact. */
-static const double close_enough = 1e-12;
+static const double quarter = 1.0 / FW_PARTS(4);
+static const double close_enough = FW_TOLERANCE(1e-12);
 
-/* A fence along the edge that it ends on parts off a sliver: this is the sine
- * of three degrees. */
-static const double least_sine = 0.05;
-
-enum { most_steps = 60 };
+enum { most_steps = FW_EFFORT(60) };
 
 struct settling {
     const struct fw_board *board;
@@ -209,7 +208,7 @@ static bool leads_in(const struct settling *settling,
               settling->points[place.side]);
     const struct fw_point way = minus(to, from);
     return fabs(cross(side, way)) >
-           least_sine * hypot(side.x_m, side.y_m) * hypot(way.x_m, way.y_m);
+           FW_SLIVER_SINE * hypot(side.x_m, side.y_m) * hypot(way.x_m, way.y_m);
 }
 
 /* The field's own corners may be near where the line ends. */
@@ -218,7 +217,7 @@ static bool clears_vertex(const struct settling *settling,
 {
     const struct fw_point p = settling->points[i];
     const double clear_m = settling->wish->clear_m;
-    const double reach_m = 4 * clear_m;
+    const double reach_m = FW_CONTOUR_CORNER_CLEAR * clear_m;
     const bool own =
         settling->region->vertices[i] < settling->board->field->vertex_count;
     if (own && (apart_m(p, line->at[0]) < reach_m ||
@@ -283,7 +282,7 @@ static double growth(const struct settling *settling,
 static bool find_any(const struct settling *settling, double start_m,
                      double most_m, double *by_m, struct fw_contour_fit *out)
 {
-    static const double tries[] = {0, 0.25, -0.25, 0.5, -0.5};
+    static const double tries[] = {0, quarter, -quarter, 0.5, -0.5};
     for (size_t i = 0; i < sizeof tries / sizeof *tries; i++) {
         *by_m = start_m + tries[i] * most_m;
         if (place_at(settling, *by_m, out))

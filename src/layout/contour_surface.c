@@ -1,6 +1,8 @@
 /* The ground's heights on a grid, and lines of one height on it. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/contour.h"
 
 #include <math.h>
@@ -9,11 +11,9 @@
 static const double pi = 3.14159265358979323846;
 
 enum {
-    nodes_across = 60
+    nodes_across = FW_EFFORT(60)
 }; /* of a square field; four times as many of a long
       one */
-
-static const double point_m = 0.2; /* over which a place's density is taken */
 
 static size_t node(const struct fw_surface *surface, size_t column, size_t row)
 {
@@ -41,17 +41,17 @@ static void spread_grid(struct fw_surface *surface)
     }
     const double x_m = most.x_m - least.x_m, y_m = most.y_m - least.y_m;
     surface->origin = least;
-    surface->step_m =
-        fmax(sqrt(x_m * y_m), fmax(x_m, y_m) / 4) / (double)nodes_across;
+    surface->step_m = fmax(sqrt(x_m * y_m), fmax(x_m, y_m) / FW_EFFORT(4)) /
+                      (double)nodes_across;
     surface->columns = (size_t)ceil(x_m / surface->step_m) + 1;
     surface->rows = (size_t)ceil(y_m / surface->step_m) + 1;
 }
 
 static double density(const struct fw_ground *ground, struct fw_point p)
 {
-    const struct fw_point a = {p.x_m - point_m / 2, p.y_m};
-    const struct fw_point b = {p.x_m + point_m / 2, p.y_m};
-    return ground ? fw_ground_chord_kg_m(ground, a, b) / point_m : 1;
+    const struct fw_point a = {p.x_m - FW_CONTOUR_POINT_M / 2, p.y_m};
+    const struct fw_point b = {p.x_m + FW_CONTOUR_POINT_M / 2, p.y_m};
+    return ground ? fw_ground_chord_kg_m(ground, a, b) / FW_CONTOUR_POINT_M : 1;
 }
 
 static void sample(struct fw_surface *surface,
@@ -205,20 +205,22 @@ static void link_triangle(struct trace *trace, const size_t corners[3],
                           const size_t edges[3])
 {
     const double *height_m = trace->surface->height_m;
-    bool high[3];
+    enum { corner_count = FW_PARTS(3) };
+    bool high[corner_count];
     int count = 0;
-    for (int i = 0; i < 3; i++) {
+    for (int i = 0; i < corner_count; i++) {
         if (!isfinite(height_m[corners[i]]))
             return;
         high[i] = height_m[corners[i]] >= trace->level_m;
         count += high[i];
     }
-    if (count == 0 || count == 3)
+    if (count == 0 || count == corner_count)
         return;
     int alone = 0;
     while (high[alone] != (count == 1))
         alone++;
-    const size_t after = edges[alone], before = edges[(alone + 2) % 3];
+    const size_t after = edges[alone],
+                 before = edges[(alone + 2) % corner_count];
     const size_t in = count == 1 ? before : after;
     const size_t out = count == 1 ? after : before;
     trace->next[in] = out;

@@ -4,14 +4,12 @@
  * back, the latest first. The one in which the order begins is never held. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/order.h"
 
 #include <math.h>
 #include <string.h>
-
-/* So near is at it: common practice, no source. A hedge is drawn to within a
- * few metres, and shelters more. */
-static const double reach_m = 5;
 
 /* ---- what touches what ---- */
 
@@ -34,10 +32,10 @@ static bool pieces_touch(struct fw_point a, struct fw_point b,
     if (is_left(a, b, c) != is_left(a, b, d) &&
         is_left(c, d, a) != is_left(c, d, b))
         return true;
-    return fw_segment_distance_m(a, c, d) <= reach_m ||
-           fw_segment_distance_m(b, c, d) <= reach_m ||
-           fw_segment_distance_m(c, a, b) <= reach_m ||
-           fw_segment_distance_m(d, a, b) <= reach_m;
+    return fw_segment_distance_m(a, c, d) <= FW_KEEP_REACH_M ||
+           fw_segment_distance_m(b, c, d) <= FW_KEEP_REACH_M ||
+           fw_segment_distance_m(c, a, b) <= FW_KEEP_REACH_M ||
+           fw_segment_distance_m(d, a, b) <= FW_KEEP_REACH_M;
 }
 
 static size_t pieces_of(const struct ring *ring)
@@ -142,10 +140,9 @@ static double stays_of(const struct keeping *keeping, size_t kind)
 
 static double missing(const struct keeping *keeping, size_t kind)
 {
-    const double tenth = 0.1 + 1e-9; /* of a stay is not missed */
     const double stays =
         keeping->request->keep[kind].stays - stays_of(keeping, kind);
-    return stays > tenth ? stays : 0;
+    return stays > FW_KEEP_MISSED_DAYS + FW_TOLERANCE(1e-9) ? stays : 0;
 }
 
 /* Hold back one more for that kind; false: there is none that can be. */

@@ -7,6 +7,8 @@
 #include "layout/lane.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/widest.h"
 
 #include <math.h>
@@ -15,22 +17,16 @@
 
 static const double pi = 3.14159265358979323846;
 
-static const double usual_width_m = 6; /* common practice, no source */
-
-/* Directions that differ by less are one. */
-static const double same_way_deg = 5;
-
 enum {
-    fewest_paddocks = 3,
-    most_ways = 4,   /* of lanes through the middle */
-    most_sides = 2,  /* with a lane along them */
-    most_rounds = 8, /* to find what the lane itself holds */
+    most_ways = FW_EFFORT(4),   /* of lanes through the middle */
+    most_sides = 2,             /* with a lane along them */
+    most_rounds = FW_EFFORT(8), /* to find what the lane itself holds */
     most_lanes = most_ways + most_sides
 };
 
 static double width_m(const struct fw_layout_request *request)
 {
-    return request->lane_width_m > 0 ? request->lane_width_m : usual_width_m;
+    return request->lane_width_m > 0 ? request->lane_width_m : FW_LANE_WIDTH_M;
 }
 
 /* ---- where it lies ---- */
@@ -124,7 +120,7 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
                             struct fw_layout_shares *shares, bool *whole,
                             struct fw_error *err)
 {
-    const double close = 1e-10;
+    const double close = FW_TOLERANCE(1e-10);
     double before = -all;
     lane->holds = 0;
     *whole = true;
@@ -141,7 +137,7 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
             return FW_OK;
         before = lane->holds;
         const size_t first = lane->first_count;
-        if (lane->count < fewest_paddocks)
+        if (lane->count < FW_LANE_FEWEST)
             *whole = false;
         else
             status =
@@ -221,7 +217,8 @@ static void add_longest_side(const struct fw_layout_request *request,
         const double deg = side_deg(field, i, &m);
         bool taken = !fw_layout__side_counts(field, m);
         for (size_t k = from; k < count; k++)
-            taken |= fabs(remainder(deg - lanes[k].deg, 360)) < same_way_deg;
+            taken |=
+                fabs(remainder(deg - lanes[k].deg, 360)) < FW_LANE_SAME_WAY_DEG;
         if (taken)
             continue;
         const double side_m = least_across_m(field, deg);
@@ -263,7 +260,8 @@ static void add_way(const struct fw_field *field, struct fw_lane *lanes,
         const double deg = side_deg(field, i, &m);
         bool taken = !fw_layout__side_counts(field, m);
         for (size_t k = 0; k < count; k++)
-            taken |= fabs(remainder(deg - lanes[k].deg, 180)) < same_way_deg;
+            taken |=
+                fabs(remainder(deg - lanes[k].deg, 180)) < FW_LANE_SAME_WAY_DEG;
         if (!taken && extent_m(field, deg) > most_m) {
             most_m = extent_m(field, deg);
             lanes[count].deg = deg;
@@ -341,7 +339,7 @@ enum fw_status fw_layout__lane(const struct fw_layout_request *request,
         add_way(request->field, lanes, i);
     for (size_t i = most_ways; i < most_lanes; i++)
         add_longest_side(request, lanes, most_ways, i);
-    if (status || shares->count < fewest_paddocks)
+    if (status || shares->count < FW_LANE_FEWEST)
         return status;
     if (request->lane_count > 0)
         return fw_lane__given(request, width_m(request), list, err);

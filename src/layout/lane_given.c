@@ -5,6 +5,8 @@
  * tried. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/lane.h"
 #include "layout/lane_line.h"
 #include "layout/place.h"
@@ -12,11 +14,8 @@
 #include <math.h>
 #include <stdio.h>
 
-/* Of half the lane: in another order of grazing a side may want a little more
- * than it has beside the lane. */
-static const double least_share = 0.8;
-static const double close_enough = 1e-13;
-enum { most_steps = 100 };
+static const double close_enough = FW_TOLERANCE(1e-13);
+enum { most_steps = FW_EFFORT(100) };
 
 struct given {
     struct fw_lane lane;
@@ -101,7 +100,7 @@ static enum fw_status find_line(const struct given *given,
             return FW_OK;
         if (i == 0 && off < 0) { /* nearer than half a lane */
             high = (struct beside){at_m, off};
-            at_m = low.away_m = least_share * given->half_m;
+            at_m = low.away_m = FW_LANE_HALF_SHARE * given->half_m;
             continue;
         }
         const int way = off < 0 ? -1 : 1;
@@ -187,7 +186,7 @@ static double target(const struct fw_layout_request *request, size_t i)
 static size_t fitting(const struct fw_layout_request *request, size_t first,
                       double holds, double enough, double *sum)
 {
-    const double rounding = 1e-9;
+    const double rounding = FW_TOLERANCE(1e-9);
     size_t n = 0;
     *sum = 0;
     for (;; n++) {

@@ -2,14 +2,12 @@
 #include "layout/lane_line.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 
 #include <math.h>
 
 static const double pi = 3.14159265358979323846;
-
-/* Half of the turn at a bend may have so small a cosine: the corner of the line
- * beside it stands out by four times the distance. */
-static const double least_cosine = 0.25;
 
 struct crossing {
     double at; /* piece of the line, and how far along */
@@ -117,7 +115,7 @@ static void take(struct fw_lane_way *way, const struct fw_point *points,
             way->points[n++] = p;
     }
     way->count = n + 1;
-    if (n < 3)
+    if (n < FW_PARTS(3))
         return;
     way->points[0] = beyond(way->field, way->points[2], way->points[1]);
     way->points[n] = beyond(way->field, way->points[n - 2], way->points[n - 1]);
@@ -172,7 +170,7 @@ enum fw_status fw_lane_way_init(struct fw_lane_way *way,
         return fw_fail_memory(err);
     }
     take(way, points, count, back);
-    *inside = way->count >= 4 && find_stretch(way);
+    *inside = way->count >= FW_PARTS(4) && find_stretch(way);
     if (!*inside)
         fw_lane_way_release(way);
     return FW_OK;
@@ -198,7 +196,7 @@ static bool corner_beside(const struct fw_lane_way *way, size_t i,
         i + 1 < way->count ? unit(p, way->points[i + 1]) : here;
     const double x_m = -(here.y_m + next.y_m), y_m = here.x_m + next.x_m;
     const double square = x_m * x_m + y_m * y_m; /* 4 cosines squared */
-    if (square < 4 * least_cosine * least_cosine)
+    if (square < FW_PARTS(4) * FW_LANE_BEND_COSINE * FW_LANE_BEND_COSINE)
         return false;
     *out = (struct fw_point){p.x_m + x_m * 2 * left_m / square,
                              p.y_m + y_m * 2 * left_m / square};

@@ -2,14 +2,11 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/layout.h"
 #include "layout/lane.h"
 
 #include <math.h>
 #include <stdio.h>
-
-/* Each paddock has so much of the lane: common practice,
- * no source. */
-static const double least_door_m = 4;
 
 struct fw_design fw_lane__design(const struct fw_lane *lane)
 {
@@ -46,7 +43,7 @@ static bool opens(const struct fw_board *board, const struct fw_region *region)
             board->vertices[region->vertices[i + 1 < count ? i + 1 : 0]].point;
         door_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
     }
-    return door_m >= least_door_m;
+    return door_m >= FW_DOOR_M;
 }
 
 static void release(struct fw_region *regions, size_t count)

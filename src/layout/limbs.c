@@ -5,6 +5,8 @@
  * that hold together. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/blocks.h"
 #include "layout/chord.h"
 #include "layout/pattern.h"
@@ -15,14 +17,14 @@
 #include <string.h>
 
 enum {
-    directions = 60,
-    plans_tried = 6,  /* of a part, the best by estimate */
-    chords_tried = 6, /* of a part that needs one */
-    enough_ways = 2,  /* that worked out, to take the best of */
-    most_depth = 40,
-    usual_work = 1500, /* of a field, in all: cuts */
-    last_work = 6000,  /* where there is no other layout */
-    size_of_cut = 200  /* vertices that make a cut worth another */
+    directions = FW_EFFORT(60),
+    plans_tried = FW_EFFORT(6),  /* of a part, the best by estimate */
+    chords_tried = FW_EFFORT(6), /* of a part that needs one */
+    enough_ways = 2,             /* that worked out, to take the best of */
+    most_depth = FW_EFFORT(40),
+    usual_work = FW_EFFORT(1500), /* of a field, in all: cuts */
+    last_work = FW_EFFORT(6000),  /* where there is no other layout */
+    size_of_cut = FW_EFFORT(200)  /* vertices that make a cut worth another */
 };
 
 /* How the field was cut the last time, and is now. */
@@ -351,9 +353,9 @@ static enum fw_status offer(const struct fw_layout_request *request,
                             const struct fw_layout_shares *shares, bool last,
                             struct fw_layout_list *list, struct fw_error *err)
 {
-    const double near = 0.5, far = 4;
     struct memory memory = {.before = {.items = NULL}};
-    const struct limbs_data data = {shares->count, last ? far : near,
+    const struct limbs_data data = {shares->count,
+                                    last ? FW_WAY_FAR : FW_WAY_NEAR,
                                     last ? last_work : usual_work, &memory};
     struct fw_design design = {.name = "limbs",
                                .pattern = "limbs",
@@ -378,7 +380,8 @@ enum fw_status fw_layout__limbs(const struct fw_layout_request *request,
                                 struct fw_layout_list *list,
                                 struct fw_error *err)
 {
-    if (has_blocks(list) || (list->count > 0 && shares->count < 4))
+    if (has_blocks(list) ||
+        (list->count > 0 && shares->count < FW_BLOCKS_FEWEST))
         return FW_OK;
     enum fw_status status = offer(request, shares, false, list, err);
     if (!status && list->count == 0)

@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -59,7 +60,7 @@ static enum fw_status make(const struct fw_layout_request *request,
 static bool is_true_map(const struct fw_layout *layout,
                         const struct fw_field *field)
 {
-    const double rounding = 9e-13;
+    const double rounding = FW_TOLERANCE(9e-13);
     if (!layout->is_map)
         return false;
     double sum_m2 = 0;
@@ -125,7 +126,7 @@ static void targets_by_slot(const double *behind, size_t count,
 
 static bool same_cuts(const double *a, const double *b, size_t count)
 {
-    const double rounding = 1e-9;
+    const double rounding = FW_TOLERANCE(1e-9);
     for (size_t i = 0; i < count; i++)
         if (fabs(a[i] - b[i]) > rounding * b[count - 1] / (double)count)
             return false;
@@ -134,8 +135,8 @@ static bool same_cuts(const double *a, const double *b, size_t count)
 
 /* Cuts with other targets may want another order, and so other targets. */
 enum {
-    usual_rounds = 5,
-    most_rounds = 10 /* as long as there is no other layout */
+    usual_rounds = FW_EFFORT(5),
+    most_rounds = FW_EFFORT(10) /* as long as there is no other layout */
 };
 
 struct settle {

@@ -9,14 +9,12 @@
 #include "layout/order.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* A flock does not pass where two paddocks share less: common practice, no
- * source. */
-static const double least_door_m = 4;
 
 struct fw_point fw_layout__point(const struct fw_layout *layout,
                                  const struct fw_field *field, size_t vertex)
@@ -93,7 +91,7 @@ static bool reached(const struct fw_layout__search *search, size_t paddock)
     for (size_t i = search->first_door[paddock];
          i < search->first_door[paddock + 1]; i++)
         if (search->done[search->doors[i].to] &&
-            search->doors[i].length_m >= least_door_m)
+            search->doors[i].length_m >= FW_DOOR_M)
             return true;
     return false;
 }
@@ -102,7 +100,7 @@ static bool adjoin(const struct fw_layout__search *search, size_t a, size_t b)
 {
     for (size_t i = search->first_door[a]; i < search->first_door[a + 1]; i++)
         if (search->doors[i].to == b)
-            return search->doors[i].length_m >= least_door_m;
+            return search->doors[i].length_m >= FW_DOOR_M;
     return false;
 }
 
@@ -157,7 +155,7 @@ static bool fits(const struct fw_layout__search *search, size_t slot,
 {
     if (!search->behind)
         return true;
-    const double alike = 1e-9;
+    const double alike = FW_TOLERANCE(1e-9);
     const double wanted =
         search->behind[rank] - (rank > 0 ? search->behind[rank - 1] : 0);
     return fabs(search->layout->holds[slot] - wanted) <= alike * wanted;
@@ -236,7 +234,7 @@ static double away_m(const struct fw_layout *layout,
 static size_t end_of(const struct fw_layout__search *search,
                      struct fw_point start, bool far, bool ends, double *away)
 {
-    const double same_m = 1e-6, sign = far ? -1 : 1;
+    const double same_m = FW_TOLERANCE(1e-6), sign = far ? -1 : 1;
     const size_t last = search->layout->paddock_count - 1;
     size_t best = 0;
     double least_m = HUGE_VAL;
@@ -311,7 +309,7 @@ fw_layout__find_order(const struct fw_layout__search *search, size_t first,
                       size_t *order)
 {
     struct fw_layout__trial best = {FW_INSIDE, 0};
-    for (int way = 0; way < 3; way++) {
+    for (int way = 0; way < FW_EFFORT(3); way++) {
         if (way == 2 && best.apart == 0)
             break;
         if (way < 2)
@@ -412,7 +410,7 @@ enum fw_status fw_layout__reconsider(struct fw_layout *layout,
                                      const struct fw_point *start, bool *worse,
                                      struct fw_error *err)
 {
-    const double same_m = 1e-6;
+    const double same_m = FW_TOLERANCE(1e-6);
     const size_t count = layout->paddock_count;
     struct fw_layout__search search = {.layout = layout, .field = field};
     const enum fw_status status = list_doors(&search, err);

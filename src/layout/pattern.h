@@ -4,6 +4,8 @@
 
 #include "layout/board.h"
 
+#include "figures/mark.h"
+
 /* How the ground is shared out, whatever the pattern. */
 struct fw_layout_shares {
     double *behind; /* in the first, the first two … paddocks: count of them,
@@ -21,7 +23,7 @@ enum fw_status fw_layout__share(const struct fw_layout_request *request,
                                 struct fw_error *err);
 void fw_layout__shares_release(struct fw_layout_shares *shares);
 
-enum { FW_MOST_COMMON = 4 }; /* lanes and aprons of a layout */
+enum { FW_MOST_COMMON = FW_EFFORT(4) }; /* lanes and aprons of a layout */
 
 /* A layout that could be made. Its slots are the paddocks in the order in
  * which the pattern would have them grazed; where the gate wants another

@@ -1,12 +1,14 @@
 /* One paddock after the other: each by the shortest fence that cuts it off what
  * is left, beside the paddock before. */
 #include "layout/peel.h"
+#include "figures/mark.h"
 #include "layout/chord.h"
 
 enum {
-    chords_tried = 24,
-    most_work = 6000,  /* of a field, in all: cuts and looks for them */
-    size_of_work = 200 /* vertices that make one worth another */
+    chords_tried = FW_EFFORT(24),
+    most_work =
+        FW_EFFORT(6000), /* of a field, in all: cuts and looks for them */
+    size_of_work = FW_EFFORT(200) /* vertices that make one worth another */
 };
 
 struct peel {

@@ -7,6 +7,7 @@
  * Newton's method. Ends stay on the side of the field that they stand on. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 #include "layout/root.h"
 
@@ -14,10 +15,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { most_steps = 60, most_repairs = 12 };
+enum {
+    most_steps = FW_EFFORT(60),
+    most_repairs = FW_EFFORT(12),
+    fresh = FW_EFFORT(20)
+};
 static const double good_enough =
-    1e-4;                          /* gain of a step, for all of the line */
-static const double exact = 1e-13; /* of an area */
+    FW_TOLERANCE(1e-4); /* gain of a step, for all of the line */
+static const double exact = FW_TOLERANCE(1e-13); /* of an area */
 
 struct push { /* of a vertex on the area of a paddock */
     size_t vertex, paddock;
@@ -169,7 +174,7 @@ static void list_pushes(struct relax *relax)
                     fmin(relax->room_m[v],
                          fmin(hypot(at.x_m - a.x_m, at.y_m - a.y_m),
                               hypot(at.x_m - b.x_m, at.y_m - b.y_m)) /
-                             3);
+                             FW_PARTS(3));
                 const struct fw_point by =
                     allowed(relax, v,
                             (struct fw_point){(b.y_m - a.y_m) / 2,
@@ -365,7 +370,7 @@ static bool on_sides(const struct relax *relax)
         const double t =
             ((relax->at[i].x_m - a.x_m) * x + (relax->at[i].y_m - a.y_m) * y) /
             (x * x + y * y);
-        if (!(t > 1e-6 && t < 1 - 1e-6))
+        if (!(t > FW_TOLERANCE(1e-6) && t < 1 - FW_TOLERANCE(1e-6)))
             return false;
         if (edge == relax->start_edge &&
             (t > relax->start_t) != (layout->added[i].t > relax->start_t))
@@ -382,7 +387,7 @@ static double step_down(struct relax *relax, double now_m, double *step,
     const size_t n = relax->free_count;
     memcpy(kept, relax->at, n * sizeof *kept);
     *step = fmin(*step * 2, longest(relax));
-    for (int i = 0; i < 12 && *step > 0; i++, *step /= 2) {
+    for (int i = 0; i < FW_EFFORT(12) && *step > 0; i++, *step /= 2) {
         for (size_t k = 0; k < n; k++) {
             relax->at[k].x_m = kept[k].x_m + *step * relax->down[k].x_m;
             relax->at[k].y_m = kept[k].y_m + *step * relax->down[k].y_m;
@@ -406,10 +411,10 @@ static void descend(struct relax *relax, struct fw_point *kept)
         if (!factor(relax))
             return;
         hold_areas(relax);
-        point_down(relax, i % 20 == 0);
+        point_down(relax, i % fresh == 0);
         const double gain_m = step_down(relax, now_m, &step, kept);
         if (gain_m < good_enough * now_m) {
-            if (i % 20 == 0 || gain_m <= 0)
+            if (i % fresh == 0 || gain_m <= 0)
                 return;
         }
     }
@@ -456,7 +461,7 @@ enum fw_status fw_layout__relax(struct fw_layout *layout,
                                 const struct fw_point *start,
                                 struct fw_error *err)
 {
-    if (layout->paddock_count < 3 || layout->common_count > 0)
+    if (layout->paddock_count < FW_PARTS(3) || layout->common_count > 0)
         return FW_OK;
     struct relax relax = {
         .layout = layout, .field = field, .start_edge = FW_INSIDE};

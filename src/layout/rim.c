@@ -3,12 +3,13 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <string.h>
 
 /* The nearest bridge is sought among all nodes and edges, hole by hole. */
-enum { most_holes = 40 };
+enum { most_holes = FW_EFFORT(40) };
 
 static double cross(struct fw_point a, struct fw_point b)
 {
@@ -98,7 +99,7 @@ static enum fw_status build_bridge(struct fw_rim *rim,
 {
     const size_t size =
         field->ring_start[bridge->ring + 1] - field->ring_start[bridge->ring];
-    const size_t more = size + 4;
+    const size_t more = size + FW_EFFORT(4);
     const enum fw_status status =
         fw_array_reserve(&rim->nodes, &rim->capacity, rim->count + more,
                          sizeof *rim->nodes, err);
@@ -200,7 +201,7 @@ static void sum_up(struct fw_rim *rim)
 /* Boxes of as many edges as there are boxes: the fewest to look at. */
 static enum fw_status make_sums(struct fw_rim *rim, struct fw_error *err)
 {
-    rim->box_edges = (size_t)fmax(6, sqrt((double)rim->count));
+    rim->box_edges = (size_t)fmax(FW_EFFORT(6), sqrt((double)rim->count));
     rim->box_count = (rim->count + rim->box_edges - 1) / rim->box_edges;
     rim->along_m = fw_alloc(rim->count + 1, sizeof *rim->along_m);
     rim->fan_m2 = fw_alloc(rim->count + 1, sizeof *rim->fan_m2);

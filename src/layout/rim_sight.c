@@ -2,11 +2,9 @@
  * around stretches of the walk, and most boxes lie aside. */
 #include "layout/rim.h"
 
-#include <math.h>
+#include "figures/layout.h"
 
-/* A fence along the edge that it ends on parts off a sliver: this is the sine
- * of three degrees. */
-static const double least_sine = 0.05;
+#include <math.h>
 
 struct sight {
     const struct fw_rim *rim;
@@ -41,7 +39,7 @@ static bool left_of(const struct fw_rim *rim, size_t edge, struct fw_point way)
     const struct fw_point a = rim->nodes[edge].point;
     const struct fw_point b = rim->nodes[fw_rim_next(rim, edge)].point;
     const double x_m = b.x_m - a.x_m, y_m = b.y_m - a.y_m;
-    return x_m * way.y_m - y_m * way.x_m > least_sine * hypot(x_m, y_m);
+    return x_m * way.y_m - y_m * way.x_m > FW_SLIVER_SINE * hypot(x_m, y_m);
 }
 
 static bool leads_in(const struct fw_rim *rim, struct fw_rim_place place,

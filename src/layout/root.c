@@ -2,10 +2,12 @@
  * of a row stays 0. */
 #include "layout/root.h"
 
+#include "figures/mark.h"
+
 #include <math.h>
 
 /* A pivot below that much of its entry is 0 but for rounding. */
-static const double no_pivot = 1e-14;
+static const double no_pivot = FW_TOLERANCE(1e-14);
 
 static size_t first_of(const double *row, size_t end)
 {

@@ -2,23 +2,18 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 
 #include <math.h>
 
 /* A strip of two paces in the widest field is one of some thousands. */
-static const size_t most_paddocks = 100000;
+static const size_t most_paddocks = FW_BOUND(100000);
 
 /* A last paddock that misses its target by less is full: targets that are
  * meant to fill the field add up to it but for rounding. */
-static const double rounding = 1e-9;
-
-/* What is left beside full paddocks goes to the last of them when it is less
- * than this share of a paddock. */
-static const double crumb = 0.1;
-
-/* Where so much or more of a paddock is left, it makes one more. */
-static const double half = 0.5;
+static const double rounding = FW_TOLERANCE(1e-9);
 
 /* When the targets end before the field, the last one goes on. */
 static double target(const struct fw_layout_request *request, size_t i)
@@ -111,7 +106,7 @@ static void leave_short(const struct fw_layout_request *request,
     if (rest_share <= rounding && full > 0) {
         shares->count = full;
         shares->last_share = 1;
-    } else if (rest_share < crumb && full > 0) {
+    } else if (rest_share < FW_LAST_CRUMB_SHARE && full > 0) {
         shares->count = full;
         shares->last_share = 1 + rest / target(request, full - 1);
     } else {
@@ -125,7 +120,7 @@ static void make_even(const struct fw_layout_request *request, double holds,
                       double rest)
 {
     const double last = target(request, fitting);
-    const bool one_more = fitting == 0 || rest >= last * half;
+    const bool one_more = fitting == 0 || rest >= last * FW_LAST_HALF_SHARE;
     shares->count = fitting + one_more;
     if (one_more)
         shares->behind[fitting] =
@@ -142,12 +137,12 @@ static void make_even(const struct fw_layout_request *request, double holds,
 static bool is_even(const struct fw_layout_request *request, size_t full,
                     double rest, double holds)
 {
-    const double most_share = 1.15;
     if (request->last != FW_LAST_FIT)
         return request->last == FW_LAST_EVEN;
     const double share = rest / target(request, full);
-    return full > 0 && share >= crumb && share < half - rounding &&
-           holds <= most_share * (holds - rest);
+    return full > 0 && share >= FW_LAST_CRUMB_SHARE &&
+           share < FW_LAST_HALF_SHARE - rounding &&
+           holds <= FW_LAST_EVEN_SHARE * (holds - rest);
 }
 
 enum fw_status fw_layout__share(const struct fw_layout_request *request,

@@ -9,6 +9,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -18,20 +20,19 @@
 
 static const double pi = 3.14159265358979323846;
 
-/* A side that counts is at least so long a share of the boundary, and so near
- * the line from corner to corner. */
-static const double long_side = 0.1;
-static const double straight_side = 0.999;
-
-enum { most_sides = 10, usual_directions = 180, most_tried = 24 };
+enum {
+    most_sides = FW_EFFORT(10),
+    usual_directions = FW_EFFORT(180),
+    most_tried = FW_EFFORT(24)
+};
 
 /* What a direction is good for besides being short. */
 enum {
-    SHORT = 1,      /* any is */
-    ALONG_SIDE = 2, /* paced from a long side */
-    FROM_START = 4, /* the start lies in the first strip */
-    FROM_BOTH = 8,  /* and so does the other place */
-    ALL_MERITS = 15
+    SHORT = 1,           /* any is */
+    ALONG_SIDE = 1 << 1, /* paced from a long side */
+    FROM_START = 1 << 2, /* the start lies in the first strip */
+    FROM_BOTH = 1 << 3,  /* and so does the other place */
+    ALL_MERITS = SHORT | ALONG_SIDE | FROM_START | FROM_BOTH
 };
 
 struct direction {
@@ -72,8 +73,9 @@ static size_t add_sides(const struct fw_field *field,
         const struct fw_point a = field->vertices[field->corners[i]].plane;
         const struct fw_point b = field->vertices[next].plane;
         const double x_m = b.x_m - a.x_m, y_m = b.y_m - a.y_m;
-        if (hypot(x_m, y_m) >= long_side * around_m &&
-            hypot(x_m, y_m) >= straight_side * fw_field_side_m(field, i))
+        if (hypot(x_m, y_m) >= FW_LONG_SIDE_SHARE * around_m &&
+            hypot(x_m, y_m) >=
+                FW_STRAIGHT_SIDE_SHARE * fw_field_side_m(field, i))
             directions[found++] = (struct direction){
                 .deg = in_half_turn(atan2(y_m, x_m) * 180 / pi + 90),
                 .merits = SHORT | ALONG_SIDE};
@@ -108,7 +110,7 @@ static size_t list_directions(const struct fw_layout_request *request,
 static bool lies_at(struct fw_point at, double deg, const double *position_m,
                     size_t cuts, bool last)
 {
-    const double slack_m = 1e-6;
+    const double slack_m = FW_TOLERANCE(1e-6);
     const double along_m =
         at.x_m * cos(deg * pi / 180) + at.y_m * sin(deg * pi / 180);
     return last ? along_m >= position_m[cuts - 1] - slack_m
@@ -140,7 +142,7 @@ static enum fw_status rank(const struct fw_layout_request *request,
     const struct fw_field *field = request->field;
     const size_t cuts = shares->count - 1;
     struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
-    double *behind_m2 = fw_alloc(3 * cuts, sizeof *behind_m2);
+    double *behind_m2 = fw_alloc(FW_EFFORT(3) * cuts, sizeof *behind_m2);
     struct fw_sweep *sweep = NULL;
     enum fw_status status = points && behind_m2 ? FW_OK : fw_fail_memory(err);
     if (!status) {
@@ -164,7 +166,9 @@ static enum fw_status rank(const struct fw_layout_request *request,
     }
     for (size_t i = 0; !status && i < count; i++)
         directions[i].rank =
-            least_m > 0 ? rint(directions[i].line_m / (least_m * 1e-9)) : 0;
+            least_m > 0
+                ? rint(directions[i].line_m / (least_m * FW_TOLERANCE(1e-9)))
+                : 0;
     fw_sweep_free(sweep);
     fw_free(behind_m2);
     fw_free(points);

@@ -5,6 +5,8 @@
 #include "layout/turning.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 #include "layout/place.h"
 
@@ -13,27 +15,17 @@
 
 static const double pi = 3.14159265358979323846;
 
-/* A flock does not pass where there is less room: common practice, no source.
- * In small paddocks it is less, by their size. */
-static const double most_clear_m = 4;
-static const double clear_share = 0.125;
-static const double gap_share = 0.25; /* of it, between the ends of fences */
-
-/* Known so well, a fence's place is as good as the best one. */
-static const double close_enough_m = 0.03;
-static const double close_enough = 1e-13; /* of a slot, on unequal ground */
-
-/* Fences that turn by less than this in all are parallel strips. */
-static const double least_turn_deg = 3;
+static const double close_enough =
+    FW_TOLERANCE(1e-13); /* of a slot, on unequal ground */
 
 enum {
-    most_cuts = 1500,   /* strips of a long walk: others do better */
-    places = 64,        /* along the walk to the end, at first */
-    parting_rounds = 4, /* until the ends keep their distance */
-    most_rounds = 4,    /* on unequal ground */
-    most_steps = 100,
-    most_tries = 3, /* with less room each */
-    many_cuts = 100 /* tried once */
+    most_cuts = FW_EFFORT(1500),   /* strips of a long walk: others do better */
+    places = FW_EFFORT(64),        /* along the walk to the end, at first */
+    parting_rounds = FW_EFFORT(4), /* until the ends keep their distance */
+    most_rounds = FW_EFFORT(4),    /* on unequal ground */
+    most_steps = FW_EFFORT(100),
+    most_tries = FW_EFFORT(3), /* with less room each */
+    many_cuts = FW_EFFORT(100) /* tried once */
 };
 
 struct turning_data {
@@ -44,8 +36,8 @@ struct turning_data {
 
 static double clear_m(const struct fw_field *field, size_t count)
 {
-    return fmin(most_clear_m,
-                clear_share * sqrt(field->area_m2 / (double)count));
+    return fmin(FW_DOOR_M,
+                FW_TURNING_CLEAR_SHARE * sqrt(field->area_m2 / (double)count));
 }
 
 /* ---- the fences ---- */
@@ -166,7 +158,7 @@ static enum fw_status search(const struct fw_board *board,
 {
     double step_m =
         turning->rim->along_m[turning->end] / (double)turning->place_count;
-    const double least_m = fmin(close_enough_m, turning->gap_m / 10);
+    const double least_m = fmin(FW_TURNING_PLACE_M, turning->gap_m / 10);
     enum fw_status status = FW_OK;
     const int rounds = board->ground ? most_rounds : 1;
     for (int i = 0; !status && i < rounds; i++) {
@@ -177,9 +169,9 @@ static enum fw_status search(const struct fw_board *board,
     }
     for (int i = 1; !status && *found && step_m > least_m; i++) {
         const bool parting = i < parting_rounds;
-        step_m /= parting ? 2 : 3;
+        step_m /= parting ? 2 : FW_PARTS(3);
         *found = fw_turning_refine(
-            turning, behind_m2, step_m, parting ? FW_MOST_REACH : 3,
+            turning, behind_m2, step_m, parting ? FW_MOST_REACH : FW_EFFORT(3),
             turning->gap_m * fmin(1, i / (double)parting_rounds));
         if (*found)
             status = weigh(board, turning, behind, behind_m2, err);
@@ -243,7 +235,7 @@ static bool turns(const struct fw_turning *turning)
     const double first = chord_deg(turning->rim, &turning->path[0]);
     for (size_t k = 1; k < turning->cut_count; k++)
         if (fabs(remainder(chord_deg(turning->rim, &turning->path[k]) - first,
-                           360)) > least_turn_deg)
+                           360)) > FW_TURNING_DEG)
             return true;
     return false;
 }
@@ -265,8 +257,9 @@ static enum fw_status lay(const struct turning_data *design,
     if (!status)
         status = fw_rim_start(&rim, fw_rim_node(&rim, design->from), err);
     if (!status)
-        status = fw_turning_init(&turning, &rim, fw_rim_node(&rim, design->to),
-                                 cuts, places, gap_share * room_m, err);
+        status =
+            fw_turning_init(&turning, &rim, fw_rim_node(&rim, design->to), cuts,
+                            places, FW_TURNING_GAP_SHARE * room_m, err);
     if (!status) {
         for (size_t k = 0; k < cuts; k++)
             behind_m2[k] =
@@ -301,7 +294,7 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     for (int i = 0; !status && !found && i < tries; i++) {
         status =
             lay(design, board, room_m, behind, paddocks, &found, whole, err);
-        room_m /= 3;
+        room_m /= FW_PARTS(3);
     }
     return status;
 }

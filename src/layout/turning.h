@@ -4,6 +4,8 @@
 
 #include "layout/rim.h"
 
+#include "figures/mark.h"
+
 /* A fence. The walk begins behind it, comes to `near`, leaves the fence's
  * ground ahead out, and goes on from `far`. */
 struct fw_turning_fence {
@@ -40,7 +42,7 @@ bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2);
 
 /* Choose anew around the path: from so many steps before it to so many after.
  */
-enum { FW_MOST_REACH = 6 };
+enum { FW_MOST_REACH = FW_EFFORT(6) };
 bool fw_turning_refine(struct fw_turning *turning, const double *behind_m2,
                        double step_m, int reach, double gap_m);
 

@@ -4,6 +4,8 @@
  * fences. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/turning.h"
 #include "layout/widest.h"
 
@@ -12,21 +14,13 @@
 
 static const double pi = 3.14159265358979323846;
 
-/* A corner that juts out by less of the field's greatest width is no end. */
-static const double least_step = 0.04;
-
-/* Two sweeps go different ways that differ by so much, and a different one may
- * cost so much more. */
-static const double other_way_deg = 30;
-static const double other_price = 1.5;
-
 enum {
-    most_ends = 9,
-    few_cuts = 6, /* with every two of them */
-    few_places = 16,
-    most_kept = 8,
-    more_cuts = 16, /* with the best */
-    more_places = 24
+    most_ends = FW_EFFORT(9),
+    few_cuts = FW_EFFORT(6), /* with every two of them */
+    few_places = FW_EFFORT(16),
+    most_kept = FW_EFFORT(8),
+    more_cuts = FW_EFFORT(16), /* with the best */
+    more_places = FW_EFFORT(24)
 };
 
 struct ends {
@@ -63,7 +57,7 @@ static bool juts_in(const struct fw_field *field, size_t i)
 static bool add_farthest(const struct fw_field *field, struct ends *ends)
 {
     size_t best = 0, place = 0;
-    double most_m = least_step * ends->widest_m;
+    double most_m = FW_TURNING_END_SHARE * ends->widest_m;
     for (size_t e = 0; e < ends->count; e++) {
         const bool last = e + 1 == ends->count;
         const size_t from = ends->corners[e];
@@ -79,7 +73,7 @@ static bool add_farthest(const struct fw_field *field, struct ends *ends)
             }
         }
     }
-    if (!(most_m > least_step * ends->widest_m))
+    if (!(most_m > FW_TURNING_END_SHARE * ends->widest_m))
         return false;
     for (size_t e = ends->count++; e > place; e--)
         ends->corners[e] = ends->corners[e - 1];
@@ -153,8 +147,8 @@ static double between_deg(double a, double b)
 static void weigh(const struct fw_turning_try *try,
                   struct fw_turning_try tries[FW_MOST_TURNING])
 {
-    const bool other =
-        between_deg(try->direction_deg, tries[0].direction_deg) > other_way_deg;
+    const bool other = between_deg(try->direction_deg, tries[0].direction_deg) >
+                       FW_OTHER_WAY_DEG;
     if (try->line_m < tries[0].line_m) {
         if (other)
             tries[1] = tries[0];
@@ -211,7 +205,7 @@ enum fw_status fw_turning_tries(struct fw_rim *rim,
         weigh(&pairs[i], tries);
     }
     const bool one = isfinite(tries[0].line_m);
-    const bool two = tries[1].line_m <= other_price * tries[0].line_m;
+    const bool two = tries[1].line_m <= FW_OTHER_WAY_PRICE * tries[0].line_m;
     *count = !one ? 0 : two ? 2 : 1;
     return status;
 }

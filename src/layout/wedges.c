@@ -3,6 +3,8 @@
 #include "layout/wedges.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -10,13 +12,10 @@
 
 static const double pi = 3.14159265358979323846;
 
-static const double usual_apron_m = 8; /* common practice, no source */
-static const double least_reach_m = 1; /* water that near stands on the edge */
-
 enum {
-    apron_corners = 24, /* of a whole apron */
-    begins = 48,        /* tried for the first fence */
-    golden_steps = 40
+    apron_corners = FW_EFFORT(24), /* of a whole apron */
+    begins = FW_EFFORT(48),        /* tried for the first fence */
+    golden_steps = FW_EFFORT(40)
 };
 
 static struct fw_point minus(struct fw_point a, struct fw_point b)
@@ -72,8 +71,9 @@ static void settle_water(struct fw_wedges *wedges, double reach_m)
  * that go on in line with them are seen edge-on. */
 static bool sees_all(const struct fw_wedges *wedges)
 {
-    const double same_m = 1e-6;
-    const double least_sine = wedges->on_edge ? -1e-4 : 1e-3;
+    const double same_m = FW_TOLERANCE(1e-6);
+    const double least_sine =
+        wedges->on_edge ? -FW_TOLERANCE(1e-4) : FW_TOLERANCE(1e-3);
     const struct fw_rim *rim = &wedges->rim;
     for (size_t i = 0; i < rim->count; i++) {
         const struct fw_point a = rim->nodes[i].point;
@@ -117,7 +117,7 @@ static bool make_apron(struct fw_wedges *wedges)
             rim, fw_rim_at(rim, fmod(wedges->water_m + r, all_m), 0));
         const struct fw_point last = fw_rim_point(
             rim, fw_rim_at(rim, fmod(wedges->water_m - r + all_m, all_m), 0));
-        const double same = 1e-6 * r;
+        const double same = FW_TOLERANCE(1e-6) * r;
         if (fabs(apart_m(first, wedges->centre) - r) > same ||
             fabs(apart_m(last, wedges->centre) - r) > same)
             return false;
@@ -125,7 +125,8 @@ static bool make_apron(struct fw_wedges *wedges)
         turn = angle_of(minus(last, wedges->centre)) - from;
         turn += turn <= 0 ? 2 * pi : 0;
     }
-    const size_t pieces = (size_t)ceil(apron_corners * turn / (2 * pi) - 1e-9);
+    const size_t pieces =
+        (size_t)ceil(apron_corners * turn / (2 * pi) - FW_TOLERANCE(1e-9));
     for (size_t i = 0; i <= pieces; i++)
         wedges->apron[i] =
             around(wedges->centre, r, from + turn * (double)i / (double)pieces);
@@ -139,7 +140,7 @@ static bool make_apron(struct fw_wedges *wedges)
 static bool apron_fits(const struct fw_wedges *wedges)
 {
     const struct fw_rim *rim = &wedges->rim;
-    const double same_m = 1e-6;
+    const double same_m = FW_TOLERANCE(1e-6);
     for (size_t i = 0; i < rim->count; i++) {
         const double m =
             fw_segment_distance_m(wedges->centre, rim->nodes[i].point,
@@ -162,7 +163,8 @@ enum fw_status fw_wedges_init(struct fw_wedges *wedges,
     const enum fw_status status = fw_rim_new(field, 1, &wedges->rim, err);
     if (status)
         return status;
-    settle_water(wedges, fmax(least_reach_m, 1.25 * apron_m));
+    settle_water(wedges,
+                 fmax(FW_WEDGES_REACH_M, FW_WEDGES_REACH_APRON * apron_m));
     *possible = sees_all(wedges) &&
                 (!(apron_m > 0) || (apron_fits(wedges) && make_apron(wedges)));
     if (!*possible)
@@ -226,7 +228,7 @@ double fw_wedges_line_m(const struct fw_wedges *wedges, double begin_m,
 static void choose_begin(struct fw_wedges *wedges, const double *behind_m2,
                          size_t count)
 {
-    const double ratio = (sqrt(5) - 1) / 2;
+    const double ratio = (sqrt(FW_PARTS(5)) - 1) / 2;
     const double all_m = wedges->rim.along_m[wedges->rim.count];
     double least_m = HUGE_VAL, best_m = 0;
     for (int i = 0; i < begins; i++) {
@@ -283,7 +285,7 @@ static enum fw_status offer(const struct fw_layout_request *request,
 {
     wedges->count = shares->count;
     if (!wedges->on_edge) {
-        double behind_m2[FW_MOST_WEDGES];
+        double behind_m2[FW_WEDGES_MOST];
         for (size_t k = 0; k < shares->count; k++)
             behind_m2[k] = request->field->area_m2 * shares->behind[k] /
                            shares->behind[shares->count - 1];
@@ -313,7 +315,7 @@ enum fw_status fw_layout__wedges(const struct fw_layout_request *request,
     const double all = shares->behind[shares->count - 1];
     const double apron_m = request->apron_m > 0   ? request->apron_m
                            : request->apron_m < 0 ? 0
-                                                  : usual_apron_m;
+                                                  : FW_APRON_M;
     struct fw_wedges wedges;
     struct fw_layout_shares left = {0};
     bool possible = false;
@@ -323,7 +325,7 @@ enum fw_status fw_layout__wedges(const struct fw_layout_request *request,
                        "the apron about the water reaches %g m; expected a "
                        "number",
                        request->apron_m);
-    if (!request->water || shares->count > FW_MOST_WEDGES + 1)
+    if (!request->water || shares->count > FW_WEDGES_MOST + 1)
         return FW_OK;
     enum fw_status status = fw_wedges_init(
         &wedges, request->field, *request->water, apron_m, &possible, err);
@@ -332,7 +334,7 @@ enum fw_status fw_layout__wedges(const struct fw_layout_request *request,
     status = lost(request, &wedges, &apron, err);
     if (!status)
         status = fw_layout__share(request, all - apron, &left, err);
-    if (!status && left.count >= 2 && left.count <= FW_MOST_WEDGES)
+    if (!status && left.count >= 2 && left.count <= FW_WEDGES_MOST)
         status = offer(request, &wedges, &left, list, err);
     fw_layout__shares_release(&left);
     fw_wedges_release(&wedges);

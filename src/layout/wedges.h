@@ -4,10 +4,12 @@
 
 #include "layout/rim.h"
 
+#include "figures/layout.h"
+#include "figures/mark.h"
+
 enum {
-    FW_MOST_WEDGES = 12, /* more are too thin at the water */
-    FW_MOST_APRON = 25   /* corners of the apron; the last one may be the
-                            first */
+    FW_MOST_APRON = FW_EFFORT(25) /* corners of the apron; the last one may be
+                          the first */
 };
 
 struct fw_wedges {

@@ -3,13 +3,14 @@
  * on the apron is a vertex of that carrier. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "layout/board_inner.h"
 #include "layout/wedges.h"
 
 #include <math.h>
 
-enum { most_steps = 100 };
-static const double close_enough = 1e-13; /* of a wedge */
+enum { most_steps = FW_EFFORT(100) };
+static const double close_enough = FW_TOLERANCE(1e-13); /* of a wedge */
 
 /* Where one wedge ends and the next begins. */
 struct ray {
@@ -189,8 +190,8 @@ static enum fw_status find_rays(const struct fw_wedges *wedges,
                                 struct fw_error *err)
 {
     const double all_m = wedges->rim.along_m[wedges->rim.count];
-    struct fw_point *room =
-        fw_alloc(wedges->rim.count + FW_MOST_APRON + 4, sizeof *room);
+    struct fw_point *room = fw_alloc(
+        wedges->rim.count + FW_MOST_APRON + FW_EFFORT(4), sizeof *room);
     if (!room)
         return fw_fail_memory(err);
     const size_t count = wedges->count;
@@ -324,8 +325,8 @@ static enum fw_status take_wedge(const struct build *build,
     const struct fw_wedges *wedges = build->wedges;
     const struct fw_rim *rim = &wedges->rim;
     const struct passed passed = between(wedges, from, to);
-    const enum fw_status status =
-        fw_region_new(out, passed.edge_count + passed.apron_count + 4, 1, err);
+    const enum fw_status status = fw_region_new(
+        out, passed.edge_count + passed.apron_count + FW_EFFORT(4), 1, err);
     if (status)
         return status;
     if (from->is_fence)
@@ -406,7 +407,7 @@ enum fw_status fw_wedges_cut(const struct fw_wedges *wedges,
                              struct fw_region *common, size_t *common_count,
                              bool *whole, struct fw_error *err)
 {
-    struct ray rays[FW_MOST_WEDGES + 1];
+    struct ray rays[FW_WEDGES_MOST + 1];
     struct build build = {.wedges = wedges, .board = board};
     *whole = true;
     enum fw_status status = find_rays(wedges, board, behind, rays, err);

@@ -5,6 +5,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/text.h"
+#include "figures/mark.h"
 #include "figures/say.h"
 
 #include <math.h>

@@ -2,21 +2,23 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/forage.h"
+#include "figures/mark.h"
 #include "figures/say.h"
 #include "plan/job.h"
 #include <foldwright/date.h>
 
 /* More moves than this in one field is a wrong figure, not a plan. */
-static const size_t most_paddocks = 5000;
+static const size_t most_paddocks = FW_BOUND(5000);
 
 int fw_plan__common_stay(const struct fw_stay *stay, int from_day)
 {
-    int seen[61] = {0};
+    int seen[FW_STAY_DAYS_MOST + 1] = {0};
     int best = 1;
-    for (int day = from_day, moves = 0; moves < 14; moves++) {
+    for (int day = from_day, moves = 0; moves < FW_EFFORT(14); moves++) {
         int days = fw_forage_stay_from(stay, day);
         day += days;
-        days = days > 60 ? 60 : days;
+        days = days > FW_STAY_DAYS_MOST ? FW_STAY_DAYS_MOST : days;
         seen[days]++;
         if (seen[days] > seen[best])
             best = days;
@@ -106,7 +108,7 @@ int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
     const struct fw_farm *farm = job->farm;
     const int every = least > 0 ? least : job->every_days[field];
     struct fw_stay stay = farm->stay;
-    for (int k = 0; every > 0 && k < 7; k++)
+    for (int k = 0; every > 0 && k < FW_PARTS(7); k++)
         if (least == 0 || stay.days[k] > 0)
             stay.days[k] = every;
     int days = fw_forage_stay_from(&stay, day);

@@ -2,6 +2,9 @@
  * best by what the farm prefers. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/layout.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "plan/keep.h"
 
 #include <foldwright/fence.h>
@@ -11,9 +14,11 @@
 #include <string.h>
 
 /* "blocks" of "blocks-4-112". */
-static void pattern_of(const char *layout, char pattern[32])
+enum { pattern_room = FW_EFFORT(32) };
+
+static void pattern_of(const char *layout, char pattern[pattern_room])
 {
-    snprintf(pattern, 32, "%s", layout);
+    snprintf(pattern, pattern_room, "%s", layout);
     char *dash = strchr(pattern, '-');
     if (dash)
         *dash = '\0';
@@ -61,7 +66,6 @@ static struct faults faults_of(const struct fw_plan_job *job,
 static double value_of(const struct fw_plan_job *job,
                        const struct fw_plan_score *score)
 {
-    const double post_as_wire_m = 5; /* a post weighs as much: to carry */
     switch (job->farm->prefer) {
     case FW_PREFER_WORK:
         return score->minutes;
@@ -76,7 +80,7 @@ static double value_of(const struct fw_plan_job *job,
     case FW_PREFER_KIT:
         break;
     }
-    return score->kit.wire_m + post_as_wire_m * score->kit.posts;
+    return score->kit.wire_m + FW_POST_AS_WIRE_M * score->kit.posts;
 }
 
 /* any_kit: as if the farm owned whatever it takes. */
@@ -84,7 +88,6 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
                    const struct fw_plan_score *b, bool any_kit)
 {
     const struct faults p = faults_of(job, a), q = faults_of(job, b);
-    const double tenth = 0.1; /* of a stay is not missed */
     if (p.refused != q.refused)
         return p.refused < q.refused;
     if (p.apart != q.apart)
@@ -93,7 +96,7 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
         return p.dry < q.dry;
     if (p.not_far != q.not_far)
         return q.not_far;
-    if (fabs(p.keep_short - q.keep_short) > tenth)
+    if (fabs(p.keep_short - q.keep_short) > FW_KEEP_MISSED_DAYS)
         return p.keep_short < q.keep_short;
     if (p.overlong != q.overlong)
         return p.overlong < q.overlong;
@@ -101,7 +104,7 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
         return q.blocks;
     if (p.more_reels != q.more_reels)
         return p.more_reels < q.more_reels;
-    if (!any_kit && fabs(p.lack - q.lack) > 1e-9)
+    if (!any_kit && fabs(p.lack - q.lack) > FW_TOLERANCE(1e-9))
         return p.lack < q.lack;
     if (p.lossy != q.lossy)
         return q.lossy;
@@ -109,7 +112,7 @@ static bool better(const struct fw_plan_job *job, const struct fw_plan_score *a,
         return p.beyond < q.beyond;
     if (p.unfed != q.unfed)
         return p.unfed < q.unfed;
-    const double same = 1e-9;
+    const double same = FW_TOLERANCE(1e-9);
     const double x = value_of(job, a), y = value_of(job, b);
     if (fabs(x - y) > same * fmax(x, y))
         return x < y;
@@ -245,11 +248,10 @@ static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
 static const struct fw_point *start_of(const struct fw_farm *farm,
                                        const struct fw_farm_field *field)
 {
-    const double reach_m = 1;
     const struct fw_spot *water = &field->water;
-    const bool drinks = water->given && farm->season == FW_SEASON_DORMANT &&
-                        !farm->far_first &&
-                        fw_field_contains(field->shape, water->point, reach_m);
+    const bool drinks =
+        water->given && farm->season == FW_SEASON_DORMANT && !farm->far_first &&
+        fw_field_contains(field->shape, water->point, FW_TROUGH_REACH_M);
     if (field->gate.given && !drinks)
         return &field->gate.point;
     return water->given ? &water->point : NULL;
@@ -259,7 +261,8 @@ static const struct fw_point *start_of(const struct fw_farm *farm,
  * two leapfrog on this one. */
 static bool owns_two_lines_only(const struct fw_farm *farm)
 {
-    return farm->kit_given && farm->kit.reels < 3 * farm->moved.strands;
+    return farm->kit_given &&
+           farm->kit.reels < FW_LEAPFROG_LINES * farm->moved.strands;
 }
 
 static enum fw_status ask(const struct fw_plan_job *job, size_t index,
@@ -270,7 +273,7 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
 {
     const struct fw_farm *farm = job->farm;
     const struct fw_farm_field *from = &farm->fields[index];
-    char pattern[32] = "strips";
+    char pattern[pattern_room] = "strips";
     if (farm->layout)
         pattern_of(farm->layout, pattern);
     struct fw_point start;

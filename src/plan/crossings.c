@@ -2,16 +2,16 @@
 #include "plan/around.h"
 
 #include "base/fail.h"
+#include "base/text.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "figures/say.h"
 
 #include <math.h>
 #include <string.h>
 
-/* Common practice, no source: a gate so near stands at the crossing. */
-static const double gate_m = 5;
-
 /* Two fences that end in one place cross a thing there once. */
-static const double same_place_m = 0.01;
+static const double same_place_m = FW_TOLERANCE(0.01);
 
 static const struct fw_safety_rule *rule_for(const struct fw_plan__thing *thing,
                                              double angle_deg)
@@ -79,7 +79,7 @@ static enum fw_status look_for_gate(const struct fw_plan__around *around,
     double nearest_m = 0;
     const enum fw_status status =
         nearest_gate(around, *found->where, &nearest_m, err);
-    if (status || nearest_m > gate_m)
+    if (status || nearest_m > FW_CROSSING_GATE_M)
         return status;
     found->level = FW_LEVEL_NOTE;
     found->text =
@@ -93,7 +93,7 @@ static enum fw_status look_for_gate(const struct fw_plan__around *around,
  * hair beside itself. */
 static double degrees(double angle_deg)
 {
-    const double hair_deg = 0.01;
+    const double hair_deg = FW_TOLERANCE(0.01);
     return angle_deg > 90 - hair_deg ? 90 : fw_say_round(angle_deg, 0, FW_DOWN);
 }
 

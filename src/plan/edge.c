@@ -1,6 +1,7 @@
 #include "plan/edge.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "plan/job.h"
 
 #include <math.h>
@@ -156,7 +157,7 @@ bool fw_plan__edge_count(const struct fw_plan__edge *edge, size_t vertex,
     const size_t before = (own + corners - 1) % corners; /* of a corner */
     const size_t sides[] = {own, corner_at(edge, own) == at ? before : own};
     bool found = false;
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < FW_PARTS(4); i++) {
         struct fw_plan_paced paced = *out;
         if (!count_from(edge, sides[i / 2], vertex, i % 2 == 0, &paced) ||
             (found && !(paced.along_m < out->along_m)))

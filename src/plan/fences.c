@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "plan/run.h"
 
 #include <math.h>
@@ -10,7 +11,7 @@
 #include <string.h>
 
 /* Shorter than this is no fence: the cut only touches the boundary there. */
-static const double least_run_m = 1e-6;
+static const double least_run_m = FW_TOLERANCE(1e-6);
 
 static enum fw_status new_fence(struct fw_plan *plan, size_t field,
                                 enum fw_fence_role role, size_t vertices,

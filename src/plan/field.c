@@ -2,6 +2,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "figures/say.h"
 #include "geo/inner.h"
 #include "plan/keep.h"
@@ -14,7 +16,7 @@
 
 /* Two places nearer than this are one: a cut through a corner makes no fence
  * end of its own beside it. */
-static const double same_place_m = 1e-9;
+static const double same_place_m = FW_TOLERANCE(1e-9);
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
@@ -403,8 +405,7 @@ static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
  * block lines. */
 static bool is_too_thin(const struct fw_plan_score *score, int days)
 {
-    const double most_share = 0.1; /* of a day's feed a pace; common practice */
-    return score->pace_share > most_share * days || score->standing_m > 0;
+    return score->pace_share > FW_PACE_SHARE * days || score->standing_m > 0;
 }
 
 /* Without a back fence a break is as deep as the front is long allows: where a
@@ -416,13 +417,12 @@ enum fw_status fw_plan__lay_out(struct fw_plan_job *job, size_t index,
                                 struct fw_plan__chosen *out,
                                 struct fw_error *err)
 {
-    const int most_days = 3; /* common practice, no source */
     const struct fw_farm *farm = job->farm;
     const bool free_stay =
         !farm->stay_told && !farm->back_fence && !farm->layout;
     int days = 1;
     enum fw_status status = lay_out(job, index, 0, out, err);
-    while (!status && free_stay && days < most_days &&
+    while (!status && free_stay && days < FW_OPEN_STAY_DAYS &&
            is_too_thin(&out->score, days))
         status = lay_out(job, index, ++days, out, err);
     if (status == FW_EPLAN && days > 1) /* too little grass for such a stay */

@@ -2,6 +2,8 @@
  * and a line among the lines of a layout. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "plan/limits.h"
 
 #include <math.h>
@@ -58,7 +60,6 @@ static size_t before_in_ring(const struct fw_field *shape, size_t ring,
 bool fw_plan__front_start(const struct fw_farm_field *field,
                           struct fw_point *out)
 {
-    const double from_end_m = 5;
     const struct fw_field *shape = field->grazed;
     double longest_m = 0;
     if (!field->front.given)
@@ -76,7 +77,7 @@ bool fw_plan__front_start(const struct fw_farm_field *field,
             if (!(run_m > longest_m))
                 continue;
             longest_m = run_m;
-            const double in_m = fmin(from_end_m, run_m / 2);
+            const double in_m = fmin(FW_FRONT_FROM_END_M, run_m / 2);
             walk(field, r, v, in_m, &first);
             walk(field, r, v, run_m - in_m, &last);
             *out = apart_m(seen, last) < apart_m(seen, first) ? last : first;
@@ -208,7 +209,7 @@ static enum fw_status grow(struct fw_layout *layout, size_t vertices,
 {
     size_t **const lists[] = {&layout->line_vertices, &layout->left,
                               &layout->right};
-    for (size_t i = 0; i < 3; i++) {
+    for (size_t i = 0; i < FW_PARTS(3); i++) {
         size_t *list = fw_realloc(*lists[i], vertices, sizeof *list);
         if (!list)
             return fw_fail_memory(err);

@@ -4,6 +4,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/forage.h"
 #include "plan/limits.h"
 
 #include <math.h>
@@ -342,15 +343,15 @@ static enum fw_status settle_grass(const struct giving *giving,
     const size_t there = (size_t)(giving->of - from->fields);
     const struct fw_list stays = fw_plan_stays_of(from, there);
     struct fw_plan_job *job = giving->job;
-    int seen[61] = {0}, best = 1;
+    int seen[FW_STAY_DAYS_MOST + 1] = {0}, best = 1;
     if (job->farm->stay_told)
         return FW_OK;
     for (size_t i = stays.first; i < stays.first + stays.count; i++) {
         const struct fw_nights nights = fw_time_nights(&from->time, i);
         const int days = nights.to - nights.from;
-        seen[days < 60 ? days : 60]++;
+        seen[days < FW_STAY_DAYS_MOST ? days : FW_STAY_DAYS_MOST]++;
     }
-    for (int days = 2; days <= 60; days++)
+    for (int days = 2; days <= FW_STAY_DAYS_MOST; days++)
         best = seen[days] > seen[best] ? days : best;
     job->every_days[giving->index] = best > 1 ? best : 0;
     return fw_plan__measure_grass(job, giving->index, err);

@@ -3,6 +3,9 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/forage.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "plan/job.h"
 
 #include <math.h>
@@ -44,21 +47,19 @@ struct lacking {
 static double add_stay(struct fw_plan_job *job, size_t index, size_t cell,
                        const struct was *was, struct lacking *lacking)
 {
-    const double little_days = 0.05; /* are not missed */
-    const double most_days = 60;
     struct fw_plan_paddock *paddock = &job->plan->paddocks[cell];
     const double demand = job->plan->flock.demand_kg_day;
     const double share =
         was->holds_days > 0 ? paddock->usable_kg / demand / was->holds_days : 1;
     const double days =
-        fmin(most_days, fmax(1, round(was->whole_days * share)));
+        fmin(FW_STAY_DAYS_MOST, fmax(1, round(was->whole_days * share)));
     const int whole = fw_plan__stay_days(job, index, job->day, (int)days);
     paddock->stay_days = fmin(whole, was->feeds_days * share);
     paddock->demand_kg = demand * paddock->stay_days;
     job->stays[job->stay_count++] =
         fw_plan__stay_of(job, cell, whole, paddock->stay_days, &job->day);
     const double lack_days = whole - paddock->stay_days;
-    if (lack_days > little_days) {
+    if (lack_days > FW_STAY_LITTLE_DAYS) {
         lacking->count++;
         if (lack_days > lacking->worst_days) {
             lacking->worst = cell;
@@ -112,7 +113,7 @@ enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
         field->rotation_days += paddock->stay_days;
         field->left_kg = paddock->usable_kg - paddock->demand_kg;
     }
-    if (fabs(field->left_kg) < 1e-6)
+    if (fabs(field->left_kg) < FW_TOLERANCE(1e-6))
         field->left_kg = 0;
     return warn_short(job, index, &lacking, err);
 }

@@ -2,16 +2,14 @@
  * voltage or the number of wires changes. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
+#include "figures/units.h"
 #include "plan/around.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* Ends so near each other meet. */
-static const double meeting_m = 1;
-
-static const double m_per_deg = 111320, deg_per_rad = 57.29577951;
 
 struct mark { /* a name, or an end of what has none */
     const char *name;
@@ -60,15 +58,16 @@ static void join_names(size_t *group, struct mark *marks, size_t count)
 static bool meet(const struct mark *a, const struct mark *b)
 {
     const double east =
-        (b->at.lon_deg - a->at.lon_deg) * cos(a->at.lat_deg / deg_per_rad);
-    return hypot(east, b->at.lat_deg - a->at.lat_deg) * m_per_deg <= meeting_m;
+        (b->at.lon_deg - a->at.lon_deg) * cos(a->at.lat_deg / 57.29577951);
+    return hypot(east, b->at.lat_deg - a->at.lat_deg) * FW_DEGREE_M <=
+           FW_FEATURES_MEET_M;
 }
 
 /* No voltage is as good as any other that nobody knows. */
 static bool same_kv(const struct fw_farm_feature *a,
                     const struct fw_farm_feature *b)
 {
-    return fabs(fmax(0, a->kv) - fmax(0, b->kv)) < 1e-9;
+    return fabs(fmax(0, a->kv) - fmax(0, b->kv)) < FW_TOLERANCE(1e-9);
 }
 
 static void join_ends(size_t *group, struct mark *marks, size_t count,
@@ -78,8 +77,8 @@ static void join_ends(size_t *group, struct mark *marks, size_t count,
     for (size_t i = 0; i < count; i++)
         for (size_t k = i + 1;
              k < count &&
-             (marks[k].at.lat_deg - marks[i].at.lat_deg) * m_per_deg <=
-                 meeting_m;
+             (marks[k].at.lat_deg - marks[i].at.lat_deg) * FW_DEGREE_M <=
+                 FW_FEATURES_MEET_M;
              k++)
             if (meet(&marks[i], &marks[k]) &&
                 same_kv(&farm->features[marks[i].feature],

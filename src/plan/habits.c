@@ -1,28 +1,41 @@
 /* How this farm works, and how much room its flock needs on its ways. */
 #include "plan/land.h"
 
+#include "figures/plan.h"
+
 #include <math.h>
 
-/* Common practice, no source: so wide that they do not jam. */
+/* From the head counts on that a curve of the register has. */
+static double by_head(const double *at, const double *values, size_t count,
+                      int head)
+{
+    size_t last = 0;
+    while (last + 1 < count && head >= at[last + 1])
+        last++;
+    return values[last];
+}
+
 static double opening_m(int head)
 {
-    return head <= 60 ? 4 : head <= 200 ? 6 : 8;
+    return by_head(FW_OPENING_M_AT, FW_OPENING_M,
+                   sizeof FW_OPENING_M / sizeof *FW_OPENING_M, head);
 }
 
 static double way_m(int head)
 {
-    return head <= 100 ? 3 : head <= 300 ? 4 : 6;
+    return by_head(FW_WAY_M_AT, FW_WAY_M, sizeof FW_WAY_M / sizeof *FW_WAY_M,
+                   head);
 }
 
 /* Wet ground, or water where they would jam. */
 static bool is_bad(const void *of, size_t field, struct fw_point at)
 {
-    const double from_water_m = 10; /* common practice, no source */
     const struct fw_plan__habits *habits = of;
     const size_t index = habits->first + field;
     const struct fw_spot *water = &habits->job->farm->fields[index].water;
-    if (water->given && hypot(water->point.x_m - at.x_m,
-                              water->point.y_m - at.y_m) < from_water_m)
+    if (water->given &&
+        hypot(water->point.x_m - at.x_m, water->point.y_m - at.y_m) <
+            FW_OPENING_FROM_WATER_M)
         return true;
     return fw_plan__on_soft_ground(habits->job, index, at);
 }
@@ -39,19 +52,18 @@ static bool suckles(const struct fw_farm *farm)
 /* Lambs of untold age count as newly born. */
 static void take_lambing(const struct fw_farm *farm, struct fw_habits *habits)
 {
-    const int young_days = 21;
     habits->young_from = habits->young_to = FW_NO_DAY;
     habits->drift_from = habits->drift_to = FW_NO_DAY;
     if (farm->lambing.given) {
         habits->young_from = farm->lambing.from;
-        habits->young_to = farm->lambing.to + young_days;
+        habits->young_to = farm->lambing.to + FW_LAMB_YOUNG_DAYS;
         if (farm->lambing.way == FW_LAMBING_DRIFT) {
             habits->drift_from = farm->lambing.from;
             habits->drift_to = farm->lambing.to + 1;
         }
     } else if (suckles(farm)) {
         habits->young_from = farm->start_day;
-        habits->young_to = farm->start_day + young_days;
+        habits->young_to = farm->start_day + FW_LAMB_YOUNG_DAYS;
     }
 }
 
@@ -60,7 +72,6 @@ void fw_plan__habits(const struct fw_plan_job *job, size_t first,
 {
     const struct fw_farm *farm = job->farm;
     const int head = job->plan->flock.head;
-    const double seconds = 60;
     *out = (struct fw_plan__habits){.job = job, .first = first};
     out->habits = (struct fw_habits){
         .back_fence = farm->back_fence,
@@ -71,9 +82,9 @@ void fw_plan__habits(const struct fw_plan_job *job, size_t first,
         .strands = farm->moved.strands,
         .opening_m = opening_m(head),
         .way_m = way_m(head),
-        .room_m = 3, /* common practice, no source */
+        .room_m = FW_OPENING_ROOM_M,
         .walk_m_min = farm->rates.walk_m_min,
-        .end_min = farm->rates.end_s / seconds,
+        .end_min = farm->rates.end_s / 60,
         .is_bad = is_bad,
     };
     take_lambing(farm, &out->habits);

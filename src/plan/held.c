@@ -6,13 +6,14 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 /* Nearer than this the way to a thing touches a side. */
-static const double touching_m = 0.001;
+static const double touching_m = FW_TOLERANCE(0.001);
 
 static const struct fw_safety_rule *rule_of(const struct fw_plan__thing *thing,
                                             enum fw_check check)
@@ -120,7 +121,7 @@ static int night_count(const struct nights *nights, enum open least)
 static void tell_nights(struct fw_text *text, const struct nights *nights,
                         enum open least)
 {
-    enum { most_ranges = 3 };
+    enum { most_ranges = FW_EFFORT(3) };
     int ranges = 0, left = night_count(nights, least);
     for (int i = 0; i < nights->count && ranges < most_ranges; i++) {
         char from[FW_DATE_TEXT], to[FW_DATE_TEXT];

@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/layout.h"
 
 #include <math.h>
 #include <string.h>
@@ -110,10 +111,9 @@ static enum fw_status say_short(struct fw_plan *plan,
                                 const struct fw_layout *layout, size_t kind,
                                 double wanted_days, struct fw_error *err)
 {
-    const double tenth = 0.1; /* of a day is not missed */
     const double days = days_kept(plan, field, layout->keep, kind);
     struct fw_text words = {0};
-    if (days >= wanted_days - tenth)
+    if (days >= wanted_days - FW_KEEP_MISSED_DAYS)
         return FW_OK;
     if (days > 0)
         fw_text_addf(&words, "kept for %s are %.2g of %g days",

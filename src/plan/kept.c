@@ -4,6 +4,9 @@
 
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
+#include "figures/units.h"
 #include "plan/around.h"
 #include "plan/nights.h"
 
@@ -53,11 +56,11 @@ static bool is_us(const struct fw_plan_job *job)
 static void say_height(struct fw_text *words, const struct fw_plan_job *job,
                        double m, double (*towards)(double))
 {
-    const double inch_m = 0.0254, cm_m = 0.01, tenths = 10, rounding = 1e-6;
-    const double exact = tenths * m / (is_us(job) ? inch_m : cm_m);
+    const double rounding = FW_TOLERANCE(1e-6);
+    const double exact = is_us(job) ? 10 * m / FW_INCH_M : 10 * 100 * m;
     const double near =
         fabs(exact - round(exact)) < rounding ? round(exact) : towards(exact);
-    fw_text_addf(words, "%g %s", near / tenths, is_us(job) ? "in" : "cm");
+    fw_text_addf(words, "%g %s", near / 10, is_us(job) ? "in" : "cm");
 }
 
 /* ---- worms ---- */
@@ -92,7 +95,8 @@ static enum fw_status worms_left(struct fw_plan_job *job, size_t index,
                                  struct fw_error *err)
 {
     const struct fw_safety_rule *rule = fw_safety_rule_find("worms-left");
-    const double left_m = fw_plan__left_m(job, index), rounding = 1e-9;
+    const double left_m = fw_plan__left_m(job, index),
+                 rounding = FW_TOLERANCE(1e-9);
     if (left_m < 0 || left_m >= rule->wanted_m - rounding)
         return FW_OK;
     struct fw_text words = {0};
@@ -228,7 +232,8 @@ static enum fw_status lambs_wire(struct fw_plan_job *job, struct fw_error *err)
 {
     const struct fw_safety_rule *rule = fw_safety_rule_find("lambs-wire");
     const struct fw_plan *plan = job->plan;
-    const double lowest_m = plan->moved.height_bottom_m, rounding = 1e-9;
+    const double lowest_m = plan->moved.height_bottom_m,
+                 rounding = FW_TOLERANCE(1e-9);
     if (!has_small_lambs(plan) || plan->totals.kit.reels == 0 ||
         lowest_m <= rule->wanted_m + rounding)
         return FW_OK;
@@ -249,23 +254,22 @@ static enum fw_status bloat(struct fw_plan_job *job, size_t index,
                             struct fw_error *err)
 {
     const struct fw_safety_rule *rule = fw_safety_rule_find("bloat");
-    const double legume = job->farm->fields[index].sward.legume, percent = 100;
+    const double legume = job->farm->fields[index].sward.legume;
     if (!(legume > rule->most_share))
         return FW_OK;
     const struct breach breach = of_field(job, index, rule);
     struct fw_text words = {0};
-    fw_text_addf(&words, "%.0f %% of the sward are legumes", percent * legume);
+    fw_text_addf(&words, "%.0f %% of the sward are legumes", 100 * legume);
     return tell(job, &breach, &words, err);
 }
 
 bool fw_plan__near_tupping(const struct fw_farm *farm, int *from, int *to)
 {
-    const int gestation_days = 147; /* common practice, no source */
     const struct fw_safety_rule *rule = fw_safety_rule_find("red-clover");
     if (!farm->lambing.given)
         return false;
-    *from = farm->lambing.from - gestation_days - rule->most_days;
-    *to = farm->lambing.to - gestation_days + rule->most_days + 1;
+    *from = farm->lambing.from - FW_GESTATION_DAYS - rule->most_days;
+    *to = farm->lambing.to - FW_GESTATION_DAYS + rule->most_days + 1;
     return true;
 }
 
@@ -302,14 +306,13 @@ static enum fw_status signs(struct fw_plan_job *job, const char *id,
 {
     const struct fw_safety_rule *rule = fw_safety_rule_find(id);
     const struct breach breach = {rule, rule->level, FW_NONE, "signs"};
-    const double foot_m = 0.3048;
     struct fw_text words = {0};
     if (!(told_m > rule->sign_interval_m))
         return FW_OK;
-    fw_text_addf(&words, "%.0f %s, not %.0f",
-                 is_us(job) ? told_m / foot_m : told_m, is_us(job) ? "ft" : "m",
-                 is_us(job) ? rule->sign_interval_m / foot_m
-                            : rule->sign_interval_m);
+    fw_text_addf(
+        &words, "%.0f %s, not %.0f", is_us(job) ? told_m / FW_FOOT_M : told_m,
+        is_us(job) ? "ft" : "m",
+        is_us(job) ? rule->sign_interval_m / FW_FOOT_M : rule->sign_interval_m);
     return tell(job, &breach, &words, err);
 }
 

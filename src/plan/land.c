@@ -3,11 +3,12 @@
 #include "plan/land.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <string.h>
 
 /* Shorter than this is no fence: the cut only touches the boundary there. */
-static const double least_run_m = 1e-6;
+static const double least_run_m = FW_TOLERANCE(1e-6);
 
 /* Room for one field's map. */
 struct room {

@@ -6,23 +6,23 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/text.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "figures/say.h"
 
 #include <math.h>
 
 double fw_plan__least_width_m(const struct fw_plan_job *job)
 {
-    /* Common practice, no source. */
-    const double usual_m = 15, crowded_m = 20, few_m = 10;
-    const int crowd = 200, few = 30;
     const int head = job->plan->flock.head;
     const struct fw_farm *farm = job->farm;
     if (farm->least_width_m > 0)
         return farm->least_width_m;
-    if (head > crowd ||
+    if (head > FW_CROWD_HEAD ||
         fw_flock_lambs(farm->classes, farm->class_count) == FW_LAMBS_AT_FOOT)
-        return crowded_m;
-    return head < few ? few_m : usual_m;
+        return FW_LEAST_WIDTH_CROWDED_M;
+    return head < FW_FEW_HEAD ? FW_LEAST_WIDTH_FEW_M : FW_LEAST_WIDTH_M;
 }
 
 double fw_plan__least_face_m(const struct fw_plan_job *job)
@@ -57,9 +57,10 @@ unsigned fw_plan__broken(const struct fw_plan_job *job,
     if (farm->back_fence)
         broken |= shape->longer > farm->longest_shape ? FW_PLAN__LONG : 0;
     else if (shape->face_m > 0) /* at the end of a way there is no front */
-        broken |= shape->face_m < fw_plan__least_face_m(job) - 1e-6
-                      ? FW_PLAN__SHORT_FACE
-                      : 0;
+        broken |=
+            shape->face_m < fw_plan__least_face_m(job) - FW_TOLERANCE(1e-6)
+                ? FW_PLAN__SHORT_FACE
+                : 0;
     return broken;
 }
 

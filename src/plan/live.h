@@ -3,6 +3,7 @@
 #ifndef FW_PLAN_LIVE_H
 #define FW_PLAN_LIVE_H
 
+#include "figures/mark.h"
 #include "plan/days.h"
 
 #include <foldwright/plan_power.h>
@@ -166,8 +167,7 @@ struct fw_plan__size {
 enum fw_status fw_plan__size(const struct fw_plan *plan,
                              const struct fw_farm_wiring *wiring, double joules,
                              struct fw_plan__size *out, struct fw_error *err);
-enum { FW_PLAN__SIZES = 6 };
-extern const double fw_plan__sizes_j[FW_PLAN__SIZES];
+enum { FW_PLAN__SIZES = FW_EFFORT(6) }; /* those of FW_GUESS_OPEN_V_AT */
 
 enum fw_status fw_plan__power_days(struct fw_plan_job *job,
                                    struct fw_plan__size *chosen,

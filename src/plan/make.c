@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "plan/kept.h"
 #include "plan/nights.h"
 
@@ -155,7 +156,7 @@ static enum fw_status tell_field(struct fw_plan_job *job, size_t field,
 static enum fw_status check_all(const struct fw_plan *plan,
                                 struct fw_error *err)
 {
-    const size_t most = 30000;
+    const size_t most = FW_BOUND(30000);
     if (plan->paddock_count <= most)
         return FW_OK;
     return fw_fail(err, FW_EPLAN,

@@ -1,6 +1,7 @@
 /* What is to be said of the order in which the ground is grazed: what was asked
  * for and cannot be, and what goes against the season. */
 #include "base/fail.h"
+#include "figures/plan.h"
 #include "plan/job.h"
 
 static enum fw_status note_far(const struct fw_plan_job *job, size_t index,
@@ -26,18 +27,17 @@ static enum fw_status note_far(const struct fw_plan_job *job, size_t index,
 static enum fw_status warn_regrowth(const struct fw_plan_job *job, size_t index,
                                     struct fw_error *err)
 {
-    const double most_days = 3; /* common practice, no source */
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     const struct fw_farm *farm = job->farm;
     if (farm->season != FW_SEASON_GROWTH || farm->back_fence ||
-        !(field->rotation_days > most_days))
+        !(field->rotation_days > FW_REGROWTH_DAYS))
         return FW_OK;
     return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
                         "without a back fence grazed ground stays open for up "
                         "to %.0f days; grass in growth sprouts within %.0f and "
                         "is bitten again (back-fence: yes)",
-                        field->rotation_days, most_days);
+                        field->rotation_days, FW_REGROWTH_DAYS);
 }
 
 enum fw_status fw_plan__order_notes(const struct fw_plan_job *job,

@@ -3,6 +3,7 @@
 #include "plan/paces.h"
 
 #include "base/whole.h"
+#include "figures/mark.h"
 
 struct search {
     const struct fw_plan *plan;
@@ -27,7 +28,7 @@ static bool do_cross(struct fw_point a, struct fw_point b, struct fw_point c,
            (turn(c, d, a) > 0) != (turn(c, d, b) > 0);
 }
 
-static const double at_edge_m = 0.01;
+static const double at_edge_m = FW_TOLERANCE(0.01);
 
 /* What a look along the rings finds of a way. */
 struct look {

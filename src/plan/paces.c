@@ -68,8 +68,8 @@ static int host_rank(const struct fw_plan *plan, size_t host, size_t self,
     const struct fw_plan_fence *fence = &plan->fences[host];
     const bool inner = end != fw_plan__end_of(fence, false) &&
                        end != fw_plan__end_of(fence, true);
-    return 8 * fence->stood + 4 * fw_plan__stands_before(plan, host, self) +
-           2 * (fence->role != FW_FENCE_MOVED) + inner;
+    return fence->stood << 3 | fw_plan__stands_before(plan, host, self) << 2 |
+           (fence->role != FW_FENCE_MOVED) << 1 | inner;
 }
 
 static size_t find_host(const struct pacing *of, size_t self, size_t end)

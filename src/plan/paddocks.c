@@ -2,6 +2,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "plan/keep.h"
 
 #include <math.h>
@@ -49,7 +51,7 @@ static enum fw_status take_rings(const struct fw_layout *layout, size_t paddock,
              ring < layout->piece_ring[piece + 1]; ring++) {
             const size_t count =
                 copy_ring(layout, ring, map, rings->vertices + n);
-            if (count < 3) /* a piece that is only a line */
+            if (count < FW_PARTS(3)) /* a piece that is only a line */
                 continue;
             rings->ring_start[rings->ring_count++] = n;
             n += count;
@@ -121,7 +123,7 @@ static double box_ratio(const struct fw_point *ring, size_t count)
     for (size_t i = 0; i < count; i++) {
         const struct fw_point a = ring[i], b = ring[(i + 1) % count];
         const double side = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-        if (!(side > 1e-6))
+        if (!(side > FW_TOLERANCE(1e-6)))
             continue;
         const double ux = (b.x_m - a.x_m) / side, uy = (b.y_m - a.y_m) / side;
         double least_u = (double)INFINITY, most_u = -(double)INFINITY;
@@ -147,7 +149,7 @@ static double box_ratio(const struct fw_point *ring, size_t count)
  * outline is thinned first. */
 double fw_plan__elongation(const struct fw_point *ring, size_t count)
 {
-    enum { most = 200 };
+    enum { most = FW_EFFORT(200) };
     struct fw_point thin[most];
     if (count <= most)
         return box_ratio(ring, count);
@@ -192,12 +194,12 @@ struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
                                   const struct fw_plan_targets *targets,
                                   size_t k, size_t cell, int *day)
 {
-    const double rounding = 0.02; /* of a day is not waited for */
     const bool short_last = k + 1 == layout->paddock_count && !layout->even &&
                             layout->last_share < 1;
     const double fed_days =
         targets->days[k] * (short_last ? layout->last_share : 1);
-    const int whole = fed_days > 1 ? (int)ceil(fed_days - rounding) : 1;
+    const int whole =
+        fed_days > 1 ? (int)ceil(fed_days - FW_STAY_UNMISSED_DAYS) : 1;
     const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
                                 : targets->days[k];
     return fw_plan__stay_of(job, cell, days, fed_days, day);
@@ -259,7 +261,7 @@ static void left_over(struct fw_plan *plan, struct fw_plan_field *field)
             field->left_kg = paddock->usable_kg - paddock->demand_kg;
     }
     field->rotation_days = days;
-    if (fabs(field->left_kg) < 1e-6)
+    if (fabs(field->left_kg) < FW_TOLERANCE(1e-6))
         field->left_kg = 0;
 }
 

@@ -1,6 +1,7 @@
 /* The perimeter fence of bare fields: no flock, no grass, only the boundary. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "plan/job.h"
 
 #include <stdio.h>
@@ -23,7 +24,7 @@ static enum fw_status list_ring(const struct fw_farm *farm,
                                 struct fw_material *rows, size_t most,
                                 size_t *count, struct fw_error *err)
 {
-    enum { most_new = 16 };
+    enum { most_new = FW_EFFORT(16) };
     struct fw_material found[most_new];
     const size_t first = field->ring_start[ring];
     const size_t points = field->ring_start[ring + 1] - first;

@@ -24,13 +24,16 @@ struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex)
     return field->vertices[vertex].plane;
 }
 
+enum { letters = 'Z' - 'A' + 1 };
+
 /* As spreadsheet columns are: A to Z, AA, AB, ... */
 static void write_letter(size_t number, char text[8])
 {
     char reversed[8];
     size_t n = 0;
-    for (size_t rest = number + 1; rest > 0 && n < 7; rest = (rest - 1) / 26)
-        reversed[n++] = (char)('A' + (rest - 1) % 26);
+    for (size_t rest = number + 1; rest > 0 && n + 1 < sizeof reversed;
+         rest = (rest - 1) / letters)
+        reversed[n++] = (char)('A' + (rest - 1) % letters);
     for (size_t i = 0; i < n; i++)
         text[i] = reversed[n - 1 - i];
     text[n] = '\0';
@@ -40,7 +43,7 @@ static size_t read_letter(const char *id)
 {
     size_t number = 0;
     for (; *id >= 'A' && *id <= 'Z'; id++)
-        number = 26 * number + (size_t)(*id - 'A') + 1;
+        number = letters * number + (size_t)(*id - 'A') + 1;
     return number > 0 ? number - 1 : 0;
 }
 

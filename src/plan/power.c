@@ -5,6 +5,9 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/text.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 #include "figures/say.h"
 
 #include <math.h>
@@ -20,7 +23,7 @@ static bool is_dead(const struct fw_plan_fence *fence, bool side)
 static size_t name_dead(const struct fw_plan *plan, bool sides,
                         struct fw_text *names)
 {
-    enum { most_named = 6 };
+    enum { most_named = FW_EFFORT(6) };
     size_t count = 0;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
@@ -99,9 +102,8 @@ static enum fw_status find_dead(struct fw_plan_job *job, struct fw_error *err)
 static void tell_cures(struct fw_text *text, const struct fw_cure *cures,
                        size_t count)
 {
-    const double least_v = 5;
     for (size_t i = 0; i < count; i++)
-        if (cures[i].gain_v >= least_v)
+        if (cures[i].gain_v >= FW_CURE_LEAST_V)
             fw_text_addf(text, "; %s: %+.0f V%s", cures[i].text,
                          cures[i].gain_v, cures[i].enough ? ", enough" : "");
 }
@@ -184,7 +186,7 @@ static enum fw_status note_cheaper(struct fw_plan *plan, struct fw_error *err)
 
 static enum fw_status note_energizer(struct fw_plan *plan, struct fw_error *err)
 {
-    if (!(plan->energizer.joules > FW_MOST_JOULES_AT_500_OHM))
+    if (!(plan->energizer.joules > FW_PULSE_MOST_J))
         return FW_OK;
     return fw_notes_add(
         &plan->notes, FW_LEVEL_WARNING, "energizer", err,
@@ -249,8 +251,8 @@ static bool rule_decides(const struct fw_plan_job *job)
     const struct fw_energizer *energizer = &job->plan->energizer;
     double lesser_j = 0;
     for (size_t i = 0; i < FW_PLAN__SIZES; i++)
-        if (fw_plan__sizes_j[i] < energizer->joules)
-            lesser_j = fw_plan__sizes_j[i];
+        if (FW_GUESS_OPEN_V_AT[i] < energizer->joules)
+            lesser_j = FW_GUESS_OPEN_V_AT[i];
     return job->farm->rule_told && lesser_j < energizer->need_j;
 }
 
@@ -295,14 +297,13 @@ static void take_size(const struct fw_plan_job *job,
 {
     struct fw_plan *plan = job->plan;
     struct fw_energizer *energizer = &plan->energizer;
-    const double rod_m_per_joule = 0.9144; /* 3 ft */
     plan->power = size->power;
     energizer->joules = size->joules;
     energizer->given = energizer->given || plan->wiring.open_v > 0;
     energizer->rods = size->rods;
     energizer->rod_m = plan->wiring.moves ? fmin(energizer->rod_m, 1)
                                           : fw_power_rod().length_m;
-    energizer->rod_metres = rod_m_per_joule * size->joules;
+    energizer->rod_metres = FW_ROD_A_JOULE_M * size->joules;
     energizer->rule_source = size_source(job);
     energizer->rod_source = rod_source(plan);
 }
@@ -332,7 +333,6 @@ enum fw_status fw_plan__power(struct fw_plan_job *job, struct fw_error *err)
 enum fw_status fw_plan_feed(const struct fw_plan *plan,
                             struct fw_plan_feeding *out, struct fw_error *err)
 {
-    const double battery_v = 12, margin = 1.2; /* a farm catalogue's */
     const struct fw_farm_wiring *wiring = &plan->wiring;
     struct fw_plan_feeding feeding = {0};
     struct fw_solar solar;
@@ -341,14 +341,14 @@ enum fw_status fw_plan_feed(const struct fw_plan *plan,
         plan->energizer.joules, wiring->interval_s, &feeding.draw_w, err);
     if (status)
         return status;
-    feeding.draw_a = feeding.draw_w / battery_v;
+    feeding.draw_a = feeding.draw_w / FW_BATTERY_V;
     status = fw_power_battery_ah(feeding.draw_a, wiring->charge_days,
                                  &feeding.battery_ah, err);
     if (!status)
         status =
             fw_power_mains(feeding.draw_w, 0, &feeding.kwh_month, &cost, err);
-    if (!status && !fw_power_solar(feeding.draw_a, battery_v, wiring->sun_h,
-                                   margin, &solar, NULL))
+    if (!status && !fw_power_solar(feeding.draw_a, FW_BATTERY_V, wiring->sun_h,
+                                   FW_PANEL_MARGIN, &solar, NULL))
         feeding.panel_w = solar.buy_w;
     if (!status)
         *out = feeding;

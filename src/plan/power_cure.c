@@ -3,6 +3,8 @@
 #include "base/text.h"
 #include "plan/live.h"
 
+#include "figures/mark.h"
+#include "figures/power.h"
 #include "figures/say.h"
 
 #include <math.h>
@@ -133,8 +135,9 @@ static bool larger(const struct fw_plan *plan, struct fw_plan__trial *trial,
     wiring.earth_return = plan->power.earth_return ? FW_YES : FW_NO;
     for (size_t i = 0; i < FW_PLAN__SIZES; i++) {
         struct fw_plan__size size;
-        if (!(fw_plan__sizes_j[i] > plan->energizer.joules * 1.001) ||
-            fw_plan__size(plan, &wiring, fw_plan__sizes_j[i], &size, NULL) ||
+        if (!(FW_GUESS_OPEN_V_AT[i] >
+              plan->energizer.joules * (1 + FW_TOLERANCE(0.001))) ||
+            fw_plan__size(plan, &wiring, FW_GUESS_OPEN_V_AT[i], &size, NULL) ||
             size.power.internal_ohm > trial->power.internal_ohm)
             continue;
         size.power.open_v = fmax(trial->power.open_v, size.power.open_v);

@@ -4,6 +4,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/power.h"
 
 #include <math.h>
 #include <string.h>
@@ -317,7 +318,7 @@ static enum fw_status find_trial(const struct fw_plan_job *job,
     }
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < FW_PLAN__SIZES; i++) {
-        const double joules = fw_plan__sizes_j[i];
+        const double joules = FW_GUESS_OPEN_V_AT[i];
         const bool last = i + 1 == FW_PLAN__SIZES;
         if (job->farm->rule_told && joules < need_j && !last)
             continue;

@@ -4,12 +4,20 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "figures/say.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-enum { most_text = 200 };
+enum { most_text = FW_EFFORT(200) };
+
+/* What follows the word that a text begins with; NULL: it begins otherwise. */
+static const char *after(const char *text, const char *word)
+{
+    const size_t length = strlen(word);
+    return strncmp(text, word, length) == 0 ? text + length : NULL;
+}
 
 /* A piece of the text, and what follows its mark; NULL: no mark. */
 struct cut {
@@ -140,13 +148,14 @@ enum fw_status fw_plan_fault_read(const struct fw_plan *plan, const char *text,
                                   struct fw_error *err)
 {
     struct fw_plan_fault fault = {.kind = FW_FAULT_RAIN, .fence = FW_NONE};
+    const char *rest;
     enum fw_status status = FW_OK;
-    if (strncmp(text, "broken:", 7) == 0) {
+    if ((rest = after(text, "broken:"))) {
         fault.kind = FW_FAULT_BROKEN;
-        status = read_rest(plan, text + 7, &fault, err);
-    } else if (strncmp(text, "short:", 6) == 0) {
+        status = read_rest(plan, rest, &fault, err);
+    } else if ((rest = after(text, "short:"))) {
         fault.kind = FW_FAULT_SHORT;
-        status = read_rest(plan, text + 6, &fault, err);
+        status = read_rest(plan, rest, &fault, err);
     } else if (strcmp(text, "rain") != 0) {
         status = fw_fail(err, FW_EINPUT,
                          "\"%.60s\" is no fault; expected broken:FENCE@40m, "
@@ -167,7 +176,7 @@ static enum fw_status at_corner(const struct fw_plan *plan, int day,
     const size_t home = move == FW_NONE ? 0 : plan->time.moves[move].field;
     const struct fw_plan_field *field = &plan->fields[home];
     const unsigned long corner =
-        strspn(text, "0123456789") == strlen(text) && strlen(text) < 8
+        strspn(text, "0123456789") == strlen(text) && strlen(text) < FW_BOUND(8)
             ? strtoul(text, NULL, 10)
             : 0;
     if (corner < 1 || corner > field->corner_count)
@@ -199,9 +208,9 @@ enum fw_status fw_plan_measured_read(const struct fw_plan *plan, int day,
         read_quantity(cut.left, FW_KIND_VOLTAGE, plan, &told.open_v, err);
     if (status)
         return status;
-    status = strncmp(cut.right, "corner:", 7) == 0
-                 ? at_corner(plan, day, cut.right + 7, &told.fence, err)
-                 : read_place(plan, cut.right, &told.fence, &told.at_m, err);
+    const char *corner = after(cut.right, "corner:");
+    status = corner ? at_corner(plan, day, corner, &told.fence, err)
+                    : read_place(plan, cut.right, &told.fence, &told.at_m, err);
     if (!status && told.fence == FW_NONE)
         status =
             fw_fail(err, FW_EINPUT, "no side begins at \"%.40s\"", cut.right);

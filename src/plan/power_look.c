@@ -5,6 +5,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 
 #include <math.h>
 #include <string.h>
@@ -105,7 +107,7 @@ static enum fw_status add_looks(const struct fw_plan *plan,
                                 struct fw_plan_looks *looks, size_t index,
                                 bool every, struct fw_error *err)
 {
-    enum { some = 7, sides = 2, along_a_side = 9 };
+    enum { some = FW_EFFORT(7), sides = 2, along_a_side = FW_EFFORT(9) };
     const struct fw_plan_fence *fence = &plan->fences[index];
     size_t first = 0;
     const size_t posts = posts_of(plan, index, &first);
@@ -244,7 +246,7 @@ static double share(const struct fw_plan_look *look, int strand)
 /* A broken wire: the two neighbours between which most is lost. */
 static void find_step(struct fw_plan_looks *looks)
 {
-    double most = 0.05; /* less than that a tester does not show */
+    double most = FW_LOOK_STEP_SHARE;
     for (size_t i = 0; i + 1 < looks->count; i++) {
         const struct fw_plan_look *here = &looks->items[i], *next = here + 1;
         for (int k = 0; k < here->strands && here->fence == next->fence; k++) {
@@ -262,9 +264,9 @@ static void find_step(struct fw_plan_looks *looks)
  * beyond. */
 static void find_foot(struct fw_plan_looks *looks)
 {
-    const double even = 0.002;
+    const double even = FW_TOLERANCE(0.002);
     size_t best = FW_NONE;
-    double least = 0.95;
+    double least = 1 - FW_LOOK_STEP_SHARE;
     for (size_t i = 0; i < looks->count; i++)
         for (int k = 0; k < looks->items[i].strands; k++)
             if (share(&looks->items[i], k) < least - even) {

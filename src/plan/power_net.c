@@ -5,18 +5,15 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <string.h>
 
 bool fw_plan_growing(const struct fw_plan *plan, int day)
 {
-    char text[FW_DATE_TEXT];
-    fw_date_write(day, text);
-    const int month = (text[5] - '0') * 10 + (text[6] - '0');
-    const bool north =
-        plan->field_count == 0 || plan->fields[0].plane.centre.lat_deg >= 0;
-    return (month >= 4 && month <= 9) == north;
+    return fw_date_is_warm(
+        day, plan->field_count ? plan->fields[0].plane.centre.lat_deg : 0);
 }
 
 /* A side that nobody said is dead counts as live. */
@@ -229,7 +226,7 @@ bool fw_plan_circuit_place(const struct fw_plan_circuit *circuit, size_t fence,
                            int strand, double at_m,
                            struct fw_circuit_place *out)
 {
-    const double rounding_m = 1e-6;
+    const double rounding_m = FW_TOLERANCE(1e-6);
     for (size_t i = 0; i < circuit->net.section_count; i++) {
         const struct fw_plan_stretch *stretch = &circuit->stretches[i];
         const double along_m = at_m - stretch->from_m;

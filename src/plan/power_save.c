@@ -1,5 +1,6 @@
 /* What a cure saves: the least energizer that is enough on every day with it.
  */
+#include "figures/power.h"
 #include "plan/live.h"
 
 /* The worst day first: most sizes fall short there. */
@@ -48,12 +49,12 @@ static enum fw_status try_sizes(const struct fw_plan *plan, size_t worst,
          i++) {
         struct fw_plan__size size;
         bool enough = false;
-        if (fw_plan__sizes_j[i] < plan->power.least_j ||
+        if (FW_GUESS_OPEN_V_AT[i] < plan->power.least_j ||
             (plan->power_days[worst].enough &&
-             !(fw_plan__sizes_j[i] < plan->energizer.joules)))
+             !(FW_GUESS_OPEN_V_AT[i] < plan->energizer.joules)))
             continue;
-        status = fw_plan__size(plan, &trial->wiring, fw_plan__sizes_j[i], &size,
-                               err);
+        status = fw_plan__size(plan, &trial->wiring, FW_GUESS_OPEN_V_AT[i],
+                               &size, err);
         if (!status)
             status = try_days(plan, &solver, worst, &size.power, &enough, err);
         if (status || !enough)
@@ -90,7 +91,7 @@ enum fw_status fw_plan__cheaper(const struct fw_plan *plan, struct fw_cure *out,
     size_t count = 0;
     *out = (struct fw_cure){.joules = 0};
     if (worst == FW_NONE || plan->energizer.given ||
-        plan->energizer.joules < fw_plan__sizes_j[0] + least_j)
+        plan->energizer.joules < FW_GUESS_OPEN_V_AT[0] + least_j)
         return FW_OK;
     enum fw_status status = fw_plan_cures(plan, worst, cures, &count, err);
     for (size_t i = 0; !status && !(out->joules > 0) && i < count; i++) {

@@ -1,10 +1,13 @@
 /* An energizer with its earth, from its joules or its data sheet. */
 #include "plan/live.h"
 
+#include "figures/power.h"
+
 #include <math.h>
 
-/* Those of the common sizes whose volts are in the table of power.md. */
-const double fw_plan__sizes_j[FW_PLAN__SIZES] = {0.25, 0.5, 1, 2, 3, 5};
+_Static_assert(sizeof FW_GUESS_OPEN_V_AT ==
+                   FW_PLAN__SIZES * sizeof *FW_GUESS_OPEN_V_AT,
+               "the common sizes whose volts are known");
 
 /* Below the table the pulse of 100 us stands in, behind the volts of the
  * table's end. Over it an energizer is taken for one of 5 J: at 500 ohm IEC
@@ -12,12 +15,10 @@ const double fw_plan__sizes_j[FW_PLAN__SIZES] = {0.25, 0.5, 1, 2, 3, 5};
 static enum fw_status guess(double joules, struct fw_power_source *out,
                             struct fw_error *err)
 {
-    const double low_v = 8500;
-    if (joules < fw_plan__sizes_j[0])
-        return fw_power_source_joules(low_v, joules, FW_CIRCUIT_BODY_OHM, out,
-                                      err);
-    return fw_power_source_guess(fmin(joules, FW_MOST_JOULES_AT_500_OHM), out,
-                                 err);
+    if (joules < FW_GUESS_OPEN_V_AT[0])
+        return fw_power_source_joules(FW_GUESS_OPEN_V[0], joules,
+                                      FW_CIRCUIT_BODY_OHM, out, err);
+    return fw_power_source_guess(fmin(joules, FW_PULSE_MOST_J), out, err);
 }
 
 static enum fw_status take_source(const struct fw_farm_wiring *wiring,
@@ -87,8 +88,7 @@ static enum fw_status take_earth(const struct fw_plan *plan,
                                 &size->power.earth_ohm, err);
     if (!status && wiring->earth_ohm > 0)
         size->power.earth_ohm = wiring->earth_ohm;
-    const double shorted_v = 2000;
-    size->power.rod_test_v = (size->power.open_v - shorted_v) *
+    size->power.rod_test_v = (size->power.open_v - FW_RODS_SHORTED_V) *
                              size->power.earth_ohm /
                              (size->power.internal_ohm + size->power.earth_ohm);
     return status;

@@ -1,5 +1,6 @@
 /* The strands of one line in the network of a day: a section for each between
  * two nodes. What is joined to what is told in docs/guide/power.md. */
+#include "figures/mark.h"
 #include "plan/live.h"
 
 #include <math.h>
@@ -252,7 +253,7 @@ static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
  * may say any number. */
 static double gap_of(const struct fw_plan__wirer *wirer, const struct run *run)
 {
-    const double most_bonds = 500;
+    const double most_bonds = FW_EFFORT(500);
     const double length_m = wirer->plan->fences[run->fence].length_m;
     if (wirer->wiring->bonded != FW_BONDED_EVERY || run->strands < 2)
         return 0;
@@ -269,8 +270,9 @@ static enum fw_status pass(const struct fw_plan__wirer *wirer, struct run *run,
     enum fw_status status = FW_OK;
     while (!status) {
         const double bond_m =
-            gap_m > 0 ? gap_m * (floor(run->at_m / gap_m + 1e-9) + 1)
-                      : (double)INFINITY;
+            gap_m > 0
+                ? gap_m * (floor(run->at_m / gap_m + FW_TOLERANCE(1e-9)) + 1)
+                : (double)INFINITY;
         const double middle_m =
             middle->hot == FW_NONE ? (double)INFINITY : fence->length_m / 2;
         if (fmin(bond_m, middle_m) >= to_m)

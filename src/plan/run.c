@@ -3,12 +3,13 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdlib.h>
 
 /* Shorter than this is no piece of fence. */
-static const double least_piece_m = 1e-6;
+static const double least_piece_m = FW_TOLERANCE(1e-6);
 /* Posts of a crossing stand so far from each other: common practice. */
 static const double crossing_gap_m = 1;
 
@@ -107,7 +108,8 @@ static enum fw_status add_crossing(const struct fw_point *line, size_t count,
                                    struct fw_plan__run *run,
                                    struct fw_error *err)
 {
-    const double off_end_m = 0.01; /* so that the ends stay what they are */
+    const double off_end_m =
+        FW_TOLERANCE(0.01); /* so that the ends stay what they are */
     enum fw_status status = FW_OK;
     for (int k = 0; !status && k < posts; k++) {
         const double off_m = (k - (posts - 1) / 2.0) * crossing_gap_m;

@@ -1,7 +1,10 @@
 /* What a map can prove: each fence against what stands around the field. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/text.h"
+#include "figures/mark.h"
 #include "figures/say.h"
+#include "figures/units.h"
 #include "plan/around.h"
 
 #include <math.h>
@@ -126,7 +129,7 @@ static enum fw_status near_fences(struct fw_plan__around *around,
             continue;
         const double distance_m = fw_safety_shape_distance_m(
             line->points, line->count, &thing->shape, &where);
-        if (distance_m < 0.01) {
+        if (distance_m < FW_TOLERANCE(0.01)) {
             const enum fw_status status =
                 crossings_of(around, thing, line, &crosses, err);
             if (status)
@@ -220,10 +223,10 @@ static struct degrees reach_of(const struct fw_plan *plan, size_t index)
         take_point(&box, field->vertices[i].lonlat);
     if (index == 0 && plan->energizer_place.given)
         take_point(&box, plan->energizer_place.lonlat);
-    const double m_per_deg = 111000, deg_per_rad = 57.29577951;
-    const double lat = 2 * fw_safety_reach_m() / m_per_deg;
+    const double lat = 2 * fw_safety_reach_m() / FW_DEGREE_M;
     const double shrink =
-        fmax(0.01, cos(fmax(fabs(box.south), fabs(box.north)) / deg_per_rad));
+        fmax(FW_TOLERANCE(0.01),
+             cos(fmax(fabs(box.south), fabs(box.north)) / 57.29577951));
     return (struct degrees){box.west - lat / shrink, box.east + lat / shrink,
                             box.south - lat, box.north + lat};
 }

@@ -2,6 +2,8 @@
  * Its moves are made and judged as the plan's are. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "plan/land.h"
 #include "plan/run.h"
 
@@ -36,7 +38,7 @@ static enum fw_status work_on(struct scoring *scoring, size_t index,
 {
     const struct fw_layout *layout = scoring->layout;
     const struct fw_layout_line *line = &layout->lines[index];
-    if (!(line->length_m > 1e-6))
+    if (!(line->length_m > FW_TOLERANCE(1e-6)))
         return FW_OK;
     struct fw_point *points = fw_alloc(line->count, sizeof *points);
     if (!points)
@@ -275,8 +277,7 @@ double fw_plan__lost(const struct fw_layout *layout)
 
 bool fw_plan__is_lossy(double lost)
 {
-    const double most = 0.05; /* common practice, no source */
-    return lost > most;
+    return lost > FW_LOST_SHARE;
 }
 
 enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,

@@ -2,6 +2,7 @@
  * ground is, what it holds, and what it feeds. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "plan/job.h"
 
 #include <math.h>
@@ -12,7 +13,7 @@ static size_t before(size_t vertex, size_t count)
     return vertex > 0 ? vertex - 1 : count - 1;
 }
 
-static const double on_side_m = 1e-3;
+static const double on_side_m = FW_TOLERANCE(1e-3);
 
 static bool stands_on(struct fw_point at, struct fw_point a, struct fw_point b)
 {

@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -181,7 +182,7 @@ static bool is_short_end(const struct hanging *hanging,
     const bool first = part->from_m <= 0;
     if (fence->role == FW_FENCE_PERIMETER ||
         part->to_m - part->from_m > 2 * reach_m ||
-        (!first && part->to_m < line_m * (1 - 1e-12)))
+        (!first && part->to_m < line_m * (1 - FW_TOLERANCE(1e-12))))
         return false;
     const size_t vertex = fence->line[first ? 0 : fence->line_count - 1];
     *sign_m = -1;

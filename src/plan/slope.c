@@ -11,12 +11,13 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 
 #include <math.h>
 #include <string.h>
 
 static const double least_step_m = 1;
-static const double crest_share = 0.5; /* of the lowest wire's height */
 
 struct profile { /* of one straight piece */
     double *z_m; /* at steps + 1 places, evenly spaced */
@@ -31,7 +32,8 @@ static double step_of(const struct fw_raster *heights)
 
 static size_t steps_of(const struct fw_raster *heights, double long_m)
 {
-    return (size_t)fmax(1, ceil(long_m / step_of(heights) - 1e-9));
+    return (size_t)fmax(1,
+                        ceil(long_m / step_of(heights) - FW_TOLERANCE(1e-9)));
 }
 
 static struct fw_point between(struct fw_point a, struct fw_point b, double t)
@@ -118,16 +120,17 @@ static size_t worst_in(const struct evening *evening, size_t gap,
     for (size_t k = (size_t)floor(from_m / step_m) + 1; k < profile->steps;
          k++) {
         const double at_m = at_of(profile, k);
-        if (at_m >= to_m - 1e-6)
+        if (at_m >= to_m - FW_TOLERANCE(1e-6))
             break;
-        if (at_m <= from_m + 1e-6)
+        if (at_m <= from_m + FW_TOLERANCE(1e-6))
             continue;
         const double chord_m =
             low_m + (high_m - low_m) * (at_m - from_m) / (to_m - from_m);
         const double up_m = profile->z_m[k] - chord_m;
-        const double bad = up_m < 0 ? -up_m / evening->bottom_m
-                                    : up_m / (crest_share * evening->bottom_m);
-        if (bad > worst + 1e-9) {
+        const double bad = up_m < 0
+                               ? -up_m / evening->bottom_m
+                               : up_m / (FW_CREST_SHARE * evening->bottom_m);
+        if (bad > worst + FW_TOLERANCE(1e-9)) {
             worst = bad;
             found = k;
             *why = up_m < 0 ? FW_POST_DIP : FW_POST_CREST;

@@ -2,12 +2,12 @@
 #include "base/text.h"
 #include "plan/around.h"
 
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "figures/say.h"
 
 #include <math.h>
 #include <stdio.h>
-
-static const double most_slope = 0.3;
 
 struct steepest {
     double slope;          /* of all within reach */
@@ -45,7 +45,8 @@ static void look_across(const struct fw_raster *heights, double step_m,
         const double slope = slope_at(heights, step_m / 2, p);
         const double away_m = fmax(0, fabs(off_m) - wanted_m / sides);
         found->slope = fmax(found->slope, slope);
-        if (!(slope > most_slope + 1e-6) || !(away_m < found->away_m))
+        if (!(slope > FW_STEEP_SLOPE + FW_TOLERANCE(1e-6)) ||
+            !(away_m < found->away_m))
             continue;
         found->away_m = away_m;
         found->where = p;

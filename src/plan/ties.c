@@ -3,15 +3,12 @@
  * another line that passes there. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/plan.h"
 #include "plan/job.h"
-
-/* A line so short is slack enough for a bare step-in post: common practice, no
- * source. */
-static const double slack_line_m = 10;
 
 bool fw_plan__is_tied(const struct fw_plan_fence *fence)
 {
-    return fence->length_m >= slack_line_m;
+    return fence->length_m >= FW_SLACK_LINE_M;
 }
 
 /* How many ends stand at each vertex of a field that nothing else holds: those

@@ -3,6 +3,8 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
 #include "figures/say.h"
 #include "plan/job.h"
 #include "plan/kept.h"
@@ -274,7 +276,7 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
                                      struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    enum { most = 16 };
+    enum { most = FW_EFFORT(16) };
     enum fw_status status =
         fw_array_reserve(&plan->materials, &plan->material_capacity, most,
                          sizeof *plan->materials, err);
@@ -386,8 +388,9 @@ static unsigned concerns_of_season(const struct fw_plan *plan)
         const int month = fw_date_month(day);
         concerns |=
             fw_date_is_warm(day, lat) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
-        const int first = lat >= 0 ? 3 : 9;
-        if (month >= first && month < first + 3)
+        const int first =
+            FW_SPRING_MONTH + (lat >= 0 ? 0 : 2 * FW_SEASON_MONTHS);
+        if (month >= first && month < first + FW_SEASON_MONTHS)
             concerns |= FW_CONCERN_SPRING;
     }
     return concerns;
@@ -398,7 +401,7 @@ static void find_concerns(const struct fw_plan_job *job)
     struct fw_plan *plan = job->plan;
     plan->concerns = concerns_of_flock(plan) | concerns_of_season(plan) |
                      concerns_of_tupping(job) | concerns_of_sward(job->farm);
-    if (plan->legume < 0 || plan->legume >= 0.25)
+    if (plan->legume < 0 || plan->legume >= FW_LEGUME_SHARE)
         plan->concerns |= FW_CONCERN_LEGUME;
     if (plan->dry_soil)
         plan->concerns |= FW_CONCERN_DRY_SOIL;

@@ -1,6 +1,7 @@
 /* What nobody has told the program and is dangerous not to know, and what the
  * plan itself should warn of. */
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "figures/say.h"
 #include "plan/limits.h"
 
@@ -250,8 +251,8 @@ static enum fw_status note_last(struct fw_plan *plan, size_t index,
     const struct fw_plan_paddock *last =
         &plan->paddocks[field->first_paddock + field->paddock_count -
                         (field->paddock_count > 0)];
-    if (field->paddock_count == 0 || !(field->last_share < 0.995) ||
-        last->stay_days >= 1)
+    if (field->paddock_count == 0 ||
+        !(field->last_share < 1 - FW_TOLERANCE(0.005)) || last->stay_days >= 1)
         return FW_OK;
     return fw_notes_add(&plan->notes, FW_LEVEL_NOTE, last->id, err,
                         "the last paddock of %s feeds them for %.1f of a day "

@@ -3,18 +3,13 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/plan.h"
 #include "plan/job.h"
 
 #include <foldwright/water.h>
 
 #include <math.h>
 #include <stdio.h>
-
-/* A trough in a fence line serves both sides of it: common practice. */
-static const double reach_m = 1;
-/* From fence and opening, so that sheep can pass on every side: common
- * practice, no source. */
-static const double keep_m = 10;
 
 static enum fw_status new_water(struct fw_plan *plan, size_t field,
                                 const char *kind_of, struct fw_plan_water **out,
@@ -85,7 +80,7 @@ static bool reaches(const struct piece *piece, struct fw_point water)
             inside = !inside;
         for (size_t i = 0; i < count; i++)
             if (fw_segment_distance_m(water, ring[i], ring[(i + 1) % count]) <=
-                reach_m)
+                FW_TROUGH_REACH_M)
                 return true;
     }
     return inside;
@@ -126,7 +121,7 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     struct fw_point at;
     enum fw_status status = fw_water_place(
         piece->points, piece->ring_start, piece->ring_count, from,
-        opening ? &opening->place.plane : NULL, keep_m, &at, err);
+        opening ? &opening->place.plane : NULL, FW_TROUGH_KEEP_M, &at, err);
     struct fw_plan_water *water;
     if (!status)
         status = new_water(plan, paddock->field, "trough", &water, err);

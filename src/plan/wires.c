@@ -4,15 +4,17 @@
 #include "plan/job.h"
 
 #include "base/fail.h"
+#include "figures/fence.h"
+#include "figures/mark.h"
 #include "figures/units.h"
 
 #include <math.h>
 #include <stdio.h>
 
 /* Heights are told in whole centimetres. */
-static const double rounding_m = 0.001;
+static const double rounding_m = FW_TOLERANCE(0.001);
 
-enum { ROOM = 16 };
+enum { ROOM = FW_EFFORT(16) };
 
 static const char *height(const struct fw_plan *plan, double m, char text[ROOM])
 {
@@ -93,8 +95,10 @@ static double reel_share(const struct fw_plan *plan, int strands)
 static enum fw_status note_third(struct fw_plan *plan, const char *lambs,
                                  struct fw_error *err)
 {
-    const struct fw_wires three = fw_fence_wires(FW_HELD_AT_FOOT, 3);
-    const double more = 3.0 / plan->moved.strands - 1;
+    const struct fw_wires three =
+        fw_fence_wires(FW_HELD_AT_FOOT, FW_FENCE_STRANDS_AT_FOOT);
+    const double more =
+        (double)FW_FENCE_STRANDS_AT_FOOT / plan->moved.strands - 1;
     char now[ROOM], low[ROOM], middle[ROOM], top[ROOM], wire[ROOM];
     return fw_notes_add(
         &plan->notes, FW_LEVEL_NOTE, "moved fence", err,
@@ -106,7 +110,8 @@ static enum fw_status note_third(struct fw_plan *plan, const char *lambs,
         height(plan, (three.bottom_m + three.top_m) / 2, middle),
         height(plan, three.top_m, top),
         length(plan, plan->totals.kit.wire_m * more, wire),
-        ceil(plan->totals.kit.reels * (reel_share(plan, 3) - 1)));
+        ceil(plan->totals.kit.reels *
+             (reel_share(plan, FW_FENCE_STRANDS_AT_FOOT) - 1)));
 }
 
 enum fw_status fw_plan__note_wires(struct fw_plan_job *job,
@@ -131,7 +136,8 @@ enum fw_status fw_plan__note_wires(struct fw_plan_job *job,
             "they may creep (fence.lambs: creep)",
             height(plan, plan->moved.height_bottom_m, now), smallest(farm),
             height(plan, wires.most_bottom_m, most));
-    return lambs == FW_LAMBS_AT_FOOT && plan->moved.strands < 3
+    return lambs == FW_LAMBS_AT_FOOT &&
+                   plan->moved.strands < FW_FENCE_STRANDS_AT_FOOT
                ? note_third(plan, smallest(farm), err)
                : FW_OK;
 }

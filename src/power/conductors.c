@@ -1,58 +1,23 @@
 /* What wires are made of, and so what they resist. Twisted strands of drawn
  * steel and copper side by side: rho / (n pi d^2 / 4). */
 #include "base/fail.h"
+#include "figures/power.h"
 #include "power/words.h"
 #include <foldwright/power.h>
 
-#define MILE_M 1609.344
-#define STAINLESS                                                              \
-    "drawn stainless steel at 0.72 uohm m (0.69 in print: 4 % less)"
-#define STEEL "steel at 0.172 uohm m"
-#define ALUMINIUM "aluminium at 0.0283 uohm m; alloys have 15 % more"
-#define COPPER_IN "; make-up: old.lafranceagricole.fr; copper at 0.0173 uohm m"
+#define ROW(id)                                                                \
+    {                                                                          \
+        FW_##id##_NAME + sizeof "wire." - 1, FW_##id##_WHAT, FW_##id,          \
+            FW_##id##_SOURCE, FW_##id##_MARK                                   \
+    }
 
 static const struct fw_conductor rows[] = {
-    /* 56 ohm a mile, which the page also gives as 35 ohm/km. */
-    {"steel-2.5", "galvanized steel, 2.5 mm (12.5 gauge)", 56 / MILE_M,
-     "a maker's handbook: what affects the resistance of a fence; 30 to 50 "
-     "ohm/km: techniquesdelevage.fr",
-     FW_MARK_PUBLISHED},
-    {"steel-2.0", "galvanized steel, 2.0 mm (about 14 gauge)", 0.0547, STEEL,
-     FW_MARK_COMPUTED},
-    {"steel-1.8", "galvanized steel, 1.8 mm", 0.0676, STEEL, FW_MARK_COMPUTED},
-    {"steel-1.6", "galvanized steel, 1.6 mm (16 gauge)", 0.0855,
-     STEEL "; 80 to 100 ohm/km: techniquesdelevage.fr", FW_MARK_COMPUTED},
-    {"steel-stranded", "steel cable of several strands, 1.8 mm", 0.2,
-     "about 200 ohm/km: techniquesdelevage.fr", FW_MARK_PUBLISHED},
-    {"aluminium-2.5", "aluminium, 2.5 mm (12.5 gauge)", 0.00577, ALUMINIUM,
-     FW_MARK_COMPUTED},
-    {"aluminium-2.0", "aluminium, 2.0 mm (about 14 gauge)", 0.00901, ALUMINIUM,
-     FW_MARK_COMPUTED},
-    {"aluminium-coated-2.5", "steel coated with aluminium, 2.5 mm",
-     56 / MILE_M / 3, "a third of plain steel: informedfarmers.com",
-     FW_MARK_PUBLISHED},
-    {"poly-3x0.15", "polywire, 3 steel strands of 0.15 mm", 13.6, STAINLESS,
-     FW_MARK_COMPUTED},
-    {"poly-3x0.20", "polywire, 3 steel strands of 0.20 mm", 7.64, STAINLESS,
-     FW_MARK_COMPUTED},
-    {"poly-6x0.16", "polywire, 6 steel strands of 0.16 mm", 5.97, STAINLESS,
-     FW_MARK_COMPUTED},
-    {"poly-6x0.20", "polywire, 6 steel strands of 0.20 mm", 3.82, STAINLESS,
-     FW_MARK_COMPUTED},
-    {"poly-9x0.20", "polywire, 9 steel strands of 0.20 mm", 2.55, STAINLESS,
-     FW_MARK_COMPUTED},
-    {"poly-copper-1x0.40",
-     "polywire, 1 tinned copper strand of 0.40 mm and 8 of steel, 0.20 mm",
-     0.131, STAINLESS COPPER_IN, FW_MARK_COMPUTED},
-    {"poly-copper-3x0.25",
-     "polywire, 3 tinned copper strands of 0.25 mm and 6 of steel, 0.20 mm",
-     0.114, STAINLESS COPPER_IN, FW_MARK_COMPUTED},
-    /* No figure for a net was found. A worn net has fewer live strings than a
-     * new one, and knots: five of the usual seven or so are taken. */
-    {"netting",
-     "netting, the whole of it: no figure was found; assumed are five live "
-     "strings of 3 steel strands of 0.20 mm, joined at both ends",
-     7.64 / 5, "no source; assumed make-up, " STAINLESS, FW_MARK_PRACTICE},
+    ROW(WIRE_STEEL_25),     ROW(WIRE_STEEL_20),    ROW(WIRE_STEEL_18),
+    ROW(WIRE_STEEL_16),     ROW(WIRE_STEEL_CABLE), ROW(WIRE_ALUMINIUM_25),
+    ROW(WIRE_ALUMINIUM_20), ROW(WIRE_COATED_25),   ROW(WIRE_POLY_3_15),
+    ROW(WIRE_POLY_3_20),    ROW(WIRE_POLY_6_16),   ROW(WIRE_POLY_6_20),
+    ROW(WIRE_POLY_9_20),    ROW(WIRE_COPPER_1_40), ROW(WIRE_COPPER_3_25),
+    ROW(WIRE_NETTING),
 };
 static const size_t row_count = sizeof rows / sizeof rows[0];
 

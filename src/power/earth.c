@@ -1,21 +1,23 @@
 /* Earth rods: what they resist in a soil, and how many of them are enough. */
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 #include "power/words.h"
 #include <foldwright/power.h>
 
 #include <math.h>
 
 static const double pi = 3.14159265358979323846;
-static const double shorted_v = 2000;
-static const int most_reckoned = 100, most_driven = 12;
+static const int most_reckoned = FW_BOUND(100);
+
+#define LIMIT(id)                                                              \
+    {                                                                          \
+        FW_##id, FW_##id##_SOURCE, FW_##id##_MARK                              \
+    }
 
 static const struct fw_rod_limit limits[] = {
-    {200, "beefmagazine.com, Testing an energizer's ground wire",
-     FW_MARK_PUBLISHED},
-    {FW_ROD_V, "a dealer's page", FW_MARK_PUBLISHED},
-    {400, "studylibfr.com 2913701", FW_MARK_PUBLISHED},
-    {500, "a maker's handbook, manualslib.fr 51956 p. 11", FW_MARK_PUBLISHED},
-};
+    LIMIT(ROD_STRICT_V), LIMIT(ROD_USUAL_V), LIMIT(ROD_LENIENT_V),
+    LIMIT(ROD_MOST_V)};
 
 const struct fw_rod_limit *fw_power_rod_limits(size_t *count)
 {
@@ -25,18 +27,19 @@ const struct fw_rod_limit *fw_power_rod_limits(size_t *count)
 
 struct fw_rod fw_power_rod(void)
 {
-    const double foot_m = 0.3048;
     return (struct fw_rod){
-        .length_m = 6 * foot_m,
-        .diameter_m = 0.016,
-        .spacing_m = 10 * foot_m,
+        .length_m = FW_ROD_M,
+        .diameter_m = FW_ROD_THICK_M,
+        .spacing_m = FW_RODS_APART_M,
     };
 }
 
 static enum fw_status check(double soil_ohm_m, const struct fw_rod *rod,
                             struct fw_error *err)
 {
-    const double most_soil_ohm_m = 1e6, longest_m = 30, widest_m = 1000;
+    const double most_soil_ohm_m = FW_BOUND(1e6);
+    const double longest_m = FW_BOUND(30), widest_m = FW_BOUND(1000);
+    const double most_thick = FW_BOUND(0.25); /* of its length */
     if (!(soil_ohm_m > 0 && soil_ohm_m <= most_soil_ohm_m))
         return fw_fail(err, FW_EINPUT,
                        "soil is %g ohm m; expected over 0 to %.0f", soil_ohm_m,
@@ -45,7 +48,7 @@ static enum fw_status check(double soil_ohm_m, const struct fw_rod *rod,
         return fw_fail(err, FW_EINPUT,
                        "earth rod is %g m long; expected over 0 to %.0f m",
                        rod->length_m, longest_m);
-    if (!(rod->diameter_m > 0 && rod->diameter_m <= rod->length_m / 4))
+    if (!(rod->diameter_m > 0 && rod->diameter_m <= most_thick * rod->length_m))
         return fw_fail(err, FW_EINPUT,
                        "earth rod is %g mm thick; expected over 0 to a "
                        "quarter of its length",
@@ -58,16 +61,16 @@ static enum fw_status check(double soil_ohm_m, const struct fw_rod *rod,
 }
 
 /* A disc on the ground has soil / (4 radius), as IEEE 80 takes a foot (from
- * memory); four of them, far apart beside their size. A sheep of 70 kg presses
- * with 14 t/m2 (majatekrogalin.pl, what sheep do to a sward): 12.5 cm2 a hoof.
- * The 500 ohm of a body in print stand for it and the ground that it commonly
- * stands on, 100 to 500 ohm of them for itself (a farm catalogue): loam is
- * taken for that ground (common practice, no source). */
+ * memory); four of them, far apart beside their size: 12.5 cm2 a hoof. The 500
+ * ohm of a body in print stand for it and the ground that it commonly stands
+ * on, 100 to 500 ohm of them for itself (a farm catalogue). */
 double fw_power_hooves_ohm(double soil_ohm_m)
 {
-    const double hoof_m2 = 70 / 14000.0 / 4, common_ohm_m = 100;
+    const int hooves = FW_PARTS(4);
+    const double hoof_m2 = FW_HOOVES_SHEEP_KG / FW_HOOVES_KG_M2 / hooves;
     const double radius_m = sqrt(hoof_m2 / pi);
-    return fmax(soil_ohm_m - common_ohm_m, 0) / (4 * 4 * radius_m);
+    return fmax(soil_ohm_m - FW_HOOVES_SOIL_OHM_M, 0) /
+           (hooves * FW_FORMULA(4) * radius_m);
 }
 
 /* Dwight's rod. It is 8 L over the diameter, or 4 L over the radius: with 4 L
@@ -76,7 +79,7 @@ double fw_power_hooves_ohm(double soil_ohm_m)
 static double rod_ohm(double soil_ohm_m, const struct fw_rod *rod)
 {
     return soil_ohm_m / (2 * pi * rod->length_m) *
-           (log(8 * rod->length_m / rod->diameter_m) - 1);
+           (log(FW_FORMULA(8) * rod->length_m / rod->diameter_m) - 1);
 }
 
 /* BS 7430, from memory: its printed factors (1.00, 1.66, 2.15, ...) are this
@@ -112,16 +115,16 @@ enum fw_status fw_power_earth_ohm(double soil_ohm_m, const struct fw_rod *rod,
 static enum fw_status check_ask(const struct fw_earth_ask *ask,
                                 struct fw_error *err)
 {
-    const double most_j = 100;
+    const double most_j = FW_BOUND(100);
     if (!(ask->joules > 0 && ask->joules <= most_j))
         return fw_fail(err, FW_EINPUT,
                        "energizer is %g J; expected over 0 to %.0f J",
                        ask->joules, most_j);
-    if (!(ask->open_v > shorted_v && isfinite(ask->open_v)))
+    if (!(ask->open_v > FW_RODS_SHORTED_V && isfinite(ask->open_v)))
         return fw_fail(err, FW_EINPUT,
                        "open voltage is %g V; expected over the %.0f V that "
                        "the fence is shorted to for the test of the earth",
-                       ask->open_v, shorted_v);
+                       ask->open_v, FW_RODS_SHORTED_V);
     if (!(ask->internal_ohm > 0 && isfinite(ask->internal_ohm)))
         return fw_fail(err, FW_EINPUT,
                        "internal resistance is %g ohm; expected over 0",
@@ -129,11 +132,11 @@ static enum fw_status check_ask(const struct fw_earth_ask *ask,
     if (!(ask->most_rod_v >= 0 && isfinite(ask->most_rod_v)))
         return fw_fail(err, FW_EINPUT,
                        "earth rod may read %g V; expected 0 (%.0f V) or more",
-                       ask->most_rod_v, FW_ROD_V);
+                       ask->most_rod_v, FW_ROD_USUAL_V);
     if (ask->most_rods < 0 || ask->most_rods > most_reckoned)
         return fw_fail(err, FW_EINPUT,
                        "%d earth rods at most; expected 0 (%d) to %d",
-                       ask->most_rods, most_driven, most_reckoned);
+                       ask->most_rods, FW_RODS_DRIVEN, most_reckoned);
     return check(ask->soil_ohm_m, &ask->rod, err);
 }
 
@@ -141,13 +144,13 @@ static enum fw_status check_ask(const struct fw_earth_ask *ask,
  * energizer and the earth. */
 static double test_rod_v(const struct fw_earth_ask *ask, double ohm)
 {
-    return (ask->open_v - shorted_v) * ohm / (ask->internal_ohm + ohm);
+    return (ask->open_v - FW_RODS_SHORTED_V) * ohm / (ask->internal_ohm + ohm);
 }
 
 /* The earth that reads just that; any, where the energizer cannot push more. */
 static double test_ohm(const struct fw_earth_ask *ask, double most_rod_v)
 {
-    const double left_v = ask->open_v - shorted_v - most_rod_v;
+    const double left_v = ask->open_v - FW_RODS_SHORTED_V - most_rod_v;
     return left_v > 0 ? most_rod_v * ask->internal_ohm / left_v
                       : (double)INFINITY;
 }
@@ -167,8 +170,9 @@ enum fw_status fw_power_earth(const struct fw_earth_ask *ask,
     const enum fw_status status = check_ask(ask, err);
     if (status)
         return status;
-    const double most_rod_v = ask->most_rod_v > 0 ? ask->most_rod_v : FW_ROD_V;
-    const int most = ask->most_rods > 0 ? ask->most_rods : most_driven;
+    const double most_rod_v =
+        ask->most_rod_v > 0 ? ask->most_rod_v : FW_ROD_USUAL_V;
+    const int most = ask->most_rods > 0 ? ask->most_rods : FW_RODS_DRIVEN;
     struct fw_earth earth = {
         .by_joules = fw_power__rods_by_joules(ask->joules, ask->rod.length_m,
                                               ask->portable, ask->dry_soil),

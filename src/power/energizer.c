@@ -1,5 +1,7 @@
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 #include "power/words.h"
 #include <foldwright/power.h>
 
@@ -13,27 +15,16 @@
     }
 
 static const struct fw_joule_row rules[FW_RULE_COUNT] = {
-    RULE(FW_RULE_MILE, "mile", "1 J a mile of fence", 1609.344,
-         "Gerrish, Common fencing mistakes, beefmagazine.com"),
-    RULE(FW_RULE_KM, "km", "1 J a kilometre of clean fence", 1000,
-         "mrepaca.fr (sheep); lecarrefarago.com"),
-    /* 2,000 ft */
+    RULE(FW_RULE_MILE, "mile", "1 J a mile of fence", FW_RULE_MILE_M,
+         FW_RULE_MILE_M_SOURCE),
+    RULE(FW_RULE_KM, "km", "1 J a kilometre of clean fence", FW_RULE_KM_M,
+         FW_RULE_KM_M_SOURCE),
     RULE(FW_RULE_WEEDY, "weedy",
-         "1 J for 610 m (2,000 ft) of fence full of weeds", 609.6,
-         "a maker's farm web log, June 2018"),
+         "1 J for 610 m (2,000 ft) of fence full of weeds", FW_RULE_WEEDY_M,
+         FW_RULE_WEEDY_M_SOURCE),
 };
 
-/* Common practice, no source. */
-static const double sizes_j[] = {0.25, 0.5, 1, 2, 3, 4, 5, 6, 8, 10, 12, 15};
-
-static const char rod_source[] =
-    "3 ft of rod a joule, three rods at least: Gerrish, beefmagazine.com; NRCS "
-    "Virginia 382(c), 2009; Univ. of Arkansas";
-static const char one_rod_source[] =
-    "one 2 ft rod may do for a portable set in moist soil: "
-    "electric-horse-fence.com";
-
-static const double joule_rounding = 1e-9;
+static const double joule_rounding = FW_TOLERANCE(1e-9);
 
 const struct fw_joule_row *fw_power_rule(enum fw_joule_rule rule)
 {
@@ -62,38 +53,36 @@ enum fw_status fw_power_rule_find(const char *word, enum fw_joule_rule *out,
 
 static double next_size_j(double need_j)
 {
-    const size_t count = sizeof sizes_j / sizeof sizes_j[0];
+    const size_t count =
+        sizeof FW_ENERGIZER_SIZES_J / sizeof *FW_ENERGIZER_SIZES_J;
     for (size_t i = 0; i < count; i++)
-        if (need_j <= sizes_j[i] * (1 + joule_rounding))
-            return sizes_j[i];
+        if (need_j <= FW_ENERGIZER_SIZES_J[i] * (1 + joule_rounding))
+            return FW_ENERGIZER_SIZES_J[i];
     return ceil(need_j * (1 - joule_rounding));
 }
-
-static const double foot_m = 0.3048;
-static const double rod_m_per_joule = 3 * 0.3048;
 
 /* Three rods at least, but for a small portable set in soil that is not dry,
  * where the rule asks for no more than 18 in. */
 static bool one_rod_may_do(double joules, bool portable, bool dry_soil)
 {
-    const double small_j = 0.5;
-    return portable && !dry_soil && joules <= small_j;
+    return portable && !dry_soil && joules <= FW_ROD_PORTABLE_J;
 }
 
 int fw_power__rods_by_joules(double joules, double rod_m, bool portable,
                              bool dry_soil)
 {
     const double rods =
-        ceil(joules * rod_m_per_joule / rod_m * (1 - joule_rounding));
-    return (int)fmax(one_rod_may_do(joules, portable, dry_soil) ? 1 : 3, rods);
+        ceil(joules * FW_ROD_A_JOULE_M / rod_m * (1 - joule_rounding));
+    return (int)fmax(
+        one_rod_may_do(joules, portable, dry_soil) ? 1 : FW_RODS_LEAST, rods);
 }
 
 static void add_earth(struct fw_energizer *set, bool portable, bool dry_soil)
 {
     const bool one = one_rod_may_do(set->joules, portable, dry_soil);
-    set->rod_metres = rod_m_per_joule * set->joules;
-    set->rod_m = (one ? 2 : 6) * foot_m;
-    set->rod_source = one ? one_rod_source : rod_source;
+    set->rod_metres = FW_ROD_A_JOULE_M * set->joules;
+    set->rod_m = one ? FW_ROD_PORTABLE_M : FW_ROD_M;
+    set->rod_source = one ? FW_ROD_PORTABLE_M_SOURCE : FW_ROD_A_JOULE_M_SOURCE;
     set->rods =
         fw_power__rods_by_joules(set->joules, set->rod_m, portable, dry_soil);
 }
@@ -103,7 +92,7 @@ enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
                              bool portable, struct fw_energizer *out,
                              struct fw_error *err)
 {
-    const double most_m = 1e6, most_j = 100;
+    const double most_m = FW_BOUND(1e6), most_j = FW_BOUND(100);
     const struct fw_joule_row *row = fw_power_rule(rule);
     if (!row)
         return fw_fail(err, FW_EINPUT, "joule rule %d is not one of 0 to %d",

@@ -1,28 +1,17 @@
 /* What feeds the energizer: battery, sun, mains. */
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 #include <foldwright/power.h>
 
 #include <math.h>
 
-/* Output joules over what the battery gives. With it the draw of 1, 2 and 3 J
- * at a pulse each 1.5 and 2.5 s is within 9 % of what a maker's handbook
- * prints: 90, 170, 280 and 55, 105, 170 mA at 12 V. */
-static const double efficiency = 0.60;
-
-/* The share of a battery that may be used: gives all five rows of a maker's
- * handbook for 8 days, 60, 100, 195, 320, 450 mA to 20, 35, 65, 105, 150 Ah. */
-static const double usable_share = 0.59;
-
-/* Common practice, no source. */
-static const double panels_w[] = {5,  10, 20,  30,  40,  50,
-                                  60, 80, 100, 120, 150, 200};
-
-static const double rounding = 1e-9;
+static const double rounding = FW_TOLERANCE(1e-9);
 
 enum fw_status fw_power_draw_w(double joules, double interval_s, double *out,
                                struct fw_error *err)
 {
-    const double most_j = 100, slowest_s = 10;
+    const double most_j = FW_BOUND(100), slowest_s = FW_BOUND(10);
     if (!(joules > 0 && joules <= most_j))
         return fw_fail(err, FW_EINPUT,
                        "energizer is %g J; expected over 0 to %.0f J", joules,
@@ -31,13 +20,13 @@ enum fw_status fw_power_draw_w(double joules, double interval_s, double *out,
         return fw_fail(err, FW_EINPUT,
                        "pulses are %g s apart; expected 1 to %.0f s",
                        interval_s, slowest_s);
-    *out = joules / (efficiency * interval_s);
+    *out = joules / (FW_FEED_EFFICIENCY * interval_s);
     return FW_OK;
 }
 
 static enum fw_status check_draw(double draw_a, struct fw_error *err)
 {
-    const double most_a = 100;
+    const double most_a = FW_BOUND(100);
     if (draw_a > 0 && draw_a <= most_a)
         return FW_OK;
     return fw_fail(err, FW_EINPUT,
@@ -48,7 +37,7 @@ static enum fw_status check_draw(double draw_a, struct fw_error *err)
 enum fw_status fw_power_battery_ah(double draw_a, double days, double *out,
                                    struct fw_error *err)
 {
-    const double step_ah = 5, longest_days = 366, most_ah = 10000;
+    const double longest_days = FW_BOUND(366), most_ah = FW_BOUND(10000);
     const enum fw_status status = check_draw(draw_a, err);
     if (status)
         return status;
@@ -56,8 +45,9 @@ enum fw_status fw_power_battery_ah(double draw_a, double days, double *out,
         return fw_fail(err, FW_EINPUT,
                        "%g days between charges; expected over 0 to %.0f", days,
                        longest_days);
-    const double ah = step_ah * ceil(draw_a * 24 * days / usable_share /
-                                     step_ah * (1 - rounding));
+    const double ah =
+        FW_BATTERY_STEP_AH * ceil(draw_a * 24 * days / FW_BATTERY_SHARE /
+                                  FW_BATTERY_STEP_AH * (1 - rounding));
     if (ah > most_ah)
         return fw_fail(err, FW_EINPUT,
                        "%g A for %g days ask for %.0f Ah; expected up to %.0f: "
@@ -70,12 +60,12 @@ enum fw_status fw_power_battery_ah(double draw_a, double days, double *out,
 static enum fw_status check_solar(double battery_v, double sun_h, double margin,
                                   struct fw_error *err)
 {
-    const double most_v = 48, most_margin = 10;
+    const double most_v = FW_BOUND(48), most_margin = FW_BOUND(10);
     if (!(battery_v > 0 && battery_v <= most_v))
         return fw_fail(err, FW_EINPUT,
                        "battery is %g V; expected over 0 to %.0f V", battery_v,
                        most_v);
-    if (!(sun_h > 0 && sun_h <= 24))
+    if (!(sun_h > 0 && sun_h <= FW_BOUND(24)))
         return fw_fail(err, FW_EINPUT,
                        "%g hours of sun a day; expected over 0 to 24", sun_h);
     if (!(margin >= 1 && margin <= most_margin))
@@ -88,9 +78,10 @@ static enum fw_status check_solar(double battery_v, double sun_h, double margin,
 
 static double next_panel_w(double panel_w)
 {
-    for (size_t i = 0; i < sizeof panels_w / sizeof panels_w[0]; i++)
-        if (panel_w <= panels_w[i] * (1 + rounding))
-            return panels_w[i];
+    for (size_t i = 0; i < sizeof FW_PANEL_SIZES_W / sizeof *FW_PANEL_SIZES_W;
+         i++)
+        if (panel_w <= FW_PANEL_SIZES_W[i] * (1 + rounding))
+            return FW_PANEL_SIZES_W[i];
     return 0;
 }
 
@@ -123,7 +114,7 @@ enum fw_status fw_power_solar(double draw_a, double battery_v, double sun_h,
 enum fw_status fw_power_mains(double watts, double price_kwh, double *kwh_month,
                               double *cost_month, struct fw_error *err)
 {
-    const double most_w = 1000, days_month = 365.25 / 12;
+    const double most_w = FW_BOUND(1000);
     if (!(watts > 0 && watts <= most_w))
         return fw_fail(err, FW_EINPUT,
                        "energizer takes %g W; expected over 0 to %.0f W", watts,
@@ -132,7 +123,7 @@ enum fw_status fw_power_mains(double watts, double price_kwh, double *kwh_month,
         return fw_fail(err, FW_EINPUT,
                        "a kilowatt hour costs %g; expected 0 or more",
                        price_kwh);
-    *kwh_month = watts * 24 * days_month / 1000;
+    *kwh_month = watts * 24 * FW_MONTH_DAYS / 1000;
     *cost_month = *kwh_month * price_kwh;
     return FW_OK;
 }

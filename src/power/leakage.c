@@ -2,29 +2,21 @@
  * looking. They rest on rules of thumb turned into ohms; a tester at the far
  * end is the judge. */
 #include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/power.h"
 #include "power/words.h"
 #include <foldwright/power.h>
 
+#define ROW(class, id)                                                         \
+    {                                                                          \
+        FW_LEAKAGE_##class, FW_##id##_NAME + sizeof "leaks." - 1,              \
+            FW_##id##_WHAT, FW_##id, FW_##id##_SOURCE, FW_##id##_MARK          \
+    }
+
 static const struct fw_leakage_row rows[FW_LEAKAGE_COUNT] = {
-    {FW_LEAKAGE_CLEAN, "clean", "clean, dry, mown under the wire", 10000,
-     "from 1 to 2 A a mile at 5 to 7 kV: Virginia Cooperative Extension "
-     "SPES-204",
-     FW_MARK_COMPUTED},
-    {FW_LEAKAGE_NORMAL, "normal", "kept, a little grass here and there", 5000,
-     "the lower half of what follows from Virginia Cooperative Extension "
-     "SPES-204",
-     FW_MARK_COMPUTED},
-    {FW_LEAKAGE_LIGHT, "light", "light grass on the low wire", 2000,
-     "from 1 J a mile (2,570 ohm km): Gerrish, beefmagazine.com",
-     FW_MARK_COMPUTED},
-    {FW_LEAKAGE_MODERATE, "moderate", "grass on much of the low wire", 1000,
-     "from 1 J for 610 m of weeds (980 ohm km): a maker's farm web log, June "
-     "2018",
-     FW_MARK_COMPUTED},
-    {FW_LEAKAGE_HEAVY, "heavy", "overgrown or wet", 500,
-     "from 11 kV falling to 6 in summer grass on two low wires (290 to 780 ohm "
-     "km): new-libertyfarm.blogspot.com, March 2006",
-     FW_MARK_COMPUTED},
+    ROW(CLEAN, LEAKS_CLEAN), ROW(NORMAL, LEAKS_NORMAL),
+    ROW(LIGHT, LEAKS_LIGHT), ROW(MODERATE, LEAKS_MODERATE),
+    ROW(HEAVY, LEAKS_HEAVY),
 };
 
 const struct fw_leakage_row *fw_power_leakage(enum fw_leakage leakage)
@@ -49,7 +41,7 @@ enum fw_status fw_power_leakage_find(const char *word, enum fw_leakage *out,
 }
 
 /* No fence leaks like that; earth does, and its unit is near. */
-static const double least_ohm_km = 10;
+static const double least_ohm_km = FW_BOUND(10);
 
 static enum fw_status read_ohm_km(struct fw_quantities *quantities,
                                   const char *text, enum fw_units units,

@@ -2,37 +2,31 @@
  * hand. */
 #include <foldwright/power.h>
 
+#include "figures/power.h"
+
 #include <math.h>
-
-static const double longest_s = 10e-3, delayed_j = 15;
-
-static const char table_1[] =
-    "table 1 from BS EN 60335-2-76, professional-electrician.com, Electric "
-    "Fence Controllers: What are the requirements?";
-static const char energy_source[] =
-    "EN 60335-2-76 as quoted in a maker's handbook, 2015";
 
 double fw_power_most_current_a(double duration_s)
 {
-    const double short_s = 0.1e-3, short_a = 15.7;
     if (!(duration_s >= 0))
         return 0;
-    if (duration_s <= short_s)
-        return short_a;
+    if (duration_s <= FW_PULSE_SHORT_S)
+        return FW_PULSE_SHORT_A;
     /* duration_ms = 41.885e3 * current_ma ^ -1.34 */
-    const double current_ma = pow(41.885e3 / (duration_s * 1e3), 1 / 1.34);
-    return fmin(short_a, current_ma / 1e3);
+    const double current_ma =
+        pow(FW_PULSE_CURVE_MS / (duration_s * 1000), 1 / FW_PULSE_CURVE_POWER);
+    return fmin(FW_PULSE_SHORT_A, current_ma / 1000);
 }
 
 /* Ranges are tested so that NaN breaks its limit. */
 enum fw_pulse_limit fw_power_limit_broken(const struct fw_pulse *pulse)
 {
     const double most_j =
-        pulse->time_delay ? delayed_j : FW_MOST_JOULES_AT_500_OHM;
+        pulse->time_delay ? FW_PULSE_DELAYED_J : FW_PULSE_MOST_J;
     const bool by_current = pulse->current_a != 0;
-    if (!(pulse->interval_s >= 1))
+    if (!(pulse->interval_s >= FW_PULSE_APART_S))
         return FW_LIMIT_INTERVAL;
-    if (!(pulse->duration_s >= 0 && pulse->duration_s <= longest_s))
+    if (!(pulse->duration_s >= 0 && pulse->duration_s <= FW_PULSE_MOST_S))
         return FW_LIMIT_DURATION;
     if (!by_current && !(pulse->joules >= 0 && pulse->joules <= most_j))
         return FW_LIMIT_ENERGY;
@@ -58,11 +52,11 @@ const char *fw_power_limit_text(enum fw_pulse_limit limit)
 const char *fw_power_limit_source(enum fw_pulse_limit limit)
 {
     static const char *const sources[FW_LIMIT_COUNT] = {
-        [FW_LIMIT_NONE] = table_1,
-        [FW_LIMIT_INTERVAL] = table_1,
-        [FW_LIMIT_DURATION] = table_1,
-        [FW_LIMIT_ENERGY] = energy_source,
-        [FW_LIMIT_CURRENT] = "IEC 60335-2-76 22.108, from memory",
+        [FW_LIMIT_NONE] = FW_PULSE_MOST_S_SOURCE,
+        [FW_LIMIT_INTERVAL] = FW_PULSE_MOST_S_SOURCE,
+        [FW_LIMIT_DURATION] = FW_PULSE_MOST_S_SOURCE,
+        [FW_LIMIT_ENERGY] = FW_PULSE_MOST_J_SOURCE,
+        [FW_LIMIT_CURRENT] = FW_PULSE_CURVE_MS_SOURCE,
     };
     return (unsigned)limit < FW_LIMIT_COUNT ? sources[limit] : NULL;
 }

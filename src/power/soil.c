@@ -1,38 +1,20 @@
-/* How badly soils conduct. Where print has a range and no middle, its upper end
- * is reckoned with: too many rods do no harm. */
+/* How badly soils conduct. */
+#include "figures/power.h"
 #include "power/words.h"
 #include <foldwright/power.h>
 
-#define AVERAGES "saecanet.com, table of averages"
-#define RANGES                                                                 \
-    "table 1 of an earthing note after IEEE 142 and BS 7430 (Pangonilo)"
-
-#define FROZEN                                                                 \
-    "a maker's book on testing earths, table of temperature: 300 as ice at "   \
-    "0 C, 790 at -5, 3,300 at -15; 72 at 20 C"
+#define ROW(id)                                                                \
+    {                                                                          \
+        FW_##id##_NAME + sizeof "soil." - 1, FW_##id##_WHAT, FW_##id##_LEAST,  \
+            FW_##id, FW_##id##_MOST, FW_##id##_SOURCE, FW_##id##_MARK          \
+    }
 
 static const struct fw_soil_row rows[] = {
-    {"bog", "bog", 30, 30, 30, AVERAGES, FW_MARK_PUBLISHED},
-    {"clay", "heavy clay", 40, 40, 40, AVERAGES, FW_MARK_PUBLISHED},
-    {"loam", "loam, silt, sandy clay, humus", 100, 100, 100, AVERAGES,
-     FW_MARK_PUBLISHED},
-    {"silt-clay", "silty or clayey sand that sticks a little", 30, 80, 80,
-     RANGES, FW_MARK_PUBLISHED},
-    {"clay-sand", "clayey sand", 50, 200, 200, RANGES, FW_MARK_PUBLISHED},
-    {"moist-sand", "moist sand", 50, 200, 3000, AVERAGES, FW_MARK_PUBLISHED},
-    {"silt-sand", "silty sand", 100, 800, 800, RANGES, FW_MARK_PUBLISHED},
-    {"clay-gravel", "clayey gravel", 200, 400, 400, RANGES, FW_MARK_PUBLISHED},
-    {"moist-gravel", "moist gravel", 1000, 1000, 1000, AVERAGES,
-     FW_MARK_PUBLISHED},
-    {"peat", "peat", 200, 1200, 1200, AVERAGES, FW_MARK_PUBLISHED},
-    {"gravel", "gravel of all sizes", 600, 1000, 1000, RANGES,
-     FW_MARK_PUBLISHED},
-    {"coarse-gravel", "gravel of one size", 1000, 2500, 2500, RANGES,
-     FW_MARK_PUBLISHED},
-    {"frozen", "frozen at -5 C, sandy loam", 300, 790, 3300, FROZEN,
-     FW_MARK_PUBLISHED},
-    {"stony", "stony or on rock", 2000, 2000, 2000, AVERAGES,
-     FW_MARK_PUBLISHED},
+    ROW(SOIL_BOG),       ROW(SOIL_CLAY),        ROW(SOIL_LOAM),
+    ROW(SOIL_SILT_CLAY), ROW(SOIL_CLAY_SAND),   ROW(SOIL_MOIST_SAND),
+    ROW(SOIL_SILT_SAND), ROW(SOIL_CLAY_GRAVEL), ROW(SOIL_MOIST_GRAVEL),
+    ROW(SOIL_PEAT),      ROW(SOIL_GRAVEL),      ROW(SOIL_COARSE_GRAVEL),
+    ROW(SOIL_FROZEN),    ROW(SOIL_STONY),
 };
 static const size_t row_count = sizeof rows / sizeof rows[0];
 

@@ -1,6 +1,7 @@
 /* The energizer as a voltage behind a resistance. Real ones are capacitors
  * behind a transformer: what this gives is the height of the pulse. */
 #include "base/fail.h"
+#include "figures/power.h"
 #include <foldwright/power.h>
 
 #include <math.h>
@@ -64,37 +65,35 @@ enum fw_status fw_power_source_joules(double open_v, double joules,
     return status;
 }
 
-struct guess {
-    double joules, open_v, internal_ohm;
-};
+enum { guess_count = sizeof FW_GUESS_OPEN_V / sizeof *FW_GUESS_OPEN_V };
+_Static_assert(sizeof FW_GUESS_OHM == sizeof FW_GUESS_OPEN_V,
+               "volts and ohms by the same joules");
 
-static const struct guess guesses[] = {
-    {0.25, 8500, 917}, {0.5, 9000, 684}, {1, 9000, 500},
-    {2, 9500, 364},    {3, 9500, 292},   {5, 9800, 221},
-};
-static const size_t guess_count = sizeof guesses / sizeof guesses[0];
+static double between(const double *values, size_t low, double share)
+{
+    return values[low] + share * (values[low + 1] - values[low]);
+}
 
 enum fw_status fw_power_source_guess(double joules, struct fw_power_source *out,
                                      struct fw_error *err)
 {
-    const struct guess *last = &guesses[guess_count - 1];
-    if (!(joules >= guesses[0].joules && joules <= last->joules))
+    const double *at = FW_GUESS_OPEN_V_AT;
+    const size_t last = guess_count - 1;
+    if (!(joules >= at[0] && joules <= at[last]))
         return fw_fail(err, FW_EINPUT,
                        "volts of an energizer of %g J cannot be guessed; "
                        "expected %g to %g J, or give the volts without a load "
                        "and at 500 ohm from its data sheet",
-                       joules, guesses[0].joules, last->joules);
-    const struct guess *low = guesses;
-    while (low + 1 < last && joules >= low[1].joules)
+                       joules, at[0], at[last]);
+    size_t low = 0;
+    while (low + 1 < last && joules >= at[low + 1])
         low++;
-    const double share =
-        log(joules / low->joules) / log(low[1].joules / low->joules);
+    const double share = log(joules / at[low]) / log(at[low + 1] / at[low]);
     *out = (struct fw_power_source){
-        .open_v = low->open_v + share * (low[1].open_v - low->open_v),
-        .internal_ohm = low->internal_ohm +
-                        share * (low[1].internal_ohm - low->internal_ohm),
-        .source = "the joules alone: an order of magnitude, from memory",
-        .mark = FW_MARK_MEMORY,
+        .open_v = between(FW_GUESS_OPEN_V, low, share),
+        .internal_ohm = between(FW_GUESS_OHM, low, share),
+        .source = FW_GUESS_OPEN_V_SOURCE,
+        .mark = FW_GUESS_OPEN_V_MARK,
     };
     return FW_OK;
 }

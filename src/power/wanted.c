@@ -2,18 +2,16 @@
  * the lower figure for hair is judgement. */
 #include <foldwright/power.h>
 
-#define TOUCHED "touched: NRCS Iowa job sheet, Fence: Electric"
+#include "figures/power.h"
 
-static const struct fw_power_wanted dry = {
-    5000, 2000, "dry soil: a seller's page that quotes DIN VDE 0131; " TOUCHED,
-    FW_MARK_PUBLISHED};
-static const struct fw_power_wanted wool = {
-    4000, 2000, "Bavarian LfL, Elektrische Einzäunung; " TOUCHED,
-    FW_MARK_PUBLISHED};
-static const struct fw_power_wanted hair = {
-    3000, 2000,
-    "hair or fresh shorn, trained: common practice, no source; " TOUCHED,
-    FW_MARK_PRACTICE};
+#define WANTED(id)                                                             \
+    {                                                                          \
+        FW_##id, FW_VOLTS_TOUCHED_V, FW_##id##_SOURCE, FW_##id##_MARK          \
+    }
+
+static const struct fw_power_wanted dry = WANTED(VOLTS_DRY_V);
+static const struct fw_power_wanted wool = WANTED(VOLTS_WOOL_V);
+static const struct fw_power_wanted hair = WANTED(VOLTS_HAIR_V);
 
 struct fw_power_wanted fw_power_wanted_volts(bool woolled, bool dry_soil)
 {

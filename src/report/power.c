@@ -3,6 +3,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include "figures/power.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -28,7 +29,7 @@ static void energizer(struct fw_text *text, const struct fw_plan *plan)
                  fw_report__source(set->rule_source), plan->power.open_v / kv,
                  plan->power.internal_ohm,
                  plan->wiring.moves ? "; it goes with the flock" : "");
-    if (set->joules > FW_MOST_JOULES_AT_500_OHM)
+    if (set->joules > FW_PULSE_MOST_J)
         fw_text_add(&words, " That is over the 5 J at 500 ohm that IEC "
                             "60335-2-76 allows without a delay.");
     line(text, "Energizer", &words);

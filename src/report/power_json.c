@@ -2,6 +2,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include "figures/power.h"
 
 #include <math.h>
 
@@ -51,7 +52,7 @@ static void set(struct fw_text *text, const struct fw_plan *plan)
     fw_text_add(text, ", ");
     string(text, "source", plan->energizer.rule_source);
     flag(text, "moves", plan->wiring.moves);
-    flag(text, "over_5_j", plan->energizer.joules > FW_MOST_JOULES_AT_500_OHM);
+    flag(text, "over_5_j", plan->energizer.joules > FW_PULSE_MOST_J);
     fw_text_add(text, "},\n  \"earth\": {");
     number(text, "rods", plan->energizer.rods);
     more(text, "rod_m", plan->energizer.rod_m);

@@ -1,4 +1,5 @@
 /* The register of figures, for people and for machines. */
+#include "report/register.h"
 #include "report/report.h"
 
 #include "base/fail.h"
@@ -86,7 +87,8 @@ static void add_value(struct fw_text *text, const struct fw_figure *figure,
     const double shown = is_share(figure) ? 100 * value : value;
     char exact[FW_WORDS];
     const char *end;
-    print(exact, "%.12g", shown);
+    print(exact, strcmp(figure->subject, "units") == 0 ? "%.12g" : "%.7g",
+          shown);
     if (fw_text_number(exact, &end) == shown)
         fw_text_add(text, exact);
     else
@@ -111,9 +113,10 @@ static void add_curve(struct fw_text *text, const struct fw_figure *figure)
         add_value(text, figure, figure->values[i]);
     }
     add_unit(text, figure, 0);
-    for (int i = 0; i < figure->points; i++)
-        fw_text_addf(text, i ? ", %.12g" : " at %.12g", figure->at[i]);
-    fw_text_addf(text, " %s", figure->at_unit);
+    for (int i = 0; figure->at_unit && i < figure->points; i++)
+        fw_text_addf(text, i ? ", %.4g" : " at %.4g", figure->at[i]);
+    if (figure->at_unit)
+        fw_text_addf(text, " %s", figure->at_unit);
 }
 
 static void add_worth(struct fw_text *text, const struct fw_figure *figure)
@@ -145,12 +148,14 @@ static bool has_range(const struct fw_figure *figure)
 static void add_source(struct fw_text *text, const struct fw_figure *figure)
 {
     struct fw_text said = {0};
-    if (figure->mark == FW_MARK_PRACTICE)
+    if (figure->mark == FW_MARK_PRACTICE ||
+        strstr(figure->source, fw_figures_mark(figure->mark)))
         fw_text_addf(&said, "%s.", figure->source);
     else
         fw_text_addf(&said, "%s: %s.", fw_figures_mark(figure->mark),
                      figure->source);
-    if (said.bytes)
+    /* An address stays as it is typed. */
+    if (said.bytes && said.bytes[strcspn(said.bytes, " .")] != '.')
         said.bytes[0] = (char)toupper((unsigned char)said.bytes[0]);
     fw_text_add(text, "    ");
     fw_report__fold_text(text, 4, &said);
@@ -195,24 +200,29 @@ enum fw_status fw_report_sources(const char *const *words, size_t count,
                                  char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    size_t rows, found = 0;
-    const struct fw_figure *figures = fw_figures(&rows);
+    struct fw_report__register all;
+    size_t found = 0;
     const char *subject = "";
-    for (size_t i = 0; i < rows; i++) {
-        if (!has_each(&figures[i], words, count))
+    enum fw_status status = fw_report__register(&all, err);
+    for (size_t i = 0; !status && i < all.count; i++) {
+        if (!has_each(&all.rows[i], words, count))
             continue;
-        if (strcmp(subject, figures[i].subject) != 0)
+        if (strcmp(subject, all.rows[i].subject) != 0)
             fw_text_addf(&text, "%sFIGURES: %s\n\n", found ? "\n" : "",
-                         figures[i].subject);
-        subject = figures[i].subject;
-        add_row(&text, &figures[i]);
+                         all.rows[i].subject);
+        subject = all.rows[i].subject;
+        add_row(&text, &all.rows[i]);
         found++;
     }
-    if (found == 0)
+    fw_report__register_release(&all);
+    if (!status && found == 0)
         return none(words, count, err);
     fw_text_addf(&text, "\n%zu %s.\n", found,
                  found == 1 ? "figure" : "figures");
-    return fw_report__give(&text, out, NULL, err);
+    if (!status)
+        return fw_report__give(&text, out, NULL, err);
+    fw_text_release(&text);
+    return status;
 }
 
 /* ---- for machines ---- */
@@ -242,8 +252,10 @@ static void add_json_worth(struct fw_text *text, const struct fw_figure *figure)
     }
     add_member(text, "unit", figure->unit);
     if (figure->points) {
-        add_numbers(text, "at", figure->at, figure->points);
-        add_member(text, "at_unit", figure->at_unit);
+        if (figure->at_unit) {
+            add_numbers(text, "at", figure->at, figure->points);
+            add_member(text, "at_unit", figure->at_unit);
+        }
         add_numbers(text, "values", figure->values, figure->points);
         return;
     }
@@ -255,36 +267,43 @@ static void add_json_worth(struct fw_text *text, const struct fw_figure *figure)
     }
 }
 
+static void add_json_row(struct fw_text *text, const struct fw_figure *figure)
+{
+    const struct fw_farm_key *key = key_of(figure);
+    fw_text_add(text, "  {\"name\": ");
+    fw_text_add_json(text, figure->name);
+    add_member(text, "subject", figure->subject);
+    add_member(text, "what", figure->what);
+    add_json_worth(text, figure);
+    add_member(text, "mark", fw_figures_mark(figure->mark));
+    add_member(text, "source", figure->source);
+    add_member(text, "used", figure->used);
+    fw_text_addf(text, ", \"farm_key\": %s", key ? "true" : "false");
+    if (key && key->option)
+        add_member(text, "option", key->option);
+    fw_text_add(text, "}");
+}
+
 enum fw_status fw_report_sources_json(const char *const *words, size_t count,
                                       char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    size_t rows;
-    const struct fw_figure *figures = fw_figures(&rows);
+    struct fw_report__register all;
     bool found = false;
-    fw_text_add(&text, "[");
-    for (size_t i = 0; i < rows; i++) {
-        const struct fw_figure *figure = &figures[i];
-        if (!has_each(figure, words, count))
+    enum fw_status status = fw_report__register(&all, err);
+    for (size_t i = 0; !status && i < all.count; i++) {
+        if (!has_each(&all.rows[i], words, count))
             continue;
-        const struct fw_farm_key *key = key_of(figure);
-        fw_text_add(&text, found ? ",\n  {\"name\": " : "\n  {\"name\": ");
+        fw_text_add(&text, found ? ",\n" : "[\n");
         found = true;
-        fw_text_add_json(&text, figure->name);
-        add_member(&text, "subject", figure->subject);
-        add_member(&text, "what", figure->what);
-        add_json_worth(&text, figure);
-        add_member(&text, "mark", fw_figures_mark(figure->mark));
-        add_member(&text, "source", figure->source);
-        add_member(&text, "used", figure->used);
-        fw_text_addf(&text, ", \"farm_key\": %s", key ? "true" : "false");
-        if (key && key->option)
-            add_member(&text, "option", key->option);
-        fw_text_add(&text, "}");
+        add_json_row(&text, &all.rows[i]);
     }
+    fw_report__register_release(&all);
+    if (!status && !found)
+        return none(words, count, err);
     fw_text_add(&text, "\n]\n");
-    if (found)
+    if (!status)
         return fw_report__give(&text, out, NULL, err);
     fw_text_release(&text);
-    return none(words, count, err);
+    return status;
 }

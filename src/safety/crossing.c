@@ -3,15 +3,14 @@
  * one that passes through, so touching counts. */
 #include "base/alloc.h"
 #include "base/array.h"
+#include "figures/mark.h"
+#include "figures/safety.h"
 #include "safety/plane.h"
 
 #include <math.h>
 
 /* Nearer than this two places are one; edges are kept straight to it. */
-static const double same_m = 0.001;
-
-/* A longer meeting is no crossing: one lies along the other. */
-static const double most_crossing_m = 0.5;
+static const double same_m = FW_TOLERANCE(0.001);
 
 /* The least angle among the sides that meet there. */
 static double angle_at(const struct fw_point *line, size_t count,
@@ -62,7 +61,7 @@ enum fw_status fw_crossings_find(const struct fw_point *line, size_t count,
     out->lies_along = false;
     for (size_t i = 0; !status && i < met.count; i++) {
         const struct fw_stretch *one = &met.items[i];
-        if (one->to_m - one->from_m > most_crossing_m)
+        if (one->to_m - one->from_m > FW_CROSSING_MOST_M)
             out->lies_along = true;
         else
             status = add(line, count, shape, (one->from_m + one->to_m) / 2, out,

@@ -3,6 +3,8 @@
  * wants a look, "note" is good to know. */
 #include "base/fail.h"
 #include "base/text.h"
+#include "figures/mark.h"
+#include "figures/safety.h"
 #include <foldwright/safety.h>
 
 #include <limits.h>
@@ -625,7 +627,7 @@ double fw_safety_reach_m(void)
 int fw_safety_sign_count(double along_m, double interval_m)
 {
     /* 500.0000001 m at 50 m are eleven signs, not twelve. */
-    const double rounding = 1e-6;
+    const double rounding = FW_TOLERANCE(1e-6);
     if (!(along_m > 0) || !(interval_m > 0))
         return 0;
     const double signs = ceil(along_m / interval_m - rounding) + 1;
@@ -634,10 +636,9 @@ int fw_safety_sign_count(double along_m, double interval_m)
 
 double fw_safety_induced_ma(double kv, double along_m)
 {
-    /* 3 km beside 345 kV, 9.144 m off: just under 30 mA through 1,000 ohm. */
-    const double ma_per_km = 10, case_kv = 345, same_kv = 0.5;
-    return along_m > 0 && fabs(kv - case_kv) <= same_kv
-               ? ma_per_km * along_m / 1000
+    const double same_kv = 0.5; /* as it is said */
+    return along_m > 0 && fabs(kv - FW_INDUCED_KV) <= same_kv
+               ? FW_INDUCED_MA_KM * along_m / 1000
                : 0;
 }
 

@@ -4,6 +4,7 @@
  * straight piece of the line meets it in one part: closed form, no sampling. */
 #include "base/alloc.h"
 #include "base/array.h"
+#include "figures/mark.h"
 #include "safety/plane.h"
 
 #include <math.h>
@@ -12,7 +13,7 @@
 static const double deg_per_rad = 57.295779513082321;
 
 /* So near an outline a piece of line is parted there, rounding or not. */
-static const double touching_m = 1e-9;
+static const double touching_m = FW_TOLERANCE(1e-9);
 
 /* A part of one straight piece, 0 to 1 along it; empty when low > high. */
 struct part {

@@ -57,6 +57,25 @@ static enum fw_status whole_plan(struct fw_error *err)
     return status;
 }
 
+/* The register of figures, for people and for machines, and a word of none. */
+static enum fw_status whole_register(struct fw_error *err)
+{
+    const char *const word = "zebra";
+    char *text = NULL;
+    enum fw_status status = fw_report_sources(NULL, 0, &text, err);
+    fw_file_free(text);
+    text = NULL;
+    if (!status)
+        status = fw_report_sources_json(NULL, 0, &text, err);
+    fw_file_free(text);
+    text = NULL;
+    if (status)
+        return status;
+    status = fw_report_sources(&word, 1, &text, err);
+    assert_null(text);
+    return status == FW_EINPUT ? FW_OK : status;
+}
+
 /* A ring with a spur: solved, with a fault in it, and fitted to a reading. */
 static enum fw_status whole_circuit(struct fw_error *err)
 {
@@ -232,6 +251,12 @@ static void circuit_says_each_refused_allocation_too(void **state)
 {
     (void)state;
     refuse_each("a circuit", whole_circuit, 15);
+}
+
+static void sources_say_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    refuse_each("the register", whole_register, 15);
 }
 
 static void power_of_a_plan_says_each_refused_allocation_too(void **state)
@@ -561,6 +586,7 @@ int main(void)
         cmocka_unit_test(each_refused_allocation_is_said_and_leaks_nothing),
         cmocka_unit_test(reading_says_each_refused_allocation_too),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
+        cmocka_unit_test(sources_say_each_refused_allocation_too),
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(comparing_says_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),

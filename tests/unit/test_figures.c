@@ -31,9 +31,9 @@ static void every_row_is_whole(void **state)
     assert_null(fw_figures_mark(FW_MARK_COUNT));
 }
 
-/* One of a kind: a choice, a number within its range, or a curve whose places
- * rise. */
-static void a_row_is_a_word_a_number_or_a_curve(void **state)
+/* One of a kind: a choice, a number within its range, a curve whose places
+ * rise, or sizes that do. */
+static void a_row_is_a_word_a_number_or_a_list(void **state)
 {
     (void)state;
     size_t count;
@@ -43,11 +43,12 @@ static void a_row_is_a_word_a_number_or_a_curve(void **state)
         if (row->word) {
             assert_true(row->word[0] && row->points == 0);
         } else if (row->points > 0) {
-            assert_true(row->points <= FW_FIGURE_POINTS && row->at_unit[0]);
+            assert_true(row->points <= FW_FIGURE_POINTS);
+            const double *rising = row->at_unit ? row->at : row->values;
             for (int k = 0; k < row->points; k++)
                 assert_true(isfinite(row->values[k]));
             for (int k = 1; k < row->points; k++)
-                if (!(row->at[k] > row->at[k - 1]))
+                if (!(rising[k] > rising[k - 1]))
                     fail_msg("%s: place %d does not rise", row->name, k);
         } else if (!(row->least <= row->value && row->value <= row->most)) {
             fail_msg("%s is %g; its range %g to %g", row->name, row->value,
@@ -90,6 +91,9 @@ static enum fw_kind kind_of(const char *unit, const struct table *table)
         {"share", FW_KIND_SHARE},
         {"V", FW_KIND_VOLTAGE},
         {"ohm/m", FW_KIND_WIRE_RESISTANCE},
+        {"J", FW_KIND_ENERGY},
+        {"ohm m", FW_KIND_SOIL_RESISTIVITY},
+        {"ohm km", FW_KIND_LEAKAGE},
     };
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(kinds[i].unit, unit) == 0)
@@ -128,7 +132,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_row_is_whole),
-        cmocka_unit_test(a_row_is_a_word_a_number_or_a_curve),
+        cmocka_unit_test(a_row_is_a_word_a_number_or_a_list),
         cmocka_unit_test(mark_and_source_agree),
         cmocka_unit_test(figures_are_what_print_has),
     };

@@ -186,7 +186,7 @@ static void joules_at_a_load_are_a_pulse_of_100_us(void **state)
     assert_near(got.internal_ohm, 500, 1e-9);
     const double load_v = 10000 * 500 / (500 + got.internal_ohm);
     assert_near(load_v / 500, 10, 1e-9);
-    assert_near(load_v * load_v / 500 * FW_PULSE_S, 5, 1e-9);
+    assert_near(load_v * load_v / 500 * 100e-6, 5, 1e-9);
 }
 
 static void data_sheet_that_cannot_be_is_refused(void **state)

@@ -196,7 +196,7 @@ static void classes_leak_more_from_row_to_row(void **state)
 static double rule_ohm_km(double joules, double km)
 {
     const double volts = 4000;
-    return volts * volts * FW_PULSE_S / joules * km;
+    return volts * volts * 100e-6 / joules * km;
 }
 
 static void classes_agree_with_the_rules_they_rest_on(void **state)
