@@ -330,8 +330,9 @@ static void ground_under_the_hooves_is_in_the_loop(void **state)
     assert_relative(fw_power_hooves_ohm(1100), 1000 / (16 * radius_m), 1e-9);
 }
 
-/* Published resistivities, ohm m: tables of averages and ranges, and those of
- * frozen ground at 0, -5 and -15 C. */
+/* Published resistivities, ohm m: tables of averages and ranges (clay and moist
+ * gravel: US Bureau of Standards, report 108), and those of frozen ground at 0,
+ * -5 and -15 C. */
 static void soils_are_those_of_the_tables(void **state)
 {
     (void)state;
@@ -339,11 +340,11 @@ static void soils_are_those_of_the_tables(void **state)
         const char *word;
         double low, middle, high;
     } rows[] = {
-        {"bog", 30, 30, 30},          {"clay", 40, 40, 40},
+        {"bog", 30, 30, 30},          {"clay", 3.4, 40, 163},
         {"loam", 100, 100, 100},      {"silt-clay", 30, 80, 80},
         {"clay-sand", 50, 200, 200},  {"moist-sand", 50, 200, 3000},
         {"silt-sand", 100, 800, 800}, {"clay-gravel", 200, 400, 400},
-        {"peat", 200, 1200, 1200},    {"moist-gravel", 1000, 1000, 1000},
+        {"peat", 200, 1200, 1200},    {"moist-gravel", 590, 1000, 4580},
         {"gravel", 600, 1000, 1000},  {"coarse-gravel", 1000, 2500, 2500},
         {"frozen", 300, 790, 3300},   {"stony", 2000, 2000, 2000},
     };
