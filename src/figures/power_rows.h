@@ -88,8 +88,8 @@ CURVE(GUESS_OHM, "energizer.internal-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
 #define ONE_ROD                                                                \
     "one 2 ft rod may do for a portable set in moist soil: "                   \
     "electric-horse-fence.com"
-FIGURE(ROD_A_JOULE_M, "rods.a-joule", 3 * FW_FOOT_M, "m", 3 * FW_FOOT_M,
-    3 * FW_FOOT_M, PUBLISHED, "rod for each output joule: 3 ft", ROD_RULE,
+FIGURE(ROD_A_JOULE_M, "rods.a-joule", 0.9144, "m", 0.9144, 0.9144,
+    PUBLISHED, "rod for each output joule: 3 ft", ROD_RULE,
     "src/plan/power.c src/power/energizer.c")
 FIGURE(ROD_M, "rods.length", 6 * FW_FOOT_M, "m", 6 * FW_FOOT_M, 8 * FW_FOOT_M,
     PUBLISHED, "length of an earth rod: 6 ft", ROD_RULE,
