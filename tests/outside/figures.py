@@ -145,6 +145,14 @@ def rods_ohm(soil_ohm_m, rods):
     return (one + mutual) / rods
 
 
+def hooves_ohm(soil_ohm_m):
+    """Four discs on the ground, soil / (4 radius) each (IEEE 80's foot, from
+    memory); 70 kg at 14 t/m2 (majatekrogalin.pl); loam's 100 ohm m is in the
+    500 ohm of a body (common practice)."""
+    radius_m = math.sqrt(70 / 4 / 14000 / math.pi)
+    return max(0, soil_ohm_m - 100) / (4 * 4 * radius_m)
+
+
 def rods_by_joules(joules):
     """3 ft a joule in rods of 6 ft, three at least: Gerrish, NRCS."""
     return max(3, math.ceil(joules * 3 / 6 - 1e-9))

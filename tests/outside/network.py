@@ -46,8 +46,8 @@ class Network:
         ends = leak / 2 * (math.tanh(u / 2) / (u / 2) if u > 1e-9 else 1)
         self.links.append((a, b, along, ends))
 
-    def solve(self, open_v, source_ohm):
-        """Volts on a tester and to a sheep, by node."""
+    def solve(self, open_v, source_ohm, hooves_ohm):
+        """Volts on a tester and to a sheep on such ground, by node."""
         grid = [[0.0] * self.count for _ in range(self.count)]
         grid[0][0] += 1 / source_ohm
         for a, b, along, ends in self.links:
@@ -57,5 +57,6 @@ class Network:
             grid[b][a] -= along
         back = inverse(grid)
         volts = [back[k][0] * open_v / source_ohm for k in range(self.count)]
-        return volts, [v * figures.BODY_OHM / (figures.BODY_OHM + back[k][k])
+        rest_ohm = figures.BODY_OHM + hooves_ohm
+        return volts, [v * figures.BODY_OHM / (rest_ohm + back[k][k])
                        for k, v in enumerate(volts)]

@@ -68,7 +68,7 @@ FENCES = {
     "thin polywire": {"fence": {"strands": 2}, "conductor": "poly-3x0.20",
                       "leakage": "moderate",
                       "energizer": {"joules": "0.5 J"},
-                      "earth": {"soil": "clay-sand"}},
+                      "earth": {"soil": "clay-sand", "return": "no"}},
     "data sheet": {"fence": {"strands": 2}, "conductor": "0.5 ohm/m",
                    "leakage": "1500 ohm.km", "bonded": "every 60 m",
                    "joint": "2 ohm", "perimeter-fence": {"strands": 3},
@@ -222,7 +222,7 @@ class Plan:
             joules = loaded_v ** 2 / body * figures.PULSE_S
         pulse_s = float(told.get("pulse", "1.5 s").split()[0])
         days = float(told.get("charge", "7 days").split()[0])
-        soil = figures.SOIL[earth["soil"]]
+        soil = self.soil_ohm_m = figures.SOIL[earth["soil"]]
         rods = max(figures.rods_by_joules(joules),
                    figures.rods_by_test(soil, self.open_v, self.internal))
         self.earth = float(earth["ohm"].split()[0]) if "ohm" in earth \
@@ -362,7 +362,8 @@ class Plan:
         rows = self.power["days"]
         for row in rows[::max(1, len(rows) // 4)]:
             net = self.network_of(row["from"])
-            volts, touched = net.solve(self.open_v, self.internal + self.earth)
+            volts, touched = net.solve(self.open_v, self.internal + self.earth,
+                                       figures.hooves_ohm(self.soil_ohm_m))
             on = f"on {row['from']}: "
             self.same(on + "at the energizer", volts[0], row["source_v"])
             self.same(on + "least on a tester", min(volts),
