@@ -96,17 +96,17 @@ static enum fw_status take_origin(const struct intake *in,
 {
     const struct fw_farm__words *copy = &in->reader->draft.copy;
     struct fw_copied copied[FW_MOST_COLUMNS];
-    struct fw_origin seen = {
-        .fid = feature->fid < 0 ? FW_NO_FID : (size_t)feature->fid,
-        .layer = in->map->layer,
-        .copied = copied,
-        .copied_count = copy->count,
-    };
     for (size_t i = 0; i < copy->count; i++)
         copied[i] = (struct fw_copied){
             .column = (char *)copy->names[i].text,
             .value = feature->values ? feature->values[i] : NULL,
         };
+    const struct fw_origin seen = {
+        .fid = feature->fid < 0 ? FW_NO_FID : (size_t)feature->fid,
+        .layer = in->map->layer,
+        .copied = copied,
+        .copied_count = copy->count,
+    };
     return fw_origin_copy(&seen, out, err);
 }
 

@@ -90,7 +90,7 @@ static void turn_rows(const struct under *under, struct fw_point a,
     }
 }
 
-static void meet_inside(const struct under *under, bool *turns)
+static void meet_inside(const struct under *under, const bool *turns)
 {
     const size_t columns = under->raster->columns;
     for (size_t j = 0; j < under->raster->rows; j++) {

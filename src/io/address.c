@@ -9,6 +9,7 @@
 #include "base/fail.h"
 #include "io/words.h"
 #include <foldwright/io.h>
+#include <inttypes.h>
 
 #include <cpl_conv.h>
 #include <cpl_http.h>
@@ -16,6 +17,7 @@
 #include <cpl_vsi.h>
 #include <ctype.h>
 #include <errno.h>
+#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
@@ -135,7 +137,9 @@ static char *name_in_memory(const char *source)
     size_t start = length;
     while (start > 0 && source[start - 1] != '/')
         start--;
-    snprintf(path, room, "/vsimem/foldwright-page-%p/%.*s", (void *)path,
+    /* Its own address is a name that no other page has. */
+    const uintptr_t own = (uintptr_t)path;
+    snprintf(path, room, "/vsimem/foldwright-page-%" PRIxPTR "/%.*s", own,
              (int)(length - start), source + start);
     return path;
 }

@@ -149,7 +149,7 @@ static enum trial trial_of(const struct fw_plan_job *job,
     if (!fw_safety_is_checked(rule->role))
         return DONE;
     if (!(farm->mapped & 1U << rule->role))
-        return farm->looked & 1U << rule->role ? BY_A_PERSON : NOT_DONE;
+        return (farm->looked & 1U << rule->role) ? BY_A_PERSON : NOT_DONE;
     return rule->check == FW_CHECK_EARTH && !job->plan->energizer_place.given
                ? NOT_DONE
                : DONE;
