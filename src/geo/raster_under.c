@@ -52,9 +52,9 @@ static void meet_edge(const struct under *under, struct fw_point a,
 {
     const double long_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
     const double step_m = fw_raster_cell_m(under->raster) / 2;
-    const double steps = fmin(ceil(long_m / step_m), 1e7);
-    for (double k = 0; k <= steps; k++) {
-        const double share = steps > 0 ? k / steps : 0;
+    const size_t steps = (size_t)fmin(ceil(long_m / step_m), 1e7);
+    for (size_t k = 0; k <= steps; k++) {
+        const double share = steps > 0 ? (double)k / (double)steps : 0;
         meet(under, (struct fw_point){a.x_m + share * (b.x_m - a.x_m),
                                       a.y_m + share * (b.y_m - a.y_m)});
     }

@@ -111,6 +111,7 @@ static enum fw_status write_set(const struct fw_plan *plan, const char *path,
         return status;
     folder->plan = &told;
     const enum fw_status done = put_all(folder, err);
+    folder->plan = plan;
     fw_inputs_release(&told.inputs);
     return done;
 }

@@ -68,16 +68,13 @@ static void flock(struct fw_text *text, const struct fw_plan *plan, bool all)
     }
     fw_text_addf(&words, " eat %s dry matter a day",
                  fw_report__mass(sums->demand_kg_day, plan->units, demand));
+    const bool given =
+        plan->intake_source && strcmp(plan->intake_source, "given") == 0;
     if (all)
-        fw_text_addf(&words, ", %s a head",
+        fw_text_addf(&words, ", %s a head (%s)",
                      fw_report__mass(sums->demand_kg_day / sums->head,
-                                     plan->units, each));
-    if (all)
-        fw_text_addf(&words, " (%s)",
-                     plan->intake_source &&
-                             strcmp(plan->intake_source, "given") == 0
-                         ? "as given"
-                         : "by the table");
+                                     plan->units, each),
+                     given ? "as given" : "by the table");
     fw_text_add(&words, ".");
     fw_report__line(text, "Flock", &words);
 }

@@ -205,6 +205,7 @@ static void what_is_not_told_is_said_so(void **state)
     char *text = NULL;
     plan.energizer.rule_source = plan.energizer.volt_source = NULL;
     plan.intake_source = NULL;
+    plan.power_day_count = 0; /* a plan by hand has no ground to reckon on */
     if (fw_report_power(&plan, NULL, power_days, &text, &err))
         fail_msg("%s", err.text);
     assert_non_null(strstr(text, "J of output (the plan)"));
