@@ -97,12 +97,12 @@ static bool is_left_behind(const char *path, long owner)
 static void sweep_one(const char *folder, const char *name)
 {
     static const char begin[] = ".foldwright-";
-    if (strncmp(name, begin, sizeof begin - 1))
+    if (strncmp(name, begin, sizeof begin - 1) != 0)
         return;
     char *rest;
     const long owner = strtol(name + sizeof begin - 1, &rest, 10);
     const size_t digits = *rest == '-' ? strspn(rest + 1, "0123456789") : 0;
-    if (owner <= 0 || !digits || strcmp(rest + 1 + digits, ".tmp"))
+    if (owner <= 0 || !digits || strcmp(rest + 1 + digits, ".tmp") != 0)
         return;
     char *path = fw_io__path_in(folder, name);
     if (path && is_left_behind(path, owner))

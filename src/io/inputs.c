@@ -131,7 +131,7 @@ static char *file_of(const char *source, bool *failed)
     memmove(copy, path, strlen(path) + 1);
     if (is_file(source) || cut_to_file(copy))
         return copy;
-    strcpy(copy, source);
+    memcpy(copy, source, strlen(source) + 1);
     if (between_colons(copy))
         return copy;
     fw_free(copy);

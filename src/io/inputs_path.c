@@ -109,7 +109,7 @@ enum fw_status fw_inputs_from(const char *folder,
     if (!status && !real)
         status =
             fw_fail(err, FW_EOUTPUT, "%s: that folder is not there", folder);
-    const char *from = real && strcmp(real, "/") ? real : "";
+    const char *from = real && strcmp(real, "/") != 0 ? real : "";
     for (size_t i = 0; i < inputs->count && !status; i++)
         if (!is_same_file(inputs->items[i].path, plan))
             status = add_from(from, &inputs->items[i], &made, err);
