@@ -359,10 +359,9 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
                              farm->fields[i].front.text);
     for (size_t i = 0; !status && i < farm->field_count; i++)
         status = add_scores(&job, i, &scores, err);
-    if (!status && scores.count == 0)
-        status =
-            fw_fail(err, FW_EPLAN, "%s: %s", scores.unplanned.items[0].where,
-                    scores.unplanned.items[0].text);
+    const struct fw_note *why = scores.unplanned.items;
+    if (!status && scores.count == 0 && why)
+        status = fw_fail(err, FW_EPLAN, "%s: %s", why->where, why->text);
     end(&job);
     fw_plan_free(job.plan);
     if (status)
