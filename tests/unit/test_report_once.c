@@ -1,7 +1,7 @@
 /* What is said once: who comes first on every page and in every file, dangers
  * whole on the first day and then those of the ground of the day, the report in
  * short. On the plan of the sample farm. */
-#include "test.h"
+#include "sample_plan.h"
 
 #include <foldwright/report.h>
 
@@ -12,35 +12,6 @@
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
-
-static struct fw_farm *farm;
-static struct fw_plan *plan;
-
-static int read_sample(void **state)
-{
-    (void)state;
-    char path[4096];
-    struct fw_error err;
-    struct fw_notes notes = {0};
-    snprintf(path, sizeof path, "%s/three-fields/farm.yaml",
-             getenv("FW_SAMPLES"));
-    const struct fw_farm_request request = {.farm_path = path};
-    if (fw_farm_read(&request, &farm, NULL, &notes, &err) ||
-        fw_plan_make(farm, &plan, &err)) {
-        print_error("%s\n", err.text);
-        return -1;
-    }
-    fw_notes_release(&notes);
-    return 0;
-}
-
-static int free_sample(void **state)
-{
-    (void)state;
-    fw_plan_free(plan);
-    fw_farm_free(farm);
-    return 0;
-}
 
 /* A page on one line, so that what was folded is found again. */
 static char *unfold(char *page)

@@ -1,0 +1,38 @@
+/* The plan of the sample farm, made once for all tests of a program. */
+#ifndef FW_SAMPLE_PLAN_H
+#define FW_SAMPLE_PLAN_H
+
+#include "test.h"
+
+#include <foldwright/plan.h>
+
+static struct fw_farm *farm;
+static struct fw_plan *plan;
+
+static int read_sample(void **state)
+{
+    (void)state;
+    char path[4096];
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    snprintf(path, sizeof path, "%s/three-fields/farm.yaml",
+             getenv("FW_SAMPLES"));
+    const struct fw_farm_request request = {.farm_path = path};
+    if (fw_farm_read(&request, &farm, NULL, &notes, &err) ||
+        fw_plan_make(farm, &plan, &err)) {
+        print_error("%s\n", err.text);
+        return -1;
+    }
+    fw_notes_release(&notes);
+    return 0;
+}
+
+static int free_sample(void **state)
+{
+    (void)state;
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    return 0;
+}
+
+#endif
