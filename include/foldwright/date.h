@@ -27,10 +27,6 @@ FW_API int fw_date_weekday(int day);
 /* 1 is January. */
 FW_API int fw_date_month(int day);
 
-/* April to September are the warm half of the year north of the equator, the
- * cold half south of it. */
-FW_API bool fw_date_is_warm(int day, double lat_deg);
-
 #ifdef __cplusplus
 }
 #endif

@@ -8,6 +8,7 @@
 #define FW_FORAGE_H
 
 #include <foldwright/error.h>
+#include <stdbool.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -95,6 +96,10 @@ struct fw_stay {
     int *away;         /* pairs: first and last day away, no move on them */
     size_t away_count; /* pairs */
 };
+
+/* April to September are the warm half of the year north of the equator, the
+ * cold half south of it. */
+FW_API bool fw_forage_is_warm(int day, double lat_deg);
 
 /* The length of the stay that starts on the day: the pattern's, made longer to
  * the next day on which a move can be made. 1 to 60 days. */

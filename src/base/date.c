@@ -125,10 +125,3 @@ int fw_date_month(int day)
     fw_date_write(day, text);
     return text[0] ? (text[5] - '0') * 10 + (text[6] - '0') : 0;
 }
-
-bool fw_date_is_warm(int day, double lat_deg)
-{
-    const int month = fw_date_month(day);
-    const bool april = month >= 4 && month <= 9;
-    return april == (lat_deg >= 0);
-}

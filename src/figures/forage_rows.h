@@ -57,3 +57,11 @@ COUNT(STAY_DAYS, "stay", 1, "days", 1, 60, PRACTICE,
     "days in a paddock, at most those of the range", COMMON,
     "src/farm/build.c src/farm/week.c src/forage/stay.c src/plan/calendar.c src/plan/given.c "
     "src/plan/given_time.c")
+
+/* ---- the year ---- */
+
+COUNT(WARM_MONTH, "season.warm", 4, "", 4, 4, PRACTICE,
+    "month in which the warm half of the year begins north of the equator; six "
+    "later south of it", COMMON, "src/forage/season.c")
+COUNT(WARM_LAST_MONTH, "season.warm-last", 9, "", 9, 9, PRACTICE,
+    "its last month", COMMON, "src/forage/season.c")

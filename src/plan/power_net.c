@@ -12,7 +12,7 @@
 
 bool fw_plan_growing(const struct fw_plan *plan, int day)
 {
-    return fw_date_is_warm(
+    return fw_forage_is_warm(
         day, plan->field_count ? plan->fields[0].plane.centre.lat_deg : 0);
 }
 

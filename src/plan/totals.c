@@ -387,7 +387,7 @@ static unsigned concerns_of_season(const struct fw_plan *plan)
     for (int day = plan->start_day; day < plan->end_day; day++) {
         const int month = fw_date_month(day);
         concerns |=
-            fw_date_is_warm(day, lat) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
+            fw_forage_is_warm(day, lat) ? FW_CONCERN_HEAT : FW_CONCERN_COLD;
         const int first =
             FW_SPRING_MONTH + (lat >= 0 ? 0 : 2 * FW_SEASON_MONTHS);
         if (month >= first && month < first + FW_SEASON_MONTHS)

@@ -2,17 +2,18 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 /* Far beyond any fence: what is over them is a slip of unit or of digit. */
-static const double most_ohm = 1e12;
-static const double most_ohm_m = 1e6;
-static const double most_siemens_m = 1e3;
-static const double most_m = 1e6;
-static const double most_v = 1e6;
+static const double most_ohm = FW_BOUND(1e12);
+static const double most_ohm_m = FW_BOUND(1e6);
+static const double most_siemens_m = FW_BOUND(1e3);
+static const double most_m = FW_BOUND(1e6);
+static const double most_v = FW_BOUND(1e6);
 
 enum fw_status fw_circuit_add_section(struct fw_circuit *net,
                                       const struct fw_circuit_section *section,
@@ -97,8 +98,7 @@ enum fw_status fw_circuit_copy(const struct fw_circuit *net,
 
 double fw_circuit_siemens_m(double leakage_ohm_km)
 {
-    const double m_per_km = 1000;
-    return 1 / (leakage_ohm_km * m_per_km);
+    return 1 / (leakage_ohm_km * 1000);
 }
 
 struct fw_circuit__touch fw_circuit__touch(const struct fw_circuit *net)
@@ -241,7 +241,7 @@ enum fw_status fw_circuit__check_place(const struct fw_circuit *net,
                        "from 0",
                        place.section, net->section_count);
     /* A caller's sums may end a hair beyond the section. */
-    const double micron_m = 1e-6;
+    const double micron_m = FW_TOLERANCE(1e-6);
     const double length_m = net->sections[place.section].length_m;
     if (!(place.at_m >= 0 && place.at_m <= length_m + micron_m))
         return fw_fail(err, FW_EINPUT,

@@ -5,14 +5,13 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include <math.h>
 
 enum { leakage, earth, most_unknowns };
 
-static const double lowest[most_unknowns] = {1e-3, 1e-2};
-static const double highest[most_unknowns] = {1e3, 1e4};
 /* Below this share of the squares the places tell the two unknowns as one. */
-static const double least_apart = 1e-6;
+static const double least_apart = FW_TOLERANCE(1e-6);
 
 struct fit {
     const struct fw_circuit *net;
@@ -91,7 +90,7 @@ static double squares(const struct fit *fit, const double *volts)
 static enum fw_status slope(struct fit *fit, int unknown, double *out,
                             struct fw_error *err)
 {
-    const double step = 1e-4;
+    const double step = FW_TOLERANCE(1e-4);
     double at[most_unknowns] = {fit->at[leakage], fit->at[earth]};
     at[unknown] = fit->at[unknown] + step;
     enum fw_status status = model(fit, at, out, err);
@@ -133,17 +132,30 @@ static double apart(const struct sums *sums)
     return across > 0 ? 1 - along * along / across : 0;
 }
 
+/* Logarithms. Beyond them a reading is a slip of the pen. */
+static double lowest(int unknown)
+{
+    const double least_factor = FW_BOUND(1e-3), least_ohm = FW_BOUND(1e-2);
+    return log(unknown == leakage ? least_factor : least_ohm);
+}
+
+static double highest(int unknown)
+{
+    const double most_factor = FW_BOUND(1e3), most_ohm = FW_BOUND(1e4);
+    return log(unknown == leakage ? most_factor : most_ohm);
+}
+
 static double bounded(int unknown, double at)
 {
-    return fmin(fmax(at, log(lowest[unknown])), log(highest[unknown]));
+    return fmin(fmax(at, lowest(unknown)), highest(unknown));
 }
 
 static bool pushed_out(const struct fit *fit, const struct sums *sums,
                        int unknown)
 {
     const double at = fit->at[unknown], down = sums->down[unknown];
-    return (at <= log(lowest[unknown]) && down < 0) ||
-           (at >= log(highest[unknown]) && down > 0);
+    return (at <= lowest(unknown) && down < 0) ||
+           (at >= highest(unknown) && down > 0);
 }
 
 static bool is_held(const struct fit *fit, const struct sums *sums, int unknown)
@@ -177,9 +189,9 @@ static void step_from(const struct fit *fit, const struct sums *sums,
 static enum fw_status descend(struct fit *fit, struct sums *sums,
                               struct fw_error *err)
 {
-    const int most_steps = 200;
-    const double still = 1e-12, most_damping = 1e12;
-    double damping = 1e-3;
+    const int most_steps = FW_EFFORT(200);
+    const double still = FW_TOLERANCE(1e-12), most_damping = FW_BOUND(1e12);
+    double damping = FW_TOLERANCE(1e-3);
     enum fw_status status = sum_up(fit, sums, err);
     for (int i = 0; i < most_steps && damping < most_damping && !status; i++) {
         double to[most_unknowns];
@@ -195,7 +207,7 @@ static enum fw_status descend(struct fit *fit, struct sums *sums,
             damping *= 10;
             continue;
         }
-        damping = fmax(damping / 10, 1e-12);
+        damping = fmax(damping / 10, still);
         fit->at[leakage] = to[leakage];
         fit->at[earth] = to[earth];
         status = sum_up(fit, sums, err);
@@ -206,7 +218,7 @@ static enum fw_status descend(struct fit *fit, struct sums *sums,
 static bool is_at_bound(const struct fit *fit)
 {
     for (int j = 0; j < unknowns(fit); j++)
-        if (fit->at[j] <= log(lowest[j]) || fit->at[j] >= log(highest[j]))
+        if (fit->at[j] <= lowest(j) || fit->at[j] >= highest(j))
             return true;
     return false;
 }
@@ -290,7 +302,7 @@ static enum fw_status check(const struct fw_circuit *net,
                             const struct fw_circuit_reading *readings,
                             size_t count, struct fw_error *err)
 {
-    const size_t most = 10000;
+    const size_t most = FW_BOUND(10000);
     if (count == 0 || count > most)
         return fw_fail(err, FW_EINPUT, "%zu readings; expected 1 to %zu", count,
                        most);
@@ -325,7 +337,7 @@ enum fw_status fw_circuit_fit(const struct fw_circuit *net,
     status = fw_circuit_copy(net, &fit.trial, err);
     if (status)
         return status;
-    double *room = fw_alloc(4 * count, sizeof *room);
+    double *room = fw_alloc((2 + most_unknowns) * count, sizeof *room);
     if (room) {
         fit.model_v = room;
         fit.below_v = room + count;

@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 
@@ -125,7 +126,7 @@ enum fw_status fw_circuit__add_pairs(const struct fw_circuit *net,
         const size_t from[2] = {hot->a, hot->b}, to[2] = {earth->a, earth->b};
         if (!graph->nodes[hot->a].live || !graph->nodes[earth->a].live)
             continue;
-        for (size_t k = 0; k < 4 && !status; k++)
+        for (size_t k = 0; k < FW_PARTS(4) && !status; k++)
             if (from[k / 2] != to[k % 2])
                 status = join(graph, from[k / 2], to[k % 2], 0, err);
     }

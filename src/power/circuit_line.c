@@ -11,6 +11,7 @@
  * so that the touched volts stand still where a cubic in y is 0, whatever
  * u; without leakage y is the distance itself. Up to three such places: in a
  * hundred thousand random rings some hundreds dip twice. */
+#include "figures/mark.h"
 #include "power/circuit.h"
 
 #include <math.h>
@@ -111,7 +112,7 @@ static double share_of(const struct fw_circuit__line *line, double y)
 /* An end wins over a place inside that is lower by rounding alone. */
 static void look_at(struct search *search, double share)
 {
-    const double rounding = 1e-12;
+    const double rounding = FW_TOLERANCE(1e-12);
     const struct fw_circuit_volts here =
         fw_circuit__inside(search->line, search->ends, share, search->touch);
     if (here.touched_v < search->least.touched_v * (1 - rounding)) {
@@ -132,22 +133,23 @@ static void slope_cubic(struct search *search, double control[4])
     /* V is v0 + v1 y, body and Rth are q0 + q1 y + q2 y^2, but for c. */
     const double v0 = (ends->a_v + ends->b_v) / 2;
     const double v1 = (ends->b_v - ends->a_v) / 2;
-    const double own = search->line->series_ohm / 4 * tanh_over(u / 2);
-    const double both = (ends->aa_ohm + ends->bb_ohm) / 4 * faint;
+    const double own =
+        search->line->series_ohm / FW_FORMULA(4) * tanh_over(u / 2);
+    const double both = (ends->aa_ohm + ends->bb_ohm) / FW_FORMULA(4) * faint;
     const double between = ends->ab_ohm / 2 * faint;
     const double q0 = both + between + own + body;
     const double q1 = (ends->bb_ohm - ends->aa_ohm) / 2 * faint;
     const double q2 = both - between - own - body * m;
 
-    search->rounding =
-        1e-14 * (fabs(v0) + fabs(v1)) * (both + between + own + body);
+    search->rounding = FW_TOLERANCE(1e-14) * (fabs(v0) + fabs(v1)) *
+                       (both + between + own + body);
     const double k0 = v1 * q0 - v0 * q1;
     const double k1 = -v0 * (m * q0 + 2 * q2);
     const double k2 = -v1 * (q2 + 2 * m * q0);
     const double k3 = m * (v0 * q2 - v1 * q1);
     control[0] = k0 - k1 + k2 - k3;
-    control[1] = k0 - k1 / 3 - k2 / 3 + k3;
-    control[2] = k0 + k1 / 3 - k2 / 3 - k3;
+    control[1] = k0 - (k1 + k2) / FW_FORMULA(3) + k3;
+    control[2] = k0 + (k1 - k2) / FW_FORMULA(3) - k3;
     control[3] = k0 + k1 + k2 + k3;
 }
 
@@ -159,7 +161,7 @@ static void halve(const double c[4], double left[4], double right[4])
     const double abc = (ab + bc) / 2, bcd = (bc + cd) / 2;
     const double middle = (abc + bcd) / 2;
     const double l[4] = {c[0], ab, abc, middle}, r[4] = {middle, bcd, cd, c[3]};
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < FW_PARTS(4); i++) {
         left[i] = l[i];
         right[i] = r[i];
     }
@@ -168,7 +170,7 @@ static void halve(const double c[4], double left[4], double right[4])
 static bool changes_sign(const double control[4], double rounding)
 {
     bool up = false, down = false;
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < FW_PARTS(4); i++) {
         up = up || control[i] > rounding;
         down = down || control[i] < -rounding;
     }

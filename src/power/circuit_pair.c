@@ -3,6 +3,7 @@
 
 #include "base/array.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 
 #include <math.h>
 
@@ -21,7 +22,7 @@ enum fw_status fw_circuit_add_pair(struct fw_circuit *net,
 enum fw_status fw_circuit__check_pair(const struct fw_circuit *net,
                                       size_t index, struct fw_error *err)
 {
-    const double micron_m = 1e-6;
+    const double micron_m = FW_TOLERANCE(1e-6);
     const struct fw_circuit_pair *pair = &net->pairs[index];
     if (pair->hot >= net->section_count || pair->earth >= net->section_count ||
         pair->hot == pair->earth)
@@ -78,7 +79,7 @@ static struct fw_circuit_volts look_at(const struct search *search,
         fw_circuit__weights(&search->lines[i], share, &weights[i][0],
                             &weights[i][1]);
     }
-    for (size_t k = 0; k < 4; k++)
+    for (size_t k = 0; k < FW_PARTS(4); k++)
         both_ohm += weights[0][k / 2] * weights[1][k % 2] *
                     search->known->between_ohm[k / 2][k % 2];
     return fw_circuit__volts(
@@ -97,11 +98,12 @@ static double value(const struct search *search, double share, bool touched)
  * there by thirds. An end wins over what is lower by rounding alone. */
 static double least_share(const struct search *search, bool touched)
 {
-    enum { steps = 32, thirds = 60 };
+    enum { steps = FW_EFFORT(32), thirds = FW_EFFORT(60) };
+    const double rounding = FW_TOLERANCE(1e-12);
     double best = 0, least_v = value(search, 0, touched);
     for (int i = steps; i > 0; i--) {
         const double v = value(search, (double)i / steps, touched);
-        if (v < least_v * (1 - 1e-12)) {
+        if (v < least_v * (1 - rounding)) {
             least_v = v;
             best = (double)i / steps;
         }
@@ -109,7 +111,7 @@ static double least_share(const struct search *search, bool touched)
     double from = fmax(best - 1.0 / steps, 0);
     double to = fmin(best + 1.0 / steps, 1);
     for (int i = 0; i < thirds; i++) {
-        const double third = (to - from) / 3;
+        const double third = (to - from) / FW_PARTS(3);
         if (value(search, from + third, touched) <
             value(search, to - third, touched))
             to -= third;
@@ -117,8 +119,8 @@ static double least_share(const struct search *search, bool touched)
             from += third;
     }
     const double inside = (from + to) / 2;
-    return value(search, inside, touched) < least_v * (1 - 1e-12) ? inside
-                                                                  : best;
+    return value(search, inside, touched) < least_v * (1 - rounding) ? inside
+                                                                     : best;
 }
 
 void fw_circuit__pair_leasts(const struct fw_circuit *net,

@@ -11,6 +11,7 @@
  * Thevenin resistance of each node. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "power/circuit_graph.h"
 
 #include <math.h>
@@ -271,7 +272,7 @@ pair_answer(const struct fw_circuit *net, const struct fw_circuit__graph *graph,
     out.live = graph->nodes[hot->a].live && graph->nodes[earth->a].live;
     if (!out.live)
         return out;
-    for (size_t k = 0; k < 4; k++)
+    for (size_t k = 0; k < FW_PARTS(4); k++)
         out.between_ohm[k / 2][k % 2] =
             between_ohm(graph, from[k / 2], to[k % 2]);
     fw_circuit__pair_leasts(net, answer, index, &out);

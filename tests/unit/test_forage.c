@@ -468,6 +468,29 @@ static void heights_follow_from_mass_and_density(void **state)
     assert_near(left_m, 0.09, 1e-12);
 }
 
+/* Each side of both ends, on either side of the equator. */
+static void halves_of_the_year_turn_over_at_the_equator(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *date;
+        bool warm_in_the_north;
+    } days[] = {
+        {"2026-01-01", false}, {"2026-03-31", false}, {"2026-04-01", true},
+        {"2026-06-21", true},  {"2026-09-30", true},  {"2026-10-01", false},
+        {"2026-12-31", false},
+    };
+    for (size_t i = 0; i < sizeof days / sizeof days[0]; i++) {
+        int day = 0;
+        assert_int_equal(fw_date_read(days[i].date, &day, NULL), FW_OK);
+        const bool warm = days[i].warm_in_the_north;
+        assert_int_equal(fw_forage_is_warm(day, 52), warm);
+        assert_int_equal(fw_forage_is_warm(day, 0), warm);
+        assert_int_equal(fw_forage_is_warm(day, -1e-9), !warm);
+        assert_int_equal(fw_forage_is_warm(day, -41), !warm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -487,6 +510,7 @@ int main(void)
         cmocka_unit_test(nobody_moves_sheep_while_away),
         cmocka_unit_test(a_stay_always_ends),
         cmocka_unit_test(a_stay_ends_on_the_first_day_that_allows_it),
+        cmocka_unit_test(halves_of_the_year_turn_over_at_the_equator),
         cmocka_unit_test(heights_follow_from_mass_and_density),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
