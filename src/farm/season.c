@@ -8,7 +8,7 @@ static enum fw_season season_of(const struct fw_farm *farm)
     if (farm->start_day == FW_NO_DAY || farm->field_count == 0)
         return FW_SEASON_GROWTH;
     return fw_forage_is_warm(farm->start_day,
-                           farm->fields[0].shape->plane.centre.lat_deg)
+                             farm->fields[0].shape->plane.centre.lat_deg)
                ? FW_SEASON_GROWTH
                : FW_SEASON_DORMANT;
 }
