@@ -6,6 +6,8 @@
 
 #include <foldwright/plan.h>
 
+#include "base/alloc.h"
+
 /* 200 m by 100 m, and an L of 2 ha. */
 #define RECTANGLE                                                              \
     "[[9.0,51.0],[9.0028501,51.0],[9.0028501,51.0008988],[9.0,51.0008988],"    \
@@ -478,7 +480,7 @@ static void place_is_found_round_a_bend(void **state)
             fence = &before->fences[i];
     assert_true(field->vertex_count >= 3);
     const struct fw_point bend[3] = {{-50, 0}, {-10, 0}, {-10, 30}};
-    fence->line = realloc(fence->line, 3 * sizeof *fence->line);
+    fence->line = fw_realloc(fence->line, 3, sizeof *fence->line);
     fence->line_count = 3;
     for (size_t i = 0; i < 3; i++) {
         fence->line[i] = i;
