@@ -2,8 +2,6 @@
  * edge that it ends on, or on the line that holds it when that one is fed. */
 #include "moves/inner.h"
 
-#include "figures/mark.h"
-
 #include <math.h>
 
 /* A boundary that is told to be hot is the best to hook on to; then one of
@@ -42,14 +40,13 @@ static bool is_better_last(const struct fw_land *land, size_t index)
     const struct fw_land_field *field = &land->fields[line->field];
     const enum fw_feeds first = gives(land, index, 0);
     const enum fw_feeds last = gives(land, index, 1);
-    const double same_m = FW_TOLERANCE(1e-6);
     if (first != last)
         return last > first;
     if (!field->come_given)
         return false;
     const struct fw_point *at = land->line_points + line->first;
     return away_m(at[line->count - 1], field->come) <
-           away_m(at[0], field->come) - same_m;
+           away_m(at[0], field->come) - fw_moves__same_m;
 }
 
 /* What holds a line is turned before it. */

@@ -2,10 +2,7 @@
  * and how they get from one to the next. */
 #include "moves/inner.h"
 
-#include "figures/mark.h"
 #include "figures/moves.h"
-
-static const double slack_m = FW_TOLERANCE(1e-6);
 
 static bool is_common(const struct fw_cell *cell)
 {
@@ -81,9 +78,9 @@ size_t fw_moves__shared_door(const struct fw_land *land, size_t from, size_t to,
     for (size_t i = 0; i < cell->door_count; i++) {
         const size_t door = land->doors_of[cell->first_door + i];
         if (fw_land_beyond(land, door, from) == to &&
-            door_m(land, door) >= way_m - slack_m &&
+            door_m(land, door) >= way_m - fw_moves__same_m &&
             (best == FW_NONE ||
-             door_m(land, door) > door_m(land, best) + slack_m))
+             door_m(land, door) > door_m(land, best) + fw_moves__same_m))
             best = door;
     }
     return best;
@@ -141,7 +138,7 @@ size_t fw_moves__way_to_water(const struct fw_land *land, size_t index,
             const size_t door = land->doors_of[at->first_door + k];
             const size_t to = fw_land_beyond(land, door, from);
             if (to == index || !is_common(&land->cells[to]) ||
-                door_m(land, door) < FW_OPENING_DRINK_M - slack_m ||
+                door_m(land, door) < FW_OPENING_DRINK_M - fw_moves__same_m ||
                 is_known(out, count, to))
                 continue;
             out[count++] =

@@ -2,7 +2,12 @@
 #ifndef FW_MOVES_INNER_H
 #define FW_MOVES_INNER_H
 
+#include "figures/mark.h"
+
 #include <foldwright/moves.h>
+
+/* Closer than that two places or two lengths are the same. */
+static const double fw_moves__same_m = FW_TOLERANCE(1e-6);
 
 /* ---- ground.c: whose ground is it ---- */
 
@@ -116,7 +121,6 @@ struct fw_moves__way {
     size_t *cells; /* ungrazed ones that are crossed */
     size_t cell_count;
     double over_m, way_m;
-    bool found;
 };
 
 /* The move at hand. */
@@ -173,7 +177,11 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t door,
                                  struct fw_error *err);
 enum fw_status fw_moves__gates(struct fw_moves__making *making,
                                struct fw_error *err);
-/* start.c: those that are open before the first move. Doors keep their numbers
+/* start.c: the door that an opening is in, by where along its line it is: a plan
+ * that was read tells no more. FW_NONE: none, or a gate's. */
+size_t fw_moves__door_at(const struct fw_land *land,
+                         const struct fw_opening *opening);
+/* Those that are open before the first move. Doors keep their numbers
  * where lines are turned: the first is called before, the second after that. */
 enum fw_status fw_moves__find_open(struct fw_moves__making *making,
                                    struct fw_error *err);

@@ -199,8 +199,7 @@ static void begin_move(struct judging *judging)
     judging->field = judging->move->field;
     judging->placed = home_of(judging->land, judging->field, &judging->at);
     find_walk(judging);
-    if (judging->habits->back_fence)
-        judging->looked = 0;
+    judging->looked = 0;
 }
 
 /* ---- what stands ---- */
@@ -348,10 +347,8 @@ static void look(struct judging *judging, const struct fw_step *step)
 static void end_move(struct judging *judging)
 {
     struct fw_time_sums *sums = judging->sums;
-    struct fw_point home;
-    if (judging->move->steps.count > 0 &&
-        home_of(judging->land, judging->move->field, &home))
-        go_to(judging, judging->move->field, home);
+    if (judging->move->steps.count > 0)
+        go_home(judging);
     sums->minutes += judging->move->minutes;
     sums->passes += judging->move->passes;
     if (judging->reels > sums->night_reels && judging->move->stay != FW_NONE)

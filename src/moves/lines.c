@@ -3,7 +3,6 @@
 #include "moves/inner.h"
 
 #include "base/array.h"
-#include "figures/mark.h"
 
 #include <math.h>
 
@@ -36,7 +35,6 @@ static bool place_before(const struct fw_moves__moving *moving, size_t line,
 static bool comes_before(const struct fw_land *land, size_t a, size_t b,
                          bool down, const struct fw_point *at)
 {
-    const double same_m = FW_TOLERANCE(1e-6);
     const size_t p = land->lines[a].depth, q = land->lines[b].depth;
     if (p != q)
         return down ? p > q : p < q;
@@ -45,9 +43,9 @@ static bool comes_before(const struct fw_land *land, size_t a, size_t b,
     double less = at ? hypot(y.x_m - at->x_m, y.y_m - at->y_m) -
                            hypot(x.x_m - at->x_m, x.y_m - at->y_m)
                      : y.x_m - x.x_m;
-    if (!at && fabs(less) <= same_m)
+    if (!at && fabs(less) <= fw_moves__same_m)
         less = y.y_m - x.y_m;
-    return less > same_m || (less >= -same_m && a < b);
+    return less > fw_moves__same_m || (less >= -fw_moves__same_m && a < b);
 }
 
 /* In the order in which a person walks to them: that of their numbers would

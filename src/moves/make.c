@@ -4,7 +4,6 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "figures/mark.h"
 
 #include <string.h>
 
@@ -129,27 +128,6 @@ static enum fw_status take_start(struct fw_moves__making *making,
                                            &making->replay, err);
 }
 
-/* Of a farm of many fields the lists are long: they are not moved as they grow.
- */
-static enum fw_status reserve(struct fw_moves__making *making,
-                              struct fw_error *err)
-{
-    const size_t usual_steps = FW_EFFORT(8);
-    struct fw_time *time = making->time;
-    const size_t moves = time->stay_count + 1;
-    const size_t standings = making->spans.count;
-    enum fw_status status = fw_array_reserve(&time->moves, &time->move_capacity,
-                                             moves, sizeof *time->moves, err);
-    if (!status)
-        status =
-            fw_array_reserve(&time->steps, &time->step_capacity,
-                             usual_steps * moves, sizeof *time->steps, err);
-    if (!status)
-        status = fw_array_reserve(&time->standings, &time->standing_capacity,
-                                  standings, sizeof *time->standings, err);
-    return status;
-}
-
 static enum fw_status begin(struct fw_moves__making *making,
                             const struct fw_time_start *start,
                             struct fw_error *err)
@@ -171,8 +149,7 @@ static enum fw_status begin(struct fw_moves__making *making,
     if (status)
         return status;
     fw_moves__feed(making->land);
-    status = reserve(making, err);
-    return status ? status : take_start(making, start, err);
+    return take_start(making, start, err);
 }
 
 static void end(struct fw_moves__making *making)

@@ -24,7 +24,6 @@ static enum fw_status go_straight(size_t from, size_t door,
         return fw_fail_memory(err);
     way->doors[0] = door;
     way->door_count = 1;
-    way->found = true;
     return FW_OK;
 }
 

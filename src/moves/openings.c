@@ -6,7 +6,6 @@
 #include "moves/inner.h"
 
 #include "base/array.h"
-#include "figures/mark.h"
 
 #include <foldwright/ways.h>
 
@@ -34,13 +33,12 @@ static size_t list_places(const struct fw_land *land,
                           const struct fw_door *door, double width_m,
                           struct place places[4])
 {
-    const double slack_m = FW_TOLERANCE(1e-6);
     const double half_m = width_m / 2;
     const double long_m = land->lines[door->line].length_m;
     size_t count = 0;
-    if (door->from_m <= slack_m)
+    if (door->from_m <= fw_moves__same_m)
         places[count++] = (struct place){FW_OPENING_A, half_m};
-    if (door->to_m >= long_m - slack_m)
+    if (door->to_m >= long_m - fw_moves__same_m)
         places[count++] = (struct place){FW_OPENING_B, long_m - half_m};
     const double near_m = fmin(door->from_m + off_post_m + half_m,
                                (door->from_m + door->to_m) / 2);
@@ -88,7 +86,6 @@ static struct place choose(const struct fw_moves__making *making,
                            const struct fw_door *door, double width_m,
                            double *room)
 {
-    const double slack_m = FW_TOLERANCE(1e-6);
     struct place places[4];
     const size_t count = list_places(making->land, door, width_m, places);
     size_t best = 0;
@@ -99,7 +96,7 @@ static struct place choose(const struct fw_moves__making *making,
         const double worth = is_bad(making, door->line, places[i].at_m)
                                  ? here_m - making->habits->room_m
                                  : here_m;
-        if (worth > most + slack_m) {
+        if (worth > most + fw_moves__same_m) {
             most = worth;
             best = i;
             *room = here_m;
@@ -155,10 +152,9 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
 bool fw_opening_is_tight(const struct fw_opening *opening,
                          const struct fw_habits *habits)
 {
-    const double slack_m = FW_TOLERANCE(1e-6);
     return opening->line != FW_NONE &&
-           (opening->width_m < habits->way_m - slack_m ||
-            opening->room_m < habits->room_m - slack_m);
+           (opening->width_m < habits->way_m - fw_moves__same_m ||
+            opening->room_m < habits->room_m - fw_moves__same_m);
 }
 
 enum fw_status fw_moves__gates(struct fw_moves__making *making,

@@ -6,7 +6,6 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "figures/mark.h"
 
 /* Numbers so far from each other that sets of lines do not come out alike. */
 static unsigned long key_of(size_t line)
@@ -282,22 +281,6 @@ bool fw_replay_has_water(struct fw_replay *replay)
     return replay->wet > 0;
 }
 
-/* A plan that was read tells where along its line an opening is, no more. */
-static size_t door_at(const struct fw_land *land,
-                      const struct fw_opening *opening)
-{
-    const double slack_m = FW_TOLERANCE(1e-6);
-    if (opening->line == FW_NONE)
-        return FW_NONE;
-    const struct fw_land_line *line = &land->lines[opening->line];
-    for (size_t d = line->first_door; d < line->first_door + line->door_count;
-         d++)
-        if (opening->at_m >= land->doors[d].from_m - slack_m &&
-            opening->at_m <= land->doors[d].to_m + slack_m)
-            return d;
-    return FW_NONE;
-}
-
 static void begin_open(struct fw_replay *replay)
 {
     for (size_t i = 0; i < replay->time->opening_count; i++) {
@@ -336,7 +319,7 @@ fw_moves__replay_begin(const struct fw_land *land, const struct fw_time *time,
     }
     for (size_t i = 0; i < opening_room; i++)
         replay.door_of[i] = i < time->opening_count
-                                ? door_at(land, &time->openings[i])
+                                ? fw_moves__door_at(land, &time->openings[i])
                                 : FW_NONE;
     for (size_t l = 0; l < land->line_count; l++)
         replay.stands[l] =

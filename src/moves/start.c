@@ -5,7 +5,6 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "figures/mark.h"
 
 #include <math.h>
 
@@ -21,14 +20,16 @@ bool fw_moves__stood(const struct fw_time_start *start, size_t line)
 
 /* ---- openings ---- */
 
-static size_t door_at(const struct fw_land *land,
-                      const struct fw_opening *opening)
+size_t fw_moves__door_at(const struct fw_land *land,
+                         const struct fw_opening *opening)
 {
+    if (opening->line == FW_NONE)
+        return FW_NONE;
     const struct fw_land_line *line = &land->lines[opening->line];
     for (size_t d = line->first_door; d < line->first_door + line->door_count;
          d++)
-        if (opening->at_m >= land->doors[d].from_m - FW_TOLERANCE(1e-6) &&
-            opening->at_m <= land->doors[d].to_m + FW_TOLERANCE(1e-6))
+        if (opening->at_m >= land->doors[d].from_m - fw_moves__same_m &&
+            opening->at_m <= land->doors[d].to_m + fw_moves__same_m)
             return d;
     return FW_NONE;
 }
@@ -50,7 +51,7 @@ enum fw_status fw_moves__find_open(struct fw_moves__making *making,
                            "opening %zu is in line %zu of %zu; expected one "
                            "that there is",
                            i + 1, opening->line, land->line_count);
-        opening->door = door_at(land, opening);
+        opening->door = fw_moves__door_at(land, opening);
         if (opening->door == FW_NONE)
             return fw_fail(err, FW_EINPUT,
                            "opening %zu is %.1f m along its line, where it "

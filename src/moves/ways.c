@@ -57,7 +57,7 @@ static struct fw_moves__cost least_cost(const struct fw_moves__search *search,
     const struct fw_door *of = &search->land->doors[door];
     struct fw_moves__cost cost = fw_moves__reach_of(search, from)->cost;
     cost.openings += fw_moves__is_shut(walk, door);
-    cost.narrow += of->to_m - of->from_m < walk->way_m - FW_TOLERANCE(1e-6);
+    cost.narrow += of->to_m - of->from_m < walk->way_m - fw_moves__same_m;
     if (to == search->to && walk->water_door != FW_NONE &&
         walk->water_door != door)
         cost.openings += fw_moves__is_shut(walk, walk->water_door);
@@ -244,7 +244,6 @@ static enum fw_status take_way(const struct fw_moves__search *search,
     for (size_t c = end; fw_moves__reach_of(search, c)->before != FW_NONE;
          c = fw_moves__reach_of(search, c)->before)
         count++;
-    out->found = true;
     out->door_count = count;
     out->over_m = search->cost.over_m;
     out->way_m = search->cost.way_m;
