@@ -177,8 +177,8 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t door,
                                  struct fw_error *err);
 enum fw_status fw_moves__gates(struct fw_moves__making *making,
                                struct fw_error *err);
-/* start.c: the door that an opening is in, by where along its line it is: a plan
- * that was read tells no more. FW_NONE: none, or a gate's. */
+/* start.c: the door that an opening is in, by where along its line it is: a
+ * plan that was read tells no more. FW_NONE: none, or a gate's. */
 size_t fw_moves__door_at(const struct fw_land *land,
                          const struct fw_opening *opening);
 /* Those that are open before the first move. Doors keep their numbers

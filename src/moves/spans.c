@@ -356,6 +356,25 @@ static enum fw_status add_spans(struct finding *finding, struct fw_error *err)
 
 /* ---- all visits ---- */
 
+/* The field that they are in before the first move, and leave with it, is
+ * cleared as every other. */
+static enum fw_status clear_left(struct finding *finding, struct fw_error *err)
+{
+    const struct fw_land *land = finding->land;
+    const size_t cell = fw_moves__cell_back(finding->time, 0, 1);
+    if (cell == FW_NONE || !fw_moves__comes_new(land, finding->time, 0))
+        return FW_OK;
+    finding->visit.field = land->cells[cell].field;
+    const struct fw_land_field *field = &land->fields[finding->visit.field];
+    enum fw_status status = FW_OK;
+    for (size_t l = field->first_line;
+         !status && l < field->first_line + field->line_count; l++)
+        if (land->lines[l].role != FW_LAND_EDGE && stood(finding, l))
+            status = add_span(finding, l, 0, 0, 0, true, err);
+    finding->came[finding->visit.field] = true;
+    return status;
+}
+
 static bool make_room(struct finding *finding)
 {
     const struct fw_land *land = finding->land;
@@ -415,6 +434,8 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
     for (size_t c = 0; !status && c < land->cell_count; c++)
         finding.grazed[c] = land->cells[c].kind == FW_CELL_GRAZED ||
                             fw_moves__was_grazed(start, c);
+    if (!status)
+        status = clear_left(&finding, err);
     for (size_t k = 0; !status && k < time->stay_count; k = finding.visit.end) {
         finding.visit = fw_moves__visit_at(land, time, k);
         status = find_bounds(&finding, err);

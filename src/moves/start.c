@@ -79,6 +79,14 @@ static void turn(const struct fw_land *land, struct fw_opening *opening)
         opening->kind = FW_OPENING_A;
 }
 
+/* Where nothing is shut off they keep the lane that was opened for them. */
+static void take_common(struct fw_moves__making *making, size_t cell)
+{
+    const enum fw_cell_kind kind = making->land->cells[cell].kind;
+    if (!making->habits->back_fence && kind != FW_CELL_PADDOCK)
+        making->grazed[cell] = true;
+}
+
 enum fw_status fw_moves__take_open(struct fw_moves__making *making,
                                    struct fw_error *err)
 {
@@ -98,6 +106,8 @@ enum fw_status fw_moves__take_open(struct fw_moves__making *making,
         opening.to = land->doors[opening.door].b;
         opening.move = FW_NONE;
         opening.open = true;
+        take_common(making, opening.from);
+        take_common(making, opening.to);
         making->opening_of[opening.door] = time->opening_count;
         making->open_door[opening.door] = true;
         making->left_open[making->left_open_count++] = time->opening_count;

@@ -72,6 +72,25 @@ static void opening_stays_where_there_is_no_back_fence(void **state)
     unmake(&made);
 }
 
+/* What stands where they were comes down as they leave, also in the first move;
+ * what stands in a third field does not. */
+static void field_that_they_leave_first_is_cleared(void **state)
+{
+    (void)state;
+    const bool up[] = {true, true, true, true};
+    const struct fw_time_stay last = {.cell = 1, .enter = -1, .leave = 0};
+    const struct fw_time_start start = {
+        .stands = up, .before = &last, .before_count = 1};
+    const size_t cells[] = {3};
+    struct hand fields[] = {hand_strips(3), hand_strips(2), hand_strips(2)};
+    struct made made;
+    make_start(&made, fields, 3, cells, 1, hand_habits(true, true), &start);
+    assert_string_equal(standing_after(&made, 0), "2 3");
+    assert_string_equal(standing_after(&made, 1), "3");
+    assert_enclosed(&made);
+    unmake(&made);
+}
+
 /* Who comes from the east has A in the east: it is the same place. */
 static void opening_of_a_line_that_was_turned_is_where_it_was(void **state)
 {
@@ -287,6 +306,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(opening_that_was_left_is_ground_until_it_is_closed),
         cmocka_unit_test(opening_stays_where_there_is_no_back_fence),
+        cmocka_unit_test(field_that_they_leave_first_is_cleared),
         cmocka_unit_test(opening_of_a_line_that_was_turned_is_where_it_was),
         cmocka_unit_test(end_that_is_no_nearer_is_not_taken),
         cmocka_unit_test(lane_stays_open_only_where_the_water_is_beyond),
