@@ -32,8 +32,7 @@ struct finding {
                     */
     size_t *touched, touched_count;
     size_t *extra, extra_count; /* cells that they have in this stay alone */
-    size_t *wanted; /* by cell: the last stay, from 1, in which they do */
-    size_t kept;    /* the line that they drift through, or FW_NONE */
+    size_t kept; /* the line that they drift through, or FW_NONE */
     struct fw_moves__hop *hops;
     size_t *list; /* for some cells */
     struct bound *bounds;
@@ -71,16 +70,10 @@ static void have(struct finding *finding, size_t cell)
     finding->extra[finding->extra_count++] = cell;
 }
 
-/* What they have no longer; a lane that stays theirs has many doors. */
-static void leave(struct finding *finding, size_t stay)
+static void leave(struct finding *finding)
 {
-    size_t n = 0;
-    for (size_t i = 0; i < finding->extra_count; i++)
-        if (finding->wanted[finding->extra[i]] == stay + 1)
-            finding->extra[n++] = finding->extra[i];
-        else
-            toggle(finding, finding->extra[i]);
-    finding->extra_count = n;
+    while (finding->extra_count > 0)
+        toggle(finding, finding->extra[--finding->extra_count]);
 }
 
 static enum fw_status add_bound(struct finding *finding, size_t line,
@@ -139,9 +132,7 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
 {
     const size_t count = list_wanted(finding, stay, finding->list);
     enum fw_status status = FW_OK;
-    for (size_t i = 0; i < count; i++)
-        finding->wanted[finding->list[i]] = stay + 1;
-    leave(finding, stay);
+    leave(finding);
     for (size_t i = 0; i < count; i++)
         if (finding->habits->back_fence)
             have(finding, finding->list[i]);
@@ -386,7 +377,6 @@ static bool make_room(struct finding *finding)
     finding->touched =
         fw_alloc(FW_EFFORT(6) * land->door_count + 2, sizeof *finding->touched);
     finding->extra = fw_alloc(land->cell_count, sizeof *finding->extra);
-    finding->wanted = fw_alloc(land->cell_count, sizeof *finding->wanted);
     finding->list = fw_alloc(land->cell_count + 2, sizeof *finding->list);
     finding->hops = fw_alloc(2 * land->cell_count, sizeof *finding->hops);
     finding->low = fw_alloc(land->line_count, sizeof *finding->low);
@@ -395,8 +385,8 @@ static bool make_room(struct finding *finding)
     finding->holds = fw_alloc(land->line_count, sizeof *finding->holds);
     return finding->came && finding->grazed && finding->in && finding->doors &&
            finding->since && finding->touched && finding->extra &&
-           finding->hops && finding->wanted && finding->list && finding->low &&
-           finding->high && finding->need && finding->holds;
+           finding->hops && finding->list && finding->low && finding->high &&
+           finding->need && finding->holds;
 }
 
 static void release(struct finding *finding)
@@ -409,7 +399,6 @@ static void release(struct finding *finding)
     fw_free(finding->touched);
     fw_free(finding->extra);
     fw_free(finding->hops);
-    fw_free(finding->wanted);
     fw_free(finding->list);
     fw_free(finding->bounds);
     fw_free(finding->low);

@@ -3,6 +3,8 @@
  * too few, or two that changed places, so that there are faults to be found. */
 #include "random_moves.h"
 
+#include <limits.h>
+
 enum { rounds = 1200 };
 
 struct sums {
@@ -340,6 +342,74 @@ static void compare(const struct tried *tried)
     assert_near(got->days, days, 0);
 }
 
+/* ---- days ---- */
+
+static int day_of(const struct fw_time *time, size_t move, int none)
+{
+    return move == FW_NONE ? none : time->moves[move].day;
+}
+
+/* The first and the last day of each cell and line, and of all lines of a
+ * field. */
+static void look_at_days(const struct tried *tried)
+{
+    const struct fw_land *land = &tried->made.land;
+    const struct fw_time *time = &tried->made.time;
+    struct fw_time_dates dates;
+    struct fw_nights fields[3];
+    assert_int_equal(
+        fw_time_dates(time, land->cell_count, land->line_count, &dates, NULL),
+        FW_OK);
+    for (size_t c = 0; c < land->cell_count; c++) {
+        int from = FW_NO_DAY, to = FW_NO_DAY;
+        for (size_t k = 0; k < tried->count; k++) {
+            if (tried->stays[k].cell != c)
+                continue;
+            from = from == FW_NO_DAY ? tried->stays[k].enter : from;
+            to = tried->stays[k].leave;
+        }
+        assert_int_equal(dates.cells[c].from, from);
+        assert_int_equal(dates.cells[c].to, to);
+    }
+    fw_time_field_days(time, land, fields);
+    for (size_t f = 0; f < land->field_count; f++) {
+        int from = INT_MAX, to = INT_MIN;
+        for (size_t l = 0; l < land->line_count; l++) {
+            int first = FW_NO_DAY, last = FW_NO_DAY;
+            bool stood = false;
+            for (size_t i = 0; i < time->standing_count; i++) {
+                const struct fw_standing *of = &time->standings[i];
+                if (of->line != l || land->lines[l].field != f)
+                    continue;
+                if (!stood)
+                    first = day_of(time, of->up.move, FW_NO_DAY);
+                last = day_of(time, of->down.move, FW_NO_DAY);
+                stood = true;
+                const int up = day_of(time, of->up.move, INT_MIN);
+                const int down = day_of(time, of->down.move, INT_MAX);
+                from = up < from ? up : from;
+                to = down > to ? down : to;
+            }
+            if (land->lines[l].field != f)
+                continue;
+            assert_int_equal(dates.lines[l].from, first);
+            assert_int_equal(dates.lines[l].to, last);
+        }
+        assert_int_equal(fields[f].from, from);
+        assert_int_equal(fields[f].to, to);
+    }
+    fw_time_dates_release(&dates);
+    const int first = tried->stays[0].enter;
+    const int last = tried->stays[tried->count - 1].leave;
+    for (int day = first - 2; day < last + 2; day++) {
+        size_t by = FW_NONE;
+        for (size_t m = 0; m < time->move_count; m++)
+            if (time->moves[m].day <= day)
+                by = m;
+        assert_int_equal(fw_time_move_by(time, day), by);
+    }
+}
+
 static void judge_again(struct tried *tried)
 {
     struct made *made = &tried->made;
@@ -369,8 +439,12 @@ static void whole_times_are_added_up_again(void **state)
         tried.made.habits.walk_m_min = draw(30, 90);
         tried.made.habits.end_min = draw(0.5, 3);
         tried.made.habits.room_m = draw(2, 12);
+        for (size_t l = 0; l < tried.made.land.line_count; l++)
+            tried.stands[l] = tried.made.land.lines[l].role != FW_LAND_EDGE &&
+                              toss(round % 2 ? 0.3 : 0);
         make_all(&tried);
         compare(&tried);
+        look_at_days(&tried);
         unmake(&tried.made);
         if (given)
             return;
