@@ -2,6 +2,7 @@
  * them overlap, and together they are the field. On fields at random, with
  * ponds, and on every tenth of the real ones. */
 #include "layout_fields.h"
+#include "random_farm.h"
 #include "random_plot.h"
 
 struct tally {
@@ -152,6 +153,24 @@ static void layouts_of_random_fields_are_maps(void **state)
     tell(&tally);
 }
 
+static void layouts_of_fields_of_our_own_are_maps(void **state)
+{
+    (void)state;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    struct tally tally = {0};
+    uint64_t seed = seeded(20260512);
+    for (size_t m = 0; m < own_maps; m++) {
+        struct real_fields own = own_fields(m, &seed);
+        for (size_t i = 0; i < own.count; i++)
+            try_field(geos, own.fields[i], 3 + i % 8, i % 2, own.fids[i],
+                      &tally);
+        release_fields(&own);
+    }
+    GEOS_finish_r(geos);
+    assert_true(tally.candidates > 2 * tally.fields);
+    tell(&tally);
+}
+
 static void layouts_of_real_fields_are_maps(void **state)
 {
     (void)state;
@@ -174,6 +193,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(layouts_of_random_fields_are_maps),
+        cmocka_unit_test(layouts_of_fields_of_our_own_are_maps),
         data_test(layouts_of_real_fields_are_maps),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

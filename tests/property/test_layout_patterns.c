@@ -1,8 +1,7 @@
-/* Turning fences, lanes and wedges on real fields: every paddock is one piece
- * that GEOS finds valid and holds its target; and what turning fences save
- * where the long sides are not parallel. Found through FW_TEST_DATA, skipped
- * without it. */
-#include "unit/test.h"
+/* Turning fences, lanes and wedges on fields of our own and on real ones: every
+ * paddock is one piece that GEOS finds valid and holds its target; and what
+ * turning fences save where the long sides are not parallel. */
+#include "random_farm.h"
 
 #include <foldwright/io.h>
 #include <foldwright/layout.h>
@@ -258,6 +257,38 @@ static void try_map(const char *data, const char *name, const char *layer,
     fw_map_free(map);
 }
 
+/* As many as that of each kind there are: one map of tests/data after the
+ * other, then random ones. */
+static void patterns_hold_on_fields_of_our_own(void **state)
+{
+    (void)state;
+    struct all all = {.tally = {.best = 9}, .geos = GEOS_init_r()};
+    uint64_t seed = seeded(57);
+    for (size_t m = 0; m < own_maps; m++) {
+        struct real_fields own = own_fields(m, &seed);
+        for (size_t i = 0; i < own.count; i++) {
+            try_field(own.fields[i], &all.tally);
+            for (size_t p = 0; p < pattern_count; p++)
+                try_pattern(all.geos, own.fields[i], patterns[p].name,
+                            patterns[p].paddocks, &all.judged[p]);
+        }
+        release_fields(&own);
+    }
+    for (size_t p = 0; p < pattern_count; p++) {
+        const struct judged *judged = &all.judged[p];
+        print_message("# %s: %zu of %zu fields in %zu layouts\n",
+                      patterns[p].name, judged->laid, judged->fields,
+                      judged->layouts);
+        assert_true(judged->laid > judged->fields / 4);
+    }
+    const double mean = all.tally.ratio_sum / (double)all.tally.laid;
+    print_message("# turning: %zu fields, mean %.4f of the parallel strips' "
+                  "line, %.3f to %.3f\n",
+                  all.tally.laid, mean, all.tally.best, all.tally.worst);
+    assert_true(all.tally.laid >= 5 && mean < 1);
+    GEOS_finish_r(all.geos);
+}
+
 static void patterns_hold_on_real_fields_and_turning_saves_line(void **state)
 {
     (void)state;
@@ -288,6 +319,7 @@ static void patterns_hold_on_real_fields_and_turning_saves_line(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(patterns_hold_on_fields_of_our_own),
         data_test(patterns_hold_on_real_fields_and_turning_saves_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

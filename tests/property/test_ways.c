@@ -3,6 +3,7 @@
  * parts; taken in by a hair less than half the neck's width it joins them, by a
  * hair more it does not. FW_SEED chooses others, FW_FIELDS how many. */
 #include "layout_fields.h"
+#include "random_farm.h"
 #include "ways_help.h"
 
 enum { fine = 32, very_fine = 400 }; /* segments of a quarter circle */
@@ -339,29 +340,60 @@ static void necks_between_boxes_are_those_of_geos(void **state)
 
 /* ---- real ground ---- */
 
+static void judge_field(struct judge *judge, GEOSContextHandle_t geos,
+                        const struct fw_field *field, const char *what,
+                        double wide_m, struct tally *tally)
+{
+    struct fw_point *points = calloc(field->vertex_count, sizeof *points);
+    points_of(field, points);
+    start_judge(judge, geos, points, field->ring_start, field->ring_count,
+                wide_m);
+    judge_ground(judge, what, tally);
+    end_judge(judge);
+    free(points);
+}
+
+static const double wide_m[] = {3, 12, 40};
+
+static void necks_of_fields_of_our_own_are_those_of_geos(void **state)
+{
+    (void)state;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    struct tally tally = {0};
+    struct judge judge;
+    uint64_t seed = seeded(31);
+    for (size_t map = 0; map < own_maps; map++) {
+        struct real_fields own = own_fields(map, &seed);
+        for (size_t i = 0; i < own.count; i++)
+            for (size_t k = 0; k < COUNT(wide_m); k++) {
+                char what[64];
+                snprintf(what, sizeof what, "%s %lld", own_map(map),
+                         own.fids[i]);
+                judge_field(&judge, geos, own.fields[i], what, wide_m[k],
+                            &tally);
+            }
+        release_fields(&own);
+    }
+    print_tally(&tally);
+    assert_true(tally.judged > 120 && tally.found > 20);
+    GEOS_finish_r(geos);
+}
+
 static void necks_of_real_fields_are_those_of_geos(void **state)
 {
     (void)state;
     const char *data = getenv("FW_TEST_DATA");
-    const double wide_m[] = {3, 12, 40};
     GEOSContextHandle_t geos = GEOS_init_r();
     struct tally tally = {0};
+    struct judge judge;
     for (size_t map = 0; map < COUNT(chosen_maps); map++) {
         struct real_fields real = read_chosen(data, map);
         for (size_t i = 0; i < real.count; i++) {
-            const struct fw_field *field = real.fields[i];
-            struct fw_point *points =
-                calloc(field->vertex_count, sizeof *points);
             char what[64];
             snprintf(what, sizeof what, "map %zu, field %lld", map,
                      real.fids[i]);
-            points_of(field, points);
-            struct judge judge;
-            start_judge(&judge, geos, points, field->ring_start,
-                        field->ring_count, wide_m[i % 3]);
-            judge_ground(&judge, what, &tally);
-            end_judge(&judge);
-            free(points);
+            judge_field(&judge, geos, real.fields[i], what, wide_m[i % 3],
+                        &tally);
         }
         release_fields(&real);
     }
@@ -375,6 +407,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(necks_of_random_ground_are_those_of_geos),
         cmocka_unit_test(necks_between_boxes_are_those_of_geos),
+        cmocka_unit_test(necks_of_fields_of_our_own_are_those_of_geos),
         data_test(necks_of_real_fields_are_those_of_geos),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
