@@ -17,7 +17,8 @@ enum { columns = 60, rows = 22 };
 
 struct canvas {
     char cells[rows][columns + 1];
-    double x0, y0, scale_x, scale_y; /* cells to the metre */
+    double x0, x1, y0;       /* left, right and upper edge of the field */
+    double scale_x, scale_y; /* cells to the metre */
 };
 
 static void canvas_init(struct canvas *canvas, const struct fw_field *field)
@@ -38,6 +39,7 @@ static void canvas_init(struct canvas *canvas, const struct fw_field *field)
     canvas->scale_x = fmin(across, down);
     canvas->scale_y = canvas->scale_x / 2;
     canvas->x0 = x0;
+    canvas->x1 = x1;
     canvas->y0 = y1;
     for (size_t r = 0; r < rows; r++) {
         memset(canvas->cells[r], ' ', columns);
@@ -88,8 +90,7 @@ static void draw_corner(struct canvas *canvas, const struct fw_field *field,
     put_char(canvas, column, row, '+');
     char number[8];
     const int n = snprintf(number, sizeof number, "%u", (unsigned)corner + 1);
-    const double middle = canvas->x0 + (columns - 7) / canvas->scale_x / 2;
-    const bool right = p.x_m > middle;
+    const bool right = p.x_m > (canvas->x0 + canvas->x1) / 2;
     const int start = right ? column + 1 : column - n;
     for (int i = 0; i < n; i++)
         put_char(canvas, start + i, row, number[i]);
