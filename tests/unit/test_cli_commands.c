@@ -11,7 +11,7 @@
 #include <sys/wait.h>
 #include <time.h>
 
-static const char *program; /* its path */
+static char *program; /* its path */
 
 #define LINE_OPTIONS                                                           \
     " --run 400m --conductor 3.82ohm/m --leakage 1000ohm.km --open 8kV "       \
@@ -989,7 +989,12 @@ int main(int argc, char **argv)
         fputs("test_cli_commands FOLDWRIGHT\n", stderr);
         return 2;
     }
-    program = argv[1];
+    program =
+        realpath(argv[1], NULL); /* the tests have a folder of their own */
+    if (!program) {
+        perror(argv[1]);
+        return 2;
+    }
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(options_are_read_in_every_form),
         cmocka_unit_test(options_of_power_are_read),
