@@ -194,6 +194,49 @@ static void what_is_left_is_what_geos_leaves(void **state)
     }
 }
 
+/* What the second greatest part has that a bar leaves of the oblong. */
+static double apart_m2(const struct fw_point *points, size_t count,
+                       bool is_area, double setback_m)
+{
+    const size_t start[] = {0, count};
+    const struct fw_bar bar = {points, start, 1, is_area, setback_m};
+    struct fw_error err = {0};
+    double m2 = -1;
+    if (fw_ground_apart_m2(oblong, one_ring, 1, &bar, &m2, &err))
+        fail_msg("%s", err.text);
+    return m2;
+}
+
+/* Strips of the oblong, 100 m high: what a bar leaves on its two sides. */
+static void what_a_bar_parts_off_is_the_second_greatest_part(void **state)
+{
+    (void)state;
+    const struct fw_point across[] = {{40, -60}, {40, 60}};
+    /* A line takes a centimetre by itself, and its setback on either side. */
+    assert_near(apart_m2(across, 2, false, 0), 100 * (60 - 0.005), 1e-6);
+    assert_near(apart_m2(across, 2, false, 0.001), 100 * (60 - 0.005), 1e-6);
+    assert_near(apart_m2(across, 2, false, 0.006), 100 * (60 - 0.006), 1e-6);
+    assert_near(apart_m2(across, 2, false, 7), 100 * (60 - 7), 1e-6);
+    const struct fw_point band[] = {{40, -60}, {42, -60}, {42, 60}, {40, 60}};
+    assert_near(apart_m2(band, 4, true, 0), 100 * (60 - 2), 1e-6);
+    assert_near(apart_m2(band, 4, true, 3), 100 * (60 - 5), 1e-6);
+    const struct fw_point half[] = {{40, -60}, {40, 10}};
+    assert_near(apart_m2(half, 2, false, 1), 0, 0);
+    /* Of three parts, whichever of them that is. */
+    const struct {
+        double one_m, other_m, second_m;
+    } rows[] = {{20, 50, 50}, {-60, 50, 50}, {-60, -20, 40}, {-90, -20, 70}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        const struct fw_point round[] = {{rows[i].one_m, -60},
+                                         {rows[i].one_m, 60},
+                                         {rows[i].other_m, 60},
+                                         {rows[i].other_m, -60}};
+        const double least_m = rows[i].second_m == 70 ? 0.01 : 0.005;
+        assert_near(apart_m2(round, 4, false, 0),
+                    100 * (rows[i].second_m - least_m), 1e-6);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -204,6 +247,7 @@ int main(void)
         cmocka_unit_test(small_pieces_are_dropped_and_counted_as_left),
         cmocka_unit_test(what_covers_the_field_leaves_nothing),
         cmocka_unit_test(nothing_to_take_leaves_the_field_as_it_is),
+        cmocka_unit_test(what_a_bar_parts_off_is_the_second_greatest_part),
         cmocka_unit_test(what_is_left_is_what_geos_leaves),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
