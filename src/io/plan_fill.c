@@ -77,7 +77,7 @@ static enum fw_status read_vertices(struct fw_io__reader *reader,
         status = read_vertex(reader, json_object_array_get_idx(from, i),
                              (struct fw_vertex *)items + i);
         if (status)
-            fw_fail_where(reader->err, "[%zu] ", i);
+            fw_fail_where(reader->err, "[%zu]: ", i);
     }
     return status;
 }
@@ -164,7 +164,8 @@ static enum fw_status read_note(struct fw_io__reader *reader,
                                 struct json_object *from, struct fw_notes *to)
 {
     if (!json_object_is_type(from, json_type_object))
-        return fw_io__want(reader, "notes with level, where and text");
+        return fw_fail(reader->err, FW_EINPUT,
+                       ": expected notes with level, where and text");
     int level = 0;
     enum fw_status status =
         fw_io__read_word(reader, fw_io__level_words, 3,
