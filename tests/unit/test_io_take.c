@@ -225,7 +225,7 @@ static void lines_become_fields_when_they_close(void **state)
         {"LINESTRING (0 0,1 0,1 1,0 0)", true, false, FW_FEATURE_POLYGON, 3},
         {"LINESTRING (0 0,1 0,1 1,0 0)", true, true, FW_FEATURE_POLYGON, 3},
         {"LINESTRING (0 0,1 0,1 1,0 0)", false, true, FW_FEATURE_LINE, 4},
-        /* To and fro is no ground. */
+        /* There and back is no ground. */
         {"LINESTRING (0 0,1 0,0 0)", true, true, FW_FEATURE_LINE, 3},
         {"LINESTRING (0 0,1 0)", true, true, FW_FEATURE_LINE, 2},
         {"LINESTRING (0 0,1 0,1 1)", true, true, FW_FEATURE_POLYGON, 3},
