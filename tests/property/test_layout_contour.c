@@ -2,19 +2,9 @@
  * formula, and of real fields on real ground. */
 #include "layout_fields.h"
 #include "random_farm.h"
-
-#include "base/alloc.h"
+#include "slope.h"
 
 #include <foldwright/ground.h>
-
-static struct fw_crs *open_crs(const char *text)
-{
-    struct fw_crs *crs = NULL;
-    struct fw_error err = {0};
-    if (fw_crs_new(text, &crs, &err))
-        fail_msg("%s", err.text);
-    return crs;
-}
 
 enum { fields_tried = 60, paddocks_wanted = 12 };
 
@@ -67,41 +57,6 @@ static void judge(const struct fw_field *field, const struct fw_raster *heights,
             tally->bent += bends > 0;
         }
     fw_layout_list_release(&list);
-}
-
-/* A slope that bends, in cells of 10 m on the field's own plane. */
-static struct fw_raster *slope_about(const struct fw_field *field,
-                                     uint64_t *seed)
-{
-    enum { across = 200 };
-    const double cell_m = 10, from_m = -1000;
-    struct fw_raster *raster = NULL;
-    struct fw_error err = {0};
-    char text[200];
-    const struct fw_lonlat at = field->vertices[0].lonlat;
-    snprintf(text, sizeof text,
-             "+proj=laea +lat_0=%.9f +lon_0=%.9f +datum=WGS84 +units=m",
-             at.lat_deg, at.lon_deg);
-    struct fw_crs *crs = open_crs(text);
-    struct fw_grid grid = {
-        .affine = {from_m, cell_m, 0, from_m, 0, cell_m},
-        .columns = across,
-        .rows = across,
-        .values = fw_alloc((size_t)across * across, sizeof(double))};
-    const double steep = draw(seed, 0.05, 0.3), turn = draw(seed, 0, 2 * PI);
-    const double bend = draw(seed, 0, 0.0006);
-    for (size_t i = 0; i < (size_t)across * across; i++) {
-        const double x = from_m + cell_m * ((double)(i % across) + 0.5);
-        const double y = from_m + cell_m * ((double)(i / across) + 0.5);
-        const double u = x * cos(turn) + y * sin(turn);
-        const double v = y * cos(turn) - x * sin(turn);
-        grid.values[i] = 300 + steep * (u + bend * v * v);
-    }
-    if (fw_raster_new(&grid, crs, &field->plane, &raster, &err))
-        fail_msg("%s", err.text);
-    fw_grid_release(&grid);
-    fw_crs_free(crs);
-    return raster;
 }
 
 static void fields_of_our_own_on_a_slope_get_true_maps(void **state)
