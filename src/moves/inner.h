@@ -111,6 +111,7 @@ struct fw_moves__making {
     struct fw_moves__search *search;    /* for any other */
     const struct fw_time_start *start;  /* or NULL */
     struct fw_opening *before;          /* what is open in it */
+    size_t before_count;
 };
 
 /* From where the flock is to a cell or to the gate. */

@@ -59,6 +59,7 @@ enum fw_status fw_moves__find_open(struct fw_moves__making *making,
                            i + 1, opening->at_m);
         opening->place = fw_land_along(land, opening->line, opening->at_m);
     }
+    making->before_count = count;
     return FW_OK;
 }
 
@@ -92,7 +93,7 @@ enum fw_status fw_moves__take_open(struct fw_moves__making *making,
 {
     struct fw_time *time = making->time;
     const struct fw_land *land = making->land;
-    const size_t count = making->start ? making->start->open_count : 0;
+    const size_t count = making->before_count;
     enum fw_status status = fw_array_reserve(
         &time->openings, &time->opening_capacity, time->opening_count + count,
         sizeof *time->openings, err);

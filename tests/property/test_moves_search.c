@@ -3,7 +3,7 @@
  * grazed, what stands and what is open are at random. */
 #include "random_moves.h"
 
-#include "moves/inner.h"
+#include "moves/search.h"
 
 enum { rounds = 2500, most_way = 12 };
 
@@ -324,10 +324,64 @@ static void ways_are_the_best_of_all(void **state)
     assert_true(compared > rounds && longer <= compared / 30);
 }
 
+/* ---- the queue of cells ---- */
+
+/* Those that are reached are taken again by their price, and of one price by
+ * their number; a price may fall meanwhile. */
+static void the_nearest_is_taken_first(void **state)
+{
+    (void)state;
+    enum { cells = 20 };
+    struct hand hand = {0};
+    for (int k = 0; k < cells; k++)
+        hand_box(&hand, FW_CELL_PADDOCK, 10 * k, 0, 10 * (k + 1), 50);
+    struct fw_land land;
+    struct fw_moves__search *search = NULL;
+    hand_land(&hand, 1, &land);
+    assert_int_equal(fw_moves__search_new(&land, &search, NULL), FW_OK);
+    seed = 99;
+    for (int round = 1; round <= 300; round++) {
+        double price_m[cells];
+        bool in[cells] = {false};
+        size_t left = 0;
+        search->when = (size_t)round;
+        search->to = FW_NONE;
+        search->heap_count = 0;
+        for (int k = 0; k < 60; k++) {
+            const size_t cell = draw_count(0, cells - 1);
+            const double m = floor(draw(0, 30));
+            if (toss(0.7) && !(in[cell] && price_m[cell] <= m)) {
+                fw_moves__reach(
+                    search, cell,
+                    &(struct fw_moves__reach){.cost = {.way_m = m}});
+                left += !in[cell];
+                in[cell] = true;
+                price_m[cell] = m;
+                continue;
+            }
+            size_t least = FW_NONE;
+            for (size_t c = 0; c < cells; c++)
+                if (in[c] && (least == FW_NONE || price_m[c] < price_m[least]))
+                    least = c;
+            assert_int_equal(fw_moves__take_first(search), least);
+            if (least == FW_NONE)
+                continue;
+            left--;
+            /* Out of it for good, as in a search. */
+            in[least] = false;
+            search->reaches[least].when = 0;
+        }
+        assert_int_equal(search->heap_count, left);
+    }
+    fw_moves__search_free(search);
+    fw_land_release(&land);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_teardown(ways_are_the_best_of_all, tell_seed),
+        cmocka_unit_test(the_nearest_is_taken_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -119,6 +119,32 @@ static void strips_along_a_long_side_are_offered(void **state)
     fw_layout_list_release(&list);
 }
 
+/* Whichever way the field lies, the direction is told from 0 to under 180. */
+static void direction_is_within_half_a_turn(void **state)
+{
+    (void)state;
+    const double degs[] = {0,   0.5,   45,    89.5,  89.999, 90.5,  135.3,
+                           179, 179.5, 180.5, 200.3, 269.5,  270.5, 359.5};
+    for (size_t i = 0; i < COUNT(degs); i++) {
+        struct plot plot = {0};
+        const double target = 2000;
+        make_rectangle(&plot, 300, 200, degs[i]);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips"};
+        struct fw_layout_list list = candidates(&request);
+        size_t found = 0;
+        for (size_t k = 0; k < list.count; k++) {
+            const double deg = list.items[k].direction_deg;
+            assert_true(deg >= 0 && deg < 180);
+            found += fabs(remainder(deg - degs[i], 180)) < 1e-9;
+        }
+        assert_true(found > 0);
+        fw_layout_list_release(&list);
+    }
+}
+
 /* r blocks along the side a, the paddocks shared out as evenly as they go:
  * (r - 1) a + the sum of (m - 1) b m / n over blocks of m paddocks. */
 static double two_level_m(double a, double b, size_t n, size_t r)
@@ -726,6 +752,7 @@ int main(void)
         cmocka_unit_test(strips_of_a_rectangle_have_their_closed_form),
         cmocka_unit_test(best_strips_of_a_rectangle_are_found),
         cmocka_unit_test(strips_along_a_long_side_are_offered),
+        cmocka_unit_test(direction_is_within_half_a_turn),
         cmocka_unit_test(blocks_in_a_rectangle_have_their_closed_form),
         cmocka_unit_test(rectangle_comes_near_its_bound),
         cmocka_unit_test(strips_of_a_triangle_have_their_closed_form),
