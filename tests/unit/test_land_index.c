@@ -173,6 +173,82 @@ static void each_door_is_known_to_both_its_cells(void **state)
     fw_land_release(&land);
 }
 
+/* ---- aslant ---- */
+
+static double draw(uint64_t *seed, double least, double most)
+{
+    *seed ^= *seed >> 12;
+    *seed ^= *seed << 25;
+    *seed ^= *seed >> 27;
+    return least +
+           (most - least) * ((double)((*seed * 2685821657736338717u) >> 11) /
+                             9007199254740992.0);
+}
+
+/* Seen from the place, do the corners go once all the way round? And how far
+ * is the nearest side, by steps of a thousandth of it? */
+static bool goes_round(const struct fw_point *ring, size_t count,
+                       struct fw_point at, double *least_m)
+{
+    double turn = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_point a = ring[i], b = ring[(i + 1) % count];
+        turn += remainder(atan2(b.y_m - at.y_m, b.x_m - at.x_m) -
+                              atan2(a.y_m - at.y_m, a.x_m - at.x_m),
+                          2 * acos(-1));
+        for (int k = 0; k <= 1000; k++)
+            *least_m = fmin(*least_m,
+                            hypot(a.x_m + (b.x_m - a.x_m) * k / 1000 - at.x_m,
+                                  a.y_m + (b.y_m - a.y_m) * k / 1000 - at.y_m));
+    }
+    return fabs(turn) > 1;
+}
+
+/* Cells whose sides run aslant, one with a pond. */
+static void place_in_a_cell_aslant_is_told_from_one_beside_it(void **state)
+{
+    (void)state;
+    enum { outer = 9, pond = 5, all = outer + pond };
+    uint64_t seed = 20260514;
+    size_t in = 0, near = 0;
+    for (int round = 0; round < 400; round++) {
+        struct fw_point points[all];
+        size_t vertices[all];
+        const size_t ring_start[] = {0, outer, all}, cell_ring[] = {0, 2};
+        const enum fw_cell_kind kinds[] = {FW_CELL_PADDOCK};
+        for (size_t i = 0; i < all; i++) {
+            const bool hole = i >= outer;
+            const double m = hole ? draw(&seed, 4, 14) : draw(&seed, 20, 60);
+            const double turn = 2 * acos(-1) / (hole ? -pond : outer) *
+                                ((double)i + draw(&seed, 0, 0.7));
+            points[i] = (struct fw_point){3 + m * cos(turn), m * sin(turn) - 5};
+            vertices[i] = i;
+        }
+        const struct fw_point at = {draw(&seed, -55, 60), draw(&seed, -60, 50)};
+        const struct fw_land_map map = {.points = points,
+                                        .point_count = all,
+                                        .ring_vertices = vertices,
+                                        .ring_start = ring_start,
+                                        .cell_ring = cell_ring,
+                                        .kinds = kinds,
+                                        .cell_count = 1,
+                                        .gate = &at};
+        struct fw_land land;
+        double least_m = HUGE_VAL;
+        const bool round_outer = goes_round(points, outer, at, &least_m);
+        const bool round_pond = goes_round(points + outer, pond, at, &least_m);
+        if (fabs(least_m - 1) < 0.01)
+            continue;
+        assert_int_equal(fw_land_new(&map, 1, &land, NULL), FW_OK);
+        assert_int_equal(land.cells[0].at_gate,
+                         (round_outer && !round_pond) || least_m < 1);
+        in += round_outer && !round_pond;
+        near += least_m < 1;
+        fw_land_release(&land);
+    }
+    assert_true(in > 50 && in < 350 && near > 5);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -183,6 +259,7 @@ int main(void)
         cmocka_unit_test(spot_a_metre_off_is_at_the_ground),
         cmocka_unit_test(turned_line_has_its_places_from_the_other_end),
         cmocka_unit_test(each_door_is_known_to_both_its_cells),
+        cmocka_unit_test(place_in_a_cell_aslant_is_told_from_one_beside_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
