@@ -499,6 +499,34 @@ static void look_at_end(struct looked *looked)
     }
 }
 
+/* ---- which end is fed ---- */
+
+/* 0: nothing, 1: perhaps, 2: surely. What another line gives is never sure. */
+static int gives(const struct fw_land *land, size_t line, int end)
+{
+    size_t host = land->lines[line].host[end];
+    if (host == FW_NONE)
+        return (int)land->lines[line].feeds[end];
+    while (land->lines[host].host[0] != FW_NONE)
+        host = land->lines[host].host[0];
+    return land->lines[host].feeds[0] == FW_FEEDS_NOTHING ? 0 : 1;
+}
+
+/* A is the better one, or of two alike the one nearer to where they come
+ * from. */
+static void look_at_ends(const struct looked *looked)
+{
+    const struct fw_land *land = looked->land;
+    for (size_t l = 0; l < land->line_count; l++) {
+        const struct fw_land_field *of = &land->fields[land->lines[l].field];
+        const int a = gives(land, l, 0), b = gives(land, l, 1);
+        assert_true(a >= b);
+        if (a == b && of->come_given)
+            assert_true(apart_m(a_of(land, l), of->come) <=
+                        apart_m(b_of(land, l), of->come) + 2e-6);
+    }
+}
+
 /* ---- all of it ---- */
 
 static void look_at_step(const struct looked *looked, size_t i)
@@ -546,6 +574,7 @@ static void look_at_all(const struct tried *tried)
     fw_replay_end(&looked.replay);
     for (size_t i = 0; i < made->time.opening_count; i++)
         look_at_opening(&looked, i);
+    look_at_ends(&looked);
 }
 
 static void every_step_has_its_reason(void **state)

@@ -163,6 +163,39 @@ static void opening_is_no_wider_than_its_door(void **state)
     unmake(&made);
 }
 
+/* East of the line lies a triangle whose sides come in at its ends by an angle:
+ * so far along it is as deep as that times the tangent. Of 4 m they can spare
+ * one: beside the end it is 1 m along that counts, at a handle 2 m off the end
+ * 3 m. */
+static void edge_aslant_leaves_less_room(void **state)
+{
+    (void)state;
+    const double degs[] = {15, 30, 44, 46, 60, 70, 71, 72, 73, 80, 85};
+    const size_t cells[] = {0, 1};
+    for (size_t i = 0; i < sizeof degs / sizeof *degs; i++) {
+        const double rise = tan(degs[i] * acos(-1) / 180);
+        const struct fw_point corners[] = {
+            {10, 0}, {10 + 50 * rise, 50}, {10, 100}};
+        struct hand hand = {0};
+        struct made made;
+        hand_box(&hand, FW_CELL_PADDOCK, 0, 0, 10, 100);
+        hand_cell(&hand, FW_CELL_PADDOCK, corners, 3);
+        hand_line(&hand, FW_LAND_MOVED, 10, 0, 10, 100);
+        hand_gate(&hand, 0, 50);
+        make(&made, hand, cells, 2, hand_habits(true, false));
+        const struct fw_opening *opening = &made.time.openings[1];
+        const bool at_end = rise >= 3;
+        assert_int_equal(opening->kind,
+                         at_end ? FW_OPENING_A : FW_OPENING_JOINT);
+        assert_near(opening->at_m, at_end ? 2 : 4, 1e-9);
+        assert_near(opening->room_m, fmin(3, at_end ? rise : 3 * rise), 1e-6);
+        assert_int_equal(fw_opening_is_tight(opening, &made.habits),
+                         3 * rise < 3);
+        assert_int_equal(made.sums.faults[FW_TIME_NARROW] > 0, 3 * rise < 3);
+        unmake(&made);
+    }
+}
+
 static void opening_tells_where_it_leads(void **state)
 {
     (void)state;
@@ -671,6 +704,7 @@ int main(void)
         cmocka_unit_test(opening_is_where_its_door_is),
         cmocka_unit_test(bad_ground_is_avoided),
         cmocka_unit_test(opening_is_no_wider_than_its_door),
+        cmocka_unit_test(edge_aslant_leaves_less_room),
         cmocka_unit_test(opening_tells_where_it_leads),
         cmocka_unit_test(lines_that_hang_on_the_opened_one_are_dead),
         cmocka_unit_test(first_paddock_far_from_the_gate_is_walked_to),
