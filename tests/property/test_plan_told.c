@@ -308,6 +308,36 @@ static void look_at_lambs(const struct fw_farm *farm,
     assert_string_equal(wire->about, "moved fence");
 }
 
+/* Lambs are young for three weeks, and their dams go back for those that were
+ * left: on moves within a field, over nothing that waits. */
+static void look_at_young(const struct fw_farm *farm,
+                          const struct fw_plan *plan)
+{
+    enum { young_days = 21 };
+    bool suckled = false;
+    for (size_t i = 0; i < farm->class_count; i++)
+        suckled |= farm->classes[i].state == FW_LACTATION_SINGLE ||
+                   farm->classes[i].state == FW_LACTATION_TWINS;
+    const struct fw_lambing *told = &farm->lambing;
+    const int from = told->given ? told->from : farm->start_day;
+    const int to = (told->given ? told->to : farm->start_day) + young_days;
+    for (size_t m = 0; m < plan->time.move_count; m++) {
+        const struct fw_move *move = &plan->time.moves[m];
+        const size_t in = fw_plan_move_to(plan, m);
+        const size_t out = fw_plan_move_from(plan, m);
+        bool waits = false;
+        for (size_t i = 0; i < move->steps.count; i++)
+            waits |= plan->time.steps[move->steps.first + i].over_m > 0;
+        if (in == FW_NONE || out == FW_NONE || waits ||
+            plan->paddocks[in].field != plan->paddocks[out].field)
+            assert_true(move->later == FW_NONE);
+        else
+            assert_int_equal(move->later != FW_NONE, (told->given || suckled) &&
+                                                         move->day >= from &&
+                                                         move->day < to);
+    }
+}
+
 /* ---- what was looked at ---- */
 
 /* The finding of that rule about that thing. */
@@ -390,6 +420,7 @@ static void look_at_plan(const struct fw_farm *farm, const struct fw_plan *plan)
     look_at_questions(farm, plan);
     look_at_runs(farm, plan);
     look_at_lambs(farm, plan);
+    look_at_young(farm, plan);
     look_at_looks(farm, plan);
     look_at_cautions(farm, plan);
     for (size_t i = 0; i < plan->field_count; i++) {
