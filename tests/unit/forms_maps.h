@@ -102,6 +102,36 @@ static inline void join_layers(const char *path, const char *near,
     GDALClose(out);
 }
 
+/* The same map in metres. */
+static inline void in_metres(const char *from, const char *path)
+{
+    GDALDatasetH in = GDALOpenEx(from, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    GDALDatasetH out = GDALCreate(GDALGetDriverByName("GPKG"), path, 0, 0, 0,
+                                  GDT_Unknown, NULL);
+    assert_true(in && out);
+    OGRSpatialReferenceH srs = OSRNewSpatialReference(NULL);
+    OSRImportFromEPSG(srs, 25832);
+    OSRSetAxisMappingStrategy(srs, OAMS_TRADITIONAL_GIS_ORDER);
+    OGRLayerH read = GDALDatasetGetLayer(in, 0);
+    OGRLayerH made =
+        GDALDatasetCreateLayer(out, "metres", srs, wkbUnknown, NULL);
+    OGRFieldDefnH column = OGR_Fld_Create("name", OFTString);
+    OGR_L_CreateField(made, column, TRUE);
+    OGR_Fld_Destroy(column);
+    for (OGRFeatureH f; (f = OGR_L_GetNextFeature(read)); OGR_F_Destroy(f)) {
+        OGRFeatureH copy = OGR_F_Create(OGR_L_GetLayerDefn(made));
+        OGRGeometryH shape = OGR_G_Clone(OGR_F_GetGeometryRef(f));
+        assert_int_equal(OGR_G_TransformTo(shape, srs), OGRERR_NONE);
+        OGR_F_SetGeometryDirectly(copy, shape);
+        OGR_F_SetFieldString(copy, 0, OGR_F_GetFieldAsString(f, 0));
+        assert_int_equal(OGR_L_CreateFeature(made, copy), OGRERR_NONE);
+        OGR_F_Destroy(copy);
+    }
+    OSRRelease(srs);
+    GDALClose(out);
+    GDALClose(in);
+}
+
 /* Cells of 10 m about the field; a value grows to the east or to the north. */
 static inline void draw_raster(const char *path, double low, double step)
 {

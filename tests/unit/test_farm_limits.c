@@ -162,40 +162,6 @@ static void the_energizer_is_near_some_field(void **state)
             FW_EPLAN, "2081 m from the nearest field, \"Top\"");
 }
 
-static void one_fence_has_one_energizer(void **state)
-{
-    (void)state;
-    const char *one = "{\"type\":\"FeatureCollection\",\"features\":["
-                      "{\"type\":\"Feature\",\"properties\":{},\"geometry\":"
-                      "{\"type\":\"Point\",\"coordinates\":[9.0005,51]}}]}";
-    const char *two = "{\"type\":\"FeatureCollection\",\"features\":["
-                      "{\"type\":\"Feature\",\"properties\":{},\"geometry\":"
-                      "{\"type\":\"MultiPoint\",\"coordinates\":[[9.0005,51],"
-                      "[9.0006,51]]}}]}";
-    const char *maps = FIELDS "maps: {role: energizer, source: e.geojson}\n";
-    char text[300];
-    put_text("e.geojson", one);
-    struct fw_farm *farm = good_farm(maps);
-    assert_true(farm->energizer.given);
-    assert_string_equal(farm->energizer.text, "on the map");
-    assert_near(farm->energizer.lonlat.lon_deg, 9.0005, 1e-12);
-    fw_farm_free(farm);
-    snprintf(text, sizeof text, "energizer: {moves: yes}\n%s", maps);
-    refuses(text, FW_EINPUT,
-            "energizer.moves: two energizers on one fence: one goes with the "
-            "flock, and the map shows 1");
-    snprintf(text, sizeof text, "energizer: {at: corner:1}\n%s", maps);
-    refuses(text, FW_EINPUT,
-            "energizer.at: two energizers on one fence: one stands at "
-            "\"corner:1\", and the map shows 1");
-    put_text("e.geojson", two);
-    refuses(maps, FW_EINPUT,
-            "the map shows 2, and nothing says which is meant");
-    farm = good_farm("energizer: {moves: no}\n" FIELDS);
-    assert_false(farm->energizer.given || farm->wiring.moves);
-    fw_farm_free(farm);
-}
-
 /* ---- what lies near ---- */
 
 static size_t features_at(const char *properties, bool area,
@@ -249,6 +215,42 @@ static void a_line_round_the_field_far_off_is_left(void **state)
     assert_int_equal(features_at("", true, round, 4), 1);
     assert_int_equal(features_at("", false, through, 4), 1);
     assert_int_equal(features_at("", false, near, 4), 1);
+}
+
+/* In metres or in degrees. */
+static void a_map_means_the_same_places_in_any_system(void **state)
+{
+    (void)state;
+    struct fw_farm *farms[2];
+    in_metres("one.geojson", "one.gpkg");
+    in_metres("woods.geojson", "woods.gpkg");
+    for (int i = 0; i < 2; i++) {
+        char text[200];
+        const char *end = i ? "gpkg" : "geojson";
+        snprintf(text, sizeof text,
+                 "fields: {source: one.%s}\n"
+                 "maps: {role: exclusion, source: woods.%s, setback: 1 m}\n",
+                 end, end);
+        farms[i] = good_farm(text);
+    }
+    const struct fw_farm_feature *a = farms[0]->features;
+    const struct fw_farm_feature *b = farms[1]->features;
+    assert_int_equal(farms[0]->feature_count, 2);
+    assert_int_equal(farms[1]->feature_count, 2);
+    for (size_t i = 0; i < 2; i++) {
+        assert_string_equal(a[i].name, b[i].name);
+        assert_int_equal(a[i].ring_start[1], 4);
+        assert_int_equal(b[i].ring_start[1], 4);
+        for (size_t k = 0; k < 4; k++) {
+            assert_near(a[i].points[k].lon_deg, b[i].points[k].lon_deg, 1e-8);
+            assert_near(a[i].points[k].lat_deg, b[i].points[k].lat_deg, 1e-8);
+        }
+    }
+    assert_relative(farms[0]->fields[0].excluded_m2,
+                    farms[1]->fields[0].excluded_m2, 1e-4);
+    assert_string_not_equal(farms[0]->fields[0].crs, farms[1]->fields[0].crs);
+    fw_farm_free(farms[0]);
+    fw_farm_free(farms[1]);
 }
 
 static void a_map_without_anything_near_says_so(void **state)
@@ -467,9 +469,9 @@ int main(void)
         cmocka_unit_test(a_gate_opens_onto_what_is_grazed),
         cmocka_unit_test(places_are_near_their_field),
         cmocka_unit_test(the_energizer_is_near_some_field),
-        cmocka_unit_test(one_fence_has_one_energizer),
         cmocka_unit_test(what_is_within_two_hundred_metres_is_kept),
         cmocka_unit_test(a_line_round_the_field_far_off_is_left),
+        cmocka_unit_test(a_map_means_the_same_places_in_any_system),
         cmocka_unit_test(a_map_without_anything_near_says_so),
         cmocka_unit_test(what_is_drawn_otherwise_is_told),
         cmocka_unit_test(each_kind_of_bar_takes_its_reach),

@@ -290,6 +290,48 @@ static void what_contradicts_itself_is_refused_by_its_key(void **state)
     fw_farm_free(farm);
 }
 
+static void refuses(const char *text, enum fw_status status, const char *piece)
+{
+    struct fw_error err = {0};
+    assert_null(farm_of(text, true, &err));
+    assert_int_equal(err.status, status);
+    assert_says(&err, piece);
+}
+
+static void one_fence_has_one_energizer(void **state)
+{
+    (void)state;
+    const char *one = "{\"type\":\"FeatureCollection\",\"features\":["
+                      "{\"type\":\"Feature\",\"properties\":{},\"geometry\":"
+                      "{\"type\":\"Point\",\"coordinates\":[9.0005,51]}}]}";
+    const char *two = "{\"type\":\"FeatureCollection\",\"features\":["
+                      "{\"type\":\"Feature\",\"properties\":{},\"geometry\":"
+                      "{\"type\":\"MultiPoint\",\"coordinates\":[[9.0005,51],"
+                      "[9.0006,51]]}}]}";
+    const char *maps = FIELDS "maps: {role: energizer, source: e.geojson}\n";
+    char text[300];
+    put_text("e.geojson", one);
+    struct fw_farm *farm = good_farm(maps);
+    assert_true(farm->energizer.given);
+    assert_string_equal(farm->energizer.text, "on the map");
+    assert_near(farm->energizer.lonlat.lon_deg, 9.0005, 1e-12);
+    fw_farm_free(farm);
+    snprintf(text, sizeof text, "energizer: {moves: yes}\n%s", maps);
+    refuses(text, FW_EINPUT,
+            "energizer.moves: two energizers on one fence: one goes with the "
+            "flock, and the map shows 1");
+    snprintf(text, sizeof text, "energizer: {at: corner:1}\n%s", maps);
+    refuses(text, FW_EINPUT,
+            "energizer.at: two energizers on one fence: one stands at "
+            "\"corner:1\", and the map shows 1");
+    put_text("e.geojson", two);
+    refuses(maps, FW_EINPUT,
+            "the map shows 2, and nothing says which is meant");
+    farm = good_farm("energizer: {moves: no}\n" FIELDS);
+    assert_false(farm->energizer.given || farm->wiring.moves);
+    fw_farm_free(farm);
+}
+
 /* ---- names ---- */
 
 static void a_farm_is_called_as_its_file(void **state)
@@ -320,6 +362,42 @@ static void a_farm_is_called_as_its_file(void **state)
     assert_string_equal(farm->name, "field");
     assert_null(farm->path);
     fw_farm_free(farm);
+}
+
+/* ---- the first of what is wrong ---- */
+
+static void of_several_reasons_the_first_is_said(void **state)
+{
+    (void)state;
+    const char *sources[] = {"no-a.geojson", "no-b.geojson", "no-c.geojson"};
+    const struct fw_farm_request request = {.field_sources = sources,
+                                            .field_source_count = 3,
+                                            .fields_only = true,
+                                            .every_field = true};
+    struct fw_farm *farm = NULL;
+    struct fw_error err = {0};
+    struct fw_notes notes = {0};
+    size_t bad = 0;
+    assert_int_equal(fw_farm_read(&request, &farm, &bad, &notes, &err),
+                     FW_EINPUT);
+    assert_int_equal(bad, 3);
+    assert_int_equal(notes.count, 3);
+    assert_says(&err, "the first of 3 reasons: no-a.geojson");
+    fw_notes_release(&notes);
+    const struct drawn lines[] = {
+        {"\"name\":\"Up\"", WAY({{0, 0}, {9, 9}}), 0},
+        {"\"name\":\"Down\"", WAY({{0, 0}, {9, 9}}), 0}};
+    const char *source = "ways.geojson";
+    const struct fw_farm_request one = {.field_sources = &source,
+                                        .field_source_count = 1,
+                                        .fields_only = true,
+                                        .every_field = true};
+    draw_map(source, lines, 2);
+    assert_int_equal(fw_farm_read(&one, &farm, &bad, &notes, &err), FW_EINPUT);
+    assert_int_equal(bad, 2);
+    assert_says(&err, "the first of 2 reasons");
+    assert_says(&err, "Up");
+    fw_notes_release(&notes);
 }
 
 /* ---- what is never shown ---- */
@@ -399,7 +477,9 @@ int main(void)
         cmocka_unit_test(a_density_goes_with_its_sward),
         cmocka_unit_test(a_data_sheet_is_ohms_law),
         cmocka_unit_test(what_contradicts_itself_is_refused_by_its_key),
+        cmocka_unit_test(one_fence_has_one_energizer),
         cmocka_unit_test(a_farm_is_called_as_its_file),
+        cmocka_unit_test(of_several_reasons_the_first_is_said),
         cmocka_unit_test(no_password_is_said_whatever_names_the_source),
         cmocka_unit_test(units_of_columns_go_by_their_names),
     };
