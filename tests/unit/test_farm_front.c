@@ -94,6 +94,30 @@ static void a_map_may_show_the_front(void **state)
     assert_says(&err, "side:1@30m to side:3@50m");
 }
 
+/* Across the lower left corner: of s m on both sides it has 1.41 s m inside. A
+ * line with less than 5 m on a field is the neighbour's. */
+static void a_line_that_only_grazes_a_corner_is_no_front(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        const double s = i ? 3.7 : 3.4;
+        const double east = s * 0.001425 / 100, north = s * 0.000719 / 80;
+        char text[400];
+        snprintf(text, sizeof text,
+                 COLLECTION(FEATURE("", "{\"type\":\"LineString\","
+                                        "\"coordinates\":[[%.9f,%.9f],"
+                                        "[%.9f,%.9f]]}")),
+                 8.9992875 + 2 * east, 50.9996405 - north, 8.9992875 - east,
+                 50.9996405 + 2 * north);
+        put_text("front.geojson", text);
+        struct fw_farm *farm =
+            good_farm(FIELDS "gate: corner:1\n"
+                             "maps: [{role: front, source: front.geojson}]\n");
+        assert_int_equal(farm->fields[0].front.given, i);
+        fw_farm_free(farm);
+    }
+}
+
 static void refused(const char *rest, const char *piece)
 {
     struct fw_error err = {0};
@@ -177,6 +201,7 @@ int main(void)
         cmocka_unit_test(a_front_bends_at_its_places),
         cmocka_unit_test(what_is_taken_off_comes_before_the_front),
         cmocka_unit_test(a_map_may_show_the_front),
+        cmocka_unit_test(a_line_that_only_grazes_a_corner_is_no_front),
         cmocka_unit_test(bad_fronts_are_refused_in_clear_words),
         cmocka_unit_test(something_must_tell_which_side_is_grazed),
         cmocka_unit_test(the_water_tells_the_side_when_the_gate_stands_on_it),
