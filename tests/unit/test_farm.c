@@ -865,6 +865,30 @@ static void what_was_not_told_is_listed_with_its_source(void **state)
     fw_farm_free(farm);
 }
 
+/* Each class by its name. */
+static void what_was_taken_of_a_class_names_it(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    struct fw_farm *farm = farm_of(
+        "start: 2026-05-04\n"
+        "flock:\n"
+        "  - {class: hoggs, head: 9, weight: 50 kg, intake: 1.5 kg/day}\n"
+        "  - {class: tups, head: 2, weight: 90 kg, state: ram}\n"
+        "  - {head: 3, weight: 60 kg, state: dry, intake: 2 %}\n"
+        "forage: {mass: 2600 kg/ha, residual: 1400 kg/ha}" FIELDS,
+        false, &err);
+    if (!farm)
+        fail_msg("%s", err.text);
+    assert_string_equal(find_default(farm, "state of hoggs")->value, "dry");
+    assert_null(find_default(farm, "intake of hoggs"));
+    assert_non_null(find_default(farm, "intake of tups"));
+    assert_null(find_default(farm, "state of tups"));
+    assert_null(find_default(farm, "intake of dry ewe"));
+    assert_null(find_default(farm, "weight of the grass by height"));
+    fw_farm_free(farm);
+}
+
 static void what_was_told_is_no_default(void **state)
 {
     (void)state;
@@ -1011,6 +1035,7 @@ int main(void)
         cmocka_unit_test(a_mass_and_a_height_from_two_places_do_not_meet),
         cmocka_unit_test(a_new_class_can_be_added_by_an_option),
         cmocka_unit_test(what_was_not_told_is_listed_with_its_source),
+        cmocka_unit_test(what_was_taken_of_a_class_names_it),
         cmocka_unit_test(what_was_told_is_no_default),
         cmocka_unit_test(what_is_dangerous_not_to_know_stays_untold),
         cmocka_unit_test(a_farm_file_is_told_by_its_content),

@@ -639,6 +639,28 @@ static void maps_come_as_options_with_role_and_layer(void **state)
 
 /* ---- beside the farm file ---- */
 
+/* A farm file by a way round, and a map by a long name beside it. */
+static void a_path_that_is_too_long_is_said(void **state)
+{
+    (void)state;
+    enum { steps = 1700, letters = 990 };
+    static char path[2 * steps + 16], text[letters + 40];
+    struct fw_farm *farm = NULL;
+    struct fw_error err = {0};
+    const struct fw_farm_request request = {.farm_path = path,
+                                            .fields_only = true};
+    for (size_t i = 0; i < steps; i++)
+        memcpy(path + 2 * i, "./", 2);
+    strcpy(path + (size_t)2 * steps, "farm.yaml");
+    strcpy(text, "fields: {source: ");
+    memset(text + strlen(text), 'm', letters);
+    strcat(text, "}\n");
+    put_text("farm.yaml", text);
+    assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err),
+                     FW_EINPUT);
+    assert_says(&err, "the path is too long");
+}
+
 static void maps_stand_beside_the_farm_file(void **state)
 {
     (void)state;
@@ -687,6 +709,7 @@ int main(void)
         cmocka_unit_test(features_near_a_field_are_kept_with_their_role),
         cmocka_unit_test(long_edges_stay_straight_in_their_file),
         cmocka_unit_test(maps_come_as_options_with_role_and_layer),
+        cmocka_unit_test(a_path_that_is_too_long_is_said),
         cmocka_unit_test(maps_stand_beside_the_farm_file),
     };
     return cmocka_run_group_tests(tests, farm_set_up, farm_tear_down);

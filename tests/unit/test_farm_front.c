@@ -111,7 +111,7 @@ static void a_line_that_only_grazes_a_corner_is_no_front(void **state)
                  50.9996405 + 2 * north);
         put_text("front.geojson", text);
         struct fw_farm *farm =
-            good_farm(FIELDS "gate: corner:1\n"
+            good_farm(FIELDS "gate: \"8.9992875,50.9996405\"\n"
                              "maps: [{role: front, source: front.geojson}]\n");
         assert_int_equal(farm->fields[0].front.given, i);
         fw_farm_free(farm);
