@@ -71,25 +71,56 @@ static inline void draw_thing(struct drawn *drawn, uint64_t *seed,
         drawn->points[i] = region_place(drawn->points[i].x, drawn->points[i].y);
 }
 
-static inline void put_region(const char *path, uint64_t *seed)
+/* What is drawn, layer by layer, so that a map of it can be written otherwise.
+ * A map may have as many more pieces. */
+struct region_map {
+    struct drawn drawn[region_layer_count][2 * region_most];
+    size_t number[region_layer_count][2 * region_most]; /* as it was drawn */
+    size_t count[region_layer_count];
+};
+
+static inline void draw_region(struct region_map *map, uint64_t *seed)
 {
-    static const struct fw_column columns[] = {{"highway", FW_COLUMN_TEXT}};
-    static struct drawn drawn[region_layer_count][region_most];
-    static struct fw_row rows[region_layer_count][region_most];
-    static struct fw_value values[region_layer_count][region_most];
+    for (size_t l = 0; l < region_layer_count; l++) {
+        map->count[l] = region_layers[l].count;
+        for (size_t i = 0; i < map->count[l]; i++) {
+            draw_thing(&map->drawn[l][i], seed, &region_layers[l], i);
+            map->number[l][i] = i;
+        }
+    }
+}
+
+/* Every other thing has a name, and so has all land. */
+static inline void name_thing(char room[24], size_t l, size_t number)
+{
+    const bool named =
+        number % 2 == 0 || region_layers[l].count == region_fields;
+    snprintf(room, 24, named ? "%s %zu" : "", region_layers[l].name, number);
+}
+
+static inline void put_region_map(const char *path, struct region_map *map)
+{
+    static const struct fw_column columns[] = {{"highway", FW_COLUMN_TEXT},
+                                               {"name", FW_COLUMN_TEXT}};
+    static struct fw_row rows[region_layer_count][2 * region_most];
+    static struct fw_value values[region_layer_count][2 * region_most][2];
+    static char names[region_layer_count][2 * region_most][24];
     /* Every polygon is one piece. */
-    static size_t ends[region_layer_count][region_most][2];
+    static size_t ends[region_layer_count][2 * region_most][2];
     struct fw_table tables[region_layer_count];
     struct fw_error err;
     for (size_t l = 0; l < region_layer_count; l++) {
         const struct region_layer *layer = &region_layers[l];
-        for (size_t i = 0; i < layer->count; i++) {
-            struct drawn *thing = &drawn[l][i];
-            draw_thing(thing, seed, layer, i);
+        for (size_t i = 0; i < map->count[l]; i++) {
+            struct drawn *thing = &map->drawn[l][i];
+            const size_t number = map->number[l][i];
+            const size_t highway = layer->highway[1] ? number % 5 : 0;
             ends[l][i][1] = thing->rings;
-            values[l][i] = (struct fw_value){
-                .present = true,
-                .text = (char *)layer->highway[layer->highway[1] ? i % 5 : 0]};
+            name_thing(names[l][i], l, number);
+            values[l][i][0] = (struct fw_value){
+                .present = true, .text = (char *)layer->highway[highway]};
+            values[l][i][1] =
+                (struct fw_value){.present = true, .text = names[l][i]};
             rows[l][i] = (struct fw_row){.kind = layer->kind,
                                          .points = thing->points,
                                          .point_count = thing->count,
@@ -97,19 +128,26 @@ static inline void put_region(const char *path, uint64_t *seed)
                                          .ring_count = thing->rings,
                                          .piece_ring = ends[l][i],
                                          .piece_count = 1,
-                                         .values = &values[l][i]};
+                                         .values = values[l][i]};
         }
         tables[l] = (struct fw_table){.name = layer->name,
                                       .kind = layer->name,
                                       .geometry = layer->kind,
                                       .columns = columns,
-                                      .column_count = 1,
+                                      .column_count = 2,
                                       .rows = rows[l],
-                                      .row_count = layer->count};
+                                      .row_count = map->count[l]};
     }
     if (fw_gpkg_write(path, tables, region_layer_count, "EPSG:4326", 0, NULL,
                       NULL, &err))
         fail_msg("%s", err.text);
+}
+
+static inline void put_region(const char *path, uint64_t *seed)
+{
+    static struct region_map map;
+    draw_region(&map, seed);
+    put_region_map(path, &map);
 }
 
 #endif

@@ -3,8 +3,7 @@
  * the plans against GEOS in another projection (UTM), all pairs that lie near
  * each other, and the time that the checks take. Found through FW_TEST_DATA,
  * skipped without it; regions at random need none. */
-#include "random_region.h"
-#include "safety_judge.h"
+#include "region_farm.h"
 #include "unit/scratch.h"
 #include "unit/test.h"
 
@@ -15,42 +14,6 @@
 #include <time.h>
 
 /* ---- the plans ---- */
-
-static struct fw_farm *read_farm(const struct scratch *scratch,
-                                 const char *path)
-{
-    char text[8192];
-    int n = snprintf(text, sizeof text,
-                     "start: 2027-05-17\n"
-                     "flock: [{head: 50, weight: 60 kg, intake: 2 kg/day}]\n"
-                     "forage: {mass: 2500 kg/ha, residual: 1500 kg/ha, use: 80 "
-                     "%%}\n"
-                     "fields: {source: \"%s\", layer: land}\nmaps:\n",
-                     path);
-    for (size_t i = 0; i < layer_count; i++)
-        n += snprintf(text + n, sizeof text - (size_t)n,
-                      "  - {role: %s, source: \"%s\", layer: %s%s%s%s}\n",
-                      fw_safety_role_word(layers[i].role), path,
-                      layers[i].layer, layers[i].where ? ", where: \"" : "",
-                      layers[i].where ? layers[i].where : "",
-                      layers[i].where ? "\"" : "");
-    put_text(in_scratch(scratch, "farm.yaml"), text);
-    const struct fw_farm_request request = {
-        .farm_path = in_scratch(scratch, "farm.yaml"), .every_field = true};
-    struct fw_farm *farm = NULL;
-    struct fw_notes notes = {0};
-    struct fw_error err;
-    size_t bad = 0;
-    if (fw_farm_read(&request, &farm, &bad, &notes, &err))
-        fail_msg("%s", err.text);
-    for (size_t i = 0; i < notes.count && bad; i++)
-        if (notes.items[i].level != FW_LEVEL_NOTE)
-            print_message("# %s: %s\n", notes.items[i].where,
-                          notes.items[i].text);
-    assert_true(bad <= 1);
-    fw_notes_release(&notes);
-    return farm;
-}
 
 static double now_ms(void)
 {
@@ -87,8 +50,7 @@ static void judge_farm(struct judge *judge, const struct fw_farm *farm,
         struct fw_farm one = *farm, bare;
         struct fw_flock_class flock = farm->classes[0];
         double ms, bare_ms;
-        /* Six days or so of grass, whatever the field. */
-        flock.head = 1 + (int)(60 * farm->fields[i].shape->area_m2 / 1e4);
+        flock.head = head_for(farm->fields[i].shape);
         one.fields = &farm->fields[i];
         one.field_count = 1;
         one.classes = &flock;
@@ -152,7 +114,7 @@ static void every_field_of_a_region_agrees_with_another_library(void **state)
     struct region region;
     snprintf(path, sizeof path, "%s/osm/north-bayreuth.gpkg", data);
     struct judge judge = new_judge();
-    struct fw_farm *farm = read_farm(*state, path);
+    struct fw_farm *farm = read_region(*state, path, false);
     read_things(&judge, path);
     judge_farm(&judge, farm, &region);
     tell(&judge, &region);
@@ -174,7 +136,7 @@ static void so_does_every_field_of_regions_at_random(void **state)
         struct region region;
         struct judge judge = new_judge();
         put_region(path, &seed);
-        struct fw_farm *farm = read_farm(*state, path);
+        struct fw_farm *farm = read_region(*state, path, false);
         read_things(&judge, path);
         judge_farm(&judge, farm, &region);
         tell(&judge, &region);
