@@ -159,13 +159,12 @@ enum fw_status fw_circuit__refuse_dead(const struct fw_circuit *net,
                                        struct fw_error *err)
 {
     size_t dead = 0, count = 0;
-    for (size_t i = net->node_count; i-- > 0;)
-        if (!graph->nodes[i].live) {
-            dead = i;
-            count++;
-        }
-    if (count == 0)
+    while (dead < net->node_count && graph->nodes[dead].live)
+        dead++;
+    if (dead == net->node_count)
         return FW_OK;
+    for (size_t i = dead; i < net->node_count; i++)
+        count += !graph->nodes[i].live;
     size_t on_it = 0;
     while (on_it < net->section_count && net->sections[on_it].a != dead &&
            net->sections[on_it].b != dead)

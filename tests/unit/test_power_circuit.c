@@ -253,6 +253,42 @@ static void place_inside_is_as_a_node_there(void **state)
     fw_circuit_release(&net);
 }
 
+/* Fed at both ends, at one of them through a joint: the least on a tester is
+ * between them, nearer to the joint, or there where a wire lies on the ground;
+ * by steps of a hundredth of a per cent. */
+static void least_on_a_tester_is_between_unlike_ends(void **state)
+{
+    (void)state;
+    static const double lengths_m[] = {50, 600, 3000},
+                        joints_ohm[] = {0.5, 300};
+    size_t inside = 0;
+    for (size_t k = 0; k < 12; k++) {
+        struct fw_circuit net = {0};
+        const double length_m = lengths_m[k / 4];
+        add(&net, 0, 1, length_m, 3.82, 5 * wet_s);
+        add_plain(&net, 0, 1, joints_ohm[k % 2]);
+        if (k % 4 > 1)
+            must(fw_circuit_add_shunt(&net, 1, 20, NULL), NULL);
+        feed(&net, 0);
+        struct fw_circuit_answer answer = solved(&net);
+        const struct fw_circuit_section_answer *section = &answer.sections[0];
+        double least_v = 1e9, least_m = 0;
+        for (int i = 0; i <= 10000; i++) {
+            const double at_m = length_m * i / 10000;
+            const double open_v = at(&net, &answer, 0, at_m).open_v;
+            least_m = open_v < least_v ? at_m : least_m;
+            least_v = fmin(least_v, open_v);
+        }
+        assert_near(section->least_open_m, least_m, length_m / 9000);
+        assert_true(section->least_open.open_v <= least_v * (1 + 1e-12));
+        assert_relative(section->least_open.open_v, least_v, 1e-6);
+        inside += least_m > 0.55 * length_m && least_m < 0.99 * length_m;
+        fw_circuit_answer_release(&answer);
+        fw_circuit_release(&net);
+    }
+    assert_true(inside >= 2);
+}
+
 static void no_place_is_below_the_least(void **state)
 {
     (void)state;
@@ -372,6 +408,7 @@ int main(void)
         cmocka_unit_test(feeding_in_the_middle_lifts_the_far_end),
         cmocka_unit_test(ring_is_weakest_half_way_round),
         cmocka_unit_test(place_inside_is_as_a_node_there),
+        cmocka_unit_test(least_on_a_tester_is_between_unlike_ends),
         cmocka_unit_test(no_place_is_below_the_least),
         cmocka_unit_test(dip_behind_a_rise_is_found),
         cmocka_unit_test(energy_in_is_energy_lost),

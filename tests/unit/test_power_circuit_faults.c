@@ -180,8 +180,14 @@ static void part_without_a_path_is_named(void **state)
     refused(&net, "node 6 and section 6 on it have no path to the energizer at "
                   "node 0, one of 2 such nodes");
     net = farm();
+    add(&net, 6, 7, 100, 1, clean_s);
+    add(&net, 5, 8, 100, 1, clean_s); /* one that has, behind them */
+    refused(&net, "node 6 and section 6 on it have no path to the energizer at "
+                  "node 0, one of 2 such nodes");
+    net = farm();
     net.node_count = 7;
-    refused(&net, "node 6, with no section on it");
+    refused(&net, "node 6, with no section on it, has no path to the energizer "
+                  "at node 0, one of 1 such nodes");
 
     net = farm();
     add(&net, 6, 7, 100, 1, clean_s);
