@@ -24,7 +24,7 @@ static void tell(int signal)
     for (char *digit = strstr(line, ", ") + 2; *digit == '0'; digit++)
         *digit = ' ';
     if (write(STDERR_FILENO, line, sizeof line - 1) < 0)
-        waited_s += 0; /* nobody is left to tell */
+        return; /* nobody is left to tell */
 }
 
 static void set_timer(int seconds)
@@ -36,7 +36,6 @@ static void set_timer(int seconds)
 void cli_wait_begin(bool quiet)
 {
     struct sigaction action = {.sa_handler = tell, .sa_flags = SA_RESTART};
-    waited_s = 0;
     if (quiet || !isatty(STDERR_FILENO))
         return;
     sigemptyset(&action.sa_mask);
@@ -46,7 +45,9 @@ void cli_wait_begin(bool quiet)
 
 void cli_wait_end(void)
 {
+    const bool told = waited_s > 0;
     set_timer(0);
-    if (waited_s > 0 && write(STDERR_FILENO, "\n", 1) < 0)
-        waited_s = 0;
+    waited_s = 0;
+    if (told && write(STDERR_FILENO, "\n", 1) < 0)
+        return;
 }

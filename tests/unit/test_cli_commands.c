@@ -151,6 +151,8 @@ static void what_is_no_option_is_refused(void **state)
     refuses(&cli_plan_command, "plan --quite",
             "foldwright: there is no option --quite; did you mean --quiet?\n");
     refuses(&cli_plan_command, "plan --haed 9", "; did you mean --head?\n");
+    refuses(&cli_plan_command, "plan --oot", "; did you mean --out?\n");
+    refuses(&cli_plan_command, "plan --hepl", "; did you mean --help?\n");
     refuses(&cli_plan_command, "plan --xyzzyxyzzy",
             "foldwright: there is no option --xyzzyxyzzy\n");
     refuses(&cli_plan_command, "plan --perimeter", "no option --perimeter");
@@ -426,12 +428,6 @@ static void who_waits_at_a_terminal_is_told(void **state)
     cli_wait_end();
     char none[100];
     const size_t nothing = seen(other, none, sizeof none);
-    for (int i = 0; i < 50001; i++) { /* more digits than there is room for */
-        cli_wait_begin(false);
-        break;
-    }
-    cli_wait_end();
-    seen(other, none, sizeof none);
     put_back(STDERR_FILENO, kept);
     close(other);
     assert_int_equal(quiet.it_interval.tv_sec, 0);
@@ -453,6 +449,68 @@ static void who_waits_at_a_terminal_is_told(void **state)
     cli_wait_end();
     let_streams_go(caught);
     assert_int_equal(to_file.it_interval.tv_sec, 0);
+}
+
+/* No alarm is left behind by a command. */
+static void no_alarm_is_left(void **state)
+{
+    (void)state;
+    static const struct {
+        const struct cli_command *command;
+        const char *words;
+    } rows[] = {{&cli_plan_command, "plan farm.yaml"},
+                {&cli_compare, "compare farm.yaml"},
+                {&cli_compare, "compare nowhere.yaml"},
+                {&cli_plan_command, "plan nowhere.yaml"}};
+    for (size_t i = 0; i < 4; i++) {
+        int kept;
+        char said[4000], line[100], *argv[40];
+        fflush(stdout);
+        const int out = redirected(STDOUT_FILENO, "said-out");
+        const int other = terminal(STDERR_FILENO, &kept);
+        snprintf(line, sizeof line, "%s", rows[i].words);
+        const int argc = split_words(line, argv);
+        rows[i].command->run(argc, argv);
+        const struct itimerval after = timer();
+        fflush(stdout);
+        fflush(stderr);
+        seen(other, said, sizeof said);
+        put_back(STDERR_FILENO, kept);
+        put_back(STDOUT_FILENO, out);
+        close(other);
+        assert_int_equal(after.it_interval.tv_sec, 0);
+        assert_int_equal(after.it_value.tv_sec + after.it_value.tv_usec, 0);
+    }
+}
+
+/* A part of a field that is too small is left out, and a note says so. */
+static void notes_are_told_unless_quiet(void **state)
+{
+    (void)state;
+    static const struct {
+        const struct cli_command *command;
+        const char *words;
+    } rows[] = {
+        {&cli_check, "check part.geojson"},
+        {&cli_materials, "materials part.geojson"},
+        {&cli_compare, "compare part.geojson --head 40 --weight 70kg --class "
+                       "dry --mass 2600kg/ha --residual 1400kg/ha --start "
+                       "2027-05-17"},
+        {&cli_move, "move part.geojson --on 2027-05-17 --head 40 --weight 70kg "
+                    "--class dry --mass 2600kg/ha --residual 1400kg/ha --start "
+                    "2027-05-17"},
+    };
+    put_text("part.geojson",
+             COLLECTION(FEATURE(
+                 "Two", "{\"type\":\"MultiPolygon\",\"coordinates\":"
+                        "[[" FIELD_RING "],[[[9.01,51.0],[9.01001,51.0],"
+                        "[9.01001,51.00001],[9.01,51.0]]]]}")));
+    for (size_t i = 0; i < 4; i++) {
+        char words[300];
+        ends(rows[i].command, rows[i].words, 0, NULL, "foldwright: note: ");
+        snprintf(words, sizeof words, "%s --quiet", rows[i].words);
+        ends(rows[i].command, words, 0, NULL, "");
+    }
 }
 
 /* ---- full disks ---- */
@@ -970,6 +1028,34 @@ static void the_program_finds_its_commands(void **state)
     program_ends("sources pace", 0, "FIGURES: ", "");
 }
 
+/* Nobody reads what it prints, so that it waits; then it is told to stop. */
+static void the_program_dies_of_its_signal(void **state)
+{
+    (void)state;
+    static const int signals[] = {SIGINT, SIGTERM, SIGHUP};
+    for (size_t i = 0; i < 3; i++) {
+        char words[] = "foldwright sources --json", *argv[40], first;
+        int ends_of[2], status = 0;
+        assert_int_equal(pipe(ends_of), 0);
+        split_words(words, argv);
+        const pid_t child = fork();
+        if (child == 0) {
+            dup2(ends_of[1], STDOUT_FILENO);
+            close(ends_of[0]);
+            execv(program, argv);
+            _exit(127);
+        }
+        close(ends_of[1]);
+        /* It has more to say than a pipe holds. */
+        assert_int_equal(read(ends_of[0], &first, 1), 1);
+        kill(child, signals[i]);
+        waitpid(child, &status, 0);
+        close(ends_of[0]);
+        assert_true(WIFSIGNALED(status));
+        assert_int_equal(WTERMSIG(status), signals[i]);
+    }
+}
+
 static void the_program_tells_a_full_disk(void **state)
 {
     (void)state;
@@ -1005,6 +1091,8 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_told_time_is_seconds),
         cmocka_unit_test(colours_are_for_terminals),
         cmocka_unit_test(who_waits_at_a_terminal_is_told),
+        cmocka_unit_test(no_alarm_is_left),
+        cmocka_unit_test(notes_are_told_unless_quiet),
         cmocka_unit_test(a_full_disk_is_told),
         cmocka_unit_test(plan_writes_where_it_is_told),
         cmocka_unit_test(one_file_goes_to_standard_output),
@@ -1022,6 +1110,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(a_fault_is_looked_for),
         cmocka_unit_test(readings_teach),
         cmocka_unit_test(the_program_finds_its_commands),
+        cmocka_unit_test(the_program_dies_of_its_signal),
         cmocka_unit_test(the_program_tells_a_full_disk),
     };
     return cmocka_run_group_tests_name("cli_commands", tests, set_up,
