@@ -34,8 +34,8 @@ static void canvas_init(struct canvas *canvas, const struct fw_field *field)
     }
     /* A letter is about twice as high as it is wide; a margin of 3 cells
      * leaves room for the numbers. */
-    const double across = (columns - 7) / fmax(x1 - x0, 1e-9);
-    const double down = 2 * (rows - 3) / fmax(y1 - y0, 1e-9);
+    const double across = (columns - 7) / (x1 - x0);
+    const double down = 2 * (rows - 3) / (y1 - y0);
     canvas->scale_x = fmin(across, down);
     canvas->scale_y = canvas->scale_x / 2;
     canvas->x0 = x0;

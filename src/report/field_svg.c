@@ -61,7 +61,7 @@ static void path(struct fw_text *text, const struct view *view,
 static struct fw_xy outward(struct fw_point a, struct fw_point b)
 {
     const double dx = b.x_m - a.x_m, dy = b.y_m - a.y_m;
-    const double length = fmax(hypot(dx, dy), 1e-9);
+    const double length = hypot(dx, dy);
     const struct fw_xy normal = {-dy / length, -dx / length};
     return normal; /* on the page, where y runs down */
 }

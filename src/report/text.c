@@ -103,9 +103,9 @@ static void grass(struct fw_text *text, const struct fw_plan *plan,
 static bool same_grass(const struct fw_plan_field *a,
                        const struct fw_plan_field *b)
 {
-    return fabs(a->mass_kg_ha - b->mass_kg_ha) < 1e-9 &&
-           fabs(a->residual_kg_ha - b->residual_kg_ha) < 1e-9 &&
-           fabs(a->usable_kg_ha - b->usable_kg_ha) < 1e-9;
+    return a->mass_kg_ha == b->mass_kg_ha &&
+           a->residual_kg_ha == b->residual_kg_ha &&
+           a->usable_kg_ha == b->usable_kg_ha;
 }
 
 /* The round from gate to gate and back to the first. */

@@ -27,11 +27,11 @@ static struct fw_vertex ell[] = {
 static size_t ell_rings[] = {0, 7, 11};
 static size_t ell_corners[] = {0, 6, 4, 3, 2, 1};
 
-/* Its sides lean by 1 in 4, 1 in 2, 1 in 3 and 1 in 3. */
+/* Its sides lean by 1 in 4 and by 1 in 3. */
 static struct fw_vertex slant[] = {
     {.plane = {4, 20}, .lonlat = {9.000, 51.000}},
     {.plane = {40, 8}, .lonlat = {9.004, 50.999}},
-    {.plane = {64, 80}, .lonlat = {9.006, 51.006}},
+    {.plane = {66, 86}, .lonlat = {9.006, 51.006}},
     {.plane = {24, 100}, .lonlat = {9.002, 51.008}},
 };
 static size_t slant_rings[] = {0, 4};
@@ -66,7 +66,7 @@ static struct fw_farm_field farm_fields[] = {
     {.shape = &shapes[1],
      .crs_accuracy_m = 0.5,
      .gate = {.given = true, .point = {14, 60}, .text = "side:1@40m"},
-     .water = {.given = true, .point = {64, 80}, .text = "corner:3"}},
+     .water = {.given = true, .point = {66, 86}, .text = "corner:3"}},
 };
 
 static inline struct fw_farm fields_by_hand(void)

@@ -696,7 +696,38 @@ static void styles_are_told_to_viewers(void **state)
             is_text(told, "marker-symbol", style->symbol);
         json_object_put(told);
     }
-    assert_true(fw_report__styles[0].opacity < 0.35);
+}
+
+/* In pixels: lines that stay a while are the wider ones, posts the least. */
+static void strokes_are_as_wide_as_they_matter(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *label;
+        double width_px, opacity;
+    } rows[] = {
+        {"field", 2, 0.1},
+        {"paddock", 1, 0.35},
+        {"lane", 1, 0.35},
+        {"boundary", 3, 0},
+        {"stands until its block is done", 3, 0},
+        {"beside a lane", 2, 0},
+        {"moved with the flock", 2, 0},
+        {"post", 4, 0},
+        {"water", 8, 0},
+        {"gate or opening", 8, 0},
+        {"energizer", 8, 0},
+        {"danger", 8, 0},
+        {"warning", 8, 0},
+        {"note", 8, 0},
+    };
+    assert_int_equal(fw_report__style_count, sizeof rows / sizeof *rows);
+    for (size_t i = 0; i < fw_report__style_count; i++) {
+        const struct fw_report_style *style = &fw_report__styles[i];
+        assert_string_equal(style->label, rows[i].label);
+        assert_near(style->width_px, rows[i].width_px, 0);
+        assert_near(style->opacity, rows[i].opacity, 0);
+    }
 }
 
 static void documents_have_colours_and_widths(void **state)
@@ -942,6 +973,7 @@ int main(void)
         cmocka_unit_test(dangers_are_red_where_there_is_colour),
         cmocka_unit_test(a_row_finds_its_style),
         cmocka_unit_test(styles_are_told_to_viewers),
+        cmocka_unit_test(strokes_are_as_wide_as_they_matter),
         cmocka_unit_test(documents_have_colours_and_widths),
         cmocka_unit_test(copied_columns_have_names_of_their_own),
         cmocka_unit_test(the_register_has_intake_and_rules),

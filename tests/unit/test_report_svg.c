@@ -295,7 +295,7 @@ static void a_spike_has_its_number(void **state)
 {
     (void)state;
     static struct fw_vertex spike[] = {
-        {.plane = {0, 0}}, {.plane = {0, 50}}, {.plane = {0, 0}}};
+        {.plane = {0, 0}}, {.plane = {0, 50}}, {.plane = {0, 25}}};
     static size_t starts[] = {0, 3}, three[] = {0, 1, 2};
     struct fw_field shape = {.name = (char *)"spike",
                              .vertices = spike,
