@@ -316,9 +316,9 @@ static enum fw_status field_scores(struct fw_plan_job *job, size_t field,
     if (!status) {
         memcpy(scores->items + scores->count, items, count * sizeof *items);
         scores->count += count;
-        for (size_t i = 0;
-             i < chosen.layout.paddock_count && i < chosen.targets.count; i++)
-            job->day += chosen.targets.days[i];
+        for (size_t i = 0; i < chosen.layout.paddock_count; i++)
+            fw_plan__stay(job, field, &chosen.layout, &chosen.targets, i, i,
+                          &job->day);
     }
     fw_free(items);
     fw_plan__chosen_release(&chosen);
