@@ -184,8 +184,6 @@ static bool fix_number(const char *text, char fixed[fw_number_room])
 {
     double number;
     if (read_plain(text, strlen(text), &number)) {
-        if (strlen(text) >= fw_number_room)
-            return false;
         memcpy(fixed, text, strlen(text) + 1);
         return true;
     }

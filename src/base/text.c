@@ -114,17 +114,18 @@ void fw_text_addf(struct fw_text *text, const char *format, ...)
 
 /* Printing and reading back each number by the C library is most of what a
  * plan's files cost. With a long double of 64 bits a whole number of 17 digits
- * and a power of ten up to 27 are exact, so that one division tells whether so
- * many digits read back the same. What is outside that, or so near to half way
+ * and a power of ten up to 27 are exact (from 0.0001 on, 20 is the greatest
+ * that is asked for), so that one division tells whether so many digits read
+ * back the same. What is outside that, or so near to half way
  * that the second rounding could go wrong, takes the slow way. */
-enum { most_power = 27 };
+enum { most_power = 20 };
 
 static long double power_of_ten(int power)
 {
     static const long double powers[most_power + 1] = {
-        1e0L,  1e1L,  1e2L,  1e3L,  1e4L,  1e5L,  1e6L,  1e7L,  1e8L,  1e9L,
-        1e10L, 1e11L, 1e12L, 1e13L, 1e14L, 1e15L, 1e16L, 1e17L, 1e18L, 1e19L,
-        1e20L, 1e21L, 1e22L, 1e23L, 1e24L, 1e25L, 1e26L, 1e27L};
+        1e0L,  1e1L,  1e2L,  1e3L,  1e4L,  1e5L,  1e6L,
+        1e7L,  1e8L,  1e9L,  1e10L, 1e11L, 1e12L, 1e13L,
+        1e14L, 1e15L, 1e16L, 1e17L, 1e18L, 1e19L, 1e20L};
     return powers[power];
 }
 
@@ -171,7 +172,7 @@ static bool add_quickly(struct fw_text *text, double number)
     const int exponent = (int)floor(log10(size));
     for (int digits = DBL_DIG; digits <= 17; digits++) {
         const int power = digits - 1 - exponent;
-        if (power < 0 || power > most_power)
+        if (power < 0) /* a little under 1e15, whose logarithm rounds up */
             return false;
         const unsigned long long whole = (unsigned long long)llrintl(
             (long double)size * power_of_ten(power));

@@ -3,7 +3,6 @@
 #include "inner.h"
 
 #include <geodesic.h>
-#include <math.h>
 
 static struct geod_geodesic wgs84(void)
 {
@@ -27,7 +26,6 @@ double fw_geo_bearing_deg(struct fw_lonlat a, struct fw_lonlat b)
     double bearing_deg = 0;
     geod_inverse(&ellipsoid, a.lat_deg, a.lon_deg, b.lat_deg, b.lon_deg, NULL,
                  &bearing_deg, NULL);
-    bearing_deg = fmod(bearing_deg, 360);
     if (bearing_deg < 0)
         bearing_deg += 360;
     /* -1e-20 rounds to 360, and -0 is 0. */

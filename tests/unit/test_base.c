@@ -329,6 +329,36 @@ static void numbers_have_the_fewest_digits_that_read_back(void **state)
     }
 }
 
+/* Decimals of so many digits, a power of ten up and down, about all that goes
+ * the quick way and a little beyond. */
+static void decimals_of_every_size_have_their_own_digits(void **state)
+{
+    (void)state;
+    uint64_t random = seed();
+    for (int exponent = -7; exponent <= 17; exponent++)
+        for (int digits = 1; digits <= 17; digits++)
+            for (int round = 0; round < 6; round++) {
+                char decimal[64], wanted[64];
+                snprintf(
+                    decimal, sizeof decimal, "%s%d.%0*llue%d",
+                    round & 1 ? "-" : "", 1 + (int)(next_random(&random) % 9),
+                    digits > 1 ? digits - 1 : 1,
+                    digits > 1 ? (unsigned long long)(next_random(&random) %
+                                                      (unsigned long long)pow(
+                                                          10, digits - 1))
+                               : 0ull,
+                    exponent);
+                const double number = strtod(decimal, NULL);
+                struct fw_text text = {0};
+                shortest_by_trial(number, wanted, sizeof wanted);
+                fw_text_add_number(&text, number);
+                if (strtod(text.bytes, NULL) != number ||
+                    digit_count(text.bytes) != digit_count(wanted))
+                    fail_msg("%s is written %s", decimal, text.bytes);
+                fw_text_release(&text);
+            }
+}
+
 static void numbers_look_as_people_write_them(void **state)
 {
     (void)state;
@@ -625,6 +655,7 @@ int main(void)
         cmocka_unit_test(text_grows_by_pieces_of_any_length),
         cmocka_unit_test(a_failed_text_tells_at_its_end),
         cmocka_unit_test(numbers_have_the_fewest_digits_that_read_back),
+        cmocka_unit_test(decimals_of_every_size_have_their_own_digits),
         cmocka_unit_test(numbers_look_as_people_write_them),
         cmocka_unit_test(fixed_numbers_drop_their_zeros),
         cmocka_unit_test(json_strings_are_escaped),

@@ -151,6 +151,58 @@ static void five_hundred_ponds_are_as_many_as_may_be(void **state)
     assert_non_null(strstr(err.text, "expected at most 500"));
 }
 
+/* Four points about the 180th meridian that run anticlockwise there, and
+ * clockwise round the rest of the earth: as which they are read is told by
+ * whether they were turned. 12 km are 0.12 degrees of the equator. */
+static void rings_over_the_antimeridian_are_known_by_their_places(void **state)
+{
+    (void)state;
+    static const struct {
+        double west, east, south, north;
+        bool over;
+    } rows[] = {
+        {179.9, -179.9, 0, 0.1, true},
+        {179.89, -179.89, 0, 0.1, true},
+        {179.87, -179.9, 0, 0.1, false},
+        {179.9, -179.87, 0, 0.1, false},
+        {179.77, -179.77, 60, 60.01, true},
+        {179.75, -179.8, 60, 60.01, false},
+        {179.77, -179.77, -60.01, -60, true},
+        {179.9, -179.9, 89.99, 90, true},
+        {179.9, -179.9, -90, -89.99, true},
+        {179.9, -179.9, 90, 90.01, false},
+        {179.9, -179.9, -90.01, -90, false},
+        {180.01, -179.9, 0, 0.1, false},
+        {91, -91, 89.98, 89.99, true},
+        {89, -91, 89.98, 89.99, false},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        const struct fw_xy ring[] = {{rows[i].west, rows[i].south},
+                                     {rows[i].east, rows[i].south},
+                                     {rows[i].east, rows[i].north},
+                                     {rows[i].west, rows[i].north}};
+        struct fw_shape shape = shape_of(ring, 4, 0, 0);
+        struct fw_notes notes = {0};
+        struct fw_error err = {.text = ""};
+        assert_int_equal(fw_shape_repair(&shape, "it", &notes, &err), FW_OK);
+        if ((shape.turned_rings == 0) != rows[i].over)
+            fail_msg("row %zu is %s over it", i, rows[i].over ? "not" : "read");
+        fw_notes_release(&notes);
+        fw_shape_release(&shape);
+    }
+    /* On one side alone it is a ring like any other. */
+    for (int side = -1; side <= 1; side += 2) {
+        const struct fw_xy ring[] = {
+            {side * 179.9, 0}, {side * 179.95, 0}, {side * 179.95, 0.1}};
+        struct fw_shape shape = shape_of(ring, 3, 0, 0);
+        struct fw_notes notes = {0};
+        assert_int_equal(fw_shape_repair(&shape, "it", &notes, NULL), FW_OK);
+        assert_int_equal(shape.turned_rings, side < 0);
+        fw_notes_release(&notes);
+        fw_shape_release(&shape);
+    }
+}
+
 /* ---- what is taken off a field ---- */
 
 struct left {
@@ -728,6 +780,7 @@ int main(void)
         cmocka_unit_test(ties_between_corners_do_not_hang_on_the_start),
         cmocka_unit_test(fields_run_one_way_and_have_an_end),
         cmocka_unit_test(five_hundred_ponds_are_as_many_as_may_be),
+        cmocka_unit_test(rings_over_the_antimeridian_are_known_by_their_places),
         cmocka_unit_test(points_and_thin_areas_bar_what_they_should),
         cmocka_unit_test(pieces_of_one_size_have_an_order),
         cmocka_unit_test(systems_of_every_kind_are_read),

@@ -496,6 +496,23 @@ static void query_without_an_end_is_given_up(void **state)
     assert_true(seconds() - before_s < 8);
 }
 
+/* It asks whether to go on some fifty times, and is told to. */
+static void query_that_takes_its_time_is_waited_for(void **state)
+{
+    const char *path = in_scratch(*state, "fields.gpkg");
+    make_map("GPKG", path, 32632, NULL);
+    struct fw_map *map = read_with(
+        &(struct fw_map_request){
+            .source = path,
+            .where = "300000 = (WITH RECURSIVE c(x) AS (SELECT 1 UNION ALL "
+                     "SELECT x + 1 FROM c LIMIT 300000) SELECT count(*) FROM "
+                     "c)",
+            .patience_s = 30},
+        NULL);
+    assert_int_equal(map->feature_count, 3);
+    fw_map_free(map);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -514,6 +531,7 @@ int main(void)
         offline_test(silent_database_is_not_waited_for),
         offline_test(silent_page_is_not_waited_for),
         offline_test(query_without_an_end_is_given_up),
+        offline_test(query_that_takes_its_time_is_waited_for),
     };
     return cmocka_run_group_tests_name("io_offline", tests, NULL, NULL);
 }

@@ -84,6 +84,34 @@ static void missing_file_and_one_that_a_gis_changed_are_noted(void **state)
     assert_non_null(strstr(said, "/plan.gpkg: is not as it was written"));
 }
 
+/* What a plan was made from is looked at as well, from where the plan is. */
+static void input_that_has_changed_is_noted(void **state)
+{
+    struct scratch *scratch = *state;
+    char said[4096], name[] = "farm.yaml";
+    struct fw_plan plan = by_hand();
+    struct fw_input input = {.path = name,
+                             .known = true,
+                             .size = 3,
+                             .crc32 = fw_file_crc32("abc", 3)};
+    plan.inputs = (struct fw_inputs){.items = &input, .count = 1};
+    char *bytes = NULL;
+    size_t count = 0;
+    assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, NULL),
+                     FW_OK);
+    put_text(in_scratch(scratch, "plan.json"), bytes);
+    fw_file_free(bytes);
+    put_text(in_scratch(scratch, name), "abc");
+    read_noting(scratch->path, said);
+    assert_string_equal(said, "");
+    put_text(in_scratch(scratch, name), "abd");
+    read_noting(scratch->path, said);
+    assert_non_null(strstr(said, "/farm.yaml: has changed since this plan"));
+    unlink(in_scratch(scratch, name));
+    read_noting(scratch->path, said);
+    assert_non_null(strstr(said, "/farm.yaml: this plan was made from it"));
+}
+
 static void pipe_in_place_of_a_file_is_not_waited_for(void **state)
 {
     struct scratch *scratch = *state;
@@ -108,6 +136,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         scratch_test(file_of_another_plan_is_refused_by_name),
         scratch_test(missing_file_and_one_that_a_gis_changed_are_noted),
+        scratch_test(input_that_has_changed_is_noted),
         scratch_test(pipe_in_place_of_a_file_is_not_waited_for),
         scratch_test(folder_with_half_a_set_is_refused),
     };
