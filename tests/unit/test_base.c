@@ -452,6 +452,64 @@ static void json_strings_are_escaped(void **state)
     }
 }
 
+/* Every code point as UTF-8 has it (Unicode 15, table 3-6), and what its bytes
+ * become when one of them is spoiled. */
+static size_t encode(unsigned long point, char room[5])
+{
+    static const unsigned char lead[] = {0, 0, 0xC0, 0xE0, 0xF0};
+    const size_t bytes = point < 0x80      ? 1
+                         : point < 0x800   ? 2
+                         : point < 0x10000 ? 3
+                                           : 4;
+    for (size_t i = bytes; i-- > 1; point >>= 6)
+        room[i] = (char)(0x80 | (point & 0x3F));
+    room[0] = (char)(lead[bytes] | point);
+    room[bytes] = '\0';
+    return bytes;
+}
+
+static bool steers(unsigned long point)
+{
+    return point < 0x20 || (point >= 0x7F && point <= 0x9F) ||
+           (point >= 0x2028 && point <= 0x202E) ||
+           (point >= 0x2066 && point <= 0x2069);
+}
+
+static void every_letter_of_unicode_is_one(void **state)
+{
+    (void)state;
+    for (unsigned long point = 0; point < 0x110000; point++) {
+        char text[5];
+        const size_t bytes = encode(point, text);
+        const bool surrogate = point >= 0xD800 && point < 0xE000;
+        const size_t wanted = surrogate ? 0 : bytes;
+        if (fw_text_letter(text) != wanted ||
+            (wanted && fw_text_is_control(text) != steers(point)))
+            fail_msg("U+%04lX: %zu bytes", point, fw_text_letter(text));
+        for (size_t i = 1; i < bytes; i++) {
+            const char kept = text[i];
+            text[i] ^= (char)(point & 1 ? 0x40 : 0x80);
+            assert_int_equal(fw_text_letter(text), 0);
+            text[i] = '\0'; /* cut off */
+            assert_int_equal(fw_text_letter(text), 0);
+            text[i] = kept;
+        }
+    }
+    static const char *const none[] = {"\x80",
+                                       "\xBF",
+                                       "\xC0\x80",
+                                       "\xC1\xBF",
+                                       "\xE0\x80\x80",
+                                       "\xE0\x9F\xBF",
+                                       "\xF0\x80\x80\x80",
+                                       "\xF0\x8F\xBF\xBF",
+                                       "\xF4\x90\x80\x80",
+                                       "\xF5\x80\x80\x80",
+                                       "\xFF"};
+    for (size_t i = 0; i < COUNT(none); i++)
+        assert_int_equal(fw_text_letter(none[i]), 0);
+}
+
 static void clipping_keeps_whole_letters(void **state)
 {
     (void)state;
@@ -659,6 +717,7 @@ int main(void)
         cmocka_unit_test(numbers_look_as_people_write_them),
         cmocka_unit_test(fixed_numbers_drop_their_zeros),
         cmocka_unit_test(json_strings_are_escaped),
+        cmocka_unit_test(every_letter_of_unicode_is_one),
         cmocka_unit_test(clipping_keeps_whole_letters),
         cmocka_unit_test(the_nearest_word_is_found),
         locale_test(a_comma_locale_changes_nothing),

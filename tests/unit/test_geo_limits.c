@@ -391,6 +391,33 @@ static void places_that_are_none_are_refused(void **state)
     }
 }
 
+/* Goode's map is torn along 40 degrees west: a field across the tear has sides
+ * that run through nothing. */
+static void sides_through_a_tear_of_the_map_are_refused(void **state)
+{
+    (void)state;
+    struct fw_crs *crs = open_crs("+proj=igh +datum=WGS84");
+    for (int across = 0; across < 2; across++) {
+        const double east = across ? -39.97 : -40.01;
+        const struct fw_lonlat places[] = {
+            {-40.01, 60.02}, {-40.03, 60.02}, {-40.03, 60}, {east, 60}};
+        struct fw_xy points[4];
+        struct fw_error err = {.text = ""};
+        struct fw_field *field = NULL;
+        assert_int_equal(fw_crs_from_lonlat(crs, places, points, 4, &err),
+                         FW_OK);
+        struct fw_shape shape = shape_of(points, 4, 0, 0);
+        assert_int_equal(fw_field_new(&shape, "", crs, &field, &err),
+                         across ? FW_EINPUT : FW_OK);
+        if (across)
+            assert_non_null(
+                strstr(err.text, "side after vertex 3 leaves its CRS at x "));
+        fw_field_free(field);
+        fw_shape_release(&shape);
+    }
+    fw_crs_free(crs);
+}
+
 /* Eight are kept: the last that was given back goes when a ninth comes, and
  * what is out is not forgotten. */
 static void the_shelf_keeps_the_last_eight(void **state)
@@ -542,6 +569,24 @@ static void values_end_with_the_raster(void **state)
     const struct fw_point centre = fw_raster_centre(raster, 2, 3);
     assert_near(centre.x_m, 25, 1e-9);
     assert_near(centre.y_m, 35, 1e-9);
+    fw_raster_free(raster);
+}
+
+/* Of one cell all points are the cell's. */
+static void one_cell_has_all_points(void **state)
+{
+    (void)state;
+    struct fw_raster *raster = even();
+    raster->columns = raster->rows = 1;
+    raster->corners[2] = (struct fw_point){0, 10};
+    raster->corners[3] = (struct fw_point){10, 10};
+    for (int n = 0; n < 25; n++) {
+        const struct fw_point at = {5.0 * (n % 5) - 5, 5.0 * (n / 5) - 5};
+        const struct fw_cell cell = fw_raster_cell(raster, at);
+        assert_int_equal(cell.i + cell.j, 0);
+        const bool in = n % 5 > 0 && n % 5 < 4 && n / 5 > 0 && n / 5 < 4;
+        assert_int_equal(isnan(fw_raster_at_point(raster, at)), !in);
+    }
     fw_raster_free(raster);
 }
 
@@ -785,9 +830,11 @@ int main(void)
         cmocka_unit_test(pieces_of_one_size_have_an_order),
         cmocka_unit_test(systems_of_every_kind_are_read),
         cmocka_unit_test(places_that_are_none_are_refused),
+        cmocka_unit_test(sides_through_a_tear_of_the_map_are_refused),
         cmocka_unit_test(the_shelf_keeps_the_last_eight),
         cmocka_unit_test(cells_of_a_bent_raster_are_found),
         cmocka_unit_test(values_end_with_the_raster),
+        cmocka_unit_test(one_cell_has_all_points),
         cmocka_unit_test(
             cells_under_a_field_are_those_it_meets_and_their_neighbours),
         cmocka_unit_test(a_rim_of_cells_is_wanted_on_each_side),

@@ -15,6 +15,7 @@
 #include <pthread.h>
 #include <signal.h>
 #include <sys/time.h>
+#include <time.h>
 
 /* ---- addresses ---- */
 
@@ -343,7 +344,56 @@ static void some_unfinished_files_are_remembered(void **state)
     fw_io__forget(slot);
 }
 
+/* Of this process, which may have had the number of one that died: ten minutes
+ * on it is left behind. */
+static void temporaries_are_swept_when_they_are_old(void **state)
+{
+    char name[60];
+    const char *folder = ((struct scratch *)*state)->path;
+    static const struct {
+        long age_s;
+        const char *before, *after; /* the number of the process */
+        bool gone;
+    } rows[] = {
+        {601, ".foldwright-", "-0.tmp", true},
+        {595, ".foldwright-", "-1.tmp", false},
+        {9999, ".foldwright-", "-2.tmp", true},
+        {9999, ".foldwright-", "-.tmp", false},
+        {9999, ".foldwright-", "-3.tmpx", false},
+        {9999, ".foldwright-", "x3.tmp", false},
+        {9999, "foldwright-", "-3.tmp", false},
+        {9999, ".foldwright-0", "-33.tmp", true},
+        {9999, ".foldwright--", "-3.tmp", false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        snprintf(name, sizeof name, "%s%ld%s", rows[i].before, (long)getpid(),
+                 rows[i].after);
+        const char *path = in_scratch(*state, name);
+        put_text(path, "x");
+        const time_t then = time(NULL) - rows[i].age_s;
+        const struct timespec times[2] = {{then, 0}, {then, 0}};
+        assert_int_equal(utimensat(AT_FDCWD, path, times, 0), 0);
+        fw_io__sweep(folder);
+        if (exists(path) == rows[i].gone)
+            fail_msg("%s", name);
+    }
+}
+
 /* ---- inputs ---- */
+
+static void empty_file_is_an_input(void **state)
+{
+    const char *path = in_scratch(*state, "empty");
+    struct fw_inputs inputs = {0};
+    put_text(path, "");
+    assert_int_equal(fw_inputs_add(&inputs, path, NULL), FW_OK);
+    assert_int_equal(fw_inputs_add(&inputs, path, NULL), FW_OK); /* once */
+    assert_int_equal(inputs.count, 1);
+    assert_true(inputs.items[0].known);
+    assert_near(inputs.items[0].size, 0, 0);
+    assert_int_equal(inputs.items[0].crc32, 0);
+    fw_inputs_release(&inputs);
+}
 
 static void inputs_of_no_folder_or_no_file(void **state)
 {
@@ -470,6 +520,8 @@ int main(void)
         scratch_test(folders_are_made_or_it_is_said_why_not),
         cmocka_unit_test(reasons_are_told_in_words),
         scratch_test(some_unfinished_files_are_remembered),
+        scratch_test(temporaries_are_swept_when_they_are_old),
+        scratch_test(empty_file_is_an_input),
         scratch_test(inputs_of_no_folder_or_no_file),
         cmocka_unit_test(warnings_are_kept_once_and_some),
         cmocka_unit_test(options_hold_for_a_session_alone),

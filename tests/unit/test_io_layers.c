@@ -6,6 +6,7 @@
 #include "io/map.h"
 
 #include <cpl_conv.h>
+#include <cpl_string.h>
 #include <cpl_vsi.h>
 
 /* ---- layers ---- */
@@ -338,12 +339,40 @@ static void the_map_in_a_zip_is_told_from_the_rest(void **state)
     }
 }
 
+/* A geodatabase is a folder, also in a zip. */
+static void folder_in_a_zip_may_be_the_map(void **state)
+{
+    const char *folder = in_scratch(*state, "land.gdb");
+    const char *zip = in_scratch(*state, "land.zip");
+    GDALAllRegister();
+    if (!GDALGetMetadataItem(GDALGetDriverByName("OpenFileGDB"),
+                             GDAL_DCAP_CREATE, NULL))
+        skip(); /* an older GDAL cannot make one */
+    GDALDatasetH data = create("OpenFileGDB", folder);
+    fill(add_layer(data, "land", 25832, wkbMultiPolygon, NULL));
+    GDALClose(data);
+    char **names = VSIReadDir(folder);
+    for (char **name = names; *name; name++) {
+        char from[700], to[700];
+        if (**name == '.')
+            continue;
+        snprintf(from, sizeof from, "%s/%s", folder, *name);
+        snprintf(to, sizeof to, "/vsizip/%s/maps/land.gdb/%s", zip, *name);
+        assert_int_equal(CPLCopyFile(to, from), 0);
+    }
+    CSLDestroy(names);
+    struct fw_map *map = read_map(zip);
+    assert_int_equal(map->feature_count, 3);
+    assert_string_equal(map->layer, "land");
+    fw_map_free(map);
+}
+
 static void long_zips_are_told_in_short(void **state)
 {
-    const char *zip = in_scratch(*state, "many.zip");
+    const char *zip = in_scratch(*state, "z.zip");
     for (int i = 0; i < 15; i++) {
         char name[20];
-        snprintf(name, sizeof name, "m%02d.geojson", i);
+        snprintf(name, sizeof name, "%c.kml", 'a' + i);
         put_in_zip(zip, name);
     }
     const struct fw_map_request request = {.source = zip};
@@ -575,6 +604,7 @@ int main(void)
         scratch_test(columns_are_kept_up_to_a_bound),
         cmocka_unit_test(filters_by_number_are_known_by_their_words),
         scratch_test(the_map_in_a_zip_is_told_from_the_rest),
+        scratch_test(folder_in_a_zip_may_be_the_map),
         scratch_test(long_zips_are_told_in_short),
         scratch_test(layers_have_their_types_and_shapes),
         scratch_test(values_beyond_their_type_are_left_out),
