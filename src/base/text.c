@@ -215,9 +215,9 @@ void fw_text_add_fixed(struct fw_text *text, double number, int decimals)
         return;
     }
     const int most = DBL_DIG + 2;
-    const int shown_quickly = 9;
+    const int shown_quickly = 10;
     if (LDBL_MANT_DIG >= 64 && decimals >= 0 && decimals <= shown_quickly &&
-        fabs(number) < 1e6) {
+        fabs(number) < (decimals == shown_quickly ? 1e5 : 1e6)) {
         const unsigned long long whole = (unsigned long long)llrintl(
             (long double)fabs(number) * power_of_ten(decimals));
         add_decimal(text, number < 0 && whole > 0, whole, decimals);

@@ -15,6 +15,17 @@ void fw_crs__as_new(struct fw_crs *crs);
  * bit, when it is there already. turn 0 leaves it alone. */
 double fw_unwrap(double x, double near, double turn);
 
+/* t of the way from a, 0, to b, 1, in each kind of coordinate; `turn` is that
+ * of the file's system. */
+struct fw_vertex fw_geo__between(const struct fw_vertex *a,
+                                 const struct fw_vertex *b, double t,
+                                 double turn);
+
+/* Where a straight piece of a line passes nearest to a point: from, 0, to its
+ * end, 1. */
+double fw_geo__nearest_on(struct fw_point from, struct fw_point to,
+                          struct fw_point at, double *away_m);
+
 /* Area (signed) and circumference of a ring in one pass. */
 void fw_geo_ring_sums(const struct fw_lonlat *ring, size_t count,
                       double *area_m2, double *length_m);

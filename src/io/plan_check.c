@@ -51,14 +51,10 @@ static bool counts_fit(size_t count, size_t corners)
     return count == 0 || count == corners;
 }
 
-/* A field over 12 km across is refused; sums of what is far beyond that are no
- * numbers any more. */
-static const double most_m = 1e6;
-
 static bool is_near(const struct fw_vertex *vertex)
 {
-    return fabs(vertex->plane.x_m) <= most_m &&
-           fabs(vertex->plane.y_m) <= most_m;
+    return fabs(vertex->plane.x_m) <= FW_IO__MOST_M &&
+           fabs(vertex->plane.y_m) <= FW_IO__MOST_M;
 }
 
 static bool all_near(const struct fw_plan_field *field)
@@ -207,7 +203,7 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
         return fw_io__wrong(err, "fences", i, "side",
                             "the field has no such side");
-    if (!(fence->length_m >= 0 && fence->length_m <= most_m))
+    if (!(fence->length_m >= 0 && fence->length_m <= FW_IO__MOST_M))
         return fw_io__wrong(err, "fences", i, "length_m",
                             "expected 0 to 1e6 m");
     if (!(fence->bearing_deg >= 0 && fence->bearing_deg <= 360))
@@ -242,9 +238,6 @@ static enum fw_status check_gate(const struct fw_plan *plan, size_t i,
 static enum fw_status check_rest(const struct fw_plan *plan,
                                  struct fw_error *err)
 {
-    for (size_t i = 0; i < plan->post_count; i++)
-        if (plan->posts[i].fence == FW_NONE)
-            return fw_io__wrong(err, "posts", i, "fence", none);
     for (size_t i = 0; i < plan->water_count; i++)
         if (plan->waters[i].field == FW_NONE)
             return fw_io__wrong(err, "water", i, "field", none);

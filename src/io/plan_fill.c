@@ -3,8 +3,10 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "io/plan_post.h"
 #include "io/plan_read.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static enum fw_status read_members(struct fw_io__reader *reader,
@@ -41,43 +43,6 @@ static enum fw_status read_sizes(struct fw_io__reader *reader,
         status =
             item ? fw_io__read_size(reader, item, (char *)((size_t *)items + i))
                  : fw_io__want(reader, "whole numbers only");
-    }
-    return status;
-}
-
-static enum fw_status read_vertex(struct fw_io__reader *reader,
-                                  struct json_object *from,
-                                  struct fw_vertex *vertex)
-{
-    if (!json_object_is_type(from, json_type_array) ||
-        json_object_array_length(from) != 7)
-        return fw_io__want(reader, "x, y, lon, lat, x_m, y_m and a word");
-    double *const to[6] = {&vertex->file.x,         &vertex->file.y,
-                           &vertex->lonlat.lon_deg, &vertex->lonlat.lat_deg,
-                           &vertex->plane.x_m,      &vertex->plane.y_m};
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; i < 6 && !status; i++)
-        status = fw_io__read_double(reader, json_object_array_get_idx(from, i),
-                                    (char *)to[i]);
-    return status ? status
-                  : fw_io__read_word(reader, fw_io__vertex_words,
-                                     FW_IO__VERTEX_KINDS,
-                                     json_object_array_get_idx(from, 6),
-                                     (char *)&vertex->kind);
-}
-
-static enum fw_status read_vertices(struct fw_io__reader *reader,
-                                    struct json_object *from, char *at,
-                                    char *count)
-{
-    void *items = NULL;
-    enum fw_status status =
-        make_list(reader, from, sizeof(struct fw_vertex), at, count, &items);
-    for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
-        status = read_vertex(reader, json_object_array_get_idx(from, i),
-                             (struct fw_vertex *)items + i);
-        if (status)
-            fw_fail_where(reader->err, "[%zu]: ", i);
     }
     return status;
 }
@@ -260,6 +225,59 @@ static enum fw_status read_paced(struct fw_io__reader *reader,
     return read_members(reader, &fw_io__paced_kind, from, at);
 }
 
+/* A post's name and what it belongs to are its fence's. */
+static enum fw_status read_posts(struct fw_io__reader *reader,
+                                 struct json_object *from,
+                                 struct fw_plan_fence *fence)
+{
+    struct fw_plan *plan = reader->plan;
+    if (!json_object_is_type(from, json_type_array))
+        return fw_io__want(reader, "a list of posts");
+    const size_t count = json_object_array_length(from);
+    enum fw_status status = fw_array_reserve(&plan->posts, &plan->post_capacity,
+                                             plan->post_count + count,
+                                             sizeof *plan->posts, reader->err);
+    for (size_t i = 0; i < count && !status; i++) {
+        struct fw_plan_post *post = &plan->posts[plan->post_count];
+        *post = (struct fw_plan_post){.fence = (size_t)(fence - plan->fences)};
+        post->place.given = true;
+        status = read_members(reader, &fw_io__post_kind,
+                              json_object_array_get_idx(from, i), (char *)post);
+        fw_io__post_id(post->id, fence->id, i + 1);
+        if (status)
+            fw_fail_where(reader->err, "[%zu] (post %s)", i, post->id);
+        else
+            plan->post_count++;
+    }
+    fence->posts = (int)count;
+    return status;
+}
+
+/* The words of its rule, and its own after them. */
+static enum fw_status read_said(struct fw_io__reader *reader,
+                                struct json_object *from,
+                                struct fw_plan_finding *to)
+{
+    const size_t index =
+        fw_io__rule_find(reader->rules, reader->rule_count, to->rule);
+    if (index == FW_NONE)
+        return fw_fail(reader->err, FW_EINPUT,
+                       "its rule \"%s\" is not among the rules", to->rule);
+    const struct fw_io__rule *rule = &reader->rules[index];
+    const char *rest = from ? fw_io__text_of(reader, from) : "";
+    if (!rest)
+        return FW_EINPUT;
+    const size_t length = strlen(rule->text) + strlen(rest);
+    if (length >= sizeof to->text)
+        return fw_fail(reader->err, FW_EINPUT,
+                       "is %zu bytes long with the words of its rule; "
+                       "expected at most %zu",
+                       length, sizeof to->text - 1);
+    snprintf(to->text, sizeof to->text, "%s%s", rule->text, rest);
+    memcpy(to->source, rule->source, sizeof to->source);
+    return FW_OK;
+}
+
 static enum fw_status read_member(struct fw_io__reader *reader,
                                   const struct fw_io__member *member,
                                   struct json_object *from, char *to)
@@ -278,8 +296,10 @@ static enum fw_status read_member(struct fw_io__reader *reader,
         return read_paced(reader, from, at);
     case FW_IO__RINGS:
         return read_rings(reader, from, (void *)at);
-    case FW_IO__VERTICES:
-        return read_vertices(reader, from, at, to + member->size);
+    case FW_IO__POSTS:
+        return read_posts(reader, from, (void *)to);
+    case FW_IO__SAID:
+        return read_said(reader, from, (void *)to);
     case FW_IO__SIZES:
         return read_sizes(reader, from, at, to + member->size);
     case FW_IO__ARRAY:
@@ -334,10 +354,48 @@ static enum fw_status read_later(struct fw_io__reader *reader,
     return FW_OK;
 }
 
+/* ".fields[2]" + ".corners" + ": expected ..." */
+static enum fw_status say_member(const struct fw_io__reader *reader,
+                                 const char *name)
+{
+    const char *text = reader->err->text;
+    return fw_fail_where(reader->err, ".%s%s", name,
+                         *text == '.' || *text == '[' || *text == ':' ? ""
+                                                                      : ": ");
+}
+
+static enum fw_status read_value(struct fw_io__reader *reader,
+                                 const struct fw_io__member *member,
+                                 struct json_object *from, char *to)
+{
+    const enum fw_status status = reader->refs
+                                      ? read_later(reader, member, from, to)
+                                      : read_member(reader, member, from, to);
+    return status ? say_member(reader, member->name) : FW_OK;
+}
+
+/* Values in the order of `columns`. */
+static enum fw_status read_row(struct fw_io__reader *reader,
+                               const struct fw_io__kind *kind,
+                               struct json_object *from, char *to)
+{
+    enum fw_status status = fw_io__check_row(kind, from, reader->err);
+    const size_t count = status ? 0 : json_object_array_length(from);
+    for (size_t i = 0; i < count && !status; i++)
+        status = read_value(reader, &kind->members[i],
+                            json_object_array_get_idx(from, i), to);
+    for (size_t i = count; i < kind->count && !status; i++)
+        memcpy(to + kind->members[i].at, to + kind->members[i - kind->least].at,
+               sizeof(double));
+    return status;
+}
+
 static enum fw_status read_members(struct fw_io__reader *reader,
                                    const struct fw_io__kind *kind,
                                    struct json_object *from, char *to)
 {
+    if (kind->least > 0)
+        return read_row(reader, kind, from, to);
     if (!json_object_is_type(from, json_type_object))
         return fw_fail(reader->err, FW_EINPUT, ": expected an object");
     for (size_t i = 0; i < kind->count; i++) {
@@ -346,16 +404,35 @@ static enum fw_status read_members(struct fw_io__reader *reader,
         if (!json_object_object_get_ex(from, member->name, &value))
             return fw_fail(reader->err, FW_EINPUT, ".%s: is missing",
                            member->name);
-        enum fw_status status = reader->refs
-                                    ? read_later(reader, member, value, to)
-                                    : read_member(reader, member, value, to);
-        if (!status)
-            continue;
-        /* ".fields[2]" + ".corners" + ": expected ..." */
-        const char *text = reader->err ? reader->err->text : "";
-        return fw_fail_where(
-            reader->err, ".%s%s", member->name,
-            *text == '.' || *text == '[' || *text == ':' ? "" : ": ");
+        const enum fw_status status = read_value(reader, member, value, to);
+        if (status)
+            return status;
+    }
+    return FW_OK;
+}
+
+/* Findings name them, so that they come before all else. */
+static enum fw_status read_rules(struct fw_io__reader *reader,
+                                 struct json_object *root)
+{
+    struct json_object *from;
+    if (!json_object_object_get_ex(root, "rules", &from) ||
+        !json_object_is_type(from, json_type_array))
+        return fw_fail(reader->err, FW_EINPUT, ".rules: expected a list");
+    const size_t count = json_object_array_length(from);
+    reader->rules = fw_alloc(count, sizeof *reader->rules);
+    if (!reader->rules)
+        return fw_fail_memory(reader->err);
+    const enum fw_status status =
+        read_rows(reader, &fw_io__rule_kind, from, (char *)reader->rules);
+    if (status)
+        return say_member(reader, "rules");
+    for (size_t i = 0; i < count; i++) {
+        if (fw_io__rule_find(reader->rules, i, reader->rules[i].rule) !=
+            FW_NONE)
+            return fw_io__wrong(reader->err, "rules", i, "rule",
+                                "has the name of one before it");
+        reader->rule_count++;
     }
     return FW_OK;
 }
@@ -413,23 +490,37 @@ static enum fw_status make_openings(struct fw_plan *plan, struct fw_error *err)
     return status;
 }
 
+static enum fw_status fill(struct fw_io__reader *reader,
+                           struct json_object *root)
+{
+    struct fw_plan *plan = reader->plan;
+    enum fw_status status = fw_io__check_columns(root, reader->err);
+    if (!status)
+        status = read_rules(reader, root);
+    if (!status)
+        status = read_members(reader, &fw_io__plan_kind, root, (char *)plan);
+    if (!status)
+        status = keep_sources(reader, plan);
+    for (int i = 0; i < FW_IO__TARGETS && !status; i++)
+        status = fw_io__labels_make(&reader->labels[i], plan,
+                                    (enum fw_io__target)i, reader->err);
+    reader->refs = true;
+    if (!status)
+        status = read_members(reader, &fw_io__plan_kind, root, (char *)plan);
+    return status;
+}
+
 enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
                                 struct fw_error *err)
 {
     struct fw_error own; /* the places in a message are put together in it */
     struct fw_io__reader reader = {.plan = plan, .err = err ? err : &own};
-    enum fw_status status =
-        read_members(&reader, &fw_io__plan_kind, root, (char *)plan);
+    enum fw_status status = fill(&reader, root);
     if (!status)
-        status = keep_sources(&reader, plan);
-    for (int i = 0; i < FW_IO__TARGETS && !status; i++)
-        status = fw_io__labels_make(&reader.labels[i], plan,
-                                    (enum fw_io__target)i, err);
-    reader.refs = true;
-    if (!status)
-        status = read_members(&reader, &fw_io__plan_kind, root, (char *)plan);
+        status = fw_io__places(plan, reader.err);
     if (!status)
         status = make_openings(plan, err);
+    fw_free(reader.rules);
     for (int i = 0; i < FW_IO__TARGETS; i++)
         fw_io__labels_release(&reader.labels[i]);
     return status;

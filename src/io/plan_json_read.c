@@ -53,8 +53,13 @@ static enum fw_status check_format(struct json_object *root,
                                    struct fw_error *err)
 {
     const char *format = format_of(root);
-    if (strcmp(format, FW_IO__PLAN_FORMAT) == 0)
+    const bool is_ours = strcmp(format, FW_IO__PLAN_FORMAT) == 0;
+    if (is_ours && json_object_object_get_ex(root, "columns", NULL))
         return FW_OK;
+    if (is_ours)
+        return fw_fail(err, FW_EINPUT,
+                       " is a plan of before its rows were numbers under "
+                       "`columns`; let the farm be planned again");
     if (strcmp(format, "foldwright-plan/1") == 0)
         return fw_fail(
             err, FW_EINPUT,

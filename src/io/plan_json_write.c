@@ -1,6 +1,7 @@
 /* plan.json, written by walking the tables of members. One line for each
  * member of the plan, and for each row of its arrays, so that two plans
  * compare line by line. */
+#include "base/alloc.h"
 #include "base/fail.h"
 #include "base/text.h"
 #include "io/plan_labels.h"
@@ -14,6 +15,9 @@ struct writer {
     struct fw_text text;
     const struct fw_plan *plan;
     struct fw_io__labels labels[FW_IO__TARGETS];
+    struct fw_io__rule *rules;
+    size_t rule_count;
+    size_t posts; /* of the plan's that are written */
 };
 
 static void write_members(struct writer *to, const struct fw_io__kind *kind,
@@ -36,6 +40,14 @@ static void number_unless(struct writer *to, bool absent, double value)
         null(to);
     else
         number(to, value);
+}
+
+/* Within 10 um, whatever a map is in: degrees and kilometres are small numbers,
+ * metres and feet large ones. */
+static void file_units(struct writer *to, double value)
+{
+    const double small = 1e5;
+    fw_text_add_fixed(&to->text, value + 0.0, fabs(value) < small ? 10 : 5);
 }
 
 static void size(struct writer *to, size_t value)
@@ -95,26 +107,6 @@ static void rings(struct writer *to, const struct fw_plan_rings *from)
             sizes(to, from->vertices + from->ring_start[r],
                   from->ring_start[r + 1] - from->ring_start[r]);
         }
-        fw_text_add(&to->text, "]");
-    }
-    fw_text_add(&to->text, "]");
-}
-
-static void vertices(struct writer *to, const struct fw_vertex *items,
-                     size_t count)
-{
-    fw_text_add(&to->text, "[");
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_vertex *vertex = &items[i];
-        const double numbers[6] = {
-            vertex->file.x,         vertex->file.y,    vertex->lonlat.lon_deg,
-            vertex->lonlat.lat_deg, vertex->plane.x_m, vertex->plane.y_m};
-        fw_text_add(&to->text, i ? ", [" : "[");
-        for (size_t k = 0; k < 6; k++) {
-            number(to, numbers[k]);
-            fw_text_add(&to->text, ",");
-        }
-        string(to, fw_io__vertex_words[vertex->kind]);
         fw_text_add(&to->text, "]");
     }
     fw_text_add(&to->text, "]");
@@ -214,6 +206,15 @@ static bool write_figure(struct writer *to, const struct fw_io__member *member,
     case FW_IO__NUMBER_SET:
         number_unless(to, double_at(at) == 0, double_at(at));
         return true;
+    case FW_IO__DEGREES:
+        fw_text_add_fixed(&to->text, double_at(at) + 0.0, 10);
+        return true;
+    case FW_IO__METRES:
+        fw_text_add_fixed(&to->text, double_at(at) + 0.0, 5);
+        return true;
+    case FW_IO__FILE_UNITS:
+        file_units(to, double_at(at));
+        return true;
     case FW_IO__INT:
         fw_text_addf(&to->text, "%d", int_at(at));
         return true;
@@ -277,6 +278,28 @@ static void refs(struct writer *to, enum fw_io__target target,
     fw_text_add(&to->text, "]");
 }
 
+/* They stand in the order of the fences. */
+static void posts(struct writer *to, const struct fw_plan_fence *fence)
+{
+    const struct fw_plan *plan = to->plan;
+    const size_t index = (size_t)(fence - plan->fences);
+    const size_t first = to->posts;
+    while (to->posts < plan->post_count &&
+           plan->posts[to->posts].fence == index)
+        to->posts++;
+    array(to, &fw_io__post_kind, (const char *)(plan->posts + first),
+          to->posts - first, "");
+}
+
+/* What is said beyond the words of the rule. */
+static void said(struct writer *to, const struct fw_plan_finding *finding)
+{
+    const size_t rule =
+        fw_io__rule_find(to->rules, to->rule_count, finding->rule);
+    const char *rest = finding->text + strlen(to->rules[rule].text);
+    string(to, *rest ? rest : NULL);
+}
+
 static void write_nested(struct writer *to, const struct fw_io__member *member,
                          const char *from, const char *at)
 {
@@ -302,9 +325,11 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
     case FW_IO__REFS:
         refs(to, (enum fw_io__target)member->size, (const void *)at);
         return;
-    case FW_IO__VERTICES:
-        vertices(to, (const void *)pointer_at(at),
-                 size_at(from + member->size));
+    case FW_IO__POSTS:
+        posts(to, (const void *)from);
+        return;
+    case FW_IO__SAID:
+        said(to, (const void *)from);
         return;
     case FW_IO__SIZES:
         sizes(to, (const void *)pointer_at(at), size_at(from + member->size));
@@ -312,7 +337,7 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
     case FW_IO__ARRAY:
     case FW_IO__ARRAY_SAME:
         array(to, member->of, pointer_at(at), size_at(from + member->size),
-              member->type == FW_IO__ARRAY ? "\n    " : " ");
+              from == (const char *)to->plan ? "\n    " : "");
         return;
     case FW_IO__NOTES:
         notes(to, (const void *)at);
@@ -323,27 +348,59 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
     }
 }
 
-static void write_member(struct writer *to, const struct fw_io__member *member,
-                         const char *from)
+static void write_value(struct writer *to, const struct fw_io__member *member,
+                        const char *from)
 {
     const char *at = from + member->at;
-    fw_text_add_json(&to->text, member->name);
-    fw_text_add(&to->text, ": ");
     if (!write_figure(to, member, from, at) && !write_word(to, member, at))
         write_nested(to, member, from, at);
+}
+
+/* How many of the row's values are told. */
+static size_t length_of(const struct fw_io__kind *kind, const char *from)
+{
+    const struct fw_io__member *members = kind->members;
+    for (size_t i = kind->least; i < kind->count; i++)
+        if (double_at(from + members[i].at) !=
+            double_at(from + members[i - kind->least].at))
+            return kind->count;
+    return kind->least;
 }
 
 static void write_members(struct writer *to, const struct fw_io__kind *kind,
                           const void *from)
 {
-    for (size_t i = 0; i < kind->count; i++) {
-        fw_text_add(&to->text, i ? ", " : "{");
-        write_member(to, &kind->members[i], from);
+    const bool named = kind->least == 0;
+    const size_t count = named ? kind->count : length_of(kind, from);
+    fw_text_add(&to->text, named ? "{" : "[");
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(&to->text, i ? "," : "");
+        if (named) {
+            fw_text_add_json(&to->text, kind->members[i].name);
+            fw_text_add(&to->text, ":");
+        }
+        write_value(to, &kind->members[i], from);
     }
-    fw_text_add(&to->text, "}");
+    fw_text_add(&to->text, named ? "}" : "]");
 }
 
 /* ---- the whole ---- */
+
+static void write_columns(struct writer *to)
+{
+    fw_text_add(&to->text, ",\n  \"columns\": {");
+    for (size_t k = 0; k < FW_IO__ROW_KINDS; k++) {
+        const struct fw_io__kind *kind = fw_io__columns[k].of;
+        fw_text_addf(&to->text, "%s\n    \"%s\": [", k ? "," : "",
+                     fw_io__columns[k].name);
+        for (size_t i = 0; i < kind->count; i++) {
+            fw_text_add(&to->text, i ? "," : "");
+            string(to, kind->members[i].name);
+        }
+        fw_text_add(&to->text, "]");
+    }
+    fw_text_add(&to->text, "}");
+}
 
 static void write_files(struct writer *to, const struct fw_plan_file *files,
                         size_t count)
@@ -358,27 +415,46 @@ static void write_files(struct writer *to, const struct fw_plan_file *files,
     fw_text_add(&to->text, "]\n}\n");
 }
 
+static enum fw_status write_all(struct writer *to,
+                                const struct fw_plan_file *files,
+                                size_t file_count, struct fw_error *err)
+{
+    const struct fw_plan *plan = to->plan;
+    fw_text_add(&to->text, "{\n  \"format\": \"" FW_IO__PLAN_FORMAT "\"");
+    for (size_t i = 0; i < fw_io__plan_kind.count; i++) {
+        const struct fw_io__member *member = &fw_io__plan_kind.members[i];
+        fw_text_addf(&to->text, ",\n  \"%s\": ", member->name);
+        write_value(to, member, (const char *)plan);
+    }
+    if (to->posts < plan->post_count)
+        return fw_fail(err, FW_EINPUT,
+                       "post %s: expected the posts of one fence after "
+                       "those of another, in the order of the fences",
+                       plan->posts[to->posts].id);
+    fw_text_add(&to->text, ",\n  \"rules\": ");
+    array(to, &fw_io__rule_kind, (const char *)to->rules, to->rule_count,
+          "\n    ");
+    write_columns(to);
+    write_files(to, files, file_count);
+    return fw_text_done(&to->text, err);
+}
+
 enum fw_status fw_plan_json_write(const struct fw_plan *plan,
                                   const struct fw_plan_file *files,
                                   size_t file_count, char **bytes,
                                   size_t *count, struct fw_error *err)
 {
     struct writer to = {.text = {0}, .plan = plan};
-    enum fw_status status = FW_OK;
+    enum fw_status status =
+        fw_io__rules_make(plan, &to.rules, &to.rule_count, err);
     for (int i = 0; i < FW_IO__TARGETS && !status; i++)
         status =
             fw_io__labels_make(&to.labels[i], plan, (enum fw_io__target)i, err);
-    if (!status) {
-        fw_text_add(&to.text, "{\n  \"format\": \"" FW_IO__PLAN_FORMAT "\"");
-        for (size_t i = 0; i < fw_io__plan_kind.count; i++) {
-            fw_text_add(&to.text, ",\n  ");
-            write_member(&to, &fw_io__plan_kind.members[i], (const char *)plan);
-        }
-        write_files(&to, files, file_count);
-        status = fw_text_done(&to.text, err);
-    }
+    if (!status)
+        status = write_all(&to, files, file_count, err);
     for (int i = 0; i < FW_IO__TARGETS; i++)
         fw_io__labels_release(&to.labels[i]);
+    fw_free(to.rules);
     if (status) {
         fw_text_release(&to.text);
         return status;

@@ -54,13 +54,16 @@
     }
 #define KIND(kind, members)                                                    \
     const struct fw_io__kind kind = {sizeof(struct OWNER), members,            \
-                                     COUNT_OF(members)}
+                                     COUNT_OF(members), 0}
+#define ROW(kind, members, left_off)                                           \
+    const struct fw_io__kind kind = {sizeof(struct OWNER), members,            \
+                                     COUNT_OF(members),                        \
+                                     COUNT_OF(members) - (left_off)}
 
 /* ---- words; a NULL is what nobody told ---- */
 
-const char *const fw_io__vertex_words[FW_IO__VERTEX_KINDS] = {"input", "bow",
-                                                              "cut"};
 const char *const fw_io__level_words[3] = {"note", "warning", "danger"};
+static const char *const vertex_words[] = {"input", "bow", "cut"};
 static const char *const field_order_words[] = {"given", "nearest"};
 static const char *const season_words[] = {"growth", "dormant"};
 static const char *const units_words[] = {"metric", "us"};
@@ -109,13 +112,26 @@ static const char *const concern_words[] = {
 
 /* ---- small structs ---- */
 
+/* The plane is the field's: fw_io__places. */
 #define OWNER fw_plan_place
 static const struct fw_io__member place[] = {
-    NUMBER("lon", lonlat.lon_deg), NUMBER("lat", lonlat.lat_deg),
-    NUMBER("x_m", plane.x_m),      NUMBER("y_m", plane.y_m),
-    NUMBER("x", file.x),           NUMBER("y", file.y),
+    PLAIN("lon", FW_IO__DEGREES, lonlat.lon_deg),
+    PLAIN("lat", FW_IO__DEGREES, lonlat.lat_deg),
+    PLAIN("x", FW_IO__FILE_UNITS, file.x),
+    PLAIN("y", FW_IO__FILE_UNITS, file.y),
 };
-KIND(fw_io__place_kind, place);
+ROW(fw_io__place_kind, place, 2);
+#undef OWNER
+
+#define OWNER fw_vertex
+static const struct fw_io__member vertex[] = {
+    NUMBER("lon", lonlat.lon_deg),
+    NUMBER("lat", lonlat.lat_deg),
+    WORD("kind", kind, vertex_words),
+    NUMBER("x", file.x),
+    NUMBER("y", file.y),
+};
+static ROW(vertex_kind, vertex, 2);
 #undef OWNER
 
 #define OWNER fw_plan_paced
@@ -131,18 +147,14 @@ static const struct fw_io__member paced[] = {
     REF("on_from", on_from, FW_IO__FENCES),
     PLAIN("on_paces", FW_IO__INT_TOLD, on_paces),
 };
-KIND(fw_io__paced_kind, paced);
+ROW(fw_io__paced_kind, paced, 0);
 #undef OWNER
 
+/* The rest of it follows from where its middle is. */
 #define OWNER fw_plane
 static const struct fw_io__member plane[] = {
     NUMBER("lon", centre.lon_deg),
     NUMBER("lat", centre.lat_deg),
-    NUMBER("qp", qp),
-    NUMBER("rq", rq),
-    NUMBER("beta_sin", beta_sin),
-    NUMBER("beta_cos", beta_cos),
-    NUMBER("d", d),
 };
 static KIND(plane_kind, plane);
 #undef OWNER
@@ -284,7 +296,7 @@ static const struct fw_io__member power_day[] = {
     PLAIN("dead", FW_IO__INT, dead),      PLAIN("enough", FW_IO__BOOL, enough),
     NUMBER("alone_v", alone_v),
 };
-static KIND(power_day_kind, power_day);
+static ROW(power_day_kind, power_day, 0);
 #undef OWNER
 
 #define OWNER fw_plan_reading
@@ -293,7 +305,7 @@ static const struct fw_io__member reading[] = {
     NUMBER("far_v", far_v),           NUMBER("touched_v", touched_v),
     NUMBER("wanted_v", wanted_v),
 };
-static KIND(reading_kind, reading);
+static ROW(reading_kind, reading, 0);
 #undef OWNER
 
 /* ---- what stands on the map ---- */
@@ -350,7 +362,7 @@ static const struct fw_io__member field[] = {
     WORD("holes_hold", hole_holds, holds_words),
     OBJECT("plane", plane, plane_kind),
     PLAIN("rings", FW_IO__RINGS, rings),
-    LIST("vertices", FW_IO__VERTICES, vertices, vertex_count),
+    FIXED_ARRAY("vertices", FW_IO__ARRAY, vertices, vertex_count, vertex_kind),
 };
 static KIND(field_kind, field);
 #undef OWNER
@@ -393,6 +405,17 @@ static const struct fw_io__member lane[] = {
 static KIND(lane_kind, lane);
 #undef OWNER
 
+/* Under its fence, which tells its name and the rest of its place. */
+#define OWNER fw_plan_post
+static const struct fw_io__member post[] = {
+    PLAIN("at_m", FW_IO__METRES, at_m),
+    WORD("why", why, why_words),
+    PLAIN("lon", FW_IO__DEGREES, place.lonlat.lon_deg),
+    PLAIN("lat", FW_IO__DEGREES, place.lonlat.lat_deg),
+};
+ROW(fw_io__post_kind, post, 0);
+#undef OWNER
+
 #define OWNER fw_plan_fence
 static const struct fw_io__member fence[] = {
     TEXT("fence", id),
@@ -402,7 +425,6 @@ static const struct fw_io__member fence[] = {
     NUMBER("ground_m", ground_m),
     PLAIN("strands", FW_IO__INT, strands),
     NUMBER("wire_m", wire_m),
-    PLAIN("posts", FW_IO__INT, posts),
     PLAIN("reels", FW_IO__INT, reels),
     KNOWN("open_v", open_v, volts_known),
     KNOWN("touched_v", touched_v, volts_known),
@@ -417,19 +439,10 @@ static const struct fw_io__member fence[] = {
     PLAIN("a", FW_IO__PACED, a),
     PLAIN("b", FW_IO__PACED, b),
     LIST("line", FW_IO__SIZES, line, line_count),
+    {"posts", FW_IO__POSTS, AT(posts), 0, FW_IO__NOWHERE, &fw_io__post_kind,
+     NULL, 0},
 };
 static KIND(fence_kind, fence);
-#undef OWNER
-
-#define OWNER fw_plan_post
-static const struct fw_io__member post[] = {
-    TEXT("post", id),
-    REF("fence", fence, FW_IO__FENCES),
-    NUMBER("at_m", at_m),
-    WORD("why", why, why_words),
-    PLAIN("place", FW_IO__PLACE, place),
-};
-static KIND(post_kind, post);
 #undef OWNER
 
 #define OWNER fw_plan_crossing
@@ -484,11 +497,19 @@ static const struct fw_io__member finding[] = {
     WORD("level", level, fw_io__level_words),
     KNOWN("distance_m", distance_m, measured),
     NUMBER("wanted_m", wanted_m),
-    TEXT("text", text),
-    TEXT("source", source),
+    {"text", FW_IO__SAID, AT(text), ROOM(text), FW_IO__NOWHERE, NULL, NULL, 0},
     PLAIN("place", FW_IO__PLACE, place),
 };
 static KIND(finding_kind, finding);
+#undef OWNER
+
+#define OWNER fw_io__rule
+static const struct fw_io__member rule[] = {
+    TEXT("rule", rule),
+    TEXT("text", text),
+    TEXT("source", source),
+};
+KIND(fw_io__rule_kind, rule);
 #undef OWNER
 
 #define OWNER fw_plan_caution
@@ -509,7 +530,7 @@ static const struct fw_io__member stay[] = {
     NUMBER("target_kg", target_kg),
     PLAIN("left_kg", FW_IO__NUMBER_SOME, left_kg),
 };
-static KIND(stay_kind, stay);
+static ROW(stay_kind, stay, 0);
 #undef OWNER
 
 #define OWNER fw_standing
@@ -520,7 +541,7 @@ static const struct fw_io__member standing[] = {
     PLAIN("down_move", FW_IO__SIZE, down.move),
     PLAIN("down_step", FW_IO__SIZE, down.step),
 };
-static KIND(standing_kind, standing);
+static ROW(standing_kind, standing, 0);
 #undef OWNER
 
 #define OWNER fw_move
@@ -537,7 +558,7 @@ static const struct fw_io__member move[] = {
     NUMBER("minutes", minutes),
     NUMBER("passes", passes),
 };
-static KIND(move_kind, move);
+static ROW(move_kind, move, 0);
 #undef OWNER
 
 #define OWNER fw_step
@@ -547,7 +568,7 @@ static const struct fw_io__member step[] = {
     REFS("dead", dead, FW_IO__FENCES),  REFS("over", cells, FW_IO__PADDOCKS),
     NUMBER("over_m", over_m),           NUMBER("way_m", way_m),
 };
-static KIND(step_kind, step);
+static ROW(step_kind, step, 0);
 #undef OWNER
 
 #define OWNER fw_material
@@ -645,7 +666,6 @@ static const struct fw_io__member plan[] = {
     ARRAY("paddocks", paddocks, paddock_count, paddock_capacity, paddock_kind),
     ARRAY("lanes", lanes, lane_count, lane_capacity, lane_kind),
     ARRAY("fences", fences, fence_count, fence_capacity, fence_kind),
-    ARRAY("posts", posts, post_count, post_capacity, post_kind),
     ARRAY("crossings", crossings, crossing_count, crossing_capacity,
           crossing_kind),
     ARRAY("water", waters, water_count, water_capacity, water_kind),
@@ -662,3 +682,11 @@ static const struct fw_io__member plan[] = {
 };
 KIND(fw_io__plan_kind, plan);
 #undef OWNER
+
+const struct fw_io__columns fw_io__columns[FW_IO__ROW_KINDS] = {
+    {"place", &fw_io__place_kind},   {"vertices", &vertex_kind},
+    {"paced", &fw_io__paced_kind},   {"posts", &fw_io__post_kind},
+    {"power_days", &power_day_kind}, {"readings", &reading_kind},
+    {"stays", &stay_kind},           {"standings", &standing_kind},
+    {"moves", &move_kind},           {"steps", &step_kind},
+};

@@ -15,6 +15,9 @@ enum fw_io__type {
     FW_IO__NUMBER_TOLD, /* null when negative */
     FW_IO__NUMBER_SET,  /* null when 0 */
     FW_IO__NUMBER_SOME, /* null when NaN */
+    FW_IO__DEGREES,     /* of a place that is no vertex: 1e-10 are 11 um */
+    FW_IO__METRES,      /* the same: to 10 um */
+    FW_IO__FILE_UNITS,  /* the same, whatever the unit of its map */
     FW_IO__INT,
     FW_IO__INT_TOLD, /* null when negative */
     FW_IO__UNSIGNED, /* null as for FW_IO__NUMBER */
@@ -32,9 +35,11 @@ enum fw_io__type {
     FW_IO__PLACE,  /* struct fw_plan_place; null unless given */
     FW_IO__PACED,  /* struct fw_plan_paced; null when untold */
     FW_IO__RINGS,  /* struct fw_plan_rings: pieces of rings of vertices */
-    FW_IO__VERTICES,   /* struct fw_vertex *, count at `size` */
-    FW_IO__SIZES,      /* size_t *, count at `size` */
-    FW_IO__ARRAY,      /* of structs, count at `size`, capacity at `known` */
+    FW_IO__SIZES,  /* size_t *, count at `size` */
+    FW_IO__POSTS,  /* of a fence: its part of the plan's posts; count at `at` */
+    FW_IO__SAID,   /* of a finding: what its text has beyond its rule's; null:
+                      nothing */
+    FW_IO__ARRAY,  /* of structs, count at `size`, capacity at `known` */
     FW_IO__ARRAY_SAME, /* the same; the count is that of an array before it */
     FW_IO__NOTES       /* struct fw_notes */
 };
@@ -65,19 +70,48 @@ struct fw_io__member {
     size_t word_count;
 };
 
+/* What there is much of is a row of values, whose names stand once in the file,
+ * in `columns`. Rows of places begin with lon and lat and may end with x and y:
+ * without these they are what lon and lat are. */
 struct fw_io__kind {
     size_t size;
     const struct fw_io__member *members;
     size_t count;
+    size_t least; /* values that a row has; 0: it is an object */
 };
 
 extern const struct fw_io__kind fw_io__plan_kind;
 extern const struct fw_io__kind fw_io__place_kind;
 extern const struct fw_io__kind fw_io__paced_kind;
+extern const struct fw_io__kind fw_io__post_kind;
+extern const struct fw_io__kind fw_io__rule_kind;
 
-#define FW_IO__VERTEX_KINDS 3
-extern const char *const fw_io__vertex_words[FW_IO__VERTEX_KINDS];
+/* All that are rows, by the names that `columns` has. */
+struct fw_io__columns {
+    const char *name;
+    const struct fw_io__kind *of;
+};
+#define FW_IO__ROW_KINDS 10
+extern const struct fw_io__columns fw_io__columns[FW_IO__ROW_KINDS];
+
 extern const char *const fw_io__level_words[3];
+
+/* What the findings by one rule say in common: they stand once in the file. */
+struct fw_io__rule {
+    char rule[FW_ID];
+    char text[sizeof((struct fw_plan_finding *)0)->text];
+    char source[sizeof((struct fw_plan_finding *)0)->source];
+};
+
+/* In the order in which findings name them; *out goes to fw_free. FW_EINPUT:
+ * two findings give one rule other sources. */
+enum fw_status fw_io__rules_make(const struct fw_plan *plan,
+                                 struct fw_io__rule **out, size_t *count,
+                                 struct fw_error *err);
+
+/* Its place among them; FW_NONE: it has none. */
+size_t fw_io__rule_find(const struct fw_io__rule *rules, size_t count,
+                        const char *rule);
 
 #define FW_IO__PLAN_FORMAT "foldwright-plan/2"
 

@@ -10,6 +10,21 @@
 enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
                                 struct fw_error *err);
 
+/* The local planes of a plan that was read, and whatever of a place follows
+ * from its lon and lat; see plan_places.c. FW_EINPUT: one is far off. */
+enum fw_status fw_io__places(struct fw_plan *plan, struct fw_error *err);
+
+/* plan_rows.c: is `columns` what this reader knows, and has a row as many
+ * values? */
+enum fw_status fw_io__check_columns(struct json_object *root,
+                                    struct fw_error *err);
+enum fw_status fw_io__check_row(const struct fw_io__kind *kind,
+                                struct json_object *row, struct fw_error *err);
+
+/* A field over 12 km across is refused; sums of what is far beyond that are no
+ * numbers any more. */
+#define FW_IO__MOST_M 1e6
+
 /* Does every index point at something? Nothing else looks again. */
 enum fw_status fw_io__plan_check(const struct fw_plan *plan,
                                  struct fw_error *err);
@@ -38,6 +53,8 @@ struct fw_io__reader {
     struct fw_io__labels labels[FW_IO__TARGETS];
     struct fw_io__source sources[FW_IO__MOST_SOURCES];
     size_t source_count;
+    struct fw_io__rule *rules;
+    size_t rule_count;
     struct fw_error *err;
 };
 

@@ -81,11 +81,13 @@ static enum fw_status read_number(struct fw_io__reader *reader,
     const bool known = from != NULL;
     if (member->known != FW_IO__NOWHERE)
         memcpy(to + member->known, &known, sizeof known);
-    if (from || member->type == FW_IO__NUMBER) {
-        if (!from && member->known != FW_IO__NOWHERE)
-            return FW_OK;
+    const bool may_be_null = member->type == FW_IO__NUMBER_TOLD ||
+                             member->type == FW_IO__NUMBER_SET ||
+                             member->type == FW_IO__NUMBER_SOME;
+    if (!from && member->known != FW_IO__NOWHERE)
+        return FW_OK;
+    if (from || !may_be_null)
         return fw_io__read_double(reader, from, at);
-    }
     const double absent = member->type == FW_IO__NUMBER_TOLD   ? -1
                           : member->type == FW_IO__NUMBER_SOME ? (double)NAN
                                                                : 0;

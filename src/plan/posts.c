@@ -2,6 +2,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "geo/inner.h"
+#include "io/plan_post.h"
 #include "plan/run.h"
 
 #include <math.h>
@@ -25,50 +26,8 @@ static enum fw_status add_post(struct fw_plan_job *job, size_t index,
     for (size_t i = plan->post_count - 1;
          i-- > 0 && plan->posts[i].fence == index;)
         number++;
-    fw_plan__id(post->id, "%.18s/%u", fence->id, (unsigned)number);
+    fw_io__post_id(post->id, fence->id, number);
     return FW_OK;
-}
-
-/* Where a straight piece of the line passes nearest to a point: from, 0, to its
- * end, 1. */
-static double nearest_on(struct fw_point from, struct fw_point to,
-                         struct fw_point at, double *away_m)
-{
-    const double x = to.x_m - from.x_m, y = to.y_m - from.y_m;
-    const double px = at.x_m - from.x_m, py = at.y_m - from.y_m;
-    const double square = x * x + y * y;
-    const double t =
-        square > 0 ? fmin(1, fmax(0, (px * x + py * y) / square)) : 0;
-    *away_m = hypot(px - t * x, py - t * y);
-    return t;
-}
-
-/* On the line as it is drawn, in each kind of coordinate: what is straight on
- * the ground is not quite straight in a map. */
-static struct fw_plan_place between(const struct fw_vertex *a,
-                                    const struct fw_vertex *b, double t,
-                                    double turn)
-{
-    if (t >= 1) /* to the last bit */
-        return (struct fw_plan_place){true, b->plane, b->lonlat, b->file};
-    const double degrees = 360;
-    const double lon = fw_unwrap(b->lonlat.lon_deg, a->lonlat.lon_deg, degrees);
-    const double x = fw_unwrap(b->file.x, a->file.x, turn);
-    struct fw_plan_place place = {
-        .given = true,
-        .plane = {a->plane.x_m + t * (b->plane.x_m - a->plane.x_m),
-                  a->plane.y_m + t * (b->plane.y_m - a->plane.y_m)},
-        .lonlat = {a->lonlat.lon_deg + t * (lon - a->lonlat.lon_deg),
-                   a->lonlat.lat_deg +
-                       t * (b->lonlat.lat_deg - a->lonlat.lat_deg)},
-        .file = {a->file.x + t * (x - a->file.x),
-                 a->file.y + t * (b->file.y - a->file.y)},
-    };
-    if (lon != b->lonlat.lon_deg)
-        place.lonlat.lon_deg = fw_unwrap(place.lonlat.lon_deg, 0, degrees);
-    if (x != b->file.x)
-        place.file.x = fw_unwrap(place.file.x, 0, turn);
-    return place;
 }
 
 static struct fw_plan_place place_of(const struct fw_plan_job *job,
@@ -81,17 +40,18 @@ static struct fw_plan_place place_of(const struct fw_plan_job *job,
     for (size_t i = 0; i + 1 < fence->line_count; i++) {
         double away_m;
         const double here =
-            nearest_on(vertices[fence->line[i]].plane,
-                       vertices[fence->line[i + 1]].plane, at, &away_m);
+            fw_geo__nearest_on(vertices[fence->line[i]].plane,
+                               vertices[fence->line[i + 1]].plane, at, &away_m);
         if (away_m < least_m) {
             least_m = away_m;
             piece = i;
             t = here;
         }
     }
-    return between(&vertices[fence->line[piece]],
-                   &vertices[fence->line[piece + 1]], t,
-                   fw_crs_turn(job->crs[fence->field]));
+    const struct fw_vertex place = fw_geo__between(
+        &vertices[fence->line[piece]], &vertices[fence->line[piece + 1]], t,
+        fw_crs_turn(job->crs[fence->field]));
+    return (struct fw_plan_place){true, place.plane, place.lonlat, place.file};
 }
 
 static enum fw_status posts_of(struct fw_plan_job *job, size_t index,

@@ -136,6 +136,10 @@ class Plan:
                        check=True, stdout=subprocess.DEVNULL)
         with open(os.path.join(folder, "plan.json"), encoding="utf-8") as file:
             self.said = json.load(file)
+        for name in ("moves", "standings", "stays"):
+            columns = self.said["columns"][name]
+            self.said[name] = [dict(zip(columns, row))
+                               for row in self.said[name]]
         self.power = json.loads(subprocess.run(
             [program, "power", "--json", folder], check=True,
             stdout=subprocess.PIPE).stdout)
@@ -352,8 +356,7 @@ class Plan:
         return net
 
     def gate_vertex(self):
-        gate = self.said["fields"][0]["gate"]
-        spot, = to_metres([(gate["lon"], gate["lat"])])
+        spot, = to_metres([self.said["fields"][0]["gate"]])
         return min((v for fence in self.said["fences"]
                     if fence["role"] == "perimeter" for v in fence["line"]),
                    key=lambda v: math.dist(self.at[v], spot))

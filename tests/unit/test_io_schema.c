@@ -73,7 +73,9 @@ static bool items_conform(struct json_object *schema, struct json_object *value)
     struct json_object *first = of(schema, "prefixItems");
     const size_t count = json_object_array_length(value);
     struct json_object *least = of(schema, "minItems");
-    if (least && (int64_t)count < json_object_get_int64(least))
+    struct json_object *most = of(schema, "maxItems");
+    if ((least && (int64_t)count < json_object_get_int64(least)) ||
+        (most && (int64_t)count > json_object_get_int64(most)))
         return false;
     for (size_t i = 0; i < count; i++) {
         struct json_object *item = json_object_array_get_idx(value, i);
@@ -232,12 +234,85 @@ static void schema_asks_for_every_member(void **state)
     check_required(schema_root, "plan");
 }
 
+/* The titles of a row's values are its columns. */
+static void check_titles(struct json_object *row, const char *name)
+{
+    struct json_object *names =
+        of(of(of(of(of(schema_root, "properties"), "columns"), "properties"),
+              name),
+           "const");
+    struct json_object *values = of(row, "prefixItems");
+    const size_t count = json_object_array_length(values);
+    assert_in_range(count, 2, json_object_array_length(names));
+    assert_int_equal(json_object_get_int64(of(row, "minItems")), count);
+    assert_int_equal(json_object_get_int64(of(row, "maxItems")), count);
+    for (size_t i = 0; i < count; i++)
+        if (!json_object_equal(
+                of(json_object_array_get_idx(values, i), "title"),
+                json_object_array_get_idx(names, i)))
+            fail_msg("value %zu of %s is called otherwise", i, name);
+}
+
+static void rows_have_the_names_of_their_columns(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *definition, *columns;
+    } shapes[] = {{"place", "place"},
+                  {"vertex", "vertices"},
+                  {"paced", "paced"},
+                  {"post", "posts"}};
+    static const char *const lists[] = {"power_days", "readings", "stays",
+                                        "standings",  "moves",    "steps"};
+    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++)
+        check_titles(of(of(of(schema_root, "properties"), lists[i]), "items"),
+                     lists[i]);
+    for (size_t i = 0; i < sizeof shapes / sizeof *shapes; i++) {
+        struct json_object *shape =
+            of(of(schema_root, "$defs"), shapes[i].definition);
+        struct json_object *one = of(shape, "oneOf");
+        if (!one)
+            check_titles(shape, shapes[i].columns);
+        for (size_t k = 0; one && k < json_object_array_length(one); k++) {
+            struct json_object *way = json_object_array_get_idx(one, k);
+            if (of(way, "prefixItems"))
+                check_titles(way, shapes[i].columns);
+        }
+    }
+}
+
+static void odd_row_is_not_as_the_schema_says(void **state)
+{
+    (void)state;
+    static const char *const odd[] = {
+        "[[1, \"gap\", 10.5]]",
+        "[[1, \"gap\", 10.5, 46.5, 0]]",
+        "[[1, \"prop\", 10.5, 46.5]]",
+        "[[\"1\", \"gap\", 10.5, 46.5]]",
+        "[{\"at_m\": 1}]",
+    };
+    const struct fw_plan plan = by_hand();
+    struct json_object *root = write_json(&plan);
+    struct json_object *fence =
+        json_object_array_get_idx(of(root, "fences"), 0);
+    json_object_object_add(fence, "posts",
+                           json_tokener_parse("[[1, \"gap\", 10.5, 46.5]]"));
+    assert_true(conforms(schema_root, root));
+    for (size_t i = 0; i < sizeof odd / sizeof *odd; i++) {
+        json_object_object_add(fence, "posts", json_tokener_parse(odd[i]));
+        assert_false(conforms(schema_root, root));
+    }
+    json_object_put(root);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(written_plan_is_as_the_schema_says),
         cmocka_unit_test(plan_of_the_sample_farm_is_as_the_schema_says),
         cmocka_unit_test(schema_asks_for_every_member),
+        cmocka_unit_test(rows_have_the_names_of_their_columns),
+        cmocka_unit_test(odd_row_is_not_as_the_schema_says),
     };
     return cmocka_run_group_tests_name("io_schema", tests, read_schema,
                                        free_schema);

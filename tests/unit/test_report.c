@@ -231,14 +231,24 @@ static bool is_absent(struct json_object *value, bool boundary)
 {
     if (json_object_is_type(value, json_type_string))
         return json_object_get_string_len(value) == 0;
+    if (json_object_is_type(value, json_type_array))
+        return boundary && json_object_array_length(value) == 0;
     return !value || (boundary && json_object_is_type(value, json_type_int) &&
                       json_object_get_int64(value) == 0);
+}
+
+/* How many posts a fence has is how many stand under it. */
+static bool is_count(struct json_object *rows, double count, bool boundary)
+{
+    return !boundary && (double)json_object_array_length(rows) == count;
 }
 
 static bool is_same(struct json_object *wanted, const struct fw_value *got,
                     enum fw_column_type type, bool boundary)
 {
     char day[FW_DATE_TEXT];
+    if (got->present && json_object_is_type(wanted, json_type_array))
+        return is_count(wanted, got->number, boundary);
     if (!got->present)
         return is_absent(wanted, boundary);
     if (type == FW_COLUMN_TEXT || type == FW_COLUMN_DATE)
@@ -292,6 +302,25 @@ static struct json_object *properties_of(struct json_object *geojson,
     return found;
 }
 
+/* A list of plan.json whose rows are values, as one of objects. */
+static void name_values(struct json_object *json, const char *list)
+{
+    struct json_object *names = member(member(json, "columns"), list);
+    struct json_object *rows = member(json, list);
+    for (size_t i = 0; i < json_object_array_length(rows); i++) {
+        struct json_object *row = json_object_array_get_idx(rows, i);
+        struct json_object *named = json_object_new_object();
+        assert_int_equal(json_object_array_length(row),
+                         json_object_array_length(names));
+        for (size_t k = 0; k < json_object_array_length(names); k++)
+            json_object_object_add(
+                named,
+                json_object_get_string(json_object_array_get_idx(names, k)),
+                json_object_get(json_object_array_get_idx(row, k)));
+        json_object_array_put_idx(rows, i, named);
+    }
+}
+
 static void files_agree_on(const struct fw_plan *of, bool with_lanes)
 {
     static const struct {
@@ -310,6 +339,7 @@ static void files_agree_on(const struct fw_plan *of, bool with_lanes)
     assert_int_equal(fw_plan_json_write(of, NULL, 0, &bytes, &count, &err),
                      FW_OK);
     struct json_object *json = json_tokener_parse(bytes);
+    name_values(json, "stays");
     fw_file_free(bytes);
     assert_int_equal(fw_report_geojson(of, &bytes, &count, &err), FW_OK);
     struct json_object *geojson = json_tokener_parse(bytes);

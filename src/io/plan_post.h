@@ -1,0 +1,10 @@
+/* What a post of a fence is called; plan.json does not say it again. */
+#ifndef FW_IO_PLAN_POST_H
+#define FW_IO_PLAN_POST_H
+
+#include <foldwright/plan.h>
+
+/* "A01-02/3": the fence's third from A, of a long name what fits. */
+void fw_io__post_id(char id[FW_ID], const char *fence, size_t number);
+
+#endif
