@@ -234,6 +234,7 @@ static enum fw_status read_posts(struct fw_io__reader *reader,
     if (!json_object_is_type(from, json_type_array))
         return fw_io__want(reader, "a list of posts");
     const size_t count = json_object_array_length(from);
+    size_t posts = 0, signs = 0; /* a sign is none that is carried out */
     enum fw_status status = fw_array_reserve(&plan->posts, &plan->post_capacity,
                                              plan->post_count + count,
                                              sizeof *plan->posts, reader->err);
@@ -243,13 +244,14 @@ static enum fw_status read_posts(struct fw_io__reader *reader,
         post->place.given = true;
         status = read_members(reader, &fw_io__post_kind,
                               json_object_array_get_idx(from, i), (char *)post);
-        fw_io__post_id(post->id, fence->id, i + 1);
+        size_t *number = post->why == FW_POST_SIGN ? &signs : &posts;
+        fw_io__post_id(post->id, fence->id, post->why, ++*number);
         if (status)
             fw_fail_where(reader->err, "[%zu] (post %s)", i, post->id);
         else
             plan->post_count++;
     }
-    fence->posts = (int)count;
+    fence->posts = (int)posts;
     return status;
 }
 

@@ -17,7 +17,8 @@ struct writer {
     struct fw_io__labels labels[FW_IO__TARGETS];
     struct fw_io__rule *rules;
     size_t rule_count;
-    size_t posts; /* of the plan's that are written */
+    size_t *posts;      /* of the plan, fence after fence */
+    size_t *posts_ends; /* by fence: where its own end among these */
 };
 
 static void write_members(struct writer *to, const struct fw_io__kind *kind,
@@ -278,17 +279,33 @@ static void refs(struct writer *to, enum fw_io__target target,
     fw_text_add(&to->text, "]");
 }
 
-/* They stand in the order of the fences. */
-static void posts(struct writer *to, const struct fw_plan_fence *fence)
+/* Signs come after all posts of all lines. */
+static enum fw_status sort_posts(struct writer *to, struct fw_error *err)
 {
     const struct fw_plan *plan = to->plan;
-    const size_t index = (size_t)(fence - plan->fences);
-    const size_t first = to->posts;
-    while (to->posts < plan->post_count &&
-           plan->posts[to->posts].fence == index)
-        to->posts++;
-    array(to, &fw_io__post_kind, (const char *)(plan->posts + first),
-          to->posts - first, "");
+    to->posts = fw_alloc(plan->post_count, sizeof *to->posts);
+    to->posts_ends = fw_alloc(plan->fence_count + 1, sizeof *to->posts_ends);
+    if (!to->posts || !to->posts_ends)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < plan->post_count; i++)
+        to->posts_ends[plan->posts[i].fence + 1]++;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        to->posts_ends[i + 1] += to->posts_ends[i];
+    for (size_t i = 0; i < plan->post_count; i++)
+        to->posts[to->posts_ends[plan->posts[i].fence]++] = i;
+    return FW_OK;
+}
+
+static void posts(struct writer *to, const struct fw_plan_fence *fence)
+{
+    const size_t index = (size_t)(fence - to->plan->fences);
+    const size_t first = index ? to->posts_ends[index - 1] : 0;
+    fw_text_add(&to->text, "[");
+    for (size_t i = first; i < to->posts_ends[index]; i++) {
+        fw_text_add(&to->text, i > first ? "," : "");
+        write_members(to, &fw_io__post_kind, &to->plan->posts[to->posts[i]]);
+    }
+    fw_text_add(&to->text, "]");
 }
 
 /* What is said beyond the words of the rule. */
@@ -426,11 +443,6 @@ static enum fw_status write_all(struct writer *to,
         fw_text_addf(&to->text, ",\n  \"%s\": ", member->name);
         write_value(to, member, (const char *)plan);
     }
-    if (to->posts < plan->post_count)
-        return fw_fail(err, FW_EINPUT,
-                       "post %s: expected the posts of one fence after "
-                       "those of another, in the order of the fences",
-                       plan->posts[to->posts].id);
     fw_text_add(&to->text, ",\n  \"rules\": ");
     array(to, &fw_io__rule_kind, (const char *)to->rules, to->rule_count,
           "\n    ");
@@ -447,6 +459,8 @@ enum fw_status fw_plan_json_write(const struct fw_plan *plan,
     struct writer to = {.text = {0}, .plan = plan};
     enum fw_status status =
         fw_io__rules_make(plan, &to.rules, &to.rule_count, err);
+    if (!status)
+        status = sort_posts(&to, err);
     for (int i = 0; i < FW_IO__TARGETS && !status; i++)
         status =
             fw_io__labels_make(&to.labels[i], plan, (enum fw_io__target)i, err);
@@ -455,6 +469,8 @@ enum fw_status fw_plan_json_write(const struct fw_plan *plan,
     for (int i = 0; i < FW_IO__TARGETS; i++)
         fw_io__labels_release(&to.labels[i]);
     fw_free(to.rules);
+    fw_free(to.posts);
+    fw_free(to.posts_ends);
     if (status) {
         fw_text_release(&to.text);
         return status;

@@ -89,8 +89,8 @@ static enum fw_status put_between(const struct fw_plan_field *field,
     if (fabs(b->lonlat.lon_deg - a->lonlat.lon_deg) > half_turn)
         status = turn_of(field, &turn, err);
     const struct fw_vertex at = fw_geo__between(a, b, t, turn);
-    place->plane = at.plane;
     place->file = at.file;
+    place->plane = at.plane;
     return status;
 }
 
@@ -130,9 +130,13 @@ static enum fw_status put_post(const struct fw_plan *plan,
     const double off_line_deg = 1e-7; /* 11 mm */
     if (!(least <= off_line_deg))
         return fw_fail(err, FW_EINPUT, "is not on its line");
-    return put_between(field, &field->vertices[fence->line[piece]],
-                       &field->vertices[fence->line[piece + 1]], t,
-                       &post->place, err);
+    const enum fw_status status = put_between(
+        field, &field->vertices[fence->line[piece]],
+        &field->vertices[fence->line[piece + 1]], t, &post->place, err);
+    /* Signs hang on the wire, which is straight in the plane. */
+    if (post->why == FW_POST_SIGN)
+        post->place.plane = fw_plane_forward(&field->plane, post->place.lonlat);
+    return status;
 }
 
 static enum fw_status put_posts(struct fw_plan *plan, struct fw_error *err)

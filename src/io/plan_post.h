@@ -4,7 +4,9 @@
 
 #include <foldwright/plan.h>
 
-/* "A01-02/3": the fence's third from A, of a long name what fits. */
-void fw_io__post_id(char id[FW_ID], const char *fence, size_t number);
+/* "A01-02/3": the fence's third from A; "A-side-2/s1": its first sign. Of a
+ * long name what fits. */
+void fw_io__post_id(char id[FW_ID], const char *fence, enum fw_post_why why,
+                    size_t number);
 
 #endif

@@ -8,9 +8,11 @@
 #include <stdio.h>
 #include <string.h>
 
-void fw_io__post_id(char id[FW_ID], const char *fence, size_t number)
+void fw_io__post_id(char id[FW_ID], const char *fence, enum fw_post_why why,
+                    size_t number)
 {
-    snprintf(id, FW_ID, "%.18s/%u", fence, (unsigned)number);
+    snprintf(id, FW_ID, "%.18s/%s%u", fence, why == FW_POST_SIGN ? "s" : "",
+             (unsigned)number);
 }
 
 size_t fw_io__rule_find(const struct fw_io__rule *rules, size_t count,

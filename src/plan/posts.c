@@ -26,7 +26,7 @@ static enum fw_status add_post(struct fw_plan_job *job, size_t index,
     for (size_t i = plan->post_count - 1;
          i-- > 0 && plan->posts[i].fence == index;)
         number++;
-    fw_io__post_id(post->id, fence->id, number);
+    fw_io__post_id(post->id, fence->id, why, number);
     return FW_OK;
 }
 

@@ -17,7 +17,7 @@ struct hand {
     struct fw_plan_post posts[2];
     struct fw_plan_reading readings[1];
     struct fw_plan_crossing crossings[1];
-    struct fw_plan_finding findings[3];
+    struct fw_plan_finding findings[2];
     struct fw_flock_class classes[2];
     struct fw_material materials[2];
     struct fw_note notes[2];

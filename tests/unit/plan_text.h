@@ -2,7 +2,7 @@
 #ifndef FW_PLAN_TEXT_H
 #define FW_PLAN_TEXT_H
 
-#include "plan_by_hand.h"
+#include "plan_on_earth.h"
 #include "scratch.h"
 #include <foldwright/io.h>
 
@@ -42,7 +42,7 @@ static inline void refuses(const char *path, const char *expected)
 
 static inline struct json_object *parse_by_hand(void)
 {
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     struct json_object *root = json_tokener_parse(bytes);
     assert_non_null(root);

@@ -1,6 +1,6 @@
 /* plan.json there and back, and with every member spoiled in turn. */
 #include "io/plan_members.h"
-#include "plan_by_hand.h"
+#include "plan_on_earth.h"
 #include "plan_text.h"
 #include <foldwright/farm.h>
 
@@ -20,7 +20,7 @@ static void comes_back_the_same(const struct fw_plan *plan, const char *path)
 
 static void plan_comes_back_with_the_same_bytes(void **state)
 {
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     comes_back_the_same(&plan, in_scratch(*state, "plan.json"));
 }
 
@@ -28,7 +28,7 @@ static void plan_comes_back_with_the_same_bytes(void **state)
  * each struct is compared as it lies in memory. */
 static void plan_comes_back_equal(void **state)
 {
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     put_text(in_scratch(*state, "plan.json"), bytes);
     fw_file_free(bytes);
@@ -126,7 +126,7 @@ static void check_list(const struct fw_plan *back, struct fw_list got,
 
 static void time_comes_back_equal(void **state)
 {
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     put_text(in_scratch(*state, "plan.json"), bytes);
     fw_file_free(bytes);
@@ -482,7 +482,7 @@ static void plan_without_time_is_refused(void **state)
 static void broken_text_is_refused(void **state)
 {
     const char *path = in_scratch(*state, "plan.json");
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     const size_t length = strlen(bytes);
     for (size_t cut = 0; cut < length - 2; cut += 97) {
@@ -541,7 +541,7 @@ static void plan_is_known_by_its_content(void **state)
     assert_false(fw_plan_json_is(path));
     put_text(path, "{\"a\": 1,\n\"format\" :\n\"foldwright-plan/1\"}");
     assert_true(fw_plan_json_is(path));
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     const char *other = in_scratch(scratch, "other.name");
     put_text(path, bytes);

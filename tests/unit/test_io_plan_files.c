@@ -1,14 +1,14 @@
 /* plan.json among the other files of its plan: one set, half of one, or files
  * of two plans. */
 #include "io/put.h"
-#include "plan_by_hand.h"
+#include "plan_on_earth.h"
 #include "scratch.h"
 #include <foldwright/io.h>
 
 /* A plan by hand in the scratch folder that lists one file of "abc". */
 static void put_listing(const struct scratch *scratch, const char *name)
 {
-    struct fw_plan plan = by_hand();
+    struct fw_plan plan = by_hand_on_earth();
     plan.inputs = (struct fw_inputs){0};
     struct fw_plan_file file = {"", 3, fw_file_crc32("abc", 3)};
     snprintf(file.name, sizeof file.name, "%s", name);

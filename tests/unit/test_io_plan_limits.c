@@ -1,6 +1,6 @@
 /* Both sides of each limit that a plan.json is held to: what is just allowed is
  * read, what is beyond is refused by the name of its member. */
-#include "plan_by_hand.h"
+#include "plan_on_earth.h"
 #include "scratch.h"
 #include <foldwright/io.h>
 
@@ -14,7 +14,7 @@ struct change {
 
 static struct json_object *parse_by_hand(void)
 {
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     char *bytes = NULL;
     size_t count = 0;
     assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, NULL),
@@ -413,7 +413,7 @@ static void listed_files_keep_to_their_bounds(void **state)
  * over. */
 static void namesakes_get_the_next_free_number(void **state)
 {
-    struct fw_plan plan = by_hand();
+    struct fw_plan plan = by_hand_on_earth();
     struct fw_plan_paddock paddocks_of[3];
     memcpy(paddocks_of, plan.paddocks, sizeof paddocks_of);
     static const char *const ids[] = {"P", "P (2)", "P"};

@@ -7,6 +7,18 @@
 
 #include <math.h>
 
+/* Two findings by one rule, which say this. */
+static void two_findings(struct fw_plan *plan, struct fw_plan_finding two[2],
+                         const char *first, const char *second)
+{
+    two[0] = two[1] = findings[0];
+    snprintf(two[0].text, sizeof two[0].text, "%s", first);
+    snprintf(two[1].text, sizeof two[1].text, "%s", second);
+    snprintf(two[1].id, sizeof two[1].id, "finding 2");
+    plan->findings = two;
+    plan->finding_count = 2;
+}
+
 /* ---- there and back ---- */
 
 static void is_place(const struct fw_plan_place *got,
@@ -80,7 +92,7 @@ static void places_come_back(const struct fw_plan *plan, const char *path,
 
 static void places_by_hand_come_back_within_1e5_m(void **state)
 {
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     const double in_metres = 1;
     vertices[4].file = (struct fw_xy){600050, 5190000};
     places_come_back(&plan, in_scratch(*state, "plan.json"), in_metres);
@@ -89,7 +101,7 @@ static void places_by_hand_come_back_within_1e5_m(void **state)
 /* A fence passes 180 degrees: of its posts one stands on either side. */
 static void places_beside_180_degrees_come_back(void **state)
 {
-    struct fw_plan plan = by_hand();
+    struct fw_plan plan = by_hand_on_earth();
     const double degree_m = 111700;
     line[0] = 0;
     line[1] = 1;
@@ -143,12 +155,15 @@ static size_t count_of(const char *text, const char *what)
     return count;
 }
 
-/* By the plan of hand: two findings of one rule have "keep away" in common, and
+/* Two findings of one rule have "keep away" in common, and
  * their source. */
 static void rules_and_columns_stand_once(void **state)
 {
     (void)state;
-    const struct fw_plan plan = by_hand();
+    struct fw_plan plan = by_hand_on_earth();
+    struct fw_plan_finding two[2];
+    two_findings(&plan, two, "keep away (here 3.7 m)",
+                 "keep away (here 3.5 m)");
     char *bytes = write_plan(&plan);
     assert_int_equal(count_of(bytes, "keep away"), 1);
     assert_int_equal(count_of(bytes, "somebody's code"), 1);
@@ -164,10 +179,8 @@ static void rules_and_columns_stand_once(void **state)
 static void words_in_common_are_whole_ones(void **state)
 {
     (void)state;
-    struct fw_plan plan = by_hand();
-    struct fw_plan_finding two[2] = {findings[0], findings[2]};
-    plan.findings = two;
-    plan.finding_count = 2;
+    struct fw_plan plan = by_hand_on_earth();
+    struct fw_plan_finding two[2];
     static const struct {
         const char *first, *second, *common;
     } rows[] = {
@@ -190,8 +203,7 @@ static void words_in_common_are_whole_ones(void **state)
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct fw_io__rule *rules;
         size_t count;
-        snprintf(two[0].text, sizeof two[0].text, "%s", rows[i].first);
-        snprintf(two[1].text, sizeof two[1].text, "%s", rows[i].second);
+        two_findings(&plan, two, rows[i].first, rows[i].second);
         assert_int_equal(fw_io__rules_make(&plan, &rules, &count, NULL), FW_OK);
         assert_int_equal(count, 1);
         assert_string_equal(rules[0].text, rows[i].common);
@@ -202,33 +214,65 @@ static void words_in_common_are_whole_ones(void **state)
 static void rule_with_two_sources_is_not_written(void **state)
 {
     (void)state;
-    struct fw_plan plan = by_hand();
-    struct fw_plan_finding two[2] = {findings[0], findings[2]};
-    plan.findings = two;
-    plan.finding_count = 2;
+    struct fw_plan plan = by_hand_on_earth();
+    struct fw_plan_finding two[2];
+    two_findings(&plan, two, "a", "b");
     snprintf(two[1].source, sizeof two[1].source, "somebody else's");
     char *bytes;
     size_t count;
     struct fw_error err = {0};
     assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, &err),
                      FW_EINPUT);
-    assert_non_null(strstr(err.text, "finding 3: its rule "
+    assert_non_null(strstr(err.text, "finding 2: its rule "
                                      "\"power-line-middle\" has another"));
 }
 
-static void posts_out_of_order_are_not_written(void **state)
+/* Signs stand behind the posts of all fences, and are of the boundary too. */
+static void signs_stand_under_their_fence(void **state)
 {
-    (void)state;
-    struct fw_plan plan = by_hand();
-    struct fw_plan_post two[2] = {posts[0], posts[1]};
-    plan.posts = two;
-    two[0].fence = 1;
-    char *bytes;
-    size_t count;
-    struct fw_error err = {0};
-    assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, &err),
-                     FW_EINPUT);
-    assert_non_null(strstr(err.text, "post A01-02/2: expected the posts of"));
+    struct fw_plan plan = by_hand_on_earth();
+    const char *path = in_scratch(*state, "plan.json");
+    struct fw_plan_post all[5] = {posts[0], posts[1], posts[0], posts[1],
+                                  posts[0]};
+    static const char *const ids[] = {"A01-02/1", "A01-02/2", "A01-02/s1",
+                                      "A-side-2/s1", "A-side-2/s2"};
+    for (size_t i = 2; i < 5; i++) {
+        snprintf(all[i].id, sizeof all[i].id, "%s", ids[i]);
+        all[i].why = FW_POST_SIGN;
+        all[i].fence = i > 2;
+        on_earth(&all[i].place); /* on the wire: straight in the plane */
+    }
+    plan.posts = all;
+    plan.post_count = 5;
+    char *bytes = write_plan(&plan);
+    put_text(path, bytes);
+    fw_file_free(bytes);
+    struct fw_plan *back = read_plan(path);
+    assert_int_equal(back->post_count, 5);
+    for (size_t i = 0; i < 5; i++) {
+        assert_string_equal(back->posts[i].id, ids[i]);
+        assert_int_equal(back->posts[i].fence, all[i].fence);
+        const struct fw_plan_place *got = &back->posts[i].place;
+        assert_near(got->plane.x_m, all[i].place.plane.x_m, 1e-5);
+        assert_near(got->plane.y_m, all[i].place.plane.y_m, 1e-5);
+        /* On the line as it is drawn, which bows by less than that. */
+        assert_near(got->file.x, all[i].place.file.x, 1e-3);
+        assert_near(got->file.y, all[i].place.file.y, 1e-3);
+    }
+    assert_int_equal(back->fences[0].posts, 2);
+    assert_int_equal(back->fences[1].posts, 0);
+    fw_plan_free(back);
+    /* In whatever order they come. */
+    const struct fw_plan_post last = all[4];
+    memmove(all + 1, all, 4 * sizeof *all);
+    all[0] = last;
+    bytes = write_plan(&plan);
+    put_text(path, bytes);
+    fw_file_free(bytes);
+    back = read_plan(path);
+    for (size_t i = 0; i < 5; i++)
+        assert_string_equal(back->posts[i].id, ids[i]);
+    fw_plan_free(back);
 }
 
 /* ---- spoiled files ---- */
@@ -408,7 +452,7 @@ int main(void)
         cmocka_unit_test(rules_and_columns_stand_once),
         cmocka_unit_test(words_in_common_are_whole_ones),
         cmocka_unit_test(rule_with_two_sources_is_not_written),
-        cmocka_unit_test(posts_out_of_order_are_not_written),
+        scratch_test(signs_stand_under_their_fence),
         scratch_test(each_value_of_a_wrong_type_is_named),
         scratch_test(odd_rows_are_refused_by_name),
         scratch_test(text_too_long_with_its_rule_is_refused),

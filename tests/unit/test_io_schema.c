@@ -1,5 +1,5 @@
 /* docs/plan.schema.json says what plan.json holds, no more and no less. */
-#include "plan_by_hand.h"
+#include "plan_on_earth.h"
 #include <foldwright/farm.h>
 #include <foldwright/io.h>
 
@@ -170,7 +170,7 @@ static struct json_object *write_json(const struct fw_plan *plan)
 static void written_plan_is_as_the_schema_says(void **state)
 {
     (void)state;
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     struct json_object *root = write_json(&plan);
     assert_true(conforms(schema_root, root));
     json_object_object_add(root, "more", NULL);
@@ -291,7 +291,7 @@ static void odd_row_is_not_as_the_schema_says(void **state)
         "[[\"1\", \"gap\", 10.5, 46.5]]",
         "[{\"at_m\": 1}]",
     };
-    const struct fw_plan plan = by_hand();
+    const struct fw_plan plan = by_hand_on_earth();
     struct json_object *root = write_json(&plan);
     struct json_object *fence =
         json_object_array_get_idx(of(root, "fences"), 0);
