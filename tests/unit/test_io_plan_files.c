@@ -89,7 +89,7 @@ static void input_that_has_changed_is_noted(void **state)
 {
     struct scratch *scratch = *state;
     char said[4096], name[] = "farm.yaml";
-    struct fw_plan plan = by_hand();
+    struct fw_plan plan = by_hand_on_earth();
     struct fw_input input = {.path = name,
                              .known = true,
                              .size = 3,
