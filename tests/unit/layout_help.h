@@ -441,6 +441,59 @@ static inline bool map_line_is_told(struct map_check *check,
     return true;
 }
 
+/* Does an end of one line lie amid another one? */
+static inline bool map_is_tied(const struct fw_layout *out, size_t line,
+                               size_t on)
+{
+    const struct fw_layout_line *tied = &out->lines[line];
+    const struct fw_layout_line *to = &out->lines[on];
+    for (size_t i = to->first + 1; line != on && i + 1 < to->first + to->count;
+         i++)
+        if (out->line_vertices[i] == out->line_vertices[tied->first] ||
+            out->line_vertices[i] ==
+                out->line_vertices[tied->first + tied->count - 1])
+            return true;
+    return false;
+}
+
+/* A line is needed as long as any of those that are tied to it, and so on. */
+static inline bool map_needs_are_told(struct map_check *check)
+{
+    const struct fw_layout *out = check->layout;
+    size_t *from = calloc(out->line_count + 1, sizeof *from);
+    size_t *to = calloc(out->line_count + 1, sizeof *to);
+    size_t wrong = FW_INSIDE;
+    for (size_t l = 0; l < out->line_count; l++) {
+        from[l] = out->lines[l].from;
+        to[l] = out->lines[l].to;
+    }
+    for (bool more = true; more;) {
+        more = false;
+        for (size_t l = 0; l < out->line_count; l++)
+            for (size_t on = 0; on < out->line_count; on++) {
+                if (!map_is_tied(out, l, on))
+                    continue;
+                more |= from[l] < from[on] || to[l] > to[on];
+                from[on] = from[l] < from[on] ? from[l] : from[on];
+                to[on] = to[l] > to[on] ? to[l] : to[on];
+            }
+    }
+    for (size_t on = 0; on < out->line_count; on++) {
+        bool holds = false;
+        for (size_t l = 0; l < out->line_count; l++)
+            holds |= map_is_tied(out, l, on);
+        if (out->lines[on].holds_ends != holds ||
+            out->lines[on].needed_from != from[on] ||
+            out->lines[on].needed_to != to[on])
+            wrong = on;
+    }
+    free(from);
+    free(to);
+    if (wrong != FW_INSIDE)
+        NOT_TRUE(check, "line %zu does not tell how long it is needed", wrong);
+    return true;
+}
+
 /* Each side between two grounds is a piece of one line. */
 static inline bool map_lines_are_told(struct map_check *check)
 {
@@ -682,7 +735,7 @@ static inline bool map_fits(struct map_check *check,
     *check = (struct map_check){.field = field, .layout = layout};
     return map_rings_are_told(check) && map_list_sides(check) &&
            map_edge_is_the_fields(check) && map_added_stand(check) &&
-           map_lines_are_told(check);
+           map_lines_are_told(check) && map_needs_are_told(check);
 }
 
 /* `all` is what the whole field holds; `tolerance` of what a paddock holds.
