@@ -1,0 +1,295 @@
+/* What can be asked of layouts beside how much each paddock holds, one wish
+ * after the other: what comes out has it, and nothing else changes. */
+#include "layout_help.h"
+
+static struct fw_layout_list candidates(const struct fw_layout_request *request)
+{
+    struct fw_layout_list list = {0};
+    struct fw_error err = {0};
+    const enum fw_status status = fw_layout_candidates(request, &list, &err);
+    if (status && status != FW_EPLAN)
+        fail_msg("%s", err.text);
+    for (size_t i = 0; i < list.count; i++) {
+        struct map_check check;
+        if (!map_is_true(&check, request, &list.items[i],
+                         request->field->area_m2, 1e-9))
+            fail_msg("%s: %s", list.items[i].name, check.why);
+    }
+    return list;
+}
+
+static size_t of_pattern(const struct fw_layout_list *list, const char *pattern)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < list->count; i++)
+        count += strcmp(list->items[i].pattern, pattern) == 0;
+    return count;
+}
+
+/* An L with a bevel, 300 m long: no side is along another but two pairs. */
+static void make_field(struct plot *plot)
+{
+    const struct fw_point ring[] = {{0, 0},     {300, 0},   {310, 120},
+                                    {180, 140}, {170, 220}, {20, 210}};
+    add_ring(plot, ring, COUNT(ring));
+}
+
+/* ---- patterns ---- */
+
+static void all_patterns_are_each_of_them(void **state)
+{
+    (void)state;
+    const struct fw_point water = {90, 100}, start = {0, 0};
+    const double target = 4500;
+    for (int bends = 0; bends < 2; bends++) {
+        struct plot plot = {0};
+        make_field(&plot);
+        struct fw_layout_request request = {.field = &plot.field,
+                                            .target = &target,
+                                            .target_count = 1,
+                                            .start = &start,
+                                            .water = &water,
+                                            .bends = bends};
+        struct fw_layout_list all = candidates(&request);
+        size_t at = 0;
+        const char *name;
+        for (size_t p = 0; (name = fw_layout_pattern(p, NULL)); p++) {
+            const size_t wanted = of_pattern(&all, name);
+            request.pattern = name;
+            struct fw_layout_list some = candidates(&request);
+            /* In parts it is cut where blocks do not do as well. */
+            assert_true(wanted == some.count ||
+                        (strcmp(name, "limbs") == 0 && wanted < some.count));
+            for (size_t i = 0; i < wanted; i++, at++) {
+                assert_string_equal(all.items[at].name, some.items[i].name);
+                assert_string_equal(all.items[at].pattern, name);
+                assert_relative(all.items[at].line_m, some.items[i].line_m,
+                                1e-9);
+            }
+            for (size_t i = 0; i < some.count; i++)
+                assert_string_equal(some.items[i].pattern, name);
+            fw_layout_list_release(&some);
+        }
+        assert_int_equal(at, all.count);
+        fw_layout_list_release(&all);
+    }
+}
+
+static void breaks_need_no_lanes_and_no_wedges(void **state)
+{
+    (void)state;
+    const struct fw_point water = {90, 100};
+    const double target = 6000;
+    struct plot plot = {0};
+    make_field(&plot);
+    struct fw_layout_request request = {.field = &plot.field,
+                                        .target = &target,
+                                        .target_count = 1,
+                                        .water = &water};
+    struct fw_layout_list all = candidates(&request);
+    request.breaks_only = true;
+    struct fw_layout_list breaks = candidates(&request);
+    assert_true(of_pattern(&all, "lane") > 0);
+    assert_true(of_pattern(&all, "wedges") > 0);
+    assert_int_equal(breaks.count, all.count - of_pattern(&all, "lane") -
+                                       of_pattern(&all, "wedges"));
+    for (size_t i = 0; i < breaks.count; i++) {
+        assert_int_equal(breaks.items[i].common_count, 0);
+        assert_int_equal(of_pattern(&breaks, breaks.items[i].pattern),
+                         of_pattern(&all, breaks.items[i].pattern));
+    }
+    /* Who asks for a lane gets it. */
+    request.pattern = "lane";
+    struct fw_layout_list lanes = candidates(&request);
+    assert_true(lanes.count > 0);
+    fw_layout_list_release(&lanes);
+    fw_layout_list_release(&breaks);
+    fw_layout_list_release(&all);
+}
+
+/* ---- directions ---- */
+
+static void direction_that_is_given_is_kept_to(void **state)
+{
+    (void)state;
+    const double degs[] = {0, 17.25, 90, 133.3, 179.9};
+    const double target = 7000;
+    for (size_t i = 0; i < COUNT(degs); i++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips",
+                                                  .direction_given = true,
+                                                  .direction_deg = degs[i]};
+        struct fw_layout_list list = candidates(&request);
+        assert_int_equal(list.count, 1);
+        assert_near(list.items[0].direction_deg, degs[i], 0);
+        fw_layout_list_release(&list);
+    }
+}
+
+/* So many directions over half a turn, and those along long sides. */
+static void so_many_directions_are_tried_as_are_asked_for(void **state)
+{
+    (void)state;
+    const double target = 7000;
+    double before_m = HUGE_VAL;
+    for (int n = 1; n <= 32; n *= 2) {
+        struct plot plot = {0};
+        make_field(&plot);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips",
+                                                  .directions = n};
+        struct fw_layout_list list = candidates(&request);
+        for (size_t i = 0; i < list.count; i++) {
+            const double deg = list.items[i].direction_deg;
+            bool is_along = false;
+            for (size_t k = 0; k < plot.field.corner_count; k++) {
+                const struct fw_point a =
+                    plot.field.vertices[plot.field.corners[k]].plane;
+                const struct fw_point b =
+                    plot.field
+                        .vertices[plot.field.corners[(k + 1) %
+                                                     plot.field.corner_count]]
+                        .plane;
+                const double side_deg =
+                    atan2(b.y_m - a.y_m, b.x_m - a.x_m) * 180 / PI;
+                is_along |= fabs(remainder(deg - 90 - side_deg, 180)) < 1e-9;
+            }
+            assert_true(is_along || fabs(remainder(deg, 180.0 / n)) < 1e-9);
+        }
+        /* Each has those of the one before, and more. */
+        assert_true(least_line(&list)->line_m <= before_m * (1 + 1e-12));
+        before_m = least_line(&list)->line_m;
+        fw_layout_list_release(&list);
+    }
+}
+
+/* ---- two places in the first strip ---- */
+
+static bool first_has_both(const struct fw_layout_request *request,
+                           const struct fw_layout *layout)
+{
+    struct map_check check;
+    assert_true(map_fits(&check, request->field, layout));
+    const bool has = map_to_paddock_m(&check, 0, *request->start) < 1e-6 &&
+                     map_to_paddock_m(&check, 0, *request->also) < 1e-6;
+    map_check_release(&check);
+    return has;
+}
+
+/* On a round field a strip that has two places of its edge runs from one to
+ * the other. Few directions are tried besides. */
+static void first_strip_runs_from_one_place_to_the_other(void **state)
+{
+    (void)state;
+    enum { corners = 60 };
+    const double target = 3000;
+    for (size_t k = 0; k < 12; k++) {
+        struct plot plot = {0};
+        struct fw_point ring[corners];
+        for (size_t i = 0; i < corners; i++)
+            ring[i] =
+                (struct fw_point){100 * cos(2 * PI * (double)i / corners),
+                                  100 * sin(2 * PI * (double)i / corners)};
+        add_ring(&plot, ring, corners);
+        const struct fw_point start = ring[5 * k],
+                              also = ring[(5 * k + 11) % corners];
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips",
+                                                  .directions = 2,
+                                                  .start = &start,
+                                                  .also = &also};
+        struct fw_layout_list list = candidates(&request);
+        size_t both = 0;
+        for (size_t i = 0; i < list.count; i++)
+            both += first_has_both(&request, &list.items[i]);
+        assert_true(both > 0);
+        fw_layout_list_release(&list);
+    }
+}
+
+/* Of a rectangle the strips along the short side have both its corners, though
+ * strips the other way would have as little line. */
+static void first_strip_has_gate_and_water(void **state)
+{
+    (void)state;
+    const struct fw_point places[][2] = {{{0, 20}, {0, 180}},
+                                         {{20, 0}, {180, 0}},
+                                         {{200, 10}, {200, 190}},
+                                         {{190, 200}, {10, 200}}};
+    const double target = 4000;
+    for (size_t k = 0; k < COUNT(places); k++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 200, 200, 0);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "strips",
+                                                  .start = &places[k][0],
+                                                  .also = &places[k][1]};
+        struct fw_layout_list list = candidates(&request);
+        size_t both = 0;
+        for (size_t i = 0; i < list.count; i++)
+            both += first_has_both(&request, &list.items[i]) &&
+                    list.items[i].line_m < 1800 + 1e-6;
+        assert_true(both > 0);
+        fw_layout_list_release(&list);
+    }
+}
+
+/* ---- bends ---- */
+
+/* A bent fence takes no more line than a straight one; on unequal ground it is
+ * not tried. */
+static void bends_take_no_more_line(void **state)
+{
+    (void)state;
+    const struct fw_point start = {300, 0};
+    const double targets[] = {3000, 4500, 6000};
+    size_t less = 0;
+    for (size_t k = 0; k < COUNT(targets); k++) {
+        struct plot plot = {0};
+        make_field(&plot);
+        struct fw_layout_request request = {.field = &plot.field,
+                                            .target = &targets[k],
+                                            .target_count = 1,
+                                            .last = FW_LAST_EVEN,
+                                            .start = &start};
+        struct fw_layout_list straight = candidates(&request);
+        request.bends = true;
+        struct fw_layout_list bent = candidates(&request);
+        assert_int_equal(straight.count, bent.count);
+        for (size_t i = 0; i < bent.count; i++) {
+            assert_string_equal(bent.items[i].name, straight.items[i].name);
+            assert_true(bent.items[i].line_m <=
+                        straight.items[i].line_m * (1 + 1e-9));
+            less += bent.items[i].line_m < straight.items[i].line_m * 0.995;
+            assert_int_equal(bent.items[i].apart_count,
+                             straight.items[i].apart_count);
+        }
+        fw_layout_list_release(&straight);
+        fw_layout_list_release(&bent);
+    }
+    assert_true(less > 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(all_patterns_are_each_of_them),
+        cmocka_unit_test(breaks_need_no_lanes_and_no_wedges),
+        cmocka_unit_test(direction_that_is_given_is_kept_to),
+        cmocka_unit_test(so_many_directions_are_tried_as_are_asked_for),
+        cmocka_unit_test(first_strip_runs_from_one_place_to_the_other),
+        cmocka_unit_test(first_strip_has_gate_and_water),
+        cmocka_unit_test(bends_take_no_more_line),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
