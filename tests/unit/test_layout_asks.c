@@ -280,6 +280,44 @@ static void bends_take_no_more_line(void **state)
     assert_true(less > 0);
 }
 
+/* ---- about a pond ---- */
+
+/* A field whose long sides run apart, with a pond that fences end on or pass:
+ * turning fences go round with it as they do without, and take less line than
+ * parallel ones. */
+static void fences_turn_about_a_pond(void **state)
+{
+    (void)state;
+    const struct fw_point ponds[] = {{150, 60}, {60, 30}, {240, 120}};
+    size_t found = 0;
+    for (size_t k = 0; k < COUNT(ponds); k++)
+        for (int half = 3; half <= 12; half += 3) {
+            const struct fw_point ring[] = {
+                {0, 0}, {300, 0}, {300, 200}, {0, 100}};
+            const double x = ponds[k].x_m, y = ponds[k].y_m, r = half;
+            const struct fw_point pond[] = {
+                {x - r, y - r}, {x - r, y + r}, {x + r, y + r}, {x + r, y - r}};
+            struct plot plot = {0};
+            add_ring(&plot, ring, 4);
+            add_ring(&plot, pond, 4);
+            const double target = plot.field.area_m2 / 11.7;
+            struct fw_layout_request request = {.field = &plot.field,
+                                                .target = &target,
+                                                .target_count = 1,
+                                                .pattern = "turning"};
+            struct fw_layout_list turning = candidates(&request);
+            request.pattern = "strips";
+            struct fw_layout_list strips = candidates(&request);
+            found += turning.count > 0;
+            if (turning.count > 0)
+                assert_true(least_line(&turning)->line_m <
+                            least_line(&strips)->line_m);
+            fw_layout_list_release(&turning);
+            fw_layout_list_release(&strips);
+        }
+    assert_true(found >= 7);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -290,6 +328,7 @@ int main(void)
         cmocka_unit_test(first_strip_runs_from_one_place_to_the_other),
         cmocka_unit_test(first_strip_has_gate_and_water),
         cmocka_unit_test(bends_take_no_more_line),
+        cmocka_unit_test(fences_turn_about_a_pond),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
