@@ -280,6 +280,78 @@ static void bends_take_no_more_line(void **state)
     assert_true(less > 0);
 }
 
+/* ---- a lane on the map ---- */
+
+/* Two points are a lane as well: it goes on straight to the edge, and where
+ * they lie along it, and which is first, is all the same. */
+static void straight_lane_goes_from_edge_to_edge(void **state)
+{
+    (void)state;
+    const double ends_m[][2] = {
+        {10, 290}, {100, 200}, {290, 10}, {149, 150}, {1, 299}};
+    const double target = 2000;
+    for (size_t k = 0; k < COUNT(ends_m); k++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_point way[] = {{ends_m[k][0], 93}, {ends_m[k][1], 93}};
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .last = FW_LAST_SHORT,
+                                                  .pattern = "lane",
+                                                  .lane = way,
+                                                  .lane_count = 2};
+        struct fw_layout_list list = candidates(&request);
+        assert_int_equal(list.count, 2);
+        for (size_t i = 0; i < list.count; i++) {
+            const struct fw_layout *layout = &list.items[i];
+            assert_int_equal(layout->paddock_count, 29);
+            assert_near(layout->standing_m, 600, 1e-6);
+            /* 1000 or 1200 m2 are left beside the last full ones. */
+            const double lane_m2 = layout->paddock_m2[29];
+            assert_true(fabs(lane_m2 - 2800) < 1e-5 ||
+                        fabs(lane_m2 - 3000) < 1e-5);
+            assert_int_equal(layout->apart_count, 0);
+        }
+        fw_layout_list_release(&list);
+    }
+}
+
+/* So near to a side that there is less than half a lane beside it: paddocks
+ * lie on its other side alone. */
+static void lane_beside_an_edge_has_paddocks_on_one_side(void **state)
+{
+    (void)state;
+    const double off_m[] = {0.5, 1, 2, 2.9, 3, 3.1, 4, 6};
+    const double target = 3000;
+    for (size_t k = 0; k < COUNT(off_m); k++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_point way[] = {{20, off_m[k]}, {280, off_m[k]}};
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .last = FW_LAST_EVEN,
+                                                  .pattern = "lane",
+                                                  .lane = way,
+                                                  .lane_count = 2};
+        struct fw_layout_list list = candidates(&request);
+        /* Where it lies along the edge itself there is none yet. */
+        assert_int_equal(list.count, off_m[k] != 3);
+        for (size_t i = 0; i < list.count; i++) {
+            const struct fw_layout *layout = &list.items[i];
+            const double n = (double)layout->paddock_count;
+            assert_near(layout->standing_m, 300, 1e-6);
+            assert_near(layout->paddock_m2[layout->paddock_count],
+                        300 * (off_m[k] + 3), 1e-5);
+            assert_near(layout->moved_m, (n - 1) * (197 - off_m[k]), 1e-5);
+            assert_near(layout->paddock_m2[0], 300 * (197 - off_m[k]) / n,
+                        1e-5);
+        }
+        fw_layout_list_release(&list);
+    }
+}
+
 /* ---- about a pond ---- */
 
 /* A field whose long sides run apart, with a pond that fences end on or pass:
@@ -328,6 +400,8 @@ int main(void)
         cmocka_unit_test(first_strip_runs_from_one_place_to_the_other),
         cmocka_unit_test(first_strip_has_gate_and_water),
         cmocka_unit_test(bends_take_no_more_line),
+        cmocka_unit_test(straight_lane_goes_from_edge_to_edge),
+        cmocka_unit_test(lane_beside_an_edge_has_paddocks_on_one_side),
         cmocka_unit_test(fences_turn_about_a_pond),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
