@@ -181,6 +181,24 @@ static void what_is_no_option_is_refused(void **state)
     }
 }
 
+/* A command line that is wrong is not run. */
+static void no_command_runs_on_a_wrong_line(void **state)
+{
+    (void)state;
+    static const struct cli_command *const all[] = {
+        &cli_check, &cli_plan_command, &cli_compare,  &cli_materials,
+        &cli_move,  &cli_power,        &cli_cautions, &cli_sources};
+    for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
+        char words[60], says[120];
+        snprintf(words, sizeof words, "%s farm.yaml -x --help", all[i]->name);
+        snprintf(says, sizeof says,
+                 "foldwright: there is no option -x\n(foldwright %s --help "
+                 "tells what it takes)\n",
+                 all[i]->name);
+        ends(all[i], words, 2, "", says);
+    }
+}
+
 /* Whatever an option is for stands beside it from column 30 on, or below. */
 static void help_has(const char *help, const char *option, const char *value,
                      const char *says, size_t wanted)
@@ -433,8 +451,9 @@ static void who_waits_at_a_terminal_is_told(void **state)
     assert_int_equal(quiet.it_interval.tv_sec, 0);
     assert_int_equal(quiet.it_value.tv_sec + quiet.it_value.tv_usec, 0);
     assert_int_equal(set.it_interval.tv_sec, 2);
+    assert_int_equal(set.it_interval.tv_usec, 0);
     assert_true(set.it_value.tv_sec > 0);
-    assert_int_equal(after.it_interval.tv_sec, 0);
+    assert_int_equal(after.it_interval.tv_sec + after.it_interval.tv_usec, 0);
     assert_int_equal(after.it_value.tv_usec + after.it_value.tv_sec, 0);
     assert_true(early > 0);
     assert_string_equal(said, "\rfoldwright: at work,     2 s "
@@ -1085,6 +1104,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(options_are_read_in_every_form),
         cmocka_unit_test(options_of_power_are_read),
         cmocka_unit_test(what_is_no_option_is_refused),
+        cmocka_unit_test(no_command_runs_on_a_wrong_line),
         cmocka_unit_test(help_has_every_option_once),
         cmocka_unit_test(each_status_has_its_code),
         cmocka_unit_test(notes_are_lines),

@@ -6,6 +6,7 @@
 #include <foldwright/io.h>
 #include <foldwright/report.h>
 
+#include "report/layers.h"
 #include "report/report.h"
 
 #include <stdlib.h>
@@ -469,6 +470,39 @@ static void what_runs_over_the_meridian_is_cut(void **state)
     json_object_put(root);
 }
 
+/* What only touches it, or is just half the earth wide, stays as it is. */
+static void what_touches_the_meridian_stays(void **state)
+{
+    (void)state;
+    static const double wide[][2] = {{-180, -179}, {179, 180}, {-90, 90}};
+    for (size_t i = 0; i < 3; i++) {
+        struct fw_xy corners_of[] = {
+            {wide[i][0], 1}, {wide[i][1], 1}, {wide[i][1], 2}, {wide[i][0], 2}};
+        size_t starts[] = {0, 4}, pieces[] = {0, 1};
+        struct fw_row row = {.kind = FW_FEATURE_POLYGON,
+                             .points = corners_of,
+                             .point_count = 4,
+                             .ring_start = starts,
+                             .ring_count = 1,
+                             .piece_ring = pieces,
+                             .piece_count = 1};
+        const struct fw_row before = row;
+        assert_int_equal(fw_report__cut(&row, NULL), FW_OK);
+        assert_memory_equal(&row, &before, sizeof row);
+        assert_near(row.points[0].x, wide[i][0], 0);
+        assert_near(row.points[2].x, wide[i][1], 0);
+    }
+    static const double lon[][2] = {
+        {190, -170}, {-190, 170}, {540.5, -179.5}, {-180, -180}, {181, -179}};
+    for (size_t i = 0; i < 5; i++) {
+        struct fw_xy place = {lon[i][0], 1};
+        struct fw_row row = {
+            .kind = FW_FEATURE_POINT, .points = &place, .point_count = 1};
+        assert_int_equal(fw_report__cut(&row, NULL), FW_OK);
+        assert_near(place.x, lon[i][1], 1e-12);
+    }
+}
+
 /* ---- fence.gpx ---- */
 
 static char *gpx_of(const struct fw_plan *plan, size_t move)
@@ -606,6 +640,7 @@ int main(void)
         cmocka_unit_test(own_numbers_stay),
         cmocka_unit_test(geometries_are_of_rfc_7946),
         cmocka_unit_test(what_runs_over_the_meridian_is_cut),
+        cmocka_unit_test(what_touches_the_meridian_stays),
         cmocka_unit_test(a_phone_gets_lines_and_posts),
         cmocka_unit_test(rows_of_moves_read_back),
         cmocka_unit_test(rows_of_materials_read_back),
