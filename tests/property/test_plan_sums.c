@@ -293,6 +293,114 @@ static void look_at_concerns(const struct fw_farm *farm,
         fail_msg("concerns %#x; expected %#x", plan->concerns, wanted);
 }
 
+/* ---- what was settled ---- */
+
+static const char *default_of(const struct fw_plan *plan, const char *what)
+{
+    for (size_t i = 0; i < plan->default_count; i++)
+        if (strcmp(plan->defaults[i].what, what) == 0)
+            return plan->defaults[i].value;
+    return "";
+}
+
+/* Fenced ahead or not, and how many days they stay in a paddock that is full,
+ * as the moves and stays have it. */
+static void look_at_settled(const struct fw_farm *farm,
+                            const struct fw_plan *plan)
+{
+    bool ahead = false, many = false;
+    int least = 0, most = 0;
+    for (size_t m = 0; m < plan->time.move_count; m++)
+        ahead |= plan->time.moves[m].ahead;
+    for (size_t f = 0; f < plan->field_count; f++) {
+        const struct fw_list stays = fw_plan_stays_of(plan, f);
+        many |= stays.count > 2;
+        if (stays.count == 0)
+            continue;
+        int days = 0;
+        for (size_t i = stays.first; i < stays.first + stays.count; i++) {
+            const struct fw_time_stay *stay = &plan->time.stays[i];
+            days = stay->leave - stay->enter > days ? stay->leave - stay->enter
+                                                    : days;
+        }
+        least = least == 0 || days < least ? days : least;
+        most = days > most ? days : most;
+    }
+    if (many && farm->work_order == FW_WORK_LEAPFROG)
+        assert_string_equal(default_of(plan, "order of work"),
+                            ahead ? "leapfrog" : "set-first");
+    if (farm->stay_told)
+        return;
+    char text[40];
+    if (least == most)
+        snprintf(text, sizeof text, "%d day%s", most, most > 1 ? "s" : "");
+    else
+        snprintf(text, sizeof text, "%d to %d days, by field", least, most);
+    assert_string_equal(default_of(plan, "stay"), text);
+}
+
+static void list_defaults(uint64_t *seed, struct fw_farm *farm)
+{
+    farm->defaults = fw_alloc(2, sizeof *farm->defaults);
+    farm->default_count = 2;
+    farm->defaults[0] = (struct fw_farm_default){"stay", "1 day", "a table"};
+    farm->defaults[1] =
+        (struct fw_farm_default){"order of work", "leapfrog", "a table"};
+    if (chance(seed, 0.4)) {
+        farm->stay_told = farm->back_fence = false;
+        fw_free(farm->layout);
+        farm->layout = NULL;
+        for (int i = 0; i < 7; i++)
+            farm->stay.days[i] = 1;
+    }
+}
+
+/* ---- the list of a bare field ---- */
+
+static double listed(const struct fw_material *rows, size_t count,
+                     const char *item)
+{
+    double quantity = 0;
+    for (size_t i = 0; i < count; i++)
+        quantity += strcmp(rows[i].item, item) == 0 ? rows[i].quantity : 0;
+    return quantity;
+}
+
+/* Ring by ring, each by itself; what is the same is one row. */
+static void look_at_perimeter(const struct fw_farm *farm)
+{
+    struct fw_material rows[16], ring_rows[16];
+    double sums[16] = {0};
+    size_t count = 0, ring_count;
+    assert_int_equal(fw_plan_perimeter_list(farm, rows, 16, &count, NULL),
+                     FW_OK);
+    for (size_t f = 0; f < farm->field_count; f++) {
+        const struct fw_field *shape = farm->fields[f].shape;
+        for (size_t r = 0; r < shape->ring_count; r++) {
+            struct fw_point ring[most_points];
+            const size_t first = shape->ring_start[r];
+            const size_t points = shape->ring_start[r + 1] - first;
+            for (size_t i = 0; i < points; i++)
+                ring[i] = shape->vertices[first + i].plane;
+            assert_int_equal(fw_fence_perimeter_list(
+                                 ring, points, &farm->perimeter, &farm->prices,
+                                 ring_rows, 16, &ring_count, NULL),
+                             FW_OK);
+            for (size_t i = 0; i < count; i++)
+                sums[i] += listed(ring_rows, ring_count, rows[i].item);
+        }
+    }
+    for (size_t i = 0; i < count; i++) {
+        assert_relative(rows[i].quantity, sums[i], 1e-9);
+        for (size_t k = 0; k < i; k++)
+            assert_string_not_equal(rows[i].item, rows[k].item);
+    }
+    assert_true(count >= 4);
+    struct fw_error err;
+    assert_int_equal(fw_plan_perimeter_list(farm, rows, 1, &count, &err),
+                     FW_EFAULT);
+}
+
 /* ---- all of it ---- */
 
 static void sums_are_those_of_the_steps_and_rows(void **state)
@@ -302,8 +410,11 @@ static void sums_are_those_of_the_steps_and_rows(void **state)
     size_t made = 0;
     for (size_t i = 0; i < farms; i++) {
         struct fw_farm *farm = draw_farm(&seed);
+        list_defaults(&seed, farm);
+        look_at_perimeter(farm);
         struct fw_plan *plan = plan_at_random(farm);
         if (plan) {
+            look_at_settled(farm, plan);
             look_at_fence(farm, plan);
             look_at_kit(farm, plan);
             look_at_water(farm, plan);
