@@ -71,11 +71,50 @@ static void a_stay_made_too_long_by_days_away_names_them(void **state)
     fw_farm_free(farm);
 }
 
+/* Paddocks that were made for stays of so many days are grazed for as many,
+ * when nobody tells a stay; a stay that is told goes over that. */
+static void untold_stays_are_those_of_the_plan_before(void **state)
+{
+    (void)state;
+    for (int days = 1; days <= 3; days++)
+        for (int told = 0; told < 2; told++) {
+            struct fw_farm *farm = farm_of(&rectangle, NULL);
+            farm->stay_told = true;
+            farm->classes[0].head = 120;
+            for (int i = 0; i < 7; i++)
+                farm->stay.days[i] = days;
+            struct fw_plan *before = plan_of(farm);
+            size_t fence = 0;
+            while (before->fences[fence].role != FW_FENCE_MOVED)
+                fence++;
+            const size_t from = before->fences[fence].from;
+            assert_true(from + 4 < before->paddock_count);
+            farm->earlier = before;
+            farm->start_day = stay_in(before, from + 1)->enter;
+            farm->fields[0].front =
+                (struct fw_farm_front){.named = true, .fence = fence};
+            farm->stay_told = told;
+            for (int i = 0; i < 7; i++)
+                farm->stay.days[i] = told ? days : 1;
+            struct fw_plan *rest = plan_of(farm);
+            for (size_t p = from + 1; p + 1 < rest->paddock_count; p++) {
+                const struct fw_time_stay *stay = stay_in(rest, p);
+                assert_int_equal(stay->leave - stay->enter, days);
+                assert_near(rest->paddocks[p].stay_days, days, 1e-6);
+            }
+            farm->earlier = NULL;
+            fw_plan_free(rest);
+            fw_plan_free(before);
+            fw_farm_free(farm);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_last_day_is_the_end_of_2200),
         cmocka_unit_test(no_plan_goes_beyond_the_last_day),
+        cmocka_unit_test(untold_stays_are_those_of_the_plan_before),
         cmocka_unit_test(a_stay_made_too_long_by_days_away_names_them),
     };
     return cmocka_run_group_tests_name("plan_days", tests, NULL, NULL);
