@@ -452,6 +452,22 @@ static void a_field_that_is_all_pond_is_said(void **state)
     draw_map("lake.geojson", &lake, 1);
     refuses(FIELDS "maps: {role: pond, source: lake.geojson}\n", FW_EPLAN,
             "Long Bottom: ponds, exclusions and their setbacks leave nothing");
+    const struct drawn sea = {"\"name\":\"Sea\"", BOX(-9, -9, 300, 89), 0};
+    const char *source = "two.geojson";
+    const struct fw_farm_setting map = {"maps", "pond=lake.geojson", "--map"};
+    const struct fw_farm_request request = {.field_sources = &source,
+                                            .field_source_count = 1,
+                                            .settings = &map,
+                                            .setting_count = 1,
+                                            .fields_only = true,
+                                            .every_field = true};
+    struct fw_farm *farm = NULL;
+    struct fw_error err = {0};
+    size_t bad = 0;
+    draw_map("lake.geojson", &sea, 1);
+    assert_int_equal(fw_farm_read(&request, &farm, &bad, NULL, &err), FW_EPLAN);
+    assert_int_equal(bad, 2);
+    assert_says(&err, "Low: ponds, exclusions");
 }
 
 static int set_up(void **state)

@@ -253,6 +253,28 @@ static void a_fault_at_an_end_is_shown_as_far_as_can_be(void **state)
     free(w);
 }
 
+/* As many strands as a fence may have, and beyond the break none is live. */
+static void all_strands_may_be_broken(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    line_at(w, 100, 8);
+    struct fw_plan_looks looks = look(w, "broken:A01-02@110m:all", NULL);
+    size_t seen = 0;
+    for (size_t i = 0; i < looks.count; i++) {
+        const struct fw_plan_look *here = &looks.items[i];
+        if (here->fence != 4)
+            continue;
+        assert_int_equal(here->strands, 8);
+        for (int k = 0; k < 8; k++)
+            assert_int_equal(here->faulty_v[k] > 0, here->at_m < 110);
+        seen++;
+    }
+    assert_int_equal(seen, 9);
+    fw_plan_looks_release(&looks);
+    free(w);
+}
+
 /* ---- what was learned before ---- */
 
 static void what_was_learned_is_as_if_it_were_told(void **state)
@@ -334,6 +356,7 @@ int main(void)
         cmocka_unit_test(
             every_post_of_the_line_and_some_of_others_are_looked_at),
         cmocka_unit_test(a_fault_at_an_end_is_shown_as_far_as_can_be),
+        cmocka_unit_test(all_strands_may_be_broken),
         cmocka_unit_test(what_was_learned_is_as_if_it_were_told),
         cmocka_unit_test(rows_of_days_cover_the_plan),
     };

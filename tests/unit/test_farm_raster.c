@@ -1,0 +1,291 @@
+/* Both sides of each limit on rasters: masses that are none, cells without
+ * data, heights and steps that no ground has. Cells of 10 m, ten by eight,
+ * which are the field to the edge. */
+#include "farm_help.h"
+
+#include <foldwright/forage.h>
+
+enum { columns = 10, rows = 8 };
+
+#define FIELDS "fields: {source: field.geojson}\n"
+#define REST "forage: {residual: 1400 kg/ha, use: 75 %}\n"
+#define GRASS "forage: {mass: 2600 kg/ha, residual: 1400 kg/ha, use: 75 %}\n"
+#define MASS FIELDS "forage-map: {source: cells.asc, crs: EPSG:4326}\n"
+#define HEIGHTS FIELDS "dem: {source: cells.asc, crs: EPSG:4326}\n"
+
+static double cells[rows][columns]; /* from the north-west */
+static double margin_m;
+
+static void fill(double value)
+{
+    for (size_t j = 0; j < rows; j++)
+        for (size_t i = 0; i < columns; i++)
+            cells[j][i] = value;
+}
+
+static void put_cells(void)
+{
+    char text[4096];
+    size_t length = (size_t)snprintf(
+        text, sizeof text,
+        "ncols %d\nnrows %d\nxllcorner %.9f\nyllcorner %.9f\ndx %.12f\n"
+        "dy %.12f\nNODATA_value -9999\n",
+        columns, rows, 8.9992875 - 0.00001425 * margin_m,
+        50.9996405 - 0.000719 / 80 * margin_m,
+        0.00001425 * (100 + 2 * margin_m) / columns,
+        0.000719 / 80 * (80 + 2 * margin_m) / rows);
+    for (size_t j = 0; j < rows; j++)
+        for (size_t i = 0; i < columns; i++)
+            length +=
+                (size_t)snprintf(text + length, sizeof text - length, "%.10g%c",
+                                 cells[j][i], i + 1 < columns ? ' ' : '\n');
+    put_text("cells.asc", text);
+}
+
+/* What is said, note or refusal; "" of neither. */
+static const char *said(const char *farm_text, bool *taken)
+{
+    static char text[2048];
+    struct fw_notes notes = {0};
+    struct fw_error err = {.text = ""};
+    struct fw_farm *farm = NULL;
+    put_cells();
+    put_text("farm.yaml", farm_text);
+    const struct fw_farm_request request = {.farm_path = "farm.yaml",
+                                            .fields_only = true};
+    *taken = fw_farm_read(&request, &farm, NULL, &notes, &err) == FW_OK;
+    snprintf(text, sizeof text, "%s",
+             !*taken       ? err.text
+             : notes.count ? notes.items[0].text
+                           : "");
+    assert_true(notes.count < 2);
+    fw_notes_release(&notes);
+    fw_farm_free(farm);
+    return text;
+}
+
+static void is_taken(const char *farm_text, const char *wanted)
+{
+    bool taken;
+    const char *text = said(farm_text, &taken);
+    if (!taken || !strstr(text, wanted) || (!*wanted && *text))
+        fail_msg("%s: \"%s\"; expected \"%s\"", taken ? "taken" : "refused",
+                 text, wanted);
+}
+
+static void is_refused(const char *farm_text, const char *wanted)
+{
+    bool taken;
+    const char *text = said(farm_text, &taken);
+    if (taken || !strstr(text, wanted))
+        fail_msg("%s: \"%s\"; expected \"%s\"", taken ? "taken" : "refused",
+                 text, wanted);
+}
+
+/* ---- masses ---- */
+
+static void masses_are_believed_up_to_thirty_tonnes(void **state)
+{
+    (void)state;
+    margin_m = 0;
+    fill(2000);
+    is_taken(REST MASS, "");
+    cells[3][4] = 30000;
+    is_taken(REST MASS, "");
+    cells[3][4] = 30001;
+    is_refused(REST MASS, "has masses of up to 30001 kg/ha");
+}
+
+/* One in twenty, of eighty. */
+static void a_few_cells_may_be_below_nothing(void **state)
+{
+    (void)state;
+    margin_m = 0;
+    fill(2000);
+    cells[3][4] = 0;
+    is_taken(REST MASS, "");
+    for (size_t i = 0; i < 4; i++)
+        cells[3][i] = -10.0 * (double)(i + 1);
+    is_taken(REST MASS, "4 of 80 cells of the forage raster have a negative");
+    cells[3][9] = -5;
+    is_refused(REST MASS,
+               "has negative masses, down to -40 kg/ha, in 5 of 80 cells");
+}
+
+static void cells_without_data_are_told(void **state)
+{
+    (void)state;
+    margin_m = 0;
+    fill(2000);
+    for (size_t j = 0; j < rows; j++)
+        cells[j][2] = -9999;
+    is_taken(GRASS MASS, "has no data on 800 m2 of");
+    is_taken(GRASS MASS, "there the grass of the field holds");
+    is_taken(REST MASS, "there its mean holds");
+    fill(-9999);
+    is_refused(GRASS MASS, "has no data on this field");
+    cells[0][0] = 2000;
+    is_taken(GRASS MASS, "has no data on 7901 m2 of 8001");
+}
+
+/* The mean of what is there; bare where it is below nothing. */
+static void the_mean_is_that_of_the_cells(void **state)
+{
+    (void)state;
+    margin_m = 0;
+    double sum = 0;
+    size_t told = 0;
+    fill(2000);
+    for (size_t j = 0; j < rows; j++)
+        for (size_t i = 0; i < columns; i++)
+            cells[j][i] += 50.0 * (double)i + 20.0 * (double)j;
+    cells[0][0] = -30;
+    cells[7][9] = -9999;
+    for (size_t j = 0; j < rows; j++)
+        for (size_t i = 0; i < columns; i++) {
+            told += cells[j][i] > -9999;
+            sum += cells[j][i] > 0 ? cells[j][i] : 0;
+        }
+    put_cells();
+    struct fw_farm *farm = good_farm(REST MASS);
+    assert_relative(farm->fields[0].sward.mass_kg_ha, sum / (double)told, 1e-3);
+    fw_farm_free(farm);
+}
+
+/* ---- heights ---- */
+
+static void heights_are_those_of_ground(void **state)
+{
+    (void)state;
+    margin_m = 10;
+    static const struct {
+        double all, odd;
+        const char *refused; /* NULL: it is taken */
+    } cases[] = {
+        {-499, -500, NULL},
+        {-499, -501, "has a height of -501 m"},
+        {9000, 8990, NULL},
+        {8999, 9001, "has a height of 9001 m"},
+        {16, 0, "has a height of exactly 0 m"},
+        {15, 0, NULL},
+        {16, 0.5, NULL},
+        {-80, -99, "has a height of exactly -99 m"},
+        {-85, -99, NULL},
+        {-80, -100, "has a height of exactly -100 m"},
+        {275, 255, "has a height of exactly 255 m"},
+        {268, 255, NULL},
+        {240, 255, NULL},
+        {100, 135, NULL},
+        {100, 139, "goes from 100 m to 139 m within"},
+        {100, 61, "goes from 100 m to 61 m within"},
+        {100, 65, NULL},
+    };
+    for (size_t k = 0; k < sizeof cases / sizeof cases[0]; k++)
+        for (int where = 0; where < 3; where++) {
+            fill(cases[k].all);
+            cells[where == 0   ? 0
+                  : where == 1 ? 7
+                               : 4][where == 0   ? 0
+                                    : where == 1 ? 9
+                                                 : 5] = cases[k].odd;
+            if (!cases[k].refused)
+                is_taken(HEIGHTS, "");
+            else if (!strstr(cases[k].refused, "goes"))
+                is_refused(HEIGHTS, cases[k].refused);
+            else
+                is_refused(HEIGHTS, "which no ground does");
+        }
+}
+
+/* To the next cell of a row, and of a column. */
+static void a_step_along_a_row_or_a_column_is_seen(void **state)
+{
+    (void)state;
+    margin_m = 10;
+    for (int high = 0; high < 2; high++) {
+        fill(100);
+        for (size_t j = 0; j < rows; j++)
+            for (size_t i = 5; i < columns; i++)
+                cells[j][i] = high ? 139 : 135;
+        if (high)
+            is_refused(HEIGHTS, "goes from 100 m to 139 m within 12 m");
+        else
+            is_taken(HEIGHTS, "");
+        fill(100);
+        for (size_t i = 0; i < columns; i++)
+            for (size_t j = 3; j < rows; j++)
+                cells[j][i] = high ? 139 : 135;
+        if (high)
+            is_refused(HEIGHTS, "which no ground does");
+        else
+            is_taken(HEIGHTS, "");
+    }
+}
+
+/* A margin of cells without heights leaves corners bare. */
+static void corners_without_a_height_are_counted(void **state)
+{
+    (void)state;
+    margin_m = 10;
+    fill(100);
+    for (size_t j = 0; j < rows; j++)
+        cells[j][0] = cells[j][1] = -9999;
+    is_taken(HEIGHTS, "has no height at 2 of its 4 corners");
+    fill(-9999);
+    is_refused(HEIGHTS, "has no data on this field");
+}
+
+/* ---- the file itself ---- */
+
+static void a_file_may_be_thirty_two_deep(void **state)
+{
+    (void)state;
+    for (int lists = 31; lists <= 32; lists++) {
+        char text[200] = "farm: ";
+        struct fw_error err = {0};
+        for (int i = 0; i < lists; i++)
+            strcat(text, "[");
+        for (int i = 0; i < lists; i++)
+            strcat(text, "]");
+        strcat(text, "\n" FIELDS);
+        assert_null(farm_of(text, true, &err));
+        assert_says(&err, lists == 31 ? "farm: is a list; expected one value"
+                                      : "farm.yaml:1: is nested over 32 deep");
+    }
+}
+
+static void what_is_no_yaml_is_said_with_its_line(void **state)
+{
+    (void)state;
+    static const char *const texts[][2] = {
+        {"farm: a\nunits: us\n\tstart: 2027-05-04\n", "farm.yaml:3: not YAML"},
+        {"farm: a\nunits: us\n\tstart: 2027-05-04\n",
+         "; indent with spaces, not with tabs"},
+        {"farm: a\nunits: [us\nstart: b\n", "farm.yaml:3: not YAML"},
+        {"farm: a\nunits: us\nlayout: \xff\n", "farm.yaml:3: not YAML"},
+        {"farm: a\nunits: us\nlayout: \xff\n", "; save the file as UTF-8"},
+        {"farm: a\n---\nunits: us\n", "farm.yaml:2: a second document"},
+        {"farm: a\nunits: &x us\n", "farm.yaml:2: anchors and aliases"},
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        struct fw_error err = {0};
+        assert_null(farm_of(texts[i][0], true, &err));
+        assert_says(&err, texts[i][1]);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(masses_are_believed_up_to_thirty_tonnes),
+        cmocka_unit_test(a_few_cells_may_be_below_nothing),
+        cmocka_unit_test(cells_without_data_are_told),
+        cmocka_unit_test(the_mean_is_that_of_the_cells),
+        cmocka_unit_test(heights_are_those_of_ground),
+        cmocka_unit_test(a_step_along_a_row_or_a_column_is_seen),
+        cmocka_unit_test(corners_without_a_height_are_counted),
+        cmocka_unit_test(a_file_may_be_thirty_two_deep),
+        cmocka_unit_test(what_is_no_yaml_is_said_with_its_line),
+    };
+    return cmocka_run_group_tests(tests, farm_set_up, farm_tear_down);
+}
