@@ -323,6 +323,14 @@ static void look_at_settled(const struct fw_farm *farm,
             days = stay->leave - stay->enter > days ? stay->leave - stay->enter
                                                     : days;
         }
+        if (!farm->stay_told) {
+            bool noted = false;
+            for (size_t i = 0; i < plan->notes.count; i++)
+                noted |=
+                    !strcmp(plan->notes.items[i].where, plan->fields[f].name) &&
+                    strstr(plan->notes.items[i].text, "no stay was told");
+            assert_int_equal(noted, days > 1);
+        }
         least = least == 0 || days < least ? days : least;
         most = days > most ? days : most;
     }

@@ -118,6 +118,22 @@ static void a_line_that_only_grazes_a_corner_is_no_front(void **state)
     }
 }
 
+static void a_fields_own_front_is_named_by_its_place_in_the_list(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    put_text(
+        "two.geojson",
+        COLLECTION(FEATURE("A", POLYGON(FIELD_RING)) "," FEATURE(
+            "B", POLYGON("[[9.1,51],[9.101,51],[9.101,51.001],[9.1,51.001],"
+                         "[9.1,51]]"))));
+    assert_null(farm_of("fields:\n  source: two.geojson\n  each:\n"
+                        "    - {field: A, gate: corner:1}\n"
+                        "    - {field: B, gate: corner:1, front: corner:2}\n",
+                        true, &err));
+    assert_says(&err, "farm.yaml:5: fields.each[1].front: \"corner:2\"");
+}
+
 static void refused(const char *rest, const char *piece)
 {
     struct fw_error err = {0};
@@ -202,6 +218,7 @@ int main(void)
         cmocka_unit_test(what_is_taken_off_comes_before_the_front),
         cmocka_unit_test(a_map_may_show_the_front),
         cmocka_unit_test(a_line_that_only_grazes_a_corner_is_no_front),
+        cmocka_unit_test(a_fields_own_front_is_named_by_its_place_in_the_list),
         cmocka_unit_test(bad_fronts_are_refused_in_clear_words),
         cmocka_unit_test(something_must_tell_which_side_is_grazed),
         cmocka_unit_test(the_water_tells_the_side_when_the_gate_stands_on_it),

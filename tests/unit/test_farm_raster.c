@@ -152,6 +152,39 @@ static void the_mean_is_that_of_the_cells(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- zones ---- */
+
+/* The western half is eaten as its quality says; at 0 none of it is. */
+static void a_zone_is_eaten_by_its_quality(void **state)
+{
+    (void)state;
+    static const double qualities[] = {0, 0.25, 1};
+    double kg[3];
+    for (size_t i = 0; i < 3; i++) {
+        char text[600];
+        snprintf(text, sizeof text,
+                 "{\"type\":\"FeatureCollection\",\"features\":[{\"type\":"
+                 "\"Feature\",\"properties\":{\"quality\":%g},\"geometry\":"
+                 "{\"type\":\"Polygon\",\"coordinates\":[[[8.99,50.99],"
+                 "[9.0,50.99],[9.0,51.01],[8.99,51.01],[8.99,50.99]]]}}]}",
+                 qualities[i]);
+        put_text("zones.geojson", text);
+        struct fw_farm *farm = good_farm(
+            GRASS FIELDS "maps: {role: zone, source: zones.geojson}\n");
+        const struct fw_field *field = farm->fields[0].grazed;
+        struct fw_point points[16];
+        for (size_t k = 0; k < field->vertex_count; k++)
+            points[k] = field->vertices[k].plane;
+        kg[i] = fw_ground_mass_kg(farm->fields[0].ground, points,
+                                  field->ring_start, field->ring_count);
+        fw_farm_free(farm);
+    }
+    /* 1200 kg/ha above what must stay, three quarters of it, on 0.8 ha. */
+    assert_relative(kg[2], 1200 * 0.75 * 0.8, 1e-3);
+    assert_relative(kg[0], kg[2] / 2, 1e-3);
+    assert_relative(kg[1], kg[2] * (1 + 0.25) / 2, 1e-3);
+}
+
 /* ---- heights ---- */
 
 static void heights_are_those_of_ground(void **state)
@@ -281,6 +314,7 @@ int main(void)
         cmocka_unit_test(a_few_cells_may_be_below_nothing),
         cmocka_unit_test(cells_without_data_are_told),
         cmocka_unit_test(the_mean_is_that_of_the_cells),
+        cmocka_unit_test(a_zone_is_eaten_by_its_quality),
         cmocka_unit_test(heights_are_those_of_ground),
         cmocka_unit_test(a_step_along_a_row_or_a_column_is_seen),
         cmocka_unit_test(corners_without_a_height_are_counted),
