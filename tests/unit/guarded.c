@@ -15,6 +15,15 @@ struct head {
     size_t bytes, seal;
 };
 
+static size_t held;
+
+/* Blocks that are out; threads have their share in it. */
+size_t guarded_held(void);
+size_t guarded_held(void)
+{
+    return __atomic_load_n(&held, __ATOMIC_RELAXED);
+}
+
 static const size_t own_seal = 0x666f6c64;
 
 static unsigned char *put_up(size_t bytes)
@@ -25,6 +34,7 @@ static unsigned char *put_up(size_t bytes)
     *head = (struct head){bytes, own_seal ^ bytes};
     unsigned char *block = (unsigned char *)(head + 1);
     memset(block + bytes, fence, fence_bytes);
+    __atomic_add_fetch(&held, 1, __ATOMIC_RELAXED);
     return block;
 }
 
@@ -86,5 +96,6 @@ void fw_free(void *block)
     struct head *head = head_of(block);
     memset(block, gone, head->bytes);
     head->seal = 0;
+    __atomic_sub_fetch(&held, 1, __ATOMIC_RELAXED);
     free(head);
 }

@@ -190,6 +190,16 @@ static void rings_over_the_antimeridian_are_known_by_their_places(void **state)
         fw_notes_release(&notes);
         fw_shape_release(&shape);
     }
+    /* Two sides cross at 180.0125 degrees: where that is on a map. */
+    const struct fw_xy tie[] = {
+        {179.95, 0}, {-179.95, 0.1}, {-179.95, 0}, {179.95, 1 / 6.0}};
+    struct fw_shape tied = shape_of(tie, 4, 0, 0);
+    struct fw_notes none = {0};
+    struct fw_error err = {.text = ""};
+    assert_int_equal(fw_shape_repair(&tied, "it", &none, &err), FW_EINPUT);
+    if (!strstr(err.text, "at x -179.9875, y 0.0625 "))
+        fail_msg("%s", err.text);
+    fw_shape_release(&tied);
     /* On one side alone it is a ring like any other. */
     for (int side = -1; side <= 1; side += 2) {
         const struct fw_xy ring[] = {
@@ -233,6 +243,10 @@ static void points_and_thin_areas_bar_what_they_should(void **state)
                                   {12, 2},  {14, 2},  {-60, -9}, {-40, -9},
                                   {-40, 9}, {-60, 9}, {-55, -2}, {-55, 2},
                                   {-45, 2}, {-45, -2}};
+    /* A hole that sticks out of its area takes nothing beyond it. */
+    const struct fw_point out[] = {{10, 0}, {20, 0}, {20, 10}, {10, 10},
+                                   {15, 2}, {15, 8}, {25, 8},  {25, 2}};
+    static const size_t four[] = {0, 4, 8};
     static const size_t one[] = {0, 1}, two[] = {0, 2}, thin[] = {0, 4, 6},
                         ring[] = {6, 10, 14};
     const double disc = 16 * sin(2 * PI / 16) / 2; /* a 16-gon of radius 1 */
@@ -247,6 +261,7 @@ static void points_and_thin_areas_bar_what_they_should(void **state)
         {{at, two, 1, true, 0}, 0},    /* an area of two corners */
         {{at, thin, 2, true, 0}, 100}, /* its hole has no area */
         {{at, ring, 2, true, 0}, 20 * 18 - 10 * 4},
+        {{out, four, 2, true, 0}, 100 - 5 * 6},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct left left = less(&rows[i].bar, 1);
@@ -349,6 +364,20 @@ static void systems_of_every_kind_are_read(void **state)
                          FW_OK);
         fw_crs_free(crs);
     }
+}
+
+/* OSGB36 to WGS 84 (6), EPSG 1314, is stated to be good to 2 m; which shift is
+ * taken is known once there is a place. */
+static void accuracy_is_known_once_a_place_is(void **state)
+{
+    (void)state;
+    struct fw_crs *crs = open_crs("EPSG:4277");
+    const struct fw_xy at = {-2, 52};
+    struct fw_lonlat there;
+    assert_true(fw_crs_accuracy_m(crs) < 0);
+    assert_int_equal(fw_crs_to_lonlat(crs, &at, &there, 1, NULL, NULL), FW_OK);
+    assert_near(fw_crs_accuracy_m(crs), 2, 1e-9);
+    fw_crs_free(crs);
 }
 
 static void places_that_are_none_are_refused(void **state)
@@ -829,6 +858,7 @@ int main(void)
         cmocka_unit_test(points_and_thin_areas_bar_what_they_should),
         cmocka_unit_test(pieces_of_one_size_have_an_order),
         cmocka_unit_test(systems_of_every_kind_are_read),
+        cmocka_unit_test(accuracy_is_known_once_a_place_is),
         cmocka_unit_test(places_that_are_none_are_refused),
         cmocka_unit_test(sides_through_a_tear_of_the_map_are_refused),
         cmocka_unit_test(the_shelf_keeps_the_last_eight),
