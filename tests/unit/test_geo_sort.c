@@ -1,5 +1,6 @@
 /* The sweep's own sorting against the C library's: orders that are nearly
- * right, wrong all through, full of equals, and crowded in one place. */
+ * right, wrong all through, full of equals, and crowded in one place. And where
+ * rings touch, against every side and every vertex. */
 #include "geo_help.h"
 
 #include "geo/sweep.h"
@@ -109,11 +110,91 @@ static void ends_of_a_cut_come_in_order(void **state)
         }
 }
 
+/* ---- touching rings ---- */
+
+enum { corners = 40, holes = 30, all = corners + 3 * holes };
+
+static const double reach_m = 1e-6;
+
+/* In the middle of a side of another ring, away from both ends? */
+static bool is_touch(const struct fw_point *points, size_t side, size_t vertex)
+{
+    const struct fw_point a = points[side], p = points[vertex];
+    const struct fw_point b =
+        points[side < corners
+                   ? (side + 1) % corners
+                   : side - (side - corners) % 3 + (side - corners + 1) % 3];
+    const double m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    const bool own = side < corners
+                         ? vertex < corners
+                         : vertex >= corners &&
+                               (vertex - corners) / 3 == (side - corners) / 3;
+    const double to_a = hypot(p.x_m - a.x_m, p.y_m - a.y_m);
+    const double to_b = hypot(p.x_m - b.x_m, p.y_m - b.y_m);
+    return !own && fabs(to_a + to_b - m) < 1e-9 && to_a > reach_m &&
+           to_b > reach_m;
+}
+
+/* So that points on a side are exact. */
+static double round_to_even(double share)
+{
+    return rint(share * 16) / 16;
+}
+
+/* A round field of whole metres, each hole with its tip on one of its sides. */
+static void every_touch_is_found_in_order(void **state)
+{
+    (void)state;
+    struct random random = seeded();
+    for (int round = 0; round < 20; round++) {
+        struct fw_point points[all];
+        size_t start[holes + 2] = {0, corners};
+        for (size_t i = 0; i < corners; i++) {
+            const double turn = 2 * PI * (double)i / corners;
+            points[i] = (struct fw_point){1024 * round_to_even(cos(turn)),
+                                          1024 * round_to_even(sin(turn))};
+        }
+        for (size_t h = 0; h < holes; h++) {
+            const size_t side = (size_t)draw(&random, 0, corners - 0.001);
+            const struct fw_point a = points[side];
+            const struct fw_point b = points[(side + 1) % corners];
+            const double share = floor(draw(&random, 1, 63.9)) / 64;
+            struct fw_point *hole = points + corners + 3 * h;
+            hole[0] = (struct fw_point){a.x_m + share * (b.x_m - a.x_m),
+                                        a.y_m + share * (b.y_m - a.y_m)};
+            hole[1] = (struct fw_point){hole[0].x_m * 0.5, hole[0].y_m * 0.4};
+            hole[2] = (struct fw_point){hole[0].x_m * 0.4, hole[0].y_m * 0.5};
+            start[h + 2] = start[h + 1] + 3;
+        }
+        struct fw_sweep_touches touches;
+        assert_int_equal(fw_sweep__find_touches(points, start, holes + 1,
+                                                reach_m, &touches, NULL),
+                         FW_OK);
+        size_t wanted = 0;
+        for (size_t side = 0; side < all; side++)
+            for (size_t vertex = 0; vertex < all; vertex++)
+                wanted += is_touch(points, side, vertex);
+        assert_int_equal(touches.count, wanted);
+        assert_true(wanted >= holes);
+        for (size_t i = 0; i < touches.count; i++) {
+            const struct fw_sweep_touch *now = &touches.items[i];
+            assert_true(is_touch(points, now->side, now->vertex));
+            if (i == 0)
+                continue;
+            const struct fw_sweep_touch *before = &touches.items[i - 1];
+            assert_true(before->side < now->side ||
+                        (before->side == now->side && before->t <= now->t));
+        }
+        fw_free(touches.items);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(vertices_come_in_order_whatever_stood_before),
         cmocka_unit_test(ends_of_a_cut_come_in_order),
+        cmocka_unit_test(every_touch_is_found_in_order),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
