@@ -1,6 +1,7 @@
 /* Nothing that a file names is followed: a port of this machine listens, and
  * must never be called. Whoever is named by the person is called, and waited
  * for no longer than told. */
+#include "io/address.h"
 #include "io/session.h"
 #include "make_map.h"
 
@@ -444,6 +445,47 @@ static void page_is_read_as_a_file_and_leads_no_further(void **state)
     CPLFree(left);
 }
 
+/* In memory, under its own name, without what was asked of it; and a page with
+ * nothing in it is none. */
+static void page_has_its_own_name_without_the_question(void **state)
+{
+    (void)state;
+    struct server server = {.port = listen_here(), .body = "{}"};
+    pthread_create(&server.thread, NULL, serve, &server);
+    static const struct {
+        const char *rest, *name;
+    } rows[] = {
+        {"/in/side/a.geojson", "/a.geojson"},
+        {"/a.geojson?key=/b/c.zip", "/a.geojson"},
+        {"/in/a.zip#/part", "/a.zip"},
+        {"/in/", "/"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char source[160], *path = NULL;
+        struct fw_io__session session;
+        struct fw_error err = {.text = ""};
+        snprintf(source, sizeof source, "http://127.0.0.1:%d%s",
+                 server.port.number, rows[i].rest);
+        fw_io__enter(&session, FW_IO__PAGE);
+        assert_false(session.may_fetch);
+        if (fw_io__fetch(source, &session, &path, &err))
+            fail_msg("%s", err.text);
+        assert_false(session.may_fetch);
+        fw_io__leave(&session);
+        assert_int_equal(strncmp(path, "/vsimem/foldwright-page-", 24), 0);
+        assert_string_equal(strchr(path + 24, '/'), rows[i].name);
+        fw_io__unfetch(path);
+    }
+    fw_io__unfetch(NULL);
+    server.body = "";
+    char source[160];
+    snprintf(source, sizeof source, "http://127.0.0.1:%d/a.geojson",
+             server.port.number);
+    refuses(&(struct fw_map_request){.source = source},
+            "cannot be fetched: nothing comes from there");
+    server_end(&server);
+}
+
 static double seconds(void)
 {
     struct timespec now;
@@ -528,6 +570,7 @@ int main(void)
         offline_test(only_ways_on_the_list_lead_to_a_source),
         offline_test(pipe_is_refused_and_not_waited_for),
         offline_test(page_is_read_as_a_file_and_leads_no_further),
+        offline_test(page_has_its_own_name_without_the_question),
         offline_test(silent_database_is_not_waited_for),
         offline_test(silent_page_is_not_waited_for),
         offline_test(query_without_an_end_is_given_up),
