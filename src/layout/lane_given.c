@@ -197,36 +197,77 @@ static size_t fitting(const struct fw_layout_request *request, size_t first,
     }
 }
 
+/* How many lie on either side, and what all of them hold together. */
+struct sides {
+    size_t first, second;
+    double targets; /* of all of them */
+    double holds;
+};
+
 /* Of even paddocks the side that has less for each of its own sets the share;
  * one more or one fewer on the first side, whichever leaves less over. */
-static double left_when_even(const struct fw_layout_request *request,
-                             const double holds[2], size_t *first_count)
+static struct sides share_evenly(const struct fw_layout_request *request,
+                                 const double holds[2])
 {
-    double most = holds[LEFT], first = 0, second;
-    *first_count = 0;
+    struct sides best = {.holds = holds[LEFT]};
+    double first = 0, second;
     const size_t fit = fitting(request, 0, holds[RIGHT], 1, &first);
     for (size_t n = fit > 0 ? fit : 1; n <= fit + 1; n++) {
         if (n > fit)
             first += target(request, fit);
-        if (fitting(request, n, holds[LEFT], 0.5, &second) == 0)
+        const size_t m = fitting(request, n, holds[LEFT], 0.5, &second);
+        if (m == 0)
             continue;
         const double share = fmin(holds[RIGHT] / first, holds[LEFT] / second);
-        if (share * (first + second) > most) {
-            most = share * (first + second);
-            *first_count = n;
-        }
+        if (share * (first + second) > best.holds)
+            best =
+                (struct sides){n, m, first + second, share * (first + second)};
     }
-    return most;
+    return best;
 }
 
-static double left_for_all(const struct fw_layout_request *request,
-                           const double holds[2], size_t *first_count)
+/* Each the same share of its target, so many as lie on the two sides: what is
+ * left over beside the lane is none of theirs. */
+static enum fw_status take_even(const struct fw_layout_request *request,
+                                const struct sides *sides,
+                                struct fw_layout_shares *out,
+                                struct fw_error *err)
 {
-    if (request->last == FW_LAST_EVEN)
-        return left_when_even(request, holds, first_count);
+    const double rounding = FW_TOLERANCE(1e-9);
+    const size_t count = sides->first + sides->second;
+    struct fw_layout_shares shares = {
+        .behind = fw_alloc(count, sizeof *shares.behind),
+        .count = count,
+        .share = sides->holds / sides->targets,
+        .even = true,
+    };
+    if (!shares.behind)
+        return fw_fail_memory(err);
+    double sum = 0;
+    for (size_t i = 0; i < count; i++)
+        shares.behind[i] = (sum += target(request, i)) * shares.share;
+    shares.behind[count - 1] = sides->holds;
+    shares.last_share = shares.share;
+    shares.full_count = shares.share >= 1 - rounding ? count : 0;
+    *out = shares;
+    return FW_OK;
+}
+
+static enum fw_status share_out(const struct fw_layout_request *request,
+                                const double holds[2],
+                                struct fw_layout_shares *shares,
+                                size_t *first_count, struct fw_error *err)
+{
     double first;
+    if (request->last == FW_LAST_EVEN) {
+        const struct sides sides = share_evenly(request, holds);
+        *first_count = sides.first;
+        return sides.first > 0
+                   ? take_even(request, &sides, shares, err)
+                   : fw_layout__share(request, holds[LEFT], shares, err);
+    }
     *first_count = fitting(request, 0, holds[RIGHT], 1, &first);
-    return first + holds[LEFT];
+    return fw_layout__share(request, first + holds[LEFT], shares, err);
 }
 
 /* Whether a last one that is to fit comes out short or even depends on what a
@@ -271,8 +312,7 @@ static enum fw_status place(const struct fw_layout_request *request,
     status = settle_last(request, holds, &settled.last, err);
     if (status)
         return status;
-    const double left = left_for_all(&settled, holds, &first_count);
-    status = fw_layout__share(&settled, left, shares, err);
+    status = share_out(&settled, holds, shares, &first_count, err);
     if (status)
         return status;
     given->lane.deg = given->way.deg;

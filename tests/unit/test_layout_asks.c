@@ -317,6 +317,75 @@ static void straight_lane_goes_from_edge_to_edge(void **state)
     }
 }
 
+/* 90 m and 104 m lie beside it: of paddocks of 2000 m2 13.5 and 15.6. Of all
+ * that can be, 14 and 16 of 1928.6 m2 leave the least over, or from the other
+ * way 15 and 14. */
+static void paddocks_on_both_sides_are_even(void **state)
+{
+    (void)state;
+    const double target = 2000;
+    for (int k = 0; k < 2; k++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const struct fw_point way[] = {{20, 93}, {k ? 290 : 280, 93}};
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .last = FW_LAST_EVEN,
+                                                  .pattern = "lane",
+                                                  .lane = way,
+                                                  .lane_count = 2};
+        struct fw_layout_list list = candidates(&request);
+        assert_int_equal(list.count, 2);
+        for (size_t i = 0; i < list.count; i++) {
+            const struct fw_layout *layout = &list.items[i];
+            double most = 0;
+            /* All numbers on either side, which hold at least half. */
+            for (size_t n = 1; n < 40; n++)
+                for (size_t m = 1; m < 40; m++) {
+                    const double each =
+                        fmin(27000 / (double)n, 31200 / (double)m);
+                    if (each > 1900 && each < 2100)
+                        most = fmax(most, each * (double)(n + m));
+                }
+            const double sum_m2 =
+                layout->paddock_m2[0] * (double)layout->paddock_count;
+            assert_true(layout->even);
+            assert_true(sum_m2 > 0.99 * most && sum_m2 < most + 1e-3);
+            for (size_t p = 0; p < layout->paddock_count; p++)
+                assert_near(layout->paddock_m2[p], layout->paddock_m2[0], 1e-5);
+            assert_near(layout->paddock_m2[layout->paddock_count],
+                        60000 - sum_m2, 1e-3);
+        }
+        fw_layout_list_release(&list);
+    }
+}
+
+/* Wherever it lies and however large they are there is a way to be even. */
+static void even_paddocks_lie_along_any_lane(void **state)
+{
+    (void)state;
+    const double ats_m[] = {40, 60, 93, 100, 121, 141, 160};
+    const double targets[] = {1100, 1500, 2000, 2700, 4100};
+    for (size_t k = 0; k < COUNT(ats_m) * COUNT(targets); k++) {
+        struct plot plot = {0};
+        make_rectangle(&plot, 300, 200, 0);
+        const double at_m = ats_m[k % COUNT(ats_m)];
+        const struct fw_point way[] = {{20, at_m}, {290, at_m}};
+        const struct fw_layout_request request = {
+            .field = &plot.field,
+            .target = &targets[k / COUNT(ats_m)],
+            .target_count = 1,
+            .last = FW_LAST_EVEN,
+            .pattern = "lane",
+            .lane = way,
+            .lane_count = 2};
+        struct fw_layout_list list = candidates(&request);
+        assert_int_equal(list.count, 2);
+        fw_layout_list_release(&list);
+    }
+}
+
 /* So near to a side that there is less than half a lane beside it: paddocks
  * lie on its other side alone. */
 static void lane_beside_an_edge_has_paddocks_on_one_side(void **state)
@@ -401,6 +470,8 @@ int main(void)
         cmocka_unit_test(first_strip_has_gate_and_water),
         cmocka_unit_test(bends_take_no_more_line),
         cmocka_unit_test(straight_lane_goes_from_edge_to_edge),
+        cmocka_unit_test(paddocks_on_both_sides_are_even),
+        cmocka_unit_test(even_paddocks_lie_along_any_lane),
         cmocka_unit_test(lane_beside_an_edge_has_paddocks_on_one_side),
         cmocka_unit_test(fences_turn_about_a_pond),
     };
