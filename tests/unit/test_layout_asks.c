@@ -421,6 +421,38 @@ static void lane_beside_an_edge_has_paddocks_on_one_side(void **state)
     }
 }
 
+/* ---- water that sees it all ---- */
+
+/* One side is seen from the water by so little: by its sine it counts as seen
+ * edge-on up to a thousandth. */
+static void side_seen_edge_on_is_not_seen(void **state)
+{
+    (void)state;
+    const double sines[] = {-0.01, 0, 5e-4, 9e-4, 1.1e-3, 2e-3, 0.1};
+    const double target = 3000;
+    for (size_t k = 0; k < COUNT(sines); k++) {
+        const struct fw_point water = {50, 50}, from = {100, 40};
+        const double angle = atan2(-10, 50) + asin(sines[k]);
+        const struct fw_point ring[] = {
+            {0, 0},
+            {100, 0},
+            from,
+            {from.x_m + 100 * cos(angle), from.y_m + 100 * sin(angle)},
+            {200, 100},
+            {0, 100}};
+        struct plot plot = {0};
+        add_ring(&plot, ring, COUNT(ring));
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "wedges",
+                                                  .water = &water};
+        struct fw_layout_list list = candidates(&request);
+        assert_int_equal(list.count > 0, sines[k] > 1e-3);
+        fw_layout_list_release(&list);
+    }
+}
+
 /* ---- about a pond ---- */
 
 /* A field whose long sides run apart, with a pond that fences end on or pass:
@@ -473,6 +505,7 @@ int main(void)
         cmocka_unit_test(paddocks_on_both_sides_are_even),
         cmocka_unit_test(even_paddocks_lie_along_any_lane),
         cmocka_unit_test(lane_beside_an_edge_has_paddocks_on_one_side),
+        cmocka_unit_test(side_seen_edge_on_is_not_seen),
         cmocka_unit_test(fences_turn_about_a_pond),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
