@@ -95,7 +95,9 @@ static inline void name_thing(char room[24], size_t l, size_t number)
 {
     const bool named =
         number % 2 == 0 || region_layers[l].count == region_fields;
-    snprintf(room, 24, named ? "%s %zu" : "", region_layers[l].name, number);
+    *room = '\0';
+    if (named)
+        snprintf(room, 24, "%s %zu", region_layers[l].name, number);
 }
 
 static inline void put_region_map(const char *path, struct region_map *map)
