@@ -223,12 +223,57 @@ static void what_was_taken_has_the_register_s_source(void **state)
     fw_farm_free(farm);
 }
 
+/* Of several fields an answer is listed once for as long as it is the same. */
+static void what_fields_share_is_listed_once(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *each;
+        size_t uses, densities;
+    } rows[] = {
+        {"", 1, 1},
+        {"{field: A, forage: {use: 70 %}}", 1, 1},
+        {"{field: A, forage: {density: 200 kg/ha per cm}}", 1, 1},
+        {"{field: A, forage: {mass: 2400 kg/ha}}", 1, 1},
+        {"{field: A, forage: {use: 70 %}}, {field: B, forage: {use: 60 %}}", 0,
+         1},
+    };
+    put_text(
+        "two.geojson",
+        COLLECTION(FEATURE("A", POLYGON(FIELD_RING)) "," FEATURE(
+            "B", POLYGON("[[9.1,51],[9.101,51],[9.101,51.001],[9.1,51.001],"
+                         "[9.1,51]]"))));
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_error err = {0};
+        char text[512];
+        size_t uses = 0, densities = 0;
+        snprintf(text, sizeof text,
+                 "start: 2026-05-04\n"
+                 "flock: {head: 90, weight: 60 kg, state: dry}\n"
+                 "forage: {sward: ryegrass-clover, height: 22 cm, leave: 9 cm}"
+                 "\nfields: {source: two.geojson, each: [%s]}\n",
+                 rows[i].each);
+        struct fw_farm *farm = farm_of(text, false, &err);
+        if (!farm)
+            fail_msg("%s", err.text);
+        for (size_t k = 0; k < farm->default_count; k++) {
+            const char *what = farm->defaults[k].what;
+            uses += strcmp(what, "use of the grass") == 0;
+            densities += strcmp(what, "weight of the grass by height") == 0;
+        }
+        assert_int_equal(uses, rows[i].uses);
+        assert_int_equal(densities, rows[i].densities);
+        fw_farm_free(farm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(keys_say_what_the_register_says),
         cmocka_unit_test(telling_what_holds_anyway_changes_nothing),
         cmocka_unit_test(what_was_taken_has_the_register_s_source),
+        cmocka_unit_test(what_fields_share_is_listed_once),
     };
     return cmocka_run_group_tests(tests, farm_set_up, farm_tear_down);
 }

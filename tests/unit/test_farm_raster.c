@@ -1,7 +1,7 @@
 /* Both sides of each limit on rasters: masses that are none, cells without
  * data, heights and steps that no ground has. Cells of 10 m, ten by eight,
  * which are the field to the edge. */
-#include "farm_help.h"
+#include "forms_maps.h"
 
 #include <foldwright/forage.h>
 
@@ -185,6 +185,55 @@ static void a_zone_is_eaten_by_its_quality(void **state)
     assert_relative(kg[1], kg[2] * (1 + 0.25) / 2, 1e-3);
 }
 
+#define ZONES FIELDS "maps: {role: zone, source: zones.geojson}\n"
+
+/* The western one up to there, the eastern one from there. */
+static void put_zones(double to, double from)
+{
+    const struct drawn zones[] = {{"\"mass\":3000", BOX(-5, -5, to, 85), 0},
+                                  {"\"mass\":2000", BOX(from, -5, 105, 85), 0}};
+    draw_map("zones.geojson", zones, 2);
+}
+
+static void zones_that_overlap_or_leave_ground_are_told(void **state)
+{
+    (void)state;
+    put_zones(51, 49);
+    is_taken(GRASS ZONES, "zones overlap on 160 m2; there the later one");
+    put_zones(49, 51);
+    is_taken(GRASS ZONES, "zones leave 160 m2 of 8001; there the grass");
+    put_zones(50, 50);
+    is_taken(GRASS ZONES, "");
+    put_zones(50.006, 49.996); /* under a square metre */
+    is_taken(GRASS ZONES, "");
+    put_zones(49.996, 50.006);
+    is_taken(GRASS ZONES, "");
+    put_zones(50.02, 50);
+    is_taken(GRASS ZONES, "zones overlap on 2 m2");
+    put_zones(50, 50.02);
+    is_taken(GRASS ZONES, "zones leave 2 m2");
+}
+
+/* Zones that tell nearly all of it make a mean, where no mass is told; a
+ * hundredth may be left. */
+static void zones_make_a_mean_of_nearly_all(void **state)
+{
+    (void)state;
+    static const struct {
+        double to, from, kg_ha;
+    } pairs[] = {{50, 50, 2500},
+                 {49.6, 50.5, (49.6 * 3000 + 49.5 * 2000) / 99.1},
+                 {49.4, 50.5, 0},
+                 {60, 60, 2600},
+                 {51, 49, (49 * 3000 + 51 * 2000) / 100}};
+    for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
+        put_zones(pairs[i].to, pairs[i].from);
+        struct fw_farm *farm = good_farm(REST ZONES);
+        assert_near(farm->fields[0].sward.mass_kg_ha, pairs[i].kg_ha, 2);
+        fw_farm_free(farm);
+    }
+}
+
 /* ---- heights ---- */
 
 static void heights_are_those_of_ground(void **state)
@@ -315,6 +364,8 @@ int main(void)
         cmocka_unit_test(cells_without_data_are_told),
         cmocka_unit_test(the_mean_is_that_of_the_cells),
         cmocka_unit_test(a_zone_is_eaten_by_its_quality),
+        cmocka_unit_test(zones_that_overlap_or_leave_ground_are_told),
+        cmocka_unit_test(zones_make_a_mean_of_nearly_all),
         cmocka_unit_test(heights_are_those_of_ground),
         cmocka_unit_test(a_step_along_a_row_or_a_column_is_seen),
         cmocka_unit_test(corners_without_a_height_are_counted),
