@@ -265,7 +265,7 @@ static void draw_road(uint64_t *seed, struct fw_farm *farm, struct road *road)
     const double y = draw(seed, 5, 180);
     double xy[3][2] = {{-20, y}, {340, draw(seed, 5, 180)}, {0, 0}};
     size_t count = 2;
-    switch (draw_count(seed, 0, 3)) {
+    switch (draw_count(seed, 0, 4)) {
     case 0: /* along the lower side */
         xy[0][0] = x;
         xy[1][0] = x + draw(seed, 20, 120);
@@ -281,8 +281,13 @@ static void draw_road(uint64_t *seed, struct fw_farm *farm, struct road *road)
     case 2: /* along the moved lines */
         xy[0][0] = x;
         xy[1][0] = x + draw(seed, -3, 3);
-        xy[0][1] = draw(seed, 20, 60);
-        xy[1][1] = draw(seed, 90, 190);
+        xy[0][1] = chance(seed, 0.5) ? -10 : draw(seed, 20, 60);
+        xy[1][1] = chance(seed, 0.5) ? 210 : draw(seed, 90, 190);
+        break;
+    case 3: /* square on, near a corner */
+        xy[0][0] = xy[1][0] = chance(seed, 0.5) ? d : 300 - d;
+        xy[0][1] = -30;
+        xy[1][1] = -draw(seed, 1, 4);
         break;
     default: /* across */
         break;
