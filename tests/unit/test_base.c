@@ -177,10 +177,13 @@ static void a_long_error_ends_with_a_whole_letter(void **state)
 {
     (void)state;
     char name[4000];
-    for (size_t shift = 0; shift < 4; shift++) {
+    for (size_t n = 0; n < 8; n++) {
+        /* The euro sign, and a letter whose bytes are odd. */
+        const char *letter = n < 4 ? "\xE2\x82\xAC" : "\xE3\x83\x83";
+        const size_t shift = n % 4;
         memset(name, 'x', shift);
         for (size_t i = shift; i + 3 < sizeof name; i += 3)
-            memcpy(name + i, "\xE2\x82\xAC", 4); /* the euro sign */
+            memcpy(name + i, letter, 4);
         struct fw_error err = {0};
         fw_fail(&err, FW_EINPUT, "%s", name);
         assert_int_equal((strlen(err.text) - shift) % 3, 0);
