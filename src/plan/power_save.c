@@ -3,6 +3,8 @@
 #include "figures/power.h"
 #include "plan/live.h"
 
+#include <math.h>
+
 /* The worst day first: most sizes fall short there. */
 static enum fw_status try_days(const struct fw_plan *plan,
                                struct fw_plan__solver *solver, size_t worst,
@@ -36,7 +38,7 @@ static double saving(const struct fw_plan *plan,
 }
 
 static enum fw_status try_sizes(const struct fw_plan *plan, size_t worst,
-                                struct fw_plan__trial *trial,
+                                double most_j, struct fw_plan__trial *trial,
                                 struct fw_cure *cure, struct fw_error *err)
 {
     struct fw_plan__solver solver = {0};
@@ -50,6 +52,7 @@ static enum fw_status try_sizes(const struct fw_plan *plan, size_t worst,
         struct fw_plan__size size;
         bool enough = false;
         if (FW_GUESS_OPEN_V_AT[i] < plan->power.least_j ||
+            FW_GUESS_OPEN_V_AT[i] > most_j ||
             (plan->power_days[worst].enough &&
              !(FW_GUESS_OPEN_V_AT[i] < plan->energizer.joules)))
             continue;
@@ -67,8 +70,10 @@ static enum fw_status try_sizes(const struct fw_plan *plan, size_t worst,
     return status;
 }
 
-enum fw_status fw_plan_saves(const struct fw_plan *plan, struct fw_cure *cure,
-                             struct fw_error *err)
+/* Of the sizes up to most_j: what is solved for larger ones is thrown away
+ * where only a smaller one is worth a word. */
+static enum fw_status find_size(const struct fw_plan *plan, double most_j,
+                                struct fw_cure *cure, struct fw_error *err)
 {
     const size_t worst = fw_plan_worst_day(plan);
     struct fw_plan__trial trial = {plan->wiring, plan->power, false};
@@ -79,7 +84,13 @@ enum fw_status fw_plan_saves(const struct fw_plan *plan, struct fw_cure *cure,
         cure->kind == FW_CURE_ENERGIZER ||
         !fw_plan__change(plan, &plan->power_days[worst], &trial, &named))
         return FW_OK;
-    return try_sizes(plan, worst, &trial, cure, err);
+    return try_sizes(plan, worst, most_j, &trial, cure, err);
+}
+
+enum fw_status fw_plan_saves(const struct fw_plan *plan, struct fw_cure *cure,
+                             struct fw_error *err)
+{
+    return find_size(plan, (double)INFINITY, cure, err);
 }
 
 enum fw_status fw_plan__cheaper(const struct fw_plan *plan, struct fw_cure *out,
@@ -94,10 +105,10 @@ enum fw_status fw_plan__cheaper(const struct fw_plan *plan, struct fw_cure *out,
         plan->energizer.joules < FW_GUESS_OPEN_V_AT[0] + least_j)
         return FW_OK;
     enum fw_status status = fw_plan_cures(plan, worst, cures, &count, err);
+    const double most_j = plan->energizer.joules - least_j;
     for (size_t i = 0; !status && !(out->joules > 0) && i < count; i++) {
-        status = fw_plan_saves(plan, &cures[i], err);
-        if (!status && cures[i].joules > 0 &&
-            plan->energizer.joules - cures[i].joules >= least_j)
+        status = find_size(plan, most_j, &cures[i], err);
+        if (!status && cures[i].joules > 0)
             *out = cures[i];
     }
     return status;

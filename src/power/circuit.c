@@ -108,11 +108,16 @@ struct fw_circuit__touch fw_circuit__touch(const struct fw_circuit *net)
                                       net->hooves_ohm};
 }
 
+static bool is_in_range(double value, double most)
+{
+    return value >= 0 && value <= most;
+}
+
 enum fw_status fw_circuit__in_range(const char *where, const char *what,
                                     double value, double most, const char *unit,
                                     struct fw_error *err)
 {
-    if (value >= 0 && value <= most)
+    if (is_in_range(value, most))
         return FW_OK;
     return fw_fail(err, FW_EINPUT, "%s%s is %g %s; expected 0 to %g", where,
                    what, value, unit, most);
@@ -127,45 +132,51 @@ static enum fw_status no_such_node(const struct fw_circuit *net,
                    where, node, net->node_count - 1);
 }
 
+/* A circuit is checked each time that it is solved, so that the place is
+ * written only where there is something to say of it. */
 static enum fw_status check_section(const struct fw_circuit *net, size_t index,
                                     struct fw_error *err)
 {
+    enum { row_count = 4 };
     const struct fw_circuit_section *section = &net->sections[index];
-    char where[96];
-    snprintf(where, sizeof where, "section %zu (node %zu to node %zu): ", index,
-             section->a, section->b);
-    if (section->a >= net->node_count || section->b >= net->node_count)
-        return no_such_node(
-            net, where, section->a >= net->node_count ? section->a : section->b,
-            err);
     const struct {
         const char *what, *unit;
         double value, most;
-    } rows[] = {
+    } rows[row_count] = {
         {"length", "m", section->length_m, most_m},
         {"resistance of the wire", "ohm/m", section->ohm_m, most_ohm_m},
         {"leakage", "S/m", section->siemens_m, most_siemens_m},
         {"resistance", "ohm", section->ohm, most_ohm},
     };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const enum fw_status status =
-            fw_circuit__in_range(where, rows[i].what, rows[i].value,
-                                 rows[i].most, rows[i].unit, err);
-        if (status)
-            return status;
-    }
-    if (section->length_m > 0 && section->ohm > 0)
-        return fw_fail(err, FW_EINPUT,
-                       "%sboth a length of %g m and a plain resistance of %g "
-                       "ohm; make two sections of them",
-                       where, section->length_m, section->ohm);
-    return FW_OK;
+    size_t row = 0;
+    while (row < row_count && is_in_range(rows[row].value, rows[row].most))
+        row++;
+    const bool a_astray = section->a >= net->node_count;
+    const bool astray = a_astray || section->b >= net->node_count;
+    if (!astray && row == row_count &&
+        !(section->length_m > 0 && section->ohm > 0))
+        return FW_OK;
+    char where[96];
+    snprintf(where, sizeof where, "section %zu (node %zu to node %zu): ", index,
+             section->a, section->b);
+    if (astray)
+        return no_such_node(net, where, a_astray ? section->a : section->b,
+                            err);
+    if (row < row_count)
+        return fw_circuit__in_range(where, rows[row].what, rows[row].value,
+                                    rows[row].most, rows[row].unit, err);
+    return fw_fail(err, FW_EINPUT,
+                   "%sboth a length of %g m and a plain resistance of %g "
+                   "ohm; make two sections of them",
+                   where, section->length_m, section->ohm);
 }
 
 static enum fw_status check_shunt(const struct fw_circuit *net, size_t index,
                                   struct fw_error *err)
 {
     const struct fw_circuit_shunt *shunt = &net->shunts[index];
+    if (shunt->node < net->node_count && is_in_range(shunt->ohm, most_ohm))
+        return FW_OK;
     char where[48];
     snprintf(where, sizeof where, "shunt %zu: ", index);
     if (shunt->node >= net->node_count)

@@ -167,28 +167,75 @@ static void halve(const double c[4], double left[4], double right[4])
     }
 }
 
-static bool changes_sign(const double control[4], double rounding)
+/* Changes of sign from one control value to the next; the curve has no more
+ * roots than that, and one where there is one. */
+static int sign_changes(const double control[4], double rounding)
 {
-    bool up = false, down = false;
+    int changes = 0, before = 0;
     for (int i = 0; i < FW_PARTS(4); i++) {
-        up = up || control[i] > rounding;
-        down = down || control[i] < -rounding;
+        const int now = (control[i] > rounding) - (control[i] < -rounding);
+        changes += now != 0 && before != 0 && now != before;
+        before = now != 0 ? now : before;
     }
-    return up && down;
+    return changes;
 }
 
-/* No change of sign in the control values, no root. Halved until rounding hides
- * the change in both halves: there the slope is 0. False: no root here. */
+static double value_at(const double control[4], double share)
+{
+    const double rest = 1 - share;
+    const double inner = FW_FORMULA(3); /* Bernstein's weights: 1, 3, 3, 1 */
+    return rest * rest * (rest * control[0] + inner * share * control[1]) +
+           share * share *
+               (inner * rest * control[2] + share * control[FW_PARTS(3)]);
+}
+
+/* The one root, by straight lines from end to end; where one end stays for a
+ * second time its value is taken for half (the Illinois way), and where that
+ * does not close in the middle is taken. */
+static double root_share(const double control[4], double rounding)
+{
+    enum { most_steps = FW_EFFORT(200), middle_each = FW_EFFORT(8) };
+    double from = 0, to = 1;
+    double from_value = control[0], to_value = control[FW_PARTS(3)];
+    for (int i = 0, kept = 0; i < most_steps; i++) {
+        double at = from + (to - from) * from_value / (from_value - to_value);
+        if (i % middle_each == middle_each - 1 || !(at > from && at < to))
+            at = from + (to - from) / 2;
+        const double value = value_at(control, at);
+        if (!(at > from && at < to) || fabs(value) <= rounding)
+            return at;
+        const bool left = (value > 0) == (from_value > 0);
+        if (left) {
+            from = at;
+            from_value = value;
+            to_value /= kept > 0 ? 2 : 1;
+        } else {
+            to = at;
+            to_value = value;
+            from_value /= kept < 0 ? 2 : 1;
+        }
+        kept = left ? 1 : -1;
+    }
+    return from + (to - from) / 2;
+}
+
+/* No change of sign in the control values, no root; one, one root. With more
+ * they are halved until rounding hides the change in both halves: there the
+ * slope is 0. False: no root here. */
 static bool look_where_still(struct search *search, const double control[4],
                              double from, double to)
 {
-    if (!changes_sign(control, search->rounding))
+    const int changes = sign_changes(control, search->rounding);
+    if (changes == 0)
         return false;
-    const double middle = from + (to - from) / 2;
-    double left[4], right[4];
-    halve(control, left, right);
+    double middle = from + (to - from) / 2;
     bool found = false;
-    if (middle > from && middle < to) {
+    if (changes == 1 && fabs(control[0]) > search->rounding &&
+        fabs(control[FW_PARTS(3)]) > search->rounding) {
+        middle = from + (to - from) * root_share(control, search->rounding);
+    } else if (middle > from && middle < to) {
+        double left[4], right[4];
+        halve(control, left, right);
         found = look_where_still(search, left, from, middle);
         found = look_where_still(search, right, middle, to) || found;
     }
