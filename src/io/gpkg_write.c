@@ -14,6 +14,7 @@
 #include <ogr_api.h>
 #include <ogr_srs_api.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -213,6 +214,22 @@ static enum fw_status write_table(struct writer *writer,
 
 /* ---- the whole ---- */
 
+/* A system that is written out and has a number is taken by its number where
+ * that is the same: PROJ looks through all names of its table for the parts of
+ * one that is written out. */
+static void take_by_number(struct writer *writer)
+{
+    OGRSpatialReferenceH srs = writer->srs;
+    const char *table = OSRGetAuthorityName(srs, NULL);
+    const char *number = OSRGetAuthorityCode(srs, NULL);
+    OGRSpatialReferenceH same = OSRNewSpatialReference(NULL);
+    if (same && table && number && !strcmp(table, "EPSG") &&
+        !OSRImportFromEPSGA(same, atoi(number)) && OSRIsSame(srs, same))
+        OSRImportFromEPSG(srs, atoi(number));
+    OSRDestroySpatialReference(same);
+    fw_io__hush(&writer->session); /* there may be no such number */
+}
+
 static enum fw_status set_system(struct writer *writer, const char *crs,
                                  struct fw_error *err)
 {
@@ -226,6 +243,7 @@ static enum fw_status set_system(struct writer *writer, const char *crs,
                        "\"%.80s\" is not a coordinate system; try \"EPSG:\" "
                        "and a number",
                        crs);
+    take_by_number(writer);
     OSRSetAxisMappingStrategy(writer->srs, OAMS_TRADITIONAL_GIS_ORDER);
     return FW_OK;
 }
@@ -294,6 +312,8 @@ enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,
              (void *)&writer);
     fw_io__enter(&writer.session, FW_IO__FILE);
     set_time(&writer, epoch_s);
+    /* Ours are right; checked, each costs a list of all that there are. */
+    fw_io__option(&writer.session, "GDAL_VALIDATE_CREATION_OPTIONS", "NO");
     enum fw_status status = set_system(&writer, crs, err);
     if (!status)
         status = build(&writer, tables, count, err);

@@ -199,28 +199,25 @@ static double leads_m(const struct fw_plan__wirer *wirer)
     return sum_m;
 }
 
-static enum fw_status reckon(const struct fw_plan *plan,
+static enum fw_status reckon(struct fw_plan__solver *solver,
                              const struct fw_plan_power_day *day,
                              const struct fw_plan__trial *trial,
                              struct fw_cure *cure, struct fw_error *err)
 {
-    struct fw_plan__solver solver = {0};
+    const struct fw_plan *plan = solver->wirer.plan;
     struct fw_plan_power_day with = *day;
-    enum fw_status status =
-        fw_plan__wirer_init(&solver.wirer, plan, &trial->wiring, err);
-    solver.wirer.middle = trial->middle;
-    if (!status)
-        status =
-            fw_plan__solve_day(&solver, day->from, &trial->power, &with, err);
+    solver->wirer.wiring = &trial->wiring;
+    solver->wirer.middle = trial->middle;
+    const enum fw_status status =
+        fw_plan__solve_day(solver, day->from, &trial->power, &with, err);
     if (!status && trial->middle) {
-        const double metres = ceil(leads_m(&solver.wirer));
+        const double metres = ceil(leads_m(&solver->wirer));
         char leads[FW_SAID];
         snprintf(cure->text, sizeof cure->text,
                  "feed the moved lines in their middle, by leads of %s in all",
                  fw_say_length(metres, plan->units, leads));
         cure->cost = price(metres, plan->prices.lead_m);
     }
-    fw_plan__solver_release(&solver);
     cure->touched_v = with.touched_v;
     cure->open_v = with.least_open_v;
     cure->gain_v = with.touched_v - day->touched_v;
@@ -248,16 +245,19 @@ enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
                              struct fw_error *err)
 {
     const struct fw_plan_power_day *day = &plan->power_days[row];
-    enum fw_status status = FW_OK;
+    struct fw_plan__solver solver = {0};
+    enum fw_status status =
+        fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
     size_t n = 0;
     for (int kind = 0; !status && kind < FW_CURE_COUNT; kind++) {
         struct fw_plan__trial trial = {plan->wiring, plan->power, false};
         cures[n] = (struct fw_cure){.kind = (enum fw_cure_kind)kind};
         if (!fw_plan__change(plan, day, &trial, &cures[n]))
             continue;
-        status = reckon(plan, day, &trial, &cures[n], err);
+        status = reckon(&solver, day, &trial, &cures[n], err);
         n++;
     }
+    fw_plan__solver_release(&solver);
     put_cheapest_first(cures, n);
     *count = n;
     return status;
