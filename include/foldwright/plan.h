@@ -376,6 +376,7 @@ struct fw_plan {
                             and what lies behind fronts after them; its lines
                             are the fences, its openings the gates; its stays
                             are in the order of the paddocks */
+    bool *is_set; /* by fence, what fw_plan_is_set says; NULL: it looks */
     struct fw_material *materials;
     size_t material_count, material_capacity;
     struct fw_farm_default *defaults;

@@ -2,6 +2,7 @@
 #include "farm/reader.h"
 
 #include "base/alloc.h"
+#include "base/length.h"
 #include "base/text.h"
 #include "figures/mark.h"
 #include <foldwright/plan.h>
@@ -172,7 +173,7 @@ static double step_m(const struct fw_plan_field *field,
 {
     const struct fw_point a = field->vertices[fence->line[i]].plane;
     const struct fw_point b = field->vertices[fence->line[i + 1]].plane;
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 /* Lengths are told as they are on the earth, a little more or less than in the

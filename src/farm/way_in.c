@@ -4,6 +4,7 @@
 #include "farm/reader.h"
 
 #include "base/alloc.h"
+#include "base/length.h"
 #include "base/text.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
@@ -155,7 +156,7 @@ static bool runs_through(const struct fw_field *field,
     for (size_t i = 0; i + 1 < count; i++) {
         const double x = line[i + 1].x_m - line[i].x_m;
         const double y = line[i + 1].y_m - line[i].y_m;
-        const double length_m = hypot(x, y);
+        const double length_m = fw_length(x, y);
         const size_t steps = 1 + (size_t)fmin(length_m, FW_EFFORT(1e5));
         for (size_t k = 0; k < steps && inside_m < FW_MAP_THROUGH_M; k++) {
             const double t = ((double)k + 0.5) / (double)steps;

@@ -2,6 +2,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include <math.h>
 
 /* Coordinates are good to a nanometre or so: under a micrometre a side has no
@@ -13,7 +14,7 @@ static const double rounding_deg = FW_TOLERANCE(1e-6);
 
 static double distance_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 /* Anticlockwise positive, -180 to 180. */

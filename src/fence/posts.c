@@ -1,5 +1,6 @@
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "fence/line.h"
 #include <math.h>
 
@@ -12,7 +13,7 @@ double fw_fence__pieces(double length_m, double piece_m)
 
 double fw_fence_ground_m(double plan_m, double slope)
 {
-    return plan_m * hypot(1, slope);
+    return plan_m * fw_length(1, slope);
 }
 
 static double gaps(const struct fw_fence__line *line, size_t mark,

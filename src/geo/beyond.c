@@ -3,6 +3,7 @@
  * the line must be crossed from the place that sees them. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "geos.h"
 #include "pieces.h"
 
@@ -51,7 +52,7 @@ static void release(struct parting *parting)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 struct nearest {

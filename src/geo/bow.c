@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "inner.h"
 
 #include <math.h>
@@ -132,7 +133,7 @@ static bool bows(const struct piece *piece, struct fw_point judged)
 {
     const struct fw_point a = piece->ends[0].plane;
     const struct fw_point b = piece->ends[1].plane;
-    const bool is_long = hypot(b.x_m - a.x_m, b.y_m - a.y_m) > long_m;
+    const bool is_long = fw_length(b.x_m - a.x_m, b.y_m - a.y_m) > long_m;
     return !(fw_segment_distance_m(judged, a, b) <=
              (is_long ? most_bow_of_long_m : most_bow_m));
 }

@@ -1,6 +1,7 @@
 /* A field: a repaired shape in its own plane, with its sizes and corners. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "exact.h"
 #include "inner.h"
 
@@ -52,9 +53,9 @@ static struct fw_lonlat polar_centre(const struct fw_vertex *vertices,
     }
     const double x = (box.west + box.east) / 2;
     const double y = (box.south + box.north) / 2;
-    return (struct fw_lonlat){.lon_deg = atan2(y, x) * radian,
-                              .lat_deg =
-                                  copysign(fmax(0, 90 - hypot(x, y)), pole)};
+    return (struct fw_lonlat){
+        .lon_deg = atan2(y, x) * radian,
+        .lat_deg = copysign(fmax(0, 90 - fw_length(x, y)), pole)};
 }
 
 /* Does not depend on the order of the vertices. */
@@ -320,7 +321,7 @@ static double gap_m(const struct fw_field *field, size_t from, size_t to)
 {
     const struct fw_point a = field->vertices[from].plane;
     const struct fw_point b = field->vertices[to].plane;
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 double fw_field_side_m(const struct fw_field *field, size_t corner)

@@ -1,6 +1,7 @@
 /* Feed on a field: what its kinds have in common. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "ground_inner.h"
 
 #include <math.h>
@@ -213,6 +214,6 @@ double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
         fw_cells_walk(ground, a, b, &mass, &along_kg_m);
         return along_kg_m;
     }
-    return ground->base_kg_m2 * hypot(b.x_m - a.x_m, b.y_m - a.y_m) +
+    return ground->base_kg_m2 * fw_length(b.x_m - a.x_m, b.y_m - a.y_m) +
            fw_zones_along(ground, a, b);
 }

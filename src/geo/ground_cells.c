@@ -7,6 +7,7 @@
  * ring crosses a line a part of it begins or ends; so each crossing adds or
  * takes away the sum along the line up to there, which is known for every
  * corner in advance. A ring costs its crossings, whatever it holds. */
+#include "base/length.h"
 #include "ground_inner.h"
 
 #include <math.h>
@@ -77,7 +78,7 @@ static void go_to(struct walk *walk, struct fw_point to)
         density(walk->ground->raster, walk->cell.i, walk->cell.j);
     fw_sum_add(walk->mass, kg_m2 * half_cross(walk->at, to));
     *walk->along_kg_m +=
-        kg_m2 * hypot(to.x_m - walk->at.x_m, to.y_m - walk->at.y_m);
+        kg_m2 * fw_length(to.x_m - walk->at.x_m, to.y_m - walk->at.y_m);
     walk->at = to;
 }
 

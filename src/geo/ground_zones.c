@@ -8,6 +8,7 @@
  * nothing, and no two shapes need to be intersected. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "ground_inner.h"
 
 #include <math.h>
@@ -150,7 +151,7 @@ double fw_zones_along(const struct fw_ground *ground, struct fw_point a,
     const bool right = a.x_m < b.x_m;
     const struct fw_point from = right ? a : b, to = right ? b : a;
     const double across_m = to.x_m - from.x_m;
-    const double length_m = hypot(across_m, b.y_m - a.y_m);
+    const double length_m = fw_length(across_m, b.y_m - a.y_m);
     double along = 0;
     if (!(across_m > 0))
         return along_upright(ground, a, b);

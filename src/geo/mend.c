@@ -4,6 +4,7 @@
  * field of 50 vertices costs 6 us in all. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "inner.h"
 #include "repair.h"
 
@@ -338,7 +339,7 @@ static enum fw_status check_winding(const struct fw_repair *repair)
         for (size_t i = 0, before = count - 1; i < count; before = i++) {
             const struct fw_point a = flat(repair, ring[before]);
             const struct fw_point b = flat(repair, ring[i]);
-            length += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+            length += fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         }
     }
     const double area =

@@ -8,6 +8,7 @@
  * its digits: d_lat and d_lon in radians. Southern centres are mirrored, and
  * then latitudes enter by their distance from the pole. */
 #include "base/fail.h"
+#include "base/length.h"
 #include "inner.h"
 
 #include <math.h>
@@ -156,14 +157,14 @@ struct fw_lonlat fw_plane_inverse(const struct fw_plane *plane,
     const double y = (south ? -point.y_m : point.y_m) * plane->d;
     /* Half the angle from the centre, then the direction cosines of the point
      * on the authalic sphere: east and north of the centre, and along it. */
-    const double half = fmin(1, hypot(x, y) / (2 * plane->rq));
+    const double half = fmin(1, fw_length(x, y) / (2 * plane->rq));
     const double scale = sqrt(1 - half * half) / plane->rq;
     const double east = x * scale;
     const double north = y * scale;
     const double along = 1 - 2 * half * half;
     const double s0 = centre_sine(plane);
     const double axis = along * plane->beta_cos - north * s0;
-    const double cosine = hypot(axis, east);
+    const double cosine = fw_length(axis, east);
     const double gap = axis > 0 ? east * east / (cosine + axis) : cosine - axis;
     const double angle = asin(fmax(-1, fmin(1, north - s0 * gap)));
     const double d_lat = geographic_step(plane, angle) * radian;

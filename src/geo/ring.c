@@ -1,4 +1,5 @@
 /* Rings and lines in the plane. */
+#include "base/length.h"
 #include "exact.h"
 #include "inner.h"
 
@@ -43,11 +44,11 @@ double fw_line_length_m(const struct fw_point *line, size_t count, bool closed)
 {
     struct fw_sum length = {0};
     for (size_t i = 1; i < count; i++)
-        fw_sum_add(&length, hypot(line[i].x_m - line[i - 1].x_m,
-                                  line[i].y_m - line[i - 1].y_m));
+        fw_sum_add(&length, fw_length(line[i].x_m - line[i - 1].x_m,
+                                      line[i].y_m - line[i - 1].y_m));
     if (closed && count > 1)
-        fw_sum_add(&length, hypot(line[0].x_m - line[count - 1].x_m,
-                                  line[0].y_m - line[count - 1].y_m));
+        fw_sum_add(&length, fw_length(line[0].x_m - line[count - 1].x_m,
+                                      line[0].y_m - line[count - 1].y_m));
     return fw_sum_value(length);
 }
 
@@ -86,9 +87,9 @@ double fw_segment_distance_m(struct fw_point p, struct fw_point a,
     const double square = dx * dx + dy * dy;
     const double along = px * dx + py * dy;
     if (!(along > 0)) /* also when a and b are one point */
-        return hypot(px, py);
+        return fw_length(px, py);
     if (along >= square)
-        return hypot(p.x_m - b.x_m, p.y_m - b.y_m);
+        return fw_length(p.x_m - b.x_m, p.y_m - b.y_m);
     return fabs(px * dy - py * dx) / sqrt(square);
 }
 
@@ -102,7 +103,7 @@ static bool add_triangle(struct fw_point a, struct fw_point b,
 {
     const double dx = b.x_m - a.x_m;
     const double dy = b.y_m - a.y_m;
-    const double length = hypot(dx, dy);
+    const double length = fw_length(dx, dy);
     if (!(length > 0))
         return true;
     const double ux = dx / length;
@@ -116,7 +117,8 @@ static bool add_triangle(struct fw_point a, struct fw_point b,
     if (height == 0)
         return true;
     const double bent = asinh(s1 / height) - asinh(s0 / height);
-    const double straight = s1 * hypot(s1, height) - s0 * hypot(s0, height);
+    const double straight =
+        s1 * fw_length(s1, height) - s0 * fw_length(s0, height);
     fw_sum_add(walk, height / 6 * (straight + height * height * bent));
     return true;
 }
@@ -139,7 +141,7 @@ bool fw_ring_straight_walk(const struct fw_point *ring, size_t count,
                                       ring[i].y_m - from.y_m};
         if (!add_triangle(last, here, &area, &walk))
             return false;
-        longest = fmax(longest, hypot(here.x_m, here.y_m));
+        longest = fmax(longest, fw_length(here.x_m, here.y_m));
         last = here;
     }
     if (!(fw_sum_value(area) > 0))

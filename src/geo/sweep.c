@@ -2,6 +2,7 @@
 #include "geo/sweep.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 
 #include <float.h>
 #include <string.h>
@@ -187,7 +188,7 @@ enum fw_status fw_sweep_new(const struct fw_point *points,
     sweep->given = (uint32_t)ring_start[ring_count];
     for (uint32_t i = 0; i < sweep->given; i++)
         sweep->extent_m =
-            fmax(sweep->extent_m, hypot(points[i].x_m, points[i].y_m));
+            fmax(sweep->extent_m, fw_length(points[i].x_m, points[i].y_m));
     sweep->flat_m = 4 * DBL_EPSILON * sweep->extent_m;
     sweep->snap_m = 64 * DBL_EPSILON * sweep->extent_m;
     status = set_up(sweep, points, ring_start, ring_count, err);

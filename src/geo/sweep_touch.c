@@ -8,6 +8,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "geo/sweep.h"
 
 #include <stdlib.h>
@@ -58,7 +59,7 @@ static bool touches(struct fw_point p, struct fw_point a, struct fw_point b,
                     double reach_m, double *t)
 {
     const double x_m = b.x_m - a.x_m, y_m = b.y_m - a.y_m;
-    const double side_m = hypot(x_m, y_m);
+    const double side_m = fw_length(x_m, y_m);
     const double along_m =
         ((p.x_m - a.x_m) * x_m + (p.y_m - a.y_m) * y_m) / side_m;
     const double off_m =

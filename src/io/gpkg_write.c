@@ -189,7 +189,7 @@ static bool write_columns(OGRLayerH layer, const struct fw_table *table)
 
 /* A GIS reads so few rows at a glance, and the index costs more to write than
  * they do. */
-static const size_t most_without_index = 20000;
+static const size_t most_without_index = 200000;
 
 static enum fw_status write_table(struct writer *writer,
                                   const struct fw_table *table,

@@ -1,11 +1,13 @@
 /* What the ground is asked, and lines turned round. */
+#include "base/length.h"
+
 #include <foldwright/land.h>
 
 #include <math.h>
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 size_t fw_land_beyond(const struct fw_land *land, size_t door, size_t cell)

@@ -5,6 +5,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -28,7 +29,7 @@ struct taking {
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 /* ---- room ---- */

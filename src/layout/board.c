@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "layout/board_inner.h"
 
@@ -168,7 +169,7 @@ double fw_board__along(const struct fw_board *board, size_t vertex,
 
 bool fw_board__same_place(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m) <= same_place_m;
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m) <= same_place_m;
 }
 
 /* Where it touches, either answer may come out, so some corners and middles of

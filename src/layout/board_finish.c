@@ -2,6 +2,7 @@
  * their ties, and who lies beside whom. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "layout/board_inner.h"
 #include "layout/pattern.h"
 
@@ -235,7 +236,7 @@ static double length_m(const struct finish *finish, const size_t *line,
         const struct fw_point a =
             fw_layout__point(finish->out, field, line[i - 1]);
         const struct fw_point b = fw_layout__point(finish->out, field, line[i]);
-        sum += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+        sum += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
     }
     return sum;
 }

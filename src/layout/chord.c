@@ -9,6 +9,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "layout/board_inner.h"
 
@@ -66,7 +67,7 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 static struct fw_point between(struct fw_point a, struct fw_point b, double t)

@@ -1,6 +1,7 @@
 /* The corners that fences start from. A drawn field has few that jut in; of a
  * rough outline's thousands the one that juts in most on each stretch stands
  * for the others near it. */
+#include "base/length.h"
 #include "layout/chord.h"
 
 #include "figures/layout.h"
@@ -15,7 +16,7 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 static bool juts_in(const struct fw_point *ring, size_t count, size_t i)

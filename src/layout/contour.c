@@ -5,6 +5,7 @@
 #include "layout/contour.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 
@@ -39,7 +40,8 @@ static double width_m(const struct stage *stage,
                       const struct fw_contour_wish *wish, struct fw_point a,
                       struct fw_point b)
 {
-    return wish->holds / (stage->density * hypot(b.x_m - a.x_m, b.y_m - a.y_m));
+    return wish->holds /
+           (stage->density * fw_length(b.x_m - a.x_m, b.y_m - a.y_m));
 }
 
 /* The line before, a strip's width further uphill, which is to its right. */
@@ -49,7 +51,7 @@ static struct fw_contour shifted(const struct stage *stage,
     struct fw_contour line = stage->last;
     const struct fw_point a = line.at[0], b = line.at[line.count - 1];
     const double by =
-        width_m(stage, wish, a, b) / hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        width_m(stage, wish, a, b) / fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
     for (size_t i = 0; i < line.count; i++) {
         line.at[i].x_m += (b.y_m - a.y_m) * by;
         line.at[i].y_m -= (b.x_m - a.x_m) * by;

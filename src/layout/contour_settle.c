@@ -2,6 +2,7 @@
  * should, its ends sliding along the region's edge. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/board_inner.h"
@@ -40,7 +41,7 @@ static struct fw_point minus(struct fw_point a, struct fw_point b)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 /* ---- from edge to edge ---- */
@@ -207,8 +208,9 @@ static bool leads_in(const struct settling *settling,
         minus(settling->points[side_end(settling->region, place.side)],
               settling->points[place.side]);
     const struct fw_point way = minus(to, from);
-    return fabs(cross(side, way)) >
-           FW_SLIVER_SINE * hypot(side.x_m, side.y_m) * hypot(way.x_m, way.y_m);
+    return fabs(cross(side, way)) > FW_SLIVER_SINE *
+                                        fw_length(side.x_m, side.y_m) *
+                                        fw_length(way.x_m, way.y_m);
 }
 
 /* The field's own corners may be near where the line ends. */
@@ -332,7 +334,7 @@ static bool find_way(struct settling *settling)
 {
     const struct fw_contour *line = settling->contour;
     const struct fw_point along = minus(line->at[line->count - 1], line->at[0]);
-    const double m = hypot(along.x_m, along.y_m);
+    const double m = fw_length(along.x_m, along.y_m);
     settling->way = (struct fw_point){along.y_m / m, -along.x_m / m};
     return m > settling->wish->clear_m;
 }

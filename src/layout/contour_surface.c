@@ -1,6 +1,7 @@
 /* The ground's heights on a grid, and lines of one height on it. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/contour.h"
@@ -90,7 +91,7 @@ static void find_slope(struct fw_surface *surface)
                 continue;
             x += along;
             y += up;
-            sum += hypot(along, up);
+            sum += fw_length(along, up);
             count++;
         }
     surface->mean_slope = count > 0 ? sum / (double)count : 0;

@@ -7,6 +7,7 @@
 #include "layout/lane.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/widest.h"
@@ -199,7 +200,7 @@ static double side_deg(const struct fw_field *field, size_t corner,
     const size_t next = (corner + 1) % field->corner_count;
     const struct fw_point a = field->vertices[field->corners[corner]].plane;
     const struct fw_point b = field->vertices[field->corners[next]].plane;
-    *length_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    *length_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
     return atan2(a.y_m - b.y_m, a.x_m - b.x_m) * 180 / pi;
 }
 

@@ -5,6 +5,7 @@
  * tried. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/lane.h"
@@ -87,7 +88,7 @@ static enum fw_status find_line(const struct given *given,
     const struct fw_point *points = given->way.points;
     struct beside low = {given->half_m, 0}, high = {0, -wanted};
     high.away_m =
-        hypot(points[1].x_m - points[0].x_m, points[1].y_m - points[0].y_m);
+        fw_length(points[1].x_m - points[0].x_m, points[1].y_m - points[0].y_m);
     double at_m = given->half_m, holds;
     int last = 0;
     for (int i = 0; i < most_steps; i++) {

@@ -2,6 +2,7 @@
 #include "layout/lane_line.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 
@@ -28,7 +29,7 @@ static double cross(struct fw_point a, struct fw_point b)
 static struct fw_point unit(struct fw_point a, struct fw_point b)
 {
     const struct fw_point way = minus(b, a);
-    const double length_m = hypot(way.x_m, way.y_m);
+    const double length_m = fw_length(way.x_m, way.y_m);
     return (struct fw_point){way.x_m / length_m, way.y_m / length_m};
 }
 
@@ -90,7 +91,7 @@ static double reach_m(const struct fw_field *field, struct fw_point from)
     double most_m = 0;
     for (size_t i = 0; i < field->ring_start[1]; i++) {
         const struct fw_point way = minus(field->vertices[i].plane, from);
-        most_m = fmax(most_m, hypot(way.x_m, way.y_m));
+        most_m = fmax(most_m, fw_length(way.x_m, way.y_m));
     }
     return 2 * most_m + 1;
 }
@@ -111,7 +112,7 @@ static void take(struct fw_lane_way *way, const struct fw_point *points,
     for (size_t i = 0; i < count; i++) {
         const struct fw_point p = points[back ? count - 1 - i : i];
         const struct fw_point step = minus(p, way->points[n - 1]);
-        if (n == 1 || hypot(step.x_m, step.y_m) > 0)
+        if (n == 1 || fw_length(step.x_m, step.y_m) > 0)
             way->points[n++] = p;
     }
     way->count = n + 1;
@@ -126,11 +127,11 @@ static double between_m(const struct fw_point *points, double from, double to)
     struct fw_point last = at(points, from);
     double sum_m = 0;
     for (size_t i = (size_t)from + 1; (double)i < to; i++) {
-        sum_m += hypot(points[i].x_m - last.x_m, points[i].y_m - last.y_m);
+        sum_m += fw_length(points[i].x_m - last.x_m, points[i].y_m - last.y_m);
         last = points[i];
     }
     const struct fw_point end = at(points, to);
-    return sum_m + hypot(end.x_m - last.x_m, end.y_m - last.y_m);
+    return sum_m + fw_length(end.x_m - last.x_m, end.y_m - last.y_m);
 }
 
 /* The longest stretch in the field, from crossing to crossing. */

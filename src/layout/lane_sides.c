@@ -1,6 +1,7 @@
 /* The strips beside a lane. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "base/text.h"
 #include "figures/layout.h"
 #include "layout/lane.h"
@@ -41,7 +42,7 @@ static bool opens(const struct fw_board *board, const struct fw_region *region)
         const struct fw_point a = board->vertices[region->vertices[i]].point;
         const struct fw_point b =
             board->vertices[region->vertices[i + 1 < count ? i + 1 : 0]].point;
-        door_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        door_m += fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
     }
     return door_m >= FW_DOOR_M;
 }

@@ -5,6 +5,7 @@
  * that hold together. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/blocks.h"
@@ -74,7 +75,7 @@ static double line_since(const struct fw_board *board, struct mark mark)
         const struct fw_point a =
             board->vertices[board->carriers[i].from].point;
         const struct fw_point b = board->vertices[board->carriers[i].to].point;
-        sum_m += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+        sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
     }
     return sum_m;
 }

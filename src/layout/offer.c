@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "layout/pattern.h"
 
@@ -106,7 +107,7 @@ enum fw_status fw_layout__measure(const struct fw_layout_request *request,
         const struct fw_point a =
             board->vertices[board->carriers[i].from].point;
         const struct fw_point b = board->vertices[board->carriers[i].to].point;
-        sum_m += hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+        sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
     }
     made_release(&made);
     *line_m = sum_m;

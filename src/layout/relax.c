@@ -7,6 +7,7 @@
  * Newton's method. Ends stay on the side of the field that they stand on. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "layout/pattern.h"
 #include "layout/root.h"
@@ -126,7 +127,7 @@ static enum fw_status begin(struct relax *relax, struct fw_error *err)
         const struct fw_point a = relax->field->vertices[added->edge].plane;
         const struct fw_point b =
             relax->field->vertices[edge_end(relax->field, added->edge)].plane;
-        const double m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         relax->way[i] =
             (struct fw_point){(b.x_m - a.x_m) / m, (b.y_m - a.y_m) / m};
     }
@@ -172,8 +173,8 @@ static void list_pushes(struct relax *relax)
                 const struct fw_point at = relax->at[v];
                 relax->room_m[v] =
                     fmin(relax->room_m[v],
-                         fmin(hypot(at.x_m - a.x_m, at.y_m - a.y_m),
-                              hypot(at.x_m - b.x_m, at.y_m - b.y_m)) /
+                         fmin(fw_length(at.x_m - a.x_m, at.y_m - a.y_m),
+                              fw_length(at.x_m - b.x_m, at.y_m - b.y_m)) /
                              FW_PARTS(3));
                 const struct fw_point by =
                     allowed(relax, v,
@@ -281,7 +282,7 @@ static double length_m(struct relax *relax, bool with_slope)
                                     layout->line_vertices[i + 1]};
             const struct fw_point a = point(relax, ends[0]);
             const struct fw_point b = point(relax, ends[1]);
-            const double m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+            const double m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
             sum += m;
             for (int k = 0; with_slope && k < 2 && m > 0; k++) {
                 if (ends[k] < layout->vertex_count)
@@ -349,7 +350,7 @@ static double longest(const struct relax *relax)
 {
     double step = HUGE_VAL;
     for (size_t i = 0; i < relax->free_count; i++) {
-        const double m = hypot(relax->down[i].x_m, relax->down[i].y_m);
+        const double m = fw_length(relax->down[i].x_m, relax->down[i].y_m);
         if (m > 0)
             step = fmin(step, relax->room_m[i] / m);
     }
@@ -446,7 +447,7 @@ static void take(struct relax *relax)
             const struct fw_point a = point(relax, layout->line_vertices[i]);
             const struct fw_point b =
                 point(relax, layout->line_vertices[i + 1]);
-            line->length_m += hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+            line->length_m += fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         }
         layout->line_m += line->length_m;
         *(line->role == FW_LINE_MOVED ? &layout->moved_m

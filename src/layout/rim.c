@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 
 #include <math.h>
@@ -69,7 +70,7 @@ static void try_bridge(const struct fw_rim *rim, const struct fw_field *field,
         bridge.side_t = way ? nearest_t(p0, h0, h1) : 0;
         const struct fw_point across =
             minus(along(p0, p1, bridge.edge_t), along(h0, h1, bridge.side_t));
-        bridge.length_m = hypot(across.x_m, across.y_m);
+        bridge.length_m = fw_length(across.x_m, across.y_m);
         if (bridge.length_m < best->length_m)
             *best = bridge;
     }
@@ -192,7 +193,7 @@ static void sum_up(struct fw_rim *rim)
         const struct fw_point a = rim->nodes[i].point;
         const struct fw_point b = rim->nodes[fw_rim_next(rim, i)].point;
         rim->along_m[i + 1] =
-            rim->along_m[i] + hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+            rim->along_m[i] + fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         rim->fan_m2[i + 1] = rim->fan_m2[i] + cross(a, b) / 2;
     }
     fill_boxes(rim);

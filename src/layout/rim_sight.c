@@ -1,5 +1,6 @@
 /* Which places of a field's edge see each other. Edges are looked at by boxes
  * around stretches of the walk, and most boxes lie aside. */
+#include "base/length.h"
 #include "layout/rim.h"
 
 #include "figures/layout.h"
@@ -39,7 +40,7 @@ static bool left_of(const struct fw_rim *rim, size_t edge, struct fw_point way)
     const struct fw_point a = rim->nodes[edge].point;
     const struct fw_point b = rim->nodes[fw_rim_next(rim, edge)].point;
     const double x_m = b.x_m - a.x_m, y_m = b.y_m - a.y_m;
-    return x_m * way.y_m - y_m * way.x_m > FW_SLIVER_SINE * hypot(x_m, y_m);
+    return x_m * way.y_m - y_m * way.x_m > FW_SLIVER_SINE * fw_length(x_m, y_m);
 }
 
 static bool leads_in(const struct fw_rim *rim, struct fw_rim_place place,
@@ -118,7 +119,7 @@ bool fw_rim_sees(const struct fw_rim *rim, struct fw_rim_place a,
     sight.from = fw_rim_point(rim, a);
     const struct fw_point to = fw_rim_point(rim, b);
     const double x_m = to.x_m - sight.from.x_m, y_m = to.y_m - sight.from.y_m;
-    sight.length_m = hypot(x_m, y_m);
+    sight.length_m = fw_length(x_m, y_m);
     if (!(sight.length_m > 0))
         return false;
     sight.way = (struct fw_point){x_m / sight.length_m, y_m / sight.length_m};

@@ -8,6 +8,7 @@
  * fence then paces the same distance from that side. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "base/text.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
@@ -73,8 +74,8 @@ static size_t add_sides(const struct fw_field *field,
         const struct fw_point a = field->vertices[field->corners[i]].plane;
         const struct fw_point b = field->vertices[next].plane;
         const double x_m = b.x_m - a.x_m, y_m = b.y_m - a.y_m;
-        if (hypot(x_m, y_m) >= FW_LONG_SIDE_SHARE * around_m &&
-            hypot(x_m, y_m) >=
+        if (fw_length(x_m, y_m) >= FW_LONG_SIDE_SHARE * around_m &&
+            fw_length(x_m, y_m) >=
                 FW_STRAIGHT_SIDE_SHARE * fw_field_side_m(field, i))
             directions[found++] = (struct direction){
                 .deg = in_half_turn(atan2(y_m, x_m) * 180 / pi + 90),

@@ -9,6 +9,7 @@
  * other, and their best is a minimum over a window that slides. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "layout/turning.h"
 
 #include <math.h>
@@ -98,7 +99,7 @@ static bool make_chord(const struct end *end, size_t edge, double t,
         .far = far,
         .near_m = fw_rim_along_m(rim, end->place),
         .far_m = fw_rim_along_m(rim, far),
-        .length_m = hypot(p.x_m - end->point.x_m, p.y_m - end->point.y_m),
+        .length_m = fw_length(p.x_m - end->point.x_m, p.y_m - end->point.y_m),
     };
     return true;
 }

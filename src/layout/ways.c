@@ -2,6 +2,7 @@
 #include "layout/ways.h"
 #include "base/alloc.h"
 #include "base/array.h"
+#include "base/length.h"
 
 #include <math.h>
 
@@ -61,7 +62,7 @@ void fw_way_ends(const struct fw_board *board, const struct fw_region *region,
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,

@@ -3,6 +3,7 @@
 #include "layout/wedges.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/pattern.h"
@@ -30,7 +31,7 @@ static double cross(struct fw_point a, struct fw_point b)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 /* ---- the water ---- */
@@ -53,7 +54,7 @@ static void settle_water(struct fw_wedges *wedges, double reach_m)
         const struct fw_point side =
             minus(rim->nodes[fw_rim_next(rim, i)].point, a);
         const struct fw_point way = minus(wedges->centre, a);
-        const double length_m = hypot(side.x_m, side.y_m);
+        const double length_m = fw_length(side.x_m, side.y_m);
         const double ahead_m =
             (way.x_m * side.x_m + way.y_m * side.y_m) / length_m;
         if (ahead_m > 0 && ahead_m < length_m &&
@@ -83,7 +84,7 @@ static bool sees_all(const struct fw_wedges *wedges)
             continue;
         const struct fw_point from = minus(a, wedges->centre);
         if (!(cross(from, minus(b, a)) >
-              least_sine * hypot(from.x_m, from.y_m) * apart_m(a, b)))
+              least_sine * fw_length(from.x_m, from.y_m) * apart_m(a, b)))
             return false;
     }
     return true;

@@ -1,4 +1,5 @@
 #include "layout/widest.h"
+#include "base/length.h"
 
 #include <math.h>
 
@@ -59,7 +60,7 @@ double fw_layout__widest(const struct fw_field *field, size_t *a, size_t *b)
         for (size_t k = i + 1; k < count; k++) {
             const struct fw_point p = corner(field, outer[i]);
             const struct fw_point q = corner(field, outer[k]);
-            const double m = hypot(p.x_m - q.x_m, p.y_m - q.y_m);
+            const double m = fw_length(p.x_m - q.x_m, p.y_m - q.y_m);
             if (m > most_m) {
                 most_m = m;
                 *a = outer[i];

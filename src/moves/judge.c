@@ -4,6 +4,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 
 #include <math.h>
 
@@ -42,7 +43,7 @@ static void fault(struct judging *judging, enum fw_fault_of_time kind)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 static bool home_of(const struct fw_land *land, size_t field,

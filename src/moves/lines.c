@@ -3,6 +3,7 @@
 #include "moves/inner.h"
 
 #include "base/array.h"
+#include "base/length.h"
 
 #include <math.h>
 
@@ -40,8 +41,8 @@ static bool comes_before(const struct fw_land *land, size_t a, size_t b,
         return down ? p > q : p < q;
     const struct fw_point x = end_of(land, a, false);
     const struct fw_point y = end_of(land, b, false);
-    double less = at ? hypot(y.x_m - at->x_m, y.y_m - at->y_m) -
-                           hypot(x.x_m - at->x_m, x.y_m - at->y_m)
+    double less = at ? fw_length(y.x_m - at->x_m, y.y_m - at->y_m) -
+                           fw_length(x.x_m - at->x_m, x.y_m - at->y_m)
                      : y.x_m - x.x_m;
     if (!at && fabs(less) <= fw_moves__same_m)
         less = y.y_m - x.y_m;

@@ -6,6 +6,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/moves.h"
 
@@ -16,7 +17,7 @@ static const double any_step_m = FW_TOLERANCE(1e-3);
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 /* Where nothing stands they pass at the nearest place; an opening is thought

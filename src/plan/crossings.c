@@ -2,6 +2,7 @@
 #include "plan/around.h"
 
 #include "base/fail.h"
+#include "base/length.h"
 #include "base/text.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
@@ -37,8 +38,8 @@ static bool is_known(const struct fw_plan__around *around,
         const struct fw_plan_finding *finding = &plan->findings[i];
         if (finding->place.given && finding->distance_m <= 0 &&
             strcmp(finding->rule, rule) == 0 &&
-            hypot(finding->place.plane.x_m - where.x_m,
-                  finding->place.plane.y_m - where.y_m) < same_place_m)
+            fw_length(finding->place.plane.x_m - where.x_m,
+                      finding->place.plane.y_m - where.y_m) < same_place_m)
             return true;
     }
     return false;
@@ -51,9 +52,9 @@ static enum fw_status nearest_gate(const struct fw_plan__around *around,
 {
     const struct fw_plan_job *job = around->job;
     const struct fw_plan_place *own = &job->plan->fields[around->field].gate;
-    *out_m = own->given
-                 ? hypot(own->plane.x_m - where.x_m, own->plane.y_m - where.y_m)
-                 : (double)INFINITY;
+    *out_m = own->given ? fw_length(own->plane.x_m - where.x_m,
+                                    own->plane.y_m - where.y_m)
+                        : (double)INFINITY;
     for (size_t i = 0; i < job->farm->feature_count; i++) {
         struct fw_plan__thing gate;
         if (job->farm->features[i].role != FW_ROLE_GATE)

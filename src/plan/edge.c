@@ -1,6 +1,7 @@
 #include "plan/edge.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "plan/job.h"
 
@@ -40,7 +41,7 @@ static void measure(struct fw_plan__edge *edge)
         edge->where[ring[i]] = i;
         edge->side[i] = FW_NONE;
         edge->along_m[i + 1] =
-            edge->along_m[i] + hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+            edge->along_m[i] + fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
     }
 }
 

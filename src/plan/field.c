@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
@@ -20,7 +21,7 @@ static const double same_place_m = FW_TOLERANCE(1e-9);
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 static size_t next_in_ring(const struct fw_field *shape, size_t vertex)

@@ -62,6 +62,7 @@ void fw_plan_free(struct fw_plan *plan)
     fw_time_release(&plan->time);
     fw_free(plan->power_days);
     fw_free(plan->readings);
+    fw_free(plan->is_set);
     fw_free(plan->materials);
     fw_free(plan->defaults);
     fw_notes_release(&plan->untold);

@@ -2,6 +2,7 @@
  * and a line among the lines of a layout. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "plan/limits.h"
@@ -12,7 +13,7 @@
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 /* ---- where to begin ---- */

@@ -1,5 +1,7 @@
 /* What was grazed before a plan begins. */
-#include <foldwright/plan.h>
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "plan/job.h"
 
 struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t index)
 {
@@ -44,9 +46,27 @@ size_t fw_plan_move_from(const struct fw_plan *plan, size_t move)
                : FW_NONE;
 }
 
+enum fw_status fw_plan__mark_set(struct fw_plan *plan, struct fw_error *err)
+{
+    const struct fw_time *time = &plan->time;
+    bool *is_set = fw_alloc(plan->fence_count, sizeof *is_set);
+    if (!is_set)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < time->step_count; i++) {
+        const struct fw_list *lines = &time->steps[i].lines;
+        for (size_t k = 0;
+             time->steps[i].kind == FW_STEP_SET && k < lines->count; k++)
+            is_set[time->items[lines->first + k]] = true;
+    }
+    plan->is_set = is_set;
+    return FW_OK;
+}
+
 bool fw_plan_is_set(const struct fw_plan *plan, size_t fence)
 {
     const struct fw_time *time = &plan->time;
+    if (plan->is_set)
+        return plan->is_set[fence];
     for (size_t i = 0; i < time->step_count; i++) {
         const struct fw_list *lines = &time->steps[i].lines;
         for (size_t k = 0;

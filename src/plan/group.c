@@ -2,6 +2,7 @@
  * voltage or the number of wires changes. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/units.h"
@@ -59,7 +60,7 @@ static bool meet(const struct mark *a, const struct mark *b)
 {
     const double east =
         (b->at.lon_deg - a->at.lon_deg) * cos(a->at.lat_deg / 57.29577951);
-    return hypot(east, b->at.lat_deg - a->at.lat_deg) * FW_DEGREE_M <=
+    return fw_length(east, b->at.lat_deg - a->at.lat_deg) * FW_DEGREE_M <=
            FW_FEATURES_MEET_M;
 }
 

@@ -1,4 +1,5 @@
 /* How this farm works, and how much room its flock needs on its ways. */
+#include "base/length.h"
 #include "plan/land.h"
 
 #include "figures/plan.h"
@@ -34,7 +35,7 @@ static bool is_bad(const void *of, size_t field, struct fw_point at)
     const size_t index = habits->first + field;
     const struct fw_spot *water = &habits->job->farm->fields[index].water;
     if (water->given &&
-        hypot(water->point.x_m - at.x_m, water->point.y_m - at.y_m) <
+        fw_length(water->point.x_m - at.x_m, water->point.y_m - at.y_m) <
             FW_OPENING_FROM_WATER_M)
         return true;
     return fw_plan__on_soft_ground(habits->job, index, at);

@@ -275,6 +275,9 @@ char fw_plan__letter(const struct fw_plan *plan, size_t field, char text[8]);
 __attribute__((format(printf, 2, 3))) void fw_plan__id(char id[FW_ID],
                                                        const char *format, ...);
 
+/* grazed.c: fills plan->is_set, once the moves are settled. */
+enum fw_status fw_plan__mark_set(struct fw_plan *plan, struct fw_error *err);
+
 /* Does it stand on some day of the plan? Those between paddocks that were
  * grazed before need not. */
 bool fw_plan__is_used(const struct fw_plan *plan, size_t fence);

@@ -191,6 +191,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
         fw_plan__settle_defaults(job);
         status = fw_plan__narrow(job, err);
     }
+    if (!status)
+        status = fw_plan__mark_set(plan, err);
     for (size_t i = 0; !status && i < count; i++)
         status = tell_field(job, i, err);
     return status;

@@ -2,6 +2,7 @@
 #ifndef FW_PLAN_PACES_H
 #define FW_PLAN_PACES_H
 
+#include "base/length.h"
 #include "plan/edge.h"
 #include "plan/job.h"
 
@@ -17,7 +18,7 @@ static inline double fw_plan__apart_m(const struct fw_plan_field *field,
                                       size_t a, size_t b)
 {
     const struct fw_point p = fw_plan__at(field, a), q = fw_plan__at(field, b);
-    return hypot(q.x_m - p.x_m, q.y_m - p.y_m);
+    return fw_length(q.x_m - p.x_m, q.y_m - p.y_m);
 }
 
 /* Does the other fence stand when this one is set? Fences follow each other as

@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "plan/keep.h"
@@ -122,7 +123,7 @@ static double box_ratio(const struct fw_point *ring, size_t count)
     double narrowest = (double)INFINITY, ratio = 1;
     for (size_t i = 0; i < count; i++) {
         const struct fw_point a = ring[i], b = ring[(i + 1) % count];
-        const double side = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double side = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         if (!(side > FW_TOLERANCE(1e-6)))
             continue;
         const double ux = (b.x_m - a.x_m) / side, uy = (b.y_m - a.y_m) / side;

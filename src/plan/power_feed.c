@@ -4,6 +4,7 @@
  * energizer. Where no side is live the lead passes the first end of every line,
  * the nearest first. An energizer that goes with the flock stands at the newest
  * line, and its lead goes on to those lines that nothing live feeds. */
+#include "base/length.h"
 #include "plan/live.h"
 
 #include <math.h>
@@ -59,7 +60,7 @@ static struct feed at_boundary(const struct fw_plan__wirer *wirer, size_t index)
         for (size_t k = 0; k < fence->line_count; k++) {
             const struct fw_point at = field->vertices[fence->line[k]].plane;
             const double m =
-                known ? hypot(at.x_m - from.x_m, at.y_m - from.y_m) : 0;
+                known ? fw_length(at.x_m - from.x_m, at.y_m - from.y_m) : 0;
             if (feed.vertex == FW_NONE || m < nearest_m) {
                 nearest_m = m;
                 feed.vertex = fence->line[k];
@@ -119,7 +120,8 @@ static size_t next_line(struct fw_plan__wirer *wirer, size_t field,
             wirer->node[at] != FW_NONE || wirer->mark[at] & FW_PLAN__HOST)
             continue;
         const struct fw_point p = plan->fields[field].vertices[vertex].plane;
-        const double m = from ? hypot(p.x_m - from->x_m, p.y_m - from->y_m) : 0;
+        const double m =
+            from ? fw_length(p.x_m - from->x_m, p.y_m - from->y_m) : 0;
         if (m < *away_m) {
             *away_m = m;
             best = wirer->live[i];

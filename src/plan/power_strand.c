@@ -1,5 +1,6 @@
 /* The strands of one line in the network of a day: a section for each between
  * two nodes. What is joined to what is told in docs/guide/power.md. */
+#include "base/length.h"
 #include "figures/mark.h"
 #include "plan/live.h"
 
@@ -292,7 +293,7 @@ static double plane_m(const struct fw_plan_field *field, size_t a, size_t b)
 {
     const struct fw_point p = field->vertices[a].plane;
     const struct fw_point q = field->vertices[b].plane;
-    return hypot(q.x_m - p.x_m, q.y_m - p.y_m);
+    return fw_length(q.x_m - p.x_m, q.y_m - p.y_m);
 }
 
 /* Lengths are those of the plan, shared out as in the plane. */

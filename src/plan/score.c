@@ -2,6 +2,7 @@
  * Its moves are made and judged as the plan's are. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "plan/land.h"
@@ -28,7 +29,7 @@ struct scoring {
 
 static double away_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 /* ---- lines ---- */

@@ -11,6 +11,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 
@@ -52,7 +53,7 @@ double fw_plan__ground_share(const struct fw_raster *heights,
         return 1;
     for (size_t i = 1; i < count; i++) {
         const struct fw_point a = line[i - 1], b = line[i];
-        const double long_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double long_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         if (!(long_m > 0))
             continue;
         const size_t steps = steps_of(heights, long_m);
@@ -64,7 +65,7 @@ double fw_plan__ground_share(const struct fw_raster *heights,
                 heights, between(a, b, (double)k / (double)steps));
             const double rise_m = z_m - before_m;
             /* Where no height is known the ground counts as level. */
-            ground_m += isnan(rise_m) ? step_m : hypot(step_m, rise_m);
+            ground_m += isnan(rise_m) ? step_m : fw_length(step_m, rise_m);
             before_m = z_m;
         }
     }
@@ -88,8 +89,8 @@ struct evening {
 static enum fw_status survey(struct evening *evening, struct fw_error *err)
 {
     struct profile *profile = &evening->profile;
-    profile->long_m =
-        hypot(evening->b.x_m - evening->a.x_m, evening->b.y_m - evening->a.y_m);
+    profile->long_m = fw_length(evening->b.x_m - evening->a.x_m,
+                                evening->b.y_m - evening->a.y_m);
     profile->steps = steps_of(evening->heights, profile->long_m);
     profile->z_m = fw_alloc(profile->steps + 1, sizeof *profile->z_m);
     if (!profile->z_m)

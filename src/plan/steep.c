@@ -1,4 +1,5 @@
 /* Steep ground beside live fence: who starts back from a shock falls. */
+#include "base/length.h"
 #include "base/text.h"
 #include "plan/around.h"
 
@@ -27,7 +28,7 @@ static double slope_at(const struct fw_raster *heights, double reach_m,
         fw_raster_at_point(heights, (struct fw_point){p.x_m, p.y_m + reach_m});
     const double south =
         fw_raster_at_point(heights, (struct fw_point){p.x_m, p.y_m - reach_m});
-    const double slope = hypot(east - west, north - south) / (2 * reach_m);
+    const double slope = fw_length(east - west, north - south) / (2 * reach_m);
     return isnan(slope) ? 0 : slope;
 }
 
@@ -61,7 +62,7 @@ static struct steepest look_along(const struct fw_raster *heights,
     struct steepest found = {.slope = 0, .away_m = (double)INFINITY};
     for (size_t i = 0; i + 1 < line->count; i++) {
         const struct fw_point a = line->points[i], b = line->points[i + 1];
-        const double long_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double long_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
         const int steps = (int)fmax(1, ceil(long_m / step_m));
         if (!(long_m > 0))
             continue;

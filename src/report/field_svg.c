@@ -2,6 +2,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include "base/length.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -61,7 +62,7 @@ static void path(struct fw_text *text, const struct view *view,
 static struct fw_xy outward(struct fw_point a, struct fw_point b)
 {
     const double dx = b.x_m - a.x_m, dy = b.y_m - a.y_m;
-    const double length = hypot(dx, dy);
+    const double length = fw_length(dx, dy);
     const struct fw_xy normal = {-dy / length, -dx / length};
     return normal; /* on the page, where y runs down */
 }
@@ -91,7 +92,7 @@ static void corners(struct fw_text *text, const struct view *view,
             field->vertices[field->corners[(i + 1) % n]].plane;
         const struct fw_xy in = outward(before, here);
         const struct fw_xy out = outward(here, next);
-        const double sum = fmax(hypot(in.x + out.x, in.y + out.y), 1e-3);
+        const double sum = fmax(fw_length(in.x + out.x, in.y + out.y), 1e-3);
         const struct fw_xy normal = {(in.x + out.x) / sum,
                                      (in.y + out.y) / sum};
         const struct fw_xy at = on_page(view, here);

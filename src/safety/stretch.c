@@ -4,6 +4,7 @@
  * straight piece of the line meets it in one part: closed form, no sampling. */
 #include "base/alloc.h"
 #include "base/array.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "safety/plane.h"
 
@@ -61,7 +62,7 @@ static struct part in_band(struct fw_point a, double ux, double uy,
                            struct fw_point c, struct fw_point d, double reach_m)
 {
     double vx = d.x_m - c.x_m, vy = d.y_m - c.y_m;
-    const double side_m = hypot(vx, vy);
+    const double side_m = fw_length(vx, vy);
     if (!(side_m > 0))
         return nothing();
     vx /= side_m;
@@ -79,7 +80,7 @@ static struct part near_side(struct fw_point a, struct fw_point b,
                              double reach_m, bool beside)
 {
     const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
-    const double length_m = hypot(ux, uy);
+    const double length_m = fw_length(ux, uy);
     struct part part = nothing();
     if (!(length_m > 0))
         return part;
@@ -157,7 +158,7 @@ static enum fw_status each_piece(const struct fw_point *line, size_t count,
         piece.a = line[i - 1];
         piece.b = line[i];
         piece.length_m =
-            hypot(piece.b.x_m - piece.a.x_m, piece.b.y_m - piece.a.y_m);
+            fw_length(piece.b.x_m - piece.a.x_m, piece.b.y_m - piece.a.y_m);
         status = on(&piece, shape, reach_m, most_deg, out, err);
         piece.at_m += piece.length_m;
     }

@@ -6,6 +6,7 @@
  * places: its cells are halved where there may be more. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/water.h"
 #include <foldwright/water.h>
@@ -40,7 +41,7 @@ struct search {
 
 static double distance_m(struct fw_point a, struct fw_point b)
 {
-    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
 }
 
 static size_t next_of(const struct search *search, size_t ring, size_t i)
@@ -168,7 +169,7 @@ static bool may_be_better(const struct search *search, const struct grid *grid,
     const int across = ACROSS << cell.halvings;
     const struct fw_point point = middle_of(grid, cell.i, cell.j, across);
     const double to_corner_m =
-        hypot(grid->size_u / across, grid->size_v / across) / 2;
+        fw_length(grid->size_u / across, grid->size_v / across) / 2;
     if (!is_inside(search, point))
         return to_corner_m - ring_clear_m(search, point) >
                (1 + FW_TROUGH_GAIN) * better->clear_m;
