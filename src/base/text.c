@@ -196,11 +196,15 @@ void fw_text_add_number(struct fw_text *text, double number)
         fw_text_add(text, "null");
         return;
     }
+    if (!(fabs(number) > 0)) {
+        fw_text_add(text, signbit(number) ? "-0" : "0");
+        return;
+    }
     if (add_quickly(text, number))
         return;
     char spelling[64];
     const struct fw_text_locale now = fw_text_locale_enter();
-    int digits = fabs(number) < DBL_MIN && number != 0 ? 1 : DBL_DIG;
+    int digits = fabs(number) < DBL_MIN ? 1 : DBL_DIG;
     do
         snprintf(spelling, sizeof spelling, "%.*g", digits, number);
     while (++digits <= 17 && strtod(spelling, NULL) != number);
@@ -273,10 +277,25 @@ static void add_json_letter(struct fw_text *text, const char *letter,
         fw_text_add_bytes(text, letter, bytes);
 }
 
+/* Bytes up to what is no letter of ASCII, or needs a backslash. */
+static size_t plain_bytes(const char *string)
+{
+    size_t n = 0;
+    while (string[n] >= ' ' && string[n] < 127 && string[n] != '"' &&
+           string[n] != '\\')
+        n++;
+    return n;
+}
+
 void fw_text_add_json(struct fw_text *text, const char *string)
 {
     fw_text_add(text, "\"");
     while (*string) {
+        const size_t plain = plain_bytes(string);
+        fw_text_add_bytes(text, string, plain);
+        string += plain;
+        if (!*string)
+            break;
         const size_t bytes = fw_text_letter(string);
         add_json_letter(text, string, bytes);
         string += bytes ? bytes : 1;

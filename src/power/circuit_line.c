@@ -82,6 +82,10 @@ struct fw_circuit_volts fw_circuit__inside(const struct fw_circuit__line *line,
                                            double share,
                                            struct fw_circuit__touch touch)
 {
+    if (!(share > 0))
+        return fw_circuit__volts(ends->a_v, ends->aa_ohm, touch);
+    if (!(share < 1))
+        return fw_circuit__volts(ends->b_v, ends->bb_ohm, touch);
     double a, b;
     fw_circuit__weights(line, share, &a, &b);
     return fw_circuit__volts(a * ends->a_v + b * ends->b_v,
@@ -128,7 +132,7 @@ static void slope_cubic(struct search *search, double control[4])
     const double u = search->line->angle;
     const struct fw_circuit__ends *ends = search->ends;
     const double t = tanh(u / 2), m = t * t;
-    const double faint = 1 / (cosh(u / 2) * cosh(u / 2));
+    const double fall = 1 / cosh(u / 2), faint = fall * fall;
     const double body = search->touch.body_ohm + search->touch.hooves_ohm;
     /* V is v0 + v1 y, body and Rth are q0 + q1 y + q2 y^2, but for c. */
     const double v0 = (ends->a_v + ends->b_v) / 2;

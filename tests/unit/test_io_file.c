@@ -363,47 +363,97 @@ static void values_of_a_geopackage_have_types_and_nulls(void **state)
     GDALClose(data);
 }
 
-/* Rows in the layer's index; negative when there is no index. */
-static int indexed(const char *path)
+static GIntBig rows_within(OGRLayerH layer, double from_m, double to_m)
 {
-    GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
-    OGRLayerH found = GDALDatasetExecuteSQL(
-        data,
-        "SELECT count(*) FROM sqlite_master WHERE name = 'rtree_spots_geom'",
-        NULL, NULL);
-    OGRFeatureH row = OGR_L_GetNextFeature(found);
-    int count = OGR_F_GetFieldAsInteger(row, 0) ? 0 : -1;
-    OGR_F_Destroy(row);
-    GDALDatasetReleaseResultSet(data, found);
-    if (count == 0) {
-        found = GDALDatasetExecuteSQL(
-            data, "SELECT count(*) FROM rtree_spots_geom", NULL, NULL);
-        row = OGR_L_GetNextFeature(found);
-        count = OGR_F_GetFieldAsInteger(row, 0);
-        OGR_F_Destroy(row);
-        GDALDatasetReleaseResultSet(data, found);
-    }
-    GDALClose(data);
-    return count;
+    OGR_L_SetSpatialFilterRect(layer, spot.x + from_m, spot.y - 1,
+                               spot.x + to_m, spot.y + 1);
+    return OGR_L_GetFeatureCount(layer, TRUE);
 }
 
-static void large_layers_have_a_spatial_index(void **state)
+/* They are found without one, and it would cost more to write than they do. */
+static void layers_have_no_spatial_index(void **state)
 {
     const char *path = in_scratch(*state, "plan.gpkg");
     enum { many = 25000 };
     static struct fw_row rows[many];
-    for (size_t i = 0; i < many; i++)
+    static struct fw_xy at[many];
+    for (size_t i = 0; i < many; i++) {
+        at[i] = (struct fw_xy){spot.x + (double)i, spot.y};
         rows[i] = other_rows[0];
-    const size_t counts[] = {3, many};
-    const int wanted[] = {-1, many};
-    for (int i = 0; i < 2; i++) {
-        const struct fw_table spots = {
-            "spots", "spot",    FW_FEATURE_POINT, false, columns, 4,
-            rows,    counts[i], counts[i],        NULL,  NULL};
-        assert_int_equal(fw_gpkg_write(path, &spots, 1, "EPSG:25832", epoch_s,
-                                       NULL, NULL, NULL),
-                         FW_OK);
-        assert_int_equal(indexed(path), wanted[i]);
+        rows[i].points = &at[i];
+    }
+    const struct fw_table spots = {
+        "spots", "spot", FW_FEATURE_POINT, false, columns, 4, rows, many, many,
+        NULL,    NULL};
+    assert_int_equal(
+        fw_gpkg_write(path, &spots, 1, "EPSG:25832", epoch_s, NULL, NULL, NULL),
+        FW_OK);
+    GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    OGRLayerH layer = GDALDatasetGetLayerByName(data, "spots");
+    assert_int_equal(OGR_L_GetFeatureCount(layer, TRUE), many);
+    assert_int_equal(rows_within(layer, 0.5, 100.5), 100);
+    assert_int_equal(rows_within(layer, 0.2, 0.8), 0);
+    OGRLayerH found = GDALDatasetExecuteSQL(
+        data, "SELECT name FROM sqlite_master WHERE name LIKE 'rtree%'", NULL,
+        NULL);
+    assert_null(OGR_L_GetNextFeature(found));
+    GDALDatasetReleaseResultSet(data, found);
+    GDALClose(data);
+}
+
+/* The definition that stands in the file for the system of that number. */
+static void get_definition(const char *path, int number, char *room,
+                           size_t size)
+{
+    GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    char sql[160];
+    snprintf(sql, sizeof sql,
+             "SELECT definition FROM gpkg_spatial_ref_sys WHERE srs_id = %d",
+             number);
+    OGRLayerH found = GDALDatasetExecuteSQL(data, sql, NULL, NULL);
+    OGRFeatureH row = OGR_L_GetNextFeature(found);
+    snprintf(room, size, "%s", row ? OGR_F_GetFieldAsString(row, 0) : "none");
+    OGR_F_Destroy(row);
+    GDALDatasetReleaseResultSet(data, found);
+    GDALClose(data);
+}
+
+/* UTM zone 32 north on ETRS89, as a map spells it out. */
+#define SPELT(EASTING, NUMBER)                                                 \
+    "PROJCRS[\"ETRS89 / UTM zone 32N\",BASEGEOGCRS[\"ETRS89\",DATUM["          \
+    "\"European Terrestrial Reference System 1989\",ELLIPSOID["                \
+    "\"GRS 1980\",6378137,298.257222101,LENGTHUNIT[\"metre\",1]]],PRIMEM["     \
+    "\"Greenwich\",0,ANGLEUNIT[\"degree\",0.0174532925199433]]],CONVERSION["   \
+    "\"UTM zone 32N\",METHOD[\"Transverse Mercator\"],PARAMETER["              \
+    "\"Latitude of natural origin\",0],PARAMETER["                             \
+    "\"Longitude of natural origin\",9],PARAMETER["                            \
+    "\"Scale factor at natural origin\",0.9996],PARAMETER[\"False "            \
+    "easting\"," #EASTING                                                      \
+    "],PARAMETER[\"False northing\",0]],CS[Cartesian,2],AXIS[\"(E)\",east],"   \
+    "AXIS[\"(N)\",north],LENGTHUNIT[\"metre\",1],ID[\"EPSG\"," #NUMBER "]]"
+
+static void a_system_is_taken_by_its_number_where_that_is_the_same(void **state)
+{
+    static const struct {
+        const char *crs, *easting;
+        int number;
+        bool has_datum_number; /* which only the table knows */
+    } cases[] = {
+        {SPELT(500000, 25832), "500000", 25832, true},
+        {SPELT(600000, 25832), "600000", 25832, false},   /* says a wrong one */
+        {SPELT(500000, 987654), "500000", 987654, false}, /* there is none */
+    };
+    const char *path = in_scratch(*state, "plan.gpkg");
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char definition[4000], easting[64];
+        put_gpkg(path, cases[i].crs);
+        get_definition(path, cases[i].number, definition, sizeof definition);
+        snprintf(easting, sizeof easting, "\"false_easting\",%s",
+                 cases[i].easting);
+        assert_non_null(strstr(definition, easting));
+        assert_int_equal(strstr(definition, "AUTHORITY[\"EPSG\",\"6258\"]") !=
+                             NULL,
+                         cases[i].has_datum_number);
     }
 }
 
@@ -479,7 +529,8 @@ int main(void)
         cmocka_unit_test(crc_is_that_of_zlib),
         scratch_test(geopackage_gives_back_every_bit),
         scratch_test(values_of_a_geopackage_have_types_and_nulls),
-        scratch_test(large_layers_have_a_spatial_index),
+        scratch_test(layers_have_no_spatial_index),
+        scratch_test(a_system_is_taken_by_its_number_where_that_is_the_same),
         cmocka_unit_test(same_tables_give_the_same_bytes_at_any_time),
         scratch_test(what_was_written_is_told),
         scratch_test(unknown_system_is_refused_by_name),
