@@ -137,7 +137,7 @@ static enum fw_status no_such_node(const struct fw_circuit *net,
 static enum fw_status check_section(const struct fw_circuit *net, size_t index,
                                     struct fw_error *err)
 {
-    enum { row_count = 4 };
+    enum { row_count = FW_PARTS(4) };
     const struct fw_circuit_section *section = &net->sections[index];
     const struct {
         const char *what, *unit;
