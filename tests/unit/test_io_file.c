@@ -401,15 +401,12 @@ static void layers_have_no_spatial_index(void **state)
     GDALClose(data);
 }
 
-/* The definition that stands in the file for the system of that number. */
-static void get_definition(const char *path, int number, char *room,
-                           size_t size)
+/* The definition of the one system beside those that the format asks for. */
+static void get_definition(const char *path, char *room, size_t size)
 {
     GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
-    char sql[160];
-    snprintf(sql, sizeof sql,
-             "SELECT definition FROM gpkg_spatial_ref_sys WHERE srs_id = %d",
-             number);
+    const char *sql = "SELECT definition FROM gpkg_spatial_ref_sys WHERE "
+                      "srs_id NOT IN (-1, 0, 4326)";
     OGRLayerH found = GDALDatasetExecuteSQL(data, sql, NULL, NULL);
     OGRFeatureH row = OGR_L_GetNextFeature(found);
     snprintf(room, size, "%s", row ? OGR_F_GetFieldAsString(row, 0) : "none");
@@ -436,18 +433,17 @@ static void a_system_is_taken_by_its_number_where_that_is_the_same(void **state)
 {
     static const struct {
         const char *crs, *easting;
-        int number;
         bool has_datum_number; /* which only the table knows */
     } cases[] = {
-        {SPELT(500000, 25832), "500000", 25832, true},
-        {SPELT(600000, 25832), "600000", 25832, false},   /* says a wrong one */
-        {SPELT(500000, 987654), "500000", 987654, false}, /* there is none */
+        {SPELT(500000, 25832), "500000", true},
+        {SPELT(600000, 25832), "600000", false},  /* says a wrong one */
+        {SPELT(500000, 987654), "500000", false}, /* there is none */
     };
     const char *path = in_scratch(*state, "plan.gpkg");
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         char definition[4000], easting[64];
         put_gpkg(path, cases[i].crs);
-        get_definition(path, cases[i].number, definition, sizeof definition);
+        get_definition(path, definition, sizeof definition);
         snprintf(easting, sizeof easting, "\"false_easting\",%s",
                  cases[i].easting);
         assert_non_null(strstr(definition, easting));
