@@ -144,7 +144,8 @@ static void tell_patterns(void)
     struct plot small, large;
     set_up(&small, 50, 0, SMOOTH);
     set_up(&large, 1000, 0, SMOOTH);
-    printf("\n%-14s %18s %18s\n", "pattern", "50 x 30, ms", "1000 x 365, ms");
+    printf("\nsmooth outline\n%-14s %18s %18s\n", "pattern", "50 x 30, ms",
+           "1000 x 365, ms");
     const char *name;
     for (size_t row = 0; (name = fw_layout_pattern(row, NULL)); row++)
         printf("%-14s %18.3f %18.2f\n", name,
@@ -162,7 +163,8 @@ static const size_t size_of[sizes] = {100,   300,   1000,  3000,
 
 static void grow(double *s)
 {
-    printf("\n%10s %12s %16s\n", "vertices", "best ms", "us a vertex");
+    printf("\nsmooth outline\n%10s %12s %16s\n", "vertices", "best ms",
+           "us a vertex");
     for (size_t i = 0; i < sizes; i++) {
         struct plot plot;
         set_up(&plot, size_of[i], 0, SMOOTH);
