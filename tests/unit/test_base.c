@@ -1,10 +1,12 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "base/text.h"
 #include "base/whole.h"
 #include "comma_locale.h"
 #include "test.h"
+#include <float.h>
 #include <foldwright/date.h>
 #include <stdlib.h>
 #include <string.h>
@@ -697,9 +699,28 @@ static void any_double_has_a_whole_number(void **state)
         assert_int_equal(fw_whole(rows[i].value), rows[i].whole);
 }
 
+/* The C library's hypot is right to a last bit or two; and triangles of whole
+ * sides. */
+static void a_length_is_that_of_hypot(void **state)
+{
+    (void)state;
+    const double sides[][3] = {
+        {3, 4, 5}, {-5, 12, 13}, {8, -15, 17}, {0, 7, 7}};
+    for (size_t i = 0; i < sizeof sides / sizeof *sides; i++)
+        assert_true(fw_length(sides[i][0], sides[i][1]) == sides[i][2]);
+    for (int power = -150; power <= 150; power += 10)
+        for (int i = 0; i <= 90; i++) {
+            const double size = pow(10, power), turn = i / 57.0;
+            const double x = size * cos(turn), y = size * sin(turn);
+            assert_true(fabs(fw_length(x, y) - hypot(x, y)) <=
+                        hypot(x, y) * 4 * DBL_EPSILON);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_length_is_that_of_hypot),
         cmocka_unit_test(room_is_zeroed_and_may_be_empty),
         cmocka_unit_test(sizes_that_overflow_get_no_room),
         cmocka_unit_test(arrays_keep_their_items_and_zero_the_rest),

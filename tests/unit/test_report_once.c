@@ -634,9 +634,35 @@ static void the_page_of_cautions_has_it_whole(void **state)
     fw_file_free(page);
 }
 
+/* By a walk through all steps, for each fence anew. */
+static void what_is_set_is_what_some_step_sets(void **state)
+{
+    (void)state;
+    size_t set = 0;
+    assert_non_null(plan->is_set);
+    for (size_t fence = 0; fence < plan->fence_count; fence++) {
+        bool found = false;
+        for (size_t i = 0; i < plan->time.step_count; i++) {
+            const struct fw_step *step = &plan->time.steps[i];
+            for (size_t k = 0; k < step->lines.count; k++)
+                found =
+                    found || (step->kind == FW_STEP_SET &&
+                              plan->time.items[step->lines.first + k] == fence);
+        }
+        assert_int_equal(fw_plan_is_set(plan, fence), found);
+        set += found;
+    }
+    assert_true(set > 0 && set < plan->fence_count);
+    struct fw_plan other = *plan;
+    other.is_set = NULL; /* as it was read */
+    for (size_t fence = 0; fence < plan->fence_count; fence++)
+        assert_int_equal(fw_plan_is_set(&other, fence), plan->is_set[fence]);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_set_is_what_some_step_sets),
         cmocka_unit_test(local_codes_stand_first_on_every_page),
         cmocka_unit_test(local_codes_stand_first_for_machines),
         cmocka_unit_test(local_codes_stand_first_in_every_file),
