@@ -1,6 +1,8 @@
 /* Places on lines of vertices. */
 #include "geo/inner.h"
 
+#include "base/length.h"
+
 #include <math.h>
 
 /* On the line as it is drawn, in each kind of coordinate: what is straight on
@@ -39,6 +41,6 @@ double fw_geo__nearest_on(struct fw_point from, struct fw_point to,
     const double square = x * x + y * y;
     const double t =
         square > 0 ? fmin(1, fmax(0, (px * x + py * y) / square)) : 0;
-    *away_m = hypot(px - t * x, py - t * y);
+    *away_m = fw_length(px - t * x, py - t * y);
     return t;
 }

@@ -1,7 +1,6 @@
 /* The posts of every moved run, with their places. */
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "geo/inner.h"
 #include "io/plan_post.h"
 #include "plan/run.h"
