@@ -267,6 +267,22 @@ static void what_fields_share_is_listed_once(void **state)
     }
 }
 
+/* The first field that lacks something speaks for the others. */
+static void what_all_fields_lack_is_asked_once(void **state)
+{
+    (void)state;
+    static const char *const asked[] = {"how much grass stands on A",
+                                        "what must stay on A"};
+    struct fw_error err = {0};
+    assert_null(farm_of("start: 2026-05-04\n"
+                        "flock: {head: 90, weight: 60 kg, state: dry}\n"
+                        "fields: {source: two.geojson}\n",
+                        false, &err));
+    for (size_t i = 0; i < 2; i++)
+        assert_says(&err, asked[i]);
+    assert_null(strstr(err.text, " on B"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -274,6 +290,7 @@ int main(void)
         cmocka_unit_test(telling_what_holds_anyway_changes_nothing),
         cmocka_unit_test(what_was_taken_has_the_register_s_source),
         cmocka_unit_test(what_fields_share_is_listed_once),
+        cmocka_unit_test(what_all_fields_lack_is_asked_once),
     };
     return cmocka_run_group_tests(tests, farm_set_up, farm_tear_down);
 }

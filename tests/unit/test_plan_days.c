@@ -81,6 +81,7 @@ static void untold_stays_are_those_of_the_plan_before(void **state)
             struct fw_farm *farm = farm_of(&rectangle, NULL);
             farm->stay_told = true;
             farm->classes[0].head = 120;
+            farm->fields[0].sward.use = 0; /* what is eaten goes by the stay */
             for (int i = 0; i < 7; i++)
                 farm->stay.days[i] = days;
             struct fw_plan *before = plan_of(farm);
@@ -102,6 +103,8 @@ static void untold_stays_are_those_of_the_plan_before(void **state)
                 assert_int_equal(stay->leave - stay->enter, days);
                 assert_near(rest->paddocks[p].stay_days, days, 1e-6);
             }
+            assert_relative(rest->fields[0].usable_kg_ha,
+                            before->fields[0].usable_kg_ha, 1e-12);
             farm->earlier = NULL;
             fw_plan_free(rest);
             fw_plan_free(before);
