@@ -626,6 +626,28 @@ static void dangers_are_red_where_there_is_colour(void **state)
     fw_text_release(&text);
 }
 
+static void a_text_that_failed_is_none(void **state)
+{
+    (void)state;
+    struct fw_text text = {.failed = true};
+    struct fw_error err = {0};
+    char none[] = "none", *out = none;
+    size_t count = 7;
+    assert_int_equal(fw_report__give(&text, &out, &count, &err), FW_ENOMEM);
+    assert_string_equal(out, "none");
+    assert_int_equal(count, 7);
+    assert_non_null(strstr(err.text, "memory"));
+    struct fw_text line_of = {.failed = true};
+    text = (struct fw_text){.failed = false};
+    fw_report__fold_text(&text, 0, &line_of);
+    assert_true(text.failed);
+    line_of.failed = true;
+    text.failed = false;
+    fw_report__heading_text(&text, false, &line_of);
+    assert_true(text.failed);
+    assert_null(text.bytes);
+}
+
 /* ---- styles ---- */
 
 static const char *role_words[] = {"perimeter", "standing", "lane", "moved"};
@@ -971,6 +993,7 @@ int main(void)
         cmocka_unit_test(winds_and_days_have_names),
         cmocka_unit_test(lines_are_full_at_78),
         cmocka_unit_test(dangers_are_red_where_there_is_colour),
+        cmocka_unit_test(a_text_that_failed_is_none),
         cmocka_unit_test(a_row_finds_its_style),
         cmocka_unit_test(styles_are_told_to_viewers),
         cmocka_unit_test(strokes_are_as_wide_as_they_matter),
