@@ -9,7 +9,6 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/mark.h"
 #include "layout/board_inner.h"
 
@@ -67,7 +66,9 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+    /* To the last bit: of chords that mirror each other it decides. */
+    const long double x_m = a.x_m - b.x_m, y_m = a.y_m - b.y_m;
+    return (double)sqrtl(x_m * x_m + y_m * y_m);
 }
 
 static struct fw_point between(struct fw_point a, struct fw_point b, double t)
