@@ -14,27 +14,16 @@
 #include <foldwright/forage.h>
 #include <foldwright/geo.h>
 #include <foldwright/ground.h>
-#include <foldwright/io.h>
 #include <foldwright/layout.h>
+#include <foldwright/origin.h>
 #include <foldwright/power.h>
 #include <foldwright/quantity.h>
 #include <foldwright/safety.h>
+#include <foldwright/terms.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-enum fw_holds {
-    FW_HOLDS_UNTOLD,
-    FW_HOLDS_NOTHING,
-    FW_HOLDS_SHEEP, /* grown sheep, not lambs */
-    FW_HOLDS_LAMBS  /* grown sheep and lambs */
-};
-
-struct fw_farm_side { /* of a field's outer ring, from its corner clockwise */
-    enum fw_holds holds;
-    enum fw_answer hot;
-};
 
 struct fw_spot { /* a place on or near a field */
     bool given;
@@ -58,27 +47,6 @@ struct fw_farm_front {
     bool named;
     size_t fence; /* in fw_farm.earlier */
 };
-
-/* What a column of the field's map says of it. */
-struct fw_copied {
-    char *column;
-    char *value; /* NULL: nothing */
-};
-
-/* Where a field came from, to find it there again. */
-struct fw_origin {
-    size_t fid; /* of its feature; FW_NO_FID: it has none */
-    char *layer;
-    struct fw_copied *copied; /* the columns that were asked for */
-    size_t copied_count, copied_capacity;
-};
-#define FW_NO_FID ((size_t)-1)
-
-/* Zeroed first; released also after a failure. */
-FW_API enum fw_status fw_origin_copy(const struct fw_origin *from,
-                                     struct fw_origin *to,
-                                     struct fw_error *err);
-FW_API void fw_origin_release(struct fw_origin *origin);
 
 struct fw_farm_field {
     struct fw_field *shape;
@@ -150,47 +118,6 @@ struct fw_farm_feature {
     struct fw_farm_zone zone;
 };
 
-enum fw_bonded { /* how the strands of a moved line are joined */
-                 FW_BONDED_LIVE_END,
-                 FW_BONDED_BOTH_ENDS,
-                 FW_BONDED_EVERY /* bond_gap_m, and at both ends */
-};
-
-/* What the current meets on its way through a plan's fences. */
-struct fw_farm_wiring {
-    double moved_ohm_m, perimeter_ohm_m, lead_ohm_m;
-    double moved_leak_ohm_km;     /* of the bottom strand; 0: by the season */
-    double perimeter_leak_ohm_km; /* the same */
-    int perimeter_strands;
-    enum fw_bonded bonded;
-    double bond_gap_m;
-    bool far_hooked;   /* the far end of a moved line is hooked on too; of a
-                          wire out and back its second end, at end A */
-    double joint_ohm;  /* of each place where a line is hooked on */
-    double switch_ohm; /* of what is in the lead */
-    double lead_m;     /* negative: the straight way */
-    double soil_ohm_m;
-    int rods;                    /* driven; 0: as many as are asked for */
-    double earth_ohm;            /* measured; 0: from soil and rods */
-    enum fw_answer earth_return; /* a strand is the return; untold: where the
-                                    ground alone does not do, and it helps */
-    double rod_v;                /* what the last rod may read in the test */
-    double open_v;               /* of the energizer's data sheet; 0: guessed */
-    double internal_ohm;         /* with open_v; 0: guessed */
-    bool moves;                  /* it goes with the flock, with its own rod */
-    double interval_s;           /* between pulses */
-    double charge_days;          /* between charges of its battery */
-    double sun_h;                /* of full sun a day */
-};
-
-/* What holds where nobody told anything; docs/guide/power.md has the sources. A
- * plan takes it for a wiring that is all 0. */
-FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
-
-/* Does the grass grow? Then a fence behind the flock keeps it off what sprouts
- * again; dormant grass does not sprout. */
-enum fw_season { FW_SEASON_GROWTH, FW_SEASON_DORMANT };
-
 /* In which order a move is done. */
 enum fw_work_order {
     FW_WORK_LEAPFROG, /* the next paddock is fenced ahead overnight; when the
@@ -211,12 +138,6 @@ struct fw_lambing {
     } way;
 };
 
-/* In which order the fields are grazed. */
-enum fw_field_order {
-    FW_ORDER_GIVEN,
-    FW_ORDER_NEAREST /* the shortest round from gate to gate */
-};
-
 /* Cliffs and steep slopes among the bits of what a person has looked at. */
 enum { FW_LOOKED_STEEP = 1 << FW_ROLE_COUNT };
 
@@ -234,12 +155,6 @@ enum fw_prefer {
     FW_PREFER_KIT,   /* wire and posts to own */
     FW_PREFER_COST,  /* of that kit */
     FW_PREFER_WALK   /* to water */
-};
-
-struct fw_farm_default {
-    char what[64];  /* "post gap" */
-    char value[64]; /* "8 m" */
-    char source[160];
 };
 
 struct fw_farm {
@@ -312,54 +227,10 @@ struct fw_farm {
     size_t default_count, default_capacity;
 };
 
-/* A value from the command line: which key of the schema it sets
- * ("flock[0].weight"), and what to call it in a message ("--weight"). */
-struct fw_farm_setting {
-    const char *key;
-    const char *value;
-    const char *where;
-};
-
-struct fw_farm_request {
-    const char *farm_path;            /* NULL: no farm file */
-    const char *const *field_sources; /* without one: field files */
-    size_t field_source_count;
-    const struct fw_farm_setting *settings; /* go over what the file says */
-    size_t setting_count;
-    bool fields_only; /* read the fields, ask for no flock, grass or date */
-    bool every_field; /* note each bad feature and go on; the caller counts */
-};
-
-/* FW_EINPUT: a file is missing or bad, a value is wrong or missing. Messages
- * say "hill.yaml:14: flock[1].weight: ..." or "--weight: ...", or file and
- * feature. FW_EPLAN: a gate outside its field. With every_field, *bad_count
- * says how many features were refused; it may be NULL. */
-FW_API enum fw_status fw_farm_read(const struct fw_farm_request *request,
-                                   struct fw_farm **out, size_t *bad_count,
-                                   struct fw_notes *notes,
-                                   struct fw_error *err);
 FW_API void fw_farm_free(struct fw_farm *farm);
 
 /* What its moved fence has to hold. */
 FW_API enum fw_held fw_farm_held(const struct fw_farm *farm);
-
-/* Does the file look like a farm file (YAML with keys of ours), not a map? */
-FW_API bool fw_farm_is_farm_file(const char *path);
-
-/* One key of the schema, for help and the man page. */
-struct fw_farm_key {
-    const char *path;      /* "flock[].weight" */
-    const char *option;    /* "--weight", or NULL */
-    const char *example;   /* "62 kg" */
-    const char *help;      /* one line */
-    const char *range;     /* "1 kg to 200 kg" */
-    const char *otherwise; /* what holds when it is not told, or NULL */
-};
-FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
-
-/* Keys that there were once. They are refused; help says why, and what to write
- * in their place. */
-FW_API const struct fw_farm_key *fw_farm_gone_keys(size_t *count);
 
 #ifdef __cplusplus
 }

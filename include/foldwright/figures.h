@@ -13,6 +13,9 @@
 extern "C" {
 #endif
 
+/* What people measure in. */
+enum fw_units { FW_METRIC, FW_US };
+
 enum fw_mark {
     FW_MARK_PUBLISHED, /* seen on the page that is named */
     FW_MARK_COMPUTED,  /* from figures that are named */

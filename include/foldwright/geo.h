@@ -1,6 +1,5 @@
-/* Where things are: coordinate systems, the local plane of a field, geodesic
- * lengths and areas, fields with their vertices, and the exact sweep that
- * cuts a field into paddocks.
+/* Fields in their planes: rings of vertices, lengths and areas there, and the
+ * exact sweep that cuts a field into paddocks.
  *
  * Three kinds of coordinate stand side by side and never mix: the file's own
  * (x, y as the file has them, x east or longitude first), longitude and
@@ -30,81 +29,13 @@ struct fw_point { /* in a field's local plane, east and north of its centre */
     double y_m;
 };
 
-/* ---- geodesic sums on the WGS 84 ellipsoid (PROJ's geodesic.h) ---- */
-
-FW_API double fw_geo_distance_m(struct fw_lonlat a, struct fw_lonlat b);
-
-/* Bearing of b from a, 0 to 360 degrees clockwise from true north. */
-FW_API double fw_geo_bearing_deg(struct fw_lonlat a, struct fw_lonlat b);
-
-/* Area of the ring (not closed), positive when it runs anticlockwise, whose
- * sides are geodesics. Does not lose digits to "ellipsoid minus A". */
-FW_API double fw_geo_area_m2(const struct fw_lonlat *ring, size_t count);
-FW_API double fw_geo_length_m(const struct fw_lonlat *line, size_t count,
-                              bool closed);
-
-/* ---- coordinate systems ---- */
-
-/* One per layer, not per field: making one costs milliseconds. Not to be
- * shared between threads. */
-struct fw_crs;
-
-/* Lines or areas in longitude and latitude, all between -180 and 180. */
-struct fw_areas {
-    struct fw_xy *points; /* not closed */
-    size_t *ring_start;   /* of each line, or ring of an area, and the end */
-    size_t ring_count;
-    size_t *piece_ring; /* the first ring of each area, and the end */
-    size_t piece_count;
+enum fw_feature_kind {
+    FW_FEATURE_NONE, /* no geometry, or an empty one */
+    FW_FEATURE_POINT,
+    FW_FEATURE_LINE,
+    FW_FEATURE_POLYGON,
+    FW_FEATURE_OTHER /* curves that cannot be made straight, collections */
 };
-FW_API void fw_areas_release(struct fw_areas *areas);
-
-/* What runs over the 180th meridian comes apart there, as RFC 7946 wants it in
- * its section 3.1.9; what does not is one piece. Two points that follow each
- * other are less than half the earth apart. */
-FW_API enum fw_status fw_geo_cut_line(const struct fw_xy *points, size_t count,
-                                      struct fw_areas *out,
-                                      struct fw_error *err);
-FW_API enum fw_status fw_geo_cut_areas(const struct fw_areas *from,
-                                       struct fw_areas *out,
-                                       struct fw_error *err);
-
-/* FW_EFAULT: PROJ's table of coordinate systems is not there. */
-FW_API enum fw_status fw_crs_ready(struct fw_error *err);
-
-/* From anything PROJ understands: "EPSG:25832", WKT, a PROJ string. x is east
- * or longitude, y is north or latitude, whatever order the authority has. */
-FW_API enum fw_status fw_crs_new(const char *definition, struct fw_crs **out,
-                                 struct fw_error *err);
-FW_API void fw_crs_free(struct fw_crs *crs);
-
-/* The same, out of the last few that this thread keeps, so that each is made
- * once. To be given back by the same thread, in place of freed. fw_crs_forget
- * frees what the thread keeps and nobody has; its end does so too. */
-FW_API enum fw_status fw_crs_lend(const char *definition, struct fw_crs **out,
-                                  struct fw_error *err);
-FW_API void fw_crs_give_back(struct fw_crs *crs);
-FW_API void fw_crs_forget(void);
-
-FW_API const char *fw_crs_name(const struct fw_crs *crs);
-FW_API const char *fw_crs_definition(const struct fw_crs *crs); /* as given */
-FW_API bool fw_crs_is_wgs84_lonlat(const struct fw_crs *crs);
-FW_API bool fw_crs_is_geographic(const struct fw_crs *crs);
-
-/* What PROJ states for the shift to WGS 84, in metres; negative when it states
- * none. 0 when there is no shift. */
-FW_API double fw_crs_accuracy_m(const struct fw_crs *crs);
-
-/* FW_EINPUT: a coordinate is not finite, outside the system, or cannot be
- * transformed; the message gives the coordinate and its index in *bad. */
-FW_API enum fw_status fw_crs_to_lonlat(struct fw_crs *crs,
-                                       const struct fw_xy *in,
-                                       struct fw_lonlat *out, size_t count,
-                                       size_t *bad, struct fw_error *err);
-FW_API enum fw_status fw_crs_from_lonlat(struct fw_crs *crs,
-                                         const struct fw_lonlat *in,
-                                         struct fw_xy *out, size_t count,
-                                         struct fw_error *err);
 
 /* ---- the local plane ---- */
 
@@ -123,14 +54,6 @@ FW_API struct fw_point fw_plane_forward(const struct fw_plane *plane,
                                         struct fw_lonlat place);
 FW_API struct fw_lonlat fw_plane_inverse(const struct fw_plane *plane,
                                          struct fw_point point);
-
-/* The area on the ellipsoid inside a ring whose edges are straight in the
- * system of its file, near the centre of the plane; anticlockwise is positive.
- * FW_EINPUT: a point is outside of the system. */
-FW_API enum fw_status fw_crs_area_m2(struct fw_crs *crs,
-                                     const struct fw_plane *plane,
-                                     const struct fw_xy *ring, size_t count,
-                                     double *out, struct fw_error *err);
 
 /* ---- shapes as a file has them, and their repair ---- */
 
@@ -151,20 +74,6 @@ FW_API void fw_shape_release(struct fw_shape *shape);
 #define FW_MOST_HOLES 500 /* ponds and ground cut out of one field */
 #define FW_LEAST_FIELD_M2 50.0
 #define FW_WIDEST_FIELD_M 12000.0
-
-/* Make the shape valid where only one reading is possible. Repeated points and
- * closing points are dropped, ring directions set (outer anticlockwise, holes
- * clockwise), and counted; what is done beyond is noted: a ring walked twice
- * folded, crossings repaired by GEOSMakeValidWithParams (structure method) when
- * one part comes out whose area differs by less than 0.1 % from the absolute
- * shoelace area. FW_EINPUT: empty, not finite, too many vertices, a boundary
- * that is hundreds of times as long as a square's, or one that crosses itself
- * by the thousand or in a way that has several readings; the message gives the
- * place. A valid shape keeps every coordinate bit by bit. `where` heads the
- * notes. */
-FW_API enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,
-                                      struct fw_notes *notes,
-                                      struct fw_error *err);
 
 /* ---- fields ---- */
 
@@ -205,11 +114,6 @@ struct fw_field {
     double holes_m;      /* ellipsoidal, all inner rings */
 };
 
-/* Take a repaired shape into the plane. FW_EINPUT: under FW_LEAST_FIELD_M2,
- * over FW_WIDEST_FIELD_M across, coordinates outside their system. */
-FW_API enum fw_status fw_field_new(const struct fw_shape *shape,
-                                   const char *name, struct fw_crs *crs,
-                                   struct fw_field **out, struct fw_error *err);
 FW_API void fw_field_free(struct fw_field *field);
 
 /* A place on a field's edge, `along_m` from corner `corner` clockwise; side s
@@ -218,15 +122,6 @@ FW_API enum fw_status fw_field_place(const struct fw_field *field,
                                      size_t corner, double along_m,
                                      struct fw_point *out,
                                      struct fw_error *err);
-
-/* The shortest round from place to place on the ellipsoid, straight, from the
- * first and back to it: order[0] is 0, and of both ways round the one with the
- * shorter leg first. All orders are tried up to 8 places; beyond, each goes to
- * the nearest that is left, and pairs of legs are turned while that is shorter.
- * FW_EINPUT: none, or over 1,000. round_m may be NULL. */
-FW_API enum fw_status fw_geo_round(const struct fw_lonlat *places, size_t count,
-                                   size_t *order, double *round_m,
-                                   struct fw_error *err);
 
 /* Length of the side that starts at the corner, in the plane. */
 FW_API double fw_field_side_m(const struct fw_field *field, size_t corner);

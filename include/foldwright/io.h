@@ -1,4 +1,4 @@
-/* Files in and out: maps by GDAL, plan.json by json-c, and the one function
+/* Files in and out: maps by GDAL, and the one function
  * that puts bytes in place on the user's disk.
  *
  * Reading leaves no trace beside the input. Writing is all or nothing: a file
@@ -9,6 +9,7 @@
 #include <foldwright/error.h>
 #include <foldwright/geo.h>
 #include <foldwright/ground.h>
+#include <foldwright/origin.h>
 #include <foldwright/quantity.h>
 
 #include <stdbool.h>
@@ -17,34 +18,14 @@
 extern "C" {
 #endif
 
+struct fw_crs;
+
 /* ---- what was read ---- */
-
-/* A file as it was when it was read. */
-struct fw_input {
-    char *path;     /* as it can be opened; a database or an address as it was
-                       written, without its password */
-    double size;    /* in bytes */
-    unsigned crc32; /* over FW_INPUT_WHOLE of its first and last MiB */
-    bool known;     /* size and sum are; not of a database or a pipe */
-};
-
-#define FW_INPUT_WHOLE 67108864 /* 64 MiB */
-
-/* {0} is an empty list; no file is in it twice. */
-struct fw_inputs {
-    struct fw_input *items;
-    size_t count, capacity;
-};
 
 /* Add the file that the source names, where there is one; no time of a file
  * counts. inputs may be NULL. */
 FW_API enum fw_status fw_inputs_add(struct fw_inputs *inputs,
                                     const char *source, struct fw_error *err);
-FW_API enum fw_status fw_inputs_copy(struct fw_inputs *to,
-                                     const struct fw_inputs *from,
-                                     struct fw_error *err);
-FW_API void fw_inputs_release(struct fw_inputs *inputs);
-
 /* The same, with paths as from that folder, and without the plan.json in it:
  * what goes on from a plan takes its place. */
 FW_API enum fw_status fw_inputs_from(const char *folder,
@@ -57,14 +38,6 @@ FW_API enum fw_status fw_inputs_from(const char *folder,
 FW_API char *fw_source_shown(const char *source);
 
 /* ---- reading maps ---- */
-
-enum fw_feature_kind {
-    FW_FEATURE_NONE, /* no geometry, or an empty one */
-    FW_FEATURE_POINT,
-    FW_FEATURE_LINE,
-    FW_FEATURE_POLYGON,
-    FW_FEATURE_OTHER /* curves that cannot be made straight, collections */
-};
 
 /* One part of one feature of a layer. Z and M are dropped, curves made
  * straight, coordinates turned to x east, y north. */
@@ -299,33 +272,6 @@ FW_API enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,
                                     const char *crs, long long epoch_s,
                                     char **bytes, size_t *size,
                                     struct fw_error *err);
-
-/* ---- plan.json, both ways ---- */
-
-struct fw_plan;
-
-/* A file of the same plan, listed in plan.json with its size and CRC. */
-struct fw_plan_file {
-    char name[32];
-    size_t size;
-    unsigned crc32;
-};
-
-/* The text of plan.json; free with fw_file_free. */
-FW_API enum fw_status fw_plan_json_write(const struct fw_plan *plan,
-                                         const struct fw_plan_file *files,
-                                         size_t file_count, char **bytes,
-                                         size_t *count, struct fw_error *err);
-
-/* Read a plan from plan.json or from the folder that holds it. FW_EINPUT: not
- * there, not a plan ("format" is not "foldwright-plan/2"), broken, or one of a
- * set that stands by halves: the writing was ended in between, or a file that
- * is listed is of another plan. What is missing, and what has changed of the
- * files that the plan was made from, is noted. With notes NULL the plan counts
- * alone, whatever lies about it. */
-FW_API enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
-                                        struct fw_notes *notes,
-                                        struct fw_error *err);
 
 /* Is this path a plan: a folder with plan.json, or such a file? By content. */
 FW_API bool fw_plan_json_is(const char *path);

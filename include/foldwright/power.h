@@ -8,7 +8,6 @@
 
 #include <foldwright/error.h>
 #include <foldwright/figures.h>
-#include <foldwright/quantity.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -148,13 +147,6 @@ FW_API enum fw_status fw_power_conductor_find(const char *word,
                                               const struct fw_conductor **out,
                                               struct fw_error *err);
 
-/* A word of the table, or a data sheet's "3.82 ohm/m"; row may be NULL, and
- * *row is NULL for the latter. */
-FW_API enum fw_status
-fw_power_conductor_read(struct fw_quantities *quantities, const char *text,
-                        enum fw_units units, double *ohm_m,
-                        const struct fw_conductor **row, struct fw_error *err);
-
 enum fw_leakage {
     FW_LEAKAGE_CLEAN,
     FW_LEAKAGE_NORMAL,
@@ -176,14 +168,6 @@ struct fw_leakage_row {
 FW_API const struct fw_leakage_row *fw_power_leakage(enum fw_leakage leakage);
 FW_API enum fw_status fw_power_leakage_find(const char *word,
                                             enum fw_leakage *out,
-                                            struct fw_error *err);
-
-/* A word of the table, or "1000 ohm.km", 10 or more; row as for the conductor.
- */
-FW_API enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
-                                            const char *text,
-                                            enum fw_units units, double *ohm_km,
-                                            const struct fw_leakage_row **row,
                                             struct fw_error *err);
 
 /* The class of the bottom strand when nobody told it: the grass reaches it

@@ -9,12 +9,11 @@
 #define FW_QUANTITY_H
 
 #include <foldwright/error.h>
+#include <foldwright/figures.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-enum fw_units { FW_METRIC, FW_US };
 
 enum fw_kind {
     FW_KIND_MASS,             /* kg */

@@ -14,6 +14,8 @@
 extern "C" {
 #endif
 
+struct fw_plan_scores; /* make.h */
+
 /* Texts end with a line feed; free with fw_file_free. `colour` asks for the
  * terminal's bold and red on what is dangerous. */
 

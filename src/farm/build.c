@@ -45,15 +45,6 @@ static void set_spec(const struct fw_farm__spec *told,
     out->height_bottom_m = number_or(&told->bottom_m, out->height_bottom_m);
 }
 
-enum fw_held fw_farm_held(const struct fw_farm *farm)
-{
-    const enum fw_lambs lambs =
-        fw_flock_lambs(farm->classes, farm->class_count);
-    if (farm->lambs_creep || lambs == FW_LAMBS_NONE)
-        return FW_HELD_GROWN;
-    return lambs == FW_LAMBS_AT_FOOT ? FW_HELD_AT_FOOT : FW_HELD_WEANED;
-}
-
 /* The wires hang by what they have to hold. */
 static void set_moved(const struct fw_farm__spec *told, struct fw_farm *farm)
 {

@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "figures/mark.h"
 #include <foldwright/plan.h>
+#include <foldwright/store.h>
 
 #include <ctype.h>
 #include <math.h>

@@ -11,6 +11,7 @@
 #include "figures/farm.h"
 #include "figures/mark.h"
 #include "figures/units.h"
+#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>

@@ -4,6 +4,7 @@
 
 #include "base/alloc.h"
 #include "figures/farm.h"
+#include <foldwright/crs.h>
 #include <math.h>
 
 struct laying {

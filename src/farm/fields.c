@@ -7,6 +7,7 @@
 #include "base/array.h"
 #include "base/text.h"
 #include "figures/mark.h"
+#include <foldwright/crs.h>
 #include <stdio.h>
 #include <string.h>
 

@@ -5,6 +5,7 @@
 #include "farm/reader.h"
 
 #include "base/alloc.h"
+#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 

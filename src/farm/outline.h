@@ -3,6 +3,7 @@
 #define FW_FARM_OUTLINE_H
 
 #include <foldwright/farm.h>
+#include <foldwright/io.h>
 
 struct fw_farm__outline {
     enum fw_feature_kind kind;

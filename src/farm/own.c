@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "figures/mark.h"
+#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

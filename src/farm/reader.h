@@ -6,7 +6,10 @@
 
 #include "base/fail.h"
 #include "farm/draft.h"
+#include "farm/farm.h"
 #include "figures/mark.h"
+#include <foldwright/io.h>
+#include <foldwright/told.h>
 #include <yaml.h>
 
 struct fw_farm__waypoint {
@@ -78,7 +81,6 @@ enum fw_status fw_farm__keep(struct fw_farm__reader *reader, const char *bytes,
                              size_t count, const char **out,
                              struct fw_error *err);
 void fw_farm__draft_release(struct fw_farm__draft *draft);
-void fw_farm__field_release(struct fw_farm_field *field);
 
 /* Read a quantity by the reader's units. */
 enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,

@@ -8,6 +8,7 @@
 #include "base/text.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
+#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

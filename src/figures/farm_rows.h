@@ -24,12 +24,12 @@ CHOICE(TROUGH_MOVES, "hauling.trough-moves", "yes", PRACTICE,
     "whether a trough goes with the flock", COMMON, "src/farm/defaults.c")
 CHOICE(CONDUCTOR, "conductor", "poly-6x0.20", PRACTICE,
     "the wire of the moved fence", COMMON,
-    "src/farm/power.c")
+    "src/plan/wiring.c")
 CHOICE(PERIMETER_CONDUCTOR, "perimeter-conductor", "steel-2.5", PRACTICE,
     "the live wire of the boundary", COMMON,
-    "src/farm/power.c")
+    "src/plan/wiring.c")
 CHOICE(LEAD_CONDUCTOR, "lead.conductor", "steel-2.5", PRACTICE,
-    "the wire of the lead from the energizer", COMMON, "src/farm/power.c")
+    "the wire of the lead from the energizer", COMMON, "src/plan/wiring.c")
 CHOICE(BONDED, "bonded", "live-end", PRACTICE,
     "where the strands of a moved line are joined", COMMON,
     "src/farm/defaults.c")
@@ -37,19 +37,19 @@ CHOICE(LEAKAGE, "leakage", "by its height, docs/guide/power.md", PRACTICE,
     "grass on the lowest wire", COMMON, "src/farm/defaults.c")
 CHOICE(EARTH_SOIL, "earth.soil", "loam", PRACTICE,
     "the soil that the earth rods stand in", COMMON,
-    "src/farm/power.c")
+    "src/plan/wiring.c")
 FIGURE(EARTH_DRY_OHM_M, "earth.soil-dry", 400, "ohm m", 400, 400, PRACTICE,
     "what that soil resists where the ground is told to be dry", COMMON,
     "src/farm/power.c")
 FIGURE(PULSE_INTERVAL_S, "energizer.pulse", 1.5, "s", 1, 10, PUBLISHED,
     "from one pulse to the next of a set on a battery",
-    "a maker's handbook; no authority has it", "src/farm/power.c")
+    "a maker's handbook; no authority has it", "src/plan/wiring.c")
 FIGURE(CHARGE_DAYS, "energizer.charge", 7, "days", 1, 366, PRACTICE,
     "days between two charges of the energizer's battery", COMMON,
-    "src/farm/power.c")
+    "src/plan/wiring.c")
 FIGURE(SUN_H, "energizer.sun", 4, "h", 0.5, 16, PUBLISHED,
     "hours of full sun a day on a solar panel",
-    "a farm catalogue: 4 to 6 h; no authority has it", "src/farm/power.c")
+    "a farm catalogue: 4 to 6 h; no authority has it", "src/plan/wiring.c")
 
 FIGURE(PACE_M, "pace", 0.8, "m", 0.3, 1.5, PRACTICE,
     "one pace: the card says where to stand in paces", COMMON,

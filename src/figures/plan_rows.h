@@ -54,7 +54,7 @@ FIGURE(POST_AS_WIRE_M, "kit.post-as-wire", 5, "m", 5, 5, PRACTICE,
     "wire that is as much to carry as a post", COMMON, "src/plan/choose.c")
 FIGURE(STAY_UNMISSED_DAYS, "stay.unmissed", 0.02, "days", 0.02, 0.02, PRACTICE,
     "of a day's feed that the last paddock lacks, and is not missed", OWN,
-    "src/plan/paddocks.c")
+    "src/plan/calendar.c")
 FIGURE(STAY_LITTLE_DAYS, "stay.little", 0.05, "days", 0.05, 0.05, PRACTICE,
     "the same where a plan goes on from one made before", OWN,
     "src/plan/given_time.c")

@@ -124,7 +124,7 @@ FIGURE(ROD_STRICT_V, "rods.volts-strict", 200, "V", 200, 200, PUBLISHED,
     "src/power/earth.c")
 FIGURE(ROD_USUAL_V, "earth.test", 300, "V", 100, 1000, PUBLISHED,
     LAST_ROD ", where nobody tells another", "a dealer's page",
-    "src/farm/power.c src/power/earth.c")
+    "src/plan/wiring.c src/power/earth.c")
 FIGURE(ROD_LENIENT_V, "rods.volts-lenient", 400, "V", 400, 400, PUBLISHED,
     LAST_ROD, "studylibfr.com 2913701", "src/power/earth.c")
 FIGURE(ROD_MOST_V, "rods.volts-most", 500, "V", 500, 500, PUBLISHED, LAST_ROD,

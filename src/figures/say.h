@@ -4,7 +4,7 @@
 #define FW_FIGURES_SAY_H
 
 #include "base/text.h"
-#include <foldwright/quantity.h>
+#include <foldwright/figures.h>
 
 #define FW_SAID 48
 

@@ -7,6 +7,7 @@
 #include "geos.h"
 #include "pieces.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/ground.h>
 #include <math.h>
 #include <string.h>

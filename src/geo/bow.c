@@ -7,7 +7,9 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "geo/crs_inner.h"
 #include "inner.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdlib.h>

@@ -2,7 +2,9 @@
  * threads share nothing; no network and no messages of PROJ's own. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "geo/crs_inner.h"
 #include "inner.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <proj.h>

@@ -4,7 +4,9 @@
  * belongs to one thread, and so does what is kept. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "geo/crs_inner.h"
 #include "inner.h"
+#include <foldwright/crs.h>
 
 #include <pthread.h>
 #include <string.h>

@@ -5,6 +5,7 @@
 #include "geos.h"
 #include "pieces.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/ground.h>
 #include <stdlib.h>
 

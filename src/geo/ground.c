@@ -6,7 +6,7 @@
 
 #include <math.h>
 
-static enum fw_status check(double kg_m2, struct fw_error *err)
+enum fw_status fw_ground__check(double kg_m2, struct fw_error *err)
 {
     if (kg_m2 >= 0 && isfinite(kg_m2))
         return FW_OK;
@@ -17,7 +17,7 @@ static enum fw_status check(double kg_m2, struct fw_error *err)
 enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
                               struct fw_error *err)
 {
-    const enum fw_status status = check(kg_m2, err);
+    const enum fw_status status = fw_ground__check(kg_m2, err);
     if (status)
         return status;
     struct fw_ground *ground = fw_alloc(1, sizeof *ground);
@@ -50,33 +50,6 @@ double fw_ground_base_kg_m2(const struct fw_ground *ground)
     return ground ? ground->base_kg_m2 : 0;
 }
 
-enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
-                               const struct fw_ground_zone *zones, size_t count,
-                               struct fw_ground **out,
-                               struct fw_ground_cover *cover,
-                               struct fw_error *err)
-{
-    struct fw_ground *ground = NULL;
-    struct fw_ground_cover found = {0};
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < count; i++)
-        status = check(zones[i].kg_m2, err);
-    if (!status)
-        status = fw_ground_even(base_kg_m2, &ground, err);
-    if (!status)
-        status = fw_zones_cut(ground, field, zones, count, &found, err);
-    if (!status)
-        status = fw_zones_sort(ground, err);
-    if (status) {
-        fw_ground_free(ground);
-        return status;
-    }
-    if (cover)
-        *cover = found;
-    *out = ground;
-    return FW_OK;
-}
-
 /* ---- cells ---- */
 
 static enum fw_status check_rim(const struct fw_raster *raster,
@@ -102,7 +75,7 @@ static enum fw_status check_cells(const struct fw_raster *raster,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++)
         if (!isnan(raster->values[i]))
-            status = check(raster->values[i], err);
+            status = fw_ground__check(raster->values[i], err);
     return status;
 }
 

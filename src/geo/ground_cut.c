@@ -5,6 +5,7 @@
 #include "base/fail.h"
 #include "geos.h"
 #include "ground_inner.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 
@@ -110,10 +111,10 @@ static enum fw_status take_zone(struct cutting *cutting,
     return status;
 }
 
-enum fw_status fw_zones_cut(struct fw_ground *ground,
-                            const struct fw_field *field,
-                            const struct fw_ground_zone *zones, size_t count,
-                            struct fw_ground_cover *cover, struct fw_error *err)
+static enum fw_status cut(struct fw_ground *ground,
+                          const struct fw_field *field,
+                          const struct fw_ground_zone *zones, size_t count,
+                          struct fw_ground_cover *cover, struct fw_error *err)
 {
     struct cutting cutting = {
         .geos = GEOS_init_r(), .ground = ground, .err = err};
@@ -134,4 +135,31 @@ enum fw_status fw_zones_cut(struct fw_ground *ground,
     GEOSGeom_destroy_r(cutting.geos, cutting.taken);
     GEOS_finish_r(cutting.geos);
     return status;
+}
+
+enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
+                               const struct fw_ground_zone *zones, size_t count,
+                               struct fw_ground **out,
+                               struct fw_ground_cover *cover,
+                               struct fw_error *err)
+{
+    struct fw_ground *ground = NULL;
+    struct fw_ground_cover found = {0};
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < count; i++)
+        status = fw_ground__check(zones[i].kg_m2, err);
+    if (!status)
+        status = fw_ground_even(base_kg_m2, &ground, err);
+    if (!status)
+        status = cut(ground, field, zones, count, &found, err);
+    if (!status)
+        status = fw_zones_sort(ground, err);
+    if (status) {
+        fw_ground_free(ground);
+        return status;
+    }
+    if (cover)
+        *cover = found;
+    *out = ground;
+    return FW_OK;
 }

@@ -1,5 +1,5 @@
 /* A field's feed inside: ground.c adds up what ground_zones.c and
- * ground_cells.c know, ground_cut.c takes zones apart, raster.c holds cells. */
+ * ground_cells.c know, raster.c holds cells. */
 #ifndef FW_GEO_GROUND_INNER_H
 #define FW_GEO_GROUND_INNER_H
 
@@ -52,6 +52,11 @@ static inline double fw_side_of(struct fw_point a, struct fw_point b,
            (b.y_m - a.y_m) * (point.x_m - a.x_m);
 }
 
+/* Images run down the page; here all rows run up. FW_EINPUT: a cell has no
+ * area. */
+enum fw_status fw_raster__turn_up(struct fw_raster *raster,
+                                  struct fw_error *err);
+
 /* The cell that holds the point; the nearest one at the rim. A point on a line
  * belongs to the cell of the higher number. */
 struct fw_cell fw_raster_cell(const struct fw_raster *raster,
@@ -68,13 +73,10 @@ void fw_zones_below(const struct fw_ground *ground, struct fw_point a,
 double fw_zones_along(const struct fw_ground *ground, struct fw_point a,
                       struct fw_point b);
 
-/* Zones taken apart and clipped: fills the ground's sides, in any order. */
-enum fw_status fw_zones_cut(struct fw_ground *ground,
-                            const struct fw_field *field,
-                            const struct fw_ground_zone *zones, size_t count,
-                            struct fw_ground_cover *cover,
-                            struct fw_error *err);
-/* Puts the sides in order. */
+/* FW_EINPUT: it is below 0, or no number. */
+enum fw_status fw_ground__check(double kg_m2, struct fw_error *err);
+
+/* Puts the sides of zones in order. */
 enum fw_status fw_zones_sort(struct fw_ground *ground, struct fw_error *err);
 
 /* Fill the sums along the lines of the raster from its values. */

@@ -4,13 +4,6 @@
 
 #include <foldwright/geo.h>
 
-/* How many of the file's units make a full circle of longitude (360, 400); 0
- * when x is no longitude. */
-double fw_crs_turn(const struct fw_crs *crs);
-
-/* PROJ may choose another shift, of another accuracy, at another place. */
-void fw_crs__as_new(struct fw_crs *crs);
-
 /* x moved by full turns to within half a turn of `near`; untouched, bit by
  * bit, when it is there already. turn 0 leaves it alone. */
 double fw_unwrap(double x, double near, double turn);
@@ -26,10 +19,6 @@ struct fw_vertex fw_geo__between(const struct fw_vertex *a,
 double fw_geo__nearest_on(struct fw_point from, struct fw_point to,
                           struct fw_point at, double *away_m);
 
-/* Area (signed) and circumference of a ring in one pass. */
-void fw_geo_ring_sums(const struct fw_lonlat *ring, size_t count,
-                      double *area_m2, double *length_m);
-
 /* As fw_ring_area_m2, in the file's own units; longitudes may jump by `turn`.
  */
 double fw_xy_area(const struct fw_xy *ring, size_t count, double turn);
@@ -38,28 +27,12 @@ double fw_xy_area(const struct fw_xy *ring, size_t count, double turn);
 bool fw_edge_crosses_ray(struct fw_point a, struct fw_point b,
                          struct fw_point point);
 
-/* Vertices to stand on edges that bow in the plane: after vertex `edge`, `t` of
- * the way to the next one of its ring; in the order of the rings. */
-struct fw_bow {
-    struct fw_vertex vertex;
-    size_t edge;
-    double t;
-};
-
-struct fw_bows { /* starts as {0} */
-    struct fw_bow *items;
-    size_t count;
-    size_t capacity;
-};
-
-enum fw_status fw_bows_find(const struct fw_vertex *vertices,
-                            const size_t *ring_start, size_t ring_count,
-                            const struct fw_plane *plane, struct fw_crs *crs,
-                            struct fw_bows *out, struct fw_error *err);
-
-/* Sizes and corners of a field whose vertices and rings are in place; corners
+/* Area and corners of a field whose vertices and rings are in place; corners
  * has room for the outer ring. */
-enum fw_status fw_field_finish(struct fw_field *field, struct fw_error *err);
+enum fw_status fw_field__finish(struct fw_field *field, struct fw_error *err);
+
+/* In the plane; positive when it runs anticlockwise. */
+double fw_field__ring_area(const struct fw_vertex *ring, size_t count);
 
 /* Choose the corners of a ring of input vertices, which runs anticlockwise:
  * fills `corners` (room for count) with positions in `ring`, numbered as

@@ -4,6 +4,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "geos.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

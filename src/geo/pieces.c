@@ -1,7 +1,9 @@
+#include "geo/crs_inner.h"
 #include "pieces.h"
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "inner.h"
+#include <foldwright/crs.h>
 
 #include <stdlib.h>
 
@@ -78,7 +80,7 @@ static enum fw_status fill(const struct fw_pieces *pieces,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++)
         status = make_vertex(pieces, points[i], &field->vertices[i], err);
-    return status ? status : fw_field_finish(field, err);
+    return status ? status : fw_field__measure(field, err);
 }
 
 enum fw_status fw_pieces_take(const struct fw_pieces *pieces,

@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "inner.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

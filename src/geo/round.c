@@ -4,6 +4,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/geo.h>
 
 #include <math.h>

@@ -3,6 +3,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/origin.h"
 
 #include <cpl_string.h>
 #include <errno.h>
@@ -149,20 +150,6 @@ static bool has(const struct fw_inputs *inputs, const char *path)
 }
 
 /* The path becomes the list's. */
-static enum fw_status add(struct fw_inputs *inputs, struct fw_input input,
-                          struct fw_error *err)
-{
-    enum fw_status status =
-        input.path ? fw_array_reserve(&inputs->items, &inputs->capacity,
-                                      inputs->count + 1, sizeof input, err)
-                   : fw_fail_memory(err);
-    if (status)
-        fw_free(input.path);
-    else
-        inputs->items[inputs->count++] = input;
-    return status;
-}
-
 enum fw_status fw_inputs_add(struct fw_inputs *inputs, const char *source,
                              struct fw_error *err)
 {
@@ -181,7 +168,7 @@ enum fw_status fw_inputs_add(struct fw_inputs *inputs, const char *source,
         fw_free(input.path);
         return FW_OK;
     }
-    return add(inputs, input, err);
+    return fw_inputs__add(inputs, input, err);
 }
 
 static int by_name(const void *a, const void *b)
@@ -204,27 +191,6 @@ enum fw_status fw_io__add_dataset(struct fw_inputs *inputs, GDALDatasetH data,
         status = fw_inputs_add(inputs, files[i], err);
     CSLDestroy(files);
     return count || status ? status : fw_inputs_add(inputs, source, err);
-}
-
-enum fw_status fw_inputs_copy(struct fw_inputs *to,
-                              const struct fw_inputs *from,
-                              struct fw_error *err)
-{
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; i < from->count && !status; i++) {
-        struct fw_input copy = from->items[i];
-        copy.path = fw_strdup(copy.path);
-        status = add(to, copy, err);
-    }
-    return status;
-}
-
-void fw_inputs_release(struct fw_inputs *inputs)
-{
-    for (size_t i = 0; i < inputs->count; i++)
-        fw_free(inputs->items[i].path);
-    fw_free(inputs->items);
-    *inputs = (struct fw_inputs){0};
 }
 
 /* ---- has it changed? ---- */

@@ -8,6 +8,7 @@
 #include "io/map_volts.h"
 #include "io/secret.h"
 #include "io/words.h"
+#include <foldwright/crs.h>
 
 #include <stdio.h>
 #include <string.h>

@@ -3,6 +3,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "io/map.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

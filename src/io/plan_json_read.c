@@ -6,6 +6,7 @@
 #include "io/plan_files.h"
 #include "io/plan_read.h"
 #include "io/words.h"
+#include <foldwright/store.h>
 
 #include <string.h>
 #include <unistd.h>

@@ -7,6 +7,7 @@
 #include "io/plan_labels.h"
 #include "io/plan_members.h"
 #include <foldwright/date.h>
+#include <foldwright/store.h>
 
 #include <math.h>
 #include <string.h>

@@ -2,6 +2,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/raster.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 

@@ -4,9 +4,12 @@
 #include "base/fail.h"
 #include "figures/forage.h"
 #include "figures/mark.h"
+#include "figures/plan.h"
 #include "figures/say.h"
 #include "plan/job.h"
 #include <foldwright/date.h>
+
+#include <math.h>
 
 /* More moves than this in one field is a wrong figure, not a plan. */
 static const size_t most_paddocks = FW_BOUND(5000);
@@ -168,4 +171,36 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
     else
         *out = targets;
     return status;
+}
+
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day)
+{
+    const struct fw_time_stay stay = {
+        .cell = cell,
+        .enter = *day,
+        .leave = *day + days,
+        .target_kg = job->plan->flock.demand_kg_day * fed_days,
+        .left_kg = (double)NAN,
+    };
+    *day = stay.leave;
+    return stay;
+}
+
+/* The last one may hold less than its stay: the flock moves on when the feed is
+ * gone, on the next day on which it can. */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
+                                  const struct fw_layout *layout,
+                                  const struct fw_plan_targets *targets,
+                                  size_t k, size_t cell, int *day)
+{
+    const bool short_last = k + 1 == layout->paddock_count && !layout->even &&
+                            layout->last_share < 1;
+    const double fed_days =
+        targets->days[k] * (short_last ? layout->last_share : 1);
+    const int whole =
+        fed_days > 1 ? (int)ceil(fed_days - FW_STAY_UNMISSED_DAYS) : 1;
+    const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
+                                : targets->days[k];
+    return fw_plan__stay_of(job, cell, days, fed_days, day);
 }

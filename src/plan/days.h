@@ -3,6 +3,7 @@
 #define FW_PLAN_DAYS_H
 
 #include "plan/job.h"
+#include <foldwright/make.h>
 
 struct fw_plan__days {
     const struct fw_plan *plan;

@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "plan/run.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -6,9 +6,11 @@
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
+#include "geo/crs_inner.h"
 #include "geo/inner.h"
 #include "plan/keep.h"
 #include "plan/limits.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>
@@ -279,18 +281,6 @@ enum fw_status fw_plan__take_spots(struct fw_plan_job *job, size_t index,
         status =
             fw_plan__place(job, index, from->park.point, &field->park, err);
     return status;
-}
-
-/* Common ground counts as a hole would. */
-double fw_plan__bound_m(const struct fw_field *shape,
-                        const struct fw_layout *layout)
-{
-    size_t input = 0; /* bow points bend no side as far as the bound goes */
-    for (size_t i = 0; i < shape->vertex_count; i++)
-        input += shape->vertices[i].kind == FW_VERTEX_INPUT;
-    return fw_layout_bound_m(layout->paddock_m2, layout->paddock_count,
-                             shape->perimeter_m + shape->holes_m, input,
-                             shape->ring_count - 1 + layout->common_count);
 }
 
 /* What the layout makes of the field. */

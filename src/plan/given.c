@@ -6,6 +6,7 @@
 #include "base/fail.h"
 #include "figures/forage.h"
 #include "plan/limits.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -4,6 +4,7 @@
 #ifndef FW_PLAN_JOB_H
 #define FW_PLAN_JOB_H
 
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 
 struct fw_plan_job {

@@ -7,6 +7,7 @@
 #include "plan/kept.h"
 #include "plan/nights.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/io.h>
 
 #include <string.h>

@@ -4,6 +4,7 @@
 
 #include "base/whole.h"
 #include "figures/mark.h"
+#include <foldwright/crs.h>
 
 struct search {
     const struct fw_plan *plan;

@@ -6,6 +6,7 @@
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "plan/keep.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>
@@ -116,49 +117,6 @@ static enum fw_status measure(const struct fw_plan_job *job,
     return fw_plan__area_ha(job, paddock->field, rings, &paddock->area_ha, err);
 }
 
-/* Length over width of the narrowest box round the ring that lies along one of
- * its sides: a convex outline's narrowest box always does. */
-static double box_ratio(const struct fw_point *ring, size_t count)
-{
-    double narrowest = (double)INFINITY, ratio = 1;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_point a = ring[i], b = ring[(i + 1) % count];
-        const double side = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-        if (!(side > FW_TOLERANCE(1e-6)))
-            continue;
-        const double ux = (b.x_m - a.x_m) / side, uy = (b.y_m - a.y_m) / side;
-        double least_u = (double)INFINITY, most_u = -(double)INFINITY;
-        double least_v = (double)INFINITY, most_v = -(double)INFINITY;
-        for (size_t k = 0; k < count; k++) {
-            const double u = ring[k].x_m * ux + ring[k].y_m * uy;
-            const double v = ring[k].y_m * ux - ring[k].x_m * uy;
-            least_u = fmin(least_u, u);
-            most_u = fmax(most_u, u);
-            least_v = fmin(least_v, v);
-            most_v = fmax(most_v, v);
-        }
-        const double across = most_v - least_v, along = most_u - least_u;
-        if (fmin(across, along) < narrowest) {
-            narrowest = fmin(across, along);
-            ratio = fmax(across, along) / narrowest;
-        }
-    }
-    return ratio;
-}
-
-/* Trying each side against each vertex is too much for a ragged shore: its
- * outline is thinned first. */
-double fw_plan__elongation(const struct fw_point *ring, size_t count)
-{
-    enum { most = FW_EFFORT(200) };
-    struct fw_point thin[most];
-    if (count <= most)
-        return box_ratio(ring, count);
-    for (size_t i = 0; i < most; i++)
-        thin[i] = ring[i * count / most];
-    return box_ratio(thin, most);
-}
-
 static enum fw_status shape_of(const struct fw_plan_field *field,
                                struct fw_plan_paddock *paddock,
                                struct fw_error *err)
@@ -172,38 +130,6 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
     paddock->elongation = fw_plan__elongation(ring, count);
     fw_free(ring);
     return FW_OK;
-}
-
-struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
-                                     int days, double fed_days, int *day)
-{
-    const struct fw_time_stay stay = {
-        .cell = cell,
-        .enter = *day,
-        .leave = *day + days,
-        .target_kg = job->plan->flock.demand_kg_day * fed_days,
-        .left_kg = (double)NAN,
-    };
-    *day = stay.leave;
-    return stay;
-}
-
-/* The last one may hold less than its stay: the flock moves on when the feed is
- * gone, on the next day on which it can. */
-struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
-                                  const struct fw_layout *layout,
-                                  const struct fw_plan_targets *targets,
-                                  size_t k, size_t cell, int *day)
-{
-    const bool short_last = k + 1 == layout->paddock_count && !layout->even &&
-                            layout->last_share < 1;
-    const double fed_days =
-        targets->days[k] * (short_last ? layout->last_share : 1);
-    const int whole =
-        fed_days > 1 ? (int)ceil(fed_days - FW_STAY_UNMISSED_DAYS) : 1;
-    const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
-                                : targets->days[k];
-    return fw_plan__stay_of(job, cell, days, fed_days, day);
 }
 
 static enum fw_status add(struct fw_plan_job *job, size_t index,

@@ -1,6 +1,7 @@
 /* The posts of every moved run, with their places. */
 #include "base/array.h"
 #include "base/fail.h"
+#include "geo/crs_inner.h"
 #include "geo/inner.h"
 #include "io/plan_post.h"
 #include "plan/run.h"

@@ -6,6 +6,7 @@
 #include "base/fail.h"
 #include "plan/land.h"
 #include "plan/nights.h"
+#include <foldwright/crs.h>
 
 #include <stdio.h>
 #include <string.h>

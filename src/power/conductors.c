@@ -42,29 +42,3 @@ enum fw_status fw_power_conductor_find(const char *word,
         *out = &rows[found];
     return status;
 }
-
-enum fw_status fw_power_conductor_read(struct fw_quantities *quantities,
-                                       const char *text, enum fw_units units,
-                                       double *ohm_m,
-                                       const struct fw_conductor **row,
-                                       struct fw_error *err)
-{
-    const struct fw_conductor *found = NULL;
-    double value = 0;
-    enum fw_status status;
-    if (fw_power__is_quantity(text)) {
-        status = fw_quantity_read(quantities, text, FW_KIND_WIRE_RESISTANCE,
-                                  units, 0, &value, err);
-        if (!status && !(value > 0))
-            status = fw_fail(err, FW_EINPUT,
-                             "\"%.60s\": expected a resistance over 0", text);
-    } else {
-        status = fw_power_conductor_find(text, &found, err);
-    }
-    if (status)
-        return status;
-    *ohm_m = found ? found->ohm_m : value;
-    if (row)
-        *row = found;
-    return FW_OK;
-}

@@ -40,48 +40,6 @@ enum fw_status fw_power_leakage_find(const char *word, enum fw_leakage *out,
     return status;
 }
 
-/* No fence leaks like that; earth does, and its unit is near. */
-static const double least_ohm_km = FW_BOUND(10);
-
-static enum fw_status read_ohm_km(struct fw_quantities *quantities,
-                                  const char *text, enum fw_units units,
-                                  double *out, struct fw_error *err)
-{
-    const enum fw_status status =
-        fw_quantity_read(quantities, text, FW_KIND_LEAKAGE, units, 0, out, err);
-    if (status || *out >= least_ohm_km)
-        return status;
-    return fw_fail(err, FW_EINPUT,
-                   "\"%.60s\" is %g ohm km; expected %g or more, such as %g "
-                   "for an overgrown fence",
-                   text, *out, least_ohm_km, rows[FW_LEAKAGE_HEAVY].ohm_km);
-}
-
-enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
-                                     const char *text, enum fw_units units,
-                                     double *ohm_km,
-                                     const struct fw_leakage_row **row,
-                                     struct fw_error *err)
-{
-    const struct fw_leakage_row *found = NULL;
-    double value = 0;
-    enum fw_status status;
-    if (fw_power__is_quantity(text)) {
-        status = read_ohm_km(quantities, text, units, &value, err);
-    } else {
-        enum fw_leakage leakage;
-        status = fw_power_leakage_find(text, &leakage, err);
-        if (!status)
-            found = &rows[leakage];
-    }
-    if (status)
-        return status;
-    *ohm_km = found ? found->ohm_km : value;
-    if (row)
-        *row = found;
-    return FW_OK;
-}
-
 enum fw_leakage fw_power_leakage_untold(bool growing)
 {
     return growing ? FW_LEAKAGE_LIGHT : FW_LEAKAGE_NORMAL;

@@ -4,13 +4,7 @@
 #include "base/text.h"
 #include <foldwright/power.h>
 
-#include <ctype.h>
 #include <string.h>
-
-bool fw_power__is_quantity(const char *text)
-{
-    return !isalpha((unsigned char)text[strspn(text, " \t")]);
-}
 
 static enum fw_status unknown(const struct fw_power_words *table,
                               const char *word, struct fw_error *err)

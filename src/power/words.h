@@ -20,9 +20,6 @@ enum fw_status fw_power__find(const struct fw_power_words *table,
                               const char *word, size_t *out,
                               struct fw_error *err);
 
-/* Whether a text is meant as a quantity: words start with a letter. */
-bool fw_power__is_quantity(const char *text);
-
 /* Rods of so many metres by the joules; one may do for a small portable set in
  * soil that is not dry. */
 int fw_power__rods_by_joules(double joules, double rod_m, bool portable,

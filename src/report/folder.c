@@ -3,6 +3,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include <foldwright/store.h>
 
 #include <stdio.h>
 #include <string.h>

@@ -4,6 +4,7 @@
 
 #include "base/fail.h"
 #include <foldwright/figures.h>
+#include <foldwright/keys.h>
 
 #include <ctype.h>
 #include <math.h>

@@ -4,7 +4,9 @@
  * widen the limits. */
 #include <foldwright/farm.h>
 #include <foldwright/layout.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/told.h>
 
 #include <math.h>
 #include <stdio.h>

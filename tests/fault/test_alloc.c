@@ -5,10 +5,15 @@
 #include "fault/alloc.h"
 
 #include <foldwright/circuit.h>
+#include <foldwright/crs.h>
+#include <foldwright/keys.h>
 #include <foldwright/layout.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 #include <foldwright/plan_power.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
+#include <foldwright/told.h>
 
 #include <stdlib.h>
 #include <string.h>

@@ -3,6 +3,7 @@
 #include "fuzz.h"
 
 #include "farm/walk.h"
+#include <foldwright/crs.h>
 #include <foldwright/farm.h>
 
 #include <stdlib.h>

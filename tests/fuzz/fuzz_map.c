@@ -4,6 +4,7 @@
  * the first two says in its own head how long it is. */
 #include "fuzz.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/io.h>
 
 #include <stdio.h>

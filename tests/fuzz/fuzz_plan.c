@@ -4,6 +4,7 @@
 
 #include <foldwright/plan_power.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -5,6 +5,7 @@
 #include <foldwright/io.h>
 #include <foldwright/plan_power.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
 
 #include <stdlib.h>
 #include <string.h>

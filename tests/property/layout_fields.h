@@ -4,6 +4,7 @@
 
 #include "real_fields.h"
 #include "unit/layout_help.h"
+#include <foldwright/layout.h>
 
 #include <time.h>
 

@@ -6,6 +6,7 @@
 
 #include "draw.h"
 #include "real_fields.h"
+#include <foldwright/crs.h>
 
 #include <math.h>
 

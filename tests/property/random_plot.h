@@ -5,6 +5,7 @@
 
 #include "draw.h"
 #include "unit/layout_help.h"
+#include <foldwright/layout.h>
 
 #include <geos_c.h>
 

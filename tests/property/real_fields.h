@@ -4,6 +4,7 @@
 
 #include "unit/test.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/io.h>
 #include <stdlib.h>
 #include <string.h>

@@ -5,6 +5,8 @@
 
 #include "unit/test.h"
 
+#include <foldwright/crs.h>
+#include <foldwright/io.h>
 #include <foldwright/plan.h>
 
 #include <geos_c.h>

@@ -5,8 +5,12 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
+#include <foldwright/keys.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
+#include <foldwright/told.h>
 
 #include <dirent.h>
 #include <stdbool.h>

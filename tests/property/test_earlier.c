@@ -4,6 +4,7 @@
 #include "random_farm.h"
 #include "time_farms.h"
 #include "unit/plan_rest.h"
+#include <foldwright/make.h>
 
 #include <stdlib.h>
 

@@ -4,6 +4,8 @@
 #include "unit/ground_help.h"
 
 #include "unit/layout_help.h"
+#include <foldwright/crs.h>
+#include <foldwright/layout.h>
 
 enum { most_zones = 6 };
 

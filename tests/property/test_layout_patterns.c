@@ -3,6 +3,7 @@
  * turning fences save where the long sides are not parallel. */
 #include "random_farm.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/io.h>
 #include <foldwright/layout.h>
 

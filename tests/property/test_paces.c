@@ -6,7 +6,9 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/told.h>
 
 #include <geos_c.h>
 #include <stdbool.h>

@@ -3,6 +3,7 @@
  * skipped without it. */
 #include "unit/test.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/geo.h>
 #include <foldwright/io.h>
 #include <foldwright/layout.h>

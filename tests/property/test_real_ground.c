@@ -3,6 +3,7 @@
  * FW_TEST_DATA, skipped without it. */
 #include "unit/ground_help.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/io.h>
 
 struct judge {

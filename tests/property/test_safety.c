@@ -7,7 +7,9 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/told.h>
 
 #include <stdlib.h>
 #include <string.h>

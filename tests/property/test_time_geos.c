@@ -7,6 +7,7 @@
  * one for each field; FW_TEST_EVERY=1 takes all 300 in four. */
 #include "random_farm.h"
 #include "time_farms.h"
+#include <foldwright/make.h>
 
 #include <geos_c.h>
 

@@ -8,6 +8,7 @@
 
 #include "real_fields.h"
 
+#include <foldwright/farm.h>
 #include <foldwright/plan.h>
 #include <stdbool.h>
 

@@ -5,6 +5,7 @@
 
 #include "time_farms.h"
 #include "time_places.h"
+#include <foldwright/make.h>
 
 /* ---- what is never to be ---- */
 

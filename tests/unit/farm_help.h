@@ -5,6 +5,7 @@
 
 #include "scratch.h"
 #include <foldwright/farm.h>
+#include <foldwright/told.h>
 
 /* 100 m by 80 m, centred at 9 degrees east, 51 north. */
 #define FIELD_RING                                                             \

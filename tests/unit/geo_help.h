@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "test.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/geo.h>
 #include <stdlib.h>
 #include <string.h>

@@ -4,6 +4,8 @@
 
 #include "test.h"
 
+#include <foldwright/crs.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 
 #include "base/alloc.h"

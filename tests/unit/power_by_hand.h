@@ -4,7 +4,9 @@
 
 #include "plan_help.h"
 
+#include <foldwright/keys.h>
 #include <foldwright/plan_power.h>
+#include <foldwright/told.h>
 
 #include "plan/live.h"
 

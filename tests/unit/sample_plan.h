@@ -4,7 +4,9 @@
 
 #include "test.h"
 
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/told.h>
 
 static struct fw_farm *farm;
 static struct fw_plan *plan;

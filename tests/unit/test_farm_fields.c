@@ -1,4 +1,6 @@
 #include "farm_help.h"
+#include <foldwright/crs.h>
+#include <foldwright/io.h>
 
 #include <time.h>
 

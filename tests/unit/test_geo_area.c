@@ -3,6 +3,7 @@
  * between two parallels the ellipsoid has an integral. */
 #include "test.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/geo.h>
 
 /* Paddocks are known to a hundred-thousandth; the sum is better than that. */

@@ -2,6 +2,7 @@
  * (subset by subset), and against what is known of rounds. */
 #include "test.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/geo.h>
 
 #include <stdbool.h>

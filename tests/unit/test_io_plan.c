@@ -3,6 +3,10 @@
 #include "plan_on_earth.h"
 #include "plan_text.h"
 #include <foldwright/farm.h>
+#include <foldwright/io.h>
+#include <foldwright/make.h>
+#include <foldwright/store.h>
+#include <foldwright/told.h>
 
 /* ---- there and back ---- */
 

@@ -4,6 +4,7 @@
 #include "plan_on_earth.h"
 #include "scratch.h"
 #include <foldwright/io.h>
+#include <foldwright/store.h>
 
 /* A plan by hand in the scratch folder that lists one file of "abc". */
 static void put_listing(const struct scratch *scratch, const char *name)

@@ -2,6 +2,9 @@
 #include "plan_on_earth.h"
 #include <foldwright/farm.h>
 #include <foldwright/io.h>
+#include <foldwright/make.h>
+#include <foldwright/store.h>
+#include <foldwright/told.h>
 
 #include <json-c/json.h>
 #include <stdlib.h>

@@ -1,6 +1,7 @@
 /* The board on which a field is cut up: cuts, splits, and the map that comes
  * of them. */
 #include "board_help.h"
+#include <foldwright/crs.h>
 
 static void square_is_cut_into_strips(void **state)
 {

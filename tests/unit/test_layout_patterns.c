@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "layout/pattern.h"
 #include "layout/wedges.h"
+#include <foldwright/crs.h>
 #include <stdlib.h>
 #include <string.h>
 

@@ -4,6 +4,8 @@
  * written with them. */
 #include "farm_help.h"
 
+#include <foldwright/crs.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 
 #include <math.h>

@@ -4,7 +4,11 @@
 #include "farm_help.h"
 #include "plan_rest.h"
 
+#include <foldwright/crs.h>
+#include <foldwright/io.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/store.h>
 
 #include "base/alloc.h"
 

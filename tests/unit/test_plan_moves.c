@@ -2,6 +2,7 @@
  * along them, with a gap where a line is open, and is asked which ground the
  * flock has. The replay, which counts doors, must say the same. */
 #include "plan_help.h"
+#include <foldwright/told.h>
 
 /* ---- what stands, and what the flock has ---- */
 

@@ -2,6 +2,8 @@
  * are known, so that every distance, night and sign can be told by hand. */
 #include "test.h"
 
+#include <foldwright/crs.h>
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 
 #include "base/alloc.h"

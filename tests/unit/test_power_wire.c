@@ -1,5 +1,7 @@
 #include "table.h"
+#include <foldwright/keys.h>
 #include <foldwright/power.h>
+#include <foldwright/quantity.h>
 
 static struct fw_quantities *quantities;
 

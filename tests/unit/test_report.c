@@ -4,6 +4,7 @@
 
 #include <foldwright/io.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
 
 #include "report/words.h"
 

@@ -3,8 +3,10 @@
 #include "farm_help.h"
 
 #include "report/styles.h"
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
 
 #include <cpl_minixml.h>
 #include <cpl_vsi.h>

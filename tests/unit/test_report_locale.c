@@ -3,7 +3,11 @@
 #include "comma_locale.h"
 #include "test.h"
 
+#include <foldwright/keys.h>
+#include <foldwright/make.h>
 #include <foldwright/report.h>
+#include <foldwright/store.h>
+#include <foldwright/told.h>
 
 enum { PAGES = 8 };
 

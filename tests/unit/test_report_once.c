@@ -4,6 +4,7 @@
 #include "sample_plan.h"
 
 #include <foldwright/report.h>
+#include <foldwright/store.h>
 
 #include "figures/say.h"
 #include "report/report.h"

@@ -2,6 +2,7 @@
 #include "plan_by_hand.h"
 
 #include "report/report.h"
+#include <foldwright/store.h>
 
 #include <json-c/json.h>
 #include <stdlib.h>

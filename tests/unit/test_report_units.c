@@ -5,8 +5,11 @@
 #include "units.h"
 
 #include <foldwright/io.h>
+#include <foldwright/keys.h>
+#include <foldwright/make.h>
 #include <foldwright/plan_power.h>
 #include <foldwright/report.h>
+#include <foldwright/told.h>
 
 #include <stdlib.h>
 #include <string.h>

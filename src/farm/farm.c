@@ -1,4 +1,5 @@
-#include "farm/reader.h"
+/* A farm by itself. */
+#include "farm/farm.h"
 
 #include "base/alloc.h"
 #include <foldwright/plan.h>
@@ -48,16 +49,11 @@ void fw_farm_free(struct fw_farm *farm)
     fw_free(farm);
 }
 
-void fw_farm__draft_release(struct fw_farm__draft *draft)
+enum fw_held fw_farm_held(const struct fw_farm *farm)
 {
-    for (size_t i = 0; i < draft->each_count; i++)
-        fw_free(draft->each[i].perimeter.sides);
-    fw_free(draft->each);
-    fw_free(draft->classes);
-    fw_free(draft->away.days);
-    fw_free(draft->only.names);
-    fw_free(draft->copy.names);
-    fw_free(draft->perimeter.sides);
-    fw_free(draft->maps);
-    *draft = (struct fw_farm__draft){0};
+    const enum fw_lambs lambs =
+        fw_flock_lambs(farm->classes, farm->class_count);
+    if (farm->lambs_creep || lambs == FW_LAMBS_NONE)
+        return FW_HELD_GROWN;
+    return lambs == FW_LAMBS_AT_FOOT ? FW_HELD_AT_FOOT : FW_HELD_WEANED;
 }

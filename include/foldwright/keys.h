@@ -1,0 +1,58 @@
+/* The keys of a farm file and of the command line: one table for both, so that
+ * a value is read and refused the same way wherever it was written. */
+#ifndef FW_KEYS_H
+#define FW_KEYS_H
+
+#include <foldwright/error.h>
+#include <foldwright/power.h>
+#include <foldwright/quantity.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* A value from the command line: which key of the schema it sets
+ * ("flock[0].weight"), and what to call it in a message ("--weight"). */
+struct fw_farm_setting {
+    const char *key;
+    const char *value;
+    const char *where;
+};
+
+/* Does the file look like a farm file (YAML with keys of ours), not a map? */
+FW_API bool fw_farm_is_farm_file(const char *path);
+
+/* One key of the schema, for help and the man page. */
+struct fw_farm_key {
+    const char *path;      /* "flock[].weight" */
+    const char *option;    /* "--weight", or NULL */
+    const char *example;   /* "62 kg" */
+    const char *help;      /* one line */
+    const char *range;     /* "1 kg to 200 kg" */
+    const char *otherwise; /* what holds when it is not told, or NULL */
+};
+FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
+
+/* Keys that there were once. They are refused; help says why, and what to write
+ * in their place. */
+FW_API const struct fw_farm_key *fw_farm_gone_keys(size_t *count);
+
+/* A word of the table, or a data sheet's "3.82 ohm/m"; row may be NULL, and
+ * *row is NULL for the latter. */
+FW_API enum fw_status
+fw_power_conductor_read(struct fw_quantities *quantities, const char *text,
+                        enum fw_units units, double *ohm_m,
+                        const struct fw_conductor **row, struct fw_error *err);
+
+/* A word of the table, or "1000 ohm.km", 10 or more; row as for the conductor.
+ */
+FW_API enum fw_status fw_power_leakage_read(struct fw_quantities *quantities,
+                                            const char *text,
+                                            enum fw_units units, double *ohm_km,
+                                            const struct fw_leakage_row **row,
+                                            struct fw_error *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif
