@@ -7,36 +7,16 @@
 #include "base/fail.h"
 #include <ctype.h>
 #include <float.h>
-#include <locale.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* Making the "C" locale takes no memory and cannot fail on glibc and musl;
- * elsewhere the host's locale stays in force when it does. */
-struct fw_text_locale fw_text_locale_enter(void)
-{
-    struct fw_text_locale now = {.own =
-                                     newlocale(LC_ALL_MASK, "C", (locale_t)0)};
-    if (now.own)
-        now.before = uselocale(now.own);
-    return now;
-}
-
-void fw_text_locale_leave(struct fw_text_locale now)
-{
-    if (!now.own)
-        return;
-    uselocale(now.before);
-    freelocale(now.own);
-}
-
 int fw_text_print(char *room, size_t size, const char *format, va_list args)
 {
-    const struct fw_text_locale now = fw_text_locale_enter();
+    const struct fw_locale now = fw_locale_enter();
     const int length = vsnprintf(room, size, format, args);
-    fw_text_locale_leave(now);
+    fw_locale_leave(now);
     return length;
 }
 
@@ -51,10 +31,10 @@ int fw_text_format(char *room, size_t size, const char *format, ...)
 
 double fw_text_number(const char *string, const char **end)
 {
-    const struct fw_text_locale now = fw_text_locale_enter();
+    const struct fw_locale now = fw_locale_enter();
     char *stop;
     const double number = strtod(string, &stop);
-    fw_text_locale_leave(now);
+    fw_locale_leave(now);
     if (end)
         *end = stop;
     return number;
@@ -203,12 +183,12 @@ void fw_text_add_number(struct fw_text *text, double number)
     if (add_quickly(text, number))
         return;
     char spelling[64];
-    const struct fw_text_locale now = fw_text_locale_enter();
+    const struct fw_locale now = fw_locale_enter();
     int digits = fabs(number) < DBL_MIN ? 1 : DBL_DIG;
     do
         snprintf(spelling, sizeof spelling, "%.*g", digits, number);
     while (++digits <= 17 && strtod(spelling, NULL) != number);
-    fw_text_locale_leave(now);
+    fw_locale_leave(now);
     fw_text_add(text, spelling);
 }
 
@@ -229,9 +209,9 @@ void fw_text_add_fixed(struct fw_text *text, double number, int decimals)
     }
     const int shown = decimals < 0 ? 0 : decimals > most ? most : decimals;
     char spelling[DBL_MAX_10_EXP + 32];
-    const struct fw_text_locale now = fw_text_locale_enter();
+    const struct fw_locale now = fw_locale_enter();
     snprintf(spelling, sizeof spelling, "%.*f", shown, number);
-    fw_text_locale_leave(now);
+    fw_locale_leave(now);
 
     size_t length = strlen(spelling);
     if (shown > 0) {

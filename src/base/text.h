@@ -3,8 +3,8 @@
 #ifndef FW_BASE_TEXT_H
 #define FW_BASE_TEXT_H
 
+#include "locale/plain.h"
 #include <foldwright/error.h>
-#include <locale.h>
 #include <stdarg.h>
 #include <stdbool.h>
 
@@ -29,14 +29,6 @@ fw_text_format(char *room, size_t size, const char *format, ...);
 __attribute__((format(printf, 3, 0))) int
 fw_text_print(char *room, size_t size, const char *format, va_list args);
 double fw_text_number(const char *string, const char **end);
-
-/* Calls of other libraries that print or read numbers go between these: this
- * thread, and no other, has the "C" locale in between. */
-struct fw_text_locale {
-    locale_t own, before;
-};
-struct fw_text_locale fw_text_locale_enter(void);
-void fw_text_locale_leave(struct fw_text_locale now);
 
 /* Bytes of the UTF-8 letter there; 0 when it is none. Does it steer a terminal,
  * or what stands around it? */

@@ -342,7 +342,7 @@ static enum fw_status ask_udunits(const struct fw_asked *asked,
     static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
     pthread_mutex_lock(&one_at_a_time);
     ut_error_message_handler before = ut_set_error_message_handler(ut_ignore);
-    const struct fw_text_locale now = fw_text_locale_enter();
+    const struct fw_locale now = fw_locale_enter();
 
     *fault = FW_FAULT_UNIT;
     enum fw_status status = open_system(asked->quantities, err);
@@ -357,7 +357,7 @@ static enum fw_status ask_udunits(const struct fw_asked *asked,
         ut_free(to);
     }
 
-    fw_text_locale_leave(now);
+    fw_locale_leave(now);
     ut_set_error_message_handler(before);
     pthread_mutex_unlock(&one_at_a_time);
     return status;
@@ -393,8 +393,8 @@ void fw_unit__close(void *system)
 double fw_unit__rounded(double number)
 {
     char digits[64];
-    const struct fw_text_locale now = fw_text_locale_enter();
+    const struct fw_locale now = fw_locale_enter();
     snprintf(digits, sizeof digits, "%.15g", number);
-    fw_text_locale_leave(now);
+    fw_locale_leave(now);
     return fw_text_number(digits, NULL);
 }

@@ -22,10 +22,10 @@ static enum fw_status parse(const char *bytes, size_t count,
         return fw_fail_memory(err);
     json_tokener_set_flags(tokener,
                            JSON_TOKENER_STRICT | JSON_TOKENER_VALIDATE_UTF8);
-    const struct fw_text_locale locale = fw_text_locale_enter();
+    const struct fw_locale locale = fw_locale_enter();
     /* With its NUL, or a file cut short would count as "more to come". */
     *root = json_tokener_parse_ex(tokener, bytes, (int)count + 1);
-    fw_text_locale_leave(locale);
+    fw_locale_leave(locale);
     const enum json_tokener_error code = json_tokener_get_error(tokener);
     const size_t end = json_tokener_get_parse_end(tokener);
     json_tokener_free(tokener);
