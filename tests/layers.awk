@@ -6,16 +6,8 @@ function fault(text) {
     faults++
 }
 
-# error, date and quantity are what base offers to everyone; power and plan have
-# a second header each, geo has two more.
 function folder_of_header(name) {
-    if (name == "circuit")
-        return "power"
-    if (name == "plan_power")
-        return "plan"
-    if (name ~ /^(ground|ways)$/)
-        return "geo"
-    return name ~ /^(error|date|quantity)$/ ? "base" : name
+    return name in folder_with ? folder_with[name] : name
 }
 
 function folder_of_file(path,    part) {
@@ -34,12 +26,22 @@ function may_use_system(folder, header,    i) {
     return 0
 }
 
-function read_rule(    i, pattern, folder) {
-    folder = $1
+function read_headers(    i, folder) {
+    folder = $2
+    sub(/:$/, "", folder)
+    for (i = 3; i <= NF; i++)
+        folder_with[$i] = folder
+}
+
+function read_rule(    i, first, pattern, folder) {
+    first = $1 == "host" ? 2 : 1
+    folder = $first
     sub(/:$/, "", folder)
     known[folder] = 1
-    for (i = 2; i <= NF; i++) {
+    for (i = first + 1; i <= NF; i++) {
         if ($i !~ /^</) {
+            if (!($i in known))
+                fault($i " does not stand above " folder)
             may[folder, $i] = 1
             continue
         }
@@ -75,7 +77,9 @@ function check_include(from, shown,    name, part) {
 }
 
 FILENAME == "src/LAYERS" {
-    if ($1 ~ /^[a-z]+:$/)
+    if ($1 == "headers")
+        read_headers()
+    else if ($1 ~ /^[a-z]+:$/ || $1 == "host")
         read_rule()
     next
 }

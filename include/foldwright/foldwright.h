@@ -2,6 +2,7 @@
 #ifndef FW_FOLDWRIGHT_H
 #define FW_FOLDWRIGHT_H
 
+#include <foldwright/choice.h>
 #include <foldwright/circuit.h>
 #include <foldwright/crs.h>
 #include <foldwright/date.h>

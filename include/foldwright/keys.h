@@ -19,6 +19,16 @@ struct fw_farm_setting {
     const char *where;
 };
 
+struct fw_farm_request {
+    const char *farm_path;            /* NULL: no farm file */
+    const char *const *field_sources; /* without one: field files */
+    size_t field_source_count;
+    const struct fw_farm_setting *settings; /* go over what the file says */
+    size_t setting_count;
+    bool fields_only; /* read the fields, ask for no flock, grass or date */
+    bool every_field; /* note each bad feature and go on; the caller counts */
+};
+
 /* Does the file look like a farm file (YAML with keys of ours), not a map? */
 FW_API bool fw_farm_is_farm_file(const char *path);
 

@@ -14,7 +14,7 @@
 extern "C" {
 #endif
 
-struct fw_plan_scores; /* make.h */
+struct fw_plan_scores; /* choice.h */
 
 /* Texts end with a line feed; free with fw_file_free. `colour` asks for the
  * terminal's bold and red on what is dangerous. */

@@ -10,16 +10,6 @@
 extern "C" {
 #endif
 
-struct fw_farm_request {
-    const char *farm_path;            /* NULL: no farm file */
-    const char *const *field_sources; /* without one: field files */
-    size_t field_source_count;
-    const struct fw_farm_setting *settings; /* go over what the file says */
-    size_t setting_count;
-    bool fields_only; /* read the fields, ask for no flock, grass or date */
-    bool every_field; /* note each bad feature and go on; the caller counts */
-};
-
 /* FW_EINPUT: a file is missing or bad, a value is wrong or missing. Messages
  * say "hill.yaml:14: flock[1].weight: ..." or "--weight: ...", or file and
  * feature. FW_EPLAN: a gate outside its field. With every_field, *bad_count

@@ -43,7 +43,7 @@ FIGURE(FENCE_MOST_AT_FOOT_M, "fence.most-at-foot", 0.25, "m", 0.20, 0.25,
     "src/fence/heights.c")
 COUNT(FENCE_STRANDS_AT_FOOT, "fence.strands-at-foot", 3, "", 3, 3, PUBLISHED,
     "wires that hold lambs at foot better: fewer are told so",
-    "Press, 9 June 1956: 9, 18 and 27 in", "src/plan/wires.c")
+    "Press, 9 June 1956: 9, 18 and 27 in", "src/make/wires.c")
 COUNT(FENCE_REELS_AT_ONCE, "fence.reels-at-once", 3, "", 3, 3, PUBLISHED,
     "wires that are paid out in one walk, from reels on a pole",
     "Press, 9 June 1956", "src/fence/labour.c")

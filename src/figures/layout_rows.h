@@ -6,7 +6,7 @@ FIGURE(LANE_WIDTH_M, "lane-width", 6, "m", 2, 50, PRACTICE,
     "how wide a lane is that the layout lays", COMMON, "src/layout/lane.c")
 FIGURE(APRON_M, "apron", 8, "m", 0, 50, PRACTICE,
     "radius of the bare ground about a water point that wedges meet at", COMMON,
-    "src/farm/build.c src/layout/wedges.c")
+    "src/told/build.c src/layout/wedges.c")
 FIGURE(DOOR_M, "layout.door", 4, "m", 4, 4, PRACTICE,
     "a flock does not pass where two paddocks share less, and each has so much "
     "of its lane", COMMON,
@@ -25,7 +25,7 @@ FIGURE(KEEP_REACH_M, "keep.reach", 5, "m", 5, 5, PRACTICE,
     "a few metres, and shelters more", COMMON, "src/layout/keep.c")
 FIGURE(KEEP_MISSED_DAYS, "keep.missed", 0.1, "days", 0.1, 0.1, PRACTICE,
     "of the days that are kept back and are not missed", OWN,
-    "src/layout/keep.c src/plan/choose.c src/plan/keep.c")
+    "src/layout/keep.c src/choice/choose.c src/choice/keep.c")
 COUNT(BLOCKS_FEWEST, "layout.blocks-fewest", 4, "", 4, 4, PRACTICE,
     "paddocks that a field has at least to be cut into blocks", OWN,
     "src/layout/blocks.c src/layout/limbs.c")
@@ -57,14 +57,14 @@ FIGURE(CONTOUR_POINT_M, "contour.point", 0.2, "m", 0.2, 0.2, PRACTICE,
     "src/layout/contour_surface.c")
 COUNT(CONTOUR_CORNER_CLEAR, "contour.corner", 4, "", 4, 4, PRACTICE,
     "so many times the distance kept, a field's corner is not where a line ends",
-    OWN, "src/layout/contour_settle.c")
+    OWN, "src/cutting/contour_settle.c")
 
 FIGURE(SLIVER_SINE, "layout.sliver", 0.05, "sine", 0.05, 0.05, PRACTICE,
     "a fence that leaves an edge at a smaller angle, 3 degrees, parts off a "
-    "sliver", OWN, "src/layout/contour_settle.c src/layout/rim_sight.c")
+    "sliver", OWN, "src/cutting/contour_settle.c src/cutting/rim_sight.c")
 FIGURE(JUTTING_SINE, "layout.jutting", 0.02, "sine", 0.02, 0.02, PRACTICE,
     "of the turn of an edge at a corner that juts in", OWN,
-    "src/layout/chord_corners.c")
+    "src/cutting/chord_corners.c")
 FIGURE(WAY_NEAR, "layout.way-near", 0.5, "times", 0.5, 0.5, PRACTICE,
     "of its length that the ends of a narrow way's fence may lie apart and be "
     "the same one in the next round", OWN, "src/layout/limbs.c")
@@ -84,7 +84,7 @@ FIGURE(LANE_HALF_SHARE, "layout.lane-half", 0.8, "share", 0.8, 0.8, PRACTICE,
     "want a little more", OWN, "src/layout/lane_given.c")
 FIGURE(LANE_BEND_COSINE, "layout.lane-bend", 0.25, "cosine", 0.25, 0.25,
     PRACTICE, "of half the turn at a lane's bend, at least: the corner beside "
-    "it stands out by four times the distance", OWN, "src/layout/lane_line.c")
+    "it stands out by four times the distance", OWN, "src/cutting/lane_line.c")
 FIGURE(TURNING_CLEAR_SHARE, "layout.turning-clear", 0.125, "share", 0.125, 0.125,
     PRACTICE, "of a paddock's size: room that is enough in small ones", OWN,
     "src/layout/turning.c")
@@ -99,13 +99,13 @@ FIGURE(TURNING_DEG, "layout.turning", 3, "degrees", 3, 3, PRACTICE,
     "src/layout/turning.c")
 FIGURE(TURNING_END_SHARE, "layout.turning-end", 0.04, "share", 0.04, 0.04,
     PRACTICE, "of the field's greatest width: a corner that juts out by less is "
-    "no end", OWN, "src/layout/turning_ends.c")
+    "no end", OWN, "src/cutting/turning_ends.c")
 FIGURE(OTHER_WAY_DEG, "layout.other-way", 30, "degrees", 30, 30, PRACTICE,
     "sweeps that differ by so much go different ways", OWN,
-    "src/layout/turning_ends.c")
+    "src/cutting/turning_ends.c")
 FIGURE(OTHER_WAY_PRICE, "layout.other-price", 1.5, "times", 1.5, 1.5, PRACTICE,
     "as much fence as the best may cost one that goes a different way", OWN,
-    "src/layout/turning_ends.c")
+    "src/cutting/turning_ends.c")
 FIGURE(WEDGES_REACH_M, "layout.wedges-reach", 1, "m", 1, 1, PRACTICE,
     "water so near to the edge stands on it", OWN, "src/layout/wedges.c")
 FIGURE(WEDGES_REACH_APRON, "layout.wedges-apron", 1.25, "times", 1.25, 1.25,

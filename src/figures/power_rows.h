@@ -30,7 +30,7 @@ FIGURE(PULSE_MOST_S, "pulse.longest", 0.01, "s", 0.01, 0.01, PUBLISHED,
     "longest that a pulse may last", IEC_TABLE_1, "src/power/limits.c")
 FIGURE(PULSE_MOST_J, "pulse.most", 5, "J", 5, 5, PUBLISHED,
     "most joules of a pulse at any load of 50 to 500 ohm", IEC,
-    "src/plan/power.c src/plan/power_size.c src/power/limits.c "
+    "src/live/power.c src/live/size.c src/power/limits.c "
     "src/report/power.c src/report/power_json.c")
 FIGURE(PULSE_DELAYED_J, "pulse.delayed", 15, "J", 15, 15, PUBLISHED,
     "most joules of a pulse that comes only after a delay", IEC,
@@ -48,7 +48,7 @@ FIGURE(PULSE_CURVE_POWER, "pulse.curve-power", 1.34, "", 1.34, 1.34, MEMORY,
 FIGURE(PULSE_S, "pulse.length", 0.0001, "s", 0.00002, 0.00015, COMPUTED,
     "how long a pulse lasts when only its joules are told",
     "5 kV into 500 ohm are 10 A, and 5 J in 100 us; makers span 20 to 150",
-    "src/plan/power_size.c src/power/source.c")
+    "src/live/size.c src/power/source.c")
 
 /* ---- joules ---- */
 
@@ -70,8 +70,8 @@ CURVE(GUESS_OPEN_V, "energizer.open-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
     LIST(8500, 9000, 9000, 9500, 9500, 9800), "V", MEMORY,
     "volts without a fence of an energizer of which only the joules are told",
     "the joules alone: an order of magnitude, from memory",
-    "src/plan/power.c src/plan/power_cure.c src/plan/power_day.c "
-    "src/plan/power_save.c src/plan/power_size.c src/power/source.c")
+    "src/live/power.c src/live/cure.c src/live/day.c "
+    "src/live/save.c src/live/size.c src/power/source.c")
 CURVE(GUESS_OHM, "energizer.internal-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
     LIST(917, 684, 500, 364, 292, 221), "ohm", MEMORY,
     "what such an energizer itself resists",
@@ -90,7 +90,7 @@ CURVE(GUESS_OHM, "energizer.internal-guess", LIST(0.25, 0.5, 1, 2, 3, 5), "J",
     "electric-horse-fence.com"
 FIGURE(ROD_A_JOULE_M, "rods.a-joule", 0.9144, "m", 0.9144, 0.9144,
     PUBLISHED, "rod for each output joule: 3 ft", ROD_RULE,
-    "src/plan/power.c src/power/energizer.c")
+    "src/live/power.c src/power/energizer.c")
 FIGURE(ROD_M, "rods.length", 6 * FW_FOOT_M, "m", 6 * FW_FOOT_M, 8 * FW_FOOT_M,
     PUBLISHED, "length of an earth rod: 6 ft", ROD_RULE,
     "src/power/earth.c src/power/energizer.c")
@@ -116,7 +116,7 @@ FIGURE(RODS_APART_M, "rods.apart", 10 * FW_FOOT_M, "m", 10 * FW_FOOT_M,
 FIGURE(RODS_SHORTED_V, "rods.shorted", 2000, "V", 2000, 2000, PUBLISHED,
     "a tester reads no more on the fence that is shorted to test the earth",
     ROD_TEST,
-    "src/plan/power_size.c src/power/earth.c")
+    "src/live/size.c src/power/earth.c")
 COUNT(RODS_DRIVEN, "rods.most", 12, "", 12, 12, PRACTICE,
     "earth rods that somebody would drive at most", COMMON, "src/power/earth.c")
 FIGURE(ROD_STRICT_V, "rods.volts-strict", 200, "V", 200, 200, PUBLISHED,
@@ -156,15 +156,15 @@ FIGURE(BATTERY_STEP_AH, "feeding.battery-step", 5, "Ah", 5, 5, PRACTICE,
     "batteries are told to the next of so many", COMMON, "src/power/feeding.c")
 FIGURE(BATTERY_V, "feeding.battery-volts", 12, "V", 12, 12, PUBLISHED,
     "battery of an energizer", "a farm catalogue; no authority has it",
-    "src/plan/power.c")
+    "src/live/power.c")
 FIGURE(PANEL_MARGIN, "feeding.margin", 1.2, "times", 1.2, 1.2, PUBLISHED,
     "panel beyond the sum, for losses", "a farm catalogue; no authority has it",
-    "src/plan/power.c")
+    "src/live/power.c")
 FIGURE(LOOK_STEP_SHARE, "fault.step", 0.05, "share", 0.05, 0.05, PRACTICE,
     "of what a place reads on a sound fence: less lost a tester does not show",
-    COMMON, "src/plan/power_look.c")
+    COMMON, "src/live/look.c")
 FIGURE(CURE_LEAST_V, "volts.cure", 5, "V", 5, 5, PRACTICE,
-    "a cure that gains a sheep less is not told", OWN, "src/plan/power.c")
+    "a cure that gains a sheep less is not told", OWN, "src/live/power.c")
 SIZES(PANEL_SIZES_W, "feeding.panels", LIST(5, 10, 20, 30, 40, 50, 60, 80, 100,
     120, 150, 200), "W", PRACTICE, "common sizes of solar panels", COMMON,
     "src/power/feeding.c")

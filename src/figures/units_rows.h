@@ -3,19 +3,19 @@
 
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
     "one foot", YARD_AND_POUND,
-    "src/figures/power_rows.h src/figures/say.c src/plan/kept.c "
-    "src/plan/wires.c src/report/compare.c src/report/materials.c")
+    "src/figures/power_rows.h src/figures/say.c src/make/kept.c "
+    "src/make/wires.c src/report/compare.c src/report/materials.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
     "one inch", YARD_AND_POUND,
-    "src/figures/forage_rows.h src/figures/say.c src/plan/kept.c "
-    "src/plan/wires.c")
+    "src/figures/forage_rows.h src/figures/say.c src/make/kept.c "
+    "src/make/wires.c")
 FIGURE(MILE_M, "unit.mile", 1609.344, "m", 1609.344, 1609.344, PUBLISHED,
     "one mile, 5,280 feet", YARD_AND_POUND, "src/figures/power_rows.h")
 FIGURE(DEGREE_M, "unit.degree", 111000, "m", 110574, 111694, COMPUTED,
     "one degree of latitude, for what need not be exact",
     "the WGS 84 ellipsoid, at the equator and at the pole",
-    "src/farm/features.c src/farm/near.c src/farm/outline.c src/plan/group.c "
-    "src/plan/safety.c")
+    "src/told/features.c src/told/near.c src/told/outline.c src/around/group.c "
+    "src/around/safety.c")
 FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     PUBLISHED, "one acre, 4,840 square yards", YARD_AND_POUND,
     "src/figures/forage_rows.h src/figures/say.c src/report/text_field.c")

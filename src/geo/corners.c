@@ -6,7 +6,7 @@
  * it runs: ties go to the northernmost, then the westernmost. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "inner.h"
+#include "geo/inner.h"
 
 #include <math.h>
 

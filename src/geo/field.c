@@ -2,8 +2,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "exact.h"
-#include "inner.h"
+#include "geo/exact.h"
+#include "geo/inner.h"
 
 #include <math.h>
 

@@ -2,7 +2,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "ground_inner.h"
+#include "geo/ground_inner.h"
 
 #include <math.h>
 

@@ -8,7 +8,7 @@
  * takes away the sum along the line up to there, which is known for every
  * corner in advance. A ring costs its crossings, whatever it holds. */
 #include "base/length.h"
-#include "ground_inner.h"
+#include "geo/ground_inner.h"
 
 #include <math.h>
 

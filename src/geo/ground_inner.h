@@ -3,7 +3,7 @@
 #ifndef FW_GEO_GROUND_INNER_H
 #define FW_GEO_GROUND_INNER_H
 
-#include "exact.h"
+#include "geo/exact.h"
 #include <foldwright/ground.h>
 
 /* The side of a zone, from left to right. Above it the density is greater by

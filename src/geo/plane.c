@@ -9,7 +9,7 @@
  * then latitudes enter by their distance from the pole. */
 #include "base/fail.h"
 #include "base/length.h"
-#include "inner.h"
+#include "geo/inner.h"
 
 #include <math.h>
 

@@ -1,7 +1,7 @@
 /* Rings and lines in the plane. */
 #include "base/length.h"
-#include "exact.h"
-#include "inner.h"
+#include "geo/exact.h"
+#include "geo/inner.h"
 
 #include <math.h>
 

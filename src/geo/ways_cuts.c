@@ -6,7 +6,7 @@
  * an end in the other's circle. */
 #include "base/array.h"
 #include "base/fail.h"
-#include "ways_inner.h"
+#include "geo/ways_inner.h"
 
 #include <stdlib.h>
 

@@ -3,7 +3,7 @@
  * makes boxes as good as halving them by place. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "ways_inner.h"
+#include "geo/ways_inner.h"
 
 void fw_ways__edges_release(struct fw_ways_edges *edges)
 {

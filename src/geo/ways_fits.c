@@ -2,7 +2,7 @@
  * edge, make shapes with sides along the edges and hollow arcs about corners
  * that jut into the ground; such a shape has points, where the disc touches
  * two of them at once. So it is enough to look at those. */
-#include "ways_inner.h"
+#include "geo/ways_inner.h"
 
 struct fitting {
     const struct fw_ways_edges *edges;

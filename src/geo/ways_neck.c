@@ -4,7 +4,7 @@
  * parts the ground is narrower. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "ways_inner.h"
+#include "geo/ways_inner.h"
 
 #include <stdlib.h>
 

@@ -3,7 +3,7 @@
  * cut to its other end, and on along the edge from there. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "ways_inner.h"
+#include "geo/ways_inner.h"
 
 #include <stdlib.h>
 

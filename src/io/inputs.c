@@ -1,4 +1,5 @@
 #include "io/inputs.h"
+#include "io/dataset.h"
 
 #include "base/alloc.h"
 #include "base/array.h"

@@ -3,12 +3,6 @@
 #define FW_IO_INPUTS_H
 
 #include <foldwright/io.h>
-#include <gdal.h>
-
-/* Every file that the dataset is read from; the source itself where that names
- * none. inputs may be NULL. */
-enum fw_status fw_io__add_dataset(struct fw_inputs *inputs, GDALDatasetH data,
-                                  const char *source, struct fw_error *err);
 
 /* Paths told as from the folder become such as can be opened. */
 enum fw_status fw_io__place_inputs(struct fw_inputs *inputs, const char *folder,

@@ -3,7 +3,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
-#include "io/inputs.h"
+#include "io/dataset.h"
 #include "io/map.h"
 #include "io/map_volts.h"
 #include "io/secret.h"

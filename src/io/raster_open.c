@@ -2,7 +2,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "io/inputs.h"
+#include "io/dataset.h"
 #include "io/map.h"
 #include "io/raster.h"
 #include "io/secret.h"

@@ -2,7 +2,7 @@
 #ifndef FW_LAYOUT_BLOCKS_H
 #define FW_LAYOUT_BLOCKS_H
 
-#include "layout/board.h"
+#include "cutting/board.h"
 
 #include "figures/mark.h"
 

@@ -3,7 +3,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "layout/board_inner.h"
+#include "cutting/board_inner.h"
 #include "layout/pattern.h"
 
 #include <math.h>

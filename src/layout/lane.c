@@ -8,9 +8,9 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "cutting/widest.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
-#include "layout/widest.h"
 
 #include <math.h>
 #include <stdio.h>

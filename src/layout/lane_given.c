@@ -6,11 +6,11 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "cutting/lane_line.h"
+#include "cutting/place.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/lane.h"
-#include "layout/lane_line.h"
-#include "layout/place.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -6,12 +6,12 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "cutting/chord.h"
+#include "cutting/peel.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/blocks.h"
-#include "layout/chord.h"
 #include "layout/pattern.h"
-#include "layout/peel.h"
 #include "layout/ways.h"
 
 #include <math.h>

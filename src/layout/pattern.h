@@ -2,7 +2,7 @@
 #ifndef FW_LAYOUT_PATTERN_H
 #define FW_LAYOUT_PATTERN_H
 
-#include "layout/board.h"
+#include "cutting/board.h"
 
 #include "figures/mark.h"
 

@@ -2,13 +2,13 @@
  * from side to side, but not parallel to the one before, so that all of them
  * cross the field where it is narrow. The sweep goes from one corner of the
  * field to another; which two, is tried with a few fences. */
-#include "layout/turning.h"
+#include "cutting/turning.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "cutting/place.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/pattern.h"
-#include "layout/place.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -3,8 +3,8 @@
 #ifndef FW_LAYOUT_WAYS_H
 #define FW_LAYOUT_WAYS_H
 
+#include "cutting/chord.h"
 #include "layout/blocks.h"
-#include "layout/chord.h"
 
 struct fw_way {
     size_t first, count; /* slots of the part */

@@ -2,7 +2,7 @@
 #ifndef FW_LAYOUT_WEDGES_H
 #define FW_LAYOUT_WEDGES_H
 
-#include "layout/rim.h"
+#include "cutting/rim.h"
 
 #include "figures/layout.h"
 #include "figures/mark.h"

@@ -3,8 +3,8 @@
  * on the apron is a vertex of that carrier. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "cutting/board_inner.h"
 #include "figures/mark.h"
-#include "layout/board_inner.h"
 #include "layout/wedges.h"
 
 #include <math.h>

@@ -1,5 +1,5 @@
 /* Where the boundary is hot. */
-#include "plan/job.h"
+#include "plan/place.h"
 
 enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
                               size_t vertex)

@@ -1,6 +1,6 @@
 /* Finding a move by its day. */
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/place.h"
 
 #include <stdlib.h>
 

@@ -1,7 +1,7 @@
 /* What was grazed before a plan begins. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/place.h"
 
 struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t index)
 {

@@ -1,6 +1,7 @@
+#include "plan/place.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "plan/job.h"
+#include "plan/post.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -60,6 +61,13 @@ void fw_plan__id(char id[FW_ID], const char *format, ...)
     va_start(args, format);
     vsnprintf(id, FW_ID, format, args);
     va_end(args);
+}
+
+void fw_plan__post_id(char id[FW_ID], const char *fence, enum fw_post_why why,
+                      size_t number)
+{
+    snprintf(id, FW_ID, "%.18s/%s%u", fence, why == FW_POST_SIGN ? "s" : "",
+             (unsigned)number);
 }
 
 struct fw_point *fw_plan__ring(const struct fw_plan_field *field,

@@ -2,7 +2,7 @@
  * draft, the farm, and its places on a field of our own. */
 #include "fuzz.h"
 
-#include "farm/walk.h"
+#include "keys/walk.h"
 #include <foldwright/crs.h>
 #include <foldwright/farm.h>
 

@@ -7,6 +7,7 @@
 #include "unit/plan_help.h"
 
 #include "draw.h"
+#include <foldwright/make.h>
 
 static inline bool chance(uint64_t *seed, double share)
 {

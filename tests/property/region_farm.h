@@ -7,7 +7,10 @@
 #include "safety_judge.h"
 #include "unit/scratch.h"
 
+#include <foldwright/farm.h>
+#include <foldwright/keys.h>
 #include <foldwright/plan.h>
+#include <foldwright/told.h>
 
 /* last_first: its maps are told the other way round. */
 static inline struct fw_farm *read_region(const struct scratch *scratch,

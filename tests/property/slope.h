@@ -6,6 +6,7 @@
 
 #include "base/alloc.h"
 
+#include <foldwright/crs.h>
 #include <foldwright/geo.h>
 #include <foldwright/ground.h>
 #include <math.h>

@@ -3,6 +3,7 @@
  * cut. Plans and findings of regions at random, against those of the same
  * region drawn otherwise. */
 #include "region_farm.h"
+#include <foldwright/make.h>
 
 #include <stdlib.h>
 #include <string.h>

@@ -3,7 +3,7 @@
  * that driving rod after rod by hand comes to. FW_SEED chooses others. */
 #include "unit/test.h"
 
-#include "plan/live.h"
+#include "live/live.h"
 
 #include <stdlib.h>
 

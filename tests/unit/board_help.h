@@ -4,7 +4,7 @@
 
 #include "layout_help.h"
 
-#include "layout/board.h"
+#include "cutting/board.h"
 
 static inline void begin(struct fw_board *board, struct fw_region *whole,
                          const struct plot *plot,

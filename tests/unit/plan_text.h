@@ -5,6 +5,7 @@
 #include "plan_on_earth.h"
 #include "scratch.h"
 #include <foldwright/io.h>
+#include <foldwright/store.h>
 
 #include <json-c/json.h>
 

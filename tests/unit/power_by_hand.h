@@ -8,7 +8,7 @@
 #include <foldwright/plan_power.h>
 #include <foldwright/told.h>
 
-#include "plan/live.h"
+#include "live/live.h"
 
 #include <stdlib.h>
 #include <string.h>

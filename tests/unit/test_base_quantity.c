@@ -4,7 +4,7 @@
 #include <pthread.h>
 #include <udunits2.h>
 
-#include "base/quantity.h"
+#include "units/quantity.h"
 
 static enum fw_kind kind_named(const char *name, const struct table *table)
 {

@@ -1,7 +1,7 @@
 #include "farm_help.h"
 #include "table.h"
 
-#include "farm/schema.h"
+#include "keys/schema.h"
 #include <foldwright/date.h>
 
 #define FIELDS "\nfields: {source: field.geojson}\n"

@@ -1,7 +1,7 @@
 /* The keys of the farm file against the register of figures. */
 #include "farm_help.h"
 
-#include "farm/schema.h"
+#include "keys/schema.h"
 #include <foldwright/figures.h>
 #include <foldwright/quantity.h>
 

@@ -1,5 +1,5 @@
 /* Shapes as files have them, and their repair. */
-#include "geo/repair.h"
+#include "crs/repair.h"
 #include "geo_help.h"
 
 #include <stdbool.h>

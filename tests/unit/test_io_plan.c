@@ -1,7 +1,7 @@
 /* plan.json there and back, and with every member spoiled in turn. */
-#include "io/plan_members.h"
 #include "plan_on_earth.h"
 #include "plan_text.h"
+#include "store/members.h"
 #include <foldwright/farm.h>
 #include <foldwright/io.h>
 #include <foldwright/make.h>

@@ -1,9 +1,12 @@
 /* What plan.json tells once: rows of values under their columns, places of
  * which the rest follows, the words of rules. */
 #include "base/alloc.h"
-#include "io/plan_members.h"
 #include "plan_text.h"
+#include "store/members.h"
 #include <foldwright/farm.h>
+#include <foldwright/keys.h>
+#include <foldwright/make.h>
+#include <foldwright/told.h>
 
 #include <math.h>
 

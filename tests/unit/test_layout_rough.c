@@ -1,5 +1,5 @@
 /* Fields of shapes that are hard to cut: wound up, and with rough outlines. */
-#include "layout/chord.h"
+#include "cutting/chord.h"
 #include "layout_help.h"
 
 /* A strip 20 m wide, wound up, 194 vertices in all. */

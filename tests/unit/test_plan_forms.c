@@ -5,8 +5,10 @@
 #include "forms_maps.h"
 #include "table.h"
 
-#include "farm/schema.h"
+#include "keys/schema.h"
+#include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/store.h>
 
 /* ---- a farm as pairs of key and value ---- */
 

@@ -1,5 +1,5 @@
 /* Plans on rough ground: slopes, hollows, brows, ditches. */
-#include "plan/run.h"
+#include "choice/run.h"
 #include "plan_help.h"
 
 #include <foldwright/fence.h>

@@ -2,7 +2,7 @@
  * hand, and by distances between lines. */
 #include "plan_help.h"
 
-#include "plan/limits.h"
+#include "choice/limits.h"
 
 static struct fw_farm *strips_the_short_way(void)
 {

@@ -5,6 +5,7 @@
 #include "plan_in_hand.h"
 
 #include "report/report.h"
+#include <foldwright/choice.h>
 
 static struct hand hand;
 static struct fw_farm farm_by_hand;

@@ -7,6 +7,7 @@
 #include "report/register.h"
 #include "report/report.h"
 #include "report/styles.h"
+#include <foldwright/choice.h>
 
 /* ---- candidates ---- */
 

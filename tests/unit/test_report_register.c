@@ -4,6 +4,7 @@
 
 #include "report/register.h"
 #include "report/report.h"
+#include <foldwright/keys.h>
 
 #include <ctype.h>
 

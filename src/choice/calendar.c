@@ -1,0 +1,206 @@
+/* What each paddock of a field must hold, from the pattern of stays. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "choice/job.h"
+#include "figures/forage.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
+#include "figures/say.h"
+#include <foldwright/date.h>
+
+#include <math.h>
+
+/* More moves than this in one field is a wrong figure, not a plan. */
+static const size_t most_paddocks = FW_BOUND(5000);
+
+int fw_plan__common_stay(const struct fw_stay *stay, int from_day)
+{
+    int seen[FW_STAY_DAYS_MOST + 1] = {0};
+    int best = 1;
+    for (int day = from_day, moves = 0; moves < FW_EFFORT(14); moves++) {
+        int days = fw_forage_stay_from(stay, day);
+        day += days;
+        days = days > FW_STAY_DAYS_MOST ? FW_STAY_DAYS_MOST : days;
+        seen[days]++;
+        if (seen[days] > seen[best])
+            best = days;
+    }
+    return best;
+}
+
+void fw_plan__targets_release(struct fw_plan_targets *targets)
+{
+    fw_free(targets->target);
+    fw_free(targets->days);
+    *targets = (struct fw_plan_targets){0};
+}
+
+const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
+                                        size_t field)
+{
+    const struct fw_ground *ground = job->farm->fields[field].ground;
+    return fw_ground_is_even(ground) ? NULL : ground;
+}
+
+/* What all of the field holds. */
+static enum fw_status mass_of(const struct fw_ground *ground,
+                              const struct fw_field *shape, double *kg,
+                              struct fw_error *err)
+{
+    struct fw_point *points = fw_alloc(shape->vertex_count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < shape->vertex_count; i++)
+        points[i] = shape->vertices[i].plane;
+    *kg =
+        fw_ground_mass_kg(ground, points, shape->ring_start, shape->ring_count);
+    fw_free(points);
+    return FW_OK;
+}
+
+static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
+                               struct fw_error *err)
+{
+    const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[field]);
+    char area[FW_SAID];
+    return fw_fail(err, FW_EPLAN,
+                   "%s: %s would make over %zu paddocks; expected fewer: "
+                   "look at the head count, the weight and the grass",
+                   shape->name,
+                   fw_say_area(shape->area_m2 / 1e4, job->farm->units, area),
+                   most_paddocks);
+}
+
+enum fw_status fw_plan__too_late(const struct fw_plan_job *job, size_t field,
+                                 struct fw_error *err)
+{
+    char start[FW_DATE_TEXT], last[FW_DATE_TEXT];
+    return fw_fail(err, FW_EINPUT,
+                   "%s: the plan starts on %s and would go on beyond %s, the "
+                   "last day that is known here; start it earlier",
+                   fw_plan__grazed(&job->farm->fields[field])->name,
+                   fw_date_write(job->farm->start_day, start),
+                   fw_date_write(FW_LAST_DAY, last));
+}
+
+enum fw_status fw_plan__name_away(const struct fw_plan_job *job, int days,
+                                  struct fw_error *err)
+{
+    const struct fw_stay *stay = &job->farm->stay;
+    const int end = job->day + days;
+    for (size_t i = 0; err && i < stay->away_count; i++) {
+        const int from = stay->away[2 * i], to = stay->away[2 * i + 1];
+        char first[FW_DATE_TEXT], last[FW_DATE_TEXT];
+        if (to <= job->day || from >= end || days <= 1)
+            continue;
+        const struct fw_error said = *err;
+        return fw_fail(err, said.status,
+                       "%s. Nobody moves it from %s to %s (away), so that it "
+                       "must stay %d days: find somebody to move it, or take "
+                       "a greater field",
+                       said.text, fw_date_write(from, first),
+                       fw_date_write(to, last), days);
+    }
+    return FW_EPLAN;
+}
+
+int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
+                       int least)
+{
+    const struct fw_farm *farm = job->farm;
+    const int every = least > 0 ? least : job->every_days[field];
+    struct fw_stay stay = farm->stay;
+    for (int k = 0; every > 0 && k < FW_PARTS(7); k++)
+        if (least == 0 || stay.days[k] > 0)
+            stay.days[k] = every;
+    int days = fw_forage_stay_from(&stay, day);
+    /* While the ewes lamb and the flock is held, nobody moves it. */
+    if (farm->lambing.given && farm->lambing.way == FW_LAMBING_HOLD &&
+        day <= farm->lambing.to && day + days > farm->lambing.from)
+        while (day + days <= farm->lambing.to)
+            days += fw_forage_stay_from(&stay, day + days);
+    return days;
+}
+
+enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
+                                struct fw_plan_targets *out,
+                                struct fw_error *err)
+{
+    const double demand = job->plan->flock.demand_kg_day;
+    const struct fw_ground *ground = fw_plan__ground(job, field);
+    const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[field]);
+    const double usable_kg_m2 = job->usable[field].usable_kg_ha / 1e4;
+    double holds = shape->area_m2;
+    if (ground) {
+        const enum fw_status found = mass_of(ground, shape, &holds, err);
+        if (found)
+            return found;
+    }
+    struct fw_plan_targets targets = {0};
+    size_t target_room = 0, day_room = 0;
+    enum fw_status status = FW_OK;
+    double sum = 0;
+    int day = job->day;
+    while (sum <= holds) {
+        if (targets.count >= most_paddocks) {
+            status = too_many(job, field, err);
+            break;
+        }
+        status = fw_array_reserve(&targets.target, &target_room,
+                                  targets.count + 1, sizeof(double), err);
+        if (!status)
+            status = fw_array_reserve(&targets.days, &day_room,
+                                      targets.count + 1, sizeof(int), err);
+        if (status)
+            break;
+        const int days = fw_plan__stay_days(job, field, day, 0);
+        if (day + days > FW_LAST_DAY) {
+            status = fw_plan__too_late(job, field, err);
+            break;
+        }
+        targets.days[targets.count] = days;
+        targets.target[targets.count] =
+            demand * days / (ground ? 1 : usable_kg_m2);
+        sum += targets.target[targets.count];
+        targets.count++;
+        day += days;
+    }
+    if (status)
+        fw_plan__targets_release(&targets);
+    else
+        *out = targets;
+    return status;
+}
+
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day)
+{
+    const struct fw_time_stay stay = {
+        .cell = cell,
+        .enter = *day,
+        .leave = *day + days,
+        .target_kg = job->plan->flock.demand_kg_day * fed_days,
+        .left_kg = (double)NAN,
+    };
+    *day = stay.leave;
+    return stay;
+}
+
+/* The last one may hold less than its stay: the flock moves on when the feed is
+ * gone, on the next day on which it can. */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
+                                  const struct fw_layout *layout,
+                                  const struct fw_plan_targets *targets,
+                                  size_t k, size_t cell, int *day)
+{
+    const bool short_last = k + 1 == layout->paddock_count && !layout->even &&
+                            layout->last_share < 1;
+    const double fed_days =
+        targets->days[k] * (short_last ? layout->last_share : 1);
+    const int whole =
+        fed_days > 1 ? (int)ceil(fed_days - FW_STAY_UNMISSED_DAYS) : 1;
+    const int days = short_last ? fw_plan__stay_days(job, field, *day, whole)
+                                : targets->days[k];
+    return fw_plan__stay_of(job, cell, days, fed_days, day);
+}

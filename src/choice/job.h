@@ -1,0 +1,185 @@
+/* One plan in the making: what all who make it share, and how its layouts are
+ * weighed. */
+#ifndef FW_CHOICE_JOB_H
+#define FW_CHOICE_JOB_H
+
+#include "plan/place.h"
+#include <foldwright/choice.h>
+
+struct fw_plan_job {
+    const struct fw_farm *farm;
+    struct fw_plan *plan;
+    struct fw_crs **crs; /* one a field, shared between fields of one system */
+    struct fw_usable *usable;   /* one a field */
+    int *every_days;            /* one a field: the stay where none is told; 0:
+                                   as the farm's pattern has it */
+    enum fw_feeds **edge_feeds; /* one a field: of each of its grazed ground's
+                                   sides, from the vertex of that index */
+    int day;                    /* on which the next paddock is entered */
+    bool set_first;             /* how this plan's moves are done */
+    struct fw_time_stay *stays; /* of the fields so far */
+    size_t stay_count, stay_capacity;
+    struct fw_land land;        /* of the plan, with what each line takes */
+    struct fw_time_sums sums;   /* of its time */
+    struct fw_plan_start start; /* before the first move */
+    struct fw_opening *open;    /* left open then, in lines that stand */
+    size_t open_count;
+    struct fw_time_stay before[2]; /* the last stays then */
+    size_t before_count;
+    bool *led; /* by lane and apron of the first field: the flock has it then */
+    size_t led_count;
+    bool *wet; /* by stay: they have the field's water */
+    struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
+    struct fw_plan__obstacle *obstacles;              /* of the field in hand */
+    size_t obstacle_count;
+    struct fw_plan__shape *shapes; /* of the plan's paddocks */
+    size_t shape_count, shape_capacity;
+};
+
+/* calendar.c */
+struct fw_plan_targets {
+    double *target; /* m2, or kg on unequal ground */
+    int *days;
+    size_t count;
+};
+enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
+                                struct fw_plan_targets *out,
+                                struct fw_error *err);
+/* FW_EINPUT: the field would be grazed beyond FW_LAST_DAY. */
+enum fw_status fw_plan__too_late(const struct fw_plan_job *job, size_t field,
+                                 struct fw_error *err);
+/* Adds to a refusal for want of grass that days away make the stay that starts
+ * today so long, where they do. FW_EPLAN. */
+enum fw_status fw_plan__name_away(const struct fw_plan_job *job, int days,
+                                  struct fw_error *err);
+void fw_plan__targets_release(struct fw_plan_targets *targets);
+/* How many days they stay from that day on, to one on which the farm moves
+ * them: as its pattern has it, or where `least` is given at least so many. */
+int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
+                       int least);
+int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
+
+/* What is cut: the field less what is not grazed. */
+static inline const struct fw_field *
+fw_plan__grazed(const struct fw_farm_field *field)
+{
+    return field->grazed ? field->grazed : field->shape;
+}
+
+/* The first lane of the map that meets the field; no points: there is none.
+ * Free them. lane.c */
+struct fw_plan__lane {
+    struct fw_point *points;
+    size_t count;
+    double width_m; /* 0: the usual one */
+};
+enum fw_status fw_plan__map_lane(const struct fw_plan_job *job, size_t field,
+                                 struct fw_plan__lane *out,
+                                 struct fw_error *err);
+
+/* Where lanes are asked for, name those of the map that lie outside every
+ * field. */
+enum fw_status fw_plan__note_lanes(struct fw_plan_job *job,
+                                   struct fw_error *err);
+
+/* NULL where every square metre counts alike. */
+const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
+                                        size_t field);
+
+/* A front that stands already: front.c. The place to begin at; its runs as
+ * lines of the layout, after those of its own. */
+bool fw_plan__front_start(const struct fw_farm_field *field,
+                          struct fw_point *out);
+enum fw_status fw_plan__add_front(const struct fw_farm_field *field,
+                                  struct fw_layout *layout,
+                                  struct fw_error *err);
+
+/* work.c */
+struct fw_plan__line_work {
+    struct fw_land_work takes;
+    double ground_m; /* its length along the ground */
+};
+/* To lay the grass flat along a line of so many metres on the ground; 0 where
+ * it stands no taller than the lowest wire, or nobody knows. */
+double fw_plan__lay_min(const struct fw_plan_job *job, size_t field,
+                        double ground_m);
+enum fw_status fw_plan__line_work(const struct fw_plan_job *job, size_t field,
+                                  const struct fw_point *line, size_t count,
+                                  struct fw_plan__line_work *out,
+                                  struct fw_error *err);
+/* score.c, choose.c */
+enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
+                              const struct fw_layout *layout,
+                              const struct fw_plan_targets *targets,
+                              struct fw_plan_score *out, struct fw_error *err);
+enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
+                               const struct fw_plan_targets *targets,
+                               struct fw_plan_score **out, size_t *count,
+                               struct fw_error *err);
+
+enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
+                                    const struct fw_layout *layout,
+                                    struct fw_plan_score *score,
+                                    struct fw_error *err);
+
+/* How far that kit goes beyond what the farm owns, as a share; 0: not at all.
+ * What lanes and aprons take, as a share of all. score.c */
+double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);
+double fw_plan__lost(const struct fw_layout *layout);
+bool fw_plan__is_lossy(double lost); /* more than anyone gives up */
+
+/* A stay of so many days from *day on, which feeds them for some of that; moves
+ * *day on. */
+struct fw_time_stay fw_plan__stay_of(const struct fw_plan_job *job, size_t cell,
+                                     int days, double fed_days, int *day);
+
+/* The stay in paddock k of a layout, as cell `cell`, from day *day on; moves
+ * *day on. */
+struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
+                                  const struct fw_layout *layout,
+                                  const struct fw_plan_targets *targets,
+                                  size_t k, size_t cell, int *day);
+
+/* start.c */
+struct fw_time_stay fw_plan__stay_unknown(size_t cell); /* its days are */
+/* What lies behind a field's front, and was grazed; FW_NONE: it has none. */
+size_t fw_plan__cell_before(const struct fw_land *land, size_t field);
+enum fw_status fw_plan__start(const struct fw_plan *plan,
+                              const struct fw_land *land,
+                              const struct fw_time_stay *stays, size_t count,
+                              struct fw_plan_start *out, struct fw_error *err);
+
+/* The least line that paddocks of these areas can do with. */
+double fw_plan__bound_m(const struct fw_field *shape,
+                        const struct fw_layout *layout);
+
+/* Length over width of the narrowest box round a ring. */
+double fw_plan__elongation(const struct fw_point *ring, size_t count);
+
+enum fw_status fw_plan__choose(const struct fw_plan_job *job, size_t field,
+                               const struct fw_plan_targets *targets,
+                               struct fw_layout *out,
+                               struct fw_plan_score *score,
+                               struct fw_plan_score *wished,
+                               struct fw_error *err);
+
+/* hard.c: the hard going near a field, for its lines. */
+enum fw_status fw_plan__obstacles(struct fw_plan_job *job, size_t field,
+                                  struct fw_error *err);
+void fw_plan__obstacles_release(struct fw_plan_job *job);
+enum fw_status fw_plan__hard_going(struct fw_plan_job *job, size_t field,
+                                   struct fw_error *err);
+
+/* narrow.c: places in paddocks where this flock does not get through. */
+enum fw_status fw_plan__narrow(struct fw_plan_job *job, struct fw_error *err);
+
+/* Is the place on ground that the map calls soft? */
+bool fw_plan__on_soft_ground(const struct fw_plan_job *job, size_t field,
+                             struct fw_point at);
+
+/* put.c */
+enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
+                              struct fw_point point, struct fw_plan_place *out,
+                              struct fw_error *err);
+
+#endif

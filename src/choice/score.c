@@ -1,0 +1,327 @@
+/* What a layout costs a person: work, wire, money, grass, and the way to water.
+ * Its moves are made and judged as the plan's are. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "base/length.h"
+#include "choice/land.h"
+#include "choice/run.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
+
+#include <foldwright/fence.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+struct scoring {
+    const struct fw_plan_job *job;
+    const struct fw_farm_field *field;
+    const struct fw_layout *layout;
+    const struct fw_plan_targets *targets;
+    struct fw_plan_score *out;
+    struct fw_plan__line_work *work; /* by line */
+    struct fw_land land;
+    struct fw_time_start start;
+    struct fw_time_stay before;
+    bool *stands;
+};
+
+static double away_m(struct fw_point a, struct fw_point b)
+{
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+}
+
+/* ---- lines ---- */
+
+static enum fw_status work_on(struct scoring *scoring, size_t index,
+                              struct fw_error *err)
+{
+    const struct fw_layout *layout = scoring->layout;
+    const struct fw_layout_line *line = &layout->lines[index];
+    if (!(line->length_m > FW_TOLERANCE(1e-6)))
+        return FW_OK;
+    struct fw_point *points = fw_alloc(line->count, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < line->count; i++)
+        points[i] = fw_plan__layout_at(scoring->field, layout,
+                                       layout->line_vertices[line->first + i]);
+    const enum fw_status status =
+        fw_plan__line_work(scoring->job, scoring->out->field, points,
+                           line->count, &scoring->work[index], err);
+    fw_free(points);
+    if (status || line->role == FW_LINE_FRONT)
+        return status;
+    struct fw_plan_score *out = scoring->out;
+    const struct fw_plan_job *job = scoring->job;
+    const bool overlong =
+        fw_plan__is_overlong(job->farm, scoring->work[index].ground_m);
+    out->longest_run_m = fmax(out->longest_run_m, line->length_m);
+    out->overlong += overlong;
+    out->beyond_limits += overlong;
+    if (line->role == FW_LINE_MOVED)
+        out->pace_share =
+            fmax(out->pace_share, line->length_m * job->farm->pace_m *
+                                      job->usable[out->field].usable_kg_ha /
+                                      1e4 / job->plan->flock.demand_kg_day);
+    return FW_OK;
+}
+
+static enum fw_status make_land(struct scoring *scoring, struct fw_error *err)
+{
+    const struct fw_layout *layout = scoring->layout;
+    size_t *line_of = fw_alloc(layout->line_count, sizeof *line_of);
+    scoring->work = fw_alloc(layout->line_count, sizeof *scoring->work);
+    scoring->stands = fw_alloc(layout->line_count, sizeof *scoring->stands);
+    enum fw_status status = line_of && scoring->work && scoring->stands
+                                ? FW_OK
+                                : fw_fail_memory(err);
+    for (size_t l = 0; !status && l < layout->line_count; l++)
+        status = work_on(scoring, l, err);
+    if (!status)
+        status = fw_plan__land_of(scoring->job, scoring->out->field, layout,
+                                  scoring->work, &scoring->land, line_of, err);
+    for (size_t l = 0; !status && l < layout->line_count; l++)
+        if (line_of[l] != FW_NONE)
+            scoring->stands[line_of[l]] =
+                layout->lines[l].role == FW_LINE_FRONT;
+    scoring->start.stands = scoring->stands;
+    fw_free(line_of);
+    if (status || scoring->job->stay_count > 0)
+        return status;
+    /* It would be the first field: they are behind its front. */
+    scoring->before =
+        fw_plan__stay_unknown(fw_plan__cell_before(&scoring->land, 0));
+    scoring->start.before = &scoring->before;
+    scoring->start.before_count = scoring->before.cell != FW_NONE;
+    return status;
+}
+
+/* ---- moves ---- */
+
+static void take_sums(struct fw_plan_score *out,
+                      const struct fw_time_sums *sums)
+{
+    out->kit = (struct fw_kit){sums->reels, sums->posts, sums->wire_m};
+    out->minutes = sums->minutes / out->days;
+    out->refused = sums->faults[FW_TIME_LOOSE] + sums->faults[FW_TIME_UNTIED];
+    out->crossed_m = sums->crossed_m;
+    out->crossings = sums->faults[FW_TIME_CROSSED];
+    out->dry_nights = sums->dry_nights;
+    out->unfed = sums->faults[FW_TIME_NO_FEED];
+    out->narrow = sums->faults[FW_TIME_NARROW];
+}
+
+static enum fw_status judge(struct scoring *scoring,
+                            const struct fw_time_stay *stays, bool set_first,
+                            struct fw_time_sums *sums, struct fw_error *err)
+{
+    struct fw_plan__habits habits;
+    struct fw_time time = {0};
+    fw_plan__habits(scoring->job, scoring->out->field, set_first, &habits);
+    enum fw_status status =
+        fw_time_make(&scoring->land, stays, scoring->layout->paddock_count,
+                     &habits.habits, &scoring->start, &time, err);
+    if (!status)
+        status = fw_time_judge(&scoring->land, &time, &habits.habits,
+                               &scoring->start, sums, err);
+    fw_time_release(&time);
+    return status;
+}
+
+/* What the farm has not got; 0 when it has enough, or has told nothing. */
+double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit)
+{
+    const struct fw_kit *own = &farm->kit;
+    if (!farm->kit_given)
+        return 0;
+    const double reels = fmax(0, kit->reels - own->reels);
+    const double posts = fmax(0, kit->posts - own->posts);
+    const double wire_m = fmax(0, kit->wire_m - own->wire_m);
+    return reels / fmax(1, own->reels) + posts / fmax(1, own->posts) +
+           wire_m / fmax(1, own->wire_m);
+}
+
+/* Where nobody told in which order the work is done, that which can be done
+ * with what the farm owns. */
+static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
+{
+    const struct fw_farm *farm = scoring->job->farm;
+    const size_t count = scoring->layout->paddock_count;
+    struct fw_time_stay *stays = fw_alloc(count, sizeof *stays);
+    struct fw_time_sums sums;
+    bool set_first = farm->work_order == FW_WORK_SET_FIRST;
+    if (!stays)
+        return fw_fail_memory(err);
+    int day = scoring->job->day;
+    for (size_t k = 0; k < count; k++) {
+        stays[k] = fw_plan__stay(scoring->job, scoring->out->field,
+                                 scoring->layout, scoring->targets, k, k, &day);
+        scoring->out->days +=
+            stays[k].target_kg / scoring->job->plan->flock.demand_kg_day;
+    }
+    enum fw_status status = judge(scoring, stays, set_first, &sums, err);
+    if (!status)
+        take_sums(scoring->out, &sums);
+    if (!status && farm->kit_given && !farm->work_told &&
+        fw_plan__kit_lack(farm, &scoring->out->kit) > 0) {
+        struct fw_plan_score other = *scoring->out;
+        status = judge(scoring, stays, !set_first, &sums, err);
+        if (!status)
+            take_sums(&other, &sums);
+        if (!status && fw_plan__kit_lack(farm, &other.kit) <
+                           fw_plan__kit_lack(farm, &scoring->out->kit)) {
+            *scoring->out = other;
+            set_first = !set_first;
+        }
+    }
+    scoring->out->set_first = set_first;
+    fw_free(stays);
+    return status;
+}
+
+/* Once a map, for the few that still lead. */
+enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
+                                    const struct fw_layout *layout,
+                                    struct fw_plan_score *score,
+                                    struct fw_error *err)
+{
+    struct fw_plan__habits habits;
+    struct fw_land land = {0};
+    size_t count = 0;
+    struct fw_plan__line_work *work =
+        fw_alloc(layout->line_count, sizeof *work);
+    size_t *line_of = fw_alloc(layout->line_count, sizeof *line_of);
+    enum fw_status status = work && line_of ? FW_OK : fw_fail_memory(err);
+    fw_plan__habits(job, field, false, &habits);
+    if (!status)
+        status =
+            fw_plan__land_of(job, field, layout, work, &land, line_of, err);
+    if (!status)
+        status = fw_plan__count_narrow(&land, habits.habits.way_m, &count, err);
+    score->narrow += count;
+    fw_land_release(&land);
+    fw_free(work);
+    fw_free(line_of);
+    return status;
+}
+
+static void sum_cost(struct scoring *scoring)
+{
+    const struct fw_prices *prices = &scoring->job->farm->prices;
+    struct fw_plan_score *out = scoring->out;
+    out->cost_known =
+        prices->reel >= 0 && prices->post >= 0 && prices->wire_m >= 0;
+    if (out->cost_known)
+        out->cost = out->kit.reels * prices->reel +
+                    out->kit.posts * prices->post +
+                    out->kit.wire_m * prices->wire_m;
+}
+
+/* ---- paddocks ---- */
+
+/* From the water to the middle of the paddock; where a trough moves with the
+ * flock, from the middle to its farthest corner. */
+static double walk_m(const struct scoring *scoring, const struct fw_point *ring,
+                     size_t count)
+{
+    struct fw_point middle = {0, 0};
+    for (size_t i = 0; i < count; i++) {
+        middle.x_m += ring[i].x_m / (double)count;
+        middle.y_m += ring[i].y_m / (double)count;
+    }
+    if (scoring->field->water.given)
+        return away_m(scoring->field->water.point, middle);
+    double most_m = 0;
+    for (size_t i = 0; i < count; i++)
+        most_m = fmax(most_m, away_m(ring[i], middle));
+    return most_m;
+}
+
+static enum fw_status look_at_paddocks(struct scoring *scoring,
+                                       struct fw_error *err)
+{
+    const struct fw_layout *layout = scoring->layout;
+    struct fw_plan_score *out = scoring->out;
+    out->width_m = HUGE_VAL;
+    for (size_t p = 0; p < layout->paddock_count; p++) {
+        size_t count;
+        struct fw_point *ring =
+            fw_plan__outline(scoring->field, layout, p, &count);
+        if (!ring)
+            return fw_fail_memory(err);
+        const struct fw_plan__shape shape =
+            fw_plan__shape_of(scoring->field, layout, p, ring, count);
+        out->width_m = fmin(out->width_m, shape.width_m);
+        out->elongation = fmax(out->elongation, shape.longer);
+        out->walk_m +=
+            walk_m(scoring, ring, count) / (double)layout->paddock_count;
+        out->beyond_limits +=
+            fw_plan__broken(scoring->job, &shape,
+                            p + 1 == layout->paddock_count) != 0;
+        fw_free(ring);
+    }
+    return FW_OK;
+}
+
+/* What lanes and aprons take, of all that there is. */
+double fw_plan__lost(const struct fw_layout *layout)
+{
+    double all = 0, lost = 0;
+    for (size_t p = 0; p < layout->paddock_count + layout->common_count; p++) {
+        all += layout->holds[p];
+        lost += p < layout->paddock_count ? 0 : layout->holds[p];
+    }
+    return all > 0 ? lost / all : 0;
+}
+
+bool fw_plan__is_lossy(double lost)
+{
+    return lost > FW_LOST_SHARE;
+}
+
+enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
+                              const struct fw_layout *layout,
+                              const struct fw_plan_targets *targets,
+                              struct fw_plan_score *out, struct fw_error *err)
+{
+    struct fw_plan_score score = {
+        .field = field,
+        .pattern = layout->pattern,
+        .paddocks = layout->paddock_count,
+        .line_m = layout->line_m,
+        .moved_m = layout->moved_m,
+        .standing_m = layout->standing_m,
+        .turns = layout->turn_count,
+        .apart = layout->apart_count,
+        .lost = fw_plan__lost(layout),
+        .far_first = layout->far_first,
+        .keep_short = layout->keep_short,
+        .gate_m = layout->gate_m,
+    };
+    snprintf(score.layout, sizeof score.layout, "%s", layout->name);
+    score.bound_m =
+        fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
+    score.beyond_limits = fw_plan__is_lossy(score.lost);
+    struct scoring scoring = {
+        .job = job,
+        .field = &job->farm->fields[field],
+        .layout = layout,
+        .targets = targets,
+        .out = &score,
+    };
+    enum fw_status status = make_land(&scoring, err);
+    if (!status)
+        status = sum_moves(&scoring, err);
+    if (!status) {
+        sum_cost(&scoring);
+        status = look_at_paddocks(&scoring, err);
+    }
+    fw_free(scoring.work);
+    fw_free(scoring.stands);
+    fw_land_release(&scoring.land);
+    if (!status)
+        *out = score;
+    return status;
+}

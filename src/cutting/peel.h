@@ -1,0 +1,14 @@
+/* One paddock after the other cut off what is left of a field. */
+#ifndef FW_CUTTING_PEEL_H
+#define FW_CUTTING_PEEL_H
+
+#include "cutting/board.h"
+
+/* As fw_design has it; data is the number of slots, a size_t. Each slot lies
+ * beside the one before, so that their order stands whatever they hold. */
+enum fw_status fw_layout__peel(const void *data, struct fw_board *board,
+                               const double *behind, struct fw_region *paddocks,
+                               struct fw_region *common, size_t *common_count,
+                               bool *whole, struct fw_error *err);
+
+#endif

@@ -1,0 +1,67 @@
+/* The edge of a field as one closed walk, anticlockwise, so that a chord from
+ * edge to edge has everything before it on one side. Each hole is walked too,
+ * out and back over a bridge to the nearest edge: what a chord has behind it
+ * then comes out with the holes taken off, as long as it crosses no bridge. */
+#ifndef FW_CUTTING_RIM_H
+#define FW_CUTTING_RIM_H
+
+#include "cutting/board.h"
+
+struct fw_rim_node {
+    struct fw_point point;
+    size_t vertex;   /* of the field; FW_INSIDE: where a bridge begins */
+    size_t side;     /* of the field, to the next node; FW_INSIDE: a bridge or
+                        the edge of a hole, where no fence may end */
+    double t, t_end; /* of the way along that side: here, at the next node */
+    bool reflex;
+};
+
+struct fw_rim_box {
+    double x_m, y_m, half_x_m, half_y_m;
+};
+
+struct fw_rim {
+    struct fw_rim_node *nodes;
+    size_t count, capacity;
+    double *along_m; /* of the walk up to each node; count + 1 */
+    double *fan_m2;  /* between the walk up to each node and the origin */
+    struct fw_rim_box *boxes; /* around so many edges each */
+    size_t box_edges, box_count;
+    double clear_m; /* a chord keeps that far from corners that jut in */
+};
+
+struct fw_rim_place {
+    size_t edge; /* from nodes[edge] */
+    double t;    /* of the way to the next node */
+};
+
+/* FW_OK with *out all zero when the holes are too many to be bridged. */
+enum fw_status fw_rim_new(const struct fw_field *field, double clear_m,
+                          struct fw_rim *out, struct fw_error *err);
+void fw_rim_release(struct fw_rim *rim);
+
+/* Let the walk begin at that node. */
+enum fw_status fw_rim_start(struct fw_rim *rim, size_t node,
+                            struct fw_error *err);
+
+/* The node at a vertex of the field's outer ring. */
+size_t fw_rim_node(const struct fw_rim *rim, size_t vertex);
+
+size_t fw_rim_next(const struct fw_rim *rim, size_t node);
+struct fw_point fw_rim_point(const struct fw_rim *rim,
+                             struct fw_rim_place place);
+double fw_rim_along_m(const struct fw_rim *rim, struct fw_rim_place place);
+
+/* The place at that length of the walk, sought from an edge on. */
+struct fw_rim_place fw_rim_at(const struct fw_rim *rim, double along_m,
+                              size_t from_edge);
+
+/* Area between the walk up to a place and the origin. */
+double fw_rim_fan_m2(const struct fw_rim *rim, struct fw_rim_place place);
+
+/* Does the straight line between two places run inside all the way, clear of
+ * everything but the edges that it ends on? */
+bool fw_rim_sees(const struct fw_rim *rim, struct fw_rim_place a,
+                 struct fw_rim_place b);
+
+#endif

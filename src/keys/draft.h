@@ -1,0 +1,177 @@
+/* What a person has told, before it becomes a farm: each value with the place
+ * where it was told, so that a later complaint can name its line or option.
+ * Texts belong to the file's document or to the settings, which outlive it. */
+#ifndef FW_KEYS_DRAFT_H
+#define FW_KEYS_DRAFT_H
+
+#include <foldwright/date.h>
+#include <foldwright/farm.h>
+
+struct fw_farm__at {
+    bool given;
+    size_t line;       /* in the farm file, from 1; 0: told by an option */
+    const char *where; /* the option's name; NULL: told by the file */
+};
+
+/* Every slot starts with its place; see fw_farm__put. */
+struct fw_farm__number {
+    struct fw_farm__at at;
+    double value; /* in the row's unit */
+};
+
+struct fw_farm__text {
+    struct fw_farm__at at;
+    const char *text;
+    const char *secret; /* of a source with a password: as it was told; its
+                           text may be shown */
+};
+
+struct fw_farm__choice {
+    struct fw_farm__at at;
+    int value; /* of an enum, or 0 and 1 for no and yes */
+};
+
+struct fw_farm__density {
+    struct fw_farm__at at;
+    enum fw_density word;
+    double kg_ha_cm; /* measured; 0: the word holds */
+};
+
+struct fw_farm__class {
+    struct fw_farm__text name;
+    struct fw_farm__number head, weight_kg;
+    struct fw_farm__choice state, coat, trained;
+    struct fw_farm__number intake; /* the share; negative: kg a day */
+};
+
+struct fw_farm__forage {
+    struct fw_farm__at at; /* of the whole */
+    struct fw_farm__text sward;
+    struct fw_farm__density density;
+    struct fw_farm__number height_m, leave_m;
+    struct fw_farm__number mass_kg_ha, residual_kg_ha;
+    struct fw_farm__number use, legume;
+    struct fw_farm__choice use_of;
+};
+
+struct fw_farm__edge { /* answers for one side */
+    struct fw_farm__number side;
+    struct fw_farm__choice holds, hot;
+};
+
+struct fw_farm__perimeter {
+    struct fw_farm__choice holds, hot, ponds;
+    struct fw_farm__edge *sides;
+    size_t side_count, side_capacity;
+};
+
+struct fw_farm__each { /* what one field has of its own */
+    struct fw_farm__text field, gate, water, park, front;
+    struct fw_farm__forage forage;
+    struct fw_farm__perimeter perimeter;
+};
+
+struct fw_farm__map {
+    struct fw_farm__choice role;
+    struct fw_farm__text source, layer, where, crs;
+    struct fw_farm__number kv, setback_m, width_m, minutes, posts;
+    struct fw_farm__choice sheep_cross;
+    struct fw_farm__forage forage; /* of its zones */
+};
+
+struct fw_farm__raster {
+    struct fw_farm__text source, crs;
+    struct fw_farm__number band, scale, offset;
+};
+
+struct fw_farm__stay {
+    struct fw_farm__at at;
+    double days[7];
+};
+
+struct fw_farm__away {
+    struct fw_farm__at at;
+    int *days; /* pairs */
+    size_t count, capacity;
+};
+
+struct fw_farm__looked { /* what a person has looked at */
+    struct fw_farm__at at;
+    unsigned what; /* as fw_farm.looked */
+};
+
+struct fw_farm__words { /* names: of fields to take, of columns to copy */
+    struct fw_farm__at at;
+    struct fw_farm__text *names;
+    size_t count, capacity;
+};
+
+struct fw_farm__spec { /* of a kind of fence */
+    struct fw_farm__number strands, post_gap_m, slack, reel_m, top_m, bottom_m;
+    struct fw_farm__choice reel_use, lambs, lay_flat;
+};
+
+struct fw_farm__wiring {
+    struct fw_farm__number conductor, perimeter_conductor, lead_conductor;
+    struct fw_farm__number leakage, perimeter_leakage; /* ohm km */
+    struct fw_farm__number bonded; /* metres between bonds; 0: at the live end;
+                                      negative: at both ends */
+    struct fw_farm__choice far_end, moves, earth_return;
+    struct fw_farm__number joint, in_lead, lead_m;
+    struct fw_farm__number soil, rods, earth, rod_v;
+    struct fw_farm__number open_v, loaded_v, internal;
+    struct fw_farm__number interval_s, charge_days, sun_h;
+};
+
+struct fw_farm__draft {
+    struct fw_farm__text name, layout;
+    struct fw_farm__choice units, last, back_fence, soil;
+    struct fw_farm__choice prefer, limits, block_lines;
+    struct fw_farm__choice first, season, field_order, work_order;
+    struct fw_farm__number keep_storm, keep_heat;
+    struct fw_farm__number lambing_from, lambing_to;
+    struct fw_farm__choice lambing_way;
+    struct fw_farm__number start_day, fence_bearing_deg, pace_m;
+    struct fw_farm__number least_width_m, least_face_m, longest_shape;
+    struct fw_farm__number lane_width_m, apron_m;
+    struct fw_farm__stay stay;
+    struct fw_farm__away away;
+
+    struct fw_farm__class *classes;
+    size_t class_count, class_capacity;
+    struct fw_farm__forage forage;        /* as the file has it */
+    struct fw_farm__forage option_forage; /* goes over it */
+
+    struct fw_farm__text source, layer, where, name_column, crs;
+    struct fw_farm__words only, copy;
+    struct fw_farm__each *each;
+    size_t each_count, each_capacity;
+
+    struct fw_farm__text gate, water, park, front, earlier;
+    struct fw_farm__perimeter perimeter;
+
+    struct fw_farm__spec fence, perimeter_fence;
+    struct fw_farm__number own_reels, own_posts, own_wire_m;
+    struct fw_farm__number walk_m, wind_m, set_s, pull_s, end_s, armful;
+    struct fw_farm__number tank_l;
+    struct fw_farm__choice trough_moves;
+    struct fw_farm__choice rule;
+    struct fw_farm__number joules;
+    struct fw_farm__text energizer;
+    struct fw_farm__wiring wiring;
+
+    struct fw_farm__text currency;
+    struct fw_farm__number post, reel, wire_m, corner_post, line_post,
+        perimeter_wire_m, energizer_price, joule_price, lead_price,
+        copper_wire_price, earth_rod, insulator, sign, anchor, handle;
+    struct fw_farm__number sign_path_m, sign_road_m;
+    struct fw_farm__looked looked;
+    struct fw_farm__number looked_day;
+
+    struct fw_farm__number setback_m; /* of maps that tell none */
+    struct fw_farm__raster forage_map, dem;
+    struct fw_farm__map *maps;
+    size_t map_count, map_capacity;
+};
+
+#endif

@@ -1,0 +1,220 @@
+/* Which water each paddock has: the fixed point where the paddock reaches it,
+ * else a trough that moves with the flock. */
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "choice/job.h"
+#include "figures/plan.h"
+#include "make/parts.h"
+
+#include <foldwright/water.h>
+
+#include <math.h>
+#include <stdio.h>
+
+static enum fw_status new_water(struct fw_plan *plan, size_t field,
+                                const char *kind_of, struct fw_plan_water **out,
+                                struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(&plan->waters, &plan->water_capacity,
+                         plan->water_count + 1, sizeof *plan->waters, err);
+    if (status)
+        return status;
+    struct fw_plan_water *water = &plan->waters[plan->water_count++];
+    *water = (struct fw_plan_water){.field = field,
+                                    .litres_day = plan->flock.water_l_day};
+    snprintf(water->kind_of, sizeof water->kind_of, "%s", kind_of);
+    *out = water;
+    return FW_OK;
+}
+
+/* The greatest piece of a paddock: its rings, the outer one first. */
+struct piece {
+    struct fw_point *points;
+    size_t *ring_start; /* ring_count + 1 */
+    size_t ring_count;
+};
+
+static void release(struct piece *piece)
+{
+    fw_free(piece->points);
+    fw_free(piece->ring_start);
+}
+
+static enum fw_status take_piece(const struct fw_plan_field *field,
+                                 const struct fw_plan_rings *rings,
+                                 struct piece *out, struct fw_error *err)
+{
+    const size_t first = fw_plan__greatest_ring(field, rings);
+    size_t end = rings->ring_count;
+    for (size_t p = 0; p < rings->piece_count; p++)
+        if (rings->piece_ring[p] == first)
+            end = rings->piece_ring[p + 1];
+    const size_t from = rings->ring_start[first];
+    const size_t count = rings->ring_start[end] - from;
+    *out = (struct piece){
+        .points = fw_alloc(count, sizeof *out->points),
+        .ring_start = fw_alloc(end - first + 1, sizeof *out->ring_start),
+        .ring_count = end - first,
+    };
+    if (!out->points || !out->ring_start) {
+        release(out);
+        return fw_fail_memory(err);
+    }
+    for (size_t i = 0; i < count; i++)
+        out->points[i] = fw_plan__at(field, rings->vertices[from + i]);
+    for (size_t r = 0; r <= out->ring_count; r++)
+        out->ring_start[r] = rings->ring_start[first + r] - from;
+    return FW_OK;
+}
+
+/* Water on the bank of a pond that is fenced off is reached, water in the
+ * middle of it is not. */
+static bool reaches(const struct piece *piece, struct fw_point water)
+{
+    bool inside = false;
+    for (size_t r = 0; r < piece->ring_count; r++) {
+        const struct fw_point *ring = piece->points + piece->ring_start[r];
+        const size_t count = piece->ring_start[r + 1] - piece->ring_start[r];
+        if (fw_ring_contains(ring, count, water))
+            inside = !inside;
+        for (size_t i = 0; i < count; i++)
+            if (fw_segment_distance_m(water, ring[i], ring[(i + 1) % count]) <=
+                FW_TROUGH_REACH_M)
+                return true;
+    }
+    return inside;
+}
+
+/* From one piece to another there is no straight walk. */
+static void walk(struct fw_plan_paddock *paddock, const struct piece *piece,
+                 struct fw_point water)
+{
+    if (paddock->rings.piece_count != 1)
+        return;
+    const struct fw_walk found = fw_water_walk(piece->points, piece->ring_start,
+                                               piece->ring_count, water);
+    paddock->walk_known = found.known;
+    if (found.known) {
+        paddock->walk_mean_m = found.mean_m;
+        paddock->walk_max_m = found.longest_m;
+    }
+}
+
+static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
+                                 const struct piece *piece,
+                                 struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    const struct fw_nights nights = fw_time_nights(&plan->time, stay);
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    const size_t gate = plan->time.moves[stay].opening;
+    const struct fw_plan_gate *opening =
+        gate == FW_NONE || !plan->gates[gate].place.given ? NULL
+                                                          : &plan->gates[gate];
+    const struct fw_point from = field->gate.given    ? field->gate.plane
+                                 : field->water.given ? field->water.plane
+                                 : opening            ? opening->place.plane
+                                                      : piece->points[0];
+    struct fw_point at;
+    enum fw_status status = fw_water_place(
+        piece->points, piece->ring_start, piece->ring_count, from,
+        opening ? &opening->place.plane : NULL, FW_TROUGH_KEEP_M, &at, err);
+    struct fw_plan_water *water;
+    if (!status)
+        status = new_water(plan, paddock->field, "trough", &water, err);
+    if (status)
+        return status;
+    fw_plan__id(water->id, "trough %.20s", paddock->id);
+    water->from = nights.from;
+    water->to = nights.to;
+    paddock->water = plan->water_count - 1;
+    walk(paddock, piece, at);
+    return fw_plan__place(job, paddock->field, at, &water->place, err);
+}
+
+/* The field's own water where they reach it over what they have that night. */
+static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
+                            struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    struct piece piece;
+    enum fw_status status = take_piece(field, &paddock->rings, &piece, err);
+    if (status)
+        return status;
+    if (fixed != FW_NONE && job->wet[stay]) {
+        paddock->water = fixed;
+        if (reaches(&piece, field->water.plane))
+            walk(paddock, &piece, field->water.plane);
+    } else if (job->farm->water_moves) {
+        status = add_trough(job, stay, &piece, err);
+    }
+    release(&piece);
+    return status;
+}
+
+/* A fixed point that no paddock reaches is only where the tank is filled. */
+static enum fw_status name_fixed(struct fw_plan *plan, size_t index,
+                                 size_t fixed, struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    struct fw_plan_water *water = &plan->waters[fixed];
+    bool used = false;
+    for (size_t i = 0; i < field->paddock_count; i++)
+        used |= plan->paddocks[field->first_paddock + i].water == fixed;
+    snprintf(water->kind_of, sizeof water->kind_of, "%s",
+             used ? "fixed" : "source");
+    if (used)
+        return FW_OK;
+    return fw_notes_add(&plan->notes, FW_LEVEL_NOTE, field->name, err,
+                        "no paddock reaches the water that was told (%s), so "
+                        "it counts as where the tank is filled",
+                        water->id);
+}
+
+static enum fw_status add_fixed(struct fw_plan *plan, size_t index,
+                                struct fw_nights nights, struct fw_error *err)
+{
+    struct fw_plan_water *water;
+    const enum fw_status status = new_water(plan, index, "fixed", &water, err);
+    if (status)
+        return status;
+    char letter[8];
+    fw_plan__letter(plan, index, letter);
+    fw_plan__id(water->id, "water %s", letter);
+    water->place = plan->fields[index].water;
+    water->from = nights.from;
+    water->to = nights.to;
+    return FW_OK;
+}
+
+enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
+                              struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_list stays = fw_plan_stays_of(plan, index);
+    const size_t end = stays.first + stays.count;
+    size_t fixed = FW_NONE;
+    enum fw_status status = FW_OK;
+    if (stays.count == 0)
+        return FW_OK;
+    if (field->water.given) {
+        const struct fw_nights nights = {
+            fw_time_nights(&plan->time, stays.first).from,
+            fw_time_nights(&plan->time, end - 1).to};
+        status = add_fixed(plan, index, nights, err);
+        fixed = plan->water_count - 1;
+    }
+    for (size_t stay = stays.first; !status && stay < end; stay++)
+        status = serve(job, fixed, stay, err);
+    if (status)
+        return status;
+    return fixed == FW_NONE ? FW_OK : name_fixed(plan, index, fixed, err);
+}

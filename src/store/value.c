@@ -1,0 +1,323 @@
+/* Figures, texts and words of a plan.json, each into its place in a struct. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "base/text.h"
+#include "store/reading.h"
+#include <foldwright/date.h>
+#include <math.h>
+
+#include <limits.h>
+#include <stdint.h>
+#include <string.h>
+
+enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what)
+{
+    return fw_fail(reader->err, FW_EINPUT, "expected %s", what);
+}
+
+/* ---- figures ---- */
+
+/* Whole numbers are numbers as well: 12 stands for 12.0. */
+enum fw_status fw_io__read_double(struct fw_io__reader *reader,
+                                  struct json_object *from, char *at)
+{
+    if (!json_object_is_type(from, json_type_double) &&
+        !json_object_is_type(from, json_type_int))
+        return fw_io__want(reader, "a number");
+    const double value = json_object_get_double(from);
+    if (!(value - value == 0)) /* an exponent beyond all bounds */
+        return fw_io__want(reader, "a number under 1e308");
+    memcpy(at, &value, sizeof value);
+    return FW_OK;
+}
+
+static enum fw_status read_whole(struct fw_io__reader *reader,
+                                 struct json_object *from, int64_t least,
+                                 int64_t most, int64_t *value)
+{
+    if (!json_object_is_type(from, json_type_int))
+        return fw_io__want(reader, "a whole number");
+    *value = json_object_get_int64(from);
+    if (*value < least || *value > most)
+        return fw_fail(reader->err, FW_EINPUT, "is %lld; expected %lld to %lld",
+                       (long long)*value, (long long)least, (long long)most);
+    return FW_OK;
+}
+
+static enum fw_status read_int(struct fw_io__reader *reader,
+                               struct json_object *from, char *at)
+{
+    int64_t whole;
+    enum fw_status status = read_whole(reader, from, INT_MIN, INT_MAX, &whole);
+    if (status)
+        return status;
+    const int value = (int)whole;
+    memcpy(at, &value, sizeof value);
+    return FW_OK;
+}
+
+/* No plan holds so many of anything; sums of two of them cannot overflow. */
+static const int64_t most_index = 1LL << 40;
+
+enum fw_status fw_io__read_size(struct fw_io__reader *reader,
+                                struct json_object *from, char *at)
+{
+    int64_t whole = 0;
+    size_t value = FW_NONE;
+    if (from) {
+        enum fw_status status = read_whole(reader, from, 0, most_index, &whole);
+        if (status)
+            return status;
+        value = (size_t)whole;
+    }
+    memcpy(at, &value, sizeof value);
+    return FW_OK;
+}
+
+static enum fw_status read_number(struct fw_io__reader *reader,
+                                  const struct fw_io__member *member,
+                                  struct json_object *from, char *to, char *at)
+{
+    const bool known = from != NULL;
+    if (member->known != FW_IO__NOWHERE)
+        memcpy(to + member->known, &known, sizeof known);
+    const bool may_be_null = member->type == FW_IO__NUMBER_TOLD ||
+                             member->type == FW_IO__NUMBER_SET ||
+                             member->type == FW_IO__NUMBER_SOME;
+    if (!from && member->known != FW_IO__NOWHERE)
+        return FW_OK;
+    if (from || !may_be_null)
+        return fw_io__read_double(reader, from, at);
+    const double absent = member->type == FW_IO__NUMBER_TOLD   ? -1
+                          : member->type == FW_IO__NUMBER_SOME ? (double)NAN
+                                                               : 0;
+    memcpy(at, &absent, sizeof absent);
+    return FW_OK;
+}
+
+static enum fw_status read_figure(struct fw_io__reader *reader,
+                                  const struct fw_io__member *member,
+                                  struct json_object *from, char *to, char *at)
+{
+    static const int absent = -1;
+    int64_t whole;
+    enum fw_status status;
+    switch (member->type) {
+    case FW_IO__INT_TOLD:
+        if (from)
+            return read_int(reader, from, at);
+        memcpy(at, &absent, sizeof absent);
+        return FW_OK;
+    case FW_IO__INT:
+        return read_int(reader, from, at);
+    case FW_IO__UNSIGNED:
+        if (member->known != FW_IO__NOWHERE)
+            memcpy(to + member->known, &(bool){from != NULL}, sizeof(bool));
+        if (!from && member->known != FW_IO__NOWHERE)
+            return FW_OK;
+        status = read_whole(reader, from, 0, UINT_MAX, &whole);
+        if (!status)
+            memcpy(at, &(unsigned){(unsigned)whole}, sizeof(unsigned));
+        return status;
+    case FW_IO__SIZE:
+        return fw_io__read_size(reader, from, at);
+    case FW_IO__BOOL:
+        if (!json_object_is_type(from, json_type_boolean))
+            return fw_io__want(reader, "true or false");
+        memcpy(at, &(bool){json_object_get_boolean(from) != 0}, sizeof(bool));
+        return FW_OK;
+    default:
+        return read_number(reader, member, from, to, at);
+    }
+}
+
+/* ---- words ---- */
+
+static bool steers(const char *text)
+{
+    while (*text && !fw_text_is_control(text))
+        text++;
+    return *text != '\0';
+}
+
+/* Whoever made the file, it is shown on a terminal. */
+static const char *cleaned(struct fw_io__reader *reader,
+                           struct json_object *from, const char *text)
+{
+    char *copy = fw_strdup(text);
+    const bool done = copy && json_object_set_string(from, fw_text_clean(copy));
+    fw_free(copy);
+    if (!done)
+        fw_fail_memory(reader->err);
+    return done ? json_object_get_string(from) : NULL;
+}
+
+const char *fw_io__text_of(struct fw_io__reader *reader,
+                           struct json_object *from)
+{
+    if (!json_object_is_type(from, json_type_string)) {
+        fw_io__want(reader, "a text");
+        return NULL;
+    }
+    const char *text = json_object_get_string(from);
+    if (strlen(text) != (size_t)json_object_get_string_len(from)) {
+        fw_io__want(reader, "a text without \\u0000");
+        return NULL;
+    }
+    return steers(text) ? cleaned(reader, from, text) : text;
+}
+
+static enum fw_status read_text(struct fw_io__reader *reader,
+                                struct json_object *from, char *at, size_t room)
+{
+    const char *text = fw_io__text_of(reader, from);
+    if (!text)
+        return FW_EINPUT;
+    const size_t length = strlen(text);
+    if (length >= room)
+        return fw_fail(reader->err, FW_EINPUT,
+                       "is %zu bytes long; expected at most %zu", length,
+                       room - 1);
+    memcpy(at, text, length + 1);
+    return FW_OK;
+}
+
+static enum fw_status read_string(struct fw_io__reader *reader,
+                                  struct json_object *from, char *at)
+{
+    if (!from)
+        return FW_OK; /* NULL already */
+    const char *text = fw_io__text_of(reader, from);
+    if (!text)
+        return FW_EINPUT;
+    char *own = fw_strdup(text);
+    if (!own)
+        return fw_fail_memory(reader->err);
+    memcpy(at, &own, sizeof own);
+    return FW_OK;
+}
+
+static enum fw_status read_source(struct fw_io__reader *reader,
+                                  struct json_object *from, char *at)
+{
+    if (!from)
+        return FW_OK;
+    const char *text = fw_io__text_of(reader, from);
+    if (!text)
+        return FW_EINPUT;
+    if (reader->source_count < FW_IO__MOST_SOURCES)
+        reader->sources[reader->source_count++] =
+            (struct fw_io__source){at, text};
+    return FW_OK;
+}
+
+static enum fw_status read_day(struct fw_io__reader *reader,
+                               struct json_object *from, char *at)
+{
+    int day = FW_NO_DAY;
+    if (from) {
+        const char *text = fw_io__text_of(reader, from);
+        if (!text)
+            return FW_EINPUT;
+        enum fw_status status = fw_date_read(text, &day, reader->err);
+        if (status)
+            return status;
+    }
+    memcpy(at, &day, sizeof day);
+    return FW_OK;
+}
+
+/* Index of the text among the words; a NULL text is the NULL word. */
+static bool find_word(const char *const *words, size_t count, const char *text,
+                      int *out)
+{
+    for (size_t i = 0; i < count; i++) {
+        const bool is =
+            text && words[i] ? !strcmp(text, words[i]) : text == words[i];
+        if (is) {
+            *out = (int)i;
+            return true;
+        }
+    }
+    return false;
+}
+
+enum fw_status fw_io__read_word(struct fw_io__reader *reader,
+                                const char *const *words, size_t count,
+                                struct json_object *from, char *at)
+{
+    const char *text = from ? fw_io__text_of(reader, from) : NULL;
+    if (from && !text)
+        return FW_EINPUT;
+    int value;
+    if (!find_word(words, count, text, &value))
+        return fw_fail(reader->err, FW_EINPUT,
+                       "is %.40s; expected a word like \"%s\"",
+                       text ? text : "null", words[count - 1]);
+    memcpy(at, &value, sizeof value);
+    return FW_OK;
+}
+
+static enum fw_status read_bits(struct fw_io__reader *reader,
+                                const struct fw_io__member *member,
+                                struct json_object *from, char *at)
+{
+    if (!json_object_is_type(from, json_type_array))
+        return fw_io__want(reader, "a list of words");
+    unsigned bits = 0;
+    for (size_t i = 0; i < json_object_array_length(from); i++) {
+        int bit = 0;
+        enum fw_status status =
+            fw_io__read_word(reader, member->words, member->word_count,
+                             json_object_array_get_idx(from, i), (char *)&bit);
+        if (status)
+            return status;
+        bits |= 1u << bit;
+    }
+    memcpy(at, &bits, sizeof bits);
+    return FW_OK;
+}
+
+enum fw_status fw_io__read_ref(struct fw_io__reader *reader,
+                               const struct fw_io__member *member,
+                               struct json_object *from, char *at)
+{
+    static const char *const what[FW_IO__TARGETS] = {
+        "field", "paddock", "lane", "fence", "water point", "gate"};
+    size_t index = FW_NONE;
+    if (from) {
+        const char *text = fw_io__text_of(reader, from);
+        if (!text)
+            return FW_EINPUT;
+        index = fw_io__labels_find(&reader->labels[member->size], text);
+        if (index == FW_NONE)
+            return fw_fail(reader->err, FW_EINPUT,
+                           "is \"%.60s\"; the plan has no such %s", text,
+                           what[member->size]);
+    }
+    memcpy(at, &index, sizeof index);
+    return FW_OK;
+}
+
+enum fw_status fw_io__read_simple(struct fw_io__reader *reader,
+                                  const struct fw_io__member *member,
+                                  struct json_object *from, char *to, char *at)
+{
+    switch (member->type) {
+    case FW_IO__DAY:
+        return read_day(reader, from, at);
+    case FW_IO__TEXT:
+        return read_text(reader, from, at, member->size);
+    case FW_IO__STRING:
+        return read_string(reader, from, at);
+    case FW_IO__SOURCE:
+        return read_source(reader, from, at);
+    case FW_IO__WORD:
+        return fw_io__read_word(reader, member->words, member->word_count, from,
+                                at);
+    case FW_IO__BITS:
+        return read_bits(reader, member, from, at);
+    default:
+        return read_figure(reader, member, from, to, at);
+    }
+}

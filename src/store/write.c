@@ -1,0 +1,482 @@
+/* plan.json, written by walking the tables of members. One line for each
+ * member of the plan, and for each row of its arrays, so that two plans
+ * compare line by line. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "base/text.h"
+#include "store/labels.h"
+#include "store/members.h"
+#include <foldwright/date.h>
+#include <foldwright/store.h>
+
+#include <math.h>
+#include <string.h>
+
+struct writer {
+    struct fw_text text;
+    const struct fw_plan *plan;
+    struct fw_io__labels labels[FW_IO__TARGETS];
+    struct fw_io__rule *rules;
+    size_t rule_count;
+    size_t *posts;      /* of the plan, fence after fence */
+    size_t *posts_ends; /* by fence: where its own end among these */
+};
+
+static void write_members(struct writer *to, const struct fw_io__kind *kind,
+                          const void *from);
+
+/* -0 would come back as 0, and the plan would differ from itself. */
+static void number(struct writer *to, double value)
+{
+    fw_text_add_number(&to->text, value + 0.0);
+}
+
+static void null(struct writer *to)
+{
+    fw_text_add(&to->text, "null");
+}
+
+static void number_unless(struct writer *to, bool absent, double value)
+{
+    if (absent)
+        null(to);
+    else
+        number(to, value);
+}
+
+/* Within 10 um, whatever a map is in: degrees and kilometres are small numbers,
+ * metres and feet large ones. */
+static void file_units(struct writer *to, double value)
+{
+    const double small = 1e5;
+    fw_text_add_fixed(&to->text, value + 0.0, fabs(value) < small ? 10 : 5);
+}
+
+static void size(struct writer *to, size_t value)
+{
+    if (value == FW_NONE)
+        null(to);
+    else
+        fw_text_addf(&to->text, "%zu", value);
+}
+
+static void string(struct writer *to, const char *value)
+{
+    if (value)
+        fw_text_add_json(&to->text, value);
+    else
+        null(to);
+}
+
+static void day(struct writer *to, int value)
+{
+    char date[FW_DATE_TEXT];
+    string(to, value == FW_NO_DAY ? NULL : fw_date_write(value, date));
+}
+
+static void bits(struct writer *to, const struct fw_io__member *member,
+                 unsigned value)
+{
+    const char *before = "";
+    fw_text_add(&to->text, "[");
+    for (size_t i = 0; i < member->word_count; i++) {
+        if (!(value & 1u << i))
+            continue;
+        fw_text_add(&to->text, before);
+        string(to, member->words[i]);
+        before = ", ";
+    }
+    fw_text_add(&to->text, "]");
+}
+
+static void sizes(struct writer *to, const size_t *items, size_t count)
+{
+    fw_text_add(&to->text, "[");
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(&to->text, i ? "," : "");
+        size(to, items[i]);
+    }
+    fw_text_add(&to->text, "]");
+}
+
+static void rings(struct writer *to, const struct fw_plan_rings *from)
+{
+    fw_text_add(&to->text, "[");
+    for (size_t p = 0; p < from->piece_count; p++) {
+        fw_text_add(&to->text, p ? ", [" : "[");
+        for (size_t r = from->piece_ring[p]; r < from->piece_ring[p + 1]; r++) {
+            fw_text_add(&to->text, r > from->piece_ring[p] ? "," : "");
+            sizes(to, from->vertices + from->ring_start[r],
+                  from->ring_start[r + 1] - from->ring_start[r]);
+        }
+        fw_text_add(&to->text, "]");
+    }
+    fw_text_add(&to->text, "]");
+}
+
+static void array(struct writer *to, const struct fw_io__kind *kind,
+                  const char *items, size_t count, const char *between)
+{
+    fw_text_add(&to->text, "[");
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(&to->text, i ? "," : "");
+        fw_text_add(&to->text, between);
+        write_members(to, kind, items + i * kind->size);
+    }
+    fw_text_add(&to->text, "]");
+}
+
+static void notes(struct writer *to, const struct fw_notes *from)
+{
+    fw_text_add(&to->text, "[");
+    for (size_t i = 0; i < from->count; i++) {
+        fw_text_add(&to->text,
+                    i ? ",\n    {\"level\": " : "\n    {\"level\": ");
+        string(to, fw_io__level_words[from->items[i].level]);
+        fw_text_add(&to->text, ", \"where\": ");
+        string(to, from->items[i].where);
+        fw_text_add(&to->text, ", \"text\": ");
+        string(to, from->items[i].text);
+        fw_text_add(&to->text, "}");
+    }
+    fw_text_add(&to->text, "]");
+}
+
+/* ---- by type ---- */
+
+static double double_at(const char *at)
+{
+    double value;
+    memcpy(&value, at, sizeof value);
+    return value;
+}
+
+static int int_at(const char *at)
+{
+    int value;
+    memcpy(&value, at, sizeof value);
+    return value;
+}
+
+static unsigned unsigned_at(const char *at)
+{
+    unsigned value;
+    memcpy(&value, at, sizeof value);
+    return value;
+}
+
+static size_t size_at(const char *at)
+{
+    size_t value;
+    memcpy(&value, at, sizeof value);
+    return value;
+}
+
+static bool bool_at(const char *at)
+{
+    bool value;
+    memcpy(&value, at, sizeof value);
+    return value;
+}
+
+static const char *pointer_at(const char *at)
+{
+    const char *value;
+    memcpy(&value, at, sizeof value);
+    return value;
+}
+
+static bool is_untold(const struct fw_io__member *member, const char *from)
+{
+    return member->known != FW_IO__NOWHERE && !bool_at(from + member->known);
+}
+
+/* Numbers and flags; false: the type is none of them. */
+static bool write_figure(struct writer *to, const struct fw_io__member *member,
+                         const char *from, const char *at)
+{
+    switch (member->type) {
+    case FW_IO__NUMBER:
+        number_unless(to, is_untold(member, from), double_at(at));
+        return true;
+    case FW_IO__NUMBER_TOLD:
+        number_unless(to, double_at(at) < 0, double_at(at));
+        return true;
+    case FW_IO__NUMBER_SOME:
+        number_unless(to, isnan(double_at(at)), double_at(at));
+        return true;
+    case FW_IO__NUMBER_SET:
+        number_unless(to, double_at(at) == 0, double_at(at));
+        return true;
+    case FW_IO__DEGREES:
+        fw_text_add_fixed(&to->text, double_at(at) + 0.0, 10);
+        return true;
+    case FW_IO__METRES:
+        fw_text_add_fixed(&to->text, double_at(at) + 0.0, 5);
+        return true;
+    case FW_IO__FILE_UNITS:
+        file_units(to, double_at(at));
+        return true;
+    case FW_IO__INT:
+        fw_text_addf(&to->text, "%d", int_at(at));
+        return true;
+    case FW_IO__INT_TOLD:
+        number_unless(to, int_at(at) < 0, int_at(at));
+        return true;
+    case FW_IO__UNSIGNED:
+        number_unless(to, is_untold(member, from), unsigned_at(at));
+        return true;
+    case FW_IO__SIZE:
+        size(to, size_at(at));
+        return true;
+    case FW_IO__BOOL:
+        fw_text_add(&to->text, bool_at(at) ? "true" : "false");
+        return true;
+    default:
+        return false;
+    }
+}
+
+/* Texts and words; false: the type is none of them. */
+static bool write_word(struct writer *to, const struct fw_io__member *member,
+                       const char *at)
+{
+    switch (member->type) {
+    case FW_IO__DAY:
+        day(to, int_at(at));
+        return true;
+    case FW_IO__TEXT:
+        string(to, at);
+        return true;
+    case FW_IO__STRING:
+    case FW_IO__SOURCE:
+        string(to, pointer_at(at));
+        return true;
+    case FW_IO__WORD:
+        string(to, member->words[int_at(at)]);
+        return true;
+    case FW_IO__BITS:
+        bits(to, member, unsigned_at(at));
+        return true;
+    case FW_IO__REF:
+        string(to, size_at(at) == FW_NONE
+                       ? NULL
+                       : to->labels[member->size].items[size_at(at)]);
+        return true;
+    default:
+        return false;
+    }
+}
+
+static void refs(struct writer *to, enum fw_io__target target,
+                 const struct fw_list *list)
+{
+    fw_text_add(&to->text, "[");
+    for (size_t i = 0; i < list->count; i++) {
+        fw_text_add(&to->text, i ? ", " : "");
+        string(to,
+               to->labels[target].items[to->plan->time.items[list->first + i]]);
+    }
+    fw_text_add(&to->text, "]");
+}
+
+/* Signs come after all posts of all lines. */
+static enum fw_status sort_posts(struct writer *to, struct fw_error *err)
+{
+    const struct fw_plan *plan = to->plan;
+    to->posts = fw_alloc(plan->post_count, sizeof *to->posts);
+    to->posts_ends = fw_alloc(plan->fence_count + 1, sizeof *to->posts_ends);
+    if (!to->posts || !to->posts_ends)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < plan->post_count; i++)
+        to->posts_ends[plan->posts[i].fence + 1]++;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        to->posts_ends[i + 1] += to->posts_ends[i];
+    for (size_t i = 0; i < plan->post_count; i++)
+        to->posts[to->posts_ends[plan->posts[i].fence]++] = i;
+    return FW_OK;
+}
+
+static void posts(struct writer *to, const struct fw_plan_fence *fence)
+{
+    const size_t index = (size_t)(fence - to->plan->fences);
+    const size_t first = index ? to->posts_ends[index - 1] : 0;
+    fw_text_add(&to->text, "[");
+    for (size_t i = first; i < to->posts_ends[index]; i++) {
+        fw_text_add(&to->text, i > first ? "," : "");
+        write_members(to, &fw_io__post_kind, &to->plan->posts[to->posts[i]]);
+    }
+    fw_text_add(&to->text, "]");
+}
+
+/* What is said beyond the words of the rule. */
+static void said(struct writer *to, const struct fw_plan_finding *finding)
+{
+    const size_t rule =
+        fw_io__rule_find(to->rules, to->rule_count, finding->rule);
+    const char *rest = finding->text + strlen(to->rules[rule].text);
+    string(to, *rest ? rest : NULL);
+}
+
+static void write_nested(struct writer *to, const struct fw_io__member *member,
+                         const char *from, const char *at)
+{
+    switch (member->type) {
+    case FW_IO__OBJECT:
+        write_members(to, member->of, at);
+        return;
+    case FW_IO__PLACE:
+        if (((const struct fw_plan_place *)(const void *)at)->given)
+            write_members(to, &fw_io__place_kind, at);
+        else
+            null(to);
+        return;
+    case FW_IO__PACED:
+        if (((const struct fw_plan_paced *)(const void *)at)->by)
+            write_members(to, &fw_io__paced_kind, at);
+        else
+            null(to);
+        return;
+    case FW_IO__RINGS:
+        rings(to, (const void *)at);
+        return;
+    case FW_IO__REFS:
+        refs(to, (enum fw_io__target)member->size, (const void *)at);
+        return;
+    case FW_IO__POSTS:
+        posts(to, (const void *)from);
+        return;
+    case FW_IO__SAID:
+        said(to, (const void *)from);
+        return;
+    case FW_IO__SIZES:
+        sizes(to, (const void *)pointer_at(at), size_at(from + member->size));
+        return;
+    case FW_IO__ARRAY:
+    case FW_IO__ARRAY_SAME:
+        array(to, member->of, pointer_at(at), size_at(from + member->size),
+              from == (const char *)to->plan ? "\n    " : "");
+        return;
+    case FW_IO__NOTES:
+        notes(to, (const void *)at);
+        return;
+    default:
+        null(to);
+        return;
+    }
+}
+
+static void write_value(struct writer *to, const struct fw_io__member *member,
+                        const char *from)
+{
+    const char *at = from + member->at;
+    if (!write_figure(to, member, from, at) && !write_word(to, member, at))
+        write_nested(to, member, from, at);
+}
+
+/* How many of the row's values are told. */
+static size_t length_of(const struct fw_io__kind *kind, const char *from)
+{
+    const struct fw_io__member *members = kind->members;
+    for (size_t i = kind->least; i < kind->count; i++)
+        if (double_at(from + members[i].at) !=
+            double_at(from + members[i - kind->least].at))
+            return kind->count;
+    return kind->least;
+}
+
+static void write_members(struct writer *to, const struct fw_io__kind *kind,
+                          const void *from)
+{
+    const bool named = kind->least == 0;
+    const size_t count = named ? kind->count : length_of(kind, from);
+    fw_text_add(&to->text, named ? "{" : "[");
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(&to->text, i ? "," : "");
+        if (named) {
+            fw_text_add_json(&to->text, kind->members[i].name);
+            fw_text_add(&to->text, ":");
+        }
+        write_value(to, &kind->members[i], from);
+    }
+    fw_text_add(&to->text, named ? "}" : "]");
+}
+
+/* ---- the whole ---- */
+
+static void write_columns(struct writer *to)
+{
+    fw_text_add(&to->text, ",\n  \"columns\": {");
+    for (size_t k = 0; k < FW_IO__ROW_KINDS; k++) {
+        const struct fw_io__kind *kind = fw_io__columns[k].of;
+        fw_text_addf(&to->text, "%s\n    \"%s\": [", k ? "," : "",
+                     fw_io__columns[k].name);
+        for (size_t i = 0; i < kind->count; i++) {
+            fw_text_add(&to->text, i ? "," : "");
+            string(to, kind->members[i].name);
+        }
+        fw_text_add(&to->text, "]");
+    }
+    fw_text_add(&to->text, "}");
+}
+
+static void write_files(struct writer *to, const struct fw_plan_file *files,
+                        size_t count)
+{
+    fw_text_add(&to->text, ",\n  \"files\": [");
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(&to->text, i ? ",\n    {\"name\": " : "\n    {\"name\": ");
+        string(to, files[i].name);
+        fw_text_addf(&to->text, ", \"size\": %zu, \"crc32\": %u}",
+                     files[i].size, files[i].crc32);
+    }
+    fw_text_add(&to->text, "]\n}\n");
+}
+
+static enum fw_status write_all(struct writer *to,
+                                const struct fw_plan_file *files,
+                                size_t file_count, struct fw_error *err)
+{
+    const struct fw_plan *plan = to->plan;
+    fw_text_add(&to->text, "{\n  \"format\": \"" FW_IO__PLAN_FORMAT "\"");
+    for (size_t i = 0; i < fw_io__plan_kind.count; i++) {
+        const struct fw_io__member *member = &fw_io__plan_kind.members[i];
+        fw_text_addf(&to->text, ",\n  \"%s\": ", member->name);
+        write_value(to, member, (const char *)plan);
+    }
+    fw_text_add(&to->text, ",\n  \"rules\": ");
+    array(to, &fw_io__rule_kind, (const char *)to->rules, to->rule_count,
+          "\n    ");
+    write_columns(to);
+    write_files(to, files, file_count);
+    return fw_text_done(&to->text, err);
+}
+
+enum fw_status fw_plan_json_write(const struct fw_plan *plan,
+                                  const struct fw_plan_file *files,
+                                  size_t file_count, char **bytes,
+                                  size_t *count, struct fw_error *err)
+{
+    struct writer to = {.text = {0}, .plan = plan};
+    enum fw_status status =
+        fw_io__rules_make(plan, &to.rules, &to.rule_count, err);
+    if (!status)
+        status = sort_posts(&to, err);
+    for (int i = 0; i < FW_IO__TARGETS && !status; i++)
+        status =
+            fw_io__labels_make(&to.labels[i], plan, (enum fw_io__target)i, err);
+    if (!status)
+        status = write_all(&to, files, file_count, err);
+    for (int i = 0; i < FW_IO__TARGETS; i++)
+        fw_io__labels_release(&to.labels[i]);
+    fw_free(to.rules);
+    fw_free(to.posts);
+    fw_free(to.posts_ends);
+    if (status) {
+        fw_text_release(&to.text);
+        return status;
+    }
+    *bytes = to.text.bytes;
+    *count = to.text.length;
+    return FW_OK;
+}

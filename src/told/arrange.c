@@ -1,0 +1,218 @@
+/* Names made unique, the fields that are asked for, the order of grazing. */
+#include "keys/names.h"
+#include "keys/reader.h"
+
+#include "base/alloc.h"
+#include <stdio.h>
+#include <string.h>
+
+/* ---- unique names ---- */
+
+static enum fw_status rename_field(struct fw_farm__names *names,
+                                   struct fw_field *field, size_t number,
+                                   struct fw_error *err)
+{
+    struct fw_farm__name *wanted = fw_farm__names_find(names, field->name);
+    char name[224];
+    do
+        snprintf(name, sizeof name, "%s %zu", field->name, wanted->next++);
+    while (fw_farm__names_find(names, name));
+    char *copy = fw_strdup(name);
+    if (!copy)
+        return fw_fail_memory(err);
+    /* The old text stays in the table through the field that keeps it. */
+    fw_free(field->name);
+    field->name = copy;
+    fw_farm__names_put(names, copy, number);
+    return FW_OK;
+}
+
+/* The first field of a name keeps it, and so does one whose name looks like a
+ * made one: all names of the maps are in the table before any is made. */
+static enum fw_status make_unique(struct fw_farm *farm,
+                                  struct fw_farm__names *names,
+                                  struct fw_error *err)
+{
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (!fw_farm__names_find(names, farm->fields[i].shape->name))
+            fw_farm__names_put(names, farm->fields[i].shape->name, i);
+    for (size_t i = 0; i < farm->field_count; i++) {
+        struct fw_field *field = farm->fields[i].shape;
+        enum fw_status status = FW_OK;
+        if (fw_farm__names_find(names, field->name)->number != i)
+            status = rename_field(names, field, i, err);
+        if (status)
+            return status;
+    }
+    return FW_OK;
+}
+
+/* ---- which fields, in which order ---- */
+
+static enum fw_status no_such_field(const struct fw_farm *farm,
+                                    const char *name, struct fw_error *err)
+{
+    const char **names = fw_alloc(farm->field_count, sizeof *names);
+    if (!names)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < farm->field_count; i++)
+        names[i] = farm->fields[i].shape->name;
+    const char *near = fw_text_nearest(name, names, farm->field_count);
+    fw_free(names);
+    if (near)
+        fw_fail(err, FW_EINPUT,
+                "there is no field \"%.80s\"; did you mean \"%.80s\"?", name,
+                near);
+    else
+        fw_fail(err, FW_EINPUT,
+                "there is no field \"%.80s\"; check shows the names of all %zu",
+                name, farm->field_count);
+    return FW_EINPUT;
+}
+
+/* order[i] says which field comes at i; each_of as in the reader. */
+struct order {
+    size_t *field;
+    size_t *each; /* by field: from 1 */
+    bool *taken;
+    bool *wanted;
+    size_t count;
+};
+
+static enum fw_status order_init(struct order *order, size_t count,
+                                 struct fw_error *err)
+{
+    *order = (struct order){
+        .field = fw_alloc(count, sizeof *order->field),
+        .each = fw_alloc(count, sizeof *order->each),
+        .taken = fw_alloc(count, sizeof *order->taken),
+        .wanted = fw_alloc(count, sizeof *order->wanted),
+    };
+    if (order->field && order->each && order->taken && order->wanted)
+        return FW_OK;
+    return fw_fail_memory(err);
+}
+
+static void order_release(struct order *order)
+{
+    fw_free(order->field);
+    fw_free(order->each);
+    fw_free(order->taken);
+    fw_free(order->wanted);
+}
+
+static enum fw_status choose(struct fw_farm__reader *reader,
+                             const struct fw_farm__names *names,
+                             struct order *order, struct fw_error *err)
+{
+    const struct fw_farm__words *only = &reader->draft.only;
+    const struct fw_farm *farm = reader->farm;
+    for (size_t i = 0; i < farm->field_count; i++)
+        order->wanted[i] = only->count == 0;
+    for (size_t i = 0; i < only->count; i++) {
+        const char *name = only->names[i].text;
+        const struct fw_farm__name *found = fw_farm__names_find(names, name);
+        if (!found) {
+            const enum fw_status status = no_such_field(farm, name, err);
+            fw_farm__fail_at(reader, &only->at, "fields.only", err);
+            return status;
+        }
+        order->wanted[found->number] = true;
+    }
+    return FW_OK;
+}
+
+static enum fw_status fail_each(const struct fw_farm__reader *reader,
+                                size_t each, struct fw_error *err)
+{
+    char key[64];
+    const struct fw_farm__at *at = &reader->draft.each[each].field.at;
+    snprintf(key, sizeof key, "fields.each[%zu].field", each);
+    if (at->given)
+        return fw_farm__fail_at(reader, at, key, err);
+    return fw_fail_where(err, "%s: %s: ",
+                         reader->request->farm_path ? reader->request->farm_path
+                                                    : "fields.each",
+                         key);
+}
+
+static enum fw_status put_each(struct fw_farm__reader *reader,
+                               const struct fw_farm__names *names,
+                               struct order *order, size_t each,
+                               struct fw_error *err)
+{
+    const struct fw_farm__text *told = &reader->draft.each[each].field;
+    if (!told->at.given) {
+        fw_fail(err, FW_EINPUT,
+                "is missing; expected the name of a field, such as \"%s\"",
+                reader->farm->fields[0].shape->name);
+        return fail_each(reader, each, err);
+    }
+    const struct fw_farm__name *found = fw_farm__names_find(names, told->text);
+    if (!found) {
+        no_such_field(reader->farm, told->text, err);
+        return fail_each(reader, each, err);
+    }
+    const size_t field = found->number;
+    if (order->each[field]) {
+        fw_fail(err, FW_EINPUT,
+                "\"%.80s\" is told twice, first as fields.each[%zu]",
+                told->text, order->each[field] - 1);
+        return fail_each(reader, each, err);
+    }
+    order->each[field] = each + 1;
+    if (order->wanted[field]) {
+        order->taken[field] = true;
+        order->field[order->count++] = field;
+    }
+    return FW_OK;
+}
+
+/* Move the fields into their order; those that nobody asked for go. */
+static enum fw_status apply(struct fw_farm__reader *reader, struct order *order,
+                            struct fw_error *err)
+{
+    struct fw_farm *farm = reader->farm;
+    struct fw_farm_field *fields = fw_alloc(farm->field_count, sizeof *fields);
+    reader->each_of = fw_alloc(farm->field_count, sizeof *reader->each_of);
+    if (!fields || !reader->each_of) {
+        fw_free(fields);
+        return fw_fail_memory(err);
+    }
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (order->wanted[i] && !order->taken[i])
+            order->field[order->count++] = i;
+    for (size_t i = 0; i < order->count; i++) {
+        fields[i] = farm->fields[order->field[i]];
+        farm->fields[order->field[i]] = (struct fw_farm_field){0};
+        reader->each_of[i] = order->each[order->field[i]];
+    }
+    for (size_t i = 0; i < farm->field_count; i++)
+        fw_farm__field_release(&farm->fields[i]);
+    memcpy(farm->fields, fields, order->count * sizeof *fields);
+    farm->field_count = order->count;
+    fw_free(fields);
+    return FW_OK;
+}
+
+enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
+                                struct fw_error *err)
+{
+    struct fw_farm *farm = reader->farm;
+    struct fw_farm__names names = {0};
+    struct order order = {0};
+    enum fw_status status = fw_farm__names_init(&names, farm->field_count, err);
+    if (!status)
+        status = make_unique(farm, &names, err);
+    if (!status)
+        status = order_init(&order, farm->field_count, err);
+    if (!status)
+        status = choose(reader, &names, &order, err);
+    for (size_t i = 0; !status && i < reader->draft.each_count; i++)
+        status = put_each(reader, &names, &order, i, err);
+    if (!status)
+        status = apply(reader, &order, err);
+    order_release(&order);
+    fw_farm__names_release(&names);
+    return status;
+}

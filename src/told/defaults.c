@@ -1,0 +1,351 @@
+/* What a plan needs and nobody told, with what to write; and what was taken in
+ * place of what nobody told, with its source. What is dangerous not to know
+ * (what the boundary holds, where it is live, whether the sheep know electric
+ * fence, their coat) has no default: it stays untold. */
+#include "keys/reader.h"
+#include "told/feed.h"
+
+#include "base/array.h"
+#include "base/text.h"
+#include "figures/farm.h"
+#include "figures/fence.h"
+#include "figures/forage.h"
+#include "figures/mark.h"
+#include "figures/say.h"
+#include <foldwright/figures.h>
+#include <stdio.h>
+#include <string.h>
+
+/* ---- what is missing ---- */
+
+__attribute__((format(printf, 4, 5))) static void
+missing(struct fw_text *list, size_t *count, const char *what,
+        const char *format, ...)
+{
+    va_list args;
+    fw_text_addf(list, "%s%s: ", *count ? "; " : "", what);
+    va_start(args, format);
+    fw_text_addv(list, format, args);
+    va_end(args);
+    ++*count;
+}
+
+static void need_flock(const struct fw_farm__draft *draft, struct fw_text *list,
+                       size_t *count)
+{
+    if (draft->class_count == 0) {
+        missing(list, count, "how many sheep", "flock[0].head: 90 (--head 90)");
+        missing(list, count, "how heavy",
+                "flock[0].weight: 62 kg (--weight 62kg)");
+        missing(list, count, "what they are doing",
+                "flock[0].state: dry (--class dry)");
+    }
+    for (size_t i = 0; i < draft->class_count; i++) {
+        const struct fw_farm__class *sheep = &draft->classes[i];
+        /* The options tell the first class. */
+        const bool first = i == 0;
+        if (!sheep->head.at.given)
+            missing(list, count, "how many sheep", "flock[%zu].head: 90%s", i,
+                    first ? " (--head 90)" : "");
+        if (!sheep->weight_kg.at.given)
+            missing(list, count, "how heavy", "flock[%zu].weight: 62 kg%s", i,
+                    first ? " (--weight 62kg)" : "");
+        if (!sheep->state.at.given && !sheep->intake.at.given)
+            missing(list, count, "what they are doing",
+                    "flock[%zu].state: dry%s", i,
+                    first ? " (--class dry)" : "");
+    }
+}
+
+static void need_mass(const struct fw_farm_field *field, const char *where,
+                      struct fw_text *list, size_t *count)
+{
+    char what[128];
+    snprintf(what, sizeof what, "how much grass stands%s", where);
+    if (field->sward.height_m > 0)
+        missing(list, count, what,
+                "forage.sward: ryegrass-clover (--sward ryegrass-clover), "
+                "which turns the height into a weight");
+    else if (field->sward.name[0])
+        missing(list, count, what, "forage.height: 22 cm (--height 22cm)");
+    else
+        missing(list, count, what,
+                "forage.sward: ryegrass-clover and forage.height: 22 cm "
+                "(--sward ryegrass-clover --height 22cm), or forage.mass: "
+                "2600 kg/ha (--mass 2600kg/ha)");
+}
+
+/* The first field that lacks something speaks for the others. */
+static void need_grass(const struct fw_farm *farm, struct fw_text *list,
+                       size_t *count)
+{
+    bool mass = true, rest = true;
+    for (size_t i = 0; i < farm->field_count; i++) {
+        const struct fw_farm_field *field = &farm->fields[i];
+        char where[112] = "";
+        if (farm->field_count > 1)
+            snprintf(where, sizeof where, " on %.80s", field->shape->name);
+        if (mass && !fw_farm__has_mass(&field->sward)) {
+            need_mass(field, where, list, count);
+            mass = false;
+        }
+        if (rest && !fw_farm__has_rest(&field->sward)) {
+            char what[128];
+            snprintf(what, sizeof what, "what must stay%s", where);
+            missing(list, count, what,
+                    "forage.leave: 9 cm (--leave 9cm), or forage.residual: "
+                    "1400 kg/ha (--residual 1400kg/ha)");
+            rest = false;
+        }
+    }
+}
+
+enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
+                              struct fw_error *err)
+{
+    struct fw_text list = {0};
+    size_t count = 0;
+    const char *path = reader->request->farm_path;
+    if (reader->request->fields_only)
+        return FW_OK;
+    need_flock(&reader->draft, &list, &count);
+    need_grass(reader->farm, &list, &count);
+    if (reader->farm->start_day == FW_NO_DAY)
+        missing(&list, &count, "the first day",
+                "start: 2026-05-04 (--start 2026-05-04)");
+    enum fw_status status = fw_text_done(&list, err);
+    if (!status && count > 0)
+        status = fw_fail(err, FW_EINPUT, "%s%sa plan still needs %s",
+                         path ? path : "", path ? ": " : "", list.bytes);
+    fw_text_release(&list);
+    return status;
+}
+
+/* ---- what was taken ---- */
+
+__attribute__((format(printf, 4, 6))) static enum fw_status
+add(struct fw_farm *farm, bool taken, const char *what, const char *format,
+    const char *source, ...)
+{
+    if (!taken)
+        return FW_OK;
+    const enum fw_status status =
+        fw_array_reserve(&farm->defaults, &farm->default_capacity,
+                         farm->default_count + 1, sizeof *farm->defaults, NULL);
+    if (status)
+        return status;
+    struct fw_farm_default *row = &farm->defaults[farm->default_count++];
+    char value[sizeof row->value];
+    va_list args;
+    va_start(args, source);
+    fw_text_print(value, sizeof value, format, args);
+    va_end(args);
+    fw_text_clip(what, row->what, sizeof row->what);
+    fw_text_clip(value, row->value, sizeof row->value);
+    fw_text_clip(source, row->source, sizeof row->source);
+    return FW_OK;
+}
+
+/* At which somebody must stand for want of another place. */
+static bool any_gate(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm *farm = reader->farm;
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (farm->fields[i].gate.given && !farm->fields[i].park.given)
+            return true;
+    return false;
+}
+
+/* A choice of the register, and a number of it. */
+#define CHOSEN(taken, what, id)                                                \
+    add(farm, taken, what, "%s", FW_##id##_SOURCE, FW_##id)
+#define FIGURED(taken, what, id, format, ...)                                  \
+    add(farm, taken, what, format, FW_##id##_SOURCE, __VA_ARGS__)
+
+static enum fw_status add_plain(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    char pace[FW_SAID];
+    const char *us = "a value was written in pounds, acres, feet or inches";
+    const bool no_way = farm->lambing.given && !draft->lambing_way.at.given;
+    const bool growth = farm->season == FW_SEASON_GROWTH;
+    enum fw_status status =
+        add(farm, !reader->units_given, "units", "%s",
+            reader->us_words ? us : "nothing says otherwise",
+            farm->units == FW_US ? "us" : "metric");
+    if (!status)
+        status = FIGURED(!draft->stay.at.given, "stay", STAY_DAYS, "%d day",
+                         FW_STAY_DAYS);
+    if (!status)
+        status = CHOSEN(!draft->last.at.given, "last paddock", LAST);
+    if (!status)
+        status = FIGURED(!draft->season.at.given, "season", SEASON, "%s",
+                         growth ? "growth" : "dormant");
+    if (!status)
+        status = FIGURED(!farm->back_fence_told, "back fence", BACK_FENCE, "%s",
+                         farm->back_fence ? "yes" : "no");
+    if (!status)
+        status = CHOSEN(!farm->work_told, "order of work", WORK_ORDER);
+    if (!status)
+        status = CHOSEN(no_way, "moves at lambing", LAMBING_WAY);
+    if (!status)
+        status = CHOSEN(!draft->park.at.given && any_gate(reader),
+                        "vehicle and spare posts", PARK);
+    if (!status)
+        status = FIGURED(
+            !draft->pace_m.at.given, "pace", PACE_M, "%s",
+            fw_say_measured(farm->pace_m, 0, farm->units, FW_NEAREST, pace));
+    if (!status)
+        status = CHOSEN(!draft->soil.at.given, "soil", SOIL);
+    return status;
+}
+
+/* Where the height of the lowest one is from. */
+static const char *source_of_wires(const struct fw_farm *farm)
+{
+    static const char *const names[] = {"fence.bottom", "fence.bottom-weaned",
+                                        "fence.bottom-at-foot"};
+    return fw_figures_find(names[fw_farm_held(farm)])->source;
+}
+
+static enum fw_status add_fence(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__spec *told = &reader->draft.fence;
+    struct fw_farm *farm = reader->farm;
+    const struct fw_fence_spec *spec = &farm->moved;
+    const bool heights = !told->top_m.at.given || !told->bottom_m.at.given;
+    char said[FW_SAID], top[FW_SAID];
+    enum fw_status status = FIGURED(!told->strands.at.given, "strands",
+                                    FENCE_STRANDS, "%d", spec->strands);
+    if (!status)
+        status = FIGURED(!told->post_gap_m.at.given, "post gap",
+                         FENCE_POST_GAP_M, "%s",
+                         fw_say_measured(spec->post_gap_m, 0, farm->units,
+                                         FW_NEAREST, said));
+    if (!status)
+        status = FIGURED(!told->slack.at.given, "slack of the wire",
+                         FENCE_SLACK, "%g %%", 100 * spec->slack);
+    if (!status)
+        status = FIGURED(!told->reel_m.at.given, "wire on a reel", FENCE_REEL_M,
+                         "%s", fw_say_length(spec->reel_m, farm->units, said));
+    if (!status)
+        status = CHOSEN(!told->reel_use.at.given, "use of the reels", REEL_USE);
+    if (!status)
+        status = add(
+            farm, heights, "wire heights", "%s and %s", source_of_wires(farm),
+            fw_say_height(spec->height_bottom_m, farm->units, FW_NEAREST, said),
+            fw_say_height(spec->height_top_m, farm->units, FW_NEAREST, top));
+    return status;
+}
+
+static enum fw_status add_power(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    const struct fw_joule_row *rule = fw_power_rule(farm->joule_rule);
+    const struct fw_farm__wiring *told = &draft->wiring;
+    const bool soil = !told->soil.at.given && !told->earth.at.given;
+    enum fw_status status =
+        add(farm, !draft->rule.at.given && draft->joules.at.given, "joule rule",
+            "%s", rule->source, rule->word);
+    if (!status)
+        status =
+            CHOSEN(!told->conductor.at.given, "wire of moved fence", CONDUCTOR);
+    if (!status)
+        status = FIGURED(!told->perimeter_conductor.at.given,
+                         "live wire of the boundary", PERIMETER_CONDUCTOR,
+                         "%d of %s", farm->wiring.perimeter_strands,
+                         FW_PERIMETER_CONDUCTOR);
+    if (!status)
+        status = CHOSEN(!told->bonded.at.given, "strands joined", BONDED);
+    if (!status)
+        status = CHOSEN(!told->leakage.at.given, "grass on the lowest wire",
+                        LEAKAGE);
+    if (!status)
+        status = FIGURED(soil, "soil at the earth rods", EARTH_SOIL, "%g ohm m",
+                         farm->wiring.soil_ohm_m);
+    if (!status)
+        status = CHOSEN(!draft->trough_moves.at.given,
+                        "trough moves with the flock", TROUGH_MOVES);
+    return status;
+}
+
+static enum fw_status add_intake(const struct fw_farm__reader *reader)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm *farm = reader->farm;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->class_count; i++) {
+        const struct fw_flock_class *sheep = &farm->classes[i];
+        const struct fw_farm__class *told = &draft->classes[i];
+        char what[96], day[FW_SAID];
+        struct fw_intake intake;
+        if (!told->state.at.given && told->intake.at.given) {
+            snprintf(what, sizeof what, "state of %s", sheep->name);
+            status = add(farm, true, what, "dry", "their intake is told");
+        }
+        if (status || told->intake.at.given || !told->weight_kg.at.given ||
+            !told->head.at.given || !told->state.at.given ||
+            fw_flock_intake(sheep, &intake, NULL))
+            continue;
+        snprintf(what, sizeof what, "intake of %s", sheep->name);
+        status = add(farm, true, what, "%s a day, %.1f %%", intake.source,
+                     fw_say_mass(intake.kg_day, farm->units, day),
+                     100 * intake.share);
+    }
+    return status;
+}
+
+double fw_farm__common_stay(const struct fw_stay *stay)
+{
+    for (int i = 0; i < FW_PARTS(7); i++)
+        if (stay->days[i] > 0)
+            return stay->days[i];
+    return 1;
+}
+
+/* Fields mostly share one answer; it is listed once for as long as it is the
+ * same. */
+static enum fw_status add_grass(const struct fw_farm__reader *reader)
+{
+    struct fw_farm *farm = reader->farm;
+    const double stay_days = fw_farm__common_stay(&farm->stay);
+    double listed_use = -1;
+    bool listed_density = false;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->field_count; i++) {
+        const struct fw_sward *sward = &farm->fields[i].sward;
+        struct fw_usable usable;
+        if (fw_forage_usable(sward, stay_days, &usable, NULL))
+            continue;
+        if (!(sward->use > 0) && usable.use != listed_use) {
+            status = add(farm, true, "use of the grass", "%.0f %%",
+                         usable.use_source, 100 * usable.use);
+            listed_use = usable.use;
+        }
+        if (!status && usable.density_source && !listed_density &&
+            sward->density_kg_ha_cm <= 0) {
+            status = add(farm, true, "weight of the grass by height",
+                         "%s, middle of the range", usable.density_source,
+                         sward->name);
+            listed_density = true;
+        }
+    }
+    return status;
+}
+
+enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
+                                 struct fw_error *err)
+{
+    enum fw_status status = add_plain(reader);
+    if (!status)
+        status = add_intake(reader);
+    if (!status)
+        status = add_grass(reader);
+    if (!status)
+        status = add_fence(reader);
+    if (!status)
+        status = add_power(reader);
+    return status ? fw_fail_memory(err) : FW_OK;
+}

@@ -1,0 +1,243 @@
+/* Feed by zones: each has the field's sward but for what it says itself. */
+#include "told/feed.h"
+#include "told/near.h"
+
+#include "base/alloc.h"
+#include "figures/farm.h"
+#include <foldwright/crs.h>
+#include <math.h>
+
+struct laying {
+    struct fw_farm__reader *reader;
+    size_t field;
+    const struct fw_farm_feature **features; /* on the field */
+    struct fw_ground_zone *zones;
+    struct fw_point **points;
+    size_t count;
+};
+
+static void release(struct laying *laying)
+{
+    for (size_t i = 0; i < laying->count; i++)
+        fw_free(laying->points[i]);
+    fw_free(laying->points);
+    fw_free(laying->zones);
+    fw_free(laying->features);
+}
+
+static enum fw_status fail_zone(const struct laying *laying,
+                                const struct fw_farm_feature *feature,
+                                struct fw_error *err)
+{
+    const struct fw_farm__reader *reader = laying->reader;
+    char name[FW_FARM__FEATURE];
+    return fw_fail_where(
+        err, "%s: %s: ", reader->draft.maps[feature->map].source.text,
+        fw_farm__feature(feature->row, feature->fid, feature->name, name));
+}
+
+/* ---- which zones ---- */
+
+static enum fw_status check_zone(const struct laying *laying,
+                                 const struct fw_farm_feature *feature,
+                                 struct fw_error *err)
+{
+    const struct fw_farm_zone *zone = &feature->zone;
+    if (feature->kind != FW_FEATURE_POLYGON) {
+        fw_fail(err, FW_EINPUT, "is a %s; expected the area of a zone",
+                feature->kind == FW_FEATURE_LINE ? "line" : "point");
+        return fail_zone(laying, feature, err);
+    }
+    if (zone->mass_kg_ha < 0 && zone->residual_kg_ha < 0 &&
+        zone->height_m < 0 && zone->leave_m < 0 && zone->use < 0 &&
+        zone->quality < 0) {
+        fw_fail(err, FW_EINPUT,
+                "tells nothing of its grass; expected a column mass, height, "
+                "residual, leave, use or quality, or maps[].forage");
+        return fail_zone(laying, feature, err);
+    }
+    return FW_OK;
+}
+
+static enum fw_status add_zone(struct laying *laying,
+                               const struct fw_field *shape,
+                               const struct fw_farm_feature *feature,
+                               struct fw_error *err)
+{
+    const enum fw_status status = check_zone(laying, feature, err);
+    if (status)
+        return status;
+    struct fw_point *points = fw_farm__in_plane(&shape->plane, feature, err);
+    if (!points)
+        return FW_ENOMEM;
+    laying->points[laying->count] = points;
+    laying->features[laying->count] = feature;
+    laying->zones[laying->count++] =
+        (struct fw_ground_zone){.points = points,
+                                .ring_start = feature->ring_start,
+                                .ring_count = feature->ring_count};
+    return FW_OK;
+}
+
+static enum fw_status find_zones(struct laying *laying, struct fw_error *err)
+{
+    const struct fw_farm *farm = laying->reader->farm;
+    const struct fw_field *shape = farm->fields[laying->field].grazed;
+    const struct fw_farm__near around = fw_farm__near_field(shape);
+    size_t most = 0;
+    for (size_t i = 0; i < farm->feature_count; i++)
+        most += farm->features[i].role == FW_ROLE_ZONE;
+    if (most == 0)
+        return FW_OK;
+    laying->features = fw_alloc(most, sizeof(*laying->features));
+    laying->zones = fw_alloc(most, sizeof *laying->zones);
+    laying->points = fw_alloc(most, sizeof *laying->points);
+    if (!laying->features || !laying->zones || !laying->points)
+        return fw_fail_memory(err);
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->feature_count; i++) {
+        const struct fw_farm_feature *feature = &farm->features[i];
+        if (feature->role != FW_ROLE_ZONE)
+            continue;
+        const struct fw_farm__near box = fw_farm__near_feature(feature);
+        if (fw_farm__near_meets(&around, &box, 0))
+            status = add_zone(laying, shape, feature, err);
+    }
+    return status;
+}
+
+/* ---- their swards ---- */
+
+static void lay_over(struct fw_sward *sward, const struct fw_farm_zone *zone)
+{
+    if (zone->mass_kg_ha >= 0) {
+        sward->mass_kg_ha = zone->mass_kg_ha;
+        sward->height_m = 0;
+    }
+    if (zone->height_m >= 0) {
+        sward->height_m = zone->height_m;
+        sward->mass_kg_ha = 0;
+    }
+    if (zone->residual_kg_ha >= 0) {
+        sward->residual_kg_ha = zone->residual_kg_ha;
+        sward->leave_m = 0;
+    }
+    if (zone->leave_m >= 0) {
+        sward->leave_m = zone->leave_m;
+        sward->residual_kg_ha = 0;
+    }
+    if (zone->use > 0)
+        sward->use = zone->use;
+}
+
+/* Nothing stands there, or none of it is eaten. */
+static bool is_bare(const struct fw_farm_zone *zone)
+{
+    const bool none = zone->mass_kg_ha == 0 || zone->height_m == 0;
+    return none || zone->use == 0 || zone->quality == 0;
+}
+
+static enum fw_status zone_density(const struct laying *laying,
+                                   const struct fw_farm_feature *feature,
+                                   double *kg_m2, struct fw_error *err)
+{
+    const struct fw_farm__reader *reader = laying->reader;
+    const struct fw_farm_zone *zone = &feature->zone;
+    struct fw_sward sward;
+    *kg_m2 = 0;
+    if (is_bare(zone))
+        return FW_OK;
+    fw_farm__sward(reader, laying->field,
+                   &reader->draft.maps[feature->map].forage, &sward);
+    lay_over(&sward, zone);
+    const enum fw_status status = fw_farm__usable(reader, &sward, kg_m2, err);
+    if (status) {
+        fail_zone(laying, feature, err);
+        return status;
+    }
+    if (zone->quality >= 0)
+        *kg_m2 *= zone->quality;
+    return FW_OK;
+}
+
+/* ---- the field ---- */
+
+/* The mean of masses that the zones tell, when they tell all of it. */
+static enum fw_status take_mean(struct laying *laying, struct fw_error *err)
+{
+    struct fw_farm_field *field = &laying->reader->farm->fields[laying->field];
+    struct fw_ground *ground;
+    struct fw_ground_cover cover;
+    for (size_t i = 0; i < laying->count; i++) {
+        laying->zones[i].kg_m2 = laying->features[i]->zone.mass_kg_ha / 1e4;
+        if (laying->features[i]->zone.mass_kg_ha < 0)
+            return FW_OK;
+    }
+    const enum fw_status status = fw_ground_zones(
+        field->grazed, 0, laying->zones, laying->count, &ground, &cover, err);
+    if (status)
+        return status;
+    const double mass_kg = fw_farm__mass_of(ground, field->grazed);
+    fw_ground_free(ground);
+    if (isnan(mass_kg))
+        return fw_fail_memory(err);
+    if (cover.gap_m2 <= FW_MAP_GAP_SHARE * field->grazed->area_m2)
+        field->sward.mass_kg_ha = mass_kg / cover.told_m2 * 1e4;
+    return FW_OK;
+}
+
+static enum fw_status tell(const struct laying *laying,
+                           const struct fw_ground_cover *cover,
+                           struct fw_error *err)
+{
+    const struct fw_farm_field *field =
+        &laying->reader->farm->fields[laying->field];
+    struct fw_notes *notes = laying->reader->notes;
+    const char *name = field->shape->name;
+    const double least_m2 = fmax(1, FW_MAP_TOLD_SHARE * field->grazed->area_m2);
+    enum fw_status status = FW_OK;
+    if (cover->overlap_m2 >= least_m2)
+        status = fw_notes_add(notes, FW_LEVEL_WARNING, name, err,
+                              "zones overlap on %.0f m2; there the later one "
+                              "in the map holds",
+                              cover->overlap_m2);
+    if (!status && cover->gap_m2 >= least_m2)
+        status = fw_notes_add(notes, FW_LEVEL_WARNING, name, err,
+                              "zones leave %.0f m2 of %.0f; there the grass of "
+                              "the field holds",
+                              cover->gap_m2, field->grazed->area_m2);
+    return status;
+}
+
+static enum fw_status lay(struct laying *laying, struct fw_error *err)
+{
+    struct fw_farm_field *field = &laying->reader->farm->fields[laying->field];
+    struct fw_ground_cover cover;
+    double base_kg_m2;
+    enum fw_status status = FW_OK;
+    if (!fw_farm__has_mass(&field->sward))
+        status = take_mean(laying, err);
+    if (status || !fw_farm__has_mass(&field->sward) ||
+        !fw_farm__has_rest(&field->sward))
+        return status;
+    status = fw_farm__usable(laying->reader, &field->sward, &base_kg_m2, err);
+    for (size_t i = 0; !status && i < laying->count; i++)
+        status = zone_density(laying, laying->features[i],
+                              &laying->zones[i].kg_m2, err);
+    if (!status)
+        status = fw_ground_zones(field->grazed, base_kg_m2, laying->zones,
+                                 laying->count, &field->ground, &cover, err);
+    return status ? status : tell(laying, &cover, err);
+}
+
+enum fw_status fw_farm__feed_zones(struct fw_farm__reader *reader, size_t field,
+                                   bool *any, struct fw_error *err)
+{
+    struct laying laying = {.reader = reader, .field = field};
+    enum fw_status status = find_zones(&laying, err);
+    *any = laying.count > 0;
+    if (!status && *any)
+        status = lay(&laying, err);
+    release(&laying);
+    return status;
+}
