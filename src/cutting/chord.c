@@ -67,9 +67,7 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
 
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    /* To the last bit: of chords that mirror each other it decides. */
-    const long double x_m = a.x_m - b.x_m, y_m = a.y_m - b.y_m;
-    return (double)sqrtl(x_m * x_m + y_m * y_m);
+    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
 }
 
 static struct fw_point between(struct fw_point a, struct fw_point b, double t)
@@ -115,10 +113,12 @@ static enum fw_status note(struct search *search, const struct noted *noted,
     return FW_OK;
 }
 
+/* Without its last digits: of chords that mirror each other the first one found
+ * leads, whatever a machine's rounding makes of them. */
 static double score(const struct search *search, double length_m, size_t slots)
 {
     const double first_m2 = search->wanted_m2[slots - 1];
-    return length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
+    return (float)(length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2)));
 }
 
 /* ---- from a corner that juts in ---- */
