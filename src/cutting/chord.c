@@ -118,7 +118,9 @@ static enum fw_status note(struct search *search, const struct noted *noted,
 static double score(const struct search *search, double length_m, size_t slots)
 {
     const double first_m2 = search->wanted_m2[slots - 1];
-    return (float)(length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2)));
+    const double worth =
+        length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
+    return (double)(float)worth;
 }
 
 /* ---- from a corner that juts in ---- */
