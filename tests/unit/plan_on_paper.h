@@ -40,7 +40,7 @@ static inline struct fw_plan *plan_on_paper(const char *layout, int head)
 {
     return plan_with("fields: {source: field.geojson}\nstart: 2027-06-07\n"
                      "gate: corner:1\nwater: corner:1\n",
-                     layout, days);
+                     layout, head);
 }
 
 static inline void keep_plan(const struct fw_plan *plan, const char *path)
