@@ -92,8 +92,8 @@ static void an_earth_return_is_told(void **state)
         "an earth wire goes along the boundary beside its live one",
         "an earth wire goes along the boundary beside its live one",
         "the lower live wire of the boundary is an earth too",
-        "every second live wire of the boundary, from the bottom, is an earth "
-        "too",
+        ("every second live wire of the boundary, from the bottom, is an earth "
+         "too"),
     };
     struct fw_plan plan = by_hand();
     for (int strands = 1; strands <= 3; strands++) {
