@@ -381,10 +381,10 @@ enum fw_status fw_plan__given(struct fw_plan_job *job, size_t index,
         status = take_paddocks(&giving, err);
     if (!status)
         status = take_lanes(&giving, err);
+    if (!status) /* the posts of fences are counted with them */
+        status = fw_plan__obstacles(job, index, err);
     if (!status)
         status = take_fences(&giving, err);
-    if (!status)
-        status = fw_plan__obstacles(job, index, err);
     if (!status)
         status = fw_plan__given_stays(job, index, giving.grazed, err);
     if (!status)

@@ -1,4 +1,5 @@
 /* Plans that go on from a front fence that stands already. */
+#include "choice/job.h"
 #include "plan_help.h"
 
 /* NULL: the best of them. */
@@ -115,6 +116,15 @@ static void check_plan(const struct fw_farm *farm, double length_m,
                 farm->fields[0].shape->area_m2 + 1e-6);
     if (!lanes)
         assert_near(beside_m, length_m, 0.01);
+
+    /* Beside it lie so many paddocks, from the first to the last of them. */
+    size_t least = plan->paddock_count;
+    for (size_t p = plan->paddock_count; p-- > 0;)
+        least = shared_m(plan, p, front) > 0 ? p : least;
+    if (!lanes) {
+        assert_int_equal(line->from, least);
+        assert_int_equal(line->to, last);
+    }
 
     /* It opens into the first paddock, and stands until the last one beside it
      * has been left. */
@@ -298,6 +308,131 @@ static void too_little_beyond_it_is_no_plan(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- where to begin ---- */
+
+static struct fw_point start_of(struct fw_farm *farm, bool seen_from_water)
+{
+    struct fw_farm_field *field = &farm->fields[0];
+    const struct fw_point zero =
+        fw_plane_forward(&field->shape->plane, (struct fw_lonlat){25.5, 58.3});
+    struct fw_point at = {0};
+    if (seen_from_water) {
+        field->water = field->gate;
+        field->gate.given = false;
+        field->gate.point = (struct fw_point){1e4, -1e4};
+    }
+    assert_true(fw_plan__front_start(field, &at));
+    return (struct fw_point){at.x_m - zero.x_m, at.y_m - zero.y_m};
+}
+
+/* Five metres from that end of the front which is nearer to the gate, or to
+ * the water where no gate is told; of one under ten metres in its middle. */
+static void it_begins_near_the_end_that_the_shepherd_comes_to(void **state)
+{
+    (void)state;
+    static const struct {
+        size_t count;
+        struct fw_point line[3], gate, start;
+    } rows[] = {
+        {2, {{90, 0}, {90, 200}}, {0, 0}, {90, 5}},
+        {2, {{90, 0}, {90, 200}}, {0, 200}, {90, 195}},
+        {2, {{90, 200}, {90, 0}}, {0, 90}, {90, 5}},
+        {2, {{0, 70}, {300, 70}}, {0, 0}, {5, 70}},
+        {2, {{0, 70}, {300, 70}}, {300, 0}, {295, 70}},
+        {3, {{0, 60}, {3, 60}, {3, 200}}, {0, 200}, {3, 195}},
+        {3, {{0, 60}, {3, 60}, {3, 200}}, {0, 61}, {3, 62}},
+        {3, {{0, 197}, {100, 197}, {100, 200}}, {99, 200}, {98, 197}},
+        {2, {{0, 8}, {6, 0}}, {0, 0}, {3, 4}},
+        {2, {{0, 18}, {24, 0}}, {0, 15}, {4, 15}},
+        {2, {{0, 18}, {24, 0}}, {22, 0}, {20, 3}},
+    };
+    for (size_t i = 0; i < 2 * (sizeof rows / sizeof *rows); i++) {
+        double behind_m2;
+        struct fw_farm *farm =
+            going_on(&rectangle, rows[i / 2].line, rows[i / 2].count,
+                     rows[i / 2].gate, &behind_m2);
+        const struct fw_point at = start_of(farm, i % 2);
+        assert_near(at.x_m, rows[i / 2].start.x_m, 0.005);
+        assert_near(at.y_m, rows[i / 2].start.y_m, 0.005);
+        fw_farm_free(farm);
+    }
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    struct fw_point at;
+    assert_false(fw_plan__front_start(&farm->fields[0], &at));
+    fw_farm_free(farm);
+}
+
+/* A pond in the way makes two runs of a front: it begins at the longer one, and
+ * both are lines that stand, between the pond and the boundary. */
+static const struct outline ponds[] = {
+    {8,
+     {{0, 0},
+      {300, 0},
+      {300, 200},
+      {0, 200},
+      {90, 140},
+      {90, 160},
+      {110, 160},
+      {110, 140}},
+     4},
+    {8,
+     {{0, 0},
+      {300, 0},
+      {300, 200},
+      {0, 200},
+      {90, 30},
+      {90, 70},
+      {110, 70},
+      {110, 30}},
+     4},
+};
+
+static void the_longer_run_of_a_front_comes_first(void **state)
+{
+    (void)state;
+    static const struct fw_point line[] = {{100, 0}, {100, 200}};
+    static const double runs_m[][2] = {{140, 40}, {130, 30}};
+    static const struct {
+        struct fw_point gate;
+        double start_m[2];
+    } rows[] = {{{0, 0}, {5, 75}}, {{0, 200}, {135, 195}}};
+    for (size_t i = 0; i < 4; i++) {
+        double behind_m2;
+        struct fw_farm *farm =
+            going_on(&ponds[i % 2], line, 2, rows[i / 2].gate, &behind_m2);
+        const struct fw_point at = start_of(farm, false);
+        assert_near(at.x_m, 100, 0.005);
+        assert_near(at.y_m, rows[i / 2].start_m[i % 2], 0.005);
+        farm->layout = fw_strdup("strips");
+        farm->direction_given = true;
+        farm->limits_off = true;
+        struct fw_plan *plan = plan_of(farm);
+        size_t count = 0;
+        double sum_m = 0, longest_m = 0;
+        for (size_t f = 0; f < plan->fence_count; f++) {
+            const struct fw_plan_fence *fence = &plan->fences[f];
+            if (!fence->stood)
+                continue;
+            size_t from = plan->paddock_count, to = 0;
+            for (size_t p = 0; p < plan->paddock_count; p++)
+                if (shared_m(plan, p, f) > 0) {
+                    from = p < from ? p : from;
+                    to = p;
+                }
+            assert_int_equal(fence->from, from);
+            assert_int_equal(fence->to, to);
+            longest_m = fmax(longest_m, fence->length_m);
+            sum_m += fence->length_m;
+            count++;
+        }
+        assert_int_equal(count, 2);
+        assert_near(longest_m, runs_m[i % 2][0], 0.01);
+        assert_near(sum_m, runs_m[i % 2][0] + runs_m[i % 2][1], 0.02);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -306,6 +441,8 @@ int main(void)
         cmocka_unit_test(ends_are_counted_from_what_is_left_of_a_side),
         cmocka_unit_test(without_back_fences_it_comes_down_behind_the_flock),
         cmocka_unit_test(too_little_beyond_it_is_no_plan),
+        cmocka_unit_test(it_begins_near_the_end_that_the_shepherd_comes_to),
+        cmocka_unit_test(the_longer_run_of_a_front_comes_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

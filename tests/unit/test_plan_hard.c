@@ -61,8 +61,8 @@ static GEOSGeometry *shape_of(GEOSContextHandle_t geos,
     GEOSGeometry *loops[2];
     for (size_t r = 0; r < rings; r++)
         loops[r] = GEOSGeom_createLinearRing_r(
-            geos, points_of(geos, ring + start[r], start[r + 1] - start[r],
-                            true));
+            geos,
+            points_of(geos, ring + start[r], start[r + 1] - start[r], true));
     return GEOSGeom_createPolygon_r(geos, loops[0], loops + 1,
                                     (unsigned)rings - 1);
 }
@@ -163,8 +163,8 @@ static void what_is_within_a_metre_of_an_end_is_no_crossing(void **state)
         double at_m;
         bool ditch, bank;
     } rows[] = {
-        {0.05, false, true}, {0.95, false, true},  {1.05, true, true},
-        {50, true, true},    {98.95, true, true},  {99.05, false, false},
+        {0.05, false, true},  {0.95, false, true},  {1.05, true, true},
+        {50, true, true},     {98.95, true, true},  {99.05, false, false},
         {99.9, false, false}, {-0.95, false, true}, {-1.05, false, false},
     };
     static const struct fw_point line[] = {{0, 0}, {60, 0}, {100, 0}};
@@ -308,8 +308,7 @@ static void crossings_are_told_by_fence_and_obstacle(void **state)
         for (size_t i = 0; i < plan->crossing_count; i++)
             if (plan->crossings[i].fence == f && count++ < 2)
                 told[count - 1] = &plan->crossings[i];
-        assert_int_equal(count,
-                         plan->fences[f].role == FW_FENCE_MOVED ? 2 : 0);
+        assert_int_equal(count, plan->fences[f].role == FW_FENCE_MOVED ? 2 : 0);
         if (count == 0)
             continue;
         assert_string_equal(told[0]->what, "Mill ditch");

@@ -1,5 +1,6 @@
 /* Paddocks kept back for storms and heat: which, for how long, and the words
- * where that is too little. GEOS says which paddocks touch what the map shows. */
+ * where that is too little. GEOS says which paddocks touch what the map shows.
+ */
 #include "plan_help.h"
 
 /* The sentence about it, or NULL; there is one at most. */
@@ -155,8 +156,9 @@ static void what_is_kept_and_what_is_barred_are_told_together(void **state)
     const char *said = kept_note(plan, "storms");
     assert_int_equal(strncmp(said, "kept for storms are 2 of 4 days: A", 34),
                      0);
-    assert_non_null(strstr(said, " have shelter too, but the way in or to other "
-                                 "paddocks leads across"));
+    assert_non_null(strstr(said,
+                           " have shelter too, but the way in or to other "
+                           "paddocks leads across"));
     fw_plan_free(plan);
     fw_farm_free(farm);
 }
