@@ -1,0 +1,523 @@
+/* Fences that part ground in two, against brute force: from every corner that
+ * juts in to every side, and across in every direction. */
+#include "figures/layout.h"
+#include "random_plot.h"
+
+#include "cutting/chord.h"
+#include "unit/board_help.h"
+
+enum { most_chords = 20000, half_turn = 36 };
+
+struct wanted {
+    size_t slots;
+    double length_m, score;
+    bool parallel;
+    int direction; /* of so many in half a turn */
+    size_t anchor, side;
+    double t;
+    bool swapped;
+};
+
+struct all {
+    struct wanted *items;
+    size_t count;
+};
+
+/* Behind the first, the first two … slots, with something before them all. */
+struct slots {
+    double behind[300], base, area_m2;
+    size_t count;
+};
+
+static struct slots share_out(const struct plot *plot, uint64_t *seed,
+                              size_t count, bool even)
+{
+    struct slots slots = {.base = draw(seed, 10, 9000), .count = count};
+    double sum = 0;
+    for (size_t k = 0; k < count; k++)
+        slots.behind[k] = sum += even ? 1 : draw(seed, 0.5, 2);
+    for (size_t k = 0; k < count; k++)
+        slots.behind[k] =
+            slots.base + slots.behind[k] * plot->field.area_m2 / sum;
+    slots.area_m2 = plot->field.area_m2;
+    return slots;
+}
+
+static double first_m2(const struct slots *slots, size_t k)
+{
+    return slots->behind[k - 1] - slots->base;
+}
+
+/* For its length, how little the lesser part is. */
+static double score_of(const struct slots *slots, double length_m, size_t k)
+{
+    const double m2 = first_m2(slots, k);
+    return length_m / sqrt(fmin(m2, slots->area_m2 - m2));
+}
+
+static void put(struct all *all, const struct wanted *wanted)
+{
+    assert_true(all->count < most_chords * 8);
+    all->items[all->count++] = *wanted;
+}
+
+static int by_score(const void *left, const void *right)
+{
+    const struct wanted *a = left, *b = right;
+    return a->score < b->score ? -1 : a->score > b->score;
+}
+
+/* ---- from corners ---- */
+
+static struct fw_point at(const struct plot *plot, size_t i)
+{
+    return plot->vertices[i].plane;
+}
+
+static double turn_of(struct fw_point o, struct fw_point a, struct fw_point b)
+{
+    return (a.x_m - o.x_m) * (b.y_m - o.y_m) -
+           (a.y_m - o.y_m) * (b.x_m - o.x_m);
+}
+
+static bool juts_in(const struct plot *plot, size_t i)
+{
+    const size_t n = plot->ring_start[1];
+    const struct fw_point a = at(plot, (i + n - 1) % n), b = at(plot, i);
+    const struct fw_point c = at(plot, (i + 1) % n);
+    return turn_of(a, b, c) / map_apart_m(a, b) / map_apart_m(b, c) <
+           -FW_JUTTING_SINE;
+}
+
+/* Along the outer ring from the anchor to a place of a side, and back. */
+static size_t near_ring(const struct plot *plot, const struct wanted *fence,
+                        double t, struct fw_point *out)
+{
+    const size_t outer = plot->ring_start[1];
+    size_t n = 0;
+    for (size_t i = fence->anchor;; i = (i + 1) % outer) {
+        out[n++] = at(plot, i);
+        if (i == fence->side)
+            break;
+    }
+    const struct fw_point a = at(plot, fence->side);
+    const struct fw_point b = at(plot, (fence->side + 1) % outer);
+    out[n++] = (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
+                                 a.y_m + (b.y_m - a.y_m) * t};
+    return n;
+}
+
+static double near_m2(const struct plot *plot, const struct wanted *fence,
+                      double t)
+{
+    struct fw_point ring[most_points + 1];
+    const size_t n = near_ring(plot, fence, t, ring);
+    long double twice = 0;
+    for (size_t i = 1; i + 1 < n; i++)
+        twice += (long double)turn_of(ring[0], ring[i], ring[i + 1]);
+    return (double)(twice / 2);
+}
+
+static bool is_in_field(const struct plot *plot, struct fw_point p)
+{
+    bool inside = false;
+    for (size_t r = 0; r < plot->field.ring_count; r++)
+        for (size_t i = plot->ring_start[r], j = plot->ring_start[r + 1] - 1;
+             i < plot->ring_start[r + 1]; j = i++) {
+            const struct fw_point a = at(plot, i), b = at(plot, j);
+            if ((a.y_m > p.y_m) != (b.y_m > p.y_m))
+                inside ^= p.x_m < a.x_m + (b.x_m - a.x_m) * (p.y_m - a.y_m) /
+                                              (b.y_m - a.y_m);
+        }
+    return inside;
+}
+
+static bool meet(struct fw_point a, struct fw_point b, struct fw_point p,
+                 struct fw_point q)
+{
+    return (turn_of(a, b, p) > 0) != (turn_of(a, b, q) > 0) &&
+           (turn_of(p, q, a) > 0) != (turn_of(p, q, b) > 0);
+}
+
+/* All of it inside, and no hole in the near part. */
+static bool parts(const struct plot *plot, const struct wanted *fence)
+{
+    struct fw_point ring[most_points + 1];
+    const size_t n = near_ring(plot, fence, fence->t, ring);
+    const struct fw_point from = ring[0], to = ring[n - 1];
+    const struct fw_point middle = {(from.x_m + to.x_m) / 2,
+                                    (from.y_m + to.y_m) / 2};
+    for (size_t r = 0; r < plot->field.ring_count; r++)
+        for (size_t i = plot->ring_start[r], j = plot->ring_start[r + 1] - 1;
+             i < plot->ring_start[r + 1]; j = i++)
+            if (i != fence->anchor && j != fence->anchor && j != fence->side &&
+                meet(from, to, at(plot, j), at(plot, i)))
+                return false;
+    for (size_t r = 1; r < plot->field.ring_count; r++)
+        if (fw_ring_contains(ring, n, at(plot, plot->ring_start[r])))
+            return false;
+    return is_in_field(plot, middle);
+}
+
+static void list_to_side(const struct plot *plot, const struct slots *slots,
+                         struct wanted fence, bool look, struct all *all)
+{
+    const double least = near_m2(plot, &fence, 0);
+    const double most = near_m2(plot, &fence, 1);
+    if (!(most > least))
+        return;
+    for (fence.slots = 1; fence.slots < slots->count; fence.slots++)
+        for (int swapped = 0; swapped < 2; swapped++) {
+            const double first = first_m2(slots, fence.slots);
+            const double m2 = swapped ? slots->area_m2 - first : first;
+            struct fw_point ring[most_points + 1];
+            fence.t = (m2 - least) / (most - least);
+            fence.swapped = swapped == 1;
+            if (!(fence.t > 0 && fence.t < 1))
+                continue;
+            const size_t n = near_ring(plot, &fence, fence.t, ring);
+            fence.length_m = map_apart_m(ring[0], ring[n - 1]);
+            fence.score = score_of(slots, fence.length_m, fence.slots);
+            if (!look || parts(plot, &fence))
+                put(all, &fence);
+        }
+}
+
+static void list_from_corners(const struct plot *plot,
+                              const struct slots *slots, bool look,
+                              struct all *all)
+{
+    const size_t outer = plot->ring_start[1];
+    for (size_t a = 0; a < outer; a++)
+        for (size_t s = 0; juts_in(plot, a) && s < outer; s++)
+            if (s != a && (s + 1) % outer != a)
+                list_to_side(plot, slots,
+                             (struct wanted){.anchor = a, .side = s}, look,
+                             all);
+}
+
+/* ---- across ---- */
+
+/* What lies before a line square to a way, by the ground's own corners and
+ * where the line meets its sides. */
+static double before_m2(const struct plot *plot, double deg, double u_m)
+{
+    const double c = cos(deg * PI / 180), s = sin(deg * PI / 180);
+    long double twice = 0;
+    for (size_t r = 0; r < plot->field.ring_count; r++)
+        for (size_t i = plot->ring_start[r], j = plot->ring_start[r + 1] - 1;
+             i < plot->ring_start[r + 1]; j = i++) {
+            double u[2] = {at(plot, j).x_m * c + at(plot, j).y_m * s - u_m,
+                           at(plot, i).x_m * c + at(plot, i).y_m * s - u_m};
+            double v[2] = {at(plot, j).y_m * c - at(plot, j).x_m * s,
+                           at(plot, i).y_m * c - at(plot, i).x_m * s};
+            if (u[0] >= 0 && u[1] >= 0)
+                continue;
+            const double on = v[0] + (v[1] - v[0]) * u[0] / (u[0] - u[1]);
+            for (int e = 0; e < 2; e++)
+                if (u[e] > 0) {
+                    u[e] = 0;
+                    v[e] = on;
+                }
+            twice += (long double)(u[0] + u[1]) * (long double)(v[1] - v[0]);
+        }
+    return (double)(twice / 2);
+}
+
+struct hit {
+    double v_m;
+    size_t ring;
+};
+
+static int by_v(const void *left, const void *right)
+{
+    const struct hit *a = left, *b = right;
+    return a->v_m < b->v_m ? -1 : a->v_m > b->v_m;
+}
+
+static size_t top(const size_t *under, size_t i)
+{
+    while (under[i] != i)
+        i = under[i];
+    return i;
+}
+
+/* By Euler: rings are what the pieces of fence hang on, and each fence that
+ * closes a circle sets a piece off. */
+static size_t pieces_of(const struct plot *plot, double deg, double u_m,
+                        double *length_m)
+{
+    const double c = cos(deg * PI / 180), s = sin(deg * PI / 180);
+    struct hit hits[most_points];
+    size_t n = 0, under[most_rings], pieces = 1;
+    for (size_t r = 0; r < plot->field.ring_count; r++) {
+        under[r] = r;
+        for (size_t i = plot->ring_start[r], j = plot->ring_start[r + 1] - 1;
+             i < plot->ring_start[r + 1]; j = i++) {
+            const double u0 = at(plot, j).x_m * c + at(plot, j).y_m * s - u_m;
+            const double u1 = at(plot, i).x_m * c + at(plot, i).y_m * s - u_m;
+            const double v0 = at(plot, j).y_m * c - at(plot, j).x_m * s;
+            const double v1 = at(plot, i).y_m * c - at(plot, i).x_m * s;
+            if ((u0 > 0) != (u1 > 0))
+                hits[n++] = (struct hit){v0 + (v1 - v0) * u0 / (u0 - u1), r};
+        }
+    }
+    qsort(hits, n, sizeof *hits, by_v);
+    *length_m = 0;
+    for (size_t i = 0; i + 1 < n; i += 2) {
+        const size_t a = top(under, hits[i].ring);
+        const size_t b = top(under, hits[i + 1].ring);
+        *length_m += hits[i + 1].v_m - hits[i].v_m;
+        pieces += a == b;
+        under[a] = b;
+    }
+    return pieces;
+}
+
+static double place_across(const struct plot *plot, double deg, double m2)
+{
+    double low = -2000, high = 2000;
+    for (int i = 0; i < 60; i++) {
+        const double middle = (low + high) / 2;
+        *(before_m2(plot, deg, middle) < m2 ? &low : &high) = middle;
+    }
+    return (low + high) / 2;
+}
+
+static void list_across(const struct plot *plot, const struct slots *slots,
+                        struct all *all)
+{
+    for (int d = 0; d < 2 * half_turn; d++)
+        for (size_t k = 1; k < slots->count; k++) {
+            const double deg = 180.0 * d / half_turn;
+            struct wanted line = {.slots = k, .parallel = true, .direction = d};
+            line.t = place_across(plot, deg, first_m2(slots, k));
+            const size_t pieces = pieces_of(plot, deg, line.t, &line.length_m);
+            line.score = score_of(slots, line.length_m, k);
+            if (pieces == 2)
+                put(all, &line);
+        }
+}
+
+/* ---- found by both ---- */
+
+static bool is_it(const struct wanted *wanted, const struct fw_chord *chord)
+{
+    if (wanted->parallel != chord->parallel || wanted->slots != chord->slots ||
+        !(fabs(wanted->length_m - chord->length_m) < 1e-6))
+        return false;
+    if (wanted->parallel)
+        return fabs(wanted->direction * 180.0 / half_turn -
+                    chord->direction_deg) < 1e-9;
+    const struct fw_region_place *free_end =
+        wanted->swapped ? &chord->to : &chord->from;
+    const struct fw_region_place *corner =
+        wanted->swapped ? &chord->from : &chord->to;
+    return corner->side == wanted->anchor && !(fabs(corner->t) > 0) &&
+           free_end->side == wanted->side &&
+           fabs(free_end->t - wanted->t) < 1e-7;
+}
+
+/* The same line, come the other way. */
+static bool is_opposite(const struct wanted *a, const struct wanted *b)
+{
+    return a->parallel && b->parallel &&
+           abs(a->direction - b->direction) == half_turn &&
+           fabs(a->t + b->t) < 1e-6;
+}
+
+static const struct fw_chord *find(const struct wanted *wanted,
+                                   const struct fw_chord *chords, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (is_it(wanted, &chords[i]))
+            return &chords[i];
+    return NULL;
+}
+
+/* Every one is found once, and nothing else. */
+static void assert_same(const struct all *all, const struct fw_chord *chords,
+                        size_t count)
+{
+    size_t found = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        const struct wanted *wanted = &all->items[i];
+        bool seen = find(wanted, chords, count) != NULL;
+        found += seen;
+        for (size_t k = 0; k < all->count; k++)
+            if (is_opposite(wanted, &all->items[k])) {
+                const bool other = find(&all->items[k], chords, count) != NULL;
+                assert_false(seen && other);
+                seen |= other;
+            }
+        if (!seen)
+            fail_msg("%s of %g m for %zu is not found (corner %zu, side %zu, "
+                     "%g; direction %d)",
+                     wanted->parallel ? "line" : "fence", wanted->length_m,
+                     wanted->slots, wanted->anchor, wanted->side, wanted->t,
+                     wanted->direction);
+    }
+    assert_int_equal(found, count);
+}
+
+static size_t find_chords(const struct fw_board *board,
+                          const struct fw_region *whole,
+                          const struct slots *slots, size_t only,
+                          struct fw_chord *out, size_t most)
+{
+    struct fw_error err = {0};
+    size_t count = 0;
+    if (fw_layout__chords(board, whole, slots->behind, slots->base,
+                          slots->count, only, out, most, &count, &err))
+        fail_msg("%s", err.text);
+    for (size_t i = 0; i < count; i++) {
+        assert_near(out[i].behind, first_m2(slots, out[i].slots), 1e-9);
+        assert_relative(out[i].score,
+                        score_of(slots, out[i].length_m, out[i].slots), 1e-9);
+        if (i > 0)
+            assert_true(out[i].score >= out[i - 1].score);
+    }
+    return count;
+}
+
+/* The first ones of all, and those for one number of slots alone. */
+static void assert_some(const struct fw_board *board,
+                        const struct fw_region *whole,
+                        const struct slots *slots,
+                        const struct fw_chord *chords, size_t count)
+{
+    static struct fw_chord some[most_chords];
+    const size_t few = count / 2, only = 1 + count % (slots->count - 1);
+    if (few > 0) {
+        assert_int_equal(find_chords(board, whole, slots, 0, some, few), few);
+        for (size_t i = 0; i < few; i++)
+            assert_near(some[i].score, chords[i].score, 0);
+    }
+    const size_t found =
+        find_chords(board, whole, slots, only, some, most_chords);
+    size_t n = 0, across = 0, left = 0;
+    for (size_t i = 0; i < found; i++) {
+        assert_int_equal(some[i].slots, only);
+        n += !some[i].parallel;
+        across += some[i].parallel;
+    }
+    for (size_t i = 0; i < count; i++)
+        if (chords[i].slots == only) {
+            n -= !chords[i].parallel;
+            left += chords[i].parallel;
+        }
+    assert_int_equal(n, 0);
+    assert_true(across >= left); /* its opposite may be another's */
+}
+
+/* Each of them cuts off what it says, on the left of a fence. */
+static void assert_cuts(struct fw_board *board, const struct fw_region *whole,
+                        const struct fw_chord *chords, size_t count)
+{
+    const struct fw_board before = *board;
+    const double all_m2 = holds(board, whole);
+    for (size_t i = 0; i < count; i += 1 + count / 50) {
+        struct fw_region parts[2];
+        bool done = false;
+        assert_int_equal(
+            fw_layout__cut_chord(board, whole, &chords[i], parts, &done, NULL),
+            FW_OK);
+        assert_true(done);
+        assert_relative(holds(board, &parts[0]), chords[i].behind, 1e-9);
+        assert_near(holds(board, &parts[1]), all_m2 - chords[i].behind,
+                    1e-9 * all_m2);
+        fw_region_release(&parts[0]);
+        fw_region_release(&parts[1]);
+        board->vertex_count = before.vertex_count;
+        board->carrier_count = before.carrier_count;
+        board->line_count = before.line_count;
+    }
+}
+
+static size_t try_plot(const struct plot *plot, const struct slots *slots)
+{
+    static struct fw_chord chords[most_chords];
+    static struct wanted room[most_chords * 8];
+    struct all all = {.items = room};
+    struct fw_board board;
+    struct fw_region whole;
+    begin(&board, &whole, plot, NULL);
+    list_from_corners(plot, slots, true, &all);
+    list_across(plot, slots, &all);
+    const size_t count =
+        find_chords(&board, &whole, slots, 0, chords, most_chords);
+    assert_same(&all, chords, count);
+    assert_some(&board, &whole, slots, chords, count);
+    assert_cuts(&board, &whole, chords, count);
+    fw_region_release(&whole);
+    fw_board_release(&board);
+    return count;
+}
+
+static void chords_are_all_that_brute_force_finds(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2301);
+    size_t sum = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (size_t i = 0; i < 16; i++) {
+        struct plot plot;
+        draw_plot(geos, &plot, &seed);
+        if (plot.field.vertex_count > 70) {
+            i--;
+            continue;
+        }
+        const struct slots slots =
+            share_out(&plot, &seed, draw_count(&seed, 2, 8), i % 2 == 0);
+        sum += try_plot(&plot, &slots);
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu chords\n", sum);
+    assert_true(sum > 1000);
+}
+
+/* More than are noted: the worse half goes, and the best are still found. */
+static void best_of_very_many_chords_are_found(void **state)
+{
+    (void)state;
+    enum { best = 24 };
+    static struct wanted room[most_chords * 8];
+    uint64_t seed = seeded(2302);
+    struct plot plot = {.ring_start = {0}};
+    struct all all = {.items = room};
+    struct fw_board board;
+    struct fw_region whole;
+    struct fw_chord chords[best];
+    add_star(&plot, &seed, (struct fw_point){0, 0}, 400, 360, false);
+    const struct slots slots = share_out(&plot, &seed, 220, false);
+    begin(&board, &whole, &plot, NULL);
+    list_from_corners(&plot, &slots, false, &all);
+    printf("# %zu to choose from\n", all.count);
+    assert_true(all.count > 40000);
+    qsort(all.items, all.count, sizeof *all.items, by_score);
+    const size_t count = find_chords(&board, &whole, &slots, 0, chords, best);
+    assert_int_equal(count, best);
+    size_t n = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (chords[i].parallel)
+            continue;
+        while (!parts(&plot, &all.items[n]))
+            n++;
+        assert_true(is_it(&all.items[n++], &chords[i]));
+    }
+    while (!parts(&plot, &all.items[n]))
+        n++;
+    assert_true(all.items[n].score >= chords[count - 1].score);
+    assert_true(n > 5);
+    fw_region_release(&whole);
+    fw_board_release(&board);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(chords_are_all_that_brute_force_finds),
+        cmocka_unit_test(best_of_very_many_chords_are_found),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

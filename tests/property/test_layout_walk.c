@@ -1,0 +1,510 @@
+/* The walk round a field and its ponds, what is seen from it, and the fences
+ * that turn along it, against brute force. */
+#include "figures/layout.h"
+#include "random_plot.h"
+
+#include "cutting/turning.h"
+
+enum { plots = 24, most_walk = 200 };
+
+static struct fw_point node_at(const struct fw_rim *rim, size_t i)
+{
+    return rim->nodes[i % rim->count].point;
+}
+
+static struct fw_point on(struct fw_point a, struct fw_point b, double t)
+{
+    return (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
+                             a.y_m + (b.y_m - a.y_m) * t};
+}
+
+static double turn_of(struct fw_point o, struct fw_point a, struct fw_point b)
+{
+    return (a.x_m - o.x_m) * (b.y_m - o.y_m) -
+           (a.y_m - o.y_m) * (b.x_m - o.x_m);
+}
+
+static bool meet(struct fw_point a, struct fw_point b, struct fw_point p,
+                 struct fw_point q)
+{
+    return (turn_of(a, b, p) > 0) != (turn_of(a, b, q) > 0) &&
+           (turn_of(p, q, a) > 0) != (turn_of(p, q, b) > 0);
+}
+
+static bool is_in_field(const struct fw_field *field, struct fw_point p)
+{
+    bool inside = false;
+    for (size_t r = 0; r < field->ring_count; r++)
+        for (size_t i = field->ring_start[r], j = field->ring_start[r + 1] - 1;
+             i < field->ring_start[r + 1]; j = i++) {
+            const struct fw_point a = field->vertices[i].plane;
+            const struct fw_point b = field->vertices[j].plane;
+            if ((a.y_m > p.y_m) != (b.y_m > p.y_m))
+                inside ^= p.x_m < a.x_m + (b.x_m - a.x_m) * (p.y_m - a.y_m) /
+                                              (b.y_m - a.y_m);
+        }
+    return inside;
+}
+
+static double to_segment_m(struct fw_point p, struct fw_point a,
+                           struct fw_point b)
+{
+    const double m = map_apart_m(a, b);
+    const double ahead = ((p.x_m - a.x_m) * (b.x_m - a.x_m) +
+                          (p.y_m - a.y_m) * (b.y_m - a.y_m)) /
+                         m;
+    return ahead <= 0   ? map_apart_m(p, a)
+           : ahead >= m ? map_apart_m(p, b)
+                        : fabs(turn_of(a, b, p)) / m;
+}
+
+static void draw_small(GEOSContextHandle_t geos, struct plot *plot,
+                       uint64_t *seed)
+{
+    do
+        draw_plot(geos, plot, seed);
+    while (plot->field.vertex_count > 60);
+}
+
+/* ---- the walk ---- */
+
+/* Between two rings, from corners to sides. */
+static double rings_m(const struct fw_field *field, size_t a, size_t b)
+{
+    double least_m = HUGE_VAL;
+    for (int way = 0; way < 2; way++) {
+        const size_t from = way ? b : a, to = way ? a : b;
+        for (size_t v = field->ring_start[from];
+             v < field->ring_start[from + 1]; v++)
+            for (size_t i = field->ring_start[to],
+                        j = field->ring_start[to + 1] - 1;
+                 i < field->ring_start[to + 1]; j = i++)
+                least_m = fmin(least_m, to_segment_m(field->vertices[v].plane,
+                                                     field->vertices[j].plane,
+                                                     field->vertices[i].plane));
+    }
+    return least_m;
+}
+
+/* All rings joined by the least there is: the least tree. */
+static double tree_m(const struct fw_field *field)
+{
+    bool in[most_rings] = {true};
+    double sum_m = 0;
+    for (size_t n = 1; n < field->ring_count; n++) {
+        double least_m = HUGE_VAL;
+        size_t next = 0;
+        for (size_t a = 0; a < field->ring_count; a++)
+            for (size_t b = 0; b < field->ring_count; b++)
+                if (in[a] && !in[b] && rings_m(field, a, b) < least_m) {
+                    least_m = rings_m(field, a, b);
+                    next = b;
+                }
+        in[next] = true;
+        sum_m += least_m;
+    }
+    return sum_m;
+}
+
+static void assert_walk(const struct fw_rim *rim, const struct fw_field *field)
+{
+    double along_m = 0, twice = 0, bridges_m = 0;
+    size_t seen[most_points] = {0};
+    assert_int_equal(rim->count,
+                     field->vertex_count + 4 * (field->ring_count - 1));
+    for (size_t i = 0; i < rim->count; i++) {
+        const struct fw_rim_node *node = &rim->nodes[i];
+        const struct fw_point a = node_at(rim, i), b = node_at(rim, i + 1);
+        const struct fw_point before = node_at(rim, i + rim->count - 1);
+        assert_near(rim->along_m[i], along_m, 1e-9);
+        assert_near(rim->fan_m2[i], twice / 2, 1e-6);
+        along_m += map_apart_m(a, b);
+        twice += a.x_m * b.y_m - a.y_m * b.x_m;
+        assert_int_equal(fw_rim_next(rim, i), (i + 1) % rim->count);
+        if (map_apart_m(a, b) > 1e-6 && map_apart_m(before, a) > 1e-6 &&
+            fabs(turn_of(before, a, b)) > 1e-6)
+            assert_int_equal(node->reflex, turn_of(before, a, b) < 0);
+        if (node->vertex != FW_INSIDE) {
+            seen[node->vertex]++;
+            assert_near(map_apart_m(a, field->vertices[node->vertex].plane), 0,
+                        0);
+        }
+        if (node->side == FW_INSIDE)
+            continue;
+        const size_t s = node->side, end = field->ring_start[1];
+        assert_true(s < end);
+        const struct fw_point p = field->vertices[s].plane;
+        const struct fw_point q = field->vertices[(s + 1) % end].plane;
+        assert_near(map_apart_m(a, on(p, q, node->t)), 0, 1e-9);
+        assert_near(map_apart_m(b, on(p, q, node->t_end)), 0, 1e-9);
+    }
+    for (size_t v = 0; v < field->vertex_count; v++)
+        assert_true(seen[v] >= 1 || v >= field->ring_start[1]);
+    assert_near(rim->along_m[rim->count], along_m, 1e-9);
+    assert_relative(twice / 2, field->area_m2, 1e-9);
+    assert_near(rim->fan_m2[rim->count], field->area_m2, 1e-6);
+    bridges_m = (along_m - field->perimeter_m - field->holes_m) / 2;
+    /* One bridge may end on another. */
+    assert_true(bridges_m <= tree_m(field) + 1e-6);
+}
+
+/* No bridge crosses a side or another bridge. */
+static void assert_bridges(const struct fw_rim *rim)
+{
+    for (size_t i = 0; i < rim->count; i++)
+        for (size_t k = i + 1; k < rim->count; k++) {
+            const struct fw_point a = node_at(rim, i), b = node_at(rim, i + 1);
+            const struct fw_point p = node_at(rim, k), q = node_at(rim, k + 1);
+            if (to_segment_m(a, p, q) > 1e-6 && to_segment_m(b, p, q) > 1e-6 &&
+                to_segment_m(p, a, b) > 1e-6 && to_segment_m(q, a, b) > 1e-6)
+                assert_false(meet(a, b, p, q));
+        }
+}
+
+static void assert_places(const struct fw_rim *rim, uint64_t *seed)
+{
+    for (int i = 0; i < 40; i++) {
+        const double m = draw(seed, 0, rim->along_m[rim->count]);
+        const struct fw_rim_place place =
+            fw_rim_at(rim, m, draw_count(seed, 0, rim->count - 1));
+        assert_true(rim->along_m[place.edge] <= m);
+        assert_true(rim->along_m[place.edge + 1] >= m);
+        assert_near(fw_rim_along_m(rim, place), m, 1e-9);
+        const struct fw_point at = fw_rim_point(rim, place);
+        assert_near(map_apart_m(at, node_at(rim, place.edge)),
+                    m - rim->along_m[place.edge], 1e-9);
+        double twice = 0;
+        for (size_t e = 0; e < place.edge; e++) {
+            const struct fw_point a = node_at(rim, e), b = node_at(rim, e + 1);
+            twice += a.x_m * b.y_m - a.y_m * b.x_m;
+        }
+        const struct fw_point last = node_at(rim, place.edge);
+        twice += last.x_m * at.y_m - last.y_m * at.x_m;
+        assert_near(fw_rim_fan_m2(rim, place), twice / 2, 1e-6);
+    }
+}
+
+static void walk_goes_round_field_and_ponds(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2311);
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < plots; i++) {
+        struct plot plot;
+        struct fw_rim rim;
+        draw_small(geos, &plot, &seed);
+        assert_int_equal(fw_rim_new(&plot.field, 1, &rim, NULL), FW_OK);
+        assert_walk(&rim, &plot.field);
+        assert_bridges(&rim);
+        assert_places(&rim, &seed);
+        const size_t vertex = draw_count(&seed, 0, plot.ring_start[1] - 1);
+        assert_int_equal(fw_rim_start(&rim, fw_rim_node(&rim, vertex), NULL),
+                         FW_OK);
+        assert_int_equal(fw_rim_node(&rim, vertex), 0);
+        assert_walk(&rim, &plot.field);
+        assert_places(&rim, &seed);
+        fw_rim_release(&rim);
+        assert_int_equal(rim.count, 0);
+    }
+    GEOS_finish_r(geos);
+}
+
+/* ---- sight ---- */
+
+/* 1: yes, 0: no, -1: too near to say. */
+static int sees(const struct fw_rim *rim, const struct fw_field *field,
+                struct fw_rim_place a, struct fw_rim_place b)
+{
+    const double near = 1e-6;
+    const struct fw_point from =
+        on(node_at(rim, a.edge), node_at(rim, a.edge + 1), a.t);
+    const struct fw_point to =
+        on(node_at(rim, b.edge), node_at(rim, b.edge + 1), b.t);
+    const double m = map_apart_m(from, to);
+    if (m < 0.1)
+        return -1;
+    bool clear = is_in_field(field, on(from, to, 0.5)) &&
+                 is_in_field(field, on(from, to, 1e-4)) &&
+                 is_in_field(field, on(from, to, 1 - 1e-4));
+    for (size_t i = 0; i < rim->count; i++) {
+        const struct fw_point p = node_at(rim, i), q = node_at(rim, i + 1);
+        const double side_m = map_apart_m(p, q);
+        const bool ends =
+            to_segment_m(from, p, q) < near || to_segment_m(to, p, q) < near;
+        const double sine = fabs((q.x_m - p.x_m) * (to.y_m - from.y_m) -
+                                 (q.y_m - p.y_m) * (to.x_m - from.x_m)) /
+                            (m * side_m);
+        if (side_m < near || (ends && sine < 2 * FW_SLIVER_SINE))
+            return -1;
+        if (!ends && meet(from, to, p, q))
+            clear = false;
+        if (!ends && (to_segment_m(p, from, to) < near ||
+                      to_segment_m(q, from, to) < near))
+            return -1;
+        if (!(turn_of(node_at(rim, i + rim->count - 1), p, q) < 0))
+            continue; /* it does not jut in */
+        const double aside = fabs(turn_of(from, to, p)) / m;
+        const double ahead = ((p.x_m - from.x_m) * (to.x_m - from.x_m) +
+                              (p.y_m - from.y_m) * (to.y_m - from.y_m)) /
+                             m;
+        if (aside < rim->clear_m && ahead > rim->clear_m &&
+            ahead < m - rim->clear_m)
+            clear = false;
+    }
+    return clear;
+}
+
+static void what_is_seen_is_what_nothing_stands_before(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2312);
+    size_t seen = 0, hidden = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < plots; i++) {
+        struct plot plot;
+        struct fw_rim rim;
+        draw_small(geos, &plot, &seed);
+        assert_int_equal(fw_rim_new(&plot.field, 3.0 * (i % 3), &rim, NULL),
+                         FW_OK);
+        for (int k = 0; k < 1500; k++) {
+            struct fw_rim_place ends[2];
+            for (int e = 0; e < 2; e++)
+                ends[e] =
+                    (struct fw_rim_place){draw_count(&seed, 0, rim.count - 1),
+                                          k % 3 == 0   ? 0
+                                          : k % 7 == 0 ? 1
+                                                       : draw(&seed, 0, 1)};
+            if (rim.nodes[ends[0].edge].side == FW_INSIDE ||
+                rim.nodes[ends[1].edge].side == FW_INSIDE)
+                continue;
+            const int wanted = sees(&rim, &plot.field, ends[0], ends[1]);
+            if (wanted < 0)
+                continue;
+            const bool got = fw_rim_sees(&rim, ends[0], ends[1]);
+            if (got != (wanted == 1))
+                fail_msg("field %d: %zu + %g to %zu + %g is %s", i,
+                         ends[0].edge, ends[0].t, ends[1].edge, ends[1].t,
+                         got ? "seen" : "not seen");
+            *(got ? &seen : &hidden) += 1;
+        }
+        fw_rim_release(&rim);
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu seen, %zu not\n", seen, hidden);
+    assert_true(seen > 1000 && hidden > 1000);
+}
+
+/* ---- fences along it ---- */
+
+/* Ground behind a fence, by its own ring: from the far end on to the end of
+ * the walk, and from its beginning to the near one. */
+static double behind_m2(const struct fw_rim *rim, struct fw_rim_place near,
+                        struct fw_rim_place far)
+{
+    struct fw_point ring[most_walk];
+    size_t n = 0;
+    long double twice = 0;
+    ring[n++] = on(node_at(rim, far.edge), node_at(rim, far.edge + 1), far.t);
+    for (size_t i = far.edge + 1; i < rim->count; i++)
+        ring[n++] = node_at(rim, i);
+    for (size_t i = 0; i <= near.edge; i++)
+        ring[n++] = node_at(rim, i);
+    ring[n++] =
+        on(node_at(rim, near.edge), node_at(rim, near.edge + 1), near.t);
+    for (size_t i = 1; i + 1 < n; i++)
+        twice += (long double)turn_of(ring[0], ring[i], ring[i + 1]);
+    return (double)(twice / 2);
+}
+
+static void assert_fence(const struct fw_rim *rim,
+                         const struct fw_turning_fence *fence, double m2)
+{
+    assert_near(behind_m2(rim, fence->near, fence->far), m2, 1e-6);
+    assert_near(fw_turning_behind_m2(rim, fence), m2, 1e-6);
+    assert_true(fw_rim_sees(rim, fence->near, fence->far));
+    assert_near(fence->near_m, fw_rim_along_m(rim, fence->near), 0);
+    assert_near(fence->far_m, fw_rim_along_m(rim, fence->far), 0);
+    assert_near(fence->length_m,
+                map_apart_m(fw_rim_point(rim, fence->near),
+                            fw_rim_point(rim, fence->far)),
+                1e-9);
+    assert_true(rim->nodes[fence->far.edge].side != FW_INSIDE);
+}
+
+/* All fences of one cut, place by place. */
+static void assert_chords(const struct fw_turning *turning, size_t k, double m2)
+{
+    const struct fw_rim *rim = turning->rim;
+    const struct fw_turning_fence *chords =
+        turning->chords + k * turning->place_count;
+    size_t n = 0;
+    for (size_t i = 0; i < turning->place_count; i++) {
+        const double m = rim->along_m[turning->end] * ((double)i + 0.5) /
+                         (double)turning->place_count;
+        const struct fw_rim_place near = fw_rim_at(rim, m, 0);
+        bool has = false;
+        if (rim->nodes[near.edge].side == FW_INSIDE)
+            continue;
+        for (size_t e = turning->end; !has && e < rim->count; e++) {
+            const double most =
+                behind_m2(rim, near, (struct fw_rim_place){e, 0});
+            const double least =
+                behind_m2(rim, near, (struct fw_rim_place){e, 1});
+            const struct fw_rim_place far = {e, (most - m2) / (most - least)};
+            has = rim->nodes[e].side != FW_INSIDE && least < most &&
+                  m2 >= least && m2 <= most && fw_rim_sees(rim, near, far);
+        }
+        if (!has)
+            continue;
+        assert_true(n < turning->chord_count[k]);
+        assert_near(chords[n].near_m, m, 1e-9);
+        assert_fence(rim, &chords[n++], m2);
+    }
+    assert_int_equal(turning->chord_count[k], n);
+}
+
+/* The least sum of fences that follow each other, by trying every one behind
+ * every other. */
+static double least_m(const struct fw_turning *turning, double gap_m)
+{
+    static double sum_m[8][400];
+    double best_m = HUGE_VAL;
+    for (size_t k = 0; k < turning->cut_count; k++)
+        for (size_t j = 0; j < turning->chord_count[k]; j++) {
+            const struct fw_turning_fence *chord =
+                &turning->chords[k * turning->place_count + j];
+            double before_m = k > 0 ? HUGE_VAL : 0;
+            for (size_t i = 0; k > 0 && i < turning->chord_count[k - 1]; i++) {
+                const struct fw_turning_fence *last =
+                    &turning->chords[(k - 1) * turning->place_count + i];
+                if (last->near_m + gap_m <= chord->near_m &&
+                    last->far_m - gap_m >= chord->far_m)
+                    before_m = fmin(before_m, sum_m[k - 1][i]);
+            }
+            sum_m[k][j] = before_m + chord->length_m;
+            if (k + 1 == turning->cut_count)
+                best_m = fmin(best_m, sum_m[k][j]);
+        }
+    return best_m;
+}
+
+static void assert_path(const struct fw_turning *turning, bool found,
+                        const double *m2, double gap_m)
+{
+    const double wanted_m = least_m(turning, gap_m);
+    double sum_m = 0;
+    assert_int_equal(found, isfinite(wanted_m));
+    if (!found)
+        return;
+    assert_near(turning->line_m, wanted_m, 1e-9);
+    for (size_t k = 0; k < turning->cut_count; k++) {
+        const struct fw_turning_fence *fence = &turning->path[k];
+        assert_fence(turning->rim, fence, m2[k]);
+        sum_m += fence->length_m;
+        if (k > 0) {
+            assert_true(fence[-1].near_m + gap_m <= fence->near_m);
+            assert_true(fence[-1].far_m - gap_m >= fence->far_m);
+        }
+    }
+    assert_near(sum_m, wanted_m, 1e-9);
+}
+
+/* Around the fences there are: each place a step on, as far as there is a walk,
+ * has its fence when one stands there that is seen. */
+static void assert_refined(struct fw_turning *turning, const double *m2,
+                           double step_m, int reach)
+{
+    const struct fw_rim *rim = turning->rim;
+    struct fw_turning_fence known[8];
+    memcpy(known, turning->path, turning->cut_count * sizeof *known);
+    const double was_m = turning->line_m;
+    const bool found = fw_turning_refine(turning, m2, step_m, reach, 0);
+    for (size_t k = 0; k < turning->cut_count; k++) {
+        const struct fw_turning_fence *chords =
+            turning->chords + k * turning->place_count;
+        size_t n = 0;
+        for (int i = -reach; i <= reach; i++) {
+            const double m = known[k].near_m + step_m * i;
+            struct fw_turning_fence fence;
+            if (m < 0 || m >= rim->along_m[turning->end])
+                continue;
+            const struct fw_rim_place near = fw_rim_at(rim, m, 0);
+            if (rim->nodes[near.edge].side == FW_INSIDE ||
+                !fw_turning_fence_at(turning, near, m2[k], known[k].far.edge,
+                                     &fence))
+                continue;
+            assert_true(n < turning->chord_count[k]);
+            assert_near(chords[n].near_m, m, 1e-9);
+            assert_near(chords[n].far_m, fence.far_m, 1e-9);
+            assert_fence(rim, &chords[n++], m2[k]);
+        }
+        assert_int_equal(turning->chord_count[k], n);
+    }
+    assert_true(found);
+    assert_true(turning->line_m <= was_m + 1e-9);
+    assert_path(turning, found, m2, 0);
+    const double gap_m = step_m / 2;
+    assert_path(turning,
+                fw_turning_refine(turning, m2, step_m / 2, reach, gap_m), m2,
+                gap_m);
+}
+
+static size_t try_turning(const struct fw_field *field, struct fw_rim *rim,
+                          size_t a, size_t b, size_t cuts, size_t places)
+{
+    struct fw_turning turning;
+    double m2[8];
+    size_t chords = 0;
+    assert_int_equal(fw_rim_start(rim, fw_rim_node(rim, a), NULL), FW_OK);
+    assert_int_equal(fw_turning_init(&turning, rim, fw_rim_node(rim, b), cuts,
+                                     places, 0, NULL),
+                     FW_OK);
+    for (size_t k = 0; k < cuts; k++)
+        m2[k] = field->area_m2 * (double)(k + 1) / (double)(cuts + 1);
+    const bool found = fw_turning_seek(&turning, m2);
+    for (size_t k = 0; k < cuts; k++) {
+        assert_chords(&turning, k, m2[k]);
+        chords += turning.chord_count[k];
+    }
+    assert_path(&turning, found, m2, 0);
+    if (found)
+        assert_refined(&turning, m2, 4, FW_MOST_REACH);
+    fw_turning_release(&turning);
+    return found ? chords : 0;
+}
+
+static void fences_along_the_walk_are_the_least(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2313);
+    size_t found = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < 2 * plots; i++) {
+        struct plot plot;
+        struct fw_rim rim;
+        draw_small(geos, &plot, &seed);
+        const size_t outer = plot.ring_start[1];
+        assert_int_equal(fw_rim_new(&plot.field, i % 2, &rim, NULL), FW_OK);
+        for (int k = 0; k < 4; k++) {
+            const size_t a = draw_count(&seed, 0, outer - 1);
+            const size_t b =
+                (a + outer / 3 + draw_count(&seed, 1, outer / 3)) % outer;
+            found += try_turning(&plot.field, &rim, a, b,
+                                 draw_count(&seed, 1, 6), 30) > 0;
+        }
+        fw_rim_release(&rim);
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu sweeps\n", found);
+    assert_true(found > 20);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(walk_goes_round_field_and_ponds),
+        cmocka_unit_test(what_is_seen_is_what_nothing_stands_before),
+        cmocka_unit_test(fences_along_the_walk_are_the_least),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
