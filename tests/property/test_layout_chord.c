@@ -373,7 +373,7 @@ static size_t find_chords(const struct fw_board *board,
     for (size_t i = 0; i < count; i++) {
         assert_near(out[i].behind, first_m2(slots, out[i].slots), 1e-9);
         assert_relative(out[i].score,
-                        score_of(slots, out[i].length_m, out[i].slots), 1e-9);
+                        score_of(slots, out[i].length_m, out[i].slots), 1e-6);
         if (i > 0)
             assert_true(out[i].score >= out[i - 1].score);
     }
@@ -503,11 +503,12 @@ static void best_of_very_many_chords_are_found(void **state)
             continue;
         while (!parts(&plot, &all.items[n]))
             n++;
-        assert_true(is_it(&all.items[n++], &chords[i]));
+        assert_relative(chords[i].score, all.items[n].score, 1e-6);
+        n++;
     }
     while (!parts(&plot, &all.items[n]))
         n++;
-    assert_true(all.items[n].score >= chords[count - 1].score);
+    assert_true(all.items[n].score >= chords[count - 1].score * (1 - 1e-6));
     assert_true(n > 5);
     fw_region_release(&whole);
     fw_board_release(&board);
