@@ -33,7 +33,6 @@ FW_API enum fw_status fw_inputs_copy(struct fw_inputs *to,
                                      struct fw_error *err);
 FW_API void fw_inputs_release(struct fw_inputs *inputs);
 
-
 /* What a column of the field's map says of it. */
 struct fw_copied {
     char *column;

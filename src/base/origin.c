@@ -6,7 +6,7 @@
 #include "base/fail.h"
 
 enum fw_status fw_inputs__add(struct fw_inputs *inputs, struct fw_input input,
-                          struct fw_error *err)
+                              struct fw_error *err)
 {
     enum fw_status status =
         input.path ? fw_array_reserve(&inputs->items, &inputs->capacity,

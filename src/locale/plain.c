@@ -4,8 +4,7 @@
  * elsewhere the host's locale stays in force when it does. */
 struct fw_locale fw_locale_enter(void)
 {
-    struct fw_locale now = {.own =
-                                     newlocale(LC_ALL_MASK, "C", (locale_t)0)};
+    struct fw_locale now = {.own = newlocale(LC_ALL_MASK, "C", (locale_t)0)};
     if (now.own)
         now.before = uselocale(now.own);
     return now;
