@@ -4,6 +4,6 @@
 
 #define fw_fail(err, status, ...) (fw_fail(err, status, __VA_ARGS__), status)
 #define fw_fail_memory(err) (fw_fail_memory(err), FW_ENOMEM)
-#ifdef FW_FARM_READER_H
+#ifdef FW_KEYS_READER_H
 #define fw_farm__fail_at(...) (fw_farm__fail_at(__VA_ARGS__), FW_EINPUT)
 #endif
