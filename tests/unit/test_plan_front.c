@@ -1,5 +1,6 @@
 /* Plans that go on from a front fence that stands already. */
 #include "choice/job.h"
+#include "make/parts.h"
 #include "plan_help.h"
 
 /* NULL: the best of them. */
@@ -433,6 +434,84 @@ static void the_longer_run_of_a_front_comes_first(void **state)
     }
 }
 
+/* ---- what feeds ---- */
+
+/* The side of the whole field that a place stands on, by number; 0: none. */
+static size_t side_under(const struct fw_field *shape, struct fw_point at)
+{
+    for (size_t i = 0; i < shape->corner_count; i++) {
+        const size_t next = (i + 1) % shape->corner_count;
+        if (fw_segment_distance_m(at, shape->vertices[shape->corners[i]].plane,
+                                  shape->vertices[shape->corners[next]].plane) <
+            0.01)
+            return i + 1;
+    }
+    return 0;
+}
+
+static void look_at_sides(struct fw_farm *farm, size_t *seen)
+{
+    const struct fw_farm_field *from = &farm->fields[0];
+    const struct fw_field *grazed = from->grazed;
+    enum fw_feeds *feeds[1] = {NULL};
+    struct fw_plan_job job = {.farm = farm, .edge_feeds = feeds};
+    struct fw_error err;
+    assert_int_equal(fw_plan__edge_feeds(&job, 0, &err), FW_OK);
+    for (size_t v = 0; v < grazed->ring_start[1]; v++) {
+        const size_t next = v + 1 < grazed->ring_start[1] ? v + 1 : 0;
+        const struct fw_point p = grazed->vertices[v].plane;
+        const struct fw_point q = grazed->vertices[next].plane;
+        const size_t side =
+            side_under(from->shape, (struct fw_point){(p.x_m + q.x_m) / 2,
+                                                      (p.y_m + q.y_m) / 2});
+        const enum fw_answer hot = side ? from->sides[side - 1].hot : FW_UNTOLD;
+        const bool front = from->front.given && from->front.runs[v];
+        assert_int_equal(feeds[0][v], front || hot == FW_YES ? FW_FEEDS_SURELY
+                                      : hot == FW_NO         ? FW_FEEDS_NOTHING
+                                                     : FW_FEEDS_PERHAPS);
+        seen[feeds[0][v]]++;
+    }
+    for (size_t i = 0; i < grazed->corner_count; i++) {
+        size_t number = 99;
+        const struct fw_farm_side side = fw_plan__side_of(from, i, &number);
+        if (number) {
+            assert_int_equal(side.hot, from->sides[number - 1].hot);
+            assert_int_equal(side.holds, from->sides[number - 1].holds);
+        } else if (from->front.given) {
+            assert_int_equal(side.hot, FW_YES);
+            assert_int_equal(side.holds, FW_HOLDS_LAMBS);
+        }
+    }
+    fw_free(feeds[0]);
+}
+
+/* Each edge of the grazed ground feeds what its side of the whole field does,
+ * and a front surely. */
+static void an_edge_feeds_as_its_side_does(void **state)
+{
+    (void)state;
+    static const struct fw_point lines[][3] = {{{90, 0}, {110, 200}},
+                                               {{0, 60}, {120, 50}, {300, 90}},
+                                               {{250, 0}, {300, 70}}};
+    size_t seen[3] = {0};
+    for (size_t n = 0; n < 12; n++) {
+        double behind_m2;
+        struct fw_farm *farm =
+            n < 3 ? farm_of(&rectangle, NULL)
+                  : going_on(&rectangle, lines[n % 3], n % 3 == 1 ? 3 : 2,
+                             n % 2 ? (struct fw_point){0, 0}
+                                   : (struct fw_point){300, 0},
+                             &behind_m2);
+        for (size_t i = 0; i < 4; i++)
+            farm->fields[0].sides[i] = (struct fw_farm_side){
+                (i + n) % 2 ? FW_HOLDS_LAMBS : FW_HOLDS_SHEEP,
+                (enum fw_answer)((i + n / 3) % 3)};
+        look_at_sides(farm, seen);
+        fw_farm_free(farm);
+    }
+    assert_true(seen[0] > 5 && seen[1] > 5 && seen[2] > 5);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -443,6 +522,7 @@ int main(void)
         cmocka_unit_test(too_little_beyond_it_is_no_plan),
         cmocka_unit_test(it_begins_near_the_end_that_the_shepherd_comes_to),
         cmocka_unit_test(the_longer_run_of_a_front_comes_first),
+        cmocka_unit_test(an_edge_feeds_as_its_side_does),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

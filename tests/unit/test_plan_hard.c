@@ -224,6 +224,98 @@ static void posts_and_minutes_are_whole_and_not_under_nothing(void **state)
     assert_near(fw_plan__crossing_min(&obstacle), 0.4, 0);
 }
 
+/* ---- posts of a run ---- */
+
+static struct fw_plan__run run_over(double at_m, int posts, double minutes,
+                                    double gap_m)
+{
+    const struct fw_point ditch[] = {{at_m, -5}, {at_m, 5}};
+    const size_t starts[] = {0, 2};
+    const struct fw_farm_feature feature = {.posts = posts, .minutes = minutes};
+    struct fw_plan__obstacle obstacle = {
+        .feature = &feature,
+        .points = (struct fw_point *)ditch,
+        .shape = {ditch, starts, 1, false},
+        .low = ditch[0],
+        .high = ditch[1],
+    };
+    const struct fw_point line[] = {{0, 0}, {40, 0}, {40, 0}, {100, 0}};
+    struct fw_farm_field field = {0};
+    struct fw_farm farm = {.fields = &field, .moved = fw_fence_moved_default()};
+    farm.moved.post_gap_m = gap_m;
+    const struct fw_plan_job job = {
+        .farm = &farm, .obstacles = &obstacle, .obstacle_count = 1};
+    struct fw_plan__run run;
+    struct fw_error err;
+    assert_int_equal(fw_plan__run_find(&job, 0, line, 4, &run, &err), FW_OK);
+    return run;
+}
+
+/* A metre apart about the place where the ditch is crossed, and none beyond an
+ * end of the line; all in the order of the way. */
+static void posts_of_a_crossing_stand_about_it(void **state)
+{
+    (void)state;
+    static const struct {
+        double at_m;
+        int posts;
+        double first_m, last_m;
+    } rows[] = {{53, 1, 53, 53},     {53, 2, 52.5, 53.5},
+                {53, 3, 52, 54},     {53, 4, 51.5, 54.5},
+                {1.5, 5, 0.01, 3.5}, {98.5, 5, 96.5, 99.99},
+                {53, 0, 0, 0}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_plan__run run =
+            run_over(rows[i].at_m, rows[i].posts, 2.5, 50);
+        double least = HUGE_VAL, most = -HUGE_VAL;
+        size_t ends = 0, ties = 0, crossing = 0;
+        for (size_t k = 0; k < run.post_count; k++) {
+            const struct fw_fence_post *post = &run.posts[k];
+            assert_near(post->point.x_m, post->at_m, 1e-9);
+            assert_true(k == 0 || post->at_m >= run.posts[k - 1].at_m);
+            ends += post->why == FW_POST_END;
+            ties += post->why == FW_POST_TIE;
+            if (post->why != FW_POST_CROSSING)
+                continue;
+            least = fmin(least, post->at_m);
+            most = fmax(most, post->at_m);
+            crossing++;
+        }
+        assert_int_equal(ends, 2);
+        assert_int_equal(ties, 1); /* a point given twice is one */
+        assert_int_equal(run.posts[0].why, FW_POST_END);
+        assert_int_equal(run.posts[run.post_count - 1].why, FW_POST_END);
+        assert_int_equal(crossing, rows[i].posts);
+        if (crossing) {
+            assert_near(least, rows[i].first_m, 1e-9);
+            assert_near(most, rows[i].last_m, 1e-9);
+        }
+        assert_near(run.crossing_min, 2.5, 0);
+        assert_near(run.ground_share, 1, 0);
+        fw_plan__run_release(&run);
+    }
+}
+
+/* The pieces of 40 m and 60 m have their own even gaps of 12 m at most. */
+static void a_run_counts_its_posts_wire_and_reels(void **state)
+{
+    (void)state;
+    struct fw_plan__run run = run_over(53, 2, 3, 12);
+    size_t gaps = 0;
+    for (size_t k = 0; k < run.post_count; k++)
+        gaps += run.posts[k].why == FW_POST_GAP;
+    assert_int_equal(gaps, 3 + 4);
+    run.ground_share = 1.1;
+    const struct fw_fence_spec spec = {
+        .strands = 3, .slack = 0.05, .reel_m = 100};
+    const struct fw_fence_count count = fw_plan__run_count(&run, 100, &spec);
+    assert_int_equal(count.posts, 3 + 7 + 2);
+    assert_near(count.line_m, 110, 1e-9);
+    assert_near(count.wire_m, 110 * 1.05 * 3, 1e-9);
+    assert_int_equal(count.reels, 3 * 2);
+    fw_plan__run_release(&run);
+}
+
 /* ---- near a field ---- */
 
 /* `leaning` goes from -20 to 310 east and from 0 to 240 north; places of
@@ -429,6 +521,8 @@ int main(void)
         cmocka_unit_test(what_is_within_a_metre_of_an_end_is_no_crossing),
         cmocka_unit_test(a_ditch_that_just_reaches_a_line_crosses_it),
         cmocka_unit_test(posts_and_minutes_are_whole_and_not_under_nothing),
+        cmocka_unit_test(posts_of_a_crossing_stand_about_it),
+        cmocka_unit_test(a_run_counts_its_posts_wire_and_reels),
         cmocka_unit_test(only_what_is_near_the_field_is_looked_at),
         cmocka_unit_test(crossings_are_told_by_fence_and_obstacle),
         cmocka_unit_test(ground_out_of_reach_is_told_in_square_metres),
