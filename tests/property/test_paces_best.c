@@ -13,7 +13,8 @@
 
 static const double slack_m = 1e-6;
 
-static size_t told[4], on, far_ends, unclear; /* of each enum fw_paced */
+static size_t told[4], on, far_ends, unclear,
+    shares; /* of each enum fw_paced */
 
 /* ---- fences ---- */
 
@@ -314,6 +315,84 @@ static void look_straight(GEOSContextHandle_t geos, const struct fw_plan *plan,
     GEOSGeom_destroy_r(geos, look.ground);
 }
 
+/* ---- what a pace is worth ---- */
+
+static bool is_edge_of(const struct fw_plan *plan, size_t paddock, size_t a,
+                       size_t b)
+{
+    const struct fw_plan_rings *rings = &plan->paddocks[paddock].rings;
+    for (size_t r = 0; r < rings->ring_count; r++)
+        for (size_t i = rings->ring_start[r]; i < rings->ring_start[r + 1];
+             i++) {
+            const size_t next =
+                i + 1 < rings->ring_start[r + 1] ? i + 1 : rings->ring_start[r];
+            if (rings->vertices[i] == a && rings->vertices[next] == b)
+                return true;
+        }
+    return false;
+}
+
+/* Along what the end goes on one pace: the line that it ends on, or of the two
+ * pieces of the boundary the one that is not the paddock's behind it. */
+static bool goes_along(const struct fw_plan *plan, size_t self, bool far,
+                       struct fw_point *out)
+{
+    const struct fw_plan_fence *fence = &plan->fences[self];
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    const struct fw_plan_paced *paced = far ? &fence->b : &fence->a;
+    const size_t end = end_of(fence, far), all = field->rings.ring_start[1];
+    size_t next = FW_NONE;
+    if (paced->by == FW_PACED_LINE) {
+        const struct fw_plan_fence *host = &plan->fences[paced->fence];
+        for (size_t v = 0; v < host->line_count; v++)
+            if (host->line[v] == end)
+                next = host->line[v + 1 < host->line_count ? v + 1 : v - 1];
+    } else if (in_ring(field, end) != FW_NONE) {
+        const size_t at = in_ring(field, end);
+        const size_t ahead = field->rings.vertices[(at + 1) % all];
+        const size_t back = field->rings.vertices[(at + all - 1) % all];
+        const bool behind = is_edge_of(plan, fence->from, end, ahead);
+        if (behind == is_edge_of(plan, fence->from, back, end))
+            return false; /* it touches there on both sides, or on none */
+        next = behind ? back : ahead;
+    } else {
+        return false;
+    }
+    *out = field->vertices[next].plane;
+    return true;
+}
+
+static double sine(struct fw_point p, struct fw_point q, struct fw_point u)
+{
+    const double turn =
+        atan2(q.y_m - p.y_m, q.x_m - p.x_m) - atan2(u.y_m, u.x_m);
+    return fabs(sin(turn));
+}
+
+/* What both ends sweep over as they go on one pace, as a share of a day's
+ * feed. */
+static void look_at_share(const struct fw_plan *plan, size_t self)
+{
+    const struct fw_plan_fence *fence = &plan->fences[self];
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    struct fw_point a, b;
+    if (fence->role != FW_FENCE_MOVED) {
+        assert_near(fence->pace_share, 0, 0);
+        return;
+    }
+    if (!goes_along(plan, self, false, &a) || !goes_along(plan, self, true, &b))
+        return;
+    const struct fw_point p = place(plan, self, end_of(fence, false));
+    const struct fw_point q = place(plan, self, end_of(fence, true));
+    const struct fw_point along = {q.x_m - p.x_m, q.y_m - p.y_m};
+    const double square = (sine(p, a, along) + sine(q, b, along)) / 2;
+    const double swept_ha = fence->length_m * plan->pace_m * square / 1e4;
+    assert_relative(fence->pace_share,
+                    swept_ha * field->usable_kg_ha / plan->flock.demand_kg_day,
+                    1e-6);
+    shares++;
+}
+
 /* ---- all of it ---- */
 
 static void look_at_end(GEOSContextHandle_t geos, const struct fw_plan *plan,
@@ -357,6 +436,7 @@ static void try_field(GEOSContextHandle_t geos, struct real_fields *own,
         if (is_inside(plan, i)) {
             look_at_end(geos, plan, i, false);
             look_at_end(geos, plan, i, true);
+            look_at_share(plan, i);
         }
     fw_plan_free(plan);
 }
@@ -379,7 +459,7 @@ static void no_other_way_is_better(void **state)
                   told[FW_PACED_STRAIGHT], unclear, on);
     assert_true(told[FW_PACED_SIDE] > 500 && told[FW_PACED_LINE] > 200 &&
                 told[FW_PACED_STRAIGHT] > 20);
-    assert_true(far_ends > 50 && on > 300);
+    assert_true(far_ends > 50 && on > 300 && shares > 500);
     assert_int_equal(told[FW_PACED_UNTOLD], 0);
 }
 
