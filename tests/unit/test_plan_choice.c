@@ -128,11 +128,13 @@ static void near_water_is_a_bad_place(void **state)
 {
     (void)state;
     struct fw_farm *farm = farm_of(&rectangle, &rectangle);
-    struct fw_plan__habits habits = habits_of(farm, 50, false, 1, false);
-    assert_false(
-        habits.habits.is_bad(habits.habits.of, 0, (struct fw_point){0, 0}));
+    struct fw_plan plan = {.flock = {.head = 50}};
+    const struct fw_plan_job job = {.farm = farm, .plan = &plan};
+    struct fw_plan__habits habits;
+    fw_plan__habits(&job, 1, false, &habits);
+    assert_true(habits.habits.of == &habits);
+    assert_false(habits.habits.is_bad(&habits, 0, (struct fw_point){40, 30}));
     farm->fields[1].water = (struct fw_spot){.given = true, .point = {40, 30}};
-    habits.habits.of = &habits; /* it has moved since */
     for (int k = 0; k < 12; k++) {
         const double turn = k * acos(-1) / 6;
         const struct fw_point in = {40 + 9.9 * cos(turn), 30 + 9.9 * sin(turn)};
@@ -541,6 +543,89 @@ static void each_limit_has_its_side(void **state)
     }
 }
 
+/* What a paddock's outline shares with those of later ones. */
+static double front_m(const struct fw_plan *plan, size_t paddock)
+{
+    const struct fw_plan_rings *a = &plan->paddocks[paddock].rings;
+    const struct fw_vertex *at = plan->fields[0].vertices;
+    double sum_m = 0;
+    for (size_t later = paddock + 1; later < plan->paddock_count; later++) {
+        const struct fw_plan_rings *b = &plan->paddocks[later].rings;
+        for (size_t i = 0; i < a->ring_start[1]; i++)
+            for (size_t k = 0; k < b->ring_start[1]; k++) {
+                const size_t p = a->vertices[i];
+                const size_t q = a->vertices[(i + 1) % a->ring_start[1]];
+                if (q == b->vertices[k] &&
+                    p == b->vertices[(k + 1) % b->ring_start[1]])
+                    sum_m += hypot(at[q].plane.x_m - at[p].plane.x_m,
+                                   at[q].plane.y_m - at[p].plane.y_m);
+            }
+    }
+    return sum_m;
+}
+
+/* Without a back fence 80 head want 100 m of front at 1.25 m each: those of a
+ * wedge and of an L that have less are named, and the shortest. */
+static void short_fronts_are_named(void **state)
+{
+    (void)state;
+    static const struct outline wedge = {3, {{0, 0}, {300, 0}, {0, 200}}, 0};
+    const struct outline *const outlines[] = {&wedge, &corner, &leaning};
+    size_t named = 0;
+    for (size_t n = 0; n < 6; n++) {
+        struct fw_farm *farm = farm_of(outlines[n % 3], NULL);
+        farm->layout = fw_strdup("strips");
+        farm->direction_given = true;
+        farm->direction_deg = n < 3 ? 0 : 90;
+        farm->back_fence = false;
+        farm->stay_told = true;
+        farm->least_face_m = 1.25;
+        struct fw_plan *plan = plan_of(farm);
+        char wanted[600] = "";
+        size_t count = 0;
+        double least_m = HUGE_VAL;
+        bool is_short[200] = {false};
+        for (size_t p = 0; p + 1 < plan->paddock_count; p++) {
+            const double m = front_m(plan, p);
+            is_short[p] = m > 0 && m < 100 - 1e-6;
+            count += is_short[p];
+            if (is_short[p])
+                least_m = fmin(least_m, m);
+        }
+        for (size_t p = 0; p < plan->paddock_count; p++) {
+            size_t last = p;
+            if (!is_short[p])
+                continue;
+            while (is_short[last + 1])
+                last++;
+            snprintf(wanted + strlen(wanted), sizeof wanted - strlen(wanted),
+                     "%s%s", wanted[0] ? ", " : "", plan->paddocks[p].id);
+            if (last > p)
+                snprintf(wanted + strlen(wanted),
+                         sizeof wanted - strlen(wanted), "%s%s",
+                         last > p + 1 ? " to " : ", ", plan->paddocks[last].id);
+            p = last;
+        }
+        snprintf(wanted + strlen(wanted), sizeof wanted - strlen(wanted),
+                 " %s a front face under 100 m for 80 head, the shortest ",
+                 count > 1 ? "have" : "has");
+        const char *said = NULL;
+        for (size_t i = 0; i < plan->notes.count; i++)
+            if (strstr(plan->notes.items[i].text, " a front face under "))
+                said = plan->notes.items[i].text;
+        assert_int_equal(said != NULL, count > 0);
+        if (said) {
+            assert_int_equal(strncmp(said, wanted, strlen(wanted)), 0);
+            const double m = strtod(said + strlen(wanted), NULL);
+            assert_true(m <= least_m + 1e-9 && m > least_m - 1);
+        }
+        named += count;
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(named > 10);
+}
+
 static void two_reels_reach_so_far(void **state)
 {
     (void)state;
@@ -605,6 +690,7 @@ int main(void)
         cmocka_unit_test(a_short_last_paddock_is_left_when_it_is_eaten),
         cmocka_unit_test(days_away_that_make_a_stay_long_are_named),
         cmocka_unit_test(each_limit_has_its_side),
+        cmocka_unit_test(short_fronts_are_named),
         cmocka_unit_test(two_reels_reach_so_far),
         cmocka_unit_test(elongation_is_that_of_the_narrowest_box),
     };

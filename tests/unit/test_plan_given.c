@@ -275,12 +275,57 @@ static void what_is_told_anew_counts(void **state)
     fw_farm_free(farm);
 }
 
+/* From Friday to Monday they have a paddock of three days: for a tenth more
+ * sheep it lacks three times as much as the others. */
+static void the_stay_that_lacks_most_is_named(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->layout = fw_strdup("strips");
+    farm->stay.days[5] = farm->stay.days[6] = 0;
+    farm->stay_told = true;
+    struct fw_plan *before = plan_of(farm);
+    farm->classes[0].head = 88;
+    struct fw_plan *rest = rest_of(farm, before, moved_of(before, 1));
+    size_t count = 0, worst = FW_NONE;
+    double worst_days = 0;
+    for (size_t i = 0; i < rest->time.stay_count; i++) {
+        const struct fw_time_stay *stay = &rest->time.stays[i];
+        const double days =
+            stay->leave - stay->enter - rest->paddocks[stay->cell].stay_days;
+        count += days > 0.05;
+        if (days > worst_days + 1e-9) {
+            worst_days = days;
+            worst = stay->cell;
+        }
+    }
+    assert_true(count > 5 && worst_days > 0.2 && worst > 2);
+    char wanted[200];
+    snprintf(wanted, sizeof wanted,
+             "%zu of its paddocks, as large as the plan made before has them, "
+             "feed this flock for less than the stay, %s for %.1f of a day "
+             "less: ",
+             count, rest->paddocks[worst].id, worst_days);
+    size_t told = 0;
+    for (size_t i = 0; i < rest->notes.count; i++)
+        told += !strncmp(rest->notes.items[i].text, wanted, strlen(wanted));
+    assert_int_equal(told, 1);
+    assert_near(rest->fields[0].last_share, 1, 0);
+    double days = 0;
+    for (size_t p = 2; p < rest->paddock_count; p++)
+        days += rest->paddocks[p].stay_days;
+    assert_near(rest->fields[0].rotation_days, days, 1e-9);
+    fw_plan_free(rest);
+    fw_farm_free(farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(all_that_is_ground_is_the_same),
         cmocka_unit_test(places_are_told_in_the_map_s_system_of_today),
         cmocka_unit_test(what_is_told_anew_counts),
+        cmocka_unit_test(the_stay_that_lacks_most_is_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
