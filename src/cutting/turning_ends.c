@@ -143,19 +143,19 @@ static double between_deg(double a, double b)
     return fabs(remainder(a - b, 180));
 }
 
-/* Keeps the best first, and second the best that goes another way. */
-static void weigh(const struct fw_turning_try *try,
-                  struct fw_turning_try tries[FW_MOST_TURNING])
+/* The one with the least line; of those that go another way than that one,
+ * unless it is NULL. */
+static struct fw_turning_try least_of(const struct fw_turning_try *tries,
+                                      size_t count,
+                                      const struct fw_turning_try *than)
 {
-    const bool other = between_deg(try->direction_deg, tries[0].direction_deg) >
-                       FW_OTHER_WAY_DEG;
-    if (try->line_m < tries[0].line_m) {
-        if (other)
-            tries[1] = tries[0];
-        tries[0] = *try;
-    } else if (other && try->line_m < tries[1].line_m) {
-        tries[1] = *try;
-    }
+    struct fw_turning_try best = {.line_m = HUGE_VAL};
+    for (size_t i = 0; i < count; i++)
+        if (tries[i].line_m < best.line_m &&
+            (!than || between_deg(tries[i].direction_deg, than->direction_deg) >
+                          FW_OTHER_WAY_DEG))
+            best = tries[i];
+    return best;
 }
 
 static void spread(const double *behind, size_t slots, double all_m2,
@@ -198,12 +198,12 @@ enum fw_status fw_turning_tries(struct fw_rim *rim,
                          ends.corners[a], ends.corners[b], &pairs[n++], err);
     qsort(pairs, n, sizeof *pairs, by_line);
     spread(behind, slots, field->area_m2, more, behind_m2);
-    tries[0] = tries[1] = (struct fw_turning_try){.line_m = HUGE_VAL};
-    for (size_t i = 0; !status && i < n && i < most_kept; i++) {
+    n = n < most_kept ? n : most_kept;
+    for (size_t i = 0; !status && i < n; i++)
         status = try_ends(rim, field, behind_m2, more, more_places,
                           pairs[i].from, pairs[i].to, &pairs[i], err);
-        weigh(&pairs[i], tries);
-    }
+    tries[0] = least_of(pairs, n, NULL);
+    tries[1] = least_of(pairs, n, &tries[0]);
     const bool one = isfinite(tries[0].line_m);
     const bool two = tries[1].line_m <= FW_OTHER_WAY_PRICE * tries[0].line_m;
     *count = !one ? 0 : two ? 2 : 1;

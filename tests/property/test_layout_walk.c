@@ -499,12 +499,103 @@ static void fences_along_the_walk_are_the_least(void **state)
     assert_true(found > 20);
 }
 
+/* ---- from where to where ---- */
+
+static bool juts_out(const struct plot *plot, size_t i)
+{
+    const size_t n = plot->ring_start[1];
+    return turn_of(plot->vertices[(i + n - 1) % n].plane,
+                   plot->vertices[i].plane,
+                   plot->vertices[(i + 1) % n].plane) > 0;
+}
+
+/* The least line from one corner to another one, whichever. */
+static double least_of_all_m(const struct plot *plot, struct fw_rim *rim,
+                             const double *m2, size_t cuts)
+{
+    enum { places = 24 };
+    const size_t outer = plot->ring_start[1];
+    double least_m = HUGE_VAL;
+    for (size_t a = 0; a < outer; a++)
+        for (size_t b = 0; b < outer; b++) {
+            struct fw_turning turning;
+            if (a == b || !juts_out(plot, a) || !juts_out(plot, b))
+                continue;
+            assert_int_equal(fw_rim_start(rim, fw_rim_node(rim, a), NULL),
+                             FW_OK);
+            const size_t end = fw_rim_node(rim, b);
+            if (rim->along_m[end] < rim->along_m[rim->count] / 2)
+                continue; /* it is the other way round */
+            assert_int_equal(
+                fw_turning_init(&turning, rim, end, cuts, places, 0, NULL),
+                FW_OK);
+            if (fw_turning_seek(&turning, m2))
+                least_m = fmin(least_m, turning.line_m);
+            fw_turning_release(&turning);
+        }
+    return least_m;
+}
+
+/* The ends that are tried are few, and nearly as good as any. */
+static void few_ends_are_nearly_as_good_as_all(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2314);
+    double sum = 0;
+    size_t found = 0, two = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < 60; i++) {
+        struct plot plot = {.ring_start = {0}};
+        struct fw_rim rim;
+        struct fw_turning_try tries[FW_MOST_TURNING];
+        double behind[9], m2[8];
+        size_t count = 0;
+        add_star(&plot, &seed, (struct fw_point){0, 0}, 200,
+                 draw_count(&seed, 5, 22), false);
+        const double stretch = draw(&seed, 1, 4);
+        for (size_t v = 0; v < plot.field.vertex_count; v++)
+            plot.vertices[v].plane.x_m *= stretch;
+        plot.field.area_m2 *= stretch;
+        const size_t slots = draw_count(&seed, 3, 9);
+        for (size_t k = 0; k < slots; k++)
+            behind[k] = 1000 * (double)(k + 1);
+        for (size_t k = 0; k + 1 < slots; k++)
+            m2[k] = plot.field.area_m2 * behind[k] / behind[slots - 1];
+        assert_int_equal(fw_rim_new(&plot.field, 1, &rim, NULL), FW_OK);
+        assert_int_equal(fw_turning_tries(&rim, &plot.field, behind, slots,
+                                          tries, &count, NULL),
+                         FW_OK);
+        const double least_m = least_of_all_m(&plot, &rim, m2, slots - 1);
+        if (count > 0) {
+            found++;
+            assert_true(tries[0].line_m >= least_m * (1 - 1e-9));
+            sum += tries[0].line_m / least_m;
+        }
+        if (count == 2) {
+            two++;
+            assert_true(
+                fabs(remainder(tries[0].direction_deg - tries[1].direction_deg,
+                               180)) > FW_OTHER_WAY_DEG);
+            assert_true(tries[1].line_m >= tries[0].line_m);
+            assert_true(tries[1].line_m <=
+                        FW_OTHER_WAY_PRICE * tries[0].line_m);
+        }
+        fw_rim_release(&rim);
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu fields, %zu with two; %.4f of the least\n", found, two,
+           sum / (double)found);
+    assert_true(found > 50 && two > 10);
+    assert_true(sum / (double)found < 1.006);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(walk_goes_round_field_and_ponds),
         cmocka_unit_test(what_is_seen_is_what_nothing_stands_before),
         cmocka_unit_test(fences_along_the_walk_are_the_least),
+        cmocka_unit_test(few_ends_are_nearly_as_good_as_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
