@@ -2,6 +2,7 @@
  * juts in to every side, and across in every direction. */
 #include "figures/layout.h"
 #include "random_plot.h"
+#include <foldwright/crs.h>
 
 #include "cutting/chord.h"
 #include "unit/board_help.h"
@@ -514,11 +515,103 @@ static void best_of_very_many_chords_are_found(void **state)
     fw_board_release(&board);
 }
 
+/* ---- on unequal ground ---- */
+
+/* West of the middle there is a third as much. */
+static struct fw_ground *grow(const struct plot *plot)
+{
+    const double far_m = 3000;
+    const struct fw_point west[] = {
+        {-far_m, -far_m}, {0, -far_m}, {0, far_m}, {-far_m, far_m}};
+    const size_t ring_start[] = {0, COUNT(west)};
+    const struct fw_ground_zone zone = {west, ring_start, 1, 0.1};
+    struct fw_ground *ground = NULL;
+    struct fw_error err = {0};
+    if (fw_ground_zones(&plot->field, 0.3, &zone, 1, &ground, NULL, &err))
+        fail_msg("%s", err.text);
+    return ground;
+}
+
+/* With its free end at either end of its side, does the near part hold less
+ * and more than it should? */
+static bool is_between(const struct plot *plot, const struct fw_ground *ground,
+                       const struct fw_chord *chord, double all_kg)
+{
+    const bool swapped = chord->to.t > 0;
+    const struct wanted fence = {
+        .anchor = (swapped ? chord->from : chord->to).side,
+        .side = (swapped ? chord->to : chord->from).side};
+    const double kg = swapped ? all_kg - chord->behind : chord->behind;
+    double ends_kg[2];
+    for (int e = 0; e < 2; e++) {
+        struct fw_point ring[most_points + 1];
+        const size_t rings[] = {0, near_ring(plot, &fence, e, ring)};
+        ends_kg[e] = fw_ground_mass_kg(ground, ring, rings, 1);
+    }
+    return ends_kg[0] < kg && ends_kg[1] > kg;
+}
+
+static void cuts_on_unequal_ground_hold_what_they_should(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2303);
+    size_t done_count = 0, not_done = 0;
+    for (int i = 0; i < 12; i++) {
+        static struct fw_chord chords[most_chords];
+        struct plot plot = {.ring_start = {0}};
+        struct fw_board board;
+        struct fw_region whole;
+        add_star(&plot, &seed, (struct fw_point){0, 0}, 300,
+                 draw_count(&seed, 8, 40), false);
+        struct fw_ground *ground = grow(&plot);
+        begin(&board, &whole, &plot, ground);
+        const double all_kg = holds(&board, &whole);
+        struct slots slots = share_out(&plot, &seed, 5, false);
+        for (size_t k = 0; k < slots.count; k++)
+            slots.behind[k] =
+                slots.base + first_m2(&slots, k + 1) * all_kg / slots.area_m2;
+        size_t count = 0;
+        assert_int_equal(fw_layout__chords(&board, &whole, slots.behind,
+                                           slots.base, slots.count, 0, chords,
+                                           most_chords, &count, NULL),
+                         FW_OK);
+        const struct fw_board before = board;
+        for (size_t c = 0; c < count; c += 1 + count / 40) {
+            struct fw_region parts[2];
+            bool done = false;
+            assert_int_equal(fw_layout__cut_chord(&board, &whole, &chords[c],
+                                                  parts, &done, NULL),
+                             FW_OK);
+            if (!chords[c].parallel)
+                assert_int_equal(done,
+                                 is_between(&plot, ground, &chords[c], all_kg));
+            *(done ? &done_count : &not_done) += 1;
+            if (!done)
+                continue;
+            assert_relative(holds(&board, &parts[0]), chords[c].behind, 1e-9);
+            assert_relative(holds(&board, &parts[1]), all_kg - chords[c].behind,
+                            1e-9);
+            assert_int_equal(board.line_count, before.line_count + 1);
+            fw_region_release(&parts[0]);
+            fw_region_release(&parts[1]);
+            board.vertex_count = before.vertex_count;
+            board.carrier_count = before.carrier_count;
+            board.line_count = before.line_count;
+        }
+        fw_region_release(&whole);
+        fw_board_release(&board);
+        fw_ground_free(ground);
+    }
+    printf("# %zu cut, %zu not\n", done_count, not_done);
+    assert_true(done_count > 50 && not_done > 10);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(chords_are_all_that_brute_force_finds),
         cmocka_unit_test(best_of_very_many_chords_are_found),
+        cmocka_unit_test(cuts_on_unequal_ground_hold_what_they_should),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

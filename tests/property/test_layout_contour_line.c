@@ -196,6 +196,16 @@ static struct moved move(const struct plot *plot, const struct fw_contour *line,
     return out;
 }
 
+/* A square with a deep bay: what lies across it sees no corner. */
+static void make_bay(struct plot *plot)
+{
+    const struct fw_point ring[] = {{-200, -200}, {200, -200}, {200, 200},
+                                    {30, 200},    {30, -100},  {10, -100},
+                                    {10, 200},    {-200, 200}};
+    *plot = (struct plot){.ring_start = {0}};
+    add_ring(plot, ring, COUNT(ring));
+}
+
 /* A run across, with up to four bends. */
 static struct fw_contour draw_line(const struct plot *plot, uint64_t *seed)
 {
@@ -276,6 +286,8 @@ static void line_is_moved_to_where_it_should_be(void **state)
         do
             draw_plot(geos, &plot, &seed);
         while (plot.field.vertex_count > 50);
+        if (i % 3 == 0)
+            make_bay(&plot);
         begin(&board, &whole, &plot, NULL);
         for (int k = 0; k < 12; k++) {
             const struct fw_contour line = draw_line(&plot, &seed);
