@@ -1,0 +1,80 @@
+/* Paddocks cut off one after the other: each holds its own, and lies beside
+ * the one before. */
+#include "random_plot.h"
+
+#include "cutting/peel.h"
+#include "unit/board_help.h"
+
+enum { most_slots = 9 };
+
+static bool share_a_fence(const struct fw_region *a, const struct fw_region *b,
+                          size_t given)
+{
+    for (size_t i = 0; i < a->ring_start[1]; i++)
+        for (size_t k = 0; k < b->ring_start[1]; k++)
+            if (a->carriers[i] >= given && a->carriers[i] == b->carriers[k])
+                return true;
+    return false;
+}
+
+/* Is it whole? */
+static bool peel(const struct plot *plot, size_t slots)
+{
+    struct fw_board board;
+    struct fw_region whole, paddocks[most_slots];
+    double behind[most_slots];
+    size_t common_count = 9;
+    bool is_whole = false;
+    begin(&board, &whole, plot, NULL);
+    for (size_t k = 0; k < slots; k++)
+        behind[k] = plot->field.area_m2 * (double)((k + 1) * (k + 2)) /
+                    (double)(slots * (slots + 1));
+    assert_int_equal(fw_layout__peel(&slots, &board, behind, paddocks, NULL,
+                                     &common_count, &is_whole, NULL),
+                     FW_OK);
+    assert_int_equal(common_count, 0);
+    for (size_t k = 0; is_whole && k < slots; k++) {
+        assert_relative(holds(&board, &paddocks[k]),
+                        behind[k] - (k > 0 ? behind[k - 1] : 0), 1e-9);
+        if (k > 0)
+            assert_true(share_a_fence(&paddocks[k - 1], &paddocks[k],
+                                      plot->field.vertex_count));
+    }
+    if (is_whole) {
+        struct fw_layout out = finish(&board, paddocks, slots, 0);
+        assert_true(out.line_count >= slots - 1);
+        assert_near(out.moved_m, 0, 0); /* later ones end on them */
+        fw_layout_release(&out);
+    } else {
+        fw_board_release(&board);
+    }
+    fw_region_release(&whole);
+    return is_whole;
+}
+
+static void paddocks_are_cut_off_beside_each_other(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2341);
+    size_t whole = 0, not_whole = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < 40; i++) {
+        struct plot plot;
+        do
+            draw_plot(geos, &plot, &seed);
+        while (plot.field.vertex_count > 60);
+        *(peel(&plot, draw_count(&seed, 2, most_slots)) ? &whole
+                                                        : &not_whole) += 1;
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu whole, %zu not\n", whole, not_whole);
+    assert_true(whole >= 20);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(paddocks_are_cut_off_beside_each_other),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
