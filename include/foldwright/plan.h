@@ -241,7 +241,7 @@ struct fw_plan_finding {
     enum fw_level level;
     bool measured;
     double distance_m, wanted_m;
-    char text[256];
+    char text[384];
     char source[160];
     struct fw_plan_place place;
 };

@@ -386,25 +386,25 @@ static void odd_rows_are_refused_by_name(void **state)
                rows[i].expected);
 }
 
-/* 10 bytes of the rule and 246 of its own are one too many. */
+/* 10 bytes of the rule and 374 of its own are one too many. */
 static void text_too_long_with_its_rule_is_refused(void **state)
 {
     const char *path = in_scratch(*state, "plan.json");
-    char text[249];
-    snprintf(text, sizeof text, "\"%0246d\"", 0);
+    char text[377];
+    snprintf(text, sizeof text, "\"%0374d\"", 0);
     struct json_object *root = parse_by_hand();
     put_value(root, "rules", 0, "text", json_object_new_string("0123456789"));
     put_value(root, "findings", 0, "text", json_tokener_parse(text));
     put_json(path, root);
-    refuses(path, "findings[0].text: is 256 bytes long with the words of its "
-                  "rule; expected at most 255");
-    text[246] = '"';
-    text[247] = '\0';
+    refuses(path, "findings[0].text: is 384 bytes long with the words of its "
+                  "rule; expected at most 383");
+    text[374] = '"';
+    text[375] = '\0';
     put_value(root, "findings", 0, "text", json_tokener_parse(text));
     put_json(path, root);
     json_object_put(root);
     struct fw_plan *back = read_plan(path);
-    assert_int_equal(strlen(back->findings[0].text), 255);
+    assert_int_equal(strlen(back->findings[0].text), 383);
     fw_plan_free(back);
 }
 
