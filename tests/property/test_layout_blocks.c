@@ -1,0 +1,223 @@
+/* Plans of blocks against all plans that there are, and ways that were noted
+ * against a list of them. */
+#include "layout_across.h"
+
+#include "layout/blocks.h"
+#include "layout/ways.h"
+
+enum { most_slots = 9, directions = 12 };
+
+/* Behind each place, how far along the sweep it is, and how long its line. */
+struct places {
+    double behind_m2[most_slots + 1], at_m[most_slots + 1],
+        line_m[most_slots + 1];
+    size_t count;
+};
+
+static void list_places(const struct plot *plot, double deg,
+                        struct places *places)
+{
+    const double c = cos(deg * PI / 180), s = sin(deg * PI / 180);
+    const size_t n = places->count;
+    places->at_m[0] = HUGE_VAL;
+    places->at_m[n] = -HUGE_VAL;
+    places->line_m[0] = places->line_m[n] = 0;
+    for (size_t i = 0; i < plot->ring_start[1]; i++) {
+        const double u = at(plot, i).x_m * c + at(plot, i).y_m * s;
+        places->at_m[0] = fmin(places->at_m[0], u);
+        places->at_m[n] = fmax(places->at_m[n], u);
+    }
+    for (size_t k = 1; k < n; k++) {
+        places->at_m[k] = place_across(plot, deg, places->behind_m2[k]);
+        pieces_of(plot, deg, places->at_m[k], &places->line_m[k]);
+    }
+}
+
+/* A block's strips are as long as it is wide; at the ends of the field, where
+ * it tapers, half way from that to its area by its longer line. */
+static double block_m(const struct places *places, size_t from, size_t to)
+{
+    const double wide_m = places->at_m[to] - places->at_m[from];
+    const double line_m = fmax(places->line_m[from], places->line_m[to]);
+    const double mean_m =
+        (places->behind_m2[to] - places->behind_m2[from]) / line_m;
+    const bool first = from == 0, last = to == places->count;
+    const double m =
+        first != last && mean_m < wide_m ? (wide_m + mean_m) / 2 : wide_m;
+    return (double)(to - from - 1) * m;
+}
+
+/* Bit k - 1: a block ends after k slots. */
+static double plan_m(const struct places *places, unsigned ends, double weight)
+{
+    double sum_m = 0;
+    size_t from = 0;
+    for (size_t k = 1; k <= places->count; k++)
+        if (k == places->count || (ends >> (k - 1) & 1)) {
+            sum_m += block_m(places, from, k) + weight * places->line_m[k];
+            from = k;
+        }
+    return sum_m;
+}
+
+static void assert_plan(const struct plot *plot, struct places *places,
+                        const struct fw_block_plan *plan, double weight)
+{
+    unsigned ends = 0;
+    double least_m = HUGE_VAL;
+    list_places(plot, plan->deg, places);
+    assert_int_equal(plan->at[0], 0);
+    assert_int_equal(plan->at[plan->block_count], places->count);
+    for (size_t b = 1; b < plan->block_count; b++) {
+        assert_true(plan->at[b] > plan->at[b - 1]);
+        ends |= 1u << (plan->at[b] - 1);
+    }
+    for (unsigned e = 0; e < 1u << (places->count - 1); e++)
+        least_m = fmin(least_m, plan_m(places, e, weight));
+    assert_relative(plan->line_m, least_m, 1e-9);
+    assert_relative(plan_m(places, ends, weight), least_m, 1e-9);
+}
+
+static void plans_are_the_least_of_all(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2361);
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < 20; i++) {
+        struct plot plot;
+        struct fw_point points[most_points];
+        struct fw_block_plan plans[directions];
+        size_t plan_count = 0;
+        draw_plot(geos, &plot, &seed);
+        struct places places = {.count = draw_count(&seed, 1, most_slots)};
+        double sum = 0;
+        for (size_t k = 1; k <= places.count; k++)
+            places.behind_m2[k] = sum += draw(&seed, 1, 2);
+        for (size_t k = 1; k <= places.count; k++)
+            places.behind_m2[k] *= plot.field.area_m2 / sum;
+        for (size_t v = 0; v < plot.field.vertex_count; v++)
+            points[v] = at(&plot, v);
+        const double weight = i % 2 ? 3 : 1;
+        assert_int_equal(fw_layout__block_plans(
+                             points, plot.ring_start, plot.field.ring_count,
+                             places.behind_m2, places.count, directions, weight,
+                             plans, &plan_count, NULL),
+                         FW_OK);
+        assert_int_equal(plan_count, directions);
+        bool seen[directions] = {false};
+        for (size_t p = 0; p < plan_count; p++) {
+            const double turn = plans[p].deg / 180 * directions;
+            assert_near(turn, rint(turn), 1e-9);
+            assert_true(turn > -0.5 && turn < directions - 0.5);
+            assert_false(seen[(size_t)rint(turn)]);
+            seen[(size_t)rint(turn)] = true;
+            assert_plan(&plot, &places, &plans[p], weight);
+            if (p > 0)
+                assert_true(plans[p].line_m >=
+                            plans[p - 1].line_m * (1 - 1e-8));
+        }
+    }
+    GEOS_finish_r(geos);
+}
+
+/* ---- ways ---- */
+
+static void ways_are_found_as_they_were_noted_last(void **state)
+{
+    (void)state;
+    enum { across = 6 };
+    struct fw_ways ways = {.items = NULL};
+    uint64_t seed = seeded(2362);
+    double noted[across][across] = {{0}};
+    for (int i = 0; i < 200; i++) {
+        struct fw_way way = {.first = draw_count(&seed, 0, across - 1),
+                             .count = draw_count(&seed, 0, across - 1)};
+        way.chord.length_m = noted[way.first][way.count] = i + 1;
+        assert_int_equal(fw_ways_note(&ways, &way, NULL), FW_OK);
+        for (size_t a = 0; a < across; a++)
+            for (size_t b = 0; b < across; b++) {
+                const struct fw_way *found = fw_ways_find(&ways, a, b);
+                assert_int_equal(found != NULL, noted[a][b] > 0);
+                if (found)
+                    assert_near(found->chord.length_m, noted[a][b], 0);
+            }
+    }
+    fw_ways_release(&ways);
+    assert_int_equal(ways.count, 0);
+}
+
+/* In a square of 100 m, from the southern side to the northern one. */
+static void way_alike_is_the_nearest_one(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2363);
+    size_t some = 0, none = 0;
+    struct plot plot = {.ring_start = {0}};
+    struct fw_board board;
+    struct fw_region whole;
+    make_rectangle(&plot, 100, 100, 0);
+    assert_int_equal(fw_board_init(&board, &plot.field, NULL, NULL), FW_OK);
+    assert_int_equal(fw_board_whole(&board, &whole, NULL), FW_OK);
+    for (int i = 0; i < 300; i++) {
+        enum { chord_count = 5 };
+        struct fw_chord chords[chord_count];
+        struct fw_way way = {.chord = {.slots = 1,
+                                       .length_m = draw(&seed, 50, 100),
+                                       .parallel = i % 3 == 0,
+                                       .direction_deg = draw(&seed, 0, 180)},
+                             .from = {draw(&seed, 0, 100), 0},
+                             .to = {draw(&seed, 0, 100), 100}};
+        const double alike = draw(&seed, 0.2, 1);
+        const struct fw_chord *best = NULL;
+        double least = alike * way.chord.length_m;
+        for (size_t c = 0; c < chord_count; c++) {
+            const double from = draw(&seed, 0, 1), to = draw(&seed, 0, 1);
+            chords[c] = (struct fw_chord){.slots = draw_count(&seed, 1, 2),
+                                          .parallel = draw(&seed, 0, 1) < 0.3,
+                                          .direction_deg = draw(&seed, 0, 180),
+                                          .from = {0, from},
+                                          .to = {2, to}};
+            struct fw_point ends[2];
+            fw_way_ends(&board, &whole, &chords[c], &ends[0], &ends[1]);
+            const bool parallel = chords[c].parallel;
+            assert_near(ends[0].x_m, parallel ? 0 : 100 * from, 1e-9);
+            assert_near(ends[0].y_m, 0, 1e-9);
+            assert_near(ends[1].x_m, parallel ? 0 : 100 - 100 * to, 1e-9);
+            assert_near(ends[1].y_m, parallel ? 0 : 100, 1e-9);
+            const double off =
+                parallel
+                    ? fabs(chords[c].direction_deg - way.chord.direction_deg)
+                    : fabs(100 * from - way.from.x_m) +
+                          fabs(100 - 100 * to - way.to.x_m);
+            if (chords[c].slots == 1 && parallel == way.chord.parallel &&
+                off < least) {
+                least = off;
+                best = &chords[c];
+            }
+        }
+        assert_true(fw_way_alike(&way, alike, &board, &whole, chords,
+                                 chord_count) == best);
+        *(best ? &some : &none) += 1;
+    }
+    /* A place on the side that closes the ring. */
+    const struct fw_chord last = {.from = {3, 0.25}, .to = {1, 0.5}};
+    struct fw_point from, to;
+    fw_way_ends(&board, &whole, &last, &from, &to);
+    assert_near(from.x_m, 0, 1e-9);
+    assert_near(from.y_m, 75, 1e-9);
+    assert_near(to.x_m, 100, 1e-9);
+    assert_near(to.y_m, 50, 1e-9);
+    fw_region_release(&whole);
+    fw_board_release(&board);
+    assert_true(some > 50 && none > 50);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(plans_are_the_least_of_all),
+        cmocka_unit_test(ways_are_found_as_they_were_noted_last),
+        cmocka_unit_test(way_alike_is_the_nearest_one),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
