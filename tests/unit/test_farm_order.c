@@ -256,6 +256,59 @@ static void what_a_front_cuts_off_is_told(void **state)
     }
 }
 
+/* ---- what is all pond ---- */
+
+/* One of several is left out when all are to be heard of; else it ends it. */
+static void a_field_that_is_all_pond_is_one_reason_of_several(void **state)
+{
+    (void)state;
+    static const struct {
+        bool every;
+        size_t left, bad;
+    } rows[] = {{true, 2, 1}, {false, 0, 1}};
+    const struct drawn pond = {"\"name\":\"Pond\"", BOX(110, -9, 230, 99), 0};
+    draw_map("pond.geojson", &pond, 1);
+    const struct drawn three[] = {{"\"name\":\"A\"", BOX(0, 0, 100, 80), 0},
+                                  {"\"name\":\"B\"", BOX(120, 0, 220, 80), 0},
+                                  {"\"name\":\"C\"", BOX(240, 0, 340, 80), 0}};
+    draw_map("three.geojson", three, 3);
+    for (size_t i = 0; i < 2; i++) {
+        struct fw_farm *farm = NULL;
+        struct fw_notes notes = {0};
+        struct fw_error err = {0};
+        size_t bad = 0;
+        put_text("farm.yaml", "fields: {source: three.geojson}\n"
+                              "maps: {role: pond, source: pond.geojson}\n");
+        const struct fw_farm_request request = {.farm_path = "farm.yaml",
+                                                .every_field = rows[i].every,
+                                                .fields_only = true};
+        const enum fw_status status =
+            fw_farm_read(&request, &farm, &bad, &notes, &err);
+        assert_int_equal(status, rows[i].left ? FW_OK : FW_EPLAN);
+        assert_int_equal(bad, rows[i].bad);
+        if (farm) {
+            assert_int_equal(farm->field_count, rows[i].left);
+            assert_string_equal(farm->fields[0].shape->name, "A");
+            assert_string_equal(farm->fields[1].shape->name, "C");
+            assert_true(is_noted(&notes, "B: ponds, exclusions and their "
+                                         "setbacks leave nothing of it"));
+        } else {
+            assert_says(&err, "B: ponds, exclusions and their setbacks leave "
+                              "nothing of it to graze");
+        }
+        fw_notes_release(&notes);
+        fw_farm_free(farm);
+    }
+    /* One alone is an error however it is asked. */
+    struct fw_farm *farm = NULL;
+    struct fw_error err = {0};
+    draw_map("three.geojson", three + 1, 1);
+    const struct fw_farm_request request = {
+        .farm_path = "farm.yaml", .every_field = true, .fields_only = true};
+    assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err), FW_EPLAN);
+    assert_null(farm);
+}
+
 /* ---- options ---- */
 
 static void the_last_of_two_options_holds(void **state)
@@ -295,6 +348,7 @@ int main(void)
         cmocka_unit_test(a_named_front_finds_its_field),
         cmocka_unit_test(a_front_of_places_may_be_spaced_out),
         cmocka_unit_test(what_a_front_cuts_off_is_told),
+        cmocka_unit_test(a_field_that_is_all_pond_is_one_reason_of_several),
         cmocka_unit_test(the_last_of_two_options_holds),
     };
     return cmocka_run_group_tests(tests, farm_set_up, farm_tear_down);
