@@ -256,6 +256,89 @@ static void what_a_front_cuts_off_is_told(void **state)
     }
 }
 
+/* ---- what lies around many fields ---- */
+
+enum { points = 120, fields = 21 };
+
+/* A number below most, the same each time. */
+static double drawn_by_lot(unsigned *seed, double most)
+{
+    *seed = *seed * 1103515245U + 12345U;
+    return most * (double)(*seed >> 8 & 0xFFFF) / 65536;
+}
+
+static double beyond(double at, double least, double most)
+{
+    return at < least ? least - at : at > most ? at - most : 0;
+}
+
+/* Kept is what lies within 200 m of the box of some field, looked for here in
+ * all of them; a margin is left to what a degree has of metres. */
+static void what_is_near_any_of_many_fields_is_kept(void **state)
+{
+    (void)state;
+    static char text[30000];
+    static double boxes[fields][4], at[points][2];
+    unsigned seed = 7;
+    size_t length = (size_t)snprintf(
+        text, sizeof text, "{\"type\":\"FeatureCollection\",\"features\":[");
+    for (int i = 0; i < fields; i++) {
+        /* The first is wide, and lies north of all others. */
+        const double w = i ? drawn_by_lot(&seed, 9000) : 1000;
+        const double s = i ? 500. * i : 11500, wide = i ? 60 : 5000;
+        const double box[4] = {w, w + wide, s, s + 60};
+        memcpy(boxes[i], box, sizeof box);
+        length += (size_t)snprintf(
+            text + length, sizeof text - length,
+            "%s{\"type\":\"Feature\",\"properties\":{\"name\":\"F%d\"},"
+            "\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[%.9f,%.9f]"
+            ",[%.9f,%.9f],[%.9f,%.9f],[%.9f,%.9f],[%.9f,%.9f]]]}}",
+            i ? "," : "", i, east(w), north(s), east(w + wide), north(s),
+            east(w + wide), north(s + 60), east(w), north(s + 60), east(w),
+            north(s));
+    }
+    snprintf(text + length, sizeof text - length, "]}");
+    put_text("many.geojson", text);
+    length = (size_t)snprintf(text, sizeof text,
+                              "{\"type\":\"FeatureCollection\",\"features\":[");
+    for (int i = 0; i < points; i++) {
+        const double *box = boxes[i % fields];
+        at[i][0] = box[0] - 400 + drawn_by_lot(&seed, box[1] - box[0] + 800);
+        at[i][1] = box[2] - 400 + drawn_by_lot(&seed, 860);
+        length += (size_t)snprintf(
+            text + length, sizeof text - length,
+            "%s{\"type\":\"Feature\",\"properties\":{\"name\":\"P%d\"},"
+            "\"geometry\":{\"type\":\"Point\",\"coordinates\":[%.9f,%.9f]}}",
+            i ? "," : "", i, east(at[i][0]), north(at[i][1]));
+    }
+    snprintf(text + length, sizeof text - length, "]}");
+    put_text("points.geojson", text);
+    struct fw_farm *farm =
+        good_farm("fields: {source: many.geojson}\n"
+                  "maps: {role: building, source: points.geojson}\n");
+    size_t near = 0, far = 0;
+    for (int i = 0; i < points; i++) {
+        char name[8];
+        double least = 1e9;
+        bool kept = false;
+        snprintf(name, sizeof name, "P%d", i);
+        for (int f = 0; f < fields; f++)
+            least =
+                fmin(least, fmax(beyond(at[i][0], boxes[f][0], boxes[f][1]),
+                                 beyond(at[i][1], boxes[f][2], boxes[f][3])));
+        for (size_t k = 0; k < farm->feature_count; k++)
+            kept |= strcmp(farm->features[k].name, name) == 0;
+        if (least < 197 && !kept)
+            fail_msg("%s is %.0f m off, and gone", name, least);
+        if (least > 203 && kept)
+            fail_msg("%s is %.0f m off, and kept", name, least);
+        near += least < 197;
+        far += least > 203;
+    }
+    assert_true(near > 30 && far > 30);
+    fw_farm_free(farm);
+}
+
 /* ---- what is all pond ---- */
 
 /* One of several is left out when all are to be heard of; else it ends it. */
@@ -348,6 +431,7 @@ int main(void)
         cmocka_unit_test(a_named_front_finds_its_field),
         cmocka_unit_test(a_front_of_places_may_be_spaced_out),
         cmocka_unit_test(what_a_front_cuts_off_is_told),
+        cmocka_unit_test(what_is_near_any_of_many_fields_is_kept),
         cmocka_unit_test(a_field_that_is_all_pond_is_one_reason_of_several),
         cmocka_unit_test(the_last_of_two_options_holds),
     };
