@@ -368,6 +368,9 @@ static void names_stay_when_a_field_comes_first(void **state)
     assert_string_equal(rest->fields[0].name, "South");
     assert_string_equal(rest->paddocks[0].id, "B01");
     assert_string_equal(rest->paddocks[south].id, "A01");
+    snprintf(what, sizeof what, "South first");
+    for (size_t m = 0; m + 3 < south; m++) /* until they go on to the north */
+        same_move(before, north + 2 + m, rest, m);
     for (size_t i = 0; i < rest->fence_count; i++)
         for (size_t k = 0; k < i; k++)
             assert_string_not_equal(rest->fences[i].id, rest->fences[k].id);
