@@ -1,4 +1,5 @@
 /* Where days end, and days on which nobody moves the flock. */
+#include "choice/days.h"
 #include "plan_help.h"
 
 #include <foldwright/date.h>
@@ -112,9 +113,63 @@ static void untold_stays_are_those_of_the_plan_before(void **state)
         }
 }
 
+/* ---- as it is on a day, or after a step ---- */
+
+static void same_as_afresh(const struct fw_plan *plan,
+                           const struct fw_plan__days *days, int day,
+                           size_t step)
+{
+    struct fw_plan__days fresh;
+    struct fw_error err;
+    assert_int_equal(fw_plan__days_init(&fresh, plan, &err), FW_OK);
+    assert_int_equal(step == FW_NONE
+                         ? fw_plan__days_to(&fresh, day, &err)
+                         : fw_plan__days_to_step(&fresh, step, &err),
+                     FW_OK);
+    assert_int_equal(days->replay.step, fresh.replay.step);
+    assert_int_equal(days->replay.cell, fresh.replay.cell);
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        assert_int_equal(days->replay.stands[i], fresh.replay.stands[i]);
+        assert_int_equal(fw_plan__days_hooked(days, i),
+                         fw_plan__days_hooked(&fresh, i));
+    }
+    fw_plan__days_release(&fresh);
+}
+
+/* To and fro by one step, by a few days, and from one kind to the other. */
+static void it_is_the_same_whichever_way_it_is_come_to(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, &corner);
+    farm->layout = fw_strdup("blocks");
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_plan__days days;
+    struct fw_error err;
+    const size_t steps = plan->time.step_count;
+    static const size_t asked[] = {0,  1,  2,  1,  0,  9,  8,  8, 10,
+                                   20, 19, 40, 38, 39, 37, 60, 3};
+    static const int later[] = {0, 3, 2, 2, 9, -1, 5, 4, 60, 30};
+    assert_true(steps > 60);
+    assert_int_equal(fw_plan__days_init(&days, plan, &err), FW_OK);
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++) {
+        assert_int_equal(fw_plan__days_to_step(&days, asked[i], &err), FW_OK);
+        assert_int_equal(days.replay.step, asked[i] + 1);
+        same_as_afresh(plan, &days, 0, asked[i]);
+    }
+    for (size_t i = 0; i < sizeof later / sizeof *later; i++) {
+        const int day = plan->start_day + later[i];
+        assert_int_equal(fw_plan__days_to(&days, day, &err), FW_OK);
+        same_as_afresh(plan, &days, day, FW_NONE);
+    }
+    fw_plan__days_release(&days);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(it_is_the_same_whichever_way_it_is_come_to),
         cmocka_unit_test(the_last_day_is_the_end_of_2200),
         cmocka_unit_test(no_plan_goes_beyond_the_last_day),
         cmocka_unit_test(untold_stays_are_those_of_the_plan_before),
