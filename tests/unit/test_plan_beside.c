@@ -342,6 +342,53 @@ static void how_much_of_it_runs_beside_a_road_is_told(void **state)
     fw_plan_free(plan);
 }
 
+/* A bit of road 3 m beside the line at x = 150: what is within 5 m of it goes
+ * 4 m to either hand. Where that is the line's very end the boundary's signs
+ * are there; half a metre in, or over ten metres, it has two of its own. */
+static void only_the_very_end_of_a_line_has_the_boundary_s_signs(void **state)
+{
+    (void)state;
+    static const struct {
+        double from_m, to_m; /* of the road, from the line's end on */
+        size_t signs;
+    } rows[] = {{3.5, 3.6, 0}, {3.9, 5.9, 0}, {3.9, 6.1, 2},
+                {4.5, 4.6, 2}, {4.9, 5, 2},   {4.1, 5.9, 2}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (int other = 0; other < 2; other++) {
+            struct fw_farm *farm = farm_of();
+            const double from_m = rows[i].from_m, to_m = rows[i].to_m;
+            ADD(farm, FW_ROLE_ROAD, LINE, -1,
+                {153, other ? 200 - from_m : from_m},
+                {153, other ? 200 - to_m : to_m});
+            struct fw_plan *plan = plan_of(farm);
+            assert_int_equal(signs_on(plan, FW_FENCE_MOVED), rows[i].signs);
+            fw_plan_free(plan);
+        }
+}
+
+/* A road 3 m and a path 3 m beside it whose places are a metre apart at most
+ * share their signs; farther apart each has its own. */
+static void signs_over_a_metre_apart_both_hang(void **state)
+{
+    (void)state;
+    static const struct {
+        double apart_m;
+        size_t signs;
+    } rows[] = {{0, 2}, {0.9, 2}, {1.1, 4}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (int side = 0; side < 4; side++) {
+            struct fw_farm *farm = farm_of();
+            const double apart_m = rows[i].apart_m;
+            /* From 36 m on, between two moved lines on two of the sides. */
+            add_beside(farm, FW_ROLE_ROAD, -1, side, 3, 40, 50);
+            add_beside(farm, FW_ROLE_PATH, -1, side, 3, 40 + apart_m,
+                       50 + apart_m);
+            struct fw_plan *plan = plan_of(farm);
+            assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER), rows[i].signs);
+            fw_plan_free(plan);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -357,6 +404,8 @@ int main(void)
         cmocka_unit_test(so_does_the_field_s_own_gate),
         cmocka_unit_test(a_corner_is_crossed_once),
         cmocka_unit_test(how_much_of_it_runs_beside_a_road_is_told),
+        cmocka_unit_test(only_the_very_end_of_a_line_has_the_boundary_s_signs),
+        cmocka_unit_test(signs_over_a_metre_apart_both_hang),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
