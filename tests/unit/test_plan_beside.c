@@ -389,6 +389,31 @@ static void signs_over_a_metre_apart_both_hang(void **state)
         }
 }
 
+/* Without a moved line the boundary is all there is: 1000 m of it all round at
+ * 90 m, and from any corner to the next but one round the one between. */
+static void a_field_of_one_paddock_has_its_signs_as_well(void **state)
+{
+    (void)state;
+    static const double xy[8][2] = {{-4, -4}, {304, -4}, {304, 204}, {-4, 204},
+                                    {-4, -4}, {304, -4}, {304, 204}, {-4, 204}};
+    for (size_t first = 0; first < 4; first++)
+        for (size_t points = 3; points <= 5; points += 2) {
+            struct fw_farm *farm = farm_of();
+            struct fw_xy road[5];
+            farm->classes[0].head = 2400;
+            for (size_t i = 0; i < points; i++)
+                road[i] =
+                    (struct fw_xy){xy[first + i % 4][0], xy[first + i % 4][1]};
+            add_thing(farm, FW_ROLE_ROAD, LINE, -1, road, points);
+            struct fw_plan *plan = plan_of(farm);
+            assert_int_equal(plan->paddock_count, 1);
+            /* 500 m and at both ends a metre of the next side: 502 / 90. */
+            assert_int_equal(signs_on(plan, FW_FENCE_PERIMETER),
+                             points == 5 ? 12 : 7);
+            fw_plan_free(plan);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -406,6 +431,7 @@ int main(void)
         cmocka_unit_test(how_much_of_it_runs_beside_a_road_is_told),
         cmocka_unit_test(only_the_very_end_of_a_line_has_the_boundary_s_signs),
         cmocka_unit_test(signs_over_a_metre_apart_both_hang),
+        cmocka_unit_test(a_field_of_one_paddock_has_its_signs_as_well),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
