@@ -1,5 +1,5 @@
 /* Fences that turn are offered beside other patterns where they do turn, and
- * not where they are parallel strips. */
+ * not where they are parallel strips; and no pattern with too few paddocks. */
 #include "figures/layout.h"
 #include "random_plot.h"
 
@@ -79,10 +79,36 @@ static void fences_that_do_not_turn_are_not_offered(void **state)
     assert_true(turning > 8 && parallel > 4);
 }
 
+/* With as few paddocks as a pattern is worth it for, and with one fewer. */
+static void patterns_begin_at_their_fewest(void **state)
+{
+    (void)state;
+    const struct {
+        const char *pattern;
+        size_t fewest;
+    } patterns[] = {
+        {"lane", FW_LANE_FEWEST}, {"blocks", FW_BLOCKS_FEWEST}, {"turning", 2}};
+    struct plot plot = {.ring_start = {0}};
+    make_rectangle(&plot, 300, 200, 20);
+    for (size_t i = 0; i < COUNT(patterns); i++)
+        for (size_t fewer = 0; fewer < 2; fewer++) {
+            const size_t wanted = patterns[i].fewest - fewer;
+            struct fw_layout_list list =
+                list_of(&plot.field, wanted, patterns[i].pattern);
+            if ((list.count > 0) != (fewer == 0))
+                fail_msg("%s: %zu of %zu paddocks", patterns[i].pattern,
+                         list.count, wanted);
+            for (size_t k = 0; k < list.count; k++)
+                assert_int_equal(list.items[k].paddock_count, wanted);
+            fw_layout_list_release(&list);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(fences_that_do_not_turn_are_not_offered),
+        cmocka_unit_test(patterns_begin_at_their_fewest),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
