@@ -414,6 +414,38 @@ static void a_field_of_one_paddock_has_its_signs_as_well(void **state)
         }
 }
 
+/* Off a corner both sides are as near: the first of them is named, and the
+ * place is the corner. */
+static void of_two_sides_as_near_the_first_is_named(void **state)
+{
+    (void)state;
+    static const double corners[4][2] = {
+        {300, 200}, {300, 0}, {0, 0}, {0, 200}};
+    static const char *const first[4] = {"A-side-1", "A-side-2", "A-side-3",
+                                         "A-side-1"};
+    for (size_t i = 0; i < 4; i++) {
+        struct fw_farm *farm = farm_of();
+        const double x = corners[i][0], y = corners[i][1];
+        const double east = x > 0 ? 1 : -1, north = y > 0 ? 1 : -1;
+        for (size_t k = 0; k < 4; k++)
+            farm->fields[0].sides[k].holds = FW_HOLDS_NOTHING;
+        ADD(farm, FW_ROLE_BUILDING, LINE, -1, {x + 3 * east, y + 4 * north},
+            {x + 9 * east, y + 9 * north});
+        ADD(farm, FW_ROLE_RAILWAY, LINE, -1, {x + 6 * east, y + 8 * north},
+            {x + 20 * east, y + 20 * north});
+        struct fw_plan *plan = plan_of(farm);
+        const struct fw_plan_finding *near = finding(plan, "building-near");
+        const struct fw_plan_finding *held = finding(plan, "railway-held");
+        assert_string_equal(plan->fences[near->fence].id, first[i]);
+        assert_string_equal(plan->fences[held->fence].id, first[i]);
+        assert_near(near->distance_m, 5, off_m);
+        assert_near(held->distance_m, 10, off_m);
+        assert_near(near->place.file.x, x, off_m);
+        assert_near(near->place.file.y, y, off_m);
+        fw_plan_free(plan);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -431,6 +463,7 @@ int main(void)
         cmocka_unit_test(how_much_of_it_runs_beside_a_road_is_told),
         cmocka_unit_test(only_the_very_end_of_a_line_has_the_boundary_s_signs),
         cmocka_unit_test(signs_over_a_metre_apart_both_hang),
+        cmocka_unit_test(of_two_sides_as_near_the_first_is_named),
         cmocka_unit_test(a_field_of_one_paddock_has_its_signs_as_well),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
