@@ -136,7 +136,7 @@ static void same_as_afresh(const struct fw_plan *plan,
     fw_plan__days_release(&fresh);
 }
 
-/* To and fro by one step, by a few days, and from one kind to the other. */
+/* Back and forth by one step, by a few days, and from one kind to the other. */
 static void it_is_the_same_whichever_way_it_is_come_to(void **state)
 {
     (void)state;

@@ -512,6 +512,47 @@ static void an_edge_feeds_as_its_side_does(void **state)
     assert_true(seen[0] > 5 && seen[1] > 5 && seen[2] > 5);
 }
 
+/* What lies behind the front has the gate, and the water where that is more
+ * than a metre behind it. */
+static void water_behind_a_front_is_that_of_the_grazed_ground(void **state)
+{
+    (void)state;
+    static const struct fw_point line[] = {{90, 0}, {90, 200}};
+    static const struct {
+        double x, y;
+        bool behind;
+    } rows[] = {{40, 100, true}, {88.8, 30, true},    {89.2, 30, false},
+                {91, 30, false}, {200, 199, false},   {200, 3, false},
+                {5, 195, true},  {299.5, 100, false}, {0, 0, true}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        double behind_m2;
+        struct fw_farm *farm =
+            going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+        farm->layout = fw_strdup("strips");
+        farm->direction_given = true;
+        put_spot(farm->fields[0].shape, &farm->fields[0].water, rows[i].x,
+                 rows[i].y);
+        struct fw_plan *plan = plan_of(farm);
+        struct fw_land land = {0};
+        struct fw_error err;
+        size_t grazed = 0;
+        assert_int_equal(fw_plan_land(plan, &land, &err), FW_OK);
+        for (size_t c = 0; c < land.cell_count; c++) {
+            if (land.cells[c].kind != FW_CELL_GRAZED)
+                continue;
+            assert_true(land.cells[c].at_gate);
+            assert_int_equal(land.cells[c].at_water, rows[i].behind);
+            grazed++;
+        }
+        for (size_t p = 0; p < plan->paddock_count; p++)
+            assert_false(land.cells[p].at_gate);
+        assert_int_equal(grazed, 1);
+        fw_land_release(&land);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -523,6 +564,7 @@ int main(void)
         cmocka_unit_test(it_begins_near_the_end_that_the_shepherd_comes_to),
         cmocka_unit_test(the_longer_run_of_a_front_comes_first),
         cmocka_unit_test(an_edge_feeds_as_its_side_does),
+        cmocka_unit_test(water_behind_a_front_is_that_of_the_grazed_ground),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
