@@ -104,11 +104,49 @@ static void patterns_begin_at_their_fewest(void **state)
         }
 }
 
+/* A lane along a side lies along the one that the water stands at, though
+ * another one be longer; without water along the longest. */
+static void lane_along_a_side_comes_by_the_water(void **state)
+{
+    (void)state;
+    const struct fw_point east = {300, 100}, north = {150, 200};
+    const struct {
+        const struct fw_point *water;
+        double deg; /* of the side, to half a turn */
+    } cases[] = {{NULL, 0}, {&north, 0}, {&east, 90}};
+    struct plot plot = {.ring_start = {0}};
+    make_rectangle(&plot, 300, 200, 0);
+    for (size_t i = 0; i < COUNT(cases); i++) {
+        const double target = plot.field.area_m2 / 12;
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .last = FW_LAST_EVEN,
+                                                  .water = cases[i].water,
+                                                  .pattern = "lane"};
+        struct fw_layout_list list = {0};
+        size_t along = 0;
+        assert_int_equal(fw_layout_candidates(&request, &list, NULL), FW_OK);
+        for (size_t k = 0; k < list.count; k++) {
+            const char *name = list.items[k].name;
+            if (strcmp(name + strlen(name) - 2, "-0") != 0)
+                continue;
+            along++;
+            assert_near(
+                remainder(list.items[k].direction_deg - cases[i].deg, 180), 0,
+                1e-9);
+        }
+        assert_int_equal(along, 1);
+        fw_layout_list_release(&list);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(fences_that_do_not_turn_are_not_offered),
         cmocka_unit_test(patterns_begin_at_their_fewest),
+        cmocka_unit_test(lane_along_a_side_comes_by_the_water),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
