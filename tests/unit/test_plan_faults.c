@@ -347,6 +347,47 @@ static void rows_of_days_cover_the_plan(void **state)
     }
 }
 
+/* A row ends where something is moved or grass begins or ends to grow, and
+ * nowhere else. */
+static void days_alike_are_one_row(void **state)
+{
+    (void)state;
+    size_t seasons = 0, joined = 0;
+    for (int back = 4; back < 7; back++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        for (int i = 0; i < 7; i++)
+            farm->stay.days[i] = 3;
+        const struct fw_plan_field field = {.plane =
+                                                farm->fields[0].shape->plane};
+        const struct fw_plan place = {.fields = (struct fw_plan_field *)&field,
+                                      .field_count = 1};
+        while (fw_plan_growing(&place, farm->start_day) ==
+               fw_plan_growing(&place, farm->start_day - 1))
+            farm->start_day++;
+        farm->start_day -= back;
+        struct fw_plan *plan = plan_of(farm);
+        for (int day = plan->start_day + 1; day < plan->end_day; day++) {
+            const bool begins = fw_plan_power_row(plan, day) !=
+                                fw_plan_power_row(plan, day - 1);
+            const bool turns =
+                fw_plan_growing(plan, day) != fw_plan_growing(plan, day - 1);
+            bool moved = false;
+            for (size_t m = 0; m < plan->time.move_count; m++)
+                moved |= plan->time.moves[m].day == day;
+            if (turns)
+                assert_true(begins);
+            else if (!moved)
+                assert_false(begins);
+            seasons += turns && !moved;
+            joined += !begins;
+        }
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(seasons > 0);
+    assert_true(joined > 10);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -359,6 +400,7 @@ int main(void)
         cmocka_unit_test(all_strands_may_be_broken),
         cmocka_unit_test(what_was_learned_is_as_if_it_were_told),
         cmocka_unit_test(rows_of_days_cover_the_plan),
+        cmocka_unit_test(days_alike_are_one_row),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
