@@ -163,6 +163,27 @@ static void lines_on_a_cone_are_arcs(void **state)
         }
 }
 
+/* In a square on its tip a circle leaves the field four times, but not the
+ * grid: it is cut open where it leaves. */
+static void closed_line_is_cut_open_where_it_leaves(void **state)
+{
+    (void)state;
+    const double r = 80, terms[] = {0.3, -0.2, 1};
+    const double half = PI / 4 - acos(100 / (r * sqrt(2)));
+    struct plot plot = {.ring_start = {0}};
+    const struct fw_point ring[] = {{0, -100}, {100, 0}, {0, 100}, {-100, 0}};
+    struct fw_point *run = NULL;
+    size_t count = 0;
+    add_ring(&plot, ring, COUNT(ring));
+    const struct fw_surface surface = surface_of(&plot, 2, cone, terms);
+    assert_int_equal(fw_surface_trace(&surface, r, &run, &count, NULL), FW_OK);
+    assert_true(count > 1);
+    assert_near(fw_line_length_m(run, count, false), 2 * half * r, 6);
+    for (size_t k = 0; k < count; k++)
+        assert_near(cone(run[k], terms), r, 0.2);
+    fw_free(run);
+}
+
 static void levels_have_their_share_below(void **state)
 {
     (void)state;
@@ -202,6 +223,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_on_a_plane_are_straight),
         cmocka_unit_test(lines_on_a_cone_are_arcs),
+        cmocka_unit_test(closed_line_is_cut_open_where_it_leaves),
         cmocka_unit_test(levels_have_their_share_below),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
