@@ -314,6 +314,32 @@ static void what_was_learned_is_as_if_it_were_told(void **state)
     free(w);
 }
 
+/* The reading that is at fault is told by its number, from one on. */
+static void a_reading_on_a_dead_side_is_told_by_its_number(void **state)
+{
+    (void)state;
+    for (size_t at = 0; at < 3; at++) {
+        struct world *w = two_lines();
+        struct fw_plan_measured readings[3];
+        struct fw_plan_power_day rows[1];
+        struct fw_circuit_fit fit;
+        struct fw_error err = {.text = ""};
+        char wanted[64];
+        w->sides[0].hot = FW_NO;
+        for (size_t i = 0; i < 3; i++)
+            readings[i] = (struct fw_plan_measured){
+                .fence = i == at ? 0 : 4, .at_m = 10, .open_v = 5000};
+        assert_int_equal(
+            fw_plan_learn(&w->plan, first_day, readings, 3, &fit, rows, &err),
+            FW_EINPUT);
+        snprintf(wanted, sizeof wanted, "reading %zu: A-side-1 does not stand",
+                 at + 1);
+        if (!strstr(err.text, wanted))
+            fail_msg("%s; expected %s", err.text, wanted);
+        free(w);
+    }
+}
+
 /* ---- days ---- */
 
 /* Rows follow each other without a gap from the first day to the last, and the
@@ -399,6 +425,7 @@ int main(void)
         cmocka_unit_test(a_fault_at_an_end_is_shown_as_far_as_can_be),
         cmocka_unit_test(all_strands_may_be_broken),
         cmocka_unit_test(what_was_learned_is_as_if_it_were_told),
+        cmocka_unit_test(a_reading_on_a_dead_side_is_told_by_its_number),
         cmocka_unit_test(rows_of_days_cover_the_plan),
         cmocka_unit_test(days_alike_are_one_row),
     };
