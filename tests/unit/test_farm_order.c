@@ -339,6 +339,19 @@ static void what_is_near_any_of_many_fields_is_kept(void **state)
     fw_farm_free(farm);
 }
 
+static void a_map_around_says_its_coordinate_system(void **state)
+{
+    (void)state;
+    put_text("barn.csv", "WKT,name\n\"POINT (9.0005 51.0)\",Barn\n");
+    refuses(FIELDS "maps: {role: building, source: barn.csv}\n",
+            "farm.yaml:2: maps[0].crs: barn.csv: names no coordinate system; "
+            "say which with maps[].crs, such as EPSG:2157");
+    struct fw_farm *farm = good_farm(
+        FIELDS "maps: {role: building, source: barn.csv, crs: EPSG:4326}\n");
+    assert_int_equal(farm->feature_count, 1);
+    fw_farm_free(farm);
+}
+
 /* ---- what is all pond ---- */
 
 /* One of several is left out when all are to be heard of; else it ends it. */
@@ -432,6 +445,7 @@ int main(void)
         cmocka_unit_test(a_front_of_places_may_be_spaced_out),
         cmocka_unit_test(what_a_front_cuts_off_is_told),
         cmocka_unit_test(what_is_near_any_of_many_fields_is_kept),
+        cmocka_unit_test(a_map_around_says_its_coordinate_system),
         cmocka_unit_test(a_field_that_is_all_pond_is_one_reason_of_several),
         cmocka_unit_test(the_last_of_two_options_holds),
     };
