@@ -352,6 +352,31 @@ static void a_map_around_says_its_coordinate_system(void **state)
     fw_farm_free(farm);
 }
 
+/* Drawn as a line that ends where it began, what has an inside is an area; with
+ * its last side left open it is none. */
+static void a_closed_line_is_the_area_within_it(void **state)
+{
+    (void)state;
+    for (int closed = 0; closed < 2; closed++) {
+        char text[600];
+        snprintf(text, sizeof text,
+                 COLLECTION(FEATURE("Yard", "{\"type\":\"LineString\","
+                                            "\"coordinates\":[[%.9f,%.9f],"
+                                            "[%.9f,%.9f],[%.9f,%.9f],"
+                                            "[%.9f,%.9f]%s%.9f,%.9f]]}")),
+                 east(40), north(20), east(60), north(20), east(60), north(50),
+                 east(40), north(50), ",[", east(40), north(closed ? 20 : 21));
+        put_text("yard.geojson", text);
+        struct fw_farm *farm =
+            good_farm(FIELDS "maps: {role: building, source: yard.geojson}\n");
+        assert_int_equal(farm->feature_count, 1);
+        assert_int_equal(farm->features[0].kind,
+                         closed ? FW_FEATURE_POLYGON : FW_FEATURE_LINE);
+        assert_int_equal(farm->features[0].ring_start[1], closed ? 4 : 5);
+        fw_farm_free(farm);
+    }
+}
+
 /* ---- what is all pond ---- */
 
 /* One of several is left out when all are to be heard of; else it ends it. */
@@ -446,6 +471,7 @@ int main(void)
         cmocka_unit_test(what_a_front_cuts_off_is_told),
         cmocka_unit_test(what_is_near_any_of_many_fields_is_kept),
         cmocka_unit_test(a_map_around_says_its_coordinate_system),
+        cmocka_unit_test(a_closed_line_is_the_area_within_it),
         cmocka_unit_test(a_field_that_is_all_pond_is_one_reason_of_several),
         cmocka_unit_test(the_last_of_two_options_holds),
     };
