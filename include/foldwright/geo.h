@@ -114,6 +114,18 @@ struct fw_field {
     double holes_m;      /* ellipsoidal, all inner rings */
 };
 
+/* A field from rings in a plane, metres east and north, not closed, in either
+ * direction: the outer one first. The plane's centre is on the equator at
+ * longitude 0, so that longitudes and latitudes mean nothing; sizes on the
+ * ellipsoid are those in the plane. Rings must not cross: nobody repairs them.
+ * FW_EINPUT: a ring of under 3 points, a coordinate that is not finite or
+ * beyond FW_WIDEST_FIELD_M from the middle, under FW_LEAST_FIELD_M2, over
+ * FW_MOST_HOLES holes. */
+FW_API enum fw_status fw_field_from_rings(const struct fw_point *points,
+                                          const size_t *ring_start,
+                                          size_t ring_count, const char *name,
+                                          struct fw_field **out,
+                                          struct fw_error *err);
 FW_API void fw_field_free(struct fw_field *field);
 
 /* A place on a field's edge, `along_m` from corner `corner` clockwise; side s

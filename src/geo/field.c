@@ -82,6 +82,98 @@ enum fw_status fw_field__finish(struct fw_field *field, struct fw_error *err)
     return status ? status : find_corners(field, err);
 }
 
+/* ---- from rings ---- */
+
+static enum fw_status check_ring(const struct fw_point *ring, size_t count,
+                                 struct fw_error *err)
+{
+    if (count < 3)
+        return fw_fail(err, FW_EINPUT,
+                       "a ring has %zu points; expected 3 or more", count);
+    for (size_t i = 0; i < count; i++)
+        if (!(fabs(ring[i].x_m) <= FW_WIDEST_FIELD_M &&
+              fabs(ring[i].y_m) <= FW_WIDEST_FIELD_M))
+            return fw_fail(err, FW_EINPUT,
+                           "point %zu of a ring is at %g, %g; expected within "
+                           "%.0f m of the middle",
+                           i + 1, ring[i].x_m, ring[i].y_m, FW_WIDEST_FIELD_M);
+    return FW_OK;
+}
+
+/* The outer ring anticlockwise, the others clockwise. */
+static void take_ring(struct fw_field *field, size_t r,
+                      const struct fw_point *ring, size_t count)
+{
+    struct fw_vertex *to = field->vertices + field->ring_start[r];
+    const bool turned = (r == 0) != (fw_ring_area_m2(ring, count) > 0);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_point at = ring[turned ? count - 1 - i : i];
+        to[i] = (struct fw_vertex){
+            .file = {at.x_m, at.y_m},
+            .lonlat = fw_plane_inverse(&field->plane, at),
+            .plane = at,
+            .kind = FW_VERTEX_INPUT,
+        };
+    }
+    *(r == 0 ? &field->perimeter_m : &field->holes_m) +=
+        fw_line_length_m(ring, count, true);
+}
+
+static enum fw_status fill(struct fw_field *field,
+                           const struct fw_point *points,
+                           const size_t *ring_start, size_t ring_count,
+                           const char *name, struct fw_error *err)
+{
+    const size_t count = ring_start[ring_count];
+    field->name = fw_strdup(name ? name : "");
+    field->vertices = fw_alloc(count, sizeof *field->vertices);
+    field->ring_start = fw_alloc(ring_count + 1, sizeof *field->ring_start);
+    field->corners = fw_alloc(ring_start[1], sizeof *field->corners);
+    if (!field->name || !field->vertices || !field->ring_start ||
+        !field->corners)
+        return fw_fail_memory(err);
+    enum fw_status status =
+        fw_plane_init(&field->plane, (struct fw_lonlat){0, 0}, err);
+    field->vertex_count = count;
+    field->ring_count = ring_count;
+    for (size_t r = 0; !status && r < ring_count; r++) {
+        field->ring_start[r] = ring_start[r];
+        field->ring_start[r + 1] = ring_start[r + 1];
+        take_ring(field, r, points + ring_start[r],
+                  ring_start[r + 1] - ring_start[r]);
+    }
+    if (!status)
+        status = fw_field__finish(field, err);
+    field->ellipsoid_m2 = field->area_m2;
+    return status;
+}
+
+enum fw_status fw_field_from_rings(const struct fw_point *points,
+                                   const size_t *ring_start, size_t ring_count,
+                                   const char *name, struct fw_field **out,
+                                   struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    if (ring_count == 0)
+        return fw_fail(err, FW_EINPUT,
+                       "no ring; expected the field's outer "
+                       "ring, and one for each hole");
+    for (size_t r = 0; !status && r < ring_count; r++)
+        status = check_ring(points + ring_start[r],
+                            ring_start[r + 1] - ring_start[r], err);
+    if (status)
+        return status;
+    struct fw_field *field = fw_alloc(1, sizeof *field);
+    if (!field)
+        return fw_fail_memory(err);
+    status = fill(field, points, ring_start, ring_count, name, err);
+    if (status)
+        fw_field_free(field);
+    else
+        *out = field;
+    return status;
+}
+
 void fw_field_free(struct fw_field *field)
 {
     if (!field)

@@ -459,6 +459,61 @@ static void place_on_a_side_is_measured_clockwise(void **state)
     fw_field_free(field);
 }
 
+/* ---- from rings alone ---- */
+
+/* A rectangle with a square pond, both rings given the wrong way round. */
+static void rings_make_a_field_without_the_earth(void **state)
+{
+    (void)state;
+    static const struct fw_point points[] = {
+        {0, 0},   {0, 100}, {200, 100}, {200, 0}, /* clockwise */
+        {50, 40}, {60, 40}, {60, 50},   {50, 50}, /* anticlockwise */
+    };
+    static const size_t start[] = {0, 4, 8};
+    struct fw_field *field = NULL;
+    struct fw_error err;
+    assert_int_equal(fw_field_from_rings(points, start, 2, "ley", &field, &err),
+                     FW_OK);
+    assert_string_equal(field->name, "ley");
+    assert_near(field->area_m2, 200.0 * 100 - 10 * 10, 1e-9);
+    assert_near(field->ellipsoid_m2, field->area_m2, 0);
+    assert_near(field->perimeter_m, 600, 1e-9);
+    assert_near(field->holes_m, 40, 1e-9);
+    assert_int_equal(field->corner_count, 4);
+    assert_true(fw_field_contains(field, (struct fw_point){10, 10}, 0));
+    assert_false(fw_field_contains(field, (struct fw_point){55, 45}, 0));
+    assert_near(fw_field_side_m(field, 0) + fw_field_side_m(field, 1), 300,
+                1e-9);
+    fw_field_free(field);
+}
+
+static void what_is_no_ring_is_refused(void **state)
+{
+    (void)state;
+    struct fw_point points[] = {{0, 0}, {100, 0}, {100, 100}};
+    size_t start[] = {0, 3};
+    struct fw_field *field = NULL;
+    struct fw_error err;
+    assert_int_equal(fw_field_from_rings(points, start, 0, NULL, &field, &err),
+                     FW_EINPUT);
+    start[1] = 2;
+    assert_int_equal(fw_field_from_rings(points, start, 1, NULL, &field, &err),
+                     FW_EINPUT);
+    assert_non_null(strstr(err.text, "has 2 points"));
+    start[1] = 3;
+    points[1].x_m = (double)NAN;
+    assert_int_equal(fw_field_from_rings(points, start, 1, NULL, &field, &err),
+                     FW_EINPUT);
+    assert_non_null(strstr(err.text, "point 2"));
+    points[1].x_m = FW_WIDEST_FIELD_M * 1.001;
+    assert_int_equal(fw_field_from_rings(points, start, 1, NULL, &field, &err),
+                     FW_EINPUT);
+    points[1].x_m = 0.5;
+    assert_int_equal(fw_field_from_rings(points, start, 1, NULL, &field, &err),
+                     FW_EINPUT); /* 25 m2 */
+    assert_null(field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -476,6 +531,8 @@ int main(void)
         cmocka_unit_test(holes_are_taken_off),
         cmocka_unit_test(fields_of_no_sensible_size_are_refused),
         cmocka_unit_test(place_on_a_side_is_measured_clockwise),
+        cmocka_unit_test(rings_make_a_field_without_the_earth),
+        cmocka_unit_test(what_is_no_ring_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
