@@ -120,7 +120,7 @@ static double score(const struct search *search, double length_m, size_t slots)
     const double first_m2 = search->wanted_m2[slots - 1];
     const double worth =
         length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
-    return (double)(float)worth;
+    return worth - fmod(worth, FW_TOLERANCE(1e-11));
 }
 
 /* ---- from a corner that juts in ---- */
