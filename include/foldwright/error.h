@@ -51,6 +51,9 @@ struct fw_notes {
     size_t capacity;
 };
 
+/* The library's version: "0.1.0". */
+FW_API const char *fw_version(void);
+
 /* The word for a level: "note", "warning", "danger". */
 FW_API const char *fw_level_name(enum fw_level level);
 

@@ -4,6 +4,7 @@
 #define FW_KEYS_H
 
 #include <foldwright/error.h>
+#include <foldwright/geo.h>
 #include <foldwright/power.h>
 #include <foldwright/quantity.h>
 
@@ -19,10 +20,21 @@ struct fw_farm_setting {
     const char *where;
 };
 
+/* A field in memory, in longitude and latitude: the first ring is its outer
+ * one, the others are holes; not closed, in either direction. */
+struct fw_farm_rings {
+    const char *name; /* NULL: named by its number */
+    const struct fw_lonlat *points;
+    const size_t *ring_start; /* ring_count + 1, the first 0 */
+    size_t ring_count;
+};
+
 struct fw_farm_request {
     const char *farm_path;            /* NULL: no farm file */
     const char *const *field_sources; /* without one: field files */
     size_t field_source_count;
+    const struct fw_farm_rings *rings; /* fields in memory, without any file */
+    size_t rings_count;
     const struct fw_farm_setting *settings; /* go over what the file says */
     size_t setting_count;
     bool fields_only; /* read the fields, ask for no flock, grass or date */

@@ -75,7 +75,7 @@ static int run(int argc, char **argv)
         return 0;
     }
     if (strcmp(argv[1], "--version") == 0) {
-        puts("foldwright " FW_VERSION);
+        printf("foldwright %s\n", fw_version());
         return 0;
     }
     for (size_t i = 0; i < command_count; i++)

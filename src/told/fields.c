@@ -7,6 +7,7 @@
 #include "base/array.h"
 #include "base/text.h"
 #include "figures/mark.h"
+#include "told/rings.h"
 #include <foldwright/crs.h>
 #include <stdio.h>
 #include <string.h>
@@ -331,6 +332,20 @@ static enum fw_status read_map(struct fw_farm__reader *reader, const char *path,
     return status;
 }
 
+static enum fw_status take_rings(struct fw_farm__reader *reader,
+                                 struct fw_error *err)
+{
+    const struct fw_farm_request *request = reader->request;
+    struct intake in = {.reader = reader, .source = "rings"};
+    enum fw_status status = fw_farm__map_of_rings(
+        request->rings, request->rings_count, &in.map, err);
+    if (status)
+        return status;
+    status = take_map(&in, err);
+    fw_map_free(in.map);
+    return status;
+}
+
 /* One of several maps that cannot be read is one more thing to note, when the
  * caller wants to hear of all. */
 static enum fw_status read_one_of_many(struct fw_farm__reader *reader,
@@ -357,6 +372,8 @@ static enum fw_status read_all(struct fw_farm__reader *reader,
     const struct fw_farm_request *request = reader->request;
     const struct fw_farm__text *told = &reader->draft.source;
     const char *path;
+    if (request->rings_count > 0)
+        return take_rings(reader, err);
     if (request->field_source_count == 0 && !told->at.given) {
         if (request->farm_path)
             return fw_fail(err, FW_EINPUT,
@@ -389,7 +406,8 @@ enum fw_status fw_farm__fields(struct fw_farm__reader *reader,
         return fw_fail(err, FW_EINPUT,
                        "no field can be used; the first of %zu reasons: %s",
                        reader->bad_count, reader->first_bad.text);
-    farm->fields_source = fw_source_shown(request->field_source_count
+    farm->fields_source = fw_source_shown(request->rings_count ? "rings"
+                                          : request->field_source_count
                                               ? request->field_sources[0]
                                               : reader->draft.source.text);
     return farm->fields_source ? FW_OK : fw_fail_memory(err);
