@@ -10,6 +10,7 @@
 
 #include <foldwright/error.h>
 #include <foldwright/fence.h>
+#include <foldwright/figures.h>
 #include <foldwright/flock.h>
 #include <foldwright/forage.h>
 #include <foldwright/geo.h>
@@ -17,7 +18,6 @@
 #include <foldwright/layout.h>
 #include <foldwright/origin.h>
 #include <foldwright/power.h>
-#include <foldwright/quantity.h>
 #include <foldwright/safety.h>
 #include <foldwright/terms.h>
 
