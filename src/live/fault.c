@@ -6,6 +6,7 @@
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/say.h"
+#include <foldwright/quantity.h>
 
 #include <stdlib.h>
 #include <string.h>
