@@ -3,6 +3,7 @@
 #include "io/map.h"
 
 #include <ctype.h>
+#include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
@@ -19,6 +20,22 @@ static bool speaks_of(const char *where, const char *name)
             return true;
     }
     return false;
+}
+
+/* As many as a person reads. */
+static void name_columns(OGRFeatureDefnH layer, char *out, size_t room)
+{
+    enum { most = 12 };
+    const int count = OGR_FD_GetFieldCount(layer);
+    size_t used = 0;
+    for (int i = 0; i < count && i < most && used + 1 < room; i++) {
+        const int more =
+            snprintf(out + used, room - used, "%s%.60s", i ? ", " : "",
+                     OGR_Fld_GetNameRef(OGR_FD_GetFieldDefn(layer, i)));
+        used += more > 0 ? (size_t)more : 0;
+    }
+    if (count > most && used + 1 < room)
+        snprintf(out + used, room - used, " and %d more", count - most);
 }
 
 /* Databases keep the feature's number in a column of any name, and know it by
@@ -40,8 +57,11 @@ enum fw_status fw_io__bad_filter(OGRLayerH layer,
                        "the filter \"%s\" cannot be used; the number of a "
                        "feature is called %s in this layer: \"%s = 3\"",
                        request->where, *own ? own : "FID", *own ? own : "FID");
+    char columns[512] = "none";
+    name_columns(OGR_L_GetLayerDefn(layer), columns, sizeof columns);
     return fw_fail(err, FW_EINPUT,
-                   "the filter \"%s\" cannot be used: %s; expected something "
-                   "like \"name = 'north'\"",
-                   request->where, fw_io__said(session, "it is no condition"));
+                   "the filter \"%s\" cannot be used: %s; its columns are %s; "
+                   "expected something like \"name = 'north'\"",
+                   request->where, fw_io__said(session, "it is no condition"),
+                   columns);
 }

@@ -164,6 +164,7 @@ static void a_filter_by_number_says_what_the_number_is_called(void **state)
     fw_map_free(map);
     request.where = "fidget = 2"; /* is another word */
     refuses(&request, "cannot be used: ");
+    refuses(&request, "; its columns are name");
     path = in_scratch(*state, "fields.shp");
     make_map("ESRI Shapefile", path, 32632, NULL);
     request = (struct fw_map_request){.source = path, .where = "OBJECTID = 1"};
