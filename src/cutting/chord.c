@@ -65,9 +65,19 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
            (a.y_m - o.y_m) * (b.x_m - o.x_m);
 }
 
+/* Rounded once, alike on every machine: of chords that mirror each other the
+ * last bit decides. The square root's own rounding is taken off again (Borges,
+ * An improved algorithm for hypot(a,b), 2019). */
 static double apart_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+    const double dx = fabs(a.x_m - b.x_m), dy = fabs(a.y_m - b.y_m);
+    const double x = fmax(dx, dy), y = fmin(dx, dy);
+    const double h = fw_length(x, y);
+    if (!(h > 0))
+        return h;
+    const double hh = h * h, xx = x * x;
+    const double over = fma(-y, y, hh - xx) + fma(h, h, -hh) - fma(x, x, -xx);
+    return h - over / (2 * h);
 }
 
 static struct fw_point between(struct fw_point a, struct fw_point b, double t)
@@ -113,14 +123,10 @@ static enum fw_status note(struct search *search, const struct noted *noted,
     return FW_OK;
 }
 
-/* Without its last digits: of chords that mirror each other the first one found
- * leads, whatever a machine's rounding makes of them. */
 static double score(const struct search *search, double length_m, size_t slots)
 {
     const double first_m2 = search->wanted_m2[slots - 1];
-    const double worth =
-        length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
-    return worth - fmod(worth, FW_TOLERANCE(1e-11));
+    return length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
 }
 
 /* ---- from a corner that juts in ---- */
