@@ -268,7 +268,8 @@ static void filters_by_number_are_known_by_their_words(void **state)
         if (told != rows[i].number)
             fail_msg("%s", err.text);
         if (!told)
-            assert_non_null(strstr(err.text, "it is no condition; its columns are "));
+            assert_non_null(
+                strstr(err.text, "it is no condition; its columns are "));
     }
     /* A column of that name is a column like any other. */
     OGRFieldDefnH column = OGR_Fld_Create("id", OFTInteger);
