@@ -67,7 +67,7 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
 
 /* Rounded once, alike on every machine: of chords that mirror each other the
  * last bit decides. The square root's own rounding is taken off again (Borges,
- * An improved algorithm for hypot(a,b), 2019). */
+ * 2019: an improved algorithm for the hypotenuse). */
 static double apart_m(struct fw_point a, struct fw_point b)
 {
     const double dx = fabs(a.x_m - b.x_m), dy = fabs(a.y_m - b.y_m);
