@@ -10,7 +10,7 @@ ROW("farm", NULL, "Example Farm", "any text",
 ROW("units", "--units", "metric", "metric or us",
     "what people read: hectares and kilograms, or acres and pounds",
     "us where a value was written in pounds, acres, feet or inches, else metric",
-    OF_FARM(units), CHOICE(units))
+    OF_FARM(units), CHOICE(fw_plan__units_words))
 ROW("start", "--start", "2026-05-04", "a date, year-month-day",
     "the day on which the flock enters the first paddock", NULL,
     OF_FARM(start_day), .set = fw_farm__set_day)
@@ -19,7 +19,7 @@ ROW("last", "--last", "fit", "fit, short or even",
     "is even where the short one would feed them for under half a stay and "
     "each then gets at most 115 % of its own",
     "fit (common practice, no source)",
-    OF_FARM(last), CHOICE(last))
+    OF_FARM(last), CHOICE(last_words))
 ROW("stay", "--stay", "1 day", "whole days, 1 to 60, or days of the week",
     "days in a paddock, the same always or by the day of the week",
     "1 day (common practice, no source)",
@@ -49,7 +49,7 @@ ROW("lambing.way", "--lambing-way", "daily",
     "lambs stay behind for a stay and the opening stays open; daily: moved "
     "each day, in two visits while lambs are under 3 weeks old",
     "daily (common practice, no source)",
-    OF_FARM(lambing_way), CHOICE(lambing_way))
+    OF_FARM(lambing_way), CHOICE(lambing_way_words))
 ROW("back-fence", "--back-fence", "yes", "yes or no",
     "whether a fence behind the flock keeps it off grazed ground",
     "yes in growth, no when dormant (common practice, no source)",
@@ -59,17 +59,17 @@ ROW("season", "--season", "growth", "growth or dormant",
     "outwards",
     "growth from April to September north of the equator, from October to "
     "March south of it (common practice, no source)",
-    OF_FARM(season), CHOICE(season))
+    OF_FARM(season), CHOICE(fw_plan__season_words))
 ROW("first", "--first", "near", "near or far",
     "which end is grazed first: the one at the gate, or the far one where a "
     "lane leads there",
     "near",
-    OF_FARM(first), CHOICE(first))
+    OF_FARM(first), CHOICE(first_words))
 ROW("field-order", "--field-order", "given", "given or nearest",
     "in which order the fields are grazed: as given, or by the shortest round "
     "from gate to gate that begins at the first one",
     "given",
-    OF_FARM(field_order), CHOICE(field_order))
+    OF_FARM(field_order), CHOICE(fw_plan__field_order_words))
 ROW("keep", NULL, "{storm: 2 days, heat: 3 days}", "keys below it",
     "paddocks that are kept back and grazed last", NULL,
     .shape = FW_SHAPE_GROUP)
@@ -93,12 +93,12 @@ ROW("prefer", "--prefer", "work", "work, fence, kit, cost or walk",
     "what the layout is chosen by: minutes a grazing day, metres of fence, "
     "wire and posts to own, money, or the way to water",
     "work",
-    OF_FARM(prefer), CHOICE(prefer))
+    OF_FARM(prefer), CHOICE(prefer_words))
 ROW("limits", "--limits", "on", "on or off",
     "whether paddocks that a person or a flock cannot use count against a "
     "layout",
     "on",
-    OF_FARM(limits), CHOICE(limits))
+    OF_FARM(limits), CHOICE(limits_words))
 ROW("least-width", "--least-width", "15 m", "1 m to 200 m",
     "the least width of a paddock between its fences",
     "15 m, 20 m over 200 head or with lambs, else 10 m under 30 head (common "
@@ -125,7 +125,7 @@ ROW("block-lines", "--block-lines", "needed", "needed or all",
     "whether a block line stands while a block beside it is grazed, or all "
     "stand all the time",
     "needed",
-    OF_FARM(block_lines), CHOICE(block_lines))
+    OF_FARM(block_lines), CHOICE(block_lines_words))
 
 ROW("flock", NULL, "- {head: 90, weight: 62 kg, state: dry}", "a list",
     "the classes of sheep that graze together", NULL,
@@ -151,7 +151,7 @@ ROW("flock[].intake", "--intake", "2.6 %",
     OF_CLASS(intake), .set = fw_farm__set_intake)
 ROW("flock[].coat", "--coat", "wool", "hair, wool or shorn",
     "the coat: wool keeps the pulse off the skin", NULL,
-    OF_CLASS(coat), CHOICE(coat))
+    OF_CLASS(coat), CHOICE(fw_plan__coat_words))
 ROW("flock[].trained", "--trained", "yes", "yes or no",
     "whether they know electric fence", NULL,
     OF_CLASS(trained), ANSWER)
@@ -187,7 +187,7 @@ ROW("forage.use-of", "--use-of", "above-residual",
     "above-residual or standing",
     "what use is a share of: what stands above the residual, or all of it",
     "above-residual when a residual is told, else standing",
-    OF_FORAGE(use_of), CHOICE(use_of))
+    OF_FORAGE(use_of), CHOICE(fw_plan__use_of_words))
 ROW("forage.legume", "--legume", "20 %", "0 to 100 %",
     "the share of clover or other legume, for the caution of bloat", NULL,
     OF_FORAGE(legume), FIGURED(FW_KIND_SHARE, LEGUME_SHARE))
@@ -303,13 +303,13 @@ ROW("perimeter", NULL, "{holds: sheep, hot: yes}", "keys below it",
     .shape = FW_SHAPE_GROUP, .owner = FW_OWNER_PERIMETER)
 ROW("perimeter.holds", "--holds", "sheep", "sheep, lambs or nothing",
     "what the boundary holds: grown sheep, lambs too, or nothing", NULL,
-    OF_PERIMETER(holds), CHOICE(holds))
+    OF_PERIMETER(holds), CHOICE(fw_plan__holds_words))
 ROW("perimeter.hot", "--hot", "yes", "yes or no",
     "whether the boundary is live, so that a moved fence is fed from it", NULL,
     OF_PERIMETER(hot), ANSWER)
 ROW("perimeter.ponds", "--ponds", "nothing", "sheep, lambs or nothing",
     "what the edges of ponds and other holes hold", NULL,
-    OF_PERIMETER(ponds), CHOICE(holds))
+    OF_PERIMETER(ponds), CHOICE(fw_plan__holds_words))
 ROW("perimeter.sides", NULL, "- {side: 2, holds: nothing, hot: no}", "a list",
     "sides that differ from the rest", NULL,
     .shape = FW_SHAPE_LIST, .owner = FW_OWNER_EDGE)
@@ -318,7 +318,7 @@ ROW("perimeter.sides[].side", NULL, "2", "a whole number, from 1",
     OF_EDGE(side), QUANTITY(FW_KIND_COUNT, 1, FW_MOST_VERTICES))
 ROW("perimeter.sides[].holds", NULL, "nothing", "sheep, lambs or nothing",
     "what this side holds", "the answer for all sides",
-    OF_EDGE(holds), CHOICE(holds))
+    OF_EDGE(holds), CHOICE(fw_plan__holds_words))
 ROW("perimeter.sides[].hot", NULL, "no", "yes or no",
     "whether this side is live", "the answer for all sides",
     OF_EDGE(hot), ANSWER)
@@ -326,7 +326,7 @@ ROW("perimeter.sides[].hot", NULL, "no", "yes or no",
 ROW("soil", "--soil", "moist", "moist or dry",
     "the ground in the grazing season: dry soil earths badly",
     "moist (common practice, no source)",
-    OF_FARM(soil), CHOICE(soil))
+    OF_FARM(soil), CHOICE(soil_words))
 
 ROW("fence", NULL, "{strands: 2, post-gap: 8 m}", "keys below it",
     "the fence that moves with the flock", NULL,
@@ -348,7 +348,7 @@ ROW("fence.reel-use", "--reel-use", "one-a-strand",
     "one-a-strand: every strand on reels of its own; out-and-back: two strands "
     "are one wire on one reel, which turns at the far end",
     "one-a-strand (common practice, no source)",
-    OF_FARM(fence.reel_use), CHOICE(reel_use))
+    OF_FARM(fence.reel_use), CHOICE(reel_use_words))
 ROW("fence.top", "--top", "55 cm", "20 cm to 150 cm",
     "height of the highest live wire",
     "55 cm, 69 cm of three strands, 90 cm of more",
@@ -361,7 +361,7 @@ ROW("fence.lambs", "--lambs", "hold", "hold or creep",
     "hold: the lowest wire hangs so low that lambs stay in; creep: they may go "
     "under it, where the boundary holds them",
     "hold (common practice, no source)",
-    OF_FARM(fence.lambs), CHOICE(lambs))
+    OF_FARM(fence.lambs), CHOICE(lambs_words))
 ROW("fence.lay-flat", "--lay-flat", "yes", "yes or no",
     "whether grass taller than the lowest wire is laid flat along a line before "
     "it is set",
@@ -403,7 +403,7 @@ ROW("work.order", "--work", "leapfrog", "leapfrog or set-first",
     "are in, the old line is wound and set beyond; set-first: the new front is "
     "set, then they are let in",
     "leapfrog (common practice, no source)",
-    OF_FARM(work_order), CHOICE(work_order))
+    OF_FARM(work_order), CHOICE(work_order_words))
 ROW("work.walk-a-minute", NULL, "75 m", "10 m to 200 m",
     "how far you walk in a minute",
     "75 m (common practice, no source)",
@@ -498,7 +498,7 @@ ROW("bonded", "--bonded", "live-end",
 ROW("far-end", "--far-end", "loose", "loose or hooked",
     "whether the far end of a moved line hangs on an insulated handle or is "
     "hooked on too", "loose",
-    OF_FARM(wiring.far_end), CHOICE(far_end))
+    OF_FARM(wiring.far_end), CHOICE(far_end_words))
 ROW("leakage", "--leakage", "light",
     "clean, normal, light, moderate or heavy, or ohm km",
     "the grass on the bottom strand of the moved fence",

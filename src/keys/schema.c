@@ -4,70 +4,33 @@
 #include "figures/fence.h"
 #include "figures/layout.h"
 #include "figures/plan.h"
+#include "plan/words.h"
 
 #include <string.h>
 
-static const char *const words_units[] = {"metric", "us", NULL};
-static const char *const words_last[] = {"fit", "short", "even", NULL};
-static const char *const words_first[] = {"near", "far", NULL};
-static const char *const words_field_order[] = {"given", "nearest", NULL};
-static const char *const words_work_order[] = {"leapfrog", "set-first", NULL};
-static const char *const words_lambing_way[] = {"daily", "hold", "drift", NULL};
-static const char *const words_season[] = {"growth", "dormant", NULL};
-static const char *const words_prefer[] = {"work", "fence", "kit",
-                                           "cost", "walk",  NULL};
-static const char *const words_limits[] = {"on", "off", NULL};
-static const char *const words_block_lines[] = {"needed", "all", NULL};
-/* In the order of their enums, the untold value left out: hence the 1. */
-static const char *const words_coat[] = {"hair", "wool", "shorn", NULL};
-static const char *const words_use_of[] = {"above-residual", "standing", NULL};
-static const char *const words_holds[] = {"nothing", "sheep", "lambs", NULL};
-static const char *const words_soil[] = {"moist", "dry", NULL};
-
-_Static_assert(FW_METRIC == 0 && FW_US == 1, "words_units");
-_Static_assert(FW_LAST_FIT == 0 && FW_LAST_SHORT == 1 && FW_LAST_EVEN == 2,
-               "words_last");
-_Static_assert(FW_ORDER_GIVEN == 0 && FW_ORDER_NEAREST == 1,
-               "words_field_order");
-_Static_assert(FW_WORK_LEAPFROG == 0 && FW_WORK_SET_FIRST == 1,
-               "words_work_order");
-_Static_assert(FW_LAMBING_DAILY == 0 && FW_LAMBING_HOLD == 1 &&
-                   FW_LAMBING_DRIFT == 2,
-               "words_lambing_way");
-_Static_assert(FW_SEASON_GROWTH == 0 && FW_SEASON_DORMANT == 1, "words_season");
-_Static_assert(FW_PREFER_WORK == 0 && FW_PREFER_FENCE == 1 &&
-                   FW_PREFER_KIT == 2 && FW_PREFER_COST == 3 &&
-                   FW_PREFER_WALK == 4,
-               "words_prefer");
-_Static_assert(FW_HAIR == 1 && FW_WOOL == 2 && FW_SHORN == 3, "words_coat");
-_Static_assert(FW_USE_ABOVE_RESIDUAL == 1 && FW_USE_STANDING == 2,
-               "words_use_of");
-_Static_assert(FW_HOLDS_NOTHING == 1 && FW_HOLDS_SHEEP == 2 &&
-                   FW_HOLDS_LAMBS == 3,
-               "words_holds");
-
-static const char *const words_reel_use[] = {"one-a-strand", "out-and-back",
-                                             NULL};
-static const char *const words_lambs[] = {"hold", "creep", NULL};
-static const char *const words_far_end[] = {"loose", "hooked", NULL};
-
-#define FIRST_far_end 0
-#define FIRST_lambs 0
-#define FIRST_reel_use 0
-#define FIRST_units 0
-#define FIRST_last 0
-#define FIRST_first 0
-#define FIRST_work_order 0
-#define FIRST_lambing_way 0
-#define FIRST_season 0
-#define FIRST_field_order 0
-#define FIRST_prefer 0
-#define FIRST_limits 0
-#define FIRST_block_lines 0
-#define FIRST_coat 1
-#define FIRST_use_of 1
-#define FIRST_holds 1
-#define FIRST_soil 0
+/* Words that only the farm file has; plan/words.h has the others. */
+static const char *const last_words[] = {
+    [FW_LAST_FIT] = "fit", [FW_LAST_SHORT] = "short", [FW_LAST_EVEN] = "even"};
+static const char *const work_order_words[] = {
+    [FW_WORK_LEAPFROG] = "leapfrog", [FW_WORK_SET_FIRST] = "set-first"};
+static const char *const lambing_way_words[] = {
+    [FW_LAMBING_DAILY] = "daily",
+    [FW_LAMBING_HOLD] = "hold",
+    [FW_LAMBING_DRIFT] = "drift",
+};
+static const char *const prefer_words[] = {
+    [FW_PREFER_WORK] = "work", [FW_PREFER_FENCE] = "fence",
+    [FW_PREFER_KIT] = "kit",   [FW_PREFER_COST] = "cost",
+    [FW_PREFER_WALK] = "walk",
+};
+/* Of two the second is the one that is true. */
+static const char *const first_words[] = {"near", "far"};
+static const char *const limits_words[] = {"on", "off"};
+static const char *const block_lines_words[] = {"needed", "all"};
+static const char *const soil_words[] = {"moist", "dry"};
+static const char *const reel_use_words[] = {"one-a-strand", "out-and-back"};
+static const char *const lambs_words[] = {"hold", "creep"};
+static const char *const far_end_words[] = {"loose", "hooked"};
 
 #define PLACE "corner:N, side:N@40m, FENCE@65m, a waypoint's name, or lon,lat"
 #define ALONG                                                                  \
@@ -94,8 +57,9 @@ static const char *const words_far_end[] = {"loose", "hooked", NULL};
 #define SECONDS(id) FIGURED(FW_KIND_DURATION, id), .scale = 86400
 #define NUMBER .set = fw_farm__set_number
 #define MONEY .set = fw_farm__set_money, .most = 1e6
-#define CHOICE(name)                                                           \
-    .set = fw_farm__set_choice, .words = words_##name, .least = FIRST_##name
+#define CHOICE(list)                                                           \
+    .set = fw_farm__set_choice, .words = list,                                 \
+    .word_count = sizeof(list) / sizeof(list)[0]
 #define ANSWER .set = fw_farm__set_answer
 
 #define ROW(path_, option_, example_, range_, help_, otherwise_, ...)          \

@@ -34,9 +34,10 @@ struct fw_farm__reading {
     enum fw_kind kind;
     double least, most;       /* after scale */
     double scale;             /* from the kind's unit to the slot's; 0: 1 */
-    const char *const *words; /* of a choice, NULL after the last */
-    const char *like;         /* the group whose keys are below it too */
-    const char *range;        /* in words */
+    const char *const *words; /* of a choice, at their values; NULL: untold */
+    size_t word_count;
+    const char *like;  /* the group whose keys are below it too */
+    const char *range; /* in words */
     const char *example;
 };
 

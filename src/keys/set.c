@@ -152,15 +152,16 @@ enum fw_status fw_farm__set_choice(struct fw_farm__reader *reader,
                                    struct fw_error *err)
 {
     (void)reader;
-    size_t count = 0;
-    for (; row->words[count]; count++)
-        if (strcmp(row->words[count], text) == 0) {
-            ((struct fw_farm__choice *)slot)->value =
-                (int)(row->least + 0.5) + (int)count;
+    const size_t untold = row->words[0] ? 0 : 1;
+    for (size_t i = untold; i < row->word_count; i++)
+        if (strcmp(row->words[i], text) == 0) {
+            ((struct fw_farm__choice *)slot)->value = (int)i;
             return FW_OK;
         }
-    return no_such_word(text, fw_text_nearest(text, row->words, count), row,
-                        err);
+    return no_such_word(
+        text,
+        fw_text_nearest(text, row->words + untold, row->word_count - untold),
+        row, err);
 }
 
 static bool same_word(const char *text, const char *word)

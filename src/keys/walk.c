@@ -132,9 +132,9 @@ static const char *meant_below(const char *group, const char *word)
 {
     for (size_t row = 0; row < fw_farm__row_count(); row++) {
         const char *leaf = fw_farm__leaf(row, group);
-        const char *const *words = leaf ? fw_farm__reading(row)->words : NULL;
-        for (; words && *words; words++)
-            if (strcmp(*words, word) == 0)
+        const struct fw_farm__reading *reading = fw_farm__reading(row);
+        for (size_t i = 0; leaf && i < reading->word_count; i++)
+            if (reading->words[i] && strcmp(reading->words[i], word) == 0)
                 return leaf;
     }
     return NULL;

@@ -1,5 +1,7 @@
 #include "report/styles.h"
 
+#include "plan/words.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -7,16 +9,12 @@
 
 const char *fw_report__role(enum fw_fence_role role)
 {
-    static const char *const words[] = {"perimeter", "standing", "lane",
-                                        "moved"};
-    return words[role];
+    return fw_plan__role_words[role];
 }
 
 const char *fw_report__why(enum fw_post_why why)
 {
-    static const char *const words[] = {"end",  "bend", "gap",   "tie",
-                                        "sign", "dip",  "crest", "crossing"};
-    return words[why];
+    return fw_plan__why_words[why];
 }
 
 /* Fills a row from left to right, so that the order of the calls is the order

@@ -1,5 +1,7 @@
 #include "store/members.h"
 
+#include "plan/words.h"
+
 #define COUNT_OF(array) (sizeof(array) / sizeof(array)[0])
 #define AT(member) offsetof(struct OWNER, member)
 #define ROOM(member) sizeof(((struct OWNER *)0)->member)
@@ -64,18 +66,7 @@
 
 const char *const fw_io__level_words[3] = {"note", "warning", "danger"};
 static const char *const vertex_words[] = {"input", "bow", "cut"};
-static const char *const field_order_words[] = {"given", "nearest"};
-static const char *const season_words[] = {"growth", "dormant"};
-static const char *const units_words[] = {"metric", "us"};
-static const char *const holds_words[] = {NULL, "nothing", "sheep", "lambs"};
-static const char *const answer_words[] = {NULL, "no", "yes"};
-static const char *const coat_words[] = {NULL, "hair", "wool", "shorn"};
-static const char *const use_words[] = {NULL, "above-residual", "standing"};
-static const char *const role_words[] = {"perimeter", "standing", "lane",
-                                         "moved"};
 static const char *const paced_words[] = {NULL, "side", "line", "straight"};
-static const char *const why_words[] = {"end",  "bend", "gap",   "tie",
-                                        "sign", "dip",  "crest", "crossing"};
 static const char *const state_words[] = {
     "dry",
     "flushing",
@@ -101,7 +92,6 @@ static const char *const step_words[] = {
 };
 _Static_assert(COUNT_OF(step_words) == FW_STEP_COUNT_OF,
                "a word for each kind of step");
-static const char *const bonded_words[] = {"live-end", "both-ends", "every"};
 static const char *const earth_words[] = {"joules", "test", "most"};
 static const char *const concern_words[] = {
     "untrained", "legume",      "lambs",      "late-gestation",
@@ -161,8 +151,8 @@ static KIND(plane_kind, plane);
 
 #define OWNER fw_farm_side
 static const struct fw_io__member side[] = {
-    WORD("holds", holds, holds_words),
-    WORD("hot", hot, answer_words),
+    WORD("holds", holds, fw_plan__holds_words),
+    WORD("hot", hot, fw_plan__answer_words),
 };
 static KIND(side_kind, side);
 #undef OWNER
@@ -199,8 +189,8 @@ static const struct fw_io__member class[] = {
     WORD("state", state, state_words),
     PLAIN("intake_share", FW_IO__NUMBER_SET, intake_share),
     PLAIN("intake_kg_day", FW_IO__NUMBER_SET, intake_kg_day),
-    WORD("coat", coat, coat_words),
-    WORD("trained", trained, answer_words),
+    WORD("coat", coat, fw_plan__coat_words),
+    WORD("trained", trained, fw_plan__answer_words),
 };
 static KIND(class_kind, class);
 #undef OWNER
@@ -241,7 +231,7 @@ static const struct fw_io__member wiring[] = {
     PLAIN("moved_leak_ohm_km", FW_IO__NUMBER_SET, moved_leak_ohm_km),
     PLAIN("perimeter_leak_ohm_km", FW_IO__NUMBER_SET, perimeter_leak_ohm_km),
     PLAIN("perimeter_strands", FW_IO__INT, perimeter_strands),
-    WORD("bonded", bonded, bonded_words),
+    WORD("bonded", bonded, fw_plan__bonded_words),
     PLAIN("bond_gap_m", FW_IO__NUMBER_SET, bond_gap_m),
     PLAIN("far_hooked", FW_IO__BOOL, far_hooked),
     NUMBER("joint_ohm", joint_ohm),
@@ -250,7 +240,7 @@ static const struct fw_io__member wiring[] = {
     NUMBER("soil_ohm_m", soil_ohm_m),
     PLAIN("rods", FW_IO__INT, rods),
     PLAIN("earth_ohm", FW_IO__NUMBER_SET, earth_ohm),
-    WORD("earth_return", earth_return, answer_words),
+    WORD("earth_return", earth_return, fw_plan__answer_words),
     NUMBER("rod_v", rod_v),
     PLAIN("open_v", FW_IO__NUMBER_SET, open_v),
     PLAIN("internal_ohm", FW_IO__NUMBER_SET, internal_ohm),
@@ -344,7 +334,7 @@ static const struct fw_io__member field[] = {
     PLAIN("grass_m", FW_IO__NUMBER_SET, grass_m),
     PLAIN("left_m", FW_IO__NUMBER_SET, left_m),
     NUMBER("use", use),
-    WORD("use_of", use_of, use_words),
+    WORD("use_of", use_of, fw_plan__use_of_words),
     TEXT("layout", layout),
     TEXT("pattern", pattern),
     PLAIN("far_first", FW_IO__BOOL, far_first),
@@ -359,7 +349,7 @@ static const struct fw_io__member field[] = {
     LIST("corner_numbers", FW_IO__SIZES, corner_numbers, corner_number_count),
     LIST("side_numbers", FW_IO__SIZES, side_numbers, side_number_count),
     FIXED_ARRAY("sides", FW_IO__ARRAY_SAME, sides, corner_count, side_kind),
-    WORD("holes_hold", hole_holds, holds_words),
+    WORD("holes_hold", hole_holds, fw_plan__holds_words),
     OBJECT("plane", plane, plane_kind),
     PLAIN("rings", FW_IO__RINGS, rings),
     FIXED_ARRAY("vertices", FW_IO__ARRAY, vertices, vertex_count, vertex_kind),
@@ -409,7 +399,7 @@ static KIND(lane_kind, lane);
 #define OWNER fw_plan_post
 static const struct fw_io__member post[] = {
     PLAIN("at_m", FW_IO__METRES, at_m),
-    WORD("why", why, why_words),
+    WORD("why", why, fw_plan__why_words),
     PLAIN("lon", FW_IO__DEGREES, place.lonlat.lon_deg),
     PLAIN("lat", FW_IO__DEGREES, place.lonlat.lat_deg),
 };
@@ -420,7 +410,7 @@ ROW(fw_io__post_kind, post, 0);
 static const struct fw_io__member fence[] = {
     TEXT("fence", id),
     REF("field", field, FW_IO__FIELDS),
-    WORD("role", role, role_words),
+    WORD("role", role, fw_plan__role_words),
     NUMBER("length_m", length_m),
     NUMBER("ground_m", ground_m),
     PLAIN("strands", FW_IO__INT, strands),
@@ -630,7 +620,7 @@ static const struct fw_io__member plan[] = {
                 caution_kind),
     PLAIN("farm", FW_IO__STRING, farm_name),
     ARRAY("inputs", inputs.items, inputs.count, inputs.capacity, input_kind),
-    WORD("units", units, units_words),
+    WORD("units", units, fw_plan__units_words),
     PLAIN("crs", FW_IO__STRING, crs),
     PLAIN("start", FW_IO__DAY, start_day),
     PLAIN("end", FW_IO__DAY, end_day),
@@ -639,8 +629,8 @@ static const struct fw_io__member plan[] = {
     PLAIN("notes", FW_IO__NOTES, notes),
     OBJECT("flock", flock, flock_kind),
     FIXED_ARRAY("classes", FW_IO__ARRAY, classes, class_count, class_kind),
-    WORD("season", season, season_words),
-    WORD("field_order", field_order, field_order_words),
+    WORD("season", season, fw_plan__season_words),
+    WORD("field_order", field_order, fw_plan__field_order_words),
     PLAIN("back_fence", FW_IO__BOOL, back_fence),
     PLAIN("pace_m", FW_IO__NUMBER, pace_m),
     PLAIN("tank_l", FW_IO__NUMBER_SET, tank_l),

@@ -12,6 +12,7 @@
 #include "figures/forage.h"
 #include "figures/mark.h"
 #include "figures/say.h"
+#include "plan/words.h"
 #include <foldwright/figures.h>
 #include <stdio.h>
 #include <string.h>
@@ -169,11 +170,10 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
     char pace[FW_SAID];
     const char *us = "a value was written in pounds, acres, feet or inches";
     const bool no_way = farm->lambing.given && !draft->lambing_way.at.given;
-    const bool growth = farm->season == FW_SEASON_GROWTH;
     enum fw_status status =
         add(farm, !reader->units_given, "units", "%s",
             reader->us_words ? us : "nothing says otherwise",
-            farm->units == FW_US ? "us" : "metric");
+            fw_plan__units_words[farm->units]);
     if (!status)
         status = FIGURED(!draft->stay.at.given, "stay", STAY_DAYS, "%d day",
                          FW_STAY_DAYS);
@@ -181,7 +181,7 @@ static enum fw_status add_plain(const struct fw_farm__reader *reader)
         status = CHOSEN(!draft->last.at.given, "last paddock", LAST);
     if (!status)
         status = FIGURED(!draft->season.at.given, "season", SEASON, "%s",
-                         growth ? "growth" : "dormant");
+                         fw_plan__season_words[farm->season]);
     if (!status)
         status = FIGURED(!farm->back_fence_told, "back fence", BACK_FENCE, "%s",
                          farm->back_fence ? "yes" : "no");

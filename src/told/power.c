@@ -6,6 +6,7 @@
 #include "figures/farm.h"
 #include "figures/mark.h"
 #include "figures/power.h"
+#include "plan/words.h"
 #include <foldwright/crs.h>
 
 #include <math.h>
@@ -95,7 +96,7 @@ enum fw_status fw_farm__set_bonded(struct fw_farm__reader *reader,
 {
     static const char every[] = "every ";
     double gap_m = 0;
-    if (strcmp(text, "both-ends") == 0) {
+    if (strcmp(text, fw_plan__bonded_words[FW_BONDED_BOTH_ENDS]) == 0) {
         gap_m = -1;
     } else if (strncmp(text, every, sizeof every - 1) == 0) {
         const enum fw_status status = fw_farm__quantity(
@@ -107,7 +108,7 @@ enum fw_status fw_farm__set_bonded(struct fw_farm__reader *reader,
                            "\"%.60s\" is out of range; expected every %g m to "
                            "%g m",
                            text, row->least, row->most);
-    } else if (strcmp(text, "live-end") != 0) {
+    } else if (strcmp(text, fw_plan__bonded_words[FW_BONDED_LIVE_END]) != 0) {
         return fw_fail(err, FW_EINPUT, "\"%.60s\" is unknown; expected %s",
                        text, row->range);
     }

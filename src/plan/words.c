@@ -1,0 +1,35 @@
+#include "plan/words.h"
+
+const char *const fw_plan__units_words[] = {
+    [FW_METRIC] = "metric", [FW_US] = "us"};
+const char *const fw_plan__season_words[] = {
+    [FW_SEASON_GROWTH] = "growth", [FW_SEASON_DORMANT] = "dormant"};
+const char *const fw_plan__field_order_words[] = {
+    [FW_ORDER_GIVEN] = "given", [FW_ORDER_NEAREST] = "nearest"};
+const char *const fw_plan__holds_words[] = {
+    [FW_HOLDS_NOTHING] = "nothing",
+    [FW_HOLDS_SHEEP] = "sheep",
+    [FW_HOLDS_LAMBS] = "lambs",
+};
+const char *const fw_plan__answer_words[] = {[FW_NO] = "no", [FW_YES] = "yes"};
+const char *const fw_plan__coat_words[] = {
+    [FW_HAIR] = "hair", [FW_WOOL] = "wool", [FW_SHORN] = "shorn"};
+const char *const fw_plan__use_of_words[] = {
+    [FW_USE_ABOVE_RESIDUAL] = "above-residual", [FW_USE_STANDING] = "standing"};
+const char *const fw_plan__bonded_words[] = {
+    [FW_BONDED_LIVE_END] = "live-end",
+    [FW_BONDED_BOTH_ENDS] = "both-ends",
+    [FW_BONDED_EVERY] = "every",
+};
+const char *const fw_plan__role_words[] = {
+    [FW_FENCE_PERIMETER] = "perimeter",
+    [FW_FENCE_STANDING] = "standing",
+    [FW_FENCE_LANE] = "lane",
+    [FW_FENCE_MOVED] = "moved",
+};
+const char *const fw_plan__why_words[] = {
+    [FW_POST_END] = "end",     [FW_POST_BEND] = "bend",
+    [FW_POST_GAP] = "gap",     [FW_POST_TIE] = "tie",
+    [FW_POST_SIGN] = "sign",   [FW_POST_DIP] = "dip",
+    [FW_POST_CREST] = "crest", [FW_POST_CROSSING] = "crossing",
+};

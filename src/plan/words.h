@@ -1,0 +1,19 @@
+/* The words of choices, as the farm file and the files of a plan have them:
+ * each at the place of its value, NULL for what nobody told. */
+#ifndef FW_PLAN_WORDS_H
+#define FW_PLAN_WORDS_H
+
+#include <foldwright/plan.h>
+
+extern const char *const fw_plan__units_words[FW_US + 1];
+extern const char *const fw_plan__season_words[FW_SEASON_DORMANT + 1];
+extern const char *const fw_plan__field_order_words[FW_ORDER_NEAREST + 1];
+extern const char *const fw_plan__holds_words[FW_HOLDS_LAMBS + 1];
+extern const char *const fw_plan__answer_words[FW_YES + 1];
+extern const char *const fw_plan__coat_words[FW_SHORN + 1];
+extern const char *const fw_plan__use_of_words[FW_USE_STANDING + 1];
+extern const char *const fw_plan__bonded_words[FW_BONDED_EVERY + 1];
+extern const char *const fw_plan__role_words[FW_FENCE_MOVED + 1];
+extern const char *const fw_plan__why_words[FW_POST_CROSSING + 1];
+
+#endif
