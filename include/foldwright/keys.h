@@ -46,14 +46,21 @@ FW_API bool fw_farm_is_farm_file(const char *path);
 
 /* One key of the schema, for help and the man page. */
 struct fw_farm_key {
-    const char *path;      /* "flock[].weight" */
-    const char *option;    /* "--weight", or NULL */
-    const char *example;   /* "62 kg" */
-    const char *help;      /* one line */
-    const char *range;     /* "1 kg to 200 kg" */
-    const char *otherwise; /* what holds when it is not told, or NULL */
+    const char *path;    /* "flock[].weight" */
+    const char *option;  /* "--weight", or NULL */
+    const char *example; /* "62 kg" */
+    const char *help;    /* one line */
 };
 FW_API const struct fw_farm_key *fw_farm_keys(size_t *count);
+
+/* What may stand there, "1 m to 50 m"; and what holds when it is not told, "8 m
+ * (common practice, no source)", NULL when nothing does. For a row of the table
+ * only. Each fills and returns text. */
+#define FW_FARM_KEY_WORDS 400
+FW_API const char *fw_farm_key_range(const struct fw_farm_key *key,
+                                     char text[FW_FARM_KEY_WORDS]);
+FW_API const char *fw_farm_key_otherwise(const struct fw_farm_key *key,
+                                         char text[FW_FARM_KEY_WORDS]);
 
 /* Keys that there were once. They are refused; help says why, and what to write
  * in their place. */

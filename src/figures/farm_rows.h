@@ -18,8 +18,13 @@ CHOICE(PARK, "park", "at the gate", PRACTICE,
     "where vehicle and spare posts stand", COMMON, "src/told/defaults.c")
 CHOICE(SOIL, "soil", "moist", PRACTICE, "whether the ground is dry", COMMON,
     "src/told/defaults.c")
-CHOICE(REEL_USE, "fence.reel-use", "one a strand", PRACTICE,
+CHOICE(REEL_USE, "fence.reel-use", "one-a-strand", PRACTICE,
     "how the strands go on the reels", COMMON, "src/told/defaults.c")
+CHOICE(LAMBS, "fence.lambs", "hold", PRACTICE,
+    "whether the lowest wire holds lambs", COMMON, "src/keys/rows.h")
+CHOICE(LAY_FLAT, "fence.lay-flat", "yes", PRACTICE,
+    "whether tall grass is laid flat along a line before it is set", COMMON,
+    "src/keys/rows.h")
 CHOICE(TROUGH_MOVES, "hauling.trough-moves", "yes", PRACTICE,
     "whether a trough goes with the flock", COMMON, "src/told/defaults.c")
 CHOICE(CONDUCTOR, "conductor", "poly-6x0.20", PRACTICE,

@@ -2,8 +2,10 @@
 
 #include "figures/farm.h"
 #include "figures/fence.h"
+#include "figures/forage.h"
 #include "figures/layout.h"
 #include "figures/plan.h"
+#include "figures/power.h"
 #include "plan/words.h"
 
 #include <string.h>
@@ -36,8 +38,6 @@ static const char *const far_end_words[] = {"loose", "hooked"};
 #define ALONG                                                                  \
     "two places or more, with to between them, or a fence of the plan made "   \
     "before"
-#define MONEY_RANGE "a plain number, 0 to 1000000"
-
 #define SLOT(owner_, type, member)                                             \
     .owner = owner_, .offset = offsetof(struct type, member)
 #define OF_FARM(member) SLOT(FW_OWNER_FARM, fw_farm__draft, member)
@@ -49,33 +49,42 @@ static const char *const far_end_words[] = {"loose", "hooked"};
 #define OF_EACH(member) SLOT(FW_OWNER_EACH, fw_farm__each, member)
 #define OF_MAP(member) SLOT(FW_OWNER_MAP, fw_farm__map, member)
 
-#define TEXT .set = fw_farm__set_text, .most = 1000
-#define QUANTITY(kind_, least_, most_)                                         \
-    .set = fw_farm__set_quantity, .kind = kind_, .least = least_, .most = most_
-/* With the range that the register has of it. */
-#define FIGURED(kind_, id) QUANTITY(kind_, FW_##id##_LEAST, FW_##id##_MOST)
-#define SECONDS(id) FIGURED(FW_KIND_DURATION, id), .scale = 86400
-#define NUMBER .set = fw_farm__set_number
-#define MONEY .set = fw_farm__set_money, .most = 1e6
+/* A setter, and what it takes in words. */
+#define BY(setter, words_) .set = fw_farm__set_##setter, .range = words_
+#define TEXT(words) BY(text, words), .most = 1000
+#define DAY BY(day, "a date, year-month-day")
+#define ANSWER BY(answer, "yes or no")
+#define NUMBER BY(number, "a plain number")
+#define MONEY BY(money, "a plain number, 0 to 1000000"), .most = 1e6
 #define CHOICE(list)                                                           \
     .set = fw_farm__set_choice, .words = list,                                 \
     .word_count = sizeof(list) / sizeof(list)[0]
-#define ANSWER .set = fw_farm__set_answer
+#define GROUP .shape = FW_SHAPE_GROUP, .range = "keys below it"
+#define LIKE(group)                                                            \
+    .shape = FW_SHAPE_GROUP, .like = group, .range = "the keys of " group
+#define LIST .shape = FW_SHAPE_LIST, .range = "a list"
+#define QUANTITY(kind_, least_, most_)                                         \
+    .set = fw_farm__set_quantity, .kind = kind_, .least = least_, .most = most_
+/* What holds otherwise, and the range, as the register has them. */
+#define OF_REGISTER(id) .figure = FW_##id##_NAME
+#define RANGE_OF(id)                                                           \
+    .least = FW_##id##_LEAST, .most = FW_##id##_MOST, OF_REGISTER(id)
+#define FIGURED(kind_, id)                                                     \
+    .set = fw_farm__set_quantity, .kind = kind_, RANGE_OF(id)
+#define SECONDS(id) FIGURED(FW_KIND_DURATION, id), .scale = 86400
+#define HOURS(id) FIGURED(FW_KIND_DURATION, id), .scale = 24
+#define ALSO(words) .also = words
+#define OTHERWISE(words) .otherwise = words
 
-#define ROW(path_, option_, example_, range_, help_, otherwise_, ...)          \
-    {.path = path_,                                                            \
-     .option = option_,                                                        \
-     .example = example_,                                                      \
-     .help = help_,                                                            \
-     .range = range_,                                                          \
-     .otherwise = otherwise_},
+#define ROW(path_, option_, example_, help_, ...)                              \
+    {.path = path_, .option = option_, .example = example_, .help = help_},
 static const struct fw_farm_key keys[] = {
 #include "keys/rows.h"
 };
 #undef ROW
 
-#define ROW(path_, option_, example_, range_, help_, otherwise_, ...)          \
-    {.range = range_, .example = example_, __VA_ARGS__},
+#define ROW(path_, option_, example_, help_, ...)                              \
+    {.example = example_, __VA_ARGS__},
 static const struct fw_farm__reading readings[] = {
 #include "keys/rows.h"
 };
@@ -94,8 +103,7 @@ static const struct fw_farm_key gone[] = {
      .option = "--reserve",
      .example = "yes",
      .help = "with work: {order: leapfrog}, the default, the next paddock is "
-             "always fenced ahead",
-     .range = "yes or no"},
+             "always fenced ahead"},
 };
 
 #define GONE (sizeof(gone) / sizeof(gone[0]))
@@ -104,6 +112,18 @@ const struct fw_farm_key *fw_farm_gone_keys(size_t *count)
 {
     *count = GONE;
     return gone;
+}
+
+const char *fw_farm_key_range(const struct fw_farm_key *key,
+                              char text[FW_FARM_KEY_WORDS])
+{
+    return fw_farm__range(&readings[key - keys], text);
+}
+
+const char *fw_farm_key_otherwise(const struct fw_farm_key *key,
+                                  char text[FW_FARM_KEY_WORDS])
+{
+    return fw_farm__otherwise(&readings[key - keys], text);
 }
 
 size_t fw_farm__row_count(void)

@@ -36,14 +36,24 @@ struct fw_farm__reading {
     double scale;             /* from the kind's unit to the slot's; 0: 1 */
     const char *const *words; /* of a choice, at their values; NULL: untold */
     size_t word_count;
-    const char *like;  /* the group whose keys are below it too */
-    const char *range; /* in words */
+    const char *like; /* the group whose keys are below it too */
     const char *example;
+    const char *range;     /* in words; NULL: its words, or least to most */
+    const char *or_else;   /* behind these */
+    const char *figure;    /* its row of the register, or NULL */
+    const char *also;      /* behind the figure's value */
+    const char *otherwise; /* in words; NULL: the figure, or the first word */
 };
 
 size_t fw_farm__row_count(void);
 const struct fw_farm__reading *fw_farm__reading(size_t row);
 const char *fw_farm__path(size_t row);
+
+/* say.c: what <foldwright/keys.h> has of a key, for its row. */
+const char *fw_farm__range(const struct fw_farm__reading *row,
+                           char text[FW_FARM_KEY_WORDS]);
+const char *fw_farm__otherwise(const struct fw_farm__reading *row,
+                               char text[FW_FARM_KEY_WORDS]);
 
 /* The row of a key below a group ("" for the top); FW_NO_ROW: there is none. */
 #define FW_NO_ROW ((size_t)-1)

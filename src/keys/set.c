@@ -56,11 +56,13 @@ bool fw_farm__plain_number(const char *text, double *out)
     return true;
 }
 
-static enum fw_status out_of_range(const char *text, const char *range,
+static enum fw_status out_of_range(const char *text,
+                                   const struct fw_farm__reading *row,
                                    struct fw_error *err)
 {
+    char range[FW_FARM_KEY_WORDS];
     return fw_fail(err, FW_EINPUT, "\"%.80s\" is out of range; expected %s",
-                   text, range);
+                   text, fw_farm__range(row, range));
 }
 
 enum fw_status fw_farm__set_text(struct fw_farm__reader *reader,
@@ -94,7 +96,7 @@ enum fw_status fw_farm__set_quantity(struct fw_farm__reader *reader,
     /* 200 cm and 2 m differ by a rounding at most. */
     const double give = FW_TOLERANCE(1e-9) * row->most;
     if (!(value >= row->least - give && value <= row->most + give))
-        return out_of_range(text, row->range, err);
+        return out_of_range(text, row, err);
     ((struct fw_farm__number *)slot)->value = value;
     return FW_OK;
 }
@@ -114,7 +116,7 @@ enum fw_status fw_farm__set_money(struct fw_farm__reader *reader,
                        "a point for decimals, such as %s",
                        text, row->example);
     if (!(value <= row->most))
-        return out_of_range(text, row->range, err);
+        return out_of_range(text, row, err);
     ((struct fw_farm__number *)slot)->value = value;
     return FW_OK;
 }
@@ -138,12 +140,14 @@ static enum fw_status no_such_word(const char *text, const char *near,
                                    const struct fw_farm__reading *row,
                                    struct fw_error *err)
 {
+    char range[FW_FARM_KEY_WORDS];
+    fw_farm__range(row, range);
     if (near)
         return fw_fail(err, FW_EINPUT,
                        "\"%.80s\" is none of %s; did you mean \"%s\"?", text,
-                       row->range, near);
+                       range, near);
     return fw_fail(err, FW_EINPUT, "\"%.80s\" is unknown; expected %s", text,
-                   row->range);
+                   range);
 }
 
 enum fw_status fw_farm__set_choice(struct fw_farm__reader *reader,
@@ -231,7 +235,7 @@ enum fw_status fw_farm__set_intake(struct fw_farm__reader *reader,
         return status;
     const double most = share ? FW_BOUND(0.1) : FW_BOUND(15);
     if (!(value > 0 && value <= most))
-        return out_of_range(text, row->range, err);
+        return out_of_range(text, row, err);
     ((struct fw_farm__number *)slot)->value = share ? value : -value;
     return FW_OK;
 }
@@ -274,7 +278,10 @@ enum fw_status fw_farm__set_density(struct fw_farm__reader *reader,
     if (status)
         return status;
     if (!(value >= 1 && value <= FW_BOUND(2000)))
-        return out_of_range(text, "1 to 2000 kg/ha per cm", err);
+        return fw_fail(err, FW_EINPUT,
+                       "\"%.80s\" is out of range; expected 1 to 2000 kg/ha "
+                       "per cm",
+                       text);
     density->kg_ha_cm = value;
     return FW_OK;
 }

@@ -77,6 +77,7 @@ static enum fw_status weekday(const char *text, int *out, struct fw_error *err)
 }
 
 static enum fw_status whole_days(struct fw_farm__reader *reader,
+                                 const struct fw_farm__reading *row,
                                  const char *text, double *out,
                                  struct fw_error *err)
 {
@@ -86,12 +87,12 @@ static enum fw_status whole_days(struct fw_farm__reader *reader,
     if (status)
         return status;
     const double whole = round(days);
-    if (!(fabs(days - whole) < FW_TOLERANCE(1e-9) && whole >= 1 &&
-          whole <= FW_STAY_DAYS_MOST))
+    if (!(fabs(days - whole) < FW_TOLERANCE(1e-9) && whole >= row->least &&
+          whole <= row->most))
         return fw_fail(err, FW_EINPUT,
-                       "\"%.40s\" is no stay; expected whole days, 1 to 60, "
-                       "such as 1 day",
-                       text);
+                       "\"%.40s\" is no stay; expected whole days, %g to %g, "
+                       "such as %s",
+                       text, row->least, row->most, row->example);
     *out = whole;
     return FW_OK;
 }
@@ -111,6 +112,7 @@ static enum fw_status day_range(const char *text, int *first, int *last,
 }
 
 static enum fw_status take_days(struct fw_farm__reader *reader,
+                                const struct fw_farm__reading *row,
                                 const char *range, const char *length,
                                 double days[week], struct fw_error *err)
 {
@@ -118,7 +120,7 @@ static enum fw_status take_days(struct fw_farm__reader *reader,
     double stay;
     enum fw_status status = day_range(range, &first, &last, err);
     if (!status)
-        status = whole_days(reader, length, &stay, err);
+        status = whole_days(reader, row, length, &stay, err);
     if (status)
         return status;
     for (int i = first;; i = (i + 1) % week) {
@@ -136,11 +138,10 @@ enum fw_status fw_farm__set_stay(struct fw_farm__reader *reader,
                                  const struct fw_farm__reading *row, void *slot,
                                  const char *text, struct fw_error *err)
 {
-    (void)row;
     struct fw_farm__stay *stay = slot;
     if (!strchr(text, ':')) {
         double days;
-        const enum fw_status status = whole_days(reader, text, &days, err);
+        const enum fw_status status = whole_days(reader, row, text, &days, err);
         for (int i = 0; !status && i < week; i++)
             stay->days[i] = days;
         return status;
@@ -155,7 +156,7 @@ enum fw_status fw_farm__set_stay(struct fw_farm__reader *reader,
                            "mon-fri: 1 day",
                            piece);
         const enum fw_status status =
-            take_days(reader, range, length, days, err);
+            take_days(reader, row, range, length, days, err);
         if (status)
             return status;
     }

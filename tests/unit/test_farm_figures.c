@@ -51,23 +51,44 @@ static void keys_say_what_the_register_says(void **state)
             fail_msg("%s: the key takes %g to %g, the register has %g to %g",
                      key->path, reading->least, reading->most, rows[i].least,
                      rows[i].most);
-        const char *to = strstr(key->range, " to ");
+        char range[FW_FARM_KEY_WORDS], otherwise[FW_FARM_KEY_WORDS];
+        const char *to = strstr(fw_farm_key_range(key, range), " to ");
         double most = 0;
         if (to && told(quantities, to + 4, reading, "", &most)) {
             assert_near(most, rows[i].most, 1e-9 * rows[i].most);
             ranges++;
         }
         double value = 0;
-        if (key->otherwise &&
-            told(quantities, key->otherwise, reading, "", &value)) {
+        assert_non_null(fw_farm_key_otherwise(key, otherwise));
+        assert_non_null(strstr(otherwise, rows[i].source));
+        if (told(quantities, otherwise, reading, "", &value)) {
             if (fabs(value - rows[i].value) > 1e-9 * rows[i].value)
                 fail_msg("%s: %s otherwise; the register has %g", key->path,
-                         key->otherwise, rows[i].value);
+                         otherwise, rows[i].value);
             values++;
         }
     }
     assert_true(ranges >= 20 && values >= 20);
     fw_quantities_free(quantities);
+}
+
+/* A key and its figure have one name; only what a curve has is told in words.
+ */
+static void each_key_names_its_figure(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_farm_key *keys = fw_farm_keys(&count);
+    for (size_t i = 0; i < count; i++) {
+        const char *figure = fw_farm__reading(i)->figure;
+        const struct fw_figure *row = fw_figures_find(keys[i].path);
+        if (row && row->points)
+            assert_null(figure);
+        else if (row && !figure)
+            fail_msg("%s does not name its figure", keys[i].path);
+        else if (figure)
+            assert_string_equal(figure, keys[i].path);
+    }
 }
 
 /* ---- to tell what holds anyway changes nothing ---- */
@@ -109,6 +130,7 @@ static struct fw_farm *farm_with(const char *key, const char *value)
 static const char *differs(const struct fw_farm *a, const struct fw_farm *b)
 {
     SAME_SPEC(moved);
+    SAME(moved.lay_flat);
     SAME_SPEC(perimeter);
     SAME(rates.walk_m_min);
     SAME(rates.wind_m_min);
@@ -117,6 +139,7 @@ static const char *differs(const struct fw_farm *a, const struct fw_farm *b)
     SAME(rates.end_s);
     SAME(rates.posts_an_armful);
     SAME(stay.days[0]);
+    SAME(lambs_creep);
     SAME(last);
     SAME(work_order);
     SAME(lambing.way);
@@ -143,9 +166,8 @@ static const char *differs(const struct fw_farm *a, const struct fw_farm *b)
 static bool spelled(const struct fw_figure *row, char text[64])
 {
     static const char *const others[] = {
-        "season",         "back-fence",    "park",
-        "fence.reel-use", "leakage",       "least-width",
-        "lane-width",     "forage.legume", "forage.use",
+        "season",      "back-fence", "park",          "leakage",
+        "least-width", "lane-width", "forage.legume", "forage.use",
     };
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         if (strcmp(row->name, others[i]) == 0)
@@ -287,6 +309,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(keys_say_what_the_register_says),
+        cmocka_unit_test(each_key_names_its_figure),
         cmocka_unit_test(telling_what_holds_anyway_changes_nothing),
         cmocka_unit_test(what_was_taken_has_the_register_s_source),
         cmocka_unit_test(what_fields_share_is_listed_once),

@@ -46,7 +46,7 @@ static void says(const char *key, const char *value, const char *piece)
 static void try_end(const struct fw_farm_key *key, const char *end,
                     const char *unit, double way, bool whole)
 {
-    char value[80], *rest;
+    char value[80], range[FW_FARM_KEY_WORDS], *rest;
     const double at = strtod(end, &rest);
     const double step = whole ? 1 : 0.003 * fabs(at);
     if (way < 0 && at <= 0)
@@ -56,7 +56,7 @@ static void try_end(const struct fw_farm_key *key, const char *end,
         fail_msg("%s does not take %s", key->path, value);
     snprintf(value, sizeof value, "%.12g%s", at + way * step, unit);
     says(key->path, value, "out of range; expected ");
-    says(key->path, value, key->range);
+    says(key->path, value, fw_farm_key_range(key, range));
 }
 
 /* As its words have it, whatever the table of numbers beside them has. */
@@ -67,8 +67,9 @@ static void each_range_ends_where_it_says(void **state)
     const struct fw_farm_key *keys = fw_farm_keys(&count);
     for (size_t i = 0; i < count; i++) {
         const struct fw_farm__reading *reading = fw_farm__reading(i);
-        const char *range = keys[i].range;
-        const char *to = range ? strstr(range, " to ") : NULL;
+        char words_of_it[FW_FARM_KEY_WORDS];
+        const char *range = fw_farm_key_range(&keys[i], words_of_it);
+        const char *to = strstr(range, " to ");
         if (!to || (reading->set != fw_farm__set_quantity &&
                     reading->set != fw_farm__set_money))
             continue;

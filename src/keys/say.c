@@ -1,0 +1,87 @@
+/* What is said of a key: what may stand there, what holds when nobody tells it
+ * and why, how to tell it. Figures and their sources are those of the register,
+ * words those that are read. */
+#include "keys/schema.h"
+
+#include "base/text.h"
+#include <foldwright/figures.h>
+#include <string.h>
+
+enum { room = FW_FARM_KEY_WORDS };
+
+/* As people write it: in the unit of the row's example. */
+static const char *say_value(const struct fw_farm__reading *row, double value,
+                             char text[room])
+{
+    const char *unit = row->example + strspn(row->example, "0123456789.- ");
+    if (strcmp(unit, "%") == 0 || strcmp(unit, "cm") == 0)
+        value *= 100;
+    if (strcmp(unit, "kV") == 0 && row->scale == 0)
+        value /= 1000;
+    if (strncmp(unit, "day", strlen("day")) == 0)
+        unit = value == 1 ? "day" : "days";
+    fw_text_format(text, room, "%.7g%s%s", value, *unit ? " " : "", unit);
+    return text;
+}
+
+static const char *say_quantity(const struct fw_farm__reading *row,
+                                char text[room])
+{
+    const bool count = row->kind == FW_KIND_COUNT;
+    char least[room], most[room];
+    fw_text_format(text, room, "%s%s to %s%s", count ? "a whole number, " : "",
+                   row->least > 0 ? say_value(row, row->least, least) : "0",
+                   say_value(row, row->most, most),
+                   row->or_else ? row->or_else : "");
+    return text;
+}
+
+static const char *say_words(const struct fw_farm__reading *row,
+                             char text[room])
+{
+    size_t used = 0;
+    const size_t first = row->words[0] ? 0 : 1;
+    for (size_t i = first; i < row->word_count; i++)
+        used += (size_t)fw_text_format(text + used, room - used, "%s%s",
+                                       i == first                 ? ""
+                                       : i + 1 == row->word_count ? " or "
+                                                                  : ", ",
+                                       row->words[i]);
+    return text;
+}
+
+const char *fw_farm__range(const struct fw_farm__reading *row, char text[room])
+{
+    if (row->range)
+        return fw_text_clip(row->range, text, room);
+    return row->words ? say_words(row, text) : say_quantity(row, text);
+}
+
+/* The first word of a choice holds, unless that is what nobody told. */
+static const char *say_taken(const struct fw_farm__reading *row,
+                             char text[room])
+{
+    if (row->words && row->words[0])
+        return fw_text_clip(row->words[0], text, room);
+    return NULL;
+}
+
+static const char *say_figure(const struct fw_farm__reading *row,
+                              char text[room])
+{
+    const struct fw_figure *figure = fw_figures_find(row->figure);
+    char value[room];
+    fw_text_format(text, room, "%s%s (%s)",
+                   figure->word ? figure->word
+                                : say_value(row, figure->value, value),
+                   row->also ? row->also : "", figure->source);
+    return text;
+}
+
+const char *fw_farm__otherwise(const struct fw_farm__reading *row,
+                               char text[room])
+{
+    if (row->otherwise)
+        return fw_text_clip(row->otherwise, text, room);
+    return row->figure ? say_figure(row, text) : say_taken(row, text);
+}
