@@ -10,7 +10,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "cutting/board_inner.h"
+#include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
 
 #include <math.h>
@@ -39,13 +39,13 @@ struct noted {
 };
 
 struct search {
-    const struct fw_board *board;
+    const struct fw_subdivision *subdivision;
     const struct fw_region *region;
     struct fw_point *points;
     size_t size, outer; /* points in all, and of the outer ring */
-    double *wanted_m2;  /* behind each slot, as if all ground were alike */
+    double *wanted_m2;  /* behind each plot, as if all ground were alike */
     size_t count;
-    size_t only;    /* so many slots, unless 0 */
+    size_t only;    /* so many plots, unless 0 */
     double area_m2; /* without the holes */
     struct noted *noted;
     size_t noted_count, noted_capacity, number;
@@ -105,7 +105,7 @@ static size_t worth_noting(size_t size)
 static enum fw_status note(struct search *search, const struct noted *noted,
                            struct fw_error *err)
 {
-    if ((search->only > 0 && noted->chord.slots != search->only) ||
+    if ((search->only > 0 && noted->chord.plots != search->only) ||
         noted->chord.score >= search->too_long)
         return FW_OK;
     if (search->noted_count == search->noted_most) {
@@ -123,9 +123,9 @@ static enum fw_status note(struct search *search, const struct noted *noted,
     return FW_OK;
 }
 
-static double score(const struct search *search, double length_m, size_t slots)
+static double score(const struct search *search, double length_m, size_t plots)
 {
-    const double first_m2 = search->wanted_m2[slots - 1];
+    const double first_m2 = search->wanted_m2[plots - 1];
     return length_m / sqrt(fmin(first_m2, search->area_m2 - first_m2));
 }
 
@@ -151,7 +151,7 @@ static bool leaves_inwards(const struct search *search, size_t anchor,
 }
 
 static enum fw_status note_place(struct search *search, size_t anchor,
-                                 size_t side, double t, size_t slots,
+                                 size_t side, double t, size_t plots,
                                  bool swapped, struct fw_error *err)
 {
     const struct fw_point to = between(
@@ -162,9 +162,9 @@ static enum fw_status note_place(struct search *search, size_t anchor,
     const struct fw_region_place from = {anchor, 0}, at = {side, t};
     /* The near part lies to the left of the way back to the anchor. */
     const struct noted noted = {
-        .chord = {.slots = slots,
+        .chord = {.plots = plots,
                   .length_m = length_m,
-                  .score = score(search, length_m, slots),
+                  .score = score(search, length_m, plots),
                   .from = swapped ? from : at,
                   .to = swapped ? at : from},
         .anchor = anchor,
@@ -258,7 +258,7 @@ static enum fw_status note_direction(struct search *search, double deg,
             continue;
         found += found < lines_noted;
         memmove(&best[at + 1], &best[at], (found - 1 - at) * sizeof *best);
-        best[at] = (struct noted){.chord = {.slots = k,
+        best[at] = (struct noted){.chord = {.plots = k,
                                             .length_m = length_m[k - 1],
                                             .score = value,
                                             .parallel = true,
@@ -318,8 +318,8 @@ static bool has_hole(const struct search *search, size_t anchor, size_t side,
     }
     search->room[n++] = to;
     for (size_t r = 1; r < search->region->ring_count; r++)
-        if (fw_board__within(search->points + start[r], start[r + 1] - start[r],
-                             search->room, n))
+        if (fw_subdivision__within(search->points + start[r],
+                                   start[r + 1] - start[r], search->room, n))
             return true;
     return false;
 }
@@ -399,7 +399,7 @@ static enum fw_status begin(struct search *search, const double *behind,
                             double base, struct fw_error *err)
 {
     const struct fw_region *region = search->region;
-    search->points = fw_board_points(search->board, region);
+    search->points = fw_subdivision_points(search->subdivision, region);
     search->wanted_m2 = fw_alloc(search->count, sizeof(double));
     search->room = fw_alloc(region->ring_start[1] + 1, sizeof *search->room);
     search->kept = fw_alloc(search->most, sizeof *search->kept);
@@ -437,14 +437,14 @@ static enum fw_status note_all(struct search *search, struct fw_error *err)
     return status;
 }
 
-enum fw_status fw_layout__chords(const struct fw_board *board,
+enum fw_status fw_layout__chords(const struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
                                  const double *behind, double base,
                                  size_t count, size_t only,
                                  struct fw_chord *out, size_t most,
                                  size_t *out_count, struct fw_error *err)
 {
-    struct search search = {.board = board,
+    struct search search = {.subdivision = subdivision,
                             .region = region,
                             .count = count,
                             .only = only,
@@ -457,7 +457,7 @@ enum fw_status fw_layout__chords(const struct fw_board *board,
     if (!status)
         status = look(&search, err);
     for (size_t i = 0; i < search.found; i++)
-        out[i].behind = behind[out[i].slots - 1] - base;
+        out[i].behind = behind[out[i].plots - 1] - base;
     *out_count = search.found;
     fw_sweep_free(search.sweep);
     fw_free(search.noted);

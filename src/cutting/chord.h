@@ -3,12 +3,12 @@
 #ifndef FW_CUTTING_CHORD_H
 #define FW_CUTTING_CHORD_H
 
-#include "cutting/board.h"
+#include "cutting/subdivision.h"
 
 #include "figures/mark.h"
 
 struct fw_chord {
-    size_t slots; /* in parts[0] */
+    size_t plots; /* in parts[0] */
     double length_m;
     double score;  /* length for the ground that it sets off: less is better */
     bool parallel; /* a line of the sweep, which may pass ponds; else a fence
@@ -17,10 +17,10 @@ struct fw_chord {
     struct fw_region_place from, to;
 };
 
-/* The best chords for cutting off the first k of the slots, for every k or (not
+/* The best chords for cutting off the first k of the plots, for every k or (not
  * 0) for `only` one. Slot k ends where behind[k] - base lies behind it. At most
  * `most` of them. */
-enum fw_status fw_layout__chords(const struct fw_board *board,
+enum fw_status fw_layout__chords(const struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
                                  const double *behind, double base,
                                  size_t count, size_t only,
@@ -33,7 +33,7 @@ enum { FW_MOST_CORNERS = FW_EFFORT(256) };
 size_t fw_chord_corners(const struct fw_point *ring, size_t count,
                         size_t out[FW_MOST_CORNERS]);
 
-enum fw_status fw_layout__cut_chord(struct fw_board *board,
+enum fw_status fw_layout__cut_chord(struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
                                     const struct fw_chord *chord,
                                     struct fw_region parts[2], bool *whole,

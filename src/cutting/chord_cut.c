@@ -14,31 +14,32 @@ static struct fw_region_place place_at(const struct fw_region *region, double s)
     return (struct fw_region_place){(size_t)whole % outer, t};
 }
 
-static enum fw_status holds_left(struct fw_board *board,
+static enum fw_status holds_left(struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
                                  const struct fw_chord *chord, double *out,
                                  struct fw_error *err)
 {
     struct fw_region parts[2];
-    const size_t vertices = board->vertex_count;
-    const size_t carriers = board->carrier_count, lines = board->line_count;
+    const size_t vertices = subdivision->vertex_count;
+    const size_t supports = subdivision->support_count,
+                 lines = subdivision->line_count;
     enum fw_status status =
-        fw_board_split(board, region, chord->from, chord->to, NULL, 0,
-                       FW_LINE_MOVED, parts, err);
+        fw_subdivision_split(subdivision, region, chord->from, chord->to, NULL,
+                             0, FW_LINE_MOVED, parts, err);
     if (status)
         return status;
-    status = fw_board_holds(board, &parts[0], out, err);
+    status = fw_subdivision_holds(subdivision, &parts[0], out, err);
     fw_region_release(&parts[0]);
     fw_region_release(&parts[1]);
-    board->vertex_count = vertices;
-    board->carrier_count = carriers;
-    board->line_count = lines;
+    subdivision->vertex_count = vertices;
+    subdivision->support_count = supports;
+    subdivision->line_count = lines;
     return status;
 }
 
 /* On unequal ground the free end is moved along its side until the first part
  * holds what it should; *found false when that side is too short for it. */
-static enum fw_status settle(struct fw_board *board,
+static enum fw_status settle(struct fw_subdivision *subdivision,
                              const struct fw_region *region,
                              struct fw_chord *chord, bool *found,
                              struct fw_error *err)
@@ -54,7 +55,7 @@ static enum fw_status settle(struct fw_board *board,
         double holds;
         *free_end = place_at(region, side + t);
         const enum fw_status status =
-            holds_left(board, region, chord, &holds, err);
+            holds_left(subdivision, region, chord, &holds, err);
         if (status)
             return status;
         *((holds < chord->behind) == grows ? &low : &high) = t;
@@ -63,21 +64,23 @@ static enum fw_status settle(struct fw_board *board,
     return FW_OK;
 }
 
-enum fw_status fw_layout__cut_chord(struct fw_board *board,
+enum fw_status fw_layout__cut_chord(struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
                                     const struct fw_chord *chord,
                                     struct fw_region parts[2], bool *whole,
                                     struct fw_error *err)
 {
     if (chord->parallel)
-        return fw_board_cut(board, region, chord->direction_deg, &chord->behind,
-                            1, FW_LINE_STANDING, parts, whole, err);
+        return fw_subdivision_cut(subdivision, region, chord->direction_deg,
+                                  &chord->behind, 1, FW_LINE_STANDING, parts,
+                                  whole, err);
     struct fw_chord exact = *chord;
     *whole = true;
     enum fw_status status =
-        board->ground ? settle(board, region, &exact, whole, err) : FW_OK;
+        subdivision->ground ? settle(subdivision, region, &exact, whole, err)
+                            : FW_OK;
     if (!status && *whole)
-        status = fw_board_split(board, region, exact.from, exact.to, NULL, 0,
-                                FW_LINE_STANDING, parts, err);
+        status = fw_subdivision_split(subdivision, region, exact.from, exact.to,
+                                      NULL, 0, FW_LINE_STANDING, parts, err);
     return status;
 }

@@ -2,7 +2,7 @@
 #ifndef FW_CUTTING_CONTOUR_H
 #define FW_CUTTING_CONTOUR_H
 
-#include "cutting/board.h"
+#include "cutting/subdivision.h"
 
 #include "figures/mark.h"
 
@@ -35,7 +35,7 @@ struct fw_contour_wish {
 /* Move the contour, square to the way from its first to its last point, until
  * its left holds what it should. *fits false: there is no such place inside
  * the region that is clear of holes, of other lines and of itself. */
-enum fw_status fw_contour_settle(const struct fw_board *board,
+enum fw_status fw_contour_settle(const struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
                                  const struct fw_contour *contour,
                                  const struct fw_contour_wish *wish,

@@ -3,8 +3,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "cutting/board_inner.h"
 #include "cutting/contour.h"
+#include "cutting/subdivision_inner.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 
@@ -18,7 +18,7 @@ static const double close_enough = FW_TOLERANCE(1e-12);
 enum { most_steps = FW_EFFORT(60) };
 
 struct settling {
-    const struct fw_board *board;
+    const struct fw_subdivision *subdivision;
     const struct fw_region *region;
     const struct fw_contour *contour;
     const struct fw_contour_wish *wish;
@@ -59,8 +59,8 @@ static size_t side_end(const struct fw_region *region, size_t side)
 static bool may_end_on(const struct settling *settling, size_t side)
 {
     return side < settling->region->ring_start[1] &&
-           settling->region->carriers[side] <
-               settling->board->field->vertex_count;
+           settling->region->supports[side] <
+               settling->subdivision->field->vertex_count;
 }
 
 /* The first side that is met on the way from a point. */
@@ -154,14 +154,14 @@ static double left_holds(const struct settling *settling,
     for (size_t r = 1; r < region->ring_count; r++) {
         const struct fw_point *hole = settling->points + region->ring_start[r];
         const size_t count = region->ring_start[r + 1] - region->ring_start[r];
-        if (!fw_board__within(hole, count, left, settling->left_start[1]))
+        if (!fw_subdivision__within(hole, count, left, settling->left_start[1]))
             continue;
         memcpy(left + n, hole, count * sizeof *hole);
         n += count;
         settling->left_start[++rings] = n;
     }
-    return fw_board__measure(settling->board, left, settling->left_start,
-                             rings);
+    return fw_subdivision__measure(settling->subdivision, left,
+                                   settling->left_start, rings);
 }
 
 /* ---- clear of everything ---- */
@@ -220,8 +220,8 @@ static bool clears_vertex(const struct settling *settling,
     const struct fw_point p = settling->points[i];
     const double clear_m = settling->wish->clear_m;
     const double reach_m = FW_CONTOUR_CORNER_CLEAR * clear_m;
-    const bool own =
-        settling->region->vertices[i] < settling->board->field->vertex_count;
+    const bool own = settling->region->vertices[i] <
+                     settling->subdivision->field->vertex_count;
     if (own && (apart_m(p, line->at[0]) < reach_m ||
                 apart_m(p, line->at[line->count - 1]) < reach_m))
         return true;
@@ -233,8 +233,8 @@ static bool clears_side(const struct settling *settling,
 {
     const struct fw_point a = settling->points[i];
     const struct fw_point b = settling->points[side_end(settling->region, i)];
-    const bool fence =
-        settling->region->carriers[i] >= settling->board->field->vertex_count;
+    const bool fence = settling->region->supports[i] >=
+                       settling->subdivision->field->vertex_count;
     const size_t last = line->count - 1;
     for (size_t k = 0; k <= last; k++) {
         const bool end = k == 0 || k == last;
@@ -339,7 +339,7 @@ static bool find_way(struct settling *settling)
     return m > settling->wish->clear_m;
 }
 
-enum fw_status fw_contour_settle(const struct fw_board *board,
+enum fw_status fw_contour_settle(const struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
                                  const struct fw_contour *contour,
                                  const struct fw_contour_wish *wish,
@@ -347,11 +347,11 @@ enum fw_status fw_contour_settle(const struct fw_board *board,
                                  struct fw_error *err)
 {
     struct settling settling = {
-        .board = board,
+        .subdivision = subdivision,
         .region = region,
         .contour = contour,
         .wish = wish,
-        .points = fw_board_points(board, region),
+        .points = fw_subdivision_points(subdivision, region),
         .left = fw_alloc(fw_region_size(region) + FW_MOST_CONTOUR,
                          sizeof *settling.left),
         .left_start = fw_alloc(region->ring_count + 1, sizeof(size_t)),
@@ -365,8 +365,8 @@ enum fw_status fw_contour_settle(const struct fw_board *board,
                                   region->ring_start[r + 1] -
                                       region->ring_start[r]);
         settling.density =
-            fw_board__measure(board, settling.points, region->ring_start,
-                              region->ring_count) /
+            fw_subdivision__measure(subdivision, settling.points,
+                                    region->ring_start, region->ring_count) /
             m2;
         *fits = seek(&settling, out) && is_clear(&settling, out);
     }

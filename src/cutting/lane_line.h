@@ -2,7 +2,7 @@
 #ifndef FW_CUTTING_LANE_LINE_H
 #define FW_CUTTING_LANE_LINE_H
 
-#include "cutting/board.h"
+#include "cutting/subdivision.h"
 
 /* The given line, drawn out straight at both ends to beyond the field. */
 struct fw_lane_way {

@@ -2,12 +2,12 @@
 #ifndef FW_CUTTING_PLACE_H
 #define FW_CUTTING_PLACE_H
 
-#include "cutting/board.h"
+#include "cutting/subdivision.h"
 
 /* The place of the region's outer ring that stands t of the way along a side
  * of the field; the region has it. */
-struct fw_region_place fw_layout__place(const struct fw_board *board,
-                                        const struct fw_region *region,
-                                        size_t side, double t);
+struct fw_region_place
+fw_layout__place(const struct fw_subdivision *subdivision,
+                 const struct fw_region *region, size_t side, double t);
 
 #endif

@@ -2,14 +2,14 @@
 #ifndef FW_CUTTING_TURNING_H
 #define FW_CUTTING_TURNING_H
 
-#include "cutting/rim.h"
+#include "cutting/boundary.h"
 
 #include "figures/mark.h"
 
 /* A fence. The walk begins behind it, comes to `near`, leaves the fence's
  * ground ahead out, and goes on from `far`. */
 struct fw_turning_fence {
-    struct fw_rim_place near, far;
+    struct fw_boundary_place near, far;
     double near_m, far_m; /* of the walk */
     double length_m;
     double sum_m;  /* with the fences behind it, at best */
@@ -18,7 +18,7 @@ struct fw_turning_fence {
 
 /* Chords to choose from, so many for each cut, sorted along the walk. */
 struct fw_turning {
-    const struct fw_rim *rim;
+    const struct fw_boundary *boundary;
     size_t end; /* node where the sweep ends: every chord has it ahead */
     size_t cut_count, place_count;
     double gap_m; /* fences keep that far from each other at their ends */
@@ -31,7 +31,7 @@ struct fw_turning {
 
 /* gap_m is kept in the end, not while the search is coarse. */
 enum fw_status fw_turning_init(struct fw_turning *turning,
-                               const struct fw_rim *rim, size_t end,
+                               const struct fw_boundary *boundary, size_t end,
                                size_t cut_count, size_t place_count,
                                double gap_m, struct fw_error *err);
 void fw_turning_release(struct fw_turning *turning);
@@ -49,7 +49,7 @@ bool fw_turning_refine(struct fw_turning *turning, const double *behind_m2,
 /* The chord from a place that has so much behind it, sought from an edge on
  * along the walk either way. */
 bool fw_turning_fence_at(const struct fw_turning *turning,
-                         struct fw_rim_place near, double behind_m2,
+                         struct fw_boundary_place near, double behind_m2,
                          size_t from_edge, struct fw_turning_fence *out);
 
 /* A sweep worth making, from corner to corner. */
@@ -63,14 +63,14 @@ enum { FW_MOST_TURNING = 2 };
 
 /* From which corner to which other one the fences come out short: the best,
  * and the best that goes another way. */
-enum fw_status fw_turning_tries(struct fw_rim *rim,
+enum fw_status fw_turning_tries(struct fw_boundary *boundary,
                                 const struct fw_field *field,
-                                const double *behind, size_t slots,
+                                const double *behind, size_t plots,
                                 struct fw_turning_try tries[FW_MOST_TURNING],
                                 size_t *count, struct fw_error *err);
 
 /* Area behind a chord. */
-double fw_turning_behind_m2(const struct fw_rim *rim,
+double fw_turning_behind_m2(const struct fw_boundary *boundary,
                             const struct fw_turning_fence *chord);
 
 #endif

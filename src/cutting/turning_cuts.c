@@ -18,12 +18,14 @@
 enum { most_refined = 2 * FW_MOST_REACH + 1 };
 
 enum fw_status fw_turning_init(struct fw_turning *turning,
-                               const struct fw_rim *rim, size_t end,
+                               const struct fw_boundary *boundary, size_t end,
                                size_t cut_count, size_t place_count,
                                double gap_m, struct fw_error *err)
 {
-    *turning = (struct fw_turning){
-        .rim = rim, .end = end, .cut_count = cut_count, .gap_m = gap_m};
+    *turning = (struct fw_turning){.boundary = boundary,
+                                   .end = end,
+                                   .cut_count = cut_count,
+                                   .gap_m = gap_m};
     turning->place_count =
         place_count > most_refined ? place_count : most_refined;
     turning->chords =
@@ -52,69 +54,74 @@ static double cross(struct fw_point a, struct fw_point b)
     return a.x_m * b.y_m - a.y_m * b.x_m;
 }
 
-double fw_turning_behind_m2(const struct fw_rim *rim,
+double fw_turning_behind_m2(const struct fw_boundary *boundary,
                             const struct fw_turning_fence *chord)
 {
-    return rim->fan_m2[rim->count] - fw_rim_fan_m2(rim, chord->far) +
-           fw_rim_fan_m2(rim, chord->near) +
-           cross(fw_rim_point(rim, chord->near),
-                 fw_rim_point(rim, chord->far)) /
+    return boundary->fan_m2[boundary->count] -
+           fw_boundary_fan_m2(boundary, chord->far) +
+           fw_boundary_fan_m2(boundary, chord->near) +
+           cross(fw_boundary_point(boundary, chord->near),
+                 fw_boundary_point(boundary, chord->far)) /
                2;
 }
 
 /* One end of a chord, and what is behind it with its other end at a node; the
  * node after the last one is the first one again. */
 struct end {
-    const struct fw_rim *rim;
-    struct fw_rim_place place;
+    const struct fw_boundary *boundary;
+    struct fw_boundary_place place;
     struct fw_point point;
     double fan_m2;
 };
 
-static struct end end_at(const struct fw_rim *rim, struct fw_rim_place place)
+static struct end end_at(const struct fw_boundary *boundary,
+                         struct fw_boundary_place place)
 {
-    return (struct end){rim, place, fw_rim_point(rim, place),
-                        fw_rim_fan_m2(rim, place)};
+    return (struct end){boundary, place, fw_boundary_point(boundary, place),
+                        fw_boundary_fan_m2(boundary, place)};
 }
 
 static double behind_node(const struct end *end, size_t node)
 {
-    const struct fw_rim *rim = end->rim;
-    const struct fw_point p = rim->nodes[node < rim->count ? node : 0].point;
-    return rim->fan_m2[rim->count] - rim->fan_m2[node] + end->fan_m2 +
-           cross(end->point, p) / 2;
+    const struct fw_boundary *boundary = end->boundary;
+    const struct fw_point p =
+        boundary->nodes[node < boundary->count ? node : 0].point;
+    return boundary->fan_m2[boundary->count] - boundary->fan_m2[node] +
+           end->fan_m2 + cross(end->point, p) / 2;
 }
 
 /* t of the way along an edge, where what is behind falls from the node on. */
 static bool make_chord(const struct end *end, size_t edge, double t,
                        struct fw_turning_fence *out)
 {
-    const struct fw_rim *rim = end->rim;
-    const struct fw_rim_place far = {edge, t};
-    if (!fw_rim_sees(rim, end->place, far))
+    const struct fw_boundary *boundary = end->boundary;
+    const struct fw_boundary_place far = {edge, t};
+    if (!fw_boundary_sees(boundary, end->place, far))
         return false;
-    const struct fw_point p = fw_rim_point(rim, far);
+    const struct fw_point p = fw_boundary_point(boundary, far);
     *out = (struct fw_turning_fence){
         .near = end->place,
         .far = far,
-        .near_m = fw_rim_along_m(rim, end->place),
-        .far_m = fw_rim_along_m(rim, far),
+        .near_m = fw_boundary_along_m(boundary, end->place),
+        .far_m = fw_boundary_along_m(boundary, far),
         .length_m = fw_length(p.x_m - end->point.x_m, p.y_m - end->point.y_m),
     };
     return true;
 }
 
 bool fw_turning_fence_at(const struct fw_turning *turning,
-                         struct fw_rim_place near, double behind_m2,
+                         struct fw_boundary_place near, double behind_m2,
                          size_t from_edge, struct fw_turning_fence *out)
 {
-    const struct fw_rim *rim = turning->rim;
-    const struct end end = end_at(rim, near);
+    const struct fw_boundary *boundary = turning->boundary;
+    const struct end end = end_at(boundary, near);
     int way = 0;
-    for (size_t edge = from_edge; edge >= turning->end && edge < rim->count;) {
+    for (size_t edge = from_edge;
+         edge >= turning->end && edge < boundary->count;) {
         const double most = behind_node(&end, edge);
         const double least = behind_node(&end, edge + 1);
-        const bool may = rim->nodes[edge].side != FW_INSIDE && least < most;
+        const bool may =
+            boundary->nodes[edge].side != FW_INSIDE && least < most;
         if (may && behind_m2 >= least && behind_m2 <= most)
             return make_chord(&end, edge, (most - behind_m2) / (most - least),
                               out);
@@ -144,14 +151,14 @@ static size_t first_cut(const double *behind_m2, size_t count, double least)
 /* All cuts' chords from one place. Two chords from one place to what they see
  * lie one behind the other, so each cut has one at most. */
 static void add_chords(struct fw_turning *turning, const double *behind_m2,
-                       struct fw_rim_place near)
+                       struct fw_boundary_place near)
 {
-    const struct fw_rim *rim = turning->rim;
-    const struct end end = end_at(rim, near);
-    double least = behind_node(&end, rim->count);
-    for (size_t edge = rim->count; edge-- > turning->end;) {
+    const struct fw_boundary *boundary = turning->boundary;
+    const struct end end = end_at(boundary, near);
+    double least = behind_node(&end, boundary->count);
+    for (size_t edge = boundary->count; edge-- > turning->end;) {
         const double most = behind_node(&end, edge);
-        if (rim->nodes[edge].side != FW_INSIDE && least < most)
+        if (boundary->nodes[edge].side != FW_INSIDE && least < most)
             for (size_t k = first_cut(behind_m2, turning->cut_count, least);
                  k < turning->cut_count && behind_m2[k] <= most; k++) {
                 struct fw_turning_fence *chords =
@@ -219,16 +226,16 @@ static bool choose(struct fw_turning *turning, double gap_m)
 
 bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2)
 {
-    const struct fw_rim *rim = turning->rim;
+    const struct fw_boundary *boundary = turning->boundary;
     const size_t places = turning->place_count;
     memset(turning->chord_count, 0,
            turning->cut_count * sizeof *turning->chord_count);
-    struct fw_rim_place place = {0, 0};
+    struct fw_boundary_place place = {0, 0};
     for (size_t i = 0; i < places; i++) {
-        const double along_m =
-            rim->along_m[turning->end] * ((double)i + 0.5) / (double)places;
-        place = fw_rim_at(rim, along_m, place.edge);
-        if (rim->nodes[place.edge].side != FW_INSIDE)
+        const double along_m = boundary->along_m[turning->end] *
+                               ((double)i + 0.5) / (double)places;
+        place = fw_boundary_at(boundary, along_m, place.edge);
+        if (boundary->nodes[place.edge].side != FW_INSIDE)
             add_chords(turning, behind_m2, place);
     }
     return choose(turning, 0);
@@ -237,19 +244,20 @@ bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2)
 static void add_near(struct fw_turning *turning, size_t k, double behind_m2,
                      double step_m, int reach)
 {
-    const struct fw_rim *rim = turning->rim;
+    const struct fw_boundary *boundary = turning->boundary;
     const struct fw_turning_fence *known = &turning->path[k];
     struct fw_turning_fence *chords =
         turning->chords + k * turning->place_count;
-    const double most_m = rim->along_m[turning->end];
+    const double most_m = boundary->along_m[turning->end];
     size_t n = 0;
     for (int i = -reach; i <= reach; i++) {
         const double along_m = known->near_m + step_m * i;
         if (!(along_m >= 0) || along_m > most_m)
             continue;
-        const struct fw_rim_place near =
-            fw_rim_at(rim, along_m, known->near.edge);
-        if (near.edge < turning->end && rim->nodes[near.edge].side != FW_INSIDE)
+        const struct fw_boundary_place near =
+            fw_boundary_at(boundary, along_m, known->near.edge);
+        if (near.edge < turning->end &&
+            boundary->nodes[near.edge].side != FW_INSIDE)
             n += fw_turning_fence_at(turning, near, behind_m2, known->far.edge,
                                      &chords[n]);
     }

@@ -100,9 +100,9 @@ static double way_deg(const struct fw_turning *turning)
     double x_m = 0, y_m = 0;
     for (size_t k = 0; k < turning->cut_count; k++) {
         const struct fw_point near =
-            fw_rim_point(turning->rim, turning->path[k].near);
+            fw_boundary_point(turning->boundary, turning->path[k].near);
         const struct fw_point far =
-            fw_rim_point(turning->rim, turning->path[k].far);
+            fw_boundary_point(turning->boundary, turning->path[k].far);
         x_m += far.y_m - near.y_m;
         y_m -= far.x_m - near.x_m;
     }
@@ -112,7 +112,8 @@ static double way_deg(const struct fw_turning *turning)
 
 /* The walk goes round the longer way first: its places are those that are
  * chosen. */
-static enum fw_status try_ends(struct fw_rim *rim, const struct fw_field *field,
+static enum fw_status try_ends(struct fw_boundary *boundary,
+                               const struct fw_field *field,
                                const double *behind_m2, size_t cuts,
                                size_t place_count, size_t a, size_t b,
                                struct fw_turning_try *try, struct fw_error *err)
@@ -120,15 +121,18 @@ static enum fw_status try_ends(struct fw_rim *rim, const struct fw_field *field,
     struct fw_turning turning = {0};
     const size_t from = field->corners[a], to = field->corners[b];
     *try = (struct fw_turning_try){.from = a, .to = b, .line_m = HUGE_VAL};
-    enum fw_status status = fw_rim_start(rim, fw_rim_node(rim, from), err);
-    size_t end = fw_rim_node(rim, to);
-    if (!status && rim->along_m[end] < rim->along_m[rim->count] / 2) {
+    enum fw_status status =
+        fw_boundary_start(boundary, fw_boundary_node(boundary, from), err);
+    size_t end = fw_boundary_node(boundary, to);
+    if (!status &&
+        boundary->along_m[end] < boundary->along_m[boundary->count] / 2) {
         *try = (struct fw_turning_try){.from = b, .to = a, .line_m = HUGE_VAL};
-        status = fw_rim_start(rim, end, err);
-        end = fw_rim_node(rim, from);
+        status = fw_boundary_start(boundary, end, err);
+        end = fw_boundary_node(boundary, from);
     }
     if (!status)
-        status = fw_turning_init(&turning, rim, end, cuts, place_count, 0, err);
+        status =
+            fw_turning_init(&turning, boundary, end, cuts, place_count, 0, err);
     if (!status && fw_turning_seek(&turning, behind_m2)) {
         try->line_m = turning.line_m;
         try->direction_deg = way_deg(&turning);
@@ -158,12 +162,12 @@ static struct fw_turning_try least_of(const struct fw_turning_try *tries,
     return best;
 }
 
-static void spread(const double *behind, size_t slots, double all_m2,
+static void spread(const double *behind, size_t plots, double all_m2,
                    size_t cuts, double *behind_m2)
 {
     for (size_t k = 0; k < cuts; k++)
-        behind_m2[k] = behind[(k + 1) * slots / (cuts + 1) - 1] /
-                       behind[slots - 1] * all_m2;
+        behind_m2[k] = behind[(k + 1) * plots / (cuts + 1) - 1] /
+                       behind[plots - 1] * all_m2;
 }
 
 static int by_line(const void *left, const void *right)
@@ -177,30 +181,30 @@ static int by_line(const void *left, const void *right)
 }
 
 /* Every two ends with few fences, the best of them with more. */
-enum fw_status fw_turning_tries(struct fw_rim *rim,
+enum fw_status fw_turning_tries(struct fw_boundary *boundary,
                                 const struct fw_field *field,
-                                const double *behind, size_t slots,
+                                const double *behind, size_t plots,
                                 struct fw_turning_try tries[FW_MOST_TURNING],
                                 size_t *count, struct fw_error *err)
 {
     double behind_m2[more_cuts];
     struct fw_turning_try pairs[most_ends * (most_ends - 1) / 2];
     const struct ends ends = choose_ends(field);
-    const size_t few = slots - 1 < few_cuts ? slots - 1 : few_cuts;
-    const size_t more = slots - 1 < more_cuts ? slots - 1 : more_cuts;
+    const size_t few = plots - 1 < few_cuts ? plots - 1 : few_cuts;
+    const size_t more = plots - 1 < more_cuts ? plots - 1 : more_cuts;
     enum fw_status status = FW_OK;
     size_t n = 0;
-    spread(behind, slots, field->area_m2, few, behind_m2);
+    spread(behind, plots, field->area_m2, few, behind_m2);
     for (size_t a = 0; a < ends.count; a++)
         for (size_t b = a + 1; !status && b < ends.count; b++)
             status =
-                try_ends(rim, field, behind_m2, few, few_places,
+                try_ends(boundary, field, behind_m2, few, few_places,
                          ends.corners[a], ends.corners[b], &pairs[n++], err);
     qsort(pairs, n, sizeof *pairs, by_line);
-    spread(behind, slots, field->area_m2, more, behind_m2);
+    spread(behind, plots, field->area_m2, more, behind_m2);
     n = n < most_kept ? n : most_kept;
     for (size_t i = 0; !status && i < n; i++)
-        status = try_ends(rim, field, behind_m2, more, more_places,
+        status = try_ends(boundary, field, behind_m2, more, more_places,
                           pairs[i].from, pairs[i].to, &pairs[i], err);
     tries[0] = least_of(pairs, n, NULL);
     tries[1] = least_of(pairs, n, &tries[0]);

@@ -31,12 +31,12 @@ enum {
 struct search {
     const struct fw_point *points;
     size_t point_count; /* of the outer ring */
-    size_t count;       /* slots */
+    size_t count;       /* plots */
     const double *behind_m2;
     double line_weight;
     struct fw_sweep *sweep;
     double *position_m, *length_m; /* of the block line there */
-    double *cost_m;                /* of the slots up to there, at best */
+    double *cost_m;                /* of the plots up to there, at best */
     size_t *before;                /* where the last block of these begins */
 };
 
@@ -195,8 +195,9 @@ enum fw_status fw_layout__block_plans(const struct fw_point *points,
 /* ---- exact ---- */
 
 static enum fw_status cut_block(const struct fw_block_plan *plan, size_t block,
-                                struct fw_board *board, const double *behind,
-                                double base, const struct fw_region *region,
+                                struct fw_subdivision *subdivision,
+                                const double *behind, double base,
+                                const struct fw_region *region,
                                 struct fw_region *paddocks, bool *whole,
                                 struct fw_error *err)
 {
@@ -207,8 +208,8 @@ static enum fw_status cut_block(const struct fw_block_plan *plan, size_t block,
         return fw_fail_memory(err);
     for (size_t k = 0; k + 1 < count; k++)
         inside[k] = behind[first + k] - (first > 0 ? behind[first - 1] : base);
-    const enum fw_status status = fw_board_cut(
-        board, region,
+    const enum fw_status status = fw_subdivision_cut(
+        subdivision, region,
         plan->deg + ((block % 2 == 0) != plan->mirrored ? 90 : 270), inside,
         count - 1, FW_LINE_MOVED, paddocks + first, whole, err);
     fw_free(inside);
@@ -216,7 +217,7 @@ static enum fw_status cut_block(const struct fw_block_plan *plan, size_t block,
 }
 
 enum fw_status fw_layout__cut_blocks(const struct fw_block_plan *plan,
-                                     struct fw_board *board,
+                                     struct fw_subdivision *subdivision,
                                      const struct fw_region *region,
                                      const double *behind, double base,
                                      struct fw_region *paddocks, bool *whole,
@@ -226,14 +227,14 @@ enum fw_status fw_layout__cut_blocks(const struct fw_block_plan *plan,
     double lines[FW_MOST_BLOCKS];
     for (size_t b = 0; b + 1 < plan->block_count; b++)
         lines[b] = behind[plan->at[b + 1] - 1] - base;
-    enum fw_status status =
-        fw_board_cut(board, region, plan->deg, lines, plan->block_count - 1,
-                     FW_LINE_STANDING, blocks, whole, err);
+    enum fw_status status = fw_subdivision_cut(
+        subdivision, region, plan->deg, lines, plan->block_count - 1,
+        FW_LINE_STANDING, blocks, whole, err);
     if (status || !*whole)
         return status;
     size_t done = 0;
     while (!status && *whole && done < plan->block_count) {
-        status = cut_block(plan, done, board, behind, base, &blocks[done],
+        status = cut_block(plan, done, subdivision, behind, base, &blocks[done],
                            paddocks, whole, err);
         done += !status && *whole;
     }
@@ -247,7 +248,7 @@ enum fw_status fw_layout__cut_blocks(const struct fw_block_plan *plan,
 
 /* ---- the pattern: the whole field ---- */
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
@@ -255,16 +256,16 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     (void)common;
     struct fw_region field;
     *common_count = 0;
-    enum fw_status status = fw_board_whole(board, &field, err);
+    enum fw_status status = fw_subdivision_whole(subdivision, &field, err);
     if (status)
         return status;
-    status = fw_layout__cut_blocks(data, board, &field, behind, 0, paddocks,
-                                   whole, err);
+    status = fw_layout__cut_blocks(data, subdivision, &field, behind, 0,
+                                   paddocks, whole, err);
     fw_region_release(&field);
     return status;
 }
 
-/* The slots begin and end at the sides of the first and the last block: let one
+/* The plots begin and end at the sides of the first and the last block: let one
  * of these places be where the flock comes in. */
 static void face_start(const struct fw_layout_request *request,
                        struct fw_block_plan *plan)
@@ -285,7 +286,7 @@ static void face_start(const struct fw_layout_request *request,
     const double v = request->start->y_m * c - request->start->x_m * s;
     const bool far_end = u > (least_u + most_u) / 2;
     const bool left = v > (least_v + most_v) / 2;
-    /* Unmirrored, the first slot lies to the right of the first block, the last
+    /* Unmirrored, the first plot lies to the right of the first block, the last
      * one to the left of the last block when that runs the same way. */
     const bool last_left = plan->block_count % 2 == 1;
     plan->mirrored = far_end ? left != last_left : left;
@@ -319,7 +320,7 @@ static enum fw_status measure(const struct fw_layout_request *request,
     return status;
 }
 
-/* Enough of that number of blocks: one whose slots begin at the start, or two
+/* Enough of that number of blocks: one whose plots begin at the start, or two
  * others. */
 static bool enough_of(const struct fw_layout_list *list, size_t block_count)
 {
@@ -337,7 +338,7 @@ static bool enough_of(const struct fw_layout_list *list, size_t block_count)
 }
 
 /* Of one number of blocks the best, and others until the flock comes in where
- * the slots begin. */
+ * the plots begin. */
 static enum fw_status offer(const struct fw_layout_request *request,
                             const struct fw_layout_shares *shares,
                             const struct fw_block_plan *plans, size_t count,

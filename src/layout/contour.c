@@ -23,13 +23,13 @@ enum {
 
 struct contour_data {
     const struct fw_surface *surface;
-    size_t count; /* slots */
+    size_t count; /* plots */
 };
 
 /* ---- one line ---- */
 
 struct stage {
-    struct fw_board *board;
+    struct fw_subdivision *subdivision;
     const struct fw_surface *surface;
     double density;
     struct fw_region rest;  /* what is not cut yet */
@@ -101,8 +101,8 @@ static enum fw_status find_line(const struct stage *stage,
     }
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && !*fits && i < n; i++) {
-        status = fw_contour_settle(stage->board, &stage->rest, &shapes[i], wish,
-                                   fit, fits, err);
+        status = fw_contour_settle(stage->subdivision, &stage->rest, &shapes[i],
+                                   wish, fit, fits, err);
         *fits = *fits && climb_m(stage->surface->heights, &fit->line) <=
                              FW_CONTOUR_CLIMB * stage->surface->range_m;
     }
@@ -126,9 +126,9 @@ static enum fw_status cut_off(struct stage *stage, double level_m,
     fw_free(run);
     if (status || !*whole)
         return status;
-    status = fw_board_split(stage->board, &stage->rest, fit.from, fit.to,
-                            fit.line.at + 1, fit.line.count - 2, FW_LINE_MOVED,
-                            parts, err);
+    status = fw_subdivision_split(stage->subdivision, &stage->rest, fit.from,
+                                  fit.to, fit.line.at + 1, fit.line.count - 2,
+                                  FW_LINE_MOVED, parts, err);
     if (status)
         return status;
     fw_region_release(&stage->rest);
@@ -157,7 +157,8 @@ static enum fw_status cut_all(struct stage *stage, const double *behind,
                               struct fw_region *paddocks, bool *whole,
                               struct fw_error *err)
 {
-    enum fw_status status = fw_board_whole(stage->board, &stage->rest, err);
+    enum fw_status status =
+        fw_subdivision_whole(stage->subdivision, &stage->rest, err);
     if (status)
         return status;
     size_t done = 0;
@@ -174,7 +175,7 @@ static enum fw_status cut_all(struct stage *stage, const double *behind,
     return status;
 }
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
@@ -182,9 +183,10 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     (void)common;
     const struct contour_data *design = data;
     const size_t cuts = design->count - 1;
-    struct stage stage = {.board = board,
+    struct stage stage = {.subdivision = subdivision,
                           .surface = design->surface,
-                          .density = behind[cuts] / board->field->area_m2};
+                          .density =
+                              behind[cuts] / subdivision->field->area_m2};
     double *share = fw_alloc(2 * cuts, sizeof *share);
     *common_count = 0;
     *whole = false;

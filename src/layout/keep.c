@@ -82,7 +82,7 @@ static bool mark_touches(const struct fw_layout_mark *mark,
     return mark_contains(mark, paddock->points[0]);
 }
 
-/* has[kind * count + slot]: does the slot touch a mark of that kind? */
+/* has[kind * count + plot]: does the plot touch a mark of that kind? */
 static enum fw_status find_marks(const struct fw_layout__search *search,
                                  const struct fw_layout_request *request,
                                  bool *has, struct fw_error *err)
@@ -120,7 +120,7 @@ struct keeping {
     bool *has;
     size_t *order, *best; /* by rank; best: of those tried */
     struct fw_layout__trial trial;
-    size_t *barred; /* by slot */
+    size_t *barred; /* by plot */
 };
 
 /* Stays for which the ones that are held for it last. */
@@ -154,18 +154,18 @@ static bool hold_one(struct keeping *keeping, size_t kind)
     struct fw_layout__trial least = {0, FW_INSIDE};
     size_t found = FW_INSIDE;
     for (size_t rank = count; rank-- > 0;) {
-        const size_t slot = keeping->order[rank];
-        if (!keeping->has[kind * count + slot] || search->held[slot])
+        const size_t plot = keeping->order[rank];
+        if (!keeping->has[kind * count + plot] || search->held[plot])
             continue;
-        search->held[slot] = kind + 1;
+        search->held[plot] = kind + 1;
         const struct fw_layout__trial trial =
-            slot == first ? (struct fw_layout__trial){FW_INSIDE, 0}
+            plot == first ? (struct fw_layout__trial){FW_INSIDE, 0}
                           : fw_layout__find_order(search, first, keeping->best);
-        search->held[slot] = 0;
+        search->held[plot] = 0;
         if (trial.apart > keeping->trial.apart) {
-            keeping->barred[slot] = kind + 1;
+            keeping->barred[plot] = kind + 1;
         } else if (found == FW_INSIDE || trial.turns < least.turns) {
-            found = slot;
+            found = plot;
             least = trial;
         }
         if (found != FW_INSIDE && least.turns <= keeping->trial.turns)
@@ -195,11 +195,11 @@ static void let_go(struct keeping *keeping)
     const size_t count = search->layout->paddock_count;
     const size_t first = keeping->order[0];
     const double before = missing_of_all(keeping);
-    for (size_t slot = 0; slot < count; slot++) {
-        const size_t held = search->held[slot];
+    for (size_t plot = 0; plot < count; plot++) {
+        const size_t held = search->held[plot];
         if (held == 0)
             continue;
-        search->held[slot] = 0;
+        search->held[plot] = 0;
         memcpy(keeping->best, keeping->order, count * sizeof *keeping->best);
         const struct fw_layout__trial trial =
             fw_layout__find_order(search, first, keeping->order);
@@ -208,7 +208,7 @@ static void let_go(struct keeping *keeping)
             keeping->trial = trial;
             continue;
         }
-        search->held[slot] = held;
+        search->held[plot] = held;
         memcpy(keeping->order, keeping->best, count * sizeof *keeping->order);
     }
 }
@@ -232,9 +232,9 @@ static void tell(const struct keeping *keeping, struct fw_layout *layout)
     for (size_t k = 0; k < keeping->request->keep_count; k++)
         layout->keep_short += missing(keeping, k);
     for (size_t rank = 0; rank < layout->paddock_count; rank++) {
-        const size_t slot = keeping->order[rank];
-        const size_t held = keeping->search->held[slot];
-        const size_t barred = held ? 0 : keeping->barred[slot];
+        const size_t plot = keeping->order[rank];
+        const size_t held = keeping->search->held[plot];
+        const size_t barred = held ? 0 : keeping->barred[plot];
         layout->keep[rank] = held;
         layout->barred[rank] =
             barred && missing(keeping, barred - 1) > 0 ? barred : 0;

@@ -47,20 +47,21 @@ static double least_across_m(const struct fw_field *field, double deg)
 }
 
 /* Where the line stands that has so much behind it. */
-static enum fw_status find_line(struct fw_board *board,
+static enum fw_status find_line(struct fw_subdivision *subdivision,
                                 const struct fw_region *region, double deg,
                                 double behind, double *out_m, bool *whole,
                                 struct fw_error *err)
 {
     struct fw_region parts[2];
-    const enum fw_status status = fw_board_cut(
-        board, region, deg + 90, &behind, 1, FW_LINE_LANE, parts, whole, err);
+    const enum fw_status status =
+        fw_subdivision_cut(subdivision, region, deg + 90, &behind, 1,
+                           FW_LINE_LANE, parts, whole, err);
     if (status || !*whole)
         return status;
     *out_m = -HUGE_VAL;
     for (size_t i = 0; i < parts[0].ring_start[1]; i++) {
         const size_t v = parts[0].vertices[i];
-        *out_m = fmax(*out_m, across_m(board->vertices[v].point, deg));
+        *out_m = fmax(*out_m, across_m(subdivision->vertices[v].point, deg));
     }
     fw_region_release(&parts[0]);
     fw_region_release(&parts[1]);
@@ -83,32 +84,33 @@ static enum fw_status weigh(const struct fw_layout_request *request,
                             struct fw_lane *lane, double behind, double *holds,
                             bool *whole, struct fw_error *err)
 {
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region region = {0}, parts[3];
     double line_m[2] = {least_across_m(request->field, lane->deg), 0};
     enum fw_status status =
-        fw_board_init(&board, request->field, request->ground, err);
+        fw_subdivision_init(&subdivision, request->field, request->ground, err);
     if (status)
         return status;
-    status = fw_board_whole(&board, &region, err);
+    status = fw_subdivision_whole(&subdivision, &region, err);
     *whole = true;
     if (!status && !lane->at_side)
-        status = find_line(&board, &region, lane->deg, behind, &line_m[0],
+        status = find_line(&subdivision, &region, lane->deg, behind, &line_m[0],
                            whole, err);
     line_m[1] = line_m[0] + width_m(request);
     lane->wet = is_wet(request, lane->deg, line_m);
     const size_t cuts = lane->at_side ? 1 : 2;
     if (!status && *whole)
-        status =
-            fw_board_cut_at(&board, &region, lane->deg + 90, line_m + 2 - cuts,
-                            cuts, FW_LINE_LANE, parts, whole, err);
+        status = fw_subdivision_cut_at(&subdivision, &region, lane->deg + 90,
+                                       line_m + 2 - cuts, cuts, FW_LINE_LANE,
+                                       parts, whole, err);
     if (!status && *whole) {
-        status = fw_board_holds(&board, &parts[cuts - 1], holds, err);
+        status =
+            fw_subdivision_holds(&subdivision, &parts[cuts - 1], holds, err);
         for (size_t i = 0; i <= cuts; i++)
             fw_region_release(&parts[i]);
     }
     fw_region_release(&region);
-    fw_board_release(&board);
+    fw_subdivision_release(&subdivision);
     return status;
 }
 
@@ -151,9 +153,9 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
     }
 }
 
-/* ---- on the board ---- */
+/* ---- on the subdivision ---- */
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
@@ -164,16 +166,17 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     const double lines[2] = {first, first + lane->holds};
     const size_t cuts = lane->at_side ? 1 : 2;
     struct fw_region region, parts[3];
-    enum fw_status status = fw_board_whole(board, &region, err);
+    enum fw_status status = fw_subdivision_whole(subdivision, &region, err);
     if (status)
         return status;
-    status = fw_board_cut(board, &region, lane->deg + 90, lines + 2 - cuts,
-                          cuts, FW_LINE_LANE, parts, whole, err);
+    status = fw_subdivision_cut(subdivision, &region, lane->deg + 90,
+                                lines + 2 - cuts, cuts, FW_LINE_LANE, parts,
+                                whole, err);
     fw_region_release(&region);
     if (status || !*whole)
         return status;
-    status = fw_lane__cut_sides(lane, board, &parts[0], &parts[cuts], behind,
-                                paddocks, whole, err);
+    status = fw_lane__cut_sides(lane, subdivision, &parts[0], &parts[cuts],
+                                behind, paddocks, whole, err);
     *common_count = 0;
     for (size_t i = 0; i <= cuts; i++) {
         if (i == cuts - 1 && !status && *whole)

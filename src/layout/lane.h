@@ -14,14 +14,14 @@ struct fw_lane {
     bool wet; /* the water stands on it */
 };
 
-/* The lane's name, direction and number of slots. */
+/* The lane's name, direction and number of plots. */
 struct fw_design fw_lane__design(const struct fw_lane *lane);
 
 /* Cut both sides into strips square to the lane: out along the first side, back
  * along the other one. Not whole: a strip is not in one piece, or has no door
  * on the lane. */
 enum fw_status fw_lane__cut_sides(const struct fw_lane *lane,
-                                  struct fw_board *board,
+                                  struct fw_subdivision *subdivision,
                                   const struct fw_region *first,
                                   const struct fw_region *second,
                                   const double *behind,

@@ -32,16 +32,16 @@ struct beside {
 
 /* ---- one side ---- */
 
-static enum fw_status split(struct fw_board *board,
+static enum fw_status split(struct fw_subdivision *subdivision,
                             const struct fw_region *region,
                             const struct fw_lane_line *line,
                             struct fw_region parts[2], struct fw_error *err)
 {
-    return fw_board_split(
-        board, region,
-        fw_layout__place(board, region, line->from_side, line->from_t),
-        fw_layout__place(board, region, line->to_side, line->to_t), line->by,
-        line->by_count, FW_LINE_LANE, parts, err);
+    return fw_subdivision_split(
+        subdivision, region,
+        fw_layout__place(subdivision, region, line->from_side, line->from_t),
+        fw_layout__place(subdivision, region, line->to_side, line->to_t),
+        line->by, line->by_count, FW_LINE_LANE, parts, err);
 }
 
 /* What lies on that side of a line so far away; nothing where the line is
@@ -51,7 +51,7 @@ static enum fw_status weigh(const struct given *given,
                             double away_m, struct fw_lane_line *line,
                             double *holds, bool *whole, struct fw_error *err)
 {
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region region, parts[2];
     const enum fw_lane_found found =
         fw_lane_line_at(&given->way, side == LEFT ? away_m : -away_m, line);
@@ -60,21 +60,21 @@ static enum fw_status weigh(const struct given *given,
     if (found != FW_LANE_FOUND)
         return FW_OK;
     enum fw_status status =
-        fw_board_init(&board, given->way.field, ground, err);
+        fw_subdivision_init(&subdivision, given->way.field, ground, err);
     if (status)
         return status;
-    status = fw_board_whole(&board, &region, err);
+    status = fw_subdivision_whole(&subdivision, &region, err);
     if (!status) {
-        status = split(&board, &region, line, parts, err);
+        status = split(&subdivision, &region, line, parts, err);
         fw_region_release(&region);
     }
     if (!status) {
-        status =
-            fw_board_holds(&board, &parts[side == LEFT ? 0 : 1], holds, err);
+        status = fw_subdivision_holds(&subdivision,
+                                      &parts[side == LEFT ? 0 : 1], holds, err);
         fw_region_release(&parts[0]);
         fw_region_release(&parts[1]);
     }
-    fw_board_release(&board);
+    fw_subdivision_release(&subdivision);
     return status;
 }
 
@@ -118,12 +118,13 @@ static enum fw_status find_line(const struct given *given,
     return FW_OK;
 }
 
-/* ---- on the board ---- */
+/* ---- on the subdivision ---- */
 
-static enum fw_status part(const struct given *given, struct fw_board *board,
-                           enum side side, double wanted,
-                           struct fw_region *lane, struct fw_region *ground,
-                           bool *whole, struct fw_error *err)
+static enum fw_status part(const struct given *given,
+                           struct fw_subdivision *subdivision, enum side side,
+                           double wanted, struct fw_region *lane,
+                           struct fw_region *ground, bool *whole,
+                           struct fw_error *err)
 {
     struct fw_region parts[2];
     struct fw_lane_line line = {
@@ -131,9 +132,9 @@ static enum fw_status part(const struct given *given, struct fw_board *board,
     if (!line.by)
         return fw_fail_memory(err);
     enum fw_status status =
-        find_line(given, board->ground, side, wanted, &line, whole, err);
+        find_line(given, subdivision->ground, side, wanted, &line, whole, err);
     if (!status && *whole)
-        status = split(board, lane, &line, parts, err);
+        status = split(subdivision, lane, &line, parts, err);
     fw_free(line.by);
     if (status || !*whole)
         return status;
@@ -143,7 +144,7 @@ static enum fw_status part(const struct given *given, struct fw_board *board,
     return FW_OK;
 }
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
@@ -153,18 +154,20 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     const double first = count > 0 ? behind[count - 1] : 0;
     const double second = behind[given->lane.count - 1] - first;
     struct fw_region lane, right = {0}, left = {0};
-    enum fw_status status = fw_board_whole(board, &lane, err);
+    enum fw_status status = fw_subdivision_whole(subdivision, &lane, err);
     if (status)
         return status;
     *whole = true;
     *common_count = 0;
     if (count > 0)
-        status = part(given, board, RIGHT, first, &lane, &right, whole, err);
+        status =
+            part(given, subdivision, RIGHT, first, &lane, &right, whole, err);
     if (!status && *whole)
-        status = part(given, board, LEFT, second, &lane, &left, whole, err);
+        status =
+            part(given, subdivision, LEFT, second, &lane, &left, whole, err);
     if (!status && *whole)
-        status = fw_lane__cut_sides(&given->lane, board, &right, &left, behind,
-                                    paddocks, whole, err);
+        status = fw_lane__cut_sides(&given->lane, subdivision, &right, &left,
+                                    behind, paddocks, whole, err);
     fw_region_release(&right);
     fw_region_release(&left);
     if (!status && *whole)

@@ -21,27 +21,31 @@ struct fw_design fw_lane__design(const struct fw_lane *lane)
     return design;
 }
 
-static bool is_lane(const struct fw_board *board, size_t carrier)
+static bool is_lane(const struct fw_subdivision *subdivision, size_t support)
 {
-    for (size_t i = 0; i < board->line_count; i++)
-        if (board->lines[i].role == FW_LINE_LANE &&
-            carrier >= board->lines[i].carrier &&
-            carrier - board->lines[i].carrier < board->lines[i].carrier_count)
+    for (size_t i = 0; i < subdivision->line_count; i++)
+        if (subdivision->lines[i].role == FW_LINE_LANE &&
+            support >= subdivision->lines[i].support &&
+            support - subdivision->lines[i].support <
+                subdivision->lines[i].support_count)
             return true;
     return false;
 }
 
 /* Has it a door on the lane? */
-static bool opens(const struct fw_board *board, const struct fw_region *region)
+static bool opens(const struct fw_subdivision *subdivision,
+                  const struct fw_region *region)
 {
     double door_m = 0;
     const size_t count = region->ring_start[1];
     for (size_t i = 0; i < count; i++) {
-        if (!is_lane(board, region->carriers[i]))
+        if (!is_lane(subdivision, region->supports[i]))
             continue;
-        const struct fw_point a = board->vertices[region->vertices[i]].point;
+        const struct fw_point a =
+            subdivision->vertices[region->vertices[i]].point;
         const struct fw_point b =
-            board->vertices[region->vertices[i + 1 < count ? i + 1 : 0]].point;
+            subdivision->vertices[region->vertices[i + 1 < count ? i + 1 : 0]]
+                .point;
         door_m += fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
     }
     return door_m >= FW_DOOR_M;
@@ -54,7 +58,7 @@ static void release(struct fw_region *regions, size_t count)
 }
 
 /* Slots on one side of the lane. */
-static enum fw_status cut_side(struct fw_board *board,
+static enum fw_status cut_side(struct fw_subdivision *subdivision,
                                const struct fw_region *side, double deg,
                                const double *behind, double base, size_t count,
                                struct fw_region *paddocks, bool *whole,
@@ -66,20 +70,20 @@ static enum fw_status cut_side(struct fw_board *board,
     for (size_t k = 0; k + 1 < count; k++)
         inside[k] = behind[k] - base;
     const enum fw_status status =
-        fw_board_cut(board, side, deg, inside, count - 1, FW_LINE_MOVED,
-                     paddocks, whole, err);
+        fw_subdivision_cut(subdivision, side, deg, inside, count - 1,
+                           FW_LINE_MOVED, paddocks, whole, err);
     fw_free(inside);
     if (status || !*whole)
         return status;
     for (size_t i = 0; i < count; i++)
-        *whole = *whole && opens(board, &paddocks[i]);
+        *whole = *whole && opens(subdivision, &paddocks[i]);
     if (!*whole)
         release(paddocks, count);
     return FW_OK;
 }
 
 enum fw_status fw_lane__cut_sides(const struct fw_lane *lane,
-                                  struct fw_board *board,
+                                  struct fw_subdivision *subdivision,
                                   const struct fw_region *first,
                                   const struct fw_region *second,
                                   const double *behind,
@@ -89,11 +93,11 @@ enum fw_status fw_lane__cut_sides(const struct fw_lane *lane,
     const size_t count = lane->first_count;
     enum fw_status status = FW_OK;
     if (count > 0)
-        status = cut_side(board, first, lane->deg, behind, 0, count, paddocks,
-                          whole, err);
+        status = cut_side(subdivision, first, lane->deg, behind, 0, count,
+                          paddocks, whole, err);
     if (status || !*whole)
         return status;
-    status = cut_side(board, second, lane->deg + 180, behind + count,
+    status = cut_side(subdivision, second, lane->deg + 180, behind + count,
                       count > 0 ? behind[count - 1] : 0, lane->count - count,
                       paddocks + count, whole, err);
     if (status || !*whole)

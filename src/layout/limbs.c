@@ -34,7 +34,7 @@ struct memory {
 };
 
 struct limbs_data {
-    size_t count; /* of slots */
+    size_t count; /* of plots */
     double alike; /* as fw_way_alike has it */
     size_t most_work;
     struct memory *memory;
@@ -44,37 +44,39 @@ struct limbs {
     struct memory *memory;
     double alike;
     size_t most_work;
-    struct fw_board *board;
-    const double *behind; /* of all slots */
+    struct fw_subdivision *subdivision;
+    const double *behind; /* of all plots */
     struct fw_region *paddocks;
     size_t work; /* done so far, kept or not */
 };
 
-/* What the board had before a cut that is not kept. */
+/* What the subdivision had before a cut that is not kept. */
 struct mark {
-    size_t vertices, carriers, lines;
+    size_t vertices, supports, lines;
 };
 
-static struct mark mark_of(const struct fw_board *board)
+static struct mark mark_of(const struct fw_subdivision *subdivision)
 {
-    return (struct mark){board->vertex_count, board->carrier_count,
-                         board->line_count};
+    return (struct mark){subdivision->vertex_count, subdivision->support_count,
+                         subdivision->line_count};
 }
 
-static void go_back(struct fw_board *board, struct mark mark)
+static void go_back(struct fw_subdivision *subdivision, struct mark mark)
 {
-    board->vertex_count = mark.vertices;
-    board->carrier_count = mark.carriers;
-    board->line_count = mark.lines;
+    subdivision->vertex_count = mark.vertices;
+    subdivision->support_count = mark.supports;
+    subdivision->line_count = mark.lines;
 }
 
-static double line_since(const struct fw_board *board, struct mark mark)
+static double line_since(const struct fw_subdivision *subdivision,
+                         struct mark mark)
 {
     double sum_m = 0;
-    for (size_t i = mark.carriers; i < board->carrier_count; i++) {
+    for (size_t i = mark.supports; i < subdivision->support_count; i++) {
         const struct fw_point a =
-            board->vertices[board->carriers[i].from].point;
-        const struct fw_point b = board->vertices[board->carriers[i].to].point;
+            subdivision->vertices[subdivision->supports[i].from].point;
+        const struct fw_point b =
+            subdivision->vertices[subdivision->supports[i].to].point;
         sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
     }
     return sum_m;
@@ -96,7 +98,7 @@ static enum fw_status list_plans(const struct limbs *limbs,
                                  size_t count, struct fw_block_plan *plans,
                                  size_t *plan_count, struct fw_error *err)
 {
-    struct fw_point *points = fw_board_points(limbs->board, region);
+    struct fw_point *points = fw_subdivision_points(limbs->subdivision, region);
     double *behind_m2 = fw_alloc(count + 1, sizeof *behind_m2);
     enum fw_status status = points && behind_m2 ? FW_OK : fw_fail_memory(err);
     if (!status) {
@@ -125,7 +127,7 @@ static enum fw_status cut_plan(struct limbs *limbs,
                                struct fw_error *err)
 {
     limbs->work += 1 + fw_region_size(region) / size_of_cut;
-    return fw_layout__cut_blocks(plan, limbs->board, region,
+    return fw_layout__cut_blocks(plan, limbs->subdivision, region,
                                  limbs->behind + first, base_of(limbs, first),
                                  limbs->paddocks + first, whole, err);
 }
@@ -137,7 +139,7 @@ static enum fw_status by_one_plan(struct limbs *limbs,
                                   const struct fw_block_plan *plan, bool *whole,
                                   struct fw_error *err)
 {
-    const struct mark mark = mark_of(limbs->board);
+    const struct mark mark = mark_of(limbs->subdivision);
     enum fw_status status = cut_plan(limbs, region, first, plan, whole, err);
     if (!status && *whole) {
         const struct fw_way way = {
@@ -147,7 +149,7 @@ static enum fw_status by_one_plan(struct limbs *limbs,
             drop(limbs, first, count);
     }
     if (status || !*whole)
-        go_back(limbs->board, mark);
+        go_back(limbs->subdivision, mark);
     return status;
 }
 
@@ -162,7 +164,7 @@ static enum fw_status by_plan(struct limbs *limbs,
     size_t plan_count = 0;
     enum fw_status status =
         list_plans(limbs, region, first, count, plans, &plan_count, err);
-    const struct mark mark = mark_of(limbs->board);
+    const struct mark mark = mark_of(limbs->subdivision);
     size_t best = plan_count;
     double least_m = HUGE_VAL;
     *whole = false;
@@ -170,16 +172,16 @@ static enum fw_status by_plan(struct limbs *limbs,
         status = cut_plan(limbs, region, first, &plans[i], whole, err);
         if (status || !*whole)
             continue;
-        const double line_m = line_since(limbs->board, mark);
+        const double line_m = line_since(limbs->subdivision, mark);
         if (line_m < least_m) {
             least_m = line_m;
             best = i;
         }
         drop(limbs, first, count);
-        go_back(limbs->board, mark);
+        go_back(limbs->subdivision, mark);
     }
     *whole = false;
-    go_back(limbs->board, mark);
+    go_back(limbs->subdivision, mark);
     if (!status && best < plan_count)
         status =
             by_one_plan(limbs, region, first, count, &plans[best], whole, err);
@@ -197,13 +199,13 @@ static enum fw_status by_chord(struct limbs *limbs,
                                int depth, bool *whole, struct fw_error *err)
 {
     struct fw_region parts[2];
-    const struct mark mark = mark_of(limbs->board);
-    enum fw_status status =
-        fw_layout__cut_chord(limbs->board, region, chord, parts, whole, err);
+    const struct mark mark = mark_of(limbs->subdivision);
+    enum fw_status status = fw_layout__cut_chord(limbs->subdivision, region,
+                                                 chord, parts, whole, err);
     limbs->work += 1 + fw_region_size(region) / size_of_cut;
     if (status || !*whole)
         return status;
-    const size_t split = chord->slots;
+    const size_t split = chord->plots;
     status = solve(limbs, &parts[0], first, split, depth + 1, whole, err);
     if (!status && *whole) {
         status = solve(limbs, &parts[1], first + split, count - split,
@@ -213,7 +215,7 @@ static enum fw_status by_chord(struct limbs *limbs,
     }
     if (!status && *whole) {
         struct fw_way way = {.first = first, .count = count, .chord = *chord};
-        fw_way_ends(limbs->board, region, chord, &way.from, &way.to);
+        fw_way_ends(limbs->subdivision, region, chord, &way.from, &way.to);
         status = fw_ways_note(&limbs->memory->now, &way, err);
         if (status)
             drop(limbs, first, count);
@@ -221,7 +223,7 @@ static enum fw_status by_chord(struct limbs *limbs,
     fw_region_release(&parts[0]);
     fw_region_release(&parts[1]);
     if (status || !*whole)
-        go_back(limbs->board, mark);
+        go_back(limbs->subdivision, mark);
     return status;
 }
 
@@ -232,10 +234,11 @@ static enum fw_status by_chords(struct limbs *limbs,
 {
     struct fw_chord chords[chords_tried];
     size_t chord_count = 0;
-    enum fw_status status = fw_layout__chords(
-        limbs->board, region, limbs->behind + first, base_of(limbs, first),
-        count, 0, chords, chords_tried, &chord_count, err);
-    const struct mark mark = mark_of(limbs->board);
+    enum fw_status status =
+        fw_layout__chords(limbs->subdivision, region, limbs->behind + first,
+                          base_of(limbs, first), count, 0, chords, chords_tried,
+                          &chord_count, err);
+    const struct mark mark = mark_of(limbs->subdivision);
     size_t best = chord_count, ways = 0, best_work = 0;
     double least_m = HUGE_VAL;
     const size_t enough = depth == 0 ? enough_ways : 1;
@@ -249,14 +252,14 @@ static enum fw_status by_chords(struct limbs *limbs,
         ways++;
         if (ways == enough && best == chord_count)
             return FW_OK;
-        const double line_m = line_since(limbs->board, mark);
+        const double line_m = line_since(limbs->subdivision, mark);
         if (line_m < least_m) {
             least_m = line_m;
             best = i;
             best_work = work;
         }
         drop(limbs, first, count);
-        go_back(limbs->board, mark);
+        go_back(limbs->subdivision, mark);
     }
     *whole = false;
     limbs->work = best < chord_count ? best_work : limbs->work;
@@ -280,13 +283,14 @@ static enum fw_status as_before(struct limbs *limbs,
         return by_one_plan(limbs, region, first, count, &way->plan, whole, err);
     struct fw_chord chords[chords_tried];
     size_t chord_count = 0;
-    const enum fw_status status = fw_layout__chords(
-        limbs->board, region, limbs->behind + first, base_of(limbs, first),
-        count, way->chord.slots, chords, chords_tried, &chord_count, err);
+    const enum fw_status status =
+        fw_layout__chords(limbs->subdivision, region, limbs->behind + first,
+                          base_of(limbs, first), count, way->chord.plots,
+                          chords, chords_tried, &chord_count, err);
     const struct fw_chord *chord =
         status ? NULL
-               : fw_way_alike(way, limbs->alike, limbs->board, region, chords,
-                              chord_count);
+               : fw_way_alike(way, limbs->alike, limbs->subdivision, region,
+                              chords, chord_count);
     return chord
                ? by_chord(limbs, region, first, count, chord, depth, whole, err)
                : status;
@@ -312,7 +316,7 @@ static enum fw_status solve(struct limbs *limbs, const struct fw_region *region,
                : by_chords(limbs, region, first, count, depth, whole, err);
 }
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
@@ -323,7 +327,7 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     struct limbs limbs = {.memory = memory,
                           .alike = limbs_data->alike,
                           .most_work = limbs_data->most_work,
-                          .board = board,
+                          .subdivision = subdivision,
                           .behind = behind,
                           .paddocks = paddocks};
     struct fw_region field;
@@ -331,7 +335,7 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     memory->before = memory->now;
     memory->now = (struct fw_ways){0};
     *common_count = 0;
-    enum fw_status status = fw_board_whole(board, &field, err);
+    enum fw_status status = fw_subdivision_whole(subdivision, &field, err);
     if (status)
         return status;
     status = solve(&limbs, &field, 0, limbs_data->count, 0, whole, err);

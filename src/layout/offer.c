@@ -16,9 +16,9 @@ static void release_regions(struct fw_region *regions, size_t count)
         fw_region_release(&regions[i]);
 }
 
-/* A board on which the design is cut, and its regions. */
+/* A subdivision on which the design is cut, and its regions. */
 struct made {
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region *paddocks;
     struct fw_region common[FW_MOST_COMMON];
     size_t count, common_count;
@@ -32,7 +32,7 @@ static void made_release(struct made *made)
         release_regions(made->common, made->common_count);
     }
     fw_free(made->paddocks);
-    fw_board_release(&made->board);
+    fw_subdivision_release(&made->subdivision);
 }
 
 static enum fw_status make(const struct fw_layout_request *request,
@@ -43,12 +43,12 @@ static enum fw_status make(const struct fw_layout_request *request,
     made->paddocks = fw_alloc(design->count, sizeof *made->paddocks);
     if (!made->paddocks)
         return fw_fail_memory(err);
-    enum fw_status status =
-        fw_board_init(&made->board, request->field, request->ground, err);
+    enum fw_status status = fw_subdivision_init(
+        &made->subdivision, request->field, request->ground, err);
     if (!status)
-        status =
-            design->cut(design->data, &made->board, behind, made->paddocks,
-                        made->common, &made->common_count, &made->whole, err);
+        status = design->cut(design->data, &made->subdivision, behind,
+                             made->paddocks, made->common, &made->common_count,
+                             &made->whole, err);
     if (status) {
         made->whole = false;
         made_release(made);
@@ -81,8 +81,9 @@ static enum fw_status make_layout(const struct fw_layout_request *request,
         return status;
     *whole = made.whole;
     if (made.whole)
-        status = fw_board_finish(&made.board, made.paddocks, made.count,
-                                 made.common, made.common_count, out, err);
+        status =
+            fw_subdivision_finish(&made.subdivision, made.paddocks, made.count,
+                                  made.common, made.common_count, out, err);
     made_release(&made);
     if (!status && *whole && !is_true_map(out, request->field)) {
         fw_layout_release(out);
@@ -102,11 +103,13 @@ enum fw_status fw_layout__measure(const struct fw_layout_request *request,
     if (status)
         return status;
     double sum_m = made.whole ? 0 : HUGE_VAL;
-    const struct fw_board *board = &made.board;
-    for (size_t i = board->field->vertex_count; i < board->carrier_count; i++) {
+    const struct fw_subdivision *subdivision = &made.subdivision;
+    for (size_t i = subdivision->field->vertex_count;
+         i < subdivision->support_count; i++) {
         const struct fw_point a =
-            board->vertices[board->carriers[i].from].point;
-        const struct fw_point b = board->vertices[board->carriers[i].to].point;
+            subdivision->vertices[subdivision->supports[i].from].point;
+        const struct fw_point b =
+            subdivision->vertices[subdivision->supports[i].to].point;
         sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
     }
     made_release(&made);
@@ -114,15 +117,15 @@ enum fw_status fw_layout__measure(const struct fw_layout_request *request,
     return FW_OK;
 }
 
-/* Targets belong to ranks of the order; slots get those of their ranks. */
-static void targets_by_slot(const double *behind, size_t count,
-                            const size_t *order, double *by_slot)
+/* Targets belong to ranks of the order; plots get those of their ranks. */
+static void targets_by_plot(const double *behind, size_t count,
+                            const size_t *order, double *by_plot)
 {
     for (size_t rank = 0; rank < count; rank++)
-        by_slot[order[rank]] = behind[rank] - (rank > 0 ? behind[rank - 1] : 0);
-    for (size_t slot = 1; slot < count; slot++)
-        by_slot[slot] += by_slot[slot - 1];
-    by_slot[count - 1] = behind[count - 1];
+        by_plot[order[rank]] = behind[rank] - (rank > 0 ? behind[rank - 1] : 0);
+    for (size_t plot = 1; plot < count; plot++)
+        by_plot[plot] += by_plot[plot - 1];
+    by_plot[count - 1] = behind[count - 1];
 }
 
 static bool same_cuts(const double *a, const double *b, size_t count)
@@ -145,7 +148,7 @@ struct settle {
     const struct fw_layout_shares *shares;
     int rounds;
     size_t *order;
-    double *by_slot; /* targets of the cuts */
+    double *by_plot; /* targets of the cuts */
     double *wanted;  /* of cuts for the order */
 };
 
@@ -153,15 +156,15 @@ static bool settle_alloc(struct settle *settle)
 {
     const size_t count = settle->shares->count;
     settle->order = fw_alloc(count, sizeof *settle->order);
-    settle->by_slot = fw_alloc(count, sizeof *settle->by_slot);
+    settle->by_plot = fw_alloc(count, sizeof *settle->by_plot);
     settle->wanted = fw_alloc(count, sizeof *settle->wanted);
-    return settle->order && settle->by_slot && settle->wanted;
+    return settle->order && settle->by_plot && settle->wanted;
 }
 
 static void settle_release(struct settle *settle)
 {
     fw_free(settle->order);
-    fw_free(settle->by_slot);
+    fw_free(settle->by_plot);
     fw_free(settle->wanted);
 }
 
@@ -177,8 +180,8 @@ static enum fw_status put_in_order(struct settle *settle, int round,
         out, settle->request, settle->shares, settle->order, err);
     if (status)
         return status;
-    targets_by_slot(behind, count, settle->order, settle->wanted);
-    *settled = same_cuts(settle->wanted, settle->by_slot, count);
+    targets_by_plot(behind, count, settle->order, settle->wanted);
+    *settled = same_cuts(settle->wanted, settle->by_plot, count);
     if (!*settled && round > 0 && settle->request->keep_count == 0)
         status = fw_layout__order_for(out, settle->request, behind,
                                       settle->order, settled, err);
@@ -194,19 +197,19 @@ static enum fw_status settle_rounds(struct settle *settle,
     const size_t count = settle->shares->count;
     enum fw_status status = FW_OK;
     bool settled = false;
-    memcpy(settle->by_slot, settle->shares->behind,
-           count * sizeof *settle->by_slot);
+    memcpy(settle->by_plot, settle->shares->behind,
+           count * sizeof *settle->by_plot);
     for (int round = 0; !status && !settled && round < settle->rounds;
          round++) {
-        status = make_layout(settle->request, design, settle->by_slot, out,
+        status = make_layout(settle->request, design, settle->by_plot, out,
                              whole, err);
         if (status || !*whole)
             break;
         status = put_in_order(settle, round, out, &settled, err);
         if (status || !settled)
             fw_layout_release(out);
-        memcpy(settle->by_slot, settle->wanted,
-               count * sizeof *settle->by_slot);
+        memcpy(settle->by_plot, settle->wanted,
+               count * sizeof *settle->by_plot);
     }
     *whole = settled;
     return status;

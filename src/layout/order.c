@@ -2,9 +2,9 @@
  * was grazed before it (or along a lane), never across one that is not. So the
  * far end can come first only where a lane leads there from the start.
  *
- * A pattern's slots follow each other, so the order is: from the paddock at
- * the gate up the slots to their end, then back to the gate and down, or the
- * other way round. Only where slots that follow each other do not adjoin is a
+ * A pattern's plots follow each other, so the order is: from the paddock at
+ * the gate up the plots to their end, then back to the gate and down, or the
+ * other way round. Only where plots that follow each other do not adjoin is a
  * way sought from paddock to paddock. */
 #include "layout/order.h"
 #include "base/alloc.h"
@@ -127,8 +127,8 @@ static struct fw_layout__trial judge(const struct fw_layout__search *search,
     return trial;
 }
 
-/* The i-th slot from the start, up first or down first. */
-static size_t slot_at(size_t count, size_t start, bool up_first, size_t i)
+/* The i-th plot from the start, up first or down first. */
+static size_t plot_at(size_t count, size_t start, bool up_first, size_t i)
 {
     const size_t above = count - start; /* with the start itself */
     if (up_first)
@@ -144,14 +144,14 @@ static void up_and_down(const struct fw_layout__search *search, size_t start,
     size_t n = 0;
     for (int held = 0; held < 2; held++)
         for (size_t i = 0; i < count; i++) {
-            const size_t slot = slot_at(count, start, up_first, i);
-            if ((search->held[slot] != 0) == (held == 1))
-                order[n++] = slot;
+            const size_t plot = plot_at(count, start, up_first, i);
+            if ((search->held[plot] != 0) == (held == 1))
+                order[n++] = plot;
         }
 }
 
-/* Does the slot hold what the paddock of that rank must hold? */
-static bool fits(const struct fw_layout__search *search, size_t slot,
+/* Does the plot hold what the paddock of that rank must hold? */
+static bool fits(const struct fw_layout__search *search, size_t plot,
                  size_t rank)
 {
     if (!search->behind)
@@ -159,11 +159,11 @@ static bool fits(const struct fw_layout__search *search, size_t slot,
     const double alike = FW_TOLERANCE(1e-9);
     const double wanted =
         search->behind[rank] - (rank > 0 ? search->behind[rank - 1] : 0);
-    return fabs(search->layout->holds[slot] - wanted) <= alike * wanted;
+    return fabs(search->layout->holds[plot] - wanted) <= alike * wanted;
 }
 
 /* The next of the neighbours of what is done, best beside the last one and
- * near it in the slots. */
+ * near it in the plots. */
 static size_t next_of(const struct fw_layout__search *search, size_t last,
                       size_t rank, bool held)
 {
@@ -230,8 +230,8 @@ static double away_m(const struct fw_layout *layout,
     return inside ? 0 : least_m;
 }
 
-/* An end of the slots where it is as near as any, since from there the order
- * needs no way back; or as far as any. ends: no other slot will do. */
+/* An end of the plots where it is as near as any, since from there the order
+ * needs no way back; or as far as any. ends: no other plot will do. */
 static size_t end_of(const struct fw_layout__search *search,
                      struct fw_point start, bool far, bool ends, double *away)
 {

@@ -18,9 +18,9 @@ struct fw_layout__search {
     bool *done;
     bool *walked; /* lanes and the like on which the flock comes from the start;
                      index from 0 */
-    size_t *held; /* by slot: kept back to the end for which of the request's,
+    size_t *held; /* by plot: kept back to the end for which of the request's,
                      from 1; 0: not */
-    size_t *room; /* one a slot, to try an order in */
+    size_t *room; /* one a plot, to try an order in */
     const double *behind; /* what the first, the first two … must hold; NULL:
                              the cuts will be made again for the order */
 };
@@ -29,8 +29,8 @@ struct fw_layout__trial {
     size_t apart, turns;
 };
 
-/* The best order that begins with that slot and ends with those held back:
- * up the slots and down, down and up, or from paddock to paddock. */
+/* The best order that begins with that plot and ends with those held back:
+ * up the plots and down, down and up, or from paddock to paddock. */
 struct fw_layout__trial
 fw_layout__find_order(const struct fw_layout__search *search, size_t first,
                       size_t *order);

@@ -2,7 +2,7 @@
 #ifndef FW_LAYOUT_PATTERN_H
 #define FW_LAYOUT_PATTERN_H
 
-#include "cutting/board.h"
+#include "cutting/subdivision.h"
 
 #include "figures/mark.h"
 
@@ -25,18 +25,18 @@ void fw_layout__shares_release(struct fw_layout_shares *shares);
 
 enum { FW_MOST_COMMON = FW_EFFORT(4) }; /* lanes and aprons of a layout */
 
-/* A layout that could be made. Its slots are the paddocks in the order in
+/* A layout that could be made. Its plots are the paddocks in the order in
  * which the pattern would have them grazed; where the gate wants another
  * order, the cuts are made again with the targets of that order. */
 struct fw_design {
     char name[32];
     const char *pattern;
     double direction_deg;
-    size_t count; /* slots */
-    /* Cut the board's field so that the first k + 1 slots hold behind[k].
+    size_t count; /* plots */
+    /* Cut the subdivision's field so that the first k + 1 plots hold behind[k].
      * Fills paddocks[count], common[] and *common_count. *whole false: cannot
      * be done in connected pieces, and nothing is left to release. */
-    enum fw_status (*cut)(const void *data, struct fw_board *board,
+    enum fw_status (*cut)(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err);
@@ -51,7 +51,7 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
                                 struct fw_layout_list *list,
                                 struct fw_error *err);
 
-/* The line that the design needs with the shares' targets in slot order;
+/* The line that the design needs with the shares' targets in plot order;
  * infinite when it cannot be made. */
 enum fw_status fw_layout__measure(const struct fw_layout_request *request,
                                   const struct fw_layout_shares *shares,
@@ -83,7 +83,7 @@ enum fw_status fw_layout__beside(struct fw_layout *layout,
                                  struct fw_error *err);
 
 /* The order in which the paddocks are grazed, from the start: order[rank] is
- * the slot. Also fills apart_count, turn_count, gate_m, far_first, keep and
+ * the plot. Also fills apart_count, turn_count, gate_m, far_first, keep and
  * barred (by rank). */
 enum fw_status fw_layout__order(struct fw_layout *layout,
                                 const struct fw_layout_request *request,

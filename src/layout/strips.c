@@ -176,7 +176,7 @@ static enum fw_status rank(const struct fw_layout_request *request,
     return status;
 }
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
@@ -185,12 +185,12 @@ static enum fw_status cut(const void *data, struct fw_board *board,
     const struct direction *direction = data;
     struct fw_region field;
     *common_count = 0;
-    enum fw_status status = fw_board_whole(board, &field, err);
+    enum fw_status status = fw_subdivision_whole(subdivision, &field, err);
     if (status)
         return status;
-    status =
-        fw_board_cut(board, &field, direction->deg, behind,
-                     direction->count - 1, FW_LINE_MOVED, paddocks, whole, err);
+    status = fw_subdivision_cut(subdivision, &field, direction->deg, behind,
+                                direction->count - 1, FW_LINE_MOVED, paddocks,
+                                whole, err);
     fw_region_release(&field);
     return status;
 }

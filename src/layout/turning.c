@@ -16,7 +16,7 @@
 static const double pi = 3.14159265358979323846;
 
 static const double close_enough =
-    FW_TOLERANCE(1e-13); /* of a slot, on unequal ground */
+    FW_TOLERANCE(1e-13); /* of a plot, on unequal ground */
 
 enum {
     most_cuts = FW_EFFORT(1500),   /* strips of a long walk: others do better */
@@ -30,7 +30,7 @@ enum {
 
 struct turning_data {
     size_t from, to; /* vertices of the field */
-    size_t count;    /* slots */
+    size_t count;    /* plots */
     bool even_if_parallel;
 };
 
@@ -43,48 +43,49 @@ static double clear_m(const struct fw_field *field, size_t count)
 /* ---- the fences ---- */
 
 /* What the ground behind a chord holds. */
-static enum fw_status chord_holds(const struct fw_board *board,
-                                  const struct fw_rim *rim,
+static enum fw_status chord_holds(const struct fw_subdivision *subdivision,
+                                  const struct fw_boundary *boundary,
                                   const struct fw_turning_fence *chord,
                                   double *out, struct fw_error *err)
 {
-    struct fw_point *points = fw_alloc(rim->count + 2, sizeof *points);
+    struct fw_point *points = fw_alloc(boundary->count + 2, sizeof *points);
     if (!points)
         return fw_fail_memory(err);
     size_t n = 0;
-    points[n++] = fw_rim_point(rim, chord->far);
-    for (size_t i = chord->far.edge + 1; i < rim->count; i++)
-        points[n++] = rim->nodes[i].point;
+    points[n++] = fw_boundary_point(boundary, chord->far);
+    for (size_t i = chord->far.edge + 1; i < boundary->count; i++)
+        points[n++] = boundary->nodes[i].point;
     for (size_t i = 0; i <= chord->near.edge; i++)
-        points[n++] = rim->nodes[i].point;
-    points[n++] = fw_rim_point(rim, chord->near);
+        points[n++] = boundary->nodes[i].point;
+    points[n++] = fw_boundary_point(boundary, chord->near);
     const size_t ring_start[2] = {0, n};
-    *out = fw_ground_mass_kg(board->ground, points, ring_start, 1);
+    *out = fw_ground_mass_kg(subdivision->ground, points, ring_start, 1);
     fw_free(points);
     return FW_OK;
 }
 
 /* On unequal ground: what area to have behind instead, one step nearer. */
-static enum fw_status weigh(const struct fw_board *board,
+static enum fw_status weigh(const struct fw_subdivision *subdivision,
                             const struct fw_turning *turning,
                             const double *behind, double *behind_m2,
                             struct fw_error *err)
 {
-    const struct fw_rim *rim = turning->rim;
-    for (size_t k = 0; board->ground && k < turning->cut_count; k++) {
+    const struct fw_boundary *boundary = turning->boundary;
+    for (size_t k = 0; subdivision->ground && k < turning->cut_count; k++) {
         const struct fw_turning_fence *chord = &turning->path[k];
         double holds;
         const enum fw_status status =
-            chord_holds(board, rim, chord, &holds, err);
+            chord_holds(subdivision, boundary, chord, &holds, err);
         if (status)
             return status;
         const double density =
-            fw_ground_chord_kg_m(board->ground, fw_rim_point(rim, chord->near),
-                                 fw_rim_point(rim, chord->far)) /
+            fw_ground_chord_kg_m(subdivision->ground,
+                                 fw_boundary_point(boundary, chord->near),
+                                 fw_boundary_point(boundary, chord->far)) /
             chord->length_m;
         const double step_m2 = (behind[k] - holds) / density;
         const double base_m2 = k > 0 ? behind_m2[k - 1] : 0;
-        behind_m2[k] = fw_turning_behind_m2(rim, chord) +
+        behind_m2[k] = fw_turning_behind_m2(boundary, chord) +
                        (isfinite(step_m2) ? step_m2 : 0);
         behind_m2[k] = fmax(behind_m2[k], base_m2);
     }
@@ -98,27 +99,27 @@ struct trial {
 
 /* Move the far end until what is behind is exact: false position, where a
  * bound that stays twice counts half (the Illinois rule). */
-static enum fw_status settle(const struct fw_board *board,
+static enum fw_status settle(const struct fw_subdivision *subdivision,
                              const struct fw_turning *turning, double behind,
                              double all, double close,
                              struct fw_turning_fence *chord, bool *found,
                              struct fw_error *err)
 {
-    const struct fw_rim *rim = turning->rim;
+    const struct fw_boundary *boundary = turning->boundary;
     struct trial low = {0, -behind};
-    struct trial high = {rim->fan_m2[rim->count], all - behind};
+    struct trial high = {boundary->fan_m2[boundary->count], all - behind};
     int last = 0;
     *found = true;
     for (int i = 0; *found && i < most_steps; i++) {
         double holds;
         const enum fw_status status =
-            chord_holds(board, rim, chord, &holds, err);
+            chord_holds(subdivision, boundary, chord, &holds, err);
         const double off = holds - behind;
         if (status || fabs(off) <= close)
             return status;
         const int side = off < 0 ? -1 : 1;
         *(side < 0 ? &low : &high) =
-            (struct trial){fw_turning_behind_m2(rim, chord), off};
+            (struct trial){fw_turning_behind_m2(boundary, chord), off};
         if (side == last)
             *(side < 0 ? &high.off : &low.off) /= 2;
         last = side;
@@ -131,16 +132,17 @@ static enum fw_status settle(const struct fw_board *board,
     return FW_OK;
 }
 
-static enum fw_status settle_all(const struct fw_board *board,
+static enum fw_status settle_all(const struct fw_subdivision *subdivision,
                                  struct fw_turning *turning,
                                  const double *behind, bool *found,
                                  struct fw_error *err)
 {
     enum fw_status status = FW_OK;
     for (size_t k = 0; !status && *found && k < turning->cut_count; k++) {
-        const double slot = behind[k] - (k > 0 ? behind[k - 1] : 0);
-        status = settle(board, turning, behind[k], behind[turning->cut_count],
-                        close_enough * slot, &turning->path[k], found, err);
+        const double plot = behind[k] - (k > 0 ? behind[k - 1] : 0);
+        status =
+            settle(subdivision, turning, behind[k], behind[turning->cut_count],
+                   close_enough * plot, &turning->path[k], found, err);
     }
     for (size_t k = 1; *found && k < turning->cut_count; k++)
         *found = turning->path[k - 1].near_m < turning->path[k].near_m &&
@@ -151,21 +153,21 @@ static enum fw_status settle_all(const struct fw_board *board,
 /* Coarse over the whole field, then finer and finer around the best. The ends
  * keep their distance only bit by bit: fences may turn about a corner in less
  * room than there is between the coarse places. */
-static enum fw_status search(const struct fw_board *board,
+static enum fw_status search(const struct fw_subdivision *subdivision,
                              struct fw_turning *turning, const double *behind,
                              double *behind_m2, bool *found,
                              struct fw_error *err)
 {
     double step_m =
-        turning->rim->along_m[turning->end] / (double)turning->place_count;
+        turning->boundary->along_m[turning->end] / (double)turning->place_count;
     const double least_m = fmin(FW_TURNING_PLACE_M, turning->gap_m / 10);
     enum fw_status status = FW_OK;
-    const int rounds = board->ground ? most_rounds : 1;
+    const int rounds = subdivision->ground ? most_rounds : 1;
     for (int i = 0; !status && i < rounds; i++) {
         *found = fw_turning_seek(turning, behind_m2);
         if (!*found)
             return FW_OK;
-        status = weigh(board, turning, behind, behind_m2, err);
+        status = weigh(subdivision, turning, behind, behind_m2, err);
     }
     for (int i = 1; !status && *found && step_m > least_m; i++) {
         const bool parting = i < parting_rounds;
@@ -174,42 +176,43 @@ static enum fw_status search(const struct fw_board *board,
             turning, behind_m2, step_m, parting ? FW_MOST_REACH : FW_EFFORT(3),
             turning->gap_m * fmin(1, i / (double)parting_rounds));
         if (*found)
-            status = weigh(board, turning, behind, behind_m2, err);
+            status = weigh(subdivision, turning, behind, behind_m2, err);
     }
-    if (!status && *found && board->ground)
-        status = settle_all(board, turning, behind, found, err);
+    if (!status && *found && subdivision->ground)
+        status = settle_all(subdivision, turning, behind, found, err);
     return status;
 }
 
-/* ---- on the board ---- */
+/* ---- on the subdivision ---- */
 
-static struct fw_region_place place_of(const struct fw_board *board,
+static struct fw_region_place place_of(const struct fw_subdivision *subdivision,
                                        const struct fw_region *region,
-                                       const struct fw_rim *rim,
-                                       struct fw_rim_place place)
+                                       const struct fw_boundary *boundary,
+                                       struct fw_boundary_place place)
 {
-    const struct fw_rim_node *node = &rim->nodes[place.edge];
-    return fw_layout__place(board, region, node->side,
+    const struct fw_boundary_node *node = &boundary->nodes[place.edge];
+    return fw_layout__place(subdivision, region, node->side,
                             node->t + (node->t_end - node->t) * place.t);
 }
 
 /* Split off one paddock after the other. */
-static enum fw_status split(struct fw_board *board,
+static enum fw_status split(struct fw_subdivision *subdivision,
                             const struct fw_turning *turning,
                             struct fw_region *paddocks, struct fw_error *err)
 {
     struct fw_region rest;
-    enum fw_status status = fw_board_whole(board, &rest, err);
+    enum fw_status status = fw_subdivision_whole(subdivision, &rest, err);
     if (status)
         return status;
     size_t done = 0;
     while (!status && done < turning->cut_count) {
         const struct fw_turning_fence *chord = &turning->path[done];
         struct fw_region parts[2];
-        status = fw_board_split(
-            board, &rest, place_of(board, &rest, turning->rim, chord->near),
-            place_of(board, &rest, turning->rim, chord->far), NULL, 0,
-            FW_LINE_MOVED, parts, err);
+        status = fw_subdivision_split(
+            subdivision, &rest,
+            place_of(subdivision, &rest, turning->boundary, chord->near),
+            place_of(subdivision, &rest, turning->boundary, chord->far), NULL,
+            0, FW_LINE_MOVED, parts, err);
         if (status)
             break;
         fw_region_release(&rest);
@@ -222,78 +225,80 @@ static enum fw_status split(struct fw_board *board,
     return status;
 }
 
-static double chord_deg(const struct fw_rim *rim,
+static double chord_deg(const struct fw_boundary *boundary,
                         const struct fw_turning_fence *chord)
 {
-    const struct fw_point near = fw_rim_point(rim, chord->near);
-    const struct fw_point far = fw_rim_point(rim, chord->far);
+    const struct fw_point near = fw_boundary_point(boundary, chord->near);
+    const struct fw_point far = fw_boundary_point(boundary, chord->far);
     return atan2(far.y_m - near.y_m, far.x_m - near.x_m) * 180 / pi;
 }
 
 static bool turns(const struct fw_turning *turning)
 {
-    const double first = chord_deg(turning->rim, &turning->path[0]);
+    const double first = chord_deg(turning->boundary, &turning->path[0]);
     for (size_t k = 1; k < turning->cut_count; k++)
-        if (fabs(remainder(chord_deg(turning->rim, &turning->path[k]) - first,
-                           360)) > FW_TURNING_DEG)
+        if (fabs(remainder(
+                chord_deg(turning->boundary, &turning->path[k]) - first, 360)) >
+            FW_TURNING_DEG)
             return true;
     return false;
 }
 
-/* The fences with that much room left, on the board. Not whole although they
- * are found: they would be parallel strips. */
+/* The fences with that much room left, on the subdivision. Not whole although
+ * they are found: they would be parallel strips. */
 static enum fw_status lay(const struct turning_data *design,
-                          struct fw_board *board, double room_m,
+                          struct fw_subdivision *subdivision, double room_m,
                           const double *behind, struct fw_region *paddocks,
                           bool *found, bool *whole, struct fw_error *err)
 {
     const size_t cuts = design->count - 1;
-    struct fw_rim rim = {0};
+    struct fw_boundary boundary = {0};
     struct fw_turning turning = {0};
     double *behind_m2 = fw_alloc(cuts, sizeof *behind_m2);
-    enum fw_status status = behind_m2
-                                ? fw_rim_new(board->field, room_m, &rim, err)
-                                : fw_fail_memory(err);
+    enum fw_status status =
+        behind_m2 ? fw_boundary_new(subdivision->field, room_m, &boundary, err)
+                  : fw_fail_memory(err);
     if (!status)
-        status = fw_rim_start(&rim, fw_rim_node(&rim, design->from), err);
+        status = fw_boundary_start(
+            &boundary, fw_boundary_node(&boundary, design->from), err);
     if (!status)
-        status =
-            fw_turning_init(&turning, &rim, fw_rim_node(&rim, design->to), cuts,
-                            places, FW_TURNING_GAP_SHARE * room_m, err);
+        status = fw_turning_init(&turning, &boundary,
+                                 fw_boundary_node(&boundary, design->to), cuts,
+                                 places, FW_TURNING_GAP_SHARE * room_m, err);
     if (!status) {
         for (size_t k = 0; k < cuts; k++)
-            behind_m2[k] =
-                board->ground ? behind[k] / behind[cuts] * board->field->area_m2
-                              : behind[k];
-        status = search(board, &turning, behind, behind_m2, whole, err);
+            behind_m2[k] = subdivision->ground ? behind[k] / behind[cuts] *
+                                                     subdivision->field->area_m2
+                                               : behind[k];
+        status = search(subdivision, &turning, behind, behind_m2, whole, err);
     }
     *found = *whole;
     *whole = *whole && (design->even_if_parallel || turns(&turning));
     if (!status && *whole)
-        status = split(board, &turning, paddocks, err);
+        status = split(subdivision, &turning, paddocks, err);
     fw_turning_release(&turning);
-    fw_rim_release(&rim);
+    fw_boundary_release(&boundary);
     fw_free(behind_m2);
     return status;
 }
 
 /* Where there is no way with the room wanted, with less of it. */
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
 {
     (void)common;
     const struct turning_data *design = data;
-    double room_m = clear_m(board->field, design->count);
+    double room_m = clear_m(subdivision->field, design->count);
     enum fw_status status = FW_OK;
     *whole = false;
     *common_count = 0;
     bool found = false;
     const int tries = design->count > many_cuts ? 1 : most_tries;
     for (int i = 0; !status && !found && i < tries; i++) {
-        status =
-            lay(design, board, room_m, behind, paddocks, &found, whole, err);
+        status = lay(design, subdivision, room_m, behind, paddocks, &found,
+                     whole, err);
         room_m /= FW_PARTS(3);
     }
     return status;
@@ -330,17 +335,17 @@ enum fw_status fw_layout__turning(const struct fw_layout_request *request,
                                   struct fw_error *err)
 {
     struct fw_turning_try tries[FW_MOST_TURNING];
-    struct fw_rim rim = {0};
+    struct fw_boundary boundary = {0};
     size_t count = 0;
     if (shares->count < 2 || shares->count > most_cuts)
         return FW_OK;
-    enum fw_status status = fw_rim_new(
-        request->field, clear_m(request->field, shares->count), &rim, err);
-    if (!status && rim.count > 0)
-        status = fw_turning_tries(&rim, request->field, shares->behind,
+    enum fw_status status = fw_boundary_new(
+        request->field, clear_m(request->field, shares->count), &boundary, err);
+    if (!status && boundary.count > 0)
+        status = fw_turning_tries(&boundary, request->field, shares->behind,
                                   shares->count, tries, &count, err);
     for (size_t i = 0; !status && i < count; i++)
         status = offer(request, shares, &tries[i], list, err);
-    fw_rim_release(&rim);
+    fw_boundary_release(&boundary);
     return status;
 }

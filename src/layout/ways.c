@@ -38,26 +38,28 @@ enum fw_status fw_ways_note(struct fw_ways *ways, const struct fw_way *way,
     return status;
 }
 
-static struct fw_point place(const struct fw_board *board,
+static struct fw_point place(const struct fw_subdivision *subdivision,
                              const struct fw_region *region,
                              struct fw_region_place at)
 {
     const size_t next = at.side + 1 < region->ring_start[1] ? at.side + 1 : 0;
-    const struct fw_point a = board->vertices[region->vertices[at.side]].point;
-    const struct fw_point b = board->vertices[region->vertices[next]].point;
+    const struct fw_point a =
+        subdivision->vertices[region->vertices[at.side]].point;
+    const struct fw_point b =
+        subdivision->vertices[region->vertices[next]].point;
     return (struct fw_point){a.x_m + (b.x_m - a.x_m) * at.t,
                              a.y_m + (b.y_m - a.y_m) * at.t};
 }
 
-void fw_way_ends(const struct fw_board *board, const struct fw_region *region,
-                 const struct fw_chord *chord, struct fw_point *from,
-                 struct fw_point *to)
+void fw_way_ends(const struct fw_subdivision *subdivision,
+                 const struct fw_region *region, const struct fw_chord *chord,
+                 struct fw_point *from, struct fw_point *to)
 {
     *from = *to = (struct fw_point){0, 0};
     if (chord->parallel)
         return;
-    *from = place(board, region, chord->from);
-    *to = place(board, region, chord->to);
+    *from = place(subdivision, region, chord->from);
+    *to = place(subdivision, region, chord->to);
 }
 
 static double apart_m(struct fw_point a, struct fw_point b)
@@ -66,7 +68,7 @@ static double apart_m(struct fw_point a, struct fw_point b)
 }
 
 const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
-                                    const struct fw_board *board,
+                                    const struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
                                     const struct fw_chord *chords, size_t count)
 {
@@ -74,11 +76,11 @@ const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
     double least_m = alike * way->chord.length_m;
     for (size_t i = 0; i < count; i++) {
         const struct fw_chord *chord = &chords[i];
-        if (chord->slots != way->chord.slots ||
+        if (chord->plots != way->chord.plots ||
             chord->parallel != way->chord.parallel)
             continue;
         struct fw_point from, to;
-        fw_way_ends(board, region, chord, &from, &to);
+        fw_way_ends(subdivision, region, chord, &from, &to);
         const double off_m =
             chord->parallel
                 ? fabs(chord->direction_deg - way->chord.direction_deg)

@@ -7,7 +7,7 @@
 #include "layout/blocks.h"
 
 struct fw_way {
-    size_t first, count; /* slots of the part */
+    size_t first, count; /* plots of the part */
     bool by_plan;        /* else by the chord */
     struct fw_block_plan plan;
     struct fw_chord chord;
@@ -21,21 +21,21 @@ struct fw_ways {
 
 void fw_ways_release(struct fw_ways *ways);
 
-/* Instead of another one for these slots. */
+/* Instead of another one for these plots. */
 enum fw_status fw_ways_note(struct fw_ways *ways, const struct fw_way *way,
                             struct fw_error *err);
 const struct fw_way *fw_ways_find(const struct fw_ways *ways, size_t first,
                                   size_t count);
 
 /* The places at the ends of a chord. */
-void fw_way_ends(const struct fw_board *board, const struct fw_region *region,
-                 const struct fw_chord *chord, struct fw_point *from,
-                 struct fw_point *to);
+void fw_way_ends(const struct fw_subdivision *subdivision,
+                 const struct fw_region *region, const struct fw_chord *chord,
+                 struct fw_point *from, struct fw_point *to);
 
 /* The one of these chords that is most like the way's: both ends together are
  * away from its ends by less than `alike` of its length. NULL: none is. */
 const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
-                                    const struct fw_board *board,
+                                    const struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
                                     const struct fw_chord *chords,
                                     size_t count);

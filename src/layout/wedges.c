@@ -39,20 +39,20 @@ static double apart_m(struct fw_point a, struct fw_point b)
 /* A corner nearer than that takes the water, else a side. */
 static void settle_water(struct fw_wedges *wedges, double reach_m)
 {
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     double least_m = reach_m;
-    for (size_t i = 0; i < rim->count; i++) {
-        const double m = apart_m(rim->nodes[i].point, wedges->centre);
+    for (size_t i = 0; i < boundary->count; i++) {
+        const double m = apart_m(boundary->nodes[i].point, wedges->centre);
         if (m < least_m) {
             least_m = m;
             wedges->on_edge = true;
-            wedges->water_m = rim->along_m[i];
+            wedges->water_m = boundary->along_m[i];
         }
     }
-    for (size_t i = 0; !(least_m < reach_m) && i < rim->count; i++) {
-        const struct fw_point a = rim->nodes[i].point;
+    for (size_t i = 0; !(least_m < reach_m) && i < boundary->count; i++) {
+        const struct fw_point a = boundary->nodes[i].point;
         const struct fw_point side =
-            minus(rim->nodes[fw_rim_next(rim, i)].point, a);
+            minus(boundary->nodes[fw_boundary_next(boundary, i)].point, a);
         const struct fw_point way = minus(wedges->centre, a);
         const double length_m = fw_length(side.x_m, side.y_m);
         const double ahead_m =
@@ -60,11 +60,12 @@ static void settle_water(struct fw_wedges *wedges, double reach_m)
         if (ahead_m > 0 && ahead_m < length_m &&
             fabs(cross(side, way)) < reach_m * length_m) {
             wedges->on_edge = true;
-            wedges->water_m = rim->along_m[i] + ahead_m;
+            wedges->water_m = boundary->along_m[i] + ahead_m;
         }
     }
     if (wedges->on_edge)
-        wedges->centre = fw_rim_point(rim, fw_rim_at(rim, wedges->water_m, 0));
+        wedges->centre = fw_boundary_point(
+            boundary, fw_boundary_at(boundary, wedges->water_m, 0));
     wedges->begin_m = wedges->water_m;
 }
 
@@ -75,10 +76,11 @@ static bool sees_all(const struct fw_wedges *wedges)
     const double same_m = FW_TOLERANCE(1e-6);
     const double least_sine =
         wedges->on_edge ? -FW_TOLERANCE(1e-4) : FW_TOLERANCE(1e-3);
-    const struct fw_rim *rim = &wedges->rim;
-    for (size_t i = 0; i < rim->count; i++) {
-        const struct fw_point a = rim->nodes[i].point;
-        const struct fw_point b = rim->nodes[fw_rim_next(rim, i)].point;
+    const struct fw_boundary *boundary = &wedges->boundary;
+    for (size_t i = 0; i < boundary->count; i++) {
+        const struct fw_point a = boundary->nodes[i].point;
+        const struct fw_point b =
+            boundary->nodes[fw_boundary_next(boundary, i)].point;
         if (wedges->on_edge &&
             fw_segment_distance_m(wedges->centre, a, b) < same_m)
             continue;
@@ -108,16 +110,19 @@ static double angle_of(struct fw_point way)
  * either hand of it, and these must reach that far. */
 static bool make_apron(struct fw_wedges *wedges)
 {
-    const struct fw_rim *rim = &wedges->rim;
-    const double all_m = rim->along_m[rim->count];
+    const struct fw_boundary *boundary = &wedges->boundary;
+    const double all_m = boundary->along_m[boundary->count];
     const double r = wedges->apron_m;
-    double from = angle_of(minus(rim->nodes[0].point, wedges->centre));
+    double from = angle_of(minus(boundary->nodes[0].point, wedges->centre));
     double turn = 2 * pi;
     if (wedges->on_edge) {
-        const struct fw_point first = fw_rim_point(
-            rim, fw_rim_at(rim, fmod(wedges->water_m + r, all_m), 0));
-        const struct fw_point last = fw_rim_point(
-            rim, fw_rim_at(rim, fmod(wedges->water_m - r + all_m, all_m), 0));
+        const struct fw_point first = fw_boundary_point(
+            boundary,
+            fw_boundary_at(boundary, fmod(wedges->water_m + r, all_m), 0));
+        const struct fw_point last = fw_boundary_point(
+            boundary,
+            fw_boundary_at(boundary, fmod(wedges->water_m - r + all_m, all_m),
+                           0));
         const double same = FW_TOLERANCE(1e-6) * r;
         if (fabs(apart_m(first, wedges->centre) - r) > same ||
             fabs(apart_m(last, wedges->centre) - r) > same)
@@ -140,12 +145,12 @@ static bool make_apron(struct fw_wedges *wedges)
 /* Does all of it lie in the field? */
 static bool apron_fits(const struct fw_wedges *wedges)
 {
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     const double same_m = FW_TOLERANCE(1e-6);
-    for (size_t i = 0; i < rim->count; i++) {
-        const double m =
-            fw_segment_distance_m(wedges->centre, rim->nodes[i].point,
-                                  rim->nodes[fw_rim_next(rim, i)].point);
+    for (size_t i = 0; i < boundary->count; i++) {
+        const double m = fw_segment_distance_m(
+            wedges->centre, boundary->nodes[i].point,
+            boundary->nodes[fw_boundary_next(boundary, i)].point);
         if (m <= wedges->apron_m && !(wedges->on_edge && m < same_m))
             return false;
     }
@@ -161,7 +166,8 @@ enum fw_status fw_wedges_init(struct fw_wedges *wedges,
     *possible = false;
     if (field->ring_count > 1)
         return FW_OK;
-    const enum fw_status status = fw_rim_new(field, 1, &wedges->rim, err);
+    const enum fw_status status =
+        fw_boundary_new(field, 1, &wedges->boundary, err);
     if (status)
         return status;
     settle_water(wedges,
@@ -175,7 +181,7 @@ enum fw_status fw_wedges_init(struct fw_wedges *wedges,
 
 void fw_wedges_release(struct fw_wedges *wedges)
 {
-    fw_rim_release(&wedges->rim);
+    fw_boundary_release(&wedges->boundary);
 }
 
 /* ---- the first fence ---- */
@@ -189,21 +195,22 @@ static double twice_m2(const struct fw_wedges *wedges, struct fw_point a,
 
 /* On along the walk from a place until so much lies between it and the
  * centre; how far along is less than one time around. */
-static struct fw_rim_place go_on(const struct fw_wedges *wedges,
-                                 struct fw_rim_place place, double area_m2)
+static struct fw_boundary_place go_on(const struct fw_wedges *wedges,
+                                      struct fw_boundary_place place,
+                                      double area_m2)
 {
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     double rest_m2 = 2 * area_m2;
-    for (size_t i = 0; i <= rim->count; i++) {
-        const struct fw_point a = fw_rim_point(rim, place);
-        const size_t next = fw_rim_next(rim, place.edge);
-        const double edge_m2 = twice_m2(wedges, a, rim->nodes[next].point);
+    for (size_t i = 0; i <= boundary->count; i++) {
+        const struct fw_point a = fw_boundary_point(boundary, place);
+        const size_t next = fw_boundary_next(boundary, place.edge);
+        const double edge_m2 = twice_m2(wedges, a, boundary->nodes[next].point);
         if (edge_m2 >= rest_m2 && edge_m2 > 0) {
             place.t += (1 - place.t) * rest_m2 / edge_m2;
             break;
         }
         rest_m2 -= edge_m2;
-        place = (struct fw_rim_place){next, 0};
+        place = (struct fw_boundary_place){next, 0};
     }
     return place;
 }
@@ -211,15 +218,16 @@ static struct fw_rim_place go_on(const struct fw_wedges *wedges,
 double fw_wedges_line_m(const struct fw_wedges *wedges, double begin_m,
                         const double *behind_m2, size_t count)
 {
-    const struct fw_rim *rim = &wedges->rim;
-    struct fw_rim_place place =
-        fw_rim_at(rim, fmod(begin_m, rim->along_m[rim->count]), 0);
-    double sum_m =
-        wedges->on_edge ? 0 : apart_m(fw_rim_point(rim, place), wedges->centre);
+    const struct fw_boundary *boundary = &wedges->boundary;
+    struct fw_boundary_place place = fw_boundary_at(
+        boundary, fmod(begin_m, boundary->along_m[boundary->count]), 0);
+    double sum_m = wedges->on_edge ? 0
+                                   : apart_m(fw_boundary_point(boundary, place),
+                                             wedges->centre);
     for (size_t k = 0; k + 1 < count; k++) {
         place =
             go_on(wedges, place, behind_m2[k] - (k > 0 ? behind_m2[k - 1] : 0));
-        sum_m += apart_m(fw_rim_point(rim, place), wedges->centre);
+        sum_m += apart_m(fw_boundary_point(boundary, place), wedges->centre);
     }
     return sum_m;
 }
@@ -230,7 +238,7 @@ static void choose_begin(struct fw_wedges *wedges, const double *behind_m2,
                          size_t count)
 {
     const double ratio = (sqrt(FW_PARTS(5)) - 1) / 2;
-    const double all_m = wedges->rim.along_m[wedges->rim.count];
+    const double all_m = wedges->boundary.along_m[wedges->boundary.count];
     double least_m = HUGE_VAL, best_m = 0;
     for (int i = 0; i < begins; i++) {
         const double at_m = all_m * i / begins;
@@ -256,26 +264,26 @@ static void choose_begin(struct fw_wedges *wedges, const double *behind_m2,
 
 /* ---- the pattern ---- */
 
-static enum fw_status cut(const void *data, struct fw_board *board,
+static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
                           const double *behind, struct fw_region *paddocks,
                           struct fw_region *common, size_t *common_count,
                           bool *whole, struct fw_error *err)
 {
-    return fw_wedges_cut(data, board, behind, paddocks, common, common_count,
-                         whole, err);
+    return fw_wedges_cut(data, subdivision, behind, paddocks, common,
+                         common_count, whole, err);
 }
 
 static enum fw_status lost(const struct fw_layout_request *request,
                            const struct fw_wedges *wedges, double *out,
                            struct fw_error *err)
 {
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     enum fw_status status =
-        fw_board_init(&board, request->field, request->ground, err);
+        fw_subdivision_init(&subdivision, request->field, request->ground, err);
     if (status)
         return status;
-    status = fw_wedges_lost(wedges, &board, out, err);
-    fw_board_release(&board);
+    status = fw_wedges_lost(wedges, &subdivision, out, err);
+    fw_subdivision_release(&subdivision);
     return status;
 }
 
@@ -292,9 +300,9 @@ static enum fw_status offer(const struct fw_layout_request *request,
                            shares->behind[shares->count - 1];
         choose_begin(wedges, behind_m2, shares->count);
     }
-    const struct fw_rim *rim = &wedges->rim;
-    const struct fw_point first =
-        fw_rim_point(rim, fw_rim_at(rim, wedges->begin_m, 0));
+    const struct fw_boundary *boundary = &wedges->boundary;
+    const struct fw_point first = fw_boundary_point(
+        boundary, fw_boundary_at(boundary, wedges->begin_m, 0));
     const double deg =
         wedges->on_edge ? 0 : angle_of(minus(first, wedges->centre)) * 180 / pi;
     struct fw_design design = {

@@ -2,7 +2,7 @@
 #ifndef FW_LAYOUT_WEDGES_H
 #define FW_LAYOUT_WEDGES_H
 
-#include "cutting/rim.h"
+#include "cutting/boundary.h"
 
 #include "figures/layout.h"
 #include "figures/mark.h"
@@ -13,7 +13,8 @@ enum {
 };
 
 struct fw_wedges {
-    struct fw_rim rim; /* of a field without holes: edge i is side i */
+    struct fw_boundary
+        boundary; /* of a field without holes: edge i is side i */
     struct fw_point centre;
     bool on_edge;   /* the water stands on the field's edge */
     double water_m; /* there, along the walk */
@@ -34,8 +35,8 @@ void fw_wedges_release(struct fw_wedges *wedges);
 
 /* What the apron holds. */
 enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
-                              const struct fw_board *board, double *out,
-                              struct fw_error *err);
+                              const struct fw_subdivision *subdivision,
+                              double *out, struct fw_error *err);
 
 /* The length of all fences from the centre when the first one ends begin_m
  * along the walk and the wedges have so much of the field's area each, behind
@@ -43,10 +44,10 @@ enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
 double fw_wedges_line_m(const struct fw_wedges *wedges, double begin_m,
                         const double *behind_m2, size_t count);
 
-/* Cut the board's field from begin_m on. */
+/* Cut the subdivision's field from begin_m on. */
 enum fw_status fw_wedges_cut(const struct fw_wedges *wedges,
-                             struct fw_board *board, const double *behind,
-                             struct fw_region *paddocks,
+                             struct fw_subdivision *subdivision,
+                             const double *behind, struct fw_region *paddocks,
                              struct fw_region *common, size_t *common_count,
                              bool *whole, struct fw_error *err);
 

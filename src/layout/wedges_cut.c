@@ -1,9 +1,9 @@
 /* Cutting a field into wedges. The regions are put together by hand, since no
  * fence here goes from edge to edge: each end of a fence on the field's edge or
- * on the apron is a vertex of that carrier. */
+ * on the apron is a vertex of that support. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "cutting/board_inner.h"
+#include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
 #include "layout/wedges.h"
 
@@ -15,11 +15,11 @@ static const double close_enough = FW_TOLERANCE(1e-13); /* of a wedge */
 /* Where one wedge ends and the next begins. */
 struct ray {
     double along_m; /* may count on past the walk's end */
-    struct fw_rim_place far;
+    struct fw_boundary_place far;
     size_t apron_edge;
     double apron_t;
     bool is_fence; /* else it is the field's own edge beside the water */
-    size_t far_vertex, near_vertex, carrier;
+    size_t far_vertex, near_vertex, support;
 };
 
 static struct fw_point along(struct fw_point a, struct fw_point b, double t)
@@ -55,18 +55,19 @@ static void find_apron(const struct fw_wedges *wedges, struct fw_point far,
 
 static struct ray ray_at(const struct fw_wedges *wedges, double along_m)
 {
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     struct ray ray = {.along_m = along_m, .is_fence = true};
-    ray.far = fw_rim_at(rim, fmod(along_m, rim->along_m[rim->count]), 0);
+    ray.far = fw_boundary_at(
+        boundary, fmod(along_m, boundary->along_m[boundary->count]), 0);
     if (wedges->apron_count > 0)
-        find_apron(wedges, fw_rim_point(rim, ray.far), &ray);
+        find_apron(wedges, fw_boundary_point(boundary, ray.far), &ray);
     return ray;
 }
 
 /* The edge beside the water: the apron's first or last corner. */
 static struct ray edge_ray(const struct fw_wedges *wedges, bool last)
 {
-    const double all_m = wedges->rim.along_m[wedges->rim.count];
+    const double all_m = wedges->boundary.along_m[wedges->boundary.count];
     const double r = wedges->apron_count > 0 ? wedges->apron_m : 0;
     struct ray ray = ray_at(wedges, wedges->begin_m + (last ? all_m - r : r));
     ray.is_fence = false;
@@ -93,7 +94,7 @@ struct passed {
 static struct passed between(const struct fw_wedges *wedges,
                              const struct ray *from, const struct ray *to)
 {
-    const size_t nodes = wedges->rim.count;
+    const size_t nodes = wedges->boundary.count;
     struct passed passed = {from->far.edge, 0, from->apron_edge, 0};
     passed.edge_count = (to->far.edge + nodes - from->far.edge) % nodes;
     if (passed.edge_count == 0 && to->far.t < from->far.t)
@@ -110,35 +111,37 @@ static struct passed between(const struct fw_wedges *wedges,
 
 /* What lies between two rays. There is room for all nodes and corners. */
 static double wedge_holds(const struct fw_wedges *wedges,
-                          const struct fw_board *board, const struct ray *from,
-                          const struct ray *to, struct fw_point *room)
+                          const struct fw_subdivision *subdivision,
+                          const struct ray *from, const struct ray *to,
+                          struct fw_point *room)
 {
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     const struct passed passed = between(wedges, from, to);
     size_t n = 0;
     room[n++] = near_point(wedges, from);
-    room[n++] = fw_rim_point(rim, from->far);
+    room[n++] = fw_boundary_point(boundary, from->far);
     for (size_t i = 1; i <= passed.edge_count; i++)
-        room[n++] = rim->nodes[(passed.first_edge + i) % rim->count].point;
-    room[n++] = fw_rim_point(rim, to->far);
+        room[n++] =
+            boundary->nodes[(passed.first_edge + i) % boundary->count].point;
+    room[n++] = fw_boundary_point(boundary, to->far);
     room[n++] = near_point(wedges, to);
     for (size_t i = passed.apron_count; i > 0; i--)
         room[n++] =
             wedges->apron[(passed.first_apron + i) % (wedges->apron_count - 1)];
     const size_t ring_start[2] = {0, n};
-    return fw_board__measure(board, room, ring_start, 1);
+    return fw_subdivision__measure(subdivision, room, ring_start, 1);
 }
 
 enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
-                              const struct fw_board *board, double *out,
-                              struct fw_error *err)
+                              const struct fw_subdivision *subdivision,
+                              double *out, struct fw_error *err)
 {
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     *out = 0;
     if (wedges->apron_count == 0)
         return FW_OK;
     struct fw_point *ring =
-        fw_alloc(rim->count + wedges->apron_count, sizeof *ring);
+        fw_alloc(boundary->count + wedges->apron_count, sizeof *ring);
     if (!ring)
         return fw_fail_memory(err);
     size_t n = 0;
@@ -149,10 +152,12 @@ enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
         const struct ray last = edge_ray(wedges, true);
         const struct passed passed = between(wedges, &last, &first);
         for (size_t i = 1; i <= passed.edge_count; i++)
-            ring[n++] = rim->nodes[(passed.first_edge + i) % rim->count].point;
+            ring[n++] =
+                boundary->nodes[(passed.first_edge + i) % boundary->count]
+                    .point;
     }
     const size_t ring_start[2] = {0, n};
-    *out = fw_board__measure(board, ring, ring_start, 1);
+    *out = fw_subdivision__measure(subdivision, ring, ring_start, 1);
     fw_free(ring);
     return FW_OK;
 }
@@ -160,9 +165,9 @@ enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
 /* Where the next ray goes, so that the wedge holds its share: false position,
  * where a bound that stays twice counts half (the Illinois rule). */
 static struct ray next_ray(const struct fw_wedges *wedges,
-                           const struct fw_board *board, const struct ray *from,
-                           double end_m, double share, double rest,
-                           struct fw_point *room)
+                           const struct fw_subdivision *subdivision,
+                           const struct ray *from, double end_m, double share,
+                           double rest, struct fw_point *room)
 {
     double low_m = from->along_m, high_m = end_m;
     double low = -share, high = rest - share;
@@ -171,7 +176,8 @@ static struct ray next_ray(const struct fw_wedges *wedges,
     for (int i = 0; i < most_steps; i++) {
         const double to_m = low_m - low * (high_m - low_m) / (high - low);
         ray = ray_at(wedges, to_m);
-        const double off = wedge_holds(wedges, board, from, &ray, room) - share;
+        const double off =
+            wedge_holds(wedges, subdivision, from, &ray, room) - share;
         if (fabs(off) <= close_enough * share)
             break;
         const int side = off < 0 ? -1 : 1;
@@ -185,13 +191,13 @@ static struct ray next_ray(const struct fw_wedges *wedges,
 }
 
 static enum fw_status find_rays(const struct fw_wedges *wedges,
-                                const struct fw_board *board,
+                                const struct fw_subdivision *subdivision,
                                 const double *behind, struct ray *rays,
                                 struct fw_error *err)
 {
-    const double all_m = wedges->rim.along_m[wedges->rim.count];
+    const double all_m = wedges->boundary.along_m[wedges->boundary.count];
     struct fw_point *room = fw_alloc(
-        wedges->rim.count + FW_MOST_APRON + FW_EFFORT(4), sizeof *room);
+        wedges->boundary.count + FW_MOST_APRON + FW_EFFORT(4), sizeof *room);
     if (!room)
         return fw_fail_memory(err);
     const size_t count = wedges->count;
@@ -203,30 +209,32 @@ static enum fw_status find_rays(const struct fw_wedges *wedges,
     for (size_t k = 1; k < count; k++) {
         const double before = k > 1 ? behind[k - 2] : 0;
         rays[k] =
-            next_ray(wedges, board, &rays[k - 1], end_m, behind[k - 1] - before,
-                     behind[count - 1] - before, room);
+            next_ray(wedges, subdivision, &rays[k - 1], end_m,
+                     behind[k - 1] - before, behind[count - 1] - before, room);
     }
     fw_free(room);
     return FW_OK;
 }
 
-/* ---- on the board ---- */
+/* ---- on the subdivision ---- */
 
 struct build {
     const struct fw_wedges *wedges;
-    struct fw_board *board;
+    struct fw_subdivision *subdivision;
     size_t centre;
     size_t apron[FW_MOST_APRON]; /* vertices */
-    size_t apron_carrier;        /* the first of them */
+    size_t apron_support;        /* the first of them */
 };
 
-static enum fw_status add_far(struct build *build, struct fw_rim_place place,
-                              size_t *out, struct fw_error *err)
+static enum fw_status add_far(struct build *build,
+                              struct fw_boundary_place place, size_t *out,
+                              struct fw_error *err)
 {
-    const struct fw_board_carrier *side = &build->board->carriers[place.edge];
-    return fw_board__add(build->board, place.edge, side->from, side->to,
-                         place.t, fw_rim_point(&build->wedges->rim, place), out,
-                         err);
+    const struct fw_subdivision_support *side =
+        &build->subdivision->supports[place.edge];
+    return fw_subdivision__add(
+        build->subdivision, place.edge, side->from, side->to, place.t,
+        fw_boundary_point(&build->wedges->boundary, place), out, err);
 }
 
 /* The apron's corners, the two at its ends on the field's edge if it has
@@ -235,7 +243,7 @@ static enum fw_status add_apron(struct build *build, const struct ray *rays,
                                 struct fw_error *err)
 {
     const struct fw_wedges *wedges = build->wedges;
-    struct fw_board *board = build->board;
+    struct fw_subdivision *subdivision = build->subdivision;
     const size_t last = wedges->apron_count - 1;
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i <= last; i++) {
@@ -245,29 +253,31 @@ static enum fw_status add_apron(struct build *build, const struct ray *rays,
         else if (i == last)
             build->apron[i] = build->apron[0];
         else
-            status = fw_board__add(board, FW_INSIDE, 0, 0, 0, wedges->apron[i],
-                                   &build->apron[i], err);
+            status =
+                fw_subdivision__add(subdivision, FW_INSIDE, 0, 0, 0,
+                                    wedges->apron[i], &build->apron[i], err);
     }
     for (size_t i = 0; !status && i < last; i++) {
-        size_t carrier;
-        status = fw_board__carrier(board, build->apron[i], build->apron[i + 1],
-                                   &carrier, err);
+        size_t support;
+        status = fw_subdivision__support(subdivision, build->apron[i],
+                                         build->apron[i + 1], &support, err);
         if (i == 0)
-            build->apron_carrier = carrier;
+            build->apron_support = support;
     }
     return status ? status
-                  : fw_board__line(board, FW_LINE_LANE, build->apron_carrier,
-                                   last, err);
+                  : fw_subdivision__line(subdivision, FW_LINE_LANE,
+                                         build->apron_support, last, err);
 }
 
 static enum fw_status add_centre(struct build *build, struct fw_error *err)
 {
     const struct fw_wedges *wedges = build->wedges;
     if (wedges->on_edge)
-        return add_far(build, fw_rim_at(&wedges->rim, wedges->water_m, 0),
+        return add_far(build,
+                       fw_boundary_at(&wedges->boundary, wedges->water_m, 0),
                        &build->centre, err);
-    return fw_board__add(build->board, FW_INSIDE, 0, 0, 0, wedges->centre,
-                         &build->centre, err);
+    return fw_subdivision__add(build->subdivision, FW_INSIDE, 0, 0, 0,
+                               wedges->centre, &build->centre, err);
 }
 
 static enum fw_status add_near(struct build *build, struct ray *ray,
@@ -278,10 +288,10 @@ static enum fw_status add_near(struct build *build, struct ray *ray,
     if (wedges->apron_count == 0)
         return FW_OK;
     const size_t edge = ray->apron_edge;
-    return fw_board__add(build->board, build->apron_carrier + edge,
-                         build->apron[edge], build->apron[edge + 1],
-                         ray->apron_t, near_point(wedges, ray),
-                         &ray->near_vertex, err);
+    return fw_subdivision__add(build->subdivision, build->apron_support + edge,
+                               build->apron[edge], build->apron[edge + 1],
+                               ray->apron_t, near_point(wedges, ray),
+                               &ray->near_vertex, err);
 }
 
 static enum fw_status add_fence(struct build *build, struct ray *ray,
@@ -292,28 +302,28 @@ static enum fw_status add_fence(struct build *build, struct ray *ray,
         status = add_near(build, ray, err);
     if (status || !ray->is_fence)
         return status;
-    status = fw_board__carrier(build->board, ray->near_vertex, ray->far_vertex,
-                               &ray->carrier, err);
+    status = fw_subdivision__support(build->subdivision, ray->near_vertex,
+                                     ray->far_vertex, &ray->support, err);
     return status ? status
-                  : fw_board__line(build->board, FW_LINE_MOVED, ray->carrier, 1,
-                                   err);
+                  : fw_subdivision__line(build->subdivision, FW_LINE_MOVED,
+                                         ray->support, 1, err);
 }
 
 /* The side from the vertex before is none when both are one. */
-static void put(struct fw_region *region, size_t vertex, size_t carrier)
+static void put(struct fw_region *region, size_t vertex, size_t support)
 {
     size_t n = region->ring_start[1];
     if (n > 0 && region->vertices[n - 1] == vertex)
         n--;
     region->vertices[n] = vertex;
-    region->carriers[n] = carrier;
+    region->supports[n] = support;
     region->ring_start[1] = n + 1;
 }
 
-static void put_last(struct fw_region *region, size_t vertex, size_t carrier)
+static void put_last(struct fw_region *region, size_t vertex, size_t support)
 {
     if (vertex != region->vertices[0])
-        put(region, vertex, carrier);
+        put(region, vertex, support);
     else if (region->vertices[region->ring_start[1] - 1] == vertex)
         region->ring_start[1]--;
 }
@@ -323,32 +333,32 @@ static enum fw_status take_wedge(const struct build *build,
                                  struct fw_region *out, struct fw_error *err)
 {
     const struct fw_wedges *wedges = build->wedges;
-    const struct fw_rim *rim = &wedges->rim;
+    const struct fw_boundary *boundary = &wedges->boundary;
     const struct passed passed = between(wedges, from, to);
     const enum fw_status status = fw_region_new(
         out, passed.edge_count + passed.apron_count + FW_EFFORT(4), 1, err);
     if (status)
         return status;
     if (from->is_fence)
-        put(out, from->near_vertex, from->carrier);
+        put(out, from->near_vertex, from->support);
     put(out, from->far_vertex, from->far.edge);
     for (size_t i = 1; i <= passed.edge_count; i++) {
-        const size_t node = (passed.first_edge + i) % rim->count;
+        const size_t node = (passed.first_edge + i) % boundary->count;
         put(out, node, node);
     }
-    put(out, to->far_vertex, to->carrier);
+    put(out, to->far_vertex, to->support);
     if (wedges->apron_count == 0) {
         put_last(out, build->centre, to->far.edge);
         return FW_OK;
     }
     const size_t corners = wedges->apron_count - 1;
-    put(out, to->near_vertex, build->apron_carrier + to->apron_edge);
+    put(out, to->near_vertex, build->apron_support + to->apron_edge);
     for (size_t i = passed.apron_count; i > 0; i--) {
         const size_t corner = (passed.first_apron + i) % corners;
         put_last(out, build->apron[corner],
-                 build->apron_carrier + (corner + corners - 1) % corners);
+                 build->apron_support + (corner + corners - 1) % corners);
     }
-    put_last(out, from->near_vertex, from->carrier);
+    put_last(out, from->near_vertex, from->support);
     return FW_OK;
 }
 
@@ -359,7 +369,7 @@ static enum fw_status take_apron(const struct build *build,
                                  struct fw_error *err)
 {
     const struct fw_wedges *wedges = build->wedges;
-    const size_t last = wedges->apron_count - 1, nodes = wedges->rim.count;
+    const size_t last = wedges->apron_count - 1, nodes = wedges->boundary.count;
     const struct ray *end = &rays[wedges->count];
     const struct passed passed = between(wedges, end, &rays[0]);
     const enum fw_status status =
@@ -367,7 +377,7 @@ static enum fw_status take_apron(const struct build *build,
     if (status)
         return status;
     for (size_t i = 0; i < last; i++)
-        put(out, build->apron[i], build->apron_carrier + i);
+        put(out, build->apron[i], build->apron_support + i);
     if (!wedges->on_edge)
         return FW_OK;
     put(out, build->apron[last], end->far.edge);
@@ -402,15 +412,15 @@ static enum fw_status take_all(const struct build *build,
 }
 
 enum fw_status fw_wedges_cut(const struct fw_wedges *wedges,
-                             struct fw_board *board, const double *behind,
-                             struct fw_region *paddocks,
+                             struct fw_subdivision *subdivision,
+                             const double *behind, struct fw_region *paddocks,
                              struct fw_region *common, size_t *common_count,
                              bool *whole, struct fw_error *err)
 {
     struct ray rays[FW_WEDGES_MOST + 1];
-    struct build build = {.wedges = wedges, .board = board};
+    struct build build = {.wedges = wedges, .subdivision = subdivision};
     *whole = true;
-    enum fw_status status = find_rays(wedges, board, behind, rays, err);
+    enum fw_status status = find_rays(wedges, subdivision, behind, rays, err);
     if (!status)
         status = wedges->apron_count > 0 ? add_apron(&build, rays, err)
                                          : add_centre(&build, err);

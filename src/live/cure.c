@@ -187,12 +187,12 @@ bool fw_plan__change(const struct fw_plan *plan,
 }
 
 /* Half of each moved line that stands. */
-static double leads_m(const struct fw_plan__wirer *wirer)
+static double leads_m(const struct fw_plan__circuits *circuits)
 {
     double sum_m = 0;
-    for (size_t i = 0; i < wirer->live_count; i++) {
+    for (size_t i = 0; i < circuits->live_count; i++) {
         const struct fw_plan_fence *fence =
-            &wirer->plan->fences[wirer->live[i]];
+            &circuits->plan->fences[circuits->live[i]];
         if (fence->role != FW_FENCE_PERIMETER)
             sum_m += fence->length_m / 2;
     }
@@ -204,14 +204,14 @@ static enum fw_status reckon(struct fw_plan__solver *solver,
                              const struct fw_plan__trial *trial,
                              struct fw_cure *cure, struct fw_error *err)
 {
-    const struct fw_plan *plan = solver->wirer.plan;
+    const struct fw_plan *plan = solver->circuits.plan;
     struct fw_plan_power_day with = *day;
-    solver->wirer.wiring = &trial->wiring;
-    solver->wirer.middle = trial->middle;
+    solver->circuits.wiring = &trial->wiring;
+    solver->circuits.middle = trial->middle;
     const enum fw_status status =
         fw_plan__solve_day(solver, day->from, &trial->power, &with, err);
     if (!status && trial->middle) {
-        const double metres = ceil(leads_m(&solver->wirer));
+        const double metres = ceil(leads_m(&solver->circuits));
         char leads[FW_SAID];
         snprintf(cure->text, sizeof cure->text,
                  "feed the moved lines in their middle, by leads of %s in all",
@@ -247,7 +247,7 @@ enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
     const struct fw_plan_power_day *day = &plan->power_days[row];
     struct fw_plan__solver solver = {0};
     enum fw_status status =
-        fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
+        fw_plan__circuits_init(&solver.circuits, plan, &plan->wiring, err);
     size_t n = 0;
     for (int kind = 0; !status && kind < FW_CURE_COUNT; kind++) {
         struct fw_plan__trial trial = {plan->wiring, plan->power, false};

@@ -11,7 +11,7 @@
 
 void fw_plan__solver_release(struct fw_plan__solver *solver)
 {
-    fw_plan__wirer_release(&solver->wirer);
+    fw_plan__circuits_release(&solver->circuits);
     fw_plan_circuit_release(&solver->circuit);
     fw_circuit_answer_release(&solver->answer);
 }
@@ -22,7 +22,7 @@ enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
 {
     fw_circuit_answer_release(&solver->answer);
     const enum fw_status status =
-        fw_plan__wire(&solver->wirer, day, power, &solver->circuit, err);
+        fw_plan__wire(&solver->circuits, day, power, &solver->circuit, err);
     return status
                ? status
                : fw_circuit_solve(&solver->circuit.net, &solver->answer, err);
@@ -112,10 +112,10 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
                                   struct fw_plan_power_day *out,
                                   struct fw_error *err)
 {
-    const struct fw_energizer *energizer = &solver->wirer.plan->energizer;
+    const struct fw_energizer *energizer = &solver->circuits.plan->energizer;
     const struct fw_power_wanted wanted = {.open_v = energizer->open_v,
                                            .touched_v = energizer->touched_v};
-    enum fw_status status = fw_plan__days_to(&solver->wirer.days, day, err);
+    enum fw_status status = fw_plan__days_to(&solver->circuits.days, day, err);
     if (!status)
         status = fw_plan__solve(solver, day, power, err);
     if (status)
@@ -381,9 +381,9 @@ enum fw_status fw_plan__power_days(struct fw_plan_job *job,
     struct fw_plan__solver solver = {0};
     struct trial trial = {.count = 0};
     enum fw_status status =
-        fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
+        fw_plan__circuits_init(&solver.circuits, plan, &plan->wiring, err);
     if (!status)
-        status = make_rows(plan, &solver.wirer.days, err);
+        status = make_rows(plan, &solver.circuits.days, err);
     if (!status)
         status = choose_return(job, &solver, &trial, err);
     if (!status)

@@ -6,13 +6,13 @@
 
 #include <limits.h>
 
-enum fw_status fw_plan__find_tall(struct fw_plan__wirer *wirer,
+enum fw_status fw_plan__find_tall(struct fw_plan__circuits *circuits,
                                   struct fw_error *err)
 {
-    const struct fw_plan *plan = wirer->plan;
+    const struct fw_plan *plan = circuits->plan;
     int *left = fw_alloc(plan->paddock_count, sizeof *left);
     if (!left) {
-        fw_plan__wirer_release(wirer);
+        fw_plan__circuits_release(circuits);
         return fw_fail_memory(err);
     }
     for (size_t i = 0; i < plan->paddock_count; i++)
@@ -22,7 +22,8 @@ enum fw_status fw_plan__find_tall(struct fw_plan__wirer *wirer,
             left[plan->time.stays[i].cell] = fw_time_nights(&plan->time, i).to;
     for (size_t i = 0; i < plan->fence_count; i++) {
         const size_t last = plan->fences[i].to;
-        wirer->tall_to[i] = last < plan->paddock_count ? left[last] : INT_MAX;
+        circuits->tall_to[i] =
+            last < plan->paddock_count ? left[last] : INT_MAX;
     }
     fw_free(left);
     return FW_OK;

@@ -72,8 +72,8 @@ enum fw_status fw_plan_learn(const struct fw_plan *plan, int day,
     struct fw_plan_power power = plan->power;
     power.earth_ohm = fit->earth_ohm;
     struct fw_plan__solver solver = {0};
-    status = fw_plan__wirer_init(&solver.wirer, plan, &plan->wiring, err);
-    solver.wirer.leakage_factor = fit->leakage_factor;
+    status = fw_plan__circuits_init(&solver.circuits, plan, &plan->wiring, err);
+    solver.circuits.leakage_factor = fit->leakage_factor;
     for (size_t i = 0; !status && i < plan->power_day_count; i++) {
         rows[i] = plan->power_days[i];
         status =

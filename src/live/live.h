@@ -9,7 +9,7 @@
 #include <foldwright/plan_power.h>
 
 /* Room and marks that serve one day after the other. */
-struct fw_plan__wirer {
+struct fw_plan__circuits {
     const struct fw_plan *plan;
     struct fw_plan__days days;
     const struct fw_farm_wiring *wiring;
@@ -32,32 +32,32 @@ struct fw_plan__wirer {
     size_t home; /* the flock's field, or FW_NONE */
 };
 
-enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
-                                   const struct fw_plan *plan,
-                                   const struct fw_farm_wiring *wiring,
-                                   struct fw_error *err);
-void fw_plan__wirer_release(struct fw_plan__wirer *wirer);
+enum fw_status fw_plan__circuits_init(struct fw_plan__circuits *circuits,
+                                      const struct fw_plan *plan,
+                                      const struct fw_farm_wiring *wiring,
+                                      struct fw_error *err);
+void fw_plan__circuits_release(struct fw_plan__circuits *circuits);
 
 enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
                                   struct fw_error *err);
 
 /* power_live.c: fills live, active and actives; node and mark are empty. */
-void fw_plan__find_live(struct fw_plan__wirer *wirer, int day);
+void fw_plan__find_live(struct fw_plan__circuits *circuits, int day);
 
 /* power_grass.c: fills tall_to. */
-enum fw_status fw_plan__find_tall(struct fw_plan__wirer *wirer,
+enum fw_status fw_plan__find_tall(struct fw_plan__circuits *circuits,
                                   struct fw_error *err);
 
-/* Of what stands and is hooked on in wirer->days; grass as on that day. *out
+/* Of what stands and is hooked on in circuits->days; grass as on that day. *out
  * may hold the circuit of another day: its room is used again. */
-enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
+enum fw_status fw_plan__wire(struct fw_plan__circuits *circuits, int day,
                              const struct fw_plan_power *power,
                              struct fw_plan_circuit *out, struct fw_error *err);
 
 /* power_feed.c: from the energizer's node 0 to where each field is fed. Marks
  * first, when no section stands yet; then the leads. */
-void fw_plan__mark_feeds(struct fw_plan__wirer *wirer);
-enum fw_status fw_plan__add_feeds(struct fw_plan__wirer *wirer,
+void fw_plan__mark_feeds(struct fw_plan__circuits *circuits);
+enum fw_status fw_plan__add_feeds(struct fw_plan__circuits *circuits,
                                   struct fw_plan_circuit *out,
                                   struct fw_error *err);
 
@@ -71,7 +71,7 @@ enum {
 struct fw_plan__hub {
     size_t hot, earth;
 };
-struct fw_plan__hub fw_plan__hub_at(struct fw_plan__wirer *wirer,
+struct fw_plan__hub fw_plan__hub_at(struct fw_plan__circuits *circuits,
                                     struct fw_plan_circuit *out, size_t field,
                                     size_t vertex);
 struct fw_plan__hub fw_plan__new_hub(struct fw_plan_circuit *out);
@@ -89,18 +89,18 @@ bool fw_plan__is_hot(const struct fw_plan *plan,
                      const struct fw_plan_fence *fence);
 
 /* power_strand.c: all strands of a live fence. */
-enum fw_status fw_plan__add_line(struct fw_plan__wirer *wirer,
+enum fw_status fw_plan__add_line(struct fw_plan__circuits *circuits,
                                  struct fw_plan_circuit *out, size_t index,
                                  struct fw_error *err);
 
 /* Far ends are hooked on where a wire has one: at end B, unless each wire there
  * turns and is hooked on by its second end. */
-bool fw_plan__hooked_at_b(const struct fw_plan__wirer *wirer,
+bool fw_plan__hooked_at_b(const struct fw_plan__circuits *circuits,
                           const struct fw_plan_fence *fence);
 
 /* power_day.c: one circuit solved, and its worst. */
 struct fw_plan__solver {
-    struct fw_plan__wirer wirer;
+    struct fw_plan__circuits circuits;
     struct fw_plan_circuit circuit;
     struct fw_circuit_answer answer;
 };
@@ -121,7 +121,7 @@ size_t fw_plan__span_count(const struct fw_plan__solver *solver);
 bool fw_plan__span(const struct fw_plan__solver *solver, size_t index,
                    struct fw_plan__span *out);
 
-/* As things stand in wirer.days. */
+/* As things stand in circuits.days. */
 enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
                               const struct fw_plan_power *power,
                               struct fw_error *err);

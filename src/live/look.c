@@ -286,13 +286,13 @@ static void find_foot(struct fw_plan_looks *looks)
 
 /* ---- all of it ---- */
 
-static void set_learned(struct fw_plan__wirer *wirer,
+static void set_learned(struct fw_plan__circuits *circuits,
                         struct fw_plan_power *power,
                         const struct fw_plan_learned *learned)
 {
     if (!learned || !learned->known)
         return;
-    wirer->leakage_factor = learned->leakage_factor;
+    circuits->leakage_factor = learned->leakage_factor;
     power->earth_ohm = learned->earth_ohm;
 }
 
@@ -311,15 +311,16 @@ static enum fw_status wire(const struct fw_plan *plan, int day,
                            struct fw_plan_circuit *out, struct fw_error *err)
 {
     struct fw_plan_power power = plan->power;
-    struct fw_plan__wirer wirer;
-    enum fw_status status = fw_plan__wirer_init(&wirer, plan, wiring, err);
+    struct fw_plan__circuits circuits;
+    enum fw_status status =
+        fw_plan__circuits_init(&circuits, plan, wiring, err);
     if (status)
         return status;
-    set_learned(&wirer, &power, learned);
-    status = fw_plan__days_to(&wirer.days, day, err);
+    set_learned(&circuits, &power, learned);
+    status = fw_plan__days_to(&circuits.days, day, err);
     if (!status)
-        status = fw_plan__wire(&wirer, day, &power, out, err);
-    fw_plan__wirer_release(&wirer);
+        status = fw_plan__wire(&circuits, day, &power, out, err);
+    fw_plan__circuits_release(&circuits);
     return status;
 }
 

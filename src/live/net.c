@@ -26,57 +26,58 @@ bool fw_plan__is_hot(const struct fw_plan *plan,
 
 /* ---- the room ---- */
 
-enum fw_status fw_plan__wirer_init(struct fw_plan__wirer *wirer,
-                                   const struct fw_plan *plan,
-                                   const struct fw_farm_wiring *wiring,
-                                   struct fw_error *err)
+enum fw_status fw_plan__circuits_init(struct fw_plan__circuits *circuits,
+                                      const struct fw_plan *plan,
+                                      const struct fw_farm_wiring *wiring,
+                                      struct fw_error *err)
 {
-    *wirer = (struct fw_plan__wirer){
+    *circuits = (struct fw_plan__circuits){
         .plan = plan,
         .wiring = wiring,
         .leakage_factor = 1,
     };
-    const enum fw_status status = fw_plan__days_init(&wirer->days, plan, err);
+    const enum fw_status status =
+        fw_plan__days_init(&circuits->days, plan, err);
     if (status)
         return status;
-    wirer->offset = fw_alloc(plan->field_count, sizeof *wirer->offset);
-    wirer->active = fw_alloc(plan->field_count, sizeof *wirer->active);
-    wirer->actives = fw_alloc(plan->field_count, sizeof *wirer->actives);
-    wirer->stood = fw_alloc(plan->field_count, sizeof *wirer->stood);
-    wirer->live = fw_alloc(plan->fence_count, sizeof *wirer->live);
-    wirer->tall_to = fw_alloc(plan->fence_count, sizeof *wirer->tall_to);
-    for (size_t i = 0; wirer->offset && i < plan->field_count; i++) {
-        wirer->offset[i] = wirer->vertex_count;
-        wirer->vertex_count += plan->fields[i].vertex_count;
+    circuits->offset = fw_alloc(plan->field_count, sizeof *circuits->offset);
+    circuits->active = fw_alloc(plan->field_count, sizeof *circuits->active);
+    circuits->actives = fw_alloc(plan->field_count, sizeof *circuits->actives);
+    circuits->stood = fw_alloc(plan->field_count, sizeof *circuits->stood);
+    circuits->live = fw_alloc(plan->fence_count, sizeof *circuits->live);
+    circuits->tall_to = fw_alloc(plan->fence_count, sizeof *circuits->tall_to);
+    for (size_t i = 0; circuits->offset && i < plan->field_count; i++) {
+        circuits->offset[i] = circuits->vertex_count;
+        circuits->vertex_count += plan->fields[i].vertex_count;
     }
-    wirer->node = fw_alloc(wirer->vertex_count, sizeof *wirer->node);
-    wirer->earth = fw_alloc(wirer->vertex_count, sizeof *wirer->earth);
-    wirer->mark = fw_alloc(wirer->vertex_count, sizeof *wirer->mark);
-    if (!wirer->offset || !wirer->active || !wirer->actives || !wirer->stood ||
-        !wirer->live || !wirer->tall_to || !wirer->node || !wirer->earth ||
-        !wirer->mark) {
-        fw_plan__wirer_release(wirer);
+    circuits->node = fw_alloc(circuits->vertex_count, sizeof *circuits->node);
+    circuits->earth = fw_alloc(circuits->vertex_count, sizeof *circuits->earth);
+    circuits->mark = fw_alloc(circuits->vertex_count, sizeof *circuits->mark);
+    if (!circuits->offset || !circuits->active || !circuits->actives ||
+        !circuits->stood || !circuits->live || !circuits->tall_to ||
+        !circuits->node || !circuits->earth || !circuits->mark) {
+        fw_plan__circuits_release(circuits);
         return fw_fail_memory(err);
     }
-    for (size_t i = 0; i < wirer->vertex_count; i++)
-        wirer->node[i] = wirer->earth[i] = FW_NONE;
-    fw_time_field_days(&plan->time, &wirer->days.land, wirer->stood);
-    return fw_plan__find_tall(wirer, err);
+    for (size_t i = 0; i < circuits->vertex_count; i++)
+        circuits->node[i] = circuits->earth[i] = FW_NONE;
+    fw_time_field_days(&plan->time, &circuits->days.land, circuits->stood);
+    return fw_plan__find_tall(circuits, err);
 }
 
-void fw_plan__wirer_release(struct fw_plan__wirer *wirer)
+void fw_plan__circuits_release(struct fw_plan__circuits *circuits)
 {
-    fw_plan__days_release(&wirer->days);
-    fw_free(wirer->offset);
-    fw_free(wirer->active);
-    fw_free(wirer->actives);
-    fw_free(wirer->stood);
-    fw_free(wirer->live);
-    fw_free(wirer->tall_to);
-    fw_free(wirer->node);
-    fw_free(wirer->earth);
-    fw_free(wirer->mark);
-    *wirer = (struct fw_plan__wirer){0};
+    fw_plan__days_release(&circuits->days);
+    fw_free(circuits->offset);
+    fw_free(circuits->active);
+    fw_free(circuits->actives);
+    fw_free(circuits->stood);
+    fw_free(circuits->live);
+    fw_free(circuits->tall_to);
+    fw_free(circuits->node);
+    fw_free(circuits->earth);
+    fw_free(circuits->mark);
+    *circuits = (struct fw_plan__circuits){0};
 }
 
 void fw_plan_circuit_release(struct fw_plan_circuit *circuit)
@@ -93,14 +94,14 @@ static size_t node_of(struct fw_plan_circuit *out, size_t *node)
     return *node;
 }
 
-struct fw_plan__hub fw_plan__hub_at(struct fw_plan__wirer *wirer,
+struct fw_plan__hub fw_plan__hub_at(struct fw_plan__circuits *circuits,
                                     struct fw_plan_circuit *out, size_t field,
                                     size_t vertex)
 {
-    const size_t at = wirer->offset[field] + vertex;
+    const size_t at = circuits->offset[field] + vertex;
     return (struct fw_plan__hub){
-        node_of(out, &wirer->node[at]),
-        out->net.earth_return ? node_of(out, &wirer->earth[at]) : FW_NONE};
+        node_of(out, &circuits->node[at]),
+        out->net.earth_return ? node_of(out, &circuits->earth[at]) : FW_NONE};
 }
 
 struct fw_plan__hub fw_plan__new_hub(struct fw_plan_circuit *out)
@@ -125,16 +126,16 @@ enum fw_status fw_plan__add_section(struct fw_plan_circuit *out,
     return fw_circuit_add_section(&out->net, section, err);
 }
 
-static void mark(struct fw_plan__wirer *wirer)
+static void mark(struct fw_plan__circuits *circuits)
 {
-    for (size_t i = 0; i < wirer->live_count; i++) {
+    for (size_t i = 0; i < circuits->live_count; i++) {
         const struct fw_plan_fence *fence =
-            &wirer->plan->fences[wirer->live[i]];
+            &circuits->plan->fences[circuits->live[i]];
         const bool side = fence->role == FW_FENCE_PERIMETER;
         const size_t last = fence->line_count - 1;
-        unsigned char *at = wirer->mark + wirer->offset[fence->field];
+        unsigned char *at = circuits->mark + circuits->offset[fence->field];
         at[fence->line[0]] |= FW_PLAN__HUB;
-        if (side || fw_plan__hooked_at_b(wirer, fence))
+        if (side || fw_plan__hooked_at_b(circuits, fence))
             at[fence->line[last]] |= FW_PLAN__HUB;
         for (size_t k = side ? 0 : 1; k < last + side; k++)
             at[fence->line[k]] |= FW_PLAN__HOST;
@@ -143,7 +144,7 @@ static void mark(struct fw_plan__wirer *wirer)
 
 /* ---- all of it ---- */
 
-enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
+enum fw_status fw_plan__wire(struct fw_plan__circuits *circuits, int day,
                              const struct fw_plan_power *power,
                              struct fw_plan_circuit *out, struct fw_error *err)
 {
@@ -151,20 +152,20 @@ enum fw_status fw_plan__wire(struct fw_plan__wirer *wirer, int day,
     out->net.earth_return = power->earth_return;
     out->net.earth_node = power->earth_return ? 1 : 0;
     out->net.node_count = 1 + out->net.earth_node;
-    out->net.hooves_ohm = fw_power_hooves_ohm(wirer->wiring->soil_ohm_m);
+    out->net.hooves_ohm = fw_power_hooves_ohm(circuits->wiring->soil_ohm_m);
     out->net.dead_parts = true;
     out->net.has_source = true;
     out->net.source = (struct fw_circuit_source){
         0, power->open_v, power->internal_ohm, power->earth_ohm};
     out->day = day;
-    wirer->day = day;
-    out->growing = wirer->growing = fw_plan_growing(wirer->plan, day);
-    fw_plan__find_live(wirer, day);
-    mark(wirer);
-    fw_plan__mark_feeds(wirer);
-    enum fw_status status = fw_plan__add_feeds(wirer, out, err);
-    for (size_t i = 0; !status && i < wirer->live_count; i++)
-        status = fw_plan__add_line(wirer, out, wirer->live[i], err);
+    circuits->day = day;
+    out->growing = circuits->growing = fw_plan_growing(circuits->plan, day);
+    fw_plan__find_live(circuits, day);
+    mark(circuits);
+    fw_plan__mark_feeds(circuits);
+    enum fw_status status = fw_plan__add_feeds(circuits, out, err);
+    for (size_t i = 0; !status && i < circuits->live_count; i++)
+        status = fw_plan__add_line(circuits, out, circuits->live[i], err);
     return status;
 }
 
@@ -187,15 +188,15 @@ enum fw_status fw_plan_circuit_make(const struct fw_plan *plan, int day,
     enum fw_status status = fw_plan__check_day(plan, day, err);
     if (status)
         return status;
-    struct fw_plan__wirer wirer;
+    struct fw_plan__circuits circuits;
     struct fw_plan_circuit circuit = {0};
-    status = fw_plan__wirer_init(&wirer, plan, &plan->wiring, err);
+    status = fw_plan__circuits_init(&circuits, plan, &plan->wiring, err);
     if (status)
         return status;
-    status = fw_plan__days_to(&wirer.days, day, err);
+    status = fw_plan__days_to(&circuits.days, day, err);
     if (!status)
-        status = fw_plan__wire(&wirer, day, &plan->power, &circuit, err);
-    fw_plan__wirer_release(&wirer);
+        status = fw_plan__wire(&circuits, day, &plan->power, &circuit, err);
+    fw_plan__circuits_release(&circuits);
     if (status)
         fw_plan_circuit_release(&circuit);
     else

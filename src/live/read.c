@@ -47,7 +47,7 @@ static enum fw_status solve_step(struct fw_plan__solver *solver, int day,
                                  struct fw_error *err)
 {
     const enum fw_status status =
-        fw_plan__days_to_step(&solver->wirer.days, step, err);
+        fw_plan__days_to_step(&solver->circuits.days, step, err);
     return status ? status : fw_plan__solve(solver, day, power, err);
 }
 

@@ -43,8 +43,8 @@ static enum fw_status try_sizes(const struct fw_plan *plan, size_t worst,
 {
     struct fw_plan__solver solver = {0};
     enum fw_status status =
-        fw_plan__wirer_init(&solver.wirer, plan, &trial->wiring, err);
-    solver.wirer.middle = trial->middle;
+        fw_plan__circuits_init(&solver.circuits, plan, &trial->wiring, err);
+    solver.circuits.middle = trial->middle;
     trial->wiring.open_v = trial->wiring.internal_ohm = 0; /* another one's */
     trial->wiring.earth_return = plan->power.earth_return ? FW_YES : FW_NO;
     for (size_t i = 0; !status && !(cure->joules > 0) && i < FW_PLAN__SIZES;

@@ -22,11 +22,12 @@ static bool comes_back(const struct fw_plan *plan,
            strand % 2 == 1;
 }
 
-bool fw_plan__hooked_at_b(const struct fw_plan__wirer *wirer,
+bool fw_plan__hooked_at_b(const struct fw_plan__circuits *circuits,
                           const struct fw_plan_fence *fence)
 {
     const int top = clamp_strands(fence->strands) - 1;
-    return wirer->wiring->far_hooked && !comes_back(wirer->plan, fence, top);
+    return circuits->wiring->far_hooked &&
+           !comes_back(circuits->plan, fence, top);
 }
 
 /* All strands of a line on their way from its first end. */
@@ -42,44 +43,46 @@ struct run {
 
 /* Of what nobody told: by the grass under the lowest wire of a moved line that
  * day, of the boundary by the season. */
-static enum fw_leakage leakage_of(const struct fw_plan__wirer *wirer,
+static enum fw_leakage leakage_of(const struct fw_plan__circuits *circuits,
                                   size_t index)
 {
-    const struct fw_plan *plan = wirer->plan;
+    const struct fw_plan *plan = circuits->plan;
     const struct fw_plan_fence *fence = &plan->fences[index];
     const struct fw_plan_field *field = &plan->fields[fence->field];
     if (fence->role == FW_FENCE_PERIMETER)
-        return fw_power_leakage_untold(wirer->growing);
+        return fw_power_leakage_untold(circuits->growing);
     return fw_power_leakage_under(
-        wirer->day < wirer->tall_to[index] ? field->grass_m : field->left_m,
-        plan->moved.height_bottom_m, plan->moved.lay_flat, wirer->growing);
+        circuits->day < circuits->tall_to[index] ? field->grass_m
+                                                 : field->left_m,
+        plan->moved.height_bottom_m, plan->moved.lay_flat, circuits->growing);
 }
 
 /* While grass grows the strands above the bottom one are a class better. */
-static double leak_ohm_km(const struct fw_plan__wirer *wirer, size_t index,
-                          int strand)
+static double leak_ohm_km(const struct fw_plan__circuits *circuits,
+                          size_t index, int strand)
 {
-    const bool side = wirer->plan->fences[index].role == FW_FENCE_PERIMETER;
-    const double told_ohm_km = side ? wirer->wiring->perimeter_leak_ohm_km
-                                    : wirer->wiring->moved_leak_ohm_km;
+    const bool side = circuits->plan->fences[index].role == FW_FENCE_PERIMETER;
+    const double told_ohm_km = side ? circuits->wiring->perimeter_leak_ohm_km
+                                    : circuits->wiring->moved_leak_ohm_km;
     const double bottom_ohm_km =
         told_ohm_km > 0 ? told_ohm_km
-                        : fw_power_leakage(leakage_of(wirer, index))->ohm_km;
+                        : fw_power_leakage(leakage_of(circuits, index))->ohm_km;
     double better_ohm_km = bottom_ohm_km;
     for (int i = FW_LEAKAGE_COUNT - 1; i >= 0; i--) {
         const double ohm_km = fw_power_leakage((enum fw_leakage)i)->ohm_km;
         if (ohm_km > bottom_ohm_km && better_ohm_km <= bottom_ohm_km)
             better_ohm_km = ohm_km;
     }
-    return strand > 0 && wirer->growing ? better_ohm_km : bottom_ohm_km;
+    return strand > 0 && circuits->growing ? better_ohm_km : bottom_ohm_km;
 }
 
 /* The boundary's wires are joined so often that they count as one; in an
  * earth-return as one that is hot and one that is an earth, which a boundary of
  * one wire gets beside it. */
-static void add_side_wires(const struct fw_plan__wirer *wirer, struct run *run)
+static void add_side_wires(const struct fw_plan__circuits *circuits,
+                           struct run *run)
 {
-    const struct fw_farm_wiring *wiring = wirer->wiring;
+    const struct fw_farm_wiring *wiring = circuits->wiring;
     const bool returns = run->out->net.earth_return;
     int wires = clamp_strands(wiring->perimeter_strands), count[2] = {0, 0};
     if (returns && wires < 2)
@@ -87,8 +90,8 @@ static void add_side_wires(const struct fw_plan__wirer *wirer, struct run *run)
     for (int i = 0; i < wires; i++) {
         const int kind = returns && fw_power_is_earth_strand(i, wires);
         run->siemens_m[kind] +=
-            wirer->leakage_factor *
-            fw_circuit_siemens_m(leak_ohm_km(wirer, run->fence, i));
+            circuits->leakage_factor *
+            fw_circuit_siemens_m(leak_ohm_km(circuits, run->fence, i));
         count[kind]++;
     }
     run->strands = returns ? 2 : 1;
@@ -97,29 +100,29 @@ static void add_side_wires(const struct fw_plan__wirer *wirer, struct run *run)
         run->ohm_m[i] = wiring->perimeter_ohm_m / count[i];
 }
 
-static void add_strands(const struct fw_plan__wirer *wirer, struct run *run,
-                        int strands)
+static void add_strands(const struct fw_plan__circuits *circuits,
+                        struct run *run, int strands)
 {
     run->strands = clamp_strands(strands);
     for (int i = 0; i < run->strands; i++) {
         run->earth[i] = run->out->net.earth_return &&
                         fw_power_is_earth_strand(i, run->strands);
-        run->ohm_m[i] = wirer->wiring->moved_ohm_m;
+        run->ohm_m[i] = circuits->wiring->moved_ohm_m;
         run->siemens_m[i] =
-            wirer->leakage_factor *
-            fw_circuit_siemens_m(leak_ohm_km(wirer, run->fence, i));
+            circuits->leakage_factor *
+            fw_circuit_siemens_m(leak_ohm_km(circuits, run->fence, i));
     }
 }
 
-static struct run run_of(const struct fw_plan__wirer *wirer,
+static struct run run_of(const struct fw_plan__circuits *circuits,
                          struct fw_plan_circuit *out, size_t index)
 {
-    const struct fw_plan_fence *fence = &wirer->plan->fences[index];
+    const struct fw_plan_fence *fence = &circuits->plan->fences[index];
     struct run run = {.out = out, .fence = index};
     if (fence->role == FW_FENCE_PERIMETER)
-        add_side_wires(wirer, &run);
+        add_side_wires(circuits, &run);
     else
-        add_strands(wirer, &run, fence->strands);
+        add_strands(circuits, &run, fence->strands);
     return run;
 }
 
@@ -170,81 +173,82 @@ static enum fw_status join(struct run *run, const struct fw_plan__hub *hub,
 }
 
 /* What a line hangs on by: the place itself, or one behind the joint's ohms. */
-static enum fw_status hook(const struct fw_plan__wirer *wirer,
+static enum fw_status hook(const struct fw_plan__circuits *circuits,
                            struct fw_plan_circuit *out,
                            struct fw_plan__hub *hub, struct fw_error *err)
 {
     const struct fw_plan__hub from = *hub;
-    if (!(wirer->wiring->joint_ohm > 0))
+    if (!(circuits->wiring->joint_ohm > 0))
         return FW_OK;
     *hub = fw_plan__new_hub(out);
-    return fw_plan__add_lead(out, &from, hub, 0, 0, wirer->wiring->joint_ohm,
+    return fw_plan__add_lead(out, &from, hub, 0, 0, circuits->wiring->joint_ohm,
                              err);
 }
 
 /* The handle at the far end insulates, unless it is hooked on or another line
  * is fed from it. A wire that comes back turns there. */
-static enum fw_status finish(struct fw_plan__wirer *wirer, struct run *run,
-                             double to_m, struct fw_error *err)
+static enum fw_status finish(struct fw_plan__circuits *circuits,
+                             struct run *run, double to_m, struct fw_error *err)
 {
-    const struct fw_plan_fence *fence = &wirer->plan->fences[run->fence];
+    const struct fw_plan_fence *fence = &circuits->plan->fences[run->fence];
     const size_t vertex = fence->line[fence->line_count - 1];
     const unsigned char marks =
-        wirer->mark[wirer->offset[fence->field] + vertex];
+        circuits->mark[circuits->offset[fence->field] + vertex];
     const bool side = fence->role == FW_FENCE_PERIMETER;
     size_t nodes[most_strands] = {0};
-    if (side || fw_plan__hooked_at_b(wirer, fence) || marks == FW_PLAN__HUB) {
+    if (side || fw_plan__hooked_at_b(circuits, fence) ||
+        marks == FW_PLAN__HUB) {
         struct fw_plan__hub hub =
-            fw_plan__hub_at(wirer, run->out, fence->field, vertex);
+            fw_plan__hub_at(circuits, run->out, fence->field, vertex);
         const enum fw_status status =
-            side ? FW_OK : hook(wirer, run->out, &hub, err);
+            side ? FW_OK : hook(circuits, run->out, &hub, err);
         return status ? status : join(run, &hub, to_m, true, err);
     }
-    if (wirer->wiring->bonded != FW_BONDED_LIVE_END) {
+    if (circuits->wiring->bonded != FW_BONDED_LIVE_END) {
         const struct fw_plan__hub hub = fw_plan__new_hub(run->out);
         return join(run, &hub, to_m, true, err);
     }
     for (int i = 0; i < run->strands; i++)
-        nodes[i] = comes_back(wirer->plan, fence, i)
+        nodes[i] = comes_back(circuits->plan, fence, i)
                        ? nodes[i - 1]
                        : run->out->net.node_count++;
     return extend_all(run, nodes, to_m, true, err);
 }
 
 /* The second end of a wire that comes back: loose, or hooked on too. */
-static enum fw_status second_end(const struct fw_plan__wirer *wirer,
+static enum fw_status second_end(const struct fw_plan__circuits *circuits,
                                  struct run *run, struct fw_plan__hub hub,
                                  size_t *end, struct fw_error *err)
 {
-    if (!wirer->wiring->far_hooked) {
+    if (!circuits->wiring->far_hooked) {
         *end = run->out->net.node_count++;
         return FW_OK;
     }
-    const enum fw_status status = hook(wirer, run->out, &hub, err);
+    const enum fw_status status = hook(circuits, run->out, &hub, err);
     *end = hub.hot;
     return status;
 }
 
 /* From its first end, or from the end of a lead to its middle. */
-static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
+static enum fw_status begin(struct fw_plan__circuits *circuits, struct run *run,
                             struct fw_plan__hub *middle, struct fw_error *err)
 {
-    const struct fw_plan_fence *fence = &wirer->plan->fences[run->fence];
+    const struct fw_plan_fence *fence = &circuits->plan->fences[run->fence];
     const bool side = fence->role == FW_FENCE_PERIMETER;
     const struct fw_plan__hub from =
-        fw_plan__hub_at(wirer, run->out, fence->field, fence->line[0]);
+        fw_plan__hub_at(circuits, run->out, fence->field, fence->line[0]);
     struct fw_plan__hub hub = from;
-    enum fw_status status = side ? FW_OK : hook(wirer, run->out, &hub, err);
+    enum fw_status status = side ? FW_OK : hook(circuits, run->out, &hub, err);
     *middle = (struct fw_plan__hub){FW_NONE, FW_NONE};
-    if (!status && wirer->middle && !side) {
+    if (!status && circuits->middle && !side) {
         *middle = fw_plan__new_hub(run->out);
         status = fw_plan__add_lead(run->out, &hub, middle, fence->length_m / 2,
-                                   wirer->wiring->lead_ohm_m, 0, err);
+                                   circuits->wiring->lead_ohm_m, 0, err);
         hub = fw_plan__new_hub(run->out);
     }
     for (int i = 0; !status && i < run->strands; i++)
-        if (comes_back(wirer->plan, fence, i))
-            status = second_end(wirer, run, from, &run->at[i], err);
+        if (comes_back(circuits->plan, fence, i))
+            status = second_end(circuits, run, from, &run->at[i], err);
         else
             run->at[i] = run->earth[i] ? hub.earth : hub.hot;
     return status;
@@ -252,22 +256,23 @@ static enum fw_status begin(struct fw_plan__wirer *wirer, struct run *run,
 
 /* Metres between bonds; 0: there are none along the line. A plan that was read
  * may say any number. */
-static double gap_of(const struct fw_plan__wirer *wirer, const struct run *run)
+static double gap_of(const struct fw_plan__circuits *circuits,
+                     const struct run *run)
 {
     const double most_bonds = FW_EFFORT(500);
-    const double length_m = wirer->plan->fences[run->fence].length_m;
-    if (wirer->wiring->bonded != FW_BONDED_EVERY || run->strands < 2)
+    const double length_m = circuits->plan->fences[run->fence].length_m;
+    if (circuits->wiring->bonded != FW_BONDED_EVERY || run->strands < 2)
         return 0;
-    return fmax(wirer->wiring->bond_gap_m, length_m / most_bonds);
+    return fmax(circuits->wiring->bond_gap_m, length_m / most_bonds);
 }
 
 /* Bonds between strands, and the middle when it is fed there, up to a place. */
-static enum fw_status pass(const struct fw_plan__wirer *wirer, struct run *run,
-                           struct fw_plan__hub *middle, double to_m,
-                           struct fw_error *err)
+static enum fw_status pass(const struct fw_plan__circuits *circuits,
+                           struct run *run, struct fw_plan__hub *middle,
+                           double to_m, struct fw_error *err)
 {
-    const struct fw_plan_fence *fence = &wirer->plan->fences[run->fence];
-    const double gap_m = gap_of(wirer, run);
+    const struct fw_plan_fence *fence = &circuits->plan->fences[run->fence];
+    const double gap_m = gap_of(circuits, run);
     enum fw_status status = FW_OK;
     while (!status) {
         const double bond_m =
@@ -306,18 +311,19 @@ static double plane_share(const struct fw_plan_field *field,
     return sum_m > 0 ? fence->length_m / sum_m : 1;
 }
 
-enum fw_status fw_plan__add_line(struct fw_plan__wirer *wirer,
+enum fw_status fw_plan__add_line(struct fw_plan__circuits *circuits,
                                  struct fw_plan_circuit *out, size_t index,
                                  struct fw_error *err)
 {
-    const struct fw_plan_fence *fence = &wirer->plan->fences[index];
-    const struct fw_plan_field *field = &wirer->plan->fields[fence->field];
-    const unsigned char *marks = wirer->mark + wirer->offset[fence->field];
+    const struct fw_plan_fence *fence = &circuits->plan->fences[index];
+    const struct fw_plan_field *field = &circuits->plan->fields[fence->field];
+    const unsigned char *marks =
+        circuits->mark + circuits->offset[fence->field];
     const double share = plane_share(field, fence);
-    struct run run = run_of(wirer, out, index);
+    struct run run = run_of(circuits, out, index);
     struct fw_plan__hub middle;
     double m = 0;
-    enum fw_status status = begin(wirer, &run, &middle, err);
+    enum fw_status status = begin(circuits, &run, &middle, err);
     for (size_t i = 1; !status && i < fence->line_count; i++) {
         const bool last = i + 1 == fence->line_count;
         m = last ? fence->length_m
@@ -325,12 +331,12 @@ enum fw_status fw_plan__add_line(struct fw_plan__wirer *wirer,
                            plane_m(field, fence->line[i - 1], fence->line[i]);
         if (!last && !(marks[fence->line[i]] & FW_PLAN__HUB))
             continue;
-        status = pass(wirer, &run, &middle, m, err);
+        status = pass(circuits, &run, &middle, m, err);
         if (!status && last) {
-            status = finish(wirer, &run, m, err);
+            status = finish(circuits, &run, m, err);
         } else if (!status) {
             const struct fw_plan__hub hub =
-                fw_plan__hub_at(wirer, out, fence->field, fence->line[i]);
+                fw_plan__hub_at(circuits, out, fence->field, fence->line[i]);
             status = join(&run, &hub, m, false, err);
         }
     }

@@ -5,13 +5,14 @@
 #include "figures/layout.h"
 #include "random_plot.h"
 
-#include "cutting/rim.h"
+#include "cutting/boundary.h"
 
 enum { plots = 24, most_walk = 200 };
 
-static inline struct fw_point node_at(const struct fw_rim *rim, size_t i)
+static inline struct fw_point node_at(const struct fw_boundary *boundary,
+                                      size_t i)
 {
-    return rim->nodes[i % rim->count].point;
+    return boundary->nodes[i % boundary->count].point;
 }
 
 static inline struct fw_point on(struct fw_point a, struct fw_point b, double t)

@@ -185,7 +185,7 @@ static void unequal_targets_find_their_order(void **state)
                       none[kind], fields);
     assert_int_equal(untrue, 0);
     assert_int_equal(none[0], 0);
-    /* Where the gate lies amid the slots it may be in one paddock when the cuts
+    /* Where the gate lies amid the plots it may be in one paddock when the cuts
      * are made for it to be in another, and the other way about. */
     assert_true(none[1] <= fields / 40 && none[2] <= fields / 40);
 }

@@ -5,12 +5,12 @@
 #include "layout/blocks.h"
 #include "layout/ways.h"
 
-enum { most_slots = 9, directions = 12 };
+enum { most_plots = 9, directions = 12 };
 
 /* Behind each place, how far along the sweep it is, and how long its line. */
 struct places {
-    double behind_m2[most_slots + 1], at_m[most_slots + 1],
-        line_m[most_slots + 1];
+    double behind_m2[most_plots + 1], at_m[most_plots + 1],
+        line_m[most_plots + 1];
     size_t count;
 };
 
@@ -47,7 +47,7 @@ static double block_m(const struct places *places, size_t from, size_t to)
     return (double)(to - from - 1) * m;
 }
 
-/* Bit k - 1: a block ends after k slots. */
+/* Bit k - 1: a block ends after k plots. */
 static double plan_m(const struct places *places, unsigned ends, double weight)
 {
     double sum_m = 0;
@@ -89,7 +89,7 @@ static void plans_are_the_least_of_all(void **state)
         struct fw_block_plan plans[directions];
         size_t plan_count = 0;
         draw_plot(geos, &plot, &seed);
-        struct places places = {.count = draw_count(&seed, 1, most_slots)};
+        struct places places = {.count = draw_count(&seed, 1, most_plots)};
         double sum = 0;
         for (size_t k = 1; k <= places.count; k++)
             places.behind_m2[k] = sum += draw(&seed, 1, 2);
@@ -153,15 +153,16 @@ static void way_alike_is_the_nearest_one(void **state)
     uint64_t seed = seeded(2363);
     size_t some = 0, none = 0;
     struct plot plot = {.ring_start = {0}};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole;
     make_rectangle(&plot, 100, 100, 0);
-    assert_int_equal(fw_board_init(&board, &plot.field, NULL, NULL), FW_OK);
-    assert_int_equal(fw_board_whole(&board, &whole, NULL), FW_OK);
+    assert_int_equal(fw_subdivision_init(&subdivision, &plot.field, NULL, NULL),
+                     FW_OK);
+    assert_int_equal(fw_subdivision_whole(&subdivision, &whole, NULL), FW_OK);
     for (int i = 0; i < 300; i++) {
         enum { chord_count = 5 };
         struct fw_chord chords[chord_count];
-        struct fw_way way = {.chord = {.slots = 1,
+        struct fw_way way = {.chord = {.plots = 1,
                                        .length_m = draw(&seed, 50, 100),
                                        .parallel = i % 3 == 0,
                                        .direction_deg = draw(&seed, 0, 180)},
@@ -172,13 +173,13 @@ static void way_alike_is_the_nearest_one(void **state)
         double least = alike * way.chord.length_m;
         for (size_t c = 0; c < chord_count; c++) {
             const double from = draw(&seed, 0, 1), to = draw(&seed, 0, 1);
-            chords[c] = (struct fw_chord){.slots = draw_count(&seed, 1, 2),
+            chords[c] = (struct fw_chord){.plots = draw_count(&seed, 1, 2),
                                           .parallel = draw(&seed, 0, 1) < 0.3,
                                           .direction_deg = draw(&seed, 0, 180),
                                           .from = {0, from},
                                           .to = {2, to}};
             struct fw_point ends[2];
-            fw_way_ends(&board, &whole, &chords[c], &ends[0], &ends[1]);
+            fw_way_ends(&subdivision, &whole, &chords[c], &ends[0], &ends[1]);
             const bool parallel = chords[c].parallel;
             assert_near(ends[0].x_m, parallel ? 0 : 100 * from, 1e-9);
             assert_near(ends[0].y_m, 0, 1e-9);
@@ -189,26 +190,26 @@ static void way_alike_is_the_nearest_one(void **state)
                     ? fabs(chords[c].direction_deg - way.chord.direction_deg)
                     : fabs(100 * from - way.from.x_m) +
                           fabs(100 - 100 * to - way.to.x_m);
-            if (chords[c].slots == 1 && parallel == way.chord.parallel &&
+            if (chords[c].plots == 1 && parallel == way.chord.parallel &&
                 off < least) {
                 least = off;
                 best = &chords[c];
             }
         }
-        assert_true(fw_way_alike(&way, alike, &board, &whole, chords,
+        assert_true(fw_way_alike(&way, alike, &subdivision, &whole, chords,
                                  chord_count) == best);
         *(best ? &some : &none) += 1;
     }
     /* A place on the side that closes the ring. */
     const struct fw_chord last = {.from = {3, 0.25}, .to = {1, 0.5}};
     struct fw_point from, to;
-    fw_way_ends(&board, &whole, &last, &from, &to);
+    fw_way_ends(&subdivision, &whole, &last, &from, &to);
     assert_near(from.x_m, 0, 1e-9);
     assert_near(from.y_m, 75, 1e-9);
     assert_near(to.x_m, 100, 1e-9);
     assert_near(to.y_m, 50, 1e-9);
     fw_region_release(&whole);
-    fw_board_release(&board);
+    fw_subdivision_release(&subdivision);
     assert_true(some > 50 && none > 50);
 }
 

@@ -4,12 +4,12 @@
 #include <foldwright/crs.h>
 
 #include "cutting/chord.h"
-#include "unit/board_help.h"
+#include "unit/subdivision_help.h"
 
 enum { most_chords = 20000, half_turn = 36 };
 
 struct wanted {
-    size_t slots;
+    size_t plots;
     double length_m, score;
     bool parallel;
     int direction; /* of so many in half a turn */
@@ -23,36 +23,36 @@ struct all {
     size_t count;
 };
 
-/* Behind the first, the first two … slots, with something before them all. */
-struct slots {
+/* Behind the first, the first two … plots, with something before them all. */
+struct plots {
     double behind[300], base, area_m2;
     size_t count;
 };
 
-static struct slots share_out(const struct plot *plot, uint64_t *seed,
+static struct plots share_out(const struct plot *plot, uint64_t *seed,
                               size_t count, bool even)
 {
-    struct slots slots = {.base = draw(seed, 10, 9000), .count = count};
+    struct plots plots = {.base = draw(seed, 10, 9000), .count = count};
     double sum = 0;
     for (size_t k = 0; k < count; k++)
-        slots.behind[k] = sum += even ? 1 : draw(seed, 0.5, 2);
+        plots.behind[k] = sum += even ? 1 : draw(seed, 0.5, 2);
     for (size_t k = 0; k < count; k++)
-        slots.behind[k] =
-            slots.base + slots.behind[k] * plot->field.area_m2 / sum;
-    slots.area_m2 = plot->field.area_m2;
-    return slots;
+        plots.behind[k] =
+            plots.base + plots.behind[k] * plot->field.area_m2 / sum;
+    plots.area_m2 = plot->field.area_m2;
+    return plots;
 }
 
-static double first_m2(const struct slots *slots, size_t k)
+static double first_m2(const struct plots *plots, size_t k)
 {
-    return slots->behind[k - 1] - slots->base;
+    return plots->behind[k - 1] - plots->base;
 }
 
 /* For its length, how little the lesser part is. */
-static double score_of(const struct slots *slots, double length_m, size_t k)
+static double score_of(const struct plots *plots, double length_m, size_t k)
 {
-    const double m2 = first_m2(slots, k);
-    return length_m / sqrt(fmin(m2, slots->area_m2 - m2));
+    const double m2 = first_m2(plots, k);
+    return length_m / sqrt(fmin(m2, plots->area_m2 - m2));
 }
 
 static void put(struct all *all, const struct wanted *wanted)
@@ -154,17 +154,17 @@ static bool parts(const struct plot *plot, const struct wanted *fence)
     return is_in_field(plot, middle);
 }
 
-static void list_to_side(const struct plot *plot, const struct slots *slots,
+static void list_to_side(const struct plot *plot, const struct plots *plots,
                          struct wanted fence, bool look, struct all *all)
 {
     const double least = near_m2(plot, &fence, 0);
     const double most = near_m2(plot, &fence, 1);
     if (!(most > least))
         return;
-    for (fence.slots = 1; fence.slots < slots->count; fence.slots++)
+    for (fence.plots = 1; fence.plots < plots->count; fence.plots++)
         for (int swapped = 0; swapped < 2; swapped++) {
-            const double first = first_m2(slots, fence.slots);
-            const double m2 = swapped ? slots->area_m2 - first : first;
+            const double first = first_m2(plots, fence.plots);
+            const double m2 = swapped ? plots->area_m2 - first : first;
             struct fw_point ring[most_points + 1];
             fence.t = (m2 - least) / (most - least);
             fence.swapped = swapped == 1;
@@ -172,37 +172,37 @@ static void list_to_side(const struct plot *plot, const struct slots *slots,
                 continue;
             const size_t n = near_ring(plot, &fence, fence.t, ring);
             fence.length_m = map_apart_m(ring[0], ring[n - 1]);
-            fence.score = score_of(slots, fence.length_m, fence.slots);
+            fence.score = score_of(plots, fence.length_m, fence.plots);
             if (!look || parts(plot, &fence))
                 put(all, &fence);
         }
 }
 
 static void list_from_corners(const struct plot *plot,
-                              const struct slots *slots, bool look,
+                              const struct plots *plots, bool look,
                               struct all *all)
 {
     const size_t outer = plot->ring_start[1];
     for (size_t a = 0; a < outer; a++)
         for (size_t s = 0; juts_in(plot, a) && s < outer; s++)
             if (s != a && (s + 1) % outer != a)
-                list_to_side(plot, slots,
+                list_to_side(plot, plots,
                              (struct wanted){.anchor = a, .side = s}, look,
                              all);
 }
 
 /* ---- across ---- */
 
-static void list_across(const struct plot *plot, const struct slots *slots,
+static void list_across(const struct plot *plot, const struct plots *plots,
                         struct all *all)
 {
     for (int d = 0; d < 2 * half_turn; d++)
-        for (size_t k = 1; k < slots->count; k++) {
+        for (size_t k = 1; k < plots->count; k++) {
             const double deg = 180.0 * d / half_turn;
-            struct wanted line = {.slots = k, .parallel = true, .direction = d};
-            line.t = place_across(plot, deg, first_m2(slots, k));
+            struct wanted line = {.plots = k, .parallel = true, .direction = d};
+            line.t = place_across(plot, deg, first_m2(plots, k));
             const size_t pieces = pieces_of(plot, deg, line.t, &line.length_m);
-            line.score = score_of(slots, line.length_m, k);
+            line.score = score_of(plots, line.length_m, k);
             if (pieces == 2)
                 put(all, &line);
         }
@@ -212,7 +212,7 @@ static void list_across(const struct plot *plot, const struct slots *slots,
 
 static bool is_it(const struct wanted *wanted, const struct fw_chord *chord)
 {
-    if (wanted->parallel != chord->parallel || wanted->slots != chord->slots ||
+    if (wanted->parallel != chord->parallel || wanted->plots != chord->plots ||
         !(fabs(wanted->length_m - chord->length_m) < 1e-6))
         return false;
     if (wanted->parallel)
@@ -263,55 +263,56 @@ static void assert_same(const struct all *all, const struct fw_chord *chords,
             fail_msg("%s of %g m for %zu is not found (corner %zu, side %zu, "
                      "%g; direction %d)",
                      wanted->parallel ? "line" : "fence", wanted->length_m,
-                     wanted->slots, wanted->anchor, wanted->side, wanted->t,
+                     wanted->plots, wanted->anchor, wanted->side, wanted->t,
                      wanted->direction);
     }
     assert_int_equal(found, count);
 }
 
-static size_t find_chords(const struct fw_board *board,
+static size_t find_chords(const struct fw_subdivision *subdivision,
                           const struct fw_region *whole,
-                          const struct slots *slots, size_t only,
+                          const struct plots *plots, size_t only,
                           struct fw_chord *out, size_t most)
 {
     struct fw_error err = {0};
     size_t count = 0;
-    if (fw_layout__chords(board, whole, slots->behind, slots->base,
-                          slots->count, only, out, most, &count, &err))
+    if (fw_layout__chords(subdivision, whole, plots->behind, plots->base,
+                          plots->count, only, out, most, &count, &err))
         fail_msg("%s", err.text);
     for (size_t i = 0; i < count; i++) {
-        assert_near(out[i].behind, first_m2(slots, out[i].slots), 1e-9);
+        assert_near(out[i].behind, first_m2(plots, out[i].plots), 1e-9);
         assert_relative(out[i].score,
-                        score_of(slots, out[i].length_m, out[i].slots), 1e-6);
+                        score_of(plots, out[i].length_m, out[i].plots), 1e-6);
         if (i > 0)
             assert_true(out[i].score >= out[i - 1].score);
     }
     return count;
 }
 
-/* The first ones of all, and those for one number of slots alone. */
-static void assert_some(const struct fw_board *board,
+/* The first ones of all, and those for one number of plots alone. */
+static void assert_some(const struct fw_subdivision *subdivision,
                         const struct fw_region *whole,
-                        const struct slots *slots,
+                        const struct plots *plots,
                         const struct fw_chord *chords, size_t count)
 {
     static struct fw_chord some[most_chords];
-    const size_t few = count / 2, only = 1 + count % (slots->count - 1);
+    const size_t few = count / 2, only = 1 + count % (plots->count - 1);
     if (few > 0) {
-        assert_int_equal(find_chords(board, whole, slots, 0, some, few), few);
+        assert_int_equal(find_chords(subdivision, whole, plots, 0, some, few),
+                         few);
         for (size_t i = 0; i < few; i++)
             assert_near(some[i].score, chords[i].score, 0);
     }
     const size_t found =
-        find_chords(board, whole, slots, only, some, most_chords);
+        find_chords(subdivision, whole, plots, only, some, most_chords);
     size_t n = 0, across = 0, left = 0;
     for (size_t i = 0; i < found; i++) {
-        assert_int_equal(some[i].slots, only);
+        assert_int_equal(some[i].plots, only);
         n += !some[i].parallel;
         across += some[i].parallel;
     }
     for (size_t i = 0; i < count; i++)
-        if (chords[i].slots == only) {
+        if (chords[i].plots == only) {
             n -= !chords[i].parallel;
             left += chords[i].parallel;
         }
@@ -320,46 +321,47 @@ static void assert_some(const struct fw_board *board,
 }
 
 /* Each of them cuts off what it says, on the left of a fence. */
-static void assert_cuts(struct fw_board *board, const struct fw_region *whole,
+static void assert_cuts(struct fw_subdivision *subdivision,
+                        const struct fw_region *whole,
                         const struct fw_chord *chords, size_t count)
 {
-    const struct fw_board before = *board;
-    const double all_m2 = holds(board, whole);
+    const struct fw_subdivision before = *subdivision;
+    const double all_m2 = holds(subdivision, whole);
     for (size_t i = 0; i < count; i += 1 + count / 50) {
         struct fw_region parts[2];
         bool done = false;
-        assert_int_equal(
-            fw_layout__cut_chord(board, whole, &chords[i], parts, &done, NULL),
-            FW_OK);
+        assert_int_equal(fw_layout__cut_chord(subdivision, whole, &chords[i],
+                                              parts, &done, NULL),
+                         FW_OK);
         assert_true(done);
-        assert_relative(holds(board, &parts[0]), chords[i].behind, 1e-9);
-        assert_near(holds(board, &parts[1]), all_m2 - chords[i].behind,
+        assert_relative(holds(subdivision, &parts[0]), chords[i].behind, 1e-9);
+        assert_near(holds(subdivision, &parts[1]), all_m2 - chords[i].behind,
                     1e-9 * all_m2);
         fw_region_release(&parts[0]);
         fw_region_release(&parts[1]);
-        board->vertex_count = before.vertex_count;
-        board->carrier_count = before.carrier_count;
-        board->line_count = before.line_count;
+        subdivision->vertex_count = before.vertex_count;
+        subdivision->support_count = before.support_count;
+        subdivision->line_count = before.line_count;
     }
 }
 
-static size_t try_plot(const struct plot *plot, const struct slots *slots)
+static size_t try_plot(const struct plot *plot, const struct plots *plots)
 {
     static struct fw_chord chords[most_chords];
     static struct wanted room[most_chords * 8];
     struct all all = {.items = room};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole;
-    begin(&board, &whole, plot, NULL);
-    list_from_corners(plot, slots, true, &all);
-    list_across(plot, slots, &all);
+    begin(&subdivision, &whole, plot, NULL);
+    list_from_corners(plot, plots, true, &all);
+    list_across(plot, plots, &all);
     const size_t count =
-        find_chords(&board, &whole, slots, 0, chords, most_chords);
+        find_chords(&subdivision, &whole, plots, 0, chords, most_chords);
     assert_same(&all, chords, count);
-    assert_some(&board, &whole, slots, chords, count);
-    assert_cuts(&board, &whole, chords, count);
+    assert_some(&subdivision, &whole, plots, chords, count);
+    assert_cuts(&subdivision, &whole, chords, count);
     fw_region_release(&whole);
-    fw_board_release(&board);
+    fw_subdivision_release(&subdivision);
     return count;
 }
 
@@ -376,9 +378,9 @@ static void chords_are_all_that_brute_force_finds(void **state)
             i--;
             continue;
         }
-        const struct slots slots =
+        const struct plots plots =
             share_out(&plot, &seed, draw_count(&seed, 2, 8), i % 2 == 0);
-        sum += try_plot(&plot, &slots);
+        sum += try_plot(&plot, &plots);
     }
     GEOS_finish_r(geos);
     printf("# %zu chords\n", sum);
@@ -394,17 +396,18 @@ static void best_of_very_many_chords_are_found(void **state)
     uint64_t seed = seeded(2302);
     struct plot plot = {.ring_start = {0}};
     struct all all = {.items = room};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole;
     struct fw_chord chords[best];
     add_star(&plot, &seed, (struct fw_point){0, 0}, 400, 360, false);
-    const struct slots slots = share_out(&plot, &seed, 220, false);
-    begin(&board, &whole, &plot, NULL);
-    list_from_corners(&plot, &slots, false, &all);
+    const struct plots plots = share_out(&plot, &seed, 220, false);
+    begin(&subdivision, &whole, &plot, NULL);
+    list_from_corners(&plot, &plots, false, &all);
     printf("# %zu to choose from\n", all.count);
     assert_true(all.count > 40000);
     qsort(all.items, all.count, sizeof *all.items, by_score);
-    const size_t count = find_chords(&board, &whole, &slots, 0, chords, best);
+    const size_t count =
+        find_chords(&subdivision, &whole, &plots, 0, chords, best);
     assert_int_equal(count, best);
     size_t n = 0;
     for (size_t i = 0; i < count; i++) {
@@ -420,7 +423,7 @@ static void best_of_very_many_chords_are_found(void **state)
     assert_true(all.items[n].score >= chords[count - 1].score * (1 - 1e-6));
     assert_true(n > 5);
     fw_region_release(&whole);
-    fw_board_release(&board);
+    fw_subdivision_release(&subdivision);
 }
 
 /* ---- on unequal ground ---- */
@@ -467,28 +470,29 @@ static void cuts_on_unequal_ground_hold_what_they_should(void **state)
     for (int i = 0; i < 12; i++) {
         static struct fw_chord chords[most_chords];
         struct plot plot = {.ring_start = {0}};
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole;
         add_star(&plot, &seed, (struct fw_point){0, 0}, 300,
                  draw_count(&seed, 8, 40), false);
         struct fw_ground *ground = grow(&plot);
-        begin(&board, &whole, &plot, ground);
-        const double all_kg = holds(&board, &whole);
-        struct slots slots = share_out(&plot, &seed, 5, false);
-        for (size_t k = 0; k < slots.count; k++)
-            slots.behind[k] =
-                slots.base + first_m2(&slots, k + 1) * all_kg / slots.area_m2;
+        begin(&subdivision, &whole, &plot, ground);
+        const double all_kg = holds(&subdivision, &whole);
+        struct plots plots = share_out(&plot, &seed, 5, false);
+        for (size_t k = 0; k < plots.count; k++)
+            plots.behind[k] =
+                plots.base + first_m2(&plots, k + 1) * all_kg / plots.area_m2;
         size_t count = 0;
-        assert_int_equal(fw_layout__chords(&board, &whole, slots.behind,
-                                           slots.base, slots.count, 0, chords,
+        assert_int_equal(fw_layout__chords(&subdivision, &whole, plots.behind,
+                                           plots.base, plots.count, 0, chords,
                                            most_chords, &count, NULL),
                          FW_OK);
-        const struct fw_board before = board;
+        const struct fw_subdivision before = subdivision;
         for (size_t c = 0; c < count; c += 1 + count / 40) {
             struct fw_region parts[2];
             bool done = false;
-            assert_int_equal(fw_layout__cut_chord(&board, &whole, &chords[c],
-                                                  parts, &done, NULL),
+            assert_int_equal(fw_layout__cut_chord(&subdivision, &whole,
+                                                  &chords[c], parts, &done,
+                                                  NULL),
                              FW_OK);
             if (!chords[c].parallel)
                 assert_int_equal(done,
@@ -496,18 +500,19 @@ static void cuts_on_unequal_ground_hold_what_they_should(void **state)
             *(done ? &done_count : &not_done) += 1;
             if (!done)
                 continue;
-            assert_relative(holds(&board, &parts[0]), chords[c].behind, 1e-9);
-            assert_relative(holds(&board, &parts[1]), all_kg - chords[c].behind,
+            assert_relative(holds(&subdivision, &parts[0]), chords[c].behind,
                             1e-9);
-            assert_int_equal(board.line_count, before.line_count + 1);
+            assert_relative(holds(&subdivision, &parts[1]),
+                            all_kg - chords[c].behind, 1e-9);
+            assert_int_equal(subdivision.line_count, before.line_count + 1);
             fw_region_release(&parts[0]);
             fw_region_release(&parts[1]);
-            board.vertex_count = before.vertex_count;
-            board.carrier_count = before.carrier_count;
-            board.line_count = before.line_count;
+            subdivision.vertex_count = before.vertex_count;
+            subdivision.support_count = before.support_count;
+            subdivision.line_count = before.line_count;
         }
         fw_region_release(&whole);
-        fw_board_release(&board);
+        fw_subdivision_release(&subdivision);
         fw_ground_free(ground);
     }
     printf("# %zu cut, %zu not\n", done_count, not_done);

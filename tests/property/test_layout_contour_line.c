@@ -4,7 +4,7 @@
 #include "random_plot.h"
 
 #include "cutting/contour.h"
-#include "unit/board_help.h"
+#include "unit/subdivision_help.h"
 
 struct moved {
     struct fw_contour line;
@@ -281,14 +281,14 @@ static void line_is_moved_to_where_it_should_be(void **state)
     GEOSContextHandle_t geos = GEOS_init_r();
     for (int i = 0; i < 60; i++) {
         struct plot plot;
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole;
         do
             draw_plot(geos, &plot, &seed);
         while (plot.field.vertex_count > 50);
         if (i % 3 == 0)
             make_bay(&plot);
-        begin(&board, &whole, &plot, NULL);
+        begin(&subdivision, &whole, &plot, NULL);
         for (int k = 0; k < 12; k++) {
             const struct fw_contour line = draw_line(&plot, &seed);
             const double m = map_apart_m(line.at[0], line.at[line.count - 1]);
@@ -299,8 +299,8 @@ static void line_is_moved_to_where_it_should_be(void **state)
             const double most_m = wish.holds / m + wish.slack_m;
             struct fw_contour_fit fit;
             bool fits = false;
-            assert_int_equal(fw_contour_settle(&board, &whole, &line, &wish,
-                                               &fit, &fits, NULL),
+            assert_int_equal(fw_contour_settle(&subdivision, &whole, &line,
+                                               &wish, &fit, &fits, NULL),
                              FW_OK);
             if (fits)
                 assert_fit(&plot, &line, &wish, most_m, &fit);
@@ -312,7 +312,7 @@ static void line_is_moved_to_where_it_should_be(void **state)
             }
         }
         fw_region_release(&whole);
-        fw_board_release(&board);
+        fw_subdivision_release(&subdivision);
     }
     GEOS_finish_r(geos);
     printf("# %zu fit, %zu do not; %zu should, %zu of these missed\n", fitting,

@@ -3,50 +3,50 @@
 #include "random_plot.h"
 
 #include "cutting/peel.h"
-#include "unit/board_help.h"
+#include "unit/subdivision_help.h"
 
-enum { most_slots = 9 };
+enum { most_plots = 9 };
 
 static bool share_a_fence(const struct fw_region *a, const struct fw_region *b,
                           size_t given)
 {
     for (size_t i = 0; i < a->ring_start[1]; i++)
         for (size_t k = 0; k < b->ring_start[1]; k++)
-            if (a->carriers[i] >= given && a->carriers[i] == b->carriers[k])
+            if (a->supports[i] >= given && a->supports[i] == b->supports[k])
                 return true;
     return false;
 }
 
 /* Is it whole? */
-static bool peel(const struct plot *plot, size_t slots)
+static bool peel(const struct plot *plot, size_t plots)
 {
-    struct fw_board board;
-    struct fw_region whole, paddocks[most_slots];
-    double behind[most_slots];
+    struct fw_subdivision subdivision;
+    struct fw_region whole, paddocks[most_plots];
+    double behind[most_plots];
     size_t common_count = 9;
     bool is_whole = false;
-    begin(&board, &whole, plot, NULL);
-    for (size_t k = 0; k < slots; k++)
+    begin(&subdivision, &whole, plot, NULL);
+    for (size_t k = 0; k < plots; k++)
         behind[k] = plot->field.area_m2 * (double)((k + 1) * (k + 2)) /
-                    (double)(slots * (slots + 1));
-    assert_int_equal(fw_layout__peel(&slots, &board, behind, paddocks, NULL,
-                                     &common_count, &is_whole, NULL),
+                    (double)(plots * (plots + 1));
+    assert_int_equal(fw_layout__peel(&plots, &subdivision, behind, paddocks,
+                                     NULL, &common_count, &is_whole, NULL),
                      FW_OK);
     assert_int_equal(common_count, 0);
-    for (size_t k = 0; is_whole && k < slots; k++) {
-        assert_relative(holds(&board, &paddocks[k]),
+    for (size_t k = 0; is_whole && k < plots; k++) {
+        assert_relative(holds(&subdivision, &paddocks[k]),
                         behind[k] - (k > 0 ? behind[k - 1] : 0), 1e-9);
         if (k > 0)
             assert_true(share_a_fence(&paddocks[k - 1], &paddocks[k],
                                       plot->field.vertex_count));
     }
     if (is_whole) {
-        struct fw_layout out = finish(&board, paddocks, slots, 0);
-        assert_true(out.line_count >= slots - 1);
+        struct fw_layout out = finish(&subdivision, paddocks, plots, 0);
+        assert_true(out.line_count >= plots - 1);
         assert_near(out.moved_m, 0, 0); /* later ones end on them */
         fw_layout_release(&out);
     } else {
-        fw_board_release(&board);
+        fw_subdivision_release(&subdivision);
     }
     fw_region_release(&whole);
     return is_whole;
@@ -63,7 +63,7 @@ static void paddocks_are_cut_off_beside_each_other(void **state)
         do
             draw_plot(geos, &plot, &seed);
         while (plot.field.vertex_count > 60);
-        *(peel(&plot, draw_count(&seed, 2, most_slots)) ? &whole
+        *(peel(&plot, draw_count(&seed, 2, most_plots)) ? &whole
                                                         : &not_whole) += 1;
     }
     GEOS_finish_r(geos);

@@ -6,7 +6,7 @@
 #include "cutting/lane_line.h"
 #include "cutting/place.h"
 #include "layout/pattern.h"
-#include "unit/board_help.h"
+#include "unit/subdivision_help.h"
 
 /* ---- is it plain? ---- */
 
@@ -270,14 +270,15 @@ static void place_is_where_it_is_on_what_is_left(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, strips[4];
     bool is_whole = false;
     const double cuts[] = {20, 50, 85};
     make_rectangle(&plot, 100, 60, 0);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, cuts, 3, FW_LINE_MOVED,
-                                     strips, &is_whole, NULL),
+    begin(&subdivision, &whole, &plot, NULL);
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, cuts, 3,
+                                           FW_LINE_MOVED, strips, &is_whole,
+                                           NULL),
                      FW_OK);
     assert_true(is_whole);
     for (size_t s = 0; s < 4; s++) {
@@ -287,14 +288,15 @@ static void place_is_where_it_is_on_what_is_left(void **state)
                 const double x_m = from + (to - from) * i / 10;
                 const double t = side ? 1 - x_m / 100 : x_m / 100;
                 const struct fw_region_place place =
-                    fw_layout__place(&board, &strips[s], side, t);
+                    fw_layout__place(&subdivision, &strips[s], side, t);
                 const size_t n = fw_region_size(&strips[s]);
                 const struct fw_point a =
-                    board.vertices[strips[s].vertices[place.side]].point;
+                    subdivision.vertices[strips[s].vertices[place.side]].point;
                 const struct fw_point b =
-                    board.vertices[strips[s].vertices[(place.side + 1) % n]]
+                    subdivision
+                        .vertices[strips[s].vertices[(place.side + 1) % n]]
                         .point;
-                assert_int_equal(strips[s].carriers[place.side], side);
+                assert_int_equal(strips[s].supports[place.side], side);
                 assert_near(a.x_m + (b.x_m - a.x_m) * place.t, x_m, 1e-9);
                 assert_near(a.y_m + (b.y_m - a.y_m) * place.t, side ? 60 : 0,
                             1e-9);
@@ -302,7 +304,7 @@ static void place_is_where_it_is_on_what_is_left(void **state)
         fw_region_release(&strips[s]);
     }
     fw_region_release(&whole);
-    fw_board_release(&board);
+    fw_subdivision_release(&subdivision);
 }
 
 int main(void)

@@ -8,67 +8,71 @@
 
 /* Ground behind a fence, by its own ring: from the far end on to the end of
  * the walk, and from its beginning to the near one. */
-static double behind_m2(const struct fw_rim *rim, struct fw_rim_place near,
-                        struct fw_rim_place far)
+static double behind_m2(const struct fw_boundary *boundary,
+                        struct fw_boundary_place near,
+                        struct fw_boundary_place far)
 {
     struct fw_point ring[most_walk];
     size_t n = 0;
     long double twice = 0;
-    ring[n++] = on(node_at(rim, far.edge), node_at(rim, far.edge + 1), far.t);
-    for (size_t i = far.edge + 1; i < rim->count; i++)
-        ring[n++] = node_at(rim, i);
-    for (size_t i = 0; i <= near.edge; i++)
-        ring[n++] = node_at(rim, i);
     ring[n++] =
-        on(node_at(rim, near.edge), node_at(rim, near.edge + 1), near.t);
+        on(node_at(boundary, far.edge), node_at(boundary, far.edge + 1), far.t);
+    for (size_t i = far.edge + 1; i < boundary->count; i++)
+        ring[n++] = node_at(boundary, i);
+    for (size_t i = 0; i <= near.edge; i++)
+        ring[n++] = node_at(boundary, i);
+    ring[n++] = on(node_at(boundary, near.edge),
+                   node_at(boundary, near.edge + 1), near.t);
     for (size_t i = 1; i + 1 < n; i++)
         twice += (long double)turn_of(ring[0], ring[i], ring[i + 1]);
     return (double)(twice / 2);
 }
 
-static void assert_fence(const struct fw_rim *rim,
+static void assert_fence(const struct fw_boundary *boundary,
                          const struct fw_turning_fence *fence, double m2)
 {
-    assert_near(behind_m2(rim, fence->near, fence->far), m2, 1e-6);
-    assert_near(fw_turning_behind_m2(rim, fence), m2, 1e-6);
-    assert_true(fw_rim_sees(rim, fence->near, fence->far));
-    assert_near(fence->near_m, fw_rim_along_m(rim, fence->near), 0);
-    assert_near(fence->far_m, fw_rim_along_m(rim, fence->far), 0);
+    assert_near(behind_m2(boundary, fence->near, fence->far), m2, 1e-6);
+    assert_near(fw_turning_behind_m2(boundary, fence), m2, 1e-6);
+    assert_true(fw_boundary_sees(boundary, fence->near, fence->far));
+    assert_near(fence->near_m, fw_boundary_along_m(boundary, fence->near), 0);
+    assert_near(fence->far_m, fw_boundary_along_m(boundary, fence->far), 0);
     assert_near(fence->length_m,
-                map_apart_m(fw_rim_point(rim, fence->near),
-                            fw_rim_point(rim, fence->far)),
+                map_apart_m(fw_boundary_point(boundary, fence->near),
+                            fw_boundary_point(boundary, fence->far)),
                 1e-9);
-    assert_true(rim->nodes[fence->far.edge].side != FW_INSIDE);
+    assert_true(boundary->nodes[fence->far.edge].side != FW_INSIDE);
 }
 
 /* All fences of one cut, place by place. */
 static void assert_chords(const struct fw_turning *turning, size_t k, double m2)
 {
-    const struct fw_rim *rim = turning->rim;
+    const struct fw_boundary *boundary = turning->boundary;
     const struct fw_turning_fence *chords =
         turning->chords + k * turning->place_count;
     size_t n = 0;
     for (size_t i = 0; i < turning->place_count; i++) {
-        const double m = rim->along_m[turning->end] * ((double)i + 0.5) /
+        const double m = boundary->along_m[turning->end] * ((double)i + 0.5) /
                          (double)turning->place_count;
-        const struct fw_rim_place near = fw_rim_at(rim, m, 0);
+        const struct fw_boundary_place near = fw_boundary_at(boundary, m, 0);
         bool has = false;
-        if (rim->nodes[near.edge].side == FW_INSIDE)
+        if (boundary->nodes[near.edge].side == FW_INSIDE)
             continue;
-        for (size_t e = turning->end; !has && e < rim->count; e++) {
+        for (size_t e = turning->end; !has && e < boundary->count; e++) {
             const double most =
-                behind_m2(rim, near, (struct fw_rim_place){e, 0});
+                behind_m2(boundary, near, (struct fw_boundary_place){e, 0});
             const double least =
-                behind_m2(rim, near, (struct fw_rim_place){e, 1});
-            const struct fw_rim_place far = {e, (most - m2) / (most - least)};
-            has = rim->nodes[e].side != FW_INSIDE && least < most &&
-                  m2 >= least && m2 <= most && fw_rim_sees(rim, near, far);
+                behind_m2(boundary, near, (struct fw_boundary_place){e, 1});
+            const struct fw_boundary_place far = {e,
+                                                  (most - m2) / (most - least)};
+            has = boundary->nodes[e].side != FW_INSIDE && least < most &&
+                  m2 >= least && m2 <= most &&
+                  fw_boundary_sees(boundary, near, far);
         }
         if (!has)
             continue;
         assert_true(n < turning->chord_count[k]);
         assert_near(chords[n].near_m, m, 1e-9);
-        assert_fence(rim, &chords[n++], m2);
+        assert_fence(boundary, &chords[n++], m2);
     }
     assert_int_equal(turning->chord_count[k], n);
 }
@@ -109,7 +113,7 @@ static void assert_path(const struct fw_turning *turning, bool found,
     assert_near(turning->line_m, wanted_m, 1e-9);
     for (size_t k = 0; k < turning->cut_count; k++) {
         const struct fw_turning_fence *fence = &turning->path[k];
-        assert_fence(turning->rim, fence, m2[k]);
+        assert_fence(turning->boundary, fence, m2[k]);
         sum_m += fence->length_m;
         if (k > 0) {
             assert_true(fence[-1].near_m + gap_m <= fence->near_m);
@@ -124,7 +128,7 @@ static void assert_path(const struct fw_turning *turning, bool found,
 static void assert_refined(struct fw_turning *turning, const double *m2,
                            double step_m, int reach)
 {
-    const struct fw_rim *rim = turning->rim;
+    const struct fw_boundary *boundary = turning->boundary;
     struct fw_turning_fence known[8];
     memcpy(known, turning->path, turning->cut_count * sizeof *known);
     const double was_m = turning->line_m;
@@ -136,17 +140,18 @@ static void assert_refined(struct fw_turning *turning, const double *m2,
         for (int i = -reach; i <= reach; i++) {
             const double m = known[k].near_m + step_m * i;
             struct fw_turning_fence fence;
-            if (m < 0 || m >= rim->along_m[turning->end])
+            if (m < 0 || m >= boundary->along_m[turning->end])
                 continue;
-            const struct fw_rim_place near = fw_rim_at(rim, m, 0);
-            if (rim->nodes[near.edge].side == FW_INSIDE ||
+            const struct fw_boundary_place near =
+                fw_boundary_at(boundary, m, 0);
+            if (boundary->nodes[near.edge].side == FW_INSIDE ||
                 !fw_turning_fence_at(turning, near, m2[k], known[k].far.edge,
                                      &fence))
                 continue;
             assert_true(n < turning->chord_count[k]);
             assert_near(chords[n].near_m, m, 1e-9);
             assert_near(chords[n].far_m, fence.far_m, 1e-9);
-            assert_fence(rim, &chords[n++], m2[k]);
+            assert_fence(boundary, &chords[n++], m2[k]);
         }
         assert_int_equal(turning->chord_count[k], n);
     }
@@ -159,14 +164,18 @@ static void assert_refined(struct fw_turning *turning, const double *m2,
                 gap_m);
 }
 
-static size_t try_turning(const struct fw_field *field, struct fw_rim *rim,
-                          size_t a, size_t b, size_t cuts, size_t places)
+static size_t try_turning(const struct fw_field *field,
+                          struct fw_boundary *boundary, size_t a, size_t b,
+                          size_t cuts, size_t places)
 {
     struct fw_turning turning;
     double m2[8];
     size_t chords = 0;
-    assert_int_equal(fw_rim_start(rim, fw_rim_node(rim, a), NULL), FW_OK);
-    assert_int_equal(fw_turning_init(&turning, rim, fw_rim_node(rim, b), cuts,
+    assert_int_equal(
+        fw_boundary_start(boundary, fw_boundary_node(boundary, a), NULL),
+        FW_OK);
+    assert_int_equal(fw_turning_init(&turning, boundary,
+                                     fw_boundary_node(boundary, b), cuts,
                                      places, 0, NULL),
                      FW_OK);
     for (size_t k = 0; k < cuts; k++)
@@ -191,18 +200,19 @@ static void fences_along_the_walk_are_the_least(void **state)
     GEOSContextHandle_t geos = GEOS_init_r();
     for (int i = 0; i < 2 * plots; i++) {
         struct plot plot;
-        struct fw_rim rim;
+        struct fw_boundary boundary;
         draw_small(geos, &plot, &seed);
         const size_t outer = plot.ring_start[1];
-        assert_int_equal(fw_rim_new(&plot.field, i % 2, &rim, NULL), FW_OK);
+        assert_int_equal(fw_boundary_new(&plot.field, i % 2, &boundary, NULL),
+                         FW_OK);
         for (int k = 0; k < 4; k++) {
             const size_t a = draw_count(&seed, 0, outer - 1);
             const size_t b =
                 (a + outer / 3 + draw_count(&seed, 1, outer / 3)) % outer;
-            found += try_turning(&plot.field, &rim, a, b,
+            found += try_turning(&plot.field, &boundary, a, b,
                                  draw_count(&seed, 1, 6), 30) > 0;
         }
-        fw_rim_release(&rim);
+        fw_boundary_release(&boundary);
     }
     GEOS_finish_r(geos);
     printf("# %zu sweeps\n", found);
@@ -220,8 +230,9 @@ static bool juts_out(const struct plot *plot, size_t i)
 }
 
 /* The least line from one corner to another one, whichever. */
-static double least_of_all_m(const struct plot *plot, struct fw_rim *rim,
-                             const double *m2, size_t cuts)
+static double least_of_all_m(const struct plot *plot,
+                             struct fw_boundary *boundary, const double *m2,
+                             size_t cuts)
 {
     enum { places = 24 };
     const size_t outer = plot->ring_start[1];
@@ -231,13 +242,14 @@ static double least_of_all_m(const struct plot *plot, struct fw_rim *rim,
             struct fw_turning turning;
             if (a == b || !juts_out(plot, a) || !juts_out(plot, b))
                 continue;
-            assert_int_equal(fw_rim_start(rim, fw_rim_node(rim, a), NULL),
+            assert_int_equal(fw_boundary_start(
+                                 boundary, fw_boundary_node(boundary, a), NULL),
                              FW_OK);
-            const size_t end = fw_rim_node(rim, b);
-            if (rim->along_m[end] < rim->along_m[rim->count] / 2)
+            const size_t end = fw_boundary_node(boundary, b);
+            if (boundary->along_m[end] < boundary->along_m[boundary->count] / 2)
                 continue; /* it is the other way round */
             assert_int_equal(
-                fw_turning_init(&turning, rim, end, cuts, places, 0, NULL),
+                fw_turning_init(&turning, boundary, end, cuts, places, 0, NULL),
                 FW_OK);
             if (fw_turning_seek(&turning, m2))
                 least_m = fmin(least_m, turning.line_m);
@@ -256,7 +268,7 @@ static void few_ends_are_nearly_as_good_as_all(void **state)
     GEOSContextHandle_t geos = GEOS_init_r();
     for (int i = 0; i < 60; i++) {
         struct plot plot = {.ring_start = {0}};
-        struct fw_rim rim;
+        struct fw_boundary boundary;
         struct fw_turning_try tries[FW_MOST_TURNING];
         double behind[9], m2[8];
         size_t count = 0;
@@ -266,16 +278,17 @@ static void few_ends_are_nearly_as_good_as_all(void **state)
         for (size_t v = 0; v < plot.field.vertex_count; v++)
             plot.vertices[v].plane.x_m *= stretch;
         plot.field.area_m2 *= stretch;
-        const size_t slots = draw_count(&seed, 3, 9);
-        for (size_t k = 0; k < slots; k++)
+        const size_t plots = draw_count(&seed, 3, 9);
+        for (size_t k = 0; k < plots; k++)
             behind[k] = 1000 * (double)(k + 1);
-        for (size_t k = 0; k + 1 < slots; k++)
-            m2[k] = plot.field.area_m2 * behind[k] / behind[slots - 1];
-        assert_int_equal(fw_rim_new(&plot.field, 1, &rim, NULL), FW_OK);
-        assert_int_equal(fw_turning_tries(&rim, &plot.field, behind, slots,
+        for (size_t k = 0; k + 1 < plots; k++)
+            m2[k] = plot.field.area_m2 * behind[k] / behind[plots - 1];
+        assert_int_equal(fw_boundary_new(&plot.field, 1, &boundary, NULL),
+                         FW_OK);
+        assert_int_equal(fw_turning_tries(&boundary, &plot.field, behind, plots,
                                           tries, &count, NULL),
                          FW_OK);
-        const double least_m = least_of_all_m(&plot, &rim, m2, slots - 1);
+        const double least_m = least_of_all_m(&plot, &boundary, m2, plots - 1);
         if (count > 0) {
             found++;
             assert_true(tries[0].line_m >= least_m * (1 - 1e-9));
@@ -290,7 +303,7 @@ static void few_ends_are_nearly_as_good_as_all(void **state)
             assert_true(tries[1].line_m <=
                         FW_OTHER_WAY_PRICE * tries[0].line_m);
         }
-        fw_rim_release(&rim);
+        fw_boundary_release(&boundary);
     }
     GEOS_finish_r(geos);
     printf("# %zu fields, %zu with two; %.4f of the least\n", found, two,
@@ -304,17 +317,17 @@ static void no_ends_do_for_more_than_there_is(void **state)
 {
     (void)state;
     struct plot plot = {.ring_start = {0}};
-    struct fw_rim rim;
+    struct fw_boundary boundary;
     struct fw_turning_try tries[FW_MOST_TURNING];
     const double behind[] = {20000, 10000};
     size_t count = 7;
     make_rectangle(&plot, 200, 50, 0);
-    assert_int_equal(fw_rim_new(&plot.field, 1, &rim, NULL), FW_OK);
-    assert_int_equal(
-        fw_turning_tries(&rim, &plot.field, behind, 2, tries, &count, NULL),
-        FW_OK);
+    assert_int_equal(fw_boundary_new(&plot.field, 1, &boundary, NULL), FW_OK);
+    assert_int_equal(fw_turning_tries(&boundary, &plot.field, behind, 2, tries,
+                                      &count, NULL),
+                     FW_OK);
     assert_int_equal(count, 0);
-    fw_rim_release(&rim);
+    fw_boundary_release(&boundary);
 }
 
 int main(void)

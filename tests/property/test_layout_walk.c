@@ -42,21 +42,25 @@ static double tree_m(const struct fw_field *field)
     return sum_m;
 }
 
-static void assert_walk(const struct fw_rim *rim, const struct fw_field *field)
+static void assert_walk(const struct fw_boundary *boundary,
+                        const struct fw_field *field)
 {
     double along_m = 0, twice = 0, bridges_m = 0;
     size_t seen[most_points] = {0};
-    assert_int_equal(rim->count,
+    assert_int_equal(boundary->count,
                      field->vertex_count + 4 * (field->ring_count - 1));
-    for (size_t i = 0; i < rim->count; i++) {
-        const struct fw_rim_node *node = &rim->nodes[i];
-        const struct fw_point a = node_at(rim, i), b = node_at(rim, i + 1);
-        const struct fw_point before = node_at(rim, i + rim->count - 1);
-        assert_near(rim->along_m[i], along_m, 1e-9);
-        assert_near(rim->fan_m2[i], twice / 2, 1e-6);
+    for (size_t i = 0; i < boundary->count; i++) {
+        const struct fw_boundary_node *node = &boundary->nodes[i];
+        const struct fw_point a = node_at(boundary, i),
+                              b = node_at(boundary, i + 1);
+        const struct fw_point before =
+            node_at(boundary, i + boundary->count - 1);
+        assert_near(boundary->along_m[i], along_m, 1e-9);
+        assert_near(boundary->fan_m2[i], twice / 2, 1e-6);
         along_m += map_apart_m(a, b);
         twice += a.x_m * b.y_m - a.y_m * b.x_m;
-        assert_int_equal(fw_rim_next(rim, i), (i + 1) % rim->count);
+        assert_int_equal(fw_boundary_next(boundary, i),
+                         (i + 1) % boundary->count);
         if (map_apart_m(a, b) > 1e-6 && map_apart_m(before, a) > 1e-6 &&
             fabs(turn_of(before, a, b)) > 1e-6)
             assert_int_equal(node->reflex, turn_of(before, a, b) < 0);
@@ -76,47 +80,50 @@ static void assert_walk(const struct fw_rim *rim, const struct fw_field *field)
     }
     for (size_t v = 0; v < field->vertex_count; v++)
         assert_true(seen[v] >= 1 || v >= field->ring_start[1]);
-    assert_near(rim->along_m[rim->count], along_m, 1e-9);
+    assert_near(boundary->along_m[boundary->count], along_m, 1e-9);
     assert_relative(twice / 2, field->area_m2, 1e-9);
-    assert_near(rim->fan_m2[rim->count], field->area_m2, 1e-6);
+    assert_near(boundary->fan_m2[boundary->count], field->area_m2, 1e-6);
     bridges_m = (along_m - field->perimeter_m - field->holes_m) / 2;
     /* One bridge may end on another. */
     assert_true(bridges_m <= tree_m(field) + 1e-6);
 }
 
 /* No bridge crosses a side or another bridge. */
-static void assert_bridges(const struct fw_rim *rim)
+static void assert_bridges(const struct fw_boundary *boundary)
 {
-    for (size_t i = 0; i < rim->count; i++)
-        for (size_t k = i + 1; k < rim->count; k++) {
-            const struct fw_point a = node_at(rim, i), b = node_at(rim, i + 1);
-            const struct fw_point p = node_at(rim, k), q = node_at(rim, k + 1);
+    for (size_t i = 0; i < boundary->count; i++)
+        for (size_t k = i + 1; k < boundary->count; k++) {
+            const struct fw_point a = node_at(boundary, i),
+                                  b = node_at(boundary, i + 1);
+            const struct fw_point p = node_at(boundary, k),
+                                  q = node_at(boundary, k + 1);
             if (to_segment_m(a, p, q) > 1e-6 && to_segment_m(b, p, q) > 1e-6 &&
                 to_segment_m(p, a, b) > 1e-6 && to_segment_m(q, a, b) > 1e-6)
                 assert_false(meet(a, b, p, q));
         }
 }
 
-static void assert_places(const struct fw_rim *rim, uint64_t *seed)
+static void assert_places(const struct fw_boundary *boundary, uint64_t *seed)
 {
     for (int i = 0; i < 40; i++) {
-        const double m = draw(seed, 0, rim->along_m[rim->count]);
-        const struct fw_rim_place place =
-            fw_rim_at(rim, m, draw_count(seed, 0, rim->count - 1));
-        assert_true(rim->along_m[place.edge] <= m);
-        assert_true(rim->along_m[place.edge + 1] >= m);
-        assert_near(fw_rim_along_m(rim, place), m, 1e-9);
-        const struct fw_point at = fw_rim_point(rim, place);
-        assert_near(map_apart_m(at, node_at(rim, place.edge)),
-                    m - rim->along_m[place.edge], 1e-9);
+        const double m = draw(seed, 0, boundary->along_m[boundary->count]);
+        const struct fw_boundary_place place = fw_boundary_at(
+            boundary, m, draw_count(seed, 0, boundary->count - 1));
+        assert_true(boundary->along_m[place.edge] <= m);
+        assert_true(boundary->along_m[place.edge + 1] >= m);
+        assert_near(fw_boundary_along_m(boundary, place), m, 1e-9);
+        const struct fw_point at = fw_boundary_point(boundary, place);
+        assert_near(map_apart_m(at, node_at(boundary, place.edge)),
+                    m - boundary->along_m[place.edge], 1e-9);
         double twice = 0;
         for (size_t e = 0; e < place.edge; e++) {
-            const struct fw_point a = node_at(rim, e), b = node_at(rim, e + 1);
+            const struct fw_point a = node_at(boundary, e),
+                                  b = node_at(boundary, e + 1);
             twice += a.x_m * b.y_m - a.y_m * b.x_m;
         }
-        const struct fw_point last = node_at(rim, place.edge);
+        const struct fw_point last = node_at(boundary, place.edge);
         twice += last.x_m * at.y_m - last.y_m * at.x_m;
-        assert_near(fw_rim_fan_m2(rim, place), twice / 2, 1e-6);
+        assert_near(fw_boundary_fan_m2(boundary, place), twice / 2, 1e-6);
     }
 }
 
@@ -127,20 +134,23 @@ static void walk_goes_round_field_and_ponds(void **state)
     GEOSContextHandle_t geos = GEOS_init_r();
     for (int i = 0; i < plots; i++) {
         struct plot plot;
-        struct fw_rim rim;
+        struct fw_boundary boundary;
         draw_small(geos, &plot, &seed);
-        assert_int_equal(fw_rim_new(&plot.field, 1, &rim, NULL), FW_OK);
-        assert_walk(&rim, &plot.field);
-        assert_bridges(&rim);
-        assert_places(&rim, &seed);
-        const size_t vertex = draw_count(&seed, 0, plot.ring_start[1] - 1);
-        assert_int_equal(fw_rim_start(&rim, fw_rim_node(&rim, vertex), NULL),
+        assert_int_equal(fw_boundary_new(&plot.field, 1, &boundary, NULL),
                          FW_OK);
-        assert_int_equal(fw_rim_node(&rim, vertex), 0);
-        assert_walk(&rim, &plot.field);
-        assert_places(&rim, &seed);
-        fw_rim_release(&rim);
-        assert_int_equal(rim.count, 0);
+        assert_walk(&boundary, &plot.field);
+        assert_bridges(&boundary);
+        assert_places(&boundary, &seed);
+        const size_t vertex = draw_count(&seed, 0, plot.ring_start[1] - 1);
+        assert_int_equal(fw_boundary_start(&boundary,
+                                           fw_boundary_node(&boundary, vertex),
+                                           NULL),
+                         FW_OK);
+        assert_int_equal(fw_boundary_node(&boundary, vertex), 0);
+        assert_walk(&boundary, &plot.field);
+        assert_places(&boundary, &seed);
+        fw_boundary_release(&boundary);
+        assert_int_equal(boundary.count, 0);
     }
     GEOS_finish_r(geos);
 }
@@ -148,22 +158,24 @@ static void walk_goes_round_field_and_ponds(void **state)
 /* ---- sight ---- */
 
 /* 1: yes, 0: no, -1: too near to say. */
-static int sees(const struct fw_rim *rim, const struct fw_field *field,
-                struct fw_rim_place a, struct fw_rim_place b)
+static int sees(const struct fw_boundary *boundary,
+                const struct fw_field *field, struct fw_boundary_place a,
+                struct fw_boundary_place b)
 {
     const double near = 1e-6;
     const struct fw_point from =
-        on(node_at(rim, a.edge), node_at(rim, a.edge + 1), a.t);
+        on(node_at(boundary, a.edge), node_at(boundary, a.edge + 1), a.t);
     const struct fw_point to =
-        on(node_at(rim, b.edge), node_at(rim, b.edge + 1), b.t);
+        on(node_at(boundary, b.edge), node_at(boundary, b.edge + 1), b.t);
     const double m = map_apart_m(from, to);
     if (m < 0.1)
         return -1;
     bool clear = is_in_field(field, on(from, to, 0.5)) &&
                  is_in_field(field, on(from, to, 1e-4)) &&
                  is_in_field(field, on(from, to, 1 - 1e-4));
-    for (size_t i = 0; i < rim->count; i++) {
-        const struct fw_point p = node_at(rim, i), q = node_at(rim, i + 1);
+    for (size_t i = 0; i < boundary->count; i++) {
+        const struct fw_point p = node_at(boundary, i),
+                              q = node_at(boundary, i + 1);
         const double side_m = map_apart_m(p, q);
         const bool ends =
             to_segment_m(from, p, q) < near || to_segment_m(to, p, q) < near;
@@ -177,14 +189,14 @@ static int sees(const struct fw_rim *rim, const struct fw_field *field,
         if (!ends && (to_segment_m(p, from, to) < near ||
                       to_segment_m(q, from, to) < near))
             return -1;
-        if (!(turn_of(node_at(rim, i + rim->count - 1), p, q) < 0))
+        if (!(turn_of(node_at(boundary, i + boundary->count - 1), p, q) < 0))
             continue; /* it does not jut in */
         const double aside = fabs(turn_of(from, to, p)) / m;
         const double ahead = ((p.x_m - from.x_m) * (to.x_m - from.x_m) +
                               (p.y_m - from.y_m) * (to.y_m - from.y_m)) /
                              m;
-        if (aside < rim->clear_m && ahead > rim->clear_m &&
-            ahead < m - rim->clear_m)
+        if (aside < boundary->clear_m && ahead > boundary->clear_m &&
+            ahead < m - boundary->clear_m)
             clear = false;
     }
     return clear;
@@ -198,32 +210,33 @@ static void what_is_seen_is_what_nothing_stands_before(void **state)
     GEOSContextHandle_t geos = GEOS_init_r();
     for (int i = 0; i < plots; i++) {
         struct plot plot;
-        struct fw_rim rim;
+        struct fw_boundary boundary;
         draw_small(geos, &plot, &seed);
-        assert_int_equal(fw_rim_new(&plot.field, 3.0 * (i % 3), &rim, NULL),
-                         FW_OK);
+        assert_int_equal(
+            fw_boundary_new(&plot.field, 3.0 * (i % 3), &boundary, NULL),
+            FW_OK);
         for (int k = 0; k < 1500; k++) {
-            struct fw_rim_place ends[2];
+            struct fw_boundary_place ends[2];
             for (int e = 0; e < 2; e++)
-                ends[e] =
-                    (struct fw_rim_place){draw_count(&seed, 0, rim.count - 1),
-                                          k % 3 == 0   ? 0
-                                          : k % 7 == 0 ? 1
-                                                       : draw(&seed, 0, 1)};
-            if (rim.nodes[ends[0].edge].side == FW_INSIDE ||
-                rim.nodes[ends[1].edge].side == FW_INSIDE)
+                ends[e] = (struct fw_boundary_place){
+                    draw_count(&seed, 0, boundary.count - 1),
+                    k % 3 == 0   ? 0
+                    : k % 7 == 0 ? 1
+                                 : draw(&seed, 0, 1)};
+            if (boundary.nodes[ends[0].edge].side == FW_INSIDE ||
+                boundary.nodes[ends[1].edge].side == FW_INSIDE)
                 continue;
-            const int wanted = sees(&rim, &plot.field, ends[0], ends[1]);
+            const int wanted = sees(&boundary, &plot.field, ends[0], ends[1]);
             if (wanted < 0)
                 continue;
-            const bool got = fw_rim_sees(&rim, ends[0], ends[1]);
+            const bool got = fw_boundary_sees(&boundary, ends[0], ends[1]);
             if (got != (wanted == 1))
                 fail_msg("field %d: %zu + %g to %zu + %g is %s", i,
                          ends[0].edge, ends[0].t, ends[1].edge, ends[1].t,
                          got ? "seen" : "not seen");
             *(got ? &seen : &hidden) += 1;
         }
-        fw_rim_release(&rim);
+        fw_boundary_release(&boundary);
     }
     GEOS_finish_r(geos);
     printf("# %zu seen, %zu not\n", seen, hidden);

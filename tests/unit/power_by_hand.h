@@ -275,7 +275,8 @@ static inline struct fw_plan_power_day worst_of(const struct world *w)
     struct fw_error err;
     struct fw_plan__solver solver = {0};
     struct fw_plan_power_day day = {.from = first_day, .to = first_day + 1};
-    if (fw_plan__wirer_init(&solver.wirer, &w->plan, &w->plan.wiring, &err) ||
+    if (fw_plan__circuits_init(&solver.circuits, &w->plan, &w->plan.wiring,
+                               &err) ||
         fw_plan__solve_day(&solver, first_day, &w->plan.power, &day, &err))
         fail_msg("%s", err.text);
     fw_plan__solver_release(&solver);

@@ -744,9 +744,9 @@ static void a_year_of_lines_is_solved_in_no_time(void **state)
     w->plan.end_day = first_day + 365;
     struct fw_error err;
     struct fw_plan__solver solver = {0};
-    assert_int_equal(
-        fw_plan__wirer_init(&solver.wirer, &w->plan, &w->plan.wiring, &err),
-        FW_OK);
+    assert_int_equal(fw_plan__circuits_init(&solver.circuits, &w->plan,
+                                            &w->plan.wiring, &err),
+                     FW_OK);
     const clock_t begin = clock();
     size_t most_nodes = 0;
     for (int i = 0; i < 365; i++) {

@@ -140,7 +140,8 @@ static void readings_are_taken_between_the_wires(void **state)
     w->plan.wiring.moved_leak_ohm_km = 2000;
     struct fw_error err;
     struct fw_plan__solver solver = {0};
-    if (fw_plan__wirer_init(&solver.wirer, &w->plan, &w->plan.wiring, &err) ||
+    if (fw_plan__circuits_init(&solver.circuits, &w->plan, &w->plan.wiring,
+                               &err) ||
         fw_plan__readings(&w->plan, &solver, &w->plan.power, &err))
         fail_msg("%s", err.text);
     fw_plan__solver_release(&solver);

@@ -5,9 +5,9 @@
 #ifndef FW_CUTTING_RIM_H
 #define FW_CUTTING_RIM_H
 
-#include "cutting/board.h"
+#include "cutting/subdivision.h"
 
-struct fw_rim_node {
+struct fw_boundary_node {
     struct fw_point point;
     size_t vertex;   /* of the field; FW_INSIDE: where a bridge begins */
     size_t side;     /* of the field, to the next node; FW_INSIDE: a bridge or
@@ -16,52 +16,54 @@ struct fw_rim_node {
     bool reflex;
 };
 
-struct fw_rim_box {
+struct fw_boundary_box {
     double x_m, y_m, half_x_m, half_y_m;
 };
 
-struct fw_rim {
-    struct fw_rim_node *nodes;
+struct fw_boundary {
+    struct fw_boundary_node *nodes;
     size_t count, capacity;
     double *along_m; /* of the walk up to each node; count + 1 */
     double *fan_m2;  /* between the walk up to each node and the origin */
-    struct fw_rim_box *boxes; /* around so many edges each */
+    struct fw_boundary_box *boxes; /* around so many edges each */
     size_t box_edges, box_count;
     double clear_m; /* a chord keeps that far from corners that jut in */
 };
 
-struct fw_rim_place {
+struct fw_boundary_place {
     size_t edge; /* from nodes[edge] */
     double t;    /* of the way to the next node */
 };
 
 /* FW_OK with *out all zero when the holes are too many to be bridged. */
-enum fw_status fw_rim_new(const struct fw_field *field, double clear_m,
-                          struct fw_rim *out, struct fw_error *err);
-void fw_rim_release(struct fw_rim *rim);
+enum fw_status fw_boundary_new(const struct fw_field *field, double clear_m,
+                               struct fw_boundary *out, struct fw_error *err);
+void fw_boundary_release(struct fw_boundary *boundary);
 
 /* Let the walk begin at that node. */
-enum fw_status fw_rim_start(struct fw_rim *rim, size_t node,
-                            struct fw_error *err);
+enum fw_status fw_boundary_start(struct fw_boundary *boundary, size_t node,
+                                 struct fw_error *err);
 
 /* The node at a vertex of the field's outer ring. */
-size_t fw_rim_node(const struct fw_rim *rim, size_t vertex);
+size_t fw_boundary_node(const struct fw_boundary *boundary, size_t vertex);
 
-size_t fw_rim_next(const struct fw_rim *rim, size_t node);
-struct fw_point fw_rim_point(const struct fw_rim *rim,
-                             struct fw_rim_place place);
-double fw_rim_along_m(const struct fw_rim *rim, struct fw_rim_place place);
+size_t fw_boundary_next(const struct fw_boundary *boundary, size_t node);
+struct fw_point fw_boundary_point(const struct fw_boundary *boundary,
+                                  struct fw_boundary_place place);
+double fw_boundary_along_m(const struct fw_boundary *boundary,
+                           struct fw_boundary_place place);
 
 /* The place at that length of the walk, sought from an edge on. */
-struct fw_rim_place fw_rim_at(const struct fw_rim *rim, double along_m,
-                              size_t from_edge);
+struct fw_boundary_place fw_boundary_at(const struct fw_boundary *boundary,
+                                        double along_m, size_t from_edge);
 
 /* Area between the walk up to a place and the origin. */
-double fw_rim_fan_m2(const struct fw_rim *rim, struct fw_rim_place place);
+double fw_boundary_fan_m2(const struct fw_boundary *boundary,
+                          struct fw_boundary_place place);
 
 /* Does the straight line between two places run inside all the way, clear of
  * everything but the edges that it ends on? */
-bool fw_rim_sees(const struct fw_rim *rim, struct fw_rim_place a,
-                 struct fw_rim_place b);
+bool fw_boundary_sees(const struct fw_boundary *boundary,
+                      struct fw_boundary_place a, struct fw_boundary_place b);
 
 #endif

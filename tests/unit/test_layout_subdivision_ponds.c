@@ -1,6 +1,7 @@
-/* Fields with ponds on the board: lines that pass them, and rings that touch.
+/* Fields with ponds on the subdivision: lines that pass them, and rings that
+ * touch.
  */
-#include "board_help.h"
+#include "subdivision_help.h"
 
 static void make_square_about_a_pond(struct plot *plot)
 {
@@ -16,25 +17,27 @@ static void line_may_pass_a_pond(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, parts[3];
     bool is_whole = true;
     const double twice[] = {45, 55}, once = 50;
     make_square_about_a_pond(&plot);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, twice, 2, FW_LINE_MOVED,
-                                     parts, &is_whole, NULL),
+    begin(&subdivision, &whole, &plot, NULL);
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, twice, 2,
+                                           FW_LINE_MOVED, parts, &is_whole,
+                                           NULL),
                      FW_OK);
     assert_false(is_whole);
-    assert_int_equal(board.vertex_count, 8);
-    assert_int_equal(board.carrier_count, 8);
-    assert_int_equal(board.line_count, 0);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, &once, 1,
-                                     FW_LINE_STANDING, parts, &is_whole, NULL),
+    assert_int_equal(subdivision.vertex_count, 8);
+    assert_int_equal(subdivision.support_count, 8);
+    assert_int_equal(subdivision.line_count, 0);
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, &once, 1,
+                                           FW_LINE_STANDING, parts, &is_whole,
+                                           NULL),
                      FW_OK);
     assert_true(is_whole);
-    assert_int_equal(board.line_count, 2);
-    struct fw_layout out = finish(&board, parts, 2, 0);
+    assert_int_equal(subdivision.line_count, 2);
+    struct fw_layout out = finish(&subdivision, parts, 2, 0);
     assert_near(out.standing_m, 80, 1e-9);
     assert_near(out.paddock_m2[0], 4800, 1e-9);
     fw_region_release(&whole);
@@ -46,20 +49,21 @@ static void pond_stays_whole_in_its_strip(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, parts[3];
     bool is_whole = false;
     const double at[] = {30, 70};
     make_square_about_a_pond(&plot);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 90, at, 2, FW_LINE_MOVED,
-                                     parts, &is_whole, NULL),
+    begin(&subdivision, &whole, &plot, NULL);
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 90, at, 2,
+                                           FW_LINE_MOVED, parts, &is_whole,
+                                           NULL),
                      FW_OK);
     assert_true(is_whole);
     assert_int_equal(parts[0].ring_count, 1);
     assert_int_equal(parts[1].ring_count, 2);
-    assert_near(holds(&board, &parts[1]), 3600, 1e-9);
-    struct fw_layout out = finish(&board, parts, 3, 0);
+    assert_near(holds(&subdivision, &parts[1]), 3600, 1e-9);
+    struct fw_layout out = finish(&subdivision, parts, 3, 0);
     assert_int_equal(out.ring_count, 4);
     fw_region_release(&whole);
     fw_layout_release(&out);
@@ -70,19 +74,20 @@ static void line_along_a_pond_is_fenced_beside_it_only(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, parts[2];
     bool is_whole = false;
     const double at = 40;
     make_square_about_a_pond(&plot);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, &at, 1, FW_LINE_MOVED,
-                                     parts, &is_whole, NULL),
+    begin(&subdivision, &whole, &plot, NULL);
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, &at, 1,
+                                           FW_LINE_MOVED, parts, &is_whole,
+                                           NULL),
                      FW_OK);
     assert_true(is_whole);
-    assert_int_equal(board.line_count, 2);
-    assert_near(holds(&board, &parts[0]), 4000, 1e-9);
-    struct fw_layout out = finish(&board, parts, 2, 0);
+    assert_int_equal(subdivision.line_count, 2);
+    assert_near(holds(&subdivision, &parts[0]), 4000, 1e-9);
+    struct fw_layout out = finish(&subdivision, parts, 2, 0);
     assert_near(out.line_m, 80, 1e-9);
     fw_region_release(&whole);
     fw_layout_release(&out);
@@ -93,20 +98,22 @@ static void pond_goes_with_the_side_it_is_on(void **state)
     (void)state;
     for (int side = 0; side < 2; side++) {
         struct plot plot = {0};
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole, parts[2];
         const double t = side ? 0.7 : 0.2;
         make_square_about_a_pond(&plot);
-        begin(&board, &whole, &plot, NULL);
-        assert_int_equal(fw_board_split(&board, &whole,
-                                        (struct fw_region_place){0, t},
-                                        (struct fw_region_place){2, 1 - t},
-                                        NULL, 0, FW_LINE_MOVED, parts, NULL),
-                         FW_OK);
+        begin(&subdivision, &whole, &plot, NULL);
+        assert_int_equal(
+            fw_subdivision_split(&subdivision, &whole,
+                                 (struct fw_region_place){0, t},
+                                 (struct fw_region_place){2, 1 - t}, NULL, 0,
+                                 FW_LINE_MOVED, parts, NULL),
+            FW_OK);
         assert_int_equal(parts[side == 0].ring_count, 2);
         assert_int_equal(parts[side == 1].ring_count, 1);
-        assert_near(holds(&board, &parts[0]), 1e4 * t - (side ? 400 : 0), 1e-9);
-        struct fw_layout out = finish(&board, parts, 2, 0);
+        assert_near(holds(&subdivision, &parts[0]), 1e4 * t - (side ? 400 : 0),
+                    1e-9);
+        struct fw_layout out = finish(&subdivision, parts, 2, 0);
         fw_region_release(&whole);
         fw_layout_release(&out);
     }
@@ -123,7 +130,7 @@ static void pond_at_the_edge_goes_with_its_side(void **state)
         for (int side = 0; side < 2; side++) {
             struct plot plot = {0};
             struct fw_point pond[4];
-            struct fw_board board;
+            struct fw_subdivision subdivision;
             struct fw_region whole, parts[2];
             for (size_t i = 0; i < 4; i++) {
                 pond[i] = touching[(first + i) % 4];
@@ -134,15 +141,18 @@ static void pond_at_the_edge_goes_with_its_side(void **state)
             const double t = side ? 0.6 : 0.4;
             make_rectangle(&plot, 100, 100, 0);
             add_ring(&plot, pond, 4);
-            begin(&board, &whole, &plot, NULL);
+            begin(&subdivision, &whole, &plot, NULL);
             assert_int_equal(
-                fw_board_split(&board, &whole, (struct fw_region_place){0, t},
-                               (struct fw_region_place){2, 1 - t}, NULL, 0,
-                               FW_LINE_MOVED, parts, NULL),
+                fw_subdivision_split(&subdivision, &whole,
+                                     (struct fw_region_place){0, t},
+                                     (struct fw_region_place){2, 1 - t}, NULL,
+                                     0, FW_LINE_MOVED, parts, NULL),
                 FW_OK);
-            assert_near(holds(&board, &parts[0]), side ? 4800 : 4000, 1e-9);
-            assert_near(holds(&board, &parts[1]), side ? 4000 : 4800, 1e-9);
-            struct fw_layout out = finish(&board, parts, 2, 0);
+            assert_near(holds(&subdivision, &parts[0]), side ? 4800 : 4000,
+                        1e-9);
+            assert_near(holds(&subdivision, &parts[1]), side ? 4000 : 4800,
+                        1e-9);
+            struct fw_layout out = finish(&subdivision, parts, 2, 0);
             fw_region_release(&whole);
             fw_layout_release(&out);
         }
@@ -162,7 +172,7 @@ static void rings_that_touch_keep_their_sides(void **state)
     size_t made = 0;
     for (int deg = 0; deg < 360; deg++) {
         struct plot plot = {0};
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole, halves[2], quarters[4];
         bool is_whole = false;
         size_t done = 0;
@@ -170,18 +180,18 @@ static void rings_that_touch_keep_their_sides(void **state)
         add_ring(&plot, corner, COUNT(corner));
         add_ring(&plot, side, COUNT(side));
         add_ring(&plot, other, COUNT(other));
-        begin(&board, &whole, &plot, NULL);
+        begin(&subdivision, &whole, &plot, NULL);
         const double half = plot.field.area_m2 * (0.3 + deg % 5 * 0.1);
-        assert_int_equal(fw_board_cut(&board, &whole, deg, &half, 1,
-                                      FW_LINE_STANDING, halves, &is_whole,
-                                      NULL),
+        assert_int_equal(fw_subdivision_cut(&subdivision, &whole, deg, &half, 1,
+                                            FW_LINE_STANDING, halves, &is_whole,
+                                            NULL),
                          FW_OK);
         for (size_t i = 0; is_whole && i < 2; i++) {
             bool cut = false;
-            const double quarter = holds(&board, &halves[i]) / 2;
-            assert_int_equal(fw_board_cut(&board, &halves[i], deg + 77,
-                                          &quarter, 1, FW_LINE_MOVED,
-                                          quarters + done, &cut, NULL),
+            const double quarter = holds(&subdivision, &halves[i]) / 2;
+            assert_int_equal(fw_subdivision_cut(
+                                 &subdivision, &halves[i], deg + 77, &quarter,
+                                 1, FW_LINE_MOVED, quarters + done, &cut, NULL),
                              FW_OK);
             if (cut)
                 fw_region_release(&halves[i]);
@@ -190,11 +200,11 @@ static void rings_that_touch_keep_their_sides(void **state)
             done += cut ? 2 : 1;
         }
         if (is_whole) {
-            struct fw_layout out = finish(&board, quarters, done, 0);
+            struct fw_layout out = finish(&subdivision, quarters, done, 0);
             fw_layout_release(&out);
             made++;
         } else {
-            fw_board_release(&board);
+            fw_subdivision_release(&subdivision);
         }
         fw_region_release(&whole);
     }

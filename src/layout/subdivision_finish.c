@@ -1,29 +1,29 @@
-/* The map of a board: rings with every vertex that stands on them, lines with
- * their ties, and who lies beside whom. */
+/* The map of a subdivision: rings with every vertex that stands on them, lines
+ * with their ties, and who lies beside whom. */
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "cutting/board_inner.h"
+#include "cutting/subdivision_inner.h"
 #include "layout/pattern.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* The vertices of each carrier between its ends, in order along it. */
+/* The vertices of each support between its ends, in order along it. */
 struct stand {
-    size_t carrier, vertex;
+    size_t support, vertex;
     double t;
 };
 
 struct finish {
-    const struct fw_board *board;
+    const struct fw_subdivision *subdivision;
     size_t *same; /* of each vertex, the one that stands for all at its place:
                      fences that meet on a line from both sides share a tie */
     size_t *name; /* of each vertex, its index in the layout */
     struct stand *stands;
     size_t stand_count;
-    size_t *first_stand; /* of each carrier; carrier_count + 1 */
+    size_t *first_stand; /* of each support; support_count + 1 */
     struct fw_layout *out;
     size_t ring_vertex_count;
 };
@@ -31,8 +31,8 @@ struct finish {
 static int by_place(const void *left, const void *right)
 {
     const struct stand *a = left, *b = right;
-    if (a->carrier != b->carrier)
-        return a->carrier < b->carrier ? -1 : 1;
+    if (a->support != b->support)
+        return a->support < b->support ? -1 : 1;
     if (a->t < b->t || a->t > b->t)
         return a->t < b->t ? -1 : 1;
     return a->vertex < b->vertex ? -1 : a->vertex > b->vertex;
@@ -41,14 +41,15 @@ static int by_place(const void *left, const void *right)
 /* Of stands at one place only the first stays. */
 static void merge_stands(struct finish *finish)
 {
-    const struct fw_board_vertex *vertices = finish->board->vertices;
+    const struct fw_subdivision_vertex *vertices =
+        finish->subdivision->vertices;
     size_t n = 0;
     for (size_t i = 0; i < finish->stand_count; i++) {
         const struct stand *stand = &finish->stands[i];
         const struct stand *last = n > 0 ? &finish->stands[n - 1] : NULL;
-        if (last && last->carrier == stand->carrier &&
-            fw_board__same_place(vertices[last->vertex].point,
-                                 vertices[stand->vertex].point))
+        if (last && last->support == stand->support &&
+            fw_subdivision__same_place(vertices[last->vertex].point,
+                                       vertices[stand->vertex].point))
             finish->same[stand->vertex] = last->vertex;
         else
             finish->stands[n++] = *stand;
@@ -58,55 +59,58 @@ static void merge_stands(struct finish *finish)
 
 static void name_vertices(struct finish *finish)
 {
-    const size_t given = finish->board->field->vertex_count;
+    const size_t given = finish->subdivision->field->vertex_count;
     struct fw_layout *out = finish->out;
     out->vertex_count = given;
-    for (size_t i = 0; i < finish->board->vertex_count; i++)
+    for (size_t i = 0; i < finish->subdivision->vertex_count; i++)
         if (finish->same[i] == i)
             finish->name[i] = i < given ? i : given + out->added_count++;
-    for (size_t i = given; i < finish->board->vertex_count; i++)
+    for (size_t i = given; i < finish->subdivision->vertex_count; i++)
         finish->name[i] = finish->name[finish->same[i]];
 }
 
 static enum fw_status list_stands(struct finish *finish, struct fw_error *err)
 {
-    const struct fw_board *board = finish->board;
-    finish->same = fw_alloc(board->vertex_count, sizeof *finish->same);
-    finish->name = fw_alloc(board->vertex_count, sizeof *finish->name);
-    finish->stands = fw_alloc(board->vertex_count, sizeof *finish->stands);
+    const struct fw_subdivision *subdivision = finish->subdivision;
+    finish->same = fw_alloc(subdivision->vertex_count, sizeof *finish->same);
+    finish->name = fw_alloc(subdivision->vertex_count, sizeof *finish->name);
+    finish->stands =
+        fw_alloc(subdivision->vertex_count, sizeof *finish->stands);
     finish->first_stand =
-        fw_alloc(board->carrier_count + 1, sizeof *finish->first_stand);
+        fw_alloc(subdivision->support_count + 1, sizeof *finish->first_stand);
     if (!finish->same || !finish->name || !finish->stands ||
         !finish->first_stand)
         return fw_fail_memory(err);
-    for (size_t i = 0; i < board->vertex_count; i++)
+    for (size_t i = 0; i < subdivision->vertex_count; i++)
         finish->same[i] = i;
-    for (size_t i = board->field->vertex_count; i < board->vertex_count; i++)
-        if (board->vertices[i].carrier != FW_INSIDE)
-            finish->stands[finish->stand_count++] = (struct stand){
-                board->vertices[i].carrier, i, board->vertices[i].t};
+    for (size_t i = subdivision->field->vertex_count;
+         i < subdivision->vertex_count; i++)
+        if (subdivision->vertices[i].support != FW_INSIDE)
+            finish->stands[finish->stand_count++] =
+                (struct stand){subdivision->vertices[i].support, i,
+                               subdivision->vertices[i].t};
     qsort(finish->stands, finish->stand_count, sizeof *finish->stands,
           by_place);
     merge_stands(finish);
     name_vertices(finish);
     size_t at = 0;
-    for (size_t c = 0; c <= board->carrier_count; c++) {
-        while (at < finish->stand_count && finish->stands[at].carrier < c)
+    for (size_t c = 0; c <= subdivision->support_count; c++) {
+        while (at < finish->stand_count && finish->stands[at].support < c)
             at++;
         finish->first_stand[c] = at;
     }
     return FW_OK;
 }
 
-/* What stands on the carrier between two places of it, in the order of the
+/* What stands on the support between two places of it, in the order of the
  * walk. Returns how many. */
-static size_t between(const struct finish *finish, size_t carrier, size_t from,
+static size_t between(const struct finish *finish, size_t support, size_t from,
                       size_t to, size_t *out)
 {
-    const double a = fw_board__along(finish->board, from, carrier);
-    const double b = fw_board__along(finish->board, to, carrier);
-    const size_t first = finish->first_stand[carrier];
-    const size_t end = finish->first_stand[carrier + 1];
+    const double a = fw_subdivision__along(finish->subdivision, from, support);
+    const double b = fw_subdivision__along(finish->subdivision, to, support);
+    const size_t first = finish->first_stand[support];
+    const size_t end = finish->first_stand[support + 1];
     size_t n = 0;
     for (size_t i = first; i < end; i++) {
         const struct stand *stand =
@@ -137,7 +141,7 @@ static size_t thread(const struct finish *finish,
         if (out)
             out[n] = finish->name[region->vertices[i]];
         n++;
-        n += between(finish, region->carriers[i], region->vertices[i],
+        n += between(finish, region->supports[i], region->vertices[i],
                      region->vertices[next], out ? out + n : NULL);
     }
     return n;
@@ -181,15 +185,15 @@ static enum fw_status make_room(struct finish *finish,
 
 static void take_added(const struct finish *finish)
 {
-    const struct fw_board *board = finish->board;
+    const struct fw_subdivision *subdivision = finish->subdivision;
     struct fw_layout *out = finish->out;
-    for (size_t i = out->vertex_count; i < board->vertex_count; i++) {
-        const struct fw_board_vertex *from = &board->vertices[i];
-        const bool edge = from->carrier < board->field->vertex_count;
+    for (size_t i = out->vertex_count; i < subdivision->vertex_count; i++) {
+        const struct fw_subdivision_vertex *from = &subdivision->vertices[i];
+        const bool edge = from->support < subdivision->field->vertex_count;
         if (finish->same[i] == i)
             out->added[finish->name[i] - out->vertex_count] =
                 (struct fw_layout_vertex){from->point,
-                                          edge ? from->carrier : FW_INSIDE,
+                                          edge ? from->support : FW_INSIDE,
                                           edge ? from->t : 0};
     }
 }
@@ -206,7 +210,8 @@ static enum fw_status take_region(struct finish *finish, size_t index,
         return fw_fail_memory(err);
     for (size_t i = 0; i < size; i++)
         points[i] =
-            finish->board->vertices[finish->same[region->vertices[i]]].point;
+            finish->subdivision->vertices[finish->same[region->vertices[i]]]
+                .point;
     out->paddock_piece[index] = index;
     out->piece_ring[index] = out->ring_count;
     for (size_t r = 0; r < region->ring_count; r++) {
@@ -221,8 +226,8 @@ static enum fw_status take_region(struct finish *finish, size_t index,
     out->piece_count = index + 1;
     out->piece_ring[index + 1] = out->ring_count;
     out->paddock_piece[index + 1] = index + 1;
-    out->holds[index] = fw_board__measure(
-        finish->board, points, region->ring_start, region->ring_count);
+    out->holds[index] = fw_subdivision__measure(
+        finish->subdivision, points, region->ring_start, region->ring_count);
     fw_free(points);
     return FW_OK;
 }
@@ -230,7 +235,7 @@ static enum fw_status take_region(struct finish *finish, size_t index,
 static double length_m(const struct finish *finish, const size_t *line,
                        size_t count)
 {
-    const struct fw_field *field = finish->board->field;
+    const struct fw_field *field = finish->subdivision->field;
     double sum = 0;
     for (size_t i = 1; i < count; i++) {
         const struct fw_point a =
@@ -242,53 +247,55 @@ static double length_m(const struct finish *finish, const size_t *line,
 }
 
 static size_t thread_line(const struct finish *finish,
-                          const struct fw_board_line *line, size_t *out)
+                          const struct fw_subdivision_line *line, size_t *out)
 {
     size_t n = 0;
-    for (size_t c = line->carrier; c < line->carrier + line->carrier_count;
+    for (size_t c = line->support; c < line->support + line->support_count;
          c++) {
-        const struct fw_board_carrier *carrier = &finish->board->carriers[c];
+        const struct fw_subdivision_support *support =
+            &finish->subdivision->supports[c];
         if (out)
-            out[n] = finish->name[carrier->from];
+            out[n] = finish->name[support->from];
         n++;
-        n += between(finish, c, carrier->from, carrier->to,
+        n += between(finish, c, support->from, support->to,
                      out ? out + n : NULL);
         if (out)
-            out[n] = finish->name[carrier->to];
+            out[n] = finish->name[support->to];
     }
     return n + 1;
 }
 
 static enum fw_status take_lines(struct finish *finish, struct fw_error *err)
 {
-    const struct fw_board *board = finish->board;
+    const struct fw_subdivision *subdivision = finish->subdivision;
     struct fw_layout *out = finish->out;
     size_t vertices = 0;
-    for (size_t i = 0; i < board->line_count; i++)
-        vertices += thread_line(finish, &board->lines[i], NULL);
-    out->lines = fw_alloc(board->line_count, sizeof *out->lines);
+    for (size_t i = 0; i < subdivision->line_count; i++)
+        vertices += thread_line(finish, &subdivision->lines[i], NULL);
+    out->lines = fw_alloc(subdivision->line_count, sizeof *out->lines);
     out->line_vertices = fw_alloc(vertices, sizeof *out->line_vertices);
     out->left = fw_alloc(vertices, sizeof *out->left);
     out->right = fw_alloc(vertices, sizeof *out->right);
     if (!out->lines || !out->line_vertices || !out->left || !out->right)
         return fw_fail_memory(err);
     size_t at = 0;
-    for (size_t i = 0; i < board->line_count; i++) {
-        const size_t count =
-            thread_line(finish, &board->lines[i], out->line_vertices + at);
+    for (size_t i = 0; i < subdivision->line_count; i++) {
+        const size_t count = thread_line(finish, &subdivision->lines[i],
+                                         out->line_vertices + at);
         const double line_m = length_m(finish, out->line_vertices + at, count);
         out->lines[i] = (struct fw_layout_line){
-            .role = board->lines[i].role,
+            .role = subdivision->lines[i].role,
             .first = at,
             .count = count,
             .length_m = line_m,
         };
         out->line_m += line_m;
-        *(board->lines[i].role == FW_LINE_MOVED ? &out->moved_m
-                                                : &out->standing_m) += line_m;
+        *(subdivision->lines[i].role == FW_LINE_MOVED ? &out->moved_m
+                                                      : &out->standing_m) +=
+            line_m;
         at += count;
     }
-    out->line_count = board->line_count;
+    out->line_count = subdivision->line_count;
     return FW_OK;
 }
 
@@ -310,15 +317,16 @@ void fw_layout_release(struct fw_layout *layout)
     *layout = (struct fw_layout){0};
 }
 
-enum fw_status fw_board_finish(const struct fw_board *board,
-                               const struct fw_region *paddocks, size_t count,
-                               const struct fw_region *common,
-                               size_t common_count, struct fw_layout *out,
-                               struct fw_error *err)
+enum fw_status fw_subdivision_finish(const struct fw_subdivision *subdivision,
+                                     const struct fw_region *paddocks,
+                                     size_t count,
+                                     const struct fw_region *common,
+                                     size_t common_count, struct fw_layout *out,
+                                     struct fw_error *err)
 {
     struct fw_layout layout = {.paddock_count = count,
                                .common_count = common_count};
-    struct finish finish = {.board = board, .out = &layout};
+    struct finish finish = {.subdivision = subdivision, .out = &layout};
     enum fw_status status = list_stands(&finish, err);
     if (!status)
         status = make_room(&finish, paddocks, count, common, common_count, err);

@@ -4,7 +4,7 @@
  * by Newton's steps, kept between bounds that close in. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "cutting/board_inner.h"
+#include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
 
 #include <math.h>
@@ -19,15 +19,15 @@ enum { most_steps = FW_EFFORT(80) };
 static const double close_enough = FW_TOLERANCE(1e-13);
 
 struct cut {
-    struct fw_board *board;
+    struct fw_subdivision *subdivision;
     const struct fw_region *region;
     size_t count; /* of lines */
     struct fw_point *points;
     struct fw_sweep *sweep;
     struct fw_partition partition;
     double *position_m, *length_m;
-    size_t *name;       /* board vertex of each of the partition's */
-    size_t (*fence)[3]; /* ends of a piece of fence, and its carrier */
+    size_t *name;       /* subdivision vertex of each of the partition's */
+    size_t (*fence)[3]; /* ends of a piece of fence, and its support */
     size_t fence_count;
 };
 
@@ -45,7 +45,7 @@ static void release(struct cut *cut)
 static enum fw_status begin(struct cut *cut, double direction_deg,
                             struct fw_error *err)
 {
-    cut->points = fw_board_points(cut->board, cut->region);
+    cut->points = fw_subdivision_points(cut->subdivision, cut->region);
     cut->position_m = fw_alloc(cut->count + 1, sizeof(double));
     cut->length_m = fw_alloc(cut->count + 1, sizeof(double));
     if (!cut->points || !cut->position_m || !cut->length_m)
@@ -76,7 +76,8 @@ static enum fw_status strip_holds(const struct cut *cut, size_t strip,
                                        partition->ring_vertices[start + i]);
         for (size_t r = first; r <= end; r++)
             rings[r - first] = partition->ring_start[r] - start;
-        *out = fw_board__measure(cut->board, points, rings, end - first);
+        *out = fw_subdivision__measure(cut->subdivision, points, rings,
+                                       end - first);
     }
     const bool done = points && rings;
     fw_free(points);
@@ -92,7 +93,7 @@ static double growth(const struct cut *cut, size_t line)
     for (size_t s = partition->cut_start[line];
          s < partition->cut_start[line + 1]; s++)
         sum += fw_ground_chord_kg_m(
-            cut->board->ground,
+            cut->subdivision->ground,
             fw_sweep_point(cut->sweep, partition, partition->segments[2 * s]),
             fw_sweep_point(cut->sweep, partition,
                            partition->segments[2 * s + 1]));
@@ -177,10 +178,10 @@ static enum fw_status place_lines(struct cut *cut, double direction_deg,
                                   const double *behind, struct fw_error *err)
 {
     double share = 1;
-    if (cut->board->ground) {
+    if (cut->subdivision->ground) {
         double holds;
         const enum fw_status status =
-            fw_board_holds(cut->board, cut->region, &holds, err);
+            fw_subdivision_holds(cut->subdivision, cut->region, &holds, err);
         if (status)
             return status;
         share = fw_sweep_area_m2(cut->sweep) / holds;
@@ -193,8 +194,9 @@ static enum fw_status place_lines(struct cut *cut, double direction_deg,
     fw_sweep_cut(cut->sweep, behind_m2, cut->count, cut->position_m,
                  cut->length_m);
     fw_free(behind_m2);
-    return cut->board->ground ? move_lines(cut, direction_deg, behind, err)
-                              : FW_OK;
+    return cut->subdivision->ground
+               ? move_lines(cut, direction_deg, behind, err)
+               : FW_OK;
 }
 
 static bool is_whole(const struct fw_partition *partition)
@@ -235,10 +237,10 @@ static enum fw_status name_vertices(struct cut *cut, struct fw_error *err)
     for (size_t i = 0; !status && i < partition->added_count; i++) {
         const struct fw_cut_vertex *added = &partition->added[i];
         const size_t next = side_after(region, added->edge);
-        status =
-            fw_board__add(cut->board, region->carriers[added->edge],
-                          region->vertices[added->edge], region->vertices[next],
-                          added->t, added->plane, &cut->name[given + i], err);
+        status = fw_subdivision__add(
+            cut->subdivision, region->supports[added->edge],
+            region->vertices[added->edge], region->vertices[next], added->t,
+            added->plane, &cut->name[given + i], err);
     }
     return status;
 }
@@ -251,7 +253,7 @@ static int by_ends(const void *left, const void *right)
     return a[1] < b[1] ? -1 : a[1] > b[1];
 }
 
-/* Each piece of fence is a carrier and a line of its own. */
+/* Each piece of fence is a support and a line of its own. */
 static enum fw_status add_fences(struct cut *cut, enum fw_line_role role,
                                  struct fw_error *err)
 {
@@ -263,15 +265,16 @@ static enum fw_status add_fences(struct cut *cut, enum fw_line_role role,
     for (size_t s = 0; !status && s < partition->segment_count; s++) {
         const size_t a = cut->name[partition->segments[2 * s]];
         const size_t b = cut->name[partition->segments[2 * s + 1]];
-        size_t carrier;
+        size_t support;
         if (a == b)
             continue;
-        status = fw_board__carrier(cut->board, a, b, &carrier, err);
+        status = fw_subdivision__support(cut->subdivision, a, b, &support, err);
         if (!status)
-            status = fw_board__line(cut->board, role, carrier, 1, err);
+            status =
+                fw_subdivision__line(cut->subdivision, role, support, 1, err);
         size_t(*to)[3] = &cut->fence[cut->fence_count];
-        memcpy(to[0], (size_t[3]){a, b, carrier}, sizeof to[0]);
-        memcpy(to[1], (size_t[3]){b, a, carrier}, sizeof to[1]);
+        memcpy(to[0], (size_t[3]){a, b, support}, sizeof to[0]);
+        memcpy(to[1], (size_t[3]){b, a, support}, sizeof to[1]);
         cut->fence_count += 2;
     }
     qsort(cut->fence, cut->fence_count, sizeof *cut->fence, by_ends);
@@ -301,9 +304,9 @@ static size_t nearest_side(const struct cut *cut, size_t at, size_t next)
     return nearest;
 }
 
-/* The carrier of the side of a strip that runs from the partition's vertex
+/* The support of the side of a strip that runs from the partition's vertex
  * `at` to `next`: a fence, else what the region has there. */
-static size_t carrier_of(const struct cut *cut, size_t at, size_t next)
+static size_t support_of(const struct cut *cut, size_t at, size_t next)
 {
     const struct fw_partition *partition = &cut->partition;
     const size_t key[3] = {cut->name[at], cut->name[next], 0};
@@ -319,7 +322,7 @@ static size_t carrier_of(const struct cut *cut, size_t at, size_t next)
         side = partition->added[next - given].edge;
     else if (side_after(cut->region, at) != next)
         side = nearest_side(cut, at, next);
-    return cut->region->carriers[side];
+    return cut->region->supports[side];
 }
 
 static size_t take_ring(const struct cut *cut, size_t ring,
@@ -336,7 +339,7 @@ static size_t take_ring(const struct cut *cut, size_t ring,
         if (cut->name[at] == cut->name[next])
             continue;
         region->vertices[n] = cut->name[at];
-        region->carriers[n++] = carrier_of(cut, at, next);
+        region->supports[n++] = support_of(cut, at, next);
     }
     return n - from < FW_PARTS(3) ? from : n;
 }
@@ -399,14 +402,15 @@ static enum fw_status finish(struct cut *cut, enum fw_line_role role,
     return status;
 }
 
-enum fw_status fw_board_cut(struct fw_board *board,
-                            const struct fw_region *region,
-                            double direction_deg, const double *behind,
-                            size_t count, enum fw_line_role role,
-                            struct fw_region *strips, bool *whole,
-                            struct fw_error *err)
+enum fw_status fw_subdivision_cut(struct fw_subdivision *subdivision,
+                                  const struct fw_region *region,
+                                  double direction_deg, const double *behind,
+                                  size_t count, enum fw_line_role role,
+                                  struct fw_region *strips, bool *whole,
+                                  struct fw_error *err)
 {
-    struct cut cut = {.board = board, .region = region, .count = count};
+    struct cut cut = {
+        .subdivision = subdivision, .region = region, .count = count};
     enum fw_status status = begin(&cut, direction_deg, err);
     if (!status)
         status = place_lines(&cut, direction_deg, behind, err);
@@ -416,14 +420,16 @@ enum fw_status fw_board_cut(struct fw_board *board,
     return status;
 }
 
-enum fw_status fw_board_cut_at(struct fw_board *board,
-                               const struct fw_region *region,
-                               double direction_deg, const double *position_m,
-                               size_t count, enum fw_line_role role,
-                               struct fw_region *strips, bool *whole,
-                               struct fw_error *err)
+enum fw_status fw_subdivision_cut_at(struct fw_subdivision *subdivision,
+                                     const struct fw_region *region,
+                                     double direction_deg,
+                                     const double *position_m, size_t count,
+                                     enum fw_line_role role,
+                                     struct fw_region *strips, bool *whole,
+                                     struct fw_error *err)
 {
-    struct cut cut = {.board = board, .region = region, .count = count};
+    struct cut cut = {
+        .subdivision = subdivision, .region = region, .count = count};
     enum fw_status status = begin(&cut, direction_deg, err);
     if (!status) {
         memcpy(cut.position_m, position_m, count * sizeof *position_m);

@@ -1,6 +1,6 @@
-/* The board on which a field is cut up: cuts, splits, and the map that comes
- * of them. */
-#include "board_help.h"
+/* The subdivision on which a field is cut up: cuts, splits, and the map that
+ * comes of them. */
+#include "subdivision_help.h"
 #include <foldwright/crs.h>
 
 static void square_is_cut_into_strips(void **state)
@@ -8,35 +8,36 @@ static void square_is_cut_into_strips(void **state)
     (void)state;
     for (int way = 0; way < 4; way++) { /* cut by area or at positions */
         struct plot plot = {0};
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole, strips[4];
         bool is_whole = false;
         const double behind[] = {1000, 5000, 7500};
         const double at[] = {10, 50, 75};
         const double back[] = {-90, -50, -25};
         make_rectangle(&plot, 100, 100, 0);
-        begin(&board, &whole, &plot, NULL);
+        begin(&subdivision, &whole, &plot, NULL);
         if (way % 2)
-            assert_int_equal(fw_board_cut_at(&board, &whole, way < 2 ? 0 : 180,
-                                             way < 2 ? at : back, 3,
-                                             FW_LINE_MOVED, strips, &is_whole,
-                                             NULL),
-                             FW_OK);
+            assert_int_equal(
+                fw_subdivision_cut_at(&subdivision, &whole, way < 2 ? 0 : 180,
+                                      way < 2 ? at : back, 3, FW_LINE_MOVED,
+                                      strips, &is_whole, NULL),
+                FW_OK);
         else
-            assert_int_equal(fw_board_cut(&board, &whole, way < 2 ? 0 : 180,
-                                          behind, 3, FW_LINE_MOVED, strips,
-                                          &is_whole, NULL),
+            assert_int_equal(fw_subdivision_cut(&subdivision, &whole,
+                                                way < 2 ? 0 : 180, behind, 3,
+                                                FW_LINE_MOVED, strips,
+                                                &is_whole, NULL),
                              FW_OK);
         assert_true(is_whole);
-        assert_near(holds(&board, &strips[0]), 1000, 1e-9);
-        assert_near(holds(&board, &strips[1]), 4000, 1e-9);
-        assert_near(holds(&board, &strips[2]), 2500, 1e-9);
-        assert_near(holds(&board, &strips[3]), 2500, 1e-9);
-        assert_int_equal(board.line_count, 3);
-        assert_int_equal(board.vertex_count, 4 + 6);
+        assert_near(holds(&subdivision, &strips[0]), 1000, 1e-9);
+        assert_near(holds(&subdivision, &strips[1]), 4000, 1e-9);
+        assert_near(holds(&subdivision, &strips[2]), 2500, 1e-9);
+        assert_near(holds(&subdivision, &strips[3]), 2500, 1e-9);
+        assert_int_equal(subdivision.line_count, 3);
+        assert_int_equal(subdivision.vertex_count, 4 + 6);
         for (size_t i = 0; i < 4; i++)
             assert_int_equal(fw_region_size(&strips[i]), 4);
-        struct fw_layout out = finish(&board, strips, 4, 0);
+        struct fw_layout out = finish(&subdivision, strips, 4, 0);
         assert_near(out.line_m, 300, 1e-9);
         assert_near(out.moved_m, 300, 1e-9);
         fw_region_release(&whole);
@@ -50,20 +51,21 @@ static void line_through_corners_adds_no_vertex(void **state)
     (void)state;
     for (int way = 0; way < 4; way++) {
         struct plot plot = {0};
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole, parts[2];
         bool is_whole = false;
         const double half = 5000;
         make_rectangle(&plot, 100, 100, 0);
-        begin(&board, &whole, &plot, NULL);
-        assert_int_equal(fw_board_cut(&board, &whole, 45 + 90 * way, &half, 1,
-                                      FW_LINE_MOVED, parts, &is_whole, NULL),
+        begin(&subdivision, &whole, &plot, NULL);
+        assert_int_equal(fw_subdivision_cut(&subdivision, &whole, 45 + 90 * way,
+                                            &half, 1, FW_LINE_MOVED, parts,
+                                            &is_whole, NULL),
                          FW_OK);
         assert_true(is_whole);
-        assert_int_equal(board.vertex_count, 4);
+        assert_int_equal(subdivision.vertex_count, 4);
         assert_int_equal(fw_region_size(&parts[0]), 3);
         assert_int_equal(fw_region_size(&parts[1]), 3);
-        struct fw_layout out = finish(&board, parts, 2, 0);
+        struct fw_layout out = finish(&subdivision, parts, 2, 0);
         assert_int_equal(out.added_count, 0);
         assert_near(out.line_m, 100 * sqrt(2), 1e-9);
         fw_region_release(&whole);
@@ -77,7 +79,7 @@ static void bent_line_parts_left_from_right(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, parts[2];
     /* from (25, 0) over (50, 50) and (20, 80) to (60, 100) */
     const struct fw_region_place from = {0, 0.25}, to = {2, 0.4};
@@ -85,14 +87,14 @@ static void bent_line_parts_left_from_right(void **state)
     const double left_m2 =
         (25 + 50) / 2. * 50 + (50 + 20) / 2. * 30 + (20 + 60) / 2. * 20;
     make_rectangle(&plot, 100, 100, 0);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_split(&board, &whole, from, to, by, 2,
-                                    FW_LINE_STANDING, parts, NULL),
+    begin(&subdivision, &whole, &plot, NULL);
+    assert_int_equal(fw_subdivision_split(&subdivision, &whole, from, to, by, 2,
+                                          FW_LINE_STANDING, parts, NULL),
                      FW_OK);
-    assert_near(holds(&board, &parts[0]), left_m2, 1e-9);
-    assert_near(holds(&board, &parts[1]), 10000 - left_m2, 1e-9);
-    assert_int_equal(board.line_count, 1);
-    struct fw_layout out = finish(&board, parts, 2, 0);
+    assert_near(holds(&subdivision, &parts[0]), left_m2, 1e-9);
+    assert_near(holds(&subdivision, &parts[1]), 10000 - left_m2, 1e-9);
+    assert_int_equal(subdivision.line_count, 1);
+    struct fw_layout out = finish(&subdivision, parts, 2, 0);
     assert_int_equal(out.line_count, 1);
     assert_int_equal(out.lines[0].count, 4);
     assert_int_equal(out.left[0], 0);
@@ -122,18 +124,20 @@ static void ends_may_be_corners_or_share_a_side(void **state)
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct plot plot = {0};
-        struct fw_board board;
+        struct fw_subdivision subdivision;
         struct fw_region whole, parts[2];
         make_rectangle(&plot, 100, 100, 0);
-        begin(&board, &whole, &plot, NULL);
-        assert_int_equal(
-            fw_board_split(&board, &whole, rows[i].from, rows[i].to, rows[i].by,
-                           rows[i].by_count, FW_LINE_MOVED, parts, NULL),
-            FW_OK);
-        assert_int_equal(board.vertex_count, 4 + rows[i].added);
-        assert_near(holds(&board, &parts[0]), rows[i].left_m2, 1e-9);
-        assert_near(holds(&board, &parts[1]), 10000 - rows[i].left_m2, 1e-9);
-        struct fw_layout out = finish(&board, parts, 2, 0);
+        begin(&subdivision, &whole, &plot, NULL);
+        assert_int_equal(fw_subdivision_split(&subdivision, &whole,
+                                              rows[i].from, rows[i].to,
+                                              rows[i].by, rows[i].by_count,
+                                              FW_LINE_MOVED, parts, NULL),
+                         FW_OK);
+        assert_int_equal(subdivision.vertex_count, 4 + rows[i].added);
+        assert_near(holds(&subdivision, &parts[0]), rows[i].left_m2, 1e-9);
+        assert_near(holds(&subdivision, &parts[1]), 10000 - rows[i].left_m2,
+                    1e-9);
+        struct fw_layout out = finish(&subdivision, parts, 2, 0);
         fw_region_release(&whole);
         fw_layout_release(&out);
     }
@@ -146,26 +150,28 @@ static void ends_may_be_corners_or_share_a_side(void **state)
 static struct fw_layout two_blocks(struct plot *plot, const double *first,
                                    const double *second, size_t count)
 {
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, blocks[2], paddocks[20];
     const double half = 5000;
     bool is_whole = false;
     make_rectangle(plot, 100, 100, 0);
-    begin(&board, &whole, plot, NULL);
-    assert_int_equal(fw_board_cut(&board, &whole, 0, &half, 1, FW_LINE_STANDING,
-                                  blocks, &is_whole, NULL),
+    begin(&subdivision, &whole, plot, NULL);
+    assert_int_equal(fw_subdivision_cut(&subdivision, &whole, 0, &half, 1,
+                                        FW_LINE_STANDING, blocks, &is_whole,
+                                        NULL),
                      FW_OK);
-    assert_int_equal(fw_board_cut_at(&board, &blocks[0], 90, first, count,
-                                     FW_LINE_MOVED, paddocks, &is_whole, NULL),
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &blocks[0], 90, first,
+                                           count, FW_LINE_MOVED, paddocks,
+                                           &is_whole, NULL),
                      FW_OK);
-    assert_int_equal(fw_board_cut_at(&board, &blocks[1], 90, second, count,
-                                     FW_LINE_MOVED, paddocks + count + 1,
-                                     &is_whole, NULL),
+    assert_int_equal(fw_subdivision_cut_at(
+                         &subdivision, &blocks[1], 90, second, count,
+                         FW_LINE_MOVED, paddocks + count + 1, &is_whole, NULL),
                      FW_OK);
     for (size_t i = 0; i < 2; i++)
         fw_region_release(&blocks[i]);
     fw_region_release(&whole);
-    return finish(&board, paddocks, 2 * count + 2, 0);
+    return finish(&subdivision, paddocks, 2 * count + 2, 0);
 }
 
 static void ties_are_vertices_of_both_sides(void **state)
@@ -206,24 +212,25 @@ static void lane_is_common_ground(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, parts[3], all[5];
     const double at[] = {48, 52}, half = 50;
     bool is_whole = false;
     make_rectangle(&plot, 100, 100, 0);
-    begin(&board, &whole, &plot, NULL);
-    assert_int_equal(fw_board_cut_at(&board, &whole, 0, at, 2, FW_LINE_LANE,
-                                     parts, &is_whole, NULL),
+    begin(&subdivision, &whole, &plot, NULL);
+    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, at, 2,
+                                           FW_LINE_LANE, parts, &is_whole,
+                                           NULL),
                      FW_OK);
     for (size_t i = 0; i < 2; i++)
-        assert_int_equal(fw_board_cut_at(&board, &parts[2 * i], 90, &half, 1,
-                                         FW_LINE_MOVED, all + 2 * i, &is_whole,
-                                         NULL),
+        assert_int_equal(fw_subdivision_cut_at(&subdivision, &parts[2 * i], 90,
+                                               &half, 1, FW_LINE_MOVED,
+                                               all + 2 * i, &is_whole, NULL),
                          FW_OK);
     all[4] = parts[1];
     fw_region_release(&parts[0]);
     fw_region_release(&parts[2]);
-    struct fw_layout out = finish(&board, all, 4, 1);
+    struct fw_layout out = finish(&subdivision, all, 4, 1);
     assert_int_equal(out.paddock_count, 4);
     assert_int_equal(out.common_count, 1);
     assert_near(out.paddock_m2[4], 400, 1e-9);
@@ -246,7 +253,7 @@ static void unequal_ground_is_cut_by_what_it_holds(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_board board;
+    struct fw_subdivision subdivision;
     struct fw_region whole, strips[4];
     struct fw_ground *ground = NULL;
     bool is_whole = false;
@@ -259,17 +266,17 @@ static void unequal_ground_is_cut_by_what_it_holds(void **state)
     assert_int_equal(
         fw_ground_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
         FW_OK);
-    begin(&board, &whole, &plot, ground);
-    assert_near(holds(&board, &whole), 1100, 1e-9);
-    assert_int_equal(fw_board_cut(&board, &whole, 0, behind, 3, FW_LINE_MOVED,
-                                  strips, &is_whole, NULL),
+    begin(&subdivision, &whole, &plot, ground);
+    assert_near(holds(&subdivision, &whole), 1100, 1e-9);
+    assert_int_equal(fw_subdivision_cut(&subdivision, &whole, 0, behind, 3,
+                                        FW_LINE_MOVED, strips, &is_whole, NULL),
                      FW_OK);
     assert_true(is_whole);
-    assert_near(holds(&board, &strips[0]), 500, 1e-9 * 500);
-    assert_near(holds(&board, &strips[1]), 500, 1e-9 * 500);
-    assert_near(holds(&board, &strips[2]), 50, 1e-9 * 50);
-    assert_near(holds(&board, &strips[3]), 50, 1e-9 * 50);
-    struct fw_layout out = finish(&board, strips, 4, 0);
+    assert_near(holds(&subdivision, &strips[0]), 500, 1e-9 * 500);
+    assert_near(holds(&subdivision, &strips[1]), 500, 1e-9 * 500);
+    assert_near(holds(&subdivision, &strips[2]), 50, 1e-9 * 50);
+    assert_near(holds(&subdivision, &strips[3]), 50, 1e-9 * 50);
+    struct fw_layout out = finish(&subdivision, strips, 4, 0);
     assert_near(out.paddock_m2[0], 2500, 1e-6);
     assert_near(out.paddock_m2[2], 2500, 1e-6);
     fw_region_release(&whole);
