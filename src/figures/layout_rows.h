@@ -61,7 +61,7 @@ COUNT(CONTOUR_CORNER_CLEAR, "contour.corner", 4, "", 4, 4, PRACTICE,
 
 FIGURE(SLIVER_SINE, "layout.sliver", 0.05, "sine", 0.05, 0.05, PRACTICE,
     "a fence that leaves an edge at a smaller angle, 3 degrees, parts off a "
-    "sliver", OWN, "src/cutting/contour_settle.c src/cutting/rim_sight.c")
+    "sliver", OWN, "src/cutting/contour_settle.c src/cutting/boundary_sight.c")
 FIGURE(JUTTING_SINE, "layout.jutting", 0.02, "sine", 0.02, 0.02, PRACTICE,
     "of the turn of an edge at a corner that juts in", OWN,
     "src/cutting/chord_corners.c")
