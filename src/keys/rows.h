@@ -317,14 +317,15 @@ ROW("fence.owns.wire", NULL, "2400 m", "polywire that the farm has",
 
 ROW("perimeter-fence", NULL, "{strands: 5, post-gap: 15 m}",
     "a permanent electric fence, for the list of a bare field", GROUP)
-ROW("perimeter-fence.strands", "--perimeter-strands", "5", "its live wires",
+ROW("perimeter-fence.strands", "--perimeter-strands", "5",
+    "live wires of the permanent fence",
     OF_FARM(perimeter_fence.strands), FIGURED(FW_KIND_COUNT, PERIMETER_STRANDS))
 ROW("perimeter-fence.post-gap", "--perimeter-post-gap", "15 m",
-    "the widest gap between its line posts",
+    "the widest gap between line posts of the permanent fence",
     OF_FARM(perimeter_fence.post_gap_m),
     FIGURED(FW_KIND_LENGTH, PERIMETER_POST_GAP_M))
 ROW("perimeter-fence.slack", "--perimeter-slack", "4 %",
-    "its wire beyond the length of the line",
+    "wire of the permanent fence beyond the length of the line",
     OF_FARM(perimeter_fence.slack), FIGURED(FW_KIND_SHARE, PERIMETER_SLACK))
 
 ROW("work", NULL, "{order: leapfrog, walk-a-minute: 75 m}",
@@ -361,14 +362,14 @@ ROW("hauling.trough-moves", "--trough-moves", "yes",
 ROW("energizer", NULL, "{rule: mile, joules: 2 J}", "what drives the fence",
     GROUP)
 ROW("energizer.rule", "--energizer-rule", "mile",
-    "the rule that it must at least meet",
+    "the rule that the energizer must at least meet",
     OF_FARM(rule), BY(rule, "a rule of the joule table: mile, km or weedy"),
     OTHERWISE("none: the volts size it"))
 ROW("energizer.joules", "--joules", "2 J",
     "the output joules of the one you have",
     OF_FARM(joules), QUANTITY(FW_KIND_ENERGY, 0.01, 100),
     OTHERWISE("the least common size with enough volts on every day"))
-ROW("energizer.at", "--energizer", "corner:3", "where it stands",
+ROW("energizer.at", "--energizer", "corner:3", "where the energizer stands",
     OF_FARM(energizer), TEXT(PLACE),
     OTHERWISE("on the hot boundary, nearest to the gate"))
 ROW("energizer.moves", "--energizer-moves", "no",
@@ -384,7 +385,8 @@ ROW("energizer.loaded", "--loaded", "4.5 kV",
 ROW("energizer.internal", "--internal", "500 ohm",
     "what the energizer itself resists; in place of loaded",
     OF_FARM(wiring.internal), QUANTITY(FW_KIND_RESISTANCE, 1, 10000))
-ROW("energizer.pulse", "--pulse", "1.5 s", "from one pulse to the next",
+ROW("energizer.pulse", "--pulse", "1.5 s",
+    "from one pulse of the energizer to the next",
     OF_FARM(wiring.interval_s), SECONDS(PULSE_INTERVAL_S))
 ROW("energizer.charge", "--charge", "7 days",
     "days between two charges of the energizer's battery",
@@ -498,10 +500,12 @@ ROW("prices.sign", "--price-sign", "4", "one warning sign",
 ROW("signs", NULL, "{path: 50 m, road: 90 m}",
     "how far apart warning signs hang on a live fence, as local law says",
     GROUP)
-ROW("signs.path", "--path-signs", "50 m", "along public paths",
+ROW("signs.path", "--path-signs", "50 m",
+    "how far apart warning signs hang along public paths",
     OF_FARM(sign_path_m), QUANTITY(FW_KIND_LENGTH, 5, 300),
     OTHERWISE("as the rule path-signs has it, docs/guide/safety.md"))
-ROW("signs.road", "--road-signs", "90 m", "along public roads",
+ROW("signs.road", "--road-signs", "90 m",
+    "how far apart warning signs hang along public roads",
     OF_FARM(sign_road_m), QUANTITY(FW_KIND_LENGTH, 5, 300),
     OTHERWISE("as the rule road-signs has it, docs/guide/safety.md"))
 
