@@ -57,12 +57,13 @@ enum fw_status fw_farm__looked(struct fw_farm__reader *reader,
 {
     const struct fw_farm__draft *draft = &reader->draft;
     struct fw_farm *farm = reader->farm;
+    char say[FW_FARM_KEY_WORDS];
     farm->looked = draft->looked.what;
     farm->looked_day =
         draft->looked_day.at.given ? (int)draft->looked_day.value : FW_NO_DAY;
     if (!draft->looked_day.at.given || farm->looked)
         return FW_OK;
     return fw_notes_add(reader->notes, FW_LEVEL_WARNING, "looked-on", err,
-                        "a day without what was looked at; add such as "
-                        "looked: [road, telecom] (--looked road,telecom)");
+                        "a day without what was looked at; add such as %s",
+                        fw_farm__tell("looked", 0, say));
 }

@@ -110,7 +110,7 @@ ROW("flock[].head", "--head", "90",
     OF_CLASS(head), QUANTITY(FW_KIND_COUNT, 1, 100000))
 ROW("flock[].weight", "--weight", "62 kg", "live weight of one of them",
     OF_CLASS(weight_kg), QUANTITY(FW_KIND_MASS, 1, 200))
-ROW("flock[].state", "--class", "lactation-twins",
+ROW("flock[].state", "--class", "dry",
     "what the sheep are doing, which sets what they eat and drink",
     OF_CLASS(state), BY(state, "a state of the intake table"),
     OTHERWISE("dry, when the intake is told; else it is asked for"))

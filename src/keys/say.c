@@ -85,3 +85,40 @@ const char *fw_farm__otherwise(const struct fw_farm__reading *row,
         return fw_text_clip(row->otherwise, text, room);
     return row->figure ? say_figure(row, text) : say_taken(row, text);
 }
+
+/* ---- how to tell it ---- */
+
+static size_t row_of(const char *path)
+{
+    size_t row = 0;
+    while (strcmp(fw_farm__path(row), path) != 0)
+        row++;
+    return row;
+}
+
+const char *fw_farm__example(const char *path)
+{
+    return fw_farm__reading(row_of(path))->example;
+}
+
+const char *fw_farm__tell(const char *path, size_t item, char text[room])
+{
+    size_t count;
+    const struct fw_farm_key *key = &fw_farm_keys(&count)[row_of(path)];
+    const int list = (int)strcspn(path, "[");
+    char number[32] = "", value[room];
+    size_t length = 0;
+    if (path[list])
+        fw_text_format(number, sizeof number, "[%zu", item);
+    fw_text_format(text, room, "%.*s%s%s: %s", list, path, number,
+                   path[list] ? path + list + 1 : "", key->example);
+    if (!key->option || item > 0)
+        return text;
+    for (const char *c = key->example; *c; c++)
+        if (*c != ' ')
+            value[length++] = *c;
+    value[length] = '\0';
+    const size_t used = strlen(text);
+    fw_text_format(text + used, room - used, " (%s %s)", key->option, value);
+    return text;
+}

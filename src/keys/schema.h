@@ -55,6 +55,13 @@ const char *fw_farm__range(const struct fw_farm__reading *row,
 const char *fw_farm__otherwise(const struct fw_farm__reading *row,
                                char text[FW_FARM_KEY_WORDS]);
 
+/* What a message names of a key of the table: its example; and where it is told
+ * so, "flock[0].weight: 62 kg (--weight 62kg)", of which item when it is one of
+ * a list: an option tells the first. Fills and returns text. */
+const char *fw_farm__example(const char *path);
+const char *fw_farm__tell(const char *path, size_t item,
+                          char text[FW_FARM_KEY_WORDS]);
+
 /* The row of a key below a group ("" for the top); FW_NO_ROW: there is none. */
 #define FW_NO_ROW ((size_t)-1)
 size_t fw_farm__find(const char *group, const char *leaf);

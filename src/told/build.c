@@ -1,5 +1,5 @@
 /* From the draft to the farm: everything that needs no field. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
@@ -85,8 +85,9 @@ static enum fw_status set_fences(struct fw_farm__reader *reader,
             : draft->own_posts.at.given ? &draft->own_posts.at
                                         : &draft->own_wire_m.at;
         fw_fail(err, FW_EINPUT,
-                "expected reels, posts and wire, all three, such as {reels: "
-                "6, posts: 90, wire: 2400 m}; 0 for what you have none of");
+                "expected reels, posts and wire, all three, such as %s; 0 for "
+                "what you have none of",
+                fw_farm__example("fence.owns"));
         return fw_farm__fail_at(reader, at, "fence.owns", err);
     }
     farm->kit_given = told == FW_PARTS(3);
@@ -256,23 +257,27 @@ static enum fw_status no_lambing_date(const struct fw_farm__reader *reader,
                                       struct fw_error *err)
 {
     const struct fw_farm__draft *draft = &reader->draft;
+    char first[FW_FARM_KEY_WORDS], last[FW_FARM_KEY_WORDS];
+    fw_farm__tell("lambing.from", 0, first);
+    fw_farm__tell("lambing.to", 0, last);
     if (draft->lambing_from.at.given) {
         fw_fail(err, FW_EINPUT,
-                "is told without lambing.to; add the last day, such as to: "
-                "2027-05-05 (--lambing-to 2027-05-05)");
+                "is told without the last day of lambing; add it, such as %s",
+                last);
         return fw_farm__fail_at(reader, &draft->lambing_from.at, "lambing.from",
                                 err);
     }
     if (draft->lambing_to.at.given) {
         fw_fail(err, FW_EINPUT,
-                "is told without lambing.from; add the first day, such as "
-                "from: 2027-04-10 (--lambing-from 2027-04-10)");
+                "is told without the first day of lambing; add it, such as %s",
+                first);
         return fw_farm__fail_at(reader, &draft->lambing_to.at, "lambing.to",
                                 err);
     }
     fw_fail(err, FW_EINPUT,
-            "is told without lambing.from and lambing.to; add the first and "
-            "the last day, such as from: 2027-04-10 and to: 2027-05-05");
+            "is told without the days of lambing; add the first and the last "
+            "one, such as %s and %s",
+            first, last);
     return fw_farm__fail_at(reader, &draft->lambing_way.at, "lambing.way", err);
 }
 

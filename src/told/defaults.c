@@ -2,7 +2,7 @@
  * place of what nobody told, with its source. What is dangerous not to know
  * (what the boundary holds, where it is live, whether the sheep know electric
  * fence, their coat) has no default: it stays untold. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 #include "told/feed.h"
 
 #include "base/array.h"
@@ -19,61 +19,52 @@
 
 /* ---- what is missing ---- */
 
-__attribute__((format(printf, 4, 5))) static void
-missing(struct fw_text *list, size_t *count, const char *what,
-        const char *format, ...)
+static void missing(struct fw_text *list, size_t *count, const char *what,
+                    const char *say)
 {
-    va_list args;
-    fw_text_addf(list, "%s%s: ", *count ? "; " : "", what);
-    va_start(args, format);
-    fw_text_addv(list, format, args);
-    va_end(args);
+    fw_text_addf(list, "%s%s: %s", *count ? "; " : "", what, say);
     ++*count;
 }
 
 static void need_flock(const struct fw_farm__draft *draft, struct fw_text *list,
                        size_t *count)
 {
-    if (draft->class_count == 0) {
-        missing(list, count, "how many sheep", "flock[0].head: 90 (--head 90)");
-        missing(list, count, "how heavy",
-                "flock[0].weight: 62 kg (--weight 62kg)");
-        missing(list, count, "what they are doing",
-                "flock[0].state: dry (--class dry)");
-    }
-    for (size_t i = 0; i < draft->class_count; i++) {
-        const struct fw_farm__class *sheep = &draft->classes[i];
-        /* The options tell the first class. */
-        const bool first = i == 0;
+    static const struct fw_farm__class nobody;
+    char say[FW_FARM_KEY_WORDS];
+    size_t i = 0;
+    do {
+        const struct fw_farm__class *sheep =
+            draft->class_count ? &draft->classes[i] : &nobody;
         if (!sheep->head.at.given)
-            missing(list, count, "how many sheep", "flock[%zu].head: 90%s", i,
-                    first ? " (--head 90)" : "");
+            missing(list, count, "how many sheep",
+                    fw_farm__tell("flock[].head", i, say));
         if (!sheep->weight_kg.at.given)
-            missing(list, count, "how heavy", "flock[%zu].weight: 62 kg%s", i,
-                    first ? " (--weight 62kg)" : "");
+            missing(list, count, "how heavy",
+                    fw_farm__tell("flock[].weight", i, say));
         if (!sheep->state.at.given && !sheep->intake.at.given)
             missing(list, count, "what they are doing",
-                    "flock[%zu].state: dry%s", i,
-                    first ? " (--class dry)" : "");
-    }
+                    fw_farm__tell("flock[].state", i, say));
+    } while (++i < draft->class_count);
 }
 
 static void need_mass(const struct fw_farm_field *field, const char *where,
                       struct fw_text *list, size_t *count)
 {
-    char what[128];
+    char what[128], sward[FW_FARM_KEY_WORDS], height[FW_FARM_KEY_WORDS],
+        mass[FW_FARM_KEY_WORDS];
     snprintf(what, sizeof what, "how much grass stands%s", where);
-    if (field->sward.height_m > 0)
-        missing(list, count, what,
-                "forage.sward: ryegrass-clover (--sward ryegrass-clover), "
-                "which turns the height into a weight");
-    else if (field->sward.name[0])
-        missing(list, count, what, "forage.height: 22 cm (--height 22cm)");
-    else
-        missing(list, count, what,
-                "forage.sward: ryegrass-clover and forage.height: 22 cm "
-                "(--sward ryegrass-clover --height 22cm), or forage.mass: "
-                "2600 kg/ha (--mass 2600kg/ha)");
+    fw_farm__tell("forage.sward", 0, sward);
+    fw_farm__tell("forage.height", 0, height);
+    if (field->sward.height_m > 0) {
+        missing(list, count, what, sward);
+        fw_text_add(list, ", which turns the height into a weight");
+    } else if (field->sward.name[0]) {
+        missing(list, count, what, height);
+    } else {
+        missing(list, count, what, sward);
+        fw_text_addf(list, " and %s, or %s", height,
+                     fw_farm__tell("forage.mass", 0, mass));
+    }
 }
 
 /* The first field that lacks something speaks for the others. */
@@ -91,11 +82,11 @@ static void need_grass(const struct fw_farm *farm, struct fw_text *list,
             mass = false;
         }
         if (rest && !fw_farm__has_rest(&field->sward)) {
-            char what[128];
+            char what[128], say[FW_FARM_KEY_WORDS];
             snprintf(what, sizeof what, "what must stay%s", where);
-            missing(list, count, what,
-                    "forage.leave: 9 cm (--leave 9cm), or forage.residual: "
-                    "1400 kg/ha (--residual 1400kg/ha)");
+            missing(list, count, what, fw_farm__tell("forage.leave", 0, say));
+            fw_text_addf(list, ", or %s",
+                         fw_farm__tell("forage.residual", 0, say));
             rest = false;
         }
     }
@@ -106,14 +97,14 @@ enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
 {
     struct fw_text list = {0};
     size_t count = 0;
+    char say[FW_FARM_KEY_WORDS];
     const char *path = reader->request->farm_path;
     if (reader->request->fields_only)
         return FW_OK;
     need_flock(&reader->draft, &list, &count);
     need_grass(reader->farm, &list, &count);
     if (reader->farm->start_day == FW_NO_DAY)
-        missing(&list, &count, "the first day",
-                "start: 2026-05-04 (--start 2026-05-04)");
+        missing(&list, &count, "the first day", fw_farm__tell("start", 0, say));
     enum fw_status status = fw_text_done(&list, err);
     if (!status && count > 0)
         status = fw_fail(err, FW_EINPUT, "%s%sa plan still needs %s",

@@ -1,5 +1,5 @@
 /* The plan made before: read once, and its fences as places. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 
 #include "base/alloc.h"
 #include "base/length.h"
@@ -140,11 +140,13 @@ enum fw_status fw_farm__find_fence(const struct fw_farm__reader *reader,
                                    const char *text, size_t *out,
                                    struct fw_error *err)
 {
+    char say[FW_FARM_KEY_WORDS];
     if (!reader->farm->earlier)
         return fw_fail(err, FW_EINPUT,
                        "%.*s is the name of a fence; say which plan it is of: "
-                       "earlier: out/plan.json (--earlier out/plan.json)",
-                       (int)name_length(text), text);
+                       "%s",
+                       (int)name_length(text), text,
+                       fw_farm__tell("earlier", 0, say));
     *out = fence_called(reader->farm->earlier, text);
     return *out == FW_NONE ? no_such_fence(reader, text, err) : FW_OK;
 }

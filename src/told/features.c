@@ -1,6 +1,6 @@
 /* What stands around: the features of the maps by role, in longitude and
  * latitude, those near a field kept. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 #include "told/outline.h"
 #include "told/voltage.h"
 
@@ -337,13 +337,14 @@ static enum fw_status read_map(struct fw_farm__reader *reader, size_t item,
 {
     const struct fw_farm__map *told = &reader->draft.maps[item];
     if (!told->source.at.given) {
-        fw_fail(err, FW_EINPUT,
-                "is missing; expected a map, such as power.geojson");
+        fw_fail(err, FW_EINPUT, "is missing; expected a map, such as %s",
+                fw_farm__example("maps[].source"));
         return fail_map(reader, &told->role.at, item, "source", err);
     }
     if (!told->role.at.given) {
         fw_fail(err, FW_EINPUT,
-                "is missing; expected what the map shows, such as power-line");
+                "is missing; expected what the map shows, such as %s",
+                fw_farm__example("maps[].role"));
         return fail_map(reader, &told->source.at, item, "role", err);
     }
     const char *path;
@@ -370,13 +371,13 @@ static enum fw_status open_crs(struct taking *taking, size_t item,
                                struct fw_error *err)
 {
     const struct fw_map *map = taking->map;
+    char say[FW_FARM_KEY_WORDS];
     if (map->feature_count == 0)
         return FW_OK;
     if (!map->crs) {
         fw_fail(err, FW_EINPUT,
-                "%s: names no coordinate system; say which with maps[].crs, "
-                "such as EPSG:2157",
-                map->source);
+                "%s: names no coordinate system; say which, such as %s",
+                map->source, fw_farm__tell("maps[].crs", item, say));
         return fail_map(taking->reader, &taking->told->source.at, item, "crs",
                         err);
     }

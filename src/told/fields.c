@@ -1,7 +1,7 @@
 /* The fields: each polygon of the field maps, repaired and taken into a plane
  * of its own. One coordinate system a map, not a field: making one costs
  * milliseconds, a field microseconds. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
@@ -273,6 +273,7 @@ static enum fw_status keep_waypoints(struct intake *in, struct fw_error *err)
 static enum fw_status take_map(struct intake *in, struct fw_error *err)
 {
     const struct fw_map *map = in->map;
+    char say[FW_FARM_KEY_WORDS];
     if (map->feature_count == 0)
         return fw_fail(err, FW_EINPUT,
                        "%s: holds no fields%s; expected polygons", map->source,
@@ -281,10 +282,8 @@ static enum fw_status take_map(struct intake *in, struct fw_error *err)
                            : "");
     if (!map->crs)
         return fw_fail(err, FW_EINPUT,
-                       "%s: names no coordinate system; say which with "
-                       "fields.crs in the farm file or --crs, such as "
-                       "EPSG:2157",
-                       map->source);
+                       "%s: names no coordinate system; say which, such as %s",
+                       map->source, fw_farm__tell("fields.crs", 0, say));
     enum fw_status status = fw_crs_lend(map->crs, &in->crs, err);
     if (status) {
         const struct fw_farm__text *told = &in->reader->draft.crs;
@@ -378,9 +377,8 @@ static enum fw_status read_all(struct fw_farm__reader *reader,
         if (request->farm_path)
             return fw_fail(err, FW_EINPUT,
                            "%s: fields.source is missing: it names the map "
-                           "with the fields, such as \"fields: {source: "
-                           "fields.geojson}\"",
-                           request->farm_path);
+                           "with the fields, such as \"fields: {%s}\"",
+                           request->farm_path, fw_farm__example("fields"));
         return fw_fail(err, FW_EINPUT,
                        "no farm file and no map of fields; name one, such as "
                        "farm.yaml or fields.geojson");

@@ -1,6 +1,6 @@
 /* A front that is told by its name: the ground of the plan made before is taken
  * as it is, so it must still be the same, and must have ground left. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 
 #include "base/alloc.h"
 #include "figures/farm.h"
@@ -151,9 +151,10 @@ static enum fw_status tell_off(const struct fw_farm *farm,
         err, FW_EINPUT,
         "the ground of \"%.80s\" is not that of %.80s any more, as at "
         "%.6f,%.6f; plan it with the same boundary and the same ponds and "
-        "exclusions, or tell the front as places, such as side:2@40m to "
-        "side:4@35m, and the rest is laid out anew",
-        field->name, farm->earlier_path, place.lon_deg, place.lat_deg);
+        "exclusions, or tell the front as places, such as %s, and the rest is "
+        "laid out anew",
+        field->name, farm->earlier_path, place.lon_deg, place.lat_deg,
+        fw_farm__example("front"));
 }
 
 static enum fw_status compare(const struct fw_farm *farm,

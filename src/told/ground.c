@@ -1,6 +1,6 @@
 /* What lies on the ground of each field: its height, and its feed where zones
  * or a raster tell it for parts. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 #include "told/feed.h"
 #include "told/heights.h"
 
@@ -13,8 +13,7 @@
 
 struct source {
     const struct fw_farm__raster *told;
-    const char *key;    /* "dem" */
-    const char *option; /* "--dem" */
+    const char *key; /* "dem" */
     struct fw_raster_file *file;
     struct fw_crs *crs;
 };
@@ -36,13 +35,14 @@ static enum fw_status fail_source(const struct fw_farm__reader *reader,
 
 static enum fw_status open_crs(struct source *source, struct fw_error *err)
 {
+    char key[48], say[FW_FARM_KEY_WORDS];
     const char *crs = fw_raster_crs(source->file);
     if (crs)
         return fw_crs_lend(crs, &source->crs, err);
+    snprintf(key, sizeof key, "%s.crs", source->key);
     return fw_fail(err, FW_EINPUT,
-                   "%s: names no coordinate system; say which with %s.crs in "
-                   "the farm file or %s-crs, such as EPSG:2157",
-                   source->told->source.text, source->key, source->option);
+                   "%s: names no coordinate system; say which, such as %s",
+                   source->told->source.text, fw_farm__tell(key, 0, say));
 }
 
 static enum fw_status source_open(struct fw_farm__reader *reader,
@@ -197,10 +197,8 @@ enum fw_status fw_farm__ground(struct fw_farm__reader *reader,
                                struct fw_error *err)
 {
     struct source feed = {.told = &reader->draft.forage_map,
-                          .key = "forage-map",
-                          .option = "--forage"};
-    struct source heights = {
-        .told = &reader->draft.dem, .key = "dem", .option = "--dem"};
+                          .key = "forage-map"};
+    struct source heights = {.told = &reader->draft.dem, .key = "dem"};
     const enum fw_status status = all_fields(reader, &feed, &heights, err);
     source_close(&feed);
     source_close(&heights);

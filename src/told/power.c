@@ -130,6 +130,7 @@ static enum fw_status take_sheet(struct fw_farm__reader *reader,
     enum fw_status status = FW_OK;
     const struct fw_farm__number *at = &told->open_v;
     const char *key = "energizer.open";
+    char say[FW_FARM_KEY_WORDS];
     if (!told->open_v.at.given && !told->loaded_v.at.given &&
         !told->internal.at.given)
         return FW_OK;
@@ -144,8 +145,9 @@ static enum fw_status take_sheet(struct fw_farm__reader *reader,
         key =
             told->loaded_v.at.given ? "energizer.loaded" : "energizer.internal";
         status = fw_fail(err, FW_EINPUT,
-                         "means something with energizer.open only, the volts "
-                         "without a fence, such as 9 kV (--open)");
+                         "means something with the volts without a fence only, "
+                         "such as %s",
+                         fw_farm__tell("energizer.open", 0, say));
     } else if (told->internal.at.given) {
         source.open_v = told->open_v.value;
         source.internal_ohm = told->internal.value;

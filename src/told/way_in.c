@@ -1,6 +1,6 @@
 /* Where the flock comes in: by the gate, or out of ground that it has grazed
  * already, through a front fence that stands. */
-#include "keys/reader.h"
+#include "keys/schema.h"
 #include "told/near.h"
 
 #include "base/alloc.h"
@@ -115,12 +115,12 @@ static enum fw_status read_places(struct fw_farm__reader *reader,
     for (const char *at = text; (at = strstr(at, between)); at++)
         most++;
     if (most < 2)
-        return fw_fail(err, FW_EINPUT,
-                       "\"%.80s\" is no line; expected two places or more with "
-                       "\" to \" between, such as side:2@40m to side:4@35m, or "
-                       "the name of a fence of the plan made before, such as "
-                       "A07-08",
-                       text);
+        return fw_fail(
+            err, FW_EINPUT,
+            "\"%.80s\" is no line; expected two places or more with "
+            "\" to \" between, such as %s, or the name of a fence of "
+            "the plan made before, such as A07-08",
+            text, fw_farm__example("front"));
     front->line = fw_alloc(most, sizeof *front->line);
     if (!front->line)
         return fw_fail_memory(err);

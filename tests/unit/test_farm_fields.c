@@ -355,8 +355,8 @@ static void a_map_without_a_coordinate_system_asks_for_one(void **state)
     read_map(&reading, source, false);
     assert_int_equal(reading.status, FW_EINPUT);
     assert_says(&reading.err, "plain.csv: names no coordinate system; say "
-                              "which with fields.crs in the farm file or "
-                              "--crs");
+                              "which, such as fields.crs: EPSG:2157 "
+                              "(--crs EPSG:2157)");
     done(&reading);
     read_maps(&reading, &source, 1, &crs, 1, false);
     assert_good(&reading);

@@ -345,7 +345,7 @@ static void a_map_around_says_its_coordinate_system(void **state)
     put_text("barn.csv", "WKT,name\n\"POINT (9.0005 51.0)\",Barn\n");
     refuses(FIELDS "maps: {role: building, source: barn.csv}\n",
             "farm.yaml:2: maps[0].crs: barn.csv: names no coordinate system; "
-            "say which with maps[].crs, such as EPSG:2157");
+            "say which, such as maps[0].crs: EPSG:2157");
     struct fw_farm *farm = good_farm(
         FIELDS "maps: {role: building, source: barn.csv, crs: EPSG:4326}\n");
     assert_int_equal(farm->feature_count, 1);

@@ -146,7 +146,7 @@ static void days_to_keep_are_read(void **state)
     assert_near(farm->keep_days[FW_KEEP_STORM], 0, 0);
     fw_farm_free(farm);
     refused("start: 2026-05-04\nkeep: {storm: 61 days}\n" FIRST, "keep.storm",
-            "expected 1 to 60 days");
+            "expected 1 day to 60 days");
     refused("start: 2026-05-04\nkeep: {frost: 2 days}\n" FIRST, "keep",
             "frost");
 }

@@ -226,8 +226,8 @@ static void the_grass_of_each_field_is_asked_for_once(void **state)
     static const char *const rows[][4] = {
         /* A, B, what is said of what stands, and of what stays */
         {"", "",
-         "how much grass stands on A: forage.sward: ryegrass-clover "
-         "and",
+         "how much grass stands on A: forage.sward: ryegrass-clover (--sward "
+         "ryegrass-clover) and",
          "what must stay on A: forage.leave"},
         {"mass: 2600 kg/ha", "",
          "how much grass stands on B: ", "what must stay on A: "},
@@ -381,8 +381,8 @@ static void what_no_circuit_has_is_refused(void **state)
         {"fence: {reel-use: out-and-back, strands: 2}\nearth: {return: yes}",
          "farm.yaml:2: earth.return: out and back two strands are one wire"},
         {"energizer: {internal: 9 ohm}",
-         "farm.yaml:1: energizer.internal: means something with energizer.open "
-         "only, the volts without a fence, such as 9 kV (--open)"},
+         "farm.yaml:1: energizer.internal: means something with the volts "
+         "without a fence only, such as energizer.open: 9 kV (--open 9kV)"},
         {"energizer: {loaded: 4 kV}", "energizer.loaded: means something"},
         {"energizer: {loaded: 4 kV, internal: 9 ohm}",
          "energizer.internal: says the same thing as energizer.loaded; keep"},
