@@ -278,17 +278,17 @@ static void few_ends_are_nearly_as_good_as_all(void **state)
         for (size_t v = 0; v < plot.field.vertex_count; v++)
             plot.vertices[v].plane.x_m *= stretch;
         plot.field.area_m2 *= stretch;
-        const size_t plots = draw_count(&seed, 3, 9);
-        for (size_t k = 0; k < plots; k++)
+        const size_t shares = draw_count(&seed, 3, 9);
+        for (size_t k = 0; k < shares; k++)
             behind[k] = 1000 * (double)(k + 1);
-        for (size_t k = 0; k + 1 < plots; k++)
-            m2[k] = plot.field.area_m2 * behind[k] / behind[plots - 1];
+        for (size_t k = 0; k + 1 < shares; k++)
+            m2[k] = plot.field.area_m2 * behind[k] / behind[shares - 1];
         assert_int_equal(fw_boundary_new(&plot.field, 1, &boundary, NULL),
                          FW_OK);
-        assert_int_equal(fw_turning_tries(&boundary, &plot.field, behind, plots,
-                                          tries, &count, NULL),
+        assert_int_equal(fw_turning_tries(&boundary, &plot.field, behind,
+                                          shares, tries, &count, NULL),
                          FW_OK);
-        const double least_m = least_of_all_m(&plot, &boundary, m2, plots - 1);
+        const double least_m = least_of_all_m(&plot, &boundary, m2, shares - 1);
         if (count > 0) {
             found++;
             assert_true(tries[0].line_m >= least_m * (1 - 1e-9));
