@@ -363,6 +363,41 @@ static void values_of_a_geopackage_have_types_and_nulls(void **state)
     GDALClose(data);
 }
 
+/* OGC 12-128r17, clause 2.1.3: "GP", version 0, flags (here the least byte
+ * first, and a box), the system, and the box; a point has none. */
+static void geometries_and_contents_tell_their_box(void **state)
+{
+    static const struct {
+        const char *sql;
+        double least_x, most_x, least_y, most_y;
+    } rows[] = {
+        {"SELECT ST_MinX(geom), ST_MaxX(geom), ST_MinY(geom), ST_MaxY(geom) "
+         "FROM paddocks WHERE hex(substr(geom, 1, 8)) = '47500003E8640000'",
+         600000, 600100, 5200000.3, 5200100.123456789},
+        {"SELECT ST_MinX(geom), ST_MaxX(geom), ST_MinY(geom), ST_MaxY(geom) "
+         "FROM findings WHERE hex(substr(geom, 1, 8)) = '47500001E8640000'",
+         600050, 600050, 5200050.25, 5200050.25},
+        {"SELECT min_x, max_x, min_y, max_y FROM gpkg_contents "
+         "WHERE table_name = 'paddocks'",
+         600000, 600400, 5200000, 5200100.123456789},
+    };
+    const char *path = in_scratch(*state, "plan.gpkg");
+    put_gpkg(path, "EPSG:25832");
+    GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        OGRLayerH found = GDALDatasetExecuteSQL(data, rows[i].sql, NULL, NULL);
+        OGRFeatureH row = OGR_L_GetNextFeature(found);
+        const double wanted[] = {rows[i].least_x, rows[i].most_x,
+                                 rows[i].least_y, rows[i].most_y};
+        assert_non_null(row);
+        for (int k = 0; k < 4; k++)
+            assert_true(OGR_F_GetFieldAsDouble(row, k) == wanted[k]);
+        OGR_F_Destroy(row);
+        GDALDatasetReleaseResultSet(data, found);
+    }
+    GDALClose(data);
+}
+
 static GIntBig rows_within(OGRLayerH layer, double from_m, double to_m)
 {
     OGR_L_SetSpatialFilterRect(layer, spot.x + from_m, spot.y - 1,
@@ -405,7 +440,8 @@ static void layers_have_no_spatial_index(void **state)
 static void get_definition(const char *path, char *room, size_t size)
 {
     GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
-    const char *sql = "SELECT definition FROM gpkg_spatial_ref_sys WHERE "
+    const char *sql = "SELECT definition || organization "
+                      "FROM gpkg_spatial_ref_sys WHERE "
                       "srs_id NOT IN (-1, 0, 4326)";
     OGRLayerH found = GDALDatasetExecuteSQL(data, sql, NULL, NULL);
     OGRFeatureH row = OGR_L_GetNextFeature(found);
@@ -434,10 +470,11 @@ static void a_system_is_taken_by_its_number_where_that_is_the_same(void **state)
     static const struct {
         const char *crs, *easting;
         bool has_datum_number; /* which only the table knows */
+        const char *from;
     } cases[] = {
-        {SPELT(500000, 25832), "500000", true},
-        {SPELT(600000, 25832), "600000", false},  /* says a wrong one */
-        {SPELT(500000, 987654), "500000", false}, /* there is none */
+        {SPELT(500000, 25832), "500000", true, "EPSG"},
+        {SPELT(600000, 25832), "600000", false, "NONE"},  /* says a wrong one */
+        {SPELT(500000, 987654), "500000", false, "NONE"}, /* there is none */
     };
     const char *path = in_scratch(*state, "plan.gpkg");
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -450,6 +487,7 @@ static void a_system_is_taken_by_its_number_where_that_is_the_same(void **state)
         assert_int_equal(strstr(definition, "AUTHORITY[\"EPSG\",\"6258\"]") !=
                              NULL,
                          cases[i].has_datum_number);
+        assert_string_equal(definition + strlen(definition) - 4, cases[i].from);
     }
 }
 
@@ -525,6 +563,7 @@ int main(void)
         cmocka_unit_test(crc_is_that_of_zlib),
         scratch_test(geopackage_gives_back_every_bit),
         scratch_test(values_of_a_geopackage_have_types_and_nulls),
+        scratch_test(geometries_and_contents_tell_their_box),
         scratch_test(layers_have_no_spatial_index),
         scratch_test(a_system_is_taken_by_its_number_where_that_is_the_same),
         cmocka_unit_test(same_tables_give_the_same_bytes_at_any_time),
