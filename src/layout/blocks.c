@@ -33,7 +33,6 @@ struct search {
     size_t point_count; /* of the outer ring */
     size_t count;       /* plots */
     const double *behind_m2;
-    double line_weight;
     struct fw_sweep *sweep;
     double *position_m, *length_m; /* of the block line there */
     double *cost_m;                /* of the plots up to there, at best */
@@ -94,24 +93,25 @@ static double width_m(const struct search *search, size_t from, size_t to)
     return (full_m + fmin(full_m, area_m2 / long_m)) / 2;
 }
 
-static double choose_places(struct search *search)
+static double choose_places(struct search *search, double line_weight)
 {
     const size_t count = search->count;
     const size_t most =
         FW_EFFORT(4) + (size_t)(FW_EFFORT(4) * sqrt((double)count));
     search->cost_m[0] = 0;
     for (size_t to = 1; to <= count; to++) {
-        search->cost_m[to] = HUGE_VAL;
+        const double line_m = line_weight * search->length_m[to];
+        double least_m = HUGE_VAL;
         for (size_t from = to > most ? to - most : 0; from < to; from++) {
             const double cost_m =
-                search->cost_m[from] +
-                search->line_weight * search->length_m[to] +
-                (double)(to - from - 1) * width_m(search, from, to);
-            if (cost_m < search->cost_m[to]) {
-                search->cost_m[to] = cost_m;
+                search->cost_m[from] + line_m +
+                (double)(int)(to - from - 1) * width_m(search, from, to);
+            if (cost_m < least_m) {
+                least_m = cost_m;
                 search->before[to] = from;
             }
         }
+        search->cost_m[to] = least_m;
     }
     return search->cost_m[count];
 }
@@ -161,34 +161,36 @@ static size_t worth_trying(size_t directions, size_t count)
     return few > least ? few : directions < least ? directions : least;
 }
 
-enum fw_status fw_layout__block_plans(const struct fw_point *points,
-                                      const size_t *ring_start,
-                                      size_t ring_count,
-                                      const double *behind_m2, size_t count,
-                                      size_t directions, double line_weight,
-                                      struct fw_block_plan *plans,
-                                      size_t *plan_count, struct fw_error *err)
+enum fw_status
+fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
+                       size_t ring_count, const double *behind_m2, size_t count,
+                       size_t directions, const double *line_weights,
+                       size_t weight_count, struct fw_block_plan *plans,
+                       size_t *plan_counts, struct fw_error *err)
 {
     struct search search = {.points = points,
                             .point_count = ring_start[1],
                             .count = count,
-                            .behind_m2 = behind_m2,
-                            .line_weight = line_weight};
+                            .behind_m2 = behind_m2};
     enum fw_status status = begin(&search, err);
     if (!status)
         status =
             fw_sweep_new(points, ring_start, ring_count, &search.sweep, err);
-    *plan_count = 0;
-    directions = worth_trying(directions, count);
-    for (size_t i = 0; !status && i < directions; i++) {
-        const double deg = 180.0 * (double)i / (double)directions;
+    for (size_t w = 0; w < weight_count; w++)
+        plan_counts[w] = 0;
+    const size_t tried = worth_trying(directions, count);
+    for (size_t i = 0; !status && i < tried; i++) {
+        const double deg = 180.0 * (double)i / (double)tried;
         list_places(&search, deg);
-        const double line_m = choose_places(&search);
-        *plan_count += take_plan(&search, deg, line_m, &plans[*plan_count]);
+        for (size_t w = 0; w < weight_count; w++) {
+            const double line_m = choose_places(&search, line_weights[w]);
+            plan_counts[w] += take_plan(
+                &search, deg, line_m, &plans[w * directions + plan_counts[w]]);
+        }
     }
     release(&search);
-    if (!status)
-        fw_layout__sort_plans(plans, *plan_count);
+    for (size_t w = 0; !status && w < weight_count; w++)
+        fw_layout__sort_plans(plans + w * directions, plan_counts[w]);
     return status;
 }
 
@@ -368,9 +370,9 @@ static size_t drop_single(struct fw_block_plan *plans, size_t count)
 
 static enum fw_status find(const struct fw_layout_request *request,
                            const struct fw_layout_shares *shares,
-                           size_t directions, double line_weight,
-                           struct fw_block_plan *plans, size_t *count,
-                           struct fw_error *err)
+                           size_t directions, const double *line_weights,
+                           size_t weight_count, struct fw_block_plan *plans,
+                           size_t *counts, struct fw_error *err)
 {
     const struct fw_field *field = request->field;
     struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
@@ -383,34 +385,26 @@ static enum fw_status find(const struct fw_layout_request *request,
             behind_m2[k + 1] =
                 shares->behind[k] *
                 (field->area_m2 / shares->behind[shares->count - 1]);
-        status = fw_layout__block_plans(
-            points, field->ring_start, field->ring_count, behind_m2,
-            shares->count, directions, line_weight, plans, count, err);
+        status = fw_layout__block_plans(points, field->ring_start,
+                                        field->ring_count, behind_m2,
+                                        shares->count, directions, line_weights,
+                                        weight_count, plans, counts, err);
     }
     fw_free(points);
     fw_free(behind_m2);
     return status;
 }
 
-/* The best by one weight of the block lines, cut exactly and offered. */
-static enum fw_status search_by(const struct fw_layout_request *request,
+/* The best of one weight of the block lines, cut exactly and offered. */
+static enum fw_status try_plans(const struct fw_layout_request *request,
                                 const struct fw_layout_shares *shares,
-                                double line_weight, size_t most,
-                                struct fw_block_plan *plans,
-                                struct fw_layout_list *list,
+                                struct fw_block_plan *plans, size_t count,
+                                size_t most, struct fw_layout_list *list,
                                 struct fw_error *err)
 {
-    const size_t directions = request->directions > 0
-                                  ? (size_t)request->directions
-                                  : usual_directions;
-    size_t count;
-    enum fw_status status =
-        find(request, shares, directions, line_weight, plans, &count, err);
-    if (!status) {
-        count = drop_single(plans, count);
-        count = count < most ? count : most;
-        status = measure(request, shares, plans, count, err);
-    }
+    count = drop_single(plans, count);
+    count = count < most ? count : most;
+    const enum fw_status status = measure(request, shares, plans, count, err);
     return status ? status : offer(request, shares, plans, count, list, err);
 }
 
@@ -419,20 +413,23 @@ enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
                                  struct fw_layout_list *list,
                                  struct fw_error *err)
 {
+    static const double line_weights[] = {1, FW_EFFORT(3)}; /* all, few lines */
+    static const size_t most[] = {most_measured, most_measured / FW_EFFORT(3)};
+    enum { weights = sizeof most / sizeof *most };
     const size_t directions = request->directions > 0
                                   ? (size_t)request->directions
                                   : usual_directions;
     if (shares->count < FW_BLOCKS_FEWEST)
         return FW_OK;
-    struct fw_block_plan *plans = fw_alloc(directions, sizeof *plans);
+    size_t counts[weights];
+    struct fw_block_plan *plans = fw_alloc(weights * directions, sizeof *plans);
     if (!plans)
         return fw_fail_memory(err);
-    const double few_lines = FW_EFFORT(3);
-    enum fw_status status =
-        search_by(request, shares, 1, most_measured, plans, list, err);
-    if (!status)
-        status = search_by(request, shares, few_lines,
-                           most_measured / FW_EFFORT(3), plans, list, err);
+    enum fw_status status = find(request, shares, directions, line_weights,
+                                 weights, plans, counts, err);
+    for (size_t w = 0; !status && w < weights; w++)
+        status = try_plans(request, shares, plans + w * directions, counts[w],
+                           most[w], list, err);
     fw_free(plans);
     return status;
 }

@@ -21,13 +21,12 @@ struct fw_block_plan {
  * first, by estimate. behind_m2[k] lies behind the first k plots; `plans` has
  * room for `directions` of them. A block line
  * counts line_weight times its length: more than 1 for fewer, wider blocks. */
-enum fw_status fw_layout__block_plans(const struct fw_point *points,
-                                      const size_t *ring_start,
-                                      size_t ring_count,
-                                      const double *behind_m2, size_t count,
-                                      size_t directions, double line_weight,
-                                      struct fw_block_plan *plans,
-                                      size_t *plan_count, struct fw_error *err);
+enum fw_status
+fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
+                       size_t ring_count, const double *behind_m2, size_t count,
+                       size_t directions, const double *line_weights,
+                       size_t weight_count, struct fw_block_plan *plans,
+                       size_t *plan_counts, struct fw_error *err);
 
 /* By line_m; an infinite one means that it cannot be made. */
 void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count);

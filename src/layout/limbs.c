@@ -112,9 +112,9 @@ static enum fw_status list_plans(const struct limbs *limbs,
         for (size_t k = 0; k < count; k++)
             behind_m2[k + 1] =
                 (limbs->behind[first + k] - base) * (area_m2 / all);
-        status = fw_layout__block_plans(points, region->ring_start,
-                                        region->ring_count, behind_m2, count,
-                                        directions, 1, plans, plan_count, err);
+        status = fw_layout__block_plans(
+            points, region->ring_start, region->ring_count, behind_m2, count,
+            directions, &(double){1}, 1, plans, plan_count, err);
     }
     fw_free(points);
     fw_free(behind_m2);

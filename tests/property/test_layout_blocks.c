@@ -100,8 +100,8 @@ static void plans_are_the_least_of_all(void **state)
         const double weight = i % 2 ? 3 : 1;
         assert_int_equal(fw_layout__block_plans(
                              points, plot.ring_start, plot.field.ring_count,
-                             places.behind_m2, places.count, directions, weight,
-                             plans, &plan_count, NULL),
+                             places.behind_m2, places.count, directions,
+                             &weight, 1, plans, &plan_count, NULL),
                          FW_OK);
         assert_int_equal(plan_count, directions);
         bool seen[directions] = {false};
