@@ -7,6 +7,7 @@
 #define FW_FLOCK_H
 
 #include <foldwright/error.h>
+#include <stdbool.h>
 
 #ifdef __cplusplus
 extern "C" {
@@ -74,6 +75,10 @@ FW_API const struct fw_intake_row *fw_flock_row(enum fw_state state);
 /* The smallest that go with any of the classes. */
 FW_API enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes,
                                     size_t count);
+
+/* Are there ewes in their first weeks of milk? No head counts their lambs. */
+FW_API bool fw_flock_suckles(const struct fw_flock_class *classes,
+                             size_t count);
 
 /* The state for a word ("dry", "dry-ewe", "lactation-twins", ...); FW_EINPUT
  * with the nearest word suggested. */

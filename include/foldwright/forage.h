@@ -105,6 +105,10 @@ FW_API bool fw_forage_is_warm(int day, double lat_deg);
  * the next day on which a move can be made. 1 to 60 days. */
 FW_API int fw_forage_stay_from(const struct fw_stay *stay, int day);
 
+/* The length that most of the stays have that come from that day on; of two
+ * that come as often the one that did so first. */
+FW_API int fw_forage_common_stay(const struct fw_stay *stay, int from_day);
+
 #ifdef __cplusplus
 }
 #endif

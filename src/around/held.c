@@ -28,11 +28,6 @@ static const struct fw_safety_rule *rule_of(const struct fw_plan__thing *thing,
     return NULL;
 }
 
-static bool has_lambs(const struct fw_plan *plan)
-{
-    return fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE;
-}
-
 /* What a part of the boundary that does not hold this flock is, from the least
  * bad on. Only of the last one may it be said that nothing stands there. */
 enum open { HELD, NO_LAMBS, UNTOLD, LIVE_ONLY, NOTHING };
@@ -50,7 +45,8 @@ static enum open open_of(const struct fw_plan__around *around,
     case FW_HOLDS_LAMBS:
         return HELD;
     case FW_HOLDS_SHEEP:
-        return has_lambs(plan) ? NO_LAMBS : HELD;
+        return fw_flock_lambs(plan->classes, plan->class_count) ? NO_LAMBS
+                                                                : HELD;
     case FW_HOLDS_NOTHING:
         return hot ? LIVE_ONLY : NOTHING;
     case FW_HOLDS_UNTOLD:

@@ -14,21 +14,6 @@
 /* More moves than this in one field is a wrong figure, not a plan. */
 static const size_t most_paddocks = FW_BOUND(5000);
 
-int fw_plan__common_stay(const struct fw_stay *stay, int from_day)
-{
-    int seen[FW_STAY_DAYS_MOST + 1] = {0};
-    int best = 1;
-    for (int day = from_day, moves = 0; moves < FW_EFFORT(14); moves++) {
-        int days = fw_forage_stay_from(stay, day);
-        day += days;
-        days = days > FW_STAY_DAYS_MOST ? FW_STAY_DAYS_MOST : days;
-        seen[days]++;
-        if (seen[days] > seen[best])
-            best = days;
-    }
-    return best;
-}
-
 void fw_plan__targets_release(struct fw_plan_targets *targets)
 {
     fw_free(targets->target);

@@ -41,15 +41,6 @@ static bool is_bad(const void *of, size_t field, struct fw_point at)
     return fw_plan__on_soft_ground(habits->job, index, at);
 }
 
-static bool suckles(const struct fw_farm *farm)
-{
-    for (size_t i = 0; i < farm->class_count; i++)
-        if (farm->classes[i].state == FW_LACTATION_SINGLE ||
-            farm->classes[i].state == FW_LACTATION_TWINS)
-            return true;
-    return false;
-}
-
 /* Lambs of untold age count as newly born. */
 static void take_lambing(const struct fw_farm *farm, struct fw_habits *habits)
 {
@@ -62,7 +53,7 @@ static void take_lambing(const struct fw_farm *farm, struct fw_habits *habits)
             habits->drift_from = farm->lambing.from;
             habits->drift_to = farm->lambing.to + 1;
         }
-    } else if (suckles(farm)) {
+    } else if (fw_flock_suckles(farm->classes, farm->class_count)) {
         habits->young_from = farm->start_day;
         habits->young_to = farm->start_day + FW_LAMB_YOUNG_DAYS;
     }

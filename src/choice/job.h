@@ -57,7 +57,6 @@ void fw_plan__targets_release(struct fw_plan_targets *targets);
  * them: as its pattern has it, or where `least` is given at least so many. */
 int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
                        int least);
-int fw_plan__common_stay(const struct fw_stay *stay, int from_day);
 
 /* What is cut: the field less what is not grazed. */
 static inline const struct fw_field *

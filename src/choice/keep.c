@@ -46,7 +46,7 @@ enum fw_status fw_plan__keep_init(const struct fw_plan_job *job, size_t index,
                                   struct fw_error *err)
 {
     const struct fw_farm *farm = job->farm;
-    const int stay = fw_plan__common_stay(&farm->stay, job->day);
+    const int stay = fw_forage_common_stay(&farm->stay, job->day);
     enum fw_status status = FW_OK;
     *out = (struct fw_plan__keep){0};
     for (size_t k = 0; !status && k < FW_KEEP_COUNT; k++) {

@@ -55,8 +55,8 @@ CURVE(FORAGE_USE, "forage.use", LIST(1, 2, 3, 4, 5, 6, 7), "days",
     "Penn State Agronomy Guide, table 1.8-9", "src/forage/usable.c")
 COUNT(STAY_DAYS, "stay", 1, "days", 1, 60, PRACTICE,
     "days in a paddock, at most those of the range", COMMON,
-    "src/told/build.c src/keys/week.c src/forage/stay.c src/choice/calendar.c src/make/given.c "
-    "src/make/given_time.c")
+    "src/told/build.c src/keys/week.c src/forage/stay.c "
+    "src/make/given.c src/make/given_time.c")
 
 /* ---- the year ---- */
 

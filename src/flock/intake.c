@@ -165,6 +165,15 @@ enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes, size_t count)
     return lambs;
 }
 
+bool fw_flock_suckles(const struct fw_flock_class *classes, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (classes[i].state == FW_LACTATION_SINGLE ||
+            classes[i].state == FW_LACTATION_TWINS)
+            return true;
+    return false;
+}
+
 /* What else people write for a state. A bare "ewe", "lamb", "gestation" or
  * "lactation" is refused: what they eat differs by up to a half. */
 static const struct {

@@ -2,6 +2,7 @@
 #include <foldwright/forage.h>
 
 #include "figures/forage.h"
+#include "figures/mark.h"
 #include <foldwright/date.h>
 
 #include <math.h>
@@ -32,4 +33,18 @@ int fw_forage_stay_from(const struct fw_stay *stay, int day)
     while (days < longest_days && !can_move(stay, day + days))
         days++;
     return days;
+}
+
+int fw_forage_common_stay(const struct fw_stay *stay, int from_day)
+{
+    int seen[FW_STAY_DAYS_MOST + 1] = {0};
+    int best = 1;
+    for (int day = from_day, moves = 0; moves < FW_EFFORT(14); moves++) {
+        int days = fw_forage_stay_from(stay, day);
+        day += days;
+        seen[days]++;
+        if (seen[days] > seen[best])
+            best = days;
+    }
+    return best;
 }

@@ -180,7 +180,6 @@ void fw_farm__sward(const struct fw_farm__reader *reader, size_t field,
 /* defaults.c: what is needed and missing; what was taken in its place. */
 enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
                               struct fw_error *err);
-double fw_farm__common_stay(const struct fw_stay *stay); /* days */
 enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 

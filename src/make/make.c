@@ -93,7 +93,7 @@ enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
     const struct fw_farm *farm = job->farm;
     const int stay = job->every_days[field]
                          ? job->every_days[field]
-                         : fw_plan__common_stay(&farm->stay, farm->start_day);
+                         : fw_forage_common_stay(&farm->stay, farm->start_day);
     const enum fw_status status = fw_forage_usable(
         &farm->fields[field].sward, stay, &job->usable[field], err);
     return status ? fw_fail_where(err, "%s: ", farm->fields[field].shape->name)

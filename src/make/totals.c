@@ -329,7 +329,7 @@ static unsigned concerns_of_flock(const struct fw_plan *plan)
             sheep->state == FW_LATE_LACTATION_TWINS)
             concerns |= FW_CONCERN_LACTATION;
     }
-    if (fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE)
+    if (fw_flock_lambs(plan->classes, plan->class_count))
         concerns |= FW_CONCERN_LAMBS;
     return concerns;
 }

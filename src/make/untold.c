@@ -144,11 +144,6 @@ static enum fw_status warn_boundary(struct fw_plan *plan, size_t index,
     return status;
 }
 
-static bool has_lambs(const struct fw_plan *plan)
-{
-    return fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE;
-}
-
 static enum fw_status ask_flock(struct fw_plan *plan, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
@@ -278,7 +273,8 @@ static enum fw_status warn_accuracy(struct fw_plan *plan, size_t index,
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    const bool lambs = has_lambs(plan);
+    const bool lambs =
+        fw_flock_lambs(plan->classes, plan->class_count) != FW_LAMBS_NONE;
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < plan->field_count; i++)
         status = ask_boundary(plan, i, err);

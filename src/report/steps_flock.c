@@ -230,22 +230,13 @@ void fw_report__say_walk(struct fw_text *line,
     say_narrow(line, plan, to);
 }
 
-static bool has_lambs(const struct fw_plan *plan)
-{
-    for (size_t i = 0; i < plan->class_count; i++)
-        if (plan->classes[i].state == FW_LACTATION_SINGLE ||
-            plan->classes[i].state == FW_LACTATION_TWINS)
-            return true;
-    return false;
-}
-
 /* Sheep are counted with their heads down; lambs are counted too. */
 void fw_report__say_count(struct fw_text *line,
                           const struct fw_report__saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const bool out = fw_plan_move_to(plan, saying->move) == FW_NONE;
-    if (has_lambs(plan))
+    if (fw_flock_suckles(plan->classes, plan->class_count))
         fw_text_addf(line,
                      "Count them%s: %d grown, and every lamb; the late ones "
                      "come last, so wait for them.",

@@ -288,20 +288,12 @@ static enum fw_status add_intake(const struct fw_farm__reader *reader)
     return status;
 }
 
-double fw_farm__common_stay(const struct fw_stay *stay)
-{
-    for (int i = 0; i < FW_PARTS(7); i++)
-        if (stay->days[i] > 0)
-            return stay->days[i];
-    return 1;
-}
-
 /* Fields mostly share one answer; it is listed once for as long as it is the
  * same. */
 static enum fw_status add_grass(const struct fw_farm__reader *reader)
 {
     struct fw_farm *farm = reader->farm;
-    const double stay_days = fw_farm__common_stay(&farm->stay);
+    const int stay_days = fw_forage_common_stay(&farm->stay, farm->start_day);
     double listed_use = -1;
     bool listed_density = false;
     enum fw_status status = FW_OK;

@@ -26,10 +26,12 @@ enum fw_status fw_farm__usable(const struct fw_farm__reader *reader,
                                const struct fw_sward *sward, double *kg_m2,
                                struct fw_error *err)
 {
+    const struct fw_farm *farm = reader->farm;
     struct fw_usable usable;
     struct fw_error said;
-    const enum fw_status status = fw_forage_usable(
-        sward, fw_farm__common_stay(&reader->farm->stay), &usable, &said);
+    const int stay_days = fw_forage_common_stay(&farm->stay, farm->start_day);
+    const enum fw_status status =
+        fw_forage_usable(sward, stay_days, &usable, &said);
     if (status && status != FW_EPLAN) {
         if (err)
             *err = said;

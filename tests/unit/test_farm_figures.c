@@ -245,6 +245,30 @@ static void what_was_taken_has_the_register_s_source(void **state)
     fw_farm_free(farm);
 }
 
+/* Three moves a week are stays of two days, mostly: those have another share.
+ */
+static void the_use_that_is_listed_is_that_of_most_stays(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    struct fw_farm *farm = farm_of(
+        "start: 2026-05-04\nstay: {mon: 1 day, wed: 1 day, fri: 1 day}\n"
+        "flock: {head: 90, weight: 60 kg, state: dry}\n"
+        "forage: {sward: ryegrass-clover, height: 22 cm, leave: 9 cm}\n"
+        "fields: {source: field.geojson}\n",
+        false, &err);
+    if (!farm)
+        fail_msg("%s", err.text);
+    size_t found = 0;
+    for (size_t i = 0; i < farm->default_count; i++)
+        if (strcmp(farm->defaults[i].what, "use of the grass") == 0) {
+            assert_string_equal(farm->defaults[i].value, "75 %");
+            found++;
+        }
+    assert_int_equal(found, 1);
+    fw_farm_free(farm);
+}
+
 /* Of several fields an answer is listed once for as long as it is the same. */
 static void what_fields_share_is_listed_once(void **state)
 {
@@ -312,6 +336,7 @@ int main(void)
         cmocka_unit_test(each_key_names_its_figure),
         cmocka_unit_test(telling_what_holds_anyway_changes_nothing),
         cmocka_unit_test(what_was_taken_has_the_register_s_source),
+        cmocka_unit_test(the_use_that_is_listed_is_that_of_most_stays),
         cmocka_unit_test(what_fields_share_is_listed_once),
         cmocka_unit_test(what_all_fields_lack_is_asked_once),
     };

@@ -193,6 +193,18 @@ static void words_are_found_as_people_write_them(void **state)
     assert_non_null(strstr(err.text, "lamb-at-foot"));
 }
 
+static void only_ewes_in_their_first_weeks_of_milk_suckle(void **state)
+{
+    (void)state;
+    for (int i = 0; i < FW_STATE_COUNT; i++) {
+        const struct fw_flock_class of[2] = {sheep(FW_DRY, 70),
+                                             sheep((enum fw_state)i, 70)};
+        assert_int_equal(fw_flock_suckles(of, 2),
+                         i == FW_LACTATION_SINGLE || i == FW_LACTATION_TWINS);
+        assert_false(fw_flock_suckles(of, 1));
+    }
+}
+
 /* What a wire must hold: a suckled lamb goes with its dam. */
 static void the_smallest_of_the_classes_is_found(void **state)
 {
@@ -369,6 +381,7 @@ int main(void)
         cmocka_unit_test(own_figures_go_over_the_table),
         cmocka_unit_test(every_state_has_a_row_with_a_source),
         cmocka_unit_test(words_are_found_as_people_write_them),
+        cmocka_unit_test(only_ewes_in_their_first_weeks_of_milk_suckle),
         cmocka_unit_test(the_smallest_of_the_classes_is_found),
         cmocka_unit_test(words_that_leave_the_feed_open_are_refused),
         cmocka_unit_test(sums_are_those_of_the_classes),

@@ -372,6 +372,25 @@ static void stays_follow_the_week(void **state)
     assert_int_equal(fw_forage_stay_from(&twice, monday() + 1), 2);
 }
 
+/* Of the two weeks from that Monday on, counted by hand. */
+static void the_common_stay_is_that_of_most_stays(void **state)
+{
+    (void)state;
+    const struct fw_stay weekend = {.days = {1, 1, 1, 1, 1, 2, 0}};
+    const struct fw_stay thrice = {.days = {1, 0, 1, 0, 1, 0, 0}};
+    const struct fw_stay tied = {.days = {3, 0, 0, 4, 0, 0, 0}};
+    assert_int_equal(fw_forage_common_stay(&weekend, monday()), 1);
+    assert_int_equal(fw_forage_common_stay(&thrice, monday()), 2);
+    assert_int_equal(fw_forage_common_stay(&tied, monday()), 3);
+    assert_int_equal(fw_forage_common_stay(&tied, monday() + 3), 4);
+    int away[] = {monday() + 1, monday() + 60};
+    const struct fw_stay gone = {
+        .days = {1, 1, 1, 1, 1, 1, 1}, .away = away, .away_count = 1};
+    assert_int_equal(fw_forage_common_stay(&gone, monday()), 1);
+    const struct fw_stay never = {.days = {0, 0, 0, 0, 0, 0, 0}};
+    assert_int_equal(fw_forage_common_stay(&never, monday()), 60);
+}
+
 static void nobody_moves_sheep_while_away(void **state)
 {
     (void)state;
@@ -507,6 +526,7 @@ int main(void)
         cmocka_unit_test(sums_of_any_sward_add_up),
         cmocka_unit_test(what_is_missing_or_wrong_is_said),
         cmocka_unit_test(stays_follow_the_week),
+        cmocka_unit_test(the_common_stay_is_that_of_most_stays),
         cmocka_unit_test(nobody_moves_sheep_while_away),
         cmocka_unit_test(a_stay_always_ends),
         cmocka_unit_test(a_stay_ends_on_the_first_day_that_allows_it),

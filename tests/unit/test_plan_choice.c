@@ -379,7 +379,7 @@ static void stays_hold_to_the_days_of_the_week(void **state)
         memcpy(farm->stay.days, rows[i].days, sizeof rows[i].days);
         int every = 0;
         const struct fw_plan_job job = {.farm = farm, .every_days = &every};
-        assert_int_equal(fw_plan__common_stay(&farm->stay, farm->start_day),
+        assert_int_equal(fw_forage_common_stay(&farm->stay, farm->start_day),
                          rows[i].usual);
         for (int k = 0; k < 7; k++)
             assert_int_equal(
