@@ -14,6 +14,7 @@
 #include <foldwright/forage.h>
 #include <foldwright/geo.h>
 #include <foldwright/ground.h>
+#include <foldwright/growth.h>
 #include <foldwright/io.h>
 #include <foldwright/keys.h>
 #include <foldwright/land.h>

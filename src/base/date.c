@@ -125,3 +125,22 @@ int fw_date_month(int day)
     fw_date_write(day, text);
     return text[0] ? (text[5] - '0') * 10 + (text[6] - '0') : 0;
 }
+
+int fw_date_year(int day)
+{
+    char text[FW_DATE_TEXT];
+    fw_date_write(day, text);
+    return text[0] ? digits(text, 4) : 0;
+}
+
+int fw_date_first(int year, int month)
+{
+    if (month < 1)
+        return fw_date_first(year - 1, month + 12);
+    if (month > 12)
+        return fw_date_first(year + 1, month - 12);
+    int day = year_start(year);
+    for (int before = 1; before < month; before++)
+        day += month_days(year, before);
+    return day;
+}

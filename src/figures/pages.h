@@ -10,6 +10,9 @@
 #define SUBJECT "forage"
 #include "figures/forage_rows.h"
 #undef SUBJECT
+#define SUBJECT "growth"
+#include "figures/growth_rows.h"
+#undef SUBJECT
 #define SUBJECT "layout"
 #include "figures/layout_rows.h"
 #undef SUBJECT
