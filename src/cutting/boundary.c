@@ -22,11 +22,6 @@ static struct fw_point minus(struct fw_point a, struct fw_point b)
     return (struct fw_point){a.x_m - b.x_m, a.y_m - b.y_m};
 }
 
-size_t fw_boundary_next(const struct fw_boundary *boundary, size_t node)
-{
-    return node + 1 < boundary->count ? node + 1 : 0;
-}
-
 struct bridge {
     size_t edge, ring,
         vertex;            /* edge of the walk; side of a hole from vertex */

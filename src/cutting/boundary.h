@@ -47,7 +47,12 @@ enum fw_status fw_boundary_start(struct fw_boundary *boundary, size_t node,
 /* The node at a vertex of the field's outer ring. */
 size_t fw_boundary_node(const struct fw_boundary *boundary, size_t vertex);
 
-size_t fw_boundary_next(const struct fw_boundary *boundary, size_t node);
+static inline size_t fw_boundary_next(const struct fw_boundary *boundary,
+                                      size_t node)
+{
+    return node + 1 < boundary->count ? node + 1 : 0;
+}
+
 struct fw_point fw_boundary_point(const struct fw_boundary *boundary,
                                   struct fw_boundary_place place);
 double fw_boundary_along_m(const struct fw_boundary *boundary,

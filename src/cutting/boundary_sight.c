@@ -72,11 +72,11 @@ static bool lies_aside(const struct sight *sight,
     return ahead < -along || ahead > sight->length_m + along;
 }
 
+/* Of an edge whose ends do not lie on one side of the line. */
 static bool crosses(const struct sight *sight, size_t edge, double here_m,
                     double next_m)
 {
-    if ((here_m > 0 && next_m > 0) || (here_m < 0 && next_m < 0) ||
-        has(sight->boundary, edge, sight->a) ||
+    if (has(sight->boundary, edge, sight->a) ||
         has(sight->boundary, edge, sight->b))
         return false;
     const struct fw_boundary_node *nodes = sight->boundary->nodes;
@@ -90,27 +90,31 @@ static bool crosses(const struct sight *sight, size_t edge, double here_m,
     return at >= 0 && at <= sight->length_m;
 }
 
-/* A corner that juts in so near that what lies on its side is pinched off. */
-static bool pinches(const struct sight *sight, size_t node, double here_m)
+/* Of a corner that juts in so near that what lies on its side is pinched off.
+ */
+static bool pinches(const struct sight *sight, struct fw_point corner)
 {
     const double clear_m = sight->boundary->clear_m;
-    if (!sight->boundary->nodes[node].reflex || !(fabs(here_m) < clear_m))
-        return false;
-    const double ahead = ahead_m(sight, sight->boundary->nodes[node].point);
+    const double ahead = ahead_m(sight, corner);
     return ahead > clear_m && ahead < sight->length_m - clear_m;
 }
 
+/* Most edges lie on one side of the line, and clear of it. */
 static bool meets(const struct sight *sight, size_t box)
 {
     const struct fw_boundary *boundary = sight->boundary;
+    const struct fw_boundary_node *nodes = boundary->nodes;
     size_t edge = box * boundary->box_edges;
-    double here_m = aside_m(sight, boundary->nodes[edge].point);
+    double here_m = aside_m(sight, nodes[edge].point);
     for (size_t i = 0; i < boundary->box_edges && edge < boundary->count;
          i++, edge++) {
-        const size_t next = fw_boundary_next(boundary, edge);
-        const double next_m = aside_m(sight, boundary->nodes[next].point);
-        if (crosses(sight, edge, here_m, next_m) ||
-            pinches(sight, edge, here_m))
+        const double next_m =
+            aside_m(sight, nodes[fw_boundary_next(boundary, edge)].point);
+        const bool aside =
+            (here_m > 0 && next_m > 0) || (here_m < 0 && next_m < 0);
+        if ((!aside && crosses(sight, edge, here_m, next_m)) ||
+            (fabs(here_m) < boundary->clear_m && nodes[edge].reflex &&
+             pinches(sight, nodes[edge].point)))
             return true;
         here_m = next_m;
     }

@@ -67,13 +67,14 @@ static double leak_ohm_km(const struct fw_plan__circuits *circuits,
     const double bottom_ohm_km =
         told_ohm_km > 0 ? told_ohm_km
                         : fw_power_leakage(leakage_of(circuits, index))->ohm_km;
-    double better_ohm_km = bottom_ohm_km;
+    if (strand == 0 || !circuits->growing)
+        return bottom_ohm_km;
     for (int i = FW_LEAKAGE_COUNT - 1; i >= 0; i--) {
         const double ohm_km = fw_power_leakage((enum fw_leakage)i)->ohm_km;
-        if (ohm_km > bottom_ohm_km && better_ohm_km <= bottom_ohm_km)
-            better_ohm_km = ohm_km;
+        if (ohm_km > bottom_ohm_km)
+            return ohm_km;
     }
-    return strand > 0 && circuits->growing ? better_ohm_km : bottom_ohm_km;
+    return bottom_ohm_km;
 }
 
 /* The boundary's wires are joined so often that they count as one; in an

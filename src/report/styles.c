@@ -70,29 +70,33 @@ const struct fw_report_style *fw_report__style_of(const struct fw_table *table,
     return found;
 }
 
-static void colour(struct fw_text *text, const char *name, const char *value)
+static void member(struct fw_text *text, const char *name, const char *value)
 {
-    fw_text_addf(text, "\"%s\": \"%s\"", name, value);
+    fw_text_add_json(text, name);
+    fw_text_add(text, ": ");
+    fw_text_add_json(text, value);
 }
 
 void fw_report__simplestyle(struct fw_text *text,
                             const struct fw_report_style *style)
 {
     if (style->layer < FW_LAYER_POSTS) {
-        colour(text, "stroke", style->colour);
+        member(text, "stroke", style->colour);
         fw_text_add(text, ", \"stroke-width\": ");
         fw_text_add_number(text, style->width_px);
         if (!style->fill)
             return;
         fw_text_add(text, ", ");
-        colour(text, "fill", style->fill);
+        member(text, "fill", style->fill);
         fw_text_add(text, ", \"fill-opacity\": ");
         fw_text_add_number(text, style->opacity);
         return;
     }
-    colour(text, "marker-color", style->colour);
+    member(text, "marker-color", style->colour);
     if (style->width_px <= small)
         fw_text_add(text, ", \"marker-size\": \"small\"");
-    if (style->symbol)
-        fw_text_addf(text, ", \"marker-symbol\": \"%s\"", style->symbol);
+    if (style->symbol) {
+        fw_text_add(text, ", ");
+        member(text, "marker-symbol", style->symbol);
+    }
 }
