@@ -304,6 +304,40 @@ static void a_step_along_a_row_or_a_column_is_seen(void **state)
     }
 }
 
+/* Cells of 6 m, where three up for one along is 18 m: 30 m are a wall yet. */
+static void a_step_of_thirty_metres_is_ground_however_steep(void **state)
+{
+    (void)state;
+    enum { across = 20, down = 17 };
+    for (int high = 0; high < 2; high++) {
+        char text[4096];
+        size_t length = (size_t)snprintf(
+            text, sizeof text,
+            "ncols %d\nnrows %d\nxllcorner %.9f\nyllcorner %.9f\n"
+            "dx %.12f\ndy %.12f\n",
+            across, down, 8.9992875 - 0.00001425 * 10,
+            50.9996405 - 0.000719 / 80 * 11, 0.00001425 * 6, 0.000719 / 80 * 6);
+        for (size_t j = 0; j < down; j++)
+            for (size_t i = 0; i < across; i++)
+                length += (size_t)snprintf(
+                    text + length, sizeof text - length, "%s%c",
+                    i < 9 ? "100" : (high ? "130.5" : "129.5"),
+                    i + 1 < across ? ' ' : '\n');
+        put_text("steps.asc", text);
+        put_text("farm.yaml", FIELDS "dem: {source: steps.asc, "
+                                     "crs: EPSG:4326}\n");
+        const struct fw_farm_request request = {.farm_path = "farm.yaml",
+                                                .fields_only = true};
+        struct fw_error err = {.text = ""};
+        struct fw_farm *farm = NULL;
+        assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err),
+                         high ? FW_EINPUT : FW_OK);
+        assert_true(!high ||
+                    strstr(err.text, "from 100 m to 130.5 m within 6"));
+        fw_farm_free(farm);
+    }
+}
+
 /* A margin of cells without heights leaves corners bare. */
 static void corners_without_a_height_are_counted(void **state)
 {
@@ -368,6 +402,7 @@ int main(void)
         cmocka_unit_test(zones_make_a_mean_of_nearly_all),
         cmocka_unit_test(heights_are_those_of_ground),
         cmocka_unit_test(a_step_along_a_row_or_a_column_is_seen),
+        cmocka_unit_test(a_step_of_thirty_metres_is_ground_however_steep),
         cmocka_unit_test(corners_without_a_height_are_counted),
         cmocka_unit_test(a_file_may_be_thirty_two_deep),
         cmocka_unit_test(what_is_no_yaml_is_said_with_its_line),

@@ -50,6 +50,24 @@ static void the_limit_is_what_a_sheep_has_two_kilovolts_of(void **state)
     free_world(w);
 }
 
+/* Once more, as for the next size that is tried: they take the old ones' place.
+ */
+static void readings_made_again_are_as_many(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    make_readings(w);
+    const size_t count = w->plan.reading_count;
+    const double far_v = reading_of(w, fence)->far_v;
+    assert_int_equal(count, 1);
+    w->plan.power.open_v *= 2;
+    make_readings(w);
+    assert_int_equal(w->plan.reading_count, count);
+    assert_relative(reading_of(w, fence)->far_v, 2 * far_v, 1e-8);
+    free_world(w);
+}
+
 /* Wire that resists next to nothing: what a tester is to show decides. */
 static void the_volts_wanted_open_hold_where_they_are_more(void **state)
 {
@@ -314,6 +332,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_limit_is_what_a_sheep_has_two_kilovolts_of),
+        cmocka_unit_test(readings_made_again_are_as_many),
         cmocka_unit_test(the_volts_wanted_open_hold_where_they_are_more),
         cmocka_unit_test(what_still_stands_at_the_step_takes_its_share),
         cmocka_unit_test(what_is_unhooked_at_the_step_takes_none),
