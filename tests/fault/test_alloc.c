@@ -15,6 +15,7 @@
 #include <foldwright/store.h>
 #include <foldwright/told.h>
 
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
@@ -213,10 +214,11 @@ static enum fw_status layouts_on_even_ground(struct fw_error *err)
     return status;
 }
 
-/* The first hundreds one by one, then in strides that share no factor with
+/* The first so many one by one, then in strides that share no factor with
  * anything: a whole plan makes thousands of them. */
-static void refuse_each(const char *what,
-                        enum fw_status (*work)(struct fw_error *), size_t least)
+static void refuse_after(const char *what,
+                         enum fw_status (*work)(struct fw_error *),
+                         size_t least, size_t one_by_one)
 {
     struct fw_error err;
     fault_refuse(0);
@@ -230,7 +232,7 @@ static void refuse_each(const char *what,
     assert_true(all > least);
     const char *every = getenv("FW_FAULT_EVERY");
     const size_t stride = every ? 1 : all / 400 + 1;
-    for (size_t n = 1; n <= all; n += n < 200 ? 1 : stride) {
+    for (size_t n = 1; n <= all; n += n < one_by_one ? 1 : stride) {
         memset(&err, 0, sizeof err);
         fault_refuse(n);
         const enum fw_status status = work(&err);
@@ -244,6 +246,12 @@ static void refuse_each(const char *what,
             fail_msg("allocation %zu of %zu: %zu blocks leak", n, all,
                      fault_held() - held);
     }
+}
+
+static void refuse_each(const char *what,
+                        enum fw_status (*work)(struct fw_error *), size_t least)
+{
+    refuse_after(what, work, least, 200);
 }
 
 static void each_refused_allocation_is_said_and_leaks_nothing(void **state)
@@ -577,6 +585,50 @@ static void going_on_says_each_refused_allocation_too(void **state)
     refuse_each("a plan that goes on from another", gone_on, 200);
 }
 
+/* ---- a plan of one field, each allocation of it ---- */
+
+static enum fw_status one_field(struct fw_error *err)
+{
+    struct fw_plan *plan = NULL;
+    const enum fw_status status = fw_plan_make(compared, &plan, err);
+    fw_plan_free(plan);
+    return status;
+}
+
+/* The farm is read before. */
+static void refuse_all(const char *what, const struct fw_farm_setting *settings,
+                       size_t count)
+{
+    struct fw_error err;
+    const struct fw_farm_request request = {
+        .farm_path = farm_path, .settings = settings, .setting_count = count};
+    fault_refuse(0);
+    if (fw_farm_read(&request, &compared, NULL, NULL, &err))
+        fail_msg("%s", err.text);
+    refuse_after(what, one_field, 100, SIZE_MAX);
+    fw_farm_free(compared);
+}
+
+static void a_field_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    const struct fw_farm_setting afresh[] = {
+        {"fields.only", "Tammik", "--only"},
+        {"flock[0].head", "300", "--head"},
+        {"energizer.joules", "2 J", "--joules"},
+        {"layout", "strips", "--layout"},
+    };
+    const struct fw_farm_setting goes_on[] = {
+        {"fields.only", "Tammik", "--only"},
+        {"energizer.joules", "2 J", "--joules"},
+        {"earlier", folder, "--earlier"},
+        {"front", "A01-02", "--front"},
+        {"layout", "strips", "--layout"},
+    };
+    refuse_all("a plan of one field", afresh, 4);
+    refuse_all("one that goes on", goes_on, 5);
+}
+
 int main(void)
 {
     const char *samples = getenv("FW_SAMPLES");
@@ -598,6 +650,7 @@ int main(void)
         cmocka_unit_test(ground_says_each_refused_allocation_too),
         cmocka_unit_test(orders_say_each_refused_allocation_too),
         cmocka_unit_test(going_on_says_each_refused_allocation_too),
+        cmocka_unit_test(a_field_says_each_refused_allocation_too),
     };
     const int failed = cmocka_run_group_tests(tests, NULL, NULL);
     char clean[4200];
