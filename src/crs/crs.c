@@ -29,23 +29,23 @@ static const double most_astray = 1;
 /* ---- reading a definition ---- */
 
 /* A bare PROJ string means an operation unless it is marked. */
-static PJ *read_definition(PJ_CONTEXT *context, const char *definition)
+static enum fw_status read_definition(PJ_CONTEXT *context,
+                                      const char *definition, PJ **out,
+                                      struct fw_error *err)
 {
     const bool bare =
         strchr(definition, '[') == NULL && strchr(definition, '{') == NULL &&
         (strstr(definition, "proj=") || strstr(definition, "init=")) &&
         !strstr(definition, "type=crs");
-    if (!bare)
-        return proj_create(context, definition);
     const char *mark = " +type=crs";
     const size_t room = strlen(definition) + strlen(mark) + 1;
     char *marked = fw_alloc(room, 1);
     if (!marked)
-        return NULL;
-    snprintf(marked, room, "%s%s", definition, mark);
-    PJ *read = proj_create(context, marked);
+        return fw_fail_memory(err);
+    snprintf(marked, room, "%s%s", definition, bare ? mark : "");
+    *out = proj_create(context, marked);
     fw_free(marked);
-    return read;
+    return FW_OK;
 }
 
 /* The horizontal part: heights play no role here. */
@@ -196,7 +196,11 @@ static enum fw_status open_crs(struct fw_crs *crs, const char *definition,
     crs->context = quiet_context();
     if (!crs->definition || !crs->context)
         return fw_fail_memory(err);
-    PJ *read = read_definition(crs->context, definition);
+    PJ *read = NULL;
+    enum fw_status status =
+        read_definition(crs->context, definition, &read, err);
+    if (status)
+        return status;
     if (!read && fw_crs_ready(err))
         return FW_EFAULT;
     if (!read)
@@ -205,7 +209,7 @@ static enum fw_status open_crs(struct fw_crs *crs, const char *definition,
                        "try a code like EPSG:25832",
                        definition);
     read = horizontal(crs->context, read);
-    const enum fw_status status = understand(crs, read, err);
+    status = understand(crs, read, err);
     proj_destroy(read);
     return status;
 }
