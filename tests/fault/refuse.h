@@ -13,10 +13,11 @@
 #include <string.h>
 
 /* The first so many one by one, then in strides that share no factor with
- * anything: a whole plan makes thousands of them. */
+ * anything: a whole plan makes thousands of them. Some may be done without, as
+ * a list that only makes a read quicker. */
 static inline void refuse_after(const char *what,
                                 enum fw_status (*work)(struct fw_error *),
-                                size_t least, size_t one_by_one)
+                                size_t least, size_t one_by_one, size_t without)
 {
     struct fw_error err;
     fault_refuse(0);
@@ -36,10 +37,12 @@ static inline void refuse_after(const char *what,
         const enum fw_status status = work(&err);
         fault_refuse(0);
         fw_crs_forget();
-        if (status != FW_ENOMEM)
+        if (status == FW_OK && without > 0)
+            without--;
+        else if (status != FW_ENOMEM)
             fail_msg("allocation %zu of %zu: status %d: %s", n, all,
                      (int)status, err.text);
-        assert_true(err.text[0] != '\0');
+        assert_true(!status || err.text[0] != '\0');
         if (fault_held() != held)
             fail_msg("allocation %zu of %zu: %zu blocks leak", n, all,
                      fault_held() - held);
@@ -50,7 +53,7 @@ static inline void refuse_each(const char *what,
                                enum fw_status (*work)(struct fw_error *),
                                size_t least)
 {
-    refuse_after(what, work, least, 200);
+    refuse_after(what, work, least, 200, 0);
 }
 
 #endif

@@ -564,7 +564,7 @@ static void refuse_all(const char *what, const struct fw_farm_setting *settings,
     fault_refuse(0);
     if (fw_farm_read(&request, &compared, NULL, NULL, &err))
         fail_msg("%s", err.text);
-    refuse_after(what, one_field, 100, SIZE_MAX);
+    refuse_after(what, one_field, 100, SIZE_MAX, 0);
     fw_farm_free(compared);
 }
 
