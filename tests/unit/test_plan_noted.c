@@ -154,6 +154,39 @@ static void where_none_is_enough_the_length_of_fence_decides(void **state)
         }
 }
 
+/* A rule that asks for less than the next lesser size has decided nothing,
+ * however small that is. */
+static void a_rule_that_asks_for_less_has_not_decided(void **state)
+{
+    (void)state;
+    static const struct outline small = {
+        4, {{0, 0}, {60, 0}, {60, 40}, {0, 40}}, 0};
+    bool seen[2] = {false, false}; /* 0.25 J, and 0.5 */
+    for (double leak_ohm_km = 4000; leak_ohm_km > 20; leak_ohm_km *= 0.7) {
+        struct fw_farm *farm = farm_of(&small, NULL);
+        for (size_t i = 0; i < 4; i++)
+            farm->fields[0].sides[i].hot = FW_YES;
+        farm->classes[0].head = 8;
+        farm->wiring = fw_farm_wiring_default();
+        farm->wiring.moved_leak_ohm_km = leak_ohm_km;
+        farm->rule_told = true;
+        struct fw_plan *plan = plan_of(farm);
+        assert_true(plan->energizer.need_j < sizes_j[0]);
+        const bool decided = plan->energizer.joules <= sizes_j[0];
+        if (plan->power_days[fw_plan_worst_day(plan)].enough &&
+            plan->energizer.joules <= sizes_j[1]) {
+            assert_int_equal(strstr(plan->energizer.rule_source,
+                                    "the least common size with enough") ==
+                                 NULL,
+                             decided);
+            seen[!decided] = true;
+        }
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(seen[0] && seen[1]);
+}
+
 /* ---- what is short ---- */
 
 static double number_after(const char *text, const char *words)
@@ -272,6 +305,7 @@ int main(void)
         cmocka_unit_test(what_has_no_path_is_named_and_the_rest_counted),
         cmocka_unit_test(a_line_without_a_path_is_a_finding_at_its_middle),
         cmocka_unit_test(where_none_is_enough_the_length_of_fence_decides),
+        cmocka_unit_test(a_rule_that_asks_for_less_has_not_decided),
         cmocka_unit_test(a_short_plan_names_its_worst_place_and_what_helps),
         cmocka_unit_test(an_energizer_over_five_joules_is_warned_of),
         cmocka_unit_test(rods_that_are_too_few_are_counted),
