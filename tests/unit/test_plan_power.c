@@ -67,6 +67,23 @@ static void a_cold_side_opens_the_ring(void **state)
 }
 
 /* Hyperbolic functions of a leaky line: both strands hang on one node. */
+/* Side 1 alone is live, and the line stands 100 m along it. */
+static void one_live_side_is_what_a_field_is_fed_at(void **state)
+{
+    (void)state;
+    struct world *w = new_world();
+    const size_t fence = line_at(w, 100, 1);
+    w->plan.wiring.perimeter_ohm_m = 0.4;
+    w->plan.wiring.perimeter_strands = 1;
+    w->plan.wiring.lead_ohm_m = 2;
+    w->field.gate = (struct fw_plan_place){.given = true, .plane = {0, 0}};
+    for (size_t i = 1; i < 4; i++)
+        w->sides[i].hot = FW_NO;
+    const struct fw_circuit_run_volts run = run_of(w, 3.82, 1000, 0.4 * 100);
+    assert_relative(volts_on(w, fence, 0, 200).open_v, run.far.open_v, 1e-8);
+    free(w);
+}
+
 static void strands_joined_at_the_live_end_alone_are_two_lines(void **state)
 {
     (void)state;
@@ -772,6 +789,7 @@ int main(void)
             one_strand_on_a_perfect_boundary_is_the_run_of_circuit_h),
         cmocka_unit_test(a_ring_of_wire_feeds_from_both_sides),
         cmocka_unit_test(a_cold_side_opens_the_ring),
+        cmocka_unit_test(one_live_side_is_what_a_field_is_fed_at),
         cmocka_unit_test(strands_joined_at_the_live_end_alone_are_two_lines),
         cmocka_unit_test(
             strands_joined_at_both_ends_are_one_wire_of_half_the_ohms),
