@@ -85,7 +85,7 @@ struct fw_list { /* in fw_time.items; of a move's steps, in fw_time.steps */
 
 struct fw_time_when {
     size_t move; /* FW_NONE: before the first, or never */
-    size_t step; /* in fw_time.steps; 0 without a move */
+    size_t step; /* in fw_time.steps; FW_NONE without a move */
 };
 
 /* A line over a time. It can have many, one after the other. */

@@ -81,11 +81,12 @@ struct fw_plan_field {
     char layout[32];      /* "blocks-4-112": how it is cut up */
     char pattern[16];     /* "blocks" */
     bool far_first;       /* the far end is grazed first */
-    double direction_deg; /* the flock's, anticlockwise from east */
+    double direction_deg; /* the flock's, anticlockwise from east; NaN without a
+                             plan */
     double fence_bound_m; /* no layout of these paddocks has less line */
     double last_share;    /* of its target that the last paddock holds */
     double left_kg;       /* usable feed beyond what they eat in the last stay;
-                             negative: what is missing */
+                             negative: what is missing; NaN without a plan */
     size_t first_paddock, paddock_count; /* no paddocks: it has no plan */
     size_t first_fence, fence_count;
     char *no_plan; /* why it has none; NULL: it has one */

@@ -117,17 +117,13 @@ enum fw_status fw_notes_add(struct fw_notes *notes, enum fw_level level,
     return FW_OK;
 }
 
+const char *const fw_level_words[] = {[FW_LEVEL_NOTE] = "note",
+                                      [FW_LEVEL_WARNING] = "warning",
+                                      [FW_LEVEL_DANGER] = "danger"};
+
 const char *fw_level_name(enum fw_level level)
 {
-    switch (level) {
-    case FW_LEVEL_NOTE:
-        return "note";
-    case FW_LEVEL_WARNING:
-        return "warning";
-    case FW_LEVEL_DANGER:
-        return "danger";
-    }
-    return "note";
+    return fw_level_words[level];
 }
 
 void fw_notes_release(struct fw_notes *notes)

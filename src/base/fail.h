@@ -16,6 +16,8 @@ fw_fail_where(struct fw_error *err, const char *format, ...);
 
 enum fw_status fw_fail_memory(struct fw_error *err);
 
+extern const char *const fw_level_words[FW_LEVEL_DANGER + 1];
+
 /* Add a note. FW_ENOMEM when there is no room for it. notes may be NULL. */
 __attribute__((format(printf, 5, 6))) enum fw_status
 fw_notes_add(struct fw_notes *notes, enum fw_level level, const char *where,

@@ -329,6 +329,7 @@ static enum fw_status take_none(struct fw_plan *plan, size_t index,
     field->first_paddock = plan->paddock_count;
     field->first_fence = plan->fence_count;
     field->grazed_ha = 0;
+    field->direction_deg = field->left_kg = (double)NAN;
     field->no_plan = fw_strdup(fw_plan__reason(why, field->name));
     return field->no_plan ? FW_OK : fw_fail_memory(err);
 }

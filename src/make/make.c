@@ -110,7 +110,7 @@ static enum fw_status measure_grass(struct fw_plan_job *job,
     if (status)
         return status;
     status = keep(&job->plan->use_source, job->usable[0].use_source, err);
-    if (!status)
+    if (!status && job->usable[0].density_source)
         status = keep(&job->plan->density_source, job->usable[0].density_source,
                       err);
     return status;

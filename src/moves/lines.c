@@ -81,7 +81,7 @@ enum fw_status fw_moves__stand(struct fw_moves__making *making, size_t line,
     if (status)
         return status;
     time->standings[time->standing_count++] =
-        (struct fw_standing){line, up, {FW_NONE, 0}};
+        (struct fw_standing){line, up, {FW_NONE, FW_NONE}};
     making->standing_of[line] = time->standing_count;
     making->stands[line] = true;
     return FW_OK;

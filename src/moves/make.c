@@ -114,8 +114,8 @@ static enum fw_status take_start(struct fw_moves__making *making,
     for (size_t l = 0; !status && l < land->line_count; l++) {
         making->stands[l] = land->lines[l].role == FW_LAND_EDGE;
         if (!making->stands[l] && fw_moves__stood(start, l))
-            status = fw_moves__stand(making, l,
-                                     (struct fw_time_when){FW_NONE, 0}, err);
+            status = fw_moves__stand(
+                making, l, (struct fw_time_when){FW_NONE, FW_NONE}, err);
     }
     if (!status)
         status = fw_moves__gates(making, err);

@@ -33,3 +33,16 @@ const char *const fw_plan__why_words[] = {
     [FW_POST_SIGN] = "sign",   [FW_POST_DIP] = "dip",
     [FW_POST_CREST] = "crest", [FW_POST_CROSSING] = "crossing",
 };
+const char *const fw_plan__step_words[] = {
+    [FW_STEP_SET] = "set",
+    [FW_STEP_HOOK] = "hook",
+    [FW_STEP_READ] = "read",
+    [FW_STEP_CARRY] = "carry",
+    [FW_STEP_OPEN] = "open",
+    [FW_STEP_WALK] = "walk",
+    [FW_STEP_LATER] = "later",
+    [FW_STEP_COUNT] = "count",
+    [FW_STEP_BRIDGE] = "bridge",
+    [FW_STEP_CLOSE] = "close",
+    [FW_STEP_TAKE_DOWN] = "take-down",
+};

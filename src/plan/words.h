@@ -15,5 +15,6 @@ extern const char *const fw_plan__use_of_words[FW_USE_STANDING + 1];
 extern const char *const fw_plan__bonded_words[FW_BONDED_EVERY + 1];
 extern const char *const fw_plan__role_words[FW_FENCE_MOVED + 1];
 extern const char *const fw_plan__why_words[FW_POST_CROSSING + 1];
+extern const char *const fw_plan__step_words[FW_STEP_COUNT_OF];
 
 #endif

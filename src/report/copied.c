@@ -1,4 +1,4 @@
-/* Columns of the fields' map, carried into the files of the plan. */
+/* The columns of a layer: of its members, and, of fields, of their map. */
 #include "report/layers.h"
 
 #include "base/alloc.h"
@@ -15,59 +15,59 @@ static const char *const taken[] = {
 };
 
 /* Letters count as the same in either case, as they do in a GeoPackage. */
-static bool is_free(const struct fw_table *table, size_t count,
-                    const char *name)
+static bool is_free(const struct fw_table *table, const char *name)
 {
     for (size_t i = 0; i < sizeof taken / sizeof taken[0]; i++)
         if (strcasecmp(taken[i], name) == 0)
             return false;
-    for (size_t i = 0; i < count; i++)
+    for (size_t i = 0; i < table->column_count; i++)
         if (strcasecmp(table->own_columns[i].name, name) == 0)
             return false;
     return true;
 }
 
 /* "area_ha" is ours; the map's is "source_area_ha". */
-static char *free_name(const struct fw_table *table, size_t count,
-                       const char *wanted)
+static char *free_name(const struct fw_table *table, const char *wanted)
 {
     char name[300];
     snprintf(name, sizeof name, "%.250s", wanted);
-    if (!is_free(table, count, name))
+    if (!is_free(table, name))
         snprintf(name, sizeof name, "source_%.250s", wanted);
-    for (size_t n = 2; !is_free(table, count, name); n++)
+    for (size_t n = 2; !is_free(table, name); n++)
         snprintf(name, sizeof name, "source_%.250s_%zu", wanted, n);
     return fw_strdup(name);
 }
 
-enum fw_status fw_report__add_copied(struct fw_table *table,
-                                     const struct fw_plan *plan,
-                                     struct fw_error *err)
+static enum fw_status add(struct fw_table *table, char *name,
+                          enum fw_column_type type, struct fw_error *err)
 {
-    const struct fw_origin *origin =
-        plan->field_count ? &plan->fields[0].origin : NULL;
-    if (!origin || origin->copied_count == 0)
-        return FW_OK;
-    const size_t own = table->column_count;
-    const size_t count = own + origin->copied_count;
-    const struct fw_column *columns = table->columns;
-    table->own_columns = fw_alloc(count, sizeof *table->own_columns);
+    if (!name)
+        return fw_fail_memory(err);
+    table->own_columns[table->column_count++] =
+        (struct fw_column){.name = name, .type = type};
+    return FW_OK;
+}
+
+enum fw_status fw_report__columns(struct fw_table *table,
+                                  const struct fw_io__kind *kind,
+                                  const struct fw_origin *origin,
+                                  struct fw_error *err)
+{
+    const size_t copied = origin ? origin->copied_count : 0;
+    enum fw_status status = FW_OK;
+    table->own_columns =
+        fw_alloc(kind->all_count + copied, sizeof *table->own_columns);
     if (!table->own_columns)
         return fw_fail_memory(err);
     table->columns = table->own_columns;
-    table->column_count = 0;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_copied *copied =
-            i < own ? NULL : &origin->copied[i - own];
-        table->own_columns[i] = (struct fw_column){
-            .name = copied ? free_name(table, i,
-                                       copied->column ? copied->column : "")
-                           : fw_strdup(columns[i].name),
-            .type = copied ? FW_COLUMN_TEXT : columns[i].type,
-        };
-        if (!table->own_columns[i].name)
-            return fw_fail_memory(err);
-        table->column_count = i + 1;
+    for (size_t i = 0; i < kind->all_count && !status; i++)
+        if (kind->all[i].on_maps)
+            status = add(table, fw_strdup(kind->all[i].name),
+                         fw_io__column_type(&kind->all[i]), err);
+    for (size_t i = 0; i < copied && !status; i++) {
+        const char *wanted = origin->copied[i].column;
+        status = add(table, free_name(table, wanted ? wanted : ""),
+                     FW_COLUMN_TEXT, err);
     }
-    return FW_OK;
+    return status;
 }

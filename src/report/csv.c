@@ -1,6 +1,7 @@
 /* materials.csv and moves.csv, as RFC 4180 has it: commas, CRLF, quotes. A text
  * that a spreadsheet would take for a formula gets an apostrophe in front, by
  * which it is shown as it stands (CWE-1236). */
+#include "plan/words.h"
 #include "report/report.h"
 
 #include <string.h>
@@ -134,7 +135,7 @@ static void steps(struct fw_text *text, const struct fw_plan *plan,
     for (size_t i = 0; i < move->steps.count; i++) {
         const struct fw_step *step = &plan->time.steps[move->steps.first + i];
         fw_text_addf(&list, "%s%s", i ? ";" : "",
-                     fw_report__step_word(step->kind));
+                     fw_plan__step_words[step->kind]);
         if (step->opening != FW_NONE)
             fw_text_addf(&list, " %s", plan->gates[step->opening].id);
         for (size_t k = 0; k < step->lines.count; k++)

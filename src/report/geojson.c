@@ -119,17 +119,24 @@ static void value(struct fw_text *text, const struct fw_value *value,
         fw_text_add_number(text, value->number);
 }
 
+static void members(struct fw_text *text, const struct fw_table *table,
+                    const struct fw_row *row)
+{
+    for (size_t i = 0; i < table->column_count; i++) {
+        fw_text_add(text, i ? ", " : "");
+        fw_text_add_json(text, table->columns[i].name);
+        fw_text_add(text, ": ");
+        value(text, &row->values[i], table->columns[i].type);
+    }
+}
+
 static void feature(struct fw_text *text, const struct fw_table *table,
                     enum fw_report_layer layer, const struct fw_row *row)
 {
     fw_text_add(text, "{\"type\": \"Feature\", \"properties\": {\"kind\": ");
     fw_text_add_json(text, table->kind);
-    for (size_t i = 0; i < table->column_count; i++) {
-        fw_text_add(text, ", ");
-        fw_text_add_json(text, table->columns[i].name);
-        fw_text_add(text, ": ");
-        value(text, &row->values[i], table->columns[i].type);
-    }
+    fw_text_add(text, ", ");
+    members(text, table, row);
     fw_text_add(text, ", ");
     fw_report__simplestyle(text, fw_report__style_of(table, layer, row));
     fw_text_add(text, "}, \"geometry\": ");
@@ -139,21 +146,12 @@ static void feature(struct fw_text *text, const struct fw_table *table,
 
 /* The page of cautions is about no place: a member beside the features, as RFC
  * 7946, 6.1 allows. Who comes first stands first in the file. */
-static void cautions(struct fw_text *text, const struct fw_plan *plan)
+static void cautions(struct fw_text *text, const struct fw_table *table)
 {
     fw_text_add(text, ", \"cautions\": [");
-    for (size_t i = 0; i < plan->caution_count; i++) {
-        const struct fw_plan_caution *caution = &plan->cautions[i];
-        fw_text_add(text, i ? ",\n{\"for\": " : "\n{\"for\": ");
-        fw_text_add_json(text, caution->who);
-        fw_text_add(text, ", \"when\": ");
-        fw_text_add_json(text, caution->when);
-        fw_text_add(text, ", \"text\": ");
-        fw_text_add_json(text, caution->text);
-        fw_text_add(text, ", \"source\": ");
-        fw_text_add_json(text, caution->source);
-        fw_text_add(text, ", \"tried\": ");
-        fw_text_add_json(text, caution->tried);
+    for (size_t i = 0; i < table->row_count; i++) {
+        fw_text_add(text, i ? ",\n{" : "\n{");
+        members(text, table, &table->rows[i]);
         fw_text_add(text, "}");
     }
     fw_text_add(text, "\n]");
@@ -169,7 +167,7 @@ enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
         return status;
     struct fw_text text = {0};
     fw_text_add(&text, "{\"type\": \"FeatureCollection\"");
-    cautions(&text, plan);
+    cautions(&text, &tables[FW_LAYER_CAUTIONS]);
     fw_text_add(&text, ", \"features\": [");
     enum fw_status cut = FW_OK;
     bool first = true;

@@ -2,6 +2,7 @@
 #ifndef FW_REPORT_LAYERS_H
 #define FW_REPORT_LAYERS_H
 
+#include "store/maps.h"
 #include <foldwright/report.h>
 
 enum fw_report_layer {
@@ -20,21 +21,12 @@ enum fw_report_layer {
     FW_LAYER_STYLES
 };
 
-/* A plan, and the dates of its ground. */
-struct fw_report_source {
-    const struct fw_plan *plan;
-    struct fw_time_dates dates;
-};
-
 struct fw_report_layer_row {
     const char *name, *kind;
     enum fw_feature_kind geometry;
-    const struct fw_column *columns;
-    size_t column_count;
-    const char *id; /* the column of row numbers in plan.gpkg */
-    size_t (*count)(const struct fw_plan *plan);
-    void (*fill)(const struct fw_report_source *from, size_t i,
-                 struct fw_row *row, bool *failed);
+    const struct fw_io__kind *of; /* NULL: styles, which are of no plan */
+    size_t items,
+        count; /* where they lie in the plan; of one alone count is 0 */
 };
 
 extern const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS];
@@ -46,18 +38,15 @@ void fw_report__set_text(struct fw_row *row, size_t column, const char *text,
 /* Not finite is absent. */
 void fw_report__set_number(struct fw_row *row, size_t column, double number);
 
-/* Add to the table of fields the columns that were copied from their map, each
- * under a name that is free. */
-enum fw_status fw_report__add_copied(struct fw_table *table,
-                                     const struct fw_plan *plan,
-                                     struct fw_error *err);
+/* Give the table its columns: those of the layer's members, and of fields those
+ * that were copied from their map, each under a name that is free. */
+enum fw_status fw_report__columns(struct fw_table *table,
+                                  const struct fw_io__kind *kind,
+                                  const struct fw_origin *origin,
+                                  struct fw_error *err);
 
 /* Cut a row in longitude and latitude at the 180th meridian; a line's parts
  * then stand in ring_start. */
 enum fw_status fw_report__cut(struct fw_row *row, struct fw_error *err);
-
-/* The words that files use. */
-const char *fw_report__role(enum fw_fence_role role);
-const char *fw_report__why(enum fw_post_why why);
 
 #endif

@@ -1,23 +1,6 @@
 /* One move for machines. */
+#include "plan/words.h"
 #include "report/report.h"
-
-const char *fw_report__step_word(enum fw_step_kind kind)
-{
-    static const char *const words[FW_STEP_COUNT_OF] = {
-        [FW_STEP_SET] = "set",
-        [FW_STEP_HOOK] = "hook",
-        [FW_STEP_READ] = "read",
-        [FW_STEP_CARRY] = "carry",
-        [FW_STEP_OPEN] = "open",
-        [FW_STEP_WALK] = "walk",
-        [FW_STEP_LATER] = "later",
-        [FW_STEP_COUNT] = "count",
-        [FW_STEP_BRIDGE] = "bridge",
-        [FW_STEP_CLOSE] = "close",
-        [FW_STEP_TAKE_DOWN] = "take-down",
-    };
-    return words[kind];
-}
 
 static void add_id(struct fw_text *text, const char *key, const char *id)
 {
@@ -129,7 +112,7 @@ static void step_json(struct fw_text *text, const struct fw_plan *plan,
 {
     const struct fw_step *step = &plan->time.steps[index];
     fw_text_addf(text, "    {\"step\": \"%s\"",
-                 fw_report__step_word(step->kind));
+                 fw_plan__step_words[step->kind]);
     fw_text_add(text, ", \"fences\": [");
     for (size_t i = 0; i < step->lines.count; i++) {
         fw_text_add(text, i ? ", " : "");

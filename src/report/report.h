@@ -87,7 +87,4 @@ double fw_report__pace_share(const struct fw_plan *plan,
 void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,
                            size_t index);
 
-/* The word of a step, for machines. */
-const char *fw_report__step_word(enum fw_step_kind kind);
-
 #endif

@@ -39,8 +39,7 @@ void fw_report__sld(struct fw_text *text, enum fw_report_layer layer);
 /* The rows of layer_styles in plan.gpkg: one for each layer with a geometry. */
 enum { FW_REPORT_STYLE_COLUMNS = 12 };
 extern const struct fw_column fw_report__style_columns[FW_REPORT_STYLE_COLUMNS];
-size_t fw_report__style_rows(const struct fw_plan *plan);
-void fw_report__fill_style(const struct fw_report_source *from, size_t i,
+void fw_report__fill_style(const struct fw_plan *plan, size_t i,
                            struct fw_row *row, bool *failed);
 
 #endif

@@ -206,12 +206,6 @@ const struct fw_column fw_report__style_columns[FW_REPORT_STYLE_COLUMNS] = {
     {"update_time", FW_COLUMN_DATE},
 };
 
-size_t fw_report__style_rows(const struct fw_plan *plan)
-{
-    (void)plan;
-    return FW_LAYER_STAYS; /* the tables without geometry start there */
-}
-
 static void put_document(struct fw_row *row, size_t column,
                          void (*write)(struct fw_text *text,
                                        enum fw_report_layer layer),
@@ -226,7 +220,7 @@ static void put_document(struct fw_row *row, size_t column,
     fw_text_release(&words);
 }
 
-void fw_report__fill_style(const struct fw_report_source *from, size_t i,
+void fw_report__fill_style(const struct fw_plan *plan, size_t i,
                            struct fw_row *row, bool *failed)
 {
     static const char *const texts[FW_REPORT_STYLE_COLUMNS] = {
@@ -243,5 +237,5 @@ void fw_report__fill_style(const struct fw_report_source *from, size_t i,
     put_document(row, QML, fw_report__qml, i, failed);
     put_document(row, SLD, fw_report__sld, i, failed);
     fw_report__set_number(row, DEFAULT, 1);
-    fw_report__set_number(row, TIME, from->plan->start_day);
+    fw_report__set_number(row, TIME, plan->start_day);
 }

@@ -1,5 +1,5 @@
 /* The layers of a plan as tables: what plan.gpkg and plan.geojson write. */
-#include "report/layers.h"
+#include "report/styles.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
@@ -251,41 +251,86 @@ static enum fw_status add_geometry(const struct fw_plan *plan,
     return row_point(row, coordinates, field, place, err);
 }
 
-static enum fw_status fill(const struct fw_report_source *from,
+/* All fields have the same ones. */
+static const struct fw_origin *origin_of(const struct fw_plan *plan,
+                                         enum fw_report_layer layer)
+{
+    return layer == FW_LAYER_FIELDS && plan->field_count
+               ? &plan->fields[0].origin
+               : NULL;
+}
+
+static void fill_copied(struct fw_row *row, size_t column,
+                        const struct fw_origin *origin, size_t count,
+                        bool *failed)
+{
+    for (size_t i = 0; i < count && i < origin->copied_count; i++)
+        fw_report__set_text(row, column + i, origin->copied[i].value, failed);
+}
+
+static void fill_row(const struct fw_io__maps *maps, enum fw_report_layer layer,
+                     const char *item, size_t i, struct fw_row *row,
+                     bool *failed)
+{
+    const struct fw_io__kind *kind = fw_report__layers[layer].of;
+    size_t column = 0;
+    for (size_t k = 0; k < kind->all_count; k++) {
+        if (!kind->all[k].on_maps)
+            continue;
+        const struct fw_io__worth worth =
+            fw_io__map_value(maps, &kind->all[k], item, i);
+        if (worth.text)
+            fw_report__set_text(row, column, worth.text, failed);
+        else
+            fw_report__set_number(row, column, worth.number);
+        column++;
+    }
+    const struct fw_origin *origin = origin_of(maps->plan, layer);
+    if (origin)
+        fill_copied(row, column, &maps->plan->fields[i].origin,
+                    origin->copied_count, failed);
+}
+
+static enum fw_status fill(const struct fw_io__maps *maps,
                            const struct coordinates *coordinates,
                            enum fw_report_layer layer, struct fw_table *table,
                            struct fw_error *err)
 {
     const struct fw_report_layer_row *of = &fw_report__layers[layer];
-    *table = (struct fw_table){
-        .name = of->name,
-        .id = of->id,
-        .kind = of->kind,
-        .geometry = of->geometry,
-        .multi = of->geometry == FW_FEATURE_POLYGON,
-        .columns = of->columns,
-        .column_count = of->column_count,
-    };
-    const struct fw_plan *plan = from->plan;
-    const size_t count = of->count(plan);
-    const enum fw_status added = layer == FW_LAYER_FIELDS
-                                     ? fw_report__add_copied(table, plan, err)
-                                     : FW_OK;
-    if (added)
-        return added;
-    for (size_t i = 0; i < count; i++) {
+    const char *plan = (const char *)maps->plan;
+    const size_t count = of->count ? fw_io__size_at(plan + of->count) : 1;
+    const char *items =
+        of->count ? fw_io__pointer_at(plan + of->items) : plan + of->items;
+    enum fw_status status =
+        fw_report__columns(table, of->of, origin_of(maps->plan, layer), err);
+    for (size_t i = 0; i < count && !status; i++) {
         struct fw_row *row = new_row(table, err);
         if (!row)
             return FW_ENOMEM;
         bool failed = false;
-        of->fill(from, i, row, &failed);
-        const enum fw_status status =
+        fill_row(maps, layer, items + i * of->of->size, i, row, &failed);
+        status =
             failed ? fw_fail_memory(err)
-                   : add_geometry(plan, coordinates, layer, i, row, err);
-        if (status)
-            return status;
+                   : add_geometry(maps->plan, coordinates, layer, i, row, err);
     }
-    return FW_OK;
+    return status;
+}
+
+static enum fw_status fill_styles(const struct fw_plan *plan,
+                                  struct fw_table *table, struct fw_error *err)
+{
+    table->id = "id";
+    table->columns = fw_report__style_columns;
+    table->column_count = FW_REPORT_STYLE_COLUMNS;
+    bool failed = false;
+    /* The tables without geometry have none. */
+    for (size_t i = 0; i < FW_LAYER_STAYS && !failed; i++) {
+        struct fw_row *row = new_row(table, err);
+        if (!row)
+            return FW_ENOMEM;
+        fw_report__fill_style(plan, i, row, &failed);
+    }
+    return failed ? fw_fail_memory(err) : FW_OK;
 }
 
 enum fw_status fw_report_tables(const struct fw_plan *plan, const char *crs,
@@ -298,13 +343,20 @@ enum fw_status fw_report_tables(const struct fw_plan *plan, const char *crs,
         coordinates_init(&coordinates, plan, crs ? crs : plan->crs, err);
     if (status)
         return status;
-    struct fw_report_source from = {.plan = plan};
-    status = fw_time_dates(&plan->time, plan->paddock_count + plan->lane_count,
-                           plan->fence_count, &from.dates, err);
-    for (size_t i = 0; !status && i < FW_REPORT_LAYERS; i++)
-        status =
-            fill(&from, &coordinates, (enum fw_report_layer)i, &tables[i], err);
-    fw_time_dates_release(&from.dates);
+    struct fw_io__maps maps;
+    status = fw_io__maps_make(&maps, plan, err);
+    for (size_t i = 0; !status && i < FW_REPORT_LAYERS; i++) {
+        const struct fw_report_layer_row *of = &fw_report__layers[i];
+        tables[i] =
+            (struct fw_table){.name = of->name,
+                              .kind = of->kind,
+                              .geometry = of->geometry,
+                              .multi = of->geometry == FW_FEATURE_POLYGON};
+        status = of->of ? fill(&maps, &coordinates, (enum fw_report_layer)i,
+                               &tables[i], err)
+                        : fill_styles(plan, &tables[i], err);
+    }
+    fw_io__maps_release(&maps);
     coordinates_release(&coordinates);
     for (size_t i = 0; status && i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);

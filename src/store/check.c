@@ -38,7 +38,6 @@ static bool rings_fit(const struct fw_plan_rings *rings, size_t vertices)
 static const char no_vertex[] =
     "has no piece, a ring under 3 vertices, or a vertex that the field has not";
 static const char beyond[] = "counts beyond the plan's own list";
-static const char none[] = "expected one";
 static const char not_its[] = "is not the field that counts it";
 static const char no_start[] =
     "expected a fence or corners of the field to count from, and a bearing "
@@ -106,8 +105,6 @@ static enum fw_status check_field(const struct fw_plan *plan, size_t i,
                                   struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[i];
-    if (!field->name)
-        return fw_io__wrong(err, "fields", i, "field", "expected a text");
     if (!rings_fit(&field->rings, field->vertex_count))
         return fw_io__wrong(err, "fields", i, "rings", no_vertex);
     if (!all_below(field->corners, field->corner_count, field->vertex_count))
@@ -136,8 +133,6 @@ static enum fw_status check_paddock(const struct fw_plan *plan, size_t i,
                                     struct fw_error *err)
 {
     const struct fw_plan_paddock *paddock = &plan->paddocks[i];
-    if (paddock->field == FW_NONE)
-        return fw_io__wrong(err, "paddocks", i, "field", none);
     const struct fw_plan_field *field = &plan->fields[paddock->field];
     if (!is_within(i, field->first_paddock, field->paddock_count))
         return fw_io__wrong(err, "paddocks", i, "field", not_its);
@@ -150,8 +145,6 @@ static enum fw_status check_lane(const struct fw_plan *plan, size_t i,
                                  struct fw_error *err)
 {
     const struct fw_plan_lane *lane = &plan->lanes[i];
-    if (lane->field == FW_NONE)
-        return fw_io__wrong(err, "lanes", i, "field", none);
     if (i > 0 && lane->field < plan->lanes[i - 1].field)
         return fw_io__wrong(err, "lanes", i, "field",
                             "expected those of the fields one after the other");
@@ -187,8 +180,6 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
                                   struct fw_error *err)
 {
     const struct fw_plan_fence *fence = &plan->fences[i];
-    if (fence->field == FW_NONE)
-        return fw_io__wrong(err, "fences", i, "field", none);
     const struct fw_plan_field *field = &plan->fields[fence->field];
     if (!is_within(i, field->first_fence, field->fence_count))
         return fw_io__wrong(err, "fences", i, "field", not_its);
@@ -220,8 +211,6 @@ static enum fw_status check_gate(const struct fw_plan *plan, size_t i,
                                  struct fw_error *err)
 {
     const struct fw_plan_gate *gate = &plan->gates[i];
-    if (gate->field == FW_NONE)
-        return fw_io__wrong(err, "gates", i, "field", none);
     if ((gate->where == FW_OPENING_GATE) != (gate->fence == FW_NONE))
         return fw_io__wrong(err, "gates", i, "fence",
                             "expected one, but where it is the field's own "
@@ -238,21 +227,14 @@ static enum fw_status check_gate(const struct fw_plan *plan, size_t i,
 static enum fw_status check_rest(const struct fw_plan *plan,
                                  struct fw_error *err)
 {
-    for (size_t i = 0; i < plan->water_count; i++)
-        if (plan->waters[i].field == FW_NONE)
-            return fw_io__wrong(err, "water", i, "field", none);
     for (size_t i = 0; i < plan->power_day_count; i++) {
         const struct fw_plan_power_day *day = &plan->power_days[i];
-        if (day->from == FW_NO_DAY || day->to == FW_NO_DAY)
-            return fw_io__wrong(err, "power_days", i, "from", none);
         if (day->to <= day->from)
             return fw_io__wrong(err, "power_days", i, "to",
                                 "expected a day after that of from");
     }
     for (size_t i = 0; i < plan->reading_count; i++) {
         const struct fw_plan_reading *reading = &plan->readings[i];
-        if (reading->fence == FW_NONE)
-            return fw_io__wrong(err, "readings", i, "fence", none);
         if (reading->step >= plan->time.step_count)
             return fw_io__wrong(err, "readings", i, "step",
                                 "expected the number of one of steps, from 0");
@@ -264,11 +246,7 @@ static enum fw_status check_rest(const struct fw_plan *plan,
 static enum fw_status check_head(const struct fw_plan *plan,
                                  struct fw_error *err)
 {
-    if (!plan->farm_name)
-        return fw_fail(err, FW_EINPUT, ".farm: expected a text");
-    if (plan->start_day == FW_NO_DAY)
-        return fw_fail(err, FW_EINPUT, ".start: expected a day");
-    if (plan->end_day == FW_NO_DAY || plan->end_day <= plan->start_day)
+    if (plan->end_day <= plan->start_day)
         return fw_fail(err, FW_EINPUT, ".end: expected a day after the start");
     if (!(plan->pace_m > 0))
         return fw_fail(err, FW_EINPUT, ".pace_m: is %g; expected over 0",

@@ -4,19 +4,13 @@
 #include "base/fail.h"
 #include "store/reading.h"
 
-static const char none[] = "expected one";
-
 /* ---- stays ---- */
 
 static enum fw_status check_stay(const struct fw_plan *plan, size_t i,
                                  struct fw_error *err)
 {
     const struct fw_time_stay *stay = &plan->time.stays[i];
-    if (stay->cell == FW_NONE)
-        return fw_io__wrong(err, "stays", i, "paddock", none);
-    if (stay->enter == FW_NO_DAY)
-        return fw_io__wrong(err, "stays", i, "enter", none);
-    if (stay->leave == FW_NO_DAY || stay->leave <= stay->enter)
+    if (stay->leave <= stay->enter)
         return fw_io__wrong(err, "stays", i, "leave",
                             "expected a day after that of enter");
     if (i > 0 && stay->enter < plan->time.stays[i - 1].leave)
@@ -108,8 +102,6 @@ static enum fw_status check_step(const struct fw_plan *plan, size_t i,
                                  size_t move, struct fw_error *err)
 {
     const struct fw_step *step = &plan->time.steps[i];
-    if (step->field == FW_NONE)
-        return fw_io__wrong(err, "steps", i, "field", none);
     if (is_opening(step->kind) != (step->opening != FW_NONE))
         return fw_io__wrong(err, "steps", i, "gate",
                             "expected one where something is opened or closed, "
@@ -172,8 +164,6 @@ static enum fw_status check_standing(const struct fw_plan *plan, size_t i,
                                      struct fw_error *err)
 {
     const struct fw_standing *standing = &plan->time.standings[i];
-    if (standing->line == FW_NONE)
-        return fw_io__wrong(err, "standings", i, "fence", none);
     if (standing->up.move != FW_NONE &&
         !is_done(&plan->time, standing->up, FW_STEP_SET, standing->line))
         return fw_io__wrong(err, "standings", i, "up_step",

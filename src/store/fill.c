@@ -32,6 +32,7 @@ static enum fw_status make_list(struct fw_io__reader *reader,
 }
 
 static enum fw_status read_sizes(struct fw_io__reader *reader,
+                                 const struct fw_io__member *member,
                                  struct json_object *from, char *at,
                                  char *count)
 {
@@ -40,9 +41,9 @@ static enum fw_status read_sizes(struct fw_io__reader *reader,
         make_list(reader, from, sizeof(size_t), at, count, &items);
     for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
         struct json_object *item = json_object_array_get_idx(from, i);
-        status =
-            item ? fw_io__read_size(reader, item, (char *)((size_t *)items + i))
-                 : fw_io__want(reader, "whole numbers only");
+        if (item || member->untold != FW_IO__IF_ZERO)
+            status =
+                fw_io__read_size(reader, item, (char *)((size_t *)items + i));
     }
     return status;
 }
@@ -76,11 +77,9 @@ static enum fw_status fill_ring(struct fw_io__reader *reader,
 {
     size_t at = to->ring_start[to->ring_count];
     for (size_t i = 0; i < json_object_array_length(from); i++) {
-        struct json_object *vertex = json_object_array_get_idx(from, i);
         enum fw_status status =
-            vertex
-                ? fw_io__read_size(reader, vertex, (char *)&to->vertices[at++])
-                : fw_io__want(reader, "vertices only");
+            fw_io__read_size(reader, json_object_array_get_idx(from, i),
+                             (char *)&to->vertices[at++]);
         if (status)
             return status;
     }
@@ -114,51 +113,6 @@ static enum fw_status read_rings(struct fw_io__reader *reader,
     return FW_OK;
 }
 
-/* NULL with an error that names the member. */
-static const char *note_text(struct fw_io__reader *reader,
-                             struct json_object *from, const char *key)
-{
-    const char *text =
-        fw_io__text_of(reader, json_object_object_get(from, key));
-    if (!text)
-        fw_fail_where(reader->err, ".%s: ", key);
-    return text;
-}
-
-static enum fw_status read_note(struct fw_io__reader *reader,
-                                struct json_object *from, struct fw_notes *to)
-{
-    if (!json_object_is_type(from, json_type_object))
-        return fw_fail(reader->err, FW_EINPUT,
-                       ": expected notes with level, where and text");
-    int level = 0;
-    enum fw_status status =
-        fw_io__read_word(reader, fw_io__level_words, 3,
-                         json_object_object_get(from, "level"), (char *)&level);
-    if (status)
-        return fw_fail_where(reader->err, ".level: ");
-    const char *where = note_text(reader, from, "where");
-    const char *text = where ? note_text(reader, from, "text") : NULL;
-    if (!text)
-        return FW_EINPUT;
-    return fw_notes_add(to, (enum fw_level)level, where, reader->err, "%s",
-                        text);
-}
-
-static enum fw_status read_notes(struct fw_io__reader *reader,
-                                 struct json_object *from, struct fw_notes *to)
-{
-    if (!json_object_is_type(from, json_type_array))
-        return fw_io__want(reader, "a list of notes");
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
-        status = read_note(reader, json_object_array_get_idx(from, i), to);
-        if (status)
-            fw_fail_where(reader->err, "[%zu]", i);
-    }
-    return status;
-}
-
 static enum fw_status read_rows(struct fw_io__reader *reader,
                                 const struct fw_io__kind *kind,
                                 struct json_object *from, char *items)
@@ -183,18 +137,18 @@ static enum fw_status read_array(struct fw_io__reader *reader,
         return read_rows(reader, member->of, from, items);
     }
     size_t before;
-    memcpy(&before, to + member->size, sizeof before);
+    memcpy(&before, to + member->count, sizeof before);
     if (member->type == FW_IO__ARRAY_SAME &&
         json_object_is_type(from, json_type_array) &&
         json_object_array_length(from) != before)
         return fw_fail(reader->err, FW_EINPUT, "has %zu rows; expected %zu",
                        json_object_array_length(from), before);
     enum fw_status status = make_list(reader, from, member->of->size, at,
-                                      to + member->size, &items);
+                                      to + member->count, &items);
     if (status)
         return status;
-    if (member->known != FW_IO__NOWHERE) /* the capacity is the count */
-        memcpy(to + member->known, to + member->size, sizeof(size_t));
+    if (member->known) /* the capacity is the count */
+        memcpy(to + member->known, to + member->count, sizeof(size_t));
     return read_rows(reader, member->of, from, items);
 }
 
@@ -286,7 +240,6 @@ static enum fw_status read_member(struct fw_io__reader *reader,
 {
     char *at = to + member->at;
     switch (member->type) {
-    case FW_IO__NULL:
     case FW_IO__REF: /* of the second walk */
     case FW_IO__REFS:
         return FW_OK;
@@ -303,12 +256,10 @@ static enum fw_status read_member(struct fw_io__reader *reader,
     case FW_IO__SAID:
         return read_said(reader, from, (void *)to);
     case FW_IO__SIZES:
-        return read_sizes(reader, from, at, to + member->size);
+        return read_sizes(reader, member, from, at, to + member->count);
     case FW_IO__ARRAY:
     case FW_IO__ARRAY_SAME:
         return read_array(reader, member, from, to, at);
-    case FW_IO__NOTES:
-        return read_notes(reader, from, (void *)at);
     default:
         return fw_io__read_simple(reader, member, from, to, at);
     }
@@ -331,8 +282,6 @@ static enum fw_status read_refs(struct fw_io__reader *reader,
         size_t *item = &time->items[time->item_count];
         status = fw_io__read_ref(
             reader, member, json_object_array_get_idx(from, i), (char *)item);
-        if (!status && *item == FW_NONE)
-            status = fw_io__want(reader, "names only");
         if (status)
             break;
         time->item_count++;

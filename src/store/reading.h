@@ -64,12 +64,7 @@ enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what);
 /* NULL with an error when it is no text, or holds a NUL. */
 const char *fw_io__text_of(struct fw_io__reader *reader,
                            struct json_object *from);
-enum fw_status fw_io__read_double(struct fw_io__reader *reader,
-                                  struct json_object *from, char *at);
 enum fw_status fw_io__read_size(struct fw_io__reader *reader,
-                                struct json_object *from, char *at);
-enum fw_status fw_io__read_word(struct fw_io__reader *reader,
-                                const char *const *words, size_t count,
                                 struct json_object *from, char *at);
 enum fw_status fw_io__read_ref(struct fw_io__reader *reader,
                                const struct fw_io__member *member,

@@ -4,9 +4,9 @@
 #include "base/text.h"
 #include "store/reading.h"
 #include <foldwright/date.h>
-#include <math.h>
 
 #include <limits.h>
+#include <math.h>
 #include <stdint.h>
 #include <string.h>
 
@@ -18,7 +18,7 @@ enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what)
 /* ---- figures ---- */
 
 /* Whole numbers are numbers as well: 12 stands for 12.0. */
-enum fw_status fw_io__read_double(struct fw_io__reader *reader,
+static enum fw_status read_double(struct fw_io__reader *reader,
                                   struct json_object *from, char *at)
 {
     if (!json_object_is_type(from, json_type_double) &&
@@ -63,72 +63,29 @@ enum fw_status fw_io__read_size(struct fw_io__reader *reader,
                                 struct json_object *from, char *at)
 {
     int64_t whole = 0;
-    size_t value = FW_NONE;
-    if (from) {
-        enum fw_status status = read_whole(reader, from, 0, most_index, &whole);
-        if (status)
-            return status;
-        value = (size_t)whole;
-    }
-    memcpy(at, &value, sizeof value);
-    return FW_OK;
+    enum fw_status status = read_whole(reader, from, 0, most_index, &whole);
+    if (!status)
+        memcpy(at, &(size_t){(size_t)whole}, sizeof(size_t));
+    return status;
 }
 
-static enum fw_status read_number(struct fw_io__reader *reader,
-                                  const struct fw_io__member *member,
-                                  struct json_object *from, char *to, char *at)
+static enum fw_status read_unsigned(struct fw_io__reader *reader,
+                                    struct json_object *from, char *at)
 {
-    const bool known = from != NULL;
-    if (member->known != FW_IO__NOWHERE)
-        memcpy(to + member->known, &known, sizeof known);
-    const bool may_be_null = member->type == FW_IO__NUMBER_TOLD ||
-                             member->type == FW_IO__NUMBER_SET ||
-                             member->type == FW_IO__NUMBER_SOME;
-    if (!from && member->known != FW_IO__NOWHERE)
-        return FW_OK;
-    if (from || !may_be_null)
-        return fw_io__read_double(reader, from, at);
-    const double absent = member->type == FW_IO__NUMBER_TOLD   ? -1
-                          : member->type == FW_IO__NUMBER_SOME ? (double)NAN
-                                                               : 0;
-    memcpy(at, &absent, sizeof absent);
-    return FW_OK;
+    int64_t whole = 0;
+    enum fw_status status = read_whole(reader, from, 0, UINT_MAX, &whole);
+    if (!status)
+        memcpy(at, &(unsigned){(unsigned)whole}, sizeof(unsigned));
+    return status;
 }
 
-static enum fw_status read_figure(struct fw_io__reader *reader,
-                                  const struct fw_io__member *member,
-                                  struct json_object *from, char *to, char *at)
+static enum fw_status read_bool(struct fw_io__reader *reader,
+                                struct json_object *from, char *at)
 {
-    static const int absent = -1;
-    int64_t whole;
-    enum fw_status status;
-    switch (member->type) {
-    case FW_IO__INT_TOLD:
-        if (from)
-            return read_int(reader, from, at);
-        memcpy(at, &absent, sizeof absent);
-        return FW_OK;
-    case FW_IO__INT:
-        return read_int(reader, from, at);
-    case FW_IO__UNSIGNED:
-        if (member->known != FW_IO__NOWHERE)
-            memcpy(to + member->known, &(bool){from != NULL}, sizeof(bool));
-        if (!from && member->known != FW_IO__NOWHERE)
-            return FW_OK;
-        status = read_whole(reader, from, 0, UINT_MAX, &whole);
-        if (!status)
-            memcpy(at, &(unsigned){(unsigned)whole}, sizeof(unsigned));
-        return status;
-    case FW_IO__SIZE:
-        return fw_io__read_size(reader, from, at);
-    case FW_IO__BOOL:
-        if (!json_object_is_type(from, json_type_boolean))
-            return fw_io__want(reader, "true or false");
-        memcpy(at, &(bool){json_object_get_boolean(from) != 0}, sizeof(bool));
-        return FW_OK;
-    default:
-        return read_number(reader, member, from, to, at);
-    }
+    if (!json_object_is_type(from, json_type_boolean))
+        return fw_io__want(reader, "true or false");
+    memcpy(at, &(bool){json_object_get_boolean(from) != 0}, sizeof(bool));
+    return FW_OK;
 }
 
 /* ---- words ---- */
@@ -182,14 +139,9 @@ static enum fw_status read_text(struct fw_io__reader *reader,
     return FW_OK;
 }
 
-static enum fw_status read_string(struct fw_io__reader *reader,
-                                  struct json_object *from, char *at)
+static enum fw_status keep_string(struct fw_io__reader *reader,
+                                  const char *text, char *at)
 {
-    if (!from)
-        return FW_OK; /* NULL already */
-    const char *text = fw_io__text_of(reader, from);
-    if (!text)
-        return FW_EINPUT;
     char *own = fw_strdup(text);
     if (!own)
         return fw_fail_memory(reader->err);
@@ -197,11 +149,16 @@ static enum fw_status read_string(struct fw_io__reader *reader,
     return FW_OK;
 }
 
+static enum fw_status read_string(struct fw_io__reader *reader,
+                                  struct json_object *from, char *at)
+{
+    const char *text = fw_io__text_of(reader, from);
+    return text ? keep_string(reader, text, at) : FW_EINPUT;
+}
+
 static enum fw_status read_source(struct fw_io__reader *reader,
                                   struct json_object *from, char *at)
 {
-    if (!from)
-        return FW_OK;
     const char *text = fw_io__text_of(reader, from);
     if (!text)
         return FW_EINPUT;
@@ -214,17 +171,15 @@ static enum fw_status read_source(struct fw_io__reader *reader,
 static enum fw_status read_day(struct fw_io__reader *reader,
                                struct json_object *from, char *at)
 {
-    int day = FW_NO_DAY;
-    if (from) {
-        const char *text = fw_io__text_of(reader, from);
-        if (!text)
-            return FW_EINPUT;
-        enum fw_status status = fw_date_read(text, &day, reader->err);
-        if (status)
-            return status;
-    }
-    memcpy(at, &day, sizeof day);
-    return FW_OK;
+    int day;
+    if (!from)
+        return fw_io__want(reader, "a day");
+    const char *text = fw_io__text_of(reader, from);
+    enum fw_status status =
+        text ? fw_date_read(text, &day, reader->err) : FW_EINPUT;
+    if (!status)
+        memcpy(at, &day, sizeof day);
+    return status;
 }
 
 /* Index of the text among the words; a NULL text is the NULL word. */
@@ -242,7 +197,7 @@ static bool find_word(const char *const *words, size_t count, const char *text,
     return false;
 }
 
-enum fw_status fw_io__read_word(struct fw_io__reader *reader,
+static enum fw_status read_word(struct fw_io__reader *reader,
                                 const char *const *words, size_t count,
                                 struct json_object *from, char *at)
 {
@@ -268,8 +223,8 @@ static enum fw_status read_bits(struct fw_io__reader *reader,
     for (size_t i = 0; i < json_object_array_length(from); i++) {
         int bit = 0;
         enum fw_status status =
-            fw_io__read_word(reader, member->words, member->word_count,
-                             json_object_array_get_idx(from, i), (char *)&bit);
+            read_word(reader, member->words, member->word_count,
+                      json_object_array_get_idx(from, i), (char *)&bit);
         if (status)
             return status;
         bits |= 1u << bit;
@@ -285,25 +240,66 @@ enum fw_status fw_io__read_ref(struct fw_io__reader *reader,
     static const char *const what[FW_IO__TARGETS] = {
         "field", "paddock", "lane", "fence", "water point", "gate"};
     size_t index = FW_NONE;
+    if (!from && member->untold == FW_IO__TOLD)
+        return fw_io__want(reader, "one");
     if (from) {
         const char *text = fw_io__text_of(reader, from);
         if (!text)
             return FW_EINPUT;
-        index = fw_io__labels_find(&reader->labels[member->size], text);
+        index = fw_io__labels_find(&reader->labels[member->target], text);
         if (index == FW_NONE)
             return fw_fail(reader->err, FW_EINPUT,
                            "is \"%.60s\"; the plan has no such %s", text,
-                           what[member->size]);
+                           what[member->target]);
     }
     memcpy(at, &index, sizeof index);
     return FW_OK;
+}
+
+/* What its row says that null means. */
+static enum fw_status read_null(struct fw_io__reader *reader,
+                                const struct fw_io__member *member, char *at)
+{
+    const bool is_whole = member->type == FW_IO__INT;
+    switch (member->untold) {
+    case FW_IO__IF_NEGATIVE:
+        memcpy(at, is_whole ? (void *)&(int){-1} : (void *)&(double){-1},
+               is_whole ? sizeof(int) : sizeof(double));
+        return FW_OK;
+    case FW_IO__IF_NAN:
+        memcpy(at, &(double){(double)NAN}, sizeof(double));
+        return FW_OK;
+    case FW_IO__IF_NONE:
+        if (member->type == FW_IO__DAY)
+            memcpy(at, &(int){FW_NO_DAY}, sizeof(int));
+        else
+            memcpy(at, &(size_t){FW_NONE}, sizeof(size_t));
+        return FW_OK;
+    case FW_IO__IF_EMPTY:
+        return member->type == FW_IO__STRING ? keep_string(reader, "", at)
+                                             : FW_OK;
+    default:
+        return FW_OK; /* all is 0 already */
+    }
 }
 
 enum fw_status fw_io__read_simple(struct fw_io__reader *reader,
                                   const struct fw_io__member *member,
                                   struct json_object *from, char *to, char *at)
 {
+    if (member->untold == FW_IO__IF_UNKNOWN)
+        memcpy(to + member->known, &(bool){from != NULL}, sizeof(bool));
+    if (!from && member->untold != FW_IO__TOLD)
+        return read_null(reader, member, at);
     switch (member->type) {
+    case FW_IO__INT:
+        return read_int(reader, from, at);
+    case FW_IO__UNSIGNED:
+        return read_unsigned(reader, from, at);
+    case FW_IO__SIZE:
+        return fw_io__read_size(reader, from, at);
+    case FW_IO__BOOL:
+        return read_bool(reader, from, at);
     case FW_IO__DAY:
         return read_day(reader, from, at);
     case FW_IO__TEXT:
@@ -313,11 +309,10 @@ enum fw_status fw_io__read_simple(struct fw_io__reader *reader,
     case FW_IO__SOURCE:
         return read_source(reader, from, at);
     case FW_IO__WORD:
-        return fw_io__read_word(reader, member->words, member->word_count, from,
-                                at);
+        return read_word(reader, member->words, member->word_count, from, at);
     case FW_IO__BITS:
         return read_bits(reader, member, from, at);
     default:
-        return read_figure(reader, member, from, to, at);
+        return read_double(reader, from, at);
     }
 }

@@ -36,14 +36,6 @@ static void null(struct writer *to)
     fw_text_add(&to->text, "null");
 }
 
-static void number_unless(struct writer *to, bool absent, double value)
-{
-    if (absent)
-        null(to);
-    else
-        number(to, value);
-}
-
 /* Within 10 um, whatever a map is in: degrees and kilometres are small numbers,
  * metres and feet large ones. */
 static void file_units(struct writer *to, double value)
@@ -89,12 +81,13 @@ static void bits(struct writer *to, const struct fw_io__member *member,
     fw_text_add(&to->text, "]");
 }
 
-static void sizes(struct writer *to, const size_t *items, size_t count)
+static void sizes(struct writer *to, enum fw_io__untold untold,
+                  const size_t *items, size_t count)
 {
     fw_text_add(&to->text, "[");
     for (size_t i = 0; i < count; i++) {
         fw_text_add(&to->text, i ? "," : "");
-        size(to, items[i]);
+        size(to, untold == FW_IO__IF_ZERO && !items[i] ? FW_NONE : items[i]);
     }
     fw_text_add(&to->text, "]");
 }
@@ -106,7 +99,7 @@ static void rings(struct writer *to, const struct fw_plan_rings *from)
         fw_text_add(&to->text, p ? ", [" : "[");
         for (size_t r = from->piece_ring[p]; r < from->piece_ring[p + 1]; r++) {
             fw_text_add(&to->text, r > from->piece_ring[p] ? "," : "");
-            sizes(to, from->vertices + from->ring_start[r],
+            sizes(to, FW_IO__TOLD, from->vertices + from->ring_start[r],
                   from->ring_start[r + 1] - from->ring_start[r]);
         }
         fw_text_add(&to->text, "]");
@@ -126,142 +119,46 @@ static void array(struct writer *to, const struct fw_io__kind *kind,
     fw_text_add(&to->text, "]");
 }
 
-static void notes(struct writer *to, const struct fw_notes *from)
-{
-    fw_text_add(&to->text, "[");
-    for (size_t i = 0; i < from->count; i++) {
-        fw_text_add(&to->text,
-                    i ? ",\n    {\"level\": " : "\n    {\"level\": ");
-        string(to, fw_io__level_words[from->items[i].level]);
-        fw_text_add(&to->text, ", \"where\": ");
-        string(to, from->items[i].where);
-        fw_text_add(&to->text, ", \"text\": ");
-        string(to, from->items[i].text);
-        fw_text_add(&to->text, "}");
-    }
-    fw_text_add(&to->text, "]");
-}
-
 /* ---- by type ---- */
 
-static double double_at(const char *at)
+/* One figure, text or word; false: the type is none. */
+static bool write_simple(struct writer *to, const struct fw_io__member *member,
+                         const char *from)
 {
-    double value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static int int_at(const char *at)
-{
-    int value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static unsigned unsigned_at(const char *at)
-{
-    unsigned value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static size_t size_at(const char *at)
-{
-    size_t value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static bool bool_at(const char *at)
-{
-    bool value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static const char *pointer_at(const char *at)
-{
-    const char *value;
-    memcpy(&value, at, sizeof value);
-    return value;
-}
-
-static bool is_untold(const struct fw_io__member *member, const char *from)
-{
-    return member->known != FW_IO__NOWHERE && !bool_at(from + member->known);
-}
-
-/* Numbers and flags; false: the type is none of them. */
-static bool write_figure(struct writer *to, const struct fw_io__member *member,
-                         const char *from, const char *at)
-{
+    double value = 0;
+    const bool told =
+        member->type <= FW_IO__DAY && fw_io__number_of(member, from, &value);
     switch (member->type) {
     case FW_IO__NUMBER:
-        number_unless(to, is_untold(member, from), double_at(at));
-        return true;
-    case FW_IO__NUMBER_TOLD:
-        number_unless(to, double_at(at) < 0, double_at(at));
-        return true;
-    case FW_IO__NUMBER_SOME:
-        number_unless(to, isnan(double_at(at)), double_at(at));
-        return true;
-    case FW_IO__NUMBER_SET:
-        number_unless(to, double_at(at) == 0, double_at(at));
+    case FW_IO__INT:
+    case FW_IO__UNSIGNED:
+    case FW_IO__SIZE:
+        told ? number(to, value) : null(to);
         return true;
     case FW_IO__DEGREES:
-        fw_text_add_fixed(&to->text, double_at(at) + 0.0, 10);
+        fw_text_add_fixed(&to->text, value + 0.0, 10);
         return true;
     case FW_IO__METRES:
-        fw_text_add_fixed(&to->text, double_at(at) + 0.0, 5);
+        fw_text_add_fixed(&to->text, value + 0.0, 5);
         return true;
     case FW_IO__FILE_UNITS:
-        file_units(to, double_at(at));
-        return true;
-    case FW_IO__INT:
-        fw_text_addf(&to->text, "%d", int_at(at));
-        return true;
-    case FW_IO__INT_TOLD:
-        number_unless(to, int_at(at) < 0, int_at(at));
-        return true;
-    case FW_IO__UNSIGNED:
-        number_unless(to, is_untold(member, from), unsigned_at(at));
-        return true;
-    case FW_IO__SIZE:
-        size(to, size_at(at));
+        file_units(to, value);
         return true;
     case FW_IO__BOOL:
-        fw_text_add(&to->text, bool_at(at) ? "true" : "false");
+        fw_text_add(&to->text, from[member->at] ? "true" : "false");
         return true;
-    default:
-        return false;
-    }
-}
-
-/* Texts and words; false: the type is none of them. */
-static bool write_word(struct writer *to, const struct fw_io__member *member,
-                       const char *at)
-{
-    switch (member->type) {
     case FW_IO__DAY:
-        day(to, int_at(at));
+        day(to, told ? (int)value : FW_NO_DAY);
         return true;
     case FW_IO__TEXT:
-        string(to, at);
-        return true;
     case FW_IO__STRING:
     case FW_IO__SOURCE:
-        string(to, pointer_at(at));
-        return true;
     case FW_IO__WORD:
-        string(to, member->words[int_at(at)]);
+    case FW_IO__REF:
+        string(to, fw_io__words_of(member, from, to->labels));
         return true;
     case FW_IO__BITS:
-        bits(to, member, unsigned_at(at));
-        return true;
-    case FW_IO__REF:
-        string(to, size_at(at) == FW_NONE
-                       ? NULL
-                       : to->labels[member->size].items[size_at(at)]);
+        bits(to, member, (unsigned)fw_io__int_at(from + member->at));
         return true;
     default:
         return false;
@@ -341,7 +238,7 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
         rings(to, (const void *)at);
         return;
     case FW_IO__REFS:
-        refs(to, (enum fw_io__target)member->size, (const void *)at);
+        refs(to, member->target, (const void *)at);
         return;
     case FW_IO__POSTS:
         posts(to, (const void *)from);
@@ -350,15 +247,14 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
         said(to, (const void *)from);
         return;
     case FW_IO__SIZES:
-        sizes(to, (const void *)pointer_at(at), size_at(from + member->size));
+        sizes(to, member->untold, fw_io__pointer_at(at),
+              fw_io__size_at(from + member->count));
         return;
     case FW_IO__ARRAY:
     case FW_IO__ARRAY_SAME:
-        array(to, member->of, pointer_at(at), size_at(from + member->size),
+        array(to, member->of, fw_io__pointer_at(at),
+              fw_io__size_at(from + member->count),
               from == (const char *)to->plan ? "\n    " : "");
-        return;
-    case FW_IO__NOTES:
-        notes(to, (const void *)at);
         return;
     default:
         null(to);
@@ -369,9 +265,8 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
 static void write_value(struct writer *to, const struct fw_io__member *member,
                         const char *from)
 {
-    const char *at = from + member->at;
-    if (!write_figure(to, member, from, at) && !write_word(to, member, at))
-        write_nested(to, member, from, at);
+    if (!write_simple(to, member, from))
+        write_nested(to, member, from, from + member->at);
 }
 
 /* How many of the row's values are told. */
@@ -379,8 +274,8 @@ static size_t length_of(const struct fw_io__kind *kind, const char *from)
 {
     const struct fw_io__member *members = kind->members;
     for (size_t i = kind->least; i < kind->count; i++)
-        if (double_at(from + members[i].at) !=
-            double_at(from + members[i - kind->least].at))
+        if (memcmp(from + members[i].at, from + members[i - kind->least].at,
+                   sizeof(double)) != 0)
             return kind->count;
     return kind->least;
 }
@@ -420,19 +315,6 @@ static void write_columns(struct writer *to)
     fw_text_add(&to->text, "}");
 }
 
-static void write_files(struct writer *to, const struct fw_plan_file *files,
-                        size_t count)
-{
-    fw_text_add(&to->text, ",\n  \"files\": [");
-    for (size_t i = 0; i < count; i++) {
-        fw_text_add(&to->text, i ? ",\n    {\"name\": " : "\n    {\"name\": ");
-        string(to, files[i].name);
-        fw_text_addf(&to->text, ", \"size\": %zu, \"crc32\": %u}",
-                     files[i].size, files[i].crc32);
-    }
-    fw_text_add(&to->text, "]\n}\n");
-}
-
 static enum fw_status write_all(struct writer *to,
                                 const struct fw_plan_file *files,
                                 size_t file_count, struct fw_error *err)
@@ -448,7 +330,9 @@ static enum fw_status write_all(struct writer *to,
     array(to, &fw_io__rule_kind, (const char *)to->rules, to->rule_count,
           "\n    ");
     write_columns(to);
-    write_files(to, files, file_count);
+    fw_text_add(&to->text, ",\n  \"files\": ");
+    array(to, &fw_io__file_kind, (const char *)files, file_count, "\n    ");
+    fw_text_add(&to->text, "\n}\n");
     return fw_text_done(&to->text, err);
 }
 

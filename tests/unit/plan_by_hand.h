@@ -175,10 +175,6 @@ static struct fw_plan_fence fences[] = {
      .line_count = 2,
      .length_m = 100.5,
      .ground_m = 101.5,
-     .wire_m = 505.5,
-     .strands = 5,
-     .posts = 11,
-     .reels = 1,
      .bearing_deg = 133.5,
      .a = {FW_PACED_UNTOLD, FW_NONE, FW_NONE, FW_NONE, false, 0, 0, -1, FW_NONE,
            -1},
@@ -386,10 +382,10 @@ static struct fw_step steps[] = {
      .lines = ITEMS(5, 1)},
 };
 static struct fw_standing standings[] = {
-    {4, {FW_NONE, 0}, {3, 25}}, /* stood before */
+    {4, {FW_NONE, FW_NONE}, {3, 25}}, /* stood before */
     {0, {0, 0}, {2, 21}},
     {2, {0, 0}, {2, 21}},
-    {3, {1, 12}, {FW_NONE, 0}}, /* for good */
+    {3, {1, 12}, {FW_NONE, FW_NONE}}, /* for good */
 };
 static struct fw_material materials[] = {
     {"step-in post", "each", 21, 2.25, "two lines and a spare"},

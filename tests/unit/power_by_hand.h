@@ -123,7 +123,7 @@ static inline void add_step(struct world *w, enum fw_step_kind kind,
         step->lines.count++;
         if (kind == FW_STEP_SET)
             w->standings[time->standing_count++] =
-                (struct fw_standing){k + 4, now, {FW_NONE, 0}};
+                (struct fw_standing){k + 4, now, {FW_NONE, FW_NONE}};
         for (size_t i = 0; i < time->standing_count; i++)
             if (kind == FW_STEP_TAKE_DOWN && w->standings[i].line == k + 4)
                 w->standings[i].down = now;

@@ -371,14 +371,14 @@ static void odd_rows_are_refused_by_name(void **state)
         {NULL, "columns", "{}", "columns.place: expected lon, lat, x, y"},
         {NULL, "rules", "null", "rules: expected a list"},
         {NULL, "rules", "[]",
-         "findings[0].text: its rule \"power-line-middle\" is not among the "
+         "findings[0].more: its rule \"power-line-middle\" is not among the "
          "rules"},
         {NULL, "rules",
          "[{\"rule\":\"a\",\"text\":\"b\",\"source\":\"c\"},"
          "{\"rule\":\"a\",\"text\":\"b\",\"source\":\"c\"}]",
          "rules[1].rule: has the name of one before it"},
         {"rules", "source", "7", "rules[0].source: expected a text"},
-        {"findings", "text", "7", "findings[0].text: expected a text"},
+        {"findings", "more", "7", "findings[0].more: expected a text"},
         {"findings", "rule", "\"moon\"", "rule \"moon\" is not among"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
@@ -394,13 +394,13 @@ static void text_too_long_with_its_rule_is_refused(void **state)
     snprintf(text, sizeof text, "\"%0374d\"", 0);
     struct json_object *root = parse_by_hand();
     put_value(root, "rules", 0, "text", json_object_new_string("0123456789"));
-    put_value(root, "findings", 0, "text", json_tokener_parse(text));
+    put_value(root, "findings", 0, "more", json_tokener_parse(text));
     put_json(path, root);
-    refuses(path, "findings[0].text: is 384 bytes long with the words of its "
+    refuses(path, "findings[0].more: is 384 bytes long with the words of its "
                   "rule; expected at most 383");
     text[374] = '"';
     text[375] = '\0';
-    put_value(root, "findings", 0, "text", json_tokener_parse(text));
+    put_value(root, "findings", 0, "more", json_tokener_parse(text));
     put_json(path, root);
     json_object_put(root);
     struct fw_plan *back = read_plan(path);

@@ -90,8 +90,8 @@ static void fields_and_paddocks_are_rows(void)
            {"usable_kg_ha", NULL, 800.25}, {"left_kg", NULL, 12.75},
            {"source_layer", "meadows", 0}, {"source_fid", NULL, 17});
     ROW_IS("fields", 2, {"field", "Top", 0}, {"area_ha", NULL, 3.25},
-           {"grazed_ha", NULL, 0}, {"perimeter_m", NULL, 0},
-           {"paddocks", NULL, 0}, {"rotation_days", NULL, 0},
+           {"grazed_ha", NULL, NONE}, {"perimeter_m", NULL, 0},
+           {"paddocks", NULL, 0}, {"rotation_days", NULL, NONE},
            {"usable_kg_ha", NULL, 0}, {"left_kg", NULL, 0},
            {"source_layer", NULL, NONE}, {"source_fid", NULL, NONE});
     ROW_IS("paddocks", 0, {"paddock", "A01", 0}, {"field", low, 0},
@@ -173,20 +173,21 @@ static void places_are_rows(void)
 
 static void times_are_rows(void)
 {
-    ROW_IS("stays", 0, {"stay", NULL, 1}, {"paddock", "A01", 0},
+    ROW_IS("stays", 0, {"stay_number", NULL, 1}, {"paddock", "A01", 0},
            {"field", low, 0}, {"enter", NULL, 20577}, {"leave", NULL, 20578},
            {"target_kg", NULL, 130.125});
-    ROW_IS("stays", 2, {"stay", NULL, 3}, {"paddock", "B01", 0},
-           {"field", low, 0}, {"enter", NULL, 20581}, {"leave", NULL, 20583},
-           {"target_kg", NULL, 270.5});
-    ROW_IS("standings", 0, {"fence", "B-front", 0}, {"field", low, 0},
-           {"up", NULL, NONE}, {"up_move", NULL, NONE}, {"up_step", NULL, NONE},
-           {"down", NULL, 20583}, {"down_move", NULL, 4},
-           {"down_step", NULL, 4});
+    ROW_IS("stays", 2, {"stay_number", NULL, 3}, {"paddock", "B01", 0},
+           {"field", "Low \"meadow\" (2)", 0}, {"enter", NULL, 20581},
+           {"leave", NULL, 20583}, {"target_kg", NULL, 270.5});
+    ROW_IS("standings", 0, {"fence", "B-front", 0},
+           {"field", "Low \"meadow\" (2)", 0}, {"up", NULL, NONE},
+           {"up_move_number", NULL, NONE}, {"up_step_number", NULL, NONE},
+           {"down", NULL, 20583}, {"down_move_number", NULL, 4},
+           {"down_step_number", NULL, 4});
     ROW_IS("standings", 3, {"fence", "A-side-lane", 0}, {"field", low, 0},
-           {"up", NULL, 20578}, {"up_move", NULL, 2}, {"up_step", NULL, 5},
-           {"down", NULL, NONE}, {"down_move", NULL, NONE},
-           {"down_step", NULL, NONE});
+           {"up", NULL, 20578}, {"up_move_number", NULL, 2},
+           {"up_step_number", NULL, 5}, {"down", NULL, NONE},
+           {"down_move_number", NULL, NONE}, {"down_step_number", NULL, NONE});
     ROW_IS("cautions", 0, {"caution", "heart", 0}, {"for", "people", 0},
            {"when", "before you begin", 0},
            {"text", "Nobody with a pacemaker.", 0}, {"source", "a law", 0},

@@ -1,4 +1,5 @@
 /* Moves and steps of a plan made by hand, in the words of cards and files. */
+#include "plan/words.h"
 #include "plan_by_hand.h"
 
 #include "report/report.h"
@@ -137,7 +138,7 @@ static void a_step_has_the_same_word_everywhere(void **state)
             assert_string_equal(word_of(own, i), first_of(all, of.first + i));
             assert_string_equal(
                 word_of(own, i),
-                fw_report__step_word(plan.time.steps[of.first + i].kind));
+                fw_plan__step_words[plan.time.steps[of.first + i].kind]);
         }
         json_object_put(own);
     }
