@@ -24,14 +24,9 @@ static enum fw_status one(const char *word, unsigned *what,
 }
 
 /* A list of the file comes value by value, that of an option with commas. */
-enum fw_status fw_farm__set_looked(struct fw_farm__reader *reader,
-                                   const struct fw_farm__reading *row,
-                                   void *slot, const char *text,
-                                   struct fw_error *err)
+FW_SETTER(fw_farm__set_looked)
 {
     struct fw_farm__looked *looked = slot;
-    (void)reader;
-    (void)row;
     enum fw_status status = FW_OK;
     do {
         char word[32];

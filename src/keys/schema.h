@@ -71,9 +71,10 @@ const char *fw_farm__leaf(size_t row, const char *group);
 
 /* ---- the setters, by kind of value: set.c ---- */
 #define FW_SETTER(name)                                                        \
-    enum fw_status name(struct fw_farm__reader *reader,                        \
-                        const struct fw_farm__reading *row, void *slot,        \
-                        const char *text, struct fw_error *err)
+    enum fw_status name(                                                       \
+        __attribute__((unused)) struct fw_farm__reader *reader,                \
+        __attribute__((unused)) const struct fw_farm__reading *row,            \
+        void *slot, const char *text, struct fw_error *err)
 FW_SETTER(fw_farm__set_text);
 FW_SETTER(fw_farm__set_quantity);
 FW_SETTER(fw_farm__set_money);
@@ -87,7 +88,7 @@ FW_SETTER(fw_farm__set_sward);
 FW_SETTER(fw_farm__set_density);
 FW_SETTER(fw_farm__set_rule);
 FW_SETTER(fw_farm__set_role);
-/* power.c */
+/* wires.c */
 FW_SETTER(fw_farm__set_conductor);
 FW_SETTER(fw_farm__set_leakage);
 FW_SETTER(fw_farm__set_soil);

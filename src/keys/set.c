@@ -65,11 +65,8 @@ static enum fw_status out_of_range(const char *text,
                    text, fw_farm__range(row, range));
 }
 
-enum fw_status fw_farm__set_text(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_text)
 {
-    (void)reader;
     if (!text[0])
         return fw_fail(err, FW_EINPUT, "is empty; expected %s, such as %s",
                        row->range, row->example);
@@ -81,10 +78,7 @@ enum fw_status fw_farm__set_text(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-enum fw_status fw_farm__set_quantity(struct fw_farm__reader *reader,
-                                     const struct fw_farm__reading *row,
-                                     void *slot, const char *text,
-                                     struct fw_error *err)
+FW_SETTER(fw_farm__set_quantity)
 {
     double value;
     const enum fw_status status =
@@ -101,12 +95,8 @@ enum fw_status fw_farm__set_quantity(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-enum fw_status fw_farm__set_money(struct fw_farm__reader *reader,
-                                  const struct fw_farm__reading *row,
-                                  void *slot, const char *text,
-                                  struct fw_error *err)
+FW_SETTER(fw_farm__set_money)
 {
-    (void)reader;
     const size_t digits = strspn(text, "0123456789.");
     const char *end = text;
     const double value = fw_text_number(text, &end);
@@ -121,12 +111,8 @@ enum fw_status fw_farm__set_money(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-enum fw_status fw_farm__set_number(struct fw_farm__reader *reader,
-                                   const struct fw_farm__reading *row,
-                                   void *slot, const char *text,
-                                   struct fw_error *err)
+FW_SETTER(fw_farm__set_number)
 {
-    (void)reader;
     double value;
     if (!fw_farm__plain_number(text, &value))
         return fw_fail(err, FW_EINPUT,
@@ -150,12 +136,8 @@ static enum fw_status no_such_word(const char *text, const char *near,
                    range);
 }
 
-enum fw_status fw_farm__set_choice(struct fw_farm__reader *reader,
-                                   const struct fw_farm__reading *row,
-                                   void *slot, const char *text,
-                                   struct fw_error *err)
+FW_SETTER(fw_farm__set_choice)
 {
-    (void)reader;
     const size_t untold = row->words[0] ? 0 : 1;
     for (size_t i = untold; i < row->word_count; i++)
         if (strcmp(row->words[i], text) == 0) {
@@ -177,12 +159,8 @@ static bool same_word(const char *text, const char *word)
     return !*text && !*word;
 }
 
-enum fw_status fw_farm__set_answer(struct fw_farm__reader *reader,
-                                   const struct fw_farm__reading *row,
-                                   void *slot, const char *text,
-                                   struct fw_error *err)
+FW_SETTER(fw_farm__set_answer)
 {
-    (void)reader;
     const bool yes = same_word(text, "yes") || same_word(text, "true");
     if (!yes && !same_word(text, "no") && !same_word(text, "false"))
         return fw_fail(err, FW_EINPUT, "\"%.80s\" is no answer; expected %s",
@@ -191,12 +169,8 @@ enum fw_status fw_farm__set_answer(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-enum fw_status fw_farm__set_day(struct fw_farm__reader *reader,
-                                const struct fw_farm__reading *row, void *slot,
-                                const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_day)
 {
-    (void)reader;
-    (void)row;
     int day;
     const enum fw_status status = fw_date_read(text, &day, err);
     if (!status)
@@ -204,13 +178,8 @@ enum fw_status fw_farm__set_day(struct fw_farm__reader *reader,
     return status;
 }
 
-enum fw_status fw_farm__set_state(struct fw_farm__reader *reader,
-                                  const struct fw_farm__reading *row,
-                                  void *slot, const char *text,
-                                  struct fw_error *err)
+FW_SETTER(fw_farm__set_state)
 {
-    (void)reader;
-    (void)row;
     enum fw_state state;
     const enum fw_status status = fw_flock_state(text, &state, err);
     if (!status)
@@ -220,10 +189,7 @@ enum fw_status fw_farm__set_state(struct fw_farm__reader *reader,
 
 /* "2.6 %" or "1.9 kg/day": which of the two, a unit with a stroke or a word
  * tells. */
-enum fw_status fw_farm__set_intake(struct fw_farm__reader *reader,
-                                   const struct fw_farm__reading *row,
-                                   void *slot, const char *text,
-                                   struct fw_error *err)
+FW_SETTER(fw_farm__set_intake)
 {
     const bool share = strchr(text, '%') || strstr(text, "percent") ||
                        !strpbrk(text, "abcdefghijklmnopqrstuvwxyz");
@@ -240,13 +206,8 @@ enum fw_status fw_farm__set_intake(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-enum fw_status fw_farm__set_sward(struct fw_farm__reader *reader,
-                                  const struct fw_farm__reading *row,
-                                  void *slot, const char *text,
-                                  struct fw_error *err)
+FW_SETTER(fw_farm__set_sward)
 {
-    (void)reader;
-    (void)row;
     const struct fw_density_row *found;
     const enum fw_status status = fw_forage_find(text, &found, err);
     if (!status)
@@ -255,10 +216,7 @@ enum fw_status fw_farm__set_sward(struct fw_farm__reader *reader,
 }
 
 /* A word, or what was weighed: 0 in the number says that it is a word. */
-enum fw_status fw_farm__set_density(struct fw_farm__reader *reader,
-                                    const struct fw_farm__reading *row,
-                                    void *slot, const char *text,
-                                    struct fw_error *err)
+FW_SETTER(fw_farm__set_density)
 {
     static const char *const words[] = {"thin", "good", "thick"};
     enum { word_count = sizeof words / sizeof *words };
@@ -286,12 +244,8 @@ enum fw_status fw_farm__set_density(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
-enum fw_status fw_farm__set_rule(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_rule)
 {
-    (void)reader;
-    (void)row;
     enum fw_joule_rule rule;
     const enum fw_status status = fw_power_rule_find(text, &rule, err);
     if (!status)
@@ -299,12 +253,8 @@ enum fw_status fw_farm__set_rule(struct fw_farm__reader *reader,
     return status;
 }
 
-enum fw_status fw_farm__set_role(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_role)
 {
-    (void)reader;
-    (void)row;
     enum fw_role role;
     const enum fw_status status = fw_safety_role_find(text, &role, err);
     if (!status)

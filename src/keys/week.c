@@ -134,9 +134,7 @@ static enum fw_status take_days(struct fw_farm__reader *reader,
     }
 }
 
-enum fw_status fw_farm__set_stay(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_stay)
 {
     struct fw_farm__stay *stay = slot;
     if (!strchr(text, ':')) {
@@ -193,12 +191,8 @@ static enum fw_status days_away(const char *text, int *first, int *last,
     return status;
 }
 
-enum fw_status fw_farm__set_away(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_away)
 {
-    (void)reader;
-    (void)row;
     struct fw_farm__away *away = slot;
     char piece[piece_room] = "";
     while (next_piece(&text, piece)) {
@@ -232,21 +226,13 @@ static enum fw_status add_name(struct fw_farm__words *names, const char *text,
     return status;
 }
 
-enum fw_status fw_farm__set_only(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_only)
 {
-    (void)reader;
-    (void)row;
     return add_name(slot, text, "field", err);
 }
 
-enum fw_status fw_farm__set_copy(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
+FW_SETTER(fw_farm__set_copy)
 {
-    (void)reader;
-    (void)row;
     const struct fw_farm__words *names = slot;
     if (names->count == FW_MOST_COLUMNS)
         return fw_fail(err, FW_EINPUT, "names over %d columns",

@@ -6,7 +6,6 @@
 #include "figures/farm.h"
 #include "figures/mark.h"
 #include "figures/power.h"
-#include "plan/words.h"
 #include <foldwright/crs.h>
 
 #include <math.h>
@@ -18,103 +17,6 @@ static const double farthest_m = FW_BOUND(2000);
 
 /* What a data sheet tells volts and joules at. */
 static const double sheet_load_ohm = FW_SHEET_LOAD_OHM;
-
-/* ---- setters ---- */
-
-static enum fw_status need_quantities(struct fw_farm__reader *reader,
-                                      struct fw_error *err)
-{
-    return reader->quantities ? FW_OK
-                              : fw_quantities_new(&reader->quantities, err);
-}
-
-enum fw_status fw_farm__set_conductor(struct fw_farm__reader *reader,
-                                      const struct fw_farm__reading *row,
-                                      void *slot, const char *text,
-                                      struct fw_error *err)
-{
-    (void)row;
-    double ohm_m = 0;
-    enum fw_status status = need_quantities(reader, err);
-    if (!status)
-        status = fw_power_conductor_read(reader->quantities, text,
-                                         reader->units, &ohm_m, NULL, err);
-    if (!status && !(ohm_m <= FW_BOUND(1000)))
-        status = fw_fail(err, FW_EINPUT,
-                         "\"%.60s\" is %g ohm/m; expected over 0 to 1000", text,
-                         ohm_m);
-    if (!status)
-        ((struct fw_farm__number *)slot)->value = ohm_m;
-    return status;
-}
-
-enum fw_status fw_farm__set_leakage(struct fw_farm__reader *reader,
-                                    const struct fw_farm__reading *row,
-                                    void *slot, const char *text,
-                                    struct fw_error *err)
-{
-    (void)row;
-    double ohm_km = 0;
-    enum fw_status status = need_quantities(reader, err);
-    if (!status)
-        status = fw_power_leakage_read(reader->quantities, text, reader->units,
-                                       &ohm_km, NULL, err);
-    if (!status)
-        ((struct fw_farm__number *)slot)->value = ohm_km;
-    return status;
-}
-
-enum fw_status fw_farm__set_soil(struct fw_farm__reader *reader,
-                                 const struct fw_farm__reading *row, void *slot,
-                                 const char *text, struct fw_error *err)
-{
-    const double most_ohm_m = FW_BOUND(1e5);
-    const struct fw_soil_row *soil;
-    double ohm_m;
-    enum fw_status status;
-    if (strpbrk(text, "0123456789")) {
-        status = fw_farm__quantity(reader, text, FW_KIND_SOIL_RESISTIVITY,
-                                   &ohm_m, err);
-        if (!status && !(ohm_m > 0 && ohm_m <= most_ohm_m))
-            status = fw_fail(err, FW_EINPUT,
-                             "\"%.60s\" is out of range; expected %s, over 0 "
-                             "to 100000 ohm m",
-                             text, row->range);
-    } else {
-        status = fw_power_soil_find(text, &soil, err);
-        ohm_m = status ? 0 : soil->ohm_m;
-    }
-    if (!status)
-        ((struct fw_farm__number *)slot)->value = ohm_m;
-    return status;
-}
-
-enum fw_status fw_farm__set_bonded(struct fw_farm__reader *reader,
-                                   const struct fw_farm__reading *row,
-                                   void *slot, const char *text,
-                                   struct fw_error *err)
-{
-    static const char every[] = "every ";
-    double gap_m = 0;
-    if (strcmp(text, fw_plan__bonded_words[FW_BONDED_BOTH_ENDS]) == 0) {
-        gap_m = -1;
-    } else if (strncmp(text, every, sizeof every - 1) == 0) {
-        const enum fw_status status = fw_farm__quantity(
-            reader, text + sizeof every - 1, FW_KIND_LENGTH, &gap_m, err);
-        if (status)
-            return status;
-        if (!(gap_m >= row->least && gap_m <= row->most))
-            return fw_fail(err, FW_EINPUT,
-                           "\"%.60s\" is out of range; expected every %g m to "
-                           "%g m",
-                           text, row->least, row->most);
-    } else if (strcmp(text, fw_plan__bonded_words[FW_BONDED_LIVE_END]) != 0) {
-        return fw_fail(err, FW_EINPUT, "\"%.60s\" is unknown; expected %s",
-                       text, row->range);
-    }
-    ((struct fw_farm__number *)slot)->value = gap_m;
-    return FW_OK;
-}
 
 /* ---- the wiring ---- */
 
