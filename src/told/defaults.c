@@ -115,33 +115,38 @@ enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
 
 /* ---- what was taken ---- */
 
-__attribute__((format(printf, 4, 6))) static enum fw_status
-add(struct fw_farm *farm, bool taken, const char *what, const char *format,
-    const char *source, ...)
+struct taken {
+    const struct fw_farm__reader *reader;
+    struct fw_farm *farm;
+    bool failed; /* no memory: the rest is not listed any more */
+};
+
+__attribute__((format(printf, 5, 6))) static void
+add(struct taken *list, bool taken, const char *what, const char *source,
+    const char *format, ...)
 {
-    if (!taken)
-        return FW_OK;
-    const enum fw_status status =
+    struct fw_farm *farm = list->farm;
+    if (!taken || list->failed)
+        return;
+    list->failed =
         fw_array_reserve(&farm->defaults, &farm->default_capacity,
                          farm->default_count + 1, sizeof *farm->defaults, NULL);
-    if (status)
-        return status;
+    if (list->failed)
+        return;
     struct fw_farm_default *row = &farm->defaults[farm->default_count++];
     char value[sizeof row->value];
     va_list args;
-    va_start(args, source);
+    va_start(args, format);
     fw_text_print(value, sizeof value, format, args);
     va_end(args);
     fw_text_clip(what, row->what, sizeof row->what);
     fw_text_clip(value, row->value, sizeof row->value);
     fw_text_clip(source, row->source, sizeof row->source);
-    return FW_OK;
 }
 
 /* At which somebody must stand for want of another place. */
-static bool any_gate(const struct fw_farm__reader *reader)
+static bool any_gate(const struct fw_farm *farm)
 {
-    const struct fw_farm *farm = reader->farm;
     for (size_t i = 0; i < farm->field_count; i++)
         if (farm->fields[i].gate.given && !farm->fields[i].park.given)
             return true;
@@ -149,47 +154,36 @@ static bool any_gate(const struct fw_farm__reader *reader)
 }
 
 /* A choice of the register, and a number of it. */
-#define CHOSEN(taken, what, id)                                                \
-    add(farm, taken, what, "%s", FW_##id##_SOURCE, FW_##id)
-#define FIGURED(taken, what, id, format, ...)                                  \
-    add(farm, taken, what, format, FW_##id##_SOURCE, __VA_ARGS__)
+#define CHOSEN(untold, what, id)                                               \
+    add(list, untold, what, FW_##id##_SOURCE, "%s", FW_##id)
+#define FIGURED(untold, what, id, ...)                                         \
+    add(list, untold, what, FW_##id##_SOURCE, __VA_ARGS__)
 
-static enum fw_status add_plain(const struct fw_farm__reader *reader)
+static void add_plain(struct taken *list)
 {
+    const struct fw_farm__reader *reader = list->reader;
     const struct fw_farm__draft *draft = &reader->draft;
-    struct fw_farm *farm = reader->farm;
+    const struct fw_farm *farm = list->farm;
     char pace[FW_SAID];
-    const char *us = "a value was written in pounds, acres, feet or inches";
-    const bool no_way = farm->lambing.given && !draft->lambing_way.at.given;
-    enum fw_status status =
-        add(farm, !reader->units_given, "units", "%s",
-            reader->us_words ? us : "nothing says otherwise",
-            fw_plan__units_words[farm->units]);
-    if (!status)
-        status = FIGURED(!draft->stay.at.given, "stay", STAY_DAYS, "%d day",
-                         FW_STAY_DAYS);
-    if (!status)
-        status = CHOSEN(!draft->last.at.given, "last paddock", LAST);
-    if (!status)
-        status = FIGURED(!draft->season.at.given, "season", SEASON, "%s",
-                         fw_plan__season_words[farm->season]);
-    if (!status)
-        status = FIGURED(!farm->back_fence_told, "back fence", BACK_FENCE, "%s",
-                         farm->back_fence ? "yes" : "no");
-    if (!status)
-        status = CHOSEN(!farm->work_told, "order of work", WORK_ORDER);
-    if (!status)
-        status = CHOSEN(no_way, "moves at lambing", LAMBING_WAY);
-    if (!status)
-        status = CHOSEN(!draft->park.at.given && any_gate(reader),
-                        "vehicle and spare posts", PARK);
-    if (!status)
-        status = FIGURED(
-            !draft->pace_m.at.given, "pace", PACE_M, "%s",
+    add(list, !reader->units_given, "units",
+        reader->us_words
+            ? "a value was written in pounds, acres, feet or inches"
+            : "nothing says otherwise",
+        "%s", fw_plan__units_words[farm->units]);
+    FIGURED(!draft->stay.at.given, "stay", STAY_DAYS, "%d day", FW_STAY_DAYS);
+    CHOSEN(!draft->last.at.given, "last paddock", LAST);
+    FIGURED(!draft->season.at.given, "season", SEASON, "%s",
+            fw_plan__season_words[farm->season]);
+    FIGURED(!farm->back_fence_told, "back fence", BACK_FENCE, "%s",
+            farm->back_fence ? "yes" : "no");
+    CHOSEN(!farm->work_told, "order of work", WORK_ORDER);
+    CHOSEN(farm->lambing.given && !draft->lambing_way.at.given,
+           "moves at lambing", LAMBING_WAY);
+    CHOSEN(!draft->park.at.given && any_gate(farm), "vehicle and spare posts",
+           PARK);
+    FIGURED(!draft->pace_m.at.given, "pace", PACE_M, "%s",
             fw_say_measured(farm->pace_m, 0, farm->units, FW_NEAREST, pace));
-    if (!status)
-        status = CHOSEN(!draft->soil.at.given, "soil", SOIL);
-    return status;
+    CHOSEN(!draft->soil.at.given, "soil", SOIL);
 }
 
 /* Where the height of the lowest one is from. */
@@ -200,135 +194,105 @@ static const char *source_of_wires(const struct fw_farm *farm)
     return fw_figures_find(names[fw_farm_held(farm)])->source;
 }
 
-static enum fw_status add_fence(const struct fw_farm__reader *reader)
+static void add_fence(struct taken *list)
 {
-    const struct fw_farm__spec *told = &reader->draft.fence;
-    struct fw_farm *farm = reader->farm;
+    const struct fw_farm__spec *told = &list->reader->draft.fence;
+    const struct fw_farm *farm = list->farm;
     const struct fw_fence_spec *spec = &farm->moved;
-    const bool heights = !told->top_m.at.given || !told->bottom_m.at.given;
     char said[FW_SAID], top[FW_SAID];
-    enum fw_status status = FIGURED(!told->strands.at.given, "strands",
-                                    FENCE_STRANDS, "%d", spec->strands);
-    if (!status)
-        status = FIGURED(!told->post_gap_m.at.given, "post gap",
-                         FENCE_POST_GAP_M, "%s",
-                         fw_say_measured(spec->post_gap_m, 0, farm->units,
-                                         FW_NEAREST, said));
-    if (!status)
-        status = FIGURED(!told->slack.at.given, "slack of the wire",
-                         FENCE_SLACK, "%g %%", 100 * spec->slack);
-    if (!status)
-        status = FIGURED(!told->reel_m.at.given, "wire on a reel", FENCE_REEL_M,
-                         "%s", fw_say_length(spec->reel_m, farm->units, said));
-    if (!status)
-        status = CHOSEN(!told->reel_use.at.given, "use of the reels", REEL_USE);
-    if (!status)
-        status = add(
-            farm, heights, "wire heights", "%s and %s", source_of_wires(farm),
-            fw_say_height(spec->height_bottom_m, farm->units, FW_NEAREST, said),
-            fw_say_height(spec->height_top_m, farm->units, FW_NEAREST, top));
-    return status;
+    FIGURED(!told->strands.at.given, "strands", FENCE_STRANDS, "%d",
+            spec->strands);
+    FIGURED(
+        !told->post_gap_m.at.given, "post gap", FENCE_POST_GAP_M, "%s",
+        fw_say_measured(spec->post_gap_m, 0, farm->units, FW_NEAREST, said));
+    FIGURED(!told->slack.at.given, "slack of the wire", FENCE_SLACK, "%g %%",
+            100 * spec->slack);
+    FIGURED(!told->reel_m.at.given, "wire on a reel", FENCE_REEL_M, "%s",
+            fw_say_length(spec->reel_m, farm->units, said));
+    CHOSEN(!told->reel_use.at.given, "use of the reels", REEL_USE);
+    add(list, !told->top_m.at.given || !told->bottom_m.at.given, "wire heights",
+        source_of_wires(farm), "%s and %s",
+        fw_say_height(spec->height_bottom_m, farm->units, FW_NEAREST, said),
+        fw_say_height(spec->height_top_m, farm->units, FW_NEAREST, top));
 }
 
-static enum fw_status add_power(const struct fw_farm__reader *reader)
+static void add_power(struct taken *list)
 {
-    const struct fw_farm__draft *draft = &reader->draft;
-    struct fw_farm *farm = reader->farm;
+    const struct fw_farm__draft *draft = &list->reader->draft;
+    const struct fw_farm *farm = list->farm;
     const struct fw_joule_row *rule = fw_power_rule(farm->joule_rule);
     const struct fw_farm__wiring *told = &draft->wiring;
-    const bool soil = !told->soil.at.given && !told->earth.at.given;
-    enum fw_status status =
-        add(farm, !draft->rule.at.given && draft->joules.at.given, "joule rule",
-            "%s", rule->source, rule->word);
-    if (!status)
-        status =
-            CHOSEN(!told->conductor.at.given, "wire of moved fence", CONDUCTOR);
-    if (!status)
-        status = FIGURED(!told->perimeter_conductor.at.given,
-                         "live wire of the boundary", PERIMETER_CONDUCTOR,
-                         "%d of %s", farm->wiring.perimeter_strands,
-                         FW_PERIMETER_CONDUCTOR);
-    if (!status)
-        status = CHOSEN(!told->bonded.at.given, "strands joined", BONDED);
-    if (!status)
-        status = CHOSEN(!told->leakage.at.given, "grass on the lowest wire",
-                        LEAKAGE);
-    if (!status)
-        status = FIGURED(soil, "soil at the earth rods", EARTH_SOIL, "%g ohm m",
-                         farm->wiring.soil_ohm_m);
-    if (!status)
-        status = CHOSEN(!draft->trough_moves.at.given,
-                        "trough moves with the flock", TROUGH_MOVES);
-    return status;
+    add(list, !draft->rule.at.given && draft->joules.at.given, "joule rule",
+        rule->source, "%s", rule->word);
+    CHOSEN(!told->conductor.at.given, "wire of moved fence", CONDUCTOR);
+    FIGURED(!told->perimeter_conductor.at.given, "live wire of the boundary",
+            PERIMETER_CONDUCTOR, "%d of %s", farm->wiring.perimeter_strands,
+            FW_PERIMETER_CONDUCTOR);
+    CHOSEN(!told->bonded.at.given, "strands joined", BONDED);
+    CHOSEN(!told->leakage.at.given, "grass on the lowest wire", LEAKAGE);
+    FIGURED(!told->soil.at.given && !told->earth.at.given,
+            "soil at the earth rods", EARTH_SOIL, "%g ohm m",
+            farm->wiring.soil_ohm_m);
+    CHOSEN(!draft->trough_moves.at.given, "trough moves with the flock",
+           TROUGH_MOVES);
 }
 
-static enum fw_status add_intake(const struct fw_farm__reader *reader)
+static void add_intake(struct taken *list)
 {
-    const struct fw_farm__draft *draft = &reader->draft;
-    struct fw_farm *farm = reader->farm;
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < farm->class_count; i++) {
+    const struct fw_farm *farm = list->farm;
+    for (size_t i = 0; i < farm->class_count; i++) {
         const struct fw_flock_class *sheep = &farm->classes[i];
-        const struct fw_farm__class *told = &draft->classes[i];
+        const struct fw_farm__class *told = &list->reader->draft.classes[i];
         char what[96], day[FW_SAID];
         struct fw_intake intake;
-        if (!told->state.at.given && told->intake.at.given) {
-            snprintf(what, sizeof what, "state of %s", sheep->name);
-            status = add(farm, true, what, "dry", "their intake is told");
-        }
-        if (status || told->intake.at.given || !told->weight_kg.at.given ||
+        snprintf(what, sizeof what, "state of %s", sheep->name);
+        add(list, !told->state.at.given && told->intake.at.given, what,
+            "their intake is told", "%s", fw_flock_row(FW_DRY)->word);
+        if (told->intake.at.given || !told->weight_kg.at.given ||
             !told->head.at.given || !told->state.at.given ||
             fw_flock_intake(sheep, &intake, NULL))
             continue;
         snprintf(what, sizeof what, "intake of %s", sheep->name);
-        status = add(farm, true, what, "%s a day, %.1f %%", intake.source,
-                     fw_say_mass(intake.kg_day, farm->units, day),
-                     100 * intake.share);
+        add(list, true, what, intake.source, "%s a day, %.1f %%",
+            fw_say_mass(intake.kg_day, farm->units, day), 100 * intake.share);
     }
-    return status;
 }
 
 /* Fields mostly share one answer; it is listed once for as long as it is the
  * same. */
-static enum fw_status add_grass(const struct fw_farm__reader *reader)
+static void add_grass(struct taken *list)
 {
-    struct fw_farm *farm = reader->farm;
+    const struct fw_farm *farm = list->farm;
     const int stay_days = fw_forage_common_stay(&farm->stay, farm->start_day);
     double listed_use = -1;
     bool listed_density = false;
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < farm->field_count; i++) {
+    for (size_t i = 0; i < farm->field_count; i++) {
         const struct fw_sward *sward = &farm->fields[i].sward;
         struct fw_usable usable;
         if (fw_forage_usable(sward, stay_days, &usable, NULL))
             continue;
         if (!(sward->use > 0) && usable.use != listed_use) {
-            status = add(farm, true, "use of the grass", "%.0f %%",
-                         usable.use_source, 100 * usable.use);
+            add(list, true, "use of the grass", usable.use_source, "%.0f %%",
+                100 * usable.use);
             listed_use = usable.use;
         }
-        if (!status && usable.density_source && !listed_density &&
+        if (usable.density_source && !listed_density &&
             sward->density_kg_ha_cm <= 0) {
-            status = add(farm, true, "weight of the grass by height",
-                         "%s, middle of the range", usable.density_source,
-                         sward->name);
+            add(list, true, "weight of the grass by height",
+                usable.density_source, "%s, middle of the range", sward->name);
             listed_density = true;
         }
     }
-    return status;
 }
 
 enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
                                  struct fw_error *err)
 {
-    enum fw_status status = add_plain(reader);
-    if (!status)
-        status = add_intake(reader);
-    if (!status)
-        status = add_grass(reader);
-    if (!status)
-        status = add_fence(reader);
-    if (!status)
-        status = add_power(reader);
-    return status ? fw_fail_memory(err) : FW_OK;
+    struct taken list = {.reader = reader, .farm = reader->farm};
+    add_plain(&list);
+    add_intake(&list);
+    add_grass(&list);
+    add_fence(&list);
+    add_power(&list);
+    return list.failed ? fw_fail_memory(err) : FW_OK;
 }
