@@ -260,11 +260,12 @@ enum fw_status fw_io__read_ref(struct fw_io__reader *reader,
 static enum fw_status read_null(struct fw_io__reader *reader,
                                 const struct fw_io__member *member, char *at)
 {
-    const bool is_whole = member->type == FW_IO__INT;
     switch (member->untold) {
     case FW_IO__IF_NEGATIVE:
-        memcpy(at, is_whole ? (void *)&(int){-1} : (void *)&(double){-1},
-               is_whole ? sizeof(int) : sizeof(double));
+        if (member->type == FW_IO__INT)
+            memcpy(at, &(int){-1}, sizeof(int));
+        else
+            memcpy(at, &(double){-1}, sizeof(double));
         return FW_OK;
     case FW_IO__IF_NAN:
         memcpy(at, &(double){(double)NAN}, sizeof(double));
