@@ -61,6 +61,10 @@ static void each_costs_what_it_takes_of_what_is_told(void **state)
                 60 + (next.rods - 3) * 18, 1e-9);
     for (size_t i = 1; i < count; i++)
         assert_true(cures[i].cost >= cures[i - 1].cost);
+    /* Rods that cost nothing have a price too. */
+    w->plan.prices.earth_rod = 0;
+    cures_of(w, &day, cures, &count);
+    assert_near(find(cures, count, FW_CURE_ENERGIZER)->cost, 60, 1e-9);
     free(w);
 }
 
@@ -150,6 +154,67 @@ static void the_least_size_with_a_cure_is_that_of_its_loop(void **state)
     assert_true(smaller > 20);
 }
 
+/* Strands that are joined help the line of two, and not the one of a single
+ * strand that stands on the last days, a little nearer to the gate: of the
+ * boundary's 1,000 m it has 100 one way round, the other one 200. */
+static void what_helps_one_day_leaves_the_last_as_it_was(void **state)
+{
+    (void)state;
+    int kept = 0;
+    for (double ohm_m = 2.5; ohm_m < 9; ohm_m += 0.5) {
+        struct world *w = new_world();
+        struct fw_error err;
+        struct fw_plan__size size;
+        struct fw_cure cures[FW_CURE_COUNT];
+        size_t count;
+        const double far_ohm = 0.05 * 200 * 800 / 1000,
+                     near_ohm = 0.05 * 100 * 900 / 1000;
+        const double alone_j = least_by_hand_j(200 * ohm_m + far_ohm),
+                     want_j = least_by_hand_j(200 * ohm_m + near_ohm);
+        add_line(w, 100, 1, first_day + 9, first_day + 30);
+        add_line(w, 200, 2, first_day, first_day + 9);
+        /* Nobody reads, so that the days alone decide. */
+        for (size_t i = 0; i < w->plan.time.step_count; i++)
+            if (w->steps[i].kind == FW_STEP_READ)
+                w->steps[i].kind = FW_STEP_COUNT;
+        w->plan.wiring.perimeter_ohm_m = 0.05;
+        w->plan.wiring.perimeter_strands = 1;
+        w->field.gate = (struct fw_plan_place){.given = true, .plane = {0, 0}};
+        w->plan.moved.strands = 2;
+        w->plan.wiring.moved_leak_ohm_km = (double)INFINITY;
+        w->plan.wiring.moved_ohm_m = ohm_m;
+        w->plan.prices = (struct fw_plan_prices){18, 60, 0.8, 0.12};
+        w->plan.energizer.joules = alone_j > 0 ? alone_j : 1;
+        assert_int_equal(fw_plan__size(&w->plan, &w->plan.wiring,
+                                       w->plan.energizer.joules, &size, NULL),
+                         FW_OK);
+        w->plan.power = size.power;
+        struct fw_plan_power_day days[] = {
+            {.from = first_day, .to = first_day + 9},
+            {.from = first_day + 9, .to = first_day + 30}};
+        struct fw_plan__solver solver = {0};
+        if (fw_plan__circuits_init(&solver.circuits, &w->plan, &w->plan.wiring,
+                                   &err))
+            fail_msg("%s", err.text);
+        for (int i = 0; i < 2; i++)
+            if (fw_plan__solve_day(&solver, days[i].from, &w->plan.power,
+                                   &days[i], &err))
+                fail_msg("%s", err.text);
+        fw_plan__solver_release(&solver);
+        w->plan.power_days = days;
+        w->plan.power_day_count = 2;
+        if (fw_plan_cures(&w->plan, 0, cures, &count, &err))
+            fail_msg("%s", err.text);
+        struct fw_cure cure = *find(cures, count, FW_CURE_BOND);
+        assert_int_equal(fw_plan_saves(&w->plan, &cure, NULL), FW_OK);
+        assert_near(cure.joules, alone_j > 0 && want_j >= alone_j ? 0 : want_j,
+                    0);
+        kept += want_j > least_by_hand_j(100 * ohm_m + far_ohm);
+        free(w);
+    }
+    assert_true(kept > 3);
+}
+
 /* ---- plans that have it done ---- */
 
 static double replanned_j(const char *key, const char *value, int *rods)
@@ -215,6 +280,7 @@ static void the_cheapest_is_named_before_the_energizer_is_bought(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_helps_one_day_leaves_the_last_as_it_was),
         cmocka_unit_test(each_costs_what_it_takes_of_what_is_told),
         cmocka_unit_test(without_a_price_the_kinds_keep_their_order),
         cmocka_unit_test(the_least_size_with_a_cure_is_that_of_its_loop),

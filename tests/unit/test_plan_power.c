@@ -637,16 +637,18 @@ static void readings_give_back_the_leakage_and_earth_they_came_from(void **s)
     assert_int_equal(readings[3].fence, 0);
     assert_near(readings[3].open_v, 5500, 1e-9);
     readings[3].open_v = volts_on(&wet, 0, 0, 0).open_v;
-    struct fw_plan_power_day day = worst_of(w), predicted;
-    w->plan.power_days = &day;
-    w->plan.power_day_count = 1;
+    /* Two rows of days on which the same stands. */
+    struct fw_plan_power_day days[] = {worst_of(w), worst_of(w)}, predicted[2];
+    w->plan.power_days = days;
+    w->plan.power_day_count = 2;
     struct fw_circuit_fit fit;
-    if (fw_plan_learn(&w->plan, first_day, readings, 4, &fit, &predicted, &err))
+    if (fw_plan_learn(&w->plan, first_day, readings, 4, &fit, predicted, &err))
         fail_msg("%s", err.text);
     assert_int_equal(fit.unknowns, 2);
     assert_relative(fit.leakage_factor, 2.5, 1e-3);
     assert_relative(fit.earth_ohm, 85, 1e-2);
-    assert_relative(predicted.touched_v, worst_of(&wet).touched_v, 1e-3);
+    for (size_t i = 0; i < 2; i++)
+        assert_relative(predicted[i].touched_v, worst_of(&wet).touched_v, 1e-3);
     free(w);
 }
 
