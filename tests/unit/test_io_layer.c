@@ -31,6 +31,52 @@ static void one_of_several_layers_must_be_named(void **state)
     fw_map_free(map);
 }
 
+/* As people draw them: a closed way with a tag is an area, an open one none. */
+static void a_map_of_openstreetmap_is_read(void **state)
+{
+    const char *path = in_scratch(*state, "map.osm");
+    put_text(path, "<osm version=\"0.6\">"
+                   "<node id=\"1\" version=\"1\" lat=\"51\" lon=\"9\"/>"
+                   "<node id=\"2\" version=\"1\" lat=\"51\" lon=\"9.003\"/>"
+                   "<node id=\"3\" version=\"1\" lat=\"51.002\" lon=\"9.003\"/>"
+                   "<node id=\"4\" version=\"1\" lat=\"51.002\" lon=\"9\"/>"
+                   "<way id=\"7\" version=\"1\"><nd ref=\"1\"/><nd ref=\"2\"/>"
+                   "<nd ref=\"3\"/><nd ref=\"4\"/><nd ref=\"1\"/>"
+                   "<tag k=\"landuse\" v=\"meadow\"/>"
+                   "<tag k=\"name\" v=\"Low Acre\"/></way>"
+                   "<way id=\"8\" version=\"1\"><nd ref=\"1\"/><nd ref=\"3\"/>"
+                   "<tag k=\"highway\" v=\"track\"/></way></osm>");
+    struct fw_map_request request = {.source = path};
+    struct fw_map *map = read_with(&request, NULL);
+    assert_int_equal(map->feature_count, 1);
+    assert_string_equal(map->features[0].name, "Low Acre");
+    const struct fw_shape *shape = &map->features[0].shape;
+    for (size_t i = 0; i < shape->point_count; i++) {
+        assert_true(shape->points[i].x == 9 || shape->points[i].x == 9.003);
+        assert_true(shape->points[i].y == 51 || shape->points[i].y == 51.002);
+    }
+    fw_map_free(map);
+    request.layer = "lines";
+    map = read_with(&request, NULL);
+    assert_int_equal(map->feature_count, 1);
+    assert_int_equal(map->features[0].kind, FW_FEATURE_LINE);
+    fw_map_free(map);
+}
+
+static void a_source_without_a_name_is_refused(void **state)
+{
+    (void)state;
+    static const char *const none[] = {NULL, ""};
+    for (size_t i = 0; i < 2; i++) {
+        const struct fw_map_request map = {.source = none[i]};
+        const struct fw_raster_request raster = {.source = none[i]};
+        struct fw_map *read = NULL;
+        struct fw_raster_file *file = NULL;
+        assert_int_equal(fw_map_read(&map, &read, NULL, NULL), FW_EINPUT);
+        assert_int_equal(fw_raster_open(&raster, &file, NULL, NULL), FW_EINPUT);
+    }
+}
+
 static void the_only_layer_with_polygons_needs_no_name(void **state)
 {
     const char *path = in_scratch(*state, "farm.gpkg");
@@ -247,6 +293,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         scratch_test(one_of_several_layers_must_be_named),
+        scratch_test(a_map_of_openstreetmap_is_read),
+        scratch_test(a_source_without_a_name_is_refused),
         scratch_test(the_only_layer_with_polygons_needs_no_name),
         scratch_test(columns_and_filters_are_checked),
         scratch_test(columns_of_voltages_are_kept),

@@ -39,6 +39,15 @@ static const struct {
      "WFS:https://example.org/wfs?token=***&service=wfs"},
     {"https://example.org/a.geojson?api_key=s3cret",
      "https://example.org/a.geojson?api_key=***"},
+    /* A quote that nobody closes, and a backslash that ends the text. */
+    {"PG:password='s3cret", "PG:password='***"},
+    {"PG:password='s3cret\\", "PG:password='***"},
+    {"PG:dbname=farm password = s3 , cret", "PG:dbname=farm password = ***"},
+    /* "key" alone is one; as a part of a word it is not. */
+    {"WFS:https://example.org/?key=s3cret", "WFS:https://example.org/?key=***"},
+    {"WFS:https://example.org/?monkey=1", "WFS:https://example.org/?monkey=1"},
+    {"C:/me/maps@home.gpkg", "C:/me/maps@home.gpkg"},
+    {"PG:/me:farm@db", "PG:/me:farm@db"},
 };
 
 static void source_is_shown_without_its_password(void **state)
@@ -77,6 +86,7 @@ static void messages_of_others_lose_the_words_of_a_secret(void **state)
          "* table was not found: *"},
         {"PG:dbname=farm", "no table farm", "no table farm"},
         {"PG:password=s3cret", "cut off at s3cr", "cut off at ***"},
+        {"PG:password=' s3cret  '", "it is s3cret", "it is ***"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         char text[200];

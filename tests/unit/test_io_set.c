@@ -1,5 +1,6 @@
 /* Sets of files: all of them, or those of before, or a folder that says it is
  * neither; and nothing of anybody else's is lost. */
+#include "io/plan_files.h"
 #include "io/put.h"
 #include "scratch.h"
 #include <foldwright/io.h>
@@ -404,6 +405,43 @@ static void temporaries_of_the_dead_are_swept(void **state)
     assert_false(exists(in_scratch(scratch, own)));
 }
 
+/* Of a file that is broken off, or is no plan, what can be read of the list. */
+static void list_of_a_broken_plan_is_what_can_be_read(void **state)
+{
+    static const struct {
+        const char *text, *names; /* with spaces */
+    } rows[] = {
+        {listing_both, "a.csv b.csv"},
+        {"{\"files\": [{\"name\": \"a.csv\"}, {\"name\": 5}, {}, 7,"
+         " {\"name\": \"b.csv\"}]}",
+         "a.csv b.csv"},
+        {"{\"files\": [{\"name\": \"a.csv\"}", ""},
+        {"{\"files\": 7}", ""},
+        {"{\"notes\": [\"no \\\"files\\\" here\"]}", ""},
+        {"{\"files\": [{\"name\": \"old.csv\"}], \"farm\": \"x\", \"files\": "
+         "[{\"name\": \"a.csv\"}]}",
+         "a.csv"},
+        {"", ""},
+    };
+    const char *path = in_scratch(*state, "plan.json");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_io__names found = {0};
+        char all[64] = "";
+        put_text(path, rows[i].text);
+        assert_int_equal(fw_io__listed(path, &found, NULL), FW_OK);
+        for (size_t k = 0; k < found.count; k++) {
+            strcat(all, k ? " " : "");
+            strcat(all, found.items[k]);
+        }
+        assert_string_equal(all, rows[i].names);
+        fw_io__names_release(&found);
+    }
+    struct fw_io__names none = {0};
+    unlink(path);
+    assert_int_equal(fw_io__listed(path, &none, NULL), FW_OK);
+    assert_int_equal(none.count, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -417,6 +455,7 @@ int main(void)
         scratch_test(file_that_no_plan_lists_needs_force),
         scratch_test(plan_json_of_somebody_else_needs_force),
         scratch_test(list_is_found_at_the_end_of_a_long_plan),
+        scratch_test(list_of_a_broken_plan_is_what_can_be_read),
         scratch_test(file_that_begins_as_ours_is_ours),
         scratch_test(file_that_may_not_be_written_is_found_first),
         scratch_test(folder_that_may_not_be_written_is_found_first),
