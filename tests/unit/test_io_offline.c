@@ -305,6 +305,65 @@ static void vrt_that_leaves_its_folder_is_refused(void **state)
     raster_refuses(make_vrt(scratch, "in/text.vrt", "text.txt", true), folder);
 }
 
+/* Each by itself in a file that is else as the one that is read. */
+static void vrt_with_what_is_not_read_is_refused(void **state)
+{
+    struct scratch *scratch = *state;
+    static const char head[] =
+        "<VRTDataset rasterXSize=\"4\" rasterYSize=\"4\"><SRS>EPSG:32632</SRS>"
+        "<GeoTransform>500000, 10, 0, 5650000, 0, -10</GeoTransform>";
+    static const char tail[] =
+        "<VRTRasterBand dataType=\"Byte\" band=\"1\"><SimpleSource>"
+        "<SourceFilename relativeToVRT=\"1\">a.tif</SourceFilename>"
+        "<SourceBand>1</SourceBand></SimpleSource></VRTRasterBand>"
+        "</VRTDataset>";
+    static const struct {
+        const char *between, *expected; /* NULL: it is read */
+    } rows[] = {
+        {"", NULL},
+        {"<!-- by hand --><Metadata><MDI key=\"a\">1</MDI></Metadata>", NULL},
+        {"<Metadata domain=\"OVERVIEWS\"><MDI key=\"a\">1</MDI></Metadata>",
+         "names \"overviews\""},
+        {"<VRTRasterBand subClass=\"VRTPansharpenedBand\"/>",
+         "VRTPansharpenedBand, which is not read here"},
+        {"<Metadata subClass=\"VRTDerivedRasterBand\"/>",
+         "VRTDerivedRasterBand, which is not read here"},
+        {"<Script>a</Script>", "Script, which is not read here"},
+    };
+    make_tif(scratch, "a.tif");
+    const char *path = in_scratch(scratch, "odd.vrt");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[2000];
+        snprintf(text, sizeof text, "%s%s%s", head, rows[i].between, tail);
+        put_text(path, text);
+        if (rows[i].expected)
+            raster_refuses(path, rows[i].expected);
+        else
+            raster_opens(path);
+    }
+    char deep[4000] = "";
+    for (int i = 0; i < 100; i++)
+        strcat(deep, "<Metadata>");
+    for (int i = 0; i < 100; i++)
+        strcat(deep, "</Metadata>");
+    char text[6000];
+    snprintf(text, sizeof text, "%s%s%s", head, deep, tail);
+    put_text(path, text);
+    raster_refuses(path, "nested too deep");
+    assert_int_equal(mkdir(in_scratch(scratch, "folder.tif"), 0700), 0);
+    raster_refuses(make_vrt(scratch, "of_folder.vrt", "folder.tif", true),
+                   "in its own folder or below");
+    raster_refuses(make_vrt(scratch, "of_none.vrt", "", true),
+                   "in its own folder or below");
+    raster_refuses(make_vrt(scratch, "of_root.vrt", "/etc/passwd", false),
+                   "in its own folder or below");
+    /* What stands beside a raster is opened with it. */
+    make_tif(scratch, "b.tif");
+    raster_opens(in_scratch(scratch, "b.tif"));
+    put_text(in_scratch(scratch, "b.tif.ovr"), "no raster");
+    raster_refuses(in_scratch(scratch, "b.tif"), "no mask or overview");
+}
+
 static void vrt_of_the_network_calls_nobody(void **state)
 {
     static const char *const ways[] = {
@@ -562,6 +621,7 @@ int main(void)
         offline_test(dead_link_is_said),
         offline_test(file_systems_of_the_network_are_closed),
         offline_test(schema_of_a_gml_is_not_fetched),
+        offline_test(vrt_with_what_is_not_read_is_refused),
         offline_test(vrt_of_its_own_folder_is_read),
         offline_test(vrt_that_leaves_its_folder_is_refused),
         offline_test(vrt_of_the_network_calls_nobody),
