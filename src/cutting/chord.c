@@ -54,9 +54,8 @@ struct search {
     struct fw_sweep *sweep;
     struct fw_point *room; /* for a ring */
     size_t looks;
-    struct fw_chord *out;
+    struct fw_chords *out;
     size_t *kept; /* which of the noted these are */
-    size_t most, found;
 };
 
 static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
@@ -151,15 +150,16 @@ static bool leaves_inwards(const struct search *search, size_t anchor,
 }
 
 static enum fw_status note_place(struct search *search, size_t anchor,
-                                 size_t side, double t, size_t plots,
+                                 struct fw_region_place at, size_t plots,
                                  bool swapped, struct fw_error *err)
 {
-    const struct fw_point to = between(
-        search->points[side], search->points[outer_after(search, side)], t);
+    const struct fw_point to =
+        between(search->points[at.side],
+                search->points[outer_after(search, at.side)], at.t);
     if (!leaves_inwards(search, anchor, to))
         return FW_OK;
     const double length_m = apart_m(search->points[anchor], to);
-    const struct fw_region_place from = {anchor, 0}, at = {side, t};
+    const struct fw_region_place from = {anchor, 0};
     /* The near part lies to the left of the way back to the anchor. */
     const struct noted noted = {
         .chord = {.plots = plots,
@@ -168,8 +168,8 @@ static enum fw_status note_place(struct search *search, size_t anchor,
                   .from = swapped ? from : at,
                   .to = swapped ? at : from},
         .anchor = anchor,
-        .side = side,
-        .t = t};
+        .side = at.side,
+        .t = at.t};
     return note(search, &noted, err);
 }
 
@@ -201,10 +201,11 @@ static enum fw_status note_side(struct search *search, size_t anchor,
              k++) {
             const double first = search->wanted_m2[k - 1];
             const double wanted = swapped ? search->area_m2 - first : first;
-            const double t = (wanted - near_m2) / grows;
-            if (!(t > 0 && t < 1))
+            const struct fw_region_place at = {side,
+                                               (wanted - near_m2) / grows};
+            if (!(at.t > 0 && at.t < 1))
                 break;
-            status = note_place(search, anchor, side, t, k, swapped == 1, err);
+            status = note_place(search, anchor, at, k, swapped == 1, err);
         }
     }
     return status;
@@ -359,7 +360,7 @@ static enum fw_status line_parts(struct search *search,
 static bool is_known(const struct search *search, const struct noted *noted)
 {
     const double same_m = FW_TOLERANCE(1e-6);
-    for (size_t i = 0; i < search->found; i++) {
+    for (size_t i = 0; i < search->out->count; i++) {
         const struct noted *other = &search->noted[search->kept[i]];
         const double apart_deg =
             fabs(other->chord.direction_deg - noted->chord.direction_deg);
@@ -376,8 +377,8 @@ static enum fw_status look(struct search *search, struct fw_error *err)
     enum fw_status status = FW_OK;
     qsort(search->noted, search->noted_count, sizeof *search->noted, by_score);
     for (size_t i = 0;
-         !status && i < search->noted_count && search->found < search->most &&
-         search->looks < most_looks;
+         !status && i < search->noted_count &&
+         search->out->count < search->out->most && search->looks < most_looks;
          i++) {
         const struct noted *noted = &search->noted[i];
         bool parts = false;
@@ -388,8 +389,8 @@ static enum fw_status look(struct search *search, struct fw_error *err)
         else
             parts = corner_parts(search, noted);
         if (parts) {
-            search->kept[search->found] = i;
-            search->out[search->found++] = noted->chord;
+            search->kept[search->out->count] = i;
+            search->out->items[search->out->count++] = noted->chord;
         }
     }
     return status;
@@ -402,7 +403,7 @@ static enum fw_status begin(struct search *search, const double *behind,
     search->points = fw_subdivision_points(search->subdivision, region);
     search->wanted_m2 = fw_alloc(search->count, sizeof(double));
     search->room = fw_alloc(region->ring_start[1] + 1, sizeof *search->room);
-    search->kept = fw_alloc(search->most, sizeof *search->kept);
+    search->kept = fw_alloc(search->out->most, sizeof *search->kept);
     if (!search->points || !search->wanted_m2 || !search->room || !search->kept)
         return fw_fail_memory(err);
     search->size = fw_region_size(region);
@@ -437,28 +438,26 @@ static enum fw_status note_all(struct search *search, struct fw_error *err)
     return status;
 }
 
-enum fw_status fw_layout__chords(const struct fw_subdivision *subdivision,
-                                 const struct fw_region *region,
-                                 const double *behind, double base,
-                                 size_t count, size_t only,
-                                 struct fw_chord *out, size_t most,
-                                 size_t *out_count, struct fw_error *err)
+enum fw_status fw_layout__chords(const struct fw_plots *plots,
+                                 const struct fw_part *part, size_t only,
+                                 struct fw_chords *out, struct fw_error *err)
 {
-    struct search search = {.subdivision = subdivision,
-                            .region = region,
-                            .count = count,
+    const double *behind = plots->behind + part->first;
+    const double base = fw_plots_before(plots, part->first);
+    struct search search = {.subdivision = &plots->subdivision,
+                            .region = part->region,
+                            .count = part->count,
                             .only = only,
                             .too_long = HUGE_VAL,
-                            .out = out,
-                            .most = most};
+                            .out = out};
+    out->count = 0;
     enum fw_status status = begin(&search, behind, base, err);
     if (!status)
         status = note_all(&search, err);
     if (!status)
         status = look(&search, err);
-    for (size_t i = 0; i < search.found; i++)
-        out[i].behind = behind[out[i].plots - 1] - base;
-    *out_count = search.found;
+    for (size_t i = 0; i < out->count; i++)
+        out->items[i].behind = behind[out->items[i].plots - 1] - base;
     fw_sweep_free(search.sweep);
     fw_free(search.noted);
     fw_free(search.room);

@@ -3,9 +3,7 @@
 #ifndef FW_CUTTING_CHORD_H
 #define FW_CUTTING_CHORD_H
 
-#include "cutting/subdivision.h"
-
-#include "figures/mark.h"
+#include "cutting/plots.h"
 
 struct fw_chord {
     size_t plots; /* in parts[0] */
@@ -17,15 +15,16 @@ struct fw_chord {
     struct fw_region_place from, to;
 };
 
-/* The best chords for cutting off the first k of the plots, for every k or (not
- * 0) for `only` one. Slot k ends where behind[k] - base lies behind it. At most
- * `most` of them. */
-enum fw_status fw_layout__chords(const struct fw_subdivision *subdivision,
-                                 const struct fw_region *region,
-                                 const double *behind, double base,
-                                 size_t count, size_t only,
-                                 struct fw_chord *out, size_t most,
-                                 size_t *out_count, struct fw_error *err);
+struct fw_chords {
+    struct fw_chord *items;
+    size_t most, count; /* there is room for; there are */
+};
+
+/* The best chords for cutting off the first k plots of a part, for every k or
+ * (not 0) for `only` one. */
+enum fw_status fw_layout__chords(const struct fw_plots *plots,
+                                 const struct fw_part *part, size_t only,
+                                 struct fw_chords *out, struct fw_error *err);
 
 /* The corners of an anticlockwise ring that jut in; of more than there is room
  * for, such as jut in most where they are. Returns how many. */

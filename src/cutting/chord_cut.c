@@ -14,26 +14,29 @@ static struct fw_region_place place_at(const struct fw_region *region, double s)
     return (struct fw_region_place){(size_t)whole % outer, t};
 }
 
+static enum fw_status split(struct fw_subdivision *subdivision,
+                            const struct fw_region *region,
+                            const struct fw_chord *chord,
+                            struct fw_region parts[2], struct fw_error *err)
+{
+    const struct fw_split line = {
+        .from = chord->from, .to = chord->to, .role = FW_LINE_STANDING};
+    return fw_subdivision_split(subdivision, region, &line, parts, err);
+}
+
 static enum fw_status holds_left(struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
                                  const struct fw_chord *chord, double *out,
                                  struct fw_error *err)
 {
     struct fw_region parts[2];
-    const size_t vertices = subdivision->vertex_count;
-    const size_t supports = subdivision->support_count,
-                 lines = subdivision->line_count;
-    enum fw_status status =
-        fw_subdivision_split(subdivision, region, chord->from, chord->to, NULL,
-                             0, FW_LINE_MOVED, parts, err);
+    const struct fw_subdivision_mark mark = fw_subdivision_mark(subdivision);
+    enum fw_status status = split(subdivision, region, chord, parts, err);
     if (status)
         return status;
     status = fw_subdivision_holds(subdivision, &parts[0], out, err);
-    fw_region_release(&parts[0]);
-    fw_region_release(&parts[1]);
-    subdivision->vertex_count = vertices;
-    subdivision->support_count = supports;
-    subdivision->line_count = lines;
+    fw_regions_release(parts, 2);
+    fw_subdivision_go_back(subdivision, mark);
     return status;
 }
 
@@ -70,17 +73,19 @@ enum fw_status fw_layout__cut_chord(struct fw_subdivision *subdivision,
                                     struct fw_region parts[2], bool *whole,
                                     struct fw_error *err)
 {
+    const struct fw_cuts cuts = {.direction_deg = chord->direction_deg,
+                                 .behind = &chord->behind,
+                                 .count = 1,
+                                 .role = FW_LINE_STANDING};
     if (chord->parallel)
-        return fw_subdivision_cut(subdivision, region, chord->direction_deg,
-                                  &chord->behind, 1, FW_LINE_STANDING, parts,
-                                  whole, err);
+        return fw_subdivision_cut(subdivision, region, &cuts, parts, whole,
+                                  err);
     struct fw_chord exact = *chord;
     *whole = true;
     enum fw_status status =
         subdivision->ground ? settle(subdivision, region, &exact, whole, err)
                             : FW_OK;
     if (!status && *whole)
-        status = fw_subdivision_split(subdivision, region, exact.from, exact.to,
-                                      NULL, 0, FW_LINE_STANDING, parts, err);
+        status = split(subdivision, region, &exact, parts, err);
     return status;
 }

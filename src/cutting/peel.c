@@ -12,9 +12,7 @@ enum {
 };
 
 struct peel {
-    struct fw_subdivision *subdivision;
-    const double *behind;
-    size_t count;
+    struct fw_plots *plots;
     struct fw_region rest;
     size_t last; /* support of the last fence; before the first one FW_INSIDE */
     size_t work;
@@ -33,84 +31,65 @@ static bool lies_beside(const struct fw_region *region, size_t support)
     return found;
 }
 
-/* Cut by the chord; *done false, and all as it was, when that makes no paddock
+/* Cut by the chord; not whole, and all as it was, when that makes no paddock
  * beside the last one. */
 static enum fw_status try_chord(struct peel *peel, const struct fw_chord *chord,
-                                struct fw_region *out, bool *done,
-                                struct fw_error *err)
+                                size_t plot, struct fw_error *err)
 {
-    struct fw_subdivision *subdivision = peel->subdivision;
-    const struct fw_subdivision before = *subdivision;
+    struct fw_subdivision *subdivision = &peel->plots->subdivision;
+    const struct fw_subdivision_mark before = fw_subdivision_mark(subdivision);
     struct fw_region parts[2];
     bool whole = false;
     peel->work += work_of(peel);
     enum fw_status status = fw_layout__cut_chord(subdivision, &peel->rest,
                                                  chord, parts, &whole, err);
-    *done = !status && whole && lies_beside(&parts[0], peel->last);
-    if (*done) {
+    peel->plots->whole = !status && whole && lies_beside(&parts[0], peel->last);
+    if (peel->plots->whole) {
         fw_region_release(&peel->rest);
         peel->rest = parts[1];
-        peel->last = before.support_count;
-        *out = parts[0];
+        peel->last = before.supports;
+        peel->plots->regions[plot] = parts[0];
         return FW_OK;
     }
-    if (!status && whole) {
-        fw_region_release(&parts[0]);
-        fw_region_release(&parts[1]);
-    }
-    subdivision->vertex_count = before.vertex_count;
-    subdivision->support_count = before.support_count;
-    subdivision->line_count = before.line_count;
+    if (!status && whole)
+        fw_regions_release(parts, 2);
+    fw_subdivision_go_back(subdivision, before);
     return status;
 }
 
 static enum fw_status peel_one(struct peel *peel, size_t plot,
-                               struct fw_region *out, bool *done,
                                struct fw_error *err)
 {
-    struct fw_chord chords[chords_tried];
-    size_t found = 0;
-    *done = false;
+    struct fw_plots *plots = peel->plots;
+    struct fw_chord room[chords_tried];
+    struct fw_chords chords = {.items = room, .most = chords_tried};
+    const struct fw_part part = {&peel->rest, plot, plots->count - plot};
+    plots->whole = false;
     peel->work += work_of(peel);
-    enum fw_status status = fw_layout__chords(
-        peel->subdivision, &peel->rest, peel->behind + plot,
-        plot > 0 ? peel->behind[plot - 1] : 0, peel->count - plot, 1, chords,
-        chords_tried, &found, err);
-    for (size_t i = 0; !status && !*done && i < found; i++)
-        status = try_chord(peel, &chords[i], out, done, err);
+    enum fw_status status = fw_layout__chords(plots, &part, 1, &chords, err);
+    for (size_t i = 0; !status && !plots->whole && i < chords.count; i++)
+        status = try_chord(peel, &chords.items[i], plot, err);
     return status;
 }
 
-enum fw_status fw_layout__peel(const void *data,
-                               struct fw_subdivision *subdivision,
-                               const double *behind, struct fw_region *paddocks,
-                               struct fw_region *common, size_t *common_count,
-                               bool *whole, struct fw_error *err)
+enum fw_status fw_layout__peel(const void *data, struct fw_plots *plots,
+                               struct fw_error *err)
 {
-    (void)common;
-    struct peel peel = {.subdivision = subdivision,
-                        .behind = behind,
-                        .count = *(const size_t *)data,
-                        .last = FW_INSIDE};
+    (void)data;
+    struct peel peel = {.plots = plots, .last = FW_INSIDE};
     size_t made = 0;
-    *whole = true;
-    *common_count = 0;
-    enum fw_status status = fw_subdivision_whole(subdivision, &peel.rest, err);
+    enum fw_status status =
+        fw_subdivision_whole(&plots->subdivision, &peel.rest, err);
     if (status)
         return status;
-    while (!status && *whole && made + 1 < peel.count) {
-        *whole = peel.work <= most_work;
-        if (*whole)
-            status = peel_one(&peel, made, &paddocks[made], whole, err);
-        made += !status && *whole;
+    while (!status && plots->whole && made + 1 < plots->count) {
+        plots->whole = peel.work <= most_work;
+        if (plots->whole)
+            status = peel_one(&peel, made, err);
+        made += !status && plots->whole;
     }
-    if (!status && *whole) {
-        paddocks[made] = peel.rest;
-        return FW_OK;
-    }
-    fw_region_release(&peel.rest);
-    while (made > 0)
-        fw_region_release(&paddocks[--made]);
-    *whole = false;
+    plots->regions[made] = peel.rest;
+    if (status || !plots->whole)
+        fw_regions_release(plots->regions, made + 1);
     return status;
 }

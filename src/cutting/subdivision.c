@@ -54,6 +54,36 @@ void fw_subdivision_release(struct fw_subdivision *subdivision)
     *subdivision = (struct fw_subdivision){0};
 }
 
+struct fw_subdivision_mark
+fw_subdivision_mark(const struct fw_subdivision *subdivision)
+{
+    return (struct fw_subdivision_mark){subdivision->vertex_count,
+                                        subdivision->support_count,
+                                        subdivision->line_count};
+}
+
+void fw_subdivision_go_back(struct fw_subdivision *subdivision,
+                            struct fw_subdivision_mark mark)
+{
+    subdivision->vertex_count = mark.vertices;
+    subdivision->support_count = mark.supports;
+    subdivision->line_count = mark.lines;
+}
+
+double fw_subdivision_line_m(const struct fw_subdivision *subdivision,
+                             size_t first_support)
+{
+    double sum_m = 0;
+    for (size_t i = first_support; i < subdivision->support_count; i++) {
+        const struct fw_point a =
+            subdivision->vertices[subdivision->supports[i].from].point;
+        const struct fw_point b =
+            subdivision->vertices[subdivision->supports[i].to].point;
+        sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+    }
+    return sum_m;
+}
+
 size_t fw_region_size(const struct fw_region *region)
 {
     return region->ring_start[region->ring_count];
@@ -65,6 +95,12 @@ void fw_region_release(struct fw_region *region)
     fw_free(region->supports);
     fw_free(region->ring_start);
     *region = (struct fw_region){0};
+}
+
+void fw_regions_release(struct fw_region *regions, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        fw_region_release(&regions[i]);
 }
 
 enum fw_status fw_region_new(struct fw_region *region, size_t size,
@@ -193,34 +229,33 @@ bool fw_subdivision__within(const struct fw_point *inner, size_t inner_count,
     return 2 * within > asked;
 }
 
-/* A vertex on the support between two vertices of it. */
 enum fw_status fw_subdivision__add(struct fw_subdivision *subdivision,
-                                   size_t support, size_t before, size_t after,
-                                   double t, struct fw_point point, size_t *out,
+                                   struct fw_subdivision_piece piece, double t,
+                                   struct fw_point point, size_t *out,
                                    struct fw_error *err)
 {
-    if (fw_subdivision__same_place(point,
-                                   subdivision->vertices[before].point)) {
-        *out = before;
-        return FW_OK;
-    }
-    if (fw_subdivision__same_place(point, subdivision->vertices[after].point)) {
-        *out = after;
-        return FW_OK;
-    }
+    const size_t ends[2] = {piece.from, piece.to};
+    for (int i = 0; i < 2; i++)
+        if (fw_subdivision__same_place(point,
+                                       subdivision->vertices[ends[i]].point)) {
+            *out = ends[i];
+            return FW_OK;
+        }
     const enum fw_status status = fw_array_reserve(
         &subdivision->vertices, &subdivision->vertex_capacity,
         subdivision->vertex_count + 1, sizeof *subdivision->vertices, err);
     if (status)
         return status;
     double along = t;
-    if (support != FW_INSIDE) {
-        const double from = fw_subdivision__along(subdivision, before, support);
-        const double to = fw_subdivision__along(subdivision, after, support);
+    if (piece.support != FW_INSIDE) {
+        const double from =
+            fw_subdivision__along(subdivision, piece.from, piece.support);
+        const double to =
+            fw_subdivision__along(subdivision, piece.to, piece.support);
         along = from + (to - from) * t;
     }
     subdivision->vertices[subdivision->vertex_count] =
-        (struct fw_subdivision_vertex){point, support, along};
+        (struct fw_subdivision_vertex){point, piece.support, along};
     *out = subdivision->vertex_count++;
     return FW_OK;
 }

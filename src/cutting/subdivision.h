@@ -5,8 +5,8 @@
  * fence, and how far along it stands. So when everything is cut, the rings of
  * both neighbours of a fence get every vertex that stands on it, whichever of
  * them it was made for: the map is one coverage without gaps. */
-#ifndef FW_CUTTING_BOARD_H
-#define FW_CUTTING_BOARD_H
+#ifndef FW_CUTTING_SUBDIVISION_H
+#define FW_CUTTING_SUBDIVISION_H
 
 #include <foldwright/ground.h>
 #include <foldwright/layout.h>
@@ -58,6 +58,19 @@ enum fw_status fw_subdivision_init(struct fw_subdivision *subdivision,
                                    struct fw_error *err);
 void fw_subdivision_release(struct fw_subdivision *subdivision);
 
+/* What a subdivision had before a cut, to go back to when that is not kept. */
+struct fw_subdivision_mark {
+    size_t vertices, supports, lines;
+};
+struct fw_subdivision_mark
+fw_subdivision_mark(const struct fw_subdivision *subdivision);
+void fw_subdivision_go_back(struct fw_subdivision *subdivision,
+                            struct fw_subdivision_mark mark);
+
+/* Length of all supports from that one on. */
+double fw_subdivision_line_m(const struct fw_subdivision *subdivision,
+                             size_t first_support);
+
 /* The field itself, as the first region to cut. */
 enum fw_status fw_subdivision_whole(const struct fw_subdivision *subdivision,
                                     struct fw_region *out,
@@ -69,6 +82,7 @@ enum fw_status fw_region_new(struct fw_region *region, size_t size,
 enum fw_status fw_region_copy(const struct fw_region *from,
                               struct fw_region *to, struct fw_error *err);
 void fw_region_release(struct fw_region *region);
+void fw_regions_release(struct fw_region *regions, size_t count);
 size_t fw_region_size(const struct fw_region *region); /* vertices in all */
 
 /* Points of a region, as many as fw_region_size says; free with fw_free. */
@@ -80,46 +94,39 @@ enum fw_status fw_subdivision_holds(const struct fw_subdivision *subdivision,
                                     const struct fw_region *region, double *out,
                                     struct fw_error *err);
 
-/* Cut by parallel lines into count + 1 strips: the first k of them hold
- * behind[k - 1] (rising, all inside). direction_deg is that of the sweep. When
- * a strip would come out in several pieces nothing is cut and *whole is
- * false. */
+/* Parallel lines: they stand where so much lies behind each (all inside), or,
+ * where behind is NULL, at positions along the direction, in metres from the
+ * local plane's origin. Both rise. */
+struct fw_cuts {
+    double direction_deg; /* of the sweep */
+    const double *behind, *position_m;
+    size_t count;
+    enum fw_line_role role;
+};
+
+/* Cut into one strip more than there are lines. When a strip would come out in
+ * several pieces nothing is cut and *whole is false. */
 enum fw_status fw_subdivision_cut(struct fw_subdivision *subdivision,
                                   const struct fw_region *region,
-                                  double direction_deg, const double *behind,
-                                  size_t count, enum fw_line_role role,
+                                  const struct fw_cuts *cuts,
                                   struct fw_region *strips, bool *whole,
                                   struct fw_error *err);
 
-/* The same at given positions along the direction, in metres from the local
- * plane's origin. */
-enum fw_status fw_subdivision_cut_at(struct fw_subdivision *subdivision,
-                                     const struct fw_region *region,
-                                     double direction_deg,
-                                     const double *position_m, size_t count,
-                                     enum fw_line_role role,
-                                     struct fw_region *strips, bool *whole,
-                                     struct fw_error *err);
+/* One line from a place of a region's outer ring over the points of `by` to
+ * another place of it, all inside the region and clear of its holes: the
+ * caller sees to that. */
+struct fw_split {
+    struct fw_region_place from, to;
+    const struct fw_point *by;
+    size_t by_count;
+    enum fw_line_role role;
+};
 
-/* Cut in two by one line from a place of the outer ring over the points of
- * `by` to another place of the outer ring, all of it inside the region and
- * clear of its holes: the caller sees to that. parts[0] lies to the left of
- * the line. */
-enum fw_status fw_subdivision_split(
-    struct fw_subdivision *subdivision, const struct fw_region *region,
-    struct fw_region_place from, struct fw_region_place to,
-    const struct fw_point *by, size_t by_count, enum fw_line_role role,
-    struct fw_region parts[2], struct fw_error *err);
-
-/* The layout of paddocks (in grazing order) and of ground that is walked but
- * not grazed (lanes, aprons). Fills the map of *out and the figures that
- * follow from it; pattern, name, direction and shares are the caller's.
- * Release it with fw_layout_release. */
-enum fw_status fw_subdivision_finish(const struct fw_subdivision *subdivision,
-                                     const struct fw_region *paddocks,
-                                     size_t count,
-                                     const struct fw_region *common,
-                                     size_t common_count, struct fw_layout *out,
-                                     struct fw_error *err);
+/* Cut in two; parts[0] lies to the left of the line. */
+enum fw_status fw_subdivision_split(struct fw_subdivision *subdivision,
+                                    const struct fw_region *region,
+                                    const struct fw_split *split,
+                                    struct fw_region parts[2],
+                                    struct fw_error *err);
 
 #endif

@@ -21,7 +21,7 @@ static const double close_enough = FW_TOLERANCE(1e-13);
 struct cut {
     struct fw_subdivision *subdivision;
     const struct fw_region *region;
-    size_t count; /* of lines */
+    const struct fw_cuts *cuts;
     struct fw_point *points;
     struct fw_sweep *sweep;
     struct fw_partition partition;
@@ -42,19 +42,19 @@ static void release(struct cut *cut)
     fw_free(cut->fence);
 }
 
-static enum fw_status begin(struct cut *cut, double direction_deg,
-                            struct fw_error *err)
+static enum fw_status begin(struct cut *cut, struct fw_error *err)
 {
+    const size_t count = cut->cuts->count;
     cut->points = fw_subdivision_points(cut->subdivision, cut->region);
-    cut->position_m = fw_alloc(cut->count + 1, sizeof(double));
-    cut->length_m = fw_alloc(cut->count + 1, sizeof(double));
+    cut->position_m = fw_alloc(count + 1, sizeof(double));
+    cut->length_m = fw_alloc(count + 1, sizeof(double));
     if (!cut->points || !cut->position_m || !cut->length_m)
         return fw_fail_memory(err);
     const enum fw_status status =
         fw_sweep_new(cut->points, cut->region->ring_start,
                      cut->region->ring_count, &cut->sweep, err);
     if (!status)
-        fw_sweep_turn(cut->sweep, direction_deg);
+        fw_sweep_turn(cut->sweep, cut->cuts->direction_deg);
     return status;
 }
 
@@ -102,12 +102,13 @@ static double growth(const struct cut *cut, size_t line)
 
 /* One step of every line towards what it should have behind it; low and high
  * are where it surely stands between. */
-static enum fw_status step(struct cut *cut, const double *behind, double *low,
-                           double *high, bool *moved, struct fw_error *err)
+static enum fw_status step(struct cut *cut, double *low, double *high,
+                           bool *moved, struct fw_error *err)
 {
+    const double *behind = cut->cuts->behind;
     double sum = 0;
     *moved = false;
-    for (size_t k = 0; k < cut->count; k++) {
+    for (size_t k = 0; k < cut->cuts->count; k++) {
         double holds = 0;
         const enum fw_status status = strip_holds(cut, k, &holds, err);
         if (status)
@@ -127,10 +128,9 @@ static enum fw_status step(struct cut *cut, const double *behind, double *low,
     return FW_OK;
 }
 
-static void extent(const struct cut *cut, double direction_deg, double *least_m,
-                   double *most_m)
+static void extent(const struct cut *cut, double *least_m, double *most_m)
 {
-    const double angle = direction_deg * pi / 180;
+    const double angle = cut->cuts->direction_deg * pi / 180;
     *least_m = HUGE_VAL;
     *most_m = -HUGE_VAL;
     for (size_t i = 0; i < fw_region_size(cut->region); i++) {
@@ -143,27 +143,27 @@ static void extent(const struct cut *cut, double direction_deg, double *least_m,
 
 static enum fw_status build(struct cut *cut, struct fw_error *err)
 {
-    return fw_sweep_build(cut->sweep, cut->position_m, cut->count,
+    return fw_sweep_build(cut->sweep, cut->position_m, cut->cuts->count,
                           &cut->partition, err);
 }
 
 /* length_m serves as the new positions. */
-static enum fw_status move_lines(struct cut *cut, double direction_deg,
-                                 const double *behind, struct fw_error *err)
+static enum fw_status move_lines(struct cut *cut, struct fw_error *err)
 {
-    double *low = fw_alloc(cut->count, sizeof *low);
-    double *high = fw_alloc(cut->count, sizeof *high);
+    const size_t count = cut->cuts->count;
+    double *low = fw_alloc(count, sizeof *low);
+    double *high = fw_alloc(count, sizeof *high);
     enum fw_status status = low && high ? FW_OK : fw_fail_memory(err);
-    for (size_t k = 0; !status && k < cut->count; k++)
-        extent(cut, direction_deg, &low[k], &high[k]);
+    for (size_t k = 0; !status && k < count; k++)
+        extent(cut, &low[k], &high[k]);
     bool moved = true;
     for (int i = 0; !status && moved && i < most_steps; i++) {
         status = build(cut, err);
-        memcpy(cut->length_m, cut->position_m, cut->count * sizeof(double));
+        memcpy(cut->length_m, cut->position_m, count * sizeof(double));
         if (!status)
-            status = step(cut, behind, low, high, &moved, err);
-        memcpy(cut->position_m, cut->length_m, cut->count * sizeof(double));
-        for (size_t k = 1; k < cut->count; k++)
+            status = step(cut, low, high, &moved, err);
+        memcpy(cut->position_m, cut->length_m, count * sizeof(double));
+        for (size_t k = 1; k < count; k++)
             cut->position_m[k] =
                 fmax(cut->position_m[k], cut->position_m[k - 1]);
     }
@@ -174,10 +174,15 @@ static enum fw_status move_lines(struct cut *cut, double direction_deg,
 
 /* Where the lines stand. On unequal ground they start where they would if all
  * of it were alike. */
-static enum fw_status place_lines(struct cut *cut, double direction_deg,
-                                  const double *behind, struct fw_error *err)
+static enum fw_status place_lines(struct cut *cut, struct fw_error *err)
 {
+    const struct fw_cuts *cuts = cut->cuts;
     double share = 1;
+    if (!cuts->behind) {
+        memcpy(cut->position_m, cuts->position_m,
+               cuts->count * sizeof *cuts->position_m);
+        return FW_OK;
+    }
     if (cut->subdivision->ground) {
         double holds;
         const enum fw_status status =
@@ -186,17 +191,15 @@ static enum fw_status place_lines(struct cut *cut, double direction_deg,
             return status;
         share = fw_sweep_area_m2(cut->sweep) / holds;
     }
-    double *behind_m2 = fw_alloc(cut->count, sizeof *behind_m2);
+    double *behind_m2 = fw_alloc(cuts->count, sizeof *behind_m2);
     if (!behind_m2)
         return fw_fail_memory(err);
-    for (size_t k = 0; k < cut->count; k++)
-        behind_m2[k] = behind[k] * share;
-    fw_sweep_cut(cut->sweep, behind_m2, cut->count, cut->position_m,
+    for (size_t k = 0; k < cuts->count; k++)
+        behind_m2[k] = cuts->behind[k] * share;
+    fw_sweep_cut(cut->sweep, behind_m2, cuts->count, cut->position_m,
                  cut->length_m);
     fw_free(behind_m2);
-    return cut->subdivision->ground
-               ? move_lines(cut, direction_deg, behind, err)
-               : FW_OK;
+    return cut->subdivision->ground ? move_lines(cut, err) : FW_OK;
 }
 
 static bool is_whole(const struct fw_partition *partition)
@@ -238,9 +241,11 @@ static enum fw_status name_vertices(struct cut *cut, struct fw_error *err)
         const struct fw_cut_vertex *added = &partition->added[i];
         const size_t next = side_after(region, added->edge);
         status = fw_subdivision__add(
-            cut->subdivision, region->supports[added->edge],
-            region->vertices[added->edge], region->vertices[next], added->t,
-            added->plane, &cut->name[given + i], err);
+            cut->subdivision,
+            (struct fw_subdivision_piece){region->supports[added->edge],
+                                          region->vertices[added->edge],
+                                          region->vertices[next]},
+            added->t, added->plane, &cut->name[given + i], err);
     }
     return status;
 }
@@ -254,8 +259,7 @@ static int by_ends(const void *left, const void *right)
 }
 
 /* Each piece of fence is a support and a line of its own. */
-static enum fw_status add_fences(struct cut *cut, enum fw_line_role role,
-                                 struct fw_error *err)
+static enum fw_status add_fences(struct cut *cut, struct fw_error *err)
 {
     const struct fw_partition *partition = &cut->partition;
     cut->fence = fw_alloc(2 * partition->segment_count, sizeof *cut->fence);
@@ -270,8 +274,8 @@ static enum fw_status add_fences(struct cut *cut, enum fw_line_role role,
             continue;
         status = fw_subdivision__support(cut->subdivision, a, b, &support, err);
         if (!status)
-            status =
-                fw_subdivision__line(cut->subdivision, role, support, 1, err);
+            status = fw_subdivision__line(cut->subdivision, cut->cuts->role,
+                                          support, 1, err);
         size_t(*to)[3] = &cut->fence[cut->fence_count];
         memcpy(to[0], (size_t[3]){a, b, support}, sizeof to[0]);
         memcpy(to[1], (size_t[3]){b, a, support}, sizeof to[1]);
@@ -371,69 +375,39 @@ static enum fw_status take_strip(const struct cut *cut, size_t strip,
     return FW_OK;
 }
 
-static enum fw_status take_strips(struct cut *cut, enum fw_line_role role,
-                                  struct fw_region *strips,
+static enum fw_status take_strips(struct cut *cut, struct fw_region *strips,
                                   struct fw_error *err)
 {
     enum fw_status status = name_vertices(cut, err);
     if (!status)
-        status = add_fences(cut, role, err);
+        status = add_fences(cut, err);
     size_t taken = 0;
-    while (!status && taken <= cut->count) {
+    while (!status && taken <= cut->cuts->count) {
         status = take_strip(cut, taken, &strips[taken], err);
         taken += status == FW_OK;
     }
     if (status)
-        while (taken > 0)
-            fw_region_release(&strips[--taken]);
-    return status;
-}
-
-static enum fw_status finish(struct cut *cut, enum fw_line_role role,
-                             struct fw_region *strips, bool *whole,
-                             struct fw_error *err)
-{
-    enum fw_status status = build(cut, err);
-    if (!status) {
-        *whole = is_whole(&cut->partition);
-        if (*whole)
-            status = take_strips(cut, role, strips, err);
-    }
+        fw_regions_release(strips, taken);
     return status;
 }
 
 enum fw_status fw_subdivision_cut(struct fw_subdivision *subdivision,
                                   const struct fw_region *region,
-                                  double direction_deg, const double *behind,
-                                  size_t count, enum fw_line_role role,
+                                  const struct fw_cuts *cuts,
                                   struct fw_region *strips, bool *whole,
                                   struct fw_error *err)
 {
     struct cut cut = {
-        .subdivision = subdivision, .region = region, .count = count};
-    enum fw_status status = begin(&cut, direction_deg, err);
+        .subdivision = subdivision, .region = region, .cuts = cuts};
+    enum fw_status status = begin(&cut, err);
     if (!status)
-        status = place_lines(&cut, direction_deg, behind, err);
+        status = place_lines(&cut, err);
     if (!status)
-        status = finish(&cut, role, strips, whole, err);
-    release(&cut);
-    return status;
-}
-
-enum fw_status fw_subdivision_cut_at(struct fw_subdivision *subdivision,
-                                     const struct fw_region *region,
-                                     double direction_deg,
-                                     const double *position_m, size_t count,
-                                     enum fw_line_role role,
-                                     struct fw_region *strips, bool *whole,
-                                     struct fw_error *err)
-{
-    struct cut cut = {
-        .subdivision = subdivision, .region = region, .count = count};
-    enum fw_status status = begin(&cut, direction_deg, err);
+        status = build(&cut, err);
     if (!status) {
-        memcpy(cut.position_m, position_m, count * sizeof *position_m);
-        status = finish(&cut, role, strips, whole, err);
+        *whole = is_whole(&cut.partition);
+        if (*whole)
+            status = take_strips(&cut, strips, err);
     }
     release(&cut);
     return status;

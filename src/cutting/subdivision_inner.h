@@ -1,7 +1,7 @@
 /* Shared by the files of the subdivision, and by the pattern that puts its
  * regions together itself. */
-#ifndef FW_CUTTING_BOARD_INNER_H
-#define FW_CUTTING_BOARD_INNER_H
+#ifndef FW_CUTTING_SUBDIVISION_INNER_H
+#define FW_CUTTING_SUBDIVISION_INNER_H
 
 #include "cutting/subdivision.h"
 
@@ -22,12 +22,16 @@ bool fw_subdivision__within(const struct fw_point *inner, size_t inner_count,
 double fw_subdivision__along(const struct fw_subdivision *subdivision,
                              size_t vertex, size_t support);
 
-/* The vertex t of the way from `before` to `after`, both on the support: one
- * of these when it stands at the same place, else a new one. FW_INSIDE: on no
- * support. */
+/* What of a support lies between two vertices on it. FW_INSIDE: of none. */
+struct fw_subdivision_piece {
+    size_t support, from, to;
+};
+
+/* The vertex at a point t of the way along the piece: one of its ends when it
+ * stands at the same place, else a new one. */
 enum fw_status fw_subdivision__add(struct fw_subdivision *subdivision,
-                                   size_t support, size_t before, size_t after,
-                                   double t, struct fw_point point, size_t *out,
+                                   struct fw_subdivision_piece piece, double t,
+                                   struct fw_point point, size_t *out,
                                    struct fw_error *err);
 enum fw_status fw_subdivision__support(struct fw_subdivision *subdivision,
                                        size_t from, size_t to, size_t *out,

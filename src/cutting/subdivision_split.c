@@ -6,9 +6,17 @@
 
 #include <string.h>
 
-struct path { /* vertices along the line, and the support after each */
+struct ring {
     size_t *vertices, *supports;
     size_t count;
+};
+
+struct work {
+    struct fw_subdivision *subdivision;
+    const struct fw_region *region;
+    const struct fw_split *split;
+    struct ring path; /* the line, and the support after each vertex */
+    struct ring ring; /* of the part in hand */
 };
 
 static size_t outer_next(const struct fw_region *region, size_t side)
@@ -16,54 +24,45 @@ static size_t outer_next(const struct fw_region *region, size_t side)
     return side + 1 < region->ring_start[1] ? side + 1 : 0;
 }
 
-static enum fw_status add_end(struct fw_subdivision *subdivision,
-                              const struct fw_region *region,
+static enum fw_status add_end(const struct work *work,
                               struct fw_region_place place, size_t *out,
                               struct fw_error *err)
 {
+    const struct fw_region *region = work->region;
     const size_t a = region->vertices[place.side];
     const size_t b = region->vertices[outer_next(region, place.side)];
-    const struct fw_point p = subdivision->vertices[a].point;
-    const struct fw_point q = subdivision->vertices[b].point;
+    const struct fw_point p = work->subdivision->vertices[a].point;
+    const struct fw_point q = work->subdivision->vertices[b].point;
     const struct fw_point at = {p.x_m + (q.x_m - p.x_m) * place.t,
                                 p.y_m + (q.y_m - p.y_m) * place.t};
-    return fw_subdivision__add(subdivision, region->supports[place.side], a, b,
-                               place.t, at, out, err);
+    return fw_subdivision__add(
+        work->subdivision,
+        (struct fw_subdivision_piece){region->supports[place.side], a, b},
+        place.t, at, out, err);
 }
 
-static enum fw_status
-make_path(struct fw_subdivision *subdivision, const struct fw_region *region,
-          struct fw_region_place from, struct fw_region_place to,
-          const struct fw_point *by, size_t by_count, enum fw_line_role role,
-          struct path *path, struct fw_error *err)
+static enum fw_status make_path(struct work *work, struct fw_error *err)
 {
-    path->count = by_count + 2;
-    path->vertices = fw_alloc(path->count, sizeof *path->vertices);
-    path->supports = fw_alloc(path->count, sizeof *path->supports);
-    if (!path->vertices || !path->supports)
-        return fw_fail_memory(err);
-    enum fw_status status =
-        add_end(subdivision, region, from, &path->vertices[0], err);
-    for (size_t i = 0; !status && i < by_count; i++)
-        status = fw_subdivision__add(subdivision, FW_INSIDE, path->vertices[0],
-                                     path->vertices[0], 0, by[i],
-                                     &path->vertices[i + 1], err);
+    struct fw_subdivision *subdivision = work->subdivision;
+    const struct fw_split *split = work->split;
+    size_t *vertices = work->path.vertices;
+    enum fw_status status = add_end(work, split->from, &vertices[0], err);
+    for (size_t i = 0; !status && i < split->by_count; i++)
+        status = fw_subdivision__add(
+            subdivision,
+            (struct fw_subdivision_piece){FW_INSIDE, vertices[0], vertices[0]},
+            0, split->by[i], &vertices[i + 1], err);
     if (!status)
-        status = add_end(subdivision, region, to, &path->vertices[by_count + 1],
-                         err);
-    for (size_t i = 0; !status && i + 1 < path->count; i++)
-        status = fw_subdivision__support(subdivision, path->vertices[i],
-                                         path->vertices[i + 1],
-                                         &path->supports[i], err);
+        status = add_end(work, split->to, &vertices[split->by_count + 1], err);
+    for (size_t i = 0; !status && i + 1 < work->path.count; i++)
+        status =
+            fw_subdivision__support(subdivision, vertices[i], vertices[i + 1],
+                                    &work->path.supports[i], err);
     return status ? status
-                  : fw_subdivision__line(subdivision, role, path->supports[0],
-                                         path->count - 1, err);
+                  : fw_subdivision__line(subdivision, split->role,
+                                         work->path.supports[0],
+                                         work->path.count - 1, err);
 }
-
-struct ring {
-    size_t *vertices, *supports;
-    size_t count;
-};
 
 static void put(struct ring *ring, size_t vertex, size_t support)
 {
@@ -89,11 +88,12 @@ static void walk(const struct fw_region *region, size_t from_vertex,
         ring->count--;
 }
 
-static enum fw_status take_part(const struct fw_subdivision *subdivision,
-                                const struct fw_region *region,
-                                const struct ring *ring, struct fw_region *out,
+static enum fw_status take_part(const struct work *work, struct fw_region *out,
                                 struct fw_error *err)
 {
+    const struct fw_subdivision *subdivision = work->subdivision;
+    const struct fw_region *region = work->region;
+    const struct ring *ring = &work->ring;
     struct fw_point *points = fw_alloc(ring->count, sizeof *points);
     struct fw_point *all = fw_subdivision_points(subdivision, region);
     struct fw_region part = {0};
@@ -130,62 +130,68 @@ done:
     return status;
 }
 
-static enum fw_status take_left(const struct fw_subdivision *subdivision,
-                                const struct fw_region *region,
-                                const struct path *path,
-                                struct fw_region_place from,
-                                struct fw_region_place to, struct ring *ring,
-                                struct fw_region *out, struct fw_error *err)
+static enum fw_status take_left(struct work *work, struct fw_region *out,
+                                struct fw_error *err)
 {
+    const struct ring *path = &work->path;
     const size_t end = path->count - 1;
-    ring->count = 0;
+    work->ring.count = 0;
     for (size_t i = 0; i < end; i++)
-        put(ring, path->vertices[i], path->supports[i]);
-    walk(region, path->vertices[end], to, path->vertices[0], from, ring);
-    return take_part(subdivision, region, ring, out, err);
+        put(&work->ring, path->vertices[i], path->supports[i]);
+    walk(work->region, path->vertices[end], work->split->to, path->vertices[0],
+         work->split->from, &work->ring);
+    return take_part(work, out, err);
 }
 
-static enum fw_status take_right(const struct fw_subdivision *subdivision,
-                                 const struct fw_region *region,
-                                 const struct path *path,
-                                 struct fw_region_place from,
-                                 struct fw_region_place to, struct ring *ring,
-                                 struct fw_region *out, struct fw_error *err)
+static enum fw_status take_right(struct work *work, struct fw_region *out,
+                                 struct fw_error *err)
 {
+    const struct ring *path = &work->path;
     const size_t end = path->count - 1;
-    ring->count = 0;
-    walk(region, path->vertices[0], from, path->vertices[end], to, ring);
+    work->ring.count = 0;
+    walk(work->region, path->vertices[0], work->split->from,
+         path->vertices[end], work->split->to, &work->ring);
     for (size_t i = end; i > 0; i--)
-        put(ring, path->vertices[i], path->supports[i - 1]);
-    return take_part(subdivision, region, ring, out, err);
+        put(&work->ring, path->vertices[i], path->supports[i - 1]);
+    return take_part(work, out, err);
 }
 
-enum fw_status fw_subdivision_split(
-    struct fw_subdivision *subdivision, const struct fw_region *region,
-    struct fw_region_place from, struct fw_region_place to,
-    const struct fw_point *by, size_t by_count, enum fw_line_role role,
-    struct fw_region parts[2], struct fw_error *err)
+static struct ring room_for(size_t count)
 {
-    struct path path = {0};
-    enum fw_status status = make_path(subdivision, region, from, to, by,
-                                      by_count, role, &path, err);
-    const size_t most = fw_region_size(region) + by_count + FW_EFFORT(4);
-    struct ring ring = {fw_alloc(most, sizeof *ring.vertices),
-                        fw_alloc(most, sizeof *ring.supports), 0};
-    if (!status && (!ring.vertices || !ring.supports))
-        status = fw_fail_memory(err);
+    return (struct ring){fw_alloc(count, sizeof(size_t)),
+                         fw_alloc(count, sizeof(size_t)), count};
+}
+
+static void free_room(const struct ring *ring)
+{
+    fw_free(ring->vertices);
+    fw_free(ring->supports);
+}
+
+enum fw_status fw_subdivision_split(struct fw_subdivision *subdivision,
+                                    const struct fw_region *region,
+                                    const struct fw_split *split,
+                                    struct fw_region parts[2],
+                                    struct fw_error *err)
+{
+    struct work work = {.subdivision = subdivision,
+                        .region = region,
+                        .split = split,
+                        .path = room_for(split->by_count + 2),
+                        .ring = room_for(fw_region_size(region) +
+                                         split->by_count + FW_EFFORT(4))};
+    enum fw_status status = work.path.vertices && work.path.supports &&
+                                    work.ring.vertices && work.ring.supports
+                                ? make_path(&work, err)
+                                : fw_fail_memory(err);
     if (!status)
-        status = take_left(subdivision, region, &path, from, to, &ring,
-                           &parts[0], err);
+        status = take_left(&work, &parts[0], err);
     if (!status) {
-        status = take_right(subdivision, region, &path, from, to, &ring,
-                            &parts[1], err);
+        status = take_right(&work, &parts[1], err);
         if (status)
             fw_region_release(&parts[0]);
     }
-    fw_free(ring.vertices);
-    fw_free(ring.supports);
-    fw_free(path.vertices);
-    fw_free(path.supports);
+    free_room(&work.path);
+    free_room(&work.ring);
     return status;
 }

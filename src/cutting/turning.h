@@ -29,11 +29,10 @@ struct fw_turning {
     double line_m;
 };
 
-/* gap_m is kept in the end, not while the search is coarse. */
+/* Room for what the caller has filled in, from boundary to gap_m, the rest
+ * being 0. gap_m is kept in the end, not while the search is coarse. */
 enum fw_status fw_turning_init(struct fw_turning *turning,
-                               const struct fw_boundary *boundary, size_t end,
-                               size_t cut_count, size_t place_count,
-                               double gap_m, struct fw_error *err);
+                               struct fw_error *err);
 void fw_turning_release(struct fw_turning *turning);
 
 /* Choose among places all along the walk to the end; behind_m2 is what each
@@ -61,13 +60,18 @@ struct fw_turning_try {
 
 enum { FW_MOST_TURNING = 2 };
 
+struct fw_turning_tries {
+    struct fw_turning_try items[FW_MOST_TURNING];
+    size_t count;
+};
+
 /* From which corner to which other one the fences come out short: the best,
  * and the best that goes another way. */
 enum fw_status fw_turning_tries(struct fw_boundary *boundary,
                                 const struct fw_field *field,
                                 const double *behind, size_t plots,
-                                struct fw_turning_try tries[FW_MOST_TURNING],
-                                size_t *count, struct fw_error *err);
+                                struct fw_turning_tries *out,
+                                struct fw_error *err);
 
 /* Area behind a chord. */
 double fw_turning_behind_m2(const struct fw_boundary *boundary,

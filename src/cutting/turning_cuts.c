@@ -17,17 +17,11 @@
 
 enum { most_refined = 2 * FW_MOST_REACH + 1 };
 
-enum fw_status fw_turning_init(struct fw_turning *turning,
-                               const struct fw_boundary *boundary, size_t end,
-                               size_t cut_count, size_t place_count,
-                               double gap_m, struct fw_error *err)
+enum fw_status fw_turning_init(struct fw_turning *turning, struct fw_error *err)
 {
-    *turning = (struct fw_turning){.boundary = boundary,
-                                   .end = end,
-                                   .cut_count = cut_count,
-                                   .gap_m = gap_m};
-    turning->place_count =
-        place_count > most_refined ? place_count : most_refined;
+    const size_t cut_count = turning->cut_count;
+    if (turning->place_count < most_refined)
+        turning->place_count = most_refined;
     turning->chords =
         fw_alloc(cut_count * turning->place_count, sizeof *turning->chords);
     turning->chord_count = fw_alloc(cut_count, sizeof *turning->chord_count);

@@ -110,15 +110,31 @@ static double way_deg(const struct fw_turning *turning)
     return deg < 0 ? deg + 360 : deg;
 }
 
-/* The walk goes round the longer way first: its places are those that are
- * chosen. */
+/* A few fences to try ends with. */
+struct trial {
+    size_t cuts, places;
+    double behind_m2[more_cuts];
+};
+
+static struct trial trial_of(const double *behind, size_t plots, double all_m2,
+                             size_t most_cuts, size_t places)
+{
+    struct trial trial = {
+        plots - 1 < most_cuts ? plots - 1 : most_cuts, places, {0}};
+    for (size_t k = 0; k < trial.cuts; k++)
+        trial.behind_m2[k] = behind[(k + 1) * plots / (trial.cuts + 1) - 1] /
+                             behind[plots - 1] * all_m2;
+    return trial;
+}
+
+/* From the one end to the other, or back: the walk goes round the longer way
+ * first, since its places are those that are chosen. */
 static enum fw_status try_ends(struct fw_boundary *boundary,
                                const struct fw_field *field,
-                               const double *behind_m2, size_t cuts,
-                               size_t place_count, size_t a, size_t b,
+                               const struct trial *trial,
                                struct fw_turning_try *try, struct fw_error *err)
 {
-    struct fw_turning turning = {0};
+    const size_t a = try->from, b = try->to;
     const size_t from = field->corners[a], to = field->corners[b];
     *try = (struct fw_turning_try){.from = a, .to = b, .line_m = HUGE_VAL};
     enum fw_status status =
@@ -130,10 +146,13 @@ static enum fw_status try_ends(struct fw_boundary *boundary,
         status = fw_boundary_start(boundary, end, err);
         end = fw_boundary_node(boundary, from);
     }
+    struct fw_turning turning = {.boundary = boundary,
+                                 .end = end,
+                                 .cut_count = trial->cuts,
+                                 .place_count = trial->places};
     if (!status)
-        status =
-            fw_turning_init(&turning, boundary, end, cuts, place_count, 0, err);
-    if (!status && fw_turning_seek(&turning, behind_m2)) {
+        status = fw_turning_init(&turning, err);
+    if (!status && fw_turning_seek(&turning, trial->behind_m2)) {
         try->line_m = turning.line_m;
         try->direction_deg = way_deg(&turning);
     }
@@ -162,14 +181,6 @@ static struct fw_turning_try least_of(const struct fw_turning_try *tries,
     return best;
 }
 
-static void spread(const double *behind, size_t plots, double all_m2,
-                   size_t cuts, double *behind_m2)
-{
-    for (size_t k = 0; k < cuts; k++)
-        behind_m2[k] = behind[(k + 1) * plots / (cuts + 1) - 1] /
-                       behind[plots - 1] * all_m2;
-}
-
 static int by_line(const void *left, const void *right)
 {
     const struct fw_turning_try *a = left, *b = right;
@@ -184,32 +195,32 @@ static int by_line(const void *left, const void *right)
 enum fw_status fw_turning_tries(struct fw_boundary *boundary,
                                 const struct fw_field *field,
                                 const double *behind, size_t plots,
-                                struct fw_turning_try tries[FW_MOST_TURNING],
-                                size_t *count, struct fw_error *err)
+                                struct fw_turning_tries *out,
+                                struct fw_error *err)
 {
-    double behind_m2[more_cuts];
     struct fw_turning_try pairs[most_ends * (most_ends - 1) / 2];
+    struct fw_turning_try *tries = out->items;
     const struct ends ends = choose_ends(field);
-    const size_t few = plots - 1 < few_cuts ? plots - 1 : few_cuts;
-    const size_t more = plots - 1 < more_cuts ? plots - 1 : more_cuts;
+    const struct trial few =
+        trial_of(behind, plots, field->area_m2, few_cuts, few_places);
+    const struct trial more =
+        trial_of(behind, plots, field->area_m2, more_cuts, more_places);
     enum fw_status status = FW_OK;
     size_t n = 0;
-    spread(behind, plots, field->area_m2, few, behind_m2);
     for (size_t a = 0; a < ends.count; a++)
-        for (size_t b = a + 1; !status && b < ends.count; b++)
-            status =
-                try_ends(boundary, field, behind_m2, few, few_places,
-                         ends.corners[a], ends.corners[b], &pairs[n++], err);
+        for (size_t b = a + 1; !status && b < ends.count; b++) {
+            pairs[n] = (struct fw_turning_try){.from = ends.corners[a],
+                                               .to = ends.corners[b]};
+            status = try_ends(boundary, field, &few, &pairs[n++], err);
+        }
     qsort(pairs, n, sizeof *pairs, by_line);
-    spread(behind, plots, field->area_m2, more, behind_m2);
     n = n < most_kept ? n : most_kept;
     for (size_t i = 0; !status && i < n; i++)
-        status = try_ends(boundary, field, behind_m2, more, more_places,
-                          pairs[i].from, pairs[i].to, &pairs[i], err);
+        status = try_ends(boundary, field, &more, &pairs[i], err);
     tries[0] = least_of(pairs, n, NULL);
     tries[1] = least_of(pairs, n, &tries[0]);
     const bool one = isfinite(tries[0].line_m);
     const bool two = tries[1].line_m <= FW_OTHER_WAY_PRICE * tries[0].line_m;
-    *count = !one ? 0 : two ? 2 : 1;
+    out->count = !one ? 0 : two ? 2 : 1;
     return status;
 }

@@ -29,10 +29,7 @@ enum {
 };
 
 struct search {
-    const struct fw_point *points;
-    size_t point_count; /* of the outer ring */
-    size_t count;       /* plots */
-    const double *behind_m2;
+    const struct fw_block_ground *ground;
     struct fw_sweep *sweep;
     double *position_m, *length_m; /* of the block line there */
     double *cost_m;                /* of the plots up to there, at best */
@@ -50,28 +47,31 @@ static void release(struct search *search)
 
 static enum fw_status begin(struct search *search, struct fw_error *err)
 {
-    const size_t count = search->count;
+    const struct fw_block_ground *ground = search->ground;
+    const size_t count = ground->count;
     search->position_m = fw_alloc(count + 1, sizeof(double));
     search->length_m = fw_alloc(count + 1, sizeof(double));
     search->cost_m = fw_alloc(count + 1, sizeof(double));
     search->before = fw_alloc(count + 1, sizeof(size_t));
     return search->position_m && search->length_m && search->cost_m &&
                    search->before
-               ? FW_OK
+               ? fw_sweep_new(ground->points, ground->ring_start,
+                              ground->ring_count, &search->sweep, err)
                : fw_fail_memory(err);
 }
 
 /* Entry 0 is the near end of the field, the last one the far end. */
 static void list_places(struct search *search, double deg)
 {
-    const size_t count = search->count;
+    const struct fw_block_ground *ground = search->ground;
+    const size_t count = ground->count;
     fw_sweep_turn(search->sweep, deg);
-    fw_sweep_cut(search->sweep, search->behind_m2 + 1, count - 1,
+    fw_sweep_cut(search->sweep, ground->behind_m2 + 1, count - 1,
                  search->position_m + 1, search->length_m + 1);
     const double c = cos(deg * pi / 180), s = sin(deg * pi / 180);
     double least = HUGE_VAL, most = -HUGE_VAL;
-    for (size_t i = 0; i < search->point_count; i++) {
-        const double u = search->points[i].x_m * c + search->points[i].y_m * s;
+    for (size_t i = 0; i < ground->ring_start[1]; i++) {
+        const double u = ground->points[i].x_m * c + ground->points[i].y_m * s;
         least = fmin(least, u);
         most = fmax(most, u);
     }
@@ -84,18 +84,19 @@ static void list_places(struct search *search, double deg)
  * their full width and the mean one. */
 static double width_m(const struct search *search, size_t from, size_t to)
 {
-    const size_t count = search->count;
+    const double *behind_m2 = search->ground->behind_m2;
+    const size_t count = search->ground->count;
     const double full_m = search->position_m[to] - search->position_m[from];
     if ((from > 0 && to < count) || to - from == count)
         return full_m;
-    const double area_m2 = search->behind_m2[to] - search->behind_m2[from];
+    const double area_m2 = behind_m2[to] - behind_m2[from];
     const double long_m = fmax(search->length_m[from], search->length_m[to]);
     return (full_m + fmin(full_m, area_m2 / long_m)) / 2;
 }
 
 static double choose_places(struct search *search, double line_weight)
 {
-    const size_t count = search->count;
+    const size_t count = search->ground->count;
     const size_t most =
         FW_EFFORT(4) + (size_t)(FW_EFFORT(4) * sqrt((double)count));
     search->cost_m[0] = 0;
@@ -121,13 +122,13 @@ static bool take_plan(const struct search *search, double deg, double line_m,
                       struct fw_block_plan *plan)
 {
     size_t blocks = 0;
-    for (size_t at = search->count; at > 0; at = search->before[at])
+    for (size_t at = search->ground->count; at > 0; at = search->before[at])
         blocks++;
     if (blocks > FW_MOST_BLOCKS)
         return false;
     *plan = (struct fw_block_plan){
         .deg = deg, .line_m = line_m, .block_count = blocks};
-    for (size_t at = search->count; at > 0; at = search->before[at])
+    for (size_t at = search->ground->count; at > 0; at = search->before[at])
         plan->at[blocks--] = at;
     return true;
 }
@@ -140,17 +141,18 @@ static int by_rank(const void *left, const void *right)
     return a->deg < b->deg ? -1 : a->deg > b->deg;
 }
 
-void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count)
+void fw_layout__sort_plans(const struct fw_block_plans *plans)
 {
     double least_m = HUGE_VAL;
-    for (size_t i = 0; i < count; i++)
-        least_m = fmin(least_m, plans[i].line_m);
-    for (size_t i = 0; i < count; i++)
-        plans[i].rank =
-            isfinite(plans[i].line_m)
-                ? rint(plans[i].line_m / (least_m * FW_TOLERANCE(1e-9)))
-                : HUGE_VAL;
-    qsort(plans, count, sizeof *plans, by_rank);
+    for (size_t i = 0; i < plans->count; i++)
+        least_m = fmin(least_m, plans->items[i].line_m);
+    for (size_t i = 0; i < plans->count; i++) {
+        struct fw_block_plan *plan = &plans->items[i];
+        plan->rank = isfinite(plan->line_m)
+                         ? rint(plan->line_m / (least_m * FW_TOLERANCE(1e-9)))
+                         : HUGE_VAL;
+    }
+    qsort(plans->items, plans->count, sizeof *plans->items, by_rank);
 }
 
 /* Over a year of daily paddocks in one field, a few directions will do. */
@@ -161,108 +163,79 @@ static size_t worth_trying(size_t directions, size_t count)
     return few > least ? few : directions < least ? directions : least;
 }
 
-enum fw_status
-fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
-                       size_t ring_count, const double *behind_m2, size_t count,
-                       size_t directions, const double *line_weights,
-                       size_t weight_count, struct fw_block_plan *plans,
-                       size_t *plan_counts, struct fw_error *err)
+enum fw_status fw_layout__block_plans(const struct fw_block_ground *ground,
+                                      struct fw_block_plans *out,
+                                      struct fw_error *err)
 {
-    struct search search = {.points = points,
-                            .point_count = ring_start[1],
-                            .count = count,
-                            .behind_m2 = behind_m2};
+    struct search search = {.ground = ground};
     enum fw_status status = begin(&search, err);
-    if (!status)
-        status =
-            fw_sweep_new(points, ring_start, ring_count, &search.sweep, err);
-    for (size_t w = 0; w < weight_count; w++)
-        plan_counts[w] = 0;
-    const size_t tried = worth_trying(directions, count);
+    const size_t tried = worth_trying(ground->directions, ground->count);
+    for (size_t w = 0; w < ground->weight_count; w++)
+        out[w].count = 0;
     for (size_t i = 0; !status && i < tried; i++) {
         const double deg = 180.0 * (double)i / (double)tried;
         list_places(&search, deg);
-        for (size_t w = 0; w < weight_count; w++) {
-            const double line_m = choose_places(&search, line_weights[w]);
-            plan_counts[w] += take_plan(
-                &search, deg, line_m, &plans[w * directions + plan_counts[w]]);
+        for (size_t w = 0; w < ground->weight_count; w++) {
+            const double line_m =
+                choose_places(&search, ground->line_weights[w]);
+            out[w].count +=
+                take_plan(&search, deg, line_m, &out[w].items[out[w].count]);
         }
     }
     release(&search);
-    for (size_t w = 0; !status && w < weight_count; w++)
-        fw_layout__sort_plans(plans + w * directions, plan_counts[w]);
+    for (size_t w = 0; !status && w < ground->weight_count; w++)
+        fw_layout__sort_plans(&out[w]);
     return status;
 }
 
 /* ---- exact ---- */
 
-static enum fw_status cut_block(const struct fw_block_plan *plan, size_t block,
-                                struct fw_subdivision *subdivision,
-                                const double *behind, double base,
-                                const struct fw_region *region,
-                                struct fw_region *paddocks, bool *whole,
-                                struct fw_error *err)
-{
-    const size_t first = plan->at[block];
-    const size_t count = plan->at[block + 1] - first;
-    double *inside = fw_alloc(count, sizeof *inside);
-    if (!inside)
-        return fw_fail_memory(err);
-    for (size_t k = 0; k + 1 < count; k++)
-        inside[k] = behind[first + k] - (first > 0 ? behind[first - 1] : base);
-    const enum fw_status status = fw_subdivision_cut(
-        subdivision, region,
-        plan->deg + ((block % 2 == 0) != plan->mirrored ? 90 : 270), inside,
-        count - 1, FW_LINE_MOVED, paddocks + first, whole, err);
-    fw_free(inside);
-    return status;
-}
-
 enum fw_status fw_layout__cut_blocks(const struct fw_block_plan *plan,
-                                     struct fw_subdivision *subdivision,
-                                     const struct fw_region *region,
-                                     const double *behind, double base,
-                                     struct fw_region *paddocks, bool *whole,
+                                     struct fw_plots *plots,
+                                     const struct fw_part *part,
                                      struct fw_error *err)
 {
     struct fw_region blocks[FW_MOST_BLOCKS];
     double lines[FW_MOST_BLOCKS];
-    for (size_t b = 0; b + 1 < plan->block_count; b++)
-        lines[b] = behind[plan->at[b + 1] - 1] - base;
+    const struct fw_cuts cuts = {.direction_deg = plan->deg,
+                                 .behind = lines,
+                                 .count = plan->block_count - 1,
+                                 .role = FW_LINE_STANDING};
+    for (size_t b = 0; b < cuts.count; b++)
+        lines[b] = fw_plots_before(plots, part->first + plan->at[b + 1]) -
+                   fw_plots_before(plots, part->first);
     enum fw_status status = fw_subdivision_cut(
-        subdivision, region, plan->deg, lines, plan->block_count - 1,
-        FW_LINE_STANDING, blocks, whole, err);
-    if (status || !*whole)
+        &plots->subdivision, part->region, &cuts, blocks, &plots->whole, err);
+    if (status || !plots->whole)
         return status;
     size_t done = 0;
-    while (!status && *whole && done < plan->block_count) {
-        status = cut_block(plan, done, subdivision, behind, base, &blocks[done],
-                           paddocks, whole, err);
-        done += !status && *whole;
+    while (!status && plots->whole && done < plan->block_count) {
+        const struct fw_part block = {&blocks[done],
+                                      part->first + plan->at[done],
+                                      plan->at[done + 1] - plan->at[done]};
+        const bool forth = (done % 2 == 0) != plan->mirrored;
+        status =
+            fw_plots_strips(plots, &block, plan->deg + (forth ? 90 : 270), err);
+        done += !status && plots->whole;
     }
-    if (status || !*whole)
-        for (size_t i = 0; i < plan->at[done]; i++)
-            fw_region_release(&paddocks[i]);
-    for (size_t i = 0; i < plan->block_count; i++)
-        fw_region_release(&blocks[i]);
+    if (status || !plots->whole)
+        fw_regions_release(plots->regions + part->first, plan->at[done]);
+    fw_regions_release(blocks, plan->block_count);
     return status;
 }
 
 /* ---- the pattern: the whole field ---- */
 
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+static enum fw_status cut(const void *data, struct fw_plots *plots,
+                          struct fw_error *err)
 {
-    (void)common;
     struct fw_region field;
-    *common_count = 0;
-    enum fw_status status = fw_subdivision_whole(subdivision, &field, err);
+    enum fw_status status =
+        fw_subdivision_whole(&plots->subdivision, &field, err);
     if (status)
         return status;
-    status = fw_layout__cut_blocks(data, subdivision, &field, behind, 0,
-                                   paddocks, whole, err);
+    status = fw_layout__cut_blocks(
+        data, plots, &(struct fw_part){&field, 0, plots->count}, err);
     fw_region_release(&field);
     return status;
 }
@@ -308,17 +281,18 @@ static struct fw_design design_of(const struct fw_block_plan *plan)
 
 static enum fw_status measure(const struct fw_layout_request *request,
                               const struct fw_layout_shares *shares,
-                              struct fw_block_plan *plans, size_t count,
+                              const struct fw_block_plans *plans,
                               struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < count; i++) {
-        face_start(request, &plans[i]);
-        const struct fw_design design = design_of(&plans[i]);
+    for (size_t i = 0; !status && i < plans->count; i++) {
+        struct fw_block_plan *plan = &plans->items[i];
+        face_start(request, plan);
+        const struct fw_design design = design_of(plan);
         status =
-            fw_layout__measure(request, shares, &design, &plans[i].line_m, err);
+            fw_layout__measure(request, shares, &design, &plan->line_m, err);
     }
-    fw_layout__sort_plans(plans, count);
+    fw_layout__sort_plans(plans);
     return status;
 }
 
@@ -343,15 +317,17 @@ static bool enough_of(const struct fw_layout_list *list, size_t block_count)
  * the plots begin. */
 static enum fw_status offer(const struct fw_layout_request *request,
                             const struct fw_layout_shares *shares,
-                            const struct fw_block_plan *plans, size_t count,
+                            const struct fw_block_plans *plans,
                             struct fw_layout_list *list, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
     size_t offered = 0;
-    for (size_t i = 0; !status && i < count && offered < most_offered; i++) {
-        if (!isfinite(plans[i].line_m) || enough_of(list, plans[i].block_count))
+    for (size_t i = 0; !status && i < plans->count && offered < most_offered;
+         i++) {
+        const struct fw_block_plan *plan = &plans->items[i];
+        if (!isfinite(plan->line_m) || enough_of(list, plan->block_count))
             continue;
-        const struct fw_design design = design_of(&plans[i]);
+        const struct fw_design design = design_of(plan);
         status = fw_layout__offer(request, shares, &design, list, err);
         offered++;
     }
@@ -359,36 +335,39 @@ static enum fw_status offer(const struct fw_layout_request *request,
 }
 
 /* Of one block is plain strips. */
-static size_t drop_single(struct fw_block_plan *plans, size_t count)
+static void drop_single(struct fw_block_plans *plans)
 {
     size_t n = 0;
-    for (size_t i = 0; i < count; i++)
-        if (plans[i].block_count > 1)
-            plans[n++] = plans[i];
-    return n;
+    for (size_t i = 0; i < plans->count; i++)
+        if (plans->items[i].block_count > 1)
+            plans->items[n++] = plans->items[i];
+    plans->count = n;
 }
 
+/* `like`: with all but what lies on the ground, which is the field's. */
 static enum fw_status find(const struct fw_layout_request *request,
                            const struct fw_layout_shares *shares,
-                           size_t directions, const double *line_weights,
-                           size_t weight_count, struct fw_block_plan *plans,
-                           size_t *counts, struct fw_error *err)
+                           const struct fw_block_ground *like,
+                           struct fw_block_plans *out, struct fw_error *err)
 {
     const struct fw_field *field = request->field;
     struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
     double *behind_m2 = fw_alloc(shares->count + 1, sizeof *behind_m2);
     enum fw_status status = points && behind_m2 ? FW_OK : fw_fail_memory(err);
     if (!status) {
+        struct fw_block_ground ground = *like;
+        ground.points = points;
+        ground.ring_start = field->ring_start;
+        ground.ring_count = field->ring_count;
+        ground.behind_m2 = behind_m2;
+        ground.count = shares->count;
         for (size_t i = 0; i < field->vertex_count; i++)
             points[i] = field->vertices[i].plane;
         for (size_t k = 0; k < shares->count; k++)
             behind_m2[k + 1] =
                 shares->behind[k] *
                 (field->area_m2 / shares->behind[shares->count - 1]);
-        status = fw_layout__block_plans(points, field->ring_start,
-                                        field->ring_count, behind_m2,
-                                        shares->count, directions, line_weights,
-                                        weight_count, plans, counts, err);
+        status = fw_layout__block_plans(&ground, out, err);
     }
     fw_free(points);
     fw_free(behind_m2);
@@ -398,14 +377,14 @@ static enum fw_status find(const struct fw_layout_request *request,
 /* The best of one weight of the block lines, cut exactly and offered. */
 static enum fw_status try_plans(const struct fw_layout_request *request,
                                 const struct fw_layout_shares *shares,
-                                struct fw_block_plan *plans, size_t count,
-                                size_t most, struct fw_layout_list *list,
+                                struct fw_block_plans *plans, size_t most,
+                                struct fw_layout_list *list,
                                 struct fw_error *err)
 {
-    count = drop_single(plans, count);
-    count = count < most ? count : most;
-    const enum fw_status status = measure(request, shares, plans, count, err);
-    return status ? status : offer(request, shares, plans, count, list, err);
+    drop_single(plans);
+    plans->count = plans->count < most ? plans->count : most;
+    const enum fw_status status = measure(request, shares, plans, err);
+    return status ? status : offer(request, shares, plans, list, err);
 }
 
 enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
@@ -419,17 +398,20 @@ enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
     const size_t directions = request->directions > 0
                                   ? (size_t)request->directions
                                   : usual_directions;
+    const struct fw_block_ground like = {.directions = directions,
+                                         .line_weights = line_weights,
+                                         .weight_count = weights};
     if (shares->count < FW_BLOCKS_FEWEST)
         return FW_OK;
-    size_t counts[weights];
-    struct fw_block_plan *plans = fw_alloc(weights * directions, sizeof *plans);
-    if (!plans)
+    struct fw_block_plan *room = fw_alloc(weights * directions, sizeof *room);
+    struct fw_block_plans plans[weights];
+    if (!room)
         return fw_fail_memory(err);
-    enum fw_status status = find(request, shares, directions, line_weights,
-                                 weights, plans, counts, err);
+    for (size_t w = 0; w < weights; w++)
+        plans[w].items = room + w * directions;
+    enum fw_status status = find(request, shares, &like, plans, err);
     for (size_t w = 0; !status && w < weights; w++)
-        status = try_plans(request, shares, plans + w * directions, counts[w],
-                           most[w], list, err);
-    fw_free(plans);
+        status = try_plans(request, shares, &plans[w], most[w], list, err);
+    fw_free(room);
     return status;
 }

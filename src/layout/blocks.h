@@ -2,9 +2,7 @@
 #ifndef FW_LAYOUT_BLOCKS_H
 #define FW_LAYOUT_BLOCKS_H
 
-#include "cutting/subdivision.h"
-
-#include "figures/mark.h"
+#include "cutting/plots.h"
 
 enum { FW_MOST_BLOCKS = FW_EFFORT(64) };
 
@@ -17,27 +15,37 @@ struct fw_block_plan {
     bool mirrored; /* the first block runs the other way */
 };
 
-/* One plan for each of so many directions over half a turn, the least line
- * first, by estimate. behind_m2[k] lies behind the first k plots; `plans` has
- * room for `directions` of them. A block line
- * counts line_weight times its length: more than 1 for fewer, wider blocks. */
-enum fw_status
-fw_layout__block_plans(const struct fw_point *points, const size_t *ring_start,
-                       size_t ring_count, const double *behind_m2, size_t count,
-                       size_t directions, const double *line_weights,
-                       size_t weight_count, struct fw_block_plan *plans,
-                       size_t *plan_counts, struct fw_error *err);
+/* What is to be parted into blocks. */
+struct fw_block_ground {
+    const struct fw_point *points; /* of a polygon with holes */
+    const size_t *ring_start;
+    size_t ring_count;
+    const double *behind_m2; /* [k]: behind the first k plots */
+    size_t count;            /* plots */
+    size_t directions;       /* to try, over half a turn */
+    /* A block line counts so many times its length: more than 1 for fewer,
+     * wider blocks. */
+    const double *line_weights;
+    size_t weight_count;
+};
+
+struct fw_block_plans {
+    struct fw_block_plan *items; /* room for one a direction */
+    size_t count;
+};
+
+/* For each weight one plan a direction, the least line first, by estimate. */
+enum fw_status fw_layout__block_plans(const struct fw_block_ground *ground,
+                                      struct fw_block_plans *out,
+                                      struct fw_error *err);
 
 /* By line_m; an infinite one means that it cannot be made. */
-void fw_layout__sort_plans(struct fw_block_plan *plans, size_t count);
+void fw_layout__sort_plans(const struct fw_block_plans *plans);
 
-/* Cut a region by the plan: its plot k ends where behind[k] - base lies behind
- * it. */
+/* Cut a part of the field by the plan. */
 enum fw_status fw_layout__cut_blocks(const struct fw_block_plan *plan,
-                                     struct fw_subdivision *subdivision,
-                                     const struct fw_region *region,
-                                     const double *behind, double base,
-                                     struct fw_region *paddocks, bool *whole,
+                                     struct fw_plots *plots,
+                                     const struct fw_part *part,
                                      struct fw_error *err);
 
 #endif

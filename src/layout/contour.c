@@ -15,23 +15,20 @@
 static const double slack_steps = 2; /* of the grid: levels are that rough */
 
 enum {
+    most_shapes = FW_MOST_BENDS + 2,
     most_cuts = FW_EFFORT(300),
     most_work = FW_EFFORT(30000000), /* corners times lines and nodes */
     nodes = FW_EFFORT(3600),
     leg_samples = FW_EFFORT(8)
 };
 
-struct contour_data {
-    const struct fw_surface *surface;
-    size_t count; /* plots */
-};
-
 /* ---- one line ---- */
 
 struct stage {
-    struct fw_subdivision *subdivision;
+    struct fw_plots *plots;
     const struct fw_surface *surface;
     double density;
+    const double *level_m;  /* of the lines */
     struct fw_region rest;  /* what is not cut yet */
     struct fw_contour last; /* the line before, once there is one */
 };
@@ -78,15 +75,12 @@ static double climb_m(const struct fw_raster *heights,
 
 /* As many bends as the ground has; where that line would meet another one, the
  * shape of the one before; then with fewer and fewer bends. */
-static enum fw_status find_line(const struct stage *stage,
-                                const struct fw_point *run, size_t count,
-                                const struct fw_contour_wish *wish,
-                                struct fw_contour_fit *fit, bool *fits,
-                                struct fw_error *err)
+static size_t list_shapes(const struct stage *stage,
+                          const struct fw_contour_wish *wish,
+                          const struct fw_point *run, size_t count,
+                          struct fw_contour shapes[most_shapes])
 {
-    struct fw_contour shapes[FW_MOST_BENDS + 2];
     size_t n = 0;
-    *fits = false;
     if (count >= 2) {
         const double tolerance_m = FW_CONTOUR_BEND_SHARE *
                                    width_m(stage, wish, run[0], run[count - 1]);
@@ -99,51 +93,13 @@ static enum fw_status find_line(const struct stage *stage,
     } else if (stage->last.count > 0) {
         shapes[n++] = shifted(stage, wish);
     }
-    enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && !*fits && i < n; i++) {
-        status = fw_contour_settle(stage->subdivision, &stage->rest, &shapes[i],
-                                   wish, fit, fits, err);
-        *fits = *fits && climb_m(stage->surface->heights, &fit->line) <=
-                             FW_CONTOUR_CLIMB * stage->surface->range_m;
-    }
-    return status;
+    return n;
 }
 
-/* Part off what lies below the next line. */
-static enum fw_status cut_off(struct stage *stage, double level_m,
-                              const struct fw_contour_wish *wish,
-                              struct fw_region *paddock, bool *whole,
-                              struct fw_error *err)
+static struct fw_contour_wish wish_of(const struct stage *stage, size_t k)
 {
-    struct fw_point *run = NULL;
-    size_t count = 0;
-    struct fw_contour_fit fit;
-    struct fw_region parts[2];
-    enum fw_status status =
-        fw_surface_trace(stage->surface, level_m, &run, &count, err);
-    if (!status)
-        status = find_line(stage, run, count, wish, &fit, whole, err);
-    fw_free(run);
-    if (status || !*whole)
-        return status;
-    status = fw_subdivision_split(stage->subdivision, &stage->rest, fit.from,
-                                  fit.to, fit.line.at + 1, fit.line.count - 2,
-                                  FW_LINE_MOVED, parts, err);
-    if (status)
-        return status;
-    fw_region_release(&stage->rest);
-    *paddock = parts[0];
-    stage->rest = parts[1];
-    stage->last = fit.line;
-    return FW_OK;
-}
-
-/* ---- all of them ---- */
-
-static struct fw_contour_wish wish_of(const struct stage *stage,
-                                      const double *behind, size_t k)
-{
-    const double holds = behind[k] - (k > 0 ? behind[k - 1] : 0);
+    const double holds =
+        stage->plots->behind[k] - fw_plots_before(stage->plots, k);
     return (struct fw_contour_wish){
         .holds = holds,
         .slack_m = slack_steps * stage->surface->step_m,
@@ -152,53 +108,96 @@ static struct fw_contour_wish wish_of(const struct stage *stage,
     };
 }
 
-static enum fw_status cut_all(struct stage *stage, const double *behind,
-                              size_t cuts, const double *level_m,
-                              struct fw_region *paddocks, bool *whole,
-                              struct fw_error *err)
+/* Whole only where it fits and does not climb. */
+static enum fw_status find_line(struct stage *stage, size_t k,
+                                struct fw_contour_fit *fit,
+                                struct fw_error *err)
 {
+    struct fw_plots *plots = stage->plots;
+    const struct fw_contour_wish wish = wish_of(stage, k);
+    struct fw_contour shapes[most_shapes];
+    struct fw_point *run = NULL;
+    size_t count = 0;
     enum fw_status status =
-        fw_subdivision_whole(stage->subdivision, &stage->rest, err);
+        fw_surface_trace(stage->surface, stage->level_m[k], &run, &count, err);
     if (status)
         return status;
-    size_t done = 0;
-    *whole = true;
-    while (!status && *whole && done < cuts) {
-        const struct fw_contour_wish wish = wish_of(stage, behind, done);
-        status =
-            cut_off(stage, level_m[done], &wish, &paddocks[done], whole, err);
-        done += !status && *whole;
+    const size_t n = list_shapes(stage, &wish, run, count, shapes);
+    fw_free(run);
+    plots->whole = false;
+    for (size_t i = 0; !status && !plots->whole && i < n; i++) {
+        status = fw_contour_settle(&plots->subdivision, &stage->rest,
+                                   &shapes[i], &wish, fit, &plots->whole, err);
+        plots->whole =
+            plots->whole && climb_m(stage->surface->heights, &fit->line) <=
+                                FW_CONTOUR_CLIMB * stage->surface->range_m;
     }
-    paddocks[done] = stage->rest;
-    for (size_t i = 0; (status || !*whole) && i <= done; i++)
-        fw_region_release(&paddocks[i]);
     return status;
 }
 
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+/* Part off what lies below the next line. */
+static enum fw_status cut_off(struct stage *stage, size_t k,
+                              struct fw_error *err)
 {
-    (void)common;
-    const struct contour_data *design = data;
-    const size_t cuts = design->count - 1;
-    struct stage stage = {.subdivision = subdivision,
-                          .surface = design->surface,
-                          .density =
-                              behind[cuts] / subdivision->field->area_m2};
+    struct fw_contour_fit fit;
+    struct fw_region parts[2];
+    enum fw_status status = find_line(stage, k, &fit, err);
+    if (status || !stage->plots->whole)
+        return status;
+    const struct fw_split split = {.from = fit.from,
+                                   .to = fit.to,
+                                   .by = fit.line.at + 1,
+                                   .by_count = fit.line.count - 2,
+                                   .role = FW_LINE_MOVED};
+    status = fw_subdivision_split(&stage->plots->subdivision, &stage->rest,
+                                  &split, parts, err);
+    if (status)
+        return status;
+    fw_region_release(&stage->rest);
+    stage->plots->regions[k] = parts[0];
+    stage->rest = parts[1];
+    stage->last = fit.line;
+    return FW_OK;
+}
+
+/* ---- all of them ---- */
+
+static enum fw_status cut_all(struct stage *stage, struct fw_error *err)
+{
+    struct fw_plots *plots = stage->plots;
+    enum fw_status status =
+        fw_subdivision_whole(&plots->subdivision, &stage->rest, err);
+    if (status)
+        return status;
+    size_t done = 0;
+    while (!status && plots->whole && done + 1 < plots->count) {
+        status = cut_off(stage, done, err);
+        done += !status && plots->whole;
+    }
+    plots->regions[done] = stage->rest;
+    if (status || !plots->whole)
+        fw_regions_release(plots->regions, done + 1);
+    return status;
+}
+
+static enum fw_status cut(const void *data, struct fw_plots *plots,
+                          struct fw_error *err)
+{
+    const size_t cuts = plots->count - 1;
+    const double all = plots->behind[cuts];
     double *share = fw_alloc(2 * cuts, sizeof *share);
-    *common_count = 0;
-    *whole = false;
     if (!share)
         return fw_fail_memory(err);
+    struct stage stage = {.plots = plots,
+                          .surface = data,
+                          .density = all / plots->subdivision.field->area_m2,
+                          .level_m = share + cuts};
     for (size_t k = 0; k < cuts; k++)
-        share[k] = behind[k] / behind[cuts];
+        share[k] = plots->behind[k] / all;
     enum fw_status status =
         fw_surface_levels(stage.surface, share, cuts, share + cuts, err);
     if (!status)
-        status =
-            cut_all(&stage, behind, cuts, share + cuts, paddocks, whole, err);
+        status = cut_all(&stage, err);
     fw_free(share);
     return status;
 }
@@ -215,12 +214,11 @@ static enum fw_status offer(const struct fw_layout_request *request,
         fw_surface_new(request, down ? -1 : 1, &surface, err);
     if (status)
         return status;
-    const struct contour_data data = {&surface, shares->count};
     struct fw_design design = {.pattern = "contour",
                                .direction_deg = surface.uphill_deg,
                                .count = shares->count,
                                .cut = cut,
-                               .data = &data};
+                               .data = &surface};
     snprintf(design.name, sizeof design.name, "contour-%s",
              down ? "down" : "up");
     if (surface.range_m >= FW_CONTOUR_RANGE_M &&

@@ -46,26 +46,15 @@ static double least_across_m(const struct fw_field *field, double deg)
     return least_m;
 }
 
-/* Where the line stands that has so much behind it. */
-static enum fw_status find_line(struct fw_subdivision *subdivision,
-                                const struct fw_region *region, double deg,
-                                double behind, double *out_m, bool *whole,
-                                struct fw_error *err)
+static double most_across_m(const struct fw_subdivision *subdivision,
+                            const struct fw_region *region, double deg)
 {
-    struct fw_region parts[2];
-    const enum fw_status status =
-        fw_subdivision_cut(subdivision, region, deg + 90, &behind, 1,
-                           FW_LINE_LANE, parts, whole, err);
-    if (status || !*whole)
-        return status;
-    *out_m = -HUGE_VAL;
-    for (size_t i = 0; i < parts[0].ring_start[1]; i++) {
-        const size_t v = parts[0].vertices[i];
-        *out_m = fmax(*out_m, across_m(subdivision->vertices[v].point, deg));
+    double most_m = -HUGE_VAL;
+    for (size_t i = 0; i < region->ring_start[1]; i++) {
+        const size_t v = region->vertices[i];
+        most_m = fmax(most_m, across_m(subdivision->vertices[v].point, deg));
     }
-    fw_region_release(&parts[0]);
-    fw_region_release(&parts[1]);
-    return FW_OK;
+    return most_m;
 }
 
 /* Does the water stand between these, or so near that they drink from there? */
@@ -87,27 +76,36 @@ static enum fw_status weigh(const struct fw_layout_request *request,
     struct fw_subdivision subdivision;
     struct fw_region region = {0}, parts[3];
     double line_m[2] = {least_across_m(request->field, lane->deg), 0};
+    struct fw_cuts cuts = {.direction_deg = lane->deg + 90,
+                           .behind = &behind,
+                           .count = 1,
+                           .role = FW_LINE_LANE};
     enum fw_status status =
         fw_subdivision_init(&subdivision, request->field, request->ground, err);
     if (status)
         return status;
     status = fw_subdivision_whole(&subdivision, &region, err);
     *whole = true;
-    if (!status && !lane->at_side)
-        status = find_line(&subdivision, &region, lane->deg, behind, &line_m[0],
-                           whole, err);
+    if (!status && !lane->at_side) {
+        status =
+            fw_subdivision_cut(&subdivision, &region, &cuts, parts, whole, err);
+        if (!status && *whole) {
+            line_m[0] = most_across_m(&subdivision, &parts[0], lane->deg);
+            fw_regions_release(parts, 2);
+        }
+        cuts.count = 2;
+    }
     line_m[1] = line_m[0] + width_m(request);
     lane->wet = is_wet(request, lane->deg, line_m);
-    const size_t cuts = lane->at_side ? 1 : 2;
+    cuts.behind = NULL;
+    cuts.position_m = line_m + 2 - cuts.count;
     if (!status && *whole)
-        status = fw_subdivision_cut_at(&subdivision, &region, lane->deg + 90,
-                                       line_m + 2 - cuts, cuts, FW_LINE_LANE,
-                                       parts, whole, err);
-    if (!status && *whole) {
         status =
-            fw_subdivision_holds(&subdivision, &parts[cuts - 1], holds, err);
-        for (size_t i = 0; i <= cuts; i++)
-            fw_region_release(&parts[i]);
+            fw_subdivision_cut(&subdivision, &region, &cuts, parts, whole, err);
+    if (!status && *whole) {
+        status = fw_subdivision_holds(&subdivision, &parts[cuts.count - 1],
+                                      holds, err);
+        fw_regions_release(parts, cuts.count + 1);
     }
     fw_region_release(&region);
     fw_subdivision_release(&subdivision);
@@ -155,32 +153,31 @@ static enum fw_status place(const struct fw_layout_request *request, double all,
 
 /* ---- on the subdivision ---- */
 
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+static enum fw_status cut(const void *data, struct fw_plots *plots,
+                          struct fw_error *err)
 {
     const struct fw_lane *lane = data;
-    const double first =
-        lane->first_count > 0 ? behind[lane->first_count - 1] : 0;
+    const double first = fw_plots_before(plots, lane->first_count);
     const double lines[2] = {first, first + lane->holds};
-    const size_t cuts = lane->at_side ? 1 : 2;
+    const size_t count = lane->at_side ? 1 : 2;
+    const struct fw_cuts cuts = {.direction_deg = lane->deg + 90,
+                                 .behind = lines + 2 - count,
+                                 .count = count,
+                                 .role = FW_LINE_LANE};
     struct fw_region region, parts[3];
-    enum fw_status status = fw_subdivision_whole(subdivision, &region, err);
+    enum fw_status status =
+        fw_subdivision_whole(&plots->subdivision, &region, err);
     if (status)
         return status;
-    status = fw_subdivision_cut(subdivision, &region, lane->deg + 90,
-                                lines + 2 - cuts, cuts, FW_LINE_LANE, parts,
-                                whole, err);
+    status = fw_subdivision_cut(&plots->subdivision, &region, &cuts, parts,
+                                &plots->whole, err);
     fw_region_release(&region);
-    if (status || !*whole)
+    if (status || !plots->whole)
         return status;
-    status = fw_lane__cut_sides(lane, subdivision, &parts[0], &parts[cuts],
-                                behind, paddocks, whole, err);
-    *common_count = 0;
-    for (size_t i = 0; i <= cuts; i++) {
-        if (i == cuts - 1 && !status && *whole)
-            common[(*common_count)++] = parts[i];
+    status = fw_lane__cut_sides(lane, plots, &parts[0], &parts[count], err);
+    for (size_t i = 0; i <= count; i++) {
+        if (i == count - 1 && !status && plots->whole)
+            plots->common[plots->common_count++] = parts[i];
         else
             fw_region_release(&parts[i]);
     }

@@ -17,15 +17,13 @@ struct fw_lane {
 /* The lane's name, direction and number of plots. */
 struct fw_design fw_lane__design(const struct fw_lane *lane);
 
-/* Cut both sides into strips square to the lane: out along the first side, back
- * along the other one. Not whole: a strip is not in one piece, or has no door
- * on the lane. */
+/* Cut the ground on both sides into strips square to the lane: out along the
+ * first side, back along the other one. Not whole: a strip is not in one piece,
+ * or has no door on the lane. */
 enum fw_status fw_lane__cut_sides(const struct fw_lane *lane,
-                                  struct fw_subdivision *subdivision,
+                                  struct fw_plots *plots,
                                   const struct fw_region *first,
                                   const struct fw_region *second,
-                                  const double *behind,
-                                  struct fw_region *paddocks, bool *whole,
                                   struct fw_error *err);
 
 /* Along the request's own lane. FW_EPLAN: it does not cross the field. */

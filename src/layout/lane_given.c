@@ -30,6 +30,14 @@ struct beside {
     double away_m, off;
 };
 
+/* What is asked of a line: so much on its side, wherever the lane lies. */
+struct wish {
+    const struct given *given;
+    const struct fw_ground *ground;
+    enum side side;
+    double holds;
+};
+
 /* ---- one side ---- */
 
 static enum fw_status split(struct fw_subdivision *subdivision,
@@ -37,30 +45,34 @@ static enum fw_status split(struct fw_subdivision *subdivision,
                             const struct fw_lane_line *line,
                             struct fw_region parts[2], struct fw_error *err)
 {
-    return fw_subdivision_split(
-        subdivision, region,
-        fw_layout__place(subdivision, region, line->from_side, line->from_t),
-        fw_layout__place(subdivision, region, line->to_side, line->to_t),
-        line->by, line->by_count, FW_LINE_LANE, parts, err);
+    const struct fw_split across = {
+        .from = fw_layout__place(subdivision, region, line->from_side,
+                                 line->from_t),
+        .to = fw_layout__place(subdivision, region, line->to_side, line->to_t),
+        .by = line->by,
+        .by_count = line->by_count,
+        .role = FW_LINE_LANE};
+    return fw_subdivision_split(subdivision, region, &across, parts, err);
 }
 
 /* What lies on that side of a line so far away; nothing where the line is
  * outside the field. */
-static enum fw_status weigh(const struct given *given,
-                            const struct fw_ground *ground, enum side side,
-                            double away_m, struct fw_lane_line *line,
-                            double *holds, bool *whole, struct fw_error *err)
+static enum fw_status weigh(const struct wish *wish, double away_m,
+                            struct fw_lane_line *line, double *holds,
+                            bool *whole, struct fw_error *err)
 {
+    const struct fw_lane_way *way = &wish->given->way;
+    const bool left = wish->side == LEFT;
     struct fw_subdivision subdivision;
     struct fw_region region, parts[2];
     const enum fw_lane_found found =
-        fw_lane_line_at(&given->way, side == LEFT ? away_m : -away_m, line);
+        fw_lane_line_at(way, left ? away_m : -away_m, line);
     *holds = 0;
     *whole = found != FW_LANE_BLOCKED;
     if (found != FW_LANE_FOUND)
         return FW_OK;
     enum fw_status status =
-        fw_subdivision_init(&subdivision, given->way.field, ground, err);
+        fw_subdivision_init(&subdivision, way->field, wish->ground, err);
     if (status)
         return status;
     status = fw_subdivision_whole(&subdivision, &region, err);
@@ -69,10 +81,9 @@ static enum fw_status weigh(const struct given *given,
         fw_region_release(&region);
     }
     if (!status) {
-        status = fw_subdivision_holds(&subdivision,
-                                      &parts[side == LEFT ? 0 : 1], holds, err);
-        fw_region_release(&parts[0]);
-        fw_region_release(&parts[1]);
+        status = fw_subdivision_holds(&subdivision, &parts[left ? 0 : 1], holds,
+                                      err);
+        fw_regions_release(parts, 2);
     }
     fw_subdivision_release(&subdivision);
     return status;
@@ -80,11 +91,12 @@ static enum fw_status weigh(const struct given *given,
 
 /* The line that leaves so much on its side, by the rule of false position,
  * where a bound that stays twice counts half. */
-static enum fw_status find_line(const struct given *given,
-                                const struct fw_ground *ground, enum side side,
-                                double wanted, struct fw_lane_line *line,
-                                bool *whole, struct fw_error *err)
+static enum fw_status find_line(const struct wish *wish,
+                                struct fw_lane_line *line, bool *whole,
+                                struct fw_error *err)
 {
+    const struct given *given = wish->given;
+    const double wanted = wish->holds;
     const struct fw_point *points = given->way.points;
     struct beside low = {given->half_m, 0}, high = {0, -wanted};
     high.away_m =
@@ -93,7 +105,7 @@ static enum fw_status find_line(const struct given *given,
     int last = 0;
     for (int i = 0; i < most_steps; i++) {
         const enum fw_status status =
-            weigh(given, ground, side, at_m, line, &holds, whole, err);
+            weigh(wish, at_m, line, &holds, whole, err);
         if (status || !*whole)
             return status;
         const double off = holds - wanted;
@@ -120,58 +132,53 @@ static enum fw_status find_line(const struct given *given,
 
 /* ---- on the subdivision ---- */
 
-static enum fw_status part(const struct given *given,
-                           struct fw_subdivision *subdivision, enum side side,
-                           double wanted, struct fw_region *lane,
-                           struct fw_region *ground, bool *whole,
+/* Part off what lies on that side of the lane and holds so much. */
+static enum fw_status part(struct fw_plots *plots, const struct wish *wish,
+                           struct fw_region *lane, struct fw_region *beside,
                            struct fw_error *err)
 {
     struct fw_region parts[2];
     struct fw_lane_line line = {
-        .by = fw_alloc(given->way.count, sizeof *line.by)};
+        .by = fw_alloc(wish->given->way.count, sizeof *line.by)};
     if (!line.by)
         return fw_fail_memory(err);
-    enum fw_status status =
-        find_line(given, subdivision->ground, side, wanted, &line, whole, err);
-    if (!status && *whole)
-        status = split(subdivision, lane, &line, parts, err);
+    enum fw_status status = find_line(wish, &line, &plots->whole, err);
+    if (!status && plots->whole)
+        status = split(&plots->subdivision, lane, &line, parts, err);
     fw_free(line.by);
-    if (status || !*whole)
+    if (status || !plots->whole)
         return status;
     fw_region_release(lane);
-    *lane = parts[side == LEFT ? 1 : 0];
-    *ground = parts[side == LEFT ? 0 : 1];
+    *lane = parts[wish->side == LEFT ? 1 : 0];
+    *beside = parts[wish->side == LEFT ? 0 : 1];
     return FW_OK;
 }
 
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+static enum fw_status cut(const void *data, struct fw_plots *plots,
+                          struct fw_error *err)
 {
     const struct given *given = data;
     const size_t count = given->lane.first_count;
-    const double first = count > 0 ? behind[count - 1] : 0;
-    const double second = behind[given->lane.count - 1] - first;
+    const double first = fw_plots_before(plots, count);
+    const double second = fw_plots_before(plots, plots->count) - first;
+    const struct fw_ground *ground = plots->subdivision.ground;
+    const struct wish to_right = {given, ground, RIGHT, first};
+    const struct wish to_left = {given, ground, LEFT, second};
     struct fw_region lane, right = {0}, left = {0};
-    enum fw_status status = fw_subdivision_whole(subdivision, &lane, err);
+    enum fw_status status =
+        fw_subdivision_whole(&plots->subdivision, &lane, err);
     if (status)
         return status;
-    *whole = true;
-    *common_count = 0;
     if (count > 0)
-        status =
-            part(given, subdivision, RIGHT, first, &lane, &right, whole, err);
-    if (!status && *whole)
-        status =
-            part(given, subdivision, LEFT, second, &lane, &left, whole, err);
-    if (!status && *whole)
-        status = fw_lane__cut_sides(&given->lane, subdivision, &right, &left,
-                                    behind, paddocks, whole, err);
+        status = part(plots, &to_right, &lane, &right, err);
+    if (!status && plots->whole)
+        status = part(plots, &to_left, &lane, &left, err);
+    if (!status && plots->whole)
+        status = fw_lane__cut_sides(&given->lane, plots, &right, &left, err);
     fw_region_release(&right);
     fw_region_release(&left);
-    if (!status && *whole)
-        common[(*common_count)++] = lane;
+    if (!status && plots->whole)
+        plots->common[plots->common_count++] = lane;
     else
         fw_region_release(&lane);
     return status;
@@ -305,9 +312,10 @@ static enum fw_status place(const struct fw_layout_request *request,
         .by = fw_alloc(given->way.count, sizeof *line.by)};
     enum fw_status status = line.by ? FW_OK : fw_fail_memory(err);
     *whole = true;
-    for (int side = RIGHT; !status && *whole && side <= LEFT; side++)
-        status = weigh(given, request->ground, (enum side)side, given->half_m,
-                       &line, &holds[side], whole, err);
+    for (int side = RIGHT; !status && *whole && side <= LEFT; side++) {
+        const struct wish wish = {given, request->ground, (enum side)side, 0};
+        status = weigh(&wish, given->half_m, &line, &holds[side], whole, err);
+    }
     fw_free(line.by);
     if (status || !*whole)
         return status;

@@ -1,6 +1,4 @@
 /* The strips beside a lane. */
-#include "base/alloc.h"
-#include "base/fail.h"
 #include "base/length.h"
 #include "base/text.h"
 #include "figures/layout.h"
@@ -51,56 +49,37 @@ static bool opens(const struct fw_subdivision *subdivision,
     return door_m >= FW_DOOR_M;
 }
 
-static void release(struct fw_region *regions, size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        fw_region_release(&regions[i]);
-}
-
-/* Slots on one side of the lane. */
-static enum fw_status cut_side(struct fw_subdivision *subdivision,
-                               const struct fw_region *side, double deg,
-                               const double *behind, double base, size_t count,
-                               struct fw_region *paddocks, bool *whole,
+/* Strips on one side of the lane. */
+static enum fw_status cut_side(struct fw_plots *plots,
+                               const struct fw_part *side, double deg,
                                struct fw_error *err)
 {
-    double *inside = fw_alloc(count, sizeof *inside);
-    if (!inside)
-        return fw_fail_memory(err);
-    for (size_t k = 0; k + 1 < count; k++)
-        inside[k] = behind[k] - base;
-    const enum fw_status status =
-        fw_subdivision_cut(subdivision, side, deg, inside, count - 1,
-                           FW_LINE_MOVED, paddocks, whole, err);
-    fw_free(inside);
-    if (status || !*whole)
+    const enum fw_status status = fw_plots_strips(plots, side, deg, err);
+    if (status || !plots->whole)
         return status;
-    for (size_t i = 0; i < count; i++)
-        *whole = *whole && opens(subdivision, &paddocks[i]);
-    if (!*whole)
-        release(paddocks, count);
+    struct fw_region *regions = plots->regions + side->first;
+    for (size_t i = 0; i < side->count; i++)
+        plots->whole = plots->whole && opens(&plots->subdivision, &regions[i]);
+    if (!plots->whole)
+        fw_regions_release(regions, side->count);
     return FW_OK;
 }
 
 enum fw_status fw_lane__cut_sides(const struct fw_lane *lane,
-                                  struct fw_subdivision *subdivision,
+                                  struct fw_plots *plots,
                                   const struct fw_region *first,
                                   const struct fw_region *second,
-                                  const double *behind,
-                                  struct fw_region *paddocks, bool *whole,
                                   struct fw_error *err)
 {
     const size_t count = lane->first_count;
-    enum fw_status status = FW_OK;
-    if (count > 0)
-        status = cut_side(subdivision, first, lane->deg, behind, 0, count,
-                          paddocks, whole, err);
-    if (status || !*whole)
+    const struct fw_part out = {first, 0, count};
+    const struct fw_part back = {second, count, lane->count - count};
+    enum fw_status status =
+        count > 0 ? cut_side(plots, &out, lane->deg, err) : FW_OK;
+    if (status || !plots->whole)
         return status;
-    status = cut_side(subdivision, second, lane->deg + 180, behind + count,
-                      count > 0 ? behind[count - 1] : 0, lane->count - count,
-                      paddocks + count, whole, err);
-    if (status || !*whole)
-        release(paddocks, count);
+    status = cut_side(plots, &back, lane->deg + 180, err);
+    if (status || !plots->whole)
+        fw_regions_release(plots->regions, count);
     return status;
 }

@@ -2,7 +2,6 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/mark.h"
 #include "layout/pattern.h"
 
@@ -10,48 +9,34 @@
 #include <stdio.h>
 #include <string.h>
 
-static void release_regions(struct fw_region *regions, size_t count)
+static void plots_release(struct fw_plots *plots)
 {
-    for (size_t i = 0; regions && i < count; i++)
-        fw_region_release(&regions[i]);
-}
-
-/* A subdivision on which the design is cut, and its regions. */
-struct made {
-    struct fw_subdivision subdivision;
-    struct fw_region *paddocks;
-    struct fw_region common[FW_MOST_COMMON];
-    size_t count, common_count;
-    bool whole;
-};
-
-static void made_release(struct made *made)
-{
-    if (made->whole) {
-        release_regions(made->paddocks, made->count);
-        release_regions(made->common, made->common_count);
+    if (plots->whole) {
+        fw_regions_release(plots->regions, plots->count);
+        fw_regions_release(plots->common, plots->common_count);
     }
-    fw_free(made->paddocks);
-    fw_subdivision_release(&made->subdivision);
+    fw_free(plots->regions);
+    fw_subdivision_release(&plots->subdivision);
 }
 
 static enum fw_status make(const struct fw_layout_request *request,
                            const struct fw_design *design, const double *behind,
-                           struct made *made, struct fw_error *err)
+                           struct fw_plots *plots, struct fw_error *err)
 {
-    *made = (struct made){.count = design->count};
-    made->paddocks = fw_alloc(design->count, sizeof *made->paddocks);
-    if (!made->paddocks)
+    *plots = (struct fw_plots){
+        .behind = behind,
+        .count = design->count,
+        .regions = fw_alloc(design->count, sizeof *plots->regions)};
+    if (!plots->regions)
         return fw_fail_memory(err);
     enum fw_status status = fw_subdivision_init(
-        &made->subdivision, request->field, request->ground, err);
+        &plots->subdivision, request->field, request->ground, err);
+    plots->whole = !status;
     if (!status)
-        status = design->cut(design->data, &made->subdivision, behind,
-                             made->paddocks, made->common, &made->common_count,
-                             &made->whole, err);
+        status = design->cut(design->data, plots, err);
     if (status) {
-        made->whole = false;
-        made_release(made);
+        plots->whole = false;
+        plots_release(plots);
     }
     return status;
 }
@@ -75,16 +60,14 @@ static enum fw_status make_layout(const struct fw_layout_request *request,
                                   const double *behind, struct fw_layout *out,
                                   bool *whole, struct fw_error *err)
 {
-    struct made made;
-    enum fw_status status = make(request, design, behind, &made, err);
+    struct fw_plots plots;
+    enum fw_status status = make(request, design, behind, &plots, err);
     if (status)
         return status;
-    *whole = made.whole;
-    if (made.whole)
-        status =
-            fw_subdivision_finish(&made.subdivision, made.paddocks, made.count,
-                                  made.common, made.common_count, out, err);
-    made_release(&made);
+    *whole = plots.whole;
+    if (plots.whole)
+        status = fw_layout__finish(&plots, out, err);
+    plots_release(&plots);
     if (!status && *whole && !is_true_map(out, request->field)) {
         fw_layout_release(out);
         *whole = false;
@@ -97,23 +80,15 @@ enum fw_status fw_layout__measure(const struct fw_layout_request *request,
                                   const struct fw_design *design,
                                   double *line_m, struct fw_error *err)
 {
-    struct made made;
+    struct fw_plots plots;
     const enum fw_status status =
-        make(request, design, shares->behind, &made, err);
+        make(request, design, shares->behind, &plots, err);
     if (status)
         return status;
-    double sum_m = made.whole ? 0 : HUGE_VAL;
-    const struct fw_subdivision *subdivision = &made.subdivision;
-    for (size_t i = subdivision->field->vertex_count;
-         i < subdivision->support_count; i++) {
-        const struct fw_point a =
-            subdivision->vertices[subdivision->supports[i].from].point;
-        const struct fw_point b =
-            subdivision->vertices[subdivision->supports[i].to].point;
-        sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
-    }
-    made_release(&made);
-    *line_m = sum_m;
+    *line_m = plots.whole ? fw_subdivision_line_m(&plots.subdivision,
+                                                  request->field->vertex_count)
+                          : HUGE_VAL;
+    plots_release(&plots);
     return FW_OK;
 }
 

@@ -2,9 +2,7 @@
 #ifndef FW_LAYOUT_PATTERN_H
 #define FW_LAYOUT_PATTERN_H
 
-#include "cutting/subdivision.h"
-
-#include "figures/mark.h"
+#include "cutting/plots.h"
 
 /* How the ground is shared out, whatever the pattern. */
 struct fw_layout_shares {
@@ -23,8 +21,6 @@ enum fw_status fw_layout__share(const struct fw_layout_request *request,
                                 struct fw_error *err);
 void fw_layout__shares_release(struct fw_layout_shares *shares);
 
-enum { FW_MOST_COMMON = FW_EFFORT(4) }; /* lanes and aprons of a layout */
-
 /* A layout that could be made. Its plots are the paddocks in the order in
  * which the pattern would have them grazed; where the gate wants another
  * order, the cuts are made again with the targets of that order. */
@@ -33,13 +29,10 @@ struct fw_design {
     const char *pattern;
     double direction_deg;
     size_t count; /* plots */
-    /* Cut the subdivision's field so that the first k + 1 plots hold behind[k].
-     * Fills paddocks[count], common[] and *common_count. *whole false: cannot
-     * be done in connected pieces, and nothing is left to release. */
-    enum fw_status (*cut)(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err);
+    /* Cut the field of a subdivision that is fresh: fills the regions of the
+     * plots and of common ground, or makes whole false. */
+    enum fw_status (*cut)(const void *data, struct fw_plots *plots,
+                          struct fw_error *err);
     const void *data;
 };
 
@@ -76,6 +69,12 @@ extern const size_t fw_layout__pattern_count;
 
 fw_pattern_function fw_layout__strips, fw_layout__blocks, fw_layout__limbs,
     fw_layout__turning, fw_layout__lane, fw_layout__wedges, fw_layout__contour;
+
+/* The layout of plots (in grazing order) and common ground. Fills the map of
+ * *out and the figures that follow from it; pattern, name, direction and shares
+ * are the caller's. Release it with fw_layout_release. */
+enum fw_status fw_layout__finish(const struct fw_plots *plots,
+                                 struct fw_layout *out, struct fw_error *err);
 
 /* Who lies beside each piece of line: fills left, right and the lines' from
  * and to. */

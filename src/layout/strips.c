@@ -40,8 +40,7 @@ struct direction {
     double deg;
     unsigned merits;
     double line_m;
-    double rank;  /* line_m without its last digits, which rounding decides */
-    size_t count; /* paddocks */
+    double rank; /* line_m without its last digits, which rounding decides */
 };
 
 static double in_half_turn(double deg)
@@ -162,7 +161,6 @@ static enum fw_status rank(const struct fw_layout_request *request,
             sweep, behind_m2, cuts, behind_m2 + cuts, behind_m2 + 2 * cuts);
         directions[i].merits |=
             merits_of(request, directions[i].deg, behind_m2 + cuts, cuts);
-        directions[i].count = shares->count;
         least_m = fmin(least_m, directions[i].line_m);
     }
     for (size_t i = 0; !status && i < count; i++)
@@ -176,21 +174,17 @@ static enum fw_status rank(const struct fw_layout_request *request,
     return status;
 }
 
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+static enum fw_status cut(const void *data, struct fw_plots *plots,
+                          struct fw_error *err)
 {
-    (void)common;
     const struct direction *direction = data;
     struct fw_region field;
-    *common_count = 0;
-    enum fw_status status = fw_subdivision_whole(subdivision, &field, err);
+    enum fw_status status =
+        fw_subdivision_whole(&plots->subdivision, &field, err);
     if (status)
         return status;
-    status = fw_subdivision_cut(subdivision, &field, direction->deg, behind,
-                                direction->count - 1, FW_LINE_MOVED, paddocks,
-                                whole, err);
+    status = fw_plots_strips(plots, &(struct fw_part){&field, 0, plots->count},
+                             direction->deg, err);
     fw_region_release(&field);
     return status;
 }

@@ -30,7 +30,6 @@ enum {
 
 struct turning_data {
     size_t from, to; /* vertices of the field */
-    size_t count;    /* plots */
     bool even_if_parallel;
 };
 
@@ -43,7 +42,7 @@ static double clear_m(const struct fw_field *field, size_t count)
 /* ---- the fences ---- */
 
 /* What the ground behind a chord holds. */
-static enum fw_status chord_holds(const struct fw_subdivision *subdivision,
+static enum fw_status chord_holds(const struct fw_ground *ground,
                                   const struct fw_boundary *boundary,
                                   const struct fw_turning_fence *chord,
                                   double *out, struct fw_error *err)
@@ -59,31 +58,31 @@ static enum fw_status chord_holds(const struct fw_subdivision *subdivision,
         points[n++] = boundary->nodes[i].point;
     points[n++] = fw_boundary_point(boundary, chord->near);
     const size_t ring_start[2] = {0, n};
-    *out = fw_ground_mass_kg(subdivision->ground, points, ring_start, 1);
+    *out = fw_ground_mass_kg(ground, points, ring_start, 1);
     fw_free(points);
     return FW_OK;
 }
 
 /* On unequal ground: what area to have behind instead, one step nearer. */
-static enum fw_status weigh(const struct fw_subdivision *subdivision,
-                            const struct fw_turning *turning,
-                            const double *behind, double *behind_m2,
+static enum fw_status weigh(const struct fw_plots *plots,
+                            const struct fw_turning *turning, double *behind_m2,
                             struct fw_error *err)
 {
     const struct fw_boundary *boundary = turning->boundary;
-    for (size_t k = 0; subdivision->ground && k < turning->cut_count; k++) {
+    const struct fw_ground *ground = plots->subdivision.ground;
+    for (size_t k = 0; ground && k < turning->cut_count; k++) {
         const struct fw_turning_fence *chord = &turning->path[k];
         double holds;
         const enum fw_status status =
-            chord_holds(subdivision, boundary, chord, &holds, err);
+            chord_holds(ground, boundary, chord, &holds, err);
         if (status)
             return status;
         const double density =
-            fw_ground_chord_kg_m(subdivision->ground,
+            fw_ground_chord_kg_m(ground,
                                  fw_boundary_point(boundary, chord->near),
                                  fw_boundary_point(boundary, chord->far)) /
             chord->length_m;
-        const double step_m2 = (behind[k] - holds) / density;
+        const double step_m2 = (plots->behind[k] - holds) / density;
         const double base_m2 = k > 0 ? behind_m2[k - 1] : 0;
         behind_m2[k] = fw_turning_behind_m2(boundary, chord) +
                        (isfinite(step_m2) ? step_m2 : 0);
@@ -99,21 +98,23 @@ struct trial {
 
 /* Move the far end until what is behind is exact: false position, where a
  * bound that stays twice counts half (the Illinois rule). */
-static enum fw_status settle(const struct fw_subdivision *subdivision,
-                             const struct fw_turning *turning, double behind,
-                             double all, double close,
-                             struct fw_turning_fence *chord, bool *found,
-                             struct fw_error *err)
+static enum fw_status settle(const struct fw_plots *plots,
+                             const struct fw_turning *turning, size_t k,
+                             bool *found, struct fw_error *err)
 {
     const struct fw_boundary *boundary = turning->boundary;
+    struct fw_turning_fence *chord = &turning->path[k];
+    const double behind = plots->behind[k];
+    const double all = plots->behind[turning->cut_count];
+    const double close = close_enough * (behind - fw_plots_before(plots, k));
     struct trial low = {0, -behind};
     struct trial high = {boundary->fan_m2[boundary->count], all - behind};
     int last = 0;
     *found = true;
     for (int i = 0; *found && i < most_steps; i++) {
         double holds;
-        const enum fw_status status =
-            chord_holds(subdivision, boundary, chord, &holds, err);
+        const enum fw_status status = chord_holds(plots->subdivision.ground,
+                                                  boundary, chord, &holds, err);
         const double off = holds - behind;
         if (status || fabs(off) <= close)
             return status;
@@ -132,18 +133,13 @@ static enum fw_status settle(const struct fw_subdivision *subdivision,
     return FW_OK;
 }
 
-static enum fw_status settle_all(const struct fw_subdivision *subdivision,
-                                 struct fw_turning *turning,
-                                 const double *behind, bool *found,
+static enum fw_status settle_all(const struct fw_plots *plots,
+                                 struct fw_turning *turning, bool *found,
                                  struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t k = 0; !status && *found && k < turning->cut_count; k++) {
-        const double plot = behind[k] - (k > 0 ? behind[k - 1] : 0);
-        status =
-            settle(subdivision, turning, behind[k], behind[turning->cut_count],
-                   close_enough * plot, &turning->path[k], found, err);
-    }
+    for (size_t k = 0; !status && *found && k < turning->cut_count; k++)
+        status = settle(plots, turning, k, found, err);
     for (size_t k = 1; *found && k < turning->cut_count; k++)
         *found = turning->path[k - 1].near_m < turning->path[k].near_m &&
                  turning->path[k - 1].far_m > turning->path[k].far_m;
@@ -153,21 +149,20 @@ static enum fw_status settle_all(const struct fw_subdivision *subdivision,
 /* Coarse over the whole field, then finer and finer around the best. The ends
  * keep their distance only bit by bit: fences may turn about a corner in less
  * room than there is between the coarse places. */
-static enum fw_status search(const struct fw_subdivision *subdivision,
-                             struct fw_turning *turning, const double *behind,
-                             double *behind_m2, bool *found,
-                             struct fw_error *err)
+static enum fw_status search(const struct fw_plots *plots,
+                             struct fw_turning *turning, double *behind_m2,
+                             bool *found, struct fw_error *err)
 {
     double step_m =
         turning->boundary->along_m[turning->end] / (double)turning->place_count;
     const double least_m = fmin(FW_TURNING_PLACE_M, turning->gap_m / 10);
     enum fw_status status = FW_OK;
-    const int rounds = subdivision->ground ? most_rounds : 1;
+    const int rounds = plots->subdivision.ground ? most_rounds : 1;
     for (int i = 0; !status && i < rounds; i++) {
         *found = fw_turning_seek(turning, behind_m2);
         if (!*found)
             return FW_OK;
-        status = weigh(subdivision, turning, behind, behind_m2, err);
+        status = weigh(plots, turning, behind_m2, err);
     }
     for (int i = 1; !status && *found && step_m > least_m; i++) {
         const bool parting = i < parting_rounds;
@@ -176,10 +171,10 @@ static enum fw_status search(const struct fw_subdivision *subdivision,
             turning, behind_m2, step_m, parting ? FW_MOST_REACH : FW_EFFORT(3),
             turning->gap_m * fmin(1, i / (double)parting_rounds));
         if (*found)
-            status = weigh(subdivision, turning, behind, behind_m2, err);
+            status = weigh(plots, turning, behind_m2, err);
     }
-    if (!status && *found && subdivision->ground)
-        status = settle_all(subdivision, turning, behind, found, err);
+    if (!status && *found && plots->subdivision.ground)
+        status = settle_all(plots, turning, found, err);
     return status;
 }
 
@@ -196,10 +191,11 @@ static struct fw_region_place place_of(const struct fw_subdivision *subdivision,
 }
 
 /* Split off one paddock after the other. */
-static enum fw_status split(struct fw_subdivision *subdivision,
+static enum fw_status split(struct fw_plots *plots,
                             const struct fw_turning *turning,
-                            struct fw_region *paddocks, struct fw_error *err)
+                            struct fw_error *err)
 {
+    struct fw_subdivision *subdivision = &plots->subdivision;
     struct fw_region rest;
     enum fw_status status = fw_subdivision_whole(subdivision, &rest, err);
     if (status)
@@ -207,21 +203,22 @@ static enum fw_status split(struct fw_subdivision *subdivision,
     size_t done = 0;
     while (!status && done < turning->cut_count) {
         const struct fw_turning_fence *chord = &turning->path[done];
+        const struct fw_split across = {
+            .from =
+                place_of(subdivision, &rest, turning->boundary, chord->near),
+            .to = place_of(subdivision, &rest, turning->boundary, chord->far),
+            .role = FW_LINE_MOVED};
         struct fw_region parts[2];
-        status = fw_subdivision_split(
-            subdivision, &rest,
-            place_of(subdivision, &rest, turning->boundary, chord->near),
-            place_of(subdivision, &rest, turning->boundary, chord->far), NULL,
-            0, FW_LINE_MOVED, parts, err);
+        status = fw_subdivision_split(subdivision, &rest, &across, parts, err);
         if (status)
             break;
         fw_region_release(&rest);
-        paddocks[done++] = parts[0];
+        plots->regions[done++] = parts[0];
         rest = parts[1];
     }
-    paddocks[done] = rest;
-    for (size_t i = 0; status && i <= done; i++)
-        fw_region_release(&paddocks[i]);
+    plots->regions[done] = rest;
+    if (status)
+        fw_regions_release(plots->regions, done + 1);
     return status;
 }
 
@@ -247,13 +244,16 @@ static bool turns(const struct fw_turning *turning)
 /* The fences with that much room left, on the subdivision. Not whole although
  * they are found: they would be parallel strips. */
 static enum fw_status lay(const struct turning_data *design,
-                          struct fw_subdivision *subdivision, double room_m,
-                          const double *behind, struct fw_region *paddocks,
-                          bool *found, bool *whole, struct fw_error *err)
+                          struct fw_plots *plots, double room_m, bool *found,
+                          struct fw_error *err)
 {
-    const size_t cuts = design->count - 1;
+    const size_t cuts = plots->count - 1;
+    const struct fw_subdivision *subdivision = &plots->subdivision;
     struct fw_boundary boundary = {0};
-    struct fw_turning turning = {0};
+    struct fw_turning turning = {.boundary = &boundary,
+                                 .cut_count = cuts,
+                                 .place_count = places,
+                                 .gap_m = FW_TURNING_GAP_SHARE * room_m};
     double *behind_m2 = fw_alloc(cuts, sizeof *behind_m2);
     enum fw_status status =
         behind_m2 ? fw_boundary_new(subdivision->field, room_m, &boundary, err)
@@ -261,21 +261,21 @@ static enum fw_status lay(const struct turning_data *design,
     if (!status)
         status = fw_boundary_start(
             &boundary, fw_boundary_node(&boundary, design->from), err);
-    if (!status)
-        status = fw_turning_init(&turning, &boundary,
-                                 fw_boundary_node(&boundary, design->to), cuts,
-                                 places, FW_TURNING_GAP_SHARE * room_m, err);
+    if (!status) {
+        turning.end = fw_boundary_node(&boundary, design->to);
+        status = fw_turning_init(&turning, err);
+    }
     if (!status) {
         for (size_t k = 0; k < cuts; k++)
-            behind_m2[k] = subdivision->ground ? behind[k] / behind[cuts] *
-                                                     subdivision->field->area_m2
-                                               : behind[k];
-        status = search(subdivision, &turning, behind, behind_m2, whole, err);
+            behind_m2[k] = subdivision->ground
+                               ? plots->behind[k] / plots->behind[cuts] *
+                                     subdivision->field->area_m2
+                               : plots->behind[k];
+        status = search(plots, &turning, behind_m2, found, err);
     }
-    *found = *whole;
-    *whole = *whole && (design->even_if_parallel || turns(&turning));
-    if (!status && *whole)
-        status = split(subdivision, &turning, paddocks, err);
+    plots->whole = *found && (design->even_if_parallel || turns(&turning));
+    if (!status && plots->whole)
+        status = split(plots, &turning, err);
     fw_turning_release(&turning);
     fw_boundary_release(&boundary);
     fw_free(behind_m2);
@@ -283,22 +283,15 @@ static enum fw_status lay(const struct turning_data *design,
 }
 
 /* Where there is no way with the room wanted, with less of it. */
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
+static enum fw_status cut(const void *data, struct fw_plots *plots,
+                          struct fw_error *err)
 {
-    (void)common;
-    const struct turning_data *design = data;
-    double room_m = clear_m(subdivision->field, design->count);
+    double room_m = clear_m(plots->subdivision.field, plots->count);
     enum fw_status status = FW_OK;
-    *whole = false;
-    *common_count = 0;
     bool found = false;
-    const int tries = design->count > many_cuts ? 1 : most_tries;
+    const int tries = plots->count > many_cuts ? 1 : most_tries;
     for (int i = 0; !status && !found && i < tries; i++) {
-        status = lay(design, subdivision, room_m, behind, paddocks, &found,
-                     whole, err);
+        status = lay(data, plots, room_m, &found, err);
         room_m /= FW_PARTS(3);
     }
     return status;
@@ -314,7 +307,6 @@ static enum fw_status offer(const struct fw_layout_request *request,
     const struct turning_data data = {
         .from = request->field->corners[try->from],
         .to = request->field->corners[try->to],
-        .count = shares->count,
         .even_if_parallel = request->pattern != NULL,
     };
     struct fw_design design = {
@@ -334,18 +326,17 @@ enum fw_status fw_layout__turning(const struct fw_layout_request *request,
                                   struct fw_layout_list *list,
                                   struct fw_error *err)
 {
-    struct fw_turning_try tries[FW_MOST_TURNING];
+    struct fw_turning_tries tries = {.count = 0};
     struct fw_boundary boundary = {0};
-    size_t count = 0;
     if (shares->count < 2 || shares->count > most_cuts)
         return FW_OK;
     enum fw_status status = fw_boundary_new(
         request->field, clear_m(request->field, shares->count), &boundary, err);
     if (!status && boundary.count > 0)
         status = fw_turning_tries(&boundary, request->field, shares->behind,
-                                  shares->count, tries, &count, err);
-    for (size_t i = 0; !status && i < count; i++)
-        status = offer(request, shares, &tries[i], list, err);
+                                  shares->count, &tries, err);
+    for (size_t i = 0; !status && i < tries.count; i++)
+        status = offer(request, shares, &tries.items[i], list, err);
     fw_boundary_release(&boundary);
     return status;
 }

@@ -70,12 +70,12 @@ static double apart_m(struct fw_point a, struct fw_point b)
 const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
                                     const struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
-                                    const struct fw_chord *chords, size_t count)
+                                    const struct fw_chords *chords)
 {
     const struct fw_chord *best = NULL;
     double least_m = alike * way->chord.length_m;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_chord *chord = &chords[i];
+    for (size_t i = 0; i < chords->count; i++) {
+        const struct fw_chord *chord = &chords->items[i];
         if (chord->plots != way->chord.plots ||
             chord->parallel != way->chord.parallel)
             continue;

@@ -37,7 +37,6 @@ void fw_way_ends(const struct fw_subdivision *subdivision,
 const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
                                     const struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
-                                    const struct fw_chord *chords,
-                                    size_t count);
+                                    const struct fw_chords *chords);
 
 #endif

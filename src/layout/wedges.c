@@ -264,15 +264,6 @@ static void choose_begin(struct fw_wedges *wedges, const double *behind_m2,
 
 /* ---- the pattern ---- */
 
-static enum fw_status cut(const void *data, struct fw_subdivision *subdivision,
-                          const double *behind, struct fw_region *paddocks,
-                          struct fw_region *common, size_t *common_count,
-                          bool *whole, struct fw_error *err)
-{
-    return fw_wedges_cut(data, subdivision, behind, paddocks, common,
-                         common_count, whole, err);
-}
-
 static enum fw_status lost(const struct fw_layout_request *request,
                            const struct fw_wedges *wedges, double *out,
                            struct fw_error *err)
@@ -309,7 +300,7 @@ static enum fw_status offer(const struct fw_layout_request *request,
         .pattern = "wedges",
         .direction_deg = deg < 0 ? deg + 360 : deg,
         .count = shares->count,
-        .cut = cut,
+        .cut = fw_wedges_cut,
         .data = wedges,
     };
     snprintf(design.name, sizeof design.name, "wedges-%zu", shares->count);

@@ -3,6 +3,7 @@
 #define FW_LAYOUT_WEDGES_H
 
 #include "cutting/boundary.h"
+#include "cutting/plots.h"
 
 #include "figures/layout.h"
 #include "figures/mark.h"
@@ -44,11 +45,8 @@ enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
 double fw_wedges_line_m(const struct fw_wedges *wedges, double begin_m,
                         const double *behind_m2, size_t count);
 
-/* Cut the subdivision's field from begin_m on. */
-enum fw_status fw_wedges_cut(const struct fw_wedges *wedges,
-                             struct fw_subdivision *subdivision,
-                             const double *behind, struct fw_region *paddocks,
-                             struct fw_region *common, size_t *common_count,
-                             bool *whole, struct fw_error *err);
+/* Cut the field from begin_m on; as fw_design has it, data being the wedges. */
+enum fw_status fw_wedges_cut(const void *data, struct fw_plots *plots,
+                             struct fw_error *err);
 
 #endif

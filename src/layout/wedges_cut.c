@@ -109,6 +109,16 @@ static struct passed between(const struct fw_wedges *wedges,
     return passed;
 }
 
+struct build {
+    const struct fw_wedges *wedges;
+    struct fw_subdivision *subdivision;
+    struct ray rays[FW_WEDGES_MOST + 1];
+    double end_m; /* of the last one, along the walk */
+    size_t centre;
+    size_t apron[FW_MOST_APRON]; /* vertices */
+    size_t apron_support;        /* the first of them */
+};
+
 /* What lies between two rays. There is room for all nodes and corners. */
 static double wedge_holds(const struct fw_wedges *wedges,
                           const struct fw_subdivision *subdivision,
@@ -162,22 +172,21 @@ enum fw_status fw_wedges_lost(const struct fw_wedges *wedges,
     return FW_OK;
 }
 
-/* Where the next ray goes, so that the wedge holds its share: false position,
- * where a bound that stays twice counts half (the Illinois rule). */
-static struct ray next_ray(const struct fw_wedges *wedges,
-                           const struct fw_subdivision *subdivision,
-                           const struct ray *from, double end_m, double share,
-                           double rest, struct fw_point *room)
+/* Where the next ray goes, so that the wedge holds its share of the rest: false
+ * position, where a bound that stays twice counts half (the Illinois rule). */
+static struct ray next_ray(const struct build *build, const struct ray *from,
+                           double share, double rest, struct fw_point *room)
 {
-    double low_m = from->along_m, high_m = end_m;
+    double low_m = from->along_m, high_m = build->end_m;
     double low = -share, high = rest - share;
     struct ray ray = *from;
     int last = 0;
     for (int i = 0; i < most_steps; i++) {
         const double to_m = low_m - low * (high_m - low_m) / (high - low);
-        ray = ray_at(wedges, to_m);
+        ray = ray_at(build->wedges, to_m);
         const double off =
-            wedge_holds(wedges, subdivision, from, &ray, room) - share;
+            wedge_holds(build->wedges, build->subdivision, from, &ray, room) -
+            share;
         if (fabs(off) <= close_enough * share)
             break;
         const int side = off < 0 ? -1 : 1;
@@ -190,12 +199,13 @@ static struct ray next_ray(const struct fw_wedges *wedges,
     return ray;
 }
 
-static enum fw_status find_rays(const struct fw_wedges *wedges,
-                                const struct fw_subdivision *subdivision,
-                                const double *behind, struct ray *rays,
+static enum fw_status find_rays(struct build *build,
+                                const struct fw_plots *plots,
                                 struct fw_error *err)
 {
+    const struct fw_wedges *wedges = build->wedges;
     const double all_m = wedges->boundary.along_m[wedges->boundary.count];
+    struct ray *rays = build->rays;
     struct fw_point *room = fw_alloc(
         wedges->boundary.count + FW_MOST_APRON + FW_EFFORT(4), sizeof *room);
     if (!room)
@@ -204,13 +214,12 @@ static enum fw_status find_rays(const struct fw_wedges *wedges,
     rays[0] = wedges->on_edge ? edge_ray(wedges, false)
                               : ray_at(wedges, wedges->begin_m);
     rays[count] = wedges->on_edge ? edge_ray(wedges, true) : rays[0];
-    const double end_m =
+    build->end_m =
         wedges->on_edge ? rays[count].along_m : wedges->begin_m + all_m;
     for (size_t k = 1; k < count; k++) {
-        const double before = k > 1 ? behind[k - 2] : 0;
-        rays[k] =
-            next_ray(wedges, subdivision, &rays[k - 1], end_m,
-                     behind[k - 1] - before, behind[count - 1] - before, room);
+        const double before = fw_plots_before(plots, k - 1);
+        rays[k] = next_ray(build, &rays[k - 1], plots->behind[k - 1] - before,
+                           plots->behind[count - 1] - before, room);
     }
     fw_free(room);
     return FW_OK;
@@ -218,13 +227,7 @@ static enum fw_status find_rays(const struct fw_wedges *wedges,
 
 /* ---- on the subdivision ---- */
 
-struct build {
-    const struct fw_wedges *wedges;
-    struct fw_subdivision *subdivision;
-    size_t centre;
-    size_t apron[FW_MOST_APRON]; /* vertices */
-    size_t apron_support;        /* the first of them */
-};
+static const struct fw_subdivision_piece inside = {FW_INSIDE, 0, 0};
 
 static enum fw_status add_far(struct build *build,
                               struct fw_boundary_place place, size_t *out,
@@ -233,14 +236,14 @@ static enum fw_status add_far(struct build *build,
     const struct fw_subdivision_support *side =
         &build->subdivision->supports[place.edge];
     return fw_subdivision__add(
-        build->subdivision, place.edge, side->from, side->to, place.t,
-        fw_boundary_point(&build->wedges->boundary, place), out, err);
+        build->subdivision,
+        (struct fw_subdivision_piece){place.edge, side->from, side->to},
+        place.t, fw_boundary_point(&build->wedges->boundary, place), out, err);
 }
 
 /* The apron's corners, the two at its ends on the field's edge if it has
  * ends, and the line around it. */
-static enum fw_status add_apron(struct build *build, const struct ray *rays,
-                                struct fw_error *err)
+static enum fw_status add_apron(struct build *build, struct fw_error *err)
 {
     const struct fw_wedges *wedges = build->wedges;
     struct fw_subdivision *subdivision = build->subdivision;
@@ -248,14 +251,14 @@ static enum fw_status add_apron(struct build *build, const struct ray *rays,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i <= last; i++) {
         if (wedges->on_edge && (i == 0 || i == last))
-            status = add_far(build, rays[i == 0 ? 0 : wedges->count].far,
+            status = add_far(build, build->rays[i == 0 ? 0 : wedges->count].far,
                              &build->apron[i], err);
         else if (i == last)
             build->apron[i] = build->apron[0];
         else
             status =
-                fw_subdivision__add(subdivision, FW_INSIDE, 0, 0, 0,
-                                    wedges->apron[i], &build->apron[i], err);
+                fw_subdivision__add(subdivision, inside, 0, wedges->apron[i],
+                                    &build->apron[i], err);
     }
     for (size_t i = 0; !status && i < last; i++) {
         size_t support;
@@ -276,8 +279,8 @@ static enum fw_status add_centre(struct build *build, struct fw_error *err)
         return add_far(build,
                        fw_boundary_at(&wedges->boundary, wedges->water_m, 0),
                        &build->centre, err);
-    return fw_subdivision__add(build->subdivision, FW_INSIDE, 0, 0, 0,
-                               wedges->centre, &build->centre, err);
+    return fw_subdivision__add(build->subdivision, inside, 0, wedges->centre,
+                               &build->centre, err);
 }
 
 static enum fw_status add_near(struct build *build, struct ray *ray,
@@ -288,8 +291,10 @@ static enum fw_status add_near(struct build *build, struct ray *ray,
     if (wedges->apron_count == 0)
         return FW_OK;
     const size_t edge = ray->apron_edge;
-    return fw_subdivision__add(build->subdivision, build->apron_support + edge,
-                               build->apron[edge], build->apron[edge + 1],
+    return fw_subdivision__add(build->subdivision,
+                               (struct fw_subdivision_piece){
+                                   build->apron_support + edge,
+                                   build->apron[edge], build->apron[edge + 1]},
                                ray->apron_t, near_point(wedges, ray),
                                &ray->near_vertex, err);
 }
@@ -365,13 +370,12 @@ static enum fw_status take_wedge(const struct build *build,
 /* Along the edge behind the water the apron's last corner is joined to the
  * first one. */
 static enum fw_status take_apron(const struct build *build,
-                                 const struct ray *rays, struct fw_region *out,
-                                 struct fw_error *err)
+                                 struct fw_region *out, struct fw_error *err)
 {
     const struct fw_wedges *wedges = build->wedges;
     const size_t last = wedges->apron_count - 1, nodes = wedges->boundary.count;
-    const struct ray *end = &rays[wedges->count];
-    const struct passed passed = between(wedges, end, &rays[0]);
+    const struct ray *end = &build->rays[wedges->count];
+    const struct passed passed = between(wedges, end, &build->rays[0]);
     const enum fw_status status =
         fw_region_new(out, last + 2 + passed.edge_count, 1, err);
     if (status)
@@ -389,47 +393,38 @@ static enum fw_status take_apron(const struct build *build,
 }
 
 static enum fw_status take_all(const struct build *build,
-                               const struct ray *rays,
-                               struct fw_region *paddocks,
-                               struct fw_region *common, size_t *common_count,
-                               struct fw_error *err)
+                               struct fw_plots *plots, struct fw_error *err)
 {
     size_t taken = 0;
     enum fw_status status = FW_OK;
-    while (!status && taken < build->wedges->count) {
-        status = take_wedge(build, &rays[taken], &rays[taken + 1],
-                            &paddocks[taken], err);
+    while (!status && taken < plots->count) {
+        status = take_wedge(build, &build->rays[taken], &build->rays[taken + 1],
+                            &plots->regions[taken], err);
         taken += status == FW_OK;
     }
-    *common_count = 0;
     if (!status && build->wedges->apron_count > 0) {
-        status = take_apron(build, rays, &common[0], err);
-        *common_count = status == FW_OK;
+        status = take_apron(build, &plots->common[0], err);
+        plots->common_count = status == FW_OK;
     }
-    while (status && taken > 0)
-        fw_region_release(&paddocks[--taken]);
+    if (status)
+        fw_regions_release(plots->regions, taken);
     return status;
 }
 
-enum fw_status fw_wedges_cut(const struct fw_wedges *wedges,
-                             struct fw_subdivision *subdivision,
-                             const double *behind, struct fw_region *paddocks,
-                             struct fw_region *common, size_t *common_count,
-                             bool *whole, struct fw_error *err)
+enum fw_status fw_wedges_cut(const void *data, struct fw_plots *plots,
+                             struct fw_error *err)
 {
-    struct ray rays[FW_WEDGES_MOST + 1];
-    struct build build = {.wedges = wedges, .subdivision = subdivision};
-    *whole = true;
-    enum fw_status status = find_rays(wedges, subdivision, behind, rays, err);
+    const struct fw_wedges *wedges = data;
+    struct build build = {.wedges = wedges, .subdivision = &plots->subdivision};
+    enum fw_status status = find_rays(&build, plots, err);
     if (!status)
-        status = wedges->apron_count > 0 ? add_apron(&build, rays, err)
+        status = wedges->apron_count > 0 ? add_apron(&build, err)
                                          : add_centre(&build, err);
     for (size_t k = 0; !status && k < wedges->count; k++)
-        status = add_fence(&build, &rays[k], err);
+        status = add_fence(&build, &build.rays[k], err);
     if (!status && wedges->on_edge)
-        status = add_fence(&build, &rays[wedges->count], err);
+        status = add_fence(&build, &build.rays[wedges->count], err);
     else
-        rays[wedges->count] = rays[0];
-    return status ? status
-                  : take_all(&build, rays, paddocks, common, common_count, err);
+        build.rays[wedges->count] = build.rays[0];
+    return status ? status : take_all(&build, plots, err);
 }

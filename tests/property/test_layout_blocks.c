@@ -87,7 +87,6 @@ static void plans_are_the_least_of_all(void **state)
         struct plot plot;
         struct fw_point points[most_points];
         struct fw_block_plan plans[directions];
-        size_t plan_count = 0;
         draw_plot(geos, &plot, &seed);
         struct places places = {.count = draw_count(&seed, 1, most_plots)};
         double sum = 0;
@@ -98,11 +97,18 @@ static void plans_are_the_least_of_all(void **state)
         for (size_t v = 0; v < plot.field.vertex_count; v++)
             points[v] = at(&plot, v);
         const double weight = i % 2 ? 3 : 1;
-        assert_int_equal(fw_layout__block_plans(
-                             points, plot.ring_start, plot.field.ring_count,
-                             places.behind_m2, places.count, directions,
-                             &weight, 1, plans, &plan_count, NULL),
-                         FW_OK);
+        const struct fw_block_ground ground = {.points = points,
+                                               .ring_start = plot.ring_start,
+                                               .ring_count =
+                                                   plot.field.ring_count,
+                                               .behind_m2 = places.behind_m2,
+                                               .count = places.count,
+                                               .directions = directions,
+                                               .line_weights = &weight,
+                                               .weight_count = 1};
+        struct fw_block_plans out = {.items = plans};
+        assert_int_equal(fw_layout__block_plans(&ground, &out, NULL), FW_OK);
+        const size_t plan_count = out.count;
         assert_int_equal(plan_count, directions);
         bool seen[directions] = {false};
         for (size_t p = 0; p < plan_count; p++) {
@@ -196,8 +202,9 @@ static void way_alike_is_the_nearest_one(void **state)
                 best = &chords[c];
             }
         }
-        assert_true(fw_way_alike(&way, alike, &subdivision, &whole, chords,
-                                 chord_count) == best);
+        const struct fw_chords all = {.items = chords, .count = chord_count};
+        assert_true(fw_way_alike(&way, alike, &subdivision, &whole, &all) ==
+                    best);
         *(best ? &some : &none) += 1;
     }
     /* A place on the side that closes the ring. */

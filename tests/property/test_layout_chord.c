@@ -269,24 +269,37 @@ static void assert_same(const struct all *all, const struct fw_chord *chords,
     assert_int_equal(found, count);
 }
 
+static void seek(const struct fw_subdivision *subdivision,
+                 const struct fw_region *whole, const struct plots *plots,
+                 size_t only, struct fw_chords *out)
+{
+    double behind[COUNT(plots->behind) + 1] = {plots->base};
+    struct fw_error err = {0};
+    for (size_t k = 0; k < plots->count; k++)
+        behind[k + 1] = plots->behind[k];
+    const struct fw_plots all = {.subdivision = *subdivision,
+                                 .behind = behind,
+                                 .count = plots->count + 1};
+    const struct fw_part part = {whole, 1, plots->count};
+    if (fw_layout__chords(&all, &part, only, out, &err))
+        fail_msg("%s", err.text);
+}
+
 static size_t find_chords(const struct fw_subdivision *subdivision,
                           const struct fw_region *whole,
                           const struct plots *plots, size_t only,
                           struct fw_chord *out, size_t most)
 {
-    struct fw_error err = {0};
-    size_t count = 0;
-    if (fw_layout__chords(subdivision, whole, plots->behind, plots->base,
-                          plots->count, only, out, most, &count, &err))
-        fail_msg("%s", err.text);
-    for (size_t i = 0; i < count; i++) {
+    struct fw_chords chords = {.items = out, .most = most};
+    seek(subdivision, whole, plots, only, &chords);
+    for (size_t i = 0; i < chords.count; i++) {
         assert_near(out[i].behind, first_m2(plots, out[i].plots), 1e-9);
         assert_relative(out[i].score,
                         score_of(plots, out[i].length_m, out[i].plots), 1e-6);
         if (i > 0)
             assert_true(out[i].score >= out[i - 1].score);
     }
-    return count;
+    return chords.count;
 }
 
 /* The first ones of all, and those for one number of plots alone. */
@@ -481,11 +494,9 @@ static void cuts_on_unequal_ground_hold_what_they_should(void **state)
         for (size_t k = 0; k < plots.count; k++)
             plots.behind[k] =
                 plots.base + first_m2(&plots, k + 1) * all_kg / plots.area_m2;
-        size_t count = 0;
-        assert_int_equal(fw_layout__chords(&subdivision, &whole, plots.behind,
-                                           plots.base, plots.count, 0, chords,
-                                           most_chords, &count, NULL),
-                         FW_OK);
+        struct fw_chords all = {.items = chords, .most = most_chords};
+        seek(&subdivision, &whole, &plots, 0, &all);
+        const size_t count = all.count;
         const struct fw_subdivision before = subdivision;
         for (size_t c = 0; c < count; c += 1 + count / 40) {
             struct fw_region parts[2];

@@ -18,38 +18,35 @@ static bool share_a_fence(const struct fw_region *a, const struct fw_region *b,
 }
 
 /* Is it whole? */
-static bool peel(const struct plot *plot, size_t plots)
+static bool peel(const struct plot *plot, size_t count)
 {
-    struct fw_subdivision subdivision;
     struct fw_region whole, paddocks[most_plots];
     double behind[most_plots];
-    size_t common_count = 9;
-    bool is_whole = false;
-    begin(&subdivision, &whole, plot, NULL);
-    for (size_t k = 0; k < plots; k++)
+    struct fw_plots plots = {
+        .behind = behind, .count = count, .regions = paddocks, .whole = true};
+    begin(&plots.subdivision, &whole, plot, NULL);
+    for (size_t k = 0; k < count; k++)
         behind[k] = plot->field.area_m2 * (double)((k + 1) * (k + 2)) /
-                    (double)(plots * (plots + 1));
-    assert_int_equal(fw_layout__peel(&plots, &subdivision, behind, paddocks,
-                                     NULL, &common_count, &is_whole, NULL),
-                     FW_OK);
-    assert_int_equal(common_count, 0);
-    for (size_t k = 0; is_whole && k < plots; k++) {
-        assert_relative(holds(&subdivision, &paddocks[k]),
+                    (double)(count * (count + 1));
+    assert_int_equal(fw_layout__peel(NULL, &plots, NULL), FW_OK);
+    assert_int_equal(plots.common_count, 0);
+    for (size_t k = 0; plots.whole && k < count; k++) {
+        assert_relative(holds(&plots.subdivision, &paddocks[k]),
                         behind[k] - (k > 0 ? behind[k - 1] : 0), 1e-9);
         if (k > 0)
             assert_true(share_a_fence(&paddocks[k - 1], &paddocks[k],
                                       plot->field.vertex_count));
     }
-    if (is_whole) {
-        struct fw_layout out = finish(&subdivision, paddocks, plots, 0);
-        assert_true(out.line_count >= plots - 1);
+    if (plots.whole) {
+        struct fw_layout out = finish(&plots.subdivision, paddocks, count, 0);
+        assert_true(out.line_count >= count - 1);
         assert_near(out.moved_m, 0, 0); /* later ones end on them */
         fw_layout_release(&out);
     } else {
-        fw_subdivision_release(&subdivision);
+        fw_subdivision_release(&plots.subdivision);
     }
     fw_region_release(&whole);
-    return is_whole;
+    return plots.whole;
 }
 
 static void paddocks_are_cut_off_beside_each_other(void **state)

@@ -276,10 +276,11 @@ static void place_is_where_it_is_on_what_is_left(void **state)
     const double cuts[] = {20, 50, 85};
     make_rectangle(&plot, 100, 60, 0);
     begin(&subdivision, &whole, &plot, NULL);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, cuts, 3,
-                                           FW_LINE_MOVED, strips, &is_whole,
-                                           NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_subdivision_cut(&subdivision, &whole,
+                           &(struct fw_cuts){0, NULL, cuts, 3, FW_LINE_MOVED},
+                           strips, &is_whole, NULL),
+        FW_OK);
     assert_true(is_whole);
     for (size_t s = 0; s < 4; s++) {
         const double from = s ? cuts[s - 1] : 0, to = s < 3 ? cuts[s] : 100;

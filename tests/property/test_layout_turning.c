@@ -168,16 +168,15 @@ static size_t try_turning(const struct fw_field *field,
                           struct fw_boundary *boundary, size_t a, size_t b,
                           size_t cuts, size_t places)
 {
-    struct fw_turning turning;
+    struct fw_turning turning = {
+        .boundary = boundary, .cut_count = cuts, .place_count = places};
     double m2[8];
     size_t chords = 0;
     assert_int_equal(
         fw_boundary_start(boundary, fw_boundary_node(boundary, a), NULL),
         FW_OK);
-    assert_int_equal(fw_turning_init(&turning, boundary,
-                                     fw_boundary_node(boundary, b), cuts,
-                                     places, 0, NULL),
-                     FW_OK);
+    turning.end = fw_boundary_node(boundary, b);
+    assert_int_equal(fw_turning_init(&turning, NULL), FW_OK);
     for (size_t k = 0; k < cuts; k++)
         m2[k] = field->area_m2 * (double)(k + 1) / (double)(cuts + 1);
     const bool found = fw_turning_seek(&turning, m2);
@@ -239,7 +238,6 @@ static double least_of_all_m(const struct plot *plot,
     double least_m = HUGE_VAL;
     for (size_t a = 0; a < outer; a++)
         for (size_t b = 0; b < outer; b++) {
-            struct fw_turning turning;
             if (a == b || !juts_out(plot, a) || !juts_out(plot, b))
                 continue;
             assert_int_equal(fw_boundary_start(
@@ -248,9 +246,11 @@ static double least_of_all_m(const struct plot *plot,
             const size_t end = fw_boundary_node(boundary, b);
             if (boundary->along_m[end] < boundary->along_m[boundary->count] / 2)
                 continue; /* it is the other way round */
-            assert_int_equal(
-                fw_turning_init(&turning, boundary, end, cuts, places, 0, NULL),
-                FW_OK);
+            struct fw_turning turning = {.boundary = boundary,
+                                         .end = end,
+                                         .cut_count = cuts,
+                                         .place_count = places};
+            assert_int_equal(fw_turning_init(&turning, NULL), FW_OK);
             if (fw_turning_seek(&turning, m2))
                 least_m = fmin(least_m, turning.line_m);
             fw_turning_release(&turning);
@@ -269,9 +269,9 @@ static void few_ends_are_nearly_as_good_as_all(void **state)
     for (int i = 0; i < 60; i++) {
         struct plot plot = {.ring_start = {0}};
         struct fw_boundary boundary;
-        struct fw_turning_try tries[FW_MOST_TURNING];
+        struct fw_turning_tries out = {.count = 0};
+        const struct fw_turning_try *tries = out.items;
         double behind[9], m2[8];
-        size_t count = 0;
         add_star(&plot, &seed, (struct fw_point){0, 0}, 200,
                  draw_count(&seed, 5, 22), false);
         const double stretch = draw(&seed, 1, 4);
@@ -286,15 +286,15 @@ static void few_ends_are_nearly_as_good_as_all(void **state)
         assert_int_equal(fw_boundary_new(&plot.field, 1, &boundary, NULL),
                          FW_OK);
         assert_int_equal(fw_turning_tries(&boundary, &plot.field, behind,
-                                          shares, tries, &count, NULL),
+                                          shares, &out, NULL),
                          FW_OK);
         const double least_m = least_of_all_m(&plot, &boundary, m2, shares - 1);
-        if (count > 0) {
+        if (out.count > 0) {
             found++;
             assert_true(tries[0].line_m >= least_m * (1 - 1e-9));
             sum += tries[0].line_m / least_m;
         }
-        if (count == 2) {
+        if (out.count == 2) {
             two++;
             assert_true(
                 fabs(remainder(tries[0].direction_deg - tries[1].direction_deg,
@@ -318,15 +318,13 @@ static void no_ends_do_for_more_than_there_is(void **state)
     (void)state;
     struct plot plot = {.ring_start = {0}};
     struct fw_boundary boundary;
-    struct fw_turning_try tries[FW_MOST_TURNING];
+    struct fw_turning_tries out = {.count = 7};
     const double behind[] = {20000, 10000};
-    size_t count = 7;
     make_rectangle(&plot, 200, 50, 0);
     assert_int_equal(fw_boundary_new(&plot.field, 1, &boundary, NULL), FW_OK);
-    assert_int_equal(fw_turning_tries(&boundary, &plot.field, behind, 2, tries,
-                                      &count, NULL),
-                     FW_OK);
-    assert_int_equal(count, 0);
+    assert_int_equal(
+        fw_turning_tries(&boundary, &plot.field, behind, 2, &out, NULL), FW_OK);
+    assert_int_equal(out.count, 0);
     fw_boundary_release(&boundary);
 }
 

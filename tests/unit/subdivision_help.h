@@ -1,10 +1,10 @@
 /* A subdivision with a field on it, and the map that comes of it. */
-#ifndef FW_BOARD_HELP_H
-#define FW_BOARD_HELP_H
+#ifndef FW_SUBDIVISION_HELP_H
+#define FW_SUBDIVISION_HELP_H
 
 #include "layout_help.h"
 
-#include "cutting/subdivision.h"
+#include "layout/pattern.h"
 
 static inline void begin(struct fw_subdivision *subdivision,
                          struct fw_region *whole, const struct plot *plot,
@@ -38,10 +38,14 @@ static inline struct fw_layout finish(struct fw_subdivision *subdivision,
     struct fw_layout out = {0};
     struct map_check check;
     const struct fw_field *field = subdivision->field;
-    assert_int_equal(fw_subdivision_finish(subdivision, regions, count,
-                                           regions + count, common_count, &out,
-                                           NULL),
-                     FW_OK);
+    struct fw_plots plots = {.subdivision = *subdivision,
+                             .count = count,
+                             .regions = regions,
+                             .common_count = common_count};
+    assert_true(common_count <= FW_MOST_COMMON);
+    for (size_t i = 0; i < common_count; i++)
+        plots.common[i] = regions[count + i];
+    assert_int_equal(fw_layout__finish(&plots, &out, NULL), FW_OK);
     for (size_t i = 0; i < count + common_count; i++) {
         assert_relative(out.holds[i], holds(subdivision, &regions[i]), 1e-9);
         fw_region_release(&regions[i]);

@@ -18,16 +18,19 @@ static void square_is_cut_into_strips(void **state)
         begin(&subdivision, &whole, &plot, NULL);
         if (way % 2)
             assert_int_equal(
-                fw_subdivision_cut_at(&subdivision, &whole, way < 2 ? 0 : 180,
-                                      way < 2 ? at : back, 3, FW_LINE_MOVED,
-                                      strips, &is_whole, NULL),
+                fw_subdivision_cut(&subdivision, &whole,
+                                   &(struct fw_cuts){way < 2 ? 0 : 180, NULL,
+                                                     way < 2 ? at : back, 3,
+                                                     FW_LINE_MOVED},
+                                   strips, &is_whole, NULL),
                 FW_OK);
         else
-            assert_int_equal(fw_subdivision_cut(&subdivision, &whole,
-                                                way < 2 ? 0 : 180, behind, 3,
-                                                FW_LINE_MOVED, strips,
-                                                &is_whole, NULL),
-                             FW_OK);
+            assert_int_equal(
+                fw_subdivision_cut(&subdivision, &whole,
+                                   &(struct fw_cuts){way < 2 ? 0 : 180, behind,
+                                                     NULL, 3, FW_LINE_MOVED},
+                                   strips, &is_whole, NULL),
+                FW_OK);
         assert_true(is_whole);
         assert_near(holds(&subdivision, &strips[0]), 1000, 1e-9);
         assert_near(holds(&subdivision, &strips[1]), 4000, 1e-9);
@@ -57,10 +60,12 @@ static void line_through_corners_adds_no_vertex(void **state)
         const double half = 5000;
         make_rectangle(&plot, 100, 100, 0);
         begin(&subdivision, &whole, &plot, NULL);
-        assert_int_equal(fw_subdivision_cut(&subdivision, &whole, 45 + 90 * way,
-                                            &half, 1, FW_LINE_MOVED, parts,
-                                            &is_whole, NULL),
-                         FW_OK);
+        assert_int_equal(
+            fw_subdivision_cut(
+                &subdivision, &whole,
+                &(struct fw_cuts){45 + 90 * way, &half, NULL, 1, FW_LINE_MOVED},
+                parts, &is_whole, NULL),
+            FW_OK);
         assert_true(is_whole);
         assert_int_equal(subdivision.vertex_count, 4);
         assert_int_equal(fw_region_size(&parts[0]), 3);
@@ -88,8 +93,10 @@ static void bent_line_parts_left_from_right(void **state)
         (25 + 50) / 2. * 50 + (50 + 20) / 2. * 30 + (20 + 60) / 2. * 20;
     make_rectangle(&plot, 100, 100, 0);
     begin(&subdivision, &whole, &plot, NULL);
-    assert_int_equal(fw_subdivision_split(&subdivision, &whole, from, to, by, 2,
-                                          FW_LINE_STANDING, parts, NULL),
+    assert_int_equal(fw_subdivision_split(
+                         &subdivision, &whole,
+                         &(struct fw_split){from, to, by, 2, FW_LINE_STANDING},
+                         parts, NULL),
                      FW_OK);
     assert_near(holds(&subdivision, &parts[0]), left_m2, 1e-9);
     assert_near(holds(&subdivision, &parts[1]), 10000 - left_m2, 1e-9);
@@ -128,11 +135,13 @@ static void ends_may_be_corners_or_share_a_side(void **state)
         struct fw_region whole, parts[2];
         make_rectangle(&plot, 100, 100, 0);
         begin(&subdivision, &whole, &plot, NULL);
-        assert_int_equal(fw_subdivision_split(&subdivision, &whole,
-                                              rows[i].from, rows[i].to,
-                                              rows[i].by, rows[i].by_count,
-                                              FW_LINE_MOVED, parts, NULL),
-                         FW_OK);
+        assert_int_equal(
+            fw_subdivision_split(
+                &subdivision, &whole,
+                &(struct fw_split){rows[i].from, rows[i].to, rows[i].by,
+                                   rows[i].by_count, FW_LINE_MOVED},
+                parts, NULL),
+            FW_OK);
         assert_int_equal(subdivision.vertex_count, 4 + rows[i].added);
         assert_near(holds(&subdivision, &parts[0]), rows[i].left_m2, 1e-9);
         assert_near(holds(&subdivision, &parts[1]), 10000 - rows[i].left_m2,
@@ -156,17 +165,20 @@ static struct fw_layout two_blocks(struct plot *plot, const double *first,
     bool is_whole = false;
     make_rectangle(plot, 100, 100, 0);
     begin(&subdivision, &whole, plot, NULL);
-    assert_int_equal(fw_subdivision_cut(&subdivision, &whole, 0, &half, 1,
-                                        FW_LINE_STANDING, blocks, &is_whole,
-                                        NULL),
+    assert_int_equal(fw_subdivision_cut(
+                         &subdivision, &whole,
+                         &(struct fw_cuts){0, &half, NULL, 1, FW_LINE_STANDING},
+                         blocks, &is_whole, NULL),
                      FW_OK);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &blocks[0], 90, first,
-                                           count, FW_LINE_MOVED, paddocks,
-                                           &is_whole, NULL),
+    assert_int_equal(fw_subdivision_cut(&subdivision, &blocks[0],
+                                        &(struct fw_cuts){90, NULL, first,
+                                                          count, FW_LINE_MOVED},
+                                        paddocks, &is_whole, NULL),
                      FW_OK);
-    assert_int_equal(fw_subdivision_cut_at(
-                         &subdivision, &blocks[1], 90, second, count,
-                         FW_LINE_MOVED, paddocks + count + 1, &is_whole, NULL),
+    assert_int_equal(fw_subdivision_cut(&subdivision, &blocks[1],
+                                        &(struct fw_cuts){90, NULL, second,
+                                                          count, FW_LINE_MOVED},
+                                        paddocks + count + 1, &is_whole, NULL),
                      FW_OK);
     for (size_t i = 0; i < 2; i++)
         fw_region_release(&blocks[i]);
@@ -218,14 +230,16 @@ static void lane_is_common_ground(void **state)
     bool is_whole = false;
     make_rectangle(&plot, 100, 100, 0);
     begin(&subdivision, &whole, &plot, NULL);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, at, 2,
-                                           FW_LINE_LANE, parts, &is_whole,
-                                           NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_subdivision_cut(&subdivision, &whole,
+                           &(struct fw_cuts){0, NULL, at, 2, FW_LINE_LANE},
+                           parts, &is_whole, NULL),
+        FW_OK);
     for (size_t i = 0; i < 2; i++)
-        assert_int_equal(fw_subdivision_cut_at(&subdivision, &parts[2 * i], 90,
-                                               &half, 1, FW_LINE_MOVED,
-                                               all + 2 * i, &is_whole, NULL),
+        assert_int_equal(fw_subdivision_cut(&subdivision, &parts[2 * i],
+                                            &(struct fw_cuts){90, NULL, &half,
+                                                              1, FW_LINE_MOVED},
+                                            all + 2 * i, &is_whole, NULL),
                          FW_OK);
     all[4] = parts[1];
     fw_region_release(&parts[0]);
@@ -268,9 +282,11 @@ static void unequal_ground_is_cut_by_what_it_holds(void **state)
         FW_OK);
     begin(&subdivision, &whole, &plot, ground);
     assert_near(holds(&subdivision, &whole), 1100, 1e-9);
-    assert_int_equal(fw_subdivision_cut(&subdivision, &whole, 0, behind, 3,
-                                        FW_LINE_MOVED, strips, &is_whole, NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_subdivision_cut(&subdivision, &whole,
+                           &(struct fw_cuts){0, behind, NULL, 3, FW_LINE_MOVED},
+                           strips, &is_whole, NULL),
+        FW_OK);
     assert_true(is_whole);
     assert_near(holds(&subdivision, &strips[0]), 500, 1e-9 * 500);
     assert_near(holds(&subdivision, &strips[1]), 500, 1e-9 * 500);

@@ -23,17 +23,19 @@ static void line_may_pass_a_pond(void **state)
     const double twice[] = {45, 55}, once = 50;
     make_square_about_a_pond(&plot);
     begin(&subdivision, &whole, &plot, NULL);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, twice, 2,
-                                           FW_LINE_MOVED, parts, &is_whole,
-                                           NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_subdivision_cut(&subdivision, &whole,
+                           &(struct fw_cuts){0, NULL, twice, 2, FW_LINE_MOVED},
+                           parts, &is_whole, NULL),
+        FW_OK);
     assert_false(is_whole);
     assert_int_equal(subdivision.vertex_count, 8);
     assert_int_equal(subdivision.support_count, 8);
     assert_int_equal(subdivision.line_count, 0);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, &once, 1,
-                                           FW_LINE_STANDING, parts, &is_whole,
-                                           NULL),
+    assert_int_equal(fw_subdivision_cut(
+                         &subdivision, &whole,
+                         &(struct fw_cuts){0, NULL, &once, 1, FW_LINE_STANDING},
+                         parts, &is_whole, NULL),
                      FW_OK);
     assert_true(is_whole);
     assert_int_equal(subdivision.line_count, 2);
@@ -55,10 +57,11 @@ static void pond_stays_whole_in_its_strip(void **state)
     const double at[] = {30, 70};
     make_square_about_a_pond(&plot);
     begin(&subdivision, &whole, &plot, NULL);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 90, at, 2,
-                                           FW_LINE_MOVED, parts, &is_whole,
-                                           NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_subdivision_cut(&subdivision, &whole,
+                           &(struct fw_cuts){90, NULL, at, 2, FW_LINE_MOVED},
+                           parts, &is_whole, NULL),
+        FW_OK);
     assert_true(is_whole);
     assert_int_equal(parts[0].ring_count, 1);
     assert_int_equal(parts[1].ring_count, 2);
@@ -80,10 +83,11 @@ static void line_along_a_pond_is_fenced_beside_it_only(void **state)
     const double at = 40;
     make_square_about_a_pond(&plot);
     begin(&subdivision, &whole, &plot, NULL);
-    assert_int_equal(fw_subdivision_cut_at(&subdivision, &whole, 0, &at, 1,
-                                           FW_LINE_MOVED, parts, &is_whole,
-                                           NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_subdivision_cut(&subdivision, &whole,
+                           &(struct fw_cuts){0, NULL, &at, 1, FW_LINE_MOVED},
+                           parts, &is_whole, NULL),
+        FW_OK);
     assert_true(is_whole);
     assert_int_equal(subdivision.line_count, 2);
     assert_near(holds(&subdivision, &parts[0]), 4000, 1e-9);
@@ -104,10 +108,12 @@ static void pond_goes_with_the_side_it_is_on(void **state)
         make_square_about_a_pond(&plot);
         begin(&subdivision, &whole, &plot, NULL);
         assert_int_equal(
-            fw_subdivision_split(&subdivision, &whole,
-                                 (struct fw_region_place){0, t},
-                                 (struct fw_region_place){2, 1 - t}, NULL, 0,
-                                 FW_LINE_MOVED, parts, NULL),
+            fw_subdivision_split(
+                &subdivision, &whole,
+                &(struct fw_split){(struct fw_region_place){0, t},
+                                   (struct fw_region_place){2, 1 - t}, NULL, 0,
+                                   FW_LINE_MOVED},
+                parts, NULL),
             FW_OK);
         assert_int_equal(parts[side == 0].ring_count, 2);
         assert_int_equal(parts[side == 1].ring_count, 1);
@@ -143,10 +149,12 @@ static void pond_at_the_edge_goes_with_its_side(void **state)
             add_ring(&plot, pond, 4);
             begin(&subdivision, &whole, &plot, NULL);
             assert_int_equal(
-                fw_subdivision_split(&subdivision, &whole,
-                                     (struct fw_region_place){0, t},
-                                     (struct fw_region_place){2, 1 - t}, NULL,
-                                     0, FW_LINE_MOVED, parts, NULL),
+                fw_subdivision_split(
+                    &subdivision, &whole,
+                    &(struct fw_split){(struct fw_region_place){0, t},
+                                       (struct fw_region_place){2, 1 - t}, NULL,
+                                       0, FW_LINE_MOVED},
+                    parts, NULL),
                 FW_OK);
             assert_near(holds(&subdivision, &parts[0]), side ? 4800 : 4000,
                         1e-9);
@@ -182,17 +190,21 @@ static void rings_that_touch_keep_their_sides(void **state)
         add_ring(&plot, other, COUNT(other));
         begin(&subdivision, &whole, &plot, NULL);
         const double half = plot.field.area_m2 * (0.3 + deg % 5 * 0.1);
-        assert_int_equal(fw_subdivision_cut(&subdivision, &whole, deg, &half, 1,
-                                            FW_LINE_STANDING, halves, &is_whole,
-                                            NULL),
-                         FW_OK);
+        assert_int_equal(
+            fw_subdivision_cut(
+                &subdivision, &whole,
+                &(struct fw_cuts){deg, &half, NULL, 1, FW_LINE_STANDING},
+                halves, &is_whole, NULL),
+            FW_OK);
         for (size_t i = 0; is_whole && i < 2; i++) {
             bool cut = false;
             const double quarter = holds(&subdivision, &halves[i]) / 2;
-            assert_int_equal(fw_subdivision_cut(
-                                 &subdivision, &halves[i], deg + 77, &quarter,
-                                 1, FW_LINE_MOVED, quarters + done, &cut, NULL),
-                             FW_OK);
+            assert_int_equal(
+                fw_subdivision_cut(&subdivision, &halves[i],
+                                   &(struct fw_cuts){deg + 77, &quarter, NULL,
+                                                     1, FW_LINE_MOVED},
+                                   quarters + done, &cut, NULL),
+                FW_OK);
             if (cut)
                 fw_region_release(&halves[i]);
             else

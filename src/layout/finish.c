@@ -17,7 +17,8 @@ struct stand {
 };
 
 struct finish {
-    const struct fw_subdivision *subdivision;
+    const struct fw_plots *plots;
+    const struct fw_subdivision *subdivision; /* theirs */
     size_t *same; /* of each vertex, the one that stands for all at its place:
                      fences that meet on a line from both sides share a tie */
     size_t *name; /* of each vertex, its index in the layout */
@@ -147,24 +148,19 @@ static size_t thread(const struct finish *finish,
     return n;
 }
 
-static const struct fw_region *region_of(const struct fw_region *paddocks,
-                                         size_t count,
-                                         const struct fw_region *common,
-                                         size_t i)
+static const struct fw_region *region_of(const struct fw_plots *plots, size_t i)
 {
-    return i < count ? &paddocks[i] : &common[i - count];
+    return i < plots->count ? &plots->regions[i]
+                            : &plots->common[i - plots->count];
 }
 
-static enum fw_status make_room(struct finish *finish,
-                                const struct fw_region *paddocks, size_t count,
-                                const struct fw_region *common,
-                                size_t common_count, struct fw_error *err)
+static enum fw_status make_room(struct finish *finish, struct fw_error *err)
 {
     struct fw_layout *out = finish->out;
-    const size_t regions = count + common_count;
+    const size_t regions = out->paddock_count + out->common_count;
     size_t rings = 0, vertices = 0;
     for (size_t i = 0; i < regions; i++) {
-        const struct fw_region *region = region_of(paddocks, count, common, i);
+        const struct fw_region *region = region_of(finish->plots, i);
         rings += region->ring_count;
         for (size_t r = 0; r < region->ring_count; r++)
             vertices += thread(finish, region, r, NULL);
@@ -200,9 +196,9 @@ static void take_added(const struct finish *finish)
 
 /* A region is one piece. */
 static enum fw_status take_region(struct finish *finish, size_t index,
-                                  const struct fw_region *region,
                                   struct fw_error *err)
 {
+    const struct fw_region *region = region_of(finish->plots, index);
     struct fw_layout *out = finish->out;
     const size_t size = fw_region_size(region);
     struct fw_point *points = fw_alloc(size, sizeof *points);
@@ -317,24 +313,20 @@ void fw_layout_release(struct fw_layout *layout)
     *layout = (struct fw_layout){0};
 }
 
-enum fw_status fw_subdivision_finish(const struct fw_subdivision *subdivision,
-                                     const struct fw_region *paddocks,
-                                     size_t count,
-                                     const struct fw_region *common,
-                                     size_t common_count, struct fw_layout *out,
-                                     struct fw_error *err)
+enum fw_status fw_layout__finish(const struct fw_plots *plots,
+                                 struct fw_layout *out, struct fw_error *err)
 {
-    struct fw_layout layout = {.paddock_count = count,
-                               .common_count = common_count};
-    struct finish finish = {.subdivision = subdivision, .out = &layout};
+    struct fw_layout layout = {.paddock_count = plots->count,
+                               .common_count = plots->common_count};
+    struct finish finish = {
+        .plots = plots, .subdivision = &plots->subdivision, .out = &layout};
     enum fw_status status = list_stands(&finish, err);
     if (!status)
-        status = make_room(&finish, paddocks, count, common, common_count, err);
+        status = make_room(&finish, err);
     if (!status)
         take_added(&finish);
-    for (size_t i = 0; !status && i < count + common_count; i++)
-        status =
-            take_region(&finish, i, region_of(paddocks, count, common, i), err);
+    for (size_t i = 0; !status && i < plots->count + plots->common_count; i++)
+        status = take_region(&finish, i, err);
     if (!status)
         status = take_lines(&finish, err);
     if (!status)
