@@ -32,12 +32,11 @@ struct fw_contour_wish {
     double clear_m; /* it keeps that far from lines and corners */
 };
 
-/* Move the contour, square to the way from its first to its last point, until
+/* Move out's line, square to the way from its first to its last point, until
  * its left holds what it should. *fits false: there is no such place inside
  * the region that is clear of holes, of other lines and of itself. */
 enum fw_status fw_contour_settle(const struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
-                                 const struct fw_contour *contour,
                                  const struct fw_contour_wish *wish,
                                  struct fw_contour_fit *out, bool *fits,
                                  struct fw_error *err);

@@ -341,15 +341,15 @@ static bool find_way(struct settling *settling)
 
 enum fw_status fw_contour_settle(const struct fw_subdivision *subdivision,
                                  const struct fw_region *region,
-                                 const struct fw_contour *contour,
                                  const struct fw_contour_wish *wish,
                                  struct fw_contour_fit *out, bool *fits,
                                  struct fw_error *err)
 {
+    const struct fw_contour contour = out->line;
     struct settling settling = {
         .subdivision = subdivision,
         .region = region,
-        .contour = contour,
+        .contour = &contour,
         .wish = wish,
         .points = fw_subdivision_points(subdivision, region),
         .left = fw_alloc(fw_region_size(region) + FW_MOST_CONTOUR,

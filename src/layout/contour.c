@@ -126,8 +126,9 @@ static enum fw_status find_line(struct stage *stage, size_t k,
     fw_free(run);
     plots->whole = false;
     for (size_t i = 0; !status && !plots->whole && i < n; i++) {
-        status = fw_contour_settle(&plots->subdivision, &stage->rest,
-                                   &shapes[i], &wish, fit, &plots->whole, err);
+        fit->line = shapes[i];
+        status = fw_contour_settle(&plots->subdivision, &stage->rest, &wish,
+                                   fit, &plots->whole, err);
         plots->whole =
             plots->whole && climb_m(stage->surface->heights, &fit->line) <=
                                 FW_CONTOUR_CLIMB * stage->surface->range_m;

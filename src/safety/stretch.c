@@ -114,27 +114,29 @@ static enum fw_status add(struct fw_stretches *out, double from_m, double to_m,
     return status;
 }
 
-struct piece { /* a straight piece of the line */
+struct piece { /* a straight piece of the line, and what is sought along it */
     struct fw_point a, b;
     double at_m, length_m;
+    const struct fw_safety_shape *shape;
+    double reach_m, most_deg;
 };
 
-static enum fw_status near_ring(const struct piece *piece,
-                                const struct fw_safety_shape *shape,
-                                size_t ring, double reach_m, double most_deg,
+static enum fw_status near_ring(const struct piece *piece, size_t ring,
                                 struct fw_stretches *out, struct fw_error *err)
 {
+    const struct fw_safety_shape *shape = piece->shape;
+    const double most_deg = piece->most_deg;
     enum fw_status status = FW_OK;
     const size_t sides = fw_safety__ring_sides(shape, ring);
     for (size_t i = 0; !status && i < sides; i++) {
         struct fw_point c, d;
         fw_safety__side(shape, ring, i, &c, &d);
-        if (fw_safety__box_gap_m(piece->a, piece->b, c, d) > reach_m ||
+        if (fw_safety__box_gap_m(piece->a, piece->b, c, d) > piece->reach_m ||
             (most_deg < 90 &&
              fw_safety__angle_deg(piece->a, piece->b, c, d) > most_deg))
             continue;
         const struct part part =
-            near_side(piece->a, piece->b, c, d, reach_m, most_deg < 90);
+            near_side(piece->a, piece->b, c, d, piece->reach_m, most_deg < 90);
         if (part.low <= part.high)
             status = add(out, piece->at_m + part.low * piece->length_m,
                          piece->at_m + part.high * piece->length_m, err);
@@ -143,37 +145,31 @@ static enum fw_status near_ring(const struct piece *piece,
 }
 
 typedef enum fw_status on_piece(const struct piece *piece,
-                                const struct fw_safety_shape *shape,
-                                double reach_m, double most_deg,
                                 struct fw_stretches *out, struct fw_error *err);
 
 static enum fw_status each_piece(const struct fw_point *line, size_t count,
-                                 const struct fw_safety_shape *shape,
-                                 double reach_m, double most_deg, on_piece *on,
+                                 struct piece piece, on_piece *on,
                                  struct fw_stretches *out, struct fw_error *err)
 {
-    struct piece piece = {.at_m = 0};
     enum fw_status status = FW_OK;
     for (size_t i = 1; !status && i < count; i++) {
         piece.a = line[i - 1];
         piece.b = line[i];
         piece.length_m =
             fw_length(piece.b.x_m - piece.a.x_m, piece.b.y_m - piece.a.y_m);
-        status = on(&piece, shape, reach_m, most_deg, out, err);
+        status = on(&piece, out, err);
         piece.at_m += piece.length_m;
     }
     return status;
 }
 
 static enum fw_status near_outline(const struct piece *piece,
-                                   const struct fw_safety_shape *shape,
-                                   double reach_m, double most_deg,
                                    struct fw_stretches *out,
                                    struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t r = 0; !status && r < shape->ring_count; r++)
-        status = near_ring(piece, shape, r, reach_m, most_deg, out, err);
+    for (size_t r = 0; !status && r < piece->shape->ring_count; r++)
+        status = near_ring(piece, r, out, err);
     return status;
 }
 
@@ -184,23 +180,21 @@ enum fw_status fw_safety__near_outline(const struct fw_point *line,
                                        struct fw_stretches *out,
                                        struct fw_error *err)
 {
-    return each_piece(line, count, shape, reach_m, most_deg, near_outline, out,
-                      err);
+    const struct piece sought = {
+        .shape = shape, .reach_m = reach_m, .most_deg = most_deg};
+    return each_piece(line, count, sought, near_outline, out, err);
 }
 
 /* What lies inside an area is within reach of it as well: between two meetings
  * with the outline the piece is inside or outside as a whole. */
 static enum fw_status inside(const struct piece *piece,
-                             const struct fw_safety_shape *shape,
-                             double reach_m, double most_deg,
                              struct fw_stretches *out, struct fw_error *err)
 {
-    (void)reach_m;
-    (void)most_deg;
+    const struct fw_safety_shape *shape = piece->shape;
     struct fw_stretches met = {0};
-    const struct piece own = {piece->a, piece->b, 0, piece->length_m};
-    enum fw_status status =
-        near_outline(&own, shape, touching_m, 90, &met, err);
+    const struct piece own = {piece->a, piece->b,   0, piece->length_m,
+                              shape,    touching_m, 90};
+    enum fw_status status = near_outline(&own, &met, err);
     if (!status)
         status = add(&met, piece->length_m, piece->length_m, err);
     if (!status)
@@ -227,8 +221,8 @@ enum fw_status fw_stretches_find(const struct fw_point *line, size_t count,
     enum fw_status status = fw_safety__near_outline(line, count, shape, reach_m,
                                                     most_deg, out, err);
     if (!status && shape->area && most_deg >= 90)
-        status =
-            each_piece(line, count, shape, reach_m, most_deg, inside, out, err);
+        status = each_piece(line, count, (struct piece){.shape = shape}, inside,
+                            out, err);
     return status;
 }
 
