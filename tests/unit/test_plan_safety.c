@@ -412,6 +412,25 @@ static void the_energizer_keeps_from_buildings_and_lines(void **state)
     fw_plan_free(plan);
 }
 
+/* Far from all fence too. */
+static void an_energizer_away_from_the_field_is_looked_at(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of();
+    const struct fw_xy at = {-2060, -60};
+    struct fw_crs *crs = crs_of();
+    farm->energizer.given = true;
+    fw_crs_to_lonlat(crs, &at, &farm->energizer.lonlat, 1, NULL, NULL);
+    fw_crs_free(crs);
+    farm->energizer.point =
+        fw_plane_forward(&farm->fields[0].shape->plane, farm->energizer.lonlat);
+    ADD(farm, FW_ROLE_BUILDING, AREA, -1, {-2090, -70}, {-2069, -70},
+        {-2069, -50}, {-2090, -50});
+    struct fw_plan *plan = plan_of(farm);
+    assert_near(finding(plan, "building-earth")->distance_m, 9, off_m);
+    fw_plan_free(plan);
+}
+
 /* ---- what moved lines alone hold ---- */
 
 /* Side 2 is the eastern one: corners are numbered clockwise from the
@@ -839,6 +858,7 @@ int main(void)
         cmocka_unit_test(a_stream_and_a_road_are_crossed_each_in_its_way),
         cmocka_unit_test(an_area_with_the_fence_inside_is_no_distance_away),
         cmocka_unit_test(the_energizer_keeps_from_buildings_and_lines),
+        cmocka_unit_test(an_energizer_away_from_the_field_is_looked_at),
         cmocka_unit_test(an_open_side_by_a_road_is_named_with_its_nights),
         cmocka_unit_test(of_two_open_sides_each_night_has_the_worse),
         cmocka_unit_test(a_lane_that_they_have_at_night_lies_open_too),
