@@ -192,6 +192,53 @@ static void an_end_is_counted_on_from_the_last_fence(void **state)
     fw_farm_free(farm);
 }
 
+/* Stays of one day, and of two on Tuesdays: what comes next may be nearer than
+ * what was grazed last, and does not stand yet. */
+static void nobody_counts_on_from_what_is_set_later(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips_across(&long_field);
+    farm->stay.days[1] = 2;
+    struct fw_plan *plan = plan_of(farm);
+    const struct fw_plan_field *field = &plan->fields[0];
+    size_t nearer = 0;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[i];
+        if (fence->role != FW_FENCE_MOVED)
+            continue;
+        for (int e = 0; e < 2; e++) {
+            const struct fw_plan_paced *end = e ? &fence->b : &fence->a;
+            const struct fw_point p = at(field, end_of(fence, e != 0));
+            double last_m = HUGE_VAL, next_m = HUGE_VAL;
+            for (size_t k = 0; k < plan->fence_count; k++) {
+                const struct fw_plan_fence *other = &plan->fences[k];
+                if (other->role != FW_FENCE_MOVED || k == i)
+                    continue;
+                const double m =
+                    fmin(apart_m(p, at(field, end_of(other, false))),
+                         apart_m(p, at(field, end_of(other, true))));
+                if (other->from < fence->from)
+                    last_m = fmin(last_m, m);
+                else
+                    next_m = fmin(next_m, m);
+            }
+            /* The last fence where it is nearer than the corner. */
+            const bool on = last_m < end->along_m - 1e-6;
+            if (fabs(last_m - end->along_m) < 0.1)
+                continue;
+            assert_int_equal(end->on_from != FW_NONE, on);
+            if (on) {
+                assert_int_equal(plan->fences[end->on_from].to, fence->from);
+                assert_int_equal(end->on_paces, (int)lround(last_m / 0.8));
+            }
+            nearer += next_m < fmin(last_m, end->along_m) - 1;
+        }
+    }
+    assert_true(nearer > 3);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* West of the southern corner lie 2.2 ha: the eleventh fence ends there. */
 static void an_end_on_a_corner_is_at_the_corner(void **state)
 {
@@ -428,6 +475,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_end_is_counted_from_the_nearest_corner),
         cmocka_unit_test(an_end_is_counted_on_from_the_last_fence),
+        cmocka_unit_test(nobody_counts_on_from_what_is_set_later),
         cmocka_unit_test(an_end_on_a_corner_is_at_the_corner),
         cmocka_unit_test(an_end_at_a_pond_has_a_distance_and_a_bearing),
         cmocka_unit_test(an_end_on_a_block_line_is_counted_from_the_nearer_end),
