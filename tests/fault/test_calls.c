@@ -5,11 +5,13 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
+#include "locale/plain.h"
 #include <foldwright/io.h>
 
 #include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <locale.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
@@ -102,6 +104,13 @@ ssize_t pread(int file, void *bytes, size_t count, off_t from)
     ssize_t (*next)(int, void *, size_t, off_t);
     NEXT(next, "pread64", "pread");
     return fails() ? -1 : next(file, bytes, count, from);
+}
+
+locale_t newlocale(int mask, const char *name, locale_t base)
+{
+    locale_t (*next)(int, const char *, locale_t);
+    NEXT(next, "newlocale", "newlocale");
+    return fails() ? (locale_t)0 : next(mask, name, base);
 }
 
 static void let_fail(int which, int how)
@@ -337,6 +346,24 @@ static void an_interrupted_call_is_made_again(void **state)
     assert_true(whole > 5);
 }
 
+/* ---- the locale ---- */
+
+/* Where there is no memory for a plain one the host's stays in force. */
+static void without_a_plain_locale_the_hosts_stays(void **state)
+{
+    (void)state;
+    const locale_t before = uselocale((locale_t)0);
+    for (int n = 0; n < 2; n++) {
+        let_fail(n, ENOMEM);
+        const struct fw_locale now = fw_locale_enter();
+        const locale_t inside = uselocale((locale_t)0);
+        fw_locale_leave(now);
+        let_fail(0, 0);
+        assert_int_equal(inside == before, n == 1);
+        assert_true(uselocale((locale_t)0) == before);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -346,6 +373,7 @@ int main(void)
         scratch_test(what_is_read_is_whole_or_refused),
         scratch_test(a_sum_is_of_the_whole_file_or_none),
         scratch_test(an_interrupted_call_is_made_again),
+        cmocka_unit_test(without_a_plain_locale_the_hosts_stays),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
