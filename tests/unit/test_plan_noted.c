@@ -108,6 +108,9 @@ static void a_line_without_a_path_is_a_finding_at_its_middle(void **state)
         assert_near(finding->place.plane.x_m, (a.x_m + b.x_m) / 2, 1e-6);
         assert_near(finding->place.plane.y_m, (a.y_m + b.y_m) / 2, 1e-6);
         assert_int_equal(finding->level, FW_LEVEL_DANGER);
+        assert_false(finding->measured); /* it has no distance */
+        assert_near(finding->distance_m, 0, 0);
+        assert_near(finding->wanted_m, 0, 0);
         found++;
     }
     assert_true(dead > 2);
