@@ -2,6 +2,7 @@
  * voltage or the number of wires changes. */
 #include "around/around.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/mark.h"
@@ -59,7 +60,7 @@ static void join_names(size_t *group, struct mark *marks, size_t count)
 static bool meet(const struct mark *a, const struct mark *b)
 {
     const double east =
-        (b->at.lon_deg - a->at.lon_deg) * cos(a->at.lat_deg / 57.29577951);
+        (b->at.lon_deg - a->at.lon_deg) * cos(a->at.lat_deg / FW_RADIAN_DEG);
     return fw_length(east, b->at.lat_deg - a->at.lat_deg) * FW_DEGREE_M <=
            FW_FEATURES_MEET_M;
 }

@@ -1,6 +1,7 @@
 /* What a map can prove: each fence against what stands around the field. */
 #include "around/around.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/text.h"
 #include "figures/mark.h"
@@ -226,7 +227,7 @@ static struct degrees reach_of(const struct fw_plan *plan, size_t index)
     const double lat = 2 * fw_safety_reach_m() / FW_DEGREE_M;
     const double shrink =
         fmax(FW_TOLERANCE(0.01),
-             cos(fmax(fabs(box.south), fabs(box.north)) / 57.29577951));
+             cos(fmax(fabs(box.south), fabs(box.north)) / FW_RADIAN_DEG));
     return (struct degrees){box.west - lat / shrink, box.east + lat / shrink,
                             box.south - lat, box.north + lat};
 }

@@ -2,19 +2,14 @@
  * and a line among the lines of a layout. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "choice/limits.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-}
 
 /* ---- where to begin ---- */
 
@@ -36,7 +31,7 @@ static double walk(const struct fw_farm_field *field, size_t ring, size_t v,
         const size_t next = next_in_ring(shape, ring, v);
         const struct fw_point a = shape->vertices[v].plane;
         const struct fw_point b = shape->vertices[next].plane;
-        const double side_m = apart_m(a, b);
+        const double side_m = fw_point_apart_m(a, b);
         if (sum_m + side_m >= along_m) {
             const double t = (along_m - sum_m) / side_m;
             *at = (struct fw_point){a.x_m + t * (b.x_m - a.x_m),
@@ -81,7 +76,9 @@ bool fw_plan__front_start(const struct fw_farm_field *field,
             const double in_m = fmin(FW_FRONT_FROM_END_M, run_m / 2);
             walk(field, r, v, in_m, &first);
             walk(field, r, v, run_m - in_m, &last);
-            *out = apart_m(seen, last) < apart_m(seen, first) ? last : first;
+            *out = fw_point_apart_m(seen, last) < fw_point_apart_m(seen, first)
+                       ? last
+                       : first;
         }
     return longest_m > 0;
 }
@@ -102,7 +99,7 @@ struct fronts {
 static double piece_m(const struct fw_farm_field *field,
                       const struct fw_layout *layout, size_t i)
 {
-    return apart_m(
+    return fw_point_apart_m(
         fw_plan__layout_at(field, layout, layout->line_vertices[i]),
         fw_plan__layout_at(field, layout, layout->line_vertices[i + 1]));
 }

@@ -3,9 +3,9 @@
  * the line must be crossed from the place that sees them. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "crs/geos.h"
 #include "crs/pieces.h"
+#include "geo/points.h"
 
 #include <foldwright/crs.h>
 #include <foldwright/ground.h>
@@ -51,11 +51,6 @@ static void release(struct parting *parting)
 
 /* ---- the line's ends ---- */
 
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-}
-
 struct nearest {
     size_t from; /* the side begins at this one of the points */
     struct fw_point at;
@@ -71,9 +66,9 @@ static struct fw_point project(struct fw_point p, struct fw_point a,
         square > 0 ? ((p.x_m - a.x_m) * x + (p.y_m - a.y_m) * y) / square : 0;
     t = fmax(0, fmin(1, t));
     const struct fw_point at = {a.x_m + t * x, a.y_m + t * y};
-    if (apart_m(at, a) <= on_it_m)
+    if (fw_point_apart_m(at, a) <= on_it_m)
         return a;
-    return apart_m(at, b) <= on_it_m ? b : at;
+    return fw_point_apart_m(at, b) <= on_it_m ? b : at;
 }
 
 static struct nearest nearest_side(const struct parting *parting,
@@ -86,7 +81,7 @@ static struct nearest nearest_side(const struct parting *parting,
              before = i++) {
             const struct fw_point at =
                 project(p, parting->points[before], parting->points[i]);
-            const double away_m = apart_m(p, at);
+            const double away_m = fw_point_apart_m(p, at);
             if (away_m < best.away_m)
                 best = (struct nearest){before, at, away_m};
         }
@@ -104,8 +99,8 @@ static void insert_vertex(struct parting *parting, const struct nearest *near)
     const size_t first = parting->ring_start[ring];
     const size_t next =
         near->from + 1 < parting->ring_start[ring + 1] ? near->from + 1 : first;
-    if (apart_m(near->at, parting->points[near->from]) <= 0 ||
-        apart_m(near->at, parting->points[next]) <= 0)
+    if (fw_point_apart_m(near->at, parting->points[near->from]) <= 0 ||
+        fw_point_apart_m(near->at, parting->points[next]) <= 0)
         return; /* on a corner */
     const size_t at = near->from + 1, all = parting->ring_start[rings];
     memmove(parting->points + at + 1, parting->points + at,
@@ -163,7 +158,8 @@ static enum fw_status take(struct parting *parting, const struct fw_point *line,
            (field->ring_count + 1) * sizeof *parting->ring_start);
     for (size_t i = 0; i < count; i++)
         if (parting->count == 0 ||
-            apart_m(parting->line[parting->count - 1], line[i]) > on_it_m)
+            fw_point_apart_m(parting->line[parting->count - 1], line[i]) >
+                on_it_m)
             parting->line[parting->count++] = line[i];
     if (parting->count < 2)
         return fw_fail(parting->err, FW_EINPUT,

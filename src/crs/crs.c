@@ -1,6 +1,7 @@
 /* Coordinate systems, by PROJ. One context each, so that systems in different
  * threads share nothing; no network and no messages of PROJ's own. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
@@ -81,7 +82,6 @@ static PJ_TYPE inner_type(PJ_CONTEXT *context, const PJ *read)
 /* Full circle in the unit of the longitude axis: 360 degrees or 400 gon. */
 static double full_turn(PJ_CONTEXT *context, const PJ *read)
 {
-    const double pi = 3.14159265358979323846;
     double radians = 0;
     PJ *source = proj_get_type(read) == PJ_TYPE_BOUND_CRS
                      ? proj_get_source_crs(context, read)
@@ -92,7 +92,7 @@ static double full_turn(PJ_CONTEXT *context, const PJ *read)
                               NULL, NULL, NULL);
     proj_destroy(axes);
     proj_destroy(source);
-    return radians > 0 ? rint(2 * pi / radians * 1e6) / 1e6 : 360;
+    return radians > 0 ? rint(2 * FW_PI / radians * 1e6) / 1e6 : 360;
 }
 
 /* ---- making and freeing ---- */

@@ -1,6 +1,7 @@
 /* A field from a repaired shape: into a plane of its own, with points where its
  * edges bow there, and its sizes on the ellipsoid. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "crs/inner.h"
@@ -10,8 +11,6 @@
 
 #include <math.h>
 #include <string.h>
-
-static const double radian = 57.295779513082320877;
 
 /* ---- the centre ---- */
 
@@ -51,13 +50,13 @@ static struct fw_lonlat polar_centre(const struct fw_vertex *vertices,
     struct box box = empty_box();
     for (size_t i = 0; i < count; i++) {
         const double away = 90 - fabs(vertices[i].lonlat.lat_deg);
-        const double lon = vertices[i].lonlat.lon_deg / radian;
+        const double lon = vertices[i].lonlat.lon_deg / FW_RADIAN_DEG;
         box_take(&box, away * cos(lon), away * sin(lon));
     }
     const double x = (box.west + box.east) / 2;
     const double y = (box.south + box.north) / 2;
     return (struct fw_lonlat){
-        .lon_deg = atan2(y, x) * radian,
+        .lon_deg = atan2(y, x) * FW_RADIAN_DEG,
         .lat_deg = copysign(fmax(0, 90 - fw_length(x, y)), pole)};
 }
 

@@ -1,6 +1,7 @@
 /* Tidying a shape: its points and the directions of its rings. */
 #include "crs/repair.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "geo/inner.h"
 #include <foldwright/crs.h>
@@ -75,7 +76,6 @@ static size_t rounds_of(const struct fw_xy *ring, size_t count)
  * point is within a field's width of the 180th meridian, on both sides. */
 static double jump_turn(const struct fw_shape *shape)
 {
-    const double radian = 57.295779513082320877;
     const double widest_deg = FW_WIDEST_FIELD_M / 1e5;
     bool west = false;
     bool east = false;
@@ -83,7 +83,7 @@ static double jump_turn(const struct fw_shape *shape)
         const struct fw_xy at = shape->points[i];
         const double beyond = 180 - fabs(at.x);
         if (!(fabs(at.y) <= 90) || !(beyond >= 0) || !(beyond <= 90) ||
-            beyond * cos(at.y / radian) > widest_deg)
+            beyond * cos(at.y / FW_RADIAN_DEG) > widest_deg)
             return 0;
         west = west || at.x > 0;
         east = east || at.x < 0;

@@ -5,22 +5,13 @@
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <string.h>
 
 /* The nearest bridge is sought among all nodes and edges, hole by hole. */
 enum { most_holes = FW_EFFORT(40) };
-
-static double cross(struct fw_point a, struct fw_point b)
-{
-    return a.x_m * b.y_m - a.y_m * b.x_m;
-}
-
-static struct fw_point minus(struct fw_point a, struct fw_point b)
-{
-    return (struct fw_point){a.x_m - b.x_m, a.y_m - b.y_m};
-}
 
 struct bridge {
     size_t edge, ring,
@@ -32,16 +23,11 @@ struct bridge {
 /* How far along a segment its nearest place to a point is. */
 static double nearest_t(struct fw_point p, struct fw_point a, struct fw_point b)
 {
-    const struct fw_point side = minus(b, a), way = minus(p, a);
+    const struct fw_point side = fw_point_minus(b, a),
+                          way = fw_point_minus(p, a);
     const double square = side.x_m * side.x_m + side.y_m * side.y_m;
     const double t = (way.x_m * side.x_m + way.y_m * side.y_m) / square;
     return square > 0 ? fmin(fmax(t, 0), 1) : 0;
-}
-
-static struct fw_point along(struct fw_point a, struct fw_point b, double t)
-{
-    return (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
-                             a.y_m + (b.y_m - a.y_m) * t};
 }
 
 static size_t ring_next(const struct fw_field *field, size_t ring,
@@ -66,7 +52,8 @@ static void try_bridge(const struct fw_boundary *boundary,
         bridge.edge_t = way ? 0 : nearest_t(h0, p0, p1);
         bridge.side_t = way ? nearest_t(p0, h0, h1) : 0;
         const struct fw_point across =
-            minus(along(p0, p1, bridge.edge_t), along(h0, h1, bridge.side_t));
+            fw_point_minus(fw_point_between(p0, p1, bridge.edge_t),
+                           fw_point_between(h0, h1, bridge.side_t));
         bridge.length_m = fw_length(across.x_m, across.y_m);
         if (bridge.length_m < best->length_m)
             *best = bridge;
@@ -105,10 +92,10 @@ static enum fw_status build_bridge(struct fw_boundary *boundary,
         return status;
     struct fw_boundary_node *at = boundary->nodes + bridge->edge;
     const struct fw_boundary_node before = *at;
-    const struct fw_point foot =
-        along(before.point,
-              boundary->nodes[fw_boundary_next(boundary, bridge->edge)].point,
-              bridge->edge_t);
+    const struct fw_point foot = fw_point_between(
+        before.point,
+        boundary->nodes[fw_boundary_next(boundary, bridge->edge)].point,
+        bridge->edge_t);
     memmove(at + 1 + more, at + 1,
             (boundary->count - bridge->edge - 1) * sizeof *at);
     boundary->count += more;
@@ -116,8 +103,8 @@ static enum fw_status build_bridge(struct fw_boundary *boundary,
     *++at = (struct fw_boundary_node){foot, FW_INSIDE, FW_INSIDE, 0, 0, false};
     size_t v = ring_next(field, bridge->ring, bridge->vertex);
     const struct fw_point landing =
-        along(field->vertices[bridge->vertex].plane, field->vertices[v].plane,
-              bridge->side_t);
+        fw_point_between(field->vertices[bridge->vertex].plane,
+                         field->vertices[v].plane, bridge->side_t);
     *++at =
         (struct fw_boundary_node){landing, FW_INSIDE, FW_INSIDE, 0, 0, false};
     for (size_t i = 0; i < size; i++) {
@@ -157,7 +144,8 @@ static void find_reflex(struct fw_boundary *boundary)
         const struct fw_point next =
             boundary->nodes[fw_boundary_next(boundary, i)].point;
         boundary->nodes[i].reflex =
-            cross(minus(here, before), minus(next, here)) < 0;
+            fw_point_cross(fw_point_minus(here, before),
+                           fw_point_minus(next, here)) < 0;
     }
 }
 
@@ -197,8 +185,9 @@ static void sum_up(struct fw_boundary *boundary)
         const struct fw_point b =
             boundary->nodes[fw_boundary_next(boundary, i)].point;
         boundary->along_m[i + 1] =
-            boundary->along_m[i] + fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-        boundary->fan_m2[i + 1] = boundary->fan_m2[i] + cross(a, b) / 2;
+            boundary->along_m[i] + fw_point_apart_m(b, a);
+        boundary->fan_m2[i + 1] =
+            boundary->fan_m2[i] + fw_point_cross(a, b) / 2;
     }
     fill_boxes(boundary);
 }
@@ -286,9 +275,9 @@ size_t fw_boundary_node(const struct fw_boundary *boundary, size_t vertex)
 struct fw_point fw_boundary_point(const struct fw_boundary *boundary,
                                   struct fw_boundary_place place)
 {
-    return along(boundary->nodes[place.edge].point,
-                 boundary->nodes[fw_boundary_next(boundary, place.edge)].point,
-                 place.t);
+    return fw_point_between(
+        boundary->nodes[place.edge].point,
+        boundary->nodes[fw_boundary_next(boundary, place.edge)].point, place.t);
 }
 
 double fw_boundary_along_m(const struct fw_boundary *boundary,
@@ -316,7 +305,7 @@ double fw_boundary_fan_m2(const struct fw_boundary *boundary,
                           struct fw_boundary_place place)
 {
     return boundary->fan_m2[place.edge] +
-           cross(boundary->nodes[place.edge].point,
-                 fw_boundary_point(boundary, place)) /
+           fw_point_cross(boundary->nodes[place.edge].point,
+                          fw_boundary_point(boundary, place)) /
                2;
 }

@@ -12,6 +12,7 @@
 #include "base/length.h"
 #include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -77,12 +78,6 @@ static double apart_m(struct fw_point a, struct fw_point b)
     const double hh = h * h, xx = x * x;
     const double over = fma(-y, y, hh - xx) + fma(h, h, -hh) - fma(x, x, -xx);
     return h - over / (2 * h);
-}
-
-static struct fw_point between(struct fw_point a, struct fw_point b, double t)
-{
-    return (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
-                             a.y_m + (b.y_m - a.y_m) * t};
 }
 
 static int by_score(const void *left, const void *right)
@@ -154,8 +149,8 @@ static enum fw_status note_place(struct search *search, size_t anchor,
                                  bool swapped, struct fw_error *err)
 {
     const struct fw_point to =
-        between(search->points[at.side],
-                search->points[outer_after(search, at.side)], at.t);
+        fw_point_between(search->points[at.side],
+                         search->points[outer_after(search, at.side)], at.t);
     if (!leaves_inwards(search, anchor, to))
         return FW_OK;
     const double length_m = apart_m(search->points[anchor], to);
@@ -329,9 +324,9 @@ static bool has_hole(const struct search *search, size_t anchor, size_t side,
  * its outer ring. */
 static bool corner_parts(struct search *search, const struct noted *noted)
 {
-    const struct fw_point to =
-        between(search->points[noted->side],
-                search->points[outer_after(search, noted->side)], noted->t);
+    const struct fw_point to = fw_point_between(
+        search->points[noted->side],
+        search->points[outer_after(search, noted->side)], noted->t);
     search->looks += search->size;
     if (!is_clear(search, noted->anchor, noted->side, to))
         return false;

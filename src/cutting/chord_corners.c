@@ -1,10 +1,10 @@
 /* The corners that fences start from. A drawn field has few that jut in; of a
  * rough outline's thousands the one that juts in most on each stretch stands
  * for the others near it. */
-#include "base/length.h"
 #include "cutting/chord.h"
 
 #include "figures/layout.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -14,18 +14,14 @@ static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
            (a.y_m - o.y_m) * (b.x_m - o.x_m);
 }
 
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
-}
-
 static bool juts_in(const struct fw_point *ring, size_t count, size_t i)
 {
     const struct fw_point before = ring[i > 0 ? i - 1 : count - 1];
     const struct fw_point at = ring[i];
     const struct fw_point after = ring[i + 1 < count ? i + 1 : 0];
     const double turn = cross(before, at, after);
-    return turn < -FW_JUTTING_SINE * apart_m(before, at) * apart_m(at, after);
+    return turn < -FW_JUTTING_SINE * fw_point_apart_m(before, at) *
+                      fw_point_apart_m(at, after);
 }
 
 /* Of the corners from first to before end the one that lies farthest to the

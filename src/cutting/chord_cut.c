@@ -30,7 +30,7 @@ static enum fw_status holds_left(struct fw_subdivision *subdivision,
                                  struct fw_error *err)
 {
     struct fw_region parts[2];
-    const struct fw_subdivision_mark mark = fw_subdivision_mark(subdivision);
+    const struct fw_subdivision_size mark = fw_subdivision_size(subdivision);
     enum fw_status status = split(subdivision, region, chord, parts, err);
     if (status)
         return status;

@@ -7,6 +7,7 @@
 #include "cutting/subdivision_inner.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <string.h>
@@ -28,21 +29,6 @@ struct settling {
     size_t *left_start;
     double density; /* on the whole */
 };
-
-static double cross(struct fw_point a, struct fw_point b)
-{
-    return a.x_m * b.y_m - a.y_m * b.x_m;
-}
-
-static struct fw_point minus(struct fw_point a, struct fw_point b)
-{
-    return (struct fw_point){a.x_m - b.x_m, a.y_m - b.y_m};
-}
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
-}
 
 /* ---- from edge to edge ---- */
 
@@ -69,7 +55,7 @@ static bool reach_edge(const struct settling *settling, struct fw_point from,
                        struct fw_point *at)
 {
     const struct fw_region *region = settling->region;
-    const struct fw_point way = minus(toward, from);
+    const struct fw_point way = fw_point_minus(toward, from);
     double least = HUGE_VAL;
     for (size_t r = 0; r < region->ring_count; r++)
         for (size_t i = region->ring_start[r]; i < region->ring_start[r + 1];
@@ -79,8 +65,8 @@ static bool reach_edge(const struct settling *settling, struct fw_point from,
                                     : region->ring_start[r];
             const struct fw_point p = settling->points[i];
             const struct fw_point q = settling->points[next];
-            const double aside = cross(way, minus(p, from));
-            const double beyond = cross(way, minus(q, from));
+            const double aside = fw_point_cross(way, fw_point_minus(p, from));
+            const double beyond = fw_point_cross(way, fw_point_minus(q, from));
             if ((aside >= 0) == (beyond >= 0))
                 continue;
             const double t = aside / (aside - beyond);
@@ -169,9 +155,11 @@ static double left_holds(const struct settling *settling,
 static bool legs_cross(struct fw_point a, struct fw_point b, struct fw_point c,
                        struct fw_point d)
 {
-    const struct fw_point ab = minus(b, a), cd = minus(d, c);
-    return (cross(ab, minus(c, a)) > 0) != (cross(ab, minus(d, a)) > 0) &&
-           (cross(cd, minus(a, c)) > 0) != (cross(cd, minus(b, c)) > 0);
+    const struct fw_point ab = fw_point_minus(b, a), cd = fw_point_minus(d, c);
+    return (fw_point_cross(ab, fw_point_minus(c, a)) > 0) !=
+               (fw_point_cross(ab, fw_point_minus(d, a)) > 0) &&
+           (fw_point_cross(cd, fw_point_minus(a, c)) > 0) !=
+               (fw_point_cross(cd, fw_point_minus(b, c)) > 0);
 }
 
 static double to_line_m(const struct fw_contour *line, struct fw_point p)
@@ -205,12 +193,12 @@ static bool leads_in(const struct settling *settling,
                      struct fw_point to)
 {
     const struct fw_point side =
-        minus(settling->points[side_end(settling->region, place.side)],
-              settling->points[place.side]);
-    const struct fw_point way = minus(to, from);
-    return fabs(cross(side, way)) > FW_SLIVER_SINE *
-                                        fw_length(side.x_m, side.y_m) *
-                                        fw_length(way.x_m, way.y_m);
+        fw_point_minus(settling->points[side_end(settling->region, place.side)],
+                       settling->points[place.side]);
+    const struct fw_point way = fw_point_minus(to, from);
+    return fabs(fw_point_cross(side, way)) > FW_SLIVER_SINE *
+                                                 fw_length(side.x_m, side.y_m) *
+                                                 fw_length(way.x_m, way.y_m);
 }
 
 /* The field's own corners may be near where the line ends. */
@@ -222,8 +210,8 @@ static bool clears_vertex(const struct settling *settling,
     const double reach_m = FW_CONTOUR_CORNER_CLEAR * clear_m;
     const bool own = settling->region->vertices[i] <
                      settling->subdivision->field->vertex_count;
-    if (own && (apart_m(p, line->at[0]) < reach_m ||
-                apart_m(p, line->at[line->count - 1]) < reach_m))
+    if (own && (fw_point_apart_m(p, line->at[0]) < reach_m ||
+                fw_point_apart_m(p, line->at[line->count - 1]) < reach_m))
         return true;
     return to_line_m(line, p) >= clear_m;
 }
@@ -276,8 +264,9 @@ struct bound { /* a place, and by how much the left then holds too much */
 static double growth(const struct settling *settling,
                      const struct fw_contour *line)
 {
-    const struct fw_point way = minus(line->at[line->count - 1], line->at[0]);
-    return fabs(cross(way, settling->way)) * settling->density;
+    const struct fw_point way =
+        fw_point_minus(line->at[line->count - 1], line->at[0]);
+    return fabs(fw_point_cross(way, settling->way)) * settling->density;
 }
 
 /* Some place where the line stands at all, near where it should. */
@@ -333,7 +322,8 @@ static bool seek(const struct settling *settling, struct fw_contour_fit *out)
 static bool find_way(struct settling *settling)
 {
     const struct fw_contour *line = settling->contour;
-    const struct fw_point along = minus(line->at[line->count - 1], line->at[0]);
+    const struct fw_point along =
+        fw_point_minus(line->at[line->count - 1], line->at[0]);
     const double m = fw_length(along.x_m, along.y_m);
     settling->way = (struct fw_point){along.y_m / m, -along.x_m / m};
     return m > settling->wish->clear_m;

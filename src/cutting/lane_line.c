@@ -1,14 +1,14 @@
 /* Where a line that somebody drew, and lines beside it, cross a field. */
 #include "cutting/lane_line.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
-
-static const double pi = 3.14159265358979323846;
 
 struct crossing {
     double at; /* piece of the line, and how far along */
@@ -16,19 +16,9 @@ struct crossing {
     double t;
 };
 
-static struct fw_point minus(struct fw_point a, struct fw_point b)
-{
-    return (struct fw_point){a.x_m - b.x_m, a.y_m - b.y_m};
-}
-
-static double cross(struct fw_point a, struct fw_point b)
-{
-    return a.x_m * b.y_m - a.y_m * b.x_m;
-}
-
 static struct fw_point unit(struct fw_point a, struct fw_point b)
 {
-    const struct fw_point way = minus(b, a);
+    const struct fw_point way = fw_point_minus(b, a);
     const double length_m = fw_length(way.x_m, way.y_m);
     return (struct fw_point){way.x_m / length_m, way.y_m / length_m};
 }
@@ -47,12 +37,13 @@ static struct fw_point at(const struct fw_point *points, double place)
 static bool cross_side(struct fw_point a, struct fw_point b, struct fw_point p,
                        struct fw_point q, double *along, double *t)
 {
-    const struct fw_point way = minus(b, a), side = minus(q, p);
-    const double turn = cross(way, side);
+    const struct fw_point way = fw_point_minus(b, a),
+                          side = fw_point_minus(q, p);
+    const double turn = fw_point_cross(way, side);
     if (!(fabs(turn) > 0))
         return false;
-    *along = cross(minus(p, a), side) / turn;
-    *t = cross(minus(p, a), way) / turn;
+    *along = fw_point_cross(fw_point_minus(p, a), side) / turn;
+    *t = fw_point_cross(fw_point_minus(p, a), way) / turn;
     return *along >= 0 && *along < 1 && *t >= 0 && *t < 1;
 }
 
@@ -90,7 +81,8 @@ static double reach_m(const struct fw_field *field, struct fw_point from)
 {
     double most_m = 0;
     for (size_t i = 0; i < field->ring_start[1]; i++) {
-        const struct fw_point way = minus(field->vertices[i].plane, from);
+        const struct fw_point way =
+            fw_point_minus(field->vertices[i].plane, from);
         most_m = fmax(most_m, fw_length(way.x_m, way.y_m));
     }
     return 2 * most_m + 1;
@@ -111,7 +103,7 @@ static void take(struct fw_lane_way *way, const struct fw_point *points,
     size_t n = 1;
     for (size_t i = 0; i < count; i++) {
         const struct fw_point p = points[back ? count - 1 - i : i];
-        const struct fw_point step = minus(p, way->points[n - 1]);
+        const struct fw_point step = fw_point_minus(p, way->points[n - 1]);
         if (n == 1 || fw_length(step.x_m, step.y_m) > 0)
             way->points[n++] = p;
     }
@@ -131,7 +123,7 @@ static double between_m(const struct fw_point *points, double from, double to)
         last = points[i];
     }
     const struct fw_point end = at(points, to);
-    return sum_m + fw_length(end.x_m - last.x_m, end.y_m - last.y_m);
+    return sum_m + fw_point_apart_m(end, last);
 }
 
 /* The longest stretch in the field, from crossing to crossing. */
@@ -154,7 +146,7 @@ static bool find_stretch(struct fw_lane_way *way)
             continue;
         most_m = m;
         way->middle = middle;
-        way->deg = atan2(to.y_m - from.y_m, to.x_m - from.x_m) * 180 / pi;
+        way->deg = atan2(to.y_m - from.y_m, to.x_m - from.x_m) * 180 / FW_PI;
     }
 }
 
@@ -209,8 +201,9 @@ static bool runs_along(const struct fw_lane_way *way,
                        const struct fw_point *beside)
 {
     for (size_t i = 0; i + 1 < way->count; i++) {
-        const struct fw_point own = minus(way->points[i + 1], way->points[i]);
-        const struct fw_point its = minus(beside[i + 1], beside[i]);
+        const struct fw_point own =
+            fw_point_minus(way->points[i + 1], way->points[i]);
+        const struct fw_point its = fw_point_minus(beside[i + 1], beside[i]);
         if (!(own.x_m * its.x_m + own.y_m * its.y_m > 0))
             return false;
     }

@@ -37,7 +37,7 @@ static enum fw_status try_chord(struct peel *peel, const struct fw_chord *chord,
                                 size_t plot, struct fw_error *err)
 {
     struct fw_subdivision *subdivision = &peel->plots->subdivision;
-    const struct fw_subdivision_mark before = fw_subdivision_mark(subdivision);
+    const struct fw_subdivision_size before = fw_subdivision_size(subdivision);
     struct fw_region parts[2];
     bool whole = false;
     peel->work += work_of(peel);

@@ -3,9 +3,9 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -54,16 +54,16 @@ void fw_subdivision_release(struct fw_subdivision *subdivision)
     *subdivision = (struct fw_subdivision){0};
 }
 
-struct fw_subdivision_mark
-fw_subdivision_mark(const struct fw_subdivision *subdivision)
+struct fw_subdivision_size
+fw_subdivision_size(const struct fw_subdivision *subdivision)
 {
-    return (struct fw_subdivision_mark){subdivision->vertex_count,
+    return (struct fw_subdivision_size){subdivision->vertex_count,
                                         subdivision->support_count,
                                         subdivision->line_count};
 }
 
 void fw_subdivision_go_back(struct fw_subdivision *subdivision,
-                            struct fw_subdivision_mark mark)
+                            struct fw_subdivision_size mark)
 {
     subdivision->vertex_count = mark.vertices;
     subdivision->support_count = mark.supports;
@@ -79,7 +79,7 @@ double fw_subdivision_line_m(const struct fw_subdivision *subdivision,
             subdivision->vertices[subdivision->supports[i].from].point;
         const struct fw_point b =
             subdivision->vertices[subdivision->supports[i].to].point;
-        sum_m += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+        sum_m += fw_point_apart_m(a, b);
     }
     return sum_m;
 }
@@ -207,7 +207,7 @@ double fw_subdivision__along(const struct fw_subdivision *subdivision,
 
 bool fw_subdivision__same_place(struct fw_point a, struct fw_point b)
 {
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m) <= same_place_m;
+    return fw_point_apart_m(a, b) <= same_place_m;
 }
 
 /* Where it touches, either answer may come out, so some corners and middles of

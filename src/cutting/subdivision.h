@@ -59,13 +59,13 @@ enum fw_status fw_subdivision_init(struct fw_subdivision *subdivision,
 void fw_subdivision_release(struct fw_subdivision *subdivision);
 
 /* What a subdivision had before a cut, to go back to when that is not kept. */
-struct fw_subdivision_mark {
+struct fw_subdivision_size {
     size_t vertices, supports, lines;
 };
-struct fw_subdivision_mark
-fw_subdivision_mark(const struct fw_subdivision *subdivision);
+struct fw_subdivision_size
+fw_subdivision_size(const struct fw_subdivision *subdivision);
 void fw_subdivision_go_back(struct fw_subdivision *subdivision,
-                            struct fw_subdivision_mark mark);
+                            struct fw_subdivision_size mark);
 
 /* Length of all supports from that one on. */
 double fw_subdivision_line_m(const struct fw_subdivision *subdivision,

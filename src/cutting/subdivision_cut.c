@@ -3,6 +3,7 @@
  * behind a line depends on that line alone, so all of them are moved at once,
  * by Newton's steps, kept between bounds that close in. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
@@ -10,8 +11,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const double pi = 3.14159265358979323846;
 
 /* Newton's steps double the digits; an edge of a zone along a line may want
  * some halvings first. */
@@ -130,7 +129,7 @@ static enum fw_status step(struct cut *cut, double *low, double *high,
 
 static void extent(const struct cut *cut, double *least_m, double *most_m)
 {
-    const double angle = cut->cuts->direction_deg * pi / 180;
+    const double angle = cut->cuts->direction_deg * FW_PI / 180;
     *least_m = HUGE_VAL;
     *most_m = -HUGE_VAL;
     for (size_t i = 0; i < fw_region_size(cut->region); i++) {

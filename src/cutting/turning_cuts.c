@@ -11,6 +11,7 @@
 #include "base/fail.h"
 #include "base/length.h"
 #include "cutting/turning.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <string.h>
@@ -43,19 +44,14 @@ void fw_turning_release(struct fw_turning *turning)
     *turning = (struct fw_turning){0};
 }
 
-static double cross(struct fw_point a, struct fw_point b)
-{
-    return a.x_m * b.y_m - a.y_m * b.x_m;
-}
-
 double fw_turning_behind_m2(const struct fw_boundary *boundary,
                             const struct fw_turning_fence *chord)
 {
     return boundary->fan_m2[boundary->count] -
            fw_boundary_fan_m2(boundary, chord->far) +
            fw_boundary_fan_m2(boundary, chord->near) +
-           cross(fw_boundary_point(boundary, chord->near),
-                 fw_boundary_point(boundary, chord->far)) /
+           fw_point_cross(fw_boundary_point(boundary, chord->near),
+                          fw_boundary_point(boundary, chord->far)) /
                2;
 }
 
@@ -81,7 +77,7 @@ static double behind_node(const struct end *end, size_t node)
     const struct fw_point p =
         boundary->nodes[node < boundary->count ? node : 0].point;
     return boundary->fan_m2[boundary->count] - boundary->fan_m2[node] +
-           end->fan_m2 + cross(end->point, p) / 2;
+           end->fan_m2 + fw_point_cross(end->point, p) / 2;
 }
 
 /* t of the way along an edge, where what is behind falls from the node on. */

@@ -3,6 +3,7 @@
  * lines between those there are. Each two of them are tried with a few
  * fences. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "cutting/turning.h"
 #include "cutting/widest.h"
@@ -11,8 +12,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-
-static const double pi = 3.14159265358979323846;
 
 enum {
     most_ends = FW_EFFORT(9),
@@ -106,7 +105,7 @@ static double way_deg(const struct fw_turning *turning)
         x_m += far.y_m - near.y_m;
         y_m -= far.x_m - near.x_m;
     }
-    const double deg = atan2(y_m, x_m) * 180 / pi;
+    const double deg = atan2(y_m, x_m) * 180 / FW_PI;
     return deg < 0 ? deg + 360 : deg;
 }
 

@@ -1,5 +1,6 @@
 #include "cutting/widest.h"
-#include "base/length.h"
+#include "base/angle.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -28,7 +29,7 @@ static size_t farthest(const struct fw_field *field, double angle)
 static size_t list_outer(const struct fw_field *field,
                          size_t out[FW_MANY_CORNERS])
 {
-    const double turn = 2 * 3.14159265358979323846;
+    const double turn = 2 * FW_PI;
     size_t count = 0;
     if (field->corner_count <= FW_MANY_CORNERS) {
         for (; count < field->corner_count; count++)
@@ -60,7 +61,7 @@ double fw_layout__widest(const struct fw_field *field, size_t *a, size_t *b)
         for (size_t k = i + 1; k < count; k++) {
             const struct fw_point p = corner(field, outer[i]);
             const struct fw_point q = corner(field, outer[k]);
-            const double m = fw_length(p.x_m - q.x_m, p.y_m - q.y_m);
+            const double m = fw_point_apart_m(p, q);
             if (m > most_m) {
                 most_m = m;
                 *a = outer[i];

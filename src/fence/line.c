@@ -2,7 +2,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
+#include "geo/points.h"
 #include <math.h>
 
 /* Coordinates are good to a nanometre or so: under a micrometre a side has no
@@ -14,7 +14,7 @@ static const double rounding_deg = FW_TOLERANCE(1e-6);
 
 static double distance_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_point_apart_m(b, a);
 }
 
 /* Anticlockwise positive, -180 to 180. */

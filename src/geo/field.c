@@ -1,9 +1,9 @@
 /* A field in its plane: its size, its corners, places on its edge. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "geo/exact.h"
 #include "geo/inner.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -197,7 +197,7 @@ static double gap_m(const struct fw_field *field, size_t from, size_t to)
 {
     const struct fw_point a = field->vertices[from].plane;
     const struct fw_point b = field->vertices[to].plane;
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_point_apart_m(b, a);
 }
 
 double fw_field_side_m(const struct fw_field *field, size_t corner)

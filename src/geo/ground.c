@@ -1,8 +1,8 @@
 /* Feed on a field: what its kinds have in common. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "geo/ground_inner.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -187,6 +187,6 @@ double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
         fw_cells_walk(ground, a, b, &mass, &along_kg_m);
         return along_kg_m;
     }
-    return ground->base_kg_m2 * fw_length(b.x_m - a.x_m, b.y_m - a.y_m) +
+    return ground->base_kg_m2 * fw_point_apart_m(b, a) +
            fw_zones_along(ground, a, b);
 }

@@ -7,6 +7,7 @@
  * everything here is written in differences from the centre, each with all of
  * its digits: d_lat and d_lon in radians. Southern centres are mirrored, and
  * then latitudes enter by their distance from the pole. */
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "geo/inner.h"
@@ -15,7 +16,6 @@
 
 static const double axis_m = 6378137.0;
 static const double e2 = (2 - 1 / 298.257223563) / 298.257223563;
-static const double radian = 57.295779513082320877;
 
 /* Snyder's q(s) is the authalic function of the sine of the latitude; this is
  * q(s) - q(s - ds), exact also where ds is tiny. */
@@ -43,7 +43,7 @@ static struct authalic authalic(double qp, double colat)
 
 static double centre_colat(const struct fw_plane *plane)
 {
-    return (90 - fabs(plane->centre.lat_deg)) / radian;
+    return (90 - fabs(plane->centre.lat_deg)) / FW_RADIAN_DEG;
 }
 
 /* The centre's authalic sine as if it lay in the north. */
@@ -113,9 +113,10 @@ struct fw_point fw_plane_forward(const struct fw_plane *plane,
                                  struct fw_lonlat place)
 {
     const bool south = plane->centre.lat_deg < 0;
-    const double d_lat = (place.lat_deg - plane->centre.lat_deg) / radian;
+    const double d_lat =
+        (place.lat_deg - plane->centre.lat_deg) / FW_RADIAN_DEG;
     const double d_lon =
-        turn_deg(plane->centre.lon_deg, place.lon_deg) / radian;
+        turn_deg(plane->centre.lon_deg, place.lon_deg) / FW_RADIAN_DEG;
     const struct step step = step_north(plane, south ? -d_lat : d_lat);
     const double half = sin(d_lon / 2);
     const double away = 2 * half * half; /* 1 - cos d_lon */
@@ -167,8 +168,8 @@ struct fw_lonlat fw_plane_inverse(const struct fw_plane *plane,
     const double cosine = fw_length(axis, east);
     const double gap = axis > 0 ? east * east / (cosine + axis) : cosine - axis;
     const double angle = asin(fmax(-1, fmin(1, north - s0 * gap)));
-    const double d_lat = geographic_step(plane, angle) * radian;
-    const double d_lon = atan2(east, axis) * radian;
+    const double d_lat = geographic_step(plane, angle) * FW_RADIAN_DEG;
+    const double d_lon = atan2(east, axis) * FW_RADIAN_DEG;
 
     double lat_deg = plane->centre.lat_deg + (south ? -d_lat : d_lat);
     lat_deg = fmax(-90, fmin(90, lat_deg));

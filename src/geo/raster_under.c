@@ -1,8 +1,8 @@
 /* Which cells of a raster count for a field. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "geo/ground_inner.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -51,7 +51,7 @@ static void meet(const struct under *under, struct fw_point at)
 static void meet_edge(const struct under *under, struct fw_point a,
                       struct fw_point b)
 {
-    const double long_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    const double long_m = fw_point_apart_m(b, a);
     const double step_m = fw_raster_cell_m(under->raster) / 2;
     const size_t steps = (size_t)fmin(ceil(long_m / step_m), 1e7);
     for (size_t k = 0; k <= steps; k++) {

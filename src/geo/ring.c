@@ -2,6 +2,7 @@
 #include "base/length.h"
 #include "geo/exact.h"
 #include "geo/inner.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -89,7 +90,7 @@ double fw_segment_distance_m(struct fw_point p, struct fw_point a,
     if (!(along > 0)) /* also when a and b are one point */
         return fw_length(px, py);
     if (along >= square)
-        return fw_length(p.x_m - b.x_m, p.y_m - b.y_m);
+        return fw_point_apart_m(p, b);
     return fabs(px * dy - py * dx) / sqrt(square);
 }
 

@@ -1,6 +1,7 @@
 /* The sweep's workspace, its direction and the order of the vertices. */
 #include "geo/sweep.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 
@@ -243,7 +244,7 @@ void fw_sweep_free(struct fw_sweep *sweep)
  * sides exactly on the cuts. */
 static void set_direction(struct fw_sweep *sweep, double direction_deg)
 {
-    const double half_turn_rad = 3.14159265358979323846;
+    const double half_turn_rad = FW_PI;
     int quarter;
     if (!isfinite(direction_deg))
         direction_deg = 0;

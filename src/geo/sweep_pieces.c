@@ -1,6 +1,6 @@
 /* The rings of one paddock become its pieces: outer rings, each followed by
  * the holes that lie in it. */
-#include "base/length.h"
+#include "geo/points.h"
 #include "geo/sweep.h"
 
 #include <float.h>
@@ -51,7 +51,7 @@ static bool has_no_width(const struct fw_sweep *sweep,
     struct fw_point p = fw_sweep__point(sweep, out, vertices[ring->count - 1]);
     for (size_t i = 0; i < ring->count; i++) {
         const struct fw_point q = fw_sweep__point(sweep, out, vertices[i]);
-        length_m += fw_length(q.x_m - p.x_m, q.y_m - p.y_m);
+        length_m += fw_point_apart_m(q, p);
         p = q;
     }
     return fabs(ring->area_m2) <= sweep->snap_m * length_m / 2;

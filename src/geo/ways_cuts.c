@@ -4,6 +4,7 @@
  * narrow there, and begins at such a corner), the other one too, or the foot
  * of the perpendicular on an edge. Such segments never cross: each would have
  * an end in the other's circle. */
+#include "base/angle.h"
 #include "base/array.h"
 #include "base/fail.h"
 #include "geo/ways_inner.h"
@@ -40,7 +41,7 @@ static double turn_between(struct fw_point from, struct fw_point to)
 {
     const double turn =
         atan2(-fw_ways__cross(from, to), fw_ways__dot(from, to));
-    return turn < 0 ? turn + 2 * acos(-1) : turn;
+    return turn < 0 ? turn + 2 * FW_PI : turn;
 }
 
 static double turn_to(const struct fw_ways_edges *edges, size_t vertex,
@@ -111,7 +112,7 @@ static enum fw_status try_corner(struct finding *finding, size_t one,
         /* What lies outside at the one must be inside at the other; then the
          * way is into that outside. */
         if ((fw_ways__juts(edges, other) && other < one) ||
-            angle_at(edges, one) + angle_at(edges, other) < 2 * acos(-1) + 1e-9)
+            angle_at(edges, one) + angle_at(edges, other) < 2 * FW_PI + 1e-9)
             return FW_OK;
         way = back(into(edges, other));
         way_back = back(into(edges, one));

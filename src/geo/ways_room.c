@@ -1,5 +1,5 @@
 /* How deep the ground is behind an opening. */
-#include "base/length.h"
+#include "geo/points.h"
 
 #include <foldwright/ways.h>
 
@@ -84,7 +84,7 @@ double fw_ways_room_m(struct fw_point a, struct fw_point b,
                       const struct fw_point *points, const size_t *ring_start,
                       size_t ring_count, double deep_m)
 {
-    const double width_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    const double width_m = fw_point_apart_m(b, a);
     struct side side = {.off_m = DBL_MAX};
     double left_m = deep_m, right_m = deep_m;
     if (!(width_m > 2 * at_end_m) || !(deep_m > 0))

@@ -1,14 +1,9 @@
 /* What the ground is asked, and lines turned round. */
-#include "base/length.h"
+#include "geo/points.h"
 
 #include <foldwright/land.h>
 
 #include <math.h>
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-}
 
 size_t fw_land_beyond(const struct fw_land *land, size_t door, size_t cell)
 {
@@ -97,6 +92,6 @@ double fw_land_far_m(const struct fw_land *land, size_t index,
     double far_m = 0;
     for (size_t i = land->ring_start[cell->first_ring];
          i < land->ring_start[cell->first_ring + cell->ring_count]; i++)
-        far_m = fmax(far_m, apart_m(land->ring_points[i], from));
+        far_m = fmax(far_m, fw_point_apart_m(land->ring_points[i], from));
     return far_m;
 }

@@ -5,7 +5,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -26,11 +26,6 @@ struct taking {
     size_t side_count;
     size_t *host; /* of each point, from 1, the line that passes it; 0: none */
 };
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-}
 
 /* ---- room ---- */
 
@@ -213,7 +208,7 @@ static void take_line(struct fw_land *land, const struct taking *taking,
     double *at_m = land->line_at_m + line->first;
     for (size_t i = 0; i + 1 < from->count; i++) {
         const double from_m = line->length_m;
-        line->length_m += apart_m(at[i], at[i + 1]);
+        line->length_m += fw_point_apart_m(at[i], at[i + 1]);
         at_m[i + 1] = line->length_m;
         const size_t a =
             left_of(taking, from->vertices[i], from->vertices[i + 1]);

@@ -9,6 +9,7 @@
  * and those with the least line are offered. */
 #include "layout/blocks.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/text.h"
 #include "figures/layout.h"
@@ -20,8 +21,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double pi = 3.14159265358979323846;
-
 enum {
     usual_directions = FW_EFFORT(180),
     most_measured = FW_EFFORT(18), /* cut exactly */
@@ -29,7 +28,7 @@ enum {
 };
 
 struct search {
-    const struct fw_block_ground *ground;
+    const struct fw_block_wish *wish;
     struct fw_sweep *sweep;
     double *position_m, *length_m; /* of the block line there */
     double *cost_m;                /* of the plots up to there, at best */
@@ -47,31 +46,31 @@ static void release(struct search *search)
 
 static enum fw_status begin(struct search *search, struct fw_error *err)
 {
-    const struct fw_block_ground *ground = search->ground;
-    const size_t count = ground->count;
+    const struct fw_block_wish *wish = search->wish;
+    const size_t count = wish->count;
     search->position_m = fw_alloc(count + 1, sizeof(double));
     search->length_m = fw_alloc(count + 1, sizeof(double));
     search->cost_m = fw_alloc(count + 1, sizeof(double));
     search->before = fw_alloc(count + 1, sizeof(size_t));
     return search->position_m && search->length_m && search->cost_m &&
                    search->before
-               ? fw_sweep_new(ground->points, ground->ring_start,
-                              ground->ring_count, &search->sweep, err)
+               ? fw_sweep_new(wish->points, wish->ring_start, wish->ring_count,
+                              &search->sweep, err)
                : fw_fail_memory(err);
 }
 
 /* Entry 0 is the near end of the field, the last one the far end. */
 static void list_places(struct search *search, double deg)
 {
-    const struct fw_block_ground *ground = search->ground;
-    const size_t count = ground->count;
+    const struct fw_block_wish *wish = search->wish;
+    const size_t count = wish->count;
     fw_sweep_turn(search->sweep, deg);
-    fw_sweep_cut(search->sweep, ground->behind_m2 + 1, count - 1,
+    fw_sweep_cut(search->sweep, wish->behind_m2 + 1, count - 1,
                  search->position_m + 1, search->length_m + 1);
-    const double c = cos(deg * pi / 180), s = sin(deg * pi / 180);
+    const double c = cos(deg * FW_PI / 180), s = sin(deg * FW_PI / 180);
     double least = HUGE_VAL, most = -HUGE_VAL;
-    for (size_t i = 0; i < ground->ring_start[1]; i++) {
-        const double u = ground->points[i].x_m * c + ground->points[i].y_m * s;
+    for (size_t i = 0; i < wish->ring_start[1]; i++) {
+        const double u = wish->points[i].x_m * c + wish->points[i].y_m * s;
         least = fmin(least, u);
         most = fmax(most, u);
     }
@@ -84,8 +83,8 @@ static void list_places(struct search *search, double deg)
  * their full width and the mean one. */
 static double width_m(const struct search *search, size_t from, size_t to)
 {
-    const double *behind_m2 = search->ground->behind_m2;
-    const size_t count = search->ground->count;
+    const double *behind_m2 = search->wish->behind_m2;
+    const size_t count = search->wish->count;
     const double full_m = search->position_m[to] - search->position_m[from];
     if ((from > 0 && to < count) || to - from == count)
         return full_m;
@@ -96,7 +95,7 @@ static double width_m(const struct search *search, size_t from, size_t to)
 
 static double choose_places(struct search *search, double line_weight)
 {
-    const size_t count = search->ground->count;
+    const size_t count = search->wish->count;
     const size_t most =
         FW_EFFORT(4) + (size_t)(FW_EFFORT(4) * sqrt((double)count));
     search->cost_m[0] = 0;
@@ -122,13 +121,13 @@ static bool take_plan(const struct search *search, double deg, double line_m,
                       struct fw_block_plan *plan)
 {
     size_t blocks = 0;
-    for (size_t at = search->ground->count; at > 0; at = search->before[at])
+    for (size_t at = search->wish->count; at > 0; at = search->before[at])
         blocks++;
     if (blocks > FW_MOST_BLOCKS)
         return false;
     *plan = (struct fw_block_plan){
         .deg = deg, .line_m = line_m, .block_count = blocks};
-    for (size_t at = search->ground->count; at > 0; at = search->before[at])
+    for (size_t at = search->wish->count; at > 0; at = search->before[at])
         plan->at[blocks--] = at;
     return true;
 }
@@ -163,27 +162,26 @@ static size_t worth_trying(size_t directions, size_t count)
     return few > least ? few : directions < least ? directions : least;
 }
 
-enum fw_status fw_layout__block_plans(const struct fw_block_ground *ground,
+enum fw_status fw_layout__block_plans(const struct fw_block_wish *wish,
                                       struct fw_block_plans *out,
                                       struct fw_error *err)
 {
-    struct search search = {.ground = ground};
+    struct search search = {.wish = wish};
     enum fw_status status = begin(&search, err);
-    const size_t tried = worth_trying(ground->directions, ground->count);
-    for (size_t w = 0; w < ground->weight_count; w++)
+    const size_t tried = worth_trying(wish->directions, wish->count);
+    for (size_t w = 0; w < wish->weight_count; w++)
         out[w].count = 0;
     for (size_t i = 0; !status && i < tried; i++) {
         const double deg = 180.0 * (double)i / (double)tried;
         list_places(&search, deg);
-        for (size_t w = 0; w < ground->weight_count; w++) {
-            const double line_m =
-                choose_places(&search, ground->line_weights[w]);
+        for (size_t w = 0; w < wish->weight_count; w++) {
+            const double line_m = choose_places(&search, wish->line_weights[w]);
             out[w].count +=
                 take_plan(&search, deg, line_m, &out[w].items[out[w].count]);
         }
     }
     release(&search);
-    for (size_t w = 0; !status && w < ground->weight_count; w++)
+    for (size_t w = 0; !status && w < wish->weight_count; w++)
         fw_layout__sort_plans(&out[w]);
     return status;
 }
@@ -247,7 +245,8 @@ static void face_start(const struct fw_layout_request *request,
 {
     if (!request->start)
         return;
-    const double c = cos(plan->deg * pi / 180), s = sin(plan->deg * pi / 180);
+    const double c = cos(plan->deg * FW_PI / 180),
+                 s = sin(plan->deg * FW_PI / 180);
     double least_u = HUGE_VAL, most_u = -HUGE_VAL;
     double least_v = HUGE_VAL, most_v = -HUGE_VAL;
     for (size_t i = 0; i < request->field->ring_start[1]; i++) {
@@ -347,7 +346,7 @@ static void drop_single(struct fw_block_plans *plans)
 /* `like`: with all but what lies on the ground, which is the field's. */
 static enum fw_status find(const struct fw_layout_request *request,
                            const struct fw_layout_shares *shares,
-                           const struct fw_block_ground *like,
+                           const struct fw_block_wish *like,
                            struct fw_block_plans *out, struct fw_error *err)
 {
     const struct fw_field *field = request->field;
@@ -355,19 +354,19 @@ static enum fw_status find(const struct fw_layout_request *request,
     double *behind_m2 = fw_alloc(shares->count + 1, sizeof *behind_m2);
     enum fw_status status = points && behind_m2 ? FW_OK : fw_fail_memory(err);
     if (!status) {
-        struct fw_block_ground ground = *like;
-        ground.points = points;
-        ground.ring_start = field->ring_start;
-        ground.ring_count = field->ring_count;
-        ground.behind_m2 = behind_m2;
-        ground.count = shares->count;
+        struct fw_block_wish wish = *like;
+        wish.points = points;
+        wish.ring_start = field->ring_start;
+        wish.ring_count = field->ring_count;
+        wish.behind_m2 = behind_m2;
+        wish.count = shares->count;
         for (size_t i = 0; i < field->vertex_count; i++)
             points[i] = field->vertices[i].plane;
         for (size_t k = 0; k < shares->count; k++)
             behind_m2[k + 1] =
                 shares->behind[k] *
                 (field->area_m2 / shares->behind[shares->count - 1]);
-        status = fw_layout__block_plans(&ground, out, err);
+        status = fw_layout__block_plans(&wish, out, err);
     }
     fw_free(points);
     fw_free(behind_m2);
@@ -398,9 +397,9 @@ enum fw_status fw_layout__blocks(const struct fw_layout_request *request,
     const size_t directions = request->directions > 0
                                   ? (size_t)request->directions
                                   : usual_directions;
-    const struct fw_block_ground like = {.directions = directions,
-                                         .line_weights = line_weights,
-                                         .weight_count = weights};
+    const struct fw_block_wish like = {.directions = directions,
+                                       .line_weights = line_weights,
+                                       .weight_count = weights};
     if (shares->count < FW_BLOCKS_FEWEST)
         return FW_OK;
     struct fw_block_plan *room = fw_alloc(weights * directions, sizeof *room);

@@ -15,8 +15,8 @@ struct fw_block_plan {
     bool mirrored; /* the first block runs the other way */
 };
 
-/* What is to be parted into blocks. */
-struct fw_block_ground {
+/* What is asked of plans: ground, its plots, and ways to try. */
+struct fw_block_wish {
     const struct fw_point *points; /* of a polygon with holes */
     const size_t *ring_start;
     size_t ring_count;
@@ -35,7 +35,7 @@ struct fw_block_plans {
 };
 
 /* For each weight one plan a direction, the least line first, by estimate. */
-enum fw_status fw_layout__block_plans(const struct fw_block_ground *ground,
+enum fw_status fw_layout__block_plans(const struct fw_block_wish *wish,
                                       struct fw_block_plans *out,
                                       struct fw_error *err);
 

@@ -2,11 +2,10 @@
  * of both bounds stands in docs/guide/layout.md. */
 #include <foldwright/layout.h>
 
+#include "base/angle.h"
 #include "figures/mark.h"
 
 #include <math.h>
-
-static const double pi = 3.14159265358979323846;
 
 /* Paddocks that differ by less are one size to the bound. */
 static const double alike = FW_TOLERANCE(1e-6);
@@ -15,7 +14,7 @@ static const double alike = FW_TOLERANCE(1e-6);
  * 1: no polygon with so many sides has less. */
 static double polygon_perimeter(double sides)
 {
-    return sqrt(FW_PARTS(4) * sides * tan(pi / sides));
+    return sqrt(FW_PARTS(4) * sides * tan(FW_PI / sides));
 }
 
 double fw_layout_bound_m(const double *area_m2, size_t count, double boundary_m,
@@ -24,7 +23,7 @@ double fw_layout_bound_m(const double *area_m2, size_t count, double boundary_m,
     double greatest_m2 = 0, round_m = 0;
     for (size_t i = 0; i < count; i++) {
         greatest_m2 = fmax(greatest_m2, area_m2[i]);
-        round_m += 2 * sqrt(pi * area_m2[i]);
+        round_m += 2 * sqrt(FW_PI * area_m2[i]);
     }
     /* The straight-fence bound for the paddocks of the full size, the round
      * one for the others (a short last one), which have 3 sides at least. */
@@ -34,7 +33,7 @@ double fw_layout_bound_m(const double *area_m2, size_t count, double boundary_m,
             full++;
             least_m2 = fmin(least_m2, area_m2[i]);
         } else {
-            other_m += 2 * sqrt(pi * area_m2[i]);
+            other_m += 2 * sqrt(FW_PI * area_m2[i]);
         }
     }
     /* Of the cells of a map, on average, and of any of them (Euler). */

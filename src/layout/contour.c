@@ -5,9 +5,9 @@
 #include "layout/contour.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -37,8 +37,7 @@ static double width_m(const struct stage *stage,
                       const struct fw_contour_wish *wish, struct fw_point a,
                       struct fw_point b)
 {
-    return wish->holds /
-           (stage->density * fw_length(b.x_m - a.x_m, b.y_m - a.y_m));
+    return wish->holds / (stage->density * fw_point_apart_m(b, a));
 }
 
 /* The line before, a strip's width further uphill, which is to its right. */
@@ -47,8 +46,7 @@ static struct fw_contour shifted(const struct stage *stage,
 {
     struct fw_contour line = stage->last;
     const struct fw_point a = line.at[0], b = line.at[line.count - 1];
-    const double by =
-        width_m(stage, wish, a, b) / fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    const double by = width_m(stage, wish, a, b) / fw_point_apart_m(b, a);
     for (size_t i = 0; i < line.count; i++) {
         line.at[i].x_m += (b.y_m - a.y_m) * by;
         line.at[i].y_m -= (b.x_m - a.x_m) * by;

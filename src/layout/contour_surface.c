@@ -1,5 +1,6 @@
 /* The ground's heights on a grid, and lines of one height on it. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/layout.h"
@@ -8,8 +9,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-
-static const double pi = 3.14159265358979323846;
 
 enum {
     nodes_across = FW_EFFORT(60)
@@ -95,7 +94,7 @@ static void find_slope(struct fw_surface *surface)
             count++;
         }
     surface->mean_slope = count > 0 ? sum / (double)count : 0;
-    surface->uphill_deg = atan2(y, x) * 180 / pi;
+    surface->uphill_deg = atan2(y, x) * 180 / FW_PI;
 }
 
 enum fw_status fw_surface_new(const struct fw_layout_request *request,

@@ -2,8 +2,8 @@
  * with their ties, and who lies beside whom. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "cutting/subdivision_inner.h"
+#include "geo/points.h"
 #include "layout/pattern.h"
 
 #include <math.h>
@@ -237,7 +237,7 @@ static double length_m(const struct finish *finish, const size_t *line,
         const struct fw_point a =
             fw_layout__point(finish->out, field, line[i - 1]);
         const struct fw_point b = fw_layout__point(finish->out, field, line[i]);
-        sum += fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+        sum += fw_point_apart_m(a, b);
     }
     return sum;
 }

@@ -6,17 +6,16 @@
  * are cuts of one sweep: so much for the first side, so much for the lane. */
 #include "layout/lane.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "cutting/widest.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-static const double pi = 3.14159265358979323846;
 
 enum {
     most_ways = FW_EFFORT(4),   /* of lanes through the middle */
@@ -34,7 +33,7 @@ static double width_m(const struct fw_layout_request *request)
 
 static double across_m(struct fw_point p, double deg)
 {
-    const double turn = (deg + 90) * pi / 180;
+    const double turn = (deg + 90) * FW_PI / 180;
     return p.x_m * cos(turn) + p.y_m * sin(turn);
 }
 
@@ -200,8 +199,8 @@ static double side_deg(const struct fw_field *field, size_t corner,
     const size_t next = (corner + 1) % field->corner_count;
     const struct fw_point a = field->vertices[field->corners[corner]].plane;
     const struct fw_point b = field->vertices[field->corners[next]].plane;
-    *length_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-    return atan2(a.y_m - b.y_m, a.x_m - b.x_m) * 180 / pi;
+    *length_m = fw_point_apart_m(b, a);
+    return atan2(a.y_m - b.y_m, a.x_m - b.x_m) * 180 / FW_PI;
 }
 
 /* Corners go clockwise, so that along the side backwards the field lies to the
@@ -246,7 +245,7 @@ static double widest_deg(const struct fw_field *field)
         return 0;
     const struct fw_point p = field->vertices[field->corners[a]].plane;
     const struct fw_point q = field->vertices[field->corners[b]].plane;
-    return atan2(q.y_m - p.y_m, q.x_m - p.x_m) * 180 / pi;
+    return atan2(q.y_m - p.y_m, q.x_m - p.x_m) * 180 / FW_PI;
 }
 
 /* The first one the widest way, the others parallel to a side and not taken

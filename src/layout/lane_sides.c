@@ -1,7 +1,7 @@
 /* The strips beside a lane. */
-#include "base/length.h"
 #include "base/text.h"
 #include "figures/layout.h"
+#include "geo/points.h"
 #include "layout/lane.h"
 
 #include <math.h>
@@ -44,7 +44,7 @@ static bool opens(const struct fw_subdivision *subdivision,
         const struct fw_point b =
             subdivision->vertices[region->vertices[i + 1 < count ? i + 1 : 0]]
                 .point;
-        door_m += fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+        door_m += fw_point_apart_m(b, a);
     }
     return door_m >= FW_DOOR_M;
 }

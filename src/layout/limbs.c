@@ -61,14 +61,14 @@ static enum fw_status list_plans(const struct limbs *limbs,
     double *behind_m2 = fw_alloc(part->count + 1, sizeof *behind_m2);
     enum fw_status status = points && behind_m2 ? FW_OK : fw_fail_memory(err);
     if (!status) {
-        const struct fw_block_ground ground = {.points = points,
-                                               .ring_start = region->ring_start,
-                                               .ring_count = region->ring_count,
-                                               .behind_m2 = behind_m2,
-                                               .count = part->count,
-                                               .directions = directions,
-                                               .line_weights = &(double){1},
-                                               .weight_count = 1};
+        const struct fw_block_wish wish = {.points = points,
+                                           .ring_start = region->ring_start,
+                                           .ring_count = region->ring_count,
+                                           .behind_m2 = behind_m2,
+                                           .count = part->count,
+                                           .directions = directions,
+                                           .line_weights = &(double){1},
+                                           .weight_count = 1};
         double area_m2 = 0;
         for (size_t r = 0; r < region->ring_count; r++)
             area_m2 += fw_ring_area_m2(points + region->ring_start[r],
@@ -78,7 +78,7 @@ static enum fw_status list_plans(const struct limbs *limbs,
         const double all = behind[part->count - 1] - base;
         for (size_t k = 0; k < part->count; k++)
             behind_m2[k + 1] = (behind[k] - base) * (area_m2 / all);
-        status = fw_layout__block_plans(&ground, out, err);
+        status = fw_layout__block_plans(&wish, out, err);
     }
     fw_free(points);
     fw_free(behind_m2);
@@ -99,8 +99,8 @@ static enum fw_status by_one_plan(struct limbs *limbs,
                                   const struct fw_block_plan *plan,
                                   struct fw_error *err)
 {
-    const struct fw_subdivision_mark mark =
-        fw_subdivision_mark(limbs->subdivision);
+    const struct fw_subdivision_size mark =
+        fw_subdivision_size(limbs->subdivision);
     enum fw_status status = cut_plan(limbs, part, plan, err);
     if (!status && limbs->plots->whole) {
         const struct fw_way way = {.first = part->first,
@@ -125,8 +125,8 @@ static enum fw_status by_plan(struct limbs *limbs, const struct fw_part *part,
     if (!plans.items)
         return fw_fail_memory(err);
     enum fw_status status = list_plans(limbs, part, &plans, err);
-    const struct fw_subdivision_mark mark =
-        fw_subdivision_mark(limbs->subdivision);
+    const struct fw_subdivision_size mark =
+        fw_subdivision_size(limbs->subdivision);
     size_t best = plans.count;
     double least_m = HUGE_VAL;
     for (size_t i = 0; !status && i < plans.count && i < plans_tried; i++) {
@@ -159,8 +159,8 @@ static enum fw_status by_chord(struct limbs *limbs, const struct fw_part *part,
 {
     struct fw_region halves[2];
     bool *whole = &limbs->plots->whole;
-    const struct fw_subdivision_mark mark =
-        fw_subdivision_mark(limbs->subdivision);
+    const struct fw_subdivision_size mark =
+        fw_subdivision_size(limbs->subdivision);
     enum fw_status status = fw_layout__cut_chord(
         limbs->subdivision, part->region, chord, halves, whole, err);
     limbs->work += 1 + fw_region_size(part->region) / size_of_cut;
@@ -197,8 +197,8 @@ static enum fw_status by_chords(struct limbs *limbs, const struct fw_part *part,
     struct fw_chords chords = {.items = room, .most = chords_tried};
     enum fw_status status =
         fw_layout__chords(limbs->plots, part, 0, &chords, err);
-    const struct fw_subdivision_mark mark =
-        fw_subdivision_mark(limbs->subdivision);
+    const struct fw_subdivision_size mark =
+        fw_subdivision_size(limbs->subdivision);
     size_t best = chords.count, ways = 0, best_work = 0;
     double least_m = HUGE_VAL;
     const size_t enough = depth == 0 ? enough_ways : 1;

@@ -9,9 +9,9 @@
 #include "layout/order.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -72,7 +72,7 @@ static enum fw_status list_doors(struct fw_layout__search *search,
             fw_layout__point(layout, field, layout->line_vertices[i]);
         const struct fw_point q =
             fw_layout__point(layout, field, layout->line_vertices[i + 1]);
-        const double length_m = fw_length(p.x_m - q.x_m, p.y_m - q.y_m);
+        const double length_m = fw_point_apart_m(p, q);
         search->doors[n++] = (struct fw_layout__door){a, b, length_m};
         search->doors[n++] = (struct fw_layout__door){b, a, length_m};
     }

@@ -9,6 +9,7 @@
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "layout/pattern.h"
 #include "layout/root.h"
 
@@ -127,7 +128,7 @@ static enum fw_status begin(struct relax *relax, struct fw_error *err)
         const struct fw_point a = relax->field->vertices[added->edge].plane;
         const struct fw_point b =
             relax->field->vertices[edge_end(relax->field, added->edge)].plane;
-        const double m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double m = fw_point_apart_m(b, a);
         relax->way[i] =
             (struct fw_point){(b.x_m - a.x_m) / m, (b.y_m - a.y_m) / m};
     }
@@ -172,10 +173,9 @@ static void list_pushes(struct relax *relax)
                 const size_t v = vertex - layout->vertex_count;
                 const struct fw_point at = relax->at[v];
                 relax->room_m[v] =
-                    fmin(relax->room_m[v],
-                         fmin(fw_length(at.x_m - a.x_m, at.y_m - a.y_m),
-                              fw_length(at.x_m - b.x_m, at.y_m - b.y_m)) /
-                             FW_PARTS(3));
+                    fmin(relax->room_m[v], fmin(fw_point_apart_m(at, a),
+                                                fw_point_apart_m(at, b)) /
+                                               FW_PARTS(3));
                 const struct fw_point by =
                     allowed(relax, v,
                             (struct fw_point){(b.y_m - a.y_m) / 2,
@@ -282,7 +282,7 @@ static double length_m(struct relax *relax, bool with_slope)
                                     layout->line_vertices[i + 1]};
             const struct fw_point a = point(relax, ends[0]);
             const struct fw_point b = point(relax, ends[1]);
-            const double m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+            const double m = fw_point_apart_m(b, a);
             sum += m;
             for (int k = 0; with_slope && k < 2 && m > 0; k++) {
                 if (ends[k] < layout->vertex_count)
@@ -447,7 +447,7 @@ static void take(struct relax *relax)
             const struct fw_point a = point(relax, layout->line_vertices[i]);
             const struct fw_point b =
                 point(relax, layout->line_vertices[i + 1]);
-            line->length_m += fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+            line->length_m += fw_point_apart_m(b, a);
         }
         layout->line_m += line->length_m;
         *(line->role == FW_LINE_MOVED ? &layout->moved_m

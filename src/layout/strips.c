@@ -7,6 +7,7 @@
  * parallel to a long straight side of the field is offered: whoever sets the
  * fence then paces the same distance from that side. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "base/text.h"
@@ -18,8 +19,6 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-static const double pi = 3.14159265358979323846;
 
 enum {
     most_sides = FW_EFFORT(10),
@@ -77,7 +76,7 @@ static size_t add_sides(const struct fw_field *field,
             fw_length(x_m, y_m) >=
                 FW_STRAIGHT_SIDE_SHARE * fw_field_side_m(field, i))
             directions[found++] = (struct direction){
-                .deg = in_half_turn(atan2(y_m, x_m) * 180 / pi + 90),
+                .deg = in_half_turn(atan2(y_m, x_m) * 180 / FW_PI + 90),
                 .merits = SHORT | ALONG_SIDE};
     }
     return found;
@@ -102,7 +101,8 @@ static size_t list_directions(const struct fw_layout_request *request,
     const double x_m = request->also->x_m - request->start->x_m;
     const double y_m = request->also->y_m - request->start->y_m;
     directions[count] = (struct direction){
-        .deg = in_half_turn(atan2(y_m, x_m) * 180 / pi + 90), .merits = SHORT};
+        .deg = in_half_turn(atan2(y_m, x_m) * 180 / FW_PI + 90),
+        .merits = SHORT};
     return count + 1;
 }
 
@@ -112,7 +112,7 @@ static bool lies_at(struct fw_point at, double deg, const double *position_m,
 {
     const double slack_m = FW_TOLERANCE(1e-6);
     const double along_m =
-        at.x_m * cos(deg * pi / 180) + at.y_m * sin(deg * pi / 180);
+        at.x_m * cos(deg * FW_PI / 180) + at.y_m * sin(deg * FW_PI / 180);
     return last ? along_m >= position_m[cuts - 1] - slack_m
                 : along_m <= position_m[0] + slack_m;
 }

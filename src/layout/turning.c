@@ -4,6 +4,7 @@
  * field to another; which two, is tried with a few fences. */
 #include "cutting/turning.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "cutting/place.h"
 #include "figures/layout.h"
@@ -12,8 +13,6 @@
 
 #include <math.h>
 #include <stdio.h>
-
-static const double pi = 3.14159265358979323846;
 
 static const double close_enough =
     FW_TOLERANCE(1e-13); /* of a plot, on unequal ground */
@@ -227,7 +226,7 @@ static double chord_deg(const struct fw_boundary *boundary,
 {
     const struct fw_point near = fw_boundary_point(boundary, chord->near);
     const struct fw_point far = fw_boundary_point(boundary, chord->far);
-    return atan2(far.y_m - near.y_m, far.x_m - near.x_m) * 180 / pi;
+    return atan2(far.y_m - near.y_m, far.x_m - near.x_m) * 180 / FW_PI;
 }
 
 static bool turns(const struct fw_turning *turning)

@@ -2,7 +2,7 @@
 #include "layout/ways.h"
 #include "base/alloc.h"
 #include "base/array.h"
-#include "base/length.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -62,11 +62,6 @@ void fw_way_ends(const struct fw_subdivision *subdivision,
     *to = place(subdivision, region, chord->to);
 }
 
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
-}
-
 const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
                                     const struct fw_subdivision *subdivision,
                                     const struct fw_region *region,
@@ -84,7 +79,8 @@ const struct fw_chord *fw_way_alike(const struct fw_way *way, double alike,
         const double off_m =
             chord->parallel
                 ? fabs(chord->direction_deg - way->chord.direction_deg)
-                : apart_m(from, way->from) + apart_m(to, way->to);
+                : fw_point_apart_m(from, way->from) +
+                      fw_point_apart_m(to, way->to);
         if (off_m < least_m) {
             least_m = off_m;
             best = chord;

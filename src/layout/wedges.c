@@ -2,37 +2,22 @@
  * trodden and not grazed, and the way of the first fence. */
 #include "layout/wedges.h"
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "layout/pattern.h"
 
 #include <math.h>
 #include <stdio.h>
-
-static const double pi = 3.14159265358979323846;
 
 enum {
     apron_corners = FW_EFFORT(24), /* of a whole apron */
     begins = FW_EFFORT(48),        /* tried for the first fence */
     golden_steps = FW_EFFORT(40)
 };
-
-static struct fw_point minus(struct fw_point a, struct fw_point b)
-{
-    return (struct fw_point){a.x_m - b.x_m, a.y_m - b.y_m};
-}
-
-static double cross(struct fw_point a, struct fw_point b)
-{
-    return a.x_m * b.y_m - a.y_m * b.x_m;
-}
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
-}
 
 /* ---- the water ---- */
 
@@ -42,7 +27,8 @@ static void settle_water(struct fw_wedges *wedges, double reach_m)
     const struct fw_boundary *boundary = &wedges->boundary;
     double least_m = reach_m;
     for (size_t i = 0; i < boundary->count; i++) {
-        const double m = apart_m(boundary->nodes[i].point, wedges->centre);
+        const double m =
+            fw_point_apart_m(boundary->nodes[i].point, wedges->centre);
         if (m < least_m) {
             least_m = m;
             wedges->on_edge = true;
@@ -51,14 +37,14 @@ static void settle_water(struct fw_wedges *wedges, double reach_m)
     }
     for (size_t i = 0; !(least_m < reach_m) && i < boundary->count; i++) {
         const struct fw_point a = boundary->nodes[i].point;
-        const struct fw_point side =
-            minus(boundary->nodes[fw_boundary_next(boundary, i)].point, a);
-        const struct fw_point way = minus(wedges->centre, a);
+        const struct fw_point side = fw_point_minus(
+            boundary->nodes[fw_boundary_next(boundary, i)].point, a);
+        const struct fw_point way = fw_point_minus(wedges->centre, a);
         const double length_m = fw_length(side.x_m, side.y_m);
         const double ahead_m =
             (way.x_m * side.x_m + way.y_m * side.y_m) / length_m;
         if (ahead_m > 0 && ahead_m < length_m &&
-            fabs(cross(side, way)) < reach_m * length_m) {
+            fabs(fw_point_cross(side, way)) < reach_m * length_m) {
             wedges->on_edge = true;
             wedges->water_m = boundary->along_m[i] + ahead_m;
         }
@@ -84,9 +70,10 @@ static bool sees_all(const struct fw_wedges *wedges)
         if (wedges->on_edge &&
             fw_segment_distance_m(wedges->centre, a, b) < same_m)
             continue;
-        const struct fw_point from = minus(a, wedges->centre);
-        if (!(cross(from, minus(b, a)) >
-              least_sine * fw_length(from.x_m, from.y_m) * apart_m(a, b)))
+        const struct fw_point from = fw_point_minus(a, wedges->centre);
+        if (!(fw_point_cross(from, fw_point_minus(b, a)) >
+              least_sine * fw_length(from.x_m, from.y_m) *
+                  fw_point_apart_m(a, b)))
             return false;
     }
     return true;
@@ -113,8 +100,9 @@ static bool make_apron(struct fw_wedges *wedges)
     const struct fw_boundary *boundary = &wedges->boundary;
     const double all_m = boundary->along_m[boundary->count];
     const double r = wedges->apron_m;
-    double from = angle_of(minus(boundary->nodes[0].point, wedges->centre));
-    double turn = 2 * pi;
+    double from =
+        angle_of(fw_point_minus(boundary->nodes[0].point, wedges->centre));
+    double turn = 2 * FW_PI;
     if (wedges->on_edge) {
         const struct fw_point first = fw_boundary_point(
             boundary,
@@ -124,15 +112,15 @@ static bool make_apron(struct fw_wedges *wedges)
             fw_boundary_at(boundary, fmod(wedges->water_m - r + all_m, all_m),
                            0));
         const double same = FW_TOLERANCE(1e-6) * r;
-        if (fabs(apart_m(first, wedges->centre) - r) > same ||
-            fabs(apart_m(last, wedges->centre) - r) > same)
+        if (fabs(fw_point_apart_m(first, wedges->centre) - r) > same ||
+            fabs(fw_point_apart_m(last, wedges->centre) - r) > same)
             return false;
-        from = angle_of(minus(first, wedges->centre));
-        turn = angle_of(minus(last, wedges->centre)) - from;
-        turn += turn <= 0 ? 2 * pi : 0;
+        from = angle_of(fw_point_minus(first, wedges->centre));
+        turn = angle_of(fw_point_minus(last, wedges->centre)) - from;
+        turn += turn <= 0 ? 2 * FW_PI : 0;
     }
     const size_t pieces =
-        (size_t)ceil(apron_corners * turn / (2 * pi) - FW_TOLERANCE(1e-9));
+        (size_t)ceil(apron_corners * turn / (2 * FW_PI) - FW_TOLERANCE(1e-9));
     for (size_t i = 0; i <= pieces; i++)
         wedges->apron[i] =
             around(wedges->centre, r, from + turn * (double)i / (double)pieces);
@@ -190,7 +178,8 @@ void fw_wedges_release(struct fw_wedges *wedges)
 static double twice_m2(const struct fw_wedges *wedges, struct fw_point a,
                        struct fw_point b)
 {
-    return cross(minus(a, wedges->centre), minus(b, wedges->centre));
+    return fw_point_cross(fw_point_minus(a, wedges->centre),
+                          fw_point_minus(b, wedges->centre));
 }
 
 /* On along the walk from a place until so much lies between it and the
@@ -221,13 +210,15 @@ double fw_wedges_line_m(const struct fw_wedges *wedges, double begin_m,
     const struct fw_boundary *boundary = &wedges->boundary;
     struct fw_boundary_place place = fw_boundary_at(
         boundary, fmod(begin_m, boundary->along_m[boundary->count]), 0);
-    double sum_m = wedges->on_edge ? 0
-                                   : apart_m(fw_boundary_point(boundary, place),
-                                             wedges->centre);
+    double sum_m = wedges->on_edge
+                       ? 0
+                       : fw_point_apart_m(fw_boundary_point(boundary, place),
+                                          wedges->centre);
     for (size_t k = 0; k + 1 < count; k++) {
         place =
             go_on(wedges, place, behind_m2[k] - (k > 0 ? behind_m2[k - 1] : 0));
-        sum_m += apart_m(fw_boundary_point(boundary, place), wedges->centre);
+        sum_m += fw_point_apart_m(fw_boundary_point(boundary, place),
+                                  wedges->centre);
     }
     return sum_m;
 }
@@ -295,7 +286,9 @@ static enum fw_status offer(const struct fw_layout_request *request,
     const struct fw_point first = fw_boundary_point(
         boundary, fw_boundary_at(boundary, wedges->begin_m, 0));
     const double deg =
-        wedges->on_edge ? 0 : angle_of(minus(first, wedges->centre)) * 180 / pi;
+        wedges->on_edge
+            ? 0
+            : angle_of(fw_point_minus(first, wedges->centre)) * 180 / FW_PI;
     struct fw_design design = {
         .pattern = "wedges",
         .direction_deg = deg < 0 ? deg + 360 : deg,

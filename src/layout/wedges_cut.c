@@ -5,6 +5,7 @@
 #include "base/fail.h"
 #include "cutting/subdivision_inner.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "layout/wedges.h"
 
 #include <math.h>
@@ -21,12 +22,6 @@ struct ray {
     bool is_fence; /* else it is the field's own edge beside the water */
     size_t far_vertex, near_vertex, support;
 };
-
-static struct fw_point along(struct fw_point a, struct fw_point b, double t)
-{
-    return (struct fw_point){a.x_m + (b.x_m - a.x_m) * t,
-                             a.y_m + (b.y_m - a.y_m) * t};
-}
 
 static double cross_about(struct fw_point centre, struct fw_point a,
                           struct fw_point b)
@@ -81,8 +76,8 @@ static struct fw_point near_point(const struct fw_wedges *wedges,
 {
     if (wedges->apron_count == 0)
         return wedges->centre;
-    return along(wedges->apron[ray->apron_edge],
-                 wedges->apron[ray->apron_edge + 1], ray->apron_t);
+    return fw_point_between(wedges->apron[ray->apron_edge],
+                            wedges->apron[ray->apron_edge + 1], ray->apron_t);
 }
 
 /* What is passed on the way out along the edge and back along the apron. */

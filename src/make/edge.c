@@ -1,9 +1,9 @@
 #include "make/edge.h"
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "choice/job.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -40,8 +40,7 @@ static void measure(struct fw_plan__edge *edge)
             fw_plan__at(field, ring[(i + 1) % edge->count]);
         edge->where[ring[i]] = i;
         edge->side[i] = FW_NONE;
-        edge->along_m[i + 1] =
-            edge->along_m[i] + fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+        edge->along_m[i + 1] = edge->along_m[i] + fw_point_apart_m(b, a);
     }
 }
 

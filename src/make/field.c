@@ -2,7 +2,6 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "choice/keep.h"
 #include "choice/limits.h"
 #include "crs/inner.h"
@@ -10,6 +9,7 @@
 #include "figures/plan.h"
 #include "figures/say.h"
 #include "geo/inner.h"
+#include "geo/points.h"
 #include "make/parts.h"
 #include <foldwright/crs.h>
 
@@ -21,11 +21,6 @@
 /* Two places nearer than this are one: a cut through a corner makes no fence
  * end of its own beside it. */
 static const double same_place_m = FW_TOLERANCE(1e-9);
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
-}
 
 static size_t next_in_ring(const struct fw_field *shape, size_t vertex)
 {
@@ -102,9 +97,10 @@ static enum fw_status take_vertices(const struct fw_plan_job *job, size_t index,
             continue;
         }
         const size_t a = added->edge, b = next_in_ring(shape, added->edge);
-        if (apart_m(added->point, shape->vertices[a].plane) <= same_place_m)
+        if (fw_point_apart_m(added->point, shape->vertices[a].plane) <=
+            same_place_m)
             *to = a;
-        else if (apart_m(added->point, shape->vertices[b].plane) <=
+        else if (fw_point_apart_m(added->point, shape->vertices[b].plane) <=
                  same_place_m)
             *to = b;
         else
@@ -185,7 +181,7 @@ static size_t corner_at(const struct fw_field *shape, struct fw_point at)
 {
     for (size_t i = 0; i < shape->corner_count; i++) {
         const struct fw_point p = shape->vertices[shape->corners[i]].plane;
-        if (apart_m(p, at) <= same_place_m)
+        if (fw_point_apart_m(p, at) <= same_place_m)
             return i + 1;
     }
     return 0;

@@ -1,6 +1,6 @@
 /* What a pace more or less at a fence is worth. */
-#include "base/length.h"
 #include "choice/job.h"
+#include "geo/points.h"
 #include "make/parts.h"
 
 #include <math.h>
@@ -62,11 +62,11 @@ static double square_share(const struct fw_plan *plan,
     const struct fw_point b =
         fw_plan__at(field, fence->line[fence->line_count - 1]);
     const struct fw_point p = at_a ? a : b;
-    const double line_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    const double line_m = fw_point_apart_m(b, a);
     struct fw_point q;
     if (!way_on(plan, fence, at_a, &q))
         return -1;
-    const double side_m = fw_length(q.x_m - p.x_m, q.y_m - p.y_m);
+    const double side_m = fw_point_apart_m(q, p);
     if (!(side_m > 0) || !(line_m > 0))
         return 1;
     return fabs((q.x_m - p.x_m) * (b.y_m - a.y_m) -

@@ -1,6 +1,6 @@
 /* Which end of a line is fed: A, where it is hooked on. A line hangs on the
  * edge that it ends on, or on the line that holds it when that one is fed. */
-#include "base/length.h"
+#include "geo/points.h"
 #include "moves/inner.h"
 
 #include <math.h>
@@ -30,7 +30,7 @@ enum fw_feeds fw_land_fed(const struct fw_land *land, size_t index)
 
 static double away_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_point_apart_m(a, b);
 }
 
 /* What feeds better is A; where both ends are alike, the one nearer to where

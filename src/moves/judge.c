@@ -4,7 +4,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -41,11 +41,6 @@ static void fault(struct judging *judging, enum fw_fault_of_time kind)
 
 /* ---- the walk ---- */
 
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-}
-
 static bool home_of(const struct fw_land *land, size_t field,
                     struct fw_point *out)
 {
@@ -58,7 +53,7 @@ static void walk_to(struct judging *judging, struct fw_point to)
 {
     if (judging->placed)
         judging->move->minutes +=
-            apart_m(judging->at, to) / judging->habits->walk_m_min;
+            fw_point_apart_m(judging->at, to) / judging->habits->walk_m_min;
     judging->placed = true;
     judging->at = to;
 }

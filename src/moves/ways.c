@@ -6,19 +6,14 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/mark.h"
 #include "figures/moves.h"
+#include "geo/points.h"
 
 #include <math.h>
 
 /* A step on ungrazed ground counts, however short. */
 static const double any_step_m = FW_TOLERANCE(1e-3);
-
-static double apart_m(struct fw_point a, struct fw_point b)
-{
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
-}
 
 /* Where nothing stands they pass at the nearest place; an opening is thought
  * near the fed end, where it will be. */
@@ -99,7 +94,7 @@ static void step_through(struct fw_moves__search *search, size_t from,
     if (is_vain(search, &cost, to))
         return;
     const struct fw_point at = door_place(search->walk, door, here->at);
-    const double way_m = apart_m(here->at, at);
+    const double way_m = fw_point_apart_m(here->at, at);
     cost.way_m += way_m;
     cost.over_m += fw_moves__does_wait(search, from) ? way_m : 0;
     cost.over_m += waits_in(search, to);
@@ -184,8 +179,8 @@ static void try_end(struct fw_moves__search *search, size_t cell)
                               : cell != search->to)
         return;
     if (search->to == FW_NONE) {
-        const double way_m =
-            apart_m(reach->at, search->land->fields[search->field].gate);
+        const double way_m = fw_point_apart_m(
+            reach->at, search->land->fields[search->field].gate);
         cost.way_m += way_m;
         cost.over_m += fw_moves__does_wait(search, cell) ? way_m : 0;
     }

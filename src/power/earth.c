@@ -1,4 +1,5 @@
 /* Earth rods: what they resist in a soil, and how many of them are enough. */
+#include "base/angle.h"
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/power.h"
@@ -7,7 +8,6 @@
 
 #include <math.h>
 
-static const double pi = 3.14159265358979323846;
 static const int most_reckoned = FW_BOUND(100);
 
 #define LIMIT(id)                                                              \
@@ -68,7 +68,7 @@ double fw_power_hooves_ohm(double soil_ohm_m)
 {
     const int hooves = FW_PARTS(4);
     const double hoof_m2 = FW_HOOVES_SHEEP_KG / FW_HOOVES_KG_M2 / hooves;
-    const double radius_m = sqrt(hoof_m2 / pi);
+    const double radius_m = sqrt(hoof_m2 / FW_PI);
     return fmax(soil_ohm_m - FW_HOOVES_SOIL_OHM_M, 0) /
            (hooves * FW_FORMULA(4) * radius_m);
 }
@@ -78,7 +78,7 @@ double fw_power_hooves_ohm(double soil_ohm_m)
  * 100 ohm m come to 35 ohm in place of 39.9. */
 static double rod_ohm(double soil_ohm_m, const struct fw_rod *rod)
 {
-    return soil_ohm_m / (2 * pi * rod->length_m) *
+    return soil_ohm_m / (2 * FW_PI * rod->length_m) *
            (log(FW_FORMULA(8) * rod->length_m / rod->diameter_m) - 1);
 }
 
@@ -95,7 +95,7 @@ double fw_power_rods_factor(int rods)
 static double earth_ohm(double soil_ohm_m, const struct fw_rod *rod, int rods)
 {
     const double one_ohm = rod_ohm(soil_ohm_m, rod);
-    const double near = soil_ohm_m / (2 * pi * one_ohm * rod->spacing_m);
+    const double near = soil_ohm_m / (2 * FW_PI * one_ohm * rod->spacing_m);
     return one_ohm * (1 + fw_power_rods_factor(rods) * near) / rods;
 }
 

@@ -3,6 +3,7 @@
  * What is within reach of one side is a capsule, which is convex, so that a
  * straight piece of the line meets it in one part: closed form, no sampling. */
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/array.h"
 #include "base/length.h"
 #include "figures/mark.h"
@@ -10,8 +11,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-
-static const double deg_per_rad = 57.295779513082321;
 
 /* So near an outline a piece of line is parted there, rounding or not. */
 static const double touching_m = FW_TOLERANCE(1e-9);
@@ -101,7 +100,7 @@ double fw_safety__angle_deg(struct fw_point a, struct fw_point b,
     const double across = fabs(ux * vy - uy * vx);
     if (!(along > 0) && !(across > 0))
         return 90;
-    return atan2(across, along) * deg_per_rad;
+    return atan2(across, along) * FW_RADIAN_DEG;
 }
 
 static enum fw_status add(struct fw_stretches *out, double from_m, double to_m,

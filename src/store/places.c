@@ -3,6 +3,7 @@
  * follows from that: of a post from the line that it stands on, which is
  * straight in each kind of coordinate between its vertices; of all else from
  * the plane. */
+#include "base/angle.h"
 #include "base/fail.h"
 #include "crs/inner.h"
 #include "store/reading.h"
@@ -56,7 +57,7 @@ static enum fw_status put_field(struct fw_plan *plan, size_t i,
  * the length of a piece of fence. */
 static struct fw_point in_degrees(struct fw_lonlat place, struct fw_lonlat from)
 {
-    const double whole_turn = 360, radian_deg = whole_turn / (2 * acos(-1));
+    const double whole_turn = 360, radian_deg = whole_turn / (2 * FW_PI);
     const double lon = fw_unwrap(place.lon_deg, from.lon_deg, whole_turn);
     return (struct fw_point){(lon - from.lon_deg) *
                                  cos(from.lat_deg / radian_deg),

@@ -1,5 +1,6 @@
 /* What stands around: the features of the maps by role, in longitude and
  * latitude, those near a field kept. */
+#include "base/angle.h"
 #include "keys/schema.h"
 #include "told/outline.h"
 #include "told/voltage.h"
@@ -50,7 +51,7 @@ static struct box box_of(const struct fw_field *field)
     const double lat = FW_MAP_NEAR_M / FW_DEGREE_M;
     const double shrink =
         fmax(FW_TOLERANCE(0.01),
-             cos(fmax(fabs(box.south), fabs(box.north)) / 57.29577951));
+             cos(fmax(fabs(box.south), fabs(box.north)) / FW_RADIAN_DEG));
     box.west -= lat / shrink;
     box.east += lat / shrink;
     box.south -= lat;

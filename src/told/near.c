@@ -1,6 +1,7 @@
 #include "told/near.h"
 
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/units.h"
@@ -42,7 +43,7 @@ bool fw_farm__near_meets(const struct fw_farm__near *field,
     const double lat_deg = reach_m / FW_DEGREE_M_LEAST;
     const double most = fmax(fabs(field->south), fabs(field->north));
     const double lon_deg =
-        lat_deg / fmax(FW_TOLERANCE(0.01), cos(most / 57.29577951));
+        lat_deg / fmax(FW_TOLERANCE(0.01), cos(most / FW_RADIAN_DEG));
     return feature->west <= field->east + lon_deg &&
            feature->east >= field->west - lon_deg &&
            feature->south <= field->north + lat_deg &&

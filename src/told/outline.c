@@ -1,6 +1,7 @@
 #include "told/outline.h"
 
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/array.h"
 #include "base/fail.h"
 #include "figures/farm.h"
@@ -74,7 +75,7 @@ static enum fw_status count_pieces(struct fw_crs *crs,
 {
     const double north_m = FW_DEGREE_M * fabs(b.lat_deg - a.lat_deg);
     const double east_m = FW_DEGREE_M * fabs(b.lon_deg - a.lon_deg) *
-                          cos(a.lat_deg / 57.29577951);
+                          cos(a.lat_deg / FW_RADIAN_DEG);
     const struct fw_xy middle = between(ends[0], ends[1], 0.5);
     struct fw_lonlat at;
     struct fw_plane plane;

@@ -9,6 +9,7 @@
 #include "base/length.h"
 #include "figures/mark.h"
 #include "figures/water.h"
+#include "geo/points.h"
 #include <foldwright/water.h>
 
 #include <float.h>
@@ -41,7 +42,7 @@ struct search {
 
 static double distance_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_point_apart_m(b, a);
 }
 
 static size_t next_of(const struct search *search, size_t ring, size_t i)

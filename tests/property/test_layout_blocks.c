@@ -97,17 +97,16 @@ static void plans_are_the_least_of_all(void **state)
         for (size_t v = 0; v < plot.field.vertex_count; v++)
             points[v] = at(&plot, v);
         const double weight = i % 2 ? 3 : 1;
-        const struct fw_block_ground ground = {.points = points,
-                                               .ring_start = plot.ring_start,
-                                               .ring_count =
-                                                   plot.field.ring_count,
-                                               .behind_m2 = places.behind_m2,
-                                               .count = places.count,
-                                               .directions = directions,
-                                               .line_weights = &weight,
-                                               .weight_count = 1};
+        const struct fw_block_wish wish = {.points = points,
+                                           .ring_start = plot.ring_start,
+                                           .ring_count = plot.field.ring_count,
+                                           .behind_m2 = places.behind_m2,
+                                           .count = places.count,
+                                           .directions = directions,
+                                           .line_weights = &weight,
+                                           .weight_count = 1};
         struct fw_block_plans out = {.items = plans};
-        assert_int_equal(fw_layout__block_plans(&ground, &out, NULL), FW_OK);
+        assert_int_equal(fw_layout__block_plans(&wish, &out, NULL), FW_OK);
         const size_t plan_count = out.count;
         assert_int_equal(plan_count, directions);
         bool seen[directions] = {false};
