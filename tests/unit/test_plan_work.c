@@ -267,6 +267,24 @@ static void plan_takes_the_minutes_that_its_layout_was_chosen_by(void **state)
         }
 }
 
+/* Where a line can be fed decides at which end it is opened, and so how far
+ * they walk: whichever sides are live. */
+static void layouts_are_weighed_with_the_sides_that_are_live(void **state)
+{
+    (void)state;
+    const struct outline *const outlines[] = {&leaning, &corner};
+    for (size_t o = 0; o < 2; o++)
+        for (unsigned live = 1; live < 32; live += 3) {
+            struct fw_farm *farm = farm_of(outlines[o], NULL);
+            struct fw_farm_field *field = &farm->fields[0];
+            put_spot(field->shape, &field->gate, 0, 0);
+            for (size_t i = 0; i < field->shape->corner_count; i++)
+                field->sides[i].hot = live >> i & 1 ? FW_YES : FW_NO;
+            assert_score_is_the_plans(farm);
+            fw_farm_free(farm);
+        }
+}
+
 static void every_pattern_costs_what_its_plan_says(void **state)
 {
     (void)state;
@@ -466,6 +484,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(thirty_strips_take_so_many_minutes_and_passes),
         cmocka_unit_test(plan_takes_the_minutes_that_its_layout_was_chosen_by),
+        cmocka_unit_test(layouts_are_weighed_with_the_sides_that_are_live),
         cmocka_unit_test(every_pattern_costs_what_its_plan_says),
         cmocka_unit_test(strips_need_six_ties),
         cmocka_unit_test(ends_on_block_lines_need_no_anchor),
