@@ -75,6 +75,33 @@ static void what_compare_says_is_what_plan_makes(void **state)
     }
 }
 
+/* Of several the one that is told by its name, whatever the others are like. */
+static void a_layout_told_by_name_is_the_chosen_one(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&leaning, NULL);
+    struct fw_plan_scores all = {0};
+    assert_int_equal(fw_plan_compare(farm, &all, NULL), FW_OK);
+    assert_true(all.count > 2);
+    for (size_t i = 0; i < all.count; i++) {
+        struct fw_plan_scores scores = {0};
+        size_t chosen = 0;
+        fw_free(farm->layout);
+        farm->layout = fw_strdup(all.items[i].layout);
+        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+        for (size_t k = 0; k < scores.count; k++) {
+            if (!scores.items[k].chosen)
+                continue;
+            assert_string_equal(scores.items[k].layout, farm->layout);
+            chosen++;
+        }
+        assert_int_equal(chosen, 1);
+        fw_plan_scores_release(&scores);
+    }
+    fw_plan_scores_release(&all);
+    fw_farm_free(farm);
+}
+
 static double value_of(const struct fw_plan_score *score, enum fw_prefer prefer)
 {
     switch (prefer) {
@@ -232,6 +259,7 @@ static void a_layout_that_is_not_there_is_named(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_layout_told_by_name_is_the_chosen_one),
         cmocka_unit_test(what_compare_says_is_what_plan_makes),
         cmocka_unit_test(what_is_preferred_is_chosen),
         cmocka_unit_test(limits_come_before_what_is_preferred),

@@ -190,6 +190,36 @@ static void every_pattern_goes_on_from_a_front(void **state)
     }
 }
 
+/* Of lines that are to be set; one that stands already is nobody's choice. */
+static void the_longest_run_of_a_layout_is_none_of_the_front(void **state)
+{
+    (void)state;
+    const struct fw_point line[] = {{0, 60}, {300, 60}};
+    double behind_m2;
+    struct fw_farm *farm =
+        going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+    struct fw_plan_scores scores = {0};
+    size_t shorter = 0;
+    farm->direction_given = true; /* fences run north and south */
+    assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+    for (size_t i = 0; i < scores.count; i++) {
+        fw_free(farm->layout);
+        farm->layout = fw_strdup(scores.items[i].layout);
+        struct fw_plan *plan = plan_of(farm);
+        double longest_m = 0;
+        for (size_t k = 0; k < plan->fence_count; k++)
+            if (plan->fences[k].role != FW_FENCE_PERIMETER &&
+                !plan->fences[k].stood)
+                longest_m = fmax(longest_m, plan->fences[k].length_m);
+        assert_relative(scores.items[i].longest_run_m, longest_m, 1e-5);
+        shorter += longest_m < 299;
+        fw_plan_free(plan);
+    }
+    assert_true(shorter > 0);
+    fw_plan_scores_release(&scores);
+    fw_farm_free(farm);
+}
+
 static void corners_keep_the_numbers_of_the_whole_field(void **state)
 {
     (void)state;
@@ -557,6 +587,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_pattern_goes_on_from_a_front),
+        cmocka_unit_test(the_longest_run_of_a_layout_is_none_of_the_front),
         cmocka_unit_test(corners_keep_the_numbers_of_the_whole_field),
         cmocka_unit_test(ends_are_counted_from_what_is_left_of_a_side),
         cmocka_unit_test(without_back_fences_it_comes_down_behind_the_flock),
