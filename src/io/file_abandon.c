@@ -9,42 +9,42 @@
 #include <string.h>
 #include <unistd.h>
 
-enum { slots = 16, most_path = 4096 };
-enum { slot_free, slot_busy, slot_armed };
+enum { most_files = 16, most_path = 4096 };
+enum { entry_free, entry_busy, entry_armed };
 
 static struct {
     int state;
     char path[most_path];
-} table[slots];
+} table[most_files];
 
 int fw_io__remember(const char *path)
 {
     const size_t size = strlen(path) + 1;
     if (size > most_path)
         return -1;
-    for (int i = 0; i < slots; i++) {
-        int expected = slot_free;
-        if (!__atomic_compare_exchange_n(&table[i].state, &expected, slot_busy,
+    for (int i = 0; i < most_files; i++) {
+        int expected = entry_free;
+        if (!__atomic_compare_exchange_n(&table[i].state, &expected, entry_busy,
                                          0, __ATOMIC_ACQUIRE, __ATOMIC_RELAXED))
             continue;
         memcpy(table[i].path, path, size);
-        __atomic_store_n(&table[i].state, slot_armed, __ATOMIC_RELEASE);
+        __atomic_store_n(&table[i].state, entry_armed, __ATOMIC_RELEASE);
         return i;
     }
     return -1;
 }
 
-void fw_io__forget(int slot)
+void fw_io__forget(int entry)
 {
-    if (slot >= 0)
-        __atomic_store_n(&table[slot].state, slot_free, __ATOMIC_RELEASE);
+    if (entry >= 0)
+        __atomic_store_n(&table[entry].state, entry_free, __ATOMIC_RELEASE);
 }
 
 void fw_file_abandon(void)
 {
     const int before = errno;
-    for (int i = 0; i < slots; i++)
-        if (__atomic_load_n(&table[i].state, __ATOMIC_ACQUIRE) == slot_armed)
+    for (int i = 0; i < most_files; i++)
+        if (__atomic_load_n(&table[i].state, __ATOMIC_ACQUIRE) == entry_armed)
             unlink(table[i].path);
     errno = before;
 }

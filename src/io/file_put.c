@@ -141,7 +141,7 @@ void fw_io__discard(struct fw_io__temporary *temporary)
     if (temporary->file >= 0)
         close(temporary->file);
     unlink(temporary->path);
-    fw_io__forget(temporary->slot);
+    fw_io__forget(temporary->entry);
     fw_free(temporary->path);
     temporary->path = NULL;
 }
@@ -170,7 +170,7 @@ static enum fw_status begin(struct fw_io__temporary *temporary,
         temporary->path = NULL;
         return FW_EOUTPUT;
     }
-    temporary->slot = fw_io__remember(temporary->path);
+    temporary->entry = fw_io__remember(temporary->path);
     if (before)
         (void)!fchmod(temporary->file, before->st_mode & 07777);
     return FW_OK;
@@ -211,7 +211,7 @@ enum fw_status fw_io__put_in_place(struct fw_io__temporary *temporary,
         fw_io__discard(temporary);
         return fw_io__refuse(target, code, err);
     }
-    fw_io__forget(temporary->slot);
+    fw_io__forget(temporary->entry);
     fw_free(temporary->path);
     temporary->path = NULL;
     return FW_OK;

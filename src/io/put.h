@@ -12,7 +12,7 @@
 /* Remember a temporary file, so that a signal can remove it. -1: no room for
  * it; the file is written all the same. */
 int fw_io__remember(const char *path);
-void fw_io__forget(int slot);
+void fw_io__forget(int entry);
 
 /* ---- file_get.c ---- */
 
@@ -34,7 +34,7 @@ enum fw_status fw_io__may_replace(const char *target, struct stat *before,
 struct fw_io__temporary {
     char *path; /* NULL: none */
     int file;   /* -1: closed */
-    int slot;
+    int entry;
 };
 
 /* Bytes under a temporary name beside the target, on the disk. before: of the

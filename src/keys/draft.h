@@ -13,7 +13,7 @@ struct fw_farm__at {
     const char *where; /* the option's name; NULL: told by the file */
 };
 
-/* Every slot starts with its place; see fw_farm__put. */
+/* Every one of them starts with its place; see fw_farm__put. */
 struct fw_farm__number {
     struct fw_farm__at at;
     double value; /* in the row's unit */

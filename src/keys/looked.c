@@ -26,7 +26,7 @@ static enum fw_status one(const char *word, unsigned *what,
 /* A list of the file comes value by value, that of an option with commas. */
 FW_SETTER(fw_farm__set_looked)
 {
-    struct fw_farm__looked *looked = slot;
+    struct fw_farm__looked *looked = to;
     enum fw_status status = FW_OK;
     do {
         char word[32];

@@ -27,13 +27,13 @@ enum fw_farm__owner {
 struct fw_farm__reading {
     enum fw_farm__shape shape;
     enum fw_farm__owner owner;
-    size_t offset; /* of the slot in its owner */
+    size_t offset; /* of the member in its owner */
     enum fw_status (*set)(struct fw_farm__reader *reader,
-                          const struct fw_farm__reading *row, void *slot,
+                          const struct fw_farm__reading *row, void *to,
                           const char *text, struct fw_error *err);
     enum fw_kind kind;
     double least, most;       /* after scale */
-    double scale;             /* from the kind's unit to the slot's; 0: 1 */
+    double scale;             /* from the kind's unit to the member's; 0: 1 */
     const char *const *words; /* of a choice, at their values; NULL: untold */
     size_t word_count;
     const char *like; /* the group whose keys are below it too */
@@ -73,8 +73,8 @@ const char *fw_farm__leaf(size_t row, const char *group);
 #define FW_SETTER(name)                                                        \
     enum fw_status name(                                                       \
         __attribute__((unused)) struct fw_farm__reader *reader,                \
-        __attribute__((unused)) const struct fw_farm__reading *row,            \
-        void *slot, const char *text, struct fw_error *err)
+        __attribute__((unused)) const struct fw_farm__reading *row, void *to,  \
+        const char *text, struct fw_error *err)
 FW_SETTER(fw_farm__set_text);
 FW_SETTER(fw_farm__set_quantity);
 FW_SETTER(fw_farm__set_money);

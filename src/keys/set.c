@@ -1,4 +1,4 @@
-/* Reading one value into its slot, by kind of value. A setter says what is
+/* Reading one value to where it goes, by kind of value. A setter says what is
  * wrong with the text; its callers put in front where the text stands. */
 #include "keys/schema.h"
 
@@ -74,7 +74,7 @@ FW_SETTER(fw_farm__set_text)
         return fw_fail(err, FW_EINPUT,
                        "\"%.40s...\" is too long; expected at most %.0f bytes",
                        text, row->most);
-    ((struct fw_farm__text *)slot)->text = text;
+    ((struct fw_farm__text *)to)->text = text;
     return FW_OK;
 }
 
@@ -91,7 +91,7 @@ FW_SETTER(fw_farm__set_quantity)
     const double give = FW_TOLERANCE(1e-9) * row->most;
     if (!(value >= row->least - give && value <= row->most + give))
         return out_of_range(text, row, err);
-    ((struct fw_farm__number *)slot)->value = value;
+    ((struct fw_farm__number *)to)->value = value;
     return FW_OK;
 }
 
@@ -107,7 +107,7 @@ FW_SETTER(fw_farm__set_money)
                        text, row->example);
     if (!(value <= row->most))
         return out_of_range(text, row, err);
-    ((struct fw_farm__number *)slot)->value = value;
+    ((struct fw_farm__number *)to)->value = value;
     return FW_OK;
 }
 
@@ -118,7 +118,7 @@ FW_SETTER(fw_farm__set_number)
         return fw_fail(err, FW_EINPUT,
                        "\"%.80s\" is not a plain number; expected such as %s",
                        text, row->example);
-    ((struct fw_farm__number *)slot)->value = value;
+    ((struct fw_farm__number *)to)->value = value;
     return FW_OK;
 }
 
@@ -141,7 +141,7 @@ FW_SETTER(fw_farm__set_choice)
     const size_t untold = row->words[0] ? 0 : 1;
     for (size_t i = untold; i < row->word_count; i++)
         if (strcmp(row->words[i], text) == 0) {
-            ((struct fw_farm__choice *)slot)->value = (int)i;
+            ((struct fw_farm__choice *)to)->value = (int)i;
             return FW_OK;
         }
     return no_such_word(
@@ -165,7 +165,7 @@ FW_SETTER(fw_farm__set_answer)
     if (!yes && !same_word(text, "no") && !same_word(text, "false"))
         return fw_fail(err, FW_EINPUT, "\"%.80s\" is no answer; expected %s",
                        text, row->range);
-    ((struct fw_farm__choice *)slot)->value = yes ? 1 : 0;
+    ((struct fw_farm__choice *)to)->value = yes ? 1 : 0;
     return FW_OK;
 }
 
@@ -174,7 +174,7 @@ FW_SETTER(fw_farm__set_day)
     int day;
     const enum fw_status status = fw_date_read(text, &day, err);
     if (!status)
-        ((struct fw_farm__number *)slot)->value = day;
+        ((struct fw_farm__number *)to)->value = day;
     return status;
 }
 
@@ -183,7 +183,7 @@ FW_SETTER(fw_farm__set_state)
     enum fw_state state;
     const enum fw_status status = fw_flock_state(text, &state, err);
     if (!status)
-        ((struct fw_farm__choice *)slot)->value = (int)state;
+        ((struct fw_farm__choice *)to)->value = (int)state;
     return status;
 }
 
@@ -202,7 +202,7 @@ FW_SETTER(fw_farm__set_intake)
     const double most = share ? FW_BOUND(0.1) : FW_BOUND(15);
     if (!(value > 0 && value <= most))
         return out_of_range(text, row, err);
-    ((struct fw_farm__number *)slot)->value = share ? value : -value;
+    ((struct fw_farm__number *)to)->value = share ? value : -value;
     return FW_OK;
 }
 
@@ -211,7 +211,7 @@ FW_SETTER(fw_farm__set_sward)
     const struct fw_density_row *found;
     const enum fw_status status = fw_forage_find(text, &found, err);
     if (!status)
-        ((struct fw_farm__text *)slot)->text = found->word;
+        ((struct fw_farm__text *)to)->text = found->word;
     return status;
 }
 
@@ -220,7 +220,7 @@ FW_SETTER(fw_farm__set_density)
 {
     static const char *const words[] = {"thin", "good", "thick"};
     enum { word_count = sizeof words / sizeof *words };
-    struct fw_farm__density *density = slot;
+    struct fw_farm__density *density = to;
     for (int i = 0; i < word_count; i++)
         if (strcmp(text, words[i]) == 0) {
             density->word = (enum fw_density)i;
@@ -249,7 +249,7 @@ FW_SETTER(fw_farm__set_rule)
     enum fw_joule_rule rule;
     const enum fw_status status = fw_power_rule_find(text, &rule, err);
     if (!status)
-        ((struct fw_farm__choice *)slot)->value = (int)rule;
+        ((struct fw_farm__choice *)to)->value = (int)rule;
     return status;
 }
 
@@ -258,6 +258,6 @@ FW_SETTER(fw_farm__set_role)
     enum fw_role role;
     const enum fw_status status = fw_safety_role_find(text, &role, err);
     if (!status)
-        ((struct fw_farm__choice *)slot)->value = (int)role;
+        ((struct fw_farm__choice *)to)->value = (int)role;
     return status;
 }

@@ -4,7 +4,7 @@
 
 #include "keys/schema.h"
 
-/* Read text into the row's slot under the cursor, and note where it stood. */
+/* Read text into the row's member under the cursor, and note where it stood. */
 enum fw_status fw_farm__put(struct fw_farm__reader *reader, size_t row,
                             const struct fw_farm__at *at, const char *text,
                             struct fw_error *err);

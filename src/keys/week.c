@@ -136,7 +136,7 @@ static enum fw_status take_days(struct fw_farm__reader *reader,
 
 FW_SETTER(fw_farm__set_stay)
 {
-    struct fw_farm__stay *stay = slot;
+    struct fw_farm__stay *stay = to;
     if (!strchr(text, ':')) {
         double days;
         const enum fw_status status = whole_days(reader, row, text, &days, err);
@@ -193,7 +193,7 @@ static enum fw_status days_away(const char *text, int *first, int *last,
 
 FW_SETTER(fw_farm__set_away)
 {
-    struct fw_farm__away *away = slot;
+    struct fw_farm__away *away = to;
     char piece[piece_room] = "";
     while (next_piece(&text, piece)) {
         int first = 0, last = 0;
@@ -228,14 +228,14 @@ static enum fw_status add_name(struct fw_farm__words *names, const char *text,
 
 FW_SETTER(fw_farm__set_only)
 {
-    return add_name(slot, text, "field", err);
+    return add_name(to, text, "field", err);
 }
 
 FW_SETTER(fw_farm__set_copy)
 {
-    const struct fw_farm__words *names = slot;
+    const struct fw_farm__words *names = to;
     if (names->count == FW_MOST_COLUMNS)
         return fw_fail(err, FW_EINPUT, "names over %d columns",
                        FW_MOST_COLUMNS);
-    return add_name(slot, text, "column", err);
+    return add_name(to, text, "column", err);
 }

@@ -103,7 +103,7 @@ FW_SETTER(fw_farm__set_conductor)
                          "\"%.60s\" is %g ohm/m; expected over 0 to 1000", text,
                          ohm_m);
     if (!status)
-        ((struct fw_farm__number *)slot)->value = ohm_m;
+        ((struct fw_farm__number *)to)->value = ohm_m;
     return status;
 }
 
@@ -115,7 +115,7 @@ FW_SETTER(fw_farm__set_leakage)
         status = fw_power_leakage_read(reader->quantities, text, reader->units,
                                        &ohm_km, NULL, err);
     if (!status)
-        ((struct fw_farm__number *)slot)->value = ohm_km;
+        ((struct fw_farm__number *)to)->value = ohm_km;
     return status;
 }
 
@@ -138,7 +138,7 @@ FW_SETTER(fw_farm__set_soil)
         ohm_m = status ? 0 : soil->ohm_m;
     }
     if (!status)
-        ((struct fw_farm__number *)slot)->value = ohm_m;
+        ((struct fw_farm__number *)to)->value = ohm_m;
     return status;
 }
 
@@ -162,6 +162,6 @@ FW_SETTER(fw_farm__set_bonded)
         return fw_fail(err, FW_EINPUT, "\"%.60s\" is unknown; expected %s",
                        text, row->range);
     }
-    ((struct fw_farm__number *)slot)->value = gap_m;
+    ((struct fw_farm__number *)to)->value = gap_m;
     return FW_OK;
 }

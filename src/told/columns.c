@@ -117,7 +117,7 @@ static enum fw_status read_value(struct fw_farm__reader *reader,
     return status;
 }
 
-static double *slot(struct fw_farm_feature *feature, size_t column)
+static double *value_of(struct fw_farm_feature *feature, size_t column)
 {
     return (double *)(void *)((char *)feature + columns[column].offset);
 }
@@ -136,7 +136,7 @@ static enum fw_status read_columns(struct fw_farm__reader *reader,
         if (!text)
             continue;
         const enum fw_status status =
-            read_value(reader, &columns[i], text, slot(out, i), err);
+            read_value(reader, &columns[i], text, value_of(out, i), err);
         if (status) {
             char name[FW_FARM__FEATURE];
             fw_fail_where(

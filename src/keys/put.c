@@ -1,5 +1,5 @@
-/* Where a value goes: the slot of its row, in the draft or in the item that the
- * cursor is on. */
+/* Where a value goes: the member of its row, in the draft or in the item that
+ * the cursor is on. */
 #include "keys/walk.h"
 
 #include "base/array.h"
@@ -32,13 +32,12 @@ enum fw_status fw_farm__put(struct fw_farm__reader *reader, size_t row,
                             struct fw_error *err)
 {
     const struct fw_farm__reading *reading = fw_farm__reading(row);
-    char *slot = owner_of(reader, reading->owner);
-    slot += reading->offset;
-    const enum fw_status status =
-        reading->set(reader, reading, slot, text, err);
+    char *to = owner_of(reader, reading->owner);
+    to += reading->offset;
+    const enum fw_status status = reading->set(reader, reading, to, text, err);
     if (status)
         return status;
-    *(struct fw_farm__at *)(void *)slot = *at;
+    *(struct fw_farm__at *)(void *)to = *at;
     if (reading->owner == FW_OWNER_FORAGE)
         reader->cursor.forage->at = *at;
     return FW_OK;
