@@ -54,6 +54,9 @@ struct fw_notes {
 /* The library's version: "0.1.0". */
 FW_API const char *fw_version(void);
 
+/* Free a text or bytes that the library has made; NULL is fine. */
+FW_API void fw_bytes_free(char *bytes);
+
 /* The word for a level: "note", "warning", "danger". */
 FW_API const char *fw_level_name(enum fw_level level);
 

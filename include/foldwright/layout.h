@@ -5,12 +5,14 @@
 #define FW_LAYOUT_H
 
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
-#include <foldwright/ground.h>
+#include <foldwright/field.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
+
+struct fw_ground;
+struct fw_raster;
 
 enum fw_last {
     FW_LAST_FIT,   /* even where a short last one would hold under half of its

@@ -1,40 +1,27 @@
-/* The plan: paddocks, fences, posts, water, gates, energizer, findings, moves,
- * the list to buy and the totals, put together from the farm.
+/* The plan: its paddocks and fences, where and when, and the totals. All that
+ * it holds besides is in what report.h writes of it.
  *
- * A plan owns all that it holds and needs no farm any more; plan.json carries
- * it whole. Lengths and areas that people see are ellipsoidal. Every place on
- * a field's boundary or on a cut is an index into that field's vertices, so
- * that neighbours and files agree to the last digit. Days are those of date.h.
- *
- * Where the flock is when, what stands and what is open is all in `time`; with
- * the land that fw_plan_land makes of the plan a replay (moves.h) tells it. */
+ * A plan owns all that it holds and needs no farm any more. Lengths and areas
+ * are ellipsoidal. Every place on a field's boundary or on a cut is an index
+ * into that field's vertices, so that neighbours and files agree to the last
+ * digit. Days are those of date.h. */
 #ifndef FW_PLAN_H
 #define FW_PLAN_H
 
 #include <foldwright/date.h>
 #include <foldwright/error.h>
-#include <foldwright/fence.h>
-#include <foldwright/forage.h>
-#include <foldwright/geo.h>
-#include <foldwright/moves.h>
-#include <foldwright/origin.h>
-#include <foldwright/power.h>
-#include <foldwright/safety.h>
-#include <foldwright/terms.h>
+#include <foldwright/field.h>
+#include <foldwright/kit.h>
+#include <stdbool.h>
+#include <stddef.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
 
-#define FW_ID 32
+struct fw_plan;
 
-/* A place that is no vertex. When not given the rest is 0. */
-struct fw_plan_place {
-    bool given;
-    struct fw_point plane; /* of its field */
-    struct fw_lonlat lonlat;
-    struct fw_xy file; /* in the field file's system */
-};
+#define FW_ID 32
 
 /* Rings of indexes into the field's vertices: pieces of rings, none closed,
  * outer ring first in each piece, anticlockwise. */
@@ -44,56 +31,6 @@ struct fw_plan_rings {
     size_t ring_count;
     size_t *piece_ring; /* piece_count + 1 */
     size_t piece_count;
-};
-
-struct fw_plan_field {
-    char *name;
-    char *source; /* the file it came from; "" when it came from none */
-    struct fw_origin origin;
-    char *crs;             /* of its file */
-    double crs_accuracy_m; /* of its shift to WGS 84; negative: not stated */
-    struct fw_plane plane;
-    struct fw_vertex *vertices; /* those of the file, bow points, cut points */
-    size_t vertex_count;
-    struct fw_plan_rings rings; /* with every fence end as a vertex */
-    size_t *corners;            /* vertices, clockwise */
-    size_t corner_count;
-    struct fw_farm_side *sides; /* corner_count */
-    /* Where ground is taken off: what people call each of the corners, and the
-     * side from it to the next; 0 is no corner or side of the whole field, but
-     * an edge of what is taken off. Both have corner_count entries, or none
-     * when all are called by their own numbers. */
-    size_t *corner_numbers, *side_numbers;
-    size_t corner_number_count, side_number_count;
-    enum fw_holds hole_holds;
-    double area_ha;   /* of all of it */
-    double plane_m2;  /* of what is cut, in the plane */
-    double grazed_ha; /* less what is taken off and what lanes and aprons take;
-                         0 without a plan */
-    double perimeter_m;   /* of what is cut, its outer ring */
-    double rotation_days; /* that it feeds them; 0 without a plan */
-    double usable_kg_ha;  /* by the sward, for the usual length of its stays */
-    double mass_kg_ha, residual_kg_ha;
-    double grass_m, left_m; /* how high it stands, and when they have left; 0:
-                               nobody told */
-    double use;             /* 0 to 1 */
-    enum fw_use_of use_of;
-    char layout[32];      /* "blocks-4-112": how it is cut up */
-    char pattern[16];     /* "blocks" */
-    bool far_first;       /* the far end is grazed first */
-    double direction_deg; /* the flock's, anticlockwise from east; NaN without a
-                             plan */
-    double fence_bound_m; /* no layout of these paddocks has less line */
-    double last_share;    /* of its target that the last paddock holds */
-    double left_kg;       /* usable feed beyond what they eat in the last stay;
-                             negative: what is missing; NaN without a plan */
-    size_t first_paddock, paddock_count; /* no paddocks: it has no plan */
-    size_t first_fence, fence_count;
-    char *no_plan; /* why it has none; NULL: it has one */
-    struct fw_plan_place gate;
-    struct fw_plan_place water;
-    struct fw_plan_place park; /* where vehicle and spare posts stand, if not at
-                                  the gate */
 };
 
 struct fw_plan_paddock {
@@ -111,19 +48,9 @@ struct fw_plan_paddock {
                           flock; 0: there is none */
     bool walk_known; /* straight to its water from all of it; else both are 0 */
     double walk_mean_m, walk_max_m;
-    size_t water; /* in fw_plan.waters; FW_NONE: it has none */
+    size_t water; /* the plan's water of that index; FW_NONE: it has none */
     struct fw_plan_rings rings;
     char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
-};
-
-/* Ground that is walked and not grazed, field after field. As cells of the
- * ground they follow the paddocks of all fields. */
-struct fw_plan_lane {
-    char id[FW_ID]; /* "lane A", "apron B" */
-    size_t field;
-    bool apron; /* about a water point; else a way for stock */
-    double area_ha, plane_m2;
-    struct fw_plan_rings rings;
 };
 
 enum fw_fence_role {
@@ -156,7 +83,6 @@ struct fw_plan_paced {
     int on_paces;   /* from that one's end; negative: there is none */
 };
 
-/* When it stands is in `time`, whose lines are the fences. */
 struct fw_plan_fence {
     char id[FW_ID]; /* "A03-04", "A-line-1", "A-lane-1", "A-side-2" */
     size_t field;
@@ -186,124 +112,6 @@ struct fw_plan_fence {
                                   where it has no path to the energizer */
 };
 
-struct fw_plan_post {
-    char id[FW_ID];
-    size_t fence;
-    double at_m; /* along it from A */
-    enum fw_post_why why;
-    struct fw_plan_place place;
-};
-
-/* Hard going that a fence crosses: what it costs beyond the rest. */
-struct fw_plan_crossing {
-    size_t fence;
-    char what[80]; /* "hard going Mill ditch" */
-    int times;
-    int posts;      /* of the fence's, in all */
-    double minutes; /* to set it, in all */
-};
-
-struct fw_plan_water {
-    char id[FW_ID];
-    char kind_of[16]; /* "trough", that moves; "fixed"; "source", where the tank
-                         is filled */
-    size_t field;
-    int from, to; /* days; to is the day after the last */
-    double litres_day;
-    struct fw_plan_place place;
-};
-
-/* A gate, or the place where a line is opened for a move: one for each opening
- * of `time`, of the same index. */
-struct fw_plan_gate {
-    char id[FW_ID];
-    size_t field;
-    char kind_of[16]; /* "gate", "opening" */
-    size_t fence;     /* that is opened; FW_NONE: a gate */
-    enum fw_opening_kind where;
-    double at_m;     /* along the fence from A, its middle; of a gate 0 */
-    int on;          /* day of its first use; FW_NO_DAY for a gate */
-    size_t from, to; /* paddocks, at its first use; FW_NONE: a gate, or it leads
-                        from or to a lane */
-    double width_m;  /* of a gate 0: nobody told */
-    double room_m;   /* free on its shallower side, as far as was looked; of a
-                        gate 0 */
-    bool tight;      /* too narrow for this flock, or too little room beside */
-    struct fw_plan_place place; /* the middle of it */
-};
-
-struct fw_plan_finding {
-    char id[FW_ID];
-    char rule[FW_ID]; /* of the table of checks: "road-cross" */
-    char about[96];   /* fence and feature */
-    char feature[80]; /* role, voltage and name of the feature */
-    size_t field;     /* or FW_NONE */
-    size_t fence;     /* or FW_NONE: of the energizer, of no fence */
-    enum fw_level level;
-    bool measured;
-    double distance_m, wanted_m;
-    char text[384];
-    char source[160];
-    struct fw_plan_place place;
-};
-
-/* One caution of the plan's page. */
-struct fw_plan_caution {
-    char id[24];
-    char who[8];   /* "people" or "sheep" */
-    char when[24]; /* "before you begin" */
-    char text[208];
-    char source[160];
-    char tried[8]; /* on this plan: "kept", "broken", "looked" (by a person),
-                      "no", or "" where there is no figure to try */
-};
-
-/* Days on which the same fences stand, and so the same volts. */
-struct fw_plan_power_day {
-    int from, to; /* to is the day after the last */
-    size_t fence; /* where a sheep feels least; FW_NONE: nothing is live */
-    double at_m;  /* along that from its end A */
-    double touched_v, open_v; /* there */
-    double least_open_v;      /* on a tester, anywhere */
-    double source_v;          /* on a tester at the energizer */
-    int dead;                 /* lines without a path to the energizer */
-    bool enough;              /* all that is live has what is wanted */
-    double alone_v; /* earth-return: least of a sheep that stands on the ground
-                       and touches one hot wire alone; else as touched_v */
-};
-
-/* A line that was set is read at its far end, with what stands and is hooked on
- * at that step. Whatever leaks more than was reckoned makes a sheep's share of
- * the reading greater, never smaller, so that from wanted_v on it has enough
- * where the tester was; what a bad joint takes no tester shows. */
-struct fw_plan_reading {
-    size_t step;      /* in fw_time.steps */
-    size_t fence;     /* each of the step's lines has a reading */
-    double far_v;     /* by the plan; the least of its strands; 0: it is dead */
-    double touched_v; /* least along it while a sheep touches it */
-    double wanted_v;  /* a reading under it is a fault; over far_v: the plan
-                         itself is too little; 0: it is dead */
-};
-
-/* The energizer and its earth as the circuit has them. */
-struct fw_plan_power {
-    double open_v, internal_ohm;
-    double earth_ohm;
-    int rods_by_joules, rods_by_test; /* by_test 0: no number passes it */
-    enum fw_earth_rule decided;
-    double rod_test_v; /* what the last rod should read, fence shorted */
-    double least_j;    /* the joule rule that the farm told asks for so much; 0:
-                          it told none */
-    bool earth_return; /* a strand of each line is an earth, hooked on to the
-                          rods: fw_power_is_earth_strand. Volts are those
-                          between it and the hot one beside it */
-};
-
-/* What the farm tells of the price of what would help; negative: nothing. */
-struct fw_plan_prices {
-    double earth_rod, joule, lead_m, copper_wire_m;
-};
-
 struct fw_plan_totals {
     int paddocks;
     double moved_wire_m, standing_wire_m; /* of all lines, moved and others */
@@ -328,115 +136,24 @@ struct fw_plan_totals {
                  of lines under 10 m */
 };
 
-struct fw_plan {
-    char *farm_name;
-    struct fw_inputs inputs; /* what it was made from, to tell a stale plan */
-    enum fw_units units;
-    char *crs; /* of plan.gpkg: the fields' own, else "OGC:CRS84" */
-    struct fw_flock_class *classes;
-    size_t class_count;
-    struct fw_flock_sums flock;
-    int start_day, end_day; /* end: the day after the last stay */
-    bool back_fence;
-    double pace_m;
-    double tank_l;
-    bool dry_soil;
-    struct fw_energizer energizer;
-    struct fw_plan_place energizer_place;
-    struct fw_farm_wiring wiring;
-    struct fw_plan_power power;
-    struct fw_plan_power_day *power_days;
-    size_t power_day_count;
-    struct fw_plan_reading *readings; /* in the order of the steps */
-    size_t reading_count, reading_capacity;
-    struct fw_fence_spec moved;
-    struct fw_plan_prices prices;
-    unsigned concerns; /* enum fw_concern, for the page of cautions */
-    double legume;     /* negative: not told */
-    char currency[8];
-    enum fw_season season;
-    enum fw_field_order field_order;
-    char *use_source, *density_source, *intake_source, *water_source;
-
-    struct fw_plan_field *fields;
-    size_t field_count, field_capacity;
-    struct fw_plan_paddock *paddocks;
-    size_t paddock_count, paddock_capacity;
-    struct fw_plan_lane *lanes;
-    size_t lane_count, lane_capacity;
-    struct fw_plan_fence *fences;
-    size_t fence_count, fence_capacity;
-    struct fw_plan_post *posts;
-    size_t post_count, post_capacity;
-    struct fw_plan_crossing *crossings;
-    size_t crossing_count, crossing_capacity;
-    struct fw_plan_water *waters;
-    size_t water_count, water_capacity;
-    struct fw_plan_gate *gates;
-    size_t gate_count, gate_capacity;
-    struct fw_plan_finding *findings;
-    size_t finding_count, finding_capacity;
-    struct fw_plan_caution *cautions; /* the page of cautions for this plan */
-    size_t caution_count;
-    struct fw_time time; /* its cells are the paddocks, and in its land lanes
-                            and what lies behind fronts after them; its lines
-                            are the fences, its openings the gates; its stays
-                            are in the order of the paddocks */
-    bool *is_set; /* by fence, what fw_plan_is_set says; NULL: it looks */
-    struct fw_material *materials;
-    size_t material_count, material_capacity;
-    struct fw_farm_default *defaults;
-    size_t default_count, default_capacity;
-    struct fw_plan_totals totals;
-    struct fw_notes untold; /* what nobody has said and is dangerous */
-    struct fw_notes notes;  /* what else to know */
-};
-
 FW_API void fw_plan_free(struct fw_plan *plan);
 
-/* The move on that day; FW_EPLAN: there is none, with the nearest ones. With
- * FW_NO_DAY the first. */
-FW_API enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
-                                        size_t *move, struct fw_error *err);
+/* What belongs to a plan stays its own. NULL is answered with 0, NULL or
+ * false, and so is an index that it has not. */
+FW_API size_t fw_plan_paddock_count(const struct fw_plan *plan);
+FW_API const struct fw_plan_paddock *
+fw_plan_paddock_at(const struct fw_plan *plan, size_t paddock);
+FW_API size_t fw_plan_fence_count(const struct fw_plan *plan);
+FW_API const struct fw_plan_fence *fw_plan_fence_at(const struct fw_plan *plan,
+                                                    size_t fence);
+FW_API const struct fw_vertex *fw_plan_vertex_at(const struct fw_plan *plan,
+                                                 size_t field, size_t vertex);
+FW_API const struct fw_plan_totals *fw_plan_sums(const struct fw_plan *plan);
 
-/* What people call a corner or a side of a field, from 1; 0: nothing. */
-FW_API size_t fw_plan_corner_number(const struct fw_plan_field *field,
-                                    size_t corner);
-FW_API size_t fw_plan_side_number(const struct fw_plan_field *field,
-                                  size_t side);
-
-/* Is the boundary hot where that vertex of the field stands? The better answer
- * of two sides at a corner; untold off the outer boundary. */
-FW_API enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
-                                     size_t vertex);
-
-/* Is the line hooked on at its end B too, so that it is only dead when both are
- * undone? No where nothing there is live, or nobody hooks far ends on. */
-FW_API bool fw_plan_is_hooked_at_b(const struct fw_plan *plan, size_t fence);
-
-/* The stays in a field, which follow each other; and how many of its paddocks,
- * the first ones, have none: they were grazed before the plan begins. */
-FW_API struct fw_list fw_plan_stays_of(const struct fw_plan *plan,
-                                       size_t field);
-FW_API size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t field);
-FW_API bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock);
-
-/* Is the fence set at some move? */
-FW_API bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);
-
-/* Does the fence part the field from ground that is not the plan's, which was
- * grazed before? It runs along the field's own ring then. */
-FW_API bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
-
-/* Does the fence lie along some of the paddock's edge? */
-FW_API bool fw_plan_bounds(const struct fw_plan *plan, size_t fence,
-                           size_t paddock);
-
-/* The paddock that a move leads out of; FW_NONE: they come from outside. */
-FW_API size_t fw_plan_move_from(const struct fw_plan *plan, size_t move);
-
-/* The paddock that a move leads into; FW_NONE: out of the last field. */
-FW_API size_t fw_plan_move_to(const struct fw_plan *plan, size_t move);
+/* The days on which the flock enters the paddock and leaves it. false: it was
+ * grazed before the plan begins, and both are left alone. */
+FW_API bool fw_plan_stay_in(const struct fw_plan *plan, size_t paddock,
+                            int *enter, int *leave);
 
 #ifdef __cplusplus
 }

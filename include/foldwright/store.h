@@ -3,23 +3,12 @@
 #define FW_STORE_H
 
 #include <foldwright/plan.h>
+#include <stdbool.h>
+#include <stddef.h>
 
 #ifdef __cplusplus
 extern "C" {
 #endif
-
-/* A file of the same plan, listed in plan.json with its size and CRC. */
-struct fw_plan_file {
-    char name[32];
-    size_t size;
-    unsigned crc32;
-};
-
-/* The text of plan.json; free with fw_file_free. */
-FW_API enum fw_status fw_plan_json_write(const struct fw_plan *plan,
-                                         const struct fw_plan_file *files,
-                                         size_t file_count, char **bytes,
-                                         size_t *count, struct fw_error *err);
 
 /* Read a plan from plan.json or from the folder that holds it. FW_EINPUT: not
  * there, not a plan ("format" is not "foldwright-plan/2"), broken, or one of a

@@ -4,7 +4,7 @@
 #define FW_TOLD_H
 
 #include <foldwright/farm.h>
-#include <foldwright/keys.h>
+#include <foldwright/request.h>
 
 #ifdef __cplusplus
 extern "C" {

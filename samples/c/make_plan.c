@@ -35,10 +35,10 @@ int main(void)
         status = fw_plan_make(farm, &plan, &err);
     if (status)
         fprintf(stderr, "%s\n", err.text);
-    else
+    const struct fw_plan_totals *sums = fw_plan_sums(plan);
+    if (sums)
         printf("%d paddocks, %.0f m of wire moved, %.1f minutes a move\n",
-               plan->totals.paddocks, plan->totals.moved_wire_m,
-               plan->totals.minutes_per_move);
+               sums->paddocks, sums->moved_wire_m, sums->minutes_per_move);
     fw_plan_free(plan);
     fw_farm_free(farm);
     fw_notes_release(&notes);

@@ -350,3 +350,8 @@ const char *fw_text_nearest(const char *word, const char *const *words,
     }
     return nearest;
 }
+
+void fw_bytes_free(char *bytes)
+{
+    fw_free(bytes);
+}

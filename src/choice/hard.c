@@ -7,7 +7,7 @@
 #include "base/fail.h"
 #include "base/text.h"
 #include "base/whole.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #include <math.h>
 

@@ -3,8 +3,8 @@
 #ifndef FW_CHOICE_JOB_H
 #define FW_CHOICE_JOB_H
 
+#include "choice/choice.h"
 #include "plan/place.h"
-#include <foldwright/choice.h>
 
 struct fw_plan_job {
     const struct fw_farm *farm;

@@ -3,7 +3,7 @@
 #include "base/fail.h"
 #include "choice/land.h"
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 
 enum fw_status fw_plan__narrowest(const struct fw_land *land, size_t index,
                                   double way_m, double *out_m,

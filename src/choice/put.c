@@ -1,6 +1,6 @@
 /* A place of the plane, with where it is on the map. */
 #include "choice/job.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 enum fw_status fw_plan__place(struct fw_plan_job *job, size_t field,
                               struct fw_point point, struct fw_plan_place *out,

@@ -8,7 +8,7 @@
 #include "figures/mark.h"
 #include "figures/plan.h"
 
-#include <foldwright/fence.h>
+#include "fence/fence.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -52,7 +52,7 @@ int cli_print(char *text)
 {
     const bool bad = fputs(text, stdout) == EOF || fflush(stdout) == EOF;
     const int why = errno;
-    fw_file_free(text);
+    fw_bytes_free(text);
     if (!bad)
         return 0;
     fprintf(stderr, "foldwright: standard output: %s\n", strerror(why));

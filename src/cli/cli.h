@@ -2,6 +2,12 @@
 #ifndef FW_CLI_CLI_H
 #define FW_CLI_CLI_H
 
+#include "farm/farm.h"
+#include "keys/keys.h"
+#include "live/plan_power.h"
+#include "make/make.h"
+#include "report/reports.h"
+#include "store/store.h"
 #include <foldwright/foldwright.h>
 
 #include <stdbool.h>

@@ -47,7 +47,7 @@ static enum fw_status write_svg(const struct fw_farm *farm,
     if (status)
         return status;
     status = put_svg(args->out, svg, &rules, err);
-    fw_file_free(svg);
+    fw_bytes_free(svg);
     return status;
 }
 

@@ -63,7 +63,7 @@ static int write_stdout(const struct fw_plan *plan, const struct cli_args *args,
         return cli_report(&err);
     const bool bad =
         fwrite(bytes, 1, count, stdout) != count || fflush(stdout) == EOF;
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     if (!bad)
         return 0;
     perror("foldwright: standard output");
@@ -89,7 +89,7 @@ static int say(const struct fw_plan *plan, const struct cli_args *args,
         return cli_print(text);
     if (!args->quiet)
         fputs(text, stderr);
-    fw_file_free(text);
+    fw_bytes_free(text);
     return 0;
 }
 

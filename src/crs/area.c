@@ -5,9 +5,9 @@
  * edge times how far its middle is off (Simpson's rule). */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 /* What lies left of the chord a-b, between it and the edge through m. */
 static double sliver_m2(struct fw_point a, struct fw_point b, struct fw_point m)

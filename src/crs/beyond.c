@@ -7,8 +7,8 @@
 #include "crs/pieces.h"
 #include "geo/points.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/ground.h>
+#include "crs/crs.h"
+#include "geo/ground.h"
 #include <math.h>
 #include <string.h>
 

@@ -7,9 +7,9 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,11 +1,11 @@
 /* Coordinate systems, by PROJ. One context each, so that systems in different
  * threads share nothing; no network and no messages of PROJ's own. */
+#include "crs/crs.h"
 #include "base/alloc.h"
 #include "base/angle.h"
 #include "base/fail.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <proj.h>

@@ -4,10 +4,10 @@
 #include "base/angle.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "geo/exact.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

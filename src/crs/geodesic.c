@@ -1,8 +1,8 @@
 /* Lengths and areas on the ellipsoid: PROJ's transcription of Karney's
  * algorithms (doi:10.1007/s00190-012-0578-z). */
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <geodesic.h>
 

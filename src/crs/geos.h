@@ -2,7 +2,7 @@
 #ifndef FW_CRS_GEOS_H
 #define FW_CRS_GEOS_H
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 #include <geos_c.h>
 
 /* Each of these gives NULL when GEOS cannot, which is for want of memory or

@@ -2,8 +2,8 @@
 #ifndef FW_CRS_INNER_H
 #define FW_CRS_INNER_H
 
+#include "crs/crs.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 /* How many of the file's units make a full circle of longitude (360, 400); 0
  * when x is no longitude. */

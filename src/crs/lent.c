@@ -4,9 +4,9 @@
  * belongs to one thread, and so does what is kept. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <pthread.h>
 #include <string.h>

@@ -5,8 +5,8 @@
 #include "crs/geos.h"
 #include "crs/pieces.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/ground.h>
+#include "crs/crs.h"
+#include "geo/ground.h"
 #include <stdlib.h>
 
 enum { quarter_segments = 4 }; /* of a 16-gon */

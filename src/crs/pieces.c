@@ -1,9 +1,9 @@
 #include "crs/pieces.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <stdlib.h>
 

@@ -1,8 +1,8 @@
 /* A grid of cells, taken into a field's plane corner by corner. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "geo/ground_inner.h"
-#include <foldwright/crs.h>
 
 static struct fw_xy file_corner(const struct fw_grid *grid, size_t column,
                                 size_t row)

@@ -3,8 +3,8 @@
 #include "base/alloc.h"
 #include "base/angle.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "geo/inner.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

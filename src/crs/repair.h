@@ -3,7 +3,7 @@
 #ifndef FW_CRS_REPAIR_H
 #define FW_CRS_REPAIR_H
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 
 struct fw_repair {
     struct fw_shape shape;

@@ -4,8 +4,8 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/geo.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,9 +3,9 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "crs/geos.h"
 #include "geo/ground_inner.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 

@@ -8,7 +8,7 @@
 #ifndef FW_CUTTING_SUBDIVISION_H
 #define FW_CUTTING_SUBDIVISION_H
 
-#include <foldwright/ground.h>
+#include "geo/ground.h"
 #include <foldwright/layout.h>
 
 struct fw_subdivision_vertex {

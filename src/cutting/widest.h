@@ -2,7 +2,7 @@
 #ifndef FW_CUTTING_WIDEST_H
 #define FW_CUTTING_WIDEST_H
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 
 /* More corners than a person draws: not each of them is looked at. */
 enum { FW_MANY_CORNERS = 360 };

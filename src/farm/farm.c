@@ -2,7 +2,7 @@
 #include "farm/farm.h"
 
 #include "base/alloc.h"
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 void fw_farm__field_release(struct fw_farm_field *field)
 {

@@ -1,5 +1,5 @@
 /* How high the wires of a moved fence hang, by what it has to hold. */
-#include <foldwright/fence.h>
+#include "fence/fence.h"
 
 #include "figures/fence.h"
 #include "figures/mark.h"

@@ -1,4 +1,4 @@
-#include <foldwright/fence.h>
+#include "fence/fence.h"
 
 #include "figures/fence.h"
 

@@ -2,7 +2,7 @@
 #ifndef FW_FENCE_LINE_H
 #define FW_FENCE_LINE_H
 
-#include <foldwright/fence.h>
+#include "fence/fence.h"
 
 #include "figures/mark.h"
 

@@ -1,5 +1,5 @@
 /* Dry matter a day by state and weight. */
-#include <foldwright/flock.h>
+#include "flock/flock.h"
 
 #include "base/fail.h"
 #include "figures/mark.h"

@@ -1,6 +1,6 @@
 /* What the flock drinks: planning figures, the upper end of what is printed,
  * since a trough that runs dry costs more than one that does not. */
-#include <foldwright/flock.h>
+#include "flock/flock.h"
 
 #include "base/fail.h"
 #include "figures/flock.h"

@@ -1,5 +1,5 @@
 /* Mass by height: kilograms a hectare for each centimetre, by sward. */
-#include <foldwright/forage.h>
+#include "forage/forage.h"
 
 #include "base/fail.h"
 #include "figures/forage.h"

@@ -1,13 +1,13 @@
 /* What stands on a day: rates through the year, and the law by which they go
  * with what stands. Where a day grows, the shape's own curve is followed, in
  * closed form where it has one. */
-#include <foldwright/growth.h>
+#include "forage/growth.h"
 
 #include "base/fail.h"
 #include "figures/growth.h"
 #include "figures/mark.h"
+#include "forage/forage.h"
 #include <foldwright/date.h>
-#include <foldwright/forage.h>
 
 #include <math.h>
 

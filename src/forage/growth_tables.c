@@ -1,5 +1,5 @@
 /* Published rates of growth, each with its place. */
-#include <foldwright/growth.h>
+#include "forage/growth.h"
 
 #include "base/fail.h"
 #include "base/text.h"

@@ -1,8 +1,8 @@
 /* The halves of the year. */
 #include "figures/forage.h"
 
+#include "forage/forage.h"
 #include <foldwright/date.h>
-#include <foldwright/forage.h>
 
 bool fw_forage_is_warm(int day, double lat_deg)
 {

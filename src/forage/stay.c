@@ -1,5 +1,5 @@
 /* How long a stay is, by the day on which it starts. */
-#include <foldwright/forage.h>
+#include "forage/forage.h"
 
 #include "figures/forage.h"
 #include "figures/mark.h"

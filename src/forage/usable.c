@@ -1,5 +1,5 @@
 /* What the flock may take, with the base of the share named. */
-#include <foldwright/forage.h>
+#include "forage/forage.h"
 
 #include "base/fail.h"
 #include "figures/forage.h"

@@ -4,7 +4,7 @@
 #define FW_GEO_GROUND_INNER_H
 
 #include "geo/exact.h"
-#include <foldwright/ground.h>
+#include "geo/ground.h"
 
 /* The side of a zone, from left to right. Above it the density is greater by
  * step_kg_m2 than below it. */

@@ -2,7 +2,7 @@
 #ifndef FW_GEO_INNER_H
 #define FW_GEO_INNER_H
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 
 /* x moved by full turns to within half a turn of `near`; untouched, bit by
  * bit, when it is there already. turn 0 leaves it alone. */

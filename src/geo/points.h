@@ -3,7 +3,7 @@
 #define FW_GEO_POINTS_H
 
 #include "base/length.h"
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 
 static inline struct fw_point fw_point_minus(struct fw_point a,
                                              struct fw_point b)

@@ -7,7 +7,7 @@
 #ifndef FW_GEO_SWEEP_H
 #define FW_GEO_SWEEP_H
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 #include <math.h>
 #include <stdint.h>
 

@@ -4,7 +4,7 @@
 #ifndef FW_GEO_WAYS_INNER_H
 #define FW_GEO_WAYS_INNER_H
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 #include <math.h>
 #include <stdint.h>
 

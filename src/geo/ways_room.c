@@ -1,7 +1,7 @@
 /* How deep the ground is behind an opening. */
 #include "geo/points.h"
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 
 #include <float.h>
 #include <math.h>

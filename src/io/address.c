@@ -7,8 +7,8 @@
 #include "io/address.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/io.h"
 #include "io/words.h"
-#include <foldwright/io.h>
 #include <inttypes.h>
 
 #include <cpl_conv.h>

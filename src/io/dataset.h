@@ -2,7 +2,7 @@
 #ifndef FW_IO_DATASET_H
 #define FW_IO_DATASET_H
 
-#include <foldwright/io.h>
+#include "io/io.h"
 #include <gdal.h>
 
 /* Every file that the dataset is read from; the source itself where that names

@@ -2,8 +2,8 @@
  * are being written. A signal handler has no argument, may take no lock and
  * no memory, and still must find them; so they stand in a table of fixed
  * size. */
+#include "io/io.h"
 #include "io/put.h"
-#include <foldwright/io.h>
 
 #include <errno.h>
 #include <string.h>

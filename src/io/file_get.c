@@ -1,8 +1,8 @@
 /* Whole files, folders, and the sum that tells one content from another. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/io.h"
 #include "io/put.h"
-#include <foldwright/io.h>
 
 #include <errno.h>
 #include <fcntl.h>
@@ -126,11 +126,6 @@ enum fw_status fw_io__get_plain(const char *path, size_t most, char **bytes,
         status = read_open(file, path, most, bytes, count, err);
     close(file);
     return status;
-}
-
-void fw_file_free(char *bytes)
-{
-    fw_free(bytes);
 }
 
 /* ---- folders ---- */

@@ -2,9 +2,9 @@
  * before, also when the disk is full or the power goes. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/io.h"
 #include "io/put.h"
 #include "io/words.h"
-#include <foldwright/io.h>
 
 #include <errno.h>
 #include <fcntl.h>

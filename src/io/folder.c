@@ -5,9 +5,9 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "io/io.h"
 #include "io/plan_files.h"
 #include "io/put.h"
-#include <foldwright/io.h>
 
 #include <dirent.h>
 #include <errno.h>
@@ -217,7 +217,7 @@ static enum fw_status add_marked(const char *mark, struct fw_io__names *names,
         fw_io__get_plain(mark, most_mark_bytes, &bytes, &count, err);
     if (!status)
         status = add_lines(names, bytes, err);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return status == FW_EINPUT ? FW_OK : status;
 }
 

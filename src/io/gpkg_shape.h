@@ -3,7 +3,7 @@
 #define FW_IO_GPKG_SHAPE_H
 
 #include "base/text.h"
-#include <foldwright/io.h>
+#include "io/io.h"
 
 /* In the order of the format. */
 struct fw_io__box {

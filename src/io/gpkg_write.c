@@ -375,6 +375,6 @@ enum fw_status fw_gpkg_write(const char *path, const struct fw_table *tables,
         *crc = fw_file_crc32(bytes, length);
     if (!status && size)
         *size = length;
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return status;
 }

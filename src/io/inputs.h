@@ -2,7 +2,7 @@
 #ifndef FW_IO_INPUTS_H
 #define FW_IO_INPUTS_H
 
-#include <foldwright/io.h>
+#include "io/io.h"
 
 /* Paths told as from the folder become such as can be opened. */
 enum fw_status fw_io__place_inputs(struct fw_inputs *inputs, const char *folder,

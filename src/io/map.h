@@ -3,7 +3,7 @@
 #define FW_IO_MAP_H
 
 #include "io/address.h"
-#include <foldwright/io.h>
+#include "io/io.h"
 #include <gdal.h>
 #include <ogr_api.h>
 

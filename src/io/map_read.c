@@ -3,12 +3,12 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "crs/crs.h"
 #include "io/dataset.h"
 #include "io/map.h"
 #include "io/map_volts.h"
 #include "io/secret.h"
 #include "io/words.h"
-#include <foldwright/crs.h>
 
 #include <stdio.h>
 #include <string.h>

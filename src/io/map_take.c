@@ -2,8 +2,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "io/map.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

@@ -2,8 +2,8 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/io.h"
 #include "io/words.h"
-#include <foldwright/io.h>
 
 #include <stdio.h>
 #include <string.h>
@@ -31,7 +31,7 @@ static enum fw_status look(const char *path, size_t size, unsigned crc32,
     else
         *out = count == size && fw_file_crc32(bytes, count) == crc32 ? SAME
                                                                      : OTHER;
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return FW_OK;
 }
 

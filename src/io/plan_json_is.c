@@ -1,8 +1,8 @@
 /* Is it a plan? Asked of every input, so without reading all of it. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/io.h"
 #include "io/plan_files.h"
-#include <foldwright/io.h>
 
 #include <stdio.h>
 #include <string.h>

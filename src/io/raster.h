@@ -4,7 +4,7 @@
 #define FW_IO_RASTER_H
 
 #include "io/address.h"
-#include <foldwright/io.h>
+#include "io/io.h"
 #include <gdal.h>
 
 struct fw_raster_file {

@@ -1,8 +1,8 @@
 /* The part of a raster that lies under some places. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "io/raster.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 

@@ -6,7 +6,7 @@
 
 #include "base/alloc.h"
 #include "base/text.h"
-#include <foldwright/io.h>
+#include "io/io.h"
 
 #include <ctype.h>
 #include <stdbool.h>

@@ -4,9 +4,9 @@
  * stands in the folder, so that no reader takes one half for the whole. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "io/io.h"
 #include "io/plan_files.h"
 #include "io/put.h"
-#include <foldwright/io.h>
 
 #include <errno.h>
 #include <string.h>
@@ -77,7 +77,7 @@ static bool begins_so(const char *path, const char *begin)
     const bool so = begin &&
                     !fw_io__get_plain(path, most, &bytes, &count, NULL) &&
                     !strncmp(bytes, begin, strlen(begin));
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return so;
 }
 

@@ -1,5 +1,5 @@
 #include "base/alloc.h"
-#include <foldwright/io.h>
+#include "io/io.h"
 
 void fw_table_release(struct fw_table *table)
 {

@@ -4,8 +4,8 @@
 #ifndef FW_KEYS_DRAFT_H
 #define FW_KEYS_DRAFT_H
 
+#include "farm/farm.h"
 #include <foldwright/date.h>
-#include <foldwright/farm.h>
 
 struct fw_farm__at {
     bool given;

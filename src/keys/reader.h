@@ -7,9 +7,9 @@
 #include "base/fail.h"
 #include "farm/farm.h"
 #include "figures/mark.h"
+#include "io/io.h"
 #include "keys/draft.h"
-#include <foldwright/io.h>
-#include <foldwright/keys.h>
+#include "keys/keys.h"
 #include <yaml.h>
 
 struct fw_farm__waypoint {

@@ -48,7 +48,7 @@ static enum fw_status no_map(const char *text, struct fw_error *err)
             "\"%.80s\" is no map; expected ROLE=SOURCE or "
             "ROLE:LAYER=SOURCE, such as power-line=power.geojson",
             shown);
-    fw_file_free(shown);
+    fw_bytes_free(shown);
     return FW_EINPUT;
 }
 

@@ -1,7 +1,7 @@
 /* What the ground is asked, and lines turned round. */
 #include "geo/points.h"
 
-#include <foldwright/land.h>
+#include "land/land.h"
 
 #include <math.h>
 

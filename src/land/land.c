@@ -1,7 +1,7 @@
 /* From rings and lines to cells and doors. Who lies beside a piece of line is
  * found by the rings' sides, sorted: the ground to the left of a piece has it
  * as a side in the same direction. */
-#include <foldwright/land.h>
+#include "land/land.h"
 
 #include "base/alloc.h"
 #include "base/fail.h"

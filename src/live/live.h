@@ -6,7 +6,7 @@
 #include "choice/days.h"
 #include "figures/mark.h"
 
-#include <foldwright/plan_power.h>
+#include "live/plan_power.h"
 
 /* Room and marks that serve one day after the other. */
 struct fw_plan__circuits {

@@ -2,7 +2,7 @@
 #ifndef FW_MAKE_EDGE_H
 #define FW_MAKE_EDGE_H
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 struct fw_plan__edge {
     const struct fw_plan_field *field;

@@ -3,9 +3,9 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/run.h"
+#include "crs/crs.h"
 #include "figures/mark.h"
 #include "make/parts.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

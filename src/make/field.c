@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "choice/keep.h"
 #include "choice/limits.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
@@ -11,7 +12,6 @@
 #include "geo/inner.h"
 #include "geo/points.h"
 #include "make/parts.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -5,9 +5,9 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/limits.h"
+#include "crs/crs.h"
 #include "figures/forage.h"
 #include "make/parts.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -9,9 +9,9 @@
 #include "make/kept.h"
 #include "make/parts.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
-#include <foldwright/make.h>
+#include "crs/crs.h"
+#include "io/io.h"
+#include "make/make.h"
 
 #include <string.h>
 

@@ -3,8 +3,8 @@
 #include "make/paces.h"
 
 #include "base/whole.h"
+#include "crs/crs.h"
 #include "figures/mark.h"
-#include <foldwright/crs.h>
 
 struct search {
     const struct fw_plan *plan;

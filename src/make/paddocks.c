@@ -4,10 +4,10 @@
 #include "base/fail.h"
 #include "base/length.h"
 #include "choice/keep.h"
+#include "crs/crs.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "make/parts.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -3,7 +3,7 @@
 #include "base/fail.h"
 #include "choice/job.h"
 #include "figures/mark.h"
-#include <foldwright/make.h>
+#include "make/make.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -6,8 +6,8 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/land.h"
+#include "crs/crs.h"
 #include "make/parts.h"
-#include <foldwright/crs.h>
 
 #include <stdio.h>
 #include <string.h>

@@ -11,7 +11,7 @@
 #include "make/kept.h"
 #include "make/parts.h"
 
-#include <foldwright/water.h>
+#include "water/water.h"
 
 #include <math.h>
 #include <stdio.h>

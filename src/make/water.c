@@ -7,7 +7,7 @@
 #include "figures/plan.h"
 #include "make/parts.h"
 
-#include <foldwright/water.h>
+#include "water/water.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -4,7 +4,7 @@
 
 #include "figures/mark.h"
 
-#include <foldwright/moves.h>
+#include "moves/moves.h"
 
 /* Closer than that two places or two lengths are the same. */
 static const double fw_moves__same_m = FW_TOLERANCE(1e-6);

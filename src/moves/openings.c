@@ -7,7 +7,7 @@
 
 #include "base/array.h"
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 
 #include <math.h>
 

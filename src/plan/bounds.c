@@ -1,5 +1,5 @@
 /* Which fences lie along a piece of ground. */
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 /* The fence runs from the one vertex to the other, or back. */
 static bool runs(const struct fw_plan_fence *fence, size_t a, size_t b)

@@ -1,4 +1,4 @@
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 #include "base/alloc.h"
 

@@ -2,7 +2,7 @@
 #ifndef FW_PLAN_PLACE_H
 #define FW_PLAN_PLACE_H
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex);
 char fw_plan__letter(const struct fw_plan *plan, size_t field, char text[8]);

@@ -2,7 +2,7 @@
 #ifndef FW_PLAN_POST_H
 #define FW_PLAN_POST_H
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 /* "A01-02/3": the fence's third from A; "A-side-2/s1": its first sign. Of a
  * long name what fits. */

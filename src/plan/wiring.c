@@ -1,9 +1,9 @@
 /* What the current meets where nobody told anything. */
+#include "fence/fence.h"
 #include "figures/farm.h"
 #include "figures/power.h"
-#include <foldwright/fence.h>
-#include <foldwright/power.h>
-#include <foldwright/terms.h>
+#include "plan/terms.h"
+#include "power/power.h"
 
 static double conductor(const char *word)
 {

@@ -3,7 +3,7 @@
 #ifndef FW_PLAN_WORDS_H
 #define FW_PLAN_WORDS_H
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 extern const char *const fw_plan__units_words[FW_US + 1];
 extern const char *const fw_plan__season_words[FW_SEASON_DORMANT + 1];

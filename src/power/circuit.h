@@ -2,7 +2,7 @@
 #ifndef FW_POWER_CIRCUIT_H
 #define FW_POWER_CIRCUIT_H
 
-#include <foldwright/circuit.h>
+#include "power/circuit_use.h"
 
 /* A section as two ports: its exact pi, never by differences, so that a
  * millimetre of clean wire and fifty kilometres of wet grass come out alike. */

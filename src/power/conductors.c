@@ -2,8 +2,8 @@
  * steel and copper side by side: rho / (n pi d^2 / 4). */
 #include "base/fail.h"
 #include "figures/power.h"
+#include "power/power.h"
 #include "power/words.h"
-#include <foldwright/power.h>
 
 #define ROW(id)                                                                \
     {                                                                          \

@@ -2,8 +2,8 @@
 #include "base/text.h"
 #include "figures/mark.h"
 #include "figures/power.h"
+#include "power/power.h"
 #include "power/words.h"
-#include <foldwright/power.h>
 
 #include <math.h>
 #include <string.h>

@@ -2,7 +2,7 @@
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/power.h"
-#include <foldwright/power.h>
+#include "power/power.h"
 
 #include <math.h>
 

@@ -4,8 +4,8 @@
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/power.h"
+#include "power/power.h"
 #include "power/words.h"
-#include <foldwright/power.h>
 
 #define ROW(class, id)                                                         \
     {                                                                          \

@@ -1,6 +1,6 @@
 /* The limits of IEC 60335-2-76 as quoted in print: its own text was not at
  * hand. */
-#include <foldwright/power.h>
+#include "power/power.h"
 
 #include "figures/power.h"
 

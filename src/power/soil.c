@@ -1,7 +1,7 @@
 /* How badly soils conduct. */
 #include "figures/power.h"
+#include "power/power.h"
 #include "power/words.h"
-#include <foldwright/power.h>
 
 #define ROW(id)                                                                \
     {                                                                          \

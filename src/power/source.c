@@ -2,7 +2,7 @@
  * behind a transformer: what this gives is the height of the pulse. */
 #include "base/fail.h"
 #include "figures/power.h"
-#include <foldwright/power.h>
+#include "power/power.h"
 
 #include <math.h>
 

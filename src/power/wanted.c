@@ -1,6 +1,6 @@
 /* The volts that turn a sheep. No published pair for wool and hair was found:
  * the lower figure for hair is judgement. */
-#include <foldwright/power.h>
+#include "power/power.h"
 
 #include "figures/power.h"
 

@@ -2,7 +2,7 @@
 
 #include "base/fail.h"
 #include "base/text.h"
-#include <foldwright/power.h>
+#include "power/power.h"
 
 #include <string.h>
 

@@ -5,7 +5,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/whole.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -3,7 +3,7 @@
 #include "report/report.h"
 
 #include "figures/units.h"
-#include <foldwright/make.h>
+#include "make/make.h"
 
 #include <math.h>
 #include <stdio.h>

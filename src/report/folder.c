@@ -3,7 +3,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
-#include <foldwright/store.h>
+#include "store/store.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -26,7 +26,7 @@ static enum fw_status put(struct folder *folder, const char *name, char *bytes,
     snprintf(file->name, sizeof file->name, "%s", name);
     file->size = count;
     file->crc32 = fw_file_crc32(bytes, count);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return status;
 }
 

@@ -2,8 +2,8 @@
 #ifndef FW_REPORT_LAYERS_H
 #define FW_REPORT_LAYERS_H
 
+#include "report/reports.h"
 #include "store/maps.h"
-#include <foldwright/report.h>
 
 enum fw_report_layer {
     FW_LAYER_FIELDS,

@@ -2,7 +2,7 @@
 #include "report/layers.h"
 
 #include "base/alloc.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #include <math.h>
 

@@ -3,8 +3,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/text.h"
-#include <foldwright/flock.h>
-#include <foldwright/safety.h>
+#include "flock/flock.h"
+#include "safety/safety.h"
 
 #include <stdarg.h>
 #include <stdbool.h>

@@ -2,10 +2,10 @@
 #ifndef FW_REPORT_REPORT_H
 #define FW_REPORT_REPORT_H
 
-#include <foldwright/report.h>
+#include "report/reports.h"
 
+#include "live/plan_power.h"
 #include "report/words.h"
-#include <foldwright/plan_power.h>
 
 /* The words that stand first on every page and in every file: as text, folded,
  * with an empty line; as a member "first" of JSON, without a comma. */

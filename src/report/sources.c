@@ -3,8 +3,8 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include "keys/keys.h"
 #include <foldwright/figures.h>
-#include <foldwright/keys.h>
 
 #include <ctype.h>
 #include <math.h>

@@ -4,7 +4,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,7 +3,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #include <math.h>
 #include <stdio.h>

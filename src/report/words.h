@@ -2,7 +2,7 @@
 #ifndef FW_REPORT_WORDS_H
 #define FW_REPORT_WORDS_H
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 #include "figures/say.h"
 
@@ -46,7 +46,7 @@ void fw_report__no_plan(struct fw_text *text, const char *field,
 void fw_report__heading_text(struct fw_text *text, bool colour,
                              struct fw_text *words);
 
-/* Close a text: its bytes become *out, to be freed with fw_file_free. */
+/* Close a text: its bytes become *out, to be freed with fw_bytes_free. */
 enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
                                struct fw_error *err);
 

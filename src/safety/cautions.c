@@ -4,7 +4,7 @@
  * where the fact is published. A row with a figure names the rules that try it
  * on a plan. Columns: id, people, when, concerns, seasons, brief, text, source,
  * tried. */
-#include <foldwright/safety.h>
+#include "safety/safety.h"
 
 #include <string.h>
 

@@ -2,7 +2,7 @@
 #ifndef FW_SAFETY_PLANE_H
 #define FW_SAFETY_PLANE_H
 
-#include <foldwright/safety.h>
+#include "safety/safety.h"
 
 /* The point of the side a-b nearest to p. */
 struct fw_point fw_safety__closest(struct fw_point p, struct fw_point a,

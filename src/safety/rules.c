@@ -5,7 +5,7 @@
 #include "base/text.h"
 #include "figures/mark.h"
 #include "figures/safety.h"
-#include <foldwright/safety.h>
+#include "safety/safety.h"
 
 #include <limits.h>
 #include <math.h>

@@ -1,6 +1,6 @@
 /* The voltages that power lines are built for. What a map gives beside these
  * is a slip of the pen, another unit or no voltage at all. */
-#include <foldwright/safety.h>
+#include "safety/safety.h"
 
 #include "figures/mark.h"
 #include "figures/safety.h"

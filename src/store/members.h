@@ -8,9 +8,9 @@
 #ifndef FW_STORE_MEMBERS_H
 #define FW_STORE_MEMBERS_H
 
-#include <foldwright/io.h>
-#include <foldwright/plan.h>
-#include <foldwright/store.h>
+#include "io/io.h"
+#include "plan/plan.h"
+#include "store/store.h"
 
 enum fw_io__type {
     FW_IO__NUMBER,     /* double */

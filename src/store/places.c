@@ -5,9 +5,9 @@
  * the plane. */
 #include "base/angle.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "crs/inner.h"
 #include "store/reading.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 

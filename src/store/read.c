@@ -6,7 +6,7 @@
 #include "io/plan_files.h"
 #include "io/words.h"
 #include "store/reading.h"
-#include <foldwright/store.h>
+#include "store/store.h"
 
 #include <string.h>
 #include <unistd.h>
@@ -133,7 +133,7 @@ static enum fw_status read_path(const char *path, struct fw_plan **out,
     status = parse(bytes, count, &root, err);
     if (status)
         fw_fail_where(err, " ");
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     if (!status)
         status = read_root(root, path, out, notes, err);
     json_object_put(root);

@@ -6,8 +6,8 @@
 #include "base/text.h"
 #include "store/labels.h"
 #include "store/members.h"
+#include "store/store.h"
 #include <foldwright/date.h>
-#include <foldwright/store.h>
 
 #include <math.h>
 #include <string.h>

@@ -207,7 +207,7 @@ static enum fw_status set_name(const struct fw_farm__reader *reader,
     const char *slash = strrchr(fw_text_clean(shown), '/');
     const enum fw_status status =
         copy_text(slash && slash[1] ? slash + 1 : shown, &farm->name, err);
-    fw_file_free(shown);
+    fw_bytes_free(shown);
     char *dot = status ? NULL : strrchr(farm->name, '.');
     if (dot && dot != farm->name)
         *dot = '\0';

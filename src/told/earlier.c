@@ -5,8 +5,8 @@
 #include "base/length.h"
 #include "base/text.h"
 #include "figures/mark.h"
-#include <foldwright/plan.h>
-#include <foldwright/store.h>
+#include "plan/plan.h"
+#include "store/store.h"
 
 #include <ctype.h>
 #include <math.h>

@@ -9,10 +9,10 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
+#include "crs/crs.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
 #include "figures/units.h"
-#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>

@@ -2,9 +2,9 @@
 #include "told/feed.h"
 
 #include "base/alloc.h"
+#include "crs/crs.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
-#include <foldwright/crs.h>
 #include <math.h>
 #include <string.h>
 

@@ -3,8 +3,8 @@
 #include "told/near.h"
 
 #include "base/alloc.h"
+#include "crs/crs.h"
 #include "figures/farm.h"
-#include <foldwright/crs.h>
 #include <math.h>
 
 struct laying {

@@ -6,9 +6,9 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/text.h"
+#include "crs/crs.h"
 #include "figures/mark.h"
 #include "told/rings.h"
-#include <foldwright/crs.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -354,7 +354,7 @@ static enum fw_status read_one_of_many(struct fw_farm__reader *reader,
     if (!shown)
         return fw_fail_memory(err);
     const enum fw_status status = read_map(reader, path, shown, err);
-    fw_file_free(shown);
+    fw_bytes_free(shown);
     const struct fw_farm_request *request = reader->request;
     if (status != FW_EINPUT || !request->every_field ||
         request->field_source_count < 2)

@@ -4,7 +4,7 @@
 
 #include "base/alloc.h"
 #include "figures/farm.h"
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 #include <math.h>
 #include <string.h>

@@ -5,7 +5,7 @@
 #include "told/heights.h"
 
 #include "base/alloc.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 #include <math.h>
 #include <stdio.h>
 

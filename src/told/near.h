@@ -2,7 +2,7 @@
 #ifndef FW_TOLD_NEAR_H
 #define FW_TOLD_NEAR_H
 
-#include <foldwright/farm.h>
+#include "farm/farm.h"
 
 struct fw_farm__near {
     double west, east, south, north;

@@ -4,10 +4,10 @@
 #include "base/angle.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "crs/crs.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
 #include "figures/units.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <string.h>

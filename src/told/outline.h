@@ -2,8 +2,8 @@
 #ifndef FW_TOLD_OUTLINE_H
 #define FW_TOLD_OUTLINE_H
 
-#include <foldwright/farm.h>
-#include <foldwright/io.h>
+#include "farm/farm.h"
+#include "io/io.h"
 
 struct fw_farm__outline {
     enum fw_feature_kind kind;

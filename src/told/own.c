@@ -3,8 +3,8 @@
 #include "keys/reader.h"
 
 #include "base/text.h"
+#include "crs/crs.h"
 #include "figures/mark.h"
-#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

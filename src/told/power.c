@@ -3,10 +3,10 @@
 #include "keys/schema.h"
 
 #include "base/text.h"
+#include "crs/crs.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
 #include "figures/power.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 #include <stdio.h>

@@ -23,7 +23,7 @@ static enum fw_status read_file(struct fw_farm__reader *reader,
     status = fw_inputs_add(&reader->farm->inputs, path, err);
     if (!status)
         status = fw_farm__load(reader, bytes, count, err);
-    fw_file_free(bytes); /* the document has copies of its own */
+    fw_bytes_free(bytes); /* the document has copies of its own */
     return status ? status : fw_farm__walk(reader, err);
 }
 

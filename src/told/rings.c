@@ -3,7 +3,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include <foldwright/keys.h>
+#include "keys/keys.h"
 
 static enum fw_status take(const struct fw_farm_rings *rings,
                            struct fw_feature *out, struct fw_error *err)

@@ -2,8 +2,8 @@
 #ifndef FW_TOLD_RINGS_H
 #define FW_TOLD_RINGS_H
 
-#include <foldwright/io.h>
-#include <foldwright/keys.h>
+#include "io/io.h"
+#include "keys/keys.h"
 
 /* Free it as one that was read. */
 enum fw_status fw_farm__map_of_rings(const struct fw_farm_rings *rings,

@@ -25,7 +25,7 @@ static enum fw_status hide_one(struct fw_farm__reader *reader,
         status =
             fw_farm__keep(reader, shown, strlen(shown), &source->text, err);
     }
-    fw_file_free(shown);
+    fw_bytes_free(shown);
     return status;
 }
 

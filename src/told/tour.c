@@ -2,7 +2,7 @@
 #include "keys/reader.h"
 
 #include "base/alloc.h"
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 #include <string.h>
 
 static enum fw_status need_gates(const struct fw_farm__reader *reader,

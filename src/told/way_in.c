@@ -6,9 +6,9 @@
 #include "base/alloc.h"
 #include "base/length.h"
 #include "base/text.h"
+#include "crs/crs.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
-#include <foldwright/crs.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

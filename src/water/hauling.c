@@ -1,6 +1,6 @@
 #include "base/fail.h"
 #include "figures/mark.h"
-#include <foldwright/water.h>
+#include "water/water.h"
 
 #include <math.h>
 

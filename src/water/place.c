@@ -10,7 +10,7 @@
 #include "figures/mark.h"
 #include "figures/water.h"
 #include "geo/points.h"
-#include <foldwright/water.h>
+#include "water/water.h"
 
 #include <float.h>
 #include <math.h>

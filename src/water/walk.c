@@ -1,4 +1,4 @@
-#include <foldwright/water.h>
+#include "water/water.h"
 
 #include "figures/water.h"
 

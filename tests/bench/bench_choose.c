@@ -2,10 +2,11 @@
  * time, replay and judgement of every candidate, ways and rooms of the leaders.
  * The best of several runs counts; a slow machine may set FW_BENCH_FACTOR to
  * widen the limits. */
-#include <foldwright/farm.h>
+#include "farm/farm.h"
+#include "geo/geo.h"
+#include "make/make.h"
+#include "plan/plan.h"
 #include <foldwright/layout.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
 #include <foldwright/told.h>
 
 #include <math.h>

@@ -1,6 +1,6 @@
 /* How long a year of daily networks and one large network take, against what
  * was promised; the best of several runs counts, as in bench_sweep.c. */
-#include <foldwright/circuit.h>
+#include "power/circuit_use.h"
 
 #include <math.h>
 #include <stdint.h>

@@ -4,6 +4,7 @@
  * `--svg FILE` draws the growth. */
 #include "lobes.h"
 
+#include "geo/geo.h"
 #include <foldwright/layout.h>
 
 #include <math.h>

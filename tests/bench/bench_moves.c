@@ -2,7 +2,7 @@
  * promised; and that a farm of many fields costs no more a field than one of
  * few. The best of several runs counts; a slow machine may set FW_BENCH_FACTOR
  * to widen the limits. */
-#include <foldwright/moves.h>
+#include "moves/moves.h"
 
 #include <malloc.h>
 #include <math.h>

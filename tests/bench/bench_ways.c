@@ -1,7 +1,7 @@
 /* How long it takes to find the neck of a paddock or a field, against what was
  * promised. The best of several runs counts; a slow machine may set
  * FW_BENCH_FACTOR to widen the limits. */
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 
 #include <math.h>
 #include <stdint.h>

@@ -2,7 +2,7 @@
 #ifndef FW_BENCH_LOBES_H
 #define FW_BENCH_LOBES_H
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 
 #include <math.h>
 #include <stdint.h>

@@ -1,7 +1,7 @@
 /* Fields from standard input, cut up with nothing but the core: no maps, no
  * earth, no files. Each line of input is a ring, "x y x y ..."; a line "field
  * PADDOCKS" ends a field. Prints every candidate with its figures. */
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 #include <foldwright/layout.h>
 
 #include <stdio.h>

@@ -6,7 +6,7 @@
 #include "fault/alloc.h"
 #include "unit/test.h"
 
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #include <stdint.h>
 #include <stdlib.h>

@@ -4,14 +4,15 @@
 
 #include "fault/refuse.h"
 
-#include <foldwright/circuit.h>
-#include <foldwright/keys.h>
+#include "geo/geo.h"
+#include "keys/keys.h"
+#include "live/plan_power.h"
+#include "make/make.h"
+#include "plan/plan.h"
+#include "power/circuit_use.h"
+#include "report/reports.h"
+#include "store/store.h"
 #include <foldwright/layout.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
-#include <foldwright/plan_power.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
 #include <foldwright/told.h>
 
 #include <stdint.h>
@@ -34,23 +35,23 @@ static enum fw_status whole_plan(struct fw_error *err)
         status = fw_plan_make(farm, &plan, err);
     if (!status)
         status = fw_report_text(plan, FW_REPORT_ALL, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_move(plan, 1, 0, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_cautions(plan, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_check(farm, false, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_field_svg(farm, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     if (!status)
         status = fw_report_folder(plan, folder, &as_it_is, err);
     if (!status)
@@ -68,11 +69,11 @@ static enum fw_status whole_register(struct fw_error *err)
     const char *const word = "zebra";
     char *text = NULL;
     enum fw_status status = fw_report_sources(NULL, 0, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_sources_json(NULL, 0, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (status)
         return status;
@@ -130,7 +131,7 @@ static enum fw_status power_of_a_plan(struct fw_error *err)
     if (!status)
         status = fw_report_looks(kept, day, "short", &looks, &text, err);
     fw_plan_looks_release(&looks);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status =
@@ -141,11 +142,11 @@ static enum fw_status power_of_a_plan(struct fw_error *err)
         status = fw_plan_cures(kept, 3, cures, &count, err);
     if (!status)
         status = fw_report_power(kept, &fit, rows, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_power_json(kept, NULL, NULL, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     return status;
 }
 
@@ -256,20 +257,20 @@ static enum fw_status read_and_say(struct fw_error *err)
     enum fw_status status = fw_plan_json_read(folder, &plan, &notes, err);
     for (size_t i = 0; !status && i < plan->time.move_count; i++) {
         status = fw_report_move(plan, i, 0, &text, err);
-        fw_file_free(text);
+        fw_bytes_free(text);
         text = NULL;
         if (!status)
             status = fw_report_move_json(plan, i, &text, err);
-        fw_file_free(text);
+        fw_bytes_free(text);
         text = NULL;
     }
     if (!status)
         status = fw_report_moves_csv(plan, &text, &count, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_geojson(plan, &text, &count, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     fw_plan_free(plan);
     fw_notes_release(&notes);
     return status;
@@ -302,11 +303,11 @@ static enum fw_status compare_layouts(struct fw_error *err)
     enum fw_status status = fw_plan_compare(compared, &scores, err);
     if (!status)
         status = fw_report_compare(compared, &scores, false, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = NULL;
     if (!status)
         status = fw_report_compare_json(compared, &scores, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     fw_plan_scores_release(&scores);
     if (!status) /* with a way back along a lane */
         status = fw_plan_make(compared, &plan, err);
@@ -496,7 +497,7 @@ static enum fw_status ordered(struct fw_error *err)
         status = fw_plan_make(farm, &plan, err);
     if (!status)
         status = fw_report_text(plan, FW_REPORT_ALL, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     fw_plan_free(plan);
     fw_farm_free(farm);
     fw_notes_release(&notes);
@@ -532,7 +533,7 @@ static enum fw_status gone_on(struct fw_error *err)
         status = fw_plan_make(farm, &plan, err);
     if (!status)
         status = fw_report_text(plan, FW_REPORT_ALL, &text, err);
-    fw_file_free(text);
+    fw_bytes_free(text);
     fw_plan_free(plan);
     fw_farm_free(farm);
     return status;

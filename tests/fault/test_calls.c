@@ -5,8 +5,8 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
+#include "io/io.h"
 #include "locale/plain.h"
-#include <foldwright/io.h>
 
 #include <dlfcn.h>
 #include <errno.h>
@@ -223,7 +223,7 @@ static void a_file_is_written_whole_or_not(void **state)
             assert_int_equal(fw_file_get(path, 9, &bytes, &count, NULL), FW_OK);
             assert_true(strcmp(bytes, "newer") == 0 ||
                         (status && strcmp(bytes, "old") == 0));
-            fw_file_free(bytes);
+            fw_bytes_free(bytes);
             assert_int_equal(files_in(scratch->path), 1);
         }
 }
@@ -272,7 +272,7 @@ static void what_is_read_is_whole_or_refused(void **state)
                 assert_string_equal(bytes, "ewes and lambs");
                 assert_int_equal(count, 14);
             }
-            fw_file_free(bytes);
+            fw_bytes_free(bytes);
         }
     assert_true(refused > 3);
 }
@@ -340,7 +340,7 @@ static void an_interrupted_call_is_made_again(void **state)
         let_fail(0, 0);
         whole +=
             !written && holds(scratch, "new") && !got && inputs.items[0].known;
-        fw_file_free(bytes);
+        fw_bytes_free(bytes);
         fw_inputs_release(&inputs);
     }
     assert_true(whole > 5);

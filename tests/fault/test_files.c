@@ -149,7 +149,7 @@ static enum fw_status write_set(struct fw_error *err)
     if (!status)
         status = fw_file_get(in_scratch(&scratch, "one.csv"), 100, &bytes,
                              &count, err);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     if (!status)
         status = fw_file_put(in_scratch(&scratch, "one.csv"), "ewe", 3, err);
     return status ? status : fw_folder_make(in_scratch(&scratch, "a/b/c"), err);
@@ -187,7 +187,7 @@ static enum fw_status write_table(struct fw_error *err)
                       -1, &crc, &size, err);
     if (!status)
         status = fw_gpkg_bytes(&table, 1, "EPSG:4326", -1, &bytes, &size, err);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return status;
 }
 

@@ -4,8 +4,8 @@
 
 #include "base/alloc.h"
 
-#include <foldwright/geo.h>
-#include <foldwright/ground.h>
+#include "geo/geo.h"
+#include "geo/ground.h"
 
 /* Equal-area and true to scale at its centre; bare, as people write it. */
 static const char *const metres =

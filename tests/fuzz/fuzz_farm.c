@@ -2,9 +2,9 @@
  * draft, the farm, and its places on a field of our own. */
 #include "fuzz.h"
 
+#include "crs/crs.h"
+#include "farm/farm.h"
 #include "keys/walk.h"
-#include <foldwright/crs.h>
-#include <foldwright/farm.h>
 
 #include <stdlib.h>
 #include <string.h>

@@ -4,8 +4,8 @@
  * the first two says in its own head how long it is. */
 #include "fuzz.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
+#include "crs/crs.h"
+#include "io/io.h"
 
 #include <stdio.h>
 #include <stdlib.h>

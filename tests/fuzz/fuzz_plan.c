@@ -2,9 +2,9 @@
  * its moves, its power with faults and readings, its lists and its files. */
 #include "fuzz.h"
 
-#include <foldwright/plan_power.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "live/plan_power.h"
+#include "report/reports.h"
+#include "store/store.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -36,7 +36,7 @@ static void drop(enum fw_status status, char **text, const struct fw_error *err)
         return;
     if (!*text)
         abort();
-    fw_file_free(*text);
+    fw_bytes_free(*text);
     *text = NULL;
 }
 

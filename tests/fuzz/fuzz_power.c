@@ -2,10 +2,10 @@
  * the first line is a fault, each other one a reading of the same day. */
 #include "fuzz.h"
 
-#include <foldwright/io.h>
-#include <foldwright/plan_power.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "io/io.h"
+#include "live/plan_power.h"
+#include "report/reports.h"
+#include "store/store.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -43,7 +43,7 @@ static const struct fw_plan *seed_plan(void)
 static void print(enum fw_status status, char *text, const struct fw_error *err)
 {
     if (is_read(status, err))
-        fw_file_free(text);
+        fw_bytes_free(text);
 }
 
 static void look(const struct fw_plan *plan, int day, const char *words)

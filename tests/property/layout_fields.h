@@ -2,6 +2,7 @@
 #ifndef FW_LAYOUT_FIELDS_H
 #define FW_LAYOUT_FIELDS_H
 
+#include "geo/geo.h"
 #include "real_fields.h"
 #include "unit/layout_help.h"
 #include <foldwright/layout.h>

@@ -4,9 +4,9 @@
 #ifndef FW_RANDOM_FARM_H
 #define FW_RANDOM_FARM_H
 
+#include "crs/crs.h"
 #include "draw.h"
 #include "real_fields.h"
-#include <foldwright/crs.h>
 
 #include <math.h>
 

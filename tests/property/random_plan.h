@@ -7,7 +7,7 @@
 #include "unit/plan_help.h"
 
 #include "draw.h"
-#include <foldwright/make.h>
+#include "make/make.h"
 
 static inline bool chance(uint64_t *seed, double share)
 {

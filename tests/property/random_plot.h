@@ -4,6 +4,7 @@
 #define FW_RANDOM_PLOT_H
 
 #include "draw.h"
+#include "geo/geo.h"
 #include "unit/layout_help.h"
 #include <foldwright/layout.h>
 

@@ -4,8 +4,8 @@
 
 #include "unit/test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
+#include "crs/crs.h"
+#include "io/io.h"
 #include <stdlib.h>
 #include <string.h>
 

@@ -7,9 +7,9 @@
 #include "safety_judge.h"
 #include "unit/scratch.h"
 
-#include <foldwright/farm.h>
-#include <foldwright/keys.h>
-#include <foldwright/plan.h>
+#include "farm/farm.h"
+#include "keys/keys.h"
+#include "plan/plan.h"
 #include <foldwright/told.h>
 
 /* last_first: its maps are told the other way round. */

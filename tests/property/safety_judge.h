@@ -5,9 +5,9 @@
 
 #include "unit/test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
-#include <foldwright/plan.h>
+#include "crs/crs.h"
+#include "io/io.h"
+#include "plan/plan.h"
 
 #include <geos_c.h>
 #include <stdbool.h>

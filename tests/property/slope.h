@@ -6,9 +6,9 @@
 
 #include "base/alloc.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/geo.h>
-#include <foldwright/ground.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
+#include "geo/ground.h"
 #include <math.h>
 
 static inline struct fw_crs *open_crs(const char *text)

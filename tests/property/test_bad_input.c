@@ -5,11 +5,11 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
-#include <foldwright/keys.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "keys/keys.h"
+#include "make/make.h"
+#include "plan/plan.h"
+#include "report/reports.h"
+#include "store/store.h"
 #include <foldwright/told.h>
 
 #include <dirent.h>
@@ -141,13 +141,13 @@ static void write_all(const char *path, const struct fw_plan *plan)
     size_t count;
     if (fw_report_geojson(plan, &bytes, &count, &err))
         fail_msg("%s: %s", path, err.text);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     if (fw_plan_json_write(plan, NULL, 0, &bytes, &count, &err))
         fail_msg("%s: %s", path, err.text);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     if (fw_report_text(plan, FW_REPORT_ALL, &bytes, &err))
         fail_msg("%s: %s", path, err.text);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static void try_file(const char *path, struct tally *tally)

@@ -3,7 +3,7 @@
  * for the nodes. FW_SEED chooses other networks, FW_NETWORKS how many. */
 #include "unit/test.h"
 
-#include <foldwright/circuit.h>
+#include "power/circuit_use.h"
 
 #include <stdlib.h>
 

@@ -4,7 +4,7 @@
  * chooses other networks. */
 #include "unit/test.h"
 
-#include <foldwright/circuit.h>
+#include "power/circuit_use.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,10 +1,10 @@
 /* Real fields, in the settings of whole plans: whichever fence the flock stands
  * behind, the plan that goes on from it is the rest of the one before. Found
  * through FW_TEST_DATA, skipped without it. */
+#include "make/make.h"
 #include "random_farm.h"
 #include "time_farms.h"
 #include "unit/plan_rest.h"
-#include <foldwright/make.h>
 
 #include <stdlib.h>
 

@@ -1,7 +1,7 @@
 /* Fences that part ground in two, against brute force: from every corner that
  * juts in to every side, and across in every direction. */
+#include "crs/crs.h"
 #include "layout_across.h"
-#include <foldwright/crs.h>
 
 #include "cutting/chord.h"
 #include "unit/subdivision_help.h"

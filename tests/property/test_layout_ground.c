@@ -3,8 +3,9 @@
  * with every paddock. */
 #include "unit/ground_help.h"
 
+#include "crs/crs.h"
+#include "geo/geo.h"
 #include "unit/layout_help.h"
-#include <foldwright/crs.h>
 #include <foldwright/layout.h>
 
 enum { most_zones = 6 };

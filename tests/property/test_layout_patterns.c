@@ -3,8 +3,9 @@
  * turning fences save where the long sides are not parallel. */
 #include "random_farm.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
+#include "io/io.h"
 #include <foldwright/layout.h>
 
 #include <geos_c.h>

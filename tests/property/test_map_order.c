@@ -2,8 +2,8 @@
  * where a ring begins and which way it runs, and into how many pieces a line is
  * cut. Plans and findings of regions at random, against those of the same
  * region drawn otherwise. */
+#include "make/make.h"
 #include "region_farm.h"
-#include <foldwright/make.h>
 
 #include <stdlib.h>
 #include <string.h>

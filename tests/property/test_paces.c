@@ -6,8 +6,8 @@
 #include "unit/scratch.h"
 #include "unit/test.h"
 
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
+#include "make/make.h"
+#include "plan/plan.h"
 #include <foldwright/told.h>
 
 #include <geos_c.h>

@@ -4,8 +4,8 @@
 #include "time_farms.h"
 #include "unit/test.h"
 
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
+#include "make/make.h"
+#include "plan/plan.h"
 
 #include <geos_c.h>
 #include <stdbool.h>

@@ -2,7 +2,7 @@
  * what the farm told, on farms at random. */
 #include "random_plan.h"
 
-#include <foldwright/water.h>
+#include "water/water.h"
 
 enum { farms = 90 };
 

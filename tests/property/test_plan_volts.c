@@ -3,7 +3,7 @@
  */
 #include "random_plan.h"
 
-#include <foldwright/plan_power.h>
+#include "live/plan_power.h"
 
 enum { farms = 36 };
 

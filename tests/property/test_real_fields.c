@@ -3,9 +3,9 @@
  * skipped without it. */
 #include "unit/test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/geo.h>
-#include <foldwright/io.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
+#include "io/io.h"
 #include <foldwright/layout.h>
 
 #include <geos_c.h>

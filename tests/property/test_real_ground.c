@@ -3,8 +3,8 @@
  * FW_TEST_DATA, skipped without it. */
 #include "unit/ground_help.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
+#include "crs/crs.h"
+#include "io/io.h"
 
 struct judge {
     struct fw_raster_file *file;

@@ -3,7 +3,7 @@
  * many parts. FW_SEED chooses other fields, FW_FIELDS how many. */
 #include "unit/test.h"
 
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 
 #include <geos_c.h>
 #include <stdbool.h>

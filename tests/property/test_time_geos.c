@@ -5,9 +5,9 @@
  *
  * Every run takes 40 of the fixed list's fields in one setting each, another
  * one for each field; FW_TEST_EVERY=1 takes all 300 in four. */
+#include "make/make.h"
 #include "random_farm.h"
 #include "time_farms.h"
-#include <foldwright/make.h>
 
 #include <geos_c.h>
 

@@ -8,8 +8,8 @@
 
 #include "real_fields.h"
 
-#include <foldwright/farm.h>
-#include <foldwright/plan.h>
+#include "farm/farm.h"
+#include "plan/plan.h"
 #include <stdbool.h>
 
 enum places { TOGETHER, APART, NO_PLACES, PLACES };

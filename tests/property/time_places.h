@@ -5,8 +5,8 @@
 
 #include "unit/test.h"
 
-#include <foldwright/land.h>
-#include <foldwright/plan.h>
+#include "land/land.h"
+#include "plan/plan.h"
 #include <stdlib.h>
 #include <string.h>
 

@@ -3,9 +3,9 @@
 #ifndef FW_TIME_WATCH_H
 #define FW_TIME_WATCH_H
 
+#include "make/make.h"
 #include "time_farms.h"
 #include "time_places.h"
-#include <foldwright/make.h>
 
 /* ---- what is never to be ---- */
 

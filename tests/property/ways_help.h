@@ -4,7 +4,7 @@
 
 #include "random_plot.h"
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 
 struct judge {
     GEOSContextHandle_t geos;

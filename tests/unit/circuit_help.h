@@ -2,8 +2,8 @@
 #ifndef FW_CIRCUIT_HELP_H
 #define FW_CIRCUIT_HELP_H
 
+#include "power/circuit_use.h"
 #include "test.h"
-#include <foldwright/circuit.h>
 
 static const double clean_s = 1 / (5000 * 1e3), wet_s = 1 / (500 * 1e3);
 

@@ -3,8 +3,8 @@
 #ifndef FW_FARM_HELP_H
 #define FW_FARM_HELP_H
 
+#include "farm/farm.h"
 #include "scratch.h"
-#include <foldwright/farm.h>
 #include <foldwright/told.h>
 
 /* 100 m by 80 m, centred at 9 degrees east, 51 north. */

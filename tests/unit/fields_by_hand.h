@@ -6,8 +6,8 @@
 
 #include "test.h"
 
+#include "farm/farm.h"
 #include <foldwright/date.h>
-#include <foldwright/farm.h>
 
 /* Outer rings run against the clock, as files have them, and corners with it;
  * both begin in the south-west. */

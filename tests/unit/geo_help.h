@@ -6,8 +6,8 @@
 #include "base/alloc.h"
 #include "test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/geo.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
 #include <stdlib.h>
 #include <string.h>
 

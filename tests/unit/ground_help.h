@@ -4,7 +4,7 @@
 
 #include "geo_help.h"
 
-#include <foldwright/ground.h>
+#include "geo/ground.h"
 #include <geos_c.h>
 
 /* A ring about a point that crosses itself nowhere. */

@@ -4,8 +4,8 @@
 #ifndef FW_LAND_BY_HAND_H
 #define FW_LAND_BY_HAND_H
 
+#include "land/land.h"
 #include "test.h"
-#include <foldwright/land.h>
 
 #include <stdlib.h>
 #include <string.h>

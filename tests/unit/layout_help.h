@@ -5,6 +5,7 @@
 
 #include "test.h"
 
+#include "geo/geo.h"
 #include <foldwright/layout.h>
 #include <stdlib.h>
 #include <string.h>

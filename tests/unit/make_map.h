@@ -3,8 +3,8 @@
 #ifndef FW_MAKE_MAP_H
 #define FW_MAKE_MAP_H
 
+#include "io/io.h"
 #include "scratch.h"
-#include <foldwright/io.h>
 
 #include <gdal.h>
 #include <ogr_api.h>

@@ -3,7 +3,7 @@
 #define FW_MOVES_BY_HAND_H
 
 #include "land_by_hand.h"
-#include <foldwright/moves.h>
+#include "moves/moves.h"
 
 enum { most_stays = 40, words_room = 1024 };
 

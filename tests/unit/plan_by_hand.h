@@ -3,8 +3,8 @@
 #ifndef FW_PLAN_BY_HAND_H
 #define FW_PLAN_BY_HAND_H
 
+#include "plan/plan.h"
 #include "test.h"
-#include <foldwright/plan.h>
 
 static struct fw_vertex vertices[] = {
     {{600000.1, 5200000.2}, {10.1, 46.1}, {-50.1, -50.2}, FW_VERTEX_INPUT},

@@ -4,9 +4,9 @@
 
 #include "test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
+#include "crs/crs.h"
+#include "make/make.h"
+#include "plan/plan.h"
 
 #include "base/alloc.h"
 

@@ -4,8 +4,8 @@
 #ifndef FW_PLAN_ON_EARTH_H
 #define FW_PLAN_ON_EARTH_H
 
+#include "geo/geo.h"
 #include "plan_by_hand.h"
-#include <foldwright/geo.h>
 
 static inline void on_earth(struct fw_plan_place *place)
 {

@@ -6,11 +6,11 @@
 #include "farm_help.h"
 
 #include "base/alloc.h"
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
-#include <foldwright/store.h>
+#include "crs/crs.h"
+#include "io/io.h"
+#include "make/make.h"
+#include "plan/plan.h"
+#include "store/store.h"
 
 #include <sys/stat.h>
 
@@ -51,7 +51,7 @@ static inline void keep_plan(const struct fw_plan *plan, const char *path)
     if (fw_plan_json_write(plan, NULL, 0, &bytes, &count, &err) ||
         fw_file_put(path, bytes, count, &err))
         fail_msg("%s", err.text);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static inline struct fw_plan_fence *fence_of(struct fw_plan *plan,

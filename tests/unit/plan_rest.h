@@ -5,7 +5,7 @@
 
 #include "test.h"
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 #include <stdbool.h>
 #include <string.h>

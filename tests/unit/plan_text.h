@@ -2,10 +2,10 @@
 #ifndef FW_PLAN_TEXT_H
 #define FW_PLAN_TEXT_H
 
+#include "io/io.h"
 #include "plan_on_earth.h"
 #include "scratch.h"
-#include <foldwright/io.h>
-#include <foldwright/store.h>
+#include "store/store.h"
 
 #include <json-c/json.h>
 
@@ -47,7 +47,7 @@ static inline struct json_object *parse_by_hand(void)
     char *bytes = write_plan(&plan);
     struct json_object *root = json_tokener_parse(bytes);
     assert_non_null(root);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return root;
 }
 

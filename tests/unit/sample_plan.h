@@ -4,8 +4,8 @@
 
 #include "test.h"
 
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
+#include "make/make.h"
+#include "plan/plan.h"
 #include <foldwright/told.h>
 
 static struct fw_farm *farm;

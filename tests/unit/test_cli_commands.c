@@ -4,7 +4,8 @@
 #include "farm_help.h"
 #include "read_back.h"
 
-#include <foldwright/foldwright.h>
+#include "cli/cli.h"
+#include "keys/keys.h"
 
 #include <signal.h>
 #include <sys/time.h>

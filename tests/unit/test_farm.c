@@ -982,7 +982,7 @@ static void the_guide_has_the_row_of_every_key(void **state)
     snprintf(path, sizeof path, "%s/../../docs/guide/farm.md", tables);
     assert_int_equal(fw_file_get(path, 1 << 19, &text, &length, NULL), FW_OK);
     memcpy(page, text, length + 1);
-    fw_file_free(text);
+    fw_bytes_free(text);
     const struct fw_farm_key *keys = fw_farm_keys(&count);
     for (size_t i = 0; i < count; i++) {
         char row[1024], start[128];
@@ -1022,7 +1022,7 @@ static void the_examples_of_the_guide_are_right_to_the_last_key(void **state)
         start = end + 1;
     }
     assert_int_equal(found, 2);
-    fw_file_free(page);
+    fw_bytes_free(page);
 }
 
 int main(void)

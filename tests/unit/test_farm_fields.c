@@ -1,6 +1,6 @@
+#include "crs/crs.h"
 #include "farm_help.h"
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
+#include "io/io.h"
 
 #include <time.h>
 

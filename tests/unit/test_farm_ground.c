@@ -1,7 +1,7 @@
 /* Zones, rasters and what is not grazed, from the maps onto the fields. */
 #include "farm_help.h"
 
-#include <foldwright/forage.h>
+#include "forage/forage.h"
 
 /* A part of the field of farm_help.h: metres east and north of its lower left
  * corner, to within two parts in ten thousand. */

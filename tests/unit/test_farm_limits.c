@@ -2,7 +2,7 @@
  * lies near, what is taken off and what is said of it. */
 #include "forms_maps.h"
 
-#include <foldwright/plan.h>
+#include "plan/plan.h"
 
 #define FIELDS "fields: {source: field.geojson}\n"
 

@@ -2,7 +2,7 @@
  * places in its reach and what is said of those that are not, sides. */
 #include "forms_maps.h"
 
-#include <foldwright/crs.h>
+#include "crs/crs.h"
 
 #define FIELDS "fields: {source: field.geojson}\n"
 

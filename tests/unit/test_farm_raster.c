@@ -3,7 +3,7 @@
  * which are the field to the edge. */
 #include "forms_maps.h"
 
-#include <foldwright/forage.h>
+#include "forage/forage.h"
 
 enum { columns = 10, rows = 8 };
 

@@ -1,5 +1,5 @@
+#include "fence/fence.h"
 #include "table.h"
-#include <foldwright/fence.h>
 
 #include <stdlib.h>
 #include <string.h>

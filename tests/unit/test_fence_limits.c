@@ -1,7 +1,7 @@
 /* Both sides of each range of a fence, the last count that is made, and the
  * minutes of a line added up by hand. */
+#include "fence/fence.h"
 #include "table.h"
-#include <foldwright/fence.h>
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 #include "table.h"
 
-#include <foldwright/flock.h>
+#include "flock/flock.h"
 
 static const double pound_kg = 0.45359237;
 static const double gallon_l = 3.785411784;

@@ -1,7 +1,7 @@
 /* Both sides of each range, and what each class drinks. */
 #include "table.h"
 
-#include <foldwright/flock.h>
+#include "flock/flock.h"
 
 #include <string.h>
 

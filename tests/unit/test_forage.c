@@ -1,7 +1,7 @@
 #include "table.h"
 
+#include "forage/forage.h"
 #include <foldwright/date.h>
-#include <foldwright/forage.h>
 
 static const double pound_kg = 0.45359237;
 static const double acre_ha = 0.40468564224;

@@ -1,8 +1,8 @@
 /* Worked examples that run from the flock to the area, as people print them. */
 #include "table.h"
 
-#include <foldwright/flock.h>
-#include <foldwright/forage.h>
+#include "flock/flock.h"
+#include "forage/forage.h"
 
 static const double pound_kg = 0.45359237;
 static const double acre_ha = 0.40468564224;

@@ -1,8 +1,8 @@
 /* Both sides of each range of the grass, and the words of what is refused. */
 #include "table.h"
 
+#include "forage/forage.h"
 #include <foldwright/date.h>
-#include <foldwright/forage.h>
 
 #include <string.h>
 

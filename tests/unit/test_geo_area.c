@@ -3,8 +3,8 @@
  * between two parallels the ellipsoid has an integral. */
 #include "test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/geo.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
 
 /* Paddocks are known to a hundred-thousandth; the sum is better than that. */
 static const double wanted = 2e-7;

@@ -5,7 +5,7 @@
 #include "geo/ground_inner.h"
 #include "geo/inner.h"
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 
 /* ---- corners where several are as good ---- */
 

@@ -2,8 +2,8 @@
  * (subset by subset), and against what is known of rounds. */
 #include "test.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/geo.h>
+#include "crs/crs.h"
+#include "geo/geo.h"
 
 #include <stdbool.h>
 #include <stdlib.h>

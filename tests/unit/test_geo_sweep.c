@@ -2,7 +2,7 @@
 #include "test.h"
 
 #include "base/alloc.h"
-#include <foldwright/geo.h>
+#include "geo/geo.h"
 #include <string.h>
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))

@@ -2,7 +2,7 @@
  * begun at another corner. */
 #include "test.h"
 
-#include <foldwright/ways.h>
+#include "geo/ways.h"
 #include <stdlib.h>
 #include <string.h>
 

@@ -2,9 +2,9 @@
  * test's own, and what is printed. */
 #include "table.h"
 
+#include "forage/forage.h"
+#include "forage/growth.h"
 #include <foldwright/date.h>
-#include <foldwright/forage.h>
-#include <foldwright/growth.h>
 
 static const double pound_kg = 0.45359237;
 static const double acre_ha = 0.40468564224;

@@ -5,8 +5,8 @@
 #include "base/alloc.h"
 #include "io/address.h"
 #include "io/inputs.h"
+#include "io/io.h"
 #include "io/put.h"
-#include <foldwright/io.h>
 
 #include <cpl_conv.h>
 #include <cpl_error.h>
@@ -176,7 +176,7 @@ static void what_cannot_be_read_is_said(void **state)
     assert_int_equal(fw_io__get_plain(path, 3, &bytes, &count, &err), FW_OK);
     assert_int_equal(count, 3);
     assert_string_equal(bytes, "abc");
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     assert_int_equal(fw_io__get_plain(path, 2, &bytes, &count, &err),
                      FW_EINPUT);
     assert_non_null(strstr(err.text, "is over 2 bytes; expected less"));
@@ -247,7 +247,7 @@ static void pipe_is_read_whatever_comes_in_between(void **state)
             if (bytes[i] != 'a' + (int)(i % 26))
                 fail_msg("byte %zu of %zu", i, count);
         assert_int_equal(bytes[count], '\0');
-        fw_file_free(bytes);
+        fw_bytes_free(bytes);
     }
     sigaction(SIGALRM, &before, NULL);
 }

@@ -1,8 +1,8 @@
 /* Files in place whole or not at all, and GeoPackages. */
+#include "io/io.h"
 #include "io/put.h"
 #include "scratch.h"
 #include <foldwright/date.h>
-#include <foldwright/io.h>
 
 #include <errno.h>
 #include <fcntl.h>
@@ -26,7 +26,7 @@ static void holds(const char *path, const char *wanted)
 {
     char *bytes = content(path);
     assert_string_equal(bytes, wanted);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static void refuses_to_put(const char *path, const char *expected)
@@ -187,7 +187,7 @@ static void get_keeps_to_its_bound_and_names_the_file(void **state)
     assert_int_equal(fw_file_get(path, 5, &bytes, &count, &err), FW_OK);
     assert_int_equal(count, 5);
     assert_string_equal(bytes, "12345");
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     assert_int_equal(fw_file_get(path, 4, &bytes, &count, &err), FW_EINPUT);
     assert_non_null(strstr(err.text, "over 4 bytes"));
     const char *none = in_scratch(*state, "none.txt");
@@ -213,7 +213,7 @@ static void pipe_is_read_to_its_end(void **state)
     assert_int_equal(fw_file_get(path, size, &bytes, &count, NULL), FW_OK);
     assert_int_equal(count, size);
     assert_int_equal(bytes[size - 1], 'p');
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     int status = -1;
     waitpid(child, &status, 0);
     assert_int_equal(status, 0);
@@ -505,8 +505,8 @@ static void same_tables_give_the_same_bytes_at_any_time(void **state)
     }
     assert_int_equal(sizes[0], sizes[1]);
     assert_memory_equal(bytes[0], bytes[1], sizes[0]);
-    fw_file_free(bytes[0]);
-    fw_file_free(bytes[1]);
+    fw_bytes_free(bytes[0]);
+    fw_bytes_free(bytes[1]);
 }
 
 static void what_was_written_is_told(void **state)
@@ -522,7 +522,7 @@ static void what_was_written_is_told(void **state)
     assert_int_equal(fw_file_get(path, 1 << 24, &bytes, &count, NULL), FW_OK);
     assert_int_equal(count, size);
     assert_int_equal(fw_file_crc32(bytes, count), crc);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static void unknown_system_is_refused_by_name(void **state)

@@ -1,8 +1,8 @@
 /* What a plan was made from: which files, their sums, their paths, and what is
  * said when they are no longer as they were. */
 #include "io/inputs.h"
+#include "io/io.h"
 #include "scratch.h"
-#include <foldwright/io.h>
 
 #include <cpl_vsi.h>
 #include <fcntl.h>

@@ -1,7 +1,7 @@
 /* Maps that are broken, odd or no maps: each ends in a message that names the
  * file, or in what truly stands in it. */
+#include "io/io.h"
 #include "scratch.h"
-#include <foldwright/io.h>
 
 static void refuses(const char *source, const char *expected)
 {

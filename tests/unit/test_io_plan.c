@@ -1,11 +1,11 @@
 /* plan.json there and back, and with every member spoiled in turn. */
+#include "farm/farm.h"
+#include "io/io.h"
+#include "make/make.h"
 #include "plan_on_earth.h"
 #include "plan_text.h"
 #include "store/members.h"
-#include <foldwright/farm.h>
-#include <foldwright/io.h>
-#include <foldwright/make.h>
-#include <foldwright/store.h>
+#include "store/store.h"
 #include <foldwright/told.h>
 
 /* ---- there and back ---- */
@@ -17,8 +17,8 @@ static void comes_back_the_same(const struct fw_plan *plan, const char *path)
     struct fw_plan *back = read_plan(path);
     char *second = write_plan(back);
     assert_string_equal(first, second);
-    fw_file_free(first);
-    fw_file_free(second);
+    fw_bytes_free(first);
+    fw_bytes_free(second);
     fw_plan_free(back);
 }
 
@@ -35,7 +35,7 @@ static void plan_comes_back_equal(void **state)
     const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     put_text(in_scratch(*state, "plan.json"), bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     struct fw_plan *back = read_plan(((struct scratch *)*state)->path);
 
     for (size_t i = 0; i < 5; i++) {
@@ -133,7 +133,7 @@ static void time_comes_back_equal(void **state)
     const struct fw_plan plan = by_hand_on_earth();
     char *bytes = write_plan(&plan);
     put_text(in_scratch(*state, "plan.json"), bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     struct fw_plan *back = read_plan(((struct scratch *)*state)->path);
     const struct fw_time *time = &back->time;
     assert_int_equal(time->stay_count, plan.time.stay_count);
@@ -467,7 +467,7 @@ static void broken_text_is_refused(void **state)
         refuses(path, "is ");
         bytes[cut] = kept;
     }
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     put_text(path, "{\"format\": \"foldwright-plan/2\"} and more");
     refuses(path, "is broken at byte");
     put_text(path, "{\"format\": \"foldwright-plan/2\", }");
@@ -521,7 +521,7 @@ static void plan_is_known_by_its_content(void **state)
     const char *other = in_scratch(scratch, "other.name");
     put_text(path, bytes);
     put_text(other, bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     assert_true(fw_plan_json_is(path));
     assert_true(fw_plan_json_is(other));
     assert_true(fw_plan_json_is(scratch->path));

@@ -1,10 +1,10 @@
 /* plan.json among the other files of its plan: one set, half of one, or files
  * of two plans. */
+#include "io/io.h"
 #include "io/put.h"
 #include "plan_on_earth.h"
 #include "scratch.h"
-#include <foldwright/io.h>
-#include <foldwright/store.h>
+#include "store/store.h"
 
 /* A plan by hand in the scratch folder that lists one file of "abc". */
 static void put_listing(const struct scratch *scratch, const char *name)
@@ -18,7 +18,7 @@ static void put_listing(const struct scratch *scratch, const char *name)
     assert_int_equal(fw_plan_json_write(&plan, &file, 1, &bytes, &count, NULL),
                      FW_OK);
     put_text(in_scratch(scratch, "plan.json"), bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 /* The notes, one a line: "where: text". */
@@ -101,7 +101,7 @@ static void input_that_has_changed_is_noted(void **state)
     assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &bytes, &count, NULL),
                      FW_OK);
     put_text(in_scratch(scratch, "plan.json"), bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     put_text(in_scratch(scratch, name), "abc");
     read_noting(scratch->path, said);
     assert_string_equal(said, "");

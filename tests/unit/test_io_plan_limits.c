@@ -1,9 +1,9 @@
 /* Both sides of each limit that a plan.json is held to: what is just allowed is
  * read, what is beyond is refused by the name of its member. */
+#include "io/io.h"
 #include "plan_on_earth.h"
 #include "scratch.h"
-#include <foldwright/io.h>
-#include <foldwright/store.h>
+#include "store/store.h"
 
 #include <json-c/json.h>
 #include <json-c/json_pointer.h>
@@ -22,7 +22,7 @@ static struct json_object *parse_by_hand(void)
                      FW_OK);
     struct json_object *root = json_tokener_parse(bytes);
     assert_non_null(root);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     return root;
 }
 
@@ -428,7 +428,7 @@ static void namesakes_get_the_next_free_number(void **state)
                      FW_OK);
     struct json_object *root = json_tokener_parse(bytes);
     put_text(in_scratch(*state, "plan.json"), bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     static const char *const wanted[] = {"P", "P (2)", "P (3)"};
     for (size_t i = 0; i < 3; i++) {
         struct json_object *stay =

@@ -1,11 +1,11 @@
 /* What plan.json tells once: rows of values under their columns, places of
  * which the rest follows, the words of rules. */
 #include "base/alloc.h"
+#include "farm/farm.h"
+#include "keys/keys.h"
+#include "make/make.h"
 #include "plan_text.h"
 #include "store/members.h"
-#include <foldwright/farm.h>
-#include <foldwright/keys.h>
-#include <foldwright/make.h>
 #include <foldwright/told.h>
 
 #include <math.h>
@@ -53,7 +53,7 @@ static void places_come_back(const struct fw_plan *plan, const char *path,
 {
     char *bytes = write_plan(plan);
     put_text(path, bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     struct fw_plan *back = read_plan(path);
     assert_int_equal(back->post_count, plan->post_count);
     for (size_t i = 0; i < plan->post_count; i++) {
@@ -176,7 +176,7 @@ static void rules_and_columns_stand_once(void **state)
     assert_int_equal(count_of(bytes, "\"at_m\""),
                      2 + plan.gate_count); /* posts, days, gates */
     assert_int_equal(count_of(bytes, "A01-02/"), 0);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static void words_in_common_are_whole_ones(void **state)
@@ -249,7 +249,7 @@ static void signs_stand_under_their_fence(void **state)
     plan.post_count = 5;
     char *bytes = write_plan(&plan);
     put_text(path, bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     struct fw_plan *back = read_plan(path);
     assert_int_equal(back->post_count, 5);
     for (size_t i = 0; i < 5; i++) {
@@ -271,7 +271,7 @@ static void signs_stand_under_their_fence(void **state)
     all[0] = last;
     bytes = write_plan(&plan);
     put_text(path, bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     back = read_plan(path);
     for (size_t i = 0; i < 5; i++)
         assert_string_equal(back->posts[i].id, ids[i]);

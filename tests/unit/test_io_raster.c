@@ -2,8 +2,8 @@
 #include "geo_help.h"
 #include "scratch.h"
 
+#include "io/io.h"
 #include <cpl_conv.h>
-#include <foldwright/io.h>
 #include <gdal.h>
 #include <ogr_srs_api.h>
 

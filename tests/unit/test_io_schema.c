@@ -1,9 +1,9 @@
 /* docs/plan.schema.json says what plan.json holds, no more and no less. */
+#include "farm/farm.h"
+#include "io/io.h"
+#include "make/make.h"
 #include "plan_on_earth.h"
-#include <foldwright/farm.h>
-#include <foldwright/io.h>
-#include <foldwright/make.h>
-#include <foldwright/store.h>
+#include "store/store.h"
 #include <foldwright/told.h>
 
 #include <json-c/json.h>
@@ -165,7 +165,7 @@ static struct json_object *write_json(const struct fw_plan *plan)
     assert_int_equal(fw_plan_json_write(plan, NULL, 0, &bytes, &count, NULL),
                      FW_OK);
     struct json_object *root = json_tokener_parse(bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     assert_non_null(root);
     return root;
 }

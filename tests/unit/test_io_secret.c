@@ -1,7 +1,7 @@
 /* No password of a source in what is shown or said. */
+#include "io/io.h"
 #include "io/secret.h"
 #include "test.h"
-#include <foldwright/io.h>
 
 #include <string.h>
 
@@ -56,7 +56,7 @@ static void source_is_shown_without_its_password(void **state)
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char *shown = fw_source_shown(rows[i].source);
         assert_string_equal(shown, rows[i].shown);
-        fw_file_free(shown);
+        fw_bytes_free(shown);
     }
 }
 
@@ -69,7 +69,7 @@ static void too_many_secrets_hide_all_that_follows(void **state)
         strcat(source, "password=s3cret host=db ");
     char *shown = fw_source_shown(source);
     assert_null(strstr(shown, left));
-    fw_file_free(shown);
+    fw_bytes_free(shown);
 }
 
 static void messages_of_others_lose_the_words_of_a_secret(void **state)

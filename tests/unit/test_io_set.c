@@ -1,9 +1,9 @@
 /* Sets of files: all of them, or those of before, or a folder that says it is
  * neither; and nothing of anybody else's is lost. */
+#include "io/io.h"
 #include "io/plan_files.h"
 #include "io/put.h"
 #include "scratch.h"
-#include <foldwright/io.h>
 
 #include <fcntl.h>
 #include <signal.h>
@@ -28,7 +28,7 @@ static void holds(const char *path, const char *wanted)
     if (fw_file_get(path, 1 << 20, &bytes, &count, &err))
         fail_msg("%s", err.text);
     assert_string_equal(bytes, wanted);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static void all_hold(const struct scratch *scratch, const char *text)

@@ -3,9 +3,9 @@
 #include "test.h"
 
 #include "base/alloc.h"
+#include "crs/crs.h"
 #include "layout/pattern.h"
 #include "layout/wedges.h"
-#include <foldwright/crs.h>
 #include <stdlib.h>
 #include <string.h>
 

@@ -1,7 +1,7 @@
 /* The subdivision on which a field is cut up: cuts, splits, and the map that
  * comes of them. */
+#include "crs/crs.h"
 #include "subdivision_help.h"
-#include <foldwright/crs.h>
 
 static void square_is_cut_into_strips(void **state)
 {

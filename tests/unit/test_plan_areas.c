@@ -4,9 +4,9 @@
  * written with them. */
 #include "farm_help.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
+#include "crs/crs.h"
+#include "make/make.h"
+#include "plan/plan.h"
 
 #include <math.h>
 

@@ -2,7 +2,7 @@
  * plans that have the thing done. */
 #include "power_by_hand.h"
 
-#include <foldwright/report.h>
+#include "report/reports.h"
 
 /* One line of two strands without grass, so that a loop is a sum of ohms. */
 static struct world *cure_world(void)

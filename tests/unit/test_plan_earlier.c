@@ -4,11 +4,11 @@
 #include "farm_help.h"
 #include "plan_rest.h"
 
-#include <foldwright/crs.h>
-#include <foldwright/io.h>
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
-#include <foldwright/store.h>
+#include "crs/crs.h"
+#include "io/io.h"
+#include "make/make.h"
+#include "plan/plan.h"
+#include "store/store.h"
 
 #include "base/alloc.h"
 
@@ -76,7 +76,7 @@ static void save(const struct fw_plan *plan, const char *path)
     assert_int_equal(fw_plan_json_write(plan, NULL, 0, &bytes, &count, NULL),
                      FW_OK);
     assert_int_equal(fw_file_put(path, bytes, count, NULL), FW_OK);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static const char *date(int day)

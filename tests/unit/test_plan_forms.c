@@ -6,9 +6,9 @@
 #include "table.h"
 
 #include "keys/schema.h"
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
-#include <foldwright/store.h>
+#include "make/make.h"
+#include "plan/plan.h"
+#include "store/store.h"
 
 /* ---- a farm as pairs of key and value ---- */
 
@@ -272,7 +272,7 @@ static char *plan_of(const struct fw_farm_request *request, const char *what)
         length += (size_t)sprintf(all + length, "%s %s %.9g %.9g %s\n",
                                   rows[i].item, rows[i].unit, rows[i].quantity,
                                   rows[i].price, rows[i].note);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     fw_plan_free(plan);
     fw_farm_free(farm);
     return all;

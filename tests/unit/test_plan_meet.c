@@ -2,7 +2,7 @@
  * and what of a line is near enough. On a field of 300 by 200 m. */
 #include "plan_help.h"
 
-#include <foldwright/safety.h>
+#include "safety/safety.h"
 
 static struct fw_farm *farm_with_sides(void)
 {

@@ -2,7 +2,7 @@
  * and the size that is taken where none is enough. */
 #include "plan_help.h"
 
-#include <foldwright/plan_power.h>
+#include "live/plan_power.h"
 
 static const double sizes_j[] = {0.25, 0.5, 1, 2, 3, 5};
 

@@ -292,7 +292,7 @@ static void cards_print_limits_up_and_say_first_what_is_too_little(void **state)
                             kv < reading->wanted_v + 100);
                 limits++;
             }
-            fw_file_free(card);
+            fw_bytes_free(card);
         }
         fw_plan_free(plan);
     }

@@ -2,7 +2,7 @@
  * says, lists and prints of it. */
 #include "power_by_hand.h"
 
-#include <foldwright/report.h>
+#include "report/reports.h"
 
 /* Soil of 2,000 ohm m under four discs of 12.5 cm2, less the 100 of loam. */
 static double stony_hooves_ohm(void)
@@ -251,8 +251,8 @@ static void list_card_and_report_are_of_that_one_plan(void **state)
     assert_int_equal(fw_report_power(plan, NULL, NULL, &report, NULL), FW_OK);
     assert_true(says(report, "an earth wire goes along the"));
     assert_true(says(report, "of one alone"));
-    fw_file_free(card);
-    fw_file_free(report);
+    fw_bytes_free(card);
+    fw_bytes_free(report);
     fw_plan_free(plan);
 }
 

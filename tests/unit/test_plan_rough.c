@@ -2,7 +2,7 @@
 #include "choice/run.h"
 #include "relief.h"
 
-#include <foldwright/fence.h>
+#include "fence/fence.h"
 
 #include <stdint.h>
 

@@ -1,7 +1,7 @@
 /* The wires of the moved fence: what they hold, and the grass under them. */
 #include "plan_help.h"
 
-#include <foldwright/plan_power.h>
+#include "live/plan_power.h"
 
 static const struct fw_note *note_with(const struct fw_plan *plan,
                                        const char *piece)

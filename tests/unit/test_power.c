@@ -1,5 +1,5 @@
+#include "power/power.h"
 #include "table.h"
-#include <foldwright/power.h>
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 /* A wire as the return of the current: closed forms of loops. */
+#include "power/circuit_use.h"
 #include "test.h"
-#include <foldwright/circuit.h>
 
 #include <string.h>
 

@@ -1,5 +1,5 @@
+#include "power/power.h"
 #include "table.h"
-#include <foldwright/power.h>
 
 static double earth_ohm(double soil_ohm_m, const struct fw_rod *rod, int rods)
 {

@@ -1,7 +1,7 @@
 /* Both sides of each range of what feeds an energizer, of what leaks from the
  * wire, and of what a pulse may be. */
+#include "power/power.h"
 #include "said.h"
-#include <foldwright/power.h>
 
 static const double endless = (double)INFINITY;
 

@@ -1,5 +1,5 @@
+#include "power/power.h"
 #include "table.h"
-#include <foldwright/power.h>
 
 static double draw_w(double joules, double interval_s)
 {

@@ -1,6 +1,6 @@
 /* Both sides of each range of an energizer and its earth. */
+#include "power/power.h"
 #include "said.h"
-#include <foldwright/power.h>
 
 static const double none = (double)NAN;
 static const double endless = (double)INFINITY;

@@ -1,6 +1,6 @@
+#include "keys/keys.h"
+#include "power/power.h"
 #include "table.h"
-#include <foldwright/keys.h>
-#include <foldwright/power.h>
 #include <foldwright/quantity.h>
 
 static struct fw_quantities *quantities;

@@ -2,9 +2,9 @@
  * json-c where it is JSON, by hand where it is text. */
 #include "sample_plan.h"
 
-#include <foldwright/io.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "io/io.h"
+#include "report/reports.h"
+#include "store/store.h"
 
 #include "report/words.h"
 
@@ -168,7 +168,7 @@ static void paddocks_of_the_geojson_add_up_to_their_field(void **state)
         assert_relative(sum, whole, 1e-12);
     }
     json_object_put(root);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void two_runs_write_the_same_bytes(void **state)
@@ -183,16 +183,16 @@ static void two_runs_write_the_same_bytes(void **state)
     assert_int_equal(fw_report_geojson(again, &second, &other, &err), FW_OK);
     assert_int_equal(count, other);
     assert_memory_equal(first, second, count);
-    fw_file_free(first);
-    fw_file_free(second);
+    fw_bytes_free(first);
+    fw_bytes_free(second);
     assert_int_equal(fw_plan_json_write(plan, NULL, 0, &first, &count, &err),
                      FW_OK);
     assert_int_equal(fw_plan_json_write(again, NULL, 0, &second, &other, &err),
                      FW_OK);
     assert_int_equal(count, other);
     assert_memory_equal(first, second, count);
-    fw_file_free(first);
-    fw_file_free(second);
+    fw_bytes_free(first);
+    fw_bytes_free(second);
     fw_plan_free(again);
 }
 
@@ -341,10 +341,10 @@ static void files_agree_on(const struct fw_plan *of, bool with_lanes)
                      FW_OK);
     struct json_object *json = json_tokener_parse(bytes);
     name_values(json, "stays");
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     assert_int_equal(fw_report_geojson(of, &bytes, &count, &err), FW_OK);
     struct json_object *geojson = json_tokener_parse(bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     assert_int_equal(fw_report_tables(of, NULL, tables, &err), FW_OK);
     for (size_t r = 0; r < sizeof rows / sizeof *rows; r++) {
         const struct fw_table *table = NULL;
@@ -430,7 +430,7 @@ static void every_move_has_its_row(void **state)
             commas = 0;
         }
     }
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* What a spreadsheet begins a formula with (CWE-1236), and what it does not. */
@@ -461,7 +461,7 @@ static void no_cell_of_a_csv_is_a_formula(void **state)
         const char *line = strchr(text, '\n') + 1;
         assert_memory_equal(line, rows[i].cell, strlen(rows[i].cell));
         assert_non_null(strstr(line, ",-2,")); /* a number is no text */
-        fw_file_free(text);
+        fw_bytes_free(text);
     }
 }
 
@@ -480,7 +480,7 @@ static void no_name_in_moves_csv_is_a_formula(void **state)
     for (const char *at = strstr(text, "=cmd"); at; at = strstr(at + 1, "=cmd"))
         rows += at[-1] == '\'' && at[-2] == ',';
     assert_int_equal(rows, plan->time.move_count);
-    fw_file_free(text);
+    fw_bytes_free(text);
     free(fields);
 }
 
@@ -534,7 +534,7 @@ static void a_row_tells_the_steps_of_its_move(void **state)
                          move->steps.count);
         row = strchr(row, '\n') + 1;
     }
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void parse_and_free(char *text)
@@ -543,7 +543,7 @@ static void parse_and_free(char *text)
     if (!root)
         fail_msg("not JSON: %.200s", text);
     json_object_put(root);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void what_is_for_machines_is_json(void **state)
@@ -615,7 +615,7 @@ static void check_lists_voltages_by_feature(void **state)
     for (at = text; (at = strstr(at, "maps[1]")); at++)
         rows++;
     assert_int_equal(rows, 5);
-    fw_file_free(text);
+    fw_bytes_free(text);
     assert_int_equal(fw_report_check_json(&around, &text, &err), FW_OK);
     struct json_object *root = json_tokener_parse(text), *list, *kv;
     assert_true(json_object_object_get_ex(root, "power_lines", &list));
@@ -627,7 +627,7 @@ static void check_lists_voltages_by_feature(void **state)
                                           "kv", &kv));
     assert_null(kv);
     json_object_put(root);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* Common to every page about live fence; and no page ever says the word. */
@@ -645,7 +645,7 @@ static void every_page_defers_and_none_says_safe(void **state)
         assert_non_null(strstr(pages[i], "licensed electrician"));
         assert_null(strstr(pages[i], " safe "));
         assert_null(strstr(pages[i], " safe."));
-        fw_file_free(pages[i]);
+        fw_bytes_free(pages[i]);
     }
 }
 
@@ -658,7 +658,7 @@ static void dangers_stand_first(void **state)
     const char *danger = strstr(page, "! ");
     const char *work = strstr(page, " 1  ");
     assert_true(danger && work && danger < work);
-    fw_file_free(page);
+    fw_bytes_free(page);
 }
 
 int main(void)

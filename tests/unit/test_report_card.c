@@ -19,14 +19,14 @@ static void says(const struct hand *hand, size_t move, const char *words)
 {
     char *text = card_of(&hand->plan, move);
     has_words(text, words);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void says_not(const struct hand *hand, size_t move, const char *words)
 {
     char *text = card_of(&hand->plan, move);
     has_not(text, words);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- head ---- */
@@ -408,7 +408,7 @@ static void narrow_places_are_told(void **state)
     char *text = card_of(&hand.plan, 0);
     assert_int_equal(times(text, "A01 has a place only 7 ft wide"), 1);
     has_words(text, " 6  Walk them into A01. A01 has a place only");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* C, D, ... in the order of the move; Z is the last. */
@@ -694,7 +694,7 @@ static void machines_get_every_step(void **state)
         assert_int_equal(fw_report_move_json(&hand.plan, m, &text, &err),
                          FW_OK);
         struct json_object *root = parsed(text);
-        fw_file_free(text);
+        fw_bytes_free(text);
         const struct fw_list *list = &hand.moves[m].steps;
         is_text(root, "date", days[m]);
         is_text(root, "field", m < 2 ? "Low \"meadow\"" : "Upper");

@@ -3,8 +3,8 @@
 #include "fields_by_hand.h"
 #include "read_back.h"
 
-#include <foldwright/io.h>
-#include <foldwright/report.h>
+#include "io/io.h"
+#include "report/reports.h"
 
 static char *checked(const struct fw_farm *farm)
 {
@@ -196,7 +196,7 @@ static void is_drawn(const struct fw_field *shape)
                                              : shape->ring_start[r]]
                               .plane);
     signs_lie_on_lines(&drawing);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void is_drawn_ring(struct fw_vertex *ring, size_t count)
@@ -271,7 +271,7 @@ static void sides_have_length_and_way(void **state)
     has_not(text, "more sides");
     has_words(text,
               ": 0.7 ha, 401 m round, 6 corners, 1 pond or hole inside\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.units = FW_US;
     told.sides = NULL;
     text = checked(&farm);
@@ -279,7 +279,7 @@ static void sides_have_length_and_way(void **state)
     has_words(text, "  side 1  from corner 1    262 ft  to the north     \n");
     has_words(text, "  side 2  from corner 2    394 ft  to the east      \n");
     has_words(text, ": 1.73 acres, 1315 ft round, 6 corners");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* A ring of many corners, each a side. */
@@ -314,12 +314,12 @@ static void many_sides_are_counted(void **state)
     char *text = many_sides(24);
     assert_int_equal(times(text, "  side "), 24);
     has_not(text, "more side");
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = many_sides(27);
     assert_int_equal(times(text, "  side "), 24);
     has_words(text, "  side 24 from corner 24 ");
     has_words(text, "\n  and 3 more sides\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void spots_are_told(void **state)
@@ -340,14 +340,14 @@ static void spots_are_told(void **state)
     has_words(text, "  front side:2@40m to side:4@35m: 0.25 ha behind it is "
                     "grazed, 0.45 ha beyond it is not\n");
     has_not(text, "whose ground and names stay");
-    fw_file_free(text);
+    fw_bytes_free(text);
     told[0].front = (struct fw_farm_front){.named = true, .text = "A03-04"};
     farm.earlier_path = (char *)"out/plan.json";
     text = checked(&farm);
     has_words(text, "  front A03-04 of out/plan.json, whose ground and names "
                     "stay\n");
     assert_int_equal(times(text, "  front "), 1);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void accuracy_is_told(void **state)
@@ -372,17 +372,17 @@ static void accuracy_is_told(void **state)
         char *text = checked(&farm);
         has_words(text, said[i].says);
         assert_int_equal(times(text, "coordinate system"), 1);
-        fw_file_free(text);
+        fw_bytes_free(text);
     }
     only.crs_accuracy_m = 0;
     char *text = checked(&farm);
     has_not(text, "coordinate system");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.units = FW_US;
     only.crs_accuracy_m = 2; /* 6.56 ft */
     text = checked(&farm);
     has_words(text, "within 6.6 ft:");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* Four are drawn, five are a list. */
@@ -398,7 +398,7 @@ static void many_fields_are_a_list(void **state)
     char *text = checked(&farm);
     assert_int_equal(times(text, "(north is up)"), 4);
     has_words(text, "\n4 fields, 2.1 ha\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.field_count = 5;
     text = checked(&farm);
     has_not(text, "north is up");
@@ -408,11 +408,11 @@ static void many_fields_are_a_list(void **state)
                            "    241 m round  4 corners\n"),
                      2);
     has_words(text, "\n5 fields, 2.8 ha\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.field_count = 1;
     text = checked(&farm);
     has_words(text, "\n1 field, 0.7 ha\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void what_was_tidied_is_counted(void **state)
@@ -422,18 +422,18 @@ static void what_was_tidied_is_counted(void **state)
     char *text = checked(&farm);
     has_not(text, "the other way round");
     has_not(text, "given twice");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.turned_rings = farm.repeated_points = 1;
     text = checked(&farm);
     has_words(text, "\n1 ring ran the other way round\n");
     has_words(text, "\n1 point given twice, taken once\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.turned_rings = 2;
     farm.repeated_points = 3;
     text = checked(&farm);
     has_words(text, "\n2 rings ran the other way round\n");
     has_words(text, "\n3 points given twice, taken once\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void what_a_plan_wants_is_asked_for(void **state)
@@ -449,20 +449,20 @@ static void what_a_plan_wants_is_asked_for(void **state)
     char *text = checked(&farm);
     for (size_t i = 0; i < 3; i++)
         has_words(text, asked[i]);
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.class_count = 1;
     told[0].sward.mass_kg_ha = 2000;
     text = checked(&farm);
     has_not(text, asked[0]);
     has_not(text, asked[1]);
     has_words(text, asked[2]);
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.start_day = 20577;
     told[0].sward = (struct fw_sward){.height_m = 0.2};
     text = checked(&farm);
     has_not(text, asked[1]);
     has_not(text, "still to say");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- power lines ---- */
@@ -485,12 +485,12 @@ static void parts_of_a_line_are_one(void **state)
     char *text = checked(&farm);
     assert_int_equal(times(text, ": 20 kV\n"), 40);
     has_not(text, "more: check --json");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.feature_count = most;
     text = checked(&farm);
     assert_int_equal(times(text, ": 20 kV\n"), 40);
     has_words(text, "\n  and 2 more: check --json has them all\n\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 
     /* Another map, another row, a road between, a pole. */
     farm.feature_count = 7;
@@ -508,11 +508,11 @@ static void parts_of_a_line_are_one(void **state)
     assert_int_equal(times(text, "maps[0], feature 1: "), 1);
     assert_int_equal(times(text, "maps[1], feature 1: "), 3);
     assert_int_equal(times(text, "Power lines near a field"), 1);
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.feature_count = 0;
     text = checked(&farm);
     has_not(text, "Power lines");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- for machines ---- */
@@ -569,13 +569,13 @@ static void machines_get_every_figure(void **state)
         }
     }
     json_object_put(root);
-    fw_file_free(text);
+    fw_bytes_free(text);
     told[1].crs_accuracy_m = 0;
     assert_int_equal(fw_report_check_json(&farm, &text, &err), FW_OK);
     root = parsed(text);
     is_number(at(of(root, "fields"), 1), "crs_accuracy_m", 0);
     json_object_put(root);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 int main(void)

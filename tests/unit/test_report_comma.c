@@ -4,8 +4,8 @@
 #include "fields_by_hand.h"
 #include "plan_in_hand.h"
 
+#include "choice/choice.h"
 #include "report/report.h"
-#include <foldwright/choice.h>
 
 static struct hand hand;
 static struct fw_farm farm_by_hand;
@@ -145,8 +145,8 @@ static void a_comma_locale_changes_no_other_page(void **state)
             setlocale(LC_ALL, "C");
             if (strcmp(usual, comma) != 0)
                 fail_msg("page %d is another with a comma:\n%s", which, comma);
-            fw_file_free(usual);
-            fw_file_free(comma);
+            fw_bytes_free(usual);
+            fw_bytes_free(comma);
         }
 }
 

@@ -2,11 +2,11 @@
  * each layer is drawn, and a farm on the 180th meridian. GDAL is the judge. */
 #include "farm_help.h"
 
+#include "make/make.h"
+#include "plan/plan.h"
+#include "report/reports.h"
 #include "report/styles.h"
-#include <foldwright/make.h>
-#include <foldwright/plan.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "store/store.h"
 
 #include <cpl_minixml.h>
 #include <cpl_vsi.h>
@@ -26,7 +26,7 @@ static GDALDatasetH opened(const char *path, char *bytes, size_t count)
     VSILFILE *file = VSIFOpenL(path, "wb");
     assert_int_equal(VSIFWriteL(bytes, 1, count, file), count);
     VSIFCloseL(file);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     GDALDatasetH data = GDALOpenEx(path, GDAL_OF_VECTOR, NULL, NULL, NULL);
     assert_non_null(data);
     return data;
@@ -218,7 +218,7 @@ static void plan_json_keeps_them(void **state)
     assert_int_equal(fw_plan_json_write(plan, NULL, 0, &bytes, &count, &err),
                      FW_OK);
     put_text("plan.json", bytes);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
     if (fw_plan_json_read("plan.json", &again, NULL, &err))
         fail_msg("%s", err.text);
     const struct fw_origin *origin = &again->fields[0].origin;

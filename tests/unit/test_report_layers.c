@@ -3,8 +3,8 @@
 #include "plan_in_hand.h"
 #include "read_back.h"
 
-#include <foldwright/io.h>
-#include <foldwright/report.h>
+#include "io/io.h"
+#include "report/reports.h"
 
 #include "report/layers.h"
 #include "report/report.h"
@@ -336,7 +336,7 @@ static struct json_object *geojson_of(const struct fw_plan *plan)
         fail_msg("%s", err.text);
     struct json_object *root = parsed(text);
     assert_int_equal(strlen(text), count);
-    fw_file_free(text);
+    fw_bytes_free(text);
     return root;
 }
 
@@ -424,7 +424,7 @@ static void geometries_are_of_rfc_7946(void **state)
     hand.waters[1].place.lonlat.lon_deg = 22.12345678949;
     assert_int_equal(fw_report_geojson(&hand.plan, &text, &count, &err), FW_OK);
     has_words(text, "[22.123456789,22.4]");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* A line and an area over the 180th meridian are in two parts each. */
@@ -543,22 +543,22 @@ static void a_phone_gets_lines_and_posts(void **state)
                     "</trkseg></trk>\n"
                     "  <trk><name>A-line-1</name><trkseg>");
     assert_int_equal(times(text, "<trk>"), 2);
-    fw_file_free(text);
+    fw_bytes_free(text);
     hand.gates[0].place.given = false;
     text = gpx_of(&hand.plan, 0);
     has_not(text, "gate A");
-    fw_file_free(text);
+    fw_bytes_free(text);
     hand.posts[0].fence = 4;      /* not of this move */
     text = gpx_of(&hand.plan, 3); /* nothing is set or opened */
     has_not(text, "<wpt");
     has_not(text, "<trk");
     has_words(text, ", 2026-05-10</name>");
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = gpx_of(&hand.plan, 1);
     has_not(text, "A01-02/1");
     has_words(text, "<trk><name>A-side-lane</name>");
     has_words(text, "<name>opening A02</name>");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- moves.csv, materials.csv ---- */
@@ -590,19 +590,19 @@ static void rows_of_moves_read_back(void **state)
     has_words(text, "\r\n2026-05-10,\"Low \"\"meadow\"\"\",B01,,,,,,,,,,,,,,,,,"
                     "opening B01,B-front,open opening B01;count;close opening "
                     "B01;take-down B-front,9.5,\r\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     /* An end on a line counts along it; one that is not known says nothing. */
     hand.fences[3].a = fences[0].b;
     hand.fences[3].b = fences[1].b;
     assert_int_equal(fw_report_moves_csv(&hand.plan, &text, &count, &err),
                      FW_OK);
     has_words(text, ",12,6,A-line-1,A,75,,,,,opening A02,");
-    fw_file_free(text);
+    fw_bytes_free(text);
     hand.fences[3].a.far_end = false;
     assert_int_equal(fw_report_moves_csv(&hand.plan, &text, &count, &err),
                      FW_OK);
     has_words(text, ",12,6,A-line-1,B,75,,,,,opening A02,");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void rows_of_materials_read_back(void **state)
@@ -622,14 +622,14 @@ static void rows_of_materials_read_back(void **state)
                     "step-in post,each,21,2.25,47.25,\"Local codes, the");
     has_words(text, "can still hurt. two lines and a spare\"\r\n"
                     "\"wire\nof \"\"two\"\"\",m,332.5,,,\r\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     hand.materials[0].price = 0; /* free, and told so */
     hand.materials[0].note[0] = '\0';
     assert_int_equal(fw_report_materials_csv(&hand.plan, &text, &count, &err),
                      FW_OK);
     has_words(text, "step-in post,each,21,0,0,\"Local codes, the");
     has_words(text, "can still hurt.\"\r\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 int main(void)

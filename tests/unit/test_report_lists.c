@@ -4,10 +4,10 @@
 #include "plan_in_hand.h"
 #include "read_back.h"
 
+#include "choice/choice.h"
 #include "report/register.h"
 #include "report/report.h"
 #include "report/styles.h"
-#include <foldwright/choice.h>
 
 /* ---- candidates ---- */
 
@@ -108,7 +108,7 @@ static void candidates_are_rows(void **state)
               "   0    32   2.0   72     -\n");
     has_words(text, "\nSlant: 1 paddock\n");
     has_words(text, "  1.00\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     farm.units = FW_US; /* 70.25 m are 230.5 ft, 555.5 m 1822.5 ft */
     text = compared(&farm, &scores);
     has_words(text,
@@ -116,7 +116,7 @@ static void candidates_are_rows(void **state)
               " %    ft  1 to   ft bound\n");
     has_words(text, ">* strips-30            18   230   336     3    44  1823 "
                     "   6    74   3.2  202  1.61\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* Each mark by itself, and what is said of it. */
@@ -147,12 +147,12 @@ static void marks_are_explained_where_they_stand(void **state)
         has_words(text, wanted);
         for (size_t k = 0; k < 7; k++)
             assert_int_equal(times(text, said[k]), k == i);
-        fw_file_free(text);
+        fw_bytes_free(text);
         farm.kit_given = i != 2; /* a kit that nobody told is no want */
         text = compared(&farm, &scores);
         assert_int_equal(times(text, said[2]), 0);
         farm.kit_given = true;
-        fw_file_free(text);
+        fw_bytes_free(text);
     }
 }
 
@@ -168,12 +168,12 @@ static void fields_without_a_plan_are_named(void **state)
     char *text = compared(&farm, &scores);
     has_words(text, "! Top has no plan: the grass is eaten\n"
                     "! Upper has no plan: it floods\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     struct fw_error err;
     assert_int_equal(fw_report_compare_json(&farm, &scores, &text, &err),
                      FW_OK);
     struct json_object *root = parsed(text), *list = of(root, "unplanned");
-    fw_file_free(text);
+    fw_bytes_free(text);
     assert_int_equal(json_object_array_length(list), 2);
     is_text(at(list, 0), "field", "Top");
     is_text(at(list, 1), "field", "Upper");
@@ -186,7 +186,7 @@ static void fields_without_a_plan_are_named(void **state)
     assert_int_equal(json_object_array_length(of(root, "unplanned")), 0);
     assert_int_equal(json_object_array_length(of(root, "candidates")), 0);
     json_object_put(root);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void machines_get_every_score(void **state)
@@ -201,7 +201,7 @@ static void machines_get_every_score(void **state)
         assert_int_equal(fw_report_compare_json(&farm, &scores, &text, &err),
                          FW_OK);
         struct json_object *root = parsed(text);
-        fw_file_free(text);
+        fw_bytes_free(text);
         for (size_t i = 0; i < 3; i++) {
             const struct fw_plan_score *s = &scored[i];
             struct json_object *row = at(of(root, "candidates"), i);
@@ -260,7 +260,7 @@ static void is_listed(const struct fw_material *rows, size_t count,
         fw_report_materials(rows, count, units, currency, &text, &err), FW_OK);
     const char *list = strstr(text, "\n\n");
     assert_string_equal(list + 2, wanted);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void what_to_buy_is_added_up(void **state)
@@ -316,7 +316,7 @@ static void machines_get_what_to_buy(void **state)
     assert_int_equal(fw_report_materials_json(materials, 2, "EUR", &text, &err),
                      FW_OK);
     struct json_object *root = parsed(text), *list = of(root, "materials");
-    fw_file_free(text);
+    fw_bytes_free(text);
     is_text(root, "currency", "EUR");
     assert_int_equal(json_object_array_length(list), 2);
     is_text(at(list, 0), "item", "step-in post");
@@ -331,7 +331,7 @@ static void machines_get_what_to_buy(void **state)
     assert_int_equal(fw_report_materials_json(&gift, 1, "", &text, &err),
                      FW_OK);
     root = parsed(text);
-    fw_file_free(text);
+    fw_bytes_free(text);
     is_text(root, "currency", NULL);
     is_number(at(of(root, "materials"), 0), "price", 0);
     json_object_put(root);
@@ -393,7 +393,7 @@ static void cautions_are_numbered(void **state)
         *sheep = '\0';
         snprintf(after, sizeof after, "\n%2d  ", numbers[1] + 1);
         has_not(text, after);
-        fw_file_free(text);
+        fw_bytes_free(text);
     }
 }
 
@@ -423,7 +423,7 @@ static void cautions_stand_by_their_time(void **state)
     }
     assert_true(headings > 1);
     assert_int_equal(times(text, "\n\n    "), headings);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void what_was_tried_is_told(void **state)
@@ -452,11 +452,11 @@ static void what_was_tried_is_told(void **state)
         assert_int_equal(fw_report_cautions(&hand.plan, &text, &err), FW_OK);
         for (size_t k = 0; k < 4; k++)
             assert_int_equal(times(text, rows[k].says), k == i);
-        fw_file_free(text);
+        fw_bytes_free(text);
         assert_int_equal(fw_report_cautions_json(&hand.plan, &text, &err),
                          FW_OK);
         struct json_object *list = parsed(text);
-        fw_file_free(text);
+        fw_bytes_free(text);
         is_text(at(list, 0), "tried", tried.tried);
         struct json_object *none;
         assert_false(json_object_object_get_ex(at(list, 1), "tried", &none));
@@ -476,7 +476,7 @@ static void machines_get_cautions(void **state)
         char *text = NULL, words[400];
         assert_int_equal(fw_report_cautions_json(plans[p], &text, &err), FW_OK);
         struct json_object *list = parsed(text);
-        fw_file_free(text);
+        fw_bytes_free(text);
         size_t count, row = 0;
         const struct fw_caution *all = fw_safety_cautions(&count);
         for (size_t i = 0; i < count; i++) {
@@ -544,16 +544,16 @@ static void the_page_ends_with_what_was_found(void **state)
               "\nFOUND FOR THIS PLAN\n  ! A02: a line, \"and\" more \\\n"
               "  ! A01-02, power line: keep away (3.7 m away, wanted 4.25 m; "
               "somebody's code)\n  - A-side-1, road: signs (another)\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     hand.plan.untold.count = 0;
     hand.plan.units = FW_US; /* 3.75 m are 12.3 ft, 4.25 m are 13.94 ft */
     text = cautions_page(&hand.plan);
     has_not(text, "NOBODY HAS SAID");
     has_words(text, "(12 ft away, wanted 14 ft; somebody's code)");
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = cautions_page(NULL);
     has_not(text, "FOUND FOR");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- words ---- */

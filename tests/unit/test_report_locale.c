@@ -3,10 +3,10 @@
 #include "comma_locale.h"
 #include "test.h"
 
-#include <foldwright/keys.h>
-#include <foldwright/make.h>
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "keys/keys.h"
+#include "make/make.h"
+#include "report/reports.h"
+#include "store/store.h"
 #include <foldwright/told.h>
 
 enum { PAGES = 8 };
@@ -67,8 +67,8 @@ static void pages_are_the_same(const char *units)
     for (int i = 0; i < PAGES; i++) {
         assert_int_equal(usual.count[i], comma.count[i]);
         assert_memory_equal(usual.text[i], comma.text[i], usual.count[i]);
-        fw_file_free(usual.text[i]);
-        fw_file_free(comma.text[i]);
+        fw_bytes_free(usual.text[i]);
+        fw_bytes_free(comma.text[i]);
     }
 }
 

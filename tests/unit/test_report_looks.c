@@ -64,7 +64,7 @@ static void both_ends_of_a_run_are_judged(void **state)
         has_words(text, "                  on a tester             while a "
                         "sheep touches it\n");
         has_words(text, "\nThis checked a sum, not the fence:");
-        fw_file_free(text);
+        fw_bytes_free(text);
 
         struct fw_error err;
         assert_int_equal(
@@ -86,7 +86,7 @@ static void both_ends_of_a_run_are_judged(void **state)
         const char *advice = json_object_get_string(of(root, "advice"));
         assert_memory_equal(advice, rows[i].advice + 1, 26);
         json_object_put(root);
-        fw_file_free(text);
+        fw_bytes_free(text);
     }
 }
 
@@ -148,18 +148,18 @@ static void readings_stand_post_by_post(void **state)
     for (char *c = text; *c; c++)
         *c = *c == '\n' ? ' ' : *c;
     has_words(text, say);
-    fw_file_free(text);
+    fw_bytes_free(text);
     looks.after = looks.before = FW_NONE;
     text = looks_page(&looks, "broken:A@80m");
     has_words(text, "\nA tester hardly shows this one. Unhook what is fed from "
                     "both ends");
     has_not(text, "<");
-    fw_file_free(text);
+    fw_bytes_free(text);
     text = looks_page(&looks, "rain");
     has_words(text, "\nWet grass lowers every reading and points nowhere: read "
                     "again when it is dry.\n");
     has_not(text, "hardly");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void machines_get_the_readings(void **state)
@@ -173,7 +173,7 @@ static void machines_get_the_readings(void **state)
         fw_report_looks_json(plan, 20577, "a \"fault\"", &looks, &text, &err),
         FW_OK);
     struct json_object *root = parsed(text);
-    fw_file_free(text);
+    fw_bytes_free(text);
     is_text(root, "date", "2026-05-04");
     is_text(root, "fault", "a \"fault\"");
     is_number(root, "after", 1);
@@ -285,11 +285,11 @@ static void cures_read_back(const struct fw_plan *of_plan, const char *heading)
         assert_int_equal(fw_plan_saves(of_plan, &cures[i], &err), FW_OK);
         page_has_cure(text, &cures[i]);
     }
-    fw_file_free(text);
+    fw_bytes_free(text);
     assert_int_equal(fw_report_power_json(of_plan, NULL, NULL, &text, &err),
                      FW_OK);
     struct json_object *root = parsed(text);
-    fw_file_free(text);
+    fw_bytes_free(text);
     struct json_object *list = of(root, "would_help");
     assert_int_equal(json_object_array_length(list), count);
     for (size_t i = 0; i < count; i++)
@@ -303,11 +303,11 @@ static size_t cure_count(const struct fw_plan *of_plan)
     char *text = NULL;
     assert_int_equal(fw_report_power(of_plan, NULL, NULL, &text, &err), FW_OK);
     const size_t said = times(text, "What would ");
-    fw_file_free(text);
+    fw_bytes_free(text);
     assert_int_equal(fw_report_power_json(of_plan, NULL, NULL, &text, &err),
                      FW_OK);
     struct json_object *root = parsed(text);
-    fw_file_free(text);
+    fw_bytes_free(text);
     const size_t listed = json_object_array_length(of(root, "would_help"));
     assert_true((said > 0) == (listed > 0));
     json_object_put(root);

@@ -3,8 +3,8 @@
  * short. On the plan of the sample farm. */
 #include "sample_plan.h"
 
-#include <foldwright/report.h>
-#include <foldwright/store.h>
+#include "report/reports.h"
+#include "store/store.h"
 
 #include "figures/say.h"
 #include "report/report.h"
@@ -60,7 +60,7 @@ static void assert_first(char *page, const char *before)
         fail_msg("stands before local codes: %.*s", (int)(at - page), page);
     if (strstr(at + 1, words))
         fail_msg("told twice: %.80s", page);
-    fw_file_free(page);
+    fw_bytes_free(page);
 }
 
 static void local_codes_stand_first_on_every_page(void **state)
@@ -93,7 +93,7 @@ static void local_codes_stand_first_on_every_page(void **state)
     assert_int_equal(fw_report_cautions(plan, &page, &err), FW_OK);
     assert_memory_equal(page, "Local codes", 11);
     assert_non_null(strstr(page, "\nPEOPLE\n 1  Local codes, the maker's"));
-    fw_file_free(page);
+    fw_bytes_free(page);
 }
 
 static void local_codes_stand_first_for_machines(void **state)
@@ -131,7 +131,7 @@ static void assert_before(char *bytes, const char *what)
     const char *rest = strstr(bytes, what);
     if (!words || !rest || words > rest)
         fail_msg("local codes do not stand before %s", what);
-    fw_file_free(bytes);
+    fw_bytes_free(bytes);
 }
 
 static void local_codes_stand_first_in_every_file(void **state)
@@ -219,7 +219,7 @@ static void dangers_are_whole_on_the_first_day(void **state)
         assert_true(dangers > 3);
         assert_int_equal(places(pages[p], " ! "), dangers);
         assert_null(strstr(pages[p], "as on"));
-        fw_file_free(pages[p]);
+        fw_bytes_free(pages[p]);
     }
 }
 
@@ -279,7 +279,7 @@ static void then_those_of_the_ground_of_the_day_and_a_count(void **state)
         }
         assert_int_equal(counted(page), all - told);
         bare += told == 0;
-        fw_file_free(page);
+        fw_bytes_free(page);
     }
     assert_true(of_days > 2 && bare > 10);
 }
@@ -373,7 +373,7 @@ static void each_kind_of_danger_has_its_days(void **state)
         /* "more" where some are told above. */
         assert_int_equal(strstr(page, " more danger") != NULL,
                          told > 0 && told < 9);
-        fw_file_free(page);
+        fw_bytes_free(page);
     }
     assert_true(opened > 0);
 }
@@ -399,7 +399,7 @@ static void fields_are_not_told_as_one(void **state)
     assert_int_equal(places(page, "field 0: no water; and in 1 more place\n"),
                      1);
     assert_int_equal(places(page, "field 1: no water\n"), 1);
-    fw_file_free(page);
+    fw_bytes_free(page);
 }
 
 /* A fence lies along a paddock where the middles of its parts lie on its edge:
@@ -499,8 +499,8 @@ static void the_report_of_the_sample_is_a_minutes_reading(void **state)
     }
     snprintf(count, sizeof count, "and %zu more: `foldwright cautions`", more);
     assert_non_null(strstr(page, count));
-    fw_file_free(page);
-    fw_file_free(whole);
+    fw_bytes_free(page);
+    fw_bytes_free(whole);
 }
 
 /* Warnings beyond the fourth are counted; what a person looked at is told with
@@ -548,7 +548,7 @@ static void many_warnings_are_counted(void **state)
                          warnings == 8);
         assert_non_null(
             strstr(page, "Maps looked at by a person on 2027-05-10: road."));
-        fw_file_free(page);
+        fw_bytes_free(page);
     }
 }
 
@@ -597,7 +597,7 @@ static void what_is_not_the_same_is_not_told_as_one(void **state)
                 assert_int_equal(places(page, "With --all 2 notes,"),
                                  !rows[i].same);
             }
-            fw_file_free(page);
+            fw_bytes_free(page);
         }
 }
 
@@ -627,12 +627,12 @@ static void the_page_of_cautions_has_it_whole(void **state)
         assert_int_equal(places(page, words[k][1]), by[k]);
     }
     assert_true(by[0] > 0 && by[1] > 2 && by[3] > 0);
-    fw_file_free(page);
+    fw_bytes_free(page);
     /* Without a plan nothing is said of one. */
     assert_int_equal(fw_report_cautions(NULL, &page, &err), FW_OK);
     assert_null(strstr(page, "this plan"));
     assert_null(strstr(page, "FOUND"));
-    fw_file_free(page);
+    fw_bytes_free(page);
 }
 
 /* By a walk through all steps, for each fence anew. */

@@ -35,18 +35,18 @@ static void an_energizer_is_told(void **state)
     has_words(text,
               "Energizer  1.5 J of output (rule); 9.1 kV without a fence, "
               "506 ohm inside it; it goes with the flock.\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.wiring.moves = false;
     plan.energizer.joules = 5;
     text = page_alone(plan);
     has_words(text, "5 J of output (rule); 9.1 kV without a fence, 506 ohm "
                     "inside it.\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.energizer.joules = 5.25;
     text = page_alone(plan);
     has_words(text, "inside it. That is over the 5 J at 500 ohm that IEC "
                     "60335-2-76 allows without a delay.\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void earth_is_told(void **state)
@@ -61,7 +61,7 @@ static void earth_is_told(void **state)
               "ohm, measured; with the fence shorted to 2 kV the last rod "
               "should read about 0.29 kV (0.31 at most).\n");
     has_words(text, "Return     ");
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.power.earth_return = false;
     plan.wiring.rods = 1;
     plan.wiring.earth_ohm = 0;
@@ -69,20 +69,20 @@ static void earth_is_told(void **state)
     has_words(text, "3 rods of 6 ft, of which 1 is driven: the joules ask for "
                     "6, the test for 7. About 22 ohm; with");
     has_not(text, "Return     ");
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.wiring.rods = 3; /* all of them: nothing to tell */
     plan.power.rods_by_test = 0;
     text = page_alone(plan);
     has_words(text,
               "3 rods of 6 ft: the joules ask for 6, and no number passes "
               "the test in this soil: 3 are the most that help. About");
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.wiring.rods = 0;
     plan.energizer.rods = 1;
     plan.units = FW_METRIC;
     text = page_alone(plan);
     has_words(text, "Earth      1 rod of 1.8 m: the joules");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void an_earth_return_is_told(void **state)
@@ -110,7 +110,7 @@ static void an_earth_return_is_told(void **state)
         has_words(text, words);
         snprintf(words, sizeof words, "The cost: %.400s.\n", how->cost);
         has_words(text, words);
-        fw_file_free(text);
+        fw_bytes_free(text);
     }
 }
 
@@ -141,7 +141,7 @@ static void feeding_reads_back(void **state)
     assert_near(days, 6, 0); /* 6.5 */
     assert_near(panel, feed.panel_w, 0.5);
     assert_said(sun, 4.25);
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.wiring.moves = false;
     plan.wiring.sun_h = 1e-6; /* no common panel will do */
     assert_int_equal(fw_plan_feed(&plan, &feed, NULL), FW_OK);
@@ -154,7 +154,7 @@ static void feeding_reads_back(void **state)
                             &kwh),
                      1);
     assert_said(kwh, feed.kwh_month);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void what_is_wanted_is_told(void **state)
@@ -163,7 +163,7 @@ static void what_is_wanted_is_told(void **state)
     char *text = page_alone(by_hand());
     has_words(text, "Wanted     5 kV on a tester, 2.5 kV while touched "
                     "(volts).\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void readings_are_told(void **state)
@@ -184,20 +184,20 @@ static void readings_are_told(void **state)
               "differ from that by 0.13 kV. The days below are reckoned "
               "with it.\n");
     has_not(text, "fence          least"); /* not those of the readings */
-    fw_file_free(text);
+    fw_bytes_free(text);
     fit.spread_known = false;
     fit.at_bound = true;
     text = page_of(&plan, &fit);
     has_words(text, "was taken; the earth has 61 ohm. They differ from that by "
                     "0.13 kV. No grass explains them: look for a fault. The");
-    fw_file_free(text);
+    fw_bytes_free(text);
     fit.unknowns = 1;
     fit.spread_known = true;
     text = page_of(&plan, &fit);
     has_words(text, "was taken (give or take 0.5); these readings do not tell "
                     "the earth apart from the grass: read at the energizer and "
                     "at a far end. They");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void days_are_rows(void **state)
@@ -215,7 +215,7 @@ static void days_are_rows(void **state)
                     "           1.8 kV  261 ft along A01-02  too little  1 "
                     "dead\n"
                     "Wed 6 May   nothing is live\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
     plan.power.earth_return = false;
     plan.units = FW_METRIC;
     rows[0].enough = true;
@@ -225,7 +225,7 @@ static void days_are_rows(void **state)
                     "least\n"
                     "Sun 3 May    6.5 kV           4.1 kV        2.1 kV  80 m "
                     "along A01-02\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void fences_are_rows(void **state)
@@ -240,7 +240,7 @@ static void fences_are_rows(void **state)
     has_words(text, "\nfence          least on a tester  while touched\n"
                     "A01-02                    4.3 kV         2.1 kV\n"
                     "A-line-1       no path to the energizer\n\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- for machines ---- */
@@ -268,7 +268,7 @@ static struct json_object *json_of(const struct fw_plan *plan,
     if (fw_report_power_json(plan, fit, NULL, &text, &err))
         fail_msg("%s", err.text);
     struct json_object *root = parsed(text);
-    fw_file_free(text);
+    fw_bytes_free(text);
     return root;
 }
 

@@ -2,9 +2,9 @@
  * use, read back from the page. */
 #include "read_back.h"
 
+#include "keys/keys.h"
 #include "report/register.h"
 #include "report/report.h"
-#include <foldwright/keys.h>
 
 #include <ctype.h>
 
@@ -175,7 +175,7 @@ static void every_row_reads_back(void **state)
     assert_string_equal(reader.at, last);
     assert_true(subjects > 5 && keyed > 5 && ranged > 5 && curves > 5 && days);
     fw_report__register_release(&all);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* The same for machines. */
@@ -227,7 +227,7 @@ static void every_row_is_json(void **state)
             is_text(told, "at_unit", row->at_unit);
     }
     json_object_put(list);
-    fw_file_free(text);
+    fw_bytes_free(text);
     fw_report__register_release(&all);
 }
 
@@ -240,7 +240,7 @@ static void one_figure_is_one(void **state)
     char *text = NULL;
     assert_int_equal(fw_report_sources(&word, 1, &text, &err), FW_OK);
     has_words(text, "\n1 figure.\n");
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 int main(void)

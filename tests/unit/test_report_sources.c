@@ -1,6 +1,9 @@
 /* The printed register against the register. */
 #include "test.h"
 
+#include "flock/flock.h"
+#include "report/reports.h"
+#include "safety/safety.h"
 #include <foldwright/foldwright.h>
 #include <json-c/json.h>
 #include <string.h>
@@ -28,7 +31,7 @@ static struct json_object *printed(const char *const *words, size_t count)
     assert_int_equal(fw_report_sources_json(words, count, &text, NULL), FW_OK);
     struct json_object *list = json_tokener_parse(text);
     assert_non_null(list);
-    fw_file_free(text);
+    fw_bytes_free(text);
     return list;
 }
 
@@ -180,7 +183,7 @@ static void people_get_every_row(void **state)
     for (const char *line = text; line; line = strchr(line + 1, '\n'))
         if (strcspn(line + 1, "\n") > 78)
             fail_msg("over 78 columns: %.90s", line + 1);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void a_word_that_no_row_has_is_refused(void **state)

@@ -3,8 +3,8 @@
 #include "comma_locale.h"
 #include "fields_by_hand.h"
 
-#include <foldwright/io.h>
-#include <foldwright/report.h>
+#include "io/io.h"
+#include "report/reports.h"
 
 #include <string.h>
 
@@ -146,7 +146,7 @@ static void paths_are_the_rings_of_the_fields(void **state)
         at = strstr(at + 1, "<path fill=\"#e8eed9\"");
     }
     assert_null(at);
-    fw_file_free(svg);
+    fw_bytes_free(svg);
 }
 
 static void the_page_holds_what_is_drawn(void **state)
@@ -169,7 +169,7 @@ static void the_page_holds_what_is_drawn(void **state)
     assert_near(number(ground, "height"), top, 0.5);
     assert_non_null(strstr(svg, "<desc>Local codes, the maker's"));
     assert_string_equal(svg + strlen(svg) - strlen("</svg>\n"), "</svg>\n");
-    fw_file_free(svg);
+    fw_bytes_free(svg);
 }
 
 /* North is up: an arrow head above its letter, in the right upper corner. */
@@ -194,7 +194,7 @@ static void an_arrow_points_north(void **state)
     assert_near(number(letter, "y"), 64, 0);
     assert_true(has(letter, "text-anchor", "middle"));
     assert_memory_equal(strchr(letter, '>'), ">N</text>", 9);
-    fw_file_free(svg);
+    fw_bytes_free(svg);
 }
 
 static const char *words_of(const char *tag, char room[100])
@@ -286,7 +286,7 @@ static void labels_stand_outside(void **state)
             at = after(at, "font-size=\"18\"");
             labels_of(&at, &farm, f, &view);
         }
-        fw_file_free(svg);
+        fw_bytes_free(svg);
     }
 }
 
@@ -312,7 +312,7 @@ static void a_spike_has_its_number(void **state)
     static const char *const odd[] = {"\"nan", "\"-nan", "\"inf", "\"-inf"};
     for (size_t i = 0; i < 4; i++)
         assert_null(strstr(svg, odd[i]));
-    fw_file_free(svg);
+    fw_bytes_free(svg);
 }
 
 static void gate_and_water_stand_where_they_are(void **state)
@@ -337,7 +337,7 @@ static void gate_and_water_stand_where_they_are(void **state)
           on_page(&view, farm.fields[1].water.point));
     assert_near(number(water, "r"), 7, 0);
     assert_non_null(strstr(water, "<title>water</title></circle>"));
-    fw_file_free(svg);
+    fw_bytes_free(svg);
 }
 
 /* Above its field, with its area; what XML keeps for itself is written so. */
@@ -361,12 +361,12 @@ static void names_stand_above_their_fields(void **state)
     while (*at != '<')
         at--;
     assert_near(number(at, "y"), top + 26, 0.0501);
-    fw_file_free(svg);
+    fw_bytes_free(svg);
     farm.units = FW_US;
     svg = drawn(&farm);
     /* 7001.5 m2 / 4046.8564 */
     assert_non_null(strstr(svg, "\"more\", 1.73 acres</text>"));
-    fw_file_free(svg);
+    fw_bytes_free(svg);
 }
 
 static void a_comma_locale_draws_the_same(void **state)
@@ -378,8 +378,8 @@ static void a_comma_locale_draws_the_same(void **state)
     char *comma = drawn(&farm);
     setlocale(LC_ALL, "C");
     assert_string_equal(usual, comma);
-    fw_file_free(usual);
-    fw_file_free(comma);
+    fw_bytes_free(usual);
+    fw_bytes_free(comma);
 }
 
 int main(void)

@@ -19,14 +19,14 @@ static void says(const struct hand *hand, unsigned how, const char *words)
 {
     char *text = report_of(&hand->plan, how);
     has_words(text, words);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void says_not(const struct hand *hand, unsigned how, const char *words)
 {
     char *text = report_of(&hand->plan, how);
     has_not(text, words);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 enum { SHORT = 0, ALL = FW_REPORT_ALL };
@@ -95,7 +95,7 @@ static size_t grasses(const struct hand *hand)
 {
     char *text = report_of(&hand->plan, ALL);
     const size_t count = times(text, "\nGrass ");
-    fw_file_free(text);
+    fw_bytes_free(text);
     return count;
 }
 

@@ -3,7 +3,7 @@
 #include "plan_by_hand.h"
 
 #include "report/report.h"
-#include <foldwright/store.h>
+#include "store/store.h"
 
 #include <json-c/json.h>
 #include <stdlib.h>
@@ -29,7 +29,7 @@ static void says(const struct fw_plan *plan, size_t move, const char *words)
     char *text = card_of(plan, move);
     if (!strstr(text, words))
         fail_msg("no \"%s\" in:\n%s", words, text);
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void each_kind_of_step_has_its_words(void **state)
@@ -127,12 +127,12 @@ static void a_step_has_the_same_word_everywhere(void **state)
     assert_int_equal(fw_plan_json_write(&plan, NULL, 0, &text, &count, &err),
                      FW_OK);
     struct json_object *all = list_of(text, "steps");
-    fw_file_free(text);
+    fw_bytes_free(text);
     for (size_t m = 0; m < plan.time.move_count; m++) {
         const struct fw_list of = plan.time.moves[m].steps;
         assert_int_equal(fw_report_move_json(&plan, m, &text, &err), FW_OK);
         struct json_object *own = list_of(text, "steps");
-        fw_file_free(text);
+        fw_bytes_free(text);
         assert_int_equal(json_object_array_length(own), of.count);
         for (size_t i = 0; i < of.count; i++) {
             assert_string_equal(word_of(own, i), first_of(all, of.first + i));
@@ -168,7 +168,7 @@ static void a_row_of_moves_tells_what_is_done(void **state)
         "A02;set A-side-lane;hook A-side-lane;read A-side-lane,6.5,\r\n"));
     assert_non_null(strstr(text, ",gate B;way out A01,A01-02;A-line-1,"));
     assert_non_null(strstr(text, "take-down A01-02+A-line-1,7.5,\r\n"));
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* A line may be set in the field that is left; the numbers of the corners are
@@ -185,7 +185,7 @@ static void corners_are_those_of_the_lines_own_field(void **state)
     char *text = moves_csv(&plan);
     assert_non_null(strstr(text, ",B01,0,0,A-side-lane,313.5,90.5,190.5,12,6,"
                                  "0,9,18,7,,19,"));
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* Runs on either side of a pond part the same two paddocks: one pace is what
@@ -201,7 +201,7 @@ static void a_pace_is_worth_what_all_its_runs_are(void **state)
     says(&plan, 0, "One pace more or less along both sides is 9 % of a day's");
     char *text = moves_csv(&plan);
     assert_non_null(strstr(text, ",0.09375,gate A,"));
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* ---- what a plan that was read may not tell ---- */
@@ -219,11 +219,11 @@ static void what_is_not_told_is_said_so(void **state)
         fail_msg("%s", err.text);
     assert_non_null(strstr(text, "J of output (the plan)"));
     assert_null(strstr(text, "null"));
-    fw_file_free(text);
+    fw_bytes_free(text);
     if (fw_report_text(&plan, FW_REPORT_ALL, &text, &err))
         fail_msg("%s", err.text);
     assert_null(strstr(text, "null"));
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 /* The second field has no coordinate system of its own. */

@@ -4,11 +4,11 @@
 #include "test.h"
 #include "units.h"
 
-#include <foldwright/io.h>
-#include <foldwright/keys.h>
-#include <foldwright/make.h>
-#include <foldwright/plan_power.h>
-#include <foldwright/report.h>
+#include "io/io.h"
+#include "keys/keys.h"
+#include "live/plan_power.h"
+#include "make/make.h"
+#include "report/reports.h"
 #include <foldwright/told.h>
 
 #include <stdlib.h>
@@ -104,7 +104,7 @@ static void is_us(enum fw_status status, char **given, const char *page)
         const size_t before = (size_t)(metric - text);
         fail_msg("%s: \"%.60s\"", page, metric - (before < 40 ? before : 40));
     }
-    fw_file_free(text);
+    fw_bytes_free(text);
 }
 
 static void pages_are_whole_in_us_units(void **state)
@@ -183,7 +183,7 @@ static void distances_read_back_on_the_cautious_side(void **state)
         assert_int_equal(fw_report_cautions(plans[i], &page, &err), FW_OK);
         unfold(page);
         assert_true(read_back(plans[i], page) > 8);
-        fw_file_free(page);
+        fw_bytes_free(page);
     }
 }
 

@@ -1,7 +1,7 @@
 /* Both sides of each limit, and the places where shapes meet in odd ways. */
 #include "table.h"
 
-#include <foldwright/safety.h>
+#include "safety/safety.h"
 
 #include <limits.h>
 #include <string.h>

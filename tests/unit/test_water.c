@@ -1,6 +1,6 @@
 #include "table.h"
+#include "water/water.h"
 #include <foldwright/figures.h>
-#include <foldwright/water.h>
 
 #include <stdlib.h>
 #include <string.h>

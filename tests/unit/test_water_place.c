@@ -2,7 +2,7 @@
  * promises, and in ground so narrow that a sum says where it has to be. */
 #include "test.h"
 
-#include <foldwright/water.h>
+#include "water/water.h"
 
 #include <string.h>
 

@@ -5,15 +5,12 @@
  * Live sides of the boundary are joined at their corners; every other line is
  * fed at its first end where that stands on something live. One field's fences
  * are live at a time: the flock's, and any where lines stand. */
-#ifndef FW_PLAN_POWER_H
-#define FW_PLAN_POWER_H
+#ifndef FW_LIVE_PLAN_POWER_H
+#define FW_LIVE_PLAN_POWER_H
 
-#include <foldwright/circuit.h>
-#include <foldwright/plan.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
+#include "figures/mark.h"
+#include "plan/plan.h"
+#include "power/circuit_use.h"
 
 /* The piece of fence that a section of the circuit is. */
 struct fw_plan_stretch {
@@ -36,20 +33,20 @@ struct fw_plan_circuit {
 
 /* With the plan's own wiring and energizer. FW_EINPUT: the day is outside of
  * the plan. */
-FW_API enum fw_status fw_plan_circuit_make(const struct fw_plan *plan, int day,
-                                           struct fw_plan_circuit *out,
-                                           struct fw_error *err);
-FW_API void fw_plan_circuit_release(struct fw_plan_circuit *circuit);
+enum fw_status fw_plan_circuit_make(const struct fw_plan *plan, int day,
+                                    struct fw_plan_circuit *out,
+                                    struct fw_error *err);
+void fw_plan_circuit_release(struct fw_plan_circuit *circuit);
 
 /* The place in the circuit of a place along a fence's strand; false: the fence
  * is not part of it, or the place is beyond its end. */
-FW_API bool fw_plan_circuit_place(const struct fw_plan_circuit *circuit,
-                                  size_t fence, int strand, double at_m,
-                                  struct fw_circuit_place *out);
+bool fw_plan_circuit_place(const struct fw_plan_circuit *circuit, size_t fence,
+                           int strand, double at_m,
+                           struct fw_circuit_place *out);
 
 /* Does grass grow on that day? April to September north of the equator, the
  * other half of the year south of it (common practice, no source). */
-FW_API bool fw_plan_growing(const struct fw_plan *plan, int day);
+bool fw_plan_growing(const struct fw_plan *plan, int day);
 
 /* ---- what would help where the volts are short ---- */
 
@@ -85,22 +82,22 @@ struct fw_cure {
 /* Each is reckoned by itself on the day of that row of power_days, the cheapest
  * first: by their costs where all of those are told, else by kind. What makes
  * no sense there (joining one strand) is left out. */
-FW_API enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
-                                    struct fw_cure cures[FW_CURE_COUNT],
-                                    size_t *count, struct fw_error *err);
+enum fw_status fw_plan_cures(const struct fw_plan *plan, size_t row,
+                             struct fw_cure cures[FW_CURE_COUNT], size_t *count,
+                             struct fw_error *err);
 
 /* The energizer that would do with that cure, of a size that was told too. */
-FW_API enum fw_status fw_plan_saves(const struct fw_plan *plan,
-                                    struct fw_cure *cure, struct fw_error *err);
+enum fw_status fw_plan_saves(const struct fw_plan *plan, struct fw_cure *cure,
+                             struct fw_error *err);
 
 /* The row of power_days with the least touched volts; FW_NONE: there is none.
  */
-FW_API size_t fw_plan_worst_day(const struct fw_plan *plan);
-FW_API size_t fw_plan_power_row(const struct fw_plan *plan, int day);
+size_t fw_plan_worst_day(const struct fw_plan *plan);
+size_t fw_plan_power_row(const struct fw_plan *plan, int day);
 
 /* NULL: that step does not read that line. */
-FW_API const struct fw_plan_reading *
-fw_plan_reading_of(const struct fw_plan *plan, size_t step, size_t fence);
+const struct fw_plan_reading *fw_plan_reading_of(const struct fw_plan *plan,
+                                                 size_t step, size_t fence);
 
 /* ---- what feeds the energizer ---- */
 
@@ -111,9 +108,8 @@ struct fw_plan_feeding {
     double kwh_month;      /* from the mains */
 };
 
-FW_API enum fw_status fw_plan_feed(const struct fw_plan *plan,
-                                   struct fw_plan_feeding *out,
-                                   struct fw_error *err);
+enum fw_status fw_plan_feed(const struct fw_plan *plan,
+                            struct fw_plan_feeding *out, struct fw_error *err);
 
 /* ---- a fault, and where a tester finds it ---- */
 
@@ -129,12 +125,11 @@ struct fw_plan_fault {
 /* "broken:FENCE@40m" (one strand, the bottom one, or "...:top", "...:all"),
  * "short:FENCE@40m:500ohm", "rain". FW_EINPUT: no such fence, with the nearest
  * name, or no such place on it. */
-FW_API enum fw_status fw_plan_fault_read(const struct fw_plan *plan,
-                                         const char *text,
-                                         struct fw_plan_fault *out,
-                                         struct fw_error *err);
+enum fw_status fw_plan_fault_read(const struct fw_plan *plan, const char *text,
+                                  struct fw_plan_fault *out,
+                                  struct fw_error *err);
 
-#define FW_PLAN_MOST_STRANDS 8
+enum { FW_PLAN_MOST_STRANDS = FW_BOUND(8) };
 
 /* A place to put the tester on. */
 struct fw_plan_look {
@@ -161,12 +156,12 @@ struct fw_plan_learned {
 /* Every post of the line with the fault, some of each other one. Release *out
  * when done. FW_EINPUT: the day is outside of the plan, or the fence does not
  * stand or is not live that day. */
-FW_API enum fw_status fw_plan_look_for(const struct fw_plan *plan, int day,
-                                       const struct fw_plan_fault *fault,
-                                       const struct fw_plan_learned *learned,
-                                       struct fw_plan_looks *out,
-                                       struct fw_error *err);
-FW_API void fw_plan_looks_release(struct fw_plan_looks *looks);
+enum fw_status fw_plan_look_for(const struct fw_plan *plan, int day,
+                                const struct fw_plan_fault *fault,
+                                const struct fw_plan_learned *learned,
+                                struct fw_plan_looks *out,
+                                struct fw_error *err);
+void fw_plan_looks_release(struct fw_plan_looks *looks);
 
 /* ---- readings in the field ---- */
 
@@ -177,20 +172,17 @@ struct fw_plan_measured {
 
 /* "5.6kV@FENCE@40m" or "5.6kV@corner:3", of the field where the flock is that
  * day. */
-FW_API enum fw_status fw_plan_measured_read(const struct fw_plan *plan, int day,
-                                            const char *text,
-                                            struct fw_plan_measured *out,
-                                            struct fw_error *err);
+enum fw_status fw_plan_measured_read(const struct fw_plan *plan, int day,
+                                     const char *text,
+                                     struct fw_plan_measured *out,
+                                     struct fw_error *err);
 
 /* What the readings of that day say of leakage and earth, and the volts of
  * every row of power_days with that: rows has power_day_count of them. */
-FW_API enum fw_status fw_plan_learn(const struct fw_plan *plan, int day,
-                                    const struct fw_plan_measured *readings,
-                                    size_t count, struct fw_circuit_fit *fit,
-                                    struct fw_plan_power_day *rows,
-                                    struct fw_error *err);
+enum fw_status fw_plan_learn(const struct fw_plan *plan, int day,
+                             const struct fw_plan_measured *readings,
+                             size_t count, struct fw_circuit_fit *fit,
+                             struct fw_plan_power_day *rows,
+                             struct fw_error *err);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -5,15 +5,12 @@
  * rate of a month or a week holds in its middle, and goes straight from middle
  * to middle: no steps. Which rate it is, is a fact of a place; growth between
  * years and farms differs by far more than any shape does. */
-#ifndef FW_GROWTH_H
-#define FW_GROWTH_H
+#ifndef FW_FORAGE_GROWTH_H
+#define FW_FORAGE_GROWTH_H
 
+#include "figures/mark.h"
 #include <foldwright/error.h>
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 enum fw_growth_shape {
     FW_GROWTH_LOGISTIC,    /* fastest half way to the ceiling; after grazing */
@@ -22,7 +19,7 @@ enum fw_growth_shape {
     FW_GROWTH_SHAPE_COUNT
 };
 
-enum { FW_GROWTH_MOST = 53 }; /* weeks of a year that begin in it */
+enum { FW_GROWTH_MOST = FW_PARTS(53) }; /* weeks of a year that begin in it */
 
 struct fw_growth_rate {
     int month, of_month; /* where its stretch of the year begins */
@@ -44,23 +41,23 @@ struct fw_growth {
 /* Is it a growth that can be? FW_EINPUT: stretches that overlap, a rate over
  * any that is published, one below 0 in the warm half of the year, a share or a
  * ceiling out of range. */
-FW_API enum fw_status fw_growth_check(const struct fw_growth *growth,
-                                      struct fw_error *err);
+enum fw_status fw_growth_check(const struct fw_growth *growth,
+                               struct fw_error *err);
 
 /* The rate in the middle of that day, kg/ha a day, whatever stands; NaN where
  * the table says nothing of that time of the year. 0 when none is told. */
-FW_API double fw_growth_rate_kg_ha(const struct fw_growth *growth, int day);
+double fw_growth_rate_kg_ha(const struct fw_growth *growth, int day);
 
 /* The first day from `from` on and before `to` of which the table says nothing;
  * FW_NO_DAY when there is none. */
-FW_API int fw_growth_unknown(const struct fw_growth *growth, int from, int to);
+int fw_growth_unknown(const struct fw_growth *growth, int from, int to);
 
 /* What stands in the morning of `to` where mass_kg_ha stood in that of `from`
  * and nothing was eaten. Each day first loses its share where it is winter,
  * then grows. NaN where a rate on the way is unknown; `to` not after `from`:
  * mass_kg_ha. */
-FW_API double fw_growth_stands_kg_ha(const struct fw_growth *growth,
-                                     double mass_kg_ha, int from, int to);
+double fw_growth_stands_kg_ha(const struct fw_growth *growth, double mass_kg_ha,
+                              int from, int to);
 
 /* A table that somebody has published, and where it was measured. */
 struct fw_growth_table {
@@ -74,20 +71,17 @@ struct fw_growth_table {
     double low_kg_ha, high_kg_ha; /* of shares: a year's growth; else 0 */
 };
 
-FW_API const struct fw_growth_table *fw_growth_tables(size_t *count);
+const struct fw_growth_table *fw_growth_tables(size_t *count);
 
 /* FW_EINPUT: there is no such table; the nearest word is suggested. */
-FW_API enum fw_status fw_growth_find(const char *word,
-                                     const struct fw_growth_table **out,
-                                     struct fw_error *err);
+enum fw_status fw_growth_find(const char *word,
+                              const struct fw_growth_table **out,
+                              struct fw_error *err);
 
 /* The table's rates, in place of those of *growth. year_kg_ha is what grows in
  * a year, for a table of shares; 0: the middle of its range. Returns the sum of
  * its shares, 0 to 1, as printed and never scaled; 1 for a table of rates. */
-FW_API double fw_growth_take(const struct fw_growth_table *table,
-                             double year_kg_ha, struct fw_growth *growth);
+double fw_growth_take(const struct fw_growth_table *table, double year_kg_ha,
+                      struct fw_growth *growth);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

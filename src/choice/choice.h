@@ -1,14 +1,10 @@
 /* What a layout costs a person, and the ground and the beginning of a plan for
  * a replay of its time. */
-#ifndef FW_CHOICE_H
-#define FW_CHOICE_H
+#ifndef FW_CHOICE_CHOICE_H
+#define FW_CHOICE_CHOICE_H
 
-#include <foldwright/farm.h>
-#include <foldwright/plan.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
+#include "farm/farm.h"
+#include "plan/plan.h"
 
 /* What a candidate layout of a field costs a person. */
 struct fw_plan_score {
@@ -64,7 +60,7 @@ struct fw_plan_scores {
     struct fw_notes unplanned; /* fields that cannot be planned, by name */
 };
 
-FW_API void fw_plan_scores_release(struct fw_plan_scores *scores);
+void fw_plan_scores_release(struct fw_plan_scores *scores);
 
 /* How things are before the plan's first move, for a replay of it; land is the
  * plan's. Release it when done. */
@@ -73,19 +69,15 @@ struct fw_plan_start {
     bool *stands, *grazed;
     struct fw_time_stay *before;
 };
-FW_API enum fw_status fw_plan_start(const struct fw_plan *plan,
-                                    const struct fw_land *land,
-                                    struct fw_plan_start *out,
-                                    struct fw_error *err);
-FW_API void fw_plan_start_release(struct fw_plan_start *start);
+enum fw_status fw_plan_start(const struct fw_plan *plan,
+                             const struct fw_land *land,
+                             struct fw_plan_start *out, struct fw_error *err);
+void fw_plan_start_release(struct fw_plan_start *start);
 
 /* The ground of the plan, for a replay of its time: its lines are the fences,
  * and run as these do. What they take in minutes is not in it. FW_ENOMEM.
  * Release it when done. */
-FW_API enum fw_status fw_plan_land(const struct fw_plan *plan,
-                                   struct fw_land *out, struct fw_error *err);
+enum fw_status fw_plan_land(const struct fw_plan *plan, struct fw_land *out,
+                            struct fw_error *err);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

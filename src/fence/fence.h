@@ -1,14 +1,11 @@
 /* Temporary and permanent fence: posts, wire, reels, the kit to own, the list
  * to buy. Lines come in as points of the local plane. */
-#ifndef FW_FENCE_H
-#define FW_FENCE_H
+#ifndef FW_FENCE_FENCE_H
+#define FW_FENCE_FENCE_H
 
+#include "geo/geo.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
+#include <foldwright/kit.h>
 
 struct fw_fence_spec {
     int strands;       /* 1 to 8 */
@@ -25,7 +22,7 @@ struct fw_fence_spec {
 
 /* Two strands at 35 and 55 cm, posts at 8 m: common practice and a published
  * interior fence; see fence.c for each source. */
-FW_API struct fw_fence_spec fw_fence_moved_default(void);
+struct fw_fence_spec fw_fence_moved_default(void);
 
 /* The smallest that a moved fence has to hold. */
 enum fw_held { FW_HELD_GROWN, FW_HELD_WEANED, FW_HELD_AT_FOOT };
@@ -35,10 +32,10 @@ struct fw_wires {
     double bottom_m, top_m;
     double most_bottom_m; /* they slip under a lowest wire over that */
 };
-FW_API struct fw_wires fw_fence_wires(enum fw_held held, int strands);
+struct fw_wires fw_fence_wires(enum fw_held held, int strands);
 
 /* A permanent electric perimeter: five strands, posts at 15 m. */
-FW_API struct fw_fence_spec fw_fence_perimeter_default(void);
+struct fw_fence_spec fw_fence_perimeter_default(void);
 
 enum fw_post_why {
     FW_POST_END, /* stands where the line ends; a post of the perimeter may do,
@@ -70,28 +67,25 @@ struct fw_fence_count {
 /* Reels of a line whose strands are so long, slack included: nobody cuts a wire
  * so that two share one. A count that no farm needs comes out as over a
  * million, whatever the length. */
-FW_API int fw_fence_reels(double strand_m, const struct fw_fence_spec *spec);
+int fw_fence_reels(double strand_m, const struct fw_fence_spec *spec);
 
 /* Count what the open or closed line needs. FW_EINPUT: a spec value is out of
  * range; FW_EFAULT: the line has no length. On failure *out is unchanged. */
-FW_API enum fw_status fw_fence_count(const struct fw_point *line, size_t count,
-                                     bool closed,
-                                     const struct fw_fence_spec *spec,
-                                     struct fw_fence_count *out,
-                                     struct fw_error *err);
+enum fw_status fw_fence_count(const struct fw_point *line, size_t count,
+                              bool closed, const struct fw_fence_spec *spec,
+                              struct fw_fence_count *out, struct fw_error *err);
 
 /* Where the posts stand; *posts is an array of *post_count to be given back
  * with fw_fence_posts_free. Equal gaps between bends, each at most post_gap_m.
  */
-FW_API enum fw_status fw_fence_posts(const struct fw_point *line, size_t count,
-                                     bool closed,
-                                     const struct fw_fence_spec *spec,
-                                     struct fw_fence_post **posts,
-                                     size_t *post_count, struct fw_error *err);
-FW_API void fw_fence_posts_free(struct fw_fence_post *posts);
+enum fw_status fw_fence_posts(const struct fw_point *line, size_t count,
+                              bool closed, const struct fw_fence_spec *spec,
+                              struct fw_fence_post **posts, size_t *post_count,
+                              struct fw_error *err);
+void fw_fence_posts_free(struct fw_fence_post *posts);
 
 /* Line, with that slope (rise over run), on the ground. */
-FW_API double fw_fence_ground_m(double plan_m, double slope);
+double fw_fence_ground_m(double plan_m, double slope);
 
 /* One thing to buy or to own. */
 struct fw_material {
@@ -112,25 +106,20 @@ struct fw_prices {
     char currency[8];
 };
 
-/* What a kit of moved fence consists of: the most that stands at once. */
-struct fw_kit {
-    int reels;
-    int posts;
-    double wire_m;
-};
-
 /* Rows for the kit, or for a new perimeter round a bare field (bends with
  * corner posts and braces, line posts, wire by strand, insulators). The rows
  * go to `rows`, `most` of them at most; *count says how many. */
-FW_API enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
-                                        const struct fw_fence_spec *spec,
-                                        const struct fw_prices *prices,
-                                        struct fw_material *rows, size_t most,
-                                        size_t *count, struct fw_error *err);
-FW_API enum fw_status fw_fence_perimeter_list(
-    const struct fw_point *ring, size_t count, const struct fw_fence_spec *spec,
-    const struct fw_prices *prices, struct fw_material *rows, size_t most,
-    size_t *row_count, struct fw_error *err);
+enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
+                                 const struct fw_fence_spec *spec,
+                                 const struct fw_prices *prices,
+                                 struct fw_material *rows, size_t most,
+                                 size_t *count, struct fw_error *err);
+enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
+                                       size_t count,
+                                       const struct fw_fence_spec *spec,
+                                       const struct fw_prices *prices,
+                                       struct fw_material *rows, size_t most,
+                                       size_t *row_count, struct fw_error *err);
 
 /* Minutes to lay, set, take up and carry one moved line (rates are common
  * practice, no source, to be set from the shepherd's own watch). */
@@ -142,33 +131,26 @@ struct fw_fence_rates {
     double end_s;        /* 45: tie or clip one end */
     int posts_an_armful; /* 20 */
 };
-FW_API struct fw_fence_rates fw_fence_rates_default(void);
+struct fw_fence_rates fw_fence_rates_default(void);
 
 /* From one end and back to it: wire, posts, ends, the walk back, posts beyond
  * an armful fetched from that end. Not the way to the line. NaN when a rate is
  * out of range. */
-FW_API double fw_fence_set_min(const struct fw_fence_count *line, int strands,
-                               const struct fw_fence_rates *rates);
-FW_API double fw_fence_take_down_min(const struct fw_fence_count *line,
-                                     int strands,
-                                     const struct fw_fence_rates *rates);
+double fw_fence_set_min(const struct fw_fence_count *line, int strands,
+                        const struct fw_fence_rates *rates);
+double fw_fence_take_down_min(const struct fw_fence_count *line, int strands,
+                              const struct fw_fence_rates *rates);
 
 /* How often a person walks along the line meanwhile: out with the wire and
  * back, winding and back for the next strand, and for posts beyond an armful.
  * NaN when a rate is out of range. */
-FW_API double fw_fence_set_passes(const struct fw_fence_count *line,
-                                  int strands,
-                                  const struct fw_fence_rates *rates);
-FW_API double fw_fence_take_down_passes(const struct fw_fence_count *line,
-                                        int strands,
-                                        const struct fw_fence_rates *rates);
+double fw_fence_set_passes(const struct fw_fence_count *line, int strands,
+                           const struct fw_fence_rates *rates);
+double fw_fence_take_down_passes(const struct fw_fence_count *line, int strands,
+                                 const struct fw_fence_rates *rates);
 
 /* To lay grass flat along the line before it is set, there and back. */
 enum { FW_FENCE_LAY_PASSES = 2 };
-FW_API double fw_fence_lay_min(double line_m,
-                               const struct fw_fence_rates *rates);
+double fw_fence_lay_min(double line_m, const struct fw_fence_rates *rates);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -1,18 +1,14 @@
 /* Water for the flock: litres, hauling, where the trough stands, how far the
  * sheep walk to it. */
-#ifndef FW_WATER_H
-#define FW_WATER_H
+#ifndef FW_WATER_WATER_H
+#define FW_WATER_WATER_H
 
+#include "geo/geo.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* Trips with the tank for so many litres: ceil(litres / tank). */
-FW_API enum fw_status fw_water_trips(double litres, double tank_l, int *out,
-                                     struct fw_error *err);
+enum fw_status fw_water_trips(double litres, double tank_l, int *out,
+                              struct fw_error *err);
 
 struct fw_walk {
     bool known;    /* false: the way to the water is not straight */
@@ -24,9 +20,9 @@ struct fw_walk {
  * first, either way round; ring_start has ring_count + 1 entries. */
 
 /* The walk inside a paddock to its water. Round a hole it is not straight. */
-FW_API struct fw_walk fw_water_walk(const struct fw_point *points,
-                                    const size_t *ring_start, size_t ring_count,
-                                    struct fw_point water);
+struct fw_walk fw_water_walk(const struct fw_point *points,
+                             const size_t *ring_start, size_t ring_count,
+                             struct fw_point water);
 
 /* A place for a trough that moves with the flock: inside the paddock and
  * outside its holes, reached from `from` (where the vehicle comes from), at
@@ -34,18 +30,14 @@ FW_API struct fw_walk fw_water_walk(const struct fw_point *points,
  * where there is room for it, every point of the paddock in straight reach
  * where that can be, and of those places the one with the least mean walk among
  * those nearest to `from`. */
-FW_API enum fw_status fw_water_place(const struct fw_point *points,
-                                     const size_t *ring_start,
-                                     size_t ring_count, struct fw_point from,
-                                     const struct fw_point *opening,
-                                     double keep_m, struct fw_point *out,
-                                     struct fw_error *err);
+enum fw_status fw_water_place(const struct fw_point *points,
+                              const size_t *ring_start, size_t ring_count,
+                              struct fw_point from,
+                              const struct fw_point *opening, double keep_m,
+                              struct fw_point *out, struct fw_error *err);
 
 /* How a distance to water compares with published guidance: NULL when near
  * enough, else one line with the figure and its source. */
-FW_API const char *fw_water_distance_word(double longest_m);
+const char *fw_water_distance_word(double longest_m);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -4,16 +4,12 @@
  *
  * Rings are not closed and may run either way; the first is the outer one, the
  * others are holes. ring_start has ring_count + 1 entries. */
-#ifndef FW_WAYS_H
-#define FW_WAYS_H
+#ifndef FW_GEO_WAYS_H
+#define FW_GEO_WAYS_H
 
+#include "geo/geo.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* A part of the ground with less than this share of its area is a nook: nobody
  * need get there. */
@@ -38,10 +34,10 @@ struct fw_neck {
  * Ground that is nowhere as wide as wide_m has no parts, and no neck: see
  * `fits`.
  * FW_EINPUT: wide_m is not over 0; FW_EFAULT: the ground has no inside. */
-FW_API enum fw_status fw_ways_neck(const struct fw_point *points,
-                                   const size_t *ring_start, size_t ring_count,
-                                   double wide_m, struct fw_neck *out,
-                                   struct fw_error *err);
+enum fw_status fw_ways_neck(const struct fw_point *points,
+                            const size_t *ring_start, size_t ring_count,
+                            double wide_m, struct fw_neck *out,
+                            struct fw_error *err);
 
 /* How deep the ground is behind an opening a-b on its edge: square to the
  * opening and over its whole width, up to the nearest edge, at most deep_m.
@@ -49,12 +45,8 @@ FW_API enum fw_status fw_ways_neck(const struct fw_point *points,
  * A side that leaves an end of it at less than a right angle makes that 0,
  * since it stands before that end: whoever can do with less width moves a and
  * b towards each other first. 0 too for an opening without a width. */
-FW_API double fw_ways_room_m(struct fw_point a, struct fw_point b,
-                             const struct fw_point *points,
-                             const size_t *ring_start, size_t ring_count,
-                             double deep_m);
+double fw_ways_room_m(struct fw_point a, struct fw_point b,
+                      const struct fw_point *points, const size_t *ring_start,
+                      size_t ring_count, double deep_m);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -6,15 +6,11 @@
  * a cut may be sought by Newton's method on fw_ground_mass_kg with
  * fw_ground_chord_kg_m as its derivative. What is made here does not change
  * any more, so that threads may share it. */
-#ifndef FW_GROUND_H
-#define FW_GROUND_H
+#ifndef FW_GEO_GROUND_H
+#define FW_GEO_GROUND_H
 
+#include "geo/geo.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* ---- rasters ---- */
 
@@ -30,38 +26,37 @@ struct fw_grid {
     long long first_column, first_row;
 };
 
-FW_API void fw_grid_release(struct fw_grid *grid);
+void fw_grid_release(struct fw_grid *grid);
 
 /* A grid taken into a field's plane: its cells are quadrilaterals between
  * their corners, which lie where PROJ puts them. */
 struct fw_raster;
 
-FW_API void fw_raster_free(struct fw_raster *raster);
+void fw_raster_free(struct fw_raster *raster);
 
 /* The value at a place, bilinear between the centres of the cells, of those
  * that have data; the cell's own value beyond the outermost centres. NaN where
  * the cell has none, or outside. */
-FW_API double fw_raster_at(const struct fw_raster *raster,
-                           struct fw_lonlat place);
-FW_API double fw_raster_at_point(const struct fw_raster *raster,
-                                 struct fw_point point);
+double fw_raster_at(const struct fw_raster *raster, struct fw_lonlat place);
+double fw_raster_at_point(const struct fw_raster *raster,
+                          struct fw_point point);
 
 /* How wide its cells are, in the middle of it. */
-FW_API double fw_raster_cell_m(const struct fw_raster *raster);
+double fw_raster_cell_m(const struct fw_raster *raster);
 
 /* Its cells, counted from 0; rows run up the map. NaN: no data. */
-FW_API size_t fw_raster_columns(const struct fw_raster *raster);
-FW_API size_t fw_raster_rows(const struct fw_raster *raster);
-FW_API double fw_raster_value(const struct fw_raster *raster, size_t column,
-                              size_t row);
-FW_API struct fw_point fw_raster_centre(const struct fw_raster *raster,
-                                        size_t column, size_t row);
+size_t fw_raster_columns(const struct fw_raster *raster);
+size_t fw_raster_rows(const struct fw_raster *raster);
+double fw_raster_value(const struct fw_raster *raster, size_t column,
+                       size_t row);
+struct fw_point fw_raster_centre(const struct fw_raster *raster, size_t column,
+                                 size_t row);
 
 /* Which cells the field's values come from: those that it touches and those
  * beside them. out: room for all cells, row by row. */
-FW_API enum fw_status fw_raster_under(const struct fw_raster *raster,
-                                      const struct fw_field *field, bool *out,
-                                      struct fw_error *err);
+enum fw_status fw_raster_under(const struct fw_raster *raster,
+                               const struct fw_field *field, bool *out,
+                               struct fw_error *err);
 
 /* ---- feed ---- */
 
@@ -85,39 +80,36 @@ struct fw_ground_cover {
 
 /* The same everywhere. FW_EINPUT: a density is negative or not finite; so it
  * is below. */
-FW_API enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
-                                     struct fw_error *err);
+enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
+                              struct fw_error *err);
 
 /* The values of the raster, in kg per m2; base_kg_m2 where it has none. The
  * ground takes the raster when all goes well. The raster must reach at least
  * one cell beyond the field on all sides, with or without data there. */
-FW_API enum fw_status
-fw_ground_cells(const struct fw_field *field, double base_kg_m2,
-                struct fw_raster *raster, struct fw_ground **out,
-                struct fw_ground_cover *cover, struct fw_error *err);
-FW_API void fw_ground_free(struct fw_ground *ground);
+enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
+                               struct fw_raster *raster, struct fw_ground **out,
+                               struct fw_ground_cover *cover,
+                               struct fw_error *err);
+void fw_ground_free(struct fw_ground *ground);
 
 /* Is the density the same everywhere? Also true of NULL. */
-FW_API bool fw_ground_is_even(const struct fw_ground *ground);
+bool fw_ground_is_even(const struct fw_ground *ground);
 
 /* Of an even ground, and where nothing else is told. */
-FW_API double fw_ground_base_kg_m2(const struct fw_ground *ground);
+double fw_ground_base_kg_m2(const struct fw_ground *ground);
 
 /* Mass inside a polygon with holes that lies in the field: rings not closed,
  * anticlockwise ones count as they are and clockwise ones as holes, so that
  * the mass of several rings is the sum of theirs. ring_start has
  * ring_count + 1 entries. */
-FW_API double fw_ground_mass_kg(const struct fw_ground *ground,
-                                const struct fw_point *points,
-                                const size_t *ring_start, size_t ring_count);
+double fw_ground_mass_kg(const struct fw_ground *ground,
+                         const struct fw_point *points,
+                         const size_t *ring_start, size_t ring_count);
 
 /* Integral of the density along a segment in the field: by how much the mass
  * grows when that fence moves by one metre square to itself. Along the edge of
  * a zone it is the density of one of its two sides. */
-FW_API double fw_ground_chord_kg_m(const struct fw_ground *ground,
-                                   struct fw_point a, struct fw_point b);
+double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
+                            struct fw_point b);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

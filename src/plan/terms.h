@@ -1,14 +1,10 @@
 /* What a farm tells and its plan keeps: what a side holds, what the current
  * meets, whether the grass grows, and what was taken for granted. */
-#ifndef FW_TERMS_H
-#define FW_TERMS_H
+#ifndef FW_PLAN_TERMS_H
+#define FW_PLAN_TERMS_H
 
-#include <foldwright/flock.h>
+#include "flock/flock.h"
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 enum fw_holds {
     FW_HOLDS_UNTOLD,
@@ -67,7 +63,7 @@ struct fw_farm_wiring {
 
 /* What holds where nobody told anything; docs/guide/power.md has the sources. A
  * plan takes it for a wiring that is all 0. */
-FW_API struct fw_farm_wiring fw_farm_wiring_default(void);
+struct fw_farm_wiring fw_farm_wiring_default(void);
 
 struct fw_farm_default {
     char what[64];  /* "post gap" */
@@ -75,7 +71,4 @@ struct fw_farm_default {
     char source[160];
 };
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -3,15 +3,11 @@
  * Dry-matter intake comes from a published table by state and weight, or from
  * the shepherd's own figure. Unweaned lambs count with their dam until about
  * six weeks, then as lambs at foot. */
-#ifndef FW_FLOCK_H
-#define FW_FLOCK_H
+#ifndef FW_FLOCK_FLOCK_H
+#define FW_FLOCK_FLOCK_H
 
 #include <foldwright/error.h>
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 enum fw_state {
     FW_DRY,
@@ -70,25 +66,23 @@ struct fw_intake {
 };
 
 /* NULL: there is no such state. */
-FW_API const struct fw_intake_row *fw_flock_row(enum fw_state state);
+const struct fw_intake_row *fw_flock_row(enum fw_state state);
 
 /* The smallest that go with any of the classes. */
-FW_API enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes,
-                                    size_t count);
+enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes,
+                             size_t count);
 
 /* Are there ewes in their first weeks of milk? No head counts their lambs. */
-FW_API bool fw_flock_suckles(const struct fw_flock_class *classes,
-                             size_t count);
+bool fw_flock_suckles(const struct fw_flock_class *classes, size_t count);
 
 /* The state for a word ("dry", "dry-ewe", "lactation-twins", ...); FW_EINPUT
  * with the nearest word suggested. */
-FW_API enum fw_status fw_flock_state(const char *word, enum fw_state *out,
-                                     struct fw_error *err);
+enum fw_status fw_flock_state(const char *word, enum fw_state *out,
+                              struct fw_error *err);
 
 /* FW_EINPUT: a value is out of its range. */
-FW_API enum fw_status fw_flock_intake(const struct fw_flock_class *sheep,
-                                      struct fw_intake *out,
-                                      struct fw_error *err);
+enum fw_status fw_flock_intake(const struct fw_flock_class *sheep,
+                               struct fw_intake *out, struct fw_error *err);
 
 struct fw_flock_sums {
     int head; /* all classes */
@@ -98,16 +92,12 @@ struct fw_flock_sums {
     const char *water_source;
 };
 
-FW_API enum fw_status fw_flock_sum(const struct fw_flock_class *classes,
-                                   size_t count, struct fw_flock_sums *out,
-                                   struct fw_error *err);
+enum fw_status fw_flock_sum(const struct fw_flock_class *classes, size_t count,
+                            struct fw_flock_sums *out, struct fw_error *err);
 
 /* Daily water of one head, litres: the planning figure by state and weight,
  * with its source. */
-FW_API double fw_flock_water_l_day(const struct fw_flock_class *sheep,
-                                   const char **source);
+double fw_flock_water_l_day(const struct fw_flock_class *sheep,
+                            const char **source);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

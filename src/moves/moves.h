@@ -12,16 +12,12 @@
  * clears it. A day's state is that after its last step. Days are those of
  * date.h. docs/guide/plan.md says in words what is decided and why,
  * docs/guide/moves.md how to ask. */
-#ifndef FW_MOVES_H
-#define FW_MOVES_H
+#ifndef FW_MOVES_MOVES_H
+#define FW_MOVES_MOVES_H
 
+#include "land/land.h"
 #include <foldwright/date.h>
 #include <foldwright/error.h>
-#include <foldwright/land.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* ---- what is asked ---- */
 
@@ -192,23 +188,23 @@ struct fw_time {
  * FW_EINPUT: no stay, or one that ends before it begins, or begins before the
  * one before it has ended, or in a cell that there is not. FW_ENOMEM. Nothing
  * is refused for what comes of it: that is for fw_time_judge. */
-FW_API enum fw_status fw_time_make(struct fw_land *land,
-                                   const struct fw_time_stay *stays,
-                                   size_t count, const struct fw_habits *habits,
-                                   const struct fw_time_start *start,
-                                   struct fw_time *out, struct fw_error *err);
-FW_API void fw_time_release(struct fw_time *time);
+enum fw_status fw_time_make(struct fw_land *land,
+                            const struct fw_time_stay *stays, size_t count,
+                            const struct fw_habits *habits,
+                            const struct fw_time_start *start,
+                            struct fw_time *out, struct fw_error *err);
+void fw_time_release(struct fw_time *time);
 
 /* Is it too narrow for that flock, or has too little room beside it? Of a gate
  * nobody knows: no. */
-FW_API bool fw_opening_is_tight(const struct fw_opening *opening,
-                                const struct fw_habits *habits);
+bool fw_opening_is_tight(const struct fw_opening *opening,
+                         const struct fw_habits *habits);
 
 /* The nights of a stay: from its first day to before the other one. */
 struct fw_nights {
     int from, to;
 };
-FW_API struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay);
+struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay);
 
 /* When each cell is first entered and last left, each line first put up and
  * last taken down: FW_NO_DAY where that never is, or was before. What it had in
@@ -217,26 +213,24 @@ FW_API struct fw_nights fw_time_nights(const struct fw_time *time, size_t stay);
 struct fw_time_dates {
     struct fw_nights *cells, *lines;
 };
-FW_API enum fw_status fw_time_dates(const struct fw_time *time,
-                                    size_t cell_count, size_t line_count,
-                                    struct fw_time_dates *out,
-                                    struct fw_error *err);
-FW_API void fw_time_dates_release(struct fw_time_dates *dates);
+enum fw_status fw_time_dates(const struct fw_time *time, size_t cell_count,
+                             size_t line_count, struct fw_time_dates *out,
+                             struct fw_error *err);
+void fw_time_dates_release(struct fw_time_dates *dates);
 
 /* By field: the day on which the first of its lines goes up and that on which
  * the last one comes down, both of them; `from` after `to` where none ever
  * stands. Lines that stood before, or are left, have the least or the greatest
  * of days. out has room for all fields of the land. */
-FW_API void fw_time_field_days(const struct fw_time *time,
-                               const struct fw_land *land,
-                               struct fw_nights *out);
+void fw_time_field_days(const struct fw_time *time, const struct fw_land *land,
+                        struct fw_nights *out);
 
 /* The last move that was made when that day ends; FW_NONE: none was. */
-FW_API size_t fw_time_move_by(const struct fw_time *time, int day);
+size_t fw_time_move_by(const struct fw_time *time, int day);
 
 /* Stays and moves so many days later, or earlier when negative; nothing else
  * changes. */
-FW_API void fw_time_shift(struct fw_time *time, int days);
+void fw_time_shift(struct fw_time *time, int days);
 
 /* ---- what comes of it ---- */
 
@@ -268,33 +262,32 @@ struct fw_replay {
 /* As things are before the first step: the flock is outside. `start` is what
  * the time was made with. FW_ENOMEM. End it when done. */
 
-FW_API enum fw_status fw_replay_begin(const struct fw_land *land,
-                                      const struct fw_time *time,
-                                      const struct fw_time_start *start,
-                                      struct fw_replay *out,
-                                      struct fw_error *err);
-FW_API void fw_replay_end(struct fw_replay *replay);
+enum fw_status fw_replay_begin(const struct fw_land *land,
+                               const struct fw_time *time,
+                               const struct fw_time_start *start,
+                               struct fw_replay *out, struct fw_error *err);
+void fw_replay_end(struct fw_replay *replay);
 
 /* Do one step; NULL when all are done. replay->move is its move. */
-FW_API const struct fw_step *fw_replay_step(struct fw_replay *replay);
+const struct fw_step *fw_replay_step(struct fw_replay *replay);
 
 /* Equal at two places of one replay when the same lines stand there. */
-FW_API unsigned long fw_replay_key(const struct fw_replay *replay);
+unsigned long fw_replay_key(const struct fw_replay *replay);
 
 /* The line that was set last of those of a field that stand, edges apart;
  * FW_NONE: none does. */
-FW_API size_t fw_replay_newest(const struct fw_replay *replay, size_t field);
+size_t fw_replay_newest(const struct fw_replay *replay, size_t field);
 
 /* Go on to the end of that move; a replay that is past it stays where it is.
  * False: there is no such move. */
-FW_API bool fw_replay_to_move(struct fw_replay *replay, size_t move);
+bool fw_replay_to_move(struct fw_replay *replay, size_t move);
 
 /* The cells that the flock can walk to as things are, its own first; none when
  * it is outside. They belong to the replay, until the next call. */
-FW_API const size_t *fw_replay_ground(struct fw_replay *replay, size_t *count);
+const size_t *fw_replay_ground(struct fw_replay *replay, size_t *count);
 
 /* Does that ground have the field's water? */
-FW_API bool fw_replay_has_water(struct fw_replay *replay);
+bool fw_replay_has_water(struct fw_replay *replay);
 
 /* ---- what it is worth ---- */
 
@@ -326,17 +319,14 @@ struct fw_time_sums {
 
 /* Faults are counted, not refused; with FW_TIME_LOOSE or FW_TIME_UNTIED a time
  * is not to be used. Fills minutes and passes of time->moves too. FW_ENOMEM. */
-FW_API enum fw_status
-fw_time_judge(const struct fw_land *land, struct fw_time *time,
-              const struct fw_habits *habits, const struct fw_time_start *start,
-              struct fw_time_sums *out, struct fw_error *err);
+enum fw_status fw_time_judge(const struct fw_land *land, struct fw_time *time,
+                             const struct fw_habits *habits,
+                             const struct fw_time_start *start,
+                             struct fw_time_sums *out, struct fw_error *err);
 
 /* Is the line hooked on to something live at its end A, its first, as far as is
  * told? A line that hangs on another has what that one has; FW_FEEDS_PERHAPS:
  * nobody said whether the edge is live. */
-FW_API enum fw_feeds fw_land_fed(const struct fw_land *land, size_t line);
+enum fw_feeds fw_land_fed(const struct fw_land *land, size_t line);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

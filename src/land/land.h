@@ -9,19 +9,14 @@
  * Everything is an index; places are metres in the plane of their field, so
  * that those of two fields have nothing to do with each other.
  * docs/guide/plan.md says it in words, docs/guide/moves.md how to use it. */
-#ifndef FW_LAND_H
-#define FW_LAND_H
+#ifndef FW_LAND_LAND_H
+#define FW_LAND_LAND_H
 
+#include "geo/geo.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* No such index. */
 #ifndef FW_NONE
-#define FW_NONE ((size_t)-1)
 #endif
 
 enum fw_cell_kind {
@@ -142,35 +137,31 @@ struct fw_land_map {
 /* A land of so many fields. Arrays are copied. FW_ENOMEM is all that can fail:
  * that indexes fit is for the caller to see to. Release the land when done; {0}
  * is an empty one, and what a release leaves. */
-FW_API enum fw_status fw_land_new(const struct fw_land_map *maps, size_t count,
-                                  struct fw_land *out, struct fw_error *err);
-FW_API void fw_land_release(struct fw_land *land);
+enum fw_status fw_land_new(const struct fw_land_map *maps, size_t count,
+                           struct fw_land *out, struct fw_error *err);
+void fw_land_release(struct fw_land *land);
 
 /* The cell on the other side of a door of that cell. */
-FW_API size_t fw_land_beyond(const struct fw_land *land, size_t door,
-                             size_t cell);
+size_t fw_land_beyond(const struct fw_land *land, size_t door, size_t cell);
 
 /* How many cells a field has; the number in the land of its k-th, paddocks
  * first; and back from that number to k. */
-FW_API size_t fw_land_cell_count(const struct fw_land *land, size_t field);
-FW_API size_t fw_land_cell(const struct fw_land *land, size_t field, size_t k);
-FW_API size_t fw_land_local(const struct fw_land *land, size_t cell);
+size_t fw_land_cell_count(const struct fw_land *land, size_t field);
+size_t fw_land_cell(const struct fw_land *land, size_t field, size_t k);
+size_t fw_land_local(const struct fw_land *land, size_t cell);
 
 /* The place so far along a line from its first point; beyond an end, that end.
  */
-FW_API struct fw_point fw_land_along(const struct fw_land *land, size_t line,
-                                     double at_m);
+struct fw_point fw_land_along(const struct fw_land *land, size_t line,
+                              double at_m);
 
 /* Let a line run the other way round: its first end becomes its last. Doors
  * keep their numbers, and their cells change sides. */
-FW_API void fw_land_turn(struct fw_land *land, size_t line);
+void fw_land_turn(struct fw_land *land, size_t line);
 
 /* How far the farthest corner of a cell lies from a place of its field,
  * straight. */
-FW_API double fw_land_far_m(const struct fw_land *land, size_t cell,
-                            struct fw_point from);
+double fw_land_far_m(const struct fw_land *land, size_t cell,
+                     struct fw_point from);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -3,17 +3,13 @@
  * Rules in print differ three- to fivefold: the one used is named, and each
  * figure carries its source and a mark that says what the source is worth. The
  * volts along a fence are circuit.h's business. */
-#ifndef FW_POWER_H
-#define FW_POWER_H
+#ifndef FW_POWER_POWER_H
+#define FW_POWER_POWER_H
 
 #include <foldwright/error.h>
 #include <foldwright/figures.h>
 #include <stdbool.h>
 #include <stddef.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* ---- joules, rods and volts wanted: the first sizes ---- */
 
@@ -34,10 +30,9 @@ struct fw_joule_row {
     const char *short_of; /* ... where no size gives enough volts */
 };
 
-FW_API const struct fw_joule_row *fw_power_rule(enum fw_joule_rule rule);
-FW_API enum fw_status fw_power_rule_find(const char *word,
-                                         enum fw_joule_rule *out,
-                                         struct fw_error *err);
+const struct fw_joule_row *fw_power_rule(enum fw_joule_rule rule);
+enum fw_status fw_power_rule_find(const char *word, enum fw_joule_rule *out,
+                                  struct fw_error *err);
 
 struct fw_energizer {
     double need_j;     /* by the rule */
@@ -56,10 +51,10 @@ struct fw_energizer {
 /* hot_m is the length of all fence that is live at once; coat and soil change
  * the volts wanted (fw_coat and dry soil: the numbers of flock.h are taken as
  * plain flags here). given_j 0: size it. FW_EINPUT: negative or not finite. */
-FW_API enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
-                                    double given_j, bool woolled, bool dry_soil,
-                                    bool portable, struct fw_energizer *out,
-                                    struct fw_error *err);
+enum fw_status fw_power_size(double hot_m, enum fw_joule_rule rule,
+                             double given_j, bool woolled, bool dry_soil,
+                             bool portable, struct fw_energizer *out,
+                             struct fw_error *err);
 
 /* What a tester should read, and what should be left of it while a sheep
  * touches the fence. Dry soil counts whatever the coat. */
@@ -69,10 +64,9 @@ struct fw_power_wanted {
     enum fw_mark mark;  /* of open_v; touched_v is published */
 };
 
-FW_API struct fw_power_wanted fw_power_wanted_volts(bool woolled,
-                                                    bool dry_soil);
-FW_API bool fw_power_meets(const struct fw_power_wanted *wanted, double open_v,
-                           double touched_v);
+struct fw_power_wanted fw_power_wanted_volts(bool woolled, bool dry_soil);
+bool fw_power_meets(const struct fw_power_wanted *wanted, double open_v,
+                    double touched_v);
 
 /* ---- the energizer on its data sheet ---- */
 
@@ -85,23 +79,22 @@ struct fw_power_source {
 
 /* Volts without load and at a load, 500 ohm on most sheets. FW_EINPUT: a value
  * is not over 0, or the volts do not fall under load. */
-FW_API enum fw_status fw_power_source_volts(double open_v, double load_v,
-                                            double load_ohm,
-                                            struct fw_power_source *out,
-                                            struct fw_error *err);
+enum fw_status fw_power_source_volts(double open_v, double load_v,
+                                     double load_ohm,
+                                     struct fw_power_source *out,
+                                     struct fw_error *err);
 
 /* Volts without load and joules at a load: the joules of a pulse that lasts
  * like one of 100 microseconds. */
-FW_API enum fw_status fw_power_source_joules(double open_v, double joules,
-                                             double load_ohm,
-                                             struct fw_power_source *out,
-                                             struct fw_error *err);
+enum fw_status fw_power_source_joules(double open_v, double joules,
+                                      double load_ohm,
+                                      struct fw_power_source *out,
+                                      struct fw_error *err);
 
 /* Joules alone: an order of magnitude, from a table of 0.25 to 5 J, between its
  * rows along the logarithm of the joules. FW_EINPUT: outside of it. */
-FW_API enum fw_status fw_power_source_guess(double joules,
-                                            struct fw_power_source *out,
-                                            struct fw_error *err);
+enum fw_status fw_power_source_guess(double joules, struct fw_power_source *out,
+                                     struct fw_error *err);
 
 struct fw_pulse {
     double interval_s; /* from one to the next */
@@ -123,12 +116,12 @@ enum fw_pulse_limit {
 
 /* The first limit of IEC 60335-2-76, as quoted in print, that the pulse breaks.
  * A maker vouches for an energizer; this catches a wrong digit. */
-FW_API enum fw_pulse_limit fw_power_limit_broken(const struct fw_pulse *pulse);
-FW_API const char *fw_power_limit_text(enum fw_pulse_limit limit);
-FW_API const char *fw_power_limit_source(enum fw_pulse_limit limit);
+enum fw_pulse_limit fw_power_limit_broken(const struct fw_pulse *pulse);
+const char *fw_power_limit_text(enum fw_pulse_limit limit);
+const char *fw_power_limit_source(enum fw_pulse_limit limit);
 
 /* Current-limited energizers, from memory: 15.7 A up to 0.1 ms, less after. */
-FW_API double fw_power_most_current_a(double duration_s);
+double fw_power_most_current_a(double duration_s);
 
 /* ---- the wire and what leaks from it ---- */
 
@@ -140,12 +133,12 @@ struct fw_conductor {
     enum fw_mark mark;
 };
 
-FW_API const struct fw_conductor *fw_power_conductors(size_t *count);
+const struct fw_conductor *fw_power_conductors(size_t *count);
 
 /* FW_EINPUT: no such conductor; the nearest word is suggested. */
-FW_API enum fw_status fw_power_conductor_find(const char *word,
-                                              const struct fw_conductor **out,
-                                              struct fw_error *err);
+enum fw_status fw_power_conductor_find(const char *word,
+                                       const struct fw_conductor **out,
+                                       struct fw_error *err);
 
 enum fw_leakage {
     FW_LEAKAGE_CLEAN,
@@ -165,34 +158,32 @@ struct fw_leakage_row {
     enum fw_mark mark;
 };
 
-FW_API const struct fw_leakage_row *fw_power_leakage(enum fw_leakage leakage);
-FW_API enum fw_status fw_power_leakage_find(const char *word,
-                                            enum fw_leakage *out,
-                                            struct fw_error *err);
+const struct fw_leakage_row *fw_power_leakage(enum fw_leakage leakage);
+enum fw_status fw_power_leakage_find(const char *word, enum fw_leakage *out,
+                                     struct fw_error *err);
 
 /* The class of the bottom strand when nobody told it: the grass reaches it
  * while it grows. */
-FW_API enum fw_leakage fw_power_leakage_untold(bool growing);
+enum fw_leakage fw_power_leakage_untold(bool growing);
 
 /* The same by how high the grass stands under the lowest wire, in metres: that
  * of a mown line up to half its height, what holds untold up to it, and beyond
  * it moderate, over twice as high heavy, unless it was laid flat: light (common
  * practice). Grass of 0: nobody knows how high. */
-FW_API enum fw_leakage fw_power_leakage_under(double grass_m, double wire_m,
-                                              bool laid_flat, bool growing);
+enum fw_leakage fw_power_leakage_under(double grass_m, double wire_m,
+                                       bool laid_flat, bool growing);
 
 /* The leakage of one strand, 0 being the bottom one, whose class is given:
  * while grass grows those above are one class better (common practice). 0: no
  * such class. */
-FW_API double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand,
-                                      bool growing);
+double fw_power_leakage_ohm_km(enum fw_leakage bottom, int strand,
+                               bool growing);
 
 /* Strands of one conductor, joined at both ends: the fence as a single wire.
  * leak_ohm_km has one figure a strand. FW_EINPUT: none, or one not over 0. */
-FW_API enum fw_status fw_power_bond(double ohm_m, const double *leak_ohm_km,
-                                    size_t strands, double *fence_ohm_m,
-                                    double *fence_leak_ohm_km,
-                                    struct fw_error *err);
+enum fw_status fw_power_bond(double ohm_m, const double *leak_ohm_km,
+                             size_t strands, double *fence_ohm_m,
+                             double *fence_leak_ohm_km, struct fw_error *err);
 
 /* ---- the earth ---- */
 
@@ -205,15 +196,15 @@ struct fw_soil_row {
     enum fw_mark mark;
 };
 
-FW_API const struct fw_soil_row *fw_power_soils(size_t *count);
-FW_API enum fw_status fw_power_soil_find(const char *word,
-                                         const struct fw_soil_row **out,
-                                         struct fw_error *err);
+const struct fw_soil_row *fw_power_soils(size_t *count);
+enum fw_status fw_power_soil_find(const char *word,
+                                  const struct fw_soil_row **out,
+                                  struct fw_error *err);
 
 /* What the ground under the four hooves of a sheep that touches one wire puts
  * in series with it, beyond what the 500 ohm of a body have of it: in loam and
  * better soil nothing. */
-FW_API double fw_power_hooves_ohm(double soil_ohm_m);
+double fw_power_hooves_ohm(double soil_ohm_m);
 
 struct fw_rod {
     double length_m, diameter_m;
@@ -221,16 +212,15 @@ struct fw_rod {
 };
 
 /* Six feet of 16 mm, ten feet apart. */
-FW_API struct fw_rod fw_power_rod(void);
+struct fw_rod fw_power_rod(void);
 
 /* Rods in a line, driven to their heads. FW_EINPUT: a value is out of range. */
-FW_API enum fw_status fw_power_earth_ohm(double soil_ohm_m,
-                                         const struct fw_rod *rod, int rods,
-                                         double *out, struct fw_error *err);
+enum fw_status fw_power_earth_ohm(double soil_ohm_m, const struct fw_rod *rod,
+                                  int rods, double *out, struct fw_error *err);
 
 /* How rods in a line hinder each other: 1 for two, 5/3 for three, ...; 0 for
  * one. */
-FW_API double fw_power_rods_factor(int rods);
+double fw_power_rods_factor(int rods);
 
 struct fw_rod_limit {
     double volts; /* the last rod reads no more with the fence shorted */
@@ -239,7 +229,7 @@ struct fw_rod_limit {
 };
 
 /* The limits in print; they differ, so that the limit is a setting. */
-FW_API const struct fw_rod_limit *fw_power_rod_limits(size_t *count);
+const struct fw_rod_limit *fw_power_rod_limits(size_t *count);
 
 enum fw_earth_rule {
     FW_EARTH_JOULES,
@@ -273,9 +263,8 @@ struct fw_earth {
  * shorted until a tester reads 2 kV. The greater number holds. The stronger
  * the energizer, by joules and by volts, the more rods, never fewer. FW_EINPUT:
  * a value is out of range. */
-FW_API enum fw_status fw_power_earth(const struct fw_earth_ask *ask,
-                                     struct fw_earth *out,
-                                     struct fw_error *err);
+enum fw_status fw_power_earth(const struct fw_earth_ask *ask,
+                              struct fw_earth *out, struct fw_error *err);
 
 /* Where the soil gives no earth, a strand does. */
 struct fw_earth_return {
@@ -285,25 +274,25 @@ struct fw_earth_return {
     enum fw_mark mark;
 };
 
-FW_API const struct fw_earth_return *fw_power_earth_return(int strands);
+const struct fw_earth_return *fw_power_earth_return(int strands);
 
 /* Strand 0 is the bottom one. */
-FW_API bool fw_power_is_earth_strand(int strand, int strands);
+bool fw_power_is_earth_strand(int strand, int strands);
 
 /* The strand of the other kind that a sheep touches with that one. */
-FW_API int fw_power_beside(int strand);
+int fw_power_beside(int strand);
 
 /* ---- what feeds the energizer ---- */
 
 /* Watts it takes for its output joules, a pulse each interval_s. FW_EINPUT:
  * joules are not over 0 to 100, or the interval not 1 to 10 s. */
-FW_API enum fw_status fw_power_draw_w(double joules, double interval_s,
-                                      double *out, struct fw_error *err);
+enum fw_status fw_power_draw_w(double joules, double interval_s, double *out,
+                               struct fw_error *err);
 
 /* The battery for so many days between charges, in steps of 5 Ah. FW_EINPUT: a
  * value is not over 0, or the battery over 10,000 Ah. */
-FW_API enum fw_status fw_power_battery_ah(double draw_a, double days,
-                                          double *out, struct fw_error *err);
+enum fw_status fw_power_battery_ah(double draw_a, double days, double *out,
+                                   struct fw_error *err);
 
 struct fw_solar {
     double wh_day, ah_day; /* what the energizer takes */
@@ -314,18 +303,13 @@ struct fw_solar {
 
 /* sun_h hours of full sun a day; margin 1.2 is 20 % more panel. FW_EINPUT: a
  * value is out of range, or no common panel is large enough. */
-FW_API enum fw_status fw_power_solar(double draw_a, double battery_v,
-                                     double sun_h, double margin,
-                                     struct fw_solar *out,
-                                     struct fw_error *err);
+enum fw_status fw_power_solar(double draw_a, double battery_v, double sun_h,
+                              double margin, struct fw_solar *out,
+                              struct fw_error *err);
 
 /* Kilowatt hours and money a month. FW_EINPUT: watts are not over 0 to 1,000,
  * or the price is negative. */
-FW_API enum fw_status fw_power_mains(double watts, double price_kwh,
-                                     double *kwh_month, double *cost_month,
-                                     struct fw_error *err);
+enum fw_status fw_power_mains(double watts, double price_kwh, double *kwh_month,
+                              double *cost_month, struct fw_error *err);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -3,16 +3,12 @@
  * Nothing here says that a fence is safe: it says what was checked, against
  * which published distance. Local codes, the maker's instructions, the utility
  * and a licensed electrician come first. */
-#ifndef FW_SAFETY_H
-#define FW_SAFETY_H
+#ifndef FW_SAFETY_SAFETY_H
+#define FW_SAFETY_SAFETY_H
 
+#include "geo/geo.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 /* What is true of this plan, so that the page holds what concerns it. */
 enum fw_concern {
@@ -49,7 +45,7 @@ enum fw_when {
 };
 
 /* "before you begin", "every day". */
-FW_API const char *fw_safety_when_word(enum fw_when when);
+const char *fw_safety_when_word(enum fw_when when);
 
 struct fw_caution {
     const char *id; /* "heart", "power-line", "bloat" */
@@ -65,14 +61,13 @@ struct fw_caution {
                            between  them; NULL: it has no figure to try */
 };
 
-FW_API const struct fw_caution *fw_safety_cautions(size_t *count);
+const struct fw_caution *fw_safety_cautions(size_t *count);
 
 /* Is that rule one of those that try the caution? */
-FW_API bool fw_safety_tries(const struct fw_caution *caution, const char *rule);
+bool fw_safety_tries(const struct fw_caution *caution, const char *rule);
 
 /* Is the caution part of a page with these concerns? */
-FW_API bool fw_safety_applies(const struct fw_caution *caution,
-                              unsigned concerns);
+bool fw_safety_applies(const struct fw_caution *caution, unsigned concerns);
 
 enum fw_role {
     FW_ROLE_POWER_LINE,
@@ -103,9 +98,9 @@ enum fw_role {
     FW_ROLE_COUNT
 };
 
-FW_API const char *fw_safety_role_word(enum fw_role role);
-FW_API enum fw_status fw_safety_role_find(const char *word, enum fw_role *out,
-                                          struct fw_error *err);
+const char *fw_safety_role_word(enum fw_role role);
+enum fw_status fw_safety_role_find(const char *word, enum fw_role *out,
+                                   struct fw_error *err);
 
 /* What the features of a role are drawn as; the bits add up. */
 enum fw_drawn {
@@ -115,7 +110,7 @@ enum fw_drawn {
 };
 
 /* What the role wants; anything else is used as it is drawn, with a warning. */
-FW_API unsigned fw_safety_role_drawn(enum fw_role role);
+unsigned fw_safety_role_drawn(enum fw_role role);
 
 /* ---- the checks, one table ---- */
 
@@ -156,39 +151,37 @@ struct fw_safety_rule {
     const char *source;
 };
 
-FW_API const struct fw_safety_rule *fw_safety_rules(size_t *count);
+const struct fw_safety_rule *fw_safety_rules(size_t *count);
 
 /* The rule of that id; NULL: there is none. */
-FW_API const struct fw_safety_rule *fw_safety_rule_find(const char *id);
+const struct fw_safety_rule *fw_safety_rule_find(const char *id);
 
 /* Does the rule hold for a feature of that role? kv counts for power lines
  * only; not over 0: not told, and then as for the highest. `drawn` is one bit
  * of enum fw_drawn. */
-FW_API bool fw_safety_covers(const struct fw_safety_rule *rule,
-                             enum fw_role role, double kv, enum fw_drawn drawn);
+bool fw_safety_covers(const struct fw_safety_rule *rule, enum fw_role role,
+                      double kv, enum fw_drawn drawn);
 
 /* Are power lines built for that voltage, within 0.5 % (IEC 60038, ANSI C84.1)?
  */
-FW_API bool fw_safety_is_nominal_kv(double kv);
+bool fw_safety_is_nominal_kv(double kv);
 /* Has the role checks that want a map of it? */
-FW_API bool fw_safety_is_checked(enum fw_role role);
+bool fw_safety_is_checked(enum fw_role role);
 
 /* The farthest that any check looks. */
-FW_API double fw_safety_reach_m(void);
+double fw_safety_reach_m(void);
 
-/* Wires near a power line stand no higher than this, which is as high as a
- * fence may be told to be; in older codes than that. */
-#define FW_SAFETY_HEIGHT_M 3.0
+/* In older codes no wire near a power line stands higher. */
 #define FW_SAFETY_OLDER_HEIGHT_M 2.0
 
 /* Signs along so many metres, both ends counted; 0 without a length or an
  * interval. */
-FW_API int fw_safety_sign_count(double along_m, double interval_m);
+int fw_safety_sign_count(double along_m, double interval_m);
 
 /* The order of magnitude of the current, in mA, through a person at a bare
  * fence that runs so far beside a line of 345 kV, 9 m off: one published case,
  * scaled by length alone. 0 for a line of another voltage. */
-FW_API double fw_safety_induced_ma(double kv, double along_m);
+double fw_safety_induced_ma(double kv, double along_m);
 
 /* ---- distances in the plane ---- */
 
@@ -197,10 +190,10 @@ FW_API double fw_safety_induced_ma(double kv, double along_m);
  * closed b is an area: a line that crosses it or lies inside has distance 0. A
  * count of 1 is a point. Infinite when a or b has no points. Closed lines
  * repeat no point. */
-FW_API double fw_safety_distance_m(const struct fw_point *a, size_t a_count,
-                                   bool a_closed, const struct fw_point *b,
-                                   size_t b_count, bool b_closed,
-                                   struct fw_point *where);
+double fw_safety_distance_m(const struct fw_point *a, size_t a_count,
+                            bool a_closed, const struct fw_point *b,
+                            size_t b_count, bool b_closed,
+                            struct fw_point *where);
 
 /* A feature of a map in the plane: points, lines, or the rings of an area with
  * its holes, none closed. */
@@ -213,15 +206,13 @@ struct fw_safety_shape {
 
 /* As fw_safety_distance_m, from an open line to a shape; a hole of an area is
  * outside it. */
-FW_API double fw_safety_shape_distance_m(const struct fw_point *line,
-                                         size_t count,
-                                         const struct fw_safety_shape *shape,
-                                         struct fw_point *where);
+double fw_safety_shape_distance_m(const struct fw_point *line, size_t count,
+                                  const struct fw_safety_shape *shape,
+                                  struct fw_point *where);
 
 /* The nearest place of the shape to a point of the plane. */
-FW_API struct fw_point
-fw_safety_shape_nearest(const struct fw_safety_shape *shape,
-                        struct fw_point from);
+struct fw_point fw_safety_shape_nearest(const struct fw_safety_shape *shape,
+                                        struct fw_point from);
 
 /* A part of a line, in metres from its first point. */
 struct fw_stretch {
@@ -233,22 +224,21 @@ struct fw_stretches { /* starts as {0} */
     size_t count, capacity;
 };
 
-FW_API void fw_stretches_release(struct fw_stretches *stretches);
+void fw_stretches_release(struct fw_stretches *stretches);
 
 /* Add the parts of the open line that lie within reach_m of the shape, exactly;
  * with most_deg under 90 only what runs beside sides of it whose direction is
  * at most so far from the line's, not beyond their ends. They come as found;
  * see fw_stretches_join. */
-FW_API enum fw_status fw_stretches_find(const struct fw_point *line,
-                                        size_t count,
-                                        const struct fw_safety_shape *shape,
-                                        double reach_m, double most_deg,
-                                        struct fw_stretches *out,
-                                        struct fw_error *err);
+enum fw_status fw_stretches_find(const struct fw_point *line, size_t count,
+                                 const struct fw_safety_shape *shape,
+                                 double reach_m, double most_deg,
+                                 struct fw_stretches *out,
+                                 struct fw_error *err);
 
 /* Put them in order and make one of those that overlap or have less than gap_m
  * between them. */
-FW_API void fw_stretches_join(struct fw_stretches *stretches, double gap_m);
+void fw_stretches_join(struct fw_stretches *stretches, double gap_m);
 
 /* Where the line crosses or touches the shape's outline. */
 struct fw_crossing {
@@ -263,21 +253,17 @@ struct fw_crossings { /* starts as {0} */
     bool lies_along; /* some part of the line lies on the outline */
 };
 
-FW_API void fw_crossings_release(struct fw_crossings *crossings);
+void fw_crossings_release(struct fw_crossings *crossings);
 
 /* Fill `out` in the order of the line. Where line and outline share more than
  * half a metre they do not cross but lie along each other. */
-FW_API enum fw_status fw_crossings_find(const struct fw_point *line,
-                                        size_t count,
-                                        const struct fw_safety_shape *shape,
-                                        struct fw_crossings *out,
-                                        struct fw_error *err);
+enum fw_status fw_crossings_find(const struct fw_point *line, size_t count,
+                                 const struct fw_safety_shape *shape,
+                                 struct fw_crossings *out,
+                                 struct fw_error *err);
 
 /* The point of a line so far along it. */
-FW_API struct fw_point fw_safety_along(const struct fw_point *line,
-                                       size_t count, double at_m);
+struct fw_point fw_safety_along(const struct fw_point *line, size_t count,
+                                double at_m);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -4,15 +4,11 @@
  * The share that is used has two bases in print, and mixing them is wrong by
  * about two: a share of all that stands, or a share of what stands above the
  * residual. It is always named, and a residual is never taken off twice. */
-#ifndef FW_FORAGE_H
-#define FW_FORAGE_H
+#ifndef FW_FORAGE_FORAGE_H
+#define FW_FORAGE_FORAGE_H
 
 #include <foldwright/error.h>
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 enum fw_use_of {
     FW_USE_UNTOLD, /* above the residual when one is given, else standing */
@@ -45,12 +41,12 @@ struct fw_density_row {
     const char *source;
 };
 
-FW_API const struct fw_density_row *fw_forage_rows(size_t *count);
+const struct fw_density_row *fw_forage_rows(size_t *count);
 
 /* FW_EINPUT: no such sward; the nearest word is suggested. */
-FW_API enum fw_status fw_forage_find(const char *word,
-                                     const struct fw_density_row **out,
-                                     struct fw_error *err);
+enum fw_status fw_forage_find(const char *word,
+                              const struct fw_density_row **out,
+                              struct fw_error *err);
 
 struct fw_usable {
     double mass_kg_ha;
@@ -67,27 +63,26 @@ struct fw_usable {
  * FW_EINPUT: a value is out of range or missing, a residual with use of
  * standing, use above a residual that nobody gave. FW_EPLAN: nothing stands
  * above the residual. */
-FW_API enum fw_status fw_forage_usable(const struct fw_sward *sward,
-                                       double stay_days, struct fw_usable *out,
-                                       struct fw_error *err);
+enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
+                                struct fw_usable *out, struct fw_error *err);
 
 /* How high the grass stands now, and what they leave; 0 where nobody told how
  * much stands in a centimetre. */
-FW_API void fw_forage_heights(const struct fw_sward *sward,
-                              const struct fw_usable *usable, double *grass_m,
-                              double *left_m);
+void fw_forage_heights(const struct fw_sward *sward,
+                       const struct fw_usable *usable, double *grass_m,
+                       double *left_m);
 
 /* Area that feeds the demand for the stay. */
-FW_API double fw_forage_paddock_ha(double demand_kg_day, double stay_days,
-                                   double usable_kg_ha);
+double fw_forage_paddock_ha(double demand_kg_day, double stay_days,
+                            double usable_kg_ha);
 
 /* Paddocks for a rest with stays of so many days: rest / stay + 1, rounded up
  * (Penn State; University of Connecticut). */
-FW_API double fw_forage_paddocks_for_rest(double rest_days, double stay_days);
+double fw_forage_paddocks_for_rest(double rest_days, double stay_days);
 
 /* Days that area feeds the flock. */
-FW_API double fw_forage_days(double area_ha, double usable_kg_ha,
-                             double demand_kg_day);
+double fw_forage_days(double area_ha, double usable_kg_ha,
+                      double demand_kg_day);
 
 /* The stay list: what each paddock in turn must hold. */
 struct fw_stay {
@@ -99,17 +94,14 @@ struct fw_stay {
 
 /* April to September are the warm half of the year north of the equator, the
  * cold half south of it. */
-FW_API bool fw_forage_is_warm(int day, double lat_deg);
+bool fw_forage_is_warm(int day, double lat_deg);
 
 /* The length of the stay that starts on the day: the pattern's, made longer to
  * the next day on which a move can be made. 1 to 60 days. */
-FW_API int fw_forage_stay_from(const struct fw_stay *stay, int day);
+int fw_forage_stay_from(const struct fw_stay *stay, int day);
 
 /* The length that most of the stays have that come from that day on; of two
  * that come as often the one that did so first. */
-FW_API int fw_forage_common_stay(const struct fw_stay *stay, int from_day);
+int fw_forage_common_stay(const struct fw_stay *stay, int from_day);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

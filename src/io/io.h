@@ -3,20 +3,16 @@
  *
  * Reading leaves no trace beside the input. Writing is all or nothing: a file
  * is whole, or it is the one that was there before. */
-#ifndef FW_IO_H
-#define FW_IO_H
+#ifndef FW_IO_IO_H
+#define FW_IO_IO_H
 
+#include "base/origin.h"
+#include "geo/geo.h"
+#include "geo/ground.h"
 #include <foldwright/error.h>
-#include <foldwright/geo.h>
-#include <foldwright/ground.h>
-#include <foldwright/origin.h>
 #include <foldwright/quantity.h>
 
 #include <stdbool.h>
-
-#ifdef __cplusplus
-extern "C" {
-#endif
 
 struct fw_crs;
 
@@ -24,18 +20,17 @@ struct fw_crs;
 
 /* Add the file that the source names, where there is one; no time of a file
  * counts. inputs may be NULL. */
-FW_API enum fw_status fw_inputs_add(struct fw_inputs *inputs,
-                                    const char *source, struct fw_error *err);
+enum fw_status fw_inputs_add(struct fw_inputs *inputs, const char *source,
+                             struct fw_error *err);
 /* The same, with paths as from that folder, and without the plan.json in it:
  * what goes on from a plan takes its place. */
-FW_API enum fw_status fw_inputs_from(const char *folder,
-                                     const struct fw_inputs *inputs,
-                                     struct fw_inputs *out,
-                                     struct fw_error *err);
+enum fw_status fw_inputs_from(const char *folder,
+                              const struct fw_inputs *inputs,
+                              struct fw_inputs *out, struct fw_error *err);
 
 /* The source as it may be shown: "***" in place of a password. Free with
- * fw_file_free; NULL: there is no memory. */
-FW_API char *fw_source_shown(const char *source);
+ * fw_bytes_free; NULL: there is no memory. */
+char *fw_source_shown(const char *source);
 
 /* ---- reading maps ---- */
 
@@ -101,10 +96,10 @@ struct fw_map_request {
  * Read a whole layer. FW_EINPUT: missing, not a map, no such layer or column
  * (nearest suggested), several layers with polygons and none named (they are
  * listed), a broken file, absurd sizes. Messages start with the source. */
-FW_API enum fw_status fw_map_read(const struct fw_map_request *request,
-                                  struct fw_map **out, struct fw_notes *notes,
-                                  struct fw_error *err);
-FW_API void fw_map_free(struct fw_map *map);
+enum fw_status fw_map_read(const struct fw_map_request *request,
+                           struct fw_map **out, struct fw_notes *notes,
+                           struct fw_error *err);
+void fw_map_free(struct fw_map *map);
 
 /* ---- reading rasters ---- */
 
@@ -124,15 +119,14 @@ struct fw_raster_file;
 
 /* FW_EINPUT: missing, no raster, several bands and none named, no place on the
  * map, absurd sizes. Messages start with the source. */
-FW_API enum fw_status fw_raster_open(const struct fw_raster_request *request,
-                                     struct fw_raster_file **out,
-                                     struct fw_notes *notes,
-                                     struct fw_error *err);
-FW_API void fw_raster_close(struct fw_raster_file *file);
+enum fw_status fw_raster_open(const struct fw_raster_request *request,
+                              struct fw_raster_file **out,
+                              struct fw_notes *notes, struct fw_error *err);
+void fw_raster_close(struct fw_raster_file *file);
 
 /* Of the file, or of the request: what fw_crs_new takes; NULL when neither
  * names one. */
-FW_API const char *fw_raster_crs(const struct fw_raster_file *file);
+const char *fw_raster_crs(const struct fw_raster_file *file);
 
 #define FW_MOST_CELLS 1000000
 
@@ -141,11 +135,10 @@ FW_API const char *fw_raster_crs(const struct fw_raster_file *file);
  * by *averaged cells (1: none are). The grid's system is fw_raster_crs, opened
  * by the caller. FW_EINPUT: the file does not reach any of the places, or is
  * broken there. */
-FW_API enum fw_status fw_raster_read(struct fw_raster_file *file,
-                                     struct fw_crs *crs,
-                                     const struct fw_lonlat *places,
-                                     size_t count, struct fw_grid *out,
-                                     size_t *averaged, struct fw_error *err);
+enum fw_status fw_raster_read(struct fw_raster_file *file, struct fw_crs *crs,
+                              const struct fw_lonlat *places, size_t count,
+                              struct fw_grid *out, size_t *averaged,
+                              struct fw_error *err);
 
 /* ---- writing ---- */
 
@@ -154,20 +147,19 @@ FW_API enum fw_status fw_raster_read(struct fw_raster_file *file,
  * gone, and a file that was there before is as it was. A link is replaced, not
  * followed. A .gpkg with a -wal or -journal beside it is refused: it is open
  * in another program. */
-FW_API enum fw_status fw_file_put(const char *path, const void *bytes,
-                                  size_t count, struct fw_error *err);
+enum fw_status fw_file_put(const char *path, const void *bytes, size_t count,
+                           struct fw_error *err);
 
 /* Read a whole file of at most `most` bytes, with a NUL after its end. */
-FW_API enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
-                                  size_t *count, struct fw_error *err);
-FW_API void fw_file_free(char *bytes);
+enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
+                           size_t *count, struct fw_error *err);
 
 /* A file of the disk, that can be read twice: no folder, and no pipe, which
  * would be waited for. */
-FW_API bool fw_file_is_plain(const char *path);
+bool fw_file_is_plain(const char *path);
 
 /* Make the folder (and its parents) if it is not there. */
-FW_API enum fw_status fw_folder_make(const char *path, struct fw_error *err);
+enum fw_status fw_folder_make(const char *path, struct fw_error *err);
 
 /* A set of files that belong together in one folder, which has to be there: all
  * take their places, or those of before stay. Where a run is ended between
@@ -186,27 +178,26 @@ struct fw_set_rules {
  * its place last. FW_EOUTPUT: a target is what was read (by device and inode),
  * cannot be written, is open in a GIS, or is nobody's own; or another run is
  * at work there. */
-FW_API enum fw_status fw_set_begin(const char *folder, const char *const *names,
-                                   size_t count,
-                                   const struct fw_set_rules *rules,
-                                   struct fw_set **out, struct fw_error *err);
+enum fw_status fw_set_begin(const char *folder, const char *const *names,
+                            size_t count, const struct fw_set_rules *rules,
+                            struct fw_set **out, struct fw_error *err);
 
 /* The next file of the set, under a temporary name and on the disk. */
-FW_API enum fw_status fw_set_put(struct fw_set *set, const void *bytes,
-                                 size_t count, struct fw_error *err);
+enum fw_status fw_set_put(struct fw_set *set, const void *bytes, size_t count,
+                          struct fw_error *err);
 
 /* All of them in their places. */
-FW_API enum fw_status fw_set_done(struct fw_set *set, struct fw_error *err);
+enum fw_status fw_set_done(struct fw_set *set, struct fw_error *err);
 
 /* What is not in its place is removed. */
-FW_API void fw_set_free(struct fw_set *set);
+void fw_set_free(struct fw_set *set);
 
 /* Temporary files that this process has not finished yet: removed by the
  * program's signal handler. Async-signal-safe. */
-FW_API void fw_file_abandon(void);
+void fw_file_abandon(void);
 
 /* CRC-32 as in zlib. */
-FW_API unsigned fw_file_crc32(const void *bytes, size_t count);
+unsigned fw_file_crc32(const void *bytes, size_t count);
 
 /* ---- tables of features, which the reports fill and the writers write ---- */
 
@@ -255,28 +246,22 @@ struct fw_table {
     const char *id;                /* the column of row numbers; NULL: "fid" */
 };
 
-FW_API void fw_table_release(struct fw_table *table);
+void fw_table_release(struct fw_table *table);
 
 /* A GeoPackage of the tables in that system (WKT or "EPSG:n"), in memory
  * first, then put in place. day stamps it (00:00Z of it, or the time of
  * SOURCE_DATE_EPOCH when epoch is not negative), so that the same plan gives
  * the same bytes. *crc and *size tell what was written; both may be NULL. */
-FW_API enum fw_status fw_gpkg_write(const char *path,
-                                    const struct fw_table *tables, size_t count,
-                                    const char *crs, long long epoch_s,
-                                    unsigned *crc, size_t *size,
-                                    struct fw_error *err);
+enum fw_status fw_gpkg_write(const char *path, const struct fw_table *tables,
+                             size_t count, const char *crs, long long epoch_s,
+                             unsigned *crc, size_t *size, struct fw_error *err);
 
-/* The same bytes, without the file; free with fw_file_free. */
-FW_API enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,
-                                    const char *crs, long long epoch_s,
-                                    char **bytes, size_t *size,
-                                    struct fw_error *err);
+/* The same bytes, without the file; free with fw_bytes_free. */
+enum fw_status fw_gpkg_bytes(const struct fw_table *tables, size_t count,
+                             const char *crs, long long epoch_s, char **bytes,
+                             size_t *size, struct fw_error *err);
 
 /* Is this path a plan: a folder with plan.json, or such a file? By content. */
-FW_API bool fw_plan_json_is(const char *path);
+bool fw_plan_json_is(const char *path);
 
-#ifdef __cplusplus
-}
-#endif
 #endif

@@ -1,0 +1,20 @@
+/* From a farm to its plan: every layout weighed, the best one made. */
+#ifndef FW_MAKE_MAKE_H
+#define FW_MAKE_MAKE_H
+
+#include "choice/choice.h"
+#include <foldwright/make.h>
+
+/* All candidates of all fields, as fw_plan_make would weigh them; release them
+ * when done. Fields follow each other as in the plan. FW_EPLAN: no field can be
+ * planned. */
+enum fw_status fw_plan_compare(const struct fw_farm *farm,
+                               struct fw_plan_scores *out,
+                               struct fw_error *err);
+
+/* The perimeter fence's list for the bare fields, no flock needed. */
+enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,
+                                      struct fw_material *rows, size_t most,
+                                      size_t *count, struct fw_error *err);
+
+#endif
