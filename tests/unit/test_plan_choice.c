@@ -543,6 +543,27 @@ static void each_limit_has_its_side(void **state)
     }
 }
 
+/* All strips but the last one, which may be as narrow as it comes out. */
+static void what_is_too_narrow_is_named_from_the_first_on(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->layout = fw_strdup("strips");
+    farm->back_fence = true;
+    farm->least_width_m = 100;
+    struct fw_plan *plan = plan_of(farm);
+    char words[2 * FW_ID + 32];
+    size_t told = 0;
+    assert_true(plan->paddock_count > 4);
+    snprintf(words, sizeof words, "%s to %s are under 100 m wide",
+             plan->paddocks[0].id, plan->paddocks[plan->paddock_count - 2].id);
+    for (size_t i = 0; i < plan->notes.count; i++)
+        told += strncmp(plan->notes.items[i].text, words, strlen(words)) == 0;
+    assert_int_equal(told, 1);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* What a paddock's outline shares with those of later ones. */
 static double front_m(const struct fw_plan *plan, size_t paddock)
 {
@@ -690,6 +711,7 @@ int main(void)
         cmocka_unit_test(a_short_last_paddock_is_left_when_it_is_eaten),
         cmocka_unit_test(days_away_that_make_a_stay_long_are_named),
         cmocka_unit_test(each_limit_has_its_side),
+        cmocka_unit_test(what_is_too_narrow_is_named_from_the_first_on),
         cmocka_unit_test(short_fronts_are_named),
         cmocka_unit_test(two_reels_reach_so_far),
         cmocka_unit_test(elongation_is_that_of_the_narrowest_box),

@@ -102,6 +102,23 @@ static void a_layout_told_by_name_is_the_chosen_one(void **state)
     fw_farm_free(farm);
 }
 
+static void an_order_of_work_that_is_told_is_kept(void **state)
+{
+    (void)state;
+    for (int set_first = 0; set_first < 2; set_first++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        struct fw_plan_scores scores = {0};
+        farm->work_told = true;
+        farm->work_order = set_first ? FW_WORK_SET_FIRST : FW_WORK_LEAPFROG;
+        assert_int_equal(fw_plan_compare(farm, &scores, NULL), FW_OK);
+        assert_true(scores.count > 0);
+        for (size_t i = 0; i < scores.count; i++)
+            assert_int_equal(scores.items[i].set_first, set_first);
+        fw_plan_scores_release(&scores);
+        fw_farm_free(farm);
+    }
+}
+
 static double value_of(const struct fw_plan_score *score, enum fw_prefer prefer)
 {
     switch (prefer) {
@@ -260,6 +277,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_layout_told_by_name_is_the_chosen_one),
+        cmocka_unit_test(an_order_of_work_that_is_told_is_kept),
         cmocka_unit_test(what_compare_says_is_what_plan_makes),
         cmocka_unit_test(what_is_preferred_is_chosen),
         cmocka_unit_test(limits_come_before_what_is_preferred),

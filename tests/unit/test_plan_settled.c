@@ -92,12 +92,51 @@ static void what_was_told_is_not_settled(void **state)
     assert_string_equal(beyond[1].value, "as it was");
 }
 
+/* ---- before the first move ---- */
+
+/* Of two paddocks of a field those that have no stay are grazed, and they come
+ * from the one before, where that is. */
+static void they_come_from_the_paddock_before(void **state)
+{
+    (void)state;
+    struct fw_plan_paddock paddocks[2] = {{.field = 0}, {.field = 0}};
+    struct fw_plan plan = {.paddocks = paddocks, .paddock_count = 2};
+    struct fw_cell cells[2] = {{.kind = FW_CELL_PADDOCK},
+                               {.kind = FW_CELL_PADDOCK}};
+    struct fw_land_field field = {.common_count = 0};
+    const struct fw_land land = {
+        .cells = cells, .cell_count = 2, .fields = &field, .field_count = 1};
+    const struct fw_time_stay both[] = {{.cell = 0}, {.cell = 1}};
+    static const struct {
+        size_t first, count, before; /* of the stays; the cell */
+        bool grazed[2];
+    } cases[] = {
+        {0, 2, FW_NONE, {false, false}},
+        {1, 1, 0, {true, false}},
+        {0, 1, FW_NONE, {false, true}},
+        {0, 0, FW_NONE, {true, true}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct fw_plan_start start;
+        assert_int_equal(fw_plan__start(&plan, &land, both + cases[i].first,
+                                        cases[i].count, &start, NULL),
+                         FW_OK);
+        assert_int_equal(start.start.before_count, cases[i].before != FW_NONE);
+        if (cases[i].before != FW_NONE)
+            assert_int_equal(start.start.before[0].cell, cases[i].before);
+        for (size_t p = 0; p < 2; p++)
+            assert_int_equal(start.grazed[p], cases[i].grazed[p]);
+        fw_plan_start_release(&start);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_days_of_a_stay_are_those_of_the_planned_fields),
         cmocka_unit_test(the_order_of_work_is_what_came_out),
         cmocka_unit_test(what_was_told_is_not_settled),
+        cmocka_unit_test(they_come_from_the_paddock_before),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

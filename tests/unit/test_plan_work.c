@@ -272,8 +272,8 @@ static void plan_takes_the_minutes_that_its_layout_was_chosen_by(void **state)
 static void layouts_are_weighed_with_the_sides_that_are_live(void **state)
 {
     (void)state;
-    const struct outline *const outlines[] = {&leaning, &corner};
-    for (size_t o = 0; o < 2; o++)
+    const struct outline *const outlines[] = {&leaning, &corner, &pond};
+    for (size_t o = 0; o < 3; o++)
         for (unsigned live = 1; live < 32; live += 3) {
             struct fw_farm *farm = farm_of(outlines[o], NULL);
             struct fw_farm_field *field = &farm->fields[0];
