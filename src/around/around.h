@@ -79,7 +79,7 @@ enum fw_status fw_plan__crossings(struct fw_plan__around *around,
                                   const struct fw_crossings *crossings,
                                   struct fw_error *err);
 
-/* beside.c: parallel runs, and what runs along roads and paths, which want
+/* along.c: parallel runs, and what runs along roads and paths, which want
  * signs so far apart */
 enum fw_status fw_plan__beside(struct fw_plan__around *around,
                                const struct fw_plan__thing *thing,

@@ -26,7 +26,7 @@ struct given {
 
 enum side { RIGHT, LEFT }; /* the first one and the second one */
 
-struct beside {
+struct trial {
     double away_m, off;
 };
 
@@ -98,7 +98,7 @@ static enum fw_status find_line(const struct wish *wish,
     const struct given *given = wish->given;
     const double wanted = wish->holds;
     const struct fw_point *points = given->way.points;
-    struct beside low = {given->half_m, 0}, high = {0, -wanted};
+    struct trial low = {given->half_m, 0}, high = {0, -wanted};
     high.away_m =
         fw_length(points[1].x_m - points[0].x_m, points[1].y_m - points[0].y_m);
     double at_m = given->half_m, holds;
@@ -112,12 +112,12 @@ static enum fw_status find_line(const struct wish *wish,
         if (fabs(off) <= close_enough * wanted)
             return FW_OK;
         if (i == 0 && off < 0) { /* nearer than half a lane */
-            high = (struct beside){at_m, off};
+            high = (struct trial){at_m, off};
             at_m = low.away_m = FW_LANE_HALF_SHARE * given->half_m;
             continue;
         }
         const int way = off < 0 ? -1 : 1;
-        *(way < 0 ? &high : &low) = (struct beside){at_m, off};
+        *(way < 0 ? &high : &low) = (struct trial){at_m, off};
         if (!(low.off > 0))
             break; /* there is not so much */
         if (way == last)

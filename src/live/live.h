@@ -41,10 +41,10 @@ void fw_plan__circuits_release(struct fw_plan__circuits *circuits);
 enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
                                   struct fw_error *err);
 
-/* power_live.c: fills live, active and actives; node and mark are empty. */
+/* power.c: fills live, active and actives; node and mark are empty. */
 void fw_plan__find_live(struct fw_plan__circuits *circuits, int day);
 
-/* power_grass.c: fills tall_to. */
+/* grass.c: fills tall_to. */
 enum fw_status fw_plan__find_tall(struct fw_plan__circuits *circuits,
                                   struct fw_error *err);
 
@@ -54,7 +54,7 @@ enum fw_status fw_plan__wire(struct fw_plan__circuits *circuits, int day,
                              const struct fw_plan_power *power,
                              struct fw_plan_circuit *out, struct fw_error *err);
 
-/* power_feed.c: from the energizer's node 0 to where each field is fed. Marks
+/* fed.c: from the energizer's node 0 to where each field is fed. Marks
  * first, when no section stands yet; then the leads. */
 void fw_plan__mark_feeds(struct fw_plan__circuits *circuits);
 enum fw_status fw_plan__add_feeds(struct fw_plan__circuits *circuits,
@@ -88,7 +88,7 @@ enum fw_status fw_plan__add_section(struct fw_plan_circuit *out,
 bool fw_plan__is_hot(const struct fw_plan *plan,
                      const struct fw_plan_fence *fence);
 
-/* power_strand.c: all strands of a live fence. */
+/* strand.c: all strands of a live fence. */
 enum fw_status fw_plan__add_line(struct fw_plan__circuits *circuits,
                                  struct fw_plan_circuit *out, size_t index,
                                  struct fw_error *err);
@@ -98,7 +98,7 @@ enum fw_status fw_plan__add_line(struct fw_plan__circuits *circuits,
 bool fw_plan__hooked_at_b(const struct fw_plan__circuits *circuits,
                           const struct fw_plan_fence *fence);
 
-/* power_day.c: one circuit solved, and its worst. */
+/* day.c: one circuit solved, and its worst. */
 struct fw_plan__solver {
     struct fw_plan__circuits circuits;
     struct fw_plan_circuit circuit;
@@ -130,7 +130,7 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
                                   struct fw_plan_power_day *out,
                                   struct fw_error *err);
 
-/* power_read.c: the readings of all steps that ask for one. */
+/* read.c: the readings of all steps that ask for one. */
 enum fw_status fw_plan__readings(struct fw_plan *plan,
                                  struct fw_plan__solver *solver,
                                  const struct fw_plan_power *power,
@@ -141,7 +141,7 @@ enum fw_status fw_plan__try_readings(const struct fw_plan *plan,
                                      const struct fw_plan_power *power,
                                      bool *enough, struct fw_error *err);
 
-/* power_cure.c: a plan's wiring and power with one thing changed. */
+/* cure.c: a plan's wiring and power with one thing changed. */
 struct fw_plan__trial {
     struct fw_farm_wiring wiring;
     struct fw_plan_power power;
@@ -153,12 +153,12 @@ bool fw_plan__change(const struct fw_plan *plan,
                      const struct fw_plan_power_day *day,
                      struct fw_plan__trial *trial, struct fw_cure *cure);
 
-/* power_save.c: the cheapest cure with which a smaller energizer than the one
+/* save.c: the cheapest cure with which a smaller energizer than the one
  * that was sized does, by half a joule or more; joules 0: there is none. */
 enum fw_status fw_plan__cheaper(const struct fw_plan *plan, struct fw_cure *out,
                                 struct fw_error *err);
 
-/* power_size.c */
+/* size.c */
 struct fw_plan__size {
     double joules;
     struct fw_plan_power power;

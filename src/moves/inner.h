@@ -85,7 +85,7 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
 bool fw_moves__was_grazed(const struct fw_time_start *start, size_t cell);
 bool fw_moves__stood(const struct fw_time_start *start, size_t line);
 
-/* feed.c: turn every line so that its first end is the fed one. */
+/* fed.c: turn every line so that its first end is the fed one. */
 void fw_moves__feed(struct fw_land *land);
 
 /* ---- making moves ---- */

@@ -9,7 +9,7 @@
 
 #include <math.h>
 
-struct feed {
+struct fed {
     size_t vertex; /* of the boundary; FW_NONE: the lines' first ends */
     double lead_m;
 };
@@ -46,14 +46,14 @@ static bool place_of(const struct fw_plan *plan, size_t field,
     return plan->energizer_place.given || gate->given;
 }
 
-static struct feed at_boundary(const struct fw_plan__circuits *circuits,
-                               size_t index)
+static struct fed at_boundary(const struct fw_plan__circuits *circuits,
+                              size_t index)
 {
     const struct fw_plan *plan = circuits->plan;
     const struct fw_plan_field *field = &plan->fields[index];
     struct fw_point from = {0, 0};
     const bool known = place_of(plan, index, &from);
-    struct feed feed = {FW_NONE, 0};
+    struct fed feed = {FW_NONE, 0};
     double nearest_m = (double)INFINITY;
     for (size_t i = 0; i < circuits->live_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[circuits->live[i]];
@@ -177,7 +177,7 @@ enum fw_status fw_plan__add_feeds(struct fw_plan__circuits *circuits,
             status = feed_lines(circuits, out, i, hub, err);
             continue;
         }
-        const struct feed feed = at_boundary(circuits, i);
+        const struct fed feed = at_boundary(circuits, i);
         const struct fw_plan__hub to =
             fw_plan__hub_at(circuits, out, i, feed.vertex);
         status = fw_plan__add_lead(out, &hub, &to, feed.lead_m,
