@@ -41,7 +41,7 @@ void fw_plan__circuits_release(struct fw_plan__circuits *circuits);
 enum fw_status fw_plan__check_day(const struct fw_plan *plan, int day,
                                   struct fw_error *err);
 
-/* power.c: fills live, active and actives; node and mark are empty. */
+/* which.c: fills live, active and actives; node and mark are empty. */
 void fw_plan__find_live(struct fw_plan__circuits *circuits, int day);
 
 /* grass.c: fills tall_to. */
