@@ -1,8 +1,10 @@
 /* How a call says that it could not do its work, and what it noticed.
  *
  * Every call that can fail returns a status and takes a struct fw_error
- * last. The struct is the caller's, needs no release and may be NULL. Its text
- * is one line for a person: which value, what was expected, what to try.
+ * last. The struct is the caller's, needs no release and may be NULL. Any other
+ * pointer that is NULL where its call does not say that it may be is answered:
+ * with FW_EUSAGE, or with 0, NULL or nothing done where there is no status. Its
+ * text is one line for a person: which value, what was expected, what to try.
  * Notes are what a person should know although the work was done. */
 #ifndef FW_ERROR_H
 #define FW_ERROR_H

@@ -20,8 +20,12 @@ enum fw_last {
                       short */
     FW_LAST_SHORT, /* full paddocks, then what is left; less than 10 % of a
                       paddock is no paddock but goes to the last full one */
-    FW_LAST_EVEN   /* as many paddocks as fit, to the nearest, every one the
+    FW_LAST_EVEN,  /* as many paddocks as fit, to the nearest, every one the
                       same share of its target */
+    FW_LAST_GIVEN  /* one for each target, just as given; what the field has
+                      beyond them, however little, is one more. FW_EPLAN: it
+                      has less. Without lanes and aprons, whose ground would
+                      be missing, unless a pattern asks for them */
 };
 
 enum fw_line_role {
@@ -103,6 +107,12 @@ struct fw_layout {
 };
 
 FW_API void fw_layout_release(struct fw_layout *layout);
+
+/* Where a vertex of its rings and lines lies; field is the one that was cut.
+ * false: it has no such vertex, and *out is left alone. */
+FW_API bool fw_layout_point(const struct fw_layout *layout,
+                            const struct fw_field *field, size_t vertex,
+                            struct fw_point *out);
 
 /* Something on the ground: an area by its rings, a line, or points. */
 struct fw_layout_mark {

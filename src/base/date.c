@@ -50,6 +50,8 @@ static bool has_shape(const char *text)
 
 enum fw_status fw_date_read(const char *text, int *day, struct fw_error *err)
 {
+    if (!text || !day)
+        return fw_fail_null(err, "a date, or where the day goes,");
     char shown[48];
     if (!has_shape(text))
         return fw_fail(err, FW_EINPUT,

@@ -128,10 +128,17 @@ const char *fw_level_name(enum fw_level level)
 
 void fw_notes_release(struct fw_notes *notes)
 {
+    if (!notes)
+        return;
     for (size_t i = 0; i < notes->count; i++) {
         fw_free(notes->items[i].where);
         fw_free(notes->items[i].text);
     }
     fw_free(notes->items);
     *notes = (struct fw_notes){0};
+}
+
+enum fw_status fw_fail_null(struct fw_error *err, const char *what)
+{
+    return fw_fail(err, FW_EUSAGE, "%s is NULL; the call needs it", what);
 }

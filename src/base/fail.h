@@ -16,6 +16,9 @@ fw_fail_where(struct fw_error *err, const char *format, ...);
 
 enum fw_status fw_fail_memory(struct fw_error *err);
 
+/* FW_EUSAGE: a program outside has left out what a call needs. */
+enum fw_status fw_fail_null(struct fw_error *err, const char *what);
+
 extern const char *const fw_level_words[FW_LEVEL_DANGER + 1];
 
 /* Add a note. FW_ENOMEM when there is no room for it. notes may be NULL. */

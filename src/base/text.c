@@ -333,6 +333,8 @@ static size_t edits(const char *a, size_t a_length, const char *b,
 const char *fw_text_nearest(const char *word, const char *const *words,
                             size_t count)
 {
+    if (!word || !words)
+        return NULL;
     const size_t length = strlen(word);
     if (length > longest_word)
         return NULL;

@@ -45,6 +45,8 @@ const struct fw_figure *fw_figures(size_t *count)
 
 const struct fw_figure *fw_figures_find(const char *name)
 {
+    if (!name)
+        return NULL;
     for (size_t i = 0; i < row_count; i++)
         if (strcmp(rows[i].name, name) == 0)
             return &rows[i];

@@ -153,6 +153,9 @@ enum fw_status fw_field_from_rings(const struct fw_point *points,
                                    const char *name, struct fw_field **out,
                                    struct fw_error *err)
 {
+    if (!points || !ring_start || !out)
+        return fw_fail_null(
+            err, "the points, where the rings start, or where the field goes,");
     enum fw_status status = FW_OK;
     if (ring_count == 0)
         return fw_fail(err, FW_EINPUT,
@@ -202,6 +205,8 @@ static double gap_m(const struct fw_field *field, size_t from, size_t to)
 
 double fw_field_side_m(const struct fw_field *field, size_t corner)
 {
+    if (!field || corner >= field->corner_count)
+        return 0;
     if (corner >= field->corner_count)
         return 0;
     const size_t end = field->corners[(corner + 1) % field->corner_count];
@@ -241,6 +246,8 @@ enum fw_status fw_field_place(const struct fw_field *field, size_t corner,
                               double along_m, struct fw_point *out,
                               struct fw_error *err)
 {
+    if (!field || !out)
+        return fw_fail_null(err, "a field, or where the place goes,");
     if (corner >= field->corner_count)
         return fw_fail(err, FW_EINPUT,
                        "corner %zu is not there; expected 1 to %zu", corner + 1,
@@ -268,6 +275,8 @@ static bool is_near(const struct fw_field *field, size_t from, size_t to,
 bool fw_field_contains(const struct fw_field *field, struct fw_point point,
                        double reach_m)
 {
+    if (!field)
+        return false;
     bool inside = false;
     for (size_t r = 0; r < field->ring_count; r++) {
         size_t before = field->ring_start[r + 1] - 1;

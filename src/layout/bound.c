@@ -20,6 +20,8 @@ static double polygon_perimeter(double sides)
 double fw_layout_bound_m(const double *area_m2, size_t count, double boundary_m,
                          size_t vertices, size_t holes)
 {
+    if (!area_m2)
+        return 0;
     double greatest_m2 = 0, round_m = 0;
     for (size_t i = 0; i < count; i++) {
         greatest_m2 = fmax(greatest_m2, area_m2[i]);

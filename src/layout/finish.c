@@ -297,6 +297,8 @@ static enum fw_status take_lines(struct finish *finish, struct fw_error *err)
 
 void fw_layout_release(struct fw_layout *layout)
 {
+    if (!layout)
+        return;
     fw_free(layout->added);
     fw_free(layout->ring_vertices);
     fw_free(layout->ring_start);

@@ -223,6 +223,8 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
 
 void fw_layout_list_release(struct fw_layout_list *list)
 {
+    if (!list)
+        return;
     for (size_t i = 0; i < list->count; i++)
         fw_layout_release(&list->items[i]);
     fw_free(list->items);

@@ -25,6 +25,18 @@ struct fw_point fw_layout__point(const struct fw_layout *layout,
                : layout->added[vertex - layout->vertex_count].point;
 }
 
+bool fw_layout_point(const struct fw_layout *layout,
+                     const struct fw_field *field, size_t vertex,
+                     struct fw_point *out)
+{
+    if (!layout || !field || !out ||
+        layout->vertex_count > field->vertex_count ||
+        vertex >= layout->vertex_count + layout->added_count)
+        return false;
+    *out = fw_layout__point(layout, field, vertex);
+    return true;
+}
+
 static int by_pair(const void *left, const void *right)
 {
     const struct fw_layout__door *a = left, *b = right;

@@ -65,6 +65,9 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
                                     struct fw_layout_list *out,
                                     struct fw_error *err)
 {
+    if (!request || !out || !request->field || !request->target)
+        return fw_fail_null(
+            err, "a request, its field or targets, or where the list goes,");
     struct fw_layout_shares shares = {0};
     struct fw_layout_list list = {0};
     double holds = 0;
@@ -77,7 +80,8 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
     for (size_t i = 0; !status && i < fw_layout__pattern_count; i++)
         if (request->pattern
                 ? strcmp(request->pattern, fw_layout__patterns[i].name) == 0
-                : !(request->breaks_only && fw_layout__patterns[i].common))
+                : !((request->breaks_only || request->last == FW_LAST_GIVEN) &&
+                    fw_layout__patterns[i].common))
             status =
                 fw_layout__patterns[i].lay_out(request, &shares, &list, err);
     for (size_t i = 0;

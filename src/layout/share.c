@@ -38,6 +38,10 @@ static enum fw_status check(const struct fw_layout_request *request,
             return fw_fail(err, FW_EINPUT,
                            "paddock %zu is to hold %g %s; expected over 0",
                            i + 1, request->target[i], unit(request));
+    if (request->last == FW_LAST_GIVEN && request->lane)
+        return fw_fail(err, FW_EINPUT,
+                       "just the targets given do not go with a lane given; "
+                       "leave one of them out");
     if (request->direction_given && !isfinite(request->direction_deg))
         return fw_fail(err, FW_EINPUT,
                        "the direction is %g degrees; expected a number",
@@ -75,14 +79,25 @@ static enum fw_status sum_up(const struct fw_layout_request *request,
     size_t n = 0, capacity = 0;
     double reached = 0;
     for (;;) {
+        const bool all =
+            request->last == FW_LAST_GIVEN && n == request->target_count;
         const enum fw_status status = fw_array_reserve(
             &shares->behind, &capacity, n + 1, sizeof *shares->behind, err);
         if (status)
             return status;
+        if (all)
+            break;
         const double wanted = target(request, n);
         const double next = add(&sum, wanted);
-        if (next > holds + rounding * wanted)
-            break;
+        if (next > holds + rounding * wanted) {
+            if (request->last != FW_LAST_GIVEN)
+                break;
+            return fw_fail(err, FW_EPLAN,
+                           "the field has %.0f %s, less than the first %zu of "
+                           "%zu paddocks are to hold: %.0f %s",
+                           holds, unit(request), n + 1, request->target_count,
+                           next, unit(request));
+        }
         if (n == most_paddocks)
             return fw_fail(err, FW_EINPUT,
                            "paddocks of %g %s in a field of %g %s are more "
@@ -106,7 +121,8 @@ static void leave_short(const struct fw_layout_request *request,
     if (rest_share <= rounding && full > 0) {
         shares->count = full;
         shares->last_share = 1;
-    } else if (rest_share < FW_LAST_CRUMB_SHARE && full > 0) {
+    } else if (rest_share < FW_LAST_CRUMB_SHARE && full > 0 &&
+               request->last != FW_LAST_GIVEN) {
         shares->count = full;
         shares->last_share = 1 + rest / target(request, full - 1);
     } else {

@@ -287,6 +287,8 @@ static void end(struct fw_plan_job *job)
 enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
                             struct fw_error *err)
 {
+    if (!farm || !out)
+        return fw_fail_null(err, "a farm, or where its plan goes,");
     struct fw_plan_job job = {0};
     enum fw_status status = begin(farm, &job, err);
     if (!status)

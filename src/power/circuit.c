@@ -19,6 +19,8 @@ enum fw_status fw_circuit_add_section(struct fw_circuit *net,
                                       const struct fw_circuit_section *section,
                                       struct fw_error *err)
 {
+    if (!net || !section)
+        return fw_fail_null(err, "a circuit or its section");
     const enum fw_status status =
         fw_array_reserve(&net->sections, &net->section_capacity,
                          net->section_count + 1, sizeof *section, err);
@@ -30,6 +32,8 @@ enum fw_status fw_circuit_add_section(struct fw_circuit *net,
 enum fw_status fw_circuit_add_shunt(struct fw_circuit *net, size_t node,
                                     double ohm, struct fw_error *err)
 {
+    if (!net)
+        return fw_fail_null(err, "the circuit");
     const struct fw_circuit_shunt shunt = {node, ohm};
     const enum fw_status status =
         fw_array_reserve(&net->shunts, &net->shunt_capacity,
@@ -43,6 +47,8 @@ enum fw_status fw_circuit_set_source(struct fw_circuit *net,
                                      const struct fw_circuit_source *source,
                                      struct fw_error *err)
 {
+    if (!net || !source)
+        return fw_fail_null(err, "a circuit or its source");
     if (net->has_source)
         return fw_fail(err, FW_EINPUT,
                        "a second energizer at node %zu, the first is at node "
@@ -56,6 +62,8 @@ enum fw_status fw_circuit_set_source(struct fw_circuit *net,
 
 void fw_circuit_release(struct fw_circuit *net)
 {
+    if (!net)
+        return;
     fw_free(net->sections);
     fw_free(net->shunts);
     fw_free(net->pairs);
@@ -77,6 +85,8 @@ static bool copied(const void *items, size_t count, size_t size, void **copy)
 enum fw_status fw_circuit_copy(const struct fw_circuit *net,
                                struct fw_circuit *out, struct fw_error *err)
 {
+    if (!net || !out)
+        return fw_fail_null(err, "a circuit, or where its copy goes,");
     void *sections = NULL, *shunts = NULL, *pairs = NULL;
     if (!copied(net->sections, net->section_count, sizeof *net->sections,
                 &sections) ||

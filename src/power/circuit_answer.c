@@ -23,6 +23,9 @@ enum fw_status fw_circuit_at(const struct fw_circuit *net,
                              struct fw_circuit_place place,
                              struct fw_circuit_volts *out, struct fw_error *err)
 {
+    if (!net || !answer || !out)
+        return fw_fail_null(err,
+                            "a circuit, its answer, or where the volts go,");
     enum fw_status status = check_answer(net, answer, err);
     if (!status)
         status = fw_circuit__check_place(net, place, err);

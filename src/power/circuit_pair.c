@@ -11,6 +11,8 @@ enum fw_status fw_circuit_add_pair(struct fw_circuit *net,
                                    const struct fw_circuit_pair *pair,
                                    struct fw_error *err)
 {
+    if (!net || !pair)
+        return fw_fail_null(err, "a circuit or its pair");
     const enum fw_status status =
         fw_array_reserve(&net->pairs, &net->pair_capacity, net->pair_count + 1,
                          sizeof *pair, err);
@@ -143,6 +145,9 @@ enum fw_status fw_circuit_across(const struct fw_circuit *net,
                                  struct fw_circuit_volts *out,
                                  struct fw_error *err)
 {
+    if (!net || !answer || !out)
+        return fw_fail_null(err,
+                            "a circuit, its answer, or where the volts go,");
     if (pair >= net->pair_count || answer->pair_count != net->pair_count)
         return fw_fail(err, FW_EINPUT,
                        "pair %zu is not in the network; it has %zu of them, "

@@ -334,6 +334,8 @@ enum fw_status fw_circuit_solve(const struct fw_circuit *net,
                                 struct fw_circuit_answer *out,
                                 struct fw_error *err)
 {
+    if (!net || !out)
+        return fw_fail_null(err, "a circuit, or where its answer goes,");
     enum fw_status status = fw_circuit__check(net, err);
     if (status)
         return status;
@@ -357,6 +359,8 @@ enum fw_status fw_circuit_solve(const struct fw_circuit *net,
 
 void fw_circuit_answer_release(struct fw_circuit_answer *answer)
 {
+    if (!answer)
+        return;
     fw_free(answer->nodes);
     fw_free(answer->sections);
     fw_free(answer->pairs);

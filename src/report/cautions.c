@@ -127,6 +127,8 @@ static void findings(struct fw_text *text, const struct fw_plan *plan)
 enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
                                   struct fw_error *err)
 {
+    if (!out)
+        return fw_fail_null(err, "where the page goes");
     struct fw_text text = {0};
     fw_report__first(&text);
     fw_text_add(&text, "CAUTIONS");

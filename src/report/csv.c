@@ -1,6 +1,7 @@
 /* materials.csv and moves.csv, as RFC 4180 has it: commas, CRLF, quotes. A text
  * that a spreadsheet would take for a formula gets an apostrophe in front, by
  * which it is shown as it stands (CWE-1236). */
+#include "base/fail.h"
 #include "plan/words.h"
 #include "report/report.h"
 
@@ -58,6 +59,8 @@ static void note(struct fw_text *text, size_t row, const char *words)
 enum fw_status fw_report_materials_csv(const struct fw_plan *plan, char **out,
                                        size_t *count, struct fw_error *err)
 {
+    if (!plan || !out || !count)
+        return fw_fail_null(err, "a plan, or where its bytes go,");
     struct fw_text text = {0};
     fw_text_add(&text, "item,unit,quantity,price,cost,note\r\n");
     for (size_t i = 0; i < plan->material_count; i++) {
@@ -184,6 +187,8 @@ static const char *id_of(const struct fw_plan *plan, size_t paddock)
 enum fw_status fw_report_moves_csv(const struct fw_plan *plan, char **out,
                                    size_t *count, struct fw_error *err)
 {
+    if (!plan || !out || !count)
+        return fw_fail_null(err, "a plan, or where its bytes go,");
     struct fw_text text = {0};
     fw_text_add(&text, "date,field,from,to,stay_days,area_ha,set,bearing_deg,"
                        "length_m,wire_m,posts,reels,a_from,a_towards,a_paces,"

@@ -121,6 +121,8 @@ enum fw_status fw_report_folder(const struct fw_plan *plan, const char *path,
                                 const struct fw_report_out *how,
                                 struct fw_error *err)
 {
+    if (!plan || !path || !how)
+        return fw_fail_null(err, "a plan, its folder, or how it is written,");
     struct folder folder = {
         .crs = how->crs,
         .epoch_s = how->epoch_s < 0 ? plan->start_day * 86400LL : how->epoch_s,

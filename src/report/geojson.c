@@ -160,6 +160,8 @@ static void cautions(struct fw_text *text, const struct fw_table *table)
 enum fw_status fw_report_geojson(const struct fw_plan *plan, char **out,
                                  size_t *count, struct fw_error *err)
 {
+    if (!plan || !out || !count)
+        return fw_fail_null(err, "a plan, or where its bytes go,");
     struct fw_table tables[FW_REPORT_LAYERS];
     const enum fw_status status =
         fw_report_tables(plan, "OGC:CRS84", tables, err);

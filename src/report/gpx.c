@@ -1,5 +1,6 @@
 /* fence.gpx: the lines of one move as tracks and their posts as waypoints, for
  * a phone. GPX 1.1. */
+#include "base/fail.h"
 #include "report/report.h"
 
 static void escaped(struct fw_text *text, const char *words)
@@ -80,6 +81,8 @@ static void lines(struct fw_text *text, const struct fw_plan *plan,
 enum fw_status fw_report_gpx(const struct fw_plan *plan, size_t index,
                              char **out, size_t *count, struct fw_error *err)
 {
+    if (!plan || !out || !count)
+        return fw_fail_null(err, "a plan, or where its bytes go,");
     const struct fw_move *move = &plan->time.moves[index];
     struct fw_text text = {0};
     char day[FW_DATE_TEXT];

@@ -1,4 +1,5 @@
 /* The card for one move: what is dangerous, then the work in its order. */
+#include "base/fail.h"
 #include "report/report.h"
 
 #include <math.h>
@@ -80,6 +81,8 @@ static void too_little(struct fw_text *text, const struct fw_plan *plan,
 enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
                               unsigned how, char **out, struct fw_error *err)
 {
+    if (!plan || !out)
+        return fw_fail_null(err, "a plan, or where its card goes,");
     struct fw_text text = {0};
     const bool colour = how & FW_REPORT_COLOUR;
     fw_report__first(&text);

@@ -335,6 +335,8 @@ static void cost(struct fw_text *text, const struct fw_plan *plan)
 enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
                               char **out, struct fw_error *err)
 {
+    if (!plan || !out)
+        return fw_fail_null(err, "a plan, or where its text goes,");
     struct fw_text text = {0};
     const bool colour = how & FW_REPORT_COLOUR, all = how & FW_REPORT_ALL;
     fw_report__first(&text);

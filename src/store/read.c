@@ -178,6 +178,8 @@ static enum fw_status read_locked(const char *file, const char *folder,
 enum fw_status fw_plan_json_read(const char *path, struct fw_plan **out,
                                  struct fw_notes *notes, struct fw_error *err)
 {
+    if (!path || !out)
+        return fw_fail_null(err, "a path, or where the plan goes,");
     char *file = fw_io__plan_path(path);
     char *folder = file ? folder_of(file) : NULL;
     const enum fw_status status =

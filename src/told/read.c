@@ -1,5 +1,6 @@
 /* A farm from its file and its options: draft, farm, fields, what stands
  * around, what belongs to each field, what is missing, what was taken. */
+#include "base/fail.h"
 #include "keys/walk.h"
 
 #include "base/alloc.h"
@@ -106,6 +107,8 @@ enum fw_status fw_farm_read(const struct fw_farm_request *request,
                             struct fw_farm **out, size_t *bad_count,
                             struct fw_notes *notes, struct fw_error *err)
 {
+    if (!request || !out)
+        return fw_fail_null(err, "a request, or where the farm goes,");
     /* What went wrong is put together from parts, so there is always room. */
     struct fw_error own;
     if (!err)

@@ -336,6 +336,9 @@ enum fw_status fw_quantity_read(struct fw_quantities *quantities,
                                 enum fw_units units, int units_given,
                                 double *out, struct fw_error *err)
 {
+    if (!quantities || !text || !out)
+        return fw_fail_null(err,
+                            "the quantities, a text, or where the value goes,");
     const struct fw_asked asked = {quantities, kind, units, units_given};
     double value;
     enum fw_fault fault;
@@ -362,6 +365,8 @@ enum fw_status fw_quantity_read(struct fw_quantities *quantities,
 enum fw_status fw_quantities_new(struct fw_quantities **out,
                                  struct fw_error *err)
 {
+    if (!out)
+        return fw_fail_null(err, "where the quantities go");
     struct fw_quantities *quantities = fw_alloc(1, sizeof *quantities);
     if (!quantities)
         return fw_fail_memory(err);
