@@ -65,7 +65,8 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
                                     struct fw_layout_list *out,
                                     struct fw_error *err)
 {
-    if (!request || !out || !request->field || !request->target)
+    if (!request || !out || !request->field ||
+        (request->target_count > 0 && !request->target))
         return fw_fail_null(
             err, "a request, its field or targets, or where the list goes,");
     struct fw_layout_shares shares = {0};

@@ -229,8 +229,9 @@ static void what_is_left_out_is_answered(void **state)
     REFUSED(fw_field_place(NULL, 0, 0, &at, &err));
     REFUSED(fw_field_place(field, 0, 0, NULL, &err));
     REFUSED(fw_layout_candidates(NULL, &list, &err));
-    REFUSED(fw_layout_candidates(&(struct fw_layout_request){.field = field},
-                                 &list, &err));
+    REFUSED(fw_layout_candidates(
+        &(struct fw_layout_request){.field = field, .target_count = 1}, &list,
+        &err));
     REFUSED(fw_quantities_new(NULL, &err));
     assert_int_equal(fw_quantities_new(&quantities, NULL), FW_OK);
     REFUSED(fw_quantity_read(NULL, "1 m", FW_KIND_LENGTH, FW_METRIC, 0, &value,
