@@ -72,8 +72,12 @@ const struct fw_intake_row *fw_flock_row(enum fw_state state);
 enum fw_lambs fw_flock_lambs(const struct fw_flock_class *classes,
                              size_t count);
 
-/* Are there ewes in their first weeks of milk? No head counts their lambs. */
+/* Are there ewes in their first weeks of milk, with young lambs? */
 bool fw_flock_suckles(const struct fw_flock_class *classes, size_t count);
+
+/* Are there ewes in milk? No head counts their lambs, but that of a class of
+ * lambs at foot. */
+bool fw_flock_milks(const struct fw_flock_class *classes, size_t count);
 
 /* The state for a word ("dry", "dry-ewe", "lactation-twins", ...); FW_EINPUT
  * with the nearest word suggested. */

@@ -174,6 +174,15 @@ bool fw_flock_suckles(const struct fw_flock_class *classes, size_t count)
     return false;
 }
 
+bool fw_flock_milks(const struct fw_flock_class *classes, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (classes[i].state == FW_LATE_LACTATION_SINGLE ||
+            classes[i].state == FW_LATE_LACTATION_TWINS)
+            return true;
+    return fw_flock_suckles(classes, count);
+}
+
 /* What else people write for a state. A bare "ewe", "lamb", "gestation" or
  * "lactation" is refused: what they eat differs by up to a half. */
 static const struct {

@@ -323,12 +323,9 @@ static unsigned concerns_of_flock(const struct fw_plan *plan)
             concerns |= FW_CONCERN_SHORN;
         if (sheep->state == FW_LATE_GESTATION)
             concerns |= FW_CONCERN_LATE_GESTATION;
-        if (sheep->state == FW_LACTATION_SINGLE ||
-            sheep->state == FW_LACTATION_TWINS ||
-            sheep->state == FW_LATE_LACTATION_SINGLE ||
-            sheep->state == FW_LATE_LACTATION_TWINS)
-            concerns |= FW_CONCERN_LACTATION;
     }
+    if (fw_flock_milks(plan->classes, plan->class_count))
+        concerns |= FW_CONCERN_LACTATION;
     if (fw_flock_lambs(plan->classes, plan->class_count))
         concerns |= FW_CONCERN_LAMBS;
     return concerns;

@@ -230,13 +230,22 @@ void fw_report__say_walk(struct fw_text *line,
     say_narrow(line, plan, to);
 }
 
+/* Lambs that go with their dams and are in no class of their own. */
+static bool has_uncounted_lambs(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->class_count; i++)
+        if (plan->classes[i].state == FW_LAMB_AT_FOOT)
+            return false;
+    return fw_flock_milks(plan->classes, plan->class_count);
+}
+
 /* Sheep are counted with their heads down; lambs are counted too. */
 void fw_report__say_count(struct fw_text *line,
                           const struct fw_report__saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const bool out = fw_plan_move_to(plan, saying->move) == FW_NONE;
-    if (fw_flock_suckles(plan->classes, plan->class_count))
+    if (has_uncounted_lambs(plan))
         fw_text_addf(line,
                      "Count them%s: %d grown, and every lamb; the late ones "
                      "come last, so wait for them.",

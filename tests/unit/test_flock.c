@@ -202,6 +202,11 @@ static void only_ewes_in_their_first_weeks_of_milk_suckle(void **state)
         assert_int_equal(fw_flock_suckles(of, 2),
                          i == FW_LACTATION_SINGLE || i == FW_LACTATION_TWINS);
         assert_false(fw_flock_suckles(of, 1));
+        assert_int_equal(fw_flock_milks(of, 2),
+                         i == FW_LACTATION_SINGLE || i == FW_LACTATION_TWINS ||
+                             i == FW_LATE_LACTATION_SINGLE ||
+                             i == FW_LATE_LACTATION_TWINS);
+        assert_false(fw_flock_milks(of, 1));
     }
 }
 

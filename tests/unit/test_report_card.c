@@ -494,6 +494,10 @@ static void sheep_are_counted(void **state)
     hand.classes[1].state = FW_DRY;
     hand.classes[0].state = FW_LACTATION_TWINS;
     says(&hand, 3, " 2  Count them out: 90 grown, and every lamb;");
+    hand.classes[0].state = FW_LATE_LACTATION_SINGLE;
+    says(&hand, 3, " 2  Count them out: 90 grown, and every lamb;");
+    hand.classes[1].state = FW_LAMB_AT_FOOT; /* they are among the 90 */
+    says(&hand, 3, " 2  Count them out: 90.\n");
 }
 
 static void late_lambs_are_told(void **state)
