@@ -148,8 +148,12 @@ static void tried_json(struct fw_text *text, const struct fw_plan *plan,
     for (size_t i = 0; plan && i < plan->caution_count; i++) {
         if (strcmp(plan->cautions[i].id, id) != 0)
             continue;
+        const char *tried = plan->cautions[i].tried;
         fw_text_add(text, ", \"tried\": ");
-        fw_text_add_json(text, plan->cautions[i].tried);
+        if (tried[0])
+            fw_text_add_json(text, tried);
+        else
+            fw_text_add(text, "null");
     }
 }
 

@@ -457,8 +457,13 @@ static void what_was_tried_is_told(void **state)
                          FW_OK);
         struct json_object *list = parsed(text);
         fw_bytes_free(text);
-        is_text(at(list, 0), "tried", tried.tried);
         struct json_object *none;
+        if (i < 4)
+            is_text(at(list, 0), "tried", tried.tried);
+        else
+            assert_true(
+                json_object_object_get_ex(at(list, 0), "tried", &none) &&
+                json_object_is_type(none, json_type_null));
         assert_false(json_object_object_get_ex(at(list, 1), "tried", &none));
         json_object_put(list);
     }
