@@ -238,7 +238,7 @@ static void tables_are_what_was_published(void **state)
         snprintf(text, sizeof text, "2026-%s", table.cells[2]);
         const struct fw_growth_table *found = NULL;
         assert_int_equal(fw_growth_find(table.cells[0], &found, NULL), FW_OK);
-        struct fw_growth_rate rate = {.kg_ha_day = NAN};
+        struct fw_growth_rate rate = {.kg_ha_day = (double)NAN};
         for (size_t i = 0; i < growth.count; i++)
             if (fw_date_first(2026, growth.rates[i].month) +
                     growth.rates[i].of_month - 1 ==
