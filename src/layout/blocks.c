@@ -195,13 +195,13 @@ enum fw_status fw_layout__cut_blocks(const struct fw_block_plan *plan,
 {
     struct fw_region blocks[FW_MOST_BLOCKS];
     double lines[FW_MOST_BLOCKS];
+    for (size_t b = 0; b + 1 < plan->block_count; b++)
+        lines[b] = fw_plots_before(plots, part->first + plan->at[b + 1]) -
+                   fw_plots_before(plots, part->first);
     const struct fw_cuts cuts = {.direction_deg = plan->deg,
                                  .behind = lines,
                                  .count = plan->block_count - 1,
                                  .role = FW_LINE_STANDING};
-    for (size_t b = 0; b < cuts.count; b++)
-        lines[b] = fw_plots_before(plots, part->first + plan->at[b + 1]) -
-                   fw_plots_before(plots, part->first);
     enum fw_status status = fw_subdivision_cut(
         &plots->subdivision, part->region, &cuts, blocks, &plots->whole, err);
     if (status || !plots->whole)
