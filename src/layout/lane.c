@@ -31,6 +31,13 @@ static double width_m(const struct fw_layout_request *request)
 
 /* ---- where it lies ---- */
 
+/* Opposite sides may be alike, and compilers round differently: of those the
+ * first is taken. */
+static bool is_longer(double a_m, double b_m)
+{
+    return a_m > b_m * (1 + FW_TOLERANCE(1e-9));
+}
+
 static double across_m(struct fw_point p, double deg)
 {
     const double turn = (deg + 90) * FW_PI / 180;
@@ -224,7 +231,7 @@ static void add_longest_side(const struct fw_layout_request *request,
         const double side_m = least_across_m(field, deg);
         const double line_m[2] = {side_m, side_m + width_m(request)};
         const bool here = is_wet(request, deg, line_m);
-        if (here != wet ? here : m > most_m) {
+        if (here != wet ? here : is_longer(m, most_m)) {
             most_m = m;
             wet = here;
             lanes[count].deg = deg;
@@ -262,7 +269,7 @@ static void add_way(const struct fw_field *field, struct fw_lane *lanes,
         for (size_t k = 0; k < count; k++)
             taken |=
                 fabs(remainder(deg - lanes[k].deg, 180)) < FW_LANE_SAME_WAY_DEG;
-        if (!taken && extent_m(field, deg) > most_m) {
+        if (!taken && is_longer(extent_m(field, deg), most_m)) {
             most_m = extent_m(field, deg);
             lanes[count].deg = deg;
         }
@@ -308,10 +315,10 @@ static struct fw_lane *best_of(struct fw_lane *lanes, size_t from, size_t to)
     struct fw_lane *best = &lanes[from];
     for (size_t i = from + 1; i < to; i++) {
         const bool lies = isfinite(lanes[i].line_m);
-        if (lies &&
-            (!isfinite(best->line_m) ||
-             (lanes[i].wet != best->wet ? lanes[i].wet
-                                        : lanes[i].line_m < best->line_m)))
+        if (lies && (!isfinite(best->line_m) ||
+                     (lanes[i].wet != best->wet
+                          ? lanes[i].wet
+                          : is_longer(best->line_m, lanes[i].line_m))))
             best = &lanes[i];
     }
     return best;
