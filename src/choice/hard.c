@@ -7,7 +7,6 @@
 #include "base/fail.h"
 #include "base/text.h"
 #include "base/whole.h"
-#include "crs/crs.h"
 
 #include <math.h>
 
@@ -244,10 +243,11 @@ static enum fw_status cross_fence(struct fw_plan_job *job, size_t index,
 /* Less than this beyond it is a slip of the pen. */
 static const double least_apart_m2 = FW_LEAST_FIELD_M2;
 
-static enum fw_status apart_m2(const struct fw_plan *plan, size_t paddock,
+static enum fw_status apart_m2(const struct fw_plan_job *job, size_t paddock,
                                const struct fw_plan__obstacle *obstacle,
                                double *out, struct fw_error *err)
 {
+    const struct fw_plan *plan = job->plan;
     const struct fw_plan_paddock *of = &plan->paddocks[paddock];
     const struct fw_plan_rings *rings = &of->rings;
     const struct fw_bar bar = {
@@ -262,7 +262,7 @@ static enum fw_status apart_m2(const struct fw_plan *plan, size_t paddock,
         return fw_fail_memory(err);
     for (size_t i = 0; i < count; i++)
         points[i] = fw_plan__at(&plan->fields[of->field], rings->vertices[i]);
-    const enum fw_status status = fw_ground_apart_m2(
+    const enum fw_status status = job->farm->world->apart_m2(
         points, rings->ring_start, rings->piece_ring[1], &bar, out, err);
     fw_free(points);
     return status;
@@ -282,7 +282,7 @@ static enum fw_status warn_apart(struct fw_plan_job *job, size_t index,
     for (size_t p = field->first_paddock + fw_plan_grazed_before(plan, index);
          !status && p < field->first_paddock + field->paddock_count; p++) {
         double m2 = 0;
-        status = apart_m2(plan, p, obstacle, &m2, err);
+        status = apart_m2(job, p, obstacle, &m2, err);
         if (status || m2 < least_apart_m2)
             continue;
         fw_text_addf(&text, "%s%s", count++ ? ", " : "", plan->paddocks[p].id);

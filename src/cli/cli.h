@@ -3,8 +3,8 @@
 #define FW_CLI_CLI_H
 
 #include "farm/farm.h"
+#include "keys/fault.h"
 #include "keys/keys.h"
-#include "live/plan_power.h"
 #include "make/make.h"
 #include "report/reports.h"
 #include "store/store.h"

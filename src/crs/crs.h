@@ -5,8 +5,11 @@
 #define FW_CRS_CRS_H
 
 #include "geo/geo.h"
-#include "geo/ground.h"
+#include "geo/world.h"
 #include <foldwright/error.h>
+
+/* All that the core asks, from the functions below. */
+extern const struct fw_world fw_crs_world;
 
 /* ---- geodesic sums on the WGS 84 ellipsoid (PROJ's geodesic.h) ---- */
 
@@ -22,9 +25,8 @@ double fw_geo_length_m(const struct fw_lonlat *line, size_t count, bool closed);
 
 /* ---- coordinate systems ---- */
 
-/* One per layer, not per field: making one costs milliseconds. Not to be
- * shared between threads. */
-struct fw_crs;
+/* One struct fw_crs per layer, not per field: making one costs milliseconds.
+ * Not to be shared between threads. */
 
 /* Lines or areas in longitude and latitude, all between -180 and 180. */
 struct fw_areas {
@@ -133,16 +135,6 @@ enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
                                struct fw_error *err);
 
 /* ---- what is not grazed ---- */
-
-/* A pond, a wood, a crop, a ditch, a well: what lies within setback_m of it is
- * not grazed. A line or a point needs a setback to have an area. */
-struct fw_bar {
-    const struct fw_point *points; /* in the field's plane */
-    const size_t *ring_start;      /* a line or a point is one ring */
-    size_t ring_count;
-    bool is_area;
-    double setback_m;
-};
 
 /* The field less the bars, as one field or, where it comes apart, as several,
  * the greatest first; pieces under FW_LEAST_FIELD_M2 are dropped. All keep the

@@ -13,7 +13,7 @@
 #include "flock/flock.h"
 #include "forage/forage.h"
 #include "geo/geo.h"
-#include "geo/ground.h"
+#include "geo/world.h"
 #include "plan/terms.h"
 #include "power/power.h"
 #include "safety/safety.h"
@@ -155,7 +155,8 @@ enum fw_prefer {
 };
 
 struct fw_farm {
-    char *path; /* of the farm file; NULL without one */
+    const struct fw_world *world; /* whom its plan asks about the earth */
+    char *path;                   /* of the farm file; NULL without one */
     char *name;
     char *fields_source;     /* the field file as written, first of several */
     struct fw_inputs inputs; /* every file that was read */

@@ -112,4 +112,16 @@ double fw_ground_mass_kg(const struct fw_ground *ground,
 double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
                             struct fw_point b);
 
+/* ---- what is not grazed ---- */
+
+/* A pond, a wood, a crop, a ditch, a well: what lies within setback_m of it is
+ * not grazed. A line or a point needs a setback to have an area. */
+struct fw_bar {
+    const struct fw_point *points; /* in the field's plane */
+    const size_t *ring_start;      /* a line or a point is one ring */
+    size_t ring_count;
+    bool is_area;
+    double setback_m;
+};
+
 #endif

@@ -1,6 +1,6 @@
 /* Faults and readings as people write them: "short:A03-04@40m:500ohm",
  * "5.6kV@corner:3". */
-#include "live/live.h"
+#include "keys/fault.h"
 
 #include "base/alloc.h"
 #include "base/fail.h"

@@ -122,13 +122,6 @@ struct fw_plan_fault {
     double at_m, ohm;
 };
 
-/* "broken:FENCE@40m" (one strand, the bottom one, or "...:top", "...:all"),
- * "short:FENCE@40m:500ohm", "rain". FW_EINPUT: no such fence, with the nearest
- * name, or no such place on it. */
-enum fw_status fw_plan_fault_read(const struct fw_plan *plan, const char *text,
-                                  struct fw_plan_fault *out,
-                                  struct fw_error *err);
-
 enum { FW_PLAN_MOST_STRANDS = FW_BOUND(8) };
 
 /* A place to put the tester on. */
@@ -169,13 +162,6 @@ struct fw_plan_measured {
     size_t fence;
     double at_m, open_v;
 };
-
-/* "5.6kV@FENCE@40m" or "5.6kV@corner:3", of the field where the flock is that
- * day. */
-enum fw_status fw_plan_measured_read(const struct fw_plan *plan, int day,
-                                     const char *text,
-                                     struct fw_plan_measured *out,
-                                     struct fw_error *err);
 
 /* What the readings of that day say of leakage and earth, and the volts of
  * every row of power_days with that: rows has power_day_count of them. */

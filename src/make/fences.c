@@ -3,7 +3,6 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/run.h"
-#include "crs/crs.h"
 #include "figures/mark.h"
 #include "make/parts.h"
 
@@ -58,17 +57,19 @@ enum fw_status fw_plan__fence_run(const struct fw_plan_job *job,
     return status;
 }
 
-static enum fw_status measure(const struct fw_plan_field *field,
+static enum fw_status measure(const struct fw_plan_job *job,
                               struct fw_plan_fence *fence, struct fw_error *err)
 {
+    const struct fw_world *world = job->farm->world;
+    const struct fw_vertex *vertices = job->plan->fields[fence->field].vertices;
     struct fw_lonlat *line = fw_alloc(fence->line_count, sizeof *line);
     if (!line)
         return fw_fail_memory(err);
     for (size_t i = 0; i < fence->line_count; i++)
-        line[i] = field->vertices[fence->line[i]].lonlat;
-    fence->length_m = fw_geo_length_m(line, fence->line_count, false);
+        line[i] = vertices[fence->line[i]].lonlat;
+    fence->length_m = world->length_m(line, fence->line_count, false);
     fence->bearing_deg =
-        fw_geo_bearing_deg(line[0], line[fence->line_count - 1]);
+        world->bearing_deg(line[0], line[fence->line_count - 1]);
     fw_free(line);
     return FW_OK;
 }
@@ -102,7 +103,7 @@ static enum fw_status measure_side(const struct fw_plan_job *job,
 {
     const struct fw_plan_field *field = &job->plan->fields[fence->field];
     const struct fw_raster *heights = job->farm->fields[fence->field].heights;
-    enum fw_status status = measure(field, fence, err);
+    enum fw_status status = measure(job, fence, err);
     struct fw_point *line = fw_plan__line(field, fence);
     if (!status && !line)
         status = fw_fail_memory(err);
@@ -179,7 +180,7 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
     fence->to = field->first_paddock + line->to;
     fence->stood = line->role == FW_LINE_FRONT;
     fence->rank = line->holds_ends ? line->needed_from : line->from;
-    status = measure(field, fence, err);
+    status = measure(job, fence, err);
     return status ? status : fw_plan__count_parts(job, fence, err);
 }
 

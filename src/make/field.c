@@ -4,8 +4,6 @@
 #include "base/fail.h"
 #include "choice/keep.h"
 #include "choice/limits.h"
-#include "crs/crs.h"
-#include "crs/inner.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
@@ -57,7 +55,7 @@ static enum fw_status inner_vertex(const struct fw_plan_job *job, size_t index,
     struct fw_vertex vertex = {.plane = at, .kind = FW_VERTEX_CUT};
     vertex.lonlat = fw_plane_inverse(
         &fw_plan__grazed(&job->farm->fields[index])->plane, at);
-    const enum fw_status status = fw_crs_from_lonlat(
+    const enum fw_status status = job->farm->world->from_lonlat(
         job->crs[index], &vertex.lonlat, &vertex.file, 1, err);
     if (!status)
         *out = vertex;
@@ -104,8 +102,8 @@ static enum fw_status take_vertices(const struct fw_plan_job *job, size_t index,
                  same_place_m)
             *to = b;
         else
-            field->vertices[field->vertex_count++] =
-                edge_vertex(shape, fw_crs_turn(job->crs[index]), added);
+            field->vertices[field->vertex_count++] = edge_vertex(
+                shape, job->farm->world->turn(job->crs[index]), added);
     }
     return FW_OK;
 }

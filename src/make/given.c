@@ -5,7 +5,6 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/limits.h"
-#include "crs/crs.h"
 #include "figures/forage.h"
 #include "make/parts.h"
 
@@ -69,9 +68,9 @@ static enum fw_status take_vertices(const struct giving *giving,
         strcmp(giving->of->crs ? giving->of->crs : "", field->crs) == 0)
         return status;
     for (size_t i = 0; !status && i < count; i++)
-        status = fw_crs_from_lonlat(giving->job->crs[giving->index],
-                                    &field->vertices[i].lonlat,
-                                    &field->vertices[i].file, 1, err);
+        status = giving->job->farm->world->from_lonlat(
+            giving->job->crs[giving->index], &field->vertices[i].lonlat,
+            &field->vertices[i].file, 1, err);
     return status;
 }
 

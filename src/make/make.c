@@ -9,8 +9,6 @@
 #include "make/kept.h"
 #include "make/parts.h"
 
-#include "crs/crs.h"
-#include "io/io.h"
 #include "make/make.h"
 
 #include <string.h>
@@ -121,14 +119,14 @@ static enum fw_status open_crs(struct fw_plan_job *job, struct fw_error *err)
     const struct fw_farm *farm = job->farm;
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < farm->field_count; i++)
-        status = fw_crs_lend(farm->fields[i].crs, &job->crs[i], err);
+        status = farm->world->lend(farm->fields[i].crs, &job->crs[i], err);
     return status;
 }
 
 static void close_crs(struct fw_plan_job *job)
 {
     for (size_t i = 0; job->crs && i < job->farm->field_count; i++)
-        fw_crs_give_back(job->crs[i]);
+        job->farm->world->give_back(job->crs[i]);
     fw_free(job->crs);
 }
 

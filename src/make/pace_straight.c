@@ -3,7 +3,6 @@
 #include "make/paces.h"
 
 #include "base/whole.h"
-#include "crs/crs.h"
 #include "figures/mark.h"
 
 struct search {
@@ -125,9 +124,10 @@ static void try_corners(struct search *search)
         }
 }
 
-void fw_plan__pace_straight(const struct fw_plan *plan, size_t self,
+void fw_plan__pace_straight(const struct fw_plan_job *job, size_t self,
                             size_t vertex, struct fw_plan_paced *out)
 {
+    const struct fw_plan *plan = job->plan;
     struct search search = {
         .plan = plan,
         .field = &plan->fields[plan->fences[self].field],
@@ -141,7 +141,7 @@ void fw_plan__pace_straight(const struct fw_plan *plan, size_t self,
         return;
     out->by = FW_PACED_STRAIGHT;
     out->paces = fw_whole(out->along_m / plan->pace_m);
-    out->bearing_deg =
-        fw_geo_bearing_deg(search.field->vertices[search.best].lonlat,
-                           search.field->vertices[vertex].lonlat);
+    out->bearing_deg = job->farm->world->bearing_deg(
+        search.field->vertices[search.best].lonlat,
+        search.field->vertices[vertex].lonlat);
 }

@@ -10,6 +10,7 @@
 #include <math.h>
 
 struct pacing {
+    const struct fw_plan_job *job;
     const struct fw_plan *plan;
     const struct fw_plan_field *field;
     struct fw_plan__edge edge;
@@ -167,14 +168,15 @@ static void pace_end(const struct pacing *of, size_t self, bool far,
         count_line(of, self, end, out))
         count_on(of, self, end, out);
     else
-        fw_plan__pace_straight(plan, self, end, out);
+        fw_plan__pace_straight(of->job, self, end, out);
 }
 
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t index,
                                   struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    struct pacing of = {.plan = plan, .field = &plan->fields[index]};
+    struct pacing of = {
+        .job = job, .plan = plan, .field = &plan->fields[index]};
     const enum fw_status status =
         fw_plan__edge_init(&of.edge, plan, of.field, err);
     if (status)

@@ -30,7 +30,7 @@ bool fw_plan__stands_before(const struct fw_plan *plan, size_t other,
 /* To a vertex straight from the nearest end of a line that stands, or from a
  * corner with a number; better over ground of the field. Nothing is told where
  * there is neither. */
-void fw_plan__pace_straight(const struct fw_plan *plan, size_t self,
+void fw_plan__pace_straight(const struct fw_plan_job *job, size_t self,
                             size_t vertex, struct fw_plan_paced *out);
 
 #endif

@@ -4,7 +4,6 @@
 #include "base/fail.h"
 #include "base/length.h"
 #include "choice/keep.h"
-#include "crs/crs.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "make/parts.h"
@@ -86,8 +85,8 @@ enum fw_status fw_plan__area_ha(const struct fw_plan_job *job, size_t index,
         double m2 = 0;
         for (size_t i = 0; i < count; i++)
             ring[i] = field->vertices[rings->vertices[first + i]].file;
-        status = fw_crs_area_m2(job->crs[index], &field->plane, ring, count,
-                                &m2, err);
+        status = job->farm->world->area_m2(job->crs[index], &field->plane, ring,
+                                           count, &m2, err);
         area_m2 += m2; /* holes run clockwise */
     }
     fw_free(ring);
@@ -112,7 +111,7 @@ static enum fw_status measure(const struct fw_plan_job *job,
         const size_t count = rings->ring_start[r + 1] - first;
         for (size_t i = 0; i < count; i++)
             ring[i] = field->vertices[rings->vertices[first + i]].lonlat;
-        paddock->perimeter_m += fw_geo_length_m(ring, count, true);
+        paddock->perimeter_m += job->farm->world->length_m(ring, count, true);
     }
     fw_free(ring);
     return fw_plan__area_ha(job, paddock->field, rings, &paddock->area_ha, err);

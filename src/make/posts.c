@@ -2,7 +2,6 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/run.h"
-#include "crs/inner.h"
 #include "geo/inner.h"
 #include "make/parts.h"
 #include "plan/post.h"
@@ -52,7 +51,7 @@ static struct fw_plan_place place_of(const struct fw_plan_job *job,
     }
     const struct fw_vertex place = fw_geo__between(
         &vertices[fence->line[piece]], &vertices[fence->line[piece + 1]], t,
-        fw_crs_turn(job->crs[fence->field]));
+        job->farm->world->turn(job->crs[fence->field]));
     return (struct fw_plan_place){true, place.plane, place.lonlat, place.file};
 }
 

@@ -6,7 +6,6 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "choice/land.h"
-#include "crs/crs.h"
 #include "make/parts.h"
 
 #include <stdio.h>
@@ -73,9 +72,9 @@ static void turn_fences(struct fw_plan_job *job)
             fence->line[k] = fence->line[last - k];
             fence->line[last - k] = kept;
         }
-        fence->bearing_deg =
-            fw_geo_bearing_deg(field->vertices[fence->line[0]].lonlat,
-                               field->vertices[fence->line[last]].lonlat);
+        fence->bearing_deg = job->farm->world->bearing_deg(
+            field->vertices[fence->line[0]].lonlat,
+            field->vertices[fence->line[last]].lonlat);
     }
 }
 

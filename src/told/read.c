@@ -4,6 +4,7 @@
 #include "keys/walk.h"
 
 #include "base/alloc.h"
+#include "crs/crs.h"
 #include "figures/mark.h"
 #include <foldwright/told.h>
 #include <string.h>
@@ -83,6 +84,7 @@ fw_farm__reader_new(const struct fw_farm_request *request,
     reader->request = request;
     reader->notes = notes;
     reader->farm = farm;
+    farm->world = &fw_crs_world;
     return reader;
 }
 

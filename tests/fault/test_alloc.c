@@ -5,8 +5,8 @@
 #include "fault/refuse.h"
 
 #include "geo/geo.h"
+#include "keys/fault.h"
 #include "keys/keys.h"
-#include "live/plan_power.h"
 #include "make/make.h"
 #include "plan/plan.h"
 #include "power/circuit_use.h"

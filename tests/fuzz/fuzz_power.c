@@ -3,7 +3,7 @@
 #include "fuzz.h"
 
 #include "io/io.h"
-#include "live/plan_power.h"
+#include "keys/fault.h"
 #include "report/reports.h"
 #include "store/store.h"
 

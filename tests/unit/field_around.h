@@ -74,6 +74,7 @@ static inline struct fw_farm *farm_of(void)
 {
     struct fw_crs *crs = crs_of();
     struct fw_farm *farm = fw_alloc(1, sizeof *farm);
+    farm->world = &fw_crs_world;
     farm->name = fw_strdup("Test farm");
     farm->field_count = 1;
     farm->fields = fw_alloc(1, sizeof *farm->fields);

@@ -85,6 +85,7 @@ static inline struct fw_farm *farm_of(const struct outline *first,
     struct fw_crs *crs;
     assert_int_equal(fw_crs_new(crs_text, &crs, &err), FW_OK);
     struct fw_farm *farm = fw_alloc(1, sizeof *farm);
+    farm->world = &fw_crs_world;
     farm->name = fw_strdup("Test farm");
     farm->field_count = second ? 2 : 1;
     farm->fields = fw_alloc(farm->field_count, sizeof *farm->fields);

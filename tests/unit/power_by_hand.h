@@ -4,8 +4,8 @@
 
 #include "plan_help.h"
 
+#include "keys/fault.h"
 #include "keys/keys.h"
-#include "live/plan_power.h"
 #include <foldwright/told.h>
 
 #include "live/live.h"
