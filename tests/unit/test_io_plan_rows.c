@@ -386,6 +386,35 @@ static void odd_rows_are_refused_by_name(void **state)
                rows[i].expected);
 }
 
+/* Off the line that it stands on, in metres; that line runs north. */
+static void put_post_aside(const char *path, double east_m)
+{
+    line[0] = 1;
+    line[1] = 2;
+    const struct fw_plan plan = by_hand_on_earth();
+    const struct fw_point on = posts[0].place.plane;
+    const struct fw_lonlat aside = fw_plane_inverse(
+        &plan.fields[0].plane, (struct fw_point){on.x_m + east_m, on.y_m});
+    char row[100];
+    snprintf(row, sizeof row, "[[25.25,\"gap\",%.10f,%.10f]]", aside.lon_deg,
+             aside.lat_deg);
+    struct json_object *root = parse_by_hand();
+    put_value(root, "fences", 0, "posts", json_tokener_parse(row));
+    put_json(path, root);
+    json_object_put(root);
+}
+
+static void a_post_may_be_11_mm_beside_its_line(void **state)
+{
+    const char *path = in_scratch(*state, "plan.json");
+    for (int side = -1; side <= 1; side += 2) {
+        put_post_aside(path, side * 0.0105);
+        fw_plan_free(read_plan(path));
+        put_post_aside(path, side * 0.0117);
+        refuses(path, "post A01-02/1 is not on its line");
+    }
+}
+
 /* 10 bytes of the rule and 374 of its own are one too many. */
 static void text_too_long_with_its_rule_is_refused(void **state)
 {
@@ -458,6 +487,7 @@ int main(void)
         scratch_test(signs_stand_under_their_fence),
         scratch_test(each_value_of_a_wrong_type_is_named),
         scratch_test(odd_rows_are_refused_by_name),
+        scratch_test(a_post_may_be_11_mm_beside_its_line),
         scratch_test(text_too_long_with_its_rule_is_refused),
         scratch_test(other_columns_are_refused_by_name),
         scratch_test(plan_without_columns_is_refused_with_what_to_do),
