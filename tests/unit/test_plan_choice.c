@@ -3,6 +3,7 @@
  * ground and lanes. Closed forms, GEOS, and the register's rules. */
 #include "choice/land.h"
 #include "choice/limits.h"
+#include "geo/points.h"
 #include "plan_help.h"
 
 #include <foldwright/date.h>
@@ -694,6 +695,83 @@ static void elongation_is_that_of_the_narrowest_box(void **state)
     assert_near(fw_plan__elongation(wedge, 4), 65 / (60 * 25 / 65.), 1e-9);
 }
 
+/* ---- what a line's ends are fed by ---- */
+
+/* West and east of a pond, parted by a fence from the south side (or from the
+ * south-west corner) to the pond, and one from the north side. */
+static struct fw_land land_of_two(const struct fw_plan_job *job,
+                                  size_t from_south)
+{
+    const struct fw_vertex *at = job->farm->fields[0].shape->vertices;
+    struct fw_layout_vertex added[2] = {{.edge = 0}, {.edge = 2}};
+    for (size_t i = 0; i < 2; i++)
+        added[i].point = fw_point_between(at[added[i].edge].plane,
+                                          at[added[i].edge + 1].plane, 0.5);
+    size_t rings[] = {0, 8, 4, 5, 9, 3, 8, 1, 2, 9, 5, 6, 7, 4};
+    size_t ring_start[] = {0, 6, 14}, one_each[] = {0, 1, 2};
+    size_t ends[] = {from_south, 4, 9, 5};
+    if (from_south == 0) { /* the corner is the east's, not the added one */
+        const size_t other[] = {0, 4, 5, 9, 3, 0, 1, 2, 9, 5, 6, 7, 4};
+        memcpy(rings, other, sizeof other);
+        ring_start[1] = 5;
+        ring_start[2] = 13;
+    }
+    struct fw_layout_line lines[] = {{.first = 0, .count = 2, .length_m = 90},
+                                     {.first = 2, .count = 2, .length_m = 90}};
+    const struct fw_layout layout = {.pattern = "blocks",
+                                     .vertex_count = 8,
+                                     .added = added,
+                                     .added_count = 2,
+                                     .ring_vertices = rings,
+                                     .ring_start = ring_start,
+                                     .ring_count = 2,
+                                     .piece_ring = one_each,
+                                     .piece_count = 2,
+                                     .paddock_piece = one_each,
+                                     .paddock_count = 2,
+                                     .line_vertices = ends,
+                                     .lines = lines,
+                                     .line_count = 2};
+    const struct fw_plan__line_work work[2] = {{.ground_m = 90}};
+    struct fw_land land = {0};
+    struct fw_error err = {0};
+    size_t line_of[2];
+    if (fw_plan__land_of(job, 0, &layout, work, &land, line_of, &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(line_of[0], 0);
+    assert_int_equal(line_of[1], 1);
+    return land;
+}
+
+static void an_end_is_fed_by_its_side_or_the_better_of_two(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&pond, NULL);
+    /* Of the sides south, east, north, west; the pond's feed nothing. */
+    static const enum fw_feeds rows[][4] = {
+        {FW_FEEDS_NOTHING, FW_FEEDS_PERHAPS, FW_FEEDS_PERHAPS, FW_FEEDS_SURELY},
+        {FW_FEEDS_SURELY, FW_FEEDS_NOTHING, FW_FEEDS_NOTHING, FW_FEEDS_PERHAPS},
+        {FW_FEEDS_PERHAPS, FW_FEEDS_SURELY, FW_FEEDS_SURELY, FW_FEEDS_NOTHING},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        for (size_t corner = 0; corner < 2; corner++) {
+            enum fw_feeds edges[8] = {FW_FEEDS_NOTHING};
+            memcpy(edges, rows[i], sizeof rows[i]);
+            enum fw_feeds *of_field = edges;
+            const struct fw_plan_job job = {.farm = farm,
+                                            .edge_feeds = &of_field};
+            struct fw_land land = land_of_two(&job, corner ? 0 : 8);
+            const enum fw_feeds south =
+                corner && edges[3] > edges[0] ? edges[3] : edges[0];
+            assert_int_equal(land.lines[0].feeds[0], south);
+            assert_int_equal(land.lines[0].feeds[1], FW_FEEDS_NOTHING);
+            assert_int_equal(land.lines[1].feeds[0], edges[2]);
+            assert_int_equal(land.lines[1].feeds[1], FW_FEEDS_NOTHING);
+            fw_land_release(&land);
+        }
+    fw_farm_free(farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -715,6 +793,7 @@ int main(void)
         cmocka_unit_test(short_fronts_are_named),
         cmocka_unit_test(two_reels_reach_so_far),
         cmocka_unit_test(elongation_is_that_of_the_narrowest_box),
+        cmocka_unit_test(an_end_is_fed_by_its_side_or_the_better_of_two),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -273,6 +273,32 @@ static void a_layout_that_is_not_there_is_named(void **state)
     fw_farm_free(farm);
 }
 
+/* In a field 5 m wide each of the five moves from paddock to paddock is by a
+ * way of 5 m at most: 80 head need 3 m, 310 need 6. */
+static void
+a_way_narrower_than_the_flock_needs_counts_at_each_move(void **state)
+{
+    (void)state;
+    static const struct outline lane = {
+        4, {{0, 0}, {120, 0}, {120, 5}, {0, 5}}, 0};
+    for (int wide = 0; wide < 2; wide++) {
+        struct fw_farm *farm = farm_of(&lane, NULL);
+        struct fw_plan_scores scores = {0};
+        struct fw_error err = {0};
+        farm->classes[0].head = wide ? 310 : 80;
+        farm->classes[0].intake_kg_day = 8.0 / farm->classes[0].head;
+        farm->layout = fw_strdup("strips");
+        farm->direction_given = true; /* from west to east */
+        if (fw_plan_compare(farm, &scores, &err))
+            fail_msg("%s", err.text);
+        assert_int_equal(scores.count, 1);
+        assert_int_equal(scores.items[0].paddocks, 6);
+        assert_int_equal(scores.items[0].narrow, wide ? 5 : 0);
+        fw_plan_scores_release(&scores);
+        fw_farm_free(farm);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -283,6 +309,8 @@ int main(void)
         cmocka_unit_test(limits_come_before_what_is_preferred),
         cmocka_unit_test(own_kit_comes_before_limits_and_what_is_preferred),
         cmocka_unit_test(a_layout_that_is_not_there_is_named),
+        cmocka_unit_test(
+            a_way_narrower_than_the_flock_needs_counts_at_each_move),
     };
     return cmocka_run_group_tests_name("plan_compare", tests, NULL, NULL);
 }
