@@ -116,11 +116,11 @@ struct fw_plan_totals {
     int paddocks;
     double moved_wire_m, standing_wire_m; /* of all lines, moved and others */
     double fence_m;                       /* all lines inside the fields */
-    double fence_bound_m; /* no layouts of these paddocks have less */
-    struct fw_kit kit;    /* the most that stands at once, at any step */
-    struct fw_kit lack; /* of it, beyond what the farm says it owns; 0 where it
-                           says nothing */
-    int handles;        /* in mid-line, for openings, the most at once */
+    double fence_bound_m;     /* no layouts of these paddocks have less */
+    struct fw_kit kit;        /* the most that stands at once, at any step */
+    bool lack_known;          /* the farm says what it owns; else lack is 0 */
+    struct fw_kit lack;       /* of it, beyond that */
+    int handles;              /* in mid-line, for openings, the most at once */
     int carry_trips_per_move; /* armfuls of posts, the most of any move */
     double minutes_per_move;  /* of all moves, the last one too, on average */
     bool walk_known;          /* of every paddock; else both are 0 */

@@ -6,21 +6,23 @@
 #include "base/fail.h"
 #include "base/text.h"
 #include "figures/layout.h"
+#include "plan/words.h"
 
 #include <math.h>
 #include <string.h>
 
 static const struct {
-    const char *word, *what, *events;
+    const char *what, *events;
     enum fw_role role;
-} kinds[FW_KEEP_COUNT] = {
-    [FW_KEEP_STORM] = {"storm", "shelter", "storms", FW_ROLE_SHELTER},
-    [FW_KEEP_HEAT] = {"heat", "shade", "heat", FW_ROLE_SHADE},
+} kinds[] = {
+    [FW_KEEP_STORM] = {"shelter", "storms", FW_ROLE_SHELTER},
+    [FW_KEEP_HEAT] = {"shade", "heat", FW_ROLE_SHADE},
 };
+_Static_assert(FW_KEEP_COUNT == FW_PLAN__KEEPS, "a word for each");
 
 const char *fw_plan__keep_word(size_t kept)
 {
-    return kept == 0 ? "" : kinds[kept - 1].word;
+    return kept == 0 ? "" : fw_plan__keep_words[kept - 1];
 }
 
 static enum fw_status add_mark(struct fw_plan__keep *keep, size_t kind,

@@ -68,7 +68,8 @@ static void sum_work(const struct fw_plan_job *job)
     const double moves = (double)job->plan->time.move_count;
     const int armful = job->farm->rates.posts_an_armful;
     totals->kit = (struct fw_kit){sums->reels, sums->posts, sums->wire_m};
-    if (job->farm->kit_given)
+    totals->lack_known = job->farm->kit_given;
+    if (totals->lack_known)
         totals->lack = lack_of(&totals->kit, &job->farm->kit);
     totals->handles = sums->joints;
     totals->carry_trips_per_move =

@@ -7,6 +7,7 @@
 #include "base/fail.h"
 #include "base/text.h"
 #include "figures/say.h"
+#include "plan/words.h"
 
 #include <string.h>
 
@@ -169,17 +170,17 @@ static bool is_broken(const struct fw_plan *plan,
 static const char *trial_word(const struct fw_plan_job *job,
                               const struct fw_caution *caution)
 {
-    static const char *const words[] = {[NOT_TO_BE] = "no",
-                                        [NOT_DONE] = "no",
-                                        [BY_A_PERSON] = "looked",
-                                        [DONE] = "kept"};
+    static const enum fw_tried told[] = {[NOT_TO_BE] = FW_TRIED_NO,
+                                         [NOT_DONE] = FW_TRIED_NO,
+                                         [BY_A_PERSON] = FW_TRIED_LOOKED,
+                                         [DONE] = FW_TRIED_KEPT};
     size_t count;
     const struct fw_safety_rule *rules = fw_safety_rules(&count);
     enum trial least = NOT_TO_BE;
     if (!caution->tried)
         return "";
     if (is_broken(job->plan, caution))
-        return "broken";
+        return fw_plan__tried_words[FW_TRIED_BROKEN];
     for (size_t i = 0; i < count; i++) {
         if (!fw_safety_tries(caution, rules[i].id))
             continue;
@@ -187,7 +188,7 @@ static const char *trial_word(const struct fw_plan_job *job,
         if (least == NOT_TO_BE || (here != NOT_TO_BE && here < least))
             least = here;
     }
-    return words[least];
+    return fw_plan__tried_words[told[least]];
 }
 
 enum fw_status fw_plan__cautions(struct fw_plan_job *job, struct fw_error *err)

@@ -33,6 +33,13 @@ const char *const fw_plan__why_words[] = {
     [FW_POST_SIGN] = "sign",   [FW_POST_DIP] = "dip",
     [FW_POST_CREST] = "crest", [FW_POST_CROSSING] = "crossing",
 };
+const char *const fw_plan__keep_words[] = {"storm", "heat"};
+const char *const fw_plan__tried_words[] = {
+    [FW_TRIED_NO] = "no",
+    [FW_TRIED_LOOKED] = "looked",
+    [FW_TRIED_KEPT] = "kept",
+    [FW_TRIED_BROKEN] = "broken",
+};
 const char *const fw_plan__step_words[] = {
     [FW_STEP_SET] = "set",
     [FW_STEP_HOOK] = "hook",

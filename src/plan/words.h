@@ -5,6 +5,16 @@
 
 #include "plan/plan.h"
 
+enum { FW_PLAN__KEEPS = 2 }; /* enum fw_keep of a farm has as many */
+
+/* What came of trying a caution on a plan. */
+enum fw_tried {
+    FW_TRIED_NO,
+    FW_TRIED_LOOKED, /* by a person */
+    FW_TRIED_KEPT,
+    FW_TRIED_BROKEN
+};
+
 extern const char *const fw_plan__units_words[FW_US + 1];
 extern const char *const fw_plan__season_words[FW_SEASON_DORMANT + 1];
 extern const char *const fw_plan__field_order_words[FW_ORDER_NEAREST + 1];
@@ -15,6 +25,8 @@ extern const char *const fw_plan__use_of_words[FW_USE_STANDING + 1];
 extern const char *const fw_plan__bonded_words[FW_BONDED_EVERY + 1];
 extern const char *const fw_plan__role_words[FW_FENCE_MOVED + 1];
 extern const char *const fw_plan__why_words[FW_POST_CROSSING + 1];
+extern const char *const fw_plan__keep_words[FW_PLAN__KEEPS];
+extern const char *const fw_plan__tried_words[FW_TRIED_BROKEN + 1];
 extern const char *const fw_plan__step_words[FW_STEP_COUNT_OF];
 
 #endif

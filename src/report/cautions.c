@@ -2,6 +2,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include "plan/words.h"
 
 #include <string.h>
 
@@ -13,19 +14,17 @@ static bool wanted(const struct fw_plan *plan, const struct fw_caution *caution)
 /* What no map shows is not said to be kept. */
 static const char *trial_of(const struct fw_plan *plan, const char *id)
 {
-    static const struct {
-        const char *word, *says;
-    } words[] = {
-        {"kept", "tried on this plan, and nothing found"},
-        {"broken", "NOT KEPT by this plan: see the end of the page"},
-        {"looked", "looked at by a person"},
-        {"no", "not tried on this plan"},
+    static const char *const says[] = {
+        [FW_TRIED_KEPT] = "tried on this plan, and nothing found",
+        [FW_TRIED_BROKEN] = "NOT KEPT by this plan: see the end of the page",
+        [FW_TRIED_LOOKED] = "looked at by a person",
+        [FW_TRIED_NO] = "not tried on this plan",
     };
     for (size_t i = 0; plan && i < plan->caution_count; i++)
-        for (size_t k = 0; k < sizeof words / sizeof *words; k++)
+        for (size_t k = 0; k < sizeof says / sizeof *says; k++)
             if (strcmp(plan->cautions[i].id, id) == 0 &&
-                strcmp(plan->cautions[i].tried, words[k].word) == 0)
-                return words[k].says;
+                strcmp(plan->cautions[i].tried, fw_plan__tried_words[k]) == 0)
+                return says[k];
     return NULL;
 }
 

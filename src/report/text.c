@@ -4,6 +4,7 @@
 
 #include "base/fail.h"
 #include "crs/crs.h"
+#include "plan/words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -136,22 +137,22 @@ static void order(struct fw_text *text, const struct fw_plan *plan)
 /* "kept for storms: A07 (shelter)". */
 static void kept(struct fw_text *text, const struct fw_plan *plan)
 {
-    static const char *const words[][3] = {{"storm", "storms", "shelter"},
-                                           {"heat", "heat", "shade"}};
+    static const char *const words[FW_PLAN__KEEPS][2] = {{"storms", "shelter"},
+                                                         {"heat", "shade"}};
     struct fw_text list = {0};
-    for (size_t k = 0; k < sizeof words / sizeof *words; k++) {
+    for (size_t k = 0; k < FW_PLAN__KEEPS; k++) {
         bool any = false;
         for (size_t i = 0; i < plan->paddock_count; i++) {
-            if (strcmp(plan->paddocks[i].keep, words[k][0]) != 0)
+            if (strcmp(plan->paddocks[i].keep, fw_plan__keep_words[k]) != 0)
                 continue;
             if (!any)
                 fw_text_addf(&list, "%sfor %s: ", list.bytes ? "; " : "",
-                             words[k][1]);
+                             words[k][0]);
             fw_text_addf(&list, "%s%s", any ? ", " : "", plan->paddocks[i].id);
             any = true;
         }
         if (any)
-            fw_text_addf(&list, " (%s)", words[k][2]);
+            fw_text_addf(&list, " (%s)", words[k][1]);
     }
     if (!list.bytes)
         return;

@@ -183,10 +183,9 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
     const struct fw_plan_field *field = &plan->fields[fence->field];
     if (!is_within(i, field->first_fence, field->fence_count))
         return fw_io__wrong(err, "fences", i, "field", not_its);
-    if (fence->line_count < 2 ||
-        !all_below(fence->line, fence->line_count, field->vertex_count))
+    if (!all_below(fence->line, fence->line_count, field->vertex_count))
         return fw_io__wrong(err, "fences", i, "line",
-                            "expected at least 2 vertices of the field");
+                            "expected vertices of the field");
     if (fence->role != FW_FENCE_PERIMETER &&
         (fence->from == FW_NONE || fence->to == FW_NONE))
         return fw_io__wrong(err, "fences", i, "from",
@@ -194,12 +193,6 @@ static enum fw_status check_fence(const struct fw_plan *plan, size_t i,
     if (fence->side != FW_NONE && fence->side >= field->corner_count)
         return fw_io__wrong(err, "fences", i, "side",
                             "the field has no such side");
-    if (!(fence->length_m >= 0 && fence->length_m <= FW_IO__MOST_M))
-        return fw_io__wrong(err, "fences", i, "length_m",
-                            "expected 0 to 1e6 m");
-    if (!(fence->bearing_deg >= 0 && fence->bearing_deg <= 360))
-        return fw_io__wrong(err, "fences", i, "bearing_deg",
-                            "expected 0 to 360 degrees");
     if (!paced_fits(&fence->a, field))
         return fw_io__wrong(err, "fences", i, "a", no_start);
     if (!paced_fits(&fence->b, field))
@@ -248,9 +241,6 @@ static enum fw_status check_head(const struct fw_plan *plan,
 {
     if (plan->end_day <= plan->start_day)
         return fw_fail(err, FW_EINPUT, ".end: expected a day after the start");
-    if (!(plan->pace_m > 0))
-        return fw_fail(err, FW_EINPUT, ".pace_m: is %g; expected over 0",
-                       plan->pace_m);
     return FW_OK;
 }
 

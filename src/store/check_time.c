@@ -183,8 +183,6 @@ enum fw_status fw_io__plan_check_time(const struct fw_plan *plan,
                                       struct fw_error *err)
 {
     const struct fw_time *time = &plan->time;
-    if (time->stay_count == 0)
-        return fw_fail(err, FW_EINPUT, ".stays: expected at least one");
     if (time->move_count != time->stay_count + 1)
         return fw_fail(err, FW_EINPUT,
                        ".moves: has %zu rows; expected %zu, one for each stay "

@@ -15,30 +15,34 @@ static enum fw_status read_members(struct fw_io__reader *reader,
 
 /* ---- lists ---- */
 
-/* Zeroed room for the list's items, put at `at`, their number at `count`. */
+/* Zeroed room for the list's items, put into the struct, and their number. */
 static enum fw_status make_list(struct fw_io__reader *reader,
-                                struct json_object *from, size_t size, char *at,
-                                char *count, void **items)
+                                const struct fw_io__member *member,
+                                struct json_object *from, size_t size, char *to,
+                                void **items)
 {
     if (!json_object_is_type(from, json_type_array))
         return fw_io__want(reader, "a list");
     const size_t length = json_object_array_length(from);
+    if ((double)length < member->least)
+        return fw_fail(reader->err, FW_EINPUT,
+                       "has %zu entries; expected at least %g", length,
+                       member->least);
     *items = fw_alloc(length, size);
     if (!*items)
         return fw_fail_memory(reader->err);
-    memcpy(at, items, sizeof *items);
-    memcpy(count, &length, sizeof length);
+    memcpy(to + member->at, items, sizeof *items);
+    memcpy(to + member->count, &length, sizeof length);
     return FW_OK;
 }
 
 static enum fw_status read_sizes(struct fw_io__reader *reader,
                                  const struct fw_io__member *member,
-                                 struct json_object *from, char *at,
-                                 char *count)
+                                 struct json_object *from, char *to)
 {
     void *items = NULL;
     enum fw_status status =
-        make_list(reader, from, sizeof(size_t), at, count, &items);
+        make_list(reader, member, from, sizeof(size_t), to, &items);
     for (size_t i = 0; !status && i < json_object_array_length(from); i++) {
         struct json_object *item = json_object_array_get_idx(from, i);
         if (item || member->untold != FW_IO__IF_ZERO)
@@ -143,8 +147,8 @@ static enum fw_status read_array(struct fw_io__reader *reader,
         json_object_array_length(from) != before)
         return fw_fail(reader->err, FW_EINPUT, "has %zu rows; expected %zu",
                        json_object_array_length(from), before);
-    enum fw_status status = make_list(reader, from, member->of->size, at,
-                                      to + member->count, &items);
+    enum fw_status status =
+        make_list(reader, member, from, member->of->size, to, &items);
     if (status)
         return status;
     if (member->known) /* the capacity is the count */
@@ -234,6 +238,18 @@ static enum fw_status read_said(struct fw_io__reader *reader,
     return FW_OK;
 }
 
+static enum fw_status read_object(struct fw_io__reader *reader,
+                                  const struct fw_io__member *member,
+                                  struct json_object *from, char *to, char *at)
+{
+    if (member->untold == FW_IO__IF_UNKNOWN) {
+        memcpy(to + member->known, &(bool){from != NULL}, sizeof(bool));
+        if (!from)
+            return FW_OK;
+    }
+    return read_members(reader, member->of, from, at);
+}
+
 static enum fw_status read_member(struct fw_io__reader *reader,
                                   const struct fw_io__member *member,
                                   struct json_object *from, char *to)
@@ -244,7 +260,7 @@ static enum fw_status read_member(struct fw_io__reader *reader,
     case FW_IO__REFS:
         return FW_OK;
     case FW_IO__OBJECT:
-        return read_members(reader, member->of, from, at);
+        return read_object(reader, member, from, to, at);
     case FW_IO__PLACE:
         return read_place(reader, from, at);
     case FW_IO__PACED:
@@ -256,7 +272,7 @@ static enum fw_status read_member(struct fw_io__reader *reader,
     case FW_IO__SAID:
         return read_said(reader, from, (void *)to);
     case FW_IO__SIZES:
-        return read_sizes(reader, member, from, at, to + member->count);
+        return read_sizes(reader, member, from, to);
     case FW_IO__ARRAY:
     case FW_IO__ARRAY_SAME:
         return read_array(reader, member, from, to, at);

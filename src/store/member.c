@@ -42,6 +42,8 @@ static bool is_told(const struct fw_io__member *member, const char *from,
         return value >= 0;
     case FW_IO__IF_UNKNOWN:
         return from[member->known];
+    case FW_IO__IF_ELSE:
+        return member->told(from);
     default:
         return !isnan(value);
     }

@@ -30,6 +30,21 @@
         MEMBER(#member, type, IF_UNKNOWN, maps, member, says),                 \
             .known = AT(flag)                                                  \
     }
+#define TOLD_IF(test, member, says)                                            \
+    {                                                                          \
+        MEMBER(#member, NUMBER, IF_ELSE, false, member, says), .told = (test)  \
+    }
+#define WITHIN(low, high, maps, member, says)                                  \
+    {                                                                          \
+        MEMBER(#member, NUMBER, TOLD, maps, member, says), .least = (low),     \
+                                                           .most = (high)      \
+    }
+/* One of those texts. */
+#define ONE_OF(maps, member, list, says)                                       \
+    {                                                                          \
+        MEMBER(#member, TEXT, IF_EMPTY, maps, member, says),                   \
+            .words = (list), .word_count = COUNT_OF(list)                      \
+    }
 /* One of those words; null is the word that is NULL. */
 #define WORD_AS(name, maps, member, list, says)                                \
     {                                                                          \
@@ -53,10 +68,10 @@
     {                                                                          \
         MEMBER(#member, OBJECT, TOLD, false, member, says), .of = &(kind)      \
     }
-#define SIZES(null, member, counted, says)                                     \
+#define SIZES(null, fewest, member, counted, says)                             \
     {                                                                          \
         MEMBER(#member, SIZES, null, false, member, says),                     \
-            .count = AT(counted)                                               \
+            .count = AT(counted), .least = (fewest)                            \
     }
 #define FIXED_ARRAY(list, member, counted, kind, says)                         \
     {                                                                          \
@@ -330,19 +345,24 @@ static KIND(prices_kind, prices);
 #undef OWNER
 
 #define OWNER fw_plan_power_day
+static bool is_live(const void *day)
+{
+    return ((const struct OWNER *)day)->fence != FW_NONE;
+}
+
 static const struct fw_io__member power_day[] = {
     JSON(DAY, TOLD, from, "The first of them."),
     JSON(DAY, TOLD, to, "The day after the last."),
     REF(IF_NONE, false, fence, FENCES,
         "Where a sheep feels least; null: nothing is live."),
-    JSON(NUMBER, TOLD, at_m, "Along that fence from its end A."),
-    JSON(NUMBER, TOLD, touched_v, "What a sheep feels there."),
-    JSON(NUMBER, TOLD, open_v, "On a tester there."),
-    JSON(NUMBER, TOLD, least_open_v, "On a tester anywhere."),
+    TOLD_IF(is_live, at_m, "Along that fence from its end A."),
+    TOLD_IF(is_live, touched_v, "What a sheep feels there."),
+    TOLD_IF(is_live, open_v, "On a tester there."),
+    TOLD_IF(is_live, least_open_v, "On a tester anywhere."),
     JSON(NUMBER, TOLD, source_v, "On a tester at the energizer."),
     JSON(INT, TOLD, dead, "Lines without a path to the energizer."),
     JSON(BOOL, TOLD, enough, "All that is live has what is wanted."),
-    JSON(NUMBER, TOLD, alone_v, "Least while one hot wire alone is touched."),
+    TOLD_IF(is_live, alone_v, "Least while one hot wire alone is touched."),
 };
 static ROW(power_day_kind, power_day, 0);
 #undef OWNER
@@ -353,9 +373,9 @@ static const struct fw_io__member reading[] = {
     REF(TOLD, false, fence, FENCES, "That is read."),
     JSON(NUMBER, TOLD, far_v, "By the plan; 0: it is dead."),
     JSON(NUMBER, TOLD, touched_v, "Least along it while a sheep touches it."),
-    JSON(NUMBER, TOLD, wanted_v,
+    JSON(NUMBER, IF_ZERO, wanted_v,
          "A reading under it is a fault; over far_v: the plan itself is too "
-         "little."),
+         "little; null: it is dead."),
 };
 static ROW(reading_kind, reading, 0);
 #undef OWNER
@@ -392,7 +412,8 @@ static const struct fw_io__member field[] = {
          "That it feeds them; null: it has no plan."),
     BOTH(NUMBER, TOLD, usable_kg_ha, "Dry matter that they may take."),
     JSON(NUMBER, TOLD, mass_kg_ha, "Dry matter that stands."),
-    JSON(NUMBER, TOLD, residual_kg_ha, "Dry matter that is to stay."),
+    JSON(NUMBER, IF_ZERO, residual_kg_ha,
+         "Dry matter that is to stay; null: nobody told."),
     JSON(NUMBER, IF_ZERO, grass_m, "How high it stands; null: nobody told."),
     JSON(NUMBER, IF_ZERO, left_m, "How high when they have left."),
     JSON(NUMBER, TOLD, use, "The share that they take, 0 to 1."),
@@ -426,10 +447,10 @@ static const struct fw_io__member field[] = {
     JSON(PLACE, TOLD, water, "Of the field."),
     JSON(PLACE, TOLD, park,
          "Where vehicle and spare posts stand, if not at the gate."),
-    SIZES(TOLD, corners, corner_count, "Vertices, clockwise."),
-    SIZES(IF_ZERO, corner_numbers, corner_number_count,
+    SIZES(TOLD, 0, corners, corner_count, "Vertices, clockwise."),
+    SIZES(IF_ZERO, 0, corner_numbers, corner_number_count,
           "What people call each corner, null nothing; empty: 1 and on."),
-    SIZES(IF_ZERO, side_numbers, side_number_count,
+    SIZES(IF_ZERO, 0, side_numbers, side_number_count,
           "The same of the side from each corner to the next."),
     FIXED_ARRAY(ARRAY_SAME, sides, corner_count, side_kind,
                 "From each corner to the next."),
@@ -468,8 +489,8 @@ static const struct fw_io__member paddock[] = {
             "water, or no straight way from all of it."),
     FLAGGED(NUMBER, true, walk_max_m, walk_known, "The longest such walk."),
     REF(IF_NONE, true, water, WATERS, "The water point that it uses."),
-    BOTH(TEXT, IF_EMPTY, keep,
-         "What it is kept back for and grazed last: storm or heat."),
+    ONE_OF(true, keep, fw_plan__keep_words,
+           "What it is kept back for and grazed last."),
     JSON(NUMBER, TOLD, plane_m2, "In the field's plane."),
     JSON(RINGS, TOLD, rings, "Its ground."),
     MAPS("enter", DAY, fw_io__work_enter,
@@ -517,7 +538,7 @@ static const struct fw_io__member fence[] = {
          "perimeter: a side of the boundary, or the edge of a hole. standing: "
          "parts two blocks. lane: beside a lane or an apron. moved: with the "
          "flock."),
-    BOTH(NUMBER, TOLD, length_m, "In plan, on the ellipsoid."),
+    WITHIN(0, FW_IO__MOST_M, true, length_m, "In plan, on the ellipsoid."),
     BOTH(NUMBER, TOLD, ground_m, "Along the slope."),
     BOTH(INT, IF_ZERO, strands, "Null: a perimeter, which nobody builds."),
     BOTH(NUMBER, IF_ZERO, wire_m,
@@ -529,7 +550,7 @@ static const struct fw_io__member fence[] = {
     FLAGGED(NUMBER, true, touched_v, volts_known,
             "Least that a sheep feels along it over these days; null: it "
             "should not be live."),
-    JSON(NUMBER, TOLD, bearing_deg, "From A to B."),
+    WITHIN(0, 360, false, bearing_deg, "From A to B."),
     REF(IF_NONE, false, from, PADDOCKS,
         "The first grazed of the paddocks beside it; null: a perimeter."),
     REF(IF_NONE, false, to, PADDOCKS,
@@ -549,7 +570,7 @@ static const struct fw_io__member fence[] = {
          "edge of a hole."),
     JSON(PACED, TOLD, a, "Where its end A stands, which is fed."),
     JSON(PACED, TOLD, b, "Where its end B stands."),
-    SIZES(TOLD, line, line_count, "Vertices of its field from A."),
+    SIZES(TOLD, 2, line, line_count, "Vertices of its field from A."),
     {MEMBER("posts", POSTS, TOLD, false, posts,
             "From A, then its signs: the third post of A01-02 is called "
             "A01-02/3, its first sign A01-02/s1."),
@@ -658,9 +679,9 @@ static const struct fw_io__member caution[] = {
     BOTH(TEXT, TOLD, when, "When it is wanted."),
     BOTH(TEXT, TOLD, text, "What to do."),
     BOTH(TEXT, TOLD, source, "Where it comes from."),
-    BOTH(TEXT, IF_EMPTY, tried,
-         "What came of trying it on this plan. kept, broken. looked: by a "
-         "person. no: it could not be. Null: it has no figure."),
+    ONE_OF(true, tried, fw_plan__tried_words,
+           "What came of trying it on this plan. looked: by a person. no: it "
+           "could not be. Null: it has no figure."),
 };
 MIXED(fw_io__caution_kind, caution, 0, 0);
 #undef OWNER
@@ -733,6 +754,11 @@ static ROW(move_kind, move, 0);
 #undef OWNER
 
 #define OWNER fw_step
+static bool is_walk(const void *step)
+{
+    return ((const struct OWNER *)step)->kind == FW_STEP_WALK;
+}
+
 static const struct fw_io__member step[] = {
     WORD_AS("step", false, kind, fw_plan__step_words,
             "set: put the fences up, dead. hook: hook their ends A on, so that "
@@ -751,8 +777,8 @@ static const struct fw_io__member step[] = {
          "Of open: other fences beside the flock that are dead meanwhile."),
     REFS("over", cells, PADDOCKS,
          "Of walk: ungrazed paddocks that they cross."),
-    JSON(NUMBER, TOLD, over_m, "Of walk: over ungrazed ground."),
-    JSON(NUMBER, TOLD, way_m, "Of walk: in all."),
+    TOLD_IF(is_walk, over_m, "Of walk: over ungrazed ground."),
+    TOLD_IF(is_walk, way_m, "Of walk: in all."),
 };
 static ROW(step_kind, step, 0);
 #undef OWNER
@@ -796,8 +822,10 @@ static const struct fw_io__member totals[] = {
     JSON(NUMBER, TOLD, fence_bound_m,
          "No layouts of as many paddocks have less."),
     OBJECT(kit, kit_kind, "The most that stands at once."),
-    OBJECT(lack, kit_kind,
-           "Of the kit, what the farm does not own; 0 where it says nothing."),
+    {MEMBER("lack", OBJECT, IF_UNKNOWN, false, lack,
+            "Of the kit, what the farm does not own; null: nobody told what it "
+            "owns."),
+     .of = &kit_kind, .known = AT(lack_known)},
     JSON(INT, TOLD, ties,
          "The most ends of lines that stand at once and that no other line "
          "holds: an anchor or a post of the perimeter for each."),
@@ -871,7 +899,8 @@ static const struct fw_io__member plan[] = {
     WORD(false, field_order, fw_plan__field_order_words,
          "As given, or by the shortest round from gate to gate."),
     JSON(BOOL, TOLD, back_fence, "Grazed ground is shut off behind them."),
-    JSON(NUMBER, TOLD, pace_m, "One pace."),
+    {MEMBER("pace_m", NUMBER, TOLD, false, pace_m, "One pace."),
+     .most = FW_IO__MOST_M, .over = true},
     JSON(NUMBER, IF_ZERO, tank_l, "The hauling tank; null: none is told."),
     JSON(BOOL, TOLD, dry_soil, "The soil is dry while they graze."),
     OBJECT(energizer, fw_io__energizer_kind,
@@ -925,8 +954,10 @@ static const struct fw_io__member plan[] = {
           fw_io__finding_kind,
           "What the maps show against published distances, and what the plan "
           "does not keep of its cautions."),
-    ARRAY("stays", time.stays, time.stay_count, time.stay_capacity,
-          fw_io__stay_kind, "Where the flock is when, one after the other."),
+    {MEMBER("stays", ARRAY, TOLD, false, time.stays,
+            "Where the flock is when, one after the other."),
+     .count = AT(time.stay_count), .known = AT(time.stay_capacity),
+     .of = &fw_io__stay_kind, .least = 1},
     ARRAY("standings", time.standings, time.standing_count,
           time.standing_capacity, fw_io__standing_kind,
           "Each time over which a fence stands."),

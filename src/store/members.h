@@ -46,9 +46,10 @@ enum fw_io__untold {
     FW_IO__IF_ZERO, /* 0, NULL */
     FW_IO__IF_NEGATIVE,
     FW_IO__IF_NAN,
-    FW_IO__IF_NONE,   /* FW_NONE, FW_NO_DAY */
-    FW_IO__IF_EMPTY,  /* "" */
-    FW_IO__IF_UNKNOWN /* whatever it is, unless the bool at `known` holds */
+    FW_IO__IF_NONE,    /* FW_NONE, FW_NO_DAY */
+    FW_IO__IF_EMPTY,   /* "" */
+    FW_IO__IF_UNKNOWN, /* whatever it is, unless the bool at `known` holds */
+    FW_IO__IF_ELSE     /* the same, unless `told` does of its struct */
 };
 
 /* What can be referred to by name. */
@@ -82,6 +83,10 @@ struct fw_io__member {
     size_t at, size;
     size_t count; /* at which offset that of a list stands */
     size_t known; /* and a bool, or the capacity of a list; 0: none does */
+    bool (*told)(const void *of);
+    double least,
+        most;  /* of a number, or of how many a list has; most 0: any */
+    bool over; /* a number is over the least */
     enum fw_io__target target;
     const struct fw_io__kind *of;
     const char *const *words;
@@ -150,6 +155,10 @@ const char *fw_io__words_of(const struct fw_io__member *member,
 int fw_io__int_at(const char *at);
 size_t fw_io__size_at(const char *at);
 const void *fw_io__pointer_at(const char *at);
+
+/* A field over 12 km across is refused; sums of what is far beyond that are no
+ * numbers any more. */
+#define FW_IO__MOST_M 1e6
 
 #define FW_IO__PLAN_FORMAT "foldwright-plan/2"
 

@@ -21,10 +21,6 @@ enum fw_status fw_io__check_columns(struct json_object *root,
 enum fw_status fw_io__check_row(const struct fw_io__kind *kind,
                                 struct json_object *row, struct fw_error *err);
 
-/* A field over 12 km across is refused; sums of what is far beyond that are no
- * numbers any more. */
-#define FW_IO__MOST_M 1e6
-
 /* Does every index point at something? Nothing else looks again. */
 enum fw_status fw_io__plan_check(const struct fw_plan *plan,
                                  struct fw_error *err);

@@ -19,6 +19,7 @@ enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what)
 
 /* Whole numbers are numbers as well: 12 stands for 12.0. */
 static enum fw_status read_double(struct fw_io__reader *reader,
+                                  const struct fw_io__member *member,
                                   struct json_object *from, char *at)
 {
     if (!json_object_is_type(from, json_type_double) &&
@@ -27,6 +28,11 @@ static enum fw_status read_double(struct fw_io__reader *reader,
     const double value = json_object_get_double(from);
     if (!(value - value == 0)) /* an exponent beyond all bounds */
         return fw_io__want(reader, "a number under 1e308");
+    if (member->most > 0 && !(value >= member->least && value <= member->most &&
+                              (value > member->least || !member->over)))
+        return fw_fail(
+            reader->err, FW_EINPUT, "is %g; expected %s%g, and at most %g",
+            value, member->over ? "over " : "", member->least, member->most);
     memcpy(at, &value, sizeof value);
     return FW_OK;
 }
@@ -124,21 +130,6 @@ const char *fw_io__text_of(struct fw_io__reader *reader,
     return steers(text) ? cleaned(reader, from, text) : text;
 }
 
-static enum fw_status read_text(struct fw_io__reader *reader,
-                                struct json_object *from, char *at, size_t room)
-{
-    const char *text = fw_io__text_of(reader, from);
-    if (!text)
-        return FW_EINPUT;
-    const size_t length = strlen(text);
-    if (length >= room)
-        return fw_fail(reader->err, FW_EINPUT,
-                       "is %zu bytes long; expected at most %zu", length,
-                       room - 1);
-    memcpy(at, text, length + 1);
-    return FW_OK;
-}
-
 static enum fw_status keep_string(struct fw_io__reader *reader,
                                   const char *text, char *at)
 {
@@ -210,6 +201,26 @@ static enum fw_status read_word(struct fw_io__reader *reader,
                        "is %.40s; expected a word like \"%s\"",
                        text ? text : "null", words[count - 1]);
     memcpy(at, &value, sizeof value);
+    return FW_OK;
+}
+
+static enum fw_status read_text(struct fw_io__reader *reader,
+                                const struct fw_io__member *member,
+                                struct json_object *from, char *at)
+{
+    int word;
+    if (member->words && read_word(reader, member->words, member->word_count,
+                                   from, (char *)&word))
+        return FW_EINPUT;
+    const char *text = fw_io__text_of(reader, from);
+    if (!text)
+        return FW_EINPUT;
+    const size_t length = strlen(text);
+    if (length >= member->size)
+        return fw_fail(reader->err, FW_EINPUT,
+                       "is %zu bytes long; expected at most %zu", length,
+                       member->size - 1);
+    memcpy(at, text, length + 1);
     return FW_OK;
 }
 
@@ -304,7 +315,7 @@ enum fw_status fw_io__read_simple(struct fw_io__reader *reader,
     case FW_IO__DAY:
         return read_day(reader, from, at);
     case FW_IO__TEXT:
-        return read_text(reader, from, at, member->size);
+        return read_text(reader, member, from, at);
     case FW_IO__STRING:
         return read_string(reader, from, at);
     case FW_IO__SOURCE:
@@ -314,6 +325,6 @@ enum fw_status fw_io__read_simple(struct fw_io__reader *reader,
     case FW_IO__BITS:
         return read_bits(reader, member, from, at);
     default:
-        return read_double(reader, from, at);
+        return read_double(reader, member, from, at);
     }
 }

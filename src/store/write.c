@@ -220,7 +220,10 @@ static void write_nested(struct writer *to, const struct fw_io__member *member,
 {
     switch (member->type) {
     case FW_IO__OBJECT:
-        write_members(to, member->of, at);
+        if (member->untold == FW_IO__IF_UNKNOWN && !from[member->known])
+            null(to);
+        else
+            write_members(to, member->of, at);
         return;
     case FW_IO__PLACE:
         if (((const struct fw_plan_place *)(const void *)at)->given)

@@ -24,23 +24,28 @@ static void put(struct json_object *to, const char *key, const char *text)
     json_object_object_add(to, key, json_object_new_string(text));
 }
 
-static struct json_object *typed(const char *type, bool may_be_null)
+static struct json_object *types_of(const char *type, bool may_be_null)
 {
-    struct json_object *made = json_object_new_object();
-    if (!may_be_null) {
-        put(made, "type", type);
-        return made;
-    }
+    if (!may_be_null)
+        return json_object_new_string(type);
     struct json_object *types = json_object_new_array();
     json_object_array_add(types, json_object_new_string(type));
     json_object_array_add(types, json_object_new_string("null"));
-    json_object_object_add(made, "type", types);
+    return types;
+}
+
+static struct json_object *typed(const char *type, bool may_be_null)
+{
+    struct json_object *made = json_object_new_object();
+    json_object_object_add(made, "type", types_of(type, may_be_null));
     return made;
 }
 
 static struct json_object *one_of(const struct fw_io__member *member)
 {
     struct json_object *words = json_object_new_array();
+    if (member->untold == FW_IO__IF_EMPTY)
+        json_object_array_add(words, NULL);
     for (size_t i = 0; i < member->word_count; i++)
         json_object_array_add(
             words,
@@ -90,6 +95,13 @@ static struct json_object *number_of(const struct fw_io__member *member,
     if (member->type == FW_IO__UNSIGNED)
         json_object_object_add(made, "maximum",
                                json_object_new_int64(4294967295));
+    if (member->most > 0) {
+        json_object_object_add(made,
+                               member->over ? "exclusiveMinimum" : "minimum",
+                               json_object_new_double(member->least));
+        json_object_object_add(made, "maximum",
+                               json_object_new_double(member->most));
+    }
     return made;
 }
 
@@ -107,6 +119,7 @@ static struct json_object *text_of(const struct fw_io__member *member)
 
 static struct json_object *value_of(const struct fw_io__member *member)
 {
+    struct json_object *made;
     switch (member->type) {
     case FW_IO__NUMBER:
     case FW_IO__DEGREES:
@@ -125,7 +138,7 @@ static struct json_object *value_of(const struct fw_io__member *member)
     case FW_IO__SOURCE:
     case FW_IO__REF:
     case FW_IO__SAID:
-        return text_of(member);
+        return member->words ? one_of(member) : text_of(member);
     case FW_IO__WORD:
         return one_of(member);
     case FW_IO__BITS:
@@ -133,7 +146,10 @@ static struct json_object *value_of(const struct fw_io__member *member)
     case FW_IO__REFS:
         return list_of(typed("string", false));
     case FW_IO__OBJECT:
-        return object_of(member->of);
+        made = object_of(member->of);
+        if (member->untold != FW_IO__TOLD)
+            json_object_object_add(made, "type", types_of("object", true));
+        return made;
     case FW_IO__PLACE:
         return reference("place");
     case FW_IO__PACED:
@@ -175,6 +191,10 @@ static void add_members(struct json_object *object,
 {
     for (size_t i = 0; i < kind->count; i++) {
         struct json_object *value = value_of(&kind->members[i]);
+        if (!kind->members[i].most && kind->members[i].least > 0)
+            json_object_object_add(
+                value, "minItems",
+                json_object_new_int((int)kind->members[i].least));
         put(value, "description", kind->members[i].says);
         require(object, kind->members[i].name, value);
     }
@@ -292,7 +312,9 @@ static struct json_object *schema(void)
     add_members(object, &fw_io__plan_kind);
     require(object, "rules", rest_list(&fw_io__rule_kind, rules_say));
     require(object, "columns", columns());
-    require(object, "files", rest_list(&fw_io__file_kind, files_say));
+    struct json_object *files = rest_list(&fw_io__file_kind, files_say);
+    json_object_object_add(files, "maxItems", json_object_new_int(64));
+    require(object, "files", files);
     json_object_object_foreach(object, key, value)
         json_object_object_add(made, key, json_object_get(value));
     json_object_put(object);

@@ -450,7 +450,8 @@ static void odd_time_is_refused_by_name(void **state)
 static void plan_without_time_is_refused(void **state)
 {
     const char *path = in_scratch(*state, "plan.json");
-    change(path, NULL, "stays", "[]", "stays: expected at least one");
+    change(path, NULL, "stays", "[]",
+           "stays: has 0 entries; expected at least 1");
     change(path, NULL, "moves", "[]", "moves: has 0 rows; expected 4");
 }
 

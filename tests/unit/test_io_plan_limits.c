@@ -311,6 +311,12 @@ static void figures_keep_to_their_kind(void **state)
 {
     static const struct change rows[] = {
         {"/paddocks/0/area_ha", "12", NULL},
+        {"/paddocks/0/keep", "\"heat\"", NULL},
+        {"/paddocks/0/keep", "\"rain\"", "keep: is rain; expected a word"},
+        {"/cautions/0/tried", "\"never\"", "tried: is never; expected"},
+        {"/totals/lack", "null", NULL},
+        {"/totals/lack", "0", "lack: expected an object"},
+        {"/steps/4/way_m", "null", NULL},
         {"/paddocks/0/area_ha", "1e999", "area_ha: expected a number under"},
         {"/paddocks/0/area_ha", "-1e999", "area_ha: expected a number under"},
         {"/paddocks/0/area_ha", "\"1\"", "area_ha: expected a number"},

@@ -299,9 +299,44 @@ static void odd_row_is_not_as_the_schema_says(void **state)
     json_object_put(root);
 }
 
+static bool is_null(struct json_object *rows, size_t row, size_t value)
+{
+    return !json_object_array_get_idx(json_object_array_get_idx(rows, row),
+                                      value);
+}
+
+/* Metres of a step that is no walk, volts of a day on which nothing is live,
+ * what a farm lacks that has not told what it owns. */
+static void what_there_is_not_is_null(void **state)
+{
+    (void)state;
+    struct fw_plan plan = by_hand_on_earth();
+    plan.totals.lack_known = false;
+    struct json_object *root = write_json(&plan);
+    struct json_object *steps = of(root, "steps");
+    struct json_object *days = of(root, "power_days");
+    size_t walks = 0;
+    for (size_t i = 0; i < plan.time.step_count; i++) {
+        const bool walk = plan.time.steps[i].kind == FW_STEP_WALK;
+        assert_int_equal(is_null(steps, i, 6), !walk);
+        assert_int_equal(is_null(steps, i, 7), !walk);
+        walks += walk;
+    }
+    assert_true(walks > 0);
+    for (size_t value = 3; value < 11; value++) {
+        const bool anywhere = value < 7 || value == 10;
+        assert_false(is_null(days, 0, value));
+        assert_int_equal(is_null(days, 1, value), anywhere);
+    }
+    assert_true(conforms(schema_root, root));
+    assert_null(of(of(root, "totals"), "lack"));
+    json_object_put(root);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_there_is_not_is_null),
         cmocka_unit_test(written_plan_is_as_the_schema_says),
         cmocka_unit_test(plan_of_the_sample_farm_is_as_the_schema_says),
         cmocka_unit_test(schema_asks_for_every_member),
