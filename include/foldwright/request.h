@@ -37,6 +37,7 @@ struct fw_farm_request {
     const struct fw_farm_setting *settings; /* go over what the file says */
     size_t setting_count;
     bool fields_only; /* read the fields, ask for no flock, grass or date */
+    bool winter; /* the winter's grass too: each part of it must be whole */
     bool every_field; /* note each bad feature and go on; the caller counts */
 };
 

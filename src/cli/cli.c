@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 int cli_report(const struct fw_error *err)
@@ -85,6 +86,28 @@ enum fw_status cli_epoch(long long *out, struct fw_error *err)
     return FW_OK;
 }
 
+enum fw_status cli_today(const struct cli_args *args, int *day,
+                         struct fw_error *err)
+{
+    if (args->on)
+        return fw_date_read(args->on, day, err);
+    long long epoch_s;
+    const enum fw_status status = cli_epoch(&epoch_s, err);
+    if (status)
+        return status;
+    if (epoch_s >= 0) {
+        *day = (int)(epoch_s / 86400);
+        return FW_OK;
+    }
+    /* A clock beyond what a date can say gives none that can be read. */
+    const time_t now = time(NULL);
+    struct tm parts = {.tm_mday = 0};
+    char text[FW_DATE_TEXT] = "";
+    localtime_r(&now, &parts);
+    strftime(text, sizeof text, "%Y-%m-%d", &parts);
+    return fw_date_read(text, day, err);
+}
+
 enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
                         bool every_field, struct fw_farm **out,
                         size_t *bad_count, struct fw_notes *notes,
@@ -95,6 +118,7 @@ enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
         .setting_count = args->setting_count,
         .fields_only = fields_only,
         .every_field = every_field,
+        .winter = args->winter,
     };
     if (args->input_count == 1 && fw_farm_is_farm_file(args->inputs[0])) {
         request.farm_path = args->inputs[0];

@@ -21,7 +21,8 @@ enum cli_flag {
     CLI_FARM = 1 << 5,      /* every option that a key of the farm file has */
     CLI_LINE = 1 << 6,      /* one run of fence, without a map: CLI_RUN, ... */
     CLI_TESTER = 1 << 7,    /* --fault, --measured */
-    CLI_ALL = 1 << 8        /* --all */
+    CLI_ALL = 1 << 8,       /* --all */
+    CLI_LEFT = 1 << 9       /* --left */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -59,7 +60,10 @@ struct cli_args {
     const char *fault;                   /* NULL: none */
     const char **measured;               /* in their order */
     size_t measured_count;
+    const char **left; /* what sheep left of parts, in their order */
+    size_t left_count;
     bool perimeter, force, all, json, quiet, help;
+    bool winter; /* the command wants the winter's grass of the farm */
 };
 
 /* What is done between these may take a while; a terminal is told so. */
@@ -113,10 +117,16 @@ int cli_with_plan(const struct cli_command *command,
                   int (*use)(const struct fw_plan *plan,
                              const struct cli_args *args));
 
+/* The day that --on names; else today here, unless SOURCE_DATE_EPOCH fixes it.
+ */
+enum fw_status cli_today(const struct cli_args *args, int *day,
+                         struct fw_error *err);
+
 /* SOURCE_DATE_EPOCH, or -1. FW_EUSAGE: it is no whole number. */
 enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
 extern const struct cli_command cli_check, cli_plan_command, cli_compare,
-    cli_materials, cli_cautions, cli_move, cli_power, cli_sources;
+    cli_materials, cli_cautions, cli_move, cli_power, cli_sources,
+    cli_stockpile;
 
 #endif

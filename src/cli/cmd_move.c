@@ -1,7 +1,6 @@
 #include "cli/cli.h"
 
 #include <stdlib.h>
-#include <time.h>
 
 static int run(int argc, char **argv);
 
@@ -17,34 +16,15 @@ const struct cli_command cli_move = {
     CLI_ON | CLI_ALL | CLI_FARM,
 };
 
-/* Today here, unless SOURCE_DATE_EPOCH fixes it. */
-static enum fw_status today(int *day, struct fw_error *err)
-{
-    long long epoch_s;
-    const enum fw_status status = cli_epoch(&epoch_s, err);
-    if (status)
-        return status;
-    if (epoch_s >= 0) {
-        *day = (int)(epoch_s / 86400);
-        return FW_OK;
-    }
-    /* A clock beyond what a date can say gives none that can be read. */
-    const time_t now = time(NULL);
-    struct tm parts = {.tm_mday = 0};
-    char text[FW_DATE_TEXT] = "";
-    localtime_r(&now, &parts);
-    strftime(text, sizeof text, "%Y-%m-%d", &parts);
-    return fw_date_read(text, day, err);
-}
-
-static enum fw_status choose(const struct fw_plan *plan, const char *on,
-                             size_t *move, struct fw_error *err)
+static enum fw_status choose(const struct fw_plan *plan,
+                             const struct cli_args *args, size_t *move,
+                             struct fw_error *err)
 {
     int day;
-    enum fw_status status = on ? fw_date_read(on, &day, err) : today(&day, err);
+    enum fw_status status = cli_today(args, &day, err);
     if (status)
         return status;
-    for (size_t i = 0; !on && i < plan->time.move_count; i++)
+    for (size_t i = 0; !args->on && i < plan->time.move_count; i++)
         if (plan->time.moves[i].day >= day) {
             *move = i;
             return FW_OK;
@@ -57,7 +37,7 @@ static int print(const struct fw_plan *plan, const struct cli_args *args)
     struct fw_error err;
     size_t move;
     char *text;
-    enum fw_status status = choose(plan, args->on, &move, &err);
+    enum fw_status status = choose(plan, args, &move, &err);
     if (!status)
         status = args->json ? fw_report_move_json(plan, move, &text, &err)
                             : fw_report_move(plan, move, cli_how(args, true),

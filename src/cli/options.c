@@ -17,6 +17,7 @@ enum target {
     ALL,
     FAULT,
     MEASURED,
+    LEFT,
     JSON,
     QUIET,
     HELP,
@@ -62,6 +63,8 @@ static const struct own_option own_options[] = {
      "what a tester reads with it: broken:FENCE@40m, short:..., or rain"},
     {"measured", MEASURED, "5.6kV@corner:3", CLI_TESTER,
      "what a tester read there, or at FENCE@40m; as often as needed"},
+    {"left", LEFT, "PART=HEIGHT", CLI_LEFT,
+     "how high the sheep left a part, such as heavy=6cm; as often as needed"},
     {"json", JSON, NULL, 0, "for machines"},
     {"quiet", QUIET, NULL, 0, "no notes on standard error"},
     {"help", HELP, NULL, 0, "this page"},
@@ -170,6 +173,9 @@ static void set_own(struct cli_args *args, const struct own_option *option,
     case MEASURED:
         args->measured[args->measured_count++] = value;
         break;
+    case LEFT:
+        args->left[args->left_count++] = value;
+        break;
     case JSON:
         args->json = true;
         break;
@@ -238,7 +244,8 @@ int cli_parse(const struct cli_command *command, int argc, char **argv,
     args->settings =
         calloc((size_t)argc + CLI_VALUE_COUNT, sizeof *args->settings);
     args->measured = calloc((size_t)argc, sizeof *args->measured);
-    if (!args->inputs || !args->settings || !args->measured) {
+    args->left = calloc((size_t)argc, sizeof *args->left);
+    if (!args->inputs || !args->settings || !args->measured || !args->left) {
         fputs("foldwright: out of memory\n", stderr);
         return 5;
     }
@@ -265,6 +272,7 @@ void cli_args_release(struct cli_args *args)
     free(args->inputs);
     free(args->settings);
     free(args->measured);
+    free(args->left);
     *args = (struct cli_args){0};
 }
 

@@ -44,6 +44,7 @@ void fw_farm_free(struct fw_farm *farm)
     fw_free(farm->fields);
     fw_free(farm->classes);
     fw_free(farm->stay.away);
+    fw_free(farm->stockpile.parts);
     fw_free(farm->features);
     fw_free(farm->defaults);
     fw_free(farm);

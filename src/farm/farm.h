@@ -17,6 +17,7 @@
 #include "plan/terms.h"
 #include "power/power.h"
 #include "safety/safety.h"
+#include "stockpile/stockpile.h"
 #include <foldwright/error.h>
 #include <foldwright/farm.h>
 #include <foldwright/figures.h>
@@ -138,6 +139,16 @@ struct fw_lambing {
 /* Cliffs and steep slopes among the bits of what a person has looked at. */
 enum { FW_LOOKED_STEEP = 1 << FW_ROLE_COUNT };
 
+/* The winter's grass; without parts nobody has told any. */
+struct fw_farm_stockpile {
+    struct fw_stockpile_winter winter;
+    bool frost_told, loss_told, days_told;
+    int from_day; /* from which it is grazed */
+    int days;     /* for how long it is wanted */
+    struct fw_stockpile_part *parts;
+    size_t part_count;
+};
+
 /* What paddocks are kept back for. */
 enum fw_keep {
     FW_KEEP_STORM, /* those with shelter */
@@ -188,6 +199,7 @@ struct fw_farm {
     bool
         work_told; /* when not, a plan may take the other one for want of kit */
     struct fw_lambing lambing;
+    struct fw_farm_stockpile stockpile;
     enum fw_season season;
     bool back_fence; /* when not told, by the season */
     bool back_fence_told;

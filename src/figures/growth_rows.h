@@ -4,7 +4,7 @@
 FIGURE(GROWTH_CEILING_KG_HA, "growth.ceiling", 6000, "kg/ha", 3000, 12000, PUBLISHED,
     "what the sward can carry: growth ends there",
     "set by one trial: Lee, Donaghy, Roche 2008 (Agronomy Journal), left 4 and 8 cm",
-    "src/forage/growth.c")
+    "src/forage/growth.c src/stockpile/stand.c")
 FIGURE(GROWTH_MEAN_FROM_KG_HA, "growth.mean-from", 1500, "kg/ha", 1500, 1500, PRACTICE,
     "a rate is the mean over what stands, from here", COMMON, "src/forage/growth.c")
 FIGURE(GROWTH_MEAN_TO_KG_HA, "growth.mean-to", 2500, "kg/ha", 2500, 2500, PRACTICE,
@@ -28,7 +28,8 @@ FIGURE(GROWTH_ORGANIC, "growth.organic", 0.9, "share", 0.9, 0.9, PRACTICE,
 
 COUNT(WINTER_DAYS, "growth.winter-days", 120, "days", 120, 120, COMPUTED,
     "of a winter that takes its loss: November to March",
-    "Dierking et al. 2008 (Crop Science 48:2463)", "src/forage/growth.c")
+    "Dierking et al. 2008 (Crop Science 48:2463)",
+    "src/forage/growth.c src/stockpile/stand.c")
 
 /* Rates by month. */
 CURVE(GROWTH_NORTHERN_IRELAND, "growth.northern-ireland", LIST(4, 5, 6, 7, 8, 9, 10), "month",

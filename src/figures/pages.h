@@ -13,6 +13,9 @@
 #define SUBJECT "growth"
 #include "figures/growth_rows.h"
 #undef SUBJECT
+#define SUBJECT "stockpile"
+#include "figures/stockpile_rows.h"
+#undef SUBJECT
 #define SUBJECT "layout"
 #include "figures/layout_rows.h"
 #undef SUBJECT

@@ -14,5 +14,6 @@ void fw_farm__draft_release(struct fw_farm__draft *draft)
     fw_free(draft->copy.names);
     fw_free(draft->perimeter.sides);
     fw_free(draft->maps);
+    fw_free(draft->winter.parts);
     *draft = (struct fw_farm__draft){0};
 }

@@ -79,6 +79,19 @@ struct fw_farm__map {
     struct fw_farm__forage forage; /* of its zones */
 };
 
+struct fw_farm__part { /* of the winter's grass */
+    struct fw_farm__text name, field, zone, sward;
+    struct fw_farm__number share, area_ha;
+    struct fw_farm__number grazed, left_m, topped, topped_m, nitrogen;
+};
+
+struct fw_farm__winter {
+    struct fw_farm__text line;
+    struct fw_farm__number loss, base_nitrogen, frost, from, days, break_days;
+    struct fw_farm__part *parts;
+    size_t part_count, part_capacity;
+};
+
 struct fw_farm__raster {
     struct fw_farm__text source, crs;
     struct fw_farm__number band, scale, offset;
@@ -167,6 +180,8 @@ struct fw_farm__draft {
     struct fw_farm__number sign_path_m, sign_road_m;
     struct fw_farm__looked looked;
     struct fw_farm__number looked_day;
+
+    struct fw_farm__winter winter;
 
     struct fw_farm__number setback_m; /* of maps that tell none */
     struct fw_farm__raster forage_map, dem;

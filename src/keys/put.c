@@ -23,6 +23,8 @@ static void *owner_of(struct fw_farm__reader *reader, enum fw_farm__owner owner)
         return cursor->each;
     case FW_OWNER_MAP:
         return cursor->map;
+    case FW_OWNER_PART:
+        return cursor->part;
     }
     return NULL;
 }
@@ -87,6 +89,10 @@ enum fw_status fw_farm__enter_item(struct fw_farm__reader *reader, size_t row,
         status = ADD(draft->each, *count, draft->each_capacity);
         cursor->each = status ? NULL : &draft->each[index];
         break;
+    case FW_OWNER_PART:
+        status = ADD(draft->winter.parts, *count, draft->winter.part_capacity);
+        cursor->part = status ? NULL : &draft->winter.parts[index];
+        break;
     default:
         status = ADD(draft->maps, *count, draft->map_capacity);
         cursor->map = status ? NULL : &draft->maps[index];
@@ -107,6 +113,8 @@ size_t *fw_farm__item_count(struct fw_farm__reader *reader, size_t row)
         return &reader->cursor.perimeter->side_count;
     case FW_OWNER_EACH:
         return &draft->each_count;
+    case FW_OWNER_PART:
+        return &draft->winter.part_count;
     default:
         return &draft->map_count;
     }

@@ -25,6 +25,7 @@ struct fw_farm__cursor {
     struct fw_farm__edge *edge;
     struct fw_farm__each *each;
     struct fw_farm__map *map;
+    struct fw_farm__part *part;
 };
 
 struct fw_farm__reader {
@@ -110,6 +111,9 @@ enum fw_status fw_farm__tour(struct fw_farm__reader *reader,
 /* season.c: whether the grass grows, and what follows from it. */
 enum fw_status fw_farm__season(struct fw_farm__reader *reader,
                                struct fw_error *err);
+/* stockpile.c: the winter's grass. */
+enum fw_status fw_farm__stockpile(struct fw_farm__reader *reader,
+                                  struct fw_error *err);
 /* place.c */
 enum fw_status fw_farm__spot(struct fw_farm__reader *reader,
                              const struct fw_field *field, const char *text,

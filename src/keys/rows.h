@@ -519,6 +519,72 @@ ROW("looked-on", "--looked-on", "2027-05-10",
     OF_FARM(looked_day), DAY,
     OTHERWISE("the plan says that the day is not told"))
 
+ROW("stockpile", NULL, "{line: virginia, winter-loss: 25 %}",
+    "the winter's grass, for the command stockpile", GROUP)
+ROW("stockpile.line", "--line", "virginia",
+    "the place whose published line of mass by the last removal holds",
+    OF_FARM(winter.line),
+    BY(line, "north-carolina, virginia, ontario or ireland"),
+    OTHERWISE("it is asked for"))
+ROW("stockpile.winter-loss", "--winter-loss", "25 %",
+    "what winter takes of the mass that stands, November to March",
+    OF_FARM(winter.loss), FIGURED(FW_KIND_SHARE, STOCK_LOSS))
+ROW("stockpile.base-nitrogen", "--base-nitrogen", "60 kg/ha",
+    "the nitrogen that the line had, where you know it",
+    OF_FARM(winter.base_nitrogen), QUANTITY(FW_KIND_MASS_PER_AREA, 0, 500),
+    OTHERWISE("unknown: the sources do not tell"))
+ROW("stockpile.frost", "--frost", "2027-11-05",
+    "the first hard frost, which ends growth",
+    OF_FARM(winter.frost), DAY, OTHERWISE("by the line's place"))
+ROW("stockpile.from", "--winter-from", "2027-12-01",
+    "the day from which the winter's grass is grazed",
+    OF_FARM(winter.from), DAY, OTHERWISE("the first hard frost"))
+ROW("stockpile.days", "--winter-days", "90 days",
+    "for how many days it is wanted",
+    OF_FARM(winter.days), FIGURED(FW_KIND_DURATION, STOCK_WANTED_DAYS))
+ROW("stockpile.break", "--break", "3 days",
+    "days of feed in one break of it, or free where they have all of it",
+    OF_FARM(winter.break_days),
+    BY(break, "free, or half a day to 14 days"), OTHERWISE("3 days"))
+ROW("stockpile.parts", "--part",
+    "- {part: heavy, area: 1.2 ha, grazed: 2027-06-10}",
+    "the parts that are kept for winter; as an option NAME: KEY=VALUE, "
+    "KEY=VALUE", LIST, .owner = FW_OWNER_PART, OTHERWISE("none are kept"))
+ROW("stockpile.parts[].part", NULL, "heavy", "what the part is called",
+    OF_PART(name), .most = 63, BY(text, "any text"),
+    OTHERWISE("the field's name, or its number"))
+ROW("stockpile.parts[].field", NULL, "Long Bottom",
+    "the field that it is, or lies in",
+    OF_PART(field), TEXT("a field of the map"))
+ROW("stockpile.parts[].zone", NULL, "north half",
+    "the zone of a map that it is",
+    OF_PART(zone), TEXT("the name of a zone"))
+ROW("stockpile.parts[].share", NULL, "50 %", "how much of the field it is",
+    OF_PART(share), QUANTITY(FW_KIND_SHARE, 0.01, 1), OTHERWISE("all of it"))
+ROW("stockpile.parts[].area", NULL, "1.2 ha",
+    "how large it is, where no field or zone tells",
+    OF_PART(area_ha), QUANTITY(FW_KIND_AREA, 0.01, 1000))
+ROW("stockpile.parts[].sward", NULL, "fescue-nitrogen", "what grows there",
+    OF_PART(sward), BY(sward, "a word of the density table"),
+    OTHERWISE("the sward of its field"))
+ROW("stockpile.parts[].grazed", NULL, "2027-08-14",
+    "the day on which they last left it",
+    OF_PART(grazed), DAY, OTHERWISE("it was only topped"))
+ROW("stockpile.parts[].left", NULL, "9 cm",
+    "how high the grass stood when they left",
+    OF_PART(left_m), QUANTITY(FW_KIND_LENGTH, 0.01, 2),
+    OTHERWISE("the stop height"))
+ROW("stockpile.parts[].topped", NULL, "2027-08-15",
+    "the day on which it was topped",
+    OF_PART(topped), DAY, OTHERWISE("never"))
+ROW("stockpile.parts[].topped-to", NULL, "8 cm", "how high it was cut",
+    OF_PART(topped_m), QUANTITY(FW_KIND_LENGTH, 0.01, 2),
+    OTHERWISE("the stop height"))
+ROW("stockpile.parts[].nitrogen", NULL, "40 kg/ha",
+    "nitrogen more, or with a minus less, than the line had",
+    OF_PART(nitrogen), BY(nitrogen, "none, or kilograms a hectare"),
+    OTHERWISE("none"))
+
 ROW("setback", "--setback", "3 m",
     "how far the flock stays from ponds and exclusions that tell nothing else",
     OF_FARM(setback_m), QUANTITY(FW_KIND_LENGTH, 0, 150), OTHERWISE("0 m"))

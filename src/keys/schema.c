@@ -6,6 +6,7 @@
 #include "figures/layout.h"
 #include "figures/plan.h"
 #include "figures/power.h"
+#include "figures/stockpile.h"
 #include "plan/words.h"
 
 #include <string.h>
@@ -48,6 +49,7 @@ static const char *const far_end_words[] = {"loose", "hooked"};
 #define OF_EDGE(member) SLOT(FW_OWNER_EDGE, fw_farm__edge, member)
 #define OF_EACH(member) SLOT(FW_OWNER_EACH, fw_farm__each, member)
 #define OF_MAP(member) SLOT(FW_OWNER_MAP, fw_farm__map, member)
+#define OF_PART(member) SLOT(FW_OWNER_PART, fw_farm__part, member)
 
 /* A setter, and what it takes in words. */
 #define BY(setter, words_) .set = fw_farm__set_##setter, .range = words_

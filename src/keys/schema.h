@@ -21,7 +21,8 @@ enum fw_farm__owner {
     FW_OWNER_PERIMETER,
     FW_OWNER_EDGE,
     FW_OWNER_EACH,
-    FW_OWNER_MAP
+    FW_OWNER_MAP,
+    FW_OWNER_PART
 };
 
 struct fw_farm__reading {
@@ -85,6 +86,9 @@ FW_SETTER(fw_farm__set_day);
 FW_SETTER(fw_farm__set_state);
 FW_SETTER(fw_farm__set_intake);
 FW_SETTER(fw_farm__set_sward);
+FW_SETTER(fw_farm__set_line);
+FW_SETTER(fw_farm__set_break);
+FW_SETTER(fw_farm__set_nitrogen);
 FW_SETTER(fw_farm__set_density);
 FW_SETTER(fw_farm__set_rule);
 FW_SETTER(fw_farm__set_role);

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "figures/mark.h"
+#include "figures/stockpile.h"
 #include <ctype.h>
 #include <math.h>
 #include <string.h>
@@ -241,6 +242,54 @@ FW_SETTER(fw_farm__set_density)
                        "per cm",
                        text);
     density->kg_ha_cm = value;
+    return FW_OK;
+}
+
+FW_SETTER(fw_farm__set_line)
+{
+    const struct fw_stockpile_line *found;
+    const enum fw_status status = fw_stockpile_find(text, &found, err);
+    if (!status)
+        ((struct fw_farm__text *)to)->text = found->word;
+    return status;
+}
+
+/* "free" is 0. */
+FW_SETTER(fw_farm__set_break)
+{
+    double days = 0;
+    if (strcmp(text, "free") != 0) {
+        const enum fw_status status =
+            fw_farm__quantity(reader, text, FW_KIND_DURATION, &days, err);
+        if (status)
+            return status;
+        if (!(days >= 0.5 && days <= FW_BOUND(14)))
+            return out_of_range(text, row, err);
+    }
+    ((struct fw_farm__number *)to)->value = days;
+    return FW_OK;
+}
+
+/* Less than the line had has a minus, which no other amount takes. What is told
+ * without a unit may be pounds or kilograms: it is asked for. */
+FW_SETTER(fw_farm__set_nitrogen)
+{
+    double value = 0;
+    const bool less = text[0] == '-';
+    if (strcmp(text, "none") != 0) {
+        const char *amount = text + (less || text[0] == '+');
+        const enum fw_status status = fw_farm__quantity(
+            reader, amount, FW_KIND_MASS_PER_AREA, &value, err);
+        if (status)
+            return status;
+        if (!(value <= FW_STOCK_NITROGEN_MOST + FW_TOLERANCE(0.01)))
+            return fw_fail(err, FW_EINPUT,
+                           "\"%.80s\" is %.0f kg/ha; no trial gave more than "
+                           "%.0f kg/ha, which is 100 lb/acre, so that nobody "
+                           "knows what it does",
+                           text, value, FW_STOCK_NITROGEN_MOST);
+    }
+    ((struct fw_farm__number *)to)->value = less ? -value : value;
     return FW_OK;
 }
 

@@ -84,6 +84,67 @@ static enum fw_status add_map(struct fw_farm__reader *reader, size_t row,
     return status;
 }
 
+/* Cut at the first of that letter, both sides without spaces about them; *rest
+ * is NULL where it is not. */
+static enum fw_status cut_at(struct fw_farm__reader *reader, const char *text,
+                             char letter, const char **left, const char **rest,
+                             struct fw_error *err)
+{
+    const char *at = strchr(text, letter);
+    size_t length = at ? (size_t)(at - text) : strlen(text);
+    while (length > 0 && text[length - 1] == ' ')
+        length--;
+    *rest = at ? at + 1 + strspn(at + 1, " ") : NULL;
+    return fw_farm__keep(reader, text, length, left, err);
+}
+
+static enum fw_status add_part_key(struct fw_farm__reader *reader,
+                                   const struct fw_farm__at *at,
+                                   const char *text, struct fw_error *err)
+{
+    const char *key, *value;
+    enum fw_status status = cut_at(reader, text, '=', &key, &value, err);
+    if (status)
+        return status;
+    if (!value || !value[0])
+        return fw_fail(err, FW_EINPUT,
+                       "\"%.80s\" tells nothing of the part; expected "
+                       "KEY=VALUE, such as grazed=2027-08-14",
+                       text);
+    const size_t row = fw_farm__find("stockpile.parts[]", key);
+    status = row == FW_NO_ROW
+                 ? fw_farm__no_such_key("stockpile.parts[]", key, err)
+                 : fw_farm__put(reader, row, at, value, err);
+    return status ? fw_fail_where(err, "%s: ", key) : FW_OK;
+}
+
+/* "heavy: area=1.2 ha, grazed=2027-06-10". */
+static enum fw_status add_part(struct fw_farm__reader *reader, size_t row,
+                               const struct fw_farm__at *at, const char *text,
+                               struct fw_error *err)
+{
+    const char *name, *rest, *pair;
+    enum fw_status status = cut_at(reader, text, ':', &name, &rest, err);
+    if (!status && (!rest || !name[0] || strchr(name, '=')))
+        return fw_fail(err, FW_EINPUT,
+                       "\"%.80s\" is no part; expected NAME: KEY=VALUE, "
+                       "KEY=VALUE, such as \"heavy: area=1.2 ha, "
+                       "grazed=2027-06-10, left=9 cm\"",
+                       text);
+    if (!status)
+        status = fw_farm__enter_item(reader, row,
+                                     *fw_farm__item_count(reader, row), err);
+    if (!status)
+        status = fw_farm__put(
+            reader, fw_farm__find("stockpile.parts[]", "part"), at, name, err);
+    while (!status && rest && rest[0]) {
+        status = cut_at(reader, rest, ',', &pair, &rest, err);
+        if (!status)
+            status = add_part_key(reader, at, pair, err);
+    }
+    return status;
+}
+
 /* ---- the key ---- */
 
 enum { part_room = FW_EFFORT(64) };
@@ -198,6 +259,9 @@ static enum fw_status apply(struct fw_farm__reader *reader,
         status = follow(reader, setting->key, &row, &to_list, err);
     if (!status && to_list && strcmp(fw_farm__path(row), "maps") == 0)
         status = add_map(reader, row, &at, setting->value, err);
+    else if (!status && to_list &&
+             fw_farm__reading(row)->owner == FW_OWNER_PART)
+        status = add_part(reader, row, &at, setting->value, err);
     else if (!status && to_list)
         status = fw_fail(err, FW_EINPUT, "has keys below it; name one");
     else if (!status) {

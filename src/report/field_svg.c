@@ -1,5 +1,6 @@
 /* The fields as a picture: corners numbered, sides lengthed, north up. */
 #include "report/report.h"
+#include "report/stockpile_plot.h"
 
 #include "base/fail.h"
 #include "base/length.h"
@@ -112,18 +113,6 @@ static void corners(struct fw_text *text, const struct view *view,
     }
 }
 
-static void escaped(struct fw_text *text, const char *words)
-{
-    for (const char *c = words; *c; c++) {
-        if (*c == '<')
-            fw_text_add(text, "&lt;");
-        else if (*c == '&')
-            fw_text_add(text, "&amp;");
-        else if ((unsigned char)*c >= ' ')
-            fw_text_add_bytes(text, c, 1);
-    }
-}
-
 static void one_field(struct fw_text *text, const struct fw_farm *farm,
                       const struct fw_farm_field *field, double *top)
 {
@@ -135,7 +124,7 @@ static void one_field(struct fw_text *text, const struct fw_farm *farm,
                  "  <text x=\"%.1f\" y=\"%.1f\" font-size=\"18\" "
                  "font-weight=\"bold\">",
                  margin, *top + 26);
-    escaped(text, field->shape->name);
+    fw_report__svg_escaped(text, field->shape->name);
     fw_text_addf(
         text, ", %s</text>\n",
         fw_report__area(field->shape->ellipsoid_m2 / 1e4, farm->units, area));

@@ -58,6 +58,7 @@ static enum fw_status read_parts(struct fw_farm__reader *reader,
         fw_farm__front_first,
         fw_farm__season,
         fw_farm__ground,
+        fw_farm__stockpile,
         fw_farm__needs,
         fw_farm__defaults,
     };

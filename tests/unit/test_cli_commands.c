@@ -187,8 +187,8 @@ static void no_command_runs_on_a_wrong_line(void **state)
 {
     (void)state;
     static const struct cli_command *const all[] = {
-        &cli_check, &cli_plan_command, &cli_compare,  &cli_materials,
-        &cli_move,  &cli_power,        &cli_cautions, &cli_sources};
+        &cli_check, &cli_plan_command, &cli_compare, &cli_materials, &cli_move,
+        &cli_power, &cli_cautions,     &cli_sources, &cli_stockpile};
     for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
         char words[60], says[120];
         snprintf(words, sizeof words, "%s farm.yaml -x --help", all[i]->name);
@@ -219,8 +219,8 @@ static void help_has_every_option_once(void **state)
 {
     (void)state;
     const struct cli_command *const all[] = {
-        &cli_check, &cli_plan_command, &cli_compare,  &cli_materials,
-        &cli_move,  &cli_power,        &cli_cautions, &cli_sources};
+        &cli_check, &cli_plan_command, &cli_compare, &cli_materials, &cli_move,
+        &cli_power, &cli_cautions,     &cli_sources, &cli_stockpile};
     size_t count;
     const struct fw_farm_key *keys = fw_farm_keys(&count);
     for (size_t c = 0; c < sizeof all / sizeof *all; c++) {

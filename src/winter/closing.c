@@ -1,0 +1,55 @@
+/* All parts closed on one day, day by day. */
+#include "winter/winter.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "figures/stockpile.h"
+
+enum fw_status fw_winter__closings(struct fw_winter *winter,
+                                   struct fw_error *err)
+{
+    const struct fw_farm_stockpile *told = &winter->farm->stockpile;
+    const int frost = told->winter.frost_day;
+    const int first =
+        fw_stockpile_day(fw_date_year(frost), FW_STOCK_FIRST_CLOSING);
+    if (frost <= first)
+        return FW_OK;
+    winter->closings =
+        fw_alloc((size_t)(frost - first), sizeof *winter->closings);
+    if (!winter->closings)
+        return fw_fail_memory(err);
+    struct fw_stockpile_part all = *winter->parts[0].part;
+    all.area_ha = winter->area_ha;
+    all.topped_day = FW_NO_DAY;
+    all.left_m = all.stop_m;
+    all.nitrogen_kg_ha = 0;
+    for (size_t i = 0; i < winter->part_count; i++)
+        all.nitrogen_kg_ha += winter->parts[i].part->nitrogen_kg_ha *
+                              winter->parts[i].part->area_ha / all.area_ha;
+    for (int day = first; day < frost; day++) {
+        struct fw_winter_closing *out =
+            &winter->closings[winter->closing_count++];
+        all.grazed_day = out->day = day;
+        out->measured = fw_stockpile_measured(told->winter.line, day);
+        fw_winter__row(winter, &told->winter, &all, winter->middle_day,
+                       &out->row);
+    }
+    return FW_OK;
+}
+
+bool fw_winter_window(const struct fw_winter *winter,
+                      enum fw_stockpile_class class, size_t *first,
+                      size_t *last)
+{
+    bool any = false;
+    for (size_t i = 0; i < winter->closing_count; i++) {
+        if (winter->closings[i].row.fed[class].days_at_need <
+            winter->farm->stockpile.days)
+            continue;
+        if (!any)
+            *first = i;
+        any = true;
+        *last = i;
+    }
+    return any;
+}
