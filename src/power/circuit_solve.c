@@ -18,23 +18,63 @@
 
 /* ---- elimination ---- */
 
+/* None of the nodes that are left has fewer neighbours than `least`, nor has
+ * one before `from` as few: nets of thousands of nodes are not gone through for
+ * each. One neighbour is as few as can be. */
+struct search {
+    size_t from, least;
+};
+
+static size_t neighbours(const struct fw_circuit__graph *graph, size_t i)
+{
+    return graph->nodes[i].degree > 1 ? graph->nodes[i].degree : 1;
+}
+
+static bool is_left(const struct fw_circuit__graph *graph,
+                    const struct fw_circuit *net, size_t i)
+{
+    return graph->nodes[i].live && !graph->nodes[i].gone &&
+           i != net->source.node &&
+           !(net->earth_return && i == net->earth_node);
+}
+
 /* The live node with fewest neighbours, the first of them; FW_CIRCUIT__NONE but
  * the energizer's terminals is left in the end. */
 static size_t next_out(const struct fw_circuit__graph *graph,
-                       const struct fw_circuit *net)
+                       const struct fw_circuit *net, struct search *search)
 {
+    for (size_t i = search->from; i < net->node_count; i++)
+        if (is_left(graph, net, i) && neighbours(graph, i) <= search->least) {
+            search->from = i;
+            return i;
+        }
     size_t best = FW_CIRCUIT__NONE;
-    for (size_t i = 0; i < net->node_count; i++) {
-        const struct fw_circuit__node *node = &graph->nodes[i];
-        if (best != FW_CIRCUIT__NONE && graph->nodes[best].degree <= 1)
-            break; /* FW_CIRCUIT__NONE has fewer */
-        if (node->live && !node->gone && i != net->source.node &&
-            !(net->earth_return && i == net->earth_node) &&
+    for (size_t i = 0; i < net->node_count; i++)
+        if (is_left(graph, net, i) &&
             (best == FW_CIRCUIT__NONE ||
-             node->degree < graph->nodes[best].degree))
+             neighbours(graph, i) < neighbours(graph, best)))
             best = i;
-    }
+    if (best != FW_CIRCUIT__NONE)
+        *search = (struct search){best, neighbours(graph, best)};
     return best;
+}
+
+/* Of those that are left only what adjoined the one that went has others now.
+ */
+static void follow(const struct fw_circuit__graph *graph,
+                   const struct fw_circuit *net, size_t gone,
+                   struct search *search)
+{
+    for (size_t l = graph->nodes[gone].first; l != FW_CIRCUIT__NONE;
+         l = graph->links[l].next) {
+        const size_t to = graph->links[l].to;
+        if (!is_left(graph, net, to))
+            continue;
+        const size_t count = neighbours(graph, to);
+        if (count < search->least ||
+            (count == search->least && to < search->from))
+            *search = (struct search){to, count};
+    }
 }
 
 /* Seat the neighbours of `from`, and cut its link to `away`. */
@@ -197,11 +237,13 @@ static enum fw_status run_through(const struct fw_circuit *net,
                                   struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t out = next_out(graph, net); out != FW_CIRCUIT__NONE;
-         out = next_out(graph, net)) {
+    struct search search = {0, 1};
+    for (size_t out = next_out(graph, net, &search); out != FW_CIRCUIT__NONE;
+         out = next_out(graph, net, &search)) {
         status = eliminate(graph, out, err);
         if (status)
             return status;
+        follow(graph, net, out, &search);
     }
     if (net->earth_return)
         status = feed_return(net, graph, err);
