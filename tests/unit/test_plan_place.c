@@ -212,6 +212,45 @@ static void a_stay_is_that_of_its_paddock(void **state)
     assert_false(fw_plan_stay_in(&plan, 1, &enter, &leave));
 }
 
+/* A square of 64 m2 whatever its way round, a triangle of 50 that is wider, a
+ * sliver of 30 that is longer, each far from the plane's middle or not; the
+ * square has a hole, which is no piece. */
+static void greatest_piece_is_that_of_most_area(void **state)
+{
+    (void)state;
+    static const struct {
+        size_t count;
+        struct fw_point at[4];
+    } shapes[] = {{4, {{0, 0}, {0, 8}, {8, 8}, {8, 0}}},
+                  {3, {{900, 500}, {910, 500}, {900, 510}}},
+                  {4, {{-40, 3}, {-10, 3}, {-10, 4}, {-40, 4}}},
+                  {3, {{2, 2}, {2, 5}, {5, 2}}}};
+    static const size_t orders[][3] = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2},
+                                       {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
+    for (size_t o = 0; o < sizeof orders / sizeof *orders; o++) {
+        struct fw_vertex points[14];
+        size_t of[14], ring_start[5] = {0}, piece_ring[4] = {0};
+        size_t n = 0, ring = 0, square = 0;
+        for (size_t p = 0; p < 3; p++) {
+            const size_t kind = orders[o][p];
+            square = kind == 0 ? ring : square;
+            for (size_t part = kind; part < 4; part += kind == 0 ? 3 : 4) {
+                for (size_t i = 0; i < shapes[part].count; i++, n++) {
+                    points[n].plane = shapes[part].at[i];
+                    of[n] = n;
+                }
+                ring_start[++ring] = n;
+            }
+            piece_ring[p + 1] = ring;
+        }
+        const struct fw_plan_field field = {.vertices = points,
+                                            .vertex_count = n};
+        const struct fw_plan_rings rings = {of, ring_start, ring, piece_ring,
+                                            3};
+        assert_int_equal(fw_plan__greatest_ring(&field, &rings), square);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -220,6 +259,7 @@ int main(void)
         cmocka_unit_test(move_is_found_by_its_day_or_the_nearest_named),
         cmocka_unit_test(boundary_is_as_hot_as_the_hotter_of_two_sides),
         cmocka_unit_test(far_end_is_hooked_on_where_it_can_be_live),
+        cmocka_unit_test(greatest_piece_is_that_of_most_area),
         cmocka_unit_test(a_stay_is_that_of_its_paddock),
     };
     return cmocka_run_group_tests_name("plan_place", tests, NULL, NULL);
