@@ -18,7 +18,7 @@ static const struct {
     [FW_KEEP_STORM] = {"shelter", "storms", FW_ROLE_SHELTER},
     [FW_KEEP_HEAT] = {"shade", "heat", FW_ROLE_SHADE},
 };
-_Static_assert(FW_KEEP_COUNT == FW_PLAN__KEEPS, "a word for each");
+_Static_assert((int)FW_KEEP_COUNT == (int)FW_PLAN__KEEPS, "a word for each");
 
 const char *fw_plan__keep_word(size_t kept)
 {

@@ -754,15 +754,15 @@ static void an_end_is_fed_by_its_side_or_the_better_of_two(void **state)
         {FW_FEEDS_PERHAPS, FW_FEEDS_SURELY, FW_FEEDS_SURELY, FW_FEEDS_NOTHING},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
-        for (size_t corner = 0; corner < 2; corner++) {
+        for (size_t at_corner = 0; at_corner < 2; at_corner++) {
             enum fw_feeds edges[8] = {FW_FEEDS_NOTHING};
             memcpy(edges, rows[i], sizeof rows[i]);
             enum fw_feeds *of_field = edges;
             const struct fw_plan_job job = {.farm = farm,
                                             .edge_feeds = &of_field};
-            struct fw_land land = land_of_two(&job, corner ? 0 : 8);
+            struct fw_land land = land_of_two(&job, at_corner ? 0 : 8);
             const enum fw_feeds south =
-                corner && edges[3] > edges[0] ? edges[3] : edges[0];
+                at_corner && edges[3] > edges[0] ? edges[3] : edges[0];
             assert_int_equal(land.lines[0].feeds[0], south);
             assert_int_equal(land.lines[0].feeds[1], FW_FEEDS_NOTHING);
             assert_int_equal(land.lines[1].feeds[0], edges[2]);
