@@ -206,7 +206,7 @@ static void cell(struct fw_text *text, const struct fw_stockpile_fed *fed,
         fw_text_format(words, sizeof words, "-");
     else if (fed->other_kg > 0)
         fw_text_format(words, sizeof words, "%.0f +%.2f", fed->days_with_feed,
-                       in_words(fed->other_kg, units));
+                       fw_say_round(in_words(fed->other_kg, units), 2, FW_UP));
     else
         fw_text_format(words, sizeof words, "%.0f", fed->days_at_need);
     fw_text_addf(text, "%-10s", words);

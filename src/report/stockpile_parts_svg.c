@@ -120,7 +120,7 @@ static void one_part(const struct drawing *drawing)
     words_of(drawing);
 }
 
-static void legend(struct fw_text *text, double y)
+static void legend(struct fw_text *text, double y, size_t count)
 {
     fw_text_addf(text,
                  "  <path d=\"M%.1f %.1f h24\" stroke=\"#333333\" "
@@ -134,7 +134,8 @@ static void legend(struct fw_text *text, double y)
     fw_report__svg_words(text, left + 140, y + 4, "font-size=\"12\"",
                          "they take, fenced apart");
     fw_report__svg_words(text, left + 350, y + 4, "font-size=\"12\"",
-                         "taken if both lie open");
+                         count == 2 ? "taken if both lie open"
+                                    : "taken if all lie open");
 }
 
 enum fw_status fw_report_stockpile_parts_svg(const struct fw_winter *winter,
@@ -167,10 +168,10 @@ enum fw_status fw_report_stockpile_parts_svg(const struct fw_winter *winter,
         };
         one_part(&drawing);
     }
-    fw_report__svg_words(&text, left - 6, top + panel_high + 34,
+    fw_report__svg_words(&text, left - 14, top + panel_high + 34,
                          "text-anchor=\"end\" font-size=\"11\"",
                          "digestible %");
-    legend(&text, top + panel_high + 92);
+    legend(&text, top + panel_high + 92, count);
     fw_text_add(&text, "</svg>\n");
     return fw_report__give(&text, out, NULL, err);
 }

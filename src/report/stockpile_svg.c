@@ -25,7 +25,7 @@ struct drawing {
 
 static double in_units(const struct fw_winter *winter, double kg)
 {
-    return winter->farm->units == FW_US ? kg / FW_POUND_KG : kg / 1000;
+    return winter->farm->units == FW_US ? kg / FW_POUND_KG / 1000 : kg / 1000;
 }
 
 /* What a panel shows of one closing; the third one by class. */
@@ -149,7 +149,8 @@ static void titles(const struct drawing *drawing)
                        fw_report__class_words[winter->class]);
     fw_report__svg_words(text, left, 60, "font-size=\"13\" fill=\"#3d6b1f\"",
                          words);
-    const char *heads[panels] = {units == FW_US ? "stands, lb" : "stands, t",
+    const char *heads[panels] = {units == FW_US ? "stands, 1000 lb"
+                                                : "stands, t",
                                  "digestible, %", "days on grass alone:"};
     for (int i = 0; i < panels; i++)
         fw_report__svg_words(text, left, drawing->plots[i].top - (i ? 7 : 54),
@@ -196,15 +197,19 @@ static void parts(const struct drawing *drawing)
         const int shown = day < plot->first_day ? plot->first_day : day;
         const double x = fw_report__plot_x(plot, shown);
         const double y = plot->bottom + 36 + 17 * (double)i;
-        char words[FW_WORDS * 3], when[FW_WORDS];
-        fw_text_format(words, sizeof words, "%.60s closed %s",
-                       winter->parts[i].part->name,
-                       fw_report__stock_day(day, when));
+        const bool before = x > left + 0.45 * (right - left);
+        char words[FW_WORDS * 3], when[FW_WORDS], name[28];
+        fw_text_format(
+            words, sizeof words, "%s closed %s",
+            fw_text_clip(winter->parts[i].part->name, name, sizeof name),
+            fw_report__stock_day(day, when));
         fw_text_addf(drawing->text,
                      "  <path d=\"M%.1f %.1f l5 9 h-10 z\" "
                      "fill=\"#333333\"/>\n",
                      x, y - 10);
-        fw_report__svg_words(drawing->text, x + 9, y, "font-size=\"12\"",
+        fw_report__svg_words(drawing->text, before ? x - 9 : x + 9, y,
+                             before ? "text-anchor=\"end\" font-size=\"12\""
+                                    : "font-size=\"12\"",
                              words);
     }
 }

@@ -41,15 +41,15 @@ bool fw_winter_window(const struct fw_winter *winter,
                       enum fw_stockpile_class class, size_t *first,
                       size_t *last)
 {
-    bool any = false;
+    size_t longest = 0, run = 0;
     for (size_t i = 0; i < winter->closing_count; i++) {
-        if (winter->closings[i].row.fed[class].days_at_need <
-            winter->farm->stockpile.days)
-            continue;
-        if (!any)
-            *first = i;
-        any = true;
-        *last = i;
+        const double days = winter->closings[i].row.fed[class].days_at_need;
+        run = days >= winter->farm->stockpile.days ? run + 1 : 0;
+        if (run > longest) {
+            longest = run;
+            *first = i + 1 - run;
+            *last = i;
+        }
     }
-    return any;
+    return longest > 0;
 }

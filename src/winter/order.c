@@ -7,6 +7,14 @@
 
 #include <math.h>
 
+static bool nothing_stands(const struct fw_winter *winter, int day, size_t part)
+{
+    const struct fw_farm_stockpile *told = &winter->farm->stockpile;
+    struct fw_stockpile_stand stand;
+    fw_stockpile_stands(&told->parts[part], &told->winter, day, &stand);
+    return !(stand.mass_kg_ha > 0);
+}
+
 /* A day on that part; `gone` is the share of what they may take that they have
  * taken. */
 static void graze(const struct fw_winter *winter, int day, size_t part,
@@ -41,7 +49,8 @@ static void walk(const struct fw_winter *winter, struct fw_winter_order *order)
     for (size_t i = 0; i < winter->part_count; i++)
         order->from_days[i] = FW_NO_DAY;
     for (int day = from; day <= winter->last_day; day++) {
-        while (turn < winter->part_count && gone >= 1) {
+        while (turn < winter->part_count &&
+               (gone >= 1 || nothing_stands(winter, day, order->parts[turn]))) {
             turn++;
             gone = 0;
         }

@@ -183,6 +183,12 @@ enum fw_status fw_winter_left(struct fw_winter *winter, const char *name,
             continue;
         const double stood_m =
             part->middle.stand.mass_kg_ha / part->part->density_kg_ha_m;
+        if (!(stood_m > 0))
+            return fw_fail(err, FW_EINPUT,
+                           "nothing stands on %.60s by the forecast, so that "
+                           "nothing can be left of it; tell its last removal "
+                           "and its nitrogen as they were",
+                           name);
         if (!(left_m >= 0 && left_m <= stood_m + part->part->stop_m))
             return fw_fail(err, FW_EINPUT,
                            "%.3g cm were left of %.60s, but only %.3g cm stood "

@@ -105,8 +105,9 @@ enum fw_status fw_winter_left(struct fw_winter *winter, const char *name,
 enum fw_stockpile_class fw_winter_class(const struct fw_winter *winter,
                                         int day);
 
-/* By the days that feed them as that class between which all parts may be
- * closed: the first and the last index in closings; false: none does. */
+/* The longest stretch of days on any of which all parts may be closed, and feed
+ * them as that class for the wanted days on grass alone: its first and last
+ * index in closings; false: there is none. */
 bool fw_winter_window(const struct fw_winter *winter,
                       enum fw_stockpile_class class, size_t *first,
                       size_t *last);

@@ -11,6 +11,7 @@
 #include "plan/plan.h"
 #include "power/circuit_use.h"
 #include "report/reports.h"
+#include "report/stockpile.h"
 #include "store/store.h"
 #include <foldwright/layout.h>
 #include <foldwright/told.h>
@@ -60,6 +61,41 @@ static enum fw_status whole_plan(struct fw_error *err)
     fw_plan_free(plan);
     fw_farm_free(farm);
     fw_notes_release(&notes);
+    return status;
+}
+
+/* The winter's grass of two parts: its sums, the page, the pictures. */
+static enum fw_status whole_winter(struct fw_error *err)
+{
+    const struct fw_farm_setting told[] = {
+        {"stockpile.line", "virginia", "--line"},
+        {"stockpile.parts",
+         "a: area=2 ha, sward=fescue-nitrogen, grazed=2027-06-20", "--part"},
+        {"stockpile.parts",
+         "b: area=2 ha, sward=fescue-nitrogen, grazed=2027-08-10", "--part"}};
+    const struct fw_farm_request request = {.farm_path = farm_path,
+                                            .settings = told,
+                                            .setting_count = 3,
+                                            .fields_only = true,
+                                            .winter = true};
+    struct fw_farm *farm = NULL;
+    struct fw_winter *winter = NULL;
+    char *text[4] = {NULL, NULL, NULL, NULL};
+    enum fw_status status = fw_farm_read(&request, &farm, NULL, NULL, err);
+    if (!status)
+        status = fw_winter_make(farm, &winter, err);
+    if (!status)
+        status = fw_report_stockpile(winter, false, &text[0], err);
+    if (!status)
+        status = fw_report_stockpile_json(winter, &text[1], err);
+    if (!status)
+        status = fw_report_stockpile_svg(winter, FW_NO_DAY, &text[2], err);
+    if (!status)
+        status = fw_report_stockpile_parts_svg(winter, &text[3], err);
+    for (int i = 0; i < 4; i++)
+        fw_bytes_free(text[i]);
+    fw_winter_free(winter);
+    fw_farm_free(farm);
     return status;
 }
 
@@ -230,6 +266,12 @@ static void sources_say_each_refused_allocation_too(void **state)
 {
     (void)state;
     refuse_each("the register", whole_register, 15);
+}
+
+static void winters_grass_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    refuse_each("the winter's grass", whole_winter, 100);
 }
 
 static void power_of_a_plan_says_each_refused_allocation_too(void **state)
@@ -604,6 +646,7 @@ int main(void)
         cmocka_unit_test(reading_says_each_refused_allocation_too),
         cmocka_unit_test(circuit_says_each_refused_allocation_too),
         cmocka_unit_test(sources_say_each_refused_allocation_too),
+        cmocka_unit_test(winters_grass_says_each_refused_allocation_too),
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(comparing_says_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),

@@ -1,0 +1,513 @@
+/* The flock on the winter's grass of a farm: its page, its numbers for machines
+ * and its pictures against sums by hand. */
+#include "forms_maps.h"
+
+#include "report/stockpile.h"
+#include "winter/winter.h"
+
+#include <json-c/json.h>
+
+/* The field of the scratch folder has 0.8 ha. */
+#define HEAD                                                                   \
+    "fields: {source: field.geojson}\n"                                        \
+    "flock: [{head: 10, weight: 70 kg, state: dry}]\n"                         \
+    "forage: {sward: fescue-nitrogen, leave: 8 cm}\n"
+#define HALVES                                                                 \
+    "  parts:\n"                                                               \
+    "    - {part: heavy, area: 1 ha, grazed: 2027-06-12, left: 8 cm}\n"        \
+    "    - {part: leafy, area: 1 ha, grazed: 2027-08-09, left: 12 cm,\n"       \
+    "       topped: 2027-08-10, topped-to: 8 cm}\n"
+
+static struct fw_farm *told_farm(const char *text, struct fw_error *err)
+{
+    struct fw_farm *farm = NULL;
+    put_text("farm.yaml", text);
+    const struct fw_farm_request request = {
+        .farm_path = "farm.yaml", .fields_only = true, .winter = true};
+    (void)fw_farm_read(&request, &farm, NULL, NULL, err);
+    return farm;
+}
+
+static struct fw_winter *winter_of(const char *text)
+{
+    struct fw_error err = {0};
+    struct fw_winter *winter = NULL;
+    struct fw_farm *farm = told_farm(text, &err);
+    if (!farm || fw_winter_make(farm, &winter, &err))
+        fail_msg("%s\nsaid of:\n%s", err.text, text);
+    return winter;
+}
+
+static void winter_free(struct fw_winter *winter)
+{
+    struct fw_farm *farm = (struct fw_farm *)(uintptr_t)winter->farm;
+    fw_winter_free(winter);
+    fw_farm_free(farm);
+}
+
+static int day_of(const char *date)
+{
+    int day = 0;
+    assert_int_equal(fw_date_read(date, &day, NULL), FW_OK);
+    return day;
+}
+
+/* ---- where a part lies ---- */
+
+static void a_part_is_a_share_a_zone_or_so_many_hectares(void **state)
+{
+    (void)state;
+    const struct drawn zones[] = {
+        {"\"name\":\"wet\",\"mass\":900", BOX(10, 10, 30, 20), 0},
+        {"\"name\":\"dry\",\"mass\":900", BOX(50, 10, 60, 20), 0}};
+    draw_map("zones.geojson", zones, 2);
+    struct fw_winter *winter = winter_of(
+        HEAD "maps: [{role: zone, source: zones.geojson}]\n"
+             "stockpile:\n  line: virginia\n  parts:\n"
+             "    - {field: Long Bottom, share: 25 %, grazed: 2027-08-01}\n"
+             "    - {part: wet, zone: wet, grazed: 2027-08-01}\n"
+             "    - {area: 3 ha, grazed: 2027-08-01, "
+             "sward: fescue-legume}\n");
+    assert_int_equal(winter->part_count, 3);
+    assert_relative(winter->parts[0].part->area_ha, 0.2, 1e-3);
+    assert_string_equal(winter->parts[0].part->name, "Long Bottom");
+    assert_relative(winter->parts[1].part->area_ha, 0.02, 1e-3);
+    assert_near(winter->parts[2].part->area_ha, 3, 0);
+    assert_string_equal(winter->parts[2].part->name, "part 3");
+    assert_relative(winter->area_ha, 3.22, 1e-3);
+    /* 225 lb/acre-inch of the field's sward, 250 of the other. */
+    assert_relative(winter->parts[0].part->density_kg_ha_m, 100 * 225 * 0.4413,
+                    1e-3);
+    assert_relative(winter->parts[2].part->density_kg_ha_m, 100 * 250 * 0.4413,
+                    1e-3);
+    winter_free(winter);
+}
+
+static void other_commands_do_not_look(void **state)
+{
+    (void)state;
+    static const char text[] =
+        HEAD "stockpile: {parts: [{grazed: 2027-08-01}]}\n";
+    struct fw_error err = {0};
+    fw_farm_free(good_farm(text));
+    assert_null(told_farm(text, &err));
+    assert_says(&err, "which place's line");
+}
+
+static void what_is_wrong_is_said_with_its_line(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    assert_null(told_farm(HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                               "    - {part: a, area: 1 ha, grazed: "
+                               "2027-08-01}\n"
+                               "    - {part: b, area: 1 ha, grazed: "
+                               "2027-12-01}\n",
+                          &err));
+    assert_says(&err, "farm.yaml:8: stockpile.parts[1]: b: closed on "
+                      "2027-12-01");
+    assert_null(told_farm(HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                               "    - part: a\n      zone: bog\n",
+                          &err));
+    assert_says(&err, "farm.yaml:8: stockpile.parts[0].zone: a: there is no "
+                      "zone \"bog\"");
+}
+
+/* ---- the flock ---- */
+
+/* 10 ewes of 70 kg and a ram of 90: 1.2 and 1.4 kg dry (NRC 1985, p. 45); lambs
+ * are not counted. */
+static void grown_sheep_go_through_the_winter(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of("fields: {source: field.geojson}\n"
+                  "flock:\n"
+                  "  - {head: 10, weight: 70 kg, state: lactation-twins}\n"
+                  "  - {head: 1, weight: 90 kg, state: ram}\n"
+                  "  - {head: 15, weight: 30 kg, state: weaned-lamb}\n"
+                  "forage: {sward: fescue-nitrogen}\n"
+                  "stockpile:\n  line: virginia\n" HALVES);
+    assert_near(winter->flock.head, 11, 0);
+    assert_int_equal(winter->left_out, 15);
+    assert_relative(winter->flock.weight_kg, 790 / 11.0, 1e-12);
+    assert_relative(winter->flock.need_kg[FW_STOCKPILE_DRY],
+                    (10 * 1.2 + 1.4) / 11, 1e-12);
+    assert_relative(winter->flock.need_kg[FW_STOCKPILE_EARLY],
+                    (10 * 1.4 + 1.6) / 11, 1e-12);
+    winter_free(winter);
+}
+
+static void its_class_goes_by_lambing(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "lambing: {from: 2028-03-29, to: 2028-04-20}\n"
+                       "stockpile:\n  line: virginia\n" HALVES);
+    const int lambing = day_of("2028-03-29");
+    assert_int_equal(fw_winter_class(winter, lambing - 148), FW_STOCKPILE_DRY);
+    assert_int_equal(fw_winter_class(winter, lambing - 147),
+                     FW_STOCKPILE_EARLY);
+    assert_int_equal(fw_winter_class(winter, lambing - 29), FW_STOCKPILE_EARLY);
+    assert_int_equal(fw_winter_class(winter, lambing - 28), FW_STOCKPILE_LATE);
+    winter_free(winter);
+    winter = winter_of(HEAD "stockpile:\n  line: virginia\n" HALVES);
+    assert_int_equal(fw_winter_class(winter, lambing), FW_STOCKPILE_DRY);
+    winter_free(winter);
+}
+
+/* ---- which part when ---- */
+
+/* By Ireland's line nothing changes in winter. Closed 9 December less 10 days,
+ * and 60: 562 and 1,362 kg/ha of 84.8 and 83.0 %; ten dry ewes eat 12 kg a day
+ * of it, 70 % is taken (nothing is dead), so that they last 32.8 and 79.5 days.
+ */
+static void parts_last_as_long_as_they_hold(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: ireland\n  days: 150 days\n"
+                       "  frost: 2027-12-09\n  parts:\n"
+                       "    - {part: late, area: 1 ha, sward: mixed, grazed: "
+                       "2027-11-29}\n"
+                       "    - {part: early, area: 1 ha, sward: mixed, grazed: "
+                       "2027-10-10}\n");
+    const struct fw_winter_order *poor = &winter->poor_first;
+    assert_near(winter->parts[0].middle.stand.mass_kg_ha, 402 + 160, 1e-9);
+    assert_near(winter->parts[1].middle.stand.mass_kg_ha, 402 + 960, 1e-9);
+    const int from = day_of("2027-12-09");
+    assert_int_equal(poor->parts[0], 1);
+    assert_int_equal(poor->parts[1], 0);
+    assert_int_equal(poor->from_days[0], from);
+    assert_int_equal(poor->from_days[1], from + (int)ceil(1362 * 0.7 / 12));
+    assert_int_equal(poor->days_fed,
+                     ceil(1362 * 0.7 / 12) + ceil(562 * 0.7 / 12));
+    assert_int_equal(poor->days_at_need, poor->days_fed);
+    /* Then nothing stands: 0.66 kg of nutrients, of feed with 80 %. */
+    assert_near(poor->other_kg, 10 * 0.66 / 0.8 * (150 - poor->days_fed), 1e-6);
+    assert_int_equal(winter->good_first.parts[0], 0);
+    assert_int_equal(winter->good_first.days_fed, poor->days_fed);
+    assert_false(winter->good_is_better);
+    winter_free(winter);
+}
+
+static void of_two_orders_the_better_one_is_shown(void **state)
+{
+    (void)state;
+    int better[2] = {0, 0};
+    for (int i = 0; i < 18; i++) {
+        char text[1200];
+        snprintf(text, sizeof text,
+                 "fields: {source: field.geojson}\n"
+                 "flock: [{head: %d, weight: 70 kg, state: dry}]\n"
+                 "forage: {sward: fescue-nitrogen, leave: 8 cm}\n"
+                 "lambing: {from: 2028-%02d-25, to: 2028-%02d-28}\n"
+                 "stockpile:\n  line: virginia\n  from: 2027-12-01\n"
+                 "  days: 90 days\n" HALVES,
+                 10 + i / 6 * 5, i % 6 + 1, i % 6 + 1);
+        struct fw_winter *winter = winter_of(text);
+        const double poor = winter->poor_first.other_kg;
+        const double good = winter->good_first.other_kg;
+        assert_true(winter->good_is_better ? good <= poor : poor <= good);
+        better[winter->good_is_better]++;
+        winter_free(winter);
+    }
+    assert_true(better[0] > 0 && better[1] > 0);
+}
+
+/* ---- together ---- */
+
+/* A fact of the trade, common practice, no source; see test_stockpile.c. */
+static void in_one_break_the_leafy_half_is_cleared(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n  from: 2027-12-01\n"
+                       "  days: 90 days\n" HALVES);
+    assert_true(winter->differ);
+    assert_false(winter->parts[0].leafy);
+    assert_true(winter->parts[1].leafy);
+    assert_true(winter->parts[0].open_share < 0.1);
+    assert_near(winter->parts[1].open_share, 0.8, 0);
+    winter_free(winter);
+    winter = winter_of(HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                            "    - {part: a, area: 1 ha, grazed: 2027-08-20}\n"
+                            "    - {part: b, area: 2 ha, grazed: "
+                            "2027-08-22}\n");
+    assert_false(winter->differ);
+    assert_near(winter->parts[0].open_share, winter->parts[0].middle.share, 0);
+    winter_free(winter);
+}
+
+static void what_was_left_is_set_beside_the_forecast(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n" HALVES);
+    struct fw_winter_part *part = &winter->parts[0];
+    const double stood_m =
+        part->middle.stand.mass_kg_ha / part->part->density_kg_ha_m;
+    assert_int_equal(fw_winter_left(winter, "heavy", 0.08 + stood_m / 4, &err),
+                     FW_OK);
+    assert_near(part->seen_share, 0.75, 1e-9);
+    assert_near(part->left_m, 0.08 + (1 - part->middle.share) * stood_m, 1e-9);
+    assert_int_equal(fw_winter_left(winter, "heavy", 0.07, &err), FW_OK);
+    assert_near(part->seen_share, 1, 0);
+    assert_int_equal(fw_winter_left(winter, "heavy", 0.09 + stood_m, &err),
+                     FW_EINPUT);
+    assert_int_equal(fw_winter_left(winter, "haevy", 0.1, &err), FW_EINPUT);
+    assert_says(&err, "did you mean \"heavy\"?");
+    winter_free(winter);
+}
+
+/* ---- what moves it ---- */
+
+static double worth(const struct fw_winter *winter)
+{
+    double days = 0;
+    for (size_t i = 0; i < winter->part_count; i++)
+        days += winter->parts[i].middle.fed[winter->class].worth_days;
+    return days;
+}
+
+static double worth_of(const char *more)
+{
+    char text[1200];
+    snprintf(text, sizeof text, HEAD "stockpile:\n%s" HALVES, more);
+    struct fw_winter *winter = winter_of(text);
+    const double days = worth(winter);
+    winter_free(winter);
+    return days;
+}
+
+static const struct fw_winter_effect *effect(const struct fw_winter *winter,
+                                             const char *what)
+{
+    for (size_t i = 0; i < winter->effect_count; i++)
+        if (strcmp(winter->effects[i].what, what) == 0)
+            return &winter->effects[i];
+    fail_msg("no effect of %s", what);
+    return NULL;
+}
+
+/* Each end is what a farm that tells it so has. */
+static void effects_are_those_of_another_farm(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n" HALVES);
+    const struct fw_winter_effect *loss = effect(winter, "winter loss");
+    const struct fw_winter_effect *method = effect(winter, "method");
+    const struct fw_winter_effect *line = effect(winter, "line");
+    assert_near(loss->from_days,
+                worth_of("  line: virginia\n  winter-loss: 0 %\n"), 1e-9);
+    assert_near(loss->to_days,
+                worth_of("  line: virginia\n  winter-loss: 75 %\n"), 1e-9);
+    assert_near(method->from_days,
+                worth_of("  line: virginia\n  break: free\n"), 1e-9);
+    assert_near(method->to_days, worth_of("  line: virginia\n"), 1e-9);
+    assert_near(line->from_days, worth(winter), 1e-9);
+    assert_near(line->to_days,
+                worth_of("  line: north-carolina\n  frost: 2027-11-05\n"),
+                1e-9);
+    assert_near(effect(winter, "nitrogen")->from_days, worth(winter), 1e-9);
+    for (size_t i = 1; i < winter->effect_count; i++)
+        assert_true(
+            fabs(winter->effects[i].to_days - winter->effects[i].from_days) <=
+            fabs(winter->effects[i - 1].to_days -
+                 winter->effects[i - 1].from_days));
+    assert_int_equal(winter->effect_count, 5);
+    winter_free(winter);
+}
+
+/* ---- closings ---- */
+
+static void a_closing_is_a_farm_closed_that_day(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n" HALVES);
+    assert_int_equal(winter->closings[0].day, day_of("2027-06-01"));
+    assert_int_equal(winter->closings[winter->closing_count - 1].day,
+                     day_of("2027-11-04"));
+    struct fw_winter *one =
+        winter_of(HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                       "    - {area: 2 ha, grazed: 2027-07-21}\n");
+    const struct fw_winter_closing *closing = &winter->closings[50];
+    assert_near(closing->row.taken_kg, one->parts[0].middle.taken_kg, 1e-9);
+    assert_near(closing->row.stand.digest, one->parts[0].middle.stand.digest,
+                1e-12);
+    winter_free(one);
+    size_t first = 0, last = 0;
+    for (int k = 0; k < FW_STOCKPILE_CLASS_COUNT; k++) {
+        if (!fw_winter_window(winter, (enum fw_stockpile_class)k, &first,
+                              &last))
+            continue;
+        for (size_t i = first; i <= last; i++)
+            assert_true(winter->closings[i].row.fed[k].days_at_need >= 60);
+        assert_true(first == 0 ||
+                    winter->closings[first - 1].row.fed[k].days_at_need < 60);
+        assert_true(last + 1 == winter->closing_count ||
+                    winter->closings[last + 1].row.fed[k].days_at_need < 60);
+    }
+    assert_true(fw_winter_window(winter, FW_STOCKPILE_DRY, &first, &last));
+    assert_false(fw_winter_window(winter, FW_STOCKPILE_LATE, &first, &last));
+    winter_free(winter);
+}
+
+/* ---- pictures ---- */
+
+struct label {
+    double left, right, top, bottom;
+    char words[80];
+};
+
+/* Letters of the usual fonts are at most 0.62 of their size wide on average. */
+static size_t labels_of(const char *svg, struct label *out, size_t room)
+{
+    size_t count = 0;
+    for (const char *at = svg; (at = strstr(at, "<text "));) {
+        double x = 0, y = 0, size = 0;
+        const char *end = strchr(at, '>');
+        assert_true(count < room);
+        assert_int_equal(sscanf(at, "<text x=\"%lf\" y=\"%lf\"", &x, &y), 2);
+        const char *font = strstr(at, "font-size=\"");
+        assert_true(font && font < end);
+        size = strtod(font + 11, NULL);
+        const size_t length = strcspn(end + 1, "<");
+        const double wide = 0.62 * size * (double)length;
+        const char *anchor = strstr(at, "text-anchor=\"");
+        const bool told = anchor && anchor < end;
+        struct label *label = &out[count++];
+        *label = (struct label){x, x + wide, y - size, y, ""};
+        if (told && anchor[13] == 'e')
+            label->left = x - wide, label->right = x;
+        if (told && anchor[13] == 'm')
+            label->left = x - wide / 2, label->right = x + wide / 2;
+        snprintf(label->words, sizeof label->words, "%.*s", (int)length,
+                 end + 1);
+        at = end;
+    }
+    return count;
+}
+
+static void check_labels(const char *svg)
+{
+    struct label labels[200];
+    double wide = 0, high = 0;
+    const size_t count = labels_of(svg, labels, 200);
+    assert_int_equal(
+        sscanf(strstr(svg, "viewBox"), "viewBox=\"0 0 %lf %lf\"", &wide, &high),
+        2);
+    assert_true(count > 10);
+    for (size_t i = 0; i < count; i++) {
+        const struct label *a = &labels[i];
+        if (a->left < 0 || a->right > wide || a->top < 0 || a->bottom > high)
+            fail_msg("\"%s\" leaves the page", a->words);
+        for (size_t k = 0; k < i; k++) {
+            const struct label *b = &labels[k];
+            if (a->left < b->right && b->left < a->right &&
+                a->top < b->bottom && b->top < a->bottom)
+                fail_msg("\"%s\" lies on \"%s\"", a->words, b->words);
+        }
+    }
+}
+
+static void check_pictures(const char *text, const char *today)
+{
+    struct fw_winter *winter = winter_of(text);
+    char *svg = NULL;
+    assert_int_equal(fw_report_stockpile_svg(winter, day_of(today), &svg, NULL),
+                     FW_OK);
+    check_labels(svg);
+    fw_bytes_free(svg);
+    assert_int_equal(fw_report_stockpile_parts_svg(winter, &svg, NULL), FW_OK);
+    check_labels(svg);
+    fw_bytes_free(svg);
+    winter_free(winter);
+}
+
+static void labels_never_overlap(void **state)
+{
+    (void)state;
+    static const char *const days[] = {"2027-06-01", "2027-07-20", "2027-11-05",
+                                       "2028-03-24", "2029-01-01"};
+    static const char *const heads[] = {
+        "stockpile:\n  line: virginia\n",
+        "units: us\nlambing: {from: 2028-03-25, to: 2028-04-20}\n"
+        "stockpile:\n  line: virginia\n  from: 2027-12-01\n  days: 100 days\n",
+        "lambing: {from: 2028-01-05, to: 2028-01-20}\n"
+        "stockpile:\n  line: north-carolina\n  days: 1 day\n"};
+    for (size_t i = 0; i < 5; i++)
+        for (size_t k = 0; k < 3; k++) {
+            char text[2000];
+            snprintf(text, sizeof text, HEAD "%s" HALVES, heads[k]);
+            check_pictures(text, days[i]);
+            snprintf(text, sizeof text,
+                     HEAD "%s  parts:\n"
+                          "    - {part: a part with a name that goes on and on "
+                          "for sixty letters, area: 900 ha, grazed: "
+                          "2027-10-30}\n"
+                          "    - {part: b, area: 10 ha, grazed: 2027-08-02}\n"
+                          "    - {part: c, area: 10 ha, grazed: 2027-08-03}\n"
+                          "    - {part: d, area: 10 ha, grazed: 2027-05-01}\n",
+                     heads[k]);
+            check_pictures(text, days[i]);
+        }
+}
+
+/* ---- machines ---- */
+
+static void json_has_what_the_page_says(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: ireland\n  parts:\n"
+                       "    - {part: 'a \"b\"', area: 1 ha, sward: mixed, "
+                       "grazed: 2027-10-10}\n");
+    char *text = NULL;
+    assert_int_equal(fw_report_stockpile_json(winter, &text, NULL), FW_OK);
+    struct json_object *root = json_tokener_parse(text);
+    assert_non_null(root);
+    struct json_object *parts = json_object_object_get(root, "parts");
+    assert_int_equal(json_object_array_length(parts), 1);
+    struct json_object *part = json_object_array_get_idx(parts, 0);
+    assert_string_equal(
+        json_object_get_string(json_object_object_get(part, "part")),
+        "a \"b\"");
+    struct json_object *months = json_object_object_get(part, "months");
+    assert_int_equal(json_object_array_length(months), winter->row_count);
+    struct json_object *month = json_object_array_get_idx(months, 0);
+    assert_near(
+        json_object_get_double(json_object_object_get(month, "mass_kg_ha")),
+        winter->parts[0].rows[0].stand.mass_kg_ha, 0);
+    /* Not published, not told: null, never a number. */
+    assert_null(json_object_object_get(month, "protein"));
+    assert_null(json_object_object_get(root, "base_nitrogen_kg_ha"));
+    assert_null(json_object_object_get(part, "left_seen_m"));
+    json_object_put(root);
+    fw_bytes_free(text);
+    winter_free(winter);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_part_is_a_share_a_zone_or_so_many_hectares),
+        cmocka_unit_test(other_commands_do_not_look),
+        cmocka_unit_test(what_is_wrong_is_said_with_its_line),
+        cmocka_unit_test(grown_sheep_go_through_the_winter),
+        cmocka_unit_test(its_class_goes_by_lambing),
+        cmocka_unit_test(parts_last_as_long_as_they_hold),
+        cmocka_unit_test(of_two_orders_the_better_one_is_shown),
+        cmocka_unit_test(in_one_break_the_leafy_half_is_cleared),
+        cmocka_unit_test(what_was_left_is_set_beside_the_forecast),
+        cmocka_unit_test(effects_are_those_of_another_farm),
+        cmocka_unit_test(a_closing_is_a_farm_closed_that_day),
+        cmocka_unit_test(labels_never_overlap),
+        cmocka_unit_test(json_has_what_the_page_says),
+    };
+    return cmocka_run_group_tests_name("winter", tests, farm_set_up,
+                                       farm_tear_down);
+}
