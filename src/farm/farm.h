@@ -78,8 +78,9 @@ struct fw_farm_zone {
     double residual_kg_ha;
     double height_m;
     double leave_m;
-    double use;     /* 0 to 1, of the same base as the field's */
-    double quality; /* 0 to 1, of the usable grass: 0 is never eaten */
+    double use;       /* 0 to 1, of the same base as the field's */
+    double quality;   /* 0 to 1, of the usable grass: 0 is never eaten */
+    double condition; /* enum fw_condition */
 };
 
 /* Where the voltage of a power line is from. */

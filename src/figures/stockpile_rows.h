@@ -117,6 +117,11 @@ CURVE(STOCK_TAKEN, "stockpile.taken", LIST(3, 14), "days", LIST(.70, .50), "shar
     "Missouri forage centre, cattle: 70 % at 3 days; 40 % more grazing days than at 14 (Kentucky and Missouri). "
     "Ewes did alike from daily to twice weekly: Keady and Hanrahan",
     "src/stockpile/share.c src/told/stockpile.c src/winter/effect.c")
+CURVE(STOCK_CONDITION, "stockpile.condition", LIST(1, 2, 3), "fresh, aged, rank",
+    LIST(.70, .48, .315), "share", COMPUTED,
+    "share of grass kept for winter that is taken above the residual, by its condition",
+    "mid-January, closed 1 September, 1 August and 1 July, breaks of 3 days: the two curves "
+    "of shares taken, and " BURNS_2, "src/forage/usable.c")
 FIGURE(STOCK_TAKEN_FREE, "stockpile.taken-free", .35, "share", .30, .40, PUBLISHED,
     "share that is taken where they have all of it", "Missouri forage centre, cattle",
     "src/stockpile/share.c")

@@ -18,6 +18,16 @@ enum fw_use_of {
 
 enum fw_density { FW_DENSITY_THIN, FW_DENSITY_GOOD, FW_DENSITY_THICK };
 
+/* Of grass kept for winter, by how long it stood since its last removal down to
+ * the stop height; which parts are which, src/stockpile says. */
+enum fw_condition {
+    FW_CONDITION_UNTOLD,
+    FW_CONDITION_FRESH,
+    FW_CONDITION_AGED,
+    FW_CONDITION_RANK,
+    FW_CONDITION_COUNT
+};
+
 /* Mass by measured kg/ha, or by height and density; what is 0 is not given. */
 struct fw_sward {
     char name[32]; /* a word of the density table, "" when mass is given */
@@ -29,6 +39,7 @@ struct fw_sward {
     double residual_kg_ha;   /* overrides leave_m */
     double use;              /* 0 to 1; 0: the default for daily moves */
     enum fw_use_of use_of;
+    enum fw_condition condition; /* told: it says the share, where none is */
     double legume; /* share of the sward, 0 to 1; negative: not told */
 };
 

@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "figures/forage.h"
 #include "figures/mark.h"
+#include "figures/stockpile.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -95,6 +96,10 @@ static enum fw_status check(const struct fw_sward *sward, double stay_days,
         return fw_fail(err, FW_EINPUT,
                        "use is %g %%; expected more than 0 and up to 100 %%",
                        100 * sward->use);
+    if ((unsigned)sward->condition >= FW_CONDITION_COUNT)
+        return fw_fail(err, FW_EINPUT,
+                       "condition is %d; expected fresh, aged or rank",
+                       (int)sward->condition);
     if ((unsigned)sward->use_of > FW_USE_STANDING)
         return fw_fail(err, FW_EINPUT,
                        "use-of is %d; expected above-residual or standing",
@@ -155,6 +160,11 @@ static enum fw_status find_use(const struct fw_sward *sward, double stay_days,
                        "what must stay? Give a residual or the height to "
                        "leave, or the share of all that stands that they may "
                        "take");
+    if (sward->condition) {
+        out->use = FW_STOCK_CONDITION[sward->condition - 1];
+        out->use_source = FW_STOCK_CONDITION_SOURCE;
+        return FW_OK;
+    }
     const int days = (int)ceil(stay_days);
     out->use = FW_FORAGE_USE[days < 1              ? 0
                              : days > days_printed ? days_printed - 1

@@ -51,7 +51,7 @@ struct fw_farm__forage {
     struct fw_farm__number height_m, leave_m;
     struct fw_farm__number mass_kg_ha, residual_kg_ha;
     struct fw_farm__number use, legume;
-    struct fw_farm__choice use_of;
+    struct fw_farm__choice use_of, condition;
 };
 
 struct fw_farm__edge { /* answers for one side */

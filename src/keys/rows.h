@@ -155,6 +155,10 @@ ROW("forage.use-of", "--use-of", "above-residual",
     "what use is a share of: what stands above the residual, or all of it",
     OF_FORAGE(use_of), CHOICE(fw_plan__use_of_words),
     OTHERWISE("above-residual when a residual is told, else standing"))
+ROW("forage.condition", "--condition", "rank",
+    "of grass kept for winter: fresh, aged or rank, by how long ago it was "
+    "last taken down; says the share that they take, where use is not told",
+    OF_FORAGE(condition), CHOICE(condition_words))
 ROW("forage.legume", "--legume", "20 %",
     "the share of clover or other legume, for the caution of bloat",
     OF_FORAGE(legume), FIGURED(FW_KIND_SHARE, LEGUME_SHARE))

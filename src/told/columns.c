@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum kind { QUANTITY, ANSWER };
+enum kind { QUANTITY, ANSWER, CONDITION };
 
 struct column {
     const char *name;
@@ -39,6 +39,8 @@ static const struct column columns[] = {
     {"leave", ROLE(ZONE), OF(zone.leave_m), HEIGHT},
     {"use", ROLE(ZONE), OF(zone.use), SHARE},
     {"quality", ROLE(ZONE), OF(zone.quality), SHARE},
+    {"condition", ROLE(ZONE), OF(zone.condition), CONDITION, FW_KIND_COUNT, 1,
+     FW_CONDITION_RANK, "fresh, aged or rank"},
     {"setback", BARS, OF(setback_m), REACH},
     {"setback_m", BARS, OF(setback_m), REACH},
     {"width", BARS, OF(width_m), REACH},
@@ -83,6 +85,20 @@ static enum fw_status read_answer(const char *text, double *out,
                    text);
 }
 
+static enum fw_status read_condition(const char *text, double *out,
+                                     struct fw_error *err)
+{
+    static const char *const words[] = {"fresh", "aged", "rank"};
+    for (int i = 0; i < FW_CONDITION_COUNT - 1; i++)
+        if (strcmp(text, words[i]) == 0) {
+            *out = i + 1;
+            return FW_OK;
+        }
+    return fw_fail(err, FW_EINPUT,
+                   "\"%.40s\" is no condition; expected fresh, aged or rank",
+                   text);
+}
+
 /* A map's units do not say what the farm's people read. */
 static enum fw_status read_quantity(struct fw_farm__reader *reader,
                                     const struct column *column,
@@ -105,6 +121,8 @@ static enum fw_status read_value(struct fw_farm__reader *reader,
     enum fw_status status = FW_OK;
     if (column->kind == ANSWER)
         status = read_answer(text, &value, err);
+    else if (column->kind == CONDITION)
+        status = read_condition(text, &value, err);
     else if (!fw_farm__plain_number(text, &value))
         status = read_quantity(reader, column, text, &value, err);
     if (!status &&
@@ -171,6 +189,8 @@ static void fall_back_zone(struct fw_farm_zone *zone,
     if (zone->residual_kg_ha < 0)
         fall_back(&zone->leave_m, &told->leave_m);
     fall_back(&zone->use, &told->use);
+    if (zone->condition < 0 && told->condition.at.given)
+        zone->condition = told->condition.value;
 }
 
 enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,
@@ -184,7 +204,7 @@ enum fw_status fw_farm__told(struct fw_farm__reader *reader, size_t map,
     out->fid = feature->fid;
     out->setback_m = out->width_m = -1;
     out->minutes = out->posts = out->sheep_cross = -1;
-    out->zone = (struct fw_farm_zone){-1, -1, -1, -1, -1, -1};
+    out->zone = (struct fw_farm_zone){-1, -1, -1, -1, -1, -1, -1};
     const enum fw_status status = read_columns(reader, feature, out, err);
     if (status)
         return status;

@@ -50,10 +50,11 @@ static enum fw_status check_zone(const struct laying *laying,
     }
     if (zone->mass_kg_ha < 0 && zone->residual_kg_ha < 0 &&
         zone->height_m < 0 && zone->leave_m < 0 && zone->use < 0 &&
-        zone->quality < 0) {
+        zone->quality < 0 && zone->condition < 0) {
         fw_fail(err, FW_EINPUT,
                 "tells nothing of its grass; expected a column mass, height, "
-                "residual, leave, use or quality, or maps[].forage");
+                "residual, leave, use, quality or condition, or "
+                "maps[].forage");
         return fail_zone(laying, feature, err);
     }
     return FW_OK;
@@ -125,6 +126,10 @@ static void lay_over(struct fw_sward *sward, const struct fw_farm_zone *zone)
     if (zone->leave_m >= 0) {
         sward->leave_m = zone->leave_m;
         sward->residual_kg_ha = 0;
+    }
+    if (zone->condition > 0) {
+        sward->condition = (enum fw_condition)zone->condition;
+        sward->use = 0;
     }
     if (zone->use > 0)
         sward->use = zone->use;
@@ -209,6 +214,29 @@ static enum fw_status tell(const struct laying *laying,
     return status;
 }
 
+/* In one break they clear what is leafy, and walk over the rest: a share for
+ * each is true only where each is fenced for itself. */
+static enum fw_status tell_conditions(const struct laying *laying,
+                                      struct fw_error *err)
+{
+    const struct fw_farm_field *field =
+        &laying->reader->farm->fields[laying->field];
+    for (size_t i = 0; i < laying->count; i++) {
+        const struct fw_farm_feature *feature = laying->features[i];
+        if (feature->zone.condition < 0 ||
+            (enum fw_condition)feature->zone.condition ==
+                field->sward.condition)
+            continue;
+        return fw_notes_add(
+            laying->reader->notes, FW_LEVEL_WARNING, field->shape->name, err,
+            "zone %.80s is of another condition than the rest: in one paddock "
+            "they clear the leafy part and hardly touch the rank one; fence it "
+            "for itself, by a field of its own on the map",
+            feature->name ? feature->name : "without a name");
+    }
+    return FW_OK;
+}
+
 static enum fw_status lay(struct laying *laying, struct fw_error *err)
 {
     struct fw_farm_field *field = &laying->reader->farm->fields[laying->field];
@@ -227,6 +255,8 @@ static enum fw_status lay(struct laying *laying, struct fw_error *err)
     if (!status)
         status = fw_ground_zones(field->grazed, base_kg_m2, laying->zones,
                                  laying->count, &field->ground, &cover, err);
+    if (!status)
+        status = tell_conditions(laying, err);
     return status ? status : tell(laying, &cover, err);
 }
 

@@ -36,6 +36,10 @@ static void lay_over(struct fw_farm__forage *base,
         base->residual_kg_ha.at.given = false;
     if (over->sward.at.given && base->density.kg_ha_cm > 0)
         base->density.at.given = false;
+    if (over->condition.at.given)
+        base->use.at.given = false;
+    if (over->use.at.given)
+        base->condition.at.given = false;
     OVER(sward);
     OVER(density);
     OVER(height_m);
@@ -45,6 +49,7 @@ static void lay_over(struct fw_farm__forage *base,
     OVER(use);
     OVER(legume);
     OVER(use_of);
+    OVER(condition);
     if (over->at.given)
         base->at = over->at;
 }
@@ -67,6 +72,9 @@ static void make_sward(const struct fw_farm__forage *told, struct fw_sward *out)
         .use = number_or(&told->use, 0),
         .use_of = told->use_of.at.given ? (enum fw_use_of)told->use_of.value
                                         : FW_USE_UNTOLD,
+        .condition = told->condition.at.given
+                         ? (enum fw_condition)told->condition.value
+                         : FW_CONDITION_UNTOLD,
         .legume = number_or(&told->legume, -1),
     };
     if (told->sward.at.given)

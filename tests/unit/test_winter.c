@@ -3,6 +3,7 @@
 #include "forms_maps.h"
 
 #include "report/stockpile.h"
+#include "told/feed.h"
 #include "winter/winter.h"
 
 #include <json-c/json.h>
@@ -261,6 +262,77 @@ static void what_was_left_is_set_beside_the_forecast(void **state)
     winter_free(winter);
 }
 
+/* What a plan takes of each condition is what this comes to in mid-January. */
+static void a_plan_takes_the_same_shares(void **state)
+{
+    (void)state;
+    static const struct {
+        enum fw_condition condition;
+        const char *closed;
+        double share;
+    } rows[] = {{FW_CONDITION_FRESH, "2027-09-01", 0.70},
+                {FW_CONDITION_AGED, "2027-08-01", 0.48},
+                {FW_CONDITION_RANK, "2027-07-01", 0.315}};
+    for (size_t i = 0; i < 3; i++) {
+        char text[600];
+        snprintf(text, sizeof text,
+                 HEAD "stockpile:\n  line: north-carolina\n"
+                      "  parts: [{area: 1 ha, grazed: %s}]\n",
+                 rows[i].closed);
+        struct fw_winter *winter = winter_of(text);
+        assert_int_equal(winter->parts[0].rows[2].day, day_of("2028-01-15"));
+        assert_near(winter->parts[0].rows[2].share, rows[i].share, 0.005);
+        assert_int_equal(winter->parts[0].middle.stand.condition + 1,
+                         rows[i].condition);
+        winter_free(winter);
+        const struct fw_sward sward = {.mass_kg_ha = 2400,
+                                       .residual_kg_ha = 1400,
+                                       .legume = -1,
+                                       .condition = rows[i].condition};
+        struct fw_usable usable;
+        assert_int_equal(fw_forage_usable(&sward, 1, &usable, NULL), FW_OK);
+        assert_near(usable.usable_kg_ha, 1000 * rows[i].share, 1e-9);
+    }
+}
+
+/* 1,000 kg/ha above the residual, of which 70 % of the fresh field is taken,
+ * and 31.5 % of a rank zone of 200 m2; a person is told that they differ. */
+static void a_zone_of_another_condition_has_its_share(void **state)
+{
+    (void)state;
+    const struct drawn zones[] = {
+        {"\"name\":\"left\",\"condition\":\"rank\"", BOX(10, 10, 30, 20), 0}};
+    draw_map("zones.geojson", zones, 1);
+    put_text("farm.yaml",
+             "fields: {source: field.geojson}\n"
+             "forage: {mass: 2400 kg/ha, residual: 1400 kg/ha, condition: "
+             "fresh}\nmaps: [{role: zone, source: zones.geojson}]\n");
+    const struct fw_farm_request request = {.farm_path = "farm.yaml",
+                                            .fields_only = true};
+    struct fw_farm *farm = NULL;
+    struct fw_notes notes = {0};
+    struct fw_error err = {0};
+    if (fw_farm_read(&request, &farm, NULL, &notes, &err))
+        fail_msg("%s", err.text);
+    assert_non_null(farm->fields[0].ground);
+    assert_relative(
+        fw_farm__mass_of(farm->fields[0].ground, farm->fields[0].grazed),
+        0.1 * (7800 * 0.7 + 200 * 0.315), 1e-3);
+    bool told = false;
+    for (size_t i = 0; i < notes.count; i++)
+        told |= strstr(notes.items[i].text,
+                       "zone left is of another condition") != NULL;
+    assert_true(told);
+    fw_notes_release(&notes);
+    fw_farm_free(farm);
+    draw_map("zones.geojson",
+             &(struct drawn){"\"condition\":\"old\"", BOX(10, 10, 30, 20), 0},
+             1);
+    assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err),
+                     FW_EINPUT);
+    assert_says(&err, "condition: \"old\" is no condition; expected fresh");
+}
+
 /* ---- what moves it ---- */
 
 static double worth(const struct fw_winter *winter)
@@ -503,6 +575,8 @@ int main(void)
         cmocka_unit_test(of_two_orders_the_better_one_is_shown),
         cmocka_unit_test(in_one_break_the_leafy_half_is_cleared),
         cmocka_unit_test(what_was_left_is_set_beside_the_forecast),
+        cmocka_unit_test(a_plan_takes_the_same_shares),
+        cmocka_unit_test(a_zone_of_another_condition_has_its_share),
         cmocka_unit_test(effects_are_those_of_another_farm),
         cmocka_unit_test(a_closing_is_a_farm_closed_that_day),
         cmocka_unit_test(labels_never_overlap),
