@@ -219,12 +219,61 @@ static void way_alike_is_the_nearest_one(void **state)
     assert_true(some > 50 && none > 50);
 }
 
+/* ---- what is offered ---- */
+
+/* Of one number of blocks: one over which the flock never walks back, and
+ * before it at most one other; else two, where there are as many. */
+static void one_or_two_of_each_number_of_blocks_are_offered(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2314);
+    size_t pairs = 0, straight = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < 24; i++) {
+        struct plot plot;
+        struct fw_layout_list list = {0};
+        draw_plot(geos, &plot, &seed);
+        const double target = plot.field.area_m2 / draw(&seed, 4.5, 14.5);
+        const struct fw_layout_request request = {
+            .field = &plot.field,
+            .target = &target,
+            .target_count = 1,
+            .last = FW_LAST_EVEN,
+            .start = &plot.field.vertices[0].plane,
+            .directions = 6,
+            .pattern = "blocks"};
+        struct fw_error err = {0};
+        const enum fw_status status =
+            fw_layout_candidates(&request, &list, &err);
+        if (status && status != FW_EPLAN)
+            fail_msg("%s", err.text);
+        size_t others[100] = {0}, ways[100] = {0};
+        for (size_t k = 0; k < list.count; k++) {
+            const size_t blocks =
+                strtoul(list.items[k].name + strlen("blocks-"), NULL, 10);
+            assert_true(blocks > 0 && blocks < 100);
+            *(list.items[k].turn_count > 0 ? &others[blocks] : &ways[blocks]) +=
+                1;
+        }
+        for (size_t n = 0; n < 100; n++) {
+            assert_true(ways[n] <= 1 && others[n] + ways[n] <= 2);
+            pairs += others[n] == 2;
+            straight += ways[n] == 1;
+        }
+        fw_layout_list_release(&list);
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu pairs, %zu without a way back\n", pairs, straight);
+    assert_true(pairs > 4 && straight > 4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(plans_are_the_least_of_all),
         cmocka_unit_test(ways_are_found_as_they_were_noted_last),
         cmocka_unit_test(way_alike_is_the_nearest_one),
+        cmocka_unit_test(one_or_two_of_each_number_of_blocks_are_offered),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
