@@ -47,8 +47,6 @@ struct fw_flock_class {
 /* One row of the intake table: dry matter a day at the listed weights,
  * straight lines between them, the share of the end weight beyond. */
 struct fw_intake_row {
-    enum fw_state state;
-    const char *word;  /* as farm files and --class write it: "dry" */
     const char *label; /* "dry ewe" */
     int points;
     double weight_kg[6];
@@ -58,6 +56,9 @@ struct fw_intake_row {
                            among its values */
     enum fw_lambs lambs;
 };
+
+/* As farm files, --class and plan.json write it: "dry". */
+extern const char *const fw_flock_state_words[FW_STATE_COUNT];
 
 struct fw_intake {
     double kg_day;      /* dry matter a head and day */

@@ -17,6 +17,7 @@ enum fw_use_of {
 };
 
 enum fw_density { FW_DENSITY_THIN, FW_DENSITY_GOOD, FW_DENSITY_THICK };
+extern const char *const fw_forage_density_words[FW_DENSITY_THICK + 1];
 
 /* Of grass kept for winter, by how long it stood since its last removal down to
  * the stop height; which parts are which, src/stockpile says. */

@@ -21,7 +21,9 @@ static const double most_mass_kg_ha = FW_BOUND(30000);
 static const double most_density_kg_ha_cm = FW_BOUND(1000);
 static const double longest_stay_days = FW_BOUND(366);
 
-static const char *const density_words[] = {"thin", "good", "thick"};
+const char *const fw_forage_density_words[] = {[FW_DENSITY_THIN] = "thin",
+                                               [FW_DENSITY_GOOD] = "good",
+                                               [FW_DENSITY_THICK] = "thick"};
 
 static bool given(double value)
 {
@@ -50,7 +52,7 @@ static enum fw_status density_of(const struct fw_sward *sward, double *out,
         return fw_fail(err, FW_EINPUT,
                        "no density is published for %s that stands %s; give "
                        "one as a figure, such as 90 kg/ha/cm, or say good",
-                       row->word, density_words[i]);
+                       row->word, fw_forage_density_words[i]);
     *out = (row->low_kg_ha_cm[i] + row->high_kg_ha_cm[i]) / 2;
     *source = row->source;
     return FW_OK;

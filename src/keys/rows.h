@@ -149,8 +149,7 @@ ROW("forage.residual", "--residual", "1400 kg/ha",
     OF_FORAGE(residual_kg_ha), QUANTITY(FW_KIND_MASS_PER_AREA, 0, 30000))
 ROW("forage.use", "--use", "75 %",
     "the share that the flock eats of what it is offered",
-    OF_FORAGE(use), QUANTITY(FW_KIND_SHARE, 0.01, 1),
-    OTHERWISE("a published share for stays of that length"))
+    OF_FORAGE(use), QUANTITY(FW_KIND_SHARE, 0.01, 1), OF_REGISTER(FORAGE_USE))
 ROW("forage.use-of", "--use-of", "above-residual",
     "what use is a share of: what stands above the residual, or all of it",
     OF_FORAGE(use_of), CHOICE(fw_plan__use_of_words),

@@ -66,11 +66,21 @@ static const char *say_taken(const struct fw_farm__reading *row,
     return NULL;
 }
 
+/* Of a curve its two ends. */
 static const char *say_figure(const struct fw_farm__reading *row,
                               char text[room])
 {
     const struct fw_figure *figure = fw_figures_find(row->figure);
-    char value[room];
+    const int last = figure->points - 1;
+    char value[room], other[room];
+    if (last > 0) {
+        fw_text_format(text, room, "%s to %s, for %g to %g %s (%s)",
+                       say_value(row, figure->values[0], value),
+                       say_value(row, figure->values[last], other),
+                       figure->at[0], figure->at[last], figure->at_unit,
+                       figure->source);
+        return text;
+    }
     fw_text_format(text, room, "%s%s (%s)",
                    figure->word ? figure->word
                                 : say_value(row, figure->value, value),

@@ -219,8 +219,8 @@ FW_SETTER(fw_farm__set_sward)
 /* A word, or what was weighed: 0 in the number says that it is a word. */
 FW_SETTER(fw_farm__set_density)
 {
-    static const char *const words[] = {"thin", "good", "thick"};
-    enum { word_count = sizeof words / sizeof *words };
+    const char *const *words = fw_forage_density_words;
+    enum { word_count = FW_DENSITY_THICK + 1 };
     struct fw_farm__density *density = to;
     for (int i = 0; i < word_count; i++)
         if (strcmp(text, words[i]) == 0) {

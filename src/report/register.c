@@ -68,7 +68,7 @@ static enum fw_status add_intake(struct fw_report__register *all,
             row.at[i] = intake->weight_kg[i];
             row.values[i] = intake->intake_kg[i];
         }
-        row.name = keep(all, "intake.%s", err, intake->word);
+        row.name = keep(all, "intake.%s", err, fw_flock_state_words[state]);
         status = row.name ? add(all, &row, err) : FW_ENOMEM;
     }
     return status;

@@ -117,10 +117,6 @@
 
 WORDS(vertex_words, FW_VERTEX_CUT, "input", "bow", "cut");
 WORDS(paced_words, FW_PACED_STRAIGHT, NULL, "side", "line", "straight");
-WORDS(state_words, FW_STATE_COUNT - 1, "dry", "flushing", "early-gestation",
-      "late-gestation", "lactation-single", "lactation-twins",
-      "late-lactation-single", "late-lactation-twins", "lamb-at-foot",
-      "weaned-lamb", "ewe-lamb", "ram-lamb", "hogget", "ram");
 WORDS(opening_words, FW_OPENING_JOINT, "gate", "end-a", "end-b", "joint");
 WORDS(earth_words, FW_EARTH_MOST, "joules", "test", "most");
 static const char *const concern_words[] = {
@@ -232,7 +228,7 @@ static const struct fw_io__member class[] = {
     JSON_AS("class", TEXT, TOLD, name, "As the farm calls it."),
     JSON(INT, TOLD, head, "How many."),
     JSON(NUMBER, TOLD, weight_kg, "Of one."),
-    WORD(false, state, state_words, "What they eat goes by it."),
+    WORD(false, state, fw_flock_state_words, "What they eat goes by it."),
     JSON(NUMBER, IF_ZERO, intake_share,
          "Of live weight a day; null: by the table."),
     JSON(NUMBER, IF_ZERO, intake_kg_day,

@@ -247,7 +247,7 @@ static void add_intake(struct taken *list)
         struct fw_intake intake;
         snprintf(what, sizeof what, "state of %s", sheep->name);
         add(list, !told->state.at.given && told->intake.at.given, what,
-            "their intake is told", "%s", fw_flock_row(FW_DRY)->word);
+            "their intake is told", "%s", fw_flock_state_words[FW_DRY]);
         if (told->intake.at.given || !told->weight_kg.at.given ||
             !told->head.at.given || !told->state.at.given ||
             fw_flock_intake(sheep, &intake, NULL))

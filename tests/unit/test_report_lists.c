@@ -920,7 +920,7 @@ static void the_register_has_intake_and_rules(void **state)
     fw_figures(&rows);
     for (int s = 0; s < FW_STATE_COUNT; s++, rows++) {
         const struct fw_intake_row *intake = fw_flock_row((enum fw_state)s);
-        snprintf(name, sizeof name, "intake.%s", intake->word);
+        snprintf(name, sizeof name, "intake.%s", fw_flock_state_words[s]);
         const struct fw_figure *figure = figure_of(&all, name);
         assert_non_null(figure);
         assert_string_equal(figure->subject, "flock");

@@ -96,7 +96,7 @@ static void tables_of_subjects_are_in_it(void **state)
     for (int i = 0; i < FW_STATE_COUNT; i++, extra++) {
         const struct fw_intake_row *intake = fw_flock_row((enum fw_state)i);
         char name[64];
-        snprintf(name, sizeof name, "intake.%s", intake->word);
+        snprintf(name, sizeof name, "intake.%s", fw_flock_state_words[i]);
         struct json_object *row = row_named(list, name);
         assert_string_equal(member(row, "subject"), "flock");
         assert_string_equal(member(row, "source"), intake->source);
