@@ -214,7 +214,8 @@ static void cell(struct fw_text *text, const struct fw_stockpile_fed *fed,
 
 static void end_line(struct fw_text *text)
 {
-    while (text->length > 0 && text->bytes[text->length - 1] == ' ')
+    while (!text->failed && text->length > 0 &&
+           text->bytes[text->length - 1] == ' ')
         text->bytes[--text->length] = '\0';
     fw_text_add(text, "\n");
 }
@@ -233,6 +234,44 @@ static void row(struct fw_text *text, const struct fw_winter_row *row,
     for (int k = 0; k < FW_STOCKPILE_CLASS_COUNT; k++)
         cell(text, &row->fed[k], units);
     end_line(text);
+}
+
+/* All of it closed on one day: the first and the middle of each month. */
+static bool is_listed(int day)
+{
+    char iso[FW_DATE_TEXT];
+    fw_date_write(day, iso);
+    return strcmp(iso + 8, "01") == 0 || strcmp(iso + 8, "15") == 0;
+}
+
+static void closings(struct fw_text *text, const struct fw_winter *winter)
+{
+    const enum fw_units units = winter->farm->units;
+    char day[FW_WORDS];
+    bool beyond = false;
+    fw_text_addf(text,
+                 "\n  all    then on %s\n"
+                 "  closed stands  digest- pro-  taken days on it\n"
+                 "         %-8sible %%  tein  %%     dry       early     late, "
+                 "by  late, by\n"
+                 "                         %%           ewes      in lamb   "
+                 "weight    fibre\n",
+                 fw_report__stock_day(winter->middle_day, day),
+                 units == FW_US ? "lb/acre" : "kg/ha");
+    for (size_t i = 0; i < winter->closing_count; i++) {
+        struct fw_winter_row shown = winter->closings[i].row;
+        if (!is_listed(winter->closings[i].day))
+            continue;
+        shown.day = winter->closings[i].day;
+        row(text, &shown, units);
+        if (!winter->closings[i].measured && !text->failed) {
+            text->bytes[--text->length] = '\0';
+            fw_text_add(text, " *\n");
+            beyond = true;
+        }
+    }
+    if (beyond)
+        fw_text_add(text, "  * the line was not measured for that day\n");
 }
 
 static void part_title(struct fw_text *text, const struct fw_winter *winter,
@@ -445,6 +484,7 @@ enum fw_status fw_report_stockpile(const struct fw_winter *winter, bool colour,
     fw_text_add(&text, "\nWhen to take the last of it:\n");
     for (int k = 0; k <= FW_STOCKPILE_LATE; k++)
         window(&text, winter, (enum fw_stockpile_class)k);
+    closings(&text, winter);
     months(&text, winter);
     topping(&text, winter);
     effects(&text, winter);

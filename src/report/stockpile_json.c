@@ -153,6 +153,35 @@ static void windows(struct fw_text *text, const struct fw_winter *winter)
     fw_text_add(text, "}");
 }
 
+static void closings(struct fw_text *text, const struct fw_winter *winter)
+{
+    char iso[FW_DATE_TEXT];
+    fw_text_add(text, ",\n  \"other_line\": ");
+    if (winter->other_line)
+        fw_text_add_json(text, winter->other_line->word);
+    else
+        fw_text_add(text, "null");
+    fw_text_add(text, ",\n  \"closings\": [");
+    for (size_t i = 0; i < winter->closing_count; i++) {
+        const struct fw_winter_closing *closing = &winter->closings[i];
+        const struct fw_winter_row *row = &closing->row;
+        fw_text_addf(text, "%s\n    {\"closed\": \"%s\"", i ? "," : "",
+                     fw_date_write(closing->day, iso));
+        truth(text, "measured", closing->measured);
+        number(text, "mass_kg_ha", row->stand.mass_kg_ha);
+        number(text, "other_mass_kg_ha",
+               winter->other_line ? closing->other_kg_ha : (double)NAN);
+        number(text, "digestible", row->stand.digest);
+        number(text, "taken_kg", row->taken_kg);
+        for (int k = 0; k < FW_STOCKPILE_CLASS_COUNT; k++) {
+            fw_text_addf(text, ", \"%s_days\": ", classes[k]);
+            fw_text_add_number(text, row->fed[k].days_at_need);
+        }
+        fw_text_add(text, "}");
+    }
+    fw_text_add(text, "]");
+}
+
 static void effects(struct fw_text *text, const struct fw_winter *winter)
 {
     fw_text_add(text, ",\n  \"moved_by\": [");
@@ -209,6 +238,7 @@ enum fw_status fw_report_stockpile_json(const struct fw_winter *winter,
     truth(&text, "better_first_is_better", winter->good_is_better);
     windows(&text, winter);
     effects(&text, winter);
+    closings(&text, winter);
     fw_text_add(&text, "\n}\n");
     return fw_report__give(&text, out, NULL, err);
 }

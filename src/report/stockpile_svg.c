@@ -14,6 +14,7 @@ static const double first_panel = 140; /* its top */
 enum { panels = 3 };
 
 static const char *const colours[] = {"#3d6b1f", "#b3541e", "#2f4f8f"};
+static const char main_colour[] = "#333333", other_colour[] = "#a0a0a0";
 static const char *const short_words[] = {"dry", "early in lamb",
                                           "late in lamb"};
 
@@ -28,16 +29,26 @@ static double in_units(const struct fw_winter *winter, double kg)
     return winter->farm->units == FW_US ? kg / FW_POUND_KG / 1000 : kg / 1000;
 }
 
-/* What a panel shows of one closing; the third one by class. */
+/* What a panel shows of one closing; the first one by the other line too, the
+ * third one by class. */
+enum { other = 4 };
 static double value_of(const struct drawing *drawing,
                        const struct fw_winter_closing *closing, int which,
                        int class)
 {
     const struct fw_winter_row *row = &closing->row;
+    if (class == other)
+        return in_units(drawing->winter,
+                        closing->other_kg_ha * drawing->winter->area_ha);
     return which == 0   ? in_units(drawing->winter, row->stand.mass_kg_ha *
                                                         drawing->winter->area_ha)
            : which == 1 ? 100 * row->stand.digest
                         : row->fed[class].days_at_need;
+}
+
+static bool is_measured(const struct fw_winter_closing *closing, int class)
+{
+    return class == other ? closing->other_measured : closing->measured;
 }
 
 static void line(const struct drawing *drawing, int which, int class,
@@ -47,10 +58,10 @@ static void line(const struct drawing *drawing, int which, int class,
     const struct fw_report__plot *plot = &drawing->plots[which];
     struct fw_text *text = drawing->text;
     for (size_t i = 0; i + 1 < winter->closing_count;) {
-        const bool measured = winter->closings[i].measured;
+        const bool measured = is_measured(&winter->closings[i], class);
         size_t end = i + 1;
         while (end + 1 < winter->closing_count &&
-               winter->closings[end].measured == measured)
+               is_measured(&winter->closings[end], class) == measured)
             end++;
         fw_text_add(text, "  <path d=\"");
         for (size_t k = i; k <= end; k++)
@@ -74,6 +85,9 @@ static double greatest(const struct drawing *drawing, int which)
         for (int k = 0; k < (which == 2 ? panels : 1); k++)
             most = fmax(most, value_of(drawing, &drawing->winter->closings[i],
                                        which, k));
+    for (size_t i = 0; which == 0 && i < drawing->winter->closing_count; i++)
+        most = fmax(most,
+                    value_of(drawing, &drawing->winter->closings[i], 0, other));
     return 1.1 * most;
 }
 
@@ -121,6 +135,18 @@ static void shade(const struct drawing *drawing)
                  drawing->plots[panels - 1].bottom - top->top);
 }
 
+/* What a line looks like, and what it is. */
+static void sample(const struct drawing *drawing, double x, double y,
+                   const char *colour, const char *words)
+{
+    fw_text_addf(drawing->text,
+                 "  <path d=\"M%.1f %.1f h22\" stroke=\"%s\" "
+                 "stroke-width=\"2.5\"/>\n",
+                 x, y, colour);
+    fw_report__svg_words(drawing->text, x + 27, y + 4, "font-size=\"12\"",
+                         words);
+}
+
 static void titles(const struct drawing *drawing)
 {
     const struct fw_winter *winter = drawing->winter;
@@ -155,16 +181,14 @@ static void titles(const struct drawing *drawing)
     for (int i = 0; i < panels; i++)
         fw_report__svg_words(text, left, drawing->plots[i].top - (i ? 7 : 54),
                              "font-size=\"13\" font-weight=\"bold\"", heads[i]);
-    double x = left + 160;
-    for (int k = 0; k < panels; k++, x += 120) {
-        const double y = drawing->plots[2].top - 11;
-        fw_text_addf(text,
-                     "  <path d=\"M%.1f %.1f h22\" stroke=\"%s\" "
-                     "stroke-width=\"2.5\"/>\n",
-                     x, y, colours[k]);
-        fw_report__svg_words(text, x + 27, y + 4, "font-size=\"12\"",
-                             short_words[k]);
-    }
+    for (int k = 0; k < panels; k++)
+        sample(drawing, left + 160 + 120 * k, drawing->plots[2].top - 11,
+               colours[k], short_words[k]);
+    const double y = drawing->plots[0].top - 58;
+    sample(drawing, left + 160, y, main_colour,
+           winter->farm->stockpile.winter.line->word);
+    if (winter->other_line)
+        sample(drawing, left + 310, y, other_colour, winter->other_line->word);
 }
 
 /* The days that are wanted: a line at their number, and where they lie. */
@@ -257,8 +281,10 @@ enum fw_status fw_report_stockpile_svg(const struct fw_winter *winter,
     fw_report__plot_months(&text, &drawing.plots[2]);
     titles(&drawing);
     wanted(&drawing);
-    line(&drawing, 0, 0, "#333333");
-    line(&drawing, 1, 0, "#333333");
+    if (winter->other_line)
+        line(&drawing, 0, other, other_colour);
+    line(&drawing, 0, 0, main_colour);
+    line(&drawing, 1, 0, main_colour);
     for (int k = panels; k-- > 0;)
         line(&drawing, 2, k, colours[k]);
     marks(&drawing, today);

@@ -5,6 +5,35 @@
 #include "base/fail.h"
 #include "figures/stockpile.h"
 
+#include <string.h>
+
+/* Another line that was measured on the same sward. */
+static const struct fw_stockpile_line *
+other_line(const struct fw_stockpile_line *line)
+{
+    size_t count;
+    const struct fw_stockpile_line *lines = fw_stockpile_lines(&count);
+    for (size_t i = 0; i < count; i++)
+        if (&lines[i] != line &&
+            strcmp(lines[i].swards[0], line->swards[0]) == 0)
+            return &lines[i];
+    return NULL;
+}
+
+static void by_other_line(const struct fw_winter *winter,
+                          const struct fw_stockpile_part *part,
+                          struct fw_winter_closing *out)
+{
+    struct fw_stockpile_winter through = winter->farm->stockpile.winter;
+    struct fw_stockpile_stand stand;
+    if (!winter->other_line)
+        return;
+    through.line = winter->other_line;
+    fw_stockpile_stands(part, &through, winter->middle_day, &stand);
+    out->other_kg_ha = stand.mass_kg_ha;
+    out->other_measured = fw_stockpile_measured(through.line, out->day);
+}
+
 enum fw_status fw_winter__closings(struct fw_winter *winter,
                                    struct fw_error *err)
 {
@@ -26,6 +55,7 @@ enum fw_status fw_winter__closings(struct fw_winter *winter,
     for (size_t i = 0; i < winter->part_count; i++)
         all.nitrogen_kg_ha += winter->parts[i].part->nitrogen_kg_ha *
                               winter->parts[i].part->area_ha / all.area_ha;
+    winter->other_line = other_line(told->winter.line);
     for (int day = first; day < frost; day++) {
         struct fw_winter_closing *out =
             &winter->closings[winter->closing_count++];
@@ -33,6 +63,7 @@ enum fw_status fw_winter__closings(struct fw_winter *winter,
         out->measured = fw_stockpile_measured(told->winter.line, day);
         fw_winter__row(winter, &told->winter, &all, winter->middle_day,
                        &out->row);
+        by_other_line(winter, &all, out);
     }
     return FW_OK;
 }

@@ -7,7 +7,6 @@
 #include "figures/units.h"
 
 #include <math.h>
-#include <string.h>
 
 /* All parts through another winter, each changed alike: days' worth of what
  * they need, whether it can be eaten or not. */
@@ -45,23 +44,13 @@ static struct fw_winter_effect *add(struct fw_winter *winter, const char *what,
 
 static void by_line(struct fw_winter *winter)
 {
-    const struct fw_stockpile_winter *told = &winter->farm->stockpile.winter;
-    size_t count;
-    const struct fw_stockpile_line *lines = fw_stockpile_lines(&count);
-    struct fw_winter_effect *out =
-        add(winter, "line", told->line->word, told->line->word);
-    out->from_days = out->to_days = worth_days(winter, told, 0, 0);
-    for (size_t i = 0; i < count; i++) {
-        struct fw_stockpile_winter other = *told;
-        other.line = &lines[i];
-        if (strcmp(lines[i].swards[0], told->line->swards[0]) != 0)
-            continue;
-        const double days = worth_days(winter, &other, 0, 0);
-        if (fabs(days - out->from_days) > fabs(out->to_days - out->from_days)) {
-            out->to_days = days;
-            fw_text_clip(lines[i].word, out->to, sizeof out->to);
-        }
-    }
+    struct fw_stockpile_winter other = winter->farm->stockpile.winter;
+    const char *told = other.line->word;
+    if (winter->other_line)
+        other.line = winter->other_line;
+    struct fw_winter_effect *out = add(winter, "line", told, other.line->word);
+    out->from_days = worth_days(winter, &winter->farm->stockpile.winter, 0, 0);
+    out->to_days = worth_days(winter, &other, 0, 0);
 }
 
 static void by_loss(struct fw_winter *winter)
