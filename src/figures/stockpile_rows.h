@@ -200,7 +200,7 @@ FIGURE(STOCK_SWATH, "stockpile.swath", 500, "kg/ha", 500, 500, PRACTICE,
     "cut grass that rots on what grows below it", COMMON, "src/winter/topping.c")
 FIGURE(STOCK_TOP_HA_HOUR, "stockpile.top.ha-an-hour", 1, "ha/h", .6, 1.5, PRACTICE,
     "topped in an hour with a mower of 2 m", COMMON, "src/winter/topping.c")
-FIGURE(STOCK_STOP_M, "stockpile.stop", .08, "m", 3 * FW_INCH_M, 4 * FW_INCH_M, PUBLISHED,
+FIGURE(STOCK_STOP_M, "stockpile.stop", 3 * FW_INCH_M, "m", 3 * FW_INCH_M, 4 * FW_INCH_M, PUBLISHED,
     "stop height where no field says what must stay: 3 to 4 inches",
     "Virginia Tech, August 2004; Penn State",
     "src/told/stockpile.c")

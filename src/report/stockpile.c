@@ -59,20 +59,24 @@ static void head(struct fw_text *text, const struct fw_winter *winter,
     const struct fw_farm *farm = winter->farm;
     const struct fw_farm_stockpile *told = &farm->stockpile;
     struct fw_text title = {0}, words = {0};
+    char loss[FW_WORDS] = "with what winter takes in it";
+    if (!told->winter.line->spring)
+        fw_text_format(loss, sizeof loss, "winter taking %.0f %%",
+                       100 * told->winter.loss);
     char area[FW_WORDS], weight[FW_WORDS], from[FW_WORDS], frost[FW_WORDS];
     fw_text_addf(&title, "%s: the winter's grass", farm->name);
     fw_report__heading_text(text, colour, &title);
     fw_text_addf(
         &words,
         "%.0f grown sheep of %s on %s in %zu part%s; wanted for %d days from "
-        "%s. By the line of %s (%s), winter taking %.0f %%, growth ending "
-        "with the frost on %s%s.",
+        "%s. By the line of %s (%s), %s, growth ending with the frost "
+        "on %s%s.",
         winter->flock.head,
         fw_report__mass(winter->flock.weight_kg, farm->units, weight),
         fw_report__area(winter->area_ha, farm->units, area), winter->part_count,
         winter->part_count == 1 ? "" : "s", told->days,
         fw_report__day(told->from_day, true, from), told->winter.line->word,
-        told->winter.line->place, 100 * told->winter.loss,
+        told->winter.line->place, loss,
         fw_report__stock_day(told->winter.frost_day, frost),
         told->frost_told ? "" : ", the place's own");
     fw_report__fold_text(text, 0, &words);

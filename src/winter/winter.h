@@ -69,7 +69,7 @@ struct fw_winter_closing {
     int day;
     bool measured;
     struct fw_winter_row row; /* in the middle of the wanted days */
-    bool other_measured; /* the same by the other line of that sward */
+    bool other_measured;      /* the same by the other line of that sward */
     double other_kg_ha;
 };
 
@@ -90,7 +90,7 @@ struct fw_winter {
     struct fw_winter_effect effects[FW_WINTER_EFFECTS]; /* greatest first */
     size_t effect_count;
     const struct fw_stockpile_line *other_line; /* NULL: there is none */
-    struct fw_winter_closing *closings; /* from 1 June to the frost */
+    struct fw_winter_closing *closings;         /* from 1 June to the frost */
     size_t closing_count;
 };
 
