@@ -20,19 +20,6 @@ void fw_plan__run_release(struct fw_plan__run *run)
     *run = (struct fw_plan__run){0};
 }
 
-enum fw_status fw_plan__run_post(struct fw_plan__run *run, double at_m,
-                                 struct fw_point point, enum fw_post_why why,
-                                 struct fw_error *err)
-{
-    const enum fw_status status =
-        fw_array_reserve(&run->posts, &run->post_capacity, run->post_count + 1,
-                         sizeof *run->posts, err);
-    if (!status)
-        run->posts[run->post_count++] =
-            (struct fw_fence_post){at_m, point, why};
-    return status;
-}
-
 struct fw_fence_count fw_plan__run_count(const struct fw_plan__run *run,
                                          double length_m,
                                          const struct fw_fence_spec *spec)

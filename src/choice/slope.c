@@ -10,6 +10,7 @@
 #include "choice/run.h"
 
 #include "base/alloc.h"
+#include "base/array.h"
 #include "base/fail.h"
 #include "base/length.h"
 #include "figures/mark.h"
@@ -188,6 +189,19 @@ static void fill(struct evening *evening, const struct fw_plan__run *run,
     evening->count = inner + 2;
     for (size_t i = 0; i < evening->count; i++)
         evening->z_m[i] = fw_raster_at_point(evening->heights, posts[i].point);
+}
+
+enum fw_status fw_plan__run_post(struct fw_plan__run *run, double at_m,
+                                 struct fw_point point, enum fw_post_why why,
+                                 struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(&run->posts, &run->post_capacity, run->post_count + 1,
+                         sizeof *run->posts, err);
+    if (!status)
+        run->posts[run->post_count++] =
+            (struct fw_fence_post){at_m, point, why};
+    return status;
 }
 
 static enum fw_status give_back(const struct evening *evening,

@@ -5,6 +5,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "crs/crs.h"
 #include "crs/repair.h"
 #include "geo/inner.h"
 
@@ -379,7 +380,8 @@ static enum fw_status validate(GEOSContextHandle_t geos,
     return !status && dropped ? validate(geos, repair, false) : status;
 }
 
-enum fw_status fw_repair_mend(struct fw_repair *repair)
+/* Make the tidied shape valid or refuse it. */
+static enum fw_status mend_tidied(struct fw_repair *repair)
 {
     GEOSContextHandle_t geos = GEOS_init_r();
     if (!geos)
@@ -389,4 +391,20 @@ enum fw_status fw_repair_mend(struct fw_repair *repair)
         status = validate(geos, repair, true);
     GEOS_finish_r(geos);
     return status;
+}
+
+enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,
+                               struct fw_notes *notes, struct fw_error *err)
+{
+    struct fw_repair repair = {.where = where, .notes = notes, .err = err};
+    enum fw_status status = fw_repair_tidy(shape, &repair);
+    if (!status)
+        status = mend_tidied(&repair);
+    if (status) {
+        fw_shape_release(&repair.shape);
+        return status;
+    }
+    fw_shape_release(shape);
+    *shape = repair.shape;
+    return FW_OK;
 }

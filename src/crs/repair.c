@@ -9,15 +9,6 @@
 #include <math.h>
 #include <string.h>
 
-void fw_shape_release(struct fw_shape *shape)
-{
-    if (!shape)
-        return;
-    fw_free(shape->points);
-    fw_free(shape->ring_start);
-    *shape = (struct fw_shape){0};
-}
-
 /* ---- points ---- */
 
 static enum fw_status check(const struct fw_shape *shape, struct fw_error *err)
@@ -197,31 +188,17 @@ static enum fw_status copy_shape(const struct fw_shape *from,
     return FW_OK;
 }
 
-static enum fw_status run(struct fw_repair *repair)
+enum fw_status fw_repair_tidy(const struct fw_shape *from,
+                              struct fw_repair *repair)
 {
-    enum fw_status status = tidy(repair);
+    enum fw_status status = check(from, repair->err);
+    if (!status)
+        status = copy_shape(from, repair);
+    if (!status)
+        status = tidy(repair);
     if (status)
         return status;
     repair->turn = jump_turn(&repair->shape);
     fw_repair_turn(repair, false);
-    return fw_repair_mend(repair);
-}
-
-enum fw_status fw_shape_repair(struct fw_shape *shape, const char *where,
-                               struct fw_notes *notes, struct fw_error *err)
-{
-    enum fw_status status = check(shape, err);
-    if (status)
-        return status;
-    struct fw_repair repair = {.where = where, .notes = notes, .err = err};
-    status = copy_shape(shape, &repair);
-    if (!status)
-        status = run(&repair);
-    if (status) {
-        fw_shape_release(&repair.shape);
-        return status;
-    }
-    fw_shape_release(shape);
-    *shape = repair.shape;
     return FW_OK;
 }

@@ -36,7 +36,9 @@ void fw_repair_turn(struct fw_repair *repair, bool quiet);
 enum fw_status fw_repair_crossings(const struct fw_repair *repair, size_t most,
                                    size_t *out);
 
-/* Make the tidied shape valid or refuse it. */
-enum fw_status fw_repair_mend(struct fw_repair *repair);
+/* A copy of the shape without repeated points, its rings in their directions.
+ * Release the repair's shape, also when that fails. */
+enum fw_status fw_repair_tidy(const struct fw_shape *from,
+                              struct fw_repair *repair);
 
 #endif

@@ -7,6 +7,15 @@
 
 #include <math.h>
 
+void fw_shape_release(struct fw_shape *shape)
+{
+    if (!shape)
+        return;
+    fw_free(shape->points);
+    fw_free(shape->ring_start);
+    *shape = (struct fw_shape){0};
+}
+
 /* ---- sizes and corners ---- */
 
 double fw_field__ring_area(const struct fw_vertex *ring, size_t count)

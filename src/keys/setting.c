@@ -9,6 +9,70 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* ---- keys that there are not ---- */
+
+/* Keys straight below a group, for a suggestion and for a list of them. */
+enum { most_keys = FW_BOUND(64) };
+
+static size_t keys_of(const char *group, const char *keys[most_keys])
+{
+    size_t count = 0;
+    for (size_t row = 0; row < fw_farm__row_count(); row++) {
+        const char *leaf = fw_farm__leaf(row, group);
+        if (leaf && count < most_keys)
+            keys[count++] = leaf;
+    }
+    return count;
+}
+
+/* Somewhere else in the file, a key of that name is right. */
+static const char *elsewhere(const char *key)
+{
+    for (size_t row = 0; row < fw_farm__row_count(); row++) {
+        const char *path = fw_farm__path(row);
+        const char *dot = strrchr(path, '.');
+        if (dot && strcmp(dot + 1, key) == 0)
+            return path;
+    }
+    return NULL;
+}
+
+/* A key that there was once, at the top: none of them lay deeper. */
+static const struct fw_farm_key *gone_key(const char *group, const char *key)
+{
+    size_t count;
+    const struct fw_farm_key *gone = fw_farm_gone_keys(&count);
+    for (size_t i = 0; i < count && !group[0]; i++)
+        if (strcmp(gone[i].path, key) == 0)
+            return &gone[i];
+    return NULL;
+}
+
+enum fw_status fw_farm__no_such_key(const char *group, const char *key,
+                                    struct fw_error *err)
+{
+    const struct fw_farm_key *gone = gone_key(group, key);
+    if (gone)
+        return fw_fail(err, FW_EINPUT, "is no key any more: %s; leave it out",
+                       gone->help);
+    const char *keys[most_keys];
+    const size_t count = keys_of(group, keys);
+    const char *near = fw_text_nearest(key, keys, count);
+    const char *path = elsewhere(key);
+    if (path)
+        return fw_fail(err, FW_EINPUT, "no such key here; it belongs to %.*s",
+                       (int)(strrchr(path, '.') - path), path);
+    if (near)
+        return fw_fail(err, FW_EINPUT, "no such key; did you mean \"%s\"?",
+                       near);
+    char list[512] = "";
+    size_t length = 0;
+    for (size_t i = 0; i < count && length < sizeof list; i++)
+        length += (size_t)snprintf(list + length, sizeof list - length, "%s%s",
+                                   i ? ", " : "", keys[i]);
+    return fw_fail(err, FW_EINPUT, "no such key; expected one of %s", list);
+}
+
 enum fw_status fw_farm__keep(struct fw_farm__reader *reader, const char *bytes,
                              size_t count, const char **out,
                              struct fw_error *err)

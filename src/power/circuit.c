@@ -225,6 +225,27 @@ static enum fw_status check_source(const struct fw_circuit *net,
                                       source->earth_ohm, most_ohm, "ohm", err);
 }
 
+static enum fw_status check_pair(const struct fw_circuit *net, size_t index,
+                                 struct fw_error *err)
+{
+    const double micron_m = FW_TOLERANCE(1e-6);
+    const struct fw_circuit_pair *pair = &net->pairs[index];
+    if (pair->hot >= net->section_count || pair->earth >= net->section_count ||
+        pair->hot == pair->earth)
+        return fw_fail(err, FW_EINPUT,
+                       "pair %zu is of sections %zu and %zu; expected two of "
+                       "%zu, from 0",
+                       index, pair->hot, pair->earth, net->section_count);
+    const double hot_m = net->sections[pair->hot].length_m;
+    const double earth_m = net->sections[pair->earth].length_m;
+    if (!(fabs(hot_m - earth_m) <= micron_m))
+        return fw_fail(err, FW_EINPUT,
+                       "pair %zu: one wire is %g m long and the other %g; "
+                       "expected one length",
+                       index, hot_m, earth_m);
+    return FW_OK;
+}
+
 enum fw_status fw_circuit__check(const struct fw_circuit *net,
                                  struct fw_error *err)
 {
@@ -248,7 +269,7 @@ enum fw_status fw_circuit__check(const struct fw_circuit *net,
     for (size_t i = 0; i < net->shunt_count && !status; i++)
         status = check_shunt(net, i, err);
     for (size_t i = 0; i < net->pair_count && !status; i++)
-        status = fw_circuit__check_pair(net, i, err);
+        status = check_pair(net, i, err);
     return status;
 }
 

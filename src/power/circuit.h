@@ -48,8 +48,6 @@ void fw_circuit__leasts(const struct fw_circuit__line *line,
                         struct fw_circuit_section_answer *out);
 
 /* circuit_pair.c */
-enum fw_status fw_circuit__check_pair(const struct fw_circuit *net,
-                                      size_t index, struct fw_error *err);
 /* Sets the leasts of *out from all else that is known. */
 void fw_circuit__pair_leasts(const struct fw_circuit *net,
                              const struct fw_circuit_answer *answer,

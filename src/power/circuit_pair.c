@@ -21,27 +21,6 @@ enum fw_status fw_circuit_add_pair(struct fw_circuit *net,
     return status;
 }
 
-enum fw_status fw_circuit__check_pair(const struct fw_circuit *net,
-                                      size_t index, struct fw_error *err)
-{
-    const double micron_m = FW_TOLERANCE(1e-6);
-    const struct fw_circuit_pair *pair = &net->pairs[index];
-    if (pair->hot >= net->section_count || pair->earth >= net->section_count ||
-        pair->hot == pair->earth)
-        return fw_fail(err, FW_EINPUT,
-                       "pair %zu is of sections %zu and %zu; expected two of "
-                       "%zu, from 0",
-                       index, pair->hot, pair->earth, net->section_count);
-    const double hot_m = net->sections[pair->hot].length_m;
-    const double earth_m = net->sections[pair->earth].length_m;
-    if (!(fabs(hot_m - earth_m) <= micron_m))
-        return fw_fail(err, FW_EINPUT,
-                       "pair %zu: one wire is %g m long and the other %g; "
-                       "expected one length",
-                       index, hot_m, earth_m);
-    return FW_OK;
-}
-
 /* What is known of a pair, and how far along it the search is. */
 struct search {
     struct fw_circuit__line lines[2];

@@ -4,13 +4,6 @@
 
 #include <math.h>
 
-enum fw_status fw_io__wrong(struct fw_error *err, const char *list, size_t i,
-                            const char *member, const char *expected)
-{
-    return fw_fail(err, FW_EINPUT, ".%s[%zu].%s: %s", list, i, member,
-                   expected);
-}
-
 static bool all_below(const size_t *items, size_t count, size_t bound)
 {
     for (size_t i = 0; i < count; i++)

@@ -15,6 +15,13 @@ enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what)
     return fw_fail(reader->err, FW_EINPUT, "expected %s", what);
 }
 
+enum fw_status fw_io__wrong(struct fw_error *err, const char *list, size_t i,
+                            const char *member, const char *expected)
+{
+    return fw_fail(err, FW_EINPUT, ".%s[%zu].%s: %s", list, i, member,
+                   expected);
+}
+
 /* ---- figures ---- */
 
 /* Whole numbers are numbers as well: 12 stands for 12.0. */
