@@ -1,5 +1,9 @@
 #include "report/layers.h"
 
+#include "base/alloc.h"
+
+#include <math.h>
+
 #define LAYER(name, kind, geometry, items, count)                              \
     {                                                                          \
         name, #kind, FW_FEATURE_##geometry, &fw_io__##kind##_kind,             \
@@ -22,3 +26,19 @@ const struct fw_report_layer_row fw_report__layers[FW_REPORT_LAYERS] = {
     LAYER("cautions", caution, NONE, cautions, caution_count),
     {"layer_styles", "style", FW_FEATURE_NONE, NULL, 0, 0},
 };
+
+void fw_report__set_text(struct fw_row *row, size_t column, const char *text,
+                         bool *failed)
+{
+    if (!text)
+        return;
+    row->values[column].text = fw_strdup(text);
+    row->values[column].present = row->values[column].text != NULL;
+    *failed |= !row->values[column].present;
+}
+
+void fw_report__set_number(struct fw_row *row, size_t column, double number)
+{
+    row->values[column].present = isfinite(number);
+    row->values[column].number = number;
+}

@@ -113,22 +113,6 @@ static struct fw_row *new_row(struct fw_table *table, struct fw_error *err)
     return row;
 }
 
-void fw_report__set_text(struct fw_row *row, size_t column, const char *text,
-                         bool *failed)
-{
-    if (!text)
-        return;
-    row->values[column].text = fw_strdup(text);
-    row->values[column].present = row->values[column].text != NULL;
-    *failed |= !row->values[column].present;
-}
-
-void fw_report__set_number(struct fw_row *row, size_t column, double number)
-{
-    row->values[column].present = isfinite(number);
-    row->values[column].number = number;
-}
-
 static bool written(const struct placed *placed,
                     const struct fw_plan_field *field, size_t vertex)
 {
