@@ -2,11 +2,11 @@
 #include "around/around.h"
 
 #include "base/fail.h"
-#include "base/length.h"
 #include "base/text.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <string.h>
@@ -38,8 +38,7 @@ static bool is_known(const struct fw_plan__around *around,
         const struct fw_plan_finding *finding = &plan->findings[i];
         if (finding->place.given && finding->distance_m <= 0 &&
             strcmp(finding->rule, rule) == 0 &&
-            fw_length(finding->place.plane.x_m - where.x_m,
-                      finding->place.plane.y_m - where.y_m) < same_place_m)
+            fw_point_apart_m(finding->place.plane, where) < same_place_m)
             return true;
     }
     return false;
@@ -52,9 +51,8 @@ static enum fw_status nearest_gate(const struct fw_plan__around *around,
 {
     const struct fw_plan_job *job = around->job;
     const struct fw_plan_place *own = &job->plan->fields[around->field].gate;
-    *out_m = own->given ? fw_length(own->plane.x_m - where.x_m,
-                                    own->plane.y_m - where.y_m)
-                        : (double)INFINITY;
+    *out_m =
+        own->given ? fw_point_apart_m(own->plane, where) : (double)INFINITY;
     for (size_t i = 0; i < job->farm->feature_count; i++) {
         struct fw_plan__thing gate;
         if (job->farm->features[i].role != FW_ROLE_GATE)

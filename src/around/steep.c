@@ -2,6 +2,7 @@
 #include "around/around.h"
 #include "base/length.h"
 #include "base/text.h"
+#include "geo/points.h"
 
 #include "figures/mark.h"
 #include "figures/plan.h"
@@ -62,7 +63,7 @@ static struct steepest look_along(const struct fw_raster *heights,
     struct steepest found = {.slope = 0, .away_m = (double)INFINITY};
     for (size_t i = 0; i + 1 < line->count; i++) {
         const struct fw_point a = line->points[i], b = line->points[i + 1];
-        const double long_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double long_m = fw_point_apart_m(b, a);
         const int steps = (int)fmax(1, ceil(long_m / step_m));
         if (!(long_m > 0))
             continue;

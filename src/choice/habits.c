@@ -1,6 +1,6 @@
 /* How this farm works, and how much room its flock needs on its ways. */
-#include "base/length.h"
 #include "choice/land.h"
+#include "geo/points.h"
 
 #include "figures/plan.h"
 
@@ -35,8 +35,7 @@ static bool is_bad(const void *of, size_t field, struct fw_point at)
     const size_t index = habits->first + field;
     const struct fw_spot *water = &habits->job->farm->fields[index].water;
     if (water->given &&
-        fw_length(water->point.x_m - at.x_m, water->point.y_m - at.y_m) <
-            FW_OPENING_FROM_WATER_M)
+        fw_point_apart_m(water->point, at) < FW_OPENING_FROM_WATER_M)
         return true;
     return fw_plan__on_soft_ground(habits->job, index, at);
 }

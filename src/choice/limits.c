@@ -6,11 +6,11 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "base/text.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -111,7 +111,7 @@ static double face_m(const struct fw_farm_field *field,
                 fw_plan__layout_at(field, layout, layout->line_vertices[i]);
             const struct fw_point q =
                 fw_plan__layout_at(field, layout, layout->line_vertices[i + 1]);
-            sum += fw_length(q.x_m - p.x_m, q.y_m - p.y_m);
+            sum += fw_point_apart_m(q, p);
         }
     }
     return sum;

@@ -3,8 +3,8 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -36,7 +36,7 @@ struct fw_fence_count fw_plan__run_count(const struct fw_plan__run *run,
 
 static double piece_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_point_apart_m(b, a);
 }
 
 /* The posts between two points of the line, its ends left out. */

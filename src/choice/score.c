@@ -2,11 +2,11 @@
  * Its moves are made and judged as the plan's are. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "choice/land.h"
 #include "choice/run.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
+#include "geo/points.h"
 
 #include "fence/fence.h"
 
@@ -29,7 +29,7 @@ struct scoring {
 
 static double away_m(struct fw_point a, struct fw_point b)
 {
-    return fw_length(a.x_m - b.x_m, a.y_m - b.y_m);
+    return fw_point_apart_m(a, b);
 }
 
 /* ---- lines ---- */

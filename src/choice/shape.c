@@ -1,7 +1,7 @@
 /* How long ground is for its width, and the least fence that parts it. */
-#include "base/length.h"
 #include "choice/job.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -12,7 +12,7 @@ static double box_ratio(const struct fw_point *ring, size_t count)
     double narrowest = (double)INFINITY, ratio = 1;
     for (size_t i = 0; i < count; i++) {
         const struct fw_point a = ring[i], b = ring[(i + 1) % count];
-        const double side = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double side = fw_point_apart_m(b, a);
         if (!(side > FW_TOLERANCE(1e-6)))
             continue;
         const double ux = (b.x_m - a.x_m) / side, uy = (b.y_m - a.y_m) / side;

@@ -15,6 +15,7 @@
 #include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <string.h>
@@ -54,7 +55,7 @@ double fw_plan__ground_share(const struct fw_raster *heights,
         return 1;
     for (size_t i = 1; i < count; i++) {
         const struct fw_point a = line[i - 1], b = line[i];
-        const double long_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+        const double long_m = fw_point_apart_m(b, a);
         if (!(long_m > 0))
             continue;
         const size_t steps = steps_of(heights, long_m);
@@ -90,8 +91,7 @@ struct evening {
 static enum fw_status survey(struct evening *evening, struct fw_error *err)
 {
     struct profile *profile = &evening->profile;
-    profile->long_m = fw_length(evening->b.x_m - evening->a.x_m,
-                                evening->b.y_m - evening->a.y_m);
+    profile->long_m = fw_point_apart_m(evening->b, evening->a);
     profile->steps = steps_of(evening->heights, profile->long_m);
     profile->z_m = fw_alloc(profile->steps + 1, sizeof *profile->z_m);
     if (!profile->z_m)

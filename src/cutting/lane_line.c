@@ -119,7 +119,7 @@ static double between_m(const struct fw_point *points, double from, double to)
     struct fw_point last = at(points, from);
     double sum_m = 0;
     for (size_t i = (size_t)from + 1; (double)i < to; i++) {
-        sum_m += fw_length(points[i].x_m - last.x_m, points[i].y_m - last.y_m);
+        sum_m += fw_point_apart_m(points[i], last);
         last = points[i];
     }
     const struct fw_point end = at(points, to);

@@ -9,7 +9,6 @@
  * other, and their best is a minimum over a window that slides. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "cutting/turning.h"
 #include "geo/points.h"
 
@@ -94,7 +93,7 @@ static bool make_chord(const struct end *end, size_t edge, double t,
         .far = far,
         .near_m = fw_boundary_along_m(boundary, end->place),
         .far_m = fw_boundary_along_m(boundary, far),
-        .length_m = fw_length(p.x_m - end->point.x_m, p.y_m - end->point.y_m),
+        .length_m = fw_point_apart_m(p, end->point),
     };
     return true;
 }

@@ -5,11 +5,11 @@
  * tried. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "cutting/lane_line.h"
 #include "cutting/place.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "layout/lane.h"
 
 #include <math.h>
@@ -99,8 +99,7 @@ static enum fw_status find_line(const struct wish *wish,
     const double wanted = wish->holds;
     const struct fw_point *points = given->way.points;
     struct trial low = {given->half_m, 0}, high = {0, -wanted};
-    high.away_m =
-        fw_length(points[1].x_m - points[0].x_m, points[1].y_m - points[0].y_m);
+    high.away_m = fw_point_apart_m(points[1], points[0]);
     double at_m = given->half_m, holds;
     int last = 0;
     for (int i = 0; i < most_steps; i++) {

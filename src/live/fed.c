@@ -5,6 +5,7 @@
  * the nearest first. An energizer that goes with the flock stands at the newest
  * line, and its lead goes on to those lines that nothing live feeds. */
 #include "base/length.h"
+#include "geo/points.h"
 #include "live/live.h"
 
 #include <math.h>
@@ -61,8 +62,7 @@ static struct fed at_boundary(const struct fw_plan__circuits *circuits,
             continue;
         for (size_t k = 0; k < fence->line_count; k++) {
             const struct fw_point at = field->vertices[fence->line[k]].plane;
-            const double m =
-                known ? fw_length(at.x_m - from.x_m, at.y_m - from.y_m) : 0;
+            const double m = known ? fw_point_apart_m(at, from) : 0;
             if (feed.vertex == FW_NONE || m < nearest_m) {
                 nearest_m = m;
                 feed.vertex = fence->line[k];

@@ -1,7 +1,7 @@
 /* The strands of one line in the network of a day: a section for each between
  * two nodes. What is joined to what is told in docs/guide/power.md. */
-#include "base/length.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "live/live.h"
 
 #include <math.h>
@@ -299,7 +299,7 @@ static double plane_m(const struct fw_plan_field *field, size_t a, size_t b)
 {
     const struct fw_point p = field->vertices[a].plane;
     const struct fw_point q = field->vertices[b].plane;
-    return fw_length(q.x_m - p.x_m, q.y_m - p.y_m);
+    return fw_point_apart_m(q, p);
 }
 
 /* Lengths are those of the plan, shared out as in the plane. */

@@ -3,8 +3,8 @@
  * that stands already. Nobody walks past a corner to count on. */
 #include "make/paces.h"
 
-#include "base/length.h"
 #include "base/whole.h"
+#include "geo/points.h"
 #include "make/parts.h"
 
 #include <math.h>
@@ -99,8 +99,8 @@ static bool comes_to_b(const struct fw_plan_field *field,
         return false;
     const struct fw_point a = fw_plan__at(field, fw_plan__end_of(fence, false));
     const struct fw_point b = fw_plan__at(field, fw_plan__end_of(fence, true));
-    return fw_length(b.x_m - start->plane.x_m, b.y_m - start->plane.y_m) <
-           fw_length(a.x_m - start->plane.x_m, a.y_m - start->plane.y_m);
+    return fw_point_apart_m(b, start->plane) <
+           fw_point_apart_m(a, start->plane);
 }
 
 static bool count_line(const struct pacing *of, size_t self, size_t end,

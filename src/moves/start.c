@@ -5,7 +5,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "base/length.h"
+#include "geo/points.h"
 
 #include <math.h>
 
@@ -71,10 +71,8 @@ static void turn(const struct fw_land *land, struct fw_opening *opening)
     const struct fw_point here =
         fw_land_along(land, opening->line, opening->at_m);
     const struct fw_point there = fw_land_along(land, opening->line, other_m);
-    if (fw_length(here.x_m - opening->place.x_m,
-                  here.y_m - opening->place.y_m) <=
-        fw_length(there.x_m - opening->place.x_m,
-                  there.y_m - opening->place.y_m))
+    if (fw_point_apart_m(here, opening->place) <=
+        fw_point_apart_m(there, opening->place))
         return;
     opening->at_m = other_m;
     if (opening->kind == FW_OPENING_A)

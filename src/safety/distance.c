@@ -1,4 +1,4 @@
-#include "base/length.h"
+#include "geo/points.h"
 #include "safety/plane.h"
 
 #include <math.h>
@@ -60,8 +60,7 @@ bool fw_safety__inside(const struct fw_safety_shape *shape, struct fw_point p)
 static void keep(struct nearest *best, struct fw_point on_a,
                  struct fw_point on_b)
 {
-    const double distance_m =
-        fw_length(on_b.x_m - on_a.x_m, on_b.y_m - on_a.y_m);
+    const double distance_m = fw_point_apart_m(on_b, on_a);
     if (distance_m < best->distance_m)
         *best = (struct nearest){distance_m, on_a};
 }
@@ -184,8 +183,7 @@ struct fw_point fw_safety_along(const struct fw_point *line, size_t count,
                                 double at_m)
 {
     for (size_t i = 1; i < count; i++) {
-        const double side_m = fw_length(line[i].x_m - line[i - 1].x_m,
-                                        line[i].y_m - line[i - 1].y_m);
+        const double side_m = fw_point_apart_m(line[i], line[i - 1]);
         if (at_m <= side_m && side_m > 0) {
             const double t = fmax(0, at_m / side_m);
             return (struct fw_point){

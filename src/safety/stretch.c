@@ -7,6 +7,7 @@
 #include "base/array.h"
 #include "base/length.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "safety/plane.h"
 
 #include <math.h>
@@ -154,8 +155,7 @@ static enum fw_status each_piece(const struct fw_point *line, size_t count,
     for (size_t i = 1; !status && i < count; i++) {
         piece.a = line[i - 1];
         piece.b = line[i];
-        piece.length_m =
-            fw_length(piece.b.x_m - piece.a.x_m, piece.b.y_m - piece.a.y_m);
+        piece.length_m = fw_point_apart_m(piece.b, piece.a);
         status = on(&piece, out, err);
         piece.at_m += piece.length_m;
     }

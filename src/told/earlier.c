@@ -2,9 +2,9 @@
 #include "keys/schema.h"
 
 #include "base/alloc.h"
-#include "base/length.h"
 #include "base/text.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include "plan/plan.h"
 #include "store/store.h"
 
@@ -176,7 +176,7 @@ static double step_m(const struct fw_plan_field *field,
 {
     const struct fw_point a = field->vertices[fence->line[i]].plane;
     const struct fw_point b = field->vertices[fence->line[i + 1]].plane;
-    return fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    return fw_point_apart_m(b, a);
 }
 
 /* Lengths are told as they are on the earth, a little more or less than in the

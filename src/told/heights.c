@@ -4,9 +4,9 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "base/length.h"
 #include "figures/farm.h"
 #include "figures/mark.h"
+#include "geo/points.h"
 #include <math.h>
 
 /* The shore of the Dead Sea lies 430 m below the sea, the highest mountain is
@@ -68,7 +68,7 @@ static enum fw_status check_jump(const struct looking *looking, size_t i,
     const struct fw_point a = fw_raster_centre(looking->heights, i, j);
     const struct fw_point b =
         fw_raster_centre(looking->heights, next_i, next_j);
-    const double apart_m = fw_length(b.x_m - a.x_m, b.y_m - a.y_m);
+    const double apart_m = fw_point_apart_m(b, a);
     if (!(rise_m > least_jump_m) || !(rise_m > most_rise * apart_m))
         return FW_OK;
     const struct fw_lonlat at = place_of(looking, i, j);
