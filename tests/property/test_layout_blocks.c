@@ -267,6 +267,110 @@ static void one_or_two_of_each_number_of_blocks_are_offered(void **state)
     assert_true(pairs > 4 && straight > 4);
 }
 
+static bool first_touches(const struct plot *plot,
+                          const struct fw_layout *layout, struct fw_point start)
+{
+    for (size_t r = layout->piece_ring[layout->paddock_piece[0]];
+         r < layout->piece_ring[layout->paddock_piece[1]]; r++)
+        for (size_t i = layout->ring_start[r],
+                    j = layout->ring_start[r + 1] - 1;
+             i < layout->ring_start[r + 1]; j = i++) {
+            struct fw_point a, b;
+            assert_true(fw_layout_point(layout, &plot->field,
+                                        layout->ring_vertices[j], &a));
+            assert_true(fw_layout_point(layout, &plot->field,
+                                        layout->ring_vertices[i], &b));
+            if (fw_segment_distance_m(start, a, b) < 1e-6)
+                return true;
+        }
+    return false;
+}
+
+/* On the edge of the first paddock, 30 cm from the end of a line, if it has
+ * one. */
+static bool beside_a_line(const struct plot *plot,
+                          const struct fw_layout *layout, struct fw_point *out)
+{
+    const double off_m = 0.3;
+    for (size_t i = 0; i < layout->added_count; i++) {
+        const struct fw_layout_vertex *end = &layout->added[i];
+        if (end->edge >= plot->ring_start[1])
+            continue;
+        const struct fw_point a = at(plot, end->edge);
+        const struct fw_point b =
+            at(plot, (end->edge + 1) % plot->ring_start[1]);
+        const double m = map_apart_m(a, b);
+        for (int way = -1; way <= 1; way += 2) {
+            const double t = end->t + way * off_m / m;
+            *out = (struct fw_point){a.x_m + t * (b.x_m - a.x_m),
+                                     a.y_m + t * (b.y_m - a.y_m)};
+            if (t > 0 && t < 1 && first_touches(plot, layout, *out))
+                return true;
+        }
+    }
+    return false;
+}
+
+static struct fw_layout_list blocks_from(const struct plot *plot, double target,
+                                         const struct fw_point *start,
+                                         bool bends)
+{
+    struct fw_layout_list list = {0};
+    const struct fw_layout_request request = {.field = &plot->field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .last = FW_LAST_EVEN,
+                                              .start = start,
+                                              .directions = 6,
+                                              .pattern = "blocks",
+                                              .bends = bends};
+    const enum fw_status status = fw_layout_candidates(&request, &list, NULL);
+    assert_true(status == FW_OK || status == FW_EPLAN);
+    return list;
+}
+
+/* The gate stays in the paddock that it led to, however the lines beside it
+ * bend to be shorter. */
+static void lines_that_bend_stay_on_their_side_of_the_gate(void **state)
+{
+    (void)state;
+    uint64_t seed = seeded(2315);
+    size_t at_gate = 0, bent = 0;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int i = 0; i < 60; i++) {
+        struct plot plot;
+        draw_plot(geos, &plot, &seed);
+        const double target = plot.field.area_m2 / draw(&seed, 4.5, 20.5);
+        struct fw_point start = at(&plot, 0);
+        struct fw_layout_list list = blocks_from(&plot, target, &start, false);
+        const bool has =
+            list.count > 0 && beside_a_line(&plot, &list.items[0], &start);
+        fw_layout_list_release(&list);
+        if (!has)
+            continue;
+        struct fw_layout_list straight =
+            blocks_from(&plot, target, &start, false);
+        list = blocks_from(&plot, target, &start, true);
+        for (size_t k = 0; k < straight.count; k++)
+            for (size_t n = 0; n < list.count; n++) {
+                const struct fw_layout *was = &straight.items[k];
+                const struct fw_layout *is = &list.items[n];
+                if (strcmp(was->name, is->name) != 0 ||
+                    !first_touches(&plot, was, start))
+                    continue;
+                at_gate++;
+                bent += is->line_m < was->line_m;
+                if (!first_touches(&plot, is, start))
+                    fail_msg("plot %d, %s", i, is->name);
+            }
+        fw_layout_list_release(&straight);
+        fw_layout_list_release(&list);
+    }
+    GEOS_finish_r(geos);
+    printf("# %zu begin at the gate, %zu of them bent\n", at_gate, bent);
+    assert_true(bent > 20);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -274,6 +378,7 @@ int main(void)
         cmocka_unit_test(ways_are_found_as_they_were_noted_last),
         cmocka_unit_test(way_alike_is_the_nearest_one),
         cmocka_unit_test(one_or_two_of_each_number_of_blocks_are_offered),
+        cmocka_unit_test(lines_that_bend_stay_on_their_side_of_the_gate),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
