@@ -359,6 +359,25 @@ static void clover_at_tupping_is_found_by_the_dates_of_lambing(void **state)
     }
 }
 
+/* 2,400 head eat 4,800 kg in a day: all there is. A field of one stay is looked
+ * at as any other. */
+static void clover_at_tupping_is_found_on_a_field_of_one_stay(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->lambing.given = true;
+    assert_int_equal(fw_date_read("2028-04-10", &farm->lambing.from, NULL),
+                     FW_OK);
+    farm->lambing.to = farm->lambing.from + 10;
+    assert_int_equal(fw_date_read("2027-11-01", &farm->start_day, NULL), FW_OK);
+    farm->classes[0].head = 2400;
+    struct fw_plan *plan = take_plan(farm);
+    assert_int_equal(plan->time.stay_count, 1);
+    assert_says(plan, "red-clover", FW_LEVEL_WARNING,
+                "from 2027-11-01 to 2027-11-01");
+    fw_plan_free(plan);
+}
+
 /* Without dates of lambing ewes that may be put to a ram are meant, and nothing
  * is tried. */
 static void clover_without_dates_goes_by_the_classes(void **state)
@@ -542,6 +561,7 @@ int main(void)
         cmocka_unit_test(paddocks_without_water_are_found),
         cmocka_unit_test(a_sward_of_legumes_is_found),
         cmocka_unit_test(clover_at_tupping_is_found_by_the_dates_of_lambing),
+        cmocka_unit_test(clover_at_tupping_is_found_on_a_field_of_one_stay),
         cmocka_unit_test(clover_without_dates_goes_by_the_classes),
         cmocka_unit_test(fescue_is_told_where_it_may_grow),
         cmocka_unit_test(signs_hung_wider_than_is_in_use_are_found),
