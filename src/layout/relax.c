@@ -317,6 +317,10 @@ static void hold_areas(struct relax *relax)
         slope->x_m -= push->x * relax->weight[push->paddock];
         slope->y_m -= push->y * relax->weight[push->paddock];
     }
+    /* Where lines are as short as can be, only rounding is left of the slope,
+     * and a step as long as there is room for would leave the side by it. */
+    for (size_t i = 0; i < relax->free_count; i++)
+        relax->slope[i] = allowed(relax, i, relax->slope[i]);
 }
 
 static double dot(const struct fw_point *a, const struct fw_point *b, size_t n)

@@ -371,6 +371,59 @@ static void lines_that_bend_stay_on_their_side_of_the_gate(void **state)
     assert_true(bent > 20);
 }
 
+/* From the tip of a wedge the shortest fence round so many square metres is
+ * that of like legs, 2 sqrt(m2 tan(half the angle)): what lines across it
+ * become that may slide, those at a slant and those that lie so already. */
+static void assert_square_to_the_wedge(double way, double slant_deg)
+{
+    const double legs_m = 400, half = 20 * PI / 180;
+    const struct fw_point points[] = {
+        {0, 0},
+        {legs_m * cos(way - half), legs_m * sin(way - half)},
+        {legs_m * cos(way + half), legs_m * sin(way + half)}};
+    struct plot plot = {.ring_start = {0}};
+    add_ring(&plot, points, COUNT(points));
+    const double target = plot.field.area_m2 / 6;
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .last = FW_LAST_EVEN,
+                                              .direction_given = true,
+                                              .direction_deg =
+                                                  way * 180 / PI + slant_deg,
+                                              .bends = true,
+                                              .pattern = "strips"};
+    struct fw_layout_list list = {0};
+    struct fw_error err = {0};
+    if (fw_layout_candidates(&request, &list, &err))
+        fail_msg("%s", err.text);
+    const struct fw_layout *layout = &list.items[0];
+    assert_int_equal(layout->line_count, 5);
+    double wanted_m = 0, sum_m2 = 0;
+    for (int k = 1; k < 6; k++)
+        wanted_m += 2 * sqrt(k * target * tan(half));
+    for (size_t i = 0; i < layout->added_count; i++) {
+        const struct fw_layout_vertex *end = &layout->added[i];
+        assert_near(fw_segment_distance_m(end->point, at(&plot, end->edge),
+                                          at(&plot, (end->edge + 1) % 3)),
+                    0, 1e-9);
+    }
+    for (size_t k = 0; k < layout->paddock_count; k++)
+        sum_m2 += layout->paddock_m2[k];
+    assert_relative(sum_m2, plot.field.area_m2, 1e-12);
+    assert_true(layout->line_m > wanted_m * (1 - 1e-12));
+    assert_relative(layout->line_m, wanted_m, 1.5e-3);
+    fw_layout_list_release(&list);
+}
+
+static void lines_across_a_wedge_become_square_to_it(void **state)
+{
+    (void)state;
+    for (int turn = 0; turn < 7; turn++)
+        for (int slant_deg = -12; slant_deg <= 12; slant_deg += 3)
+            assert_square_to_the_wedge(0.7 + 0.9 * turn, slant_deg);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -378,6 +431,7 @@ int main(void)
         cmocka_unit_test(ways_are_found_as_they_were_noted_last),
         cmocka_unit_test(way_alike_is_the_nearest_one),
         cmocka_unit_test(one_or_two_of_each_number_of_blocks_are_offered),
+        cmocka_unit_test(lines_across_a_wedge_become_square_to_it),
         cmocka_unit_test(lines_that_bend_stay_on_their_side_of_the_gate),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
