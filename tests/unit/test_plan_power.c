@@ -784,6 +784,42 @@ static void a_year_of_lines_is_solved_in_no_time(void **state)
     free(w);
 }
 
+/* The joules that are needed go by the metres that may be live: each side of
+ * the boundary adds its own, unless it is said not to be hot. */
+static double need_j(const enum fw_answer *hot)
+{
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    for (size_t side = 0; side < 4; side++)
+        farm->fields[0].sides[side].hot = hot[side];
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    struct fw_plan *plan = plan_of(farm);
+    const double joules = plan->energizer.need_j;
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    return joules;
+}
+
+static void joules_count_each_side_that_may_be_hot(void **state)
+{
+    (void)state;
+    const enum fw_answer none[] = {FW_NO, FW_NO, FW_NO, FW_NO};
+    const enum fw_answer all[] = {FW_YES, FW_UNTOLD, FW_YES, FW_UNTOLD};
+    const double least_j = need_j(none), most_j = need_j(all);
+    assert_true(most_j > 1.5 * least_j);
+    double sum_m = 0;
+    for (size_t side = 0; side < 4; side++)
+        for (int told = 0; told < 2; told++) {
+            enum fw_answer hot[] = {FW_NO, FW_NO, FW_NO, FW_NO};
+            hot[side] = told ? FW_YES : FW_UNTOLD;
+            const double side_m =
+                1000 * (need_j(hot) - least_j) / (most_j - least_j);
+            assert_true(fabs(side_m - 300) < 0.1 || fabs(side_m - 200) < 0.1);
+            sum_m += side_m;
+        }
+    assert_near(sum_m, 2000, 0.1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -819,6 +855,7 @@ int main(void)
         cmocka_unit_test(the_rule_that_sets_the_size_is_named),
         cmocka_unit_test(fences_and_rows_tell_the_same_story),
         cmocka_unit_test(a_year_of_lines_is_solved_in_no_time),
+        cmocka_unit_test(joules_count_each_side_that_may_be_hot),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
