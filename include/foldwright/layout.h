@@ -130,13 +130,24 @@ struct fw_layout_keep {
     size_t mark_count;
 };
 
+/* What a paddock must hold on the day on which it is grazed, and the ground as
+ * it is then. */
+struct fw_layout_day {
+    const struct fw_ground *ground;
+    double kg; /* over 0 */
+};
+
 struct fw_layout_request {
     const struct fw_field *field;
     const struct fw_ground *ground; /* NULL: every square metre counts alike */
     const double *target; /* what each paddock in turn must hold: kg on unequal
                              ground, else m2 */
-    size_t target_count;  /* more than the field holds is fine; when there are
-                             fewer, the last one is repeated */
+    const struct fw_layout_day *days; /* target_count: of unequal ground that
+                             differs from day to day. Then a target is a guess
+                             of how much of `ground` holds what is wanted on the
+                             day. NULL: it is the same on all of them */
+    size_t target_count; /* more than the field holds is fine; when there are
+                            fewer, the last one is repeated */
     enum fw_last last;
     const struct fw_point *start; /* gate or water: the first paddock lies
                                      there; NULL: anywhere */

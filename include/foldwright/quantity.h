@@ -25,6 +25,7 @@ enum fw_kind {
     FW_KIND_MASS_PER_AREA,    /* kg/ha */
     FW_KIND_SWARD_DENSITY,    /* kg/ha per cm of height */
     FW_KIND_MASS_PER_DAY,     /* kg/day */
+    FW_KIND_GROWTH,           /* kg/ha a day; may be negative */
     FW_KIND_VOLTAGE,          /* V */
     FW_KIND_ENERGY,           /* J */
     FW_KIND_RESISTANCE,       /* ohm */
@@ -50,7 +51,8 @@ FW_API void fw_quantities_free(struct fw_quantities *quantities);
  * the choices otherwise unless units_given is set, then 1000 kg under
  * FW_METRIC). FW_EINPUT: the text is no such quantity; the message gives the
  * text, what was expected and a spelling that works: '"62 kgz" is not a mass;
- * try "62 kg"'. Only an angle may be negative. On failure *out is unchanged. */
+ * try "62 kg"'. Only an angle and a
+ * growth may be negative. On failure *out is unchanged. */
 FW_API enum fw_status fw_quantity_read(struct fw_quantities *quantities,
                                        const char *text, enum fw_kind kind,
                                        enum fw_units units, int units_given,

@@ -238,6 +238,21 @@ char *fw_text_clip(const char *string, char *room, size_t size)
     return room;
 }
 
+char *fw_text_trim(const char *string, size_t length, char *room, size_t size)
+{
+    while (length > 0 && isspace((unsigned char)string[0])) {
+        string++;
+        length--;
+    }
+    while (length > 0 && isspace((unsigned char)string[length - 1]))
+        length--;
+    if (length >= size)
+        length = size - 1;
+    memcpy(room, string, length);
+    room[length] = '\0';
+    return room;
+}
+
 static void add_json_letter(struct fw_text *text, const char *letter,
                             size_t bytes)
 {

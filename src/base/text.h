@@ -42,6 +42,10 @@ char *fw_text_clean(char *text);
 /* Copy what fits, whole letters only. Returns room. */
 char *fw_text_clip(const char *string, char *room, size_t size);
 
+/* The first bytes of it without spaces round them, cut where there is no room.
+ * Returns room. */
+char *fw_text_trim(const char *string, size_t length, char *room, size_t size);
+
 /* The shortest decimal that reads back as the same double; "null" when it is
  * not finite. Independent of the locale. */
 void fw_text_add_number(struct fw_text *text, double number);

@@ -18,6 +18,10 @@ void fw_plan__targets_release(struct fw_plan_targets *targets)
 {
     fw_free(targets->target);
     fw_free(targets->days);
+    fw_free(targets->usable_kg_ha);
+    for (size_t i = 0; targets->day && i < targets->count; i++)
+        fw_ground_free((struct fw_ground *)targets->day[i].ground);
+    fw_free(targets->day);
     *targets = (struct fw_plan_targets){0};
 }
 
@@ -108,53 +112,131 @@ int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
     return days;
 }
 
+/* The field's list of targets while it grows. */
+struct targeting {
+    struct fw_plan__grass grass;
+    const struct fw_ground *ground; /* of the first day; NULL: it is even */
+    const struct fw_field *shape;
+    double holds; /* m2, or kg on the first day */
+    bool changes;
+    struct fw_plan_targets targets;
+    size_t room[FW_PARTS(4)];
+};
+
+static enum fw_status make_room(struct targeting *targeting,
+                                struct fw_error *err)
+{
+    struct fw_plan_targets *to = &targeting->targets;
+    const size_t count = to->count + 1;
+    size_t *room = targeting->room;
+    if (to->count >= most_paddocks)
+        return too_many(targeting->grass.job, targeting->grass.field, err);
+    enum fw_status status =
+        fw_array_reserve(&to->target, room++, count, sizeof *to->target, err);
+    if (!status)
+        status =
+            fw_array_reserve(&to->days, room++, count, sizeof *to->days, err);
+    if (!status)
+        status = fw_array_reserve(&to->usable_kg_ha, room++, count,
+                                  sizeof *to->usable_kg_ha, err);
+    if (!status && targeting->ground && targeting->changes)
+        status =
+            fw_array_reserve(&to->day, room++, count, sizeof *to->day, err);
+    return status;
+}
+
+/* Of even ground an area; else of the first day's ground as much as has what is
+ * wanted on the day, were it spread alike. */
+static enum fw_status find_target(struct targeting *targeting, double demand_kg,
+                                  struct fw_error *err)
+{
+    struct fw_plan_targets *to = &targeting->targets;
+    const size_t k = to->count;
+    if (!targeting->ground) {
+        const enum fw_status status =
+            fw_plan__grass_usable(&targeting->grass, &to->usable_kg_ha[k], err);
+        to->target[k] = demand_kg / (to->usable_kg_ha[k] / 1e4);
+        return status;
+    }
+    double kg = targeting->holds;
+    if (targeting->changes) {
+        struct fw_ground *ground = NULL;
+        enum fw_status status =
+            fw_plan__grass_ground(&targeting->grass, &ground, err);
+        if (!status)
+            status = mass_of(ground, targeting->shape, &kg, err);
+        to->day[k] = (struct fw_layout_day){ground, demand_kg};
+        if (status) {
+            fw_ground_free(ground);
+            return status;
+        }
+    }
+    if (!(kg > 0))
+        return fw_plan__grass_gone(&targeting->grass, err);
+    to->usable_kg_ha[k] = kg / targeting->shape->area_m2 * 1e4;
+    to->target[k] = demand_kg * targeting->holds / kg;
+    return FW_OK;
+}
+
+/* One more stay, from that day on. */
+static enum fw_status add_target(struct targeting *targeting, int day,
+                                 struct fw_error *err)
+{
+    const struct fw_plan_job *job = targeting->grass.job;
+    const size_t field = targeting->grass.field;
+    enum fw_status status = make_room(targeting, err);
+    if (status)
+        return status;
+    const int days = fw_plan__stay_days(job, field, day, 0);
+    if (day + days > FW_LAST_DAY)
+        return fw_plan__too_late(job, field, err);
+    status = fw_plan__grass_pass(&targeting->grass, day, err);
+    if (!status)
+        status =
+            find_target(targeting, job->plan->flock.demand_kg_day * days, err);
+    if (status)
+        return status;
+    targeting->targets.days[targeting->targets.count++] = days;
+    return FW_OK;
+}
+
 enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_plan_targets *out,
                                 struct fw_error *err)
 {
-    const double demand = job->plan->flock.demand_kg_day;
-    const struct fw_ground *ground = fw_plan__ground(job, field);
-    const struct fw_field *shape = fw_plan__grazed(&job->farm->fields[field]);
-    const double usable_kg_m2 = job->usable[field].usable_kg_ha / 1e4;
-    double holds = shape->area_m2;
-    if (ground) {
-        const enum fw_status found = mass_of(ground, shape, &holds, err);
-        if (found)
-            return found;
-    }
-    struct fw_plan_targets targets = {0};
-    size_t target_room = 0, day_room = 0;
-    enum fw_status status = FW_OK;
+    struct targeting targeting = {
+        .ground = fw_plan__ground(job, field),
+        .shape = fw_plan__grazed(&job->farm->fields[field]),
+        .changes = fw_plan__grass_changes(job, field),
+    };
+    targeting.holds = targeting.shape->area_m2;
+    enum fw_status status =
+        fw_plan__grass_of(job, field, &targeting.grass, err);
+    if (!status && targeting.ground)
+        status =
+            mass_of(targeting.ground, targeting.shape, &targeting.holds, err);
     double sum = 0;
-    int day = job->day;
-    while (sum <= holds) {
-        if (targets.count >= most_paddocks) {
-            status = too_many(job, field, err);
+    /* Where they are settled later, more of them may find room. */
+    const double enough =
+        targeting.holds *
+        (targeting.ground && targeting.changes ? FW_EFFORT(2) : 1);
+    for (int day = job->day; !status && sum <= enough;) {
+        status = add_target(&targeting, day, err);
+        if (status && sum > targeting.holds) {
+            status = FW_OK;
             break;
         }
-        status = fw_array_reserve(&targets.target, &target_room,
-                                  targets.count + 1, sizeof(double), err);
-        if (!status)
-            status = fw_array_reserve(&targets.days, &day_room,
-                                      targets.count + 1, sizeof(int), err);
         if (status)
             break;
-        const int days = fw_plan__stay_days(job, field, day, 0);
-        if (day + days > FW_LAST_DAY) {
-            status = fw_plan__too_late(job, field, err);
-            break;
-        }
-        targets.days[targets.count] = days;
-        targets.target[targets.count] =
-            demand * days / (ground ? 1 : usable_kg_m2);
-        sum += targets.target[targets.count];
-        targets.count++;
-        day += days;
+        day += targeting.targets.days[targeting.targets.count - 1];
+        sum += targeting.targets.target[targeting.targets.count - 1];
     }
+    fw_plan__grass_release(&targeting.grass);
+    targeting.targets.holds = targeting.holds;
     if (status)
-        fw_plan__targets_release(&targets);
+        fw_plan__targets_release(&targeting.targets);
     else
-        *out = targets;
+        *out = targeting.targets;
     return status;
 }
 

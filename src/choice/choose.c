@@ -289,6 +289,7 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
         .field = fw_plan__grazed(from),
         .ground = fw_plan__ground(job, index),
         .target = targets->target,
+        .days = targets->day,
         .target_count = targets->count,
         .last = farm->last,
         .start = begin,
@@ -303,7 +304,8 @@ static enum fw_status ask(const struct fw_plan_job *job, size_t index,
         .lane = lane->points,
         .lane_count = lane->count,
         .lane_width_m = lane->width_m,
-        .pattern = farm->layout || farm->direction_given ? pattern : NULL,
+        .pattern =
+            farm->layout || farm->direction_given ? pattern : targets->pattern,
         .direction_given = farm->direction_given,
         /* The farm gives the compass bearing of the fence lines; the flock
          * walks square to them. */

@@ -36,11 +36,49 @@ struct fw_plan_job {
     size_t shape_count, shape_capacity;
 };
 
+/* grass.c: a field's grass from the first day on, for days that follow each
+ * other. Release it when done. */
+struct fw_plan__grass {
+    const struct fw_plan_job *job;
+    size_t field;
+    int day;              /* in the morning of which it stands so: */
+    double *stands_kg_ha; /* by part of the field's ground; one where it is even
+                           */
+    size_t count;
+};
+enum fw_status fw_plan__grass_of(const struct fw_plan_job *job, size_t field,
+                                 struct fw_plan__grass *out,
+                                 struct fw_error *err);
+void fw_plan__grass_release(struct fw_plan__grass *grass);
+/* Does it grow or go while it waits? */
+bool fw_plan__grass_changes(const struct fw_plan_job *job, size_t field);
+/* To the morning of that day. FW_EINPUT: nobody told how it grows on a day on
+ * the way. */
+enum fw_status fw_plan__grass_pass(struct fw_plan__grass *grass, int day,
+                                   struct fw_error *err);
+/* FW_EPLAN: nothing stands above what must stay. */
+enum fw_status fw_plan__grass_gone(const struct fw_plan__grass *grass,
+                                   struct fw_error *err);
+/* What may be taken where it is even. FW_EPLAN: nothing any more. Where it is
+ * not, its ground; free it. */
+enum fw_status fw_plan__grass_usable(const struct fw_plan__grass *grass,
+                                     double *usable_kg_ha,
+                                     struct fw_error *err);
+enum fw_status fw_plan__grass_ground(const struct fw_plan__grass *grass,
+                                     struct fw_ground **out,
+                                     struct fw_error *err);
+
 /* calendar.c */
 struct fw_plan_targets {
-    double *target; /* m2, or kg on unequal ground */
+    double
+        *target; /* m2, or kg of the first day's ground where it is unequal */
     int *days;
+    double *usable_kg_ha; /* on the day they enter: of the field's sward, or the
+                             mean of its ground */
+    struct fw_layout_day *day; /* of unequal ground that changes; else NULL */
     size_t count;
+    double holds;        /* the field, of what targets are of */
+    const char *pattern; /* only this one; NULL: all */
 };
 enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
                                 struct fw_plan_targets *out,

@@ -61,10 +61,10 @@ static enum fw_status work_on(struct scoring *scoring, size_t index,
     out->overlong += overlong;
     out->beyond_limits += overlong;
     if (line->role == FW_LINE_MOVED)
-        out->pace_share =
-            fmax(out->pace_share, line->length_m * job->farm->pace_m *
-                                      job->usable[out->field].usable_kg_ha /
-                                      1e4 / job->plan->flock.demand_kg_day);
+        out->pace_share = fmax(out->pace_share,
+                               line->length_m * job->farm->pace_m *
+                                   scoring->targets->usable_kg_ha[line->from] /
+                                   1e4 / job->plan->flock.demand_kg_day);
     return FW_OK;
 }
 

@@ -26,7 +26,7 @@ static enum fw_status stuck(struct cutting *cutting)
 }
 
 static enum fw_status add_side(struct cutting *cutting, struct fw_point a,
-                               struct fw_point b, double over_kg_m2)
+                               struct fw_point b, size_t zone)
 {
     struct fw_ground *ground = cutting->ground;
     if (!(a.x_m < b.x_m) && !(a.x_m > b.x_m))
@@ -40,13 +40,13 @@ static enum fw_status add_side(struct cutting *cutting, struct fw_point a,
     ground->sides[ground->side_count++] =
         (struct fw_zone_side){.left = right ? a : b,
                               .right = right ? b : a,
-                              .step_kg_m2 = right ? over_kg_m2 : -over_kg_m2};
+                              .zone = zone,
+                              .above = right};
     return FW_OK;
 }
 
 static enum fw_status add_polygon(struct cutting *cutting,
-                                  const GEOSGeometry *polygon,
-                                  double over_kg_m2)
+                                  const GEOSGeometry *polygon, size_t zone)
 {
     struct fw_point *points;
     size_t *start, count;
@@ -59,7 +59,7 @@ static enum fw_status add_polygon(struct cutting *cutting,
     for (size_t r = 0; r < count; r++) {
         size_t before = start[r + 1] - 1;
         for (size_t i = start[r]; !status && i < start[r + 1]; before = i++)
-            status = add_side(cutting, points[before], points[i], over_kg_m2);
+            status = add_side(cutting, points[before], points[i], zone);
     }
     fw_free(points);
     fw_free(start);
@@ -67,20 +67,19 @@ static enum fw_status add_polygon(struct cutting *cutting,
 }
 
 static enum fw_status add_areas(struct cutting *cutting,
-                                const GEOSGeometry *areas, double kg_m2)
+                                const GEOSGeometry *areas, size_t zone)
 {
     const int count = GEOSGetNumGeometries_r(cutting->geos, areas);
     enum fw_status status = FW_OK;
     for (int i = 0; !status && i < count; i++)
-        status =
-            add_polygon(cutting, GEOSGetGeometryN_r(cutting->geos, areas, i),
-                        kg_m2 - cutting->ground->base_kg_m2);
+        status = add_polygon(cutting,
+                             GEOSGetGeometryN_r(cutting->geos, areas, i), zone);
     return status;
 }
 
 /* What the zone has of the field, less what later zones have. */
 static enum fw_status take_zone(struct cutting *cutting,
-                                const struct fw_ground_zone *zone)
+                                const struct fw_ground_zone *zone, size_t index)
 {
     GEOSContextHandle_t geos = cutting->geos;
     GEOSGeometry *shape = fw_geos_shape(geos, zone->points, zone->ring_start,
@@ -101,7 +100,7 @@ static enum fw_status take_zone(struct cutting *cutting,
                                     : fw_fail_memory(cutting->err);
     if (taken) {
         cutting->clipped_m2 += fw_geos_area_m2(geos, clipped);
-        status = add_areas(cutting, own, zone->kg_m2);
+        status = add_areas(cutting, own, index);
         GEOSGeom_destroy_r(geos, cutting->taken);
         cutting->taken = taken;
     }
@@ -125,7 +124,7 @@ static enum fw_status cut(struct fw_ground *ground,
     enum fw_status status =
         cutting.field && cutting.taken ? FW_OK : fw_fail_memory(err);
     for (size_t i = count; !status && i > 0; i--)
-        status = take_zone(&cutting, &zones[i - 1]);
+        status = take_zone(&cutting, &zones[i - 1], i - 1);
     if (!status) {
         cover->told_m2 = fw_geos_area_m2(cutting.geos, cutting.taken);
         cover->overlap_m2 = fmax(0, cutting.clipped_m2 - cover->told_m2);
@@ -152,8 +151,13 @@ enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
         status = fw_ground_even(base_kg_m2, &ground, err);
     if (!status)
         status = cut(ground, field, zones, count, &found, err);
-    if (!status)
+    if (!status) {
+        for (size_t i = 0; i < ground->side_count; i++)
+            fw_zone_step(&ground->sides[i],
+                         zones[ground->sides[i].zone].kg_m2 - base_kg_m2);
+        ground->zone_count = count;
         status = fw_zones_sort(ground, err);
+    }
     if (status) {
         fw_ground_free(ground);
         return status;

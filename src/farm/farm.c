@@ -10,6 +10,8 @@ void fw_farm__field_release(struct fw_farm_field *field)
         fw_field_free(field->grazed);
     fw_field_free(field->shape);
     fw_ground_free(field->ground);
+    fw_free(field->parts);
+    fw_free(field->stands_kg_ha);
     fw_raster_free(field->heights);
     fw_free(field->source);
     fw_free(field->crs);

@@ -10,8 +10,10 @@
 
 #include "base/origin.h"
 #include "fence/fence.h"
+#include "figures/mark.h"
 #include "flock/flock.h"
 #include "forage/forage.h"
+#include "forage/growth.h"
 #include "geo/geo.h"
 #include "geo/world.h"
 #include "plan/terms.h"
@@ -46,6 +48,9 @@ struct fw_farm_front {
     size_t fence; /* in fw_farm.earlier */
 };
 
+/* Of how the growth of a field was told. */
+enum { FW_GROWTH_TEXT = FW_EFFORT(64) };
+
 struct fw_farm_field {
     struct fw_field *shape;
     char *source; /* the file it came from, as written */
@@ -53,6 +58,8 @@ struct fw_farm_field {
     double crs_accuracy_m;
     struct fw_origin origin;
     struct fw_sward sward; /* the farm's, or the field's own */
+    struct fw_growth growth;
+    char growth_text[FW_GROWTH_TEXT]; /* as told: "northern-ireland" */
     struct fw_spot gate;
     struct fw_spot water; /* a water point that stays where it is, or where the
                              tank is filled */
@@ -66,10 +73,21 @@ struct fw_farm_field {
     struct fw_field *grazed;
     double excluded_m2;
     struct fw_farm_front front;
-    /* Usable feed on it, where zones or a raster tell it for parts; NULL: even,
-     * by the sward. */
+    /* Usable feed on it on the first day, where zones or a raster tell it for
+     * parts; NULL: even, by the sward. */
     struct fw_ground *ground;
+    struct fw_farm_part *parts; /* of the ground, as many as it has zones and
+                                   its base; of a raster one for all cells */
+    size_t part_count;
+    double *stands_kg_ha;      /* by part of the ground: a raster's by cell */
     struct fw_raster *heights; /* above sea level, m; NULL: none are given */
+};
+
+/* What a part of a field's ground has, and how it grows. */
+struct fw_farm_part {
+    struct fw_usable usable; /* on the first day */
+    double quality;          /* share of that which is eaten */
+    struct fw_growth growth;
 };
 
 /* What a zone says of its grass; negative: nothing, and the field's holds. */

@@ -1,10 +1,10 @@
 /* Growth: rates by place, how they go with what stands, what winter takes. */
 /* clang-format off */
 
-FIGURE(GROWTH_CEILING_KG_HA, "growth.ceiling", 6000, "kg/ha", 3000, 12000, PUBLISHED,
+FIGURE(GROWTH_CEILING_KG_HA, "forage.ceiling", 6000, "kg/ha", 3000, 12000, PUBLISHED,
     "what the sward can carry: growth ends there",
     "set by one trial: Lee, Donaghy, Roche 2008 (Agronomy Journal), left 4 and 8 cm",
-    "src/forage/growth.c src/stockpile/stand.c")
+    "src/forage/growth.c src/make/grown.c src/stockpile/stand.c")
 FIGURE(GROWTH_MEAN_FROM_KG_HA, "growth.mean-from", 1500, "kg/ha", 1500, 1500, PRACTICE,
     "a rate is the mean over what stands, from here", COMMON, "src/forage/growth.c")
 FIGURE(GROWTH_MEAN_TO_KG_HA, "growth.mean-to", 2500, "kg/ha", 2500, 2500, PRACTICE,
@@ -12,6 +12,15 @@ FIGURE(GROWTH_MEAN_TO_KG_HA, "growth.mean-to", 2500, "kg/ha", 2500, 2500, PRACTI
 FIGURE(GROWTH_MOST_KG_HA, "growth.most", 168, "kg/ha/day", 168, 168, PUBLISHED,
     "no published rate is higher: 150 lb/acre a day in spring",
     "Brougham 1955 (Australian Journal of Agricultural Research)", "src/forage/growth.c")
+
+FIGURE(GROWTH_ORDINARY_KG_HA, "growth.ordinary", 40, "kg/ha/day", 40, 40, PRACTICE,
+    "ordinary spring growth, where nobody told any: Northern Ireland's April has 38", COMMON,
+    "src/make/grown.c src/report/text_grown.c")
+FIGURE(GROWTH_OFF_SHARE, "growth.off", 0.2, "share", 0.2, 0.2, PRACTICE,
+    "a practised eye is so far out, and no plan need be nearer", COMMON,
+    "src/make/grown.c src/report/text_grown.c")
+FIGURE(GROWTH_SHAPE_SHARE, "growth.shape", 0.05, "share", 0.05, 0.05, PRACTICE,
+    "where shapes of growth differ by more, both are told", COMMON, "src/make/grown.c")
 
 /* The flock never leaves: gross growth less what dies, in organic matter. */
 #define BIRCHAM "Bircham and Hodgson, continuous stocking with sheep, 500 to 1,700 kg/ha"

@@ -16,10 +16,10 @@ FIGURE(LAST_EVEN_SHARE, "last.even", 1.15, "paddocks", 1.15, 1.15, PRACTICE,
     "out", COMMON, "src/layout/share.c")
 FIGURE(LAST_HALF_SHARE, "last.half", 0.5, "paddocks", 0.5, 0.5, PRACTICE,
     "where so much of a paddock is left, or more, it makes one more", COMMON,
-    "src/layout/share.c")
+    "src/layout/share.c src/make/field.c")
 FIGURE(LAST_CRUMB_SHARE, "last.crumb", 0.1, "paddocks", 0.1, 0.1, PRACTICE,
     "where less of a paddock is left, the last full one takes it in", COMMON,
-    "src/layout/share.c")
+    "src/layout/share.c src/make/field.c")
 FIGURE(KEEP_REACH_M, "keep.reach", 5, "m", 5, 5, PRACTICE,
     "shade or shelter so near to a paddock is at it: a hedge is drawn to within "
     "a few metres, and shelters more", COMMON, "src/layout/keep.c")

@@ -97,7 +97,7 @@ FIGURE(STOCK_DEAD, "stockpile.dead", .393, "share", .393, .46, PUBLISHED,
     "src/stockpile/quality.c")
 
 /* ---- what changes the mass ---- */
-FIGURE(STOCK_LOSS, "stockpile.winter-loss", .25, "share", 0, .75, PUBLISHED,
+FIGURE(STOCK_LOSS, "forage.winter-loss", .25, "share", 0, .75, PUBLISHED,
     "what winter takes of what stands, November to March",
     "Oregon State tall fescue monograph: 25 %; Dierking et al. 2008: 32 to over 75 %; Wisconsin: about 50 %; "
     "Tennessee and Alabama: none",

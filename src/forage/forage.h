@@ -78,6 +78,15 @@ struct fw_usable {
 enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
                                 struct fw_usable *out, struct fw_error *err);
 
+/* The same where nothing may stand above what must stay: 0 is usable then. */
+enum fw_status fw_forage_measure(const struct fw_sward *sward, double stay_days,
+                                 struct fw_usable *out, struct fw_error *err);
+
+/* The same of a day on which so much stands: the residual and the share stay.
+ * 0 where nothing stands above what must stay. */
+double fw_forage_usable_of_kg_ha(const struct fw_usable *usable,
+                                 double stands_kg_ha);
+
 /* How high the grass stands now, and what they leave; 0 where nobody told how
  * much stands in a centimetre. */
 void fw_forage_heights(const struct fw_sward *sward,

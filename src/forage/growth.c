@@ -96,14 +96,23 @@ static double ceiling_of(const struct fw_growth *growth)
                                      : FW_GROWTH_CEILING_KG_HA;
 }
 
+/* What a day does to whatever stands. */
+struct passing {
+    const struct fw_growth *growth;
+    double kept;    /* share that winter leaves */
+    double grown;   /* kg/ha, at the rate */
+    double ceiling; /* kg/ha */
+    double fallen;  /* logistic: what K/B - 1 becomes, as a share */
+};
+
 /* dB/dG = B (1 - B/K) / mean, where the mean is that over what stands: G kg
  * later K/B - 1 has fallen to its exp(-G/mean). */
-static double logistic(double mass, double grown, double ceiling)
+static double logistic_fall(double grown, double ceiling)
 {
     const double from = FW_GROWTH_MEAN_FROM_KG_HA, to = FW_GROWTH_MEAN_TO_KG_HA;
     const double mean = (from + to) / 2 - (from * from + from * to + to * to) /
                                               FW_PARTS(3) / ceiling;
-    return ceiling / (1 + (ceiling / mass - 1) * exp(-grown / mean));
+    return exp(-grown / mean);
 }
 
 static double net(double mass)
@@ -140,14 +149,14 @@ static double set_stocked(double mass, double grown)
     return mass;
 }
 
-static double grow(const struct fw_growth *growth, double mass, double grown)
+static double grow(const struct passing *day, double mass)
 {
-    const double ceiling = ceiling_of(growth);
+    const double ceiling = day->ceiling, grown = day->grown;
     if (!(grown > 0) || !(mass > 0) || mass >= ceiling)
         return fmax(0, mass + fmin(0, grown));
-    switch (growth->shape) {
+    switch (day->growth->shape) {
     case FW_GROWTH_LOGISTIC:
-        return logistic(mass, grown, ceiling);
+        return ceiling / (1 + (ceiling / mass - 1) * day->fallen);
     case FW_GROWTH_SET_STOCKED:
         return fmin(set_stocked(mass, grown), ceiling);
     default:
@@ -155,21 +164,36 @@ static double grow(const struct fw_growth *growth, double mass, double grown)
     }
 }
 
+static struct passing passing_of(const struct fw_growth *growth, int day)
+{
+    const bool winter =
+        growth->winter_loss > 0 && !fw_forage_is_warm(day, growth->lat_deg);
+    struct passing passing = {
+        .growth = growth,
+        .kept = winter ? pow(1 - growth->winter_loss, 1.0 / FW_WINTER_DAYS) : 1,
+        .grown = growth->count ? grown_kg_ha(growth, day) : 0,
+        .ceiling = ceiling_of(growth),
+    };
+    passing.fallen = logistic_fall(passing.grown, passing.ceiling);
+    return passing;
+}
+
+void fw_growth_pass(const struct fw_growth *growth, int day, double *mass_kg_ha,
+                    size_t count)
+{
+    const struct passing passing = passing_of(growth, day);
+    for (size_t i = 0; i < count; i++)
+        mass_kg_ha[i] = isnan(passing.grown)
+                            ? (double)NAN
+                            : grow(&passing, mass_kg_ha[i] * passing.kept);
+}
+
 double fw_growth_stands_kg_ha(const struct fw_growth *growth, double mass_kg_ha,
                               int from, int to)
 {
-    const double kept = pow(1 - growth->winter_loss, 1.0 / FW_WINTER_DAYS);
-    const int unknown = fw_growth_unknown(growth, from, to);
-    if (unknown != FW_NO_DAY)
-        return (double)NAN;
-    double mass = mass_kg_ha;
-    for (int day = from; day < to; day++) {
-        if (growth->winter_loss > 0 && !fw_forage_is_warm(day, growth->lat_deg))
-            mass *= kept;
-        if (growth->count)
-            mass = grow(growth, mass, grown_kg_ha(growth, day));
-    }
-    return mass;
+    for (int day = from; day < to && !isnan(mass_kg_ha); day++)
+        fw_growth_pass(growth, day, &mass_kg_ha, 1);
+    return mass_kg_ha;
 }
 
 /* ---- what can be ---- */
@@ -222,4 +246,17 @@ enum fw_status fw_growth_check(const struct fw_growth *growth,
                              growth->rates[(i + 1) % growth->count].month);
     }
     return status;
+}
+
+enum fw_status fw_growth_starts(const struct fw_growth *growth,
+                                double mass_kg_ha, struct fw_error *err)
+{
+    const double ceiling = ceiling_of(growth);
+    if (growth->count == 0 || mass_kg_ha <= ceiling)
+        return FW_OK;
+    return fw_fail(err, FW_EINPUT,
+                   "%.0f kg/ha stand, above the %.0f that the sward is said to "
+                   "carry (forage.ceiling): it would not grow; tell a higher "
+                   "ceiling, or measure again",
+                   mass_kg_ha, ceiling);
 }

@@ -44,6 +44,10 @@ struct fw_growth {
 enum fw_status fw_growth_check(const struct fw_growth *growth,
                                struct fw_error *err);
 
+/* FW_EINPUT: more stands at first than it lets the sward carry. */
+enum fw_status fw_growth_starts(const struct fw_growth *growth,
+                                double mass_kg_ha, struct fw_error *err);
+
 /* The rate in the middle of that day, kg/ha a day, whatever stands; NaN where
  * the table says nothing of that time of the year. 0 when none is told. */
 double fw_growth_rate_kg_ha(const struct fw_growth *growth, int day);
@@ -51,6 +55,11 @@ double fw_growth_rate_kg_ha(const struct fw_growth *growth, int day);
 /* The first day from `from` on and before `to` of which the table says nothing;
  * FW_NO_DAY when there is none. */
 int fw_growth_unknown(const struct fw_growth *growth, int from, int to);
+
+/* One day of it: from the morning of `day` to that of the next, for many
+ * masses. NaN where its rate is unknown. */
+void fw_growth_pass(const struct fw_growth *growth, int day, double *mass_kg_ha,
+                    size_t count);
 
 /* What stands in the morning of `to` where mass_kg_ha stood in that of `from`
  * and nothing was eaten. Each day first loses its share where it is winter,

@@ -190,8 +190,8 @@ static enum fw_status nothing_left(const struct fw_sward *sward,
                    100 * sward->height_m, 100 * sward->leave_m);
 }
 
-enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
-                                struct fw_usable *out, struct fw_error *err)
+enum fw_status fw_forage_measure(const struct fw_sward *sward, double stay_days,
+                                 struct fw_usable *out, struct fw_error *err)
 {
     struct fw_usable usable = {0};
     enum fw_status status = check(sward, stay_days, err);
@@ -201,13 +201,30 @@ enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
         status = find_use(sward, stay_days, &usable, err);
     if (status)
         return status;
-    const double base_kg_ha = usable.mass_kg_ha - usable.residual_kg_ha;
-    if (!(base_kg_ha > 0))
-        return nothing_left(sward, &usable, err);
-    usable.usable_kg_ha = base_kg_ha * usable.use;
+    usable.usable_kg_ha = fw_forage_usable_of_kg_ha(&usable, usable.mass_kg_ha);
     usable.left_kg_ha = usable.mass_kg_ha - usable.usable_kg_ha;
     *out = usable;
     return FW_OK;
+}
+
+enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
+                                struct fw_usable *out, struct fw_error *err)
+{
+    struct fw_usable usable;
+    const enum fw_status status =
+        fw_forage_measure(sward, stay_days, &usable, err);
+    if (status)
+        return status;
+    if (!(usable.usable_kg_ha > 0))
+        return nothing_left(sward, &usable, err);
+    *out = usable;
+    return FW_OK;
+}
+
+double fw_forage_usable_of_kg_ha(const struct fw_usable *usable,
+                                 double stands_kg_ha)
+{
+    return usable->use * fmax(0, stands_kg_ha - usable->residual_kg_ha);
 }
 
 void fw_forage_heights(const struct fw_sward *sward,

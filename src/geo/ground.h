@@ -92,6 +92,16 @@ enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
                                struct fw_error *err);
 void fw_ground_free(struct fw_ground *ground);
 
+/* The same ground with other densities. Parts are the base and then each zone
+ * in the order in which they were given, or else each cell of the raster, row
+ * by row as fw_raster_value counts them; an even one has its base. */
+size_t fw_ground_part_count(const struct fw_ground *ground);
+enum fw_status fw_ground_again(const struct fw_ground *ground,
+                               const double *kg_m2, struct fw_ground **out,
+                               struct fw_error *err);
+/* Of a raster's cell. */
+double fw_ground_cell_kg_m2(const struct fw_ground *ground, size_t cell);
+
 /* Is the density the same everywhere? Also true of NULL. */
 bool fw_ground_is_even(const struct fw_ground *ground);
 

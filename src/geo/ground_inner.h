@@ -7,11 +7,19 @@
 #include "geo/ground.h"
 
 /* The side of a zone, from left to right. Above it the density is greater by
- * step_kg_m2 than below it. */
+ * step_kg_m2 than below it; the zone lies on one of the two, the base on the
+ * other. */
 struct fw_zone_side {
     struct fw_point left, right;
     double step_kg_m2;
+    size_t zone; /* as they were given */
+    bool above;
 };
+
+static inline void fw_zone_step(struct fw_zone_side *side, double over_kg_m2)
+{
+    side->step_kg_m2 = side->above ? over_kg_m2 : -over_kg_m2;
+}
 
 /* Cell (i, j) has the corners i, i + 1 and j, j + 1; they run anticlockwise:
  * (i, j), (i + 1, j), (i + 1, j + 1), (i, j + 1). */
@@ -32,6 +40,7 @@ struct fw_ground {
     struct fw_zone_side *sides; /* by their left ends */
     double *reach_m; /* the greatest right end of a side and all before it */
     size_t side_count;
+    size_t zone_count;
 
     struct fw_raster *raster; /* its values: NaN no more */
     double *row_kg;           /* by corner: along the line j up to corner i */

@@ -37,6 +37,13 @@ struct fw_farm__density {
     double kg_ha_cm; /* measured; 0: the word holds */
 };
 
+struct fw_farm__growth { /* a published word or a file, or else the rates */
+    struct fw_farm__text text;
+    struct fw_growth_rate rates[FW_GROWTH_MOST];
+    size_t count;
+    bool steady;
+};
+
 struct fw_farm__class {
     struct fw_farm__text name;
     struct fw_farm__number head, weight_kg;
@@ -52,6 +59,9 @@ struct fw_farm__forage {
     struct fw_farm__number mass_kg_ha, residual_kg_ha;
     struct fw_farm__number use, legume;
     struct fw_farm__choice use_of, condition;
+    struct fw_farm__growth growth;
+    struct fw_farm__number growth_year_kg_ha, winter_loss, ceiling_kg_ha;
+    struct fw_farm__choice growth_shape;
 };
 
 struct fw_farm__edge { /* answers for one side */
@@ -87,7 +97,7 @@ struct fw_farm__part { /* of the winter's grass */
 
 struct fw_farm__winter {
     struct fw_farm__text line;
-    struct fw_farm__number loss, base_nitrogen, frost, from, days, break_days;
+    struct fw_farm__number base_nitrogen, frost, from, days, break_days;
     struct fw_farm__part *parts;
     size_t part_count, part_capacity;
 };

@@ -88,6 +88,12 @@ enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,
                                  const char *text, enum fw_kind kind,
                                  double *out, struct fw_error *err);
 
+/* One more rate of a month or a week. */
+enum fw_status fw_farm__add_growth(struct fw_farm__reader *reader,
+                                   const char *when, const char *rate,
+                                   struct fw_farm__growth *growth,
+                                   struct fw_error *err);
+
 /* A number and nothing else, such as map columns and scales have. */
 bool fw_farm__plain_number(const char *text, double *out);
 
@@ -181,6 +187,16 @@ enum fw_status fw_farm__ground(struct fw_farm__reader *reader,
 /* own.c: the sward of a field, with `over` (NULL: nothing) told over it. */
 void fw_farm__sward(const struct fw_farm__reader *reader, size_t field,
                     const struct fw_farm__forage *over, struct fw_sward *out);
+/* growth.c: how that field's grass grows, by what was told of it; how it was
+ * told. own.c: the same of a field, with `over` told over it. */
+enum fw_status
+fw_farm__make_growth(struct fw_farm__reader *reader, size_t field,
+                     const struct fw_farm__forage *told, struct fw_growth *out,
+                     char text[FW_GROWTH_TEXT], struct fw_error *err);
+enum fw_status fw_farm__growth(struct fw_farm__reader *reader, size_t field,
+                               const struct fw_farm__forage *over,
+                               struct fw_growth *out, char text[FW_GROWTH_TEXT],
+                               struct fw_error *err);
 /* defaults.c: what is needed and missing; what was taken in its place. */
 enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
                               struct fw_error *err);

@@ -162,6 +162,30 @@ ROW("forage.legume", "--legume", "20 %",
     "the share of clover or other legume, for the caution of bloat",
     OF_FORAGE(legume), FIGURED(FW_KIND_SHARE, LEGUME_SHARE))
 
+ROW("forage.growth", "--growth", "40 kg/ha/day",
+    "how fast it grows while it waits: always, by month or week, by a published "
+    "table or by a file of rates",
+    .shape = FW_SHAPE_PATTERN, OF_FORAGE(growth),
+    BY(growth, "a rate, keys such as may: 69 kg/ha/day, a table's word such as "
+    "northern-ireland, or a .csv file"),
+    OTHERWISE("none: the plan counts what stands on its first day, and says for "
+    "how long that will do"))
+ROW("forage.growth-year", "--growth-year", "6000 kg/ha",
+    "what grows in a year, for a table of shares of it",
+    OF_FORAGE(growth_year_kg_ha), QUANTITY(FW_KIND_MASS_PER_AREA, 100, 30000),
+    OTHERWISE("the middle of what the table's place has"))
+ROW("forage.growth-shape", "--growth-shape", "logistic",
+    "how growth goes with what stands: fastest half way to the ceiling, always "
+    "the same, or as measured where the flock never left",
+    OF_FORAGE(growth_shape), CHOICE(growth_shape_words))
+ROW("forage.winter-loss", "--winter-loss", "25 %",
+    "the share of standing grass that goes over a winter, November to March",
+    OF_FORAGE(winter_loss), FIGURED(FW_KIND_SHARE, STOCK_LOSS),
+    ALSO(" for stockpile; a plan counts none"))
+ROW("forage.ceiling", "--ceiling", "6000 kg/ha",
+    "what the sward can carry: there growth ends",
+    OF_FORAGE(ceiling_kg_ha), FIGURED(FW_KIND_MASS_PER_AREA, GROWTH_CEILING_KG_HA))
+
 ROW("forage-map", NULL, "{source: mass.tif}",
     "dry matter that differs over the fields, in place of one mass", GROUP)
 ROW("forage-map.source", "--forage", "mass.tif",
@@ -522,16 +546,13 @@ ROW("looked-on", "--looked-on", "2027-05-10",
     OF_FARM(looked_day), DAY,
     OTHERWISE("the plan says that the day is not told"))
 
-ROW("stockpile", NULL, "{line: virginia, winter-loss: 25 %}",
+ROW("stockpile", NULL, "{line: virginia, frost: 2027-11-05}",
     "the winter's grass, for the command stockpile", GROUP)
 ROW("stockpile.line", "--line", "virginia",
     "the place whose published line of mass by the last removal holds",
     OF_FARM(winter.line),
     BY(line, "north-carolina, virginia, ontario or ireland"),
     OTHERWISE("it is asked for"))
-ROW("stockpile.winter-loss", "--winter-loss", "25 %",
-    "what winter takes of the mass that stands, November to March",
-    OF_FARM(winter.loss), FIGURED(FW_KIND_SHARE, STOCK_LOSS))
 ROW("stockpile.base-nitrogen", "--base-nitrogen", "60 kg/ha",
     "the nitrogen that the line had, where you know it",
     OF_FARM(winter.base_nitrogen), QUANTITY(FW_KIND_MASS_PER_AREA, 0, 500),

@@ -3,6 +3,7 @@
 #include "figures/farm.h"
 #include "figures/fence.h"
 #include "figures/forage.h"
+#include "figures/growth.h"
 #include "figures/layout.h"
 #include "figures/plan.h"
 #include "figures/power.h"
@@ -26,6 +27,13 @@ static const char *const prefer_words[] = {
     [FW_PREFER_KIT] = "kit",   [FW_PREFER_COST] = "cost",
     [FW_PREFER_WALK] = "walk",
 };
+static const char *const growth_shape_words[] = {
+    [FW_GROWTH_LOGISTIC] = "logistic",
+    [FW_GROWTH_FLAT] = "flat",
+    [FW_GROWTH_SET_STOCKED] = "set-stocked"};
+_Static_assert(sizeof growth_shape_words / sizeof *growth_shape_words ==
+                   FW_GROWTH_SHAPE_COUNT,
+               "a shape without a word");
 /* Of two the second is the one that is true. */
 static const char *const first_words[] = {"near", "far"};
 static const char *const limits_words[] = {"on", "off"};

@@ -92,6 +92,8 @@ FW_SETTER(fw_farm__set_nitrogen);
 FW_SETTER(fw_farm__set_density);
 FW_SETTER(fw_farm__set_rule);
 FW_SETTER(fw_farm__set_role);
+/* growth.c */
+FW_SETTER(fw_farm__set_growth);
 /* wires.c */
 FW_SETTER(fw_farm__set_conductor);
 FW_SETTER(fw_farm__set_leakage);

@@ -15,28 +15,14 @@ enum { piece_room = FW_EFFORT(128), week = FW_PARTS(7) };
 
 static const char en_dash[] = "\xE2\x80\x93";
 
-/* Copy text[0..length) without spaces round it. */
-static void trim(const char *text, size_t length, char piece[piece_room])
-{
-    while (length > 0 && isspace((unsigned char)text[0])) {
-        text++;
-        length--;
-    }
-    while (length > 0 && isspace((unsigned char)text[length - 1]))
-        length--;
-    if (length >= piece_room)
-        length = piece_room - 1;
-    memcpy(piece, text, length);
-    piece[length] = '\0';
-}
-
 /* The next piece up to a comma; false at the end. */
 static bool next_piece(const char **text, char piece[piece_room])
 {
     if (!*text)
         return false;
     const char *comma = strchr(*text, ',');
-    trim(*text, comma ? (size_t)(comma - *text) : strlen(*text), piece);
+    fw_text_trim(*text, comma ? (size_t)(comma - *text) : strlen(*text), piece,
+                 piece_room);
     *text = comma ? comma + 1 : NULL;
     return true;
 }
@@ -48,8 +34,9 @@ static bool cut(const char *text, const char *separator,
     const char *found = strstr(text, separator);
     if (!found)
         return false;
-    trim(text, (size_t)(found - text), before);
-    trim(found + strlen(separator), strlen(found + strlen(separator)), after);
+    const char *behind = found + strlen(separator);
+    fw_text_trim(text, (size_t)(found - text), before, piece_room);
+    fw_text_trim(behind, strlen(behind), after, piece_room);
     return true;
 }
 

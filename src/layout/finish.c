@@ -295,6 +295,30 @@ static enum fw_status take_lines(struct finish *finish, struct fw_error *err)
     return FW_OK;
 }
 
+double fw_layout__holds_kg(const struct fw_layout *layout,
+                           const struct fw_field *field, size_t paddock,
+                           const struct fw_ground *ground)
+{
+    const size_t ring = layout->piece_ring[layout->paddock_piece[paddock]];
+    const size_t end = layout->piece_ring[layout->paddock_piece[paddock + 1]];
+    const size_t first = layout->ring_start[ring];
+    const size_t count = layout->ring_start[end] - first;
+    struct fw_point *points = fw_alloc(count, sizeof *points);
+    size_t *start = fw_alloc(end - ring + 1, sizeof *start);
+    double kg = (double)NAN;
+    if (points && start) {
+        for (size_t i = 0; i < count; i++)
+            points[i] = fw_layout__point(layout, field,
+                                         layout->ring_vertices[first + i]);
+        for (size_t r = ring; r <= end; r++)
+            start[r - ring] = layout->ring_start[r] - first;
+        kg = fw_ground_mass_kg(ground, points, start, end - ring);
+    }
+    fw_free(points);
+    fw_free(start);
+    return kg;
+}
+
 void fw_layout_release(struct fw_layout *layout)
 {
     if (!layout)

@@ -31,8 +31,8 @@ static double width_m(const struct fw_layout_request *request)
 
 /* ---- where it lies ---- */
 
-/* Opposite sides may be alike, and compilers round differently: of those the
- * first is taken. */
+/* Opposite sides may be alike, and compilers round differently: which of those
+ * is taken must not hang on it. */
 static bool is_longer(double a_m, double b_m)
 {
     return a_m > b_m * (1 + FW_TOLERANCE(1e-9));
@@ -269,7 +269,7 @@ static void add_way(const struct fw_field *field, struct fw_lane *lanes,
         for (size_t k = 0; k < count; k++)
             taken |=
                 fabs(remainder(deg - lanes[k].deg, 180)) < FW_LANE_SAME_WAY_DEG;
-        if (!taken && is_longer(extent_m(field, deg), most_m)) {
+        if (!taken && !is_longer(most_m, extent_m(field, deg))) {
             most_m = extent_m(field, deg);
             lanes[count].deg = deg;
         }

@@ -417,6 +417,33 @@ enum fw_status fw_layout__order_for(struct fw_layout *layout,
     return status;
 }
 
+enum fw_status fw_layout__order_by_plot(struct fw_layout *layout,
+                                        const struct fw_layout_request *request,
+                                        const size_t *order, bool *found,
+                                        struct fw_error *err)
+{
+    struct fw_layout__search search = {.layout = layout,
+                                       .field = request->field};
+    const enum fw_status status = list_doors(&search, err);
+    if (!status) {
+        const struct fw_point *start = request->start;
+        const double lane_m = start ? walk_lanes(&search, *start) : 0;
+        for (size_t c = 0; c < layout->common_count; c++)
+            search.walked[c] = true;
+        const struct fw_layout__trial trial = judge(&search, order);
+        layout->apart_count = trial.apart;
+        layout->turn_count = trial.turns;
+        layout->gate_m =
+            start
+                ? fmin(lane_m, away_m(layout, request->field, order[0], *start))
+                : 0;
+        layout->far_first = false;
+        *found = trial.apart == 0;
+    }
+    release(&search);
+    return status;
+}
+
 /* Bent lines part no lanes, so that the near end is first. */
 enum fw_status fw_layout__reconsider(struct fw_layout *layout,
                                      const struct fw_field *field,

@@ -12,7 +12,9 @@ struct fw_layout_shares {
     size_t full_count;
     double last_share;
     double share;
-    bool even; /* each one gets that share of its target */
+    bool even;    /* each one gets that share of its target */
+    bool by_plot; /* grazed from one end of the plots to the other, wherever the
+                     start is: nothing else settles */
 };
 
 /* `holds` is what there is to share: mass on unequal ground, else m2. */
@@ -43,6 +45,26 @@ enum fw_status fw_layout__offer(const struct fw_layout_request *request,
                                 const struct fw_design *design,
                                 struct fw_layout_list *list,
                                 struct fw_error *err);
+
+/* The layout of the design with so much behind each of its cuts, in the order
+ * of its plots. Not whole: there is none. */
+enum fw_status fw_layout__cut(const struct fw_layout_request *request,
+                              const struct fw_design *design,
+                              const double *behind, struct fw_layout *out,
+                              bool *whole, struct fw_error *err);
+
+/* Cuts, order and what each paddock holds, until they agree. only: there is no
+ * other layout yet. out, {0} before: no paddocks when they do not. */
+enum fw_status fw_layout__settle(const struct fw_layout_request *request,
+                                 const struct fw_layout_shares *shares,
+                                 const struct fw_design *design, bool only,
+                                 struct fw_layout *out, struct fw_error *err);
+
+/* What a paddock or common ground of it has of that ground; NaN: there is no
+ * memory. */
+double fw_layout__holds_kg(const struct fw_layout *layout,
+                           const struct fw_field *field, size_t paddock,
+                           const struct fw_ground *ground);
 
 /* The line that the design needs with the shares' targets in plot order;
  * infinite when it cannot be made. */
@@ -95,6 +117,13 @@ enum fw_status fw_layout__order_for(struct fw_layout *layout,
                                     const struct fw_layout_request *request,
                                     const double *behind, size_t *order,
                                     bool *found, struct fw_error *err);
+
+/* That order, wherever the start is: the flock may be led in to it. found: each
+ * one is reached. */
+enum fw_status fw_layout__order_by_plot(struct fw_layout *layout,
+                                        const struct fw_layout_request *request,
+                                        const size_t *order, bool *found,
+                                        struct fw_error *err);
 
 /* apart_count, turn_count and gate_m once more, of paddocks in grazing order
  * whose lines have moved. When more are apart, or the first is not the nearest

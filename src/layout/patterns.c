@@ -61,6 +61,20 @@ static enum fw_status holds_of(const struct fw_layout_request *request,
     return FW_OK;
 }
 
+static enum fw_status lay_out(const struct fw_layout_request *request,
+                              const struct fw_layout_shares *shares,
+                              struct fw_layout_list *list, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < fw_layout__pattern_count; i++)
+        if (request->pattern
+                ? strcmp(request->pattern, fw_layout__patterns[i].name) == 0
+                : !((request->breaks_only || request->last == FW_LAST_GIVEN) &&
+                    fw_layout__patterns[i].common))
+            status = fw_layout__patterns[i].lay_out(request, shares, list, err);
+    return status;
+}
+
 enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
                                     struct fw_layout_list *out,
                                     struct fw_error *err)
@@ -78,13 +92,12 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
         status = holds_of(request, &holds, err);
     if (!status)
         status = fw_layout__share(request, holds, &shares, err);
-    for (size_t i = 0; !status && i < fw_layout__pattern_count; i++)
-        if (request->pattern
-                ? strcmp(request->pattern, fw_layout__patterns[i].name) == 0
-                : !((request->breaks_only || request->last == FW_LAST_GIVEN) &&
-                    fw_layout__patterns[i].common))
-            status =
-                fw_layout__patterns[i].lay_out(request, &shares, &list, err);
+    if (!status)
+        status = lay_out(request, &shares, &list, err);
+    shares.by_plot =
+        list.count == 0 && request->keep_count == 0 && !request->pattern;
+    if (!status && shares.by_plot)
+        status = lay_out(request, &shares, &list, err);
     for (size_t i = 0;
          !status && request->bends && !request->ground && i < list.count; i++)
         status = fw_layout__relax(&list.items[i], request->field,

@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "choice/keep.h"
 #include "choice/limits.h"
+#include "figures/layout.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
@@ -370,6 +371,98 @@ void fw_plan__chosen_release(struct fw_plan__chosen *chosen)
     fw_layout_release(&chosen->layout);
 }
 
+/* How many stays the first day's ground was reckoned to last, and how many the
+ * layout has. */
+static double stays_reckoned(const struct fw_plan_targets *targets,
+                             double holds)
+{
+    size_t k = 0;
+    while (k + 1 < targets->count && holds > targets->target[k])
+        holds -= targets->target[k++];
+    return (double)k + holds / targets->target[k];
+}
+
+static double stays_found(const struct fw_layout *layout)
+{
+    const double count = (double)layout->paddock_count;
+    return layout->even ? count * layout->share
+                        : count - 1 + layout->last_share;
+}
+
+/* By how many stays it has too few paddocks or too many; a short last one is
+ * none too many. */
+static double misfit(const struct fw_plan_job *job,
+                     const struct fw_layout *layout)
+{
+    const double count = (double)layout->paddock_count;
+    const double least = job->farm->last == FW_LAST_FIT ? FW_LAST_HALF_SHARE
+                                                        : FW_LAST_CRUMB_SHARE;
+    if (layout->even)
+        return fabs(layout->share - 1) * count;
+    return fmax(0, layout->last_share - 1) +
+           fmax(0, least - layout->last_share);
+}
+
+static bool is_full(const struct fw_plan_job *job,
+                    const struct fw_layout *layout)
+{
+    return misfit(job, layout) <=
+           (layout->even ? FW_LAST_HALF_SHARE : FW_LAST_CRUMB_SHARE);
+}
+
+/* Targets for another number of paddocks, by what the layout at hand found, or
+ * for half a stay less where there was none. */
+static void aim_again(struct fw_plan_targets *targets,
+                      const struct fw_layout *layout)
+{
+    const double reckoned =
+        stays_reckoned(targets, targets->holds * (1 - fw_plan__lost(layout)));
+    const double found = layout->paddock_count
+                             ? stays_found(layout)
+                             : fmax(1, reckoned - FW_LAST_HALF_SHARE);
+    for (size_t k = 0; k < targets->count; k++)
+        targets->target[k] *= reckoned / found;
+}
+
+static void take(struct fw_plan__chosen *from, struct fw_plan__chosen *to)
+{
+    fw_layout_release(&to->layout);
+    to->layout = from->layout;
+    to->score = from->score;
+    to->wished = from->wished;
+    from->layout = (struct fw_layout){0};
+}
+
+/* Where feed differs from day to day and from place to place, which place is
+ * grazed when decides how many paddocks there are. The best of some answers is
+ * taken, of the pattern that was chosen first. */
+static enum fw_status choose(struct fw_plan_job *job, size_t index,
+                             struct fw_plan__chosen *out, struct fw_error *err)
+{
+    struct fw_plan_targets *targets = &out->targets;
+    struct fw_plan__chosen next = {0};
+    enum fw_status status = fw_plan__choose(job, index, targets, &out->layout,
+                                            &out->score, &out->wished, err);
+    if (targets->day)
+        aim_again(targets, &out->layout);
+    for (int round = 0; targets->day && round < FW_EFFORT(6); round++) {
+        struct fw_error why;
+        if (status ? status != FW_EPLAN : is_full(job, &out->layout))
+            break;
+        targets->pattern = status ? NULL : out->layout.pattern;
+        const enum fw_status again = fw_plan__choose(
+            job, index, targets, &next.layout, &next.score, &next.wished, &why);
+        aim_again(targets, &next.layout);
+        if (!again &&
+            (status || misfit(job, &next.layout) < misfit(job, &out->layout))) {
+            take(&next, out);
+            status = FW_OK;
+        }
+        fw_layout_release(&next.layout);
+    }
+    return status;
+}
+
 /* Targets and layout for stays of so many days; 0: as the farm has them. */
 static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
                               struct fw_plan__chosen *out, struct fw_error *err)
@@ -381,8 +474,7 @@ static enum fw_status lay_out(struct fw_plan_job *job, size_t index, int days,
         status = fw_plan__targets(job, index, &out->targets, err);
     if (status)
         return status;
-    status = fw_plan__choose(job, index, &out->targets, &out->layout,
-                             &out->score, &out->wished, err);
+    status = choose(job, index, out, err);
     return status == FW_EPLAN
                ? fw_plan__name_away(job, out->targets.days[0], err)
                : status;

@@ -165,29 +165,7 @@ static enum fw_status take_field(const struct giving *giving,
 
 /* ---- paddocks and lanes ---- */
 
-static double holds_kg(const struct giving *giving,
-                       const struct fw_plan_paddock *paddock)
-{
-    const struct fw_plan_field *field =
-        &giving->job->plan->fields[giving->index];
-    const struct fw_ground *ground =
-        fw_plan__ground(giving->job, giving->index);
-    const struct fw_plan_rings *rings = &paddock->rings;
-    const size_t count = rings->ring_start[rings->ring_count];
-    if (!ground)
-        return paddock->plane_m2 * field->usable_kg_ha / 1e4;
-    struct fw_point *points = fw_alloc(count, sizeof *points);
-    if (!points)
-        return -1;
-    for (size_t i = 0; i < count; i++)
-        points[i] = fw_plan__at(field, rings->vertices[i]);
-    const double kg =
-        fw_ground_mass_kg(ground, points, rings->ring_start, rings->ring_count);
-    fw_free(points);
-    return kg;
-}
-
-/* A grazed one holds nothing. */
+/* A grazed one holds nothing; what the others hold follows with their days. */
 static enum fw_status take_paddock(const struct giving *giving, size_t k,
                                    struct fw_error *err)
 {
@@ -211,9 +189,6 @@ static enum fw_status take_paddock(const struct giving *giving, size_t k,
     const enum fw_status status = copy_rings(&of->rings, &paddock->rings, err);
     if (status || k < giving->grazed)
         return status;
-    paddock->usable_kg = holds_kg(giving, paddock);
-    if (paddock->usable_kg < 0)
-        return fw_fail_memory(err);
     paddock->head_per_ha = plan->flock.head / paddock->area_ha;
     paddock->liveweight_kg_ha = plan->flock.liveweight_kg / paddock->area_ha;
     plan->fields[giving->index].grazed_ha += paddock->area_ha;

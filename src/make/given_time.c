@@ -99,21 +99,30 @@ enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
         from->fences[job->farm->fields[index].front.fence].field;
     struct fw_plan_field *field = &job->plan->fields[index];
     struct lacking lacking = {.worst = FW_NONE};
-    const enum fw_status status = fw_array_reserve(
+    struct fw_plan__grass grass = {0};
+    enum fw_status status = fw_array_reserve(
         &job->stays, &job->stay_capacity,
         job->stay_count + field->paddock_count, sizeof *job->stays, err);
-    if (status)
-        return status;
-    for (size_t k = grazed; k < field->paddock_count; k++) {
+    if (!status)
+        status = fw_plan__grass_of(job, index, &grass, err);
+    for (size_t k = grazed; !status && k < field->paddock_count; k++) {
         const struct was was =
             was_of(from, from->fields[there].first_paddock + k);
-        const struct fw_plan_paddock *paddock =
+        struct fw_plan_paddock *paddock =
             &job->plan->paddocks[field->first_paddock + k];
+        status = fw_plan__grass_pass(&grass, job->day, err);
+        if (!status)
+            status = fw_plan__holds(&grass, paddock, &paddock->usable_kg, err);
+        if (status)
+            break;
         field->last_share =
             add_stay(job, index, field->first_paddock + k, &was, &lacking);
         field->rotation_days += paddock->stay_days;
         field->left_kg = paddock->usable_kg - paddock->demand_kg;
     }
+    fw_plan__grass_release(&grass);
+    if (status)
+        return status;
     if (fabs(field->left_kg) < FW_TOLERANCE(1e-6))
         field->left_kg = 0;
     return warn_short(job, index, &lacking, err);

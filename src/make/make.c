@@ -92,10 +92,15 @@ enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
     const int stay = job->every_days[field]
                          ? job->every_days[field]
                          : fw_forage_common_stay(&farm->stay, farm->start_day);
-    const enum fw_status status = fw_forage_usable(
-        &farm->fields[field].sward, stay, &job->usable[field], err);
-    return status ? fw_fail_where(err, "%s: ", farm->fields[field].shape->name)
-                  : FW_OK;
+    const struct fw_farm_field *from = &farm->fields[field];
+    struct fw_usable *usable = &job->usable[field];
+    enum fw_status status =
+        fw_plan__grass_changes(job, field)
+            ? fw_forage_measure(&from->sward, stay, usable, err)
+            : fw_forage_usable(&from->sward, stay, usable, err);
+    if (!status)
+        status = fw_growth_starts(&from->growth, usable->mass_kg_ha, err);
+    return status ? fw_fail_where(err, "%s: ", from->shape->name) : FW_OK;
 }
 
 static enum fw_status measure_grass(struct fw_plan_job *job,
@@ -175,6 +180,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++) {
         status = plan_field(job, i, err);
+        if (!status)
+            status = fw_plan__grown(job, i, err);
         if (!status)
             status = check_all(plan, err);
     }

@@ -85,8 +85,9 @@ void fw_plan__pace_shares(struct fw_plan *plan, size_t index)
         const double at_a = square_share(plan, fence, true);
         const double at_b = square_share(plan, fence, false);
         const double square = at_a < 0 || at_b < 0 ? 1 : (at_a + at_b) / 2;
+        const struct fw_plan_paddock *behind = &plan->paddocks[fence->from];
         fence->pace_share = fence->length_m * plan->pace_m * square *
-                            field->usable_kg_ha / 1e4 /
+                            behind->usable_kg / behind->plane_m2 /
                             plan->flock.demand_kg_day;
     }
 }

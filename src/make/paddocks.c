@@ -150,9 +150,10 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
         snprintf(paddock->keep, sizeof paddock->keep, "%s",
                  fw_plan__keep_word(layout->keep[k]));
     paddock->plane_m2 = layout->paddock_m2[k];
-    paddock->usable_kg = fw_plan__ground(job, index)
-                             ? layout->holds[k]
-                             : paddock->plane_m2 * field->usable_kg_ha / 1e4;
+    paddock->usable_kg =
+        fw_plan__ground(job, index)
+            ? layout->holds[k]
+            : paddock->plane_m2 * targets->usable_kg_ha[k] / 1e4;
     enum fw_status status =
         fw_array_reserve(&job->stays, &job->stay_capacity, job->stay_count + 1,
                          sizeof *job->stays, err);

@@ -10,6 +10,16 @@
 enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
                                       struct fw_error *err);
 
+/* holds.c: what the flock may take of a paddock, as its field's grass stands.
+ */
+enum fw_status fw_plan__holds(const struct fw_plan__grass *grass,
+                              const struct fw_plan_paddock *paddock,
+                              double *usable_kg, struct fw_error *err);
+
+/* grown.c: what growth makes of the last field that was planned. */
+enum fw_status fw_plan__grown(struct fw_plan_job *job, size_t field,
+                              struct fw_error *err);
+
 /* given.c: the ground of a plan made before, which a front's name says. */
 enum fw_status fw_plan__given(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);

@@ -63,9 +63,19 @@ struct fw_plan_field {
                                nobody told */
     double use;             /* 0 to 1 */
     enum fw_use_of use_of;
-    char layout[32];      /* "blocks-4-112": how it is cut up */
-    char pattern[16];     /* "blocks" */
-    bool far_first;       /* the far end is grazed first */
+    char growth_told[64];     /* "northern-ireland"; "": one rate, or nothing */
+    double growth_kg_ha;      /* on the first day; NaN: nobody told any */
+    double winter_loss_share; /* share of what stands, over a winter */
+    double still_days;     /* that it would feed them if nothing grew or went;
+                              0 without a plan */
+    int good_days;         /* nobody told growth: for so many days the plan is
+                              within 20 % at ordinary growth; 0: it was told,
+                              or nothing grows */
+    double other_shape_ha; /* what its last paddock would take by another shape
+                              of growth, where that is 5 % off; else NaN */
+    char layout[32];       /* "blocks-4-112": how it is cut up */
+    char pattern[16];      /* "blocks" */
+    bool far_first;        /* the far end is grazed first */
     double direction_deg; /* the flock's, anticlockwise from east; NaN without a
                              plan */
     double fence_bound_m; /* no layout of these paddocks has less line */

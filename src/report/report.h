@@ -65,6 +65,11 @@ size_t fw_report__towards(const struct fw_plan_field *field,
 void fw_report__line(struct fw_text *text, const char *label,
                      struct fw_text *words);
 
+/* text_grown.c: what growth makes of each field; and under the title that
+ * nobody told any. */
+void fw_report__grown(struct fw_text *text, const struct fw_plan *plan);
+void fw_report__ungrown(struct fw_text *text, const struct fw_plan *plan);
+
 /* text_field.c: the paragraphs of one field. */
 void fw_report__field(struct fw_text *text, const struct fw_plan *plan,
                       const struct fw_plan_field *field, bool all);

@@ -26,6 +26,7 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
                  fw_report__day(plan->start_day, false, from),
                  fw_report__day(plan->end_day, true, to));
     fw_report__heading_text(text, colour, &words);
+    fw_report__ungrown(text, plan);
     fw_text_add(text, "\n");
 }
 
@@ -354,6 +355,7 @@ enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
             grass(&text, plan, &plan->fields[i]);
         fw_report__field(&text, plan, &plan->fields[i], all);
     }
+    fw_report__grown(&text, plan);
     order(&text, plan);
     kept(&text, plan);
     kit(&text, plan, all);

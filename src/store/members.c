@@ -414,6 +414,20 @@ static const struct fw_io__member field[] = {
     JSON(NUMBER, IF_ZERO, left_m, "How high when they have left."),
     JSON(NUMBER, TOLD, use, "The share that they take, 0 to 1."),
     WORD(false, use_of, fw_plan__use_of_words, "What that is a share of."),
+    JSON(TEXT, IF_EMPTY, growth_told,
+         "How its growth was told, where it is no one rate."),
+    JSON(NUMBER, IF_NAN, growth_kg_ha,
+         "What grows on the first day; null: nobody told."),
+    JSON(NUMBER, IF_ZERO, winter_loss_share,
+         "The share of standing grass that goes over a winter."),
+    JSON(NUMBER, IF_ZERO, still_days,
+         "That it would feed them if nothing grew or went."),
+    JSON(INT, IF_ZERO, good_days,
+         "Nobody told its growth: for so many days the plan is within 20 % at "
+         "ordinary growth."),
+    JSON(NUMBER, IF_NAN, other_shape_ha,
+         "What its last paddock would take by another shape of growth, where "
+         "that is over 5 % off."),
     JSON(TEXT, IF_EMPTY, layout,
          "How it is cut up, by the name that compare prints; null: it has no "
          "plan."),

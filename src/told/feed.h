@@ -9,11 +9,15 @@
 bool fw_farm__has_rest(const struct fw_sward *sward);
 bool fw_farm__has_mass(const struct fw_sward *sward);
 
-/* What may be eaten of that sward, kg/m2; 0 where nothing stands above what
- * must stay. */
+/* What may be eaten of that sward: 0 where nothing stands above what must stay.
+ */
 enum fw_status fw_farm__usable(const struct fw_farm__reader *reader,
-                               const struct fw_sward *sward, double *kg_m2,
-                               struct fw_error *err);
+                               const struct fw_sward *sward,
+                               struct fw_usable *out, struct fw_error *err);
+
+/* Room for the field's parts and what stands on them. */
+enum fw_status fw_farm__parts(struct fw_farm_field *field, size_t parts,
+                              size_t stands, struct fw_error *err);
 
 /* Of all the field; NaN: there is no memory. */
 double fw_farm__mass_of(const struct fw_ground *ground,

@@ -23,22 +23,21 @@ bool fw_farm__has_rest(const struct fw_sward *sward)
 }
 
 enum fw_status fw_farm__usable(const struct fw_farm__reader *reader,
-                               const struct fw_sward *sward, double *kg_m2,
-                               struct fw_error *err)
+                               const struct fw_sward *sward,
+                               struct fw_usable *out, struct fw_error *err)
 {
     const struct fw_farm *farm = reader->farm;
-    struct fw_usable usable;
-    struct fw_error said;
     const int stay_days = fw_forage_common_stay(&farm->stay, farm->start_day);
-    const enum fw_status status =
-        fw_forage_usable(sward, stay_days, &usable, &said);
-    if (status && status != FW_EPLAN) {
-        if (err)
-            *err = said;
-        return status;
-    }
-    *kg_m2 = status ? 0 : usable.usable_kg_ha / 1e4;
-    return FW_OK;
+    return fw_forage_measure(sward, stay_days, out, err);
+}
+
+enum fw_status fw_farm__parts(struct fw_farm_field *field, size_t parts,
+                              size_t stands, struct fw_error *err)
+{
+    field->part_count = parts;
+    field->parts = fw_alloc(parts, sizeof *field->parts);
+    field->stands_kg_ha = fw_alloc(stands, sizeof *field->stands_kg_ha);
+    return field->parts && field->stands_kg_ha ? FW_OK : fw_fail_memory(err);
 }
 
 double fw_farm__mass_of(const struct fw_ground *ground,
@@ -102,20 +101,6 @@ static enum fw_status check(struct fw_farm__reader *reader, const char *name,
                         tally.negative, tally.told);
 }
 
-static enum fw_status usable_of(const struct fw_farm__reader *reader,
-                                const struct fw_sward *field, double kg_ha,
-                                double *out, struct fw_error *err)
-{
-    struct fw_sward sward = *field;
-    *out = kg_ha;
-    if (isnan(kg_ha))
-        return FW_OK;
-    *out = 0;
-    sward.mass_kg_ha = kg_ha;
-    sward.height_m = 0;
-    return kg_ha > 0 ? fw_farm__usable(reader, &sward, out, err) : FW_OK;
-}
-
 /* ---- the field ---- */
 
 static enum fw_status lay(const struct fw_farm_field *field,
@@ -173,21 +158,47 @@ static enum fw_status tell(struct fw_farm__reader *reader,
         cover->gap_m2, area_m2, told ? "the grass of the field" : "its mean");
 }
 
-static enum fw_status lay_usable(struct fw_farm__reader *reader,
-                                 struct fw_farm_field *field,
-                                 const struct fw_grid *grid,
-                                 struct fw_grid *scratch, struct fw_crs *crs,
+/* What stands, cell by cell, and so what may be eaten of it. */
+static enum fw_status take_cells(struct fw_farm_field *field,
+                                 const struct fw_ground *stands,
                                  struct fw_error *err)
 {
-    double base_kg_m2;
+    const size_t count = fw_ground_part_count(stands);
+    double *kg_m2 = fw_alloc(count, sizeof *kg_m2);
+    if (!kg_m2)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < count; i++) {
+        field->stands_kg_ha[i] = 1e4 * fw_ground_cell_kg_m2(stands, i);
+        kg_m2[i] = fw_forage_usable_of_kg_ha(&field->parts[0].usable,
+                                             field->stands_kg_ha[i]) /
+                   1e4;
+    }
+    const enum fw_status status =
+        fw_ground_again(stands, kg_m2, &field->ground, err);
+    fw_free(kg_m2);
+    return status;
+}
+
+static enum fw_status lay_usable(struct fw_farm__reader *reader,
+                                 struct fw_farm_field *field,
+                                 const struct fw_grid *masses,
+                                 struct fw_crs *crs, struct fw_error *err)
+{
+    struct fw_usable usable;
+    struct fw_ground *stands = NULL;
     enum fw_status status =
-        fw_farm__usable(reader, &field->sward, &base_kg_m2, err);
-    for (size_t i = 0; !status && i < grid->columns * grid->rows; i++)
-        status = usable_of(reader, &field->sward, grid->values[i],
-                           &scratch->values[i], err);
+        fw_farm__usable(reader, &field->sward, &usable, err);
     if (!status)
-        status =
-            lay(field, scratch, crs, base_kg_m2, &field->ground, NULL, err);
+        status = lay(field, masses, crs, usable.mass_kg_ha / 1e4, &stands, NULL,
+                     err);
+    if (!status)
+        status = fw_farm__parts(field, 1, fw_ground_part_count(stands), err);
+    if (!status) {
+        field->parts[0] = (struct fw_farm_part){
+            .usable = usable, .quality = 1, .growth = field->growth};
+        status = take_cells(field, stands, err);
+    }
+    fw_ground_free(stands);
     return status;
 }
 
@@ -210,7 +221,7 @@ static enum fw_status set(struct fw_farm__reader *reader,
         field->sward.height_m = 0;
     }
     if (fw_farm__has_rest(&field->sward) && fw_farm__has_mass(&field->sward))
-        status = lay_usable(reader, field, grid, scratch, crs, err);
+        status = lay_usable(reader, field, scratch, crs, err);
     return status ? status : tell(reader, field, told, &cover, err);
 }
 

@@ -142,27 +142,34 @@ static bool is_bare(const struct fw_farm_zone *zone)
     return none || zone->use == 0 || zone->quality == 0;
 }
 
-static enum fw_status zone_density(const struct laying *laying,
-                                   const struct fw_farm_feature *feature,
-                                   double *kg_m2, struct fw_error *err)
+static enum fw_status zone_part(const struct laying *laying,
+                                const struct fw_farm_feature *feature,
+                                struct fw_farm_part *out, struct fw_error *err)
 {
-    const struct fw_farm__reader *reader = laying->reader;
+    struct fw_farm__reader *reader = laying->reader;
     const struct fw_farm_zone *zone = &feature->zone;
+    const struct fw_farm__forage *told =
+        &reader->draft.maps[feature->map].forage;
     struct fw_sward sward;
-    *kg_m2 = 0;
+    char text[FW_GROWTH_TEXT];
+    *out = (struct fw_farm_part){.quality =
+                                     zone->quality >= 0 ? zone->quality : 1};
     if (is_bare(zone))
         return FW_OK;
-    fw_farm__sward(reader, laying->field,
-                   &reader->draft.maps[feature->map].forage, &sward);
+    fw_farm__sward(reader, laying->field, told, &sward);
     lay_over(&sward, zone);
-    const enum fw_status status = fw_farm__usable(reader, &sward, kg_m2, err);
+    enum fw_status status = fw_farm__usable(reader, &sward, &out->usable, err);
     if (status) {
         fail_zone(laying, feature, err);
         return status;
     }
-    if (zone->quality >= 0)
-        *kg_m2 *= zone->quality;
-    return FW_OK;
+    return fw_farm__growth(reader, laying->field, told, &out->growth, text,
+                           err);
+}
+
+static double usable_kg_m2(const struct fw_farm_part *part)
+{
+    return part->usable.usable_kg_ha / 1e4 * part->quality;
 }
 
 /* ---- the field ---- */
@@ -237,24 +244,44 @@ static enum fw_status tell_conditions(const struct laying *laying,
     return FW_OK;
 }
 
+/* The base, then the zones as they are on the map. */
+static enum fw_status take_parts(struct laying *laying,
+                                 struct fw_farm_field *field,
+                                 struct fw_error *err)
+{
+    enum fw_status status =
+        fw_farm__parts(field, 1 + laying->count, 1 + laying->count, err);
+    if (status)
+        return status;
+    field->parts[0] =
+        (struct fw_farm_part){.quality = 1, .growth = field->growth};
+    status = fw_farm__usable(laying->reader, &field->sward,
+                             &field->parts[0].usable, err);
+    for (size_t i = 0; !status && i < laying->count; i++)
+        status =
+            zone_part(laying, laying->features[i], &field->parts[1 + i], err);
+    for (size_t i = 0; !status && i <= laying->count; i++)
+        field->stands_kg_ha[i] = field->parts[i].usable.mass_kg_ha;
+    for (size_t i = 0; !status && i < laying->count; i++)
+        laying->zones[i].kg_m2 = usable_kg_m2(&field->parts[1 + i]);
+    return status;
+}
+
 static enum fw_status lay(struct laying *laying, struct fw_error *err)
 {
     struct fw_farm_field *field = &laying->reader->farm->fields[laying->field];
     struct fw_ground_cover cover;
-    double base_kg_m2;
     enum fw_status status = FW_OK;
     if (!fw_farm__has_mass(&field->sward))
         status = take_mean(laying, err);
     if (status || !fw_farm__has_mass(&field->sward) ||
         !fw_farm__has_rest(&field->sward))
         return status;
-    status = fw_farm__usable(laying->reader, &field->sward, &base_kg_m2, err);
-    for (size_t i = 0; !status && i < laying->count; i++)
-        status = zone_density(laying, laying->features[i],
-                              &laying->zones[i].kg_m2, err);
+    status = take_parts(laying, field, err);
     if (!status)
-        status = fw_ground_zones(field->grazed, base_kg_m2, laying->zones,
-                                 laying->count, &field->ground, &cover, err);
+        status = fw_ground_zones(field->grazed, usable_kg_m2(&field->parts[0]),
+                                 laying->zones, laying->count, &field->ground,
+                                 &cover, err);
     if (!status)
         status = tell_conditions(laying, err);
     return status ? status : tell(laying, &cover, err);

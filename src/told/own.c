@@ -50,6 +50,12 @@ static void lay_over(struct fw_farm__forage *base,
     OVER(legume);
     OVER(use_of);
     OVER(condition);
+    if (over->growth.text.at.given)
+        base->growth = over->growth;
+    OVER(growth_year_kg_ha);
+    OVER(growth_shape);
+    OVER(winter_loss);
+    OVER(ceiling_kg_ha);
     if (over->at.given)
         base->at = over->at;
 }
@@ -127,6 +133,25 @@ void fw_farm__sward(const struct fw_farm__reader *reader, size_t field,
     make_sward(&told, out);
 }
 
+enum fw_status fw_farm__growth(struct fw_farm__reader *reader, size_t field,
+                               const struct fw_farm__forage *over,
+                               struct fw_growth *out, char text[FW_GROWTH_TEXT],
+                               struct fw_error *err)
+{
+    struct fw_farm__forage told = forage_of(reader, field);
+    if (over)
+        lay_over(&told, over);
+    return fw_farm__make_growth(reader, field, &told, out, text, err);
+}
+
+/* Which goes with the grass that a field tells. */
+static bool tells_growth(const struct fw_farm__forage *told)
+{
+    return told->growth.text.at.given || told->growth_year_kg_ha.at.given ||
+           told->growth_shape.at.given || told->winter_loss.at.given ||
+           told->ceiling_kg_ha.at.given;
+}
+
 static enum fw_status set_sward(struct fw_farm__reader *reader, size_t field,
                                 const struct fw_farm__each *own,
                                 struct fw_error *err)
@@ -135,7 +160,8 @@ static enum fw_status set_sward(struct fw_farm__reader *reader, size_t field,
     const struct fw_farm__forage told = forage_of(reader, field);
     struct fw_farm_field *out = &reader->farm->fields[field];
     make_sward(&told, &out->sward);
-    if (own && own->forage.at.given && draft->option_forage.at.given) {
+    if (own && own->forage.at.given && draft->option_forage.at.given &&
+        !tells_growth(&draft->option_forage)) {
         const enum fw_status status = fw_notes_add(
             reader->notes, FW_LEVEL_NOTE, out->shape->name, err,
             "%s does not change the grass that fields.each tells for this "
@@ -144,7 +170,10 @@ static enum fw_status set_sward(struct fw_farm__reader *reader, size_t field,
         if (status)
             return status;
     }
-    return check_sward(reader, &told, &out->sward, err);
+    const enum fw_status status = check_sward(reader, &told, &out->sward, err);
+    return status ? status
+                  : fw_farm__make_growth(reader, field, &told, &out->growth,
+                                         out->growth_text, err);
 }
 
 /* ---- places ---- */

@@ -238,6 +238,10 @@ static enum fw_status set_winter(struct fw_farm__reader *reader,
                                  struct fw_error *err)
 {
     const struct fw_farm__winter *told = &reader->draft.winter;
+    const struct fw_farm__number *option =
+        &reader->draft.option_forage.winter_loss;
+    const struct fw_farm__number *loss =
+        option->at.given ? option : &reader->draft.forage.winter_loss;
     struct fw_farm *farm = reader->farm;
     struct fw_farm_stockpile *out = &farm->stockpile;
     struct fw_stockpile_winter *winter = &out->winter;
@@ -248,10 +252,10 @@ static enum fw_status set_winter(struct fw_farm__reader *reader,
         fw_stockpile_find(told->line.text, &winter->line, err);
     if (status)
         return status;
-    winter->loss = metres_of(&told->loss, FW_STOCK_LOSS);
+    winter->loss = metres_of(loss, FW_STOCK_LOSS);
     winter->base_nitrogen_kg_ha = metres_of(&told->base_nitrogen, -1);
     winter->break_days = metres_of(&told->break_days, FW_STOCK_TAKEN_AT[0]);
-    out->loss_told = told->loss.at.given;
+    out->loss_told = loss->at.given;
     out->frost_told = told->frost.at.given;
     out->days_told = told->days.at.given;
     winter->frost_day = out->frost_told ? day_of(&told->frost)

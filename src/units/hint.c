@@ -344,8 +344,8 @@ static bool offer_fixed(struct hints *hints, const char *text,
     memcpy(number, plain, length);
     number[length] = '\0';
     const char *unit = fw_quantity__skip_spaces(plain + length);
-    const bool drop_sign =
-        fault == FW_FAULT_NEGATIVE && hints->asked->kind != FW_KIND_ANGLE;
+    const bool drop_sign = fault == FW_FAULT_NEGATIVE &&
+                           !fw_quantity__has_sign(hints->asked->kind);
     if (!fix_number(number + (drop_sign && *number == '-'), fixed))
         return false;
 

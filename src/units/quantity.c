@@ -59,6 +59,11 @@ static const struct fw_kind_row kinds[] = {
                               {"1.6 kg/day", "3.5 lb/day"},
                               SPELLINGS("kg/day", "lb/day", "g/day",
                                         "kg/head/day")},
+    [FW_KIND_GROWTH] = {"a growth",
+                        "kg/hectare/day",
+                        {"40 kg/ha/day", "36 lb/acre/day"},
+                        SPELLINGS("kg/ha/day", "lb/acre/day", "lb/ac/day",
+                                  "kg/ha/week", "t/ha/week")},
     [FW_KIND_VOLTAGE] = {"a voltage",
                          "V",
                          {"8 kV", "8 kV"},
@@ -105,6 +110,11 @@ static const struct fw_kind_row kinds[] = {
 const struct fw_kind_row *fw_quantity__row(enum fw_kind kind)
 {
     return &kinds[kind];
+}
+
+bool fw_quantity__has_sign(enum fw_kind kind)
+{
+    return kind == FW_KIND_ANGLE || kind == FW_KIND_GROWTH;
 }
 
 const char *fw_kind_name(enum fw_kind kind)
@@ -291,7 +301,7 @@ enum fw_status fw_quantity__try(const struct fw_asked *asked, const char *text,
     *fault = fw_quantity__number(tidy, &number);
     if (*fault)
         return FW_OK;
-    if (number.value < 0 && asked->kind != FW_KIND_ANGLE) {
+    if (number.value < 0 && !fw_quantity__has_sign(asked->kind)) {
         *fault = FW_FAULT_NEGATIVE;
         return FW_OK;
     }

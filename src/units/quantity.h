@@ -51,6 +51,9 @@ struct fw_asked {
 
 const struct fw_kind_row *fw_quantity__row(enum fw_kind kind);
 
+/* May it be below 0? */
+bool fw_quantity__has_sign(enum fw_kind kind);
+
 /* Past spaces, the unbroken ones too. */
 const char *fw_quantity__skip_spaces(const char *text);
 

@@ -8,6 +8,7 @@
 
 #include "real_fields.h"
 
+#include "crs/crs.h"
 #include "farm/farm.h"
 #include "plan/plan.h"
 #include <stdbool.h>
@@ -106,6 +107,7 @@ static inline void make_farm(struct farm_room *room, struct fw_field **shapes,
     struct fw_error err;
     struct fw_farm *farm = &room->farm;
     *farm = (struct fw_farm){
+        .world = &fw_crs_world,
         .name = (char *)"Real fields",
         .fields = room->fields,
         .classes = &room->flock,

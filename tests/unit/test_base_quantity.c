@@ -18,6 +18,7 @@ static enum fw_kind kind_named(const char *name, const struct table *table)
         [FW_KIND_MASS_PER_AREA] = "mass/area",
         [FW_KIND_SWARD_DENSITY] = "density",
         [FW_KIND_MASS_PER_DAY] = "mass/day",
+        [FW_KIND_GROWTH] = "growth",
         [FW_KIND_VOLTAGE] = "voltage",
         [FW_KIND_ENERGY] = "energy",
         [FW_KIND_RESISTANCE] = "resistance",

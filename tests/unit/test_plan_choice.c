@@ -448,7 +448,8 @@ static void a_short_last_paddock_is_left_when_it_is_eaten(void **state)
     double target[] = {450, 450, 450};
     const struct fw_plan_job job = {
         .farm = farm, .plan = &plan, .every_days = &every};
-    const struct fw_plan_targets targets = {target, days, 3};
+    const struct fw_plan_targets targets = {
+        .target = target, .days = days, .count = 3};
     static const struct {
         double share;
         bool even;

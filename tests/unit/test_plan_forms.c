@@ -438,6 +438,8 @@ static int set_up(void **state)
 {
     const int status = farm_set_up(state);
     draw_maps();
+    put_text("rates.csv", "month, kg/ha/day\n# of the lower fields\nmay, 69\n"
+                          "jun, 70\njuly, 59\n8, 60 kg/ha/day\n");
     put_plan("before.json", "2027-05-17");
     put_plan("later.json", "2027-05-16");
     return status;

@@ -1,0 +1,91 @@
+/* What growth makes of a field's plan, and for how long a plan that knows of
+ * none will do. */
+#include "figures/growth.h"
+#include "figures/mark.h"
+#include "make/parts.h"
+
+#include <math.h>
+#include <string.h>
+
+static enum fw_status find_still_days(const struct fw_plan_job *job,
+                                      size_t index, double *out,
+                                      struct fw_error *err)
+{
+    const struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    struct fw_plan__grass grass;
+    double sum_kg = 0;
+    enum fw_status status = fw_plan__grass_of(job, index, &grass, err);
+    for (size_t i = 0; !status && i < field->paddock_count; i++) {
+        double kg = 0;
+        status = fw_plan__holds(
+            &grass, &plan->paddocks[field->first_paddock + i], &kg, err);
+        sum_kg += kg;
+    }
+    fw_plan__grass_release(&grass);
+    *out = sum_kg / plan->flock.demand_kg_day;
+    return status;
+}
+
+/* The days after which that growth has put the usable feed further off than a
+ * plan need be. */
+static int good_days(const struct fw_plan_job *job, size_t index)
+{
+    const struct fw_usable *usable = &job->usable[index];
+    const struct fw_growth ordinary = {
+        .rates = {{.kg_ha_day = FW_GROWTH_ORDINARY_KG_HA}},
+        .count = 1,
+        .steady = true,
+        .ceiling_kg_ha = fmax(FW_GROWTH_CEILING_KG_HA, usable->mass_kg_ha),
+    };
+    double stands_kg_ha = usable->mass_kg_ha;
+    for (int day = 0; day < FW_BOUND(366); day++) {
+        if (fw_forage_usable_of_kg_ha(usable, stands_kg_ha) >
+            (1 + FW_GROWTH_OFF_SHARE) * usable->usable_kg_ha)
+            return day;
+        fw_growth_pass(&ordinary, day, &stands_kg_ha, 1);
+    }
+    return 0;
+}
+
+/* By the shape that was not taken; NaN where it is as good as the same. */
+static double other_shape_ha(const struct fw_plan_job *job, size_t index)
+{
+    const struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    const struct fw_usable *usable = &job->usable[index];
+    struct fw_growth other = job->farm->fields[index].growth;
+    const struct fw_plan_paddock *last =
+        &plan->paddocks[field->first_paddock + field->paddock_count - 1];
+    if (other.count == 0 || fw_plan__ground(job, index))
+        return (double)NAN;
+    other.shape =
+        other.shape == FW_GROWTH_LOGISTIC ? FW_GROWTH_FLAT : FW_GROWTH_LOGISTIC;
+    const double kg_ha = fw_forage_usable_of_kg_ha(
+        usable,
+        fw_growth_stands_kg_ha(&other, usable->mass_kg_ha, plan->start_day,
+                               job->stays[job->stay_count - 1].enter));
+    const double share = last->usable_kg / (last->plane_m2 / 1e4) / kg_ha;
+    return fabs(share - 1) > FW_GROWTH_SHAPE_SHARE ? last->area_ha * share
+                                                   : (double)NAN;
+}
+
+enum fw_status fw_plan__grown(struct fw_plan_job *job, size_t index,
+                              struct fw_error *err)
+{
+    const struct fw_farm_field *from = &job->farm->fields[index];
+    struct fw_plan_field *field = &job->plan->fields[index];
+    memcpy(field->growth_told, from->growth_text, sizeof field->growth_told);
+    field->growth_kg_ha = field->other_shape_ha = (double)NAN;
+    field->winter_loss_share = from->growth.winter_loss;
+    if (from->growth.count > 0)
+        field->growth_kg_ha =
+            fw_growth_rate_kg_ha(&from->growth, job->plan->start_day);
+    if (field->paddock_count == 0)
+        return FW_OK;
+    if (!fw_plan__grass_changes(job, index) &&
+        job->farm->season == FW_SEASON_GROWTH)
+        field->good_days = good_days(job, index);
+    field->other_shape_ha = other_shape_ha(job, index);
+    return find_still_days(job, index, &field->still_days, err);
+}

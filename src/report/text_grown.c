@@ -1,0 +1,93 @@
+/* What the report says of growth: what it makes of a plan, or how long a plan
+ * that knows of none will do. */
+#include "report/report.h"
+
+#include "figures/growth.h"
+
+#include <math.h>
+
+static void rate_of(struct fw_text *words, const struct fw_plan *plan,
+                    const struct fw_plan_field *field)
+{
+    char rate[FW_WORDS];
+    fw_text_addf(words, "%s: ", field->name);
+    if (isnan(field->growth_kg_ha)) {
+        fw_text_addf(words, "winter takes %.0f %% of what stands",
+                     100 * field->winter_loss_share);
+        return;
+    }
+    fw_text_addf(
+        words, "grows %s a day",
+        fw_report__mass_per_area(field->growth_kg_ha, plan->units, rate));
+    if (field->growth_told[0])
+        fw_text_addf(words, " on the first day (%s)", field->growth_told);
+}
+
+/* Over its paddocks: how much more the best hectare has than the poorest, on
+ * their days. */
+static double spread(const struct fw_plan *plan,
+                     const struct fw_plan_field *field)
+{
+    double least = HUGE_VAL, most = 0;
+    for (size_t i = 0; i < field->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[field->first_paddock + i];
+        const double kg_ha = paddock->usable_kg / paddock->area_ha;
+        least = fmin(least, kg_ha);
+        most = fmax(most, kg_ha);
+    }
+    return most / least - 1;
+}
+
+static void grows(struct fw_text *text, const struct fw_plan *plan,
+                  const struct fw_plan_field *field)
+{
+    const size_t last = field->first_paddock + field->paddock_count - 1;
+    char from[FW_WORDS], to[FW_WORDS], days[FW_WORDS], still[FW_WORDS];
+    struct fw_text words = {0};
+    rate_of(&words, plan, field);
+    fw_text_addf(&words,
+                 ": the first paddock %s, the last %s; it lasts %s days (%s "
+                 "without)",
+                 fw_report__area(plan->paddocks[field->first_paddock].area_ha,
+                                 plan->units, from),
+                 fw_report__area(plan->paddocks[last].area_ha, plan->units, to),
+                 fw_report__number(field->rotation_days, days),
+                 fw_report__number(field->still_days, still));
+    if (!isnan(field->other_shape_ha))
+        fw_text_addf(&words, "; by another shape of growth the last %s",
+                     fw_report__area(field->other_shape_ha, plan->units, to));
+    if (spread(plan, field) <= FW_GROWTH_OFF_SHARE)
+        fw_text_add(&words, ". Paddocks of one size would do");
+    fw_text_add(&words, ".");
+    fw_report__line(text, "Growth", &words);
+}
+
+void fw_report__grown(struct fw_text *text, const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->field_count; i++) {
+        const struct fw_plan_field *field = &plan->fields[i];
+        if (field->paddock_count > 1 &&
+            (!isnan(field->growth_kg_ha) || field->winter_loss_share > 0))
+            grows(text, plan, field);
+    }
+}
+
+void fw_report__ungrown(struct fw_text *text, const struct fw_plan *plan)
+{
+    const struct fw_plan_field *field = plan->fields;
+    char rate[FW_WORDS];
+    struct fw_text words = {0};
+    if (field->good_days == 0 ||
+        field->good_days >= plan->end_day - plan->start_day)
+        return;
+    fw_text_addf(
+        &words,
+        "Growth is not told and not counted: at %s a day, ordinary in spring, "
+        "this is within %.0f %% for %d days. Measure a spot twice, a week "
+        "apart "
+        "(--growth), or plan again by then.",
+        fw_report__mass_per_area(FW_GROWTH_ORDINARY_KG_HA, plan->units, rate),
+        100 * FW_GROWTH_OFF_SHARE, field->good_days);
+    fw_report__fold_text(text, 0, &words);
+}
