@@ -39,26 +39,34 @@ static double spread(const struct fw_plan *plan,
     return most / least - 1;
 }
 
+/* Stays are not of one length, so that areas are told of a day. */
+static const char *day_area(const struct fw_plan *plan, size_t paddock,
+                            double area_ha, char text[FW_WORDS])
+{
+    return fw_report__area(area_ha / plan->paddocks[paddock].stay_days,
+                           plan->units, text);
+}
+
 static void grows(struct fw_text *text, const struct fw_plan *plan,
                   const struct fw_plan_field *field)
 {
-    const size_t last = field->first_paddock + field->paddock_count - 1;
+    const size_t first = field->first_paddock;
+    const size_t last = first + field->paddock_count - 1;
     char from[FW_WORDS], to[FW_WORDS], days[FW_WORDS], still[FW_WORDS];
     struct fw_text words = {0};
     rate_of(&words, plan, field);
     fw_text_addf(&words,
-                 ": the first paddock %s, the last %s; it lasts %s days (%s "
-                 "without)",
-                 fw_report__area(plan->paddocks[field->first_paddock].area_ha,
-                                 plan->units, from),
-                 fw_report__area(plan->paddocks[last].area_ha, plan->units, to),
+                 ": a day's feed takes %s in the first paddock, %s in the last",
+                 day_area(plan, first, plan->paddocks[first].area_ha, from),
+                 day_area(plan, last, plan->paddocks[last].area_ha, to));
+    if (!isnan(field->other_shape_ha))
+        fw_text_addf(&words, " (%s by another shape of growth)",
+                     day_area(plan, last, field->other_shape_ha, to));
+    fw_text_addf(&words, "; it lasts %s days (%s without)",
                  fw_report__number(field->rotation_days, days),
                  fw_report__number(field->still_days, still));
-    if (!isnan(field->other_shape_ha))
-        fw_text_addf(&words, "; by another shape of growth the last %s",
-                     fw_report__area(field->other_shape_ha, plan->units, to));
     if (spread(plan, field) <= FW_GROWTH_OFF_SHARE)
-        fw_text_add(&words, ". Paddocks of one size would do");
+        fw_text_add(&words, ". Equal areas a day would do");
     fw_text_add(&words, ".");
     fw_report__line(text, "Growth", &words);
 }

@@ -313,13 +313,13 @@ static void what_there_is_not_is_null(void **state)
     struct fw_plan plan = by_hand_on_earth();
     plan.totals.lack_known = false;
     struct json_object *root = write_json(&plan);
-    struct json_object *steps = of(root, "steps");
+    struct json_object *told = of(root, "steps");
     struct json_object *days = of(root, "power_days");
     size_t walks = 0;
     for (size_t i = 0; i < plan.time.step_count; i++) {
         const bool walk = plan.time.steps[i].kind == FW_STEP_WALK;
-        assert_int_equal(is_null(steps, i, 6), !walk);
-        assert_int_equal(is_null(steps, i, 7), !walk);
+        assert_int_equal(is_null(told, i, 6), !walk);
+        assert_int_equal(is_null(told, i, 7), !walk);
         walks += walk;
     }
     assert_true(walks > 0);
