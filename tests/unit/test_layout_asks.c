@@ -26,6 +26,30 @@ static size_t of_pattern(const struct fw_layout_list *list, const char *pattern)
     return count;
 }
 
+/* Across 100 m they need the least line, n - 1 fences of 100 m each; they run
+ * along a side, and from the one place to the other. Nothing is left to be
+ * offered that has another merit, and these not a second time. */
+static void strips_with_every_merit_are_offered_once(void **state)
+{
+    (void)state;
+    const struct fw_point start = {0, 10}, also = {100, 10};
+    const double target = 4000;
+    struct plot plot = {0};
+    make_rectangle(&plot, 100, 400, 0);
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .target = &target,
+                                              .target_count = 1,
+                                              .start = &start,
+                                              .also = &also,
+                                              .pattern = "strips"};
+    struct fw_layout_list list = candidates(&request);
+    assert_int_equal(list.count, 1);
+    assert_near(list.items[0].direction_deg, 90, 0);
+    assert_int_equal(list.items[0].paddock_count, 10);
+    assert_near(list.items[0].line_m, 9 * 100, 1e-6);
+    fw_layout_list_release(&list);
+}
+
 /* An L with a bevel, 300 m long: no side is along another but two pairs. */
 static void make_field(struct plot *plot)
 {
@@ -499,6 +523,7 @@ static void fences_turn_about_a_pond(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(strips_with_every_merit_are_offered_once),
         cmocka_unit_test(all_patterns_are_each_of_them),
         cmocka_unit_test(breaks_need_no_lanes_and_no_wedges),
         cmocka_unit_test(direction_that_is_given_is_kept_to),

@@ -491,6 +491,32 @@ static void check_lanes(const struct plot *plot, enum fw_last last,
     fw_layout_list_release(&list);
 }
 
+/* An L, 290 m by 300 m: its longest side runs along the narrow leg. From a lane
+ * along that, most fences go the length of the broad leg. From one along the
+ * foot, of 290 m, 12 go up the narrow leg, which takes 17,640 m2 of the 1,410
+ * each, and 23 across the broad one. */
+static void lane_lies_along_the_side_that_needs_less_line(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{0, 0},    {290, 0},  {290, 150},
+                                    {60, 150}, {60, 300}, {0, 300}};
+    const double target = 1410;
+    for (int turn = 0; turn < 4; turn++) {
+        struct plot plot = {0};
+        add_turned(&plot, ring, COUNT(ring), 41.7 * turn, turn % 2 == 1);
+        const struct fw_layout_request request = {.field = &plot.field,
+                                                  .target = &target,
+                                                  .target_count = 1,
+                                                  .pattern = "lane"};
+        struct fw_layout_list list = offers(&request);
+        assert_int_equal(list.count, 2);
+        assert_int_equal(list.items[1].paddock_count, 36);
+        assert_near(list.items[1].standing_m, 290, 1e-6);
+        assert_near(list.items[1].line_m, 290 + 12 * 294.0 + 23 * 144.0, 1e-6);
+        fw_layout_list_release(&list);
+    }
+}
+
 static void lane_leaves_the_last_paddock_short_or_all_even(void **state)
 {
     (void)state;
@@ -802,6 +828,7 @@ int main(void)
         cmocka_unit_test(few_fences_are_as_short_as_brute_force_finds_them),
         cmocka_unit_test(line_is_the_same_turned_or_mirrored),
         cmocka_unit_test(lane_in_a_rectangle_is_as_long_as_its_closed_form),
+        cmocka_unit_test(lane_lies_along_the_side_that_needs_less_line),
         cmocka_unit_test(lane_leaves_the_last_paddock_short_or_all_even),
         cmocka_unit_test(lane_on_the_map_is_kept_to),
         cmocka_unit_test(lane_on_the_map_may_bend),

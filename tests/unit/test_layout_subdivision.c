@@ -300,6 +300,47 @@ static void unequal_ground_is_cut_by_what_it_holds(void **state)
     fw_ground_free(ground);
 }
 
+/* Lines at 1 degree to a field of 1000 m by 5 m. Each crosses it in 286 m, and
+ * its middle parts the field as a line square to it would. The half where they
+ * begin bears 1 kg a metre, the other a tenth of that. */
+static void lines_nearly_along_a_narrow_field_find_their_place(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_subdivision subdivision;
+    struct fw_region whole, strips[4];
+    struct fw_ground *ground = NULL;
+    bool is_whole = false;
+    const double axis_deg = 84, behind[] = {200, 300, 530}; /* of 550 kg */
+    struct fw_point poor[] = {{-10, -10}, {500, -10}, {500, 15}, {-10, 15}};
+    for (size_t i = 0; i < COUNT(poor); i++)
+        poor[i] = turned(poor[i], axis_deg);
+    const size_t start[] = {0, 4};
+    const struct fw_ground_zone zone = {poor, start, 1, 0.02};
+    make_rectangle(&plot, 1000, 5, axis_deg);
+    assert_int_equal(
+        fw_ground_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
+        FW_OK);
+    begin(&subdivision, &whole, &plot, ground);
+    assert_near(holds(&subdivision, &whole), 550, 1e-6);
+    assert_int_equal(
+        fw_subdivision_cut(
+            &subdivision, &whole,
+            &(struct fw_cuts){axis_deg + 91, behind, NULL, 3, FW_LINE_MOVED},
+            strips, &is_whole, NULL),
+        FW_OK);
+    assert_true(is_whole);
+    struct fw_layout out = finish(&subdivision, strips, 4, 0);
+    assert_near(out.paddock_m2[0], 200 * 5, 1e-6);
+    assert_near(out.paddock_m2[1], 100 * 5, 1e-6);
+    assert_near(out.paddock_m2[2], 500 * 5, 1e-6);
+    assert_near(out.paddock_m2[3], 200 * 5, 1e-6);
+    assert_near(out.moved_m, 3 * 5 / sin(PI / 180), 1e-6);
+    fw_region_release(&whole);
+    fw_layout_release(&out);
+    fw_ground_free(ground);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -311,6 +352,7 @@ int main(void)
         cmocka_unit_test(fences_that_meet_on_a_line_share_their_tie),
         cmocka_unit_test(lane_is_common_ground),
         cmocka_unit_test(unequal_ground_is_cut_by_what_it_holds),
+        cmocka_unit_test(lines_nearly_along_a_narrow_field_find_their_place),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
