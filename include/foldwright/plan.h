@@ -40,7 +40,10 @@ struct fw_plan_paddock {
     int seq;           /* over all fields, from 1 */
     double stay_days;  /* that it feeds them */
     double area_ha, plane_m2, perimeter_m;
-    double usable_kg, demand_kg; /* dry matter; demand over the stay */
+    double usable_kg, demand_kg; /* dry matter, on its day; demand over the
+                                    stay */
+    double today_kg, third_kg;   /* usable as it stands on the plan's first day;
+                                    and on its day if growth falls to a third */
     double head_per_ha, liveweight_kg_ha;
     double elongation; /* length over width, 1 or more */
     int pieces;        /* that do not join: 1 as a rule */

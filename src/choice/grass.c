@@ -21,6 +21,7 @@ enum fw_status fw_plan__grass_of(const struct fw_plan_job *job, size_t field,
     *out = (struct fw_plan__grass){
         .job = job,
         .field = field,
+        .share = 1,
         .day = job->farm->start_day,
         .stands_kg_ha = fw_alloc(count, sizeof *out->stands_kg_ha),
         .count = count,
@@ -65,6 +66,14 @@ static enum fw_status unknown(const struct fw_plan__grass *grass, int day,
         fw_plan__grazed(field_of(grass))->name, fw_date_write(day, text));
 }
 
+static void pass_parts(const struct fw_plan__grass *grass,
+                       const struct fw_growth *growth, size_t first,
+                       size_t count)
+{
+    const struct fw_growth comes = fw_growth_slowed(growth, grass->share);
+    fw_growth_pass(&comes, grass->day, &grass->stands_kg_ha[first], count);
+}
+
 /* A raster has one growth for all its cells. */
 static enum fw_status pass_day(struct fw_plan__grass *grass,
                                struct fw_error *err)
@@ -75,10 +84,9 @@ static enum fw_status pass_day(struct fw_plan__grass *grass,
         grass->count > 1 ? &field->parts[0].growth : &field->growth;
     if (zones)
         for (size_t i = 0; i < grass->count; i++)
-            fw_growth_pass(&field->parts[i].growth, grass->day,
-                           &grass->stands_kg_ha[i], 1);
+            pass_parts(grass, &field->parts[i].growth, i, 1);
     else
-        fw_growth_pass(growth, grass->day, grass->stands_kg_ha, grass->count);
+        pass_parts(grass, growth, 0, grass->count);
     for (size_t i = 0; i < grass->count; i++)
         if (isnan(grass->stands_kg_ha[i]))
             return unknown(grass, grass->day, err);

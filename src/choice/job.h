@@ -41,6 +41,7 @@ struct fw_plan_job {
 struct fw_plan__grass {
     const struct fw_plan_job *job;
     size_t field;
+    double share;         /* of its growth that comes; 1 unless set */
     int day;              /* in the morning of which it stands so: */
     double *stands_kg_ha; /* by part of the field's ground; one where it is even
                            */

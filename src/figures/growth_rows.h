@@ -21,6 +21,11 @@ FIGURE(GROWTH_OFF_SHARE, "growth.off", 0.2, "share", 0.2, 0.2, PRACTICE,
     "src/make/grown.c src/report/text_grown.c")
 FIGURE(GROWTH_SHAPE_SHARE, "growth.shape", 0.05, "share", 0.05, 0.05, PRACTICE,
     "where shapes of growth differ by more, both are told", COMMON, "src/make/grown.c")
+FIGURE(GROWTH_SLOW_SHARE, "growth.slow", 1 / 3.0, "share", 1 / 3.0, 1 / 3.0, PRACTICE,
+    "of the told growth that comes in a bad time: what ahead.svg asks beside it", COMMON,
+    "src/make/ahead.c")
+FIGURE(GROWTH_SHORT_SHARE, "growth.short", 0.8, "share", 0.8, 0.8, PRACTICE,
+    "of its need: a stay that finds less of it is short", COMMON, "src/report/ahead_svg.c")
 
 /* The flock never leaves: gross growth less what dies, in organic matter. */
 #define BIRCHAM "Bircham and Hodgson, continuous stocking with sheep, 500 to 1,700 kg/ha"

@@ -80,6 +80,15 @@ static double grown_kg_ha(const struct fw_growth *growth, int day)
            2;
 }
 
+struct fw_growth fw_growth_slowed(const struct fw_growth *growth, double share)
+{
+    struct fw_growth slowed = *growth;
+    for (size_t i = 0; i < slowed.count; i++)
+        if (slowed.rates[i].kg_ha_day > 0)
+            slowed.rates[i].kg_ha_day *= share;
+    return slowed;
+}
+
 int fw_growth_unknown(const struct fw_growth *growth, int from, int to)
 {
     for (int day = from; growth->count && !growth->steady && day < to; day++)

@@ -52,6 +52,9 @@ enum fw_status fw_growth_starts(const struct fw_growth *growth,
  * the table says nothing of that time of the year. 0 when none is told. */
 double fw_growth_rate_kg_ha(const struct fw_growth *growth, int day);
 
+/* The same where only that share of it grows; what is lost is lost whole. */
+struct fw_growth fw_growth_slowed(const struct fw_growth *growth, double share);
+
 /* The first day from `from` on and before `to` of which the table says nothing;
  * FW_NO_DAY when there is none. */
 int fw_growth_unknown(const struct fw_growth *growth, int from, int to);

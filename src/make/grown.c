@@ -7,24 +7,13 @@
 #include <math.h>
 #include <string.h>
 
-static enum fw_status find_still_days(const struct fw_plan_job *job,
-                                      size_t index, double *out,
-                                      struct fw_error *err)
+static double still_days(const struct fw_plan *plan,
+                         const struct fw_plan_field *field)
 {
-    const struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[index];
-    struct fw_plan__grass grass;
     double sum_kg = 0;
-    enum fw_status status = fw_plan__grass_of(job, index, &grass, err);
-    for (size_t i = 0; !status && i < field->paddock_count; i++) {
-        double kg = 0;
-        status = fw_plan__holds(
-            &grass, &plan->paddocks[field->first_paddock + i], &kg, err);
-        sum_kg += kg;
-    }
-    fw_plan__grass_release(&grass);
-    *out = sum_kg / plan->flock.demand_kg_day;
-    return status;
+    for (size_t i = 0; i < field->paddock_count; i++)
+        sum_kg += plan->paddocks[field->first_paddock + i].today_kg;
+    return sum_kg / plan->flock.demand_kg_day;
 }
 
 /* The days after which that growth has put the usable feed further off than a
@@ -70,8 +59,7 @@ static double other_shape_ha(const struct fw_plan_job *job, size_t index)
                                                    : (double)NAN;
 }
 
-enum fw_status fw_plan__grown(struct fw_plan_job *job, size_t index,
-                              struct fw_error *err)
+void fw_plan__grown(struct fw_plan_job *job, size_t index)
 {
     const struct fw_farm_field *from = &job->farm->fields[index];
     struct fw_plan_field *field = &job->plan->fields[index];
@@ -82,10 +70,10 @@ enum fw_status fw_plan__grown(struct fw_plan_job *job, size_t index,
         field->growth_kg_ha =
             fw_growth_rate_kg_ha(&from->growth, job->plan->start_day);
     if (field->paddock_count == 0)
-        return FW_OK;
+        return;
     if (!fw_plan__grass_changes(job, index) &&
         job->farm->season == FW_SEASON_GROWTH)
         field->good_days = good_days(job, index);
     field->other_shape_ha = other_shape_ha(job, index);
-    return find_still_days(job, index, &field->still_days, err);
+    field->still_days = still_days(job->plan, field);
 }

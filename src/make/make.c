@@ -181,7 +181,9 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     for (size_t i = 0; !status && i < count; i++) {
         status = plan_field(job, i, err);
         if (!status)
-            status = fw_plan__grown(job, i, err);
+            status = fw_plan__ahead(job, i, err);
+        if (!status)
+            fw_plan__grown(job, i);
         if (!status)
             status = check_all(plan, err);
     }

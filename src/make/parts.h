@@ -16,9 +16,13 @@ enum fw_status fw_plan__holds(const struct fw_plan__grass *grass,
                               const struct fw_plan_paddock *paddock,
                               double *usable_kg, struct fw_error *err);
 
-/* grown.c: what growth makes of the last field that was planned. */
-enum fw_status fw_plan__grown(struct fw_plan_job *job, size_t field,
+/* ahead.c: what each stay in the last field that was planned would find today,
+ * and if growth fell. */
+enum fw_status fw_plan__ahead(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
+
+/* grown.c: what growth makes of the last field that was planned. */
+void fw_plan__grown(struct fw_plan_job *job, size_t field);
 
 /* given.c: the ground of a plan made before, which a front's name says. */
 enum fw_status fw_plan__given(struct fw_plan_job *job, size_t field,

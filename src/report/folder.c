@@ -70,6 +70,12 @@ static enum fw_status first_gpx(const struct folder *folder, char **out,
     return fw_report_gpx(folder->plan, 0, out, count, err);
 }
 
+static enum fw_status ahead(const struct folder *folder, char **out,
+                            size_t *count, struct fw_error *err)
+{
+    return fw_report_ahead_svg(folder->plan, out, count, err);
+}
+
 static enum fw_status json(const struct folder *folder, char **out,
                            size_t *count, struct fw_error *err)
 {
@@ -84,7 +90,8 @@ static const struct {
 } files[] = {
     {"plan.gpkg", gpkg},          {"plan.geojson", geojson},
     {"materials.csv", materials}, {"moves.csv", moves},
-    {"fence.gpx", first_gpx},     {"plan.json", json},
+    {"fence.gpx", first_gpx},     {"ahead.svg", ahead},
+    {"plan.json", json},
 };
 enum { file_count = sizeof files / sizeof files[0] };
 

@@ -41,6 +41,13 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
 enum fw_status fw_report_field_svg(const struct fw_farm *farm, char **out,
                                    struct fw_error *err);
 
+/* The next stays as bars: what stands for them today, what grows until their
+ * day, what they need, and what there is if growth falls to a third. */
+#define FW_REPORT_AHEAD_BEGIN "<!-- foldwright: the grass ahead -->"
+enum { FW_REPORT_AHEAD_STAYS = 30 };
+enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
+                                   size_t *count, struct fw_error *err);
+
 /* What a tester shows along one run, what a sheep gets, and what is wanted. */
 enum fw_status fw_report_power_line(const struct fw_circuit_run *run,
                                     const struct fw_circuit_run_volts *volts,

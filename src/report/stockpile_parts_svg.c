@@ -149,7 +149,8 @@ enum fw_status fw_report_stockpile_parts_svg(const struct fw_winter *winter,
             most, in_units(winter, winter->parts[i].rows[0].stand.mass_kg_ha));
     const double wide =
         fmax(left + (double)count * (panel_wide + panel_gap), 600);
-    fw_report__svg_begin(&text, wide, top + panel_high + below);
+    fw_report__svg_begin(&text, FW_REPORT_STOCKPILE_BEGIN, wide,
+                         top + panel_high + below);
     fw_report__svg_words(&text, left, 26,
                          "font-size=\"17\" font-weight=\"bold\"",
                          "The winter's grass, part by part");

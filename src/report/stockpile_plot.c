@@ -1,7 +1,6 @@
 #include "report/stockpile_plot.h"
 
 #include "report/report.h"
-#include "report/stockpile.h"
 
 #include <math.h>
 
@@ -71,16 +70,16 @@ void fw_report__plot_months(struct fw_text *text,
     }
 }
 
-void fw_report__svg_begin(struct fw_text *text, double wide, double high)
+void fw_report__svg_begin(struct fw_text *text, const char *first, double wide,
+                          double high)
 {
     fw_text_addf(text,
-                 FW_REPORT_STOCKPILE_BEGIN
-                 "\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
+                 "%s\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
                  "viewBox=\"0 0 %.0f %.0f\" width=\"%.0f\" height=\"%.0f\" "
                  "font-family=\"sans-serif\" fill=\"#333333\">\n"
                  "  <desc>%s</desc>\n"
                  "  <rect width=\"%.0f\" height=\"%.0f\" fill=\"#ffffff\"/>\n",
-                 wide, high, wide, high, fw_report__first_words, wide, high);
+                 first, wide, high, wide, high, fw_report__first_words, wide, high);
 }
 
 void fw_report__svg_escaped(struct fw_text *text, const char *words)

@@ -1,5 +1,4 @@
-/* Axes of the pictures of the winter's grass: days to the right, a quantity
- * up. */
+/* Axes of the pictures of grass: days, or stays, to the right, a quantity up. */
 #ifndef FW_REPORT_STOCKPILE_PLOT_H
 #define FW_REPORT_STOCKPILE_PLOT_H
 
@@ -26,7 +25,9 @@ void fw_report__plot_ground(struct fw_text *text,
 void fw_report__plot_months(struct fw_text *text,
                             const struct fw_report__plot *plot);
 
-void fw_report__svg_begin(struct fw_text *text, double wide, double high);
+/* `first` is the line by which an older one is known for ours. */
+void fw_report__svg_begin(struct fw_text *text, const char *first, double wide,
+                          double high);
 void fw_report__svg_escaped(struct fw_text *text, const char *words);
 
 /* Words at a place; style is attributes such as fill="#333333". */

@@ -272,7 +272,7 @@ enum fw_status fw_report_stockpile_svg(const struct fw_winter *winter,
                                      last,
                                      fmax(greatest(&drawing, i), 1e-3)};
     drawing.plots[1].most = 100;
-    fw_report__svg_begin(&text, wide,
+    fw_report__svg_begin(&text, FW_REPORT_STOCKPILE_BEGIN, wide,
                          drawing.plots[2].bottom + 40 +
                              17 * (double)winter->part_count);
     shade(&drawing);

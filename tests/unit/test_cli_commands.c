@@ -559,9 +559,10 @@ static void plan_writes_where_it_is_told(void **state)
     (void)state;
     static const char *const files[] = {"plan.gpkg", "plan.geojson",
                                         "plan.json", "materials.csv",
-                                        "moves.csv", "fence.gpx"};
+                                        "moves.csv", "fence.gpx",
+                                        "ahead.svg"};
     char path[60];
-    for (size_t i = 0; i < 6; i++) {
+    for (size_t i = 0; i < 7; i++) {
         snprintf(path, sizeof path, "out/%s", files[i]);
         assert_true(exists(path));
     }

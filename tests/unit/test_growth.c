@@ -49,6 +49,21 @@ static void flat_growth_adds_its_days_up_to_the_ceiling(void **state)
     assert_near(fw_growth_stands_kg_ha(&growth, 2500, 20000, 19000), 2500, 0);
 }
 
+/* What is lost in a cold month is lost whatever grows in the others. */
+static void slowed_growth_loses_as_much(void **state)
+{
+    (void)state;
+    struct fw_growth growth = steady(36, FW_GROWTH_FLAT);
+    growth.winter_loss = 0.25;
+    struct fw_growth slowed = fw_growth_slowed(&growth, 1 / 3.0);
+    assert_near(fw_growth_rate_kg_ha(&slowed, 20000), 12, 1e-12);
+    assert_near(slowed.winter_loss, 0.25, 0);
+    assert_near(fw_growth_rate_kg_ha(&growth, 20000), 36, 0);
+    growth = steady(-9, FW_GROWTH_FLAT);
+    slowed = fw_growth_slowed(&growth, 1 / 3.0);
+    assert_near(fw_growth_rate_kg_ha(&slowed, 20000), -9, 0);
+}
+
 /* The mean of m (1 - m/K) from 1,500 to 2,500 is 2,000 - (49/12) 10^6 / K. */
 static void logistic_growth_has_its_closed_form(void **state)
 {
@@ -359,6 +374,7 @@ static void what_cannot_be_is_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(slowed_growth_loses_as_much),
         cmocka_unit_test(flat_growth_adds_its_days_up_to_the_ceiling),
         cmocka_unit_test(logistic_growth_has_its_closed_form),
         cmocka_unit_test(a_rate_is_the_mean_over_what_stands),

@@ -2,11 +2,10 @@
  * mark against the geometry that it stands for. */
 #include "comma_locale.h"
 #include "fields_by_hand.h"
+#include "svg_tags.h"
 
 #include "io/io.h"
 #include "report/reports.h"
-
-#include <string.h>
 
 /* ---- reading ---- */
 
@@ -19,36 +18,6 @@ static char *drawn(const struct fw_farm *farm)
     if (fw_report_field_svg(farm, &svg, &err))
         fail_msg("%s", err.text);
     return svg;
-}
-
-/* What stands between the quotes of an attribute of the tag at hand. */
-static const char *attribute(const char *tag, const char *name)
-{
-    char words[40];
-    snprintf(words, sizeof words, " %s=\"", name);
-    const char *at = strstr(tag, words);
-    if (!at || at > strchr(tag, '>'))
-        fail_msg("no %s in %.80s", name, tag);
-    return at + strlen(words);
-}
-
-static double number(const char *tag, const char *name)
-{
-    return strtod(attribute(tag, name), NULL);
-}
-
-static bool has(const char *tag, const char *name, const char *value)
-{
-    const char *at = attribute(tag, name);
-    return !strncmp(at, value, strlen(value)) && at[strlen(value)] == '"';
-}
-
-static const char *after(const char *svg, const char *words)
-{
-    const char *at = strstr(svg, words);
-    if (!at)
-        fail_msg("no %s", words);
-    return at;
 }
 
 /* The rings of a path of M, L and Z, one after the other; their ends. */
