@@ -14,8 +14,10 @@ const struct cli_command cli_plan_command = {
     "out\n"
     "the moved fence, places water, sizes the energizer and dates the moves.\n"
     "With -o DIR writes plan.gpkg, plan.geojson, plan.json, materials.csv,\n"
-    "moves.csv, fence.gpx and ahead.svg; without it only the report is printed:\n"
-    "what is dangerous, the first move, the plan in short. --all prints the rest.",
+    "moves.csv, fence.gpx and ahead.svg; without it only the report is "
+    "printed:\n"
+    "what is dangerous, the first move, the plan in short. --all prints the "
+    "rest.",
     CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_ALL | CLI_FARM,
 };
 

@@ -19,7 +19,8 @@ struct drawing {
     struct fw_report__plot plot; /* stays to the right, from 0 */
     double pitch;                /* from bar to bar */
     double unit_kg;
-    bool told; /* how it grows, or goes over winter, of a field at least */
+    bool told;        /* how it grows, of a field at least */
+    bool grows, goes; /* a stay's grass until its day */
 };
 
 static const struct fw_plan_paddock *paddock_of(const struct fw_plan *plan,
@@ -38,15 +39,23 @@ static double middle_of(const struct drawing *drawing, size_t bar)
     return left + drawing->pitch * ((double)bar + 0.5);
 }
 
-static bool is_told(const struct fw_plan *plan, const struct fw_plan_field *field)
+/* By more than a sum's last digits. */
+static bool is_more(double kg, double than_kg)
 {
-    bool told = !isnan(field->growth_kg_ha_day) || field->winter_loss > 0;
-    for (size_t i = 0; i < field->paddock_count; i++) {
-        const struct fw_plan_paddock *paddock =
-            &plan->paddocks[field->first_paddock + i];
-        told |= fabs(paddock->usable_kg - paddock->today_kg) > 0;
+    return kg > than_kg * (1 + 1e-6);
+}
+
+static void look(struct drawing *drawing, size_t count)
+{
+    const struct fw_plan *plan = drawing->plan;
+    for (size_t i = 0; i < plan->field_count; i++)
+        drawing->told |= !isnan(plan->fields[i].growth_kg_ha);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_paddock *paddock = paddock_of(plan, i);
+        drawing->told |= is_more(paddock->usable_kg, paddock->third_kg);
+        drawing->grows |= is_more(paddock->usable_kg, paddock->today_kg);
+        drawing->goes |= is_more(paddock->today_kg, paddock->usable_kg);
     }
-    return told;
 }
 
 /* The first stay that a third of the growth leaves short, or stay_count. */
@@ -109,9 +118,9 @@ static void bar_of(const struct drawing *drawing, size_t i)
     fw_text_addf(drawing->text, "  <g><title>%s, %s</title>\n", paddock->id,
                  fw_report__day(plan->time.stays[i].enter, true, day));
     part(drawing, i, 0, stands, STANDS);
-    if (paddock->usable_kg > stands)
+    if (is_more(paddock->usable_kg, stands))
         part(drawing, i, stands, paddock->usable_kg, GROWS);
-    if (paddock->today_kg > stands)
+    if (is_more(paddock->today_kg, stands))
         part(drawing, i, stands, paddock->today_kg, GOES);
     need(drawing->text, middle_of(drawing, i) - 0.45 * drawing->pitch,
          y_of(drawing, paddock->demand_kg), 0.9 * drawing->pitch);
@@ -163,26 +172,20 @@ static void sample(const struct drawing *drawing, double *x, double room,
     *x += room;
 }
 
-static void legend(const struct drawing *drawing, size_t count)
+static void legend(const struct drawing *drawing)
 {
     double x = left;
-    bool grows = false, goes = false;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_paddock *paddock = paddock_of(drawing->plan, i);
-        grows |= paddock->usable_kg > paddock->today_kg;
-        goes |= paddock->usable_kg < paddock->today_kg;
-    }
     sample(drawing, &x, 160, STANDS, "may be taken today");
-    if (grows)
+    if (drawing->grows)
         sample(drawing, &x, 155, GROWS, "grows until its day");
-    if (goes)
+    if (drawing->goes)
         sample(drawing, &x, 150, GOES, "goes until its day");
     need(drawing->text, x, top - 44, 20);
     sample(drawing, &x, 165, NULL, "what they need there");
     if (!drawing->told)
         return;
     third(drawing->text, x + 10, top - 44);
-    sample(drawing, &x, 0, NULL, "in all, if growth falls to a third");
+    sample(drawing, &x, 0, NULL, "if growth falls to a third");
 }
 
 /* When to slow down. */
@@ -193,8 +196,11 @@ static void slow(const struct drawing *drawing, char *words, size_t size)
     char day[FW_WORDS];
     if (!drawing->told)
         fw_text_format(words, size,
-                       "No growth is told: each bar is what stands there "
-                       "today.");
+                       drawing->goes
+                           ? "No growth is told: dashed is what is gone by "
+                             "the stay's day."
+                           : "No growth is told: each bar is what stands there "
+                             "today.");
     else if (i < plan->time.stay_count)
         fw_text_format(
             words, size,
@@ -277,8 +283,7 @@ enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
         .pitch = fmin((right - left) / (double)count, 60),
         .unit_kg = plan->units == FW_US ? FW_POUND_KG : 1,
     };
-    for (size_t i = 0; i < plan->field_count; i++)
-        drawing.told |= is_told(plan, &plan->fields[i]);
+    look(&drawing, count);
     drawing.plot = (struct fw_report__plot){
         left, right, top, bottom, 0, 1, most_of(plan, count) / drawing.unit_kg};
     fw_report__svg_begin(&text, FW_REPORT_AHEAD_BEGIN, wide, high);
@@ -293,7 +298,7 @@ enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
         bar_of(&drawing, i);
     below(&drawing, count);
     titles(&drawing, count);
-    legend(&drawing, count);
+    legend(&drawing);
     mark(&drawing, count);
     fw_text_add(&text, "</svg>\n");
     return fw_report__give(&text, out, bytes, err);

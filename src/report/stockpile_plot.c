@@ -79,7 +79,8 @@ void fw_report__svg_begin(struct fw_text *text, const char *first, double wide,
                  "font-family=\"sans-serif\" fill=\"#333333\">\n"
                  "  <desc>%s</desc>\n"
                  "  <rect width=\"%.0f\" height=\"%.0f\" fill=\"#ffffff\"/>\n",
-                 first, wide, high, wide, high, fw_report__first_words, wide, high);
+                 first, wide, high, wide, high, fw_report__first_words, wide,
+                 high);
 }
 
 void fw_report__svg_escaped(struct fw_text *text, const char *words)

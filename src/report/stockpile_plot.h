@@ -1,4 +1,5 @@
-/* Axes of the pictures of grass: days, or stays, to the right, a quantity up. */
+/* Axes of the pictures of grass: days, or stays, to the right, a quantity up.
+ */
 #ifndef FW_REPORT_STOCKPILE_PLOT_H
 #define FW_REPORT_STOCKPILE_PLOT_H
 

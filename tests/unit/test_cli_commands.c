@@ -557,10 +557,9 @@ static void a_full_disk_is_told(void **state)
 static void plan_writes_where_it_is_told(void **state)
 {
     (void)state;
-    static const char *const files[] = {"plan.gpkg", "plan.geojson",
-                                        "plan.json", "materials.csv",
-                                        "moves.csv", "fence.gpx",
-                                        "ahead.svg"};
+    static const char *const files[] = {
+        "plan.gpkg", "plan.geojson", "plan.json", "materials.csv",
+        "moves.csv", "fence.gpx",    "ahead.svg"};
     char path[60];
     for (size_t i = 0; i < 7; i++) {
         snprintf(path, sizeof path, "out/%s", files[i]);

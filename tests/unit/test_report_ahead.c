@@ -23,9 +23,8 @@ static char *drawn(const struct fw_plan *plan)
 static void three_stays(struct hand *hand)
 {
     take_in_hand(hand);
-    const double kg[3][4] = {{100, 130.5, 110, 130.25},
-                             {60, 40, 30, 50},
-                             {200, 200, 200, 210}};
+    const double kg[3][4] = {
+        {100, 130.5, 110, 130.25}, {60, 40, 30, 50}, {200, 200, 200, 210}};
     for (size_t i = 0; i < 3; i++) {
         hand->paddocks[i].today_kg = kg[i][0];
         hand->paddocks[i].usable_kg = kg[i][1];
@@ -118,8 +117,7 @@ static void bars_are_the_plans_figures(void **state)
                 assert_true(hatched ==
                             (paddock->usable_kg > paddock->today_kg));
             }
-            is_kg(&scale,
-                  scale.zero_y - 4 - line_y(after(rect, "<path ")),
+            is_kg(&scale, scale.zero_y - 4 - line_y(after(rect, "<path ")),
                   paddock->demand_kg, unit_kg);
             is_kg(&scale,
                   scale.zero_y - 4 - number(after(rect, "<circle "), "cy"),
@@ -156,7 +154,7 @@ static void it_says_that_no_growth_is_told(void **state)
     struct hand hand;
     three_stays(&hand);
     for (size_t i = 0; i < 3; i++) {
-        hand.fields[i].growth_kg_ha_day = (double)NAN;
+        hand.fields[i].growth_kg_ha = (double)NAN;
         hand.fields[i].winter_loss = 0;
         hand.paddocks[i].today_kg = hand.paddocks[i].third_kg =
             hand.paddocks[i].usable_kg;
@@ -166,6 +164,13 @@ static void it_says_that_no_growth_is_told(void **state)
     assert_null(strstr(svg, "<circle "));
     assert_null(strstr(svg, "slow down"));
     assert_null(strstr(svg, "until its day"));
+    fw_bytes_free(svg);
+    hand.paddocks[1].today_kg *= 1.1; /* over winter */
+    svg = drawn(&hand.plan);
+    after(svg, "No growth is told: dashed is what is gone by the stay's day.");
+    after(svg, ">goes until its day<");
+    assert_null(strstr(svg, ">grows until its day<"));
+    assert_null(strstr(svg, "<circle "));
     fw_bytes_free(svg);
 }
 
@@ -180,8 +185,7 @@ static size_t labels_keep_apart(const char *svg, double y, double size)
     for (const char *at = svg; (at = strstr(at, words)); count++) {
         const char *tag = tag_of(at, words);
         const char *from = strchr(tag, '>') + 1;
-        const double half =
-            0.325 * size * (double)(strchr(from, '<') - from);
+        const double half = 0.325 * size * (double)(strchr(from, '<') - from);
         assert_true(number(tag, "x") - half >= right);
         right = number(tag, "x") + half;
         at += strlen(words);
@@ -198,9 +202,8 @@ static void thirty_stays_are_drawn_and_labels_keep_apart(void **state)
     struct hand hand;
     three_stays(&hand);
     for (int i = 0; i < 40; i++)
-        many[i] = (struct fw_time_stay){.cell = 0,
-                                        .enter = 20577 + i,
-                                        .leave = 20578 + i};
+        many[i] = (struct fw_time_stay){
+            .cell = 0, .enter = 20577 + i, .leave = 20578 + i};
     hand.plan.time.stays = many;
     for (size_t k = 0; k < 3; k++)
         for (size_t count = 1; count <= 40; count++) {
