@@ -58,6 +58,7 @@ struct fw_farm_field {
     double crs_accuracy_m;
     struct fw_origin origin;
     struct fw_sward sward; /* the farm's, or the field's own */
+    double cover_kg_ha;    /* as walked, for check; 0: it was not */
     struct fw_growth growth;
     char growth_text[FW_GROWTH_TEXT]; /* as told: "northern-ireland" */
     struct fw_spot gate;

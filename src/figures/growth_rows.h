@@ -26,6 +26,8 @@ FIGURE(GROWTH_SLOW_SHARE, "growth.slow", 1 / 3.0, "share", 1 / 3.0, 1 / 3.0, PRA
     "src/make/ahead.c")
 FIGURE(GROWTH_SHORT_SHARE, "growth.short", 0.8, "share", 0.8, 0.8, PRACTICE,
     "of its need: a stay that finds less of it is short", COMMON, "src/report/ahead_svg.c")
+FIGURE(GROWTH_SPARE, "growth.spare", 1.5, "times", 1.5, 1.5, PRACTICE,
+    "what is eaten: where more grows a field can be shut up", COMMON, "src/make/covers.c")
 
 /* The flock never leaves: gross growth less what dies, in organic matter. */
 #define BIRCHAM "Bircham and Hodgson, continuous stocking with sheep, 500 to 1,700 kg/ha"

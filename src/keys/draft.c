@@ -12,6 +12,7 @@ void fw_farm__draft_release(struct fw_farm__draft *draft)
     fw_free(draft->away.days);
     fw_free(draft->only.names);
     fw_free(draft->copy.names);
+    fw_free(draft->covers.items);
     fw_free(draft->perimeter.sides);
     fw_free(draft->maps);
     fw_free(draft->winter.parts);

@@ -123,6 +123,17 @@ struct fw_farm__looked { /* what a person has looked at */
     unsigned what; /* as fw_farm.looked */
 };
 
+struct fw_farm__cover { /* as a person walked it */
+    const char *field;
+    double kg_ha;
+};
+
+struct fw_farm__covers {
+    struct fw_farm__at at;
+    struct fw_farm__cover *items;
+    size_t count, capacity;
+};
+
 struct fw_farm__words { /* names: of fields to take, of columns to copy */
     struct fw_farm__at at;
     struct fw_farm__text *names;
@@ -167,6 +178,7 @@ struct fw_farm__draft {
 
     struct fw_farm__text source, layer, where, name_column, crs;
     struct fw_farm__words only, copy;
+    struct fw_farm__covers covers;
     struct fw_farm__each *each;
     size_t each_count, each_capacity;
 

@@ -186,6 +186,14 @@ ROW("forage.ceiling", "--ceiling", "6000 kg/ha",
     "what the sward can carry: there growth ends",
     OF_FORAGE(ceiling_kg_ha), FIGURED(FW_KIND_MASS_PER_AREA, GROWTH_CEILING_KG_HA))
 
+ROW("covers", "--covers", "Long Bottom = 2400 kg/ha",
+    "what stands in each field as you walked it, for check: how many days are "
+    "ahead, and whether to slow down, shut a field up or buy feed",
+    .shape = FW_SHAPE_PATTERN, OF_FARM(covers), .set = fw_farm__set_covers,
+    .kind = FW_KIND_MASS_PER_AREA, .least = 50, .most = 30000,
+    .range = "fields' names, each with dry matter, 50 to 30000 kg/ha",
+    OTHERWISE("none: check says nothing of it"))
+
 ROW("forage-map", NULL, "{source: mass.tif}",
     "dry matter that differs over the fields, in place of one mass", GROUP)
 ROW("forage-map.source", "--forage", "mass.tif",

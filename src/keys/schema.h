@@ -104,6 +104,8 @@ FW_SETTER(fw_farm__set_looked);
 /* week.c */
 FW_SETTER(fw_farm__set_stay);
 FW_SETTER(fw_farm__set_away);
+/* cover.c */
+FW_SETTER(fw_farm__set_covers);
 FW_SETTER(fw_farm__set_only);
 FW_SETTER(fw_farm__set_copy);
 

@@ -305,6 +305,8 @@ static void forget(struct fw_farm__draft *draft, size_t row)
         draft->only.count = 0;
     else if (reading->set == fw_farm__set_copy && !draft->copy.at.where)
         draft->copy.count = 0;
+    else if (reading->set == fw_farm__set_covers && !draft->covers.at.where)
+        draft->covers.count = 0;
     else if (reading->set == fw_farm__set_looked && !draft->looked.at.where)
         draft->looked.what = 0;
 }

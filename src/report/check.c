@@ -284,6 +284,11 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
         fw_text_add(&text, "\n");
     }
     fw_report__check_volts(&text, farm);
+    const enum fw_status status = fw_report__check_covers(&text, farm, err);
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
     char area[FW_WORDS];
     fw_text_addf(&text, "%zu field%s, %s\n", farm->field_count,
                  farm->field_count == 1 ? "" : "s",

@@ -61,6 +61,12 @@ enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
     fw_text_addf(&text, "\n], \"turned_rings\": %zu, \"repeated_points\": %zu",
                  farm->turned_rings, farm->repeated_points);
     fw_report__check_volts_json(&text, farm);
+    const enum fw_status status =
+        fw_report__check_covers_json(&text, farm, err);
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
     fw_text_add(&text, "}\n");
     return fw_report__give(&text, out, NULL, err);
 }

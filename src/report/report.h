@@ -79,6 +79,15 @@ void fw_report__check_volts(struct fw_text *text, const struct fw_farm *farm);
 void fw_report__check_volts_json(struct fw_text *text,
                                  const struct fw_farm *farm);
 
+/* check_covers.c: what walked covers say, where they are told. FW_EINPUT: what
+ * else must be told for that is not. */
+enum fw_status fw_report__check_covers(struct fw_text *text,
+                                       const struct fw_farm *farm,
+                                       struct fw_error *err);
+enum fw_status fw_report__check_covers_json(struct fw_text *text,
+                                            const struct fw_farm *farm,
+                                            struct fw_error *err);
+
 /* The numbered work of one move, and how things stand after it. */
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t index);

@@ -122,6 +122,27 @@ static enum fw_status choose(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
+/* Before some are left out: a cover of such a one is no mistake. */
+static enum fw_status put_covers(struct fw_farm__reader *reader,
+                                 const struct fw_farm__names *names,
+                                 struct fw_error *err)
+{
+    const struct fw_farm__covers *covers = &reader->draft.covers;
+    for (size_t i = 0; i < covers->count; i++) {
+        const struct fw_farm__cover *cover = &covers->items[i];
+        const struct fw_farm__name *found =
+            fw_farm__names_find(names, cover->field);
+        if (!found) {
+            const enum fw_status status =
+                no_such_field(reader->farm, cover->field, err);
+            fw_farm__fail_at(reader, &covers->at, "covers", err);
+            return status;
+        }
+        reader->farm->fields[found->number].cover_kg_ha = cover->kg_ha;
+    }
+    return FW_OK;
+}
+
 static enum fw_status fail_each(const struct fw_farm__reader *reader,
                                 size_t each, struct fw_error *err)
 {
@@ -204,6 +225,8 @@ enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
     enum fw_status status = fw_farm__names_init(&names, farm->field_count, err);
     if (!status)
         status = make_unique(farm, &names, err);
+    if (!status)
+        status = put_covers(reader, &names, err);
     if (!status)
         status = order_init(&order, farm->field_count, err);
     if (!status)
