@@ -155,7 +155,7 @@ static void it_says_that_no_growth_is_told(void **state)
     three_stays(&hand);
     for (size_t i = 0; i < 3; i++) {
         hand.fields[i].growth_kg_ha = (double)NAN;
-        hand.fields[i].winter_loss = 0;
+        hand.fields[i].winter_loss_share = 0;
         hand.paddocks[i].today_kg = hand.paddocks[i].third_kg =
             hand.paddocks[i].usable_kg;
     }

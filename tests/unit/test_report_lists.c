@@ -893,7 +893,7 @@ static void copied_columns_have_names_of_their_own(void **state)
     }
     assert_string_equal(of_fields->columns[1].name, "area_ha");
     assert_int_equal(of_fields->columns[1].type, FW_COLUMN_NUMBER);
-    assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 20);
+    assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 22);
     for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);
 }
