@@ -3,6 +3,7 @@
 #include "plan_help.h"
 
 #include "base/text.h"
+#include "make/parts.h"
 #include "report/report.h"
 
 /* ---- walking ---- */
@@ -101,6 +102,8 @@ static void look_at_end(const struct fw_plan *plan, size_t index, bool far)
                 : end_of(&plan->fences[end->fence], end->far_end);
         const double turn = end->bearing_deg * acos(-1) / 180;
         there = at(field, from);
+        /* A corner has no other end. */
+        assert_false(end->fence == FW_NONE && end->far_end);
         assert_near(apart_m(there, wanted), end->along_m, 1e-9);
         assert_true(end->bearing_deg >= 0 && end->bearing_deg <= 360);
         there.x_m += walked_m * sin(turn);
@@ -268,6 +271,43 @@ static void an_end_on_a_corner_is_at_the_corner(void **state)
     fw_farm_free(farm);
 }
 
+/* A fence from corner to corner of 100 m by 50 m. A pace on along both sides
+ * adds 0.8 m by half of 100 + 50 m, of 0.08 kg on each of 160 kg. Whichever
+ * corner is the outline's first. */
+static void a_pace_from_a_corner_goes_on_along_the_side(void **state)
+{
+    (void)state;
+    struct fw_vertex vertices[4] = {{.plane = {0, 0}},
+                                    {.plane = {100, 0}},
+                                    {.plane = {100, 50}},
+                                    {.plane = {0, 50}}};
+    size_t ring[4], ring_start[] = {0, 4}, line[] = {0, 2};
+    size_t behind[] = {0, 1, 2}, behind_start[] = {0, 3};
+    for (size_t first = 0; first < 4; first++) {
+        for (size_t i = 0; i < 4; i++)
+            ring[i] = (first + i) % 4;
+        struct fw_plan_fence fence = {.role = FW_FENCE_MOVED,
+                                      .line = line,
+                                      .line_count = 2,
+                                      .length_m = hypot(100, 50)};
+        struct fw_plan_paddock paddock = {
+            .rings = {behind, behind_start, 1, NULL, 0},
+            .plane_m2 = 2500,
+            .usable_kg = 200};
+        struct fw_plan_field field = {.vertices = vertices,
+                                      .vertex_count = 4,
+                                      .rings = {ring, ring_start, 1, NULL, 0},
+                                      .fence_count = 1};
+        struct fw_plan plan = {.fields = &field,
+                               .paddocks = &paddock,
+                               .fences = &fence,
+                               .pace_m = 0.8,
+                               .flock = {.demand_kg_day = 160}};
+        fw_plan__pace_shares(&plan, 0);
+        assert_near(fence.pace_share, 0.8 * 75 * 0.08 / 160, 1e-12);
+    }
+}
+
 /* ---- ponds ---- */
 
 /* Over the field's ground, from a fence that stands or from a corner. */
@@ -318,6 +358,44 @@ static void an_end_at_a_pond_has_a_distance_and_a_bearing(void **state)
     GEOS_finish_r(geos);
     fw_plan_free(plan);
     fw_farm_free(farm);
+}
+
+/* The boundary comes up to a pond: the corner there is nearer to the fences
+ * that end on it than what was set before, and has no other end. */
+static void an_end_at_a_pond_may_be_found_from_a_corner(void **state)
+{
+    (void)state;
+    for (int mirrored = 0; mirrored < 2; mirrored++) {
+        struct outline spiked = {11,
+                                 {{0, 0},
+                                  {100, 0},
+                                  {120, 30},
+                                  {140, 0},
+                                  {400, 0},
+                                  {400, 100},
+                                  {0, 100},
+                                  {108, 40},
+                                  {108, 60},
+                                  {140, 60},
+                                  {140, 40}},
+                                 4};
+        for (size_t i = 0; mirrored && i < spiked.count; i++)
+            spiked.xy[i][1] = 100 - spiked.xy[i][1];
+        struct fw_farm *farm = strips_across(&spiked);
+        struct fw_plan *plan = plan_of(farm);
+        size_t from_corner = 0;
+        look_at_plan(plan);
+        for (size_t i = 0; i < plan->fence_count; i++)
+            for (int e = 0; e < 2; e++) {
+                const struct fw_plan_fence *fence = &plan->fences[i];
+                const struct fw_plan_paced *end = e ? &fence->b : &fence->a;
+                from_corner +=
+                    end->by == FW_PACED_STRAIGHT && end->fence == FW_NONE;
+            }
+        assert_true(from_corner > 0);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
 }
 
 /* ---- block lines ---- */
@@ -477,7 +555,9 @@ int main(void)
         cmocka_unit_test(an_end_is_counted_on_from_the_last_fence),
         cmocka_unit_test(nobody_counts_on_from_what_is_set_later),
         cmocka_unit_test(an_end_on_a_corner_is_at_the_corner),
+        cmocka_unit_test(a_pace_from_a_corner_goes_on_along_the_side),
         cmocka_unit_test(an_end_at_a_pond_has_a_distance_and_a_bearing),
+        cmocka_unit_test(an_end_at_a_pond_may_be_found_from_a_corner),
         cmocka_unit_test(an_end_on_a_block_line_is_counted_from_the_nearer_end),
         cmocka_unit_test(every_end_is_found_whatever_the_layout),
         cmocka_unit_test(the_words_say_where_to_walk),
