@@ -157,6 +157,19 @@ static void a_pace_is_a_strip_as_long_as_the_fence(void **state)
     fw_farm_free(farm);
 }
 
+/* No line that stays parts them, so there is no block to tell from another. */
+static void strips_are_in_no_block(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips_the_short_way();
+    struct fw_plan *plan = plan_of(farm);
+    assert_true(plan->paddock_count > 1);
+    for (size_t i = 0; i < plan->paddock_count; i++)
+        assert_string_equal(plan->paddocks[i].block, "");
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 static void even_paddocks_are_all_alike(void **state)
 {
     (void)state;
@@ -370,6 +383,7 @@ int main(void)
         cmocka_unit_test(input_vertices_come_back_bit_identical),
         cmocka_unit_test(weekend_paddock_holds_two_days),
         cmocka_unit_test(a_pace_is_a_strip_as_long_as_the_fence),
+        cmocka_unit_test(strips_are_in_no_block),
         cmocka_unit_test(even_paddocks_are_all_alike),
         cmocka_unit_test(a_last_paddock_to_fit_is_shared_out_for_full_stays),
         cmocka_unit_test(what_is_not_told_is_asked),
