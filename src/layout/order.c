@@ -216,10 +216,9 @@ static void wander(const struct fw_layout__search *search, size_t start,
     }
 }
 
-/* 0 inside. */
-static double away_m(const struct fw_layout *layout,
-                     const struct fw_field *field, size_t paddock,
-                     struct fw_point from)
+double fw_layout__away_m(const struct fw_layout *layout,
+                         const struct fw_field *field, size_t paddock,
+                         struct fw_point from)
 {
     double least_m = HUGE_VAL;
     bool inside = false;
@@ -253,7 +252,8 @@ static size_t end_of(const struct fw_layout__search *search,
     double least_m = HUGE_VAL;
     for (size_t i = 0; i <= (ends ? last > 0 : last); i++) {
         const size_t p = i == 0 ? 0 : i == 1 ? last : i - 1;
-        const double m = sign * away_m(search->layout, search->field, p, start);
+        const double m =
+            sign * fw_layout__away_m(search->layout, search->field, p, start);
         if (m < least_m - same_m) {
             least_m = m;
             best = p;
@@ -273,7 +273,8 @@ static double walk_lanes(const struct fw_layout__search *search,
     const size_t first = layout->paddock_count;
     double least_m = HUGE_VAL;
     for (size_t c = 0; c < layout->common_count; c++) {
-        const double m = away_m(layout, search->field, first + c, start);
+        const double m =
+            fw_layout__away_m(layout, search->field, first + c, start);
         search->walked[c] = m <= at_start_m;
         least_m = fmin(least_m, m);
     }
@@ -417,33 +418,6 @@ enum fw_status fw_layout__order_for(struct fw_layout *layout,
     return status;
 }
 
-enum fw_status fw_layout__order_by_plot(struct fw_layout *layout,
-                                        const struct fw_layout_request *request,
-                                        const size_t *order, bool *found,
-                                        struct fw_error *err)
-{
-    struct fw_layout__search search = {.layout = layout,
-                                       .field = request->field};
-    const enum fw_status status = list_doors(&search, err);
-    if (!status) {
-        const struct fw_point *start = request->start;
-        const double lane_m = start ? walk_lanes(&search, *start) : 0;
-        for (size_t c = 0; c < layout->common_count; c++)
-            search.walked[c] = true;
-        const struct fw_layout__trial trial = judge(&search, order);
-        layout->apart_count = trial.apart;
-        layout->turn_count = trial.turns;
-        layout->gate_m =
-            start
-                ? fmin(lane_m, away_m(layout, request->field, order[0], *start))
-                : 0;
-        layout->far_first = false;
-        *found = trial.apart == 0;
-    }
-    release(&search);
-    return status;
-}
-
 /* Bent lines part no lanes, so that the near end is first. */
 enum fw_status fw_layout__reconsider(struct fw_layout *layout,
                                      const struct fw_field *field,
@@ -459,9 +433,11 @@ enum fw_status fw_layout__reconsider(struct fw_layout *layout,
             search.room[i] = i;
         const struct fw_layout__trial trial = judge(&search, search.room);
         *worse = trial.apart > layout->apart_count;
-        const double first_m = start ? away_m(layout, field, 0, *start) : 0;
+        const double first_m =
+            start ? fw_layout__away_m(layout, field, 0, *start) : 0;
         for (size_t p = 1; start && !*worse && p < count; p++)
-            *worse = away_m(layout, field, p, *start) < first_m - same_m;
+            *worse =
+                fw_layout__away_m(layout, field, p, *start) < first_m - same_m;
         if (!*worse) {
             layout->apart_count = trial.apart;
             layout->turn_count = trial.turns;

@@ -12,9 +12,7 @@ struct fw_layout_shares {
     size_t full_count;
     double last_share;
     double share;
-    bool even;    /* each one gets that share of its target */
-    bool by_plot; /* grazed from one end of the plots to the other, wherever the
-                     start is: nothing else settles */
+    bool even; /* each one gets that share of its target */
 };
 
 /* `holds` is what there is to share: mass on unequal ground, else m2. */
@@ -118,12 +116,10 @@ enum fw_status fw_layout__order_for(struct fw_layout *layout,
                                     const double *behind, size_t *order,
                                     bool *found, struct fw_error *err);
 
-/* That order, wherever the start is: the flock may be led in to it. found: each
- * one is reached. */
-enum fw_status fw_layout__order_by_plot(struct fw_layout *layout,
-                                        const struct fw_layout_request *request,
-                                        const size_t *order, bool *found,
-                                        struct fw_error *err);
+/* How far that place is from a paddock or common ground; 0 inside. */
+double fw_layout__away_m(const struct fw_layout *layout,
+                         const struct fw_field *field, size_t paddock,
+                         struct fw_point from);
 
 /* apart_count, turn_count and gate_m once more, of paddocks in grazing order
  * whose lines have moved. When more are apart, or the first is not the nearest

@@ -75,6 +75,22 @@ static enum fw_status lay_out(const struct fw_layout_request *request,
     return status;
 }
 
+/* Where no order from the start settles, one that begins wherever it will: the
+ * flock is led in to it. */
+static enum fw_status lay_out_anywhere(const struct fw_layout_request *request,
+                                       const struct fw_layout_shares *shares,
+                                       struct fw_layout_list *list,
+                                       struct fw_error *err)
+{
+    struct fw_layout_request anywhere = *request;
+    anywhere.start = anywhere.also = NULL;
+    const enum fw_status status = lay_out(&anywhere, shares, list, err);
+    for (size_t i = 0; i < list->count; i++)
+        list->items[i].gate_m = fw_layout__away_m(
+            &list->items[i], request->field, 0, *request->start);
+    return status;
+}
+
 enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
                                     struct fw_layout_list *out,
                                     struct fw_error *err)
@@ -94,10 +110,8 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
         status = fw_layout__share(request, holds, &shares, err);
     if (!status)
         status = lay_out(request, &shares, &list, err);
-    shares.by_plot =
-        list.count == 0 && request->keep_count == 0 && !request->pattern;
-    if (!status && shares.by_plot)
-        status = lay_out(request, &shares, &list, err);
+    if (!status && list.count == 0 && request->start && !request->pattern)
+        status = lay_out_anywhere(request, &shares, &list, err);
     for (size_t i = 0;
          !status && request->bends && !request->ground && i < list.count; i++)
         status = fw_layout__relax(&list.items[i], request->field,

@@ -83,9 +83,6 @@ static enum fw_status find_order(struct settle *settle, int round,
                                  struct fw_layout *out, bool *settled,
                                  struct fw_error *err)
 {
-    if (settle->fixed)
-        return fw_layout__order_by_plot(out, settle->request, settle->order,
-                                        settled, err);
     enum fw_status status = fw_layout__order(
         out, settle->request, settle->shares, settle->order, err);
     if (status)
@@ -222,48 +219,13 @@ static enum fw_status settle_rounds(struct settle *settle, int rounds,
     return status;
 }
 
-static void start_again(struct settle *settle)
+static void begin(struct settle *settle)
 {
     const size_t size = settle->count * sizeof(double);
     memcpy(settle->behind, settle->shares->behind, size);
     memset(settle->missed, 0, size);
     for (size_t rank = 0; rank < settle->count; rank++)
         settle->pull[rank] = 1;
-}
-
-/* From one end of the plots to the other, whichever begins nearer to the start:
- * then nothing waits for an order. */
-static enum fw_status settle_by_plot(struct settle *settle,
-                                     const struct fw_design *design,
-                                     struct fw_layout *out, bool *whole,
-                                     struct fw_error *err)
-{
-    enum fw_status status = FW_OK;
-    *whole = false;
-    settle->fixed = true;
-    for (int back = 0; !status && back < 2; back++) {
-        struct fw_layout other = {0};
-        bool found = false;
-        start_again(settle);
-        for (size_t rank = 0; rank < settle->count; rank++)
-            settle->order[rank] = back ? settle->count - 1 - rank : rank;
-        targets_by_plot(settle->behind, settle->count, settle->order,
-                        settle->by_plot);
-        memcpy(settle->wanted, settle->by_plot,
-               settle->count * sizeof *settle->wanted);
-        status = settle_rounds(settle, 1, design, &other, &found, err);
-        if (status || !found)
-            continue;
-        tell_shares(settle, &other);
-        if (*whole && out->gate_m <= other.gate_m) {
-            fw_layout_release(&other);
-            continue;
-        }
-        fw_layout_release(out);
-        *out = other;
-        *whole = true;
-    }
-    return status;
 }
 
 enum fw_status fw_layout__settle(const struct fw_layout_request *request,
@@ -278,10 +240,8 @@ enum fw_status fw_layout__settle(const struct fw_layout_request *request,
                             .share = shares->share};
     bool whole = false;
     enum fw_status status = settle_alloc(&settle) ? FW_OK : fw_fail_memory(err);
-    if (!status && shares->by_plot) {
-        status = settle_by_plot(&settle, design, out, &whole, err);
-    } else if (!status) {
-        start_again(&settle);
+    if (!status) {
+        begin(&settle);
         memcpy(settle.by_plot, shares->behind,
                settle.count * sizeof *settle.by_plot);
         status = settle_rounds(&settle, only ? most_rounds : usual_rounds,

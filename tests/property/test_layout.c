@@ -141,7 +141,8 @@ static void unequal_targets_find_their_order(void **state)
     const char *data = getenv("FW_TEST_DATA");
     static const char *const kinds[] = {"a short last one", "growing targets",
                                         "falling targets"};
-    size_t none[COUNT(kinds)] = {0}, untrue = 0, fields = 0;
+    size_t none[COUNT(kinds)] = {0}, led_in[COUNT(kinds)] = {0};
+    size_t untrue = 0, fields = 0;
     for (size_t m = 0; m < COUNT(chosen_maps); m++) {
         struct real_fields real = read_chosen(data, m);
         for (size_t i = 0; i < real.count; i++, fields++)
@@ -171,7 +172,15 @@ static void unequal_targets_find_their_order(void **state)
                     print_message("# %s %lld, %s: %s\n", chosen_maps[m].path,
                                   real.fids[i], kinds[kind], err.text);
                 none[kind] += status != FW_OK;
-                if (!all_are_true(&request, &list, why, sizeof why)) {
+                bool fine = all_are_true(&request, &list, why, sizeof why);
+                if (!fine && kind > 0) {
+                    /* No order from the gate settles: they are led in. */
+                    struct fw_layout_request anywhere = request;
+                    anywhere.start = NULL;
+                    fine = all_are_true(&anywhere, &list, why, sizeof why);
+                    led_in[kind] += fine;
+                }
+                if (!fine) {
                     print_message("# %s %lld: %s\n", chosen_maps[m].path,
                                   real.fids[i], why);
                     untrue++;
@@ -187,7 +196,8 @@ static void unequal_targets_find_their_order(void **state)
     assert_int_equal(none[0], 0);
     /* Where the gate lies amid the plots it may be in one paddock when the cuts
      * are made for it to be in another, and the other way about. */
-    assert_true(none[1] <= fields / 40 && none[2] <= fields / 40);
+    assert_true(none[1] <= 1 && none[2] <= 1);
+    assert_true(led_in[1] <= fields / 40 && led_in[2] <= fields / 40);
 }
 
 /* ---- odd shapes ---- */

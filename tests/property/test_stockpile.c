@@ -50,7 +50,7 @@ static void check_stand(const struct fw_stockpile_part *part,
                         const struct fw_stockpile_winter *winter,
                         const struct fw_stockpile_stand *stand, uint64_t *seed)
 {
-    const double ceiling = fw_figures_find("growth.ceiling")->value;
+    const double ceiling = fw_figures_find("forage.ceiling")->value;
     assert_true(stand->mass_kg_ha >= 0 && stand->mass_kg_ha <= ceiling);
     assert_true(stand->digest >= 0.393 - 1e-12 && stand->digest <= 0.852);
     assert_true(stand->digest <= stand->digest_best + 1e-12);
