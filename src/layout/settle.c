@@ -98,22 +98,29 @@ static enum fw_status find_order(struct settle *settle, int round,
 
 /* ---- feed that differs from day to day ---- */
 
+/* When the targets end before the field, the last one goes on. */
+static const struct fw_layout_day *day_of(const struct settle *settle,
+                                          size_t rank)
+{
+    const size_t count = settle->request->target_count;
+    return &settle->request->days[rank < count ? rank : count - 1];
+}
+
 /* All but the last hold their own, or each the same share of it. */
 static double held_wrongly(struct settle *settle)
 {
-    const struct fw_layout_day *days = settle->request->days;
     const size_t last = settle->count - 1;
     double held = 0, own = 0, worst = 0;
     for (size_t rank = 0; rank <= last; rank++) {
         held += settle->held[rank];
-        own += days[rank].kg;
+        own += day_of(settle, rank)->kg;
     }
     settle->share = settle->shares->even ? held / own : 1;
-    settle->last_share = settle->held[last] / days[last].kg;
+    settle->last_share = settle->held[last] / day_of(settle, last)->kg;
     for (size_t rank = 0; rank < last + settle->shares->even; rank++) {
         const double before = settle->missed[rank];
         const double missed =
-            settle->held[rank] / (settle->share * days[rank].kg) - 1;
+            settle->held[rank] / (settle->share * day_of(settle, rank)->kg) - 1;
         const double too_far = FW_EFFORT(0.5);
         if (missed * before < 0 && fabs(missed) > too_far * fabs(before))
             settle->pull[rank] *= too_far;
@@ -128,9 +135,9 @@ static enum fw_status measure(struct settle *settle,
                               struct fw_error *err)
 {
     for (size_t rank = 0; rank < settle->count; rank++) {
-        settle->held[rank] = fw_layout__holds_kg(
-            layout, settle->request->field, settle->order[rank],
-            settle->request->days[rank].ground);
+        settle->held[rank] = fw_layout__holds_kg(layout, settle->request->field,
+                                                 settle->order[rank],
+                                                 day_of(settle, rank)->ground);
         if (isnan(settle->held[rank]))
             return fw_fail_memory(err);
     }

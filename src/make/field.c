@@ -420,8 +420,13 @@ static void aim_again(struct fw_plan_targets *targets,
     const double found = layout->paddock_count
                              ? stays_found(layout)
                              : fmax(1, reckoned - FW_LAST_HALF_SHARE);
+    double sum = 0;
     for (size_t k = 0; k < targets->count; k++)
-        targets->target[k] *= reckoned / found;
+        sum += targets->target[k];
+    /* The list still reaches over the field: beyond it no day is known. */
+    const double least = (1 + FW_TOLERANCE(1e-6)) * targets->holds / sum;
+    for (size_t k = 0; k < targets->count; k++)
+        targets->target[k] *= fmax(least, reckoned / found);
 }
 
 static void take(struct fw_plan__chosen *from, struct fw_plan__chosen *to)

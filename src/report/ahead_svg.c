@@ -175,11 +175,12 @@ static void sample(const struct drawing *drawing, double *x, double room,
 static void legend(const struct drawing *drawing)
 {
     double x = left;
-    sample(drawing, &x, 160, STANDS, "may be taken today");
+    sample(drawing, &x, 160, STANDS,
+           drawing->goes ? "left by its day" : "may be taken today");
     if (drawing->grows)
         sample(drawing, &x, 155, GROWS, "grows until its day");
     if (drawing->goes)
-        sample(drawing, &x, 150, GOES, "goes until its day");
+        sample(drawing, &x, 150, GOES, "gone by its day");
     need(drawing->text, x, top - 44, 20);
     sample(drawing, &x, 165, NULL, "what they need there");
     if (!drawing->told)

@@ -83,11 +83,14 @@ void fw_report__grown(struct fw_text *text, const struct fw_plan *plan)
 
 void fw_report__ungrown(struct fw_text *text, const struct fw_plan *plan)
 {
-    const struct fw_plan_field *field = plan->fields;
+    const int days = plan->end_day - plan->start_day;
+    int good = days;
     char rate[FW_WORDS];
     struct fw_text words = {0};
-    if (field->good_days == 0 ||
-        field->good_days >= plan->end_day - plan->start_day)
+    for (size_t i = 0; i < plan->field_count; i++)
+        if (plan->fields[i].good_days > 0 && plan->fields[i].good_days < good)
+            good = plan->fields[i].good_days;
+    if (good == days)
         return;
     fw_text_addf(
         &words,
@@ -96,6 +99,6 @@ void fw_report__ungrown(struct fw_text *text, const struct fw_plan *plan)
         "apart "
         "(--growth), or plan again by then.",
         fw_report__mass_per_area(FW_GROWTH_ORDINARY_KG_HA, plan->units, rate),
-        100 * FW_GROWTH_OFF_SHARE, field->good_days);
+        100 * FW_GROWTH_OFF_SHARE, good);
     fw_report__fold_text(text, 0, &words);
 }

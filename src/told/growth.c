@@ -102,7 +102,16 @@ static enum fw_status read_file(struct fw_farm__reader *reader,
 
 /* ---- all ways ---- */
 
-static enum fw_status take_table(struct fw_farm__reader *reader, size_t field,
+/* Fields and zones that share a table are told of it once. */
+static bool is_told(const struct fw_notes *notes, const char *word)
+{
+    for (size_t i = 0; notes && i < notes->count; i++)
+        if (strcmp(notes->items[i].where, word) == 0)
+            return true;
+    return false;
+}
+
+static enum fw_status take_table(struct fw_farm__reader *reader,
                                  const struct fw_farm__forage *told,
                                  struct fw_growth *out, struct fw_error *err)
 {
@@ -119,13 +128,12 @@ static enum fw_status take_table(struct fw_farm__reader *reader, size_t field,
                        table->word);
     const double sum =
         fw_growth_take(table, year->at.given ? year->value : 0, out);
-    if (!(sum < 1 - FW_TOLERANCE(1e-9)))
+    if (!(sum < 1 - FW_TOLERANCE(1e-9)) || is_told(reader->notes, table->word))
         return FW_OK;
-    return fw_notes_add(reader->notes, FW_LEVEL_NOTE,
-                        reader->farm->fields[field].shape->name, err,
-                        "%s: the shares of its months make %.0f %% of a year, "
-                        "as printed; they are not scaled",
-                        table->word, 100 * sum);
+    return fw_notes_add(reader->notes, FW_LEVEL_NOTE, table->word, err,
+                        "the shares of its months make %.0f %% of a year, as "
+                        "printed; they are not scaled",
+                        100 * sum);
 }
 
 static bool is_file(const char *text)
@@ -134,7 +142,7 @@ static bool is_file(const char *text)
     return length > tail && strcmp(text + length - tail, ".csv") == 0;
 }
 
-static enum fw_status take_rates(struct fw_farm__reader *reader, size_t field,
+static enum fw_status take_rates(struct fw_farm__reader *reader,
                                  const struct fw_farm__forage *told,
                                  struct fw_growth *out, struct fw_error *err)
 {
@@ -145,9 +153,8 @@ static enum fw_status take_rates(struct fw_farm__reader *reader, size_t field,
         out->steady = growth->steady;
         return FW_OK;
     }
-    return is_file(growth->text.text)
-               ? read_file(reader, growth, out, err)
-               : take_table(reader, field, told, out, err);
+    return is_file(growth->text.text) ? read_file(reader, growth, out, err)
+                                      : take_table(reader, told, out, err);
 }
 
 static void say(const struct fw_growth *growth,
@@ -179,7 +186,7 @@ fw_farm__make_growth(struct fw_farm__reader *reader, size_t field,
     text[0] = '\0';
     enum fw_status status = FW_OK;
     if (told->growth.text.at.given) {
-        status = take_rates(reader, field, told, out, err);
+        status = take_rates(reader, told, out, err);
         if (!status)
             status = fw_growth_check(out, err);
         if (!status)

@@ -2,6 +2,8 @@
  * after the other: what comes out has it, and nothing else changes. */
 #include "layout_help.h"
 
+#include "geo/ground.h"
+
 static struct fw_layout_list candidates(const struct fw_layout_request *request)
 {
     struct fw_layout_list list = {0};
@@ -48,6 +50,38 @@ static void strips_with_every_merit_are_offered_once(void **state)
     assert_int_equal(list.items[0].paddock_count, 10);
     assert_near(list.items[0].line_m, 9 * 100, 1e-6);
     fw_layout_list_release(&list);
+}
+
+/* A field of 2 kg a square metre is twice as rich from the first day on: what a
+ * day is asked to hold is counted on its own ground, and the last day told goes
+ * on for the paddocks beyond it. */
+static void days_that_end_before_the_field_go_on(void **state)
+{
+    (void)state;
+    struct plot plot = {0};
+    struct fw_ground *today = NULL, *later = NULL;
+    make_rectangle(&plot, 100, 400, 0);
+    assert_int_equal(fw_ground_even(2, &today, NULL), FW_OK);
+    assert_int_equal(fw_ground_even(4, &later, NULL), FW_OK);
+    const double target = 8000; /* of today's: 16,000 of later's */
+    const struct fw_layout_day day = {later, 16000};
+    const struct fw_layout_request request = {.field = &plot.field,
+                                              .ground = today,
+                                              .target = &target,
+                                              .days = &day,
+                                              .target_count = 1,
+                                              .pattern = "strips"};
+    struct fw_layout_list list = {0};
+    assert_int_equal(fw_layout_candidates(&request, &list, NULL), FW_OK);
+    assert_true(list.count > 0);
+    for (size_t i = 0; i < list.count; i++) {
+        assert_int_equal(list.items[i].paddock_count, 10);
+        for (size_t p = 0; p < 10; p++)
+            assert_near(list.items[i].holds[p], 16000, 1e-4);
+    }
+    fw_layout_list_release(&list);
+    fw_ground_free(today);
+    fw_ground_free(later);
 }
 
 /* An L with a bevel, 300 m long: no side is along another but two pairs. */
@@ -524,6 +558,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(strips_with_every_merit_are_offered_once),
+        cmocka_unit_test(days_that_end_before_the_field_go_on),
         cmocka_unit_test(all_patterns_are_each_of_them),
         cmocka_unit_test(breaks_need_no_lanes_and_no_wedges),
         cmocka_unit_test(direction_that_is_given_is_kept_to),
