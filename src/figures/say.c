@@ -67,13 +67,21 @@ const char *fw_say_volume(double litres, enum fw_units units,
                           : say(round(litres), "L", text);
 }
 
+double fw_in_mass_per_area(double kg_ha, enum fw_units units)
+{
+    return units == FW_US ? kg_ha / FW_POUND_KG * FW_ACRE_HA : kg_ha;
+}
+
+const char *fw_mass_per_area_unit(enum fw_units units)
+{
+    return units == FW_US ? "lb/acre" : "kg/ha";
+}
+
 const char *fw_say_mass_per_area(double kg_ha, enum fw_units units,
                                  char text[FW_SAID])
 {
-    if (units == FW_US)
-        return say(round(kg_ha / FW_POUND_KG * FW_ACRE_HA / 10) * 10, "lb/acre",
-                   text);
-    return say(round(kg_ha / 10) * 10, "kg/ha", text);
+    return say(round(fw_in_mass_per_area(kg_ha, units) / 10) * 10,
+               fw_mass_per_area_unit(units), text);
 }
 
 /* ---- rounded towards caution ---- */

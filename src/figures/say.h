@@ -13,6 +13,10 @@
  * be exceeded is the other way round. */
 enum fw_toward { FW_NEAREST, FW_DOWN, FW_UP };
 
+/* kg/ha in the unit that people read, and its word. */
+double fw_in_mass_per_area(double kg_ha, enum fw_units units);
+const char *fw_mass_per_area_unit(enum fw_units units);
+
 /* Each fills and returns `text`, so that it can stand in a printf. */
 const char *fw_say_number(double value, char text[FW_SAID]);
 const char *fw_say_length(double m, enum fw_units units, char text[FW_SAID]);

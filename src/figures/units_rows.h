@@ -17,10 +17,10 @@ FIGURE(DEGREE_M, "unit.degree", 111000, "m", 110574, 111694, COMPUTED,
     "src/around/safety.c")
 FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     PUBLISHED, "one acre, 4,840 square yards", YARD_AND_POUND,
-    "src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/stockpile_parts_svg.c src/report/text_field.c src/winter/effect.c")
+    "src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/text_field.c")
 FIGURE(POUND_KG, "unit.pound", 0.45359237, "kg", 0.45359237, 0.45359237,
     PUBLISHED, "one pound", YARD_AND_POUND,
-    "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/ahead_svg.c src/report/stockpile.c src/report/stockpile_parts_svg.c src/report/stockpile_svg.c src/winter/effect.c")
+    "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/ahead_svg.c src/report/stockpile.c src/report/stockpile_svg.c")
 FIGURE(GALLON_L, "unit.gallon", 3.785411784, "L", 3.785411784, 3.785411784,
     PUBLISHED, "one US gallon, 231 cubic inches",
     "NIST Handbook 44, appendix C: exact",

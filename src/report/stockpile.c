@@ -261,7 +261,7 @@ static void closings(struct fw_text *text, const struct fw_winter *winter)
                  "                         %%           ewes      in lamb   "
                  "weight    fibre\n",
                  fw_report__stock_day(winter->middle_day, day),
-                 units == FW_US ? "lb/acre" : "kg/ha");
+                 fw_mass_per_area_unit(units));
     for (size_t i = 0; i < winter->closing_count; i++) {
         struct fw_winter_row shown = winter->closings[i].row;
         if (!is_listed(winter->closings[i].day))
@@ -316,7 +316,7 @@ static void months(struct fw_text *text, const struct fw_winter *winter)
                  "by  late, by\n"
                  "                         %%           ewes      in lamb   "
                  "weight    fibre\n",
-                 units == FW_US ? "lb/acre" : "kg/ha");
+                 fw_mass_per_area_unit(units));
     for (size_t i = 0; i < winter->part_count; i++) {
         part_title(text, winter, &winter->parts[i]);
         for (size_t k = 0; k < winter->row_count; k++)

@@ -2,7 +2,7 @@
  * fenced apart, and what they take if all of it lies open. */
 #include "report/stockpile.h"
 
-#include "figures/units.h"
+#include "figures/say.h"
 #include "report/report.h"
 #include "report/stockpile_plot.h"
 
@@ -13,8 +13,7 @@ static const double panel_high = 260, below = 132;
 
 static double in_units(const struct fw_winter *winter, double kg_ha)
 {
-    return winter->farm->units == FW_US ? kg_ha / FW_POUND_KG * FW_ACRE_HA
-                                        : kg_ha;
+    return fw_in_mass_per_area(kg_ha, winter->farm->units);
 }
 
 struct drawing {
@@ -155,7 +154,7 @@ enum fw_status fw_report_stockpile_parts_svg(const struct fw_winter *winter,
                          "font-size=\"17\" font-weight=\"bold\"",
                          "The winter's grass, part by part");
     fw_report__svg_words(&text, left, 45, "font-size=\"13\"",
-                         winter->farm->units == FW_US ? "lb/acre" : "kg/ha");
+                         fw_mass_per_area_unit(winter->farm->units));
     const struct fw_winter_row *rows = winter->parts[0].rows;
     for (size_t i = 0; i < count; i++) {
         const double x = left + (double)i * (panel_wide + panel_gap);

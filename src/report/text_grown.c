@@ -3,8 +3,19 @@
 #include "report/report.h"
 
 #include "figures/growth.h"
+#include "figures/say.h"
 
 #include <math.h>
+
+/* "69 kg/ha a day", to a whole one: rates are too small for tens. */
+static const char *say_rate(double kg_ha, enum fw_units units,
+                            char text[FW_WORDS])
+{
+    fw_text_format(text, FW_WORDS, "%.0f %s a day",
+                   fw_in_mass_per_area(kg_ha, units),
+                   fw_mass_per_area_unit(units));
+    return text;
+}
 
 static void rate_of(struct fw_text *words, const struct fw_plan *plan,
                     const struct fw_plan_field *field)
@@ -16,9 +27,8 @@ static void rate_of(struct fw_text *words, const struct fw_plan *plan,
                      100 * field->winter_loss_share);
         return;
     }
-    fw_text_addf(
-        words, "grows %s a day",
-        fw_report__mass_per_area(field->growth_kg_ha, plan->units, rate));
+    fw_text_addf(words, "grows %s",
+                 say_rate(field->growth_kg_ha, plan->units, rate));
     if (field->growth_told[0])
         fw_text_addf(words, " on the first day (%s)", field->growth_told);
 }
@@ -94,11 +104,11 @@ void fw_report__ungrown(struct fw_text *text, const struct fw_plan *plan)
         return;
     fw_text_addf(
         &words,
-        "Growth is not told and not counted: at %s a day, ordinary in spring, "
+        "Growth is not told and not counted: at %s, ordinary in spring, "
         "this is within %.0f %% for %d days. Measure a spot twice, a week "
         "apart "
         "(--growth), or plan again by then.",
-        fw_report__mass_per_area(FW_GROWTH_ORDINARY_KG_HA, plan->units, rate),
+        say_rate(FW_GROWTH_ORDINARY_KG_HA, plan->units, rate),
         100 * FW_GROWTH_OFF_SHARE, good);
     fw_report__fold_text(text, 0, &words);
 }

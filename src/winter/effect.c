@@ -3,8 +3,8 @@
 #include "winter/winter.h"
 
 #include "base/text.h"
+#include "figures/say.h"
 #include "figures/stockpile.h"
-#include "figures/units.h"
 
 #include <math.h>
 
@@ -81,12 +81,11 @@ static void by_method(struct fw_winter *winter)
 static void by_nitrogen(struct fw_winter *winter)
 {
     struct fw_stockpile_winter other = winter->farm->stockpile.winter;
-    const bool us = winter->farm->units == FW_US;
+    const enum fw_units units = winter->farm->units;
     char most[sizeof winter->effects->to];
     fw_text_format(most, sizeof most, "%.0f %s more, at its best",
-                   FW_STOCK_NITROGEN_MOST / 2 *
-                       (us ? FW_ACRE_HA / FW_POUND_KG : 1),
-                   us ? "lb/acre" : "kg/ha");
+                   fw_in_mass_per_area(FW_STOCK_NITROGEN_MOST / 2, units),
+                   fw_mass_per_area_unit(units));
     struct fw_winter_effect *out = add(winter, "nitrogen", "as told", most);
     out->from_days = worth_days(winter, &other, 0, 0);
     other.nitrogen_gain = FW_STOCK_NITROGEN_GAIN_MOST;

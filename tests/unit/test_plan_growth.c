@@ -110,6 +110,65 @@ static void winter_makes_later_paddocks_greater(void **state)
     fw_farm_free(farm);
 }
 
+/* What the report says is put on one line. */
+static void growth_said(const struct fw_plan *plan, char said[1024])
+{
+    char *text = NULL;
+    assert_int_equal(fw_report_text(plan, 0, &text, NULL), FW_OK);
+    const char *at = strstr(text, "\nGrowth ");
+    assert_non_null(at);
+    size_t n = 0;
+    for (at++; n < 1023 && (*at != '\n' || at[1] == ' '); at++)
+        if ((*at != ' ' && *at != '\n') || said[n - 1] != ' ')
+            said[n++] = *at == '\n' ? ' ' : *at;
+    said[n] = '\0';
+    fw_bytes_free(text);
+}
+
+/* The first of 67 days takes 0.2 ha (as a prototype of the same laws had them);
+ * the last by the other shape what its closed form leaves: K / (1 + (K/m - 1)
+ * exp(-g t / c)), with the mean c of m (1 - m/K) over 1,500 to 2,500. */
+static void the_report_says_what_growth_makes_of_it(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = growing(69, FW_GROWTH_SET_STOCKED);
+    farm->last = FW_LAST_EVEN;
+    struct fw_plan *plan = plan_of(farm);
+    char said[1024];
+    double first, last, other, days, still;
+    growth_said(plan, said);
+    if (sscanf(said,
+               "Growth First: grows 69 kg/ha a day: a day's feed takes %lf ha "
+               "in the first paddock, %lf ha in the last (%lf ha by another "
+               "shape of growth); it lasts %lf days (%lf without).",
+               &first, &last, &other, &days, &still) != 5)
+        fail_msg("%s", said);
+    const double t = (double)plan->paddock_count - 1, ceiling = 6000;
+    const double mean = 2000 - 49e6 / 12 / ceiling;
+    const double logistic =
+        ceiling / (1 + (ceiling / 2500 - 1) * exp(-69 * t / mean));
+    const double share = plan->fields[0].last_share;
+    assert_near(first, share * 0.2, 0.005 + 1e-9);
+    assert_near(other, share * demand_kg / (use * (logistic - 1500)),
+                0.005 + 1e-9);
+    assert_near(last, plan->paddocks[plan->paddock_count - 1].plane_m2 / 1e4,
+                0.005 + 1e-9);
+    assert_near(floor(days + 0.5), 67, 1);
+    assert_near(still, 30, 0.05);
+    assert_null(strstr(said, "Equal areas"));
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    /* 15 a day in 10 days are 150 on 1,000: within a fifth. */
+    farm = growing(15, FW_GROWTH_FLAT);
+    farm->classes[0].head = 240;
+    plan = plan_of(farm);
+    growth_said(plan, said);
+    assert_non_null(strstr(said, "Equal areas a day would do."));
+    assert_null(strstr(said, "another shape"));
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 static void refused(struct fw_farm *farm, enum fw_status wanted,
                     const char *says)
 {
@@ -152,6 +211,7 @@ int main(void)
         cmocka_unit_test(a_field_lasts_as_long_as_was_worked_out),
         cmocka_unit_test(a_plan_without_growth_says_how_long_it_is_good),
         cmocka_unit_test(winter_makes_later_paddocks_greater),
+        cmocka_unit_test(the_report_says_what_growth_makes_of_it),
         cmocka_unit_test(what_cannot_be_grown_is_refused_by_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
