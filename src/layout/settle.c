@@ -26,7 +26,6 @@ struct settle {
     double *held;    /* by rank: on the ground of its own day */
     double *missed;  /* by rank: by what share it missed what it is to hold */
     double *pull;    /* by rank: how far the next cut goes to mend that */
-    bool fixed;      /* the order stays */
     double last_share, share;
 };
 

@@ -182,10 +182,10 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
         status = plan_field(job, i, err);
         if (!status)
             status = fw_plan__ahead(job, i, err);
-        if (!status)
-            fw_plan__grown(job, i);
-        if (!status)
-            status = check_all(plan, err);
+        if (status)
+            break;
+        fw_plan__grown(job, i);
+        status = check_all(plan, err);
     }
     plan->end_day = job->day;
     if (!status && plan->end_day > FW_LAST_DAY)
