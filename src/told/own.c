@@ -23,8 +23,8 @@ static const double farthest_water_m = FW_BOUND(2000);
 
 /* A measured mass goes in place of a height, and the other way round, so that
  * two ways of saying one thing do not meet from two places. */
-static void lay_over(struct fw_farm__forage *base,
-                     const struct fw_farm__forage *over)
+static void drop_other_ways(struct fw_farm__forage *base,
+                            const struct fw_farm__forage *over)
 {
     if (over->mass_kg_ha.at.given)
         base->height_m.at.given = false;
@@ -40,6 +40,23 @@ static void lay_over(struct fw_farm__forage *base,
         base->use.at.given = false;
     if (over->use.at.given)
         base->condition.at.given = false;
+}
+
+static void lay_growth_over(struct fw_farm__forage *base,
+                            const struct fw_farm__forage *over)
+{
+    if (over->growth.text.at.given)
+        base->growth = over->growth;
+    OVER(growth_year_kg_ha);
+    OVER(growth_shape);
+    OVER(winter_loss);
+    OVER(ceiling_kg_ha);
+}
+
+static void lay_over(struct fw_farm__forage *base,
+                     const struct fw_farm__forage *over)
+{
+    drop_other_ways(base, over);
     OVER(sward);
     OVER(density);
     OVER(height_m);
@@ -50,12 +67,7 @@ static void lay_over(struct fw_farm__forage *base,
     OVER(legume);
     OVER(use_of);
     OVER(condition);
-    if (over->growth.text.at.given)
-        base->growth = over->growth;
-    OVER(growth_year_kg_ha);
-    OVER(growth_shape);
-    OVER(winter_loss);
-    OVER(ceiling_kg_ha);
+    lay_growth_over(base, over);
     if (over->at.given)
         base->at = over->at;
 }

@@ -191,7 +191,7 @@ static void add_members(struct json_object *object,
 {
     for (size_t i = 0; i < kind->count; i++) {
         struct json_object *value = value_of(&kind->members[i]);
-        if (!kind->members[i].most && kind->members[i].least > 0)
+        if (kind->members[i].most <= 0 && kind->members[i].least > 0)
             json_object_object_add(
                 value, "minItems",
                 json_object_new_int((int)kind->members[i].least));
