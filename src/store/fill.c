@@ -341,19 +341,26 @@ static enum fw_status read_value(struct fw_io__reader *reader,
     return status ? say_member(reader, member->name) : FW_OK;
 }
 
-/* Values in the order of `columns`. */
+/* Values in the order of `columns`. A place without x and y has those of lon
+ * and lat. */
 static enum fw_status read_row(struct fw_io__reader *reader,
                                const struct fw_io__kind *kind,
                                struct json_object *from, char *to)
 {
-    enum fw_status status = fw_io__check_row(kind, from, reader->err);
-    const size_t count = status ? 0 : json_object_array_length(from);
-    for (size_t i = 0; i < count && !status; i++)
-        status = read_value(reader, &kind->members[i],
-                            json_object_array_get_idx(from, i), to);
-    for (size_t i = count; i < kind->count && !status; i++)
-        memcpy(to + kind->members[i].at, to + kind->members[i - kind->least].at,
-               sizeof(double));
+    unsigned lacking = 0;
+    enum fw_status status = fw_io__check_row(reader, kind, from, &lacking);
+    size_t next = 0;
+    for (size_t i = 0; i < kind->count && !status; i++) {
+        const struct fw_io__member *member = &kind->members[i];
+        const bool is_there = !(lacking >> i & 1);
+        if (is_there && next == json_object_array_length(from))
+            memcpy(to + member->at, to + kind->members[i - kind->least].at,
+                   sizeof(double));
+        else
+            status = read_value(
+                reader, member,
+                is_there ? json_object_array_get_idx(from, next++) : NULL, to);
+    }
     return status;
 }
 
@@ -367,8 +374,9 @@ static enum fw_status read_members(struct fw_io__reader *reader,
         return fw_fail(reader->err, FW_EINPUT, ": expected an object");
     for (size_t i = 0; i < kind->count; i++) {
         const struct fw_io__member *member = &kind->members[i];
-        struct json_object *value;
-        if (!json_object_object_get_ex(from, member->name, &value))
+        struct json_object *value = NULL;
+        if (!json_object_object_get_ex(from, member->name, &value) &&
+            !fw_io__may_be_null(member))
             return fw_fail(reader->err, FW_EINPUT, ".%s: is missing",
                            member->name);
         const enum fw_status status = read_value(reader, member, value, to);
@@ -461,7 +469,7 @@ static enum fw_status fill(struct fw_io__reader *reader,
                            struct json_object *root)
 {
     struct fw_plan *plan = reader->plan;
-    enum fw_status status = fw_io__check_columns(root, reader->err);
+    enum fw_status status = fw_io__read_columns(reader, root);
     if (!status)
         status = read_rules(reader, root);
     if (!status)

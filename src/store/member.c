@@ -4,6 +4,27 @@
 #include <math.h>
 #include <string.h>
 
+static bool has_null_word(const struct fw_io__member *member)
+{
+    for (size_t i = 0; i < member->word_count; i++)
+        if (!member->words[i])
+            return true;
+    return false;
+}
+
+bool fw_io__may_be_null(const struct fw_io__member *member)
+{
+    switch (member->type) {
+    case FW_IO__PLACE:
+    case FW_IO__PACED:
+        return true;
+    case FW_IO__SIZES: /* its numbers may be */
+        return false;
+    default:
+        return member->untold != FW_IO__TOLD || has_null_word(member);
+    }
+}
+
 static double double_at(const char *at)
 {
     double value;

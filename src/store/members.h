@@ -144,6 +144,10 @@ enum fw_status fw_io__rules_make(const struct fw_plan *plan,
 size_t fw_io__rule_find(const struct fw_io__rule *rules, size_t count,
                         const char *rule);
 
+/* member.c: is null among the values of a member? Then a file may lack it: an
+ * older build did not know it yet. */
+bool fw_io__may_be_null(const struct fw_io__member *member);
+
 /* member.c: the number of a member, false where there is none; its words, NULL
  * where there are none. The labels are all targets'. */
 struct fw_io__labels;

@@ -11,21 +11,14 @@ enum fw_status fw_io__plan_fill(struct fw_plan *plan, struct json_object *root,
                                 struct fw_error *err);
 
 /* The local planes of a plan that was read, and whatever of a place follows
- * from its lon and lat; see plan_places.c. FW_EINPUT: one is far off. */
+ * from its lon and lat; see places.c. FW_EINPUT: one is far off. */
 enum fw_status fw_io__places(struct fw_plan *plan, struct fw_error *err);
-
-/* plan_rows.c: is `columns` what this reader knows, and has a row as many
- * values? */
-enum fw_status fw_io__check_columns(struct json_object *root,
-                                    struct fw_error *err);
-enum fw_status fw_io__check_row(const struct fw_io__kind *kind,
-                                struct json_object *row, struct fw_error *err);
 
 /* Does every index point at something? Nothing else looks again. */
 enum fw_status fw_io__plan_check(const struct fw_plan *plan,
                                  struct fw_error *err);
 
-/* plan_check_time.c: its part of that, when all else is right. */
+/* check_time.c: its part of that, when all else is right. */
 enum fw_status fw_io__plan_check_time(const struct fw_plan *plan,
                                       struct fw_error *err);
 
@@ -33,7 +26,7 @@ enum fw_status fw_io__plan_check_time(const struct fw_plan *plan,
 enum fw_status fw_io__wrong(struct fw_error *err, const char *list, size_t i,
                             const char *member, const char *expected);
 
-/* ---- single values, for plan_fill.c ---- */
+/* ---- for fill.c ---- */
 
 #define FW_IO__MOST_SOURCES 8
 
@@ -45,7 +38,8 @@ struct fw_io__source {
 
 struct fw_io__reader {
     struct fw_plan *plan;
-    bool refs; /* the second walk */
+    bool refs;                          /* the second walk */
+    unsigned lacking[FW_IO__ROW_KINDS]; /* bits: columns that the file lacks */
     struct fw_io__labels labels[FW_IO__TARGETS];
     struct fw_io__source sources[FW_IO__MOST_SOURCES];
     size_t source_count;
@@ -53,6 +47,15 @@ struct fw_io__reader {
     size_t rule_count;
     struct fw_error *err;
 };
+
+/* rows.c: is `columns` what this reader knows, but for what may be null? */
+enum fw_status fw_io__read_columns(struct fw_io__reader *reader,
+                                   struct json_object *root);
+
+/* Has the row as many values as its columns are, which *lacking are not? */
+enum fw_status fw_io__check_row(struct fw_io__reader *reader,
+                                const struct fw_io__kind *kind,
+                                struct json_object *row, unsigned *lacking);
 
 /* "expected <what>" */
 enum fw_status fw_io__want(struct fw_io__reader *reader, const char *what);

@@ -85,10 +85,11 @@ static inline void change(const char *path, const char *list,
     struct json_object *root = parse_by_hand();
     if (list && value)
         put_value(root, list, 0, member, json_tokener_parse(value));
-    else if (list)
-        json_object_object_del(
-            json_object_array_get_idx(json_object_object_get(root, list), 0),
-            member);
+    else if (!value)
+        json_object_object_del(list ? json_object_array_get_idx(
+                                          json_object_object_get(root, list), 0)
+                                    : root,
+                               member);
     else
         json_object_object_add(root, member, json_tokener_parse(value));
     put_json(path, root);

@@ -403,14 +403,6 @@ static const char *kind_of(const struct fw_io__member *member)
     return kinds[member->type];
 }
 
-static bool has_null_word(const struct fw_io__member *member)
-{
-    for (size_t i = 0; i < member->word_count; i++)
-        if (!member->words[i])
-            return true;
-    return false;
-}
-
 static void print_words(FILE *to, const struct fw_io__member *member)
 {
     const char *before = " One of ";
@@ -427,13 +419,10 @@ static void print_words(FILE *to, const struct fw_io__member *member)
 static void print_row(FILE *to, const struct fw_io__member *member)
 {
     const char *unit = unit_of(member->name);
-    const bool may_be_null =
-        member->untold != FW_IO__TOLD || has_null_word(member) ||
-        member->type == FW_IO__PLACE || member->type == FW_IO__PACED;
     fprintf(to, "| `%s` | %s | %s | %s | %s | %s", member->name,
             kind_of(member),
             unit && strcmp(kind_of(member), "number") == 0 ? unit : "",
-            may_be_null ? "may be" : "",
+            fw_io__may_be_null(member) ? "may be" : "",
             member->work      ? "only"
             : member->on_maps ? "too"
                               : "",
@@ -491,8 +480,11 @@ static char *guide(void)
           "`too` is a\ncolumn of that name and the same value, `only` one that "
           "`plan.json` has not, since\nit follows from the rest. What nobody "
           "told, and what there is none of, is null in\neach of these files. "
-          "io.md tells how the file is written and checked, plan.md what\n"
-          "follows from what.\n",
+          "Every member is written, null too, and the schema asks for "
+          "all;\nwho reads a plan takes one that may be null and is not "
+          "there for null, since the\nbuild that wrote it may be older than "
+          "the member: all others must be there. io.md\ntells how the file is "
+          "written and checked, plan.md what follows from what.\n",
           page.to);
     print_kind(&page, "plan", "The whole of it.", &fw_io__plan_kind);
     print_kind(&page, "rules", rules_say, &fw_io__rule_kind);

@@ -313,13 +313,80 @@ static void member_of_a_wrong_type_is_named(void **state)
     json_object_put(root);
 }
 
+/* What an older build did not know is not in its files. */
+static size_t drop_nulls(struct json_object *from)
+{
+    size_t dropped = 0;
+    for (size_t i = 0; json_object_is_type(from, json_type_array) &&
+                       i < json_object_array_length(from);
+         i++)
+        dropped += drop_nulls(json_object_array_get_idx(from, i));
+    if (!json_object_is_type(from, json_type_object))
+        return dropped;
+    json_object_object_foreach(from, key, value)
+    {
+        if (value) {
+            dropped += drop_nulls(value);
+        } else {
+            json_object_object_del(from, key);
+            dropped++;
+        }
+    }
+    return dropped;
+}
+
+static void what_is_null_may_be_missing(void **state)
+{
+    const char *path = in_scratch(*state, "plan.json");
+    struct json_object *root = parse_by_hand();
+    put_json(path, root);
+    struct fw_plan *back = read_plan(path);
+    char *wanted = write_plan(back);
+    fw_plan_free(back);
+    assert_true(drop_nulls(root) > 50);
+    put_json(path, root);
+    back = read_plan(path);
+    char *got = write_plan(back);
+    assert_string_equal(got, wanted);
+    fw_plan_free(back);
+    fw_bytes_free(got);
+    fw_bytes_free(wanted);
+    json_object_put(root);
+}
+
+/* A list may be empty, and one of its numbers null: it is there. */
+static void what_is_never_null_may_not_be_missing(void **state)
+{
+    const char *path = in_scratch(*state, "plan.json");
+    static const struct {
+        const char *list, *member;
+    } rows[] = {
+        {"paddocks", "area_ha"}, {"paddocks", "field"},
+        {"paddocks", "rings"},   {"fields", "corners"},
+        {"fields", "sides"},     {"fields", "corner_numbers"},
+        {"fields", "plane"},     {"fields", "copied"},
+        {"fences", "posts"},     {"fences", "stood"},
+        {"fences", "role"},      {"findings", "level"},
+        {"water", "litres_day"}, {"gates", "tight"},
+        {NULL, "totals"},        {NULL, "stays"},
+        {NULL, "concerns"},      {NULL, "start"},
+        {NULL, "pace_m"},        {NULL, "units"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char expected[100];
+        snprintf(expected, sizeof expected, "plan.json: %s%s%s: is missing",
+                 rows[i].list ? rows[i].list : "", rows[i].list ? "[0]." : "",
+                 rows[i].member);
+        change(path, rows[i].list, rows[i].member, NULL, expected);
+    }
+}
+
 static void absurd_values_are_refused_by_name(void **state)
 {
     const char *path = in_scratch(*state, "plan.json");
     static const struct {
         const char *list, *member, *value, *expected;
     } rows[] = {
-        {"paddocks", "area_ha", NULL, "paddocks[0].area_ha: is missing"},
         {"paddocks", "area_ha", "null", "paddocks[0].area_ha: expected"},
         {"paddocks", "field", "\"Nowhere\"", "no such field"},
         {"paddocks", "field", "null", "paddocks[0].field: expected one"},
@@ -539,6 +606,8 @@ int main(void)
         cmocka_unit_test(every_member_of_a_plan_has_a_row),
         scratch_test(plan_of_the_sample_farm_comes_back),
         scratch_test(member_of_a_wrong_type_is_named),
+        scratch_test(what_is_null_may_be_missing),
+        scratch_test(what_is_never_null_may_not_be_missing),
         scratch_test(absurd_values_are_refused_by_name),
         scratch_test(odd_time_is_refused_by_name),
         scratch_test(plan_without_time_is_refused),
