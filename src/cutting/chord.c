@@ -370,7 +370,9 @@ static bool is_known(const struct search *search, const struct noted *noted)
 static enum fw_status look(struct search *search, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    qsort(search->noted, search->noted_count, sizeof *search->noted, by_score);
+    if (search->noted_count > 0)
+        qsort(search->noted, search->noted_count, sizeof *search->noted,
+              by_score);
     for (size_t i = 0;
          !status && i < search->noted_count &&
          search->out->count < search->out->most && search->looks < most_looks;
