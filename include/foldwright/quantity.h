@@ -33,6 +33,7 @@ enum fw_kind {
     FW_KIND_ANGLE,            /* degrees */
     FW_KIND_COUNT,            /* a whole number, 0 to 1e9; "90" or "90 head" */
     FW_KIND_FLOW,             /* L/min */
+    FW_KIND_PRESSURE,         /* kPa */
     FW_KIND_WIRE_RESISTANCE,  /* ohm/m */
     FW_KIND_LEAKAGE,          /* ohm km: so many ohms a kilometre of wire */
     FW_KIND_COUNT_OF_KINDS

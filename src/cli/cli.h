@@ -22,7 +22,8 @@ enum cli_flag {
     CLI_LINE = 1 << 6,      /* one run of fence, without a map: CLI_RUN, ... */
     CLI_TESTER = 1 << 7,    /* --fault, --measured */
     CLI_ALL = 1 << 8,       /* --all */
-    CLI_LEFT = 1 << 9       /* --left */
+    CLI_LEFT = 1 << 9,      /* --left */
+    CLI_ONE_PIPE = 1 << 10  /* one pipe, without a map: CLI_PIPE, ... */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -34,6 +35,15 @@ enum cli_value {
     CLI_INTERNAL,
     CLI_EARTH,
     CLI_BODY,
+    CLI_LINE_END, /* of those of one run of fence */
+    CLI_PIPE = CLI_LINE_END,
+    CLI_BORE,
+    CLI_FLOW,
+    CLI_C,
+    CLI_FALL,
+    CLI_RISE,
+    CLI_PRESSURE,
+    CLI_VALVE,
     CLI_VALUE_COUNT
 };
 
@@ -99,6 +109,13 @@ int cli_power_line(const struct cli_command *command,
 /* The same for a plan: its days, a fault, readings. */
 int cli_power_plan(const struct cli_command *command, struct cli_args *args);
 
+/* `foldwright water` for one pipe, without a map. */
+int cli_water_pipe(const struct cli_command *command,
+                   const struct cli_args *args);
+
+/* Put the option before what is wrong with its value. */
+void cli_name_value(enum cli_value value, struct fw_error *err);
+
 /* Read the farm that the inputs and options name. */
 enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
                         bool every_field, struct fw_farm **out,
@@ -127,6 +144,6 @@ enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
 extern const struct cli_command cli_check, cli_plan_command, cli_compare,
     cli_materials, cli_cautions, cli_move, cli_power, cli_sources,
-    cli_stockpile;
+    cli_stockpile, cli_water;
 
 #endif

@@ -59,6 +59,20 @@ static const struct own_option own_options[] = {
      "what its earth rods resist"},
     {"body", VALUE + CLI_BODY, "500ohm", CLI_LINE,
      "what a sheep resists; 500 ohm otherwise"},
+    {"pipe", VALUE + CLI_PIPE, "300m", CLI_ONE_PIPE, "how long the pipe is"},
+    {"bore", VALUE + CLI_BORE, "26.6mm", CLI_ONE_PIPE,
+     "how wide it is inside; without it the least that is enough"},
+    {"flow", VALUE + CLI_FLOW, "19L/min", CLI_ONE_PIPE,
+     "what it is to bring while the trough fills"},
+    {"c", VALUE + CLI_C, "150", CLI_ONE_PIPE,
+     "how smooth it is: new plastic 150, galvanised 100; 140 otherwise"},
+    {"fall", VALUE + CLI_FALL, "12m", CLI_ONE_PIPE,
+     "how much higher than the trough the source stands"},
+    {"rise", VALUE + CLI_RISE, "4m", CLI_ONE_PIPE, "or how much lower"},
+    {"pressure", VALUE + CLI_PRESSURE, "2.5bar", CLI_ONE_PIPE,
+     "what a pump or the mains has at the source, while it flows"},
+    {"valve", VALUE + CLI_VALVE, "0.2bar", CLI_ONE_PIPE,
+     "what the trough's valve wants while it fills; 0.2 bar otherwise"},
     {"fault", FAULT, "short:A03-04@40m:500ohm", CLI_TESTER,
      "what a tester reads with it: broken:FENCE@40m, short:..., or rain"},
     {"measured", MEASURED, "5.6kV@corner:3", CLI_TESTER,
@@ -119,6 +133,14 @@ const char *cli_value_name(enum cli_value value, const char **example)
             return own_options[i].name;
         }
     return NULL;
+}
+
+void cli_name_value(enum cli_value value, struct fw_error *err)
+{
+    const char *example;
+    const struct fw_error inner = *err;
+    snprintf(err->text, sizeof err->text, "--%s: %.900s",
+             cli_value_name(value, &example), inner.text);
 }
 
 static int unknown(const struct cli_command *command, const char *name)

@@ -4,7 +4,7 @@
 #include <stdio.h>
 
 /* The conductor and the leakage may be words instead. */
-static const enum fw_kind kinds[CLI_VALUE_COUNT] = {
+static const enum fw_kind kinds[CLI_LINE_END] = {
     [CLI_RUN] = FW_KIND_LENGTH,
     [CLI_CONDUCTOR] = FW_KIND_WIRE_RESISTANCE,
     [CLI_LEAKAGE] = FW_KIND_LEAKAGE,
@@ -27,7 +27,7 @@ static int check_given(const struct cli_command *command,
                          : args->on             ? "--on"
                                                 : args->settings[0].where);
     size_t length = 0;
-    for (int i = 0; i < CLI_VALUE_COUNT; i++) {
+    for (int i = 0; i < CLI_LINE_END; i++) {
         if (args->values[i] || i == CLI_BODY)
             continue;
         const char *example;
@@ -60,24 +60,20 @@ static enum fw_status read_value(struct fw_quantities *quantities,
 
 /* The messages name the option. */
 static enum fw_status read_values(const struct cli_args *args,
-                                  double numbers[CLI_VALUE_COUNT],
+                                  double numbers[CLI_LINE_END],
                                   struct fw_error *err)
 {
     struct fw_quantities *quantities;
     enum fw_status status = fw_quantities_new(&quantities, err);
     if (status)
         return status;
-    for (int i = 0; i < CLI_VALUE_COUNT && !status; i++) {
+    for (int i = 0; i < CLI_LINE_END && !status; i++) {
         if (!args->values[i])
             continue;
         status = read_value(quantities, (enum cli_value)i, args->values[i],
                             &numbers[i], err);
-        if (!status)
-            continue;
-        const char *example;
-        const struct fw_error inner = *err;
-        snprintf(err->text, sizeof err->text, "--%s: %.900s",
-                 cli_value_name((enum cli_value)i, &example), inner.text);
+        if (status)
+            cli_name_value((enum cli_value)i, err);
     }
     fw_quantities_free(quantities);
     return status;
@@ -86,7 +82,7 @@ static enum fw_status read_values(const struct cli_args *args,
 int cli_power_line(const struct cli_command *command,
                    const struct cli_args *args)
 {
-    double numbers[CLI_VALUE_COUNT] = {0};
+    double numbers[CLI_LINE_END] = {0};
     struct fw_error err;
     const int code = check_given(command, args);
     if (code)

@@ -7,7 +7,7 @@
 /* The options of one run are keys of the farm file too, but for two. */
 static const struct {
     const char *key, *option;
-} keys[CLI_VALUE_COUNT] = {
+} keys[CLI_LINE_END] = {
     [CLI_CONDUCTOR] = {"conductor", "--conductor"},
     [CLI_LEAKAGE] = {"leakage", "--leakage"},
     [CLI_OPEN] = {"energizer.open", "--open"},
@@ -17,7 +17,7 @@ static const struct {
 
 static int move_values(const struct cli_command *command, struct cli_args *args)
 {
-    for (int i = 0; i < CLI_VALUE_COUNT; i++) {
+    for (int i = 0; i < CLI_LINE_END; i++) {
         const char *example;
         if (!args->values[i])
             continue;

@@ -67,6 +67,25 @@ const char *fw_say_volume(double litres, enum fw_units units,
                           : say(round(litres), "L", text);
 }
 
+const char *fw_say_flow(double l_min, enum fw_units units, char text[FW_SAID])
+{
+    return units == FW_US ? say(l_min / FW_GALLON_L, "gal/min", text)
+                          : say(l_min, "L/min", text);
+}
+
+const char *fw_say_speed(double m_s, enum fw_units units, char text[FW_SAID])
+{
+    return units == FW_US ? say(m_s / FW_FOOT_M, "ft/s", text)
+                          : say(m_s, "m/s", text);
+}
+
+const char *fw_say_pressure(double kpa, enum fw_units units, char text[FW_SAID])
+{
+    const double kpa_bar = 100;
+    return units == FW_US ? say(kpa / FW_PSI_KPA, "psi", text)
+                          : say(kpa / kpa_bar, "bar", text);
+}
+
 double fw_in_mass_per_area(double kg_ha, enum fw_units units)
 {
     return units == FW_US ? kg_ha / FW_POUND_KG * FW_ACRE_HA : kg_ha;

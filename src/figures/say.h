@@ -24,6 +24,10 @@ const char *fw_say_area(double ha, enum fw_units units, char text[FW_SAID]);
 const char *fw_say_mass(double kg, enum fw_units units, char text[FW_SAID]);
 const char *fw_say_volume(double litres, enum fw_units units,
                           char text[FW_SAID]);
+const char *fw_say_flow(double l_min, enum fw_units units, char text[FW_SAID]);
+const char *fw_say_speed(double m_s, enum fw_units units, char text[FW_SAID]);
+const char *fw_say_pressure(double kpa, enum fw_units units,
+                            char text[FW_SAID]);
 const char *fw_say_mass_per_area(double kg_ha, enum fw_units units,
                                  char text[FW_SAID]);
 

@@ -3,11 +3,11 @@
 
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
     "one foot", YARD_AND_POUND,
-    "src/figures/power_rows.h src/figures/say.c src/make/kept.c "
+    "src/figures/power_rows.h src/figures/say.c src/figures/water_rows.h src/make/kept.c "
     "src/make/wires.c src/report/compare.c src/report/materials.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
     "one inch", YARD_AND_POUND,
-    "src/figures/forage_rows.h src/figures/say.c src/figures/stockpile_rows.h src/make/kept.c src/make/wires.c")
+    "src/figures/forage_rows.h src/figures/say.c src/figures/stockpile_rows.h src/figures/water_rows.h src/make/kept.c src/make/wires.c src/water/pipe.c")
 FIGURE(MILE_M, "unit.mile", 1609.344, "m", 1609.344, 1609.344, PUBLISHED,
     "one mile, 5,280 feet", YARD_AND_POUND, "src/figures/power_rows.h")
 FIGURE(DEGREE_M, "unit.degree", 111000, "m", 110574, 111694, COMPUTED,
@@ -21,7 +21,11 @@ FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
 FIGURE(POUND_KG, "unit.pound", 0.45359237, "kg", 0.45359237, 0.45359237,
     PUBLISHED, "one pound", YARD_AND_POUND,
     "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/ahead_svg.c src/report/stockpile.c src/report/stockpile_svg.c")
+FIGURE(PSI_KPA, "unit.psi", 6.894757293168361, "kPa", 6.894757293168361,
+    6.894757293168361, COMPUTED, "one pound-force on a square inch",
+    "the pound and the inch of 1959 and standard gravity, 9.80665 m/s2",
+    "src/figures/say.c")
 FIGURE(GALLON_L, "unit.gallon", 3.785411784, "L", 3.785411784, 3.785411784,
     PUBLISHED, "one US gallon, 231 cubic inches",
     "NIST Handbook 44, appendix C: exact",
-    "src/figures/flock_rows.h src/figures/say.c")
+    "src/figures/flock_rows.h src/figures/say.c src/water/pipe.c")

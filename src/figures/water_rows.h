@@ -1,4 +1,4 @@
-/* Water: how far they walk to it, and where a trough stands. */
+/* Water: how far they walk to it, where a trough stands, what a pipe brings. */
 /* clang-format off */
 
 FIGURE(WATER_FAR_M, "water.far", 250, "m", 250, 250, PUBLISHED,
@@ -13,3 +13,31 @@ FIGURE(TROUGH_CLEAR_SHARE, "trough.clear", 0.9, "share", 0.9, 0.9, PRACTICE,
 FIGURE(TROUGH_GAIN, "trough.gain", 0.1, "share", 0.1, 0.1, PRACTICE,
     "a place for a trough that is clearer by less is not looked for", OWN,
     "src/water/place.c")
+
+/* Loss of head in a pipe: this x (100 / C) ^ flow's power x flow ^ the same /
+ * bore ^ its power, in feet a 100 ft, gallons a minute and inches. */
+#define HAZEN "Hazen and Williams, as engineeringtoolbox.com has them (d_797)"
+FIGURE(PIPE_LOSS, "pipe.loss", 0.2083, "ft a 100 ft", 0.2083, 0.2083, PUBLISHED,
+    "loss of head at 1 gal/min in 1 in of bore with C 100", HAZEN,
+    "src/water/pipe.c")
+FIGURE(PIPE_FLOW_POWER, "pipe.flow-power", 1.852, "", 1.85, 1.852, PUBLISHED,
+    "the power of the flow in that", HAZEN, "src/water/pipe.c")
+FIGURE(PIPE_BORE_POWER, "pipe.bore-power", 4.8655, "", 4.8655, 4.871, PUBLISHED,
+    "the power of the bore in that", HAZEN, "src/water/pipe.c")
+FIGURE(PIPE_C, "pipe.c", 140, "", 130, 150, PUBLISHED,
+    "how smooth a plastic pipe is; new ones have 150, steel 140, galvanised 100",
+    HAZEN, "src/cli/water_pipe.c")
+FIGURE(PIPE_FASTEST_M_S, "pipe.fastest", 5 * FW_FOOT_M, "m/s", 5 * FW_FOOT_M,
+    5 * FW_FOOT_M, PRACTICE, "most that water should run in a pipe: 5 ft/s",
+    COMMON, "src/report/water_pipe.c src/water/pipe.c")
+SIZES(PIPE_BORES_M, "pipe.bores", LIST(0.824 * FW_INCH_M, 1.049 * FW_INCH_M,
+    1.380 * FW_INCH_M, 1.610 * FW_INCH_M, 2.067 * FW_INCH_M), "m", MEMORY,
+    "inside of 3/4, 1, 1 1/4, 1 1/2 and 2 in pipe: 0.824, 1.049, 1.380, 1.610, "
+    "2.067 in", "ASTM D2239 and schedule 40, from memory", "src/water/pipe.c")
+FIGURE(PIPE_VALVE_KPA, "pipe.valve", 20, "kPa", 10, 50, PRACTICE,
+    "what the valve of a trough wants while it fills: 0.2 bar", COMMON,
+    "src/cli/water_pipe.c")
+FIGURE(WATER_KPA_M, "pipe.head", 9.80665, "kPa", 9.78, 9.83, COMPUTED,
+    "the pressure of 1 m of water", "standard gravity on 1,000 kg/m3",
+    "src/water/pipe.c")
+#undef HAZEN

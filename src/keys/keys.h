@@ -13,6 +13,9 @@
 /* Does the file look like a farm file (YAML with keys of ours), not a map? */
 bool fw_farm_is_farm_file(const char *path);
 
+/* Is one of its words a unit of the US? Who writes such reads such. */
+bool fw_farm_says_us(const char *text);
+
 /* One key of the schema, for help and the man page. */
 struct fw_farm_key {
     const char *path;    /* "flock[].weight" */

@@ -11,13 +11,13 @@
 
 /* Pounds, acres, feet or inches in what a person writes show what this person
  * reads. */
-static bool has_us_word(const char *text)
+bool fw_farm_says_us(const char *text)
 {
     static const char *const words[] = {
-        "lb",    "lbs", "pound",  "pounds",  "ac", "acre",
-        "acres", "in",  "inch",   "inches",  "ft", "foot",
-        "feet",  "yd",  "yard",   "yards",   "mi", "mile",
-        "miles", "gal", "gallon", "gallons", NULL};
+        "lb",      "lbs",   "pound",  "pounds", "ac",    "acre", "acres",
+        "in",      "inch",  "inches", "ft",     "foot",  "feet", "yd",
+        "yard",    "yards", "mi",     "mile",   "miles", "gal",  "gallon",
+        "gallons", "gpm",   "psi",    NULL};
     while (*text) {
         const size_t gap = strcspn(text, "abcdefghijklmnopqrstuvwxyz");
         text += gap;
@@ -41,7 +41,7 @@ enum fw_status fw_farm__quantity(struct fw_farm__reader *reader,
     if (!status)
         status = fw_quantity_read(reader->quantities, text, kind, reader->units,
                                   reader->units_given, out, err);
-    if (!status && has_us_word(text))
+    if (!status && fw_farm_says_us(text))
         reader->us_words = true;
     return status;
 }

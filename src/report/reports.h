@@ -54,6 +54,15 @@ enum fw_status fw_report_power_line(const struct fw_circuit_run *run,
                                     const struct fw_power_wanted *wanted,
                                     char **out, struct fw_error *err);
 
+/* What one pipe brings, and what other bores would; a struct fw_pipe of
+ * water/pipe.h. */
+struct fw_pipe;
+enum fw_status fw_report_water_pipe(const struct fw_pipe *pipe,
+                                    enum fw_units units, char **out,
+                                    struct fw_error *err);
+enum fw_status fw_report_water_pipe_json(const struct fw_pipe *pipe, char **out,
+                                         struct fw_error *err);
+
 /* The power of a plan: energizer, earth, what feeds it, its days and fences,
  * and what would help. With a fit, rows are the days as it predicts them; NULL
  * both for the plan's own. */

@@ -26,6 +26,7 @@ static enum fw_kind kind_named(const char *name, const struct table *table)
         [FW_KIND_ANGLE] = "angle",
         [FW_KIND_COUNT] = "count",
         [FW_KIND_FLOW] = "flow",
+        [FW_KIND_PRESSURE] = "pressure",
         [FW_KIND_WIRE_RESISTANCE] = "wire",
         [FW_KIND_LEAKAGE] = "leakage",
     };

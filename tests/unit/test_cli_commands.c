@@ -113,21 +113,35 @@ static void options_are_read_in_every_form(void **state)
     cli_args_release(&args);
 }
 
-static void options_of_power_are_read(void **state)
+static void options_of_sums_are_read(void **state)
 {
     (void)state;
     static const char *const names[CLI_VALUE_COUNT] = {
-        [CLI_RUN] = "run",           [CLI_CONDUCTOR] = "conductor",
-        [CLI_LEAKAGE] = "leakage",   [CLI_OPEN] = "open",
-        [CLI_INTERNAL] = "internal", [CLI_EARTH] = "earth",
-        [CLI_BODY] = "body"};
+        [CLI_RUN] = "run",
+        [CLI_CONDUCTOR] = "conductor",
+        [CLI_LEAKAGE] = "leakage",
+        [CLI_OPEN] = "open",
+        [CLI_INTERNAL] = "internal",
+        [CLI_EARTH] = "earth",
+        [CLI_BODY] = "body",
+        [CLI_PIPE] = "pipe",
+        [CLI_BORE] = "bore",
+        [CLI_FLOW] = "flow",
+        [CLI_C] = "c",
+        [CLI_FALL] = "fall",
+        [CLI_RISE] = "rise",
+        [CLI_PRESSURE] = "pressure",
+        [CLI_VALVE] = "valve"};
     for (int i = 0; i < CLI_VALUE_COUNT; i++) {
         const char *example = NULL;
         assert_string_equal(cli_value_name((enum cli_value)i, &example),
                             names[i]);
         char words[100];
-        snprintf(words, sizeof words, "power --%s %s", names[i], example);
-        assert_int_equal(parse(&cli_power, words), 0);
+        const struct cli_command *command =
+            i < CLI_LINE_END ? &cli_power : &cli_water;
+        snprintf(words, sizeof words, "%s --%s %s", command->name, names[i],
+                 example);
+        assert_int_equal(parse(command, words), 0);
         for (int k = 0; k < CLI_VALUE_COUNT; k++)
             assert_true((args.values[k] != NULL) == (k == i));
         assert_string_equal(args.values[i], example);
@@ -187,8 +201,9 @@ static void no_command_runs_on_a_wrong_line(void **state)
 {
     (void)state;
     static const struct cli_command *const all[] = {
-        &cli_check, &cli_plan_command, &cli_compare, &cli_materials, &cli_move,
-        &cli_power, &cli_cautions,     &cli_sources, &cli_stockpile};
+        &cli_check,     &cli_plan_command, &cli_compare,  &cli_materials,
+        &cli_move,      &cli_power,        &cli_cautions, &cli_sources,
+        &cli_stockpile, &cli_water};
     for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
         char words[60], says[120];
         snprintf(words, sizeof words, "%s farm.yaml -x --help", all[i]->name);
@@ -219,8 +234,9 @@ static void help_has_every_option_once(void **state)
 {
     (void)state;
     const struct cli_command *const all[] = {
-        &cli_check, &cli_plan_command, &cli_compare, &cli_materials, &cli_move,
-        &cli_power, &cli_cautions,     &cli_sources, &cli_stockpile};
+        &cli_check,     &cli_plan_command, &cli_compare,  &cli_materials,
+        &cli_move,      &cli_power,        &cli_cautions, &cli_sources,
+        &cli_stockpile, &cli_water};
     size_t count;
     const struct fw_farm_key *keys = fw_farm_keys(&count);
     for (size_t c = 0; c < sizeof all / sizeof *all; c++) {
@@ -1126,7 +1142,7 @@ int main(int argc, char **argv)
     }
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(options_are_read_in_every_form),
-        cmocka_unit_test(options_of_power_are_read),
+        cmocka_unit_test(options_of_sums_are_read),
         cmocka_unit_test(what_is_no_option_is_refused),
         cmocka_unit_test(no_command_runs_on_a_wrong_line),
         cmocka_unit_test(help_has_every_option_once),
