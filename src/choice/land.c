@@ -407,6 +407,17 @@ static bool water_is_ahead(const struct fw_plan *plan, size_t index)
     return inside;
 }
 
+/* From 1, that of the first of its parts; 0: it is whole. */
+static size_t whole_of(const struct fw_plan *plan, size_t index)
+{
+    const char *name = plan->fields[index].part_of;
+    for (size_t i = 0; name && i < index; i++)
+        if (plan->fields[i].part_of &&
+            strcmp(plan->fields[i].part_of, name) == 0)
+            return i + 1;
+    return name ? index + 1 : 0;
+}
+
 static enum fw_status plan_map(const struct fw_plan *plan, size_t index,
                                struct room *room, struct fw_land_map *map,
                                struct fw_point *come, struct fw_error *err)
@@ -420,6 +431,7 @@ static enum fw_status plan_map(const struct fw_plan *plan, size_t index,
     take_plan_cells(plan, index, room);
     take_plan_lines(plan, index, room);
     *map = map_of(room, field->vertex_count);
+    map->whole = whole_of(plan, index);
     map->gate = place_point(&field->gate);
     map->water = place_point(&field->water);
     map->park = place_point(&field->park);

@@ -150,6 +150,48 @@ enum fw_status fw_field_less(const struct fw_field *field,
                              struct fw_error *err);
 void fw_fields_free(struct fw_field **fields, size_t count);
 
+/* ---- parts of one kind ---- */
+
+/* A zone of the map, in the field's plane. */
+struct fw_kind_zone {
+    const struct fw_point *points;
+    const size_t *ring_start;
+    size_t ring_count;
+    int kind; /* of its grass, as the caller counts */
+};
+
+struct fw_kind_zones {
+    int base; /* where there is no zone */
+    const struct fw_kind_zone *zones;
+    size_t count;
+    double least_width_m; /* of a part */
+};
+
+struct fw_kind_part {
+    struct fw_field *field;
+    int kind;
+};
+
+struct fw_kind_parts {
+    struct fw_kind_part *items; /* the greatest first */
+    size_t count;
+    double joined_m2; /* of another kind than the part that it went to */
+};
+
+/* The field in parts that have one kind each; where zones overlap the later one
+ * holds. What is under FW_LEAST_FIELD_M2, or narrower than least_width_m all
+ * along, or lies in the midst of others and away from the outer boundary, goes
+ * to the neighbour with which it has the longest border. Parts that lie side by
+ * side have every corner of their border in common, to the last bit; names,
+ * planes and corners as with fw_field_less. FW_EINPUT: the zones are unsound,
+ * or cut it into over 1,000.
+ */
+enum fw_status fw_field_part(const struct fw_field *field,
+                             const struct fw_kind_zones *kinds,
+                             struct fw_crs *crs, struct fw_kind_parts *out,
+                             struct fw_error *err);
+void fw_kind_parts_release(struct fw_kind_parts *parts);
+
 /* Does a bar take a polygon with holes apart? The area of the second greatest
  * part that it leaves; 0 when it leaves one. A line without a setback parts
  * what it crosses. */

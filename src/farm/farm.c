@@ -17,6 +17,7 @@ void fw_farm__field_release(struct fw_farm_field *field)
     fw_free(field->crs);
     fw_free(field->sides);
     fw_free(field->front.runs);
+    fw_free(field->border.beyond);
     fw_origin_release(&field->origin);
 }
 
@@ -44,6 +45,9 @@ void fw_farm_free(struct fw_farm *farm)
     fw_free(farm->fields_source);
     fw_inputs_release(&farm->inputs);
     fw_free(farm->fields);
+    for (size_t i = 0; i < farm->whole_count; i++)
+        fw_field_free(farm->wholes[i]);
+    fw_free(farm->wholes);
     fw_free(farm->classes);
     fw_free(farm->stay.away);
     fw_free(farm->stockpile.parts);

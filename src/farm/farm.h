@@ -51,6 +51,17 @@ struct fw_farm_front {
 /* Of how the growth of a field was told. */
 enum { FW_GROWTH_TEXT = FW_EFFORT(64) };
 
+/* Grass of another condition is a part of its field that is fenced for itself:
+ * a field of its own, with a border to the others. */
+struct fw_farm_border {
+    const struct fw_field *whole; /* the farm's; NULL: the field is no part */
+    size_t number;                /* of the part, from 1 */
+    size_t *beyond; /* of each of the shape's vertices: number of the part that
+                       lies beyond the edge from there to the next vertex of its
+                       ring; 0: it is no border */
+    enum fw_condition condition; /* as its zones tell; untold: the field's */
+};
+
 struct fw_farm_field {
     struct fw_field *shape;
     char *source; /* the file it came from, as written */
@@ -74,6 +85,7 @@ struct fw_farm_field {
     struct fw_field *grazed;
     double excluded_m2;
     struct fw_farm_front front;
+    struct fw_farm_border border;
     /* Usable feed on it on the first day, where zones or a raster tell it for
      * parts; NULL: even, by the sward. */
     struct fw_ground *ground;
@@ -197,6 +209,8 @@ struct fw_farm {
 
     struct fw_farm_field *fields;
     size_t field_count, field_capacity;
+    struct fw_field **wholes; /* fields that came in parts */
+    size_t whole_count, whole_capacity;
     size_t turned_rings, repeated_points; /* of all fields, when read */
     struct fw_flock_class *classes;
     size_t class_count, class_capacity;

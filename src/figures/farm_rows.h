@@ -75,6 +75,9 @@ FIGURE(MAP_THROUGH_M, "map.through", 5, "m", 5, 5, PRACTICE,
 FIGURE(MAP_PIECE_SHARE, "map.piece", 0.02, "share", 0.02, 0.02, PRACTICE,
     "of what is left beside ponds and exclusions: smaller pieces are given up",
     OWN, "src/told/exclude.c")
+FIGURE(MAP_PART_WIDTH_M, "map.part-width", 6, "m", 6, 6, PRACTICE,
+    "grass of another condition that is nowhere wider is not fenced for itself",
+    OWN, "src/told/conditions.c")
 FIGURE(MAP_NEGATIVE_SHARE, "map.negative", 0.05, "share", 0.05, 0.05, PRACTICE,
     "of a raster's cells that may be below zero, and count as nothing", OWN,
     "src/told/feed_cells.c")

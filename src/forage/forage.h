@@ -28,6 +28,7 @@ enum fw_condition {
     FW_CONDITION_RANK,
     FW_CONDITION_COUNT
 };
+extern const char *const fw_forage_condition_words[FW_CONDITION_COUNT];
 
 /* Mass by measured kg/ha, or by height and density; what is 0 is not given. */
 struct fw_sward {

@@ -9,6 +9,12 @@
 #include <math.h>
 #include <stdbool.h>
 
+const char *const fw_forage_condition_words[] = {
+    [FW_CONDITION_FRESH] = "fresh",
+    [FW_CONDITION_AGED] = "aged",
+    [FW_CONDITION_RANK] = "rank",
+};
+
 static const char long_use_source[] =
     "Penn State Agronomy Guide, table 1.8-9, its 7 days; none is printed for "
     "longer stays";

@@ -212,6 +212,31 @@ static double gap_m(const struct fw_field *field, size_t from, size_t to)
     return fw_point_apart_m(b, a);
 }
 
+static bool stands_on(struct fw_point at, struct fw_point a, struct fw_point b)
+{
+    static const double on_side_m = 1e-3;
+    return at.x_m >= fmin(a.x_m, b.x_m) - on_side_m &&
+           at.x_m <= fmax(a.x_m, b.x_m) + on_side_m &&
+           fw_segment_distance_m(at, a, b) <= on_side_m;
+}
+
+/* A side runs clockwise from its corner, against the ring. */
+size_t fw_field_side_at(const struct fw_field *field, struct fw_point at)
+{
+    const size_t count = field->ring_start[1];
+    for (size_t corner = 0; corner < field->corner_count; corner++) {
+        const size_t end = field->corners[(corner + 1) % field->corner_count];
+        for (size_t v = field->corners[corner]; v != end;) {
+            const size_t next = v > 0 ? v - 1 : count - 1;
+            if (stands_on(at, field->vertices[v].plane,
+                          field->vertices[next].plane))
+                return corner + 1;
+            v = next;
+        }
+    }
+    return 0;
+}
+
 double fw_field_side_m(const struct fw_field *field, size_t corner)
 {
     if (!field || corner >= field->corner_count)

@@ -53,6 +53,9 @@ bool fw_ring_contains(const struct fw_point *ring, size_t count,
 double fw_segment_distance_m(struct fw_point p, struct fw_point a,
                              struct fw_point b);
 
+/* The side of a field that a place stands on, from 1; 0: none. */
+size_t fw_field_side_at(const struct fw_field *field, struct fw_point at);
+
 /* Mean and longest straight distance from `from` to the points of the ring's
  * inside. Exact when every point of the ring is seen from `from`; returns
  * false, and leaves the results alone, when one is not. */

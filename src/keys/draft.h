@@ -98,6 +98,7 @@ struct fw_farm__part { /* of the winter's grass */
 struct fw_farm__winter {
     struct fw_farm__text line;
     struct fw_farm__number base_nitrogen, frost, from, days, break_days;
+    struct fw_farm__number latitude_deg;
     struct fw_farm__part *parts;
     size_t part_count, part_capacity;
 };

@@ -105,6 +105,12 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
 /* fields.c: the fields as the maps have them. */
 enum fw_status fw_farm__fields(struct fw_farm__reader *reader,
                                struct fw_error *err);
+/* conditions.c: fields of which a zone has another condition, in their parts;
+ * borders.c: the parts in their order, each with its way in. */
+enum fw_status fw_farm__conditions(struct fw_farm__reader *reader,
+                                   struct fw_error *err);
+enum fw_status fw_farm__borders(struct fw_farm__reader *reader,
+                                struct fw_error *err);
 /* arrange.c: their names made unique, and the order of grazing. */
 enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
                                 struct fw_error *err);

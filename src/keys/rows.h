@@ -157,7 +157,7 @@ ROW("forage.use-of", "--use-of", "above-residual",
 ROW("forage.condition", "--condition", "rank",
     "of grass kept for winter: fresh, aged or rank, by how long ago it was "
     "last taken down; says the share that they take, where use is not told",
-    OF_FORAGE(condition), CHOICE(condition_words))
+    OF_FORAGE(condition), CHOICE(fw_forage_condition_words))
 ROW("forage.legume", "--legume", "20 %",
     "the share of clover or other legume, for the caution of bloat",
     OF_FORAGE(legume), FIGURED(FW_KIND_SHARE, LEGUME_SHARE))
@@ -565,6 +565,10 @@ ROW("stockpile.base-nitrogen", "--base-nitrogen", "60 kg/ha",
     "the nitrogen that the line had, where you know it",
     OF_FARM(winter.base_nitrogen), QUANTITY(FW_KIND_MASS_PER_AREA, 0, 500),
     OTHERWISE("unknown: the sources do not tell"))
+ROW("stockpile.latitude", "--latitude", "38 deg",
+    "how far north the fields lie, beside how far north the line was measured",
+    OF_FARM(winter.latitude_deg), QUANTITY(FW_KIND_ANGLE, -90, 90),
+    OTHERWISE("that of the first field"))
 ROW("stockpile.frost", "--frost", "2027-11-05",
     "the first hard frost, which ends growth",
     OF_FARM(winter.frost), DAY, OTHERWISE("by the line's place"))

@@ -41,11 +41,6 @@ static const char *const block_lines_words[] = {"needed", "all"};
 static const char *const soil_words[] = {"moist", "dry"};
 static const char *const reel_use_words[] = {"one-a-strand", "out-and-back"};
 static const char *const lambs_words[] = {"hold", "creep"};
-static const char *const condition_words[] = {
-    [FW_CONDITION_FRESH] = "fresh",
-    [FW_CONDITION_AGED] = "aged",
-    [FW_CONDITION_RANK] = "rank",
-};
 static const char *const far_end_words[] = {"loose", "hooked"};
 
 #define PLACE "corner:N, side:N@40m, FENCE@65m, a waypoint's name, or lon,lat"

@@ -151,7 +151,10 @@ static enum fw_status sort_sides(struct taking *taking, struct fw_error *err)
         for (size_t r = map->cell_ring[k]; r < map->cell_ring[k + 1]; r++) {
             const size_t first = map->ring_start[r];
             const size_t end = map->ring_start[r + 1];
-            for (size_t i = first; i < end; i++)
+            /* Of ground behind a front nothing is known but the front: its ring
+             * is not closed. That of two points would lie on both sides. */
+            const bool open = map->kinds[k] == FW_CELL_GRAZED;
+            for (size_t i = first; i + open < end; i++)
                 taking->sides[taking->side_count++] = (struct side){
                     map->ring_vertices[i],
                     map->ring_vertices[i + 1 < end ? i + 1 : first],
@@ -366,6 +369,7 @@ static enum fw_status fill(const struct fw_land_map *maps, size_t count,
         struct taking taking = {
             .map = &maps[f], .field = f, .cell_of = cell_of[f]};
         struct fw_land_field *field = &land->fields[f];
+        field->whole = maps[f].whole;
         take_spot(maps[f].gate, &field->gate_given, &field->gate);
         take_spot(maps[f].water, &field->water_given, &field->water);
         take_spot(maps[f].park, &field->park_given, &field->park);

@@ -83,6 +83,8 @@ struct fw_door {
 
 /* What is not given has no place. */
 struct fw_land_field {
+    size_t whole; /* fields of one number, from 1, are parts of one: they go
+                     from one to the other without a gate; 0: it is whole */
     bool gate_given, water_given, park_given, come_given;
     struct fw_point gate, water;
     struct fw_point park; /* where vehicle and spare posts stand, if not at the
@@ -122,6 +124,7 @@ struct fw_land_map_line {
 };
 
 struct fw_land_map {
+    size_t whole; /* as of the field */
     const struct fw_point *points;
     size_t point_count;
     const size_t *ring_vertices;

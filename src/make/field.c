@@ -224,12 +224,14 @@ static enum fw_status take_texts(struct fw_plan_field *field,
     const struct fw_field *grazed = fw_plan__grazed(from);
     const size_t corners = grazed->corner_count;
     field->name = fw_strdup(from->shape->name);
+    if (from->border.whole)
+        field->part_of = fw_strdup(from->border.whole->name);
     field->source = fw_strdup(from->source ? from->source : "");
     field->crs = fw_strdup(from->crs);
     field->corners = fw_alloc(corners, sizeof *field->corners);
     field->sides = fw_alloc(corners, sizeof *field->sides);
     if (!field->name || !field->source || !field->crs || !field->corners ||
-        !field->sides)
+        !field->sides || (from->border.whole && !field->part_of))
         return fw_fail_memory(err);
     memcpy(field->corners, grazed->corners, corners * sizeof *field->corners);
     field->corner_count = corners;

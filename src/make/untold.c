@@ -224,6 +224,33 @@ static enum fw_status warn_crossing(struct fw_plan *plan, struct fw_error *err)
     return status;
 }
 
+/* A part of a field without a plan has no fence that keeps them off it. */
+static enum fw_status warn_part(struct fw_plan *plan, size_t index,
+                                struct fw_error *err)
+{
+    const struct fw_plan_field *field = &plan->fields[index];
+    if (!field->no_plan || !field->part_of)
+        return FW_OK;
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, field->name, err,
+        "has no plan, so that nothing here fences it off from the rest of %s: "
+        "do that before they come, or they go over it with the rest",
+        field->part_of);
+}
+
+static enum fw_status note_border(struct fw_plan *plan, size_t fence,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_field *field =
+        &plan->fields[plan->fences[fence].field];
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_NOTE, field->name, err,
+        "is a part of %s, for the condition of its grass: %s on its border "
+        "stands from the first day until their turn there, and they come in "
+        "through it, not by the gate",
+        field->part_of, plan->fences[fence].id);
+}
+
 /* What stands behind a front is not in the plan. */
 static enum fw_status note_front(struct fw_plan *plan, size_t index,
                                  struct fw_error *err)
@@ -231,7 +258,9 @@ static enum fw_status note_front(struct fw_plan *plan, size_t index,
     const struct fw_plan_field *field = &plan->fields[index];
     for (size_t i = field->first_fence;
          i < field->first_fence + field->fence_count; i++)
-        if (plan->fences[i].stood && fw_plan_is_outer_front(plan, i))
+        if (fw_plan_is_border(plan, i))
+            return note_border(plan, i, err);
+        else if (plan->fences[i].stood && fw_plan_is_outer_front(plan, i))
             return fw_notes_add(
                 &plan->notes, FW_LEVEL_NOTE, field->name, err,
                 "goes on from the front %s, which stands: its posts and wire "
@@ -288,6 +317,8 @@ enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err)
             status = warn_pieces(plan, i, err);
         if (!status)
             status = note_front(plan, i, err);
+        if (!status)
+            status = warn_part(plan, i, err);
         if (!status)
             status = fw_plan__warn_limits(job, i, err);
         if (!status)

@@ -125,12 +125,22 @@ static enum fw_status plan_doors(const struct fw_moves__moving *moving,
     return status;
 }
 
+/* Between parts of one field there is no gate: that would let them out. */
+static bool is_one_field(const struct fw_moves__moving *moving)
+{
+    const struct fw_land_field *fields = moving->making->land->fields;
+    const size_t left = moving->left, entered = moving->entered;
+    return left == entered ||
+           (left != FW_NONE && entered != FW_NONE && fields[left].whole &&
+            fields[left].whole == fields[entered].whole);
+}
+
 enum fw_status fw_moves__plan_openings(const struct fw_moves__moving *moving,
                                        struct fw_error *err)
 {
     moving->making->to_open_count = 0;
     enum fw_status status = plan_doors(moving, &moving->out, err);
-    if (moving->left != moving->entered) {
+    if (!is_one_field(moving)) {
         plan_gate(moving, moving->left);
         plan_gate(moving, moving->entered);
     }

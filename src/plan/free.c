@@ -21,6 +21,7 @@ static void field_release(struct fw_plan_field *field)
     fw_free(field->side_numbers);
     fw_free(field->sides);
     fw_free(field->no_plan);
+    fw_free(field->part_of);
     rings_release(&field->rings);
 }
 

@@ -3,6 +3,8 @@
 #include "base/fail.h"
 #include "plan/place.h"
 
+#include <string.h>
+
 struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t index)
 {
     const struct fw_plan_field *field = &plan->fields[index];
@@ -96,5 +98,22 @@ bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t index)
                 return true;
         }
     }
+    return false;
+}
+
+bool fw_plan_is_one_field(const struct fw_plan *plan, size_t a, size_t b)
+{
+    const char *one = plan->fields[a].part_of, *other = plan->fields[b].part_of;
+    return a == b || (one && other && strcmp(one, other) == 0);
+}
+
+bool fw_plan_is_border(const struct fw_plan *plan, size_t fence)
+{
+    const size_t field = plan->fences[fence].field;
+    if (!plan->fences[fence].stood || !fw_plan_is_outer_front(plan, fence))
+        return false;
+    for (size_t i = 0; i < plan->field_count; i++)
+        if (i != field && fw_plan_is_one_field(plan, i, field))
+            return true;
     return false;
 }

@@ -33,7 +33,9 @@ struct fw_plan_place {
 
 struct fw_plan_field {
     char *name;
-    char *source; /* the file it came from; "" when it came from none */
+    char *part_of; /* the field that it is a part of, fenced from the others;
+                      NULL: it is whole */
+    char *source;  /* the file it came from; "" when it came from none */
     struct fw_origin origin;
     char *crs;             /* of its file */
     double crs_accuracy_m; /* of its shift to WGS 84; negative: not stated */
@@ -309,6 +311,13 @@ bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock);
 
 /* Is the fence set at some move? */
 bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);
+
+/* Are they the same, or parts of one? Then no gate lies between them. */
+bool fw_plan_is_one_field(const struct fw_plan *plan, size_t a, size_t b);
+
+/* Does the fence part fields that are parts of one, both of this plan? It
+ * stands from the first day on, and nobody has set it before. */
+bool fw_plan_is_border(const struct fw_plan *plan, size_t fence);
 
 /* Does the fence part the field from ground that is not the plan's, which was
  * grazed before? It runs along the field's own ring then. */

@@ -163,6 +163,18 @@ static void sides(struct fw_text *text, const struct fw_farm *farm,
                      shape->corner_count - most_sides);
 }
 
+/* Of a part of a field. */
+static void border(struct fw_text *text, const struct fw_farm_field *field)
+{
+    fw_text_addf(text, "  part of %s, fenced for itself: its grass is %s\n",
+                 field->border.whole->name,
+                 field->border.condition
+                     ? fw_forage_condition_words[field->border.condition]
+                     : "as told for the field");
+    if (field->front.given && !field->front.text[0])
+        fw_text_add(text, "  they come in through the fence on its border\n");
+}
+
 static void front(struct fw_text *text, const struct fw_farm *farm,
                   const struct fw_farm_field *field)
 {
@@ -185,7 +197,9 @@ static void spots(struct fw_text *text, const struct fw_farm *farm,
                           "corner:N\n");
     if (field->water.given)
         fw_text_addf(text, "  water at %s\n", field->water.text);
-    if (field->front.given)
+    if (field->border.whole)
+        border(text, field);
+    if (field->front.given && field->front.text[0])
         front(text, farm, field);
     if (field->front.named)
         fw_text_addf(text, "  front %s of %s, whose ground and names stay\n",

@@ -109,6 +109,8 @@ void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t index)
 {
     const struct fw_list *steps = &plan->time.moves[index].steps;
+    if (index == 0)
+        fw_report__say_borders(text, plan);
     for (size_t i = 0; i < steps->count; i++) {
         const struct fw_report__saying saying = {
             .plan = plan,

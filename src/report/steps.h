@@ -37,6 +37,9 @@ void fw_report__add_more(struct fw_text *text, struct fw_text *line);
 void fw_report__name_fences(struct fw_text *line, const struct fw_plan *plan,
                             const size_t *fences, size_t count);
 
+/* What parts of fields are fenced apart with before the first move. */
+void fw_report__say_borders(struct fw_text *text, const struct fw_plan *plan);
+
 /* steps_flock.c: opening, closing, and the flock */
 void fw_report__say_open(struct fw_text *line,
                          const struct fw_report__saying *saying);

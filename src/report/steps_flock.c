@@ -205,7 +205,8 @@ void fw_report__say_walk(struct fw_text *line,
     const bool crosses = saying->step->over_m > 0;
     const bool changes =
         saying->move > 0 && to != FW_NONE &&
-        plan->time.moves[saying->move - 1].field != move->field;
+        !fw_plan_is_one_field(plan, plan->time.moves[saying->move - 1].field,
+                              move->field);
     fw_text_add(line, "Walk them ");
     if (crosses) {
         fw_text_add(line, "over ");

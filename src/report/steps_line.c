@@ -2,6 +2,7 @@
 #include "report/steps.h"
 
 #include "base/whole.h"
+#include "figures/mark.h"
 
 #include <math.h>
 
@@ -120,6 +121,89 @@ static void say_joints(struct fw_text *text, const struct fw_plan *plan,
             fw_whole((gate->at_m - gate->width_m / 2) / plan->pace_m));
         fw_text_add(text, "    ");
         fw_report__fold_text(text, 4, &line);
+    }
+}
+
+/* Parts of one field have one plane. */
+static struct fw_point end_of(const struct fw_plan *plan, size_t fence,
+                              bool last)
+{
+    const struct fw_plan_fence *of = &plan->fences[fence];
+    return plan->fields[of->field]
+        .vertices[of->line[last ? of->line_count - 1 : 0]]
+        .plane;
+}
+
+static bool is_at(struct fw_point a, struct fw_point b)
+{
+    const double same_m = FW_TOLERANCE(1e-3);
+    return fabs(a.x_m - b.x_m) <= same_m && fabs(a.y_m - b.y_m) <= same_m;
+}
+
+static bool is_border_end(const struct fw_plan *plan, struct fw_point at)
+{
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (fw_plan_is_border(plan, i) && (is_at(end_of(plan, i, false), at) ||
+                                           is_at(end_of(plan, i, true), at)))
+            return true;
+    return false;
+}
+
+static size_t corner_at(const struct fw_plan_field *field, struct fw_point at)
+{
+    for (size_t c = 0; c < field->corner_count; c++)
+        if (is_at(field->vertices[field->corners[c]].plane, at))
+            return fw_plan_corner_number(field, c);
+    return 0;
+}
+
+/* Nobody knows where a border ends: how far it is, along the boundary of one of
+ * the parts, from a corner that was there before. */
+static void say_corner(struct fw_text *line, const struct fw_plan *plan,
+                       size_t border, bool last)
+{
+    const struct fw_point here = end_of(plan, border, last);
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        const struct fw_plan_fence *side = &plan->fences[i];
+        const bool from = is_at(end_of(plan, i, false), here);
+        if (side->role != FW_FENCE_PERIMETER ||
+            !fw_plan_is_one_field(plan, side->field,
+                                  plan->fences[border].field) ||
+            from == is_at(end_of(plan, i, true), here) ||
+            is_border_end(plan, end_of(plan, i, from)))
+            continue;
+        const struct fw_plan_field *field = &plan->fields[side->field];
+        const size_t corner = corner_at(field, end_of(plan, i, from));
+        if (corner == 0)
+            continue;
+        fw_text_addf(line, "%s is %d paces from corner %zu of %s. ",
+                     last ? "B" : "A", fw_whole(side->ground_m / plan->pace_m),
+                     corner, field->name);
+        return;
+    }
+}
+
+void fw_report__say_borders(struct fw_text *text, const struct fw_plan *plan)
+{
+    size_t field = FW_NONE;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        if (!fw_plan_is_border(plan, i))
+            continue;
+        struct fw_text line = {0};
+        if (plan->fences[i].field != field) {
+            field = plan->fences[i].field;
+            fw_text_addf(&line,
+                         "Before they come, fence %s off from the rest of %s, "
+                         "and hook that on:",
+                         plan->fields[field].name, plan->fields[field].part_of);
+            fw_report__fold_text(text, 0, &line);
+        }
+        fw_text_add(text, "    ");
+        set_fence(text, plan, i);
+        say_corner(&line, plan, i, false);
+        say_corner(&line, plan, i, true);
+        fw_report__add_more(text, &line);
+        say_joints(text, plan, i);
     }
 }
 

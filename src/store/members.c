@@ -389,6 +389,9 @@ static KIND(copied_kind, copied);
 #define OWNER fw_plan_field
 static const struct fw_io__member field[] = {
     BOTH_AS("field", STRING, TOLD, name, "Its name."),
+    BOTH(STRING, IF_ZERO, part_of,
+         "The field that it is a part of, for the condition of its grass; "
+         "null: it is whole."),
     BOTH(NUMBER, TOLD, area_ha, "Of all of it, on the ellipsoid."),
     BOTH(NUMBER, IF_ZERO, grazed_ha,
          "Less what is taken off and what lanes and aprons take; null: it has "

@@ -1,6 +1,6 @@
 /* Names made unique, the fields that are asked for, the order of grazing. */
 #include "keys/names.h"
-#include "keys/reader.h"
+#include "told/split.h"
 
 #include "base/alloc.h"
 #include <stdio.h>
@@ -45,6 +45,28 @@ static enum fw_status make_unique(struct fw_farm *farm,
             return status;
     }
     return FW_OK;
+}
+
+/* A whole field's name means all its parts, which lie one behind the other. */
+static void name_wholes(const struct fw_farm *farm,
+                        struct fw_farm__names *names)
+{
+    for (size_t i = 0; i < farm->field_count; i++) {
+        const struct fw_field *whole = farm->fields[i].border.whole;
+        if (whole && !fw_farm__names_find(names, whole->name))
+            fw_farm__names_put(names, whole->name, i);
+    }
+}
+
+/* Is that field meant by a name that the table has for another? */
+static bool is_meant(const struct fw_farm *farm, size_t field,
+                     const struct fw_farm__name *name)
+{
+    return field == name->number ||
+           (farm->fields[field].border.whole ==
+                farm->fields[name->number].border.whole &&
+            farm->fields[field].border.whole &&
+            strcmp(farm->fields[field].border.whole->name, name->text) == 0);
 }
 
 /* ---- which fields, in which order ---- */
@@ -117,7 +139,8 @@ static enum fw_status choose(struct fw_farm__reader *reader,
             fw_farm__fail_at(reader, &only->at, "fields.only", err);
             return status;
         }
-        order->wanted[found->number] = true;
+        for (size_t k = 0; k < farm->field_count; k++)
+            order->wanted[k] |= is_meant(farm, k, found);
     }
     return FW_OK;
 }
@@ -138,7 +161,9 @@ static enum fw_status put_covers(struct fw_farm__reader *reader,
             fw_farm__fail_at(reader, &covers->at, "covers", err);
             return status;
         }
-        reader->farm->fields[found->number].cover_kg_ha = cover->kg_ha;
+        for (size_t k = 0; k < reader->farm->field_count; k++)
+            if (is_meant(reader->farm, k, found))
+                reader->farm->fields[k].cover_kg_ha = cover->kg_ha;
     }
     return FW_OK;
 }
@@ -155,6 +180,24 @@ static enum fw_status fail_each(const struct fw_farm__reader *reader,
                          reader->request->farm_path ? reader->request->farm_path
                                                     : "fields.each",
                          key);
+}
+
+/* What is told for a part goes before what is told for its whole field. */
+static void put_field(struct order *order, size_t field, size_t each, bool own)
+{
+    if (own || order->each[field] == 0)
+        order->each[field] = each + 1;
+    if (order->wanted[field] && !order->taken[field]) {
+        order->taken[field] = true;
+        order->field[order->count++] = field;
+    }
+}
+
+static bool is_told_twice(const struct fw_farm__reader *reader, size_t each,
+                          size_t before)
+{
+    return before && strcmp(reader->draft.each[before - 1].field.text,
+                            reader->draft.each[each].field.text) == 0;
 }
 
 static enum fw_status put_each(struct fw_farm__reader *reader,
@@ -174,18 +217,18 @@ static enum fw_status put_each(struct fw_farm__reader *reader,
         no_such_field(reader->farm, told->text, err);
         return fail_each(reader, each, err);
     }
-    const size_t field = found->number;
-    if (order->each[field]) {
+    const size_t before = order->each[found->number];
+    if (is_told_twice(reader, each, before)) {
         fw_fail(err, FW_EINPUT,
                 "\"%.80s\" is told twice, first as fields.each[%zu]",
-                told->text, order->each[field] - 1);
+                told->text, before - 1);
         return fail_each(reader, each, err);
     }
-    order->each[field] = each + 1;
-    if (order->wanted[field]) {
-        order->taken[field] = true;
-        order->field[order->count++] = field;
-    }
+    const struct fw_farm *farm = reader->farm;
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (is_meant(farm, i, found))
+            put_field(order, i, each,
+                      strcmp(farm->fields[i].shape->name, told->text) == 0);
     return FW_OK;
 }
 
@@ -222,9 +265,12 @@ enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
     struct fw_farm *farm = reader->farm;
     struct fw_farm__names names = {0};
     struct order order = {0};
-    enum fw_status status = fw_farm__names_init(&names, farm->field_count, err);
+    enum fw_status status =
+        fw_farm__names_init(&names, farm->field_count + farm->whole_count, err);
     if (!status)
         status = make_unique(farm, &names, err);
+    if (!status)
+        name_wholes(farm, &names);
     if (!status)
         status = put_covers(reader, &names, err);
     if (!status)

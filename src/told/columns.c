@@ -88,10 +88,9 @@ static enum fw_status read_answer(const char *text, double *out,
 static enum fw_status read_condition(const char *text, double *out,
                                      struct fw_error *err)
 {
-    static const char *const words[] = {"fresh", "aged", "rank"};
-    for (int i = 0; i < FW_CONDITION_COUNT - 1; i++)
-        if (strcmp(text, words[i]) == 0) {
-            *out = i + 1;
+    for (int i = FW_CONDITION_FRESH; i < FW_CONDITION_COUNT; i++)
+        if (strcmp(text, fw_forage_condition_words[i]) == 0) {
+            *out = i;
             return FW_OK;
         }
     return fw_fail(err, FW_EINPUT,

@@ -1,8 +1,8 @@
 /* Ponds, exclusions and watercourses with a width, off the fields. A field
  * that comes apart becomes several, so this is done before fields are named
  * and put in order. */
-#include "keys/reader.h"
 #include "told/near.h"
+#include "told/split.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
@@ -143,13 +143,10 @@ static enum fw_status push(struct excluding *excluding,
     return FW_OK;
 }
 
-/* A field of its own out of a piece, which it takes also on failure. */
-static enum fw_status make_own(const struct fw_farm_field *whole,
-                               struct fw_field *piece, size_t number,
-                               struct fw_farm_field *out, struct fw_error *err)
+enum fw_status fw_farm__piece(const struct fw_farm_field *whole,
+                              struct fw_field *piece, const char *name,
+                              struct fw_farm_field *out, struct fw_error *err)
 {
-    char name[192];
-    snprintf(name, sizeof name, "%.160s/%zu", whole->shape->name, number);
     *out = (struct fw_farm_field){
         .shape = piece,
         .grazed = piece,
@@ -158,8 +155,8 @@ static enum fw_status make_own(const struct fw_farm_field *whole,
         .crs = fw_strdup(whole->crs),
         .sides = fw_alloc(piece->corner_count, sizeof *out->sides),
     };
-    char *own = number > 1 ? fw_strdup(name) : NULL;
-    if (out->source && out->crs && out->sides && (own || number == 1) &&
+    char *own = name ? fw_strdup(name) : NULL;
+    if (out->source && out->crs && out->sides && (own || !name) &&
         !fw_origin_copy(&whole->origin, &out->origin, NULL)) {
         if (own) {
             fw_free(piece->name);
@@ -185,8 +182,10 @@ static enum fw_status push_all(struct excluding *excluding,
     for (size_t i = 0; !status && i < count; i++) {
         struct fw_farm_field own = {0};
         struct fw_field *piece = pieces[i];
+        char name[192];
+        snprintf(name, sizeof name, "%.160s/%zu", whole->shape->name, i + 1);
         pieces[i] = NULL;
-        status = make_own(whole, piece, i + 1, &own, err);
+        status = fw_farm__piece(whole, piece, i > 0 ? name : NULL, &own, err);
         if (i == 0)
             own.excluded_m2 = fmax(0, whole->shape->area_m2 - left_m2);
         if (!status)

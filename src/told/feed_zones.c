@@ -1,6 +1,7 @@
 /* Feed by zones: each has the field's sward but for what it says itself. */
 #include "told/feed.h"
 #include "told/near.h"
+#include "told/split.h"
 
 #include "base/alloc.h"
 #include "crs/crs.h"
@@ -80,6 +81,21 @@ static enum fw_status add_zone(struct laying *laying,
     return FW_OK;
 }
 
+/* Does it belong to another part of the field? */
+static bool is_elsewhere(const struct laying *laying,
+                         const struct fw_farm_zone *zone)
+{
+    const struct fw_farm__reader *reader = laying->reader;
+    const struct fw_farm_border *border =
+        &reader->farm->fields[laying->field].border;
+    const enum fw_condition base =
+        fw_farm__condition(reader, reader->each_of[laying->field]);
+    const enum fw_condition own = border->condition ? border->condition : base;
+    return border->whole &&
+           (zone->condition > 0 ? (enum fw_condition)zone->condition : base) !=
+               own;
+}
+
 static enum fw_status find_zones(struct laying *laying, struct fw_error *err)
 {
     const struct fw_farm *farm = laying->reader->farm;
@@ -98,7 +114,8 @@ static enum fw_status find_zones(struct laying *laying, struct fw_error *err)
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < farm->feature_count; i++) {
         const struct fw_farm_feature *feature = &farm->features[i];
-        if (feature->role != FW_ROLE_ZONE)
+        if (feature->role != FW_ROLE_ZONE ||
+            is_elsewhere(laying, &feature->zone))
             continue;
         const struct fw_farm__near box = fw_farm__near_feature(feature);
         if (fw_farm__near_meets(&around, &box, 0))
@@ -221,29 +238,6 @@ static enum fw_status tell(const struct laying *laying,
     return status;
 }
 
-/* In one break they clear what is leafy, and walk over the rest: a share for
- * each is true only where each is fenced for itself. */
-static enum fw_status tell_conditions(const struct laying *laying,
-                                      struct fw_error *err)
-{
-    const struct fw_farm_field *field =
-        &laying->reader->farm->fields[laying->field];
-    for (size_t i = 0; i < laying->count; i++) {
-        const struct fw_farm_feature *feature = laying->features[i];
-        if (feature->zone.condition < 0 ||
-            (enum fw_condition)feature->zone.condition ==
-                field->sward.condition)
-            continue;
-        return fw_notes_add(
-            laying->reader->notes, FW_LEVEL_WARNING, field->shape->name, err,
-            "zone %.80s is of another condition than the rest: in one paddock "
-            "they clear the leafy part and hardly touch the rank one; fence it "
-            "for itself, by a field of its own on the map",
-            feature->name ? feature->name : "without a name");
-    }
-    return FW_OK;
-}
-
 /* The base, then the zones as they are on the map. */
 static enum fw_status take_parts(struct laying *laying,
                                  struct fw_farm_field *field,
@@ -282,8 +276,6 @@ static enum fw_status lay(struct laying *laying, struct fw_error *err)
         status = fw_ground_zones(field->grazed, usable_kg_m2(&field->parts[0]),
                                  laying->zones, laying->count, &field->ground,
                                  &cover, err);
-    if (!status)
-        status = tell_conditions(laying, err);
     return status ? status : tell(laying, &cover, err);
 }
 

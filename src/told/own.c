@@ -1,7 +1,8 @@
 /* What belongs to one field: its grass, its gate and water, its sides. The
  * farm's holds, and the field's own goes over it key by key. */
-#include "keys/reader.h"
+#include "told/split.h"
 
+#include "base/alloc.h"
 #include "base/text.h"
 #include "crs/crs.h"
 #include "figures/mark.h"
@@ -124,15 +125,37 @@ static enum fw_status check_sward(struct fw_farm__reader *reader,
     return status;
 }
 
-static struct fw_farm__forage forage_of(const struct fw_farm__reader *reader,
-                                        size_t field)
+/* Of fields with such keys of their own, from 1; 0: with none. */
+static struct fw_farm__forage forage_told(const struct fw_farm__reader *reader,
+                                          size_t each)
 {
     const struct fw_farm__draft *draft = &reader->draft;
-    const size_t each = reader->each_of[field];
     struct fw_farm__forage told = draft->forage;
     lay_over(&told, &draft->option_forage);
     if (each)
         lay_over(&told, &draft->each[each - 1].forage);
+    return told;
+}
+
+enum fw_condition fw_farm__condition(const struct fw_farm__reader *reader,
+                                     size_t each)
+{
+    const struct fw_farm__forage told = forage_told(reader, each);
+    return told.condition.at.given ? (enum fw_condition)told.condition.value
+                                   : FW_CONDITION_UNTOLD;
+}
+
+static struct fw_farm__forage forage_of(const struct fw_farm__reader *reader,
+                                        size_t field)
+{
+    const enum fw_condition condition =
+        reader->farm->fields[field].border.condition;
+    struct fw_farm__forage told = forage_told(reader, reader->each_of[field]);
+    if (condition) { /* of a part, as its zones tell */
+        told.use.at.given = false;
+        told.condition.at.given = true;
+        told.condition.value = (int)condition;
+    }
     return told;
 }
 
@@ -254,6 +277,15 @@ static enum fw_status too_far(const struct fw_field *field,
                        : "");
 }
 
+bool fw_farm__is_of_whole(const struct fw_farm__reader *reader, size_t field)
+{
+    const struct fw_farm_field *part = &reader->farm->fields[field];
+    const size_t each = reader->each_of[field];
+    return part->border.whole && each &&
+           strcmp(reader->draft.each[each - 1].field.text, part->shape->name) !=
+               0;
+}
+
 /* One of that field's own, where it is on a fence. */
 static enum fw_status spot_in(struct fw_farm__reader *reader,
                               const struct fw_field *field, const char *text,
@@ -270,7 +302,7 @@ static enum fw_status spread(struct fw_farm__reader *reader,
                              const struct spot_kind *kind, struct fw_error *err)
 {
     struct fw_farm *farm = reader->farm;
-    const bool one = farm->field_count == 1;
+    const bool one = fw_farm__is_one(farm);
     size_t reached = 0, nearest = 0;
     double nearest_m = HUGE_VAL;
     struct fw_spot spot = {0};
@@ -284,7 +316,7 @@ static enum fw_status spread(struct fw_farm__reader *reader,
         return spot_key_fail(reader, told, kind, 0, FW_EINPUT, err);
     }
     for (size_t i = 0; i < farm->field_count; i++) {
-        const struct fw_field *field = farm->fields[i].shape;
+        const struct fw_field *field = fw_farm__outer(&farm->fields[i]);
         if (!one && fw_farm__check_fence(reader, field, told->text, NULL))
             continue;
         const enum fw_status status =
@@ -304,12 +336,12 @@ static enum fw_status spread(struct fw_farm__reader *reader,
     if (reached)
         return FW_OK;
     if (nearest_m == HUGE_VAL) /* on a fence of none of them */
-        return spot_key_fail(
-            reader, told, kind, 0,
-            spot_in(reader, farm->fields[0].shape, told->text, &spot, err),
-            err);
-    too_far(farm->fields[nearest].shape, &spot, kind->name, kind->reach_m,
-            nearest_m, one, err);
+        return spot_key_fail(reader, told, kind, 0,
+                             spot_in(reader, fw_farm__outer(&farm->fields[0]),
+                                     told->text, &spot, err),
+                             err);
+    too_far(fw_farm__outer(&farm->fields[nearest]), &spot, kind->name,
+            kind->reach_m, nearest_m, one, err);
     return spot_key_fail(reader, told, kind, 0, FW_EPLAN, err);
 }
 
@@ -319,15 +351,18 @@ static enum fw_status own_spot(struct fw_farm__reader *reader, size_t field,
                                struct fw_error *err)
 {
     struct fw_farm_field *out = &reader->farm->fields[field];
+    const struct fw_field *shape =
+        fw_farm__is_of_whole(reader, field) ? fw_farm__outer(out) : out->shape;
     struct fw_spot spot;
     if (!told->at.given)
         return FW_OK;
-    enum fw_status status = spot_in(reader, out->shape, told->text, &spot, err);
+    enum fw_status status = spot_in(reader, shape, told->text, &spot, err);
     if (!status) {
-        const double away_m = fw_farm__distance_m(out->shape, spot.point);
+        shape = fw_farm__outer(out);
+        const double away_m = fw_farm__distance_m(shape, spot.point);
         if (!(away_m <= kind->reach_m))
-            status = too_far(out->shape, &spot, kind->name, kind->reach_m,
-                             away_m, true, err);
+            status = too_far(shape, &spot, kind->name, kind->reach_m, away_m,
+                             true, err);
     }
     if (status)
         return spot_key_fail(reader, told, kind, reader->each_of[field], status,
@@ -403,7 +438,7 @@ static enum fw_status check_sides(struct fw_farm__reader *reader,
     const struct fw_farm__perimeter *told = &reader->draft.perimeter;
     for (size_t i = 0; i < told->side_count; i++) {
         const struct fw_farm__at *at = &told->sides[i].side.at;
-        if (!at->given || reader->farm->field_count == 1)
+        if (!at->given || fw_farm__is_one(reader->farm))
             continue;
         fw_fail(err, FW_EINPUT,
                 "sides are numbered field by field, and there are %zu fields; "
@@ -414,7 +449,47 @@ static enum fw_status check_sides(struct fw_farm__reader *reader,
     return FW_OK;
 }
 
+/* A whole field's sides, and of a part what each of its own is of them. */
+static enum fw_status set_outer_sides(struct fw_farm__reader *reader,
+                                      size_t field, struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    struct fw_farm_field *part = &reader->farm->fields[field];
+    struct fw_field *whole = (struct fw_field *)part->border.whole;
+    struct fw_farm_field outer = {
+        .shape = whole,
+        .sides = fw_alloc(whole->corner_count, sizeof *outer.sides)};
+    enum fw_status status =
+        outer.sides ? set_sides(reader, &outer, &draft->perimeter, err)
+                    : fw_fail_memory(err);
+    if (!status && fw_farm__is_of_whole(reader, field))
+        status =
+            set_sides(reader, &outer,
+                      &draft->each[reader->each_of[field] - 1].perimeter, err);
+    if (!status) {
+        part->hole_holds = outer.hole_holds;
+        fw_farm__part_sides(part, outer.sides);
+    }
+    fw_free(outer.sides);
+    return status;
+}
+
 /* ---- all of it ---- */
+
+static enum fw_status set_all_sides(struct fw_farm__reader *reader,
+                                    size_t field,
+                                    const struct fw_farm__each *own,
+                                    struct fw_error *err)
+{
+    struct fw_farm_field *out = &reader->farm->fields[field];
+    const enum fw_status status =
+        out->border.whole
+            ? set_outer_sides(reader, field, err)
+            : set_sides(reader, out, &reader->draft.perimeter, err);
+    if (status || !own || fw_farm__is_of_whole(reader, field))
+        return status;
+    return set_sides(reader, out, &own->perimeter, err);
+}
 
 static enum fw_status set_field(struct fw_farm__reader *reader, size_t field,
                                 struct fw_error *err)
@@ -422,15 +497,12 @@ static enum fw_status set_field(struct fw_farm__reader *reader, size_t field,
     const struct fw_farm__draft *draft = &reader->draft;
     const size_t each = reader->each_of[field];
     const struct fw_farm__each *own = each ? &draft->each[each - 1] : NULL;
-    struct fw_farm_field *out = &reader->farm->fields[field];
     enum fw_status status = set_sward(reader, field, own, err);
     if (!status)
-        status = set_sides(reader, out, &draft->perimeter, err);
+        status = set_all_sides(reader, field, own, err);
     if (status || !own)
         return status;
-    status = set_sides(reader, out, &own->perimeter, err);
-    if (!status)
-        status = own_spot(reader, field, &own->gate, &gate_kind, err);
+    status = own_spot(reader, field, &own->gate, &gate_kind, err);
     if (!status)
         status = own_spot(reader, field, &own->water, &water_kind, err);
     if (!status)

@@ -2,6 +2,7 @@
  * winter that they go through. Nothing is looked at where no part is told. */
 #include "keys/schema.h"
 #include "told/feed.h"
+#include "told/near.h"
 
 #include "base/alloc.h"
 #include "base/text.h"
@@ -54,16 +55,35 @@ static enum fw_status find_field(const struct fw_farm *farm, const char *name,
     return status;
 }
 
-static double feature_ha(const struct fw_farm_feature *feature)
+/* What of it lies on the fields: zones are drawn over their edges. */
+static enum fw_status add_zone_ha(const struct fw_farm *farm,
+                                  const struct fw_farm_feature *feature,
+                                  double *area_ha, struct fw_error *err)
 {
-    double m2 = 0;
-    for (size_t r = 0; r < feature->ring_count; r++) {
-        const size_t from = feature->ring_start[r];
-        const double ring_m2 = fabs(fw_geo_area_m2(
-            feature->points + from, feature->ring_start[r + 1] - from));
-        m2 += r ? -ring_m2 : ring_m2;
+    const struct fw_farm__near box = fw_farm__near_feature(feature);
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->field_count; i++) {
+        const struct fw_field *field = farm->fields[i].grazed;
+        const struct fw_farm__near around = fw_farm__near_field(field);
+        struct fw_ground *ground = NULL;
+        struct fw_ground_cover cover;
+        if (!fw_farm__near_meets(&around, &box, 0))
+            continue;
+        struct fw_point *points =
+            fw_farm__in_plane(&field->plane, feature, err);
+        if (!points)
+            return FW_ENOMEM;
+        const struct fw_ground_zone zone = {.points = points,
+                                            .ring_start = feature->ring_start,
+                                            .ring_count = feature->ring_count,
+                                            .kg_m2 = 1};
+        status = fw_ground_zones(field, 0, &zone, 1, &ground, &cover, err);
+        fw_free(points);
+        if (!status)
+            *area_ha += cover.told_m2 / 1e4;
+        fw_ground_free(ground);
     }
-    return m2 / 1e4;
+    return status;
 }
 
 static enum fw_status find_zone(const struct fw_farm *farm, const char *name,
@@ -71,18 +91,24 @@ static enum fw_status find_zone(const struct fw_farm *farm, const char *name,
 {
     const char **names = fw_alloc(farm->feature_count + 1, sizeof *names);
     size_t count = 0;
-    if (!names)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < farm->feature_count; i++) {
+    bool found = false;
+    enum fw_status status = names ? FW_OK : fw_fail_memory(err);
+    for (size_t i = 0; !status && i < farm->feature_count; i++) {
         const struct fw_farm_feature *feature = &farm->features[i];
         if (feature->role != FW_ROLE_ZONE || !feature->name)
             continue;
         names[count++] = feature->name;
-        if (strcmp(feature->name, name) == 0)
-            *area_ha += feature_ha(feature);
+        if (strcmp(feature->name, name) != 0)
+            continue;
+        found = true;
+        if (feature->kind == FW_FEATURE_POLYGON)
+            status = add_zone_ha(farm, feature, area_ha, err);
     }
-    const enum fw_status status =
-        *area_ha > 0 ? FW_OK : no_such("zone", name, names, count, err);
+    if (!status && !found)
+        status = no_such("zone", name, names, count, err);
+    if (!status && !(*area_ha > 0))
+        status = fw_fail(err, FW_EINPUT,
+                         "nothing of zone \"%.80s\" lies on a field", name);
     fw_free(names);
     return status;
 }
@@ -245,7 +271,8 @@ static enum fw_status set_winter(struct fw_farm__reader *reader,
     struct fw_farm *farm = reader->farm;
     struct fw_farm_stockpile *out = &farm->stockpile;
     struct fw_stockpile_winter *winter = &out->winter;
-    winter->lat_deg = farm->fields[0].shape->plane.centre.lat_deg;
+    winter->lat_deg = metres_of(&told->latitude_deg,
+                                farm->fields[0].shape->plane.centre.lat_deg);
     if (!told->line.at.given)
         return no_line(reader, err);
     const enum fw_status status =

@@ -1,5 +1,5 @@
 /* The fields in the order of the shortest round from gate to gate. */
-#include "keys/reader.h"
+#include "told/split.h"
 
 #include "base/alloc.h"
 #include "crs/crs.h"
@@ -40,9 +40,8 @@ static enum fw_status find_order(const struct fw_farm__reader *reader,
     return status;
 }
 
-/* The fields move, and with each of them what it has of its own. */
-static enum fw_status move_fields(struct fw_farm__reader *reader,
-                                  const size_t *order, struct fw_error *err)
+enum fw_status fw_farm__reorder(struct fw_farm__reader *reader,
+                                const size_t *order, struct fw_error *err)
 {
     struct fw_farm *farm = reader->farm;
     const size_t count = farm->field_count;
@@ -76,7 +75,7 @@ enum fw_status fw_farm__tour(struct fw_farm__reader *reader,
         return fw_fail_memory(err);
     status = find_order(reader, order, err);
     if (!status)
-        status = move_fields(reader, order, err);
+        status = fw_farm__reorder(reader, order, err);
     fw_free(order);
     return status;
 }

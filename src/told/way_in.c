@@ -2,6 +2,7 @@
  * already, through a front fence that stands. */
 #include "keys/schema.h"
 #include "told/near.h"
+#include "told/split.h"
 
 #include "base/alloc.h"
 #include "base/length.h"
@@ -46,7 +47,8 @@ static enum fw_status check_place(struct fw_farm__reader *reader,
     double away_m;
     if (!field->gate.given)
         return FW_OK;
-    const size_t ring = nearest_ring(field->shape, field->gate.point, &away_m);
+    const size_t ring =
+        nearest_ring(fw_farm__outer(field), field->gate.point, &away_m);
     if (away_m > most_m)
         return fw_notes_add(reader->notes, FW_LEVEL_WARNING, field->shape->name,
                             err,
@@ -240,10 +242,21 @@ static enum fw_status find_front(struct fw_farm__reader *reader, size_t index,
                  each - 1);
     }
     /* A fence's name says which of several fields is meant. */
+    const bool one_of = told == &draft->front
+                            ? reader->farm->field_count > 1
+                            : fw_farm__is_of_whole(reader, index);
     const bool other =
-        told->at.given && told == &draft->front &&
-        fw_farm__check_fence(reader, field->shape, told->text, NULL) != FW_OK &&
-        reader->farm->field_count > 1;
+        told->at.given && one_of &&
+        fw_farm__check_fence(reader, field->shape, told->text, NULL) != FW_OK;
+    if (told->at.given && one_of && told != &draft->front &&
+        !is_name(reader, told->text)) {
+        fw_fail(err, FW_EINPUT,
+                "%s is in parts by the condition of its grass; tell the front "
+                "for one of them, such as field: %s",
+                field->border.whole->name, field->shape->name);
+        front->at = &told->at;
+        return fail_front(reader, front, FW_EINPUT, err);
+    }
     if (told->at.given && !other) {
         front->at = &told->at;
         fw_text_clip(told->text, front->text, sizeof front->text);
@@ -346,6 +359,10 @@ static enum fw_status take_front(struct fw_farm__reader *reader,
                                  const struct front *front,
                                  struct fw_error *err)
 {
+    if (front->named || front->line) { /* nearer than the border of a part */
+        fw_free(field->front.runs);
+        field->front = (struct fw_farm_front){0};
+    }
     if (front->named) {
         const enum fw_status status =
             fw_farm__named_front(reader, field, front->text, err);

@@ -195,7 +195,7 @@ static inline const struct fw_step *go_on(struct watch *watch)
     const struct fw_step *step = fw_replay_step(replay);
     const bool inside = replay->field == field && cell != FW_NONE;
     if (replay->cell != cell && !(inside ? beside : out && reach_gate(watch)))
-        fault(watch, NO_WAY, NULL);
+        fault(watch, NO_WAY, inside ? "inside" : out ? "in" : "out");
     return step;
 }
 
@@ -254,15 +254,19 @@ static inline void go_through_move(struct watch *watch)
 static inline void go_through(struct watch *watch)
 {
     const struct fw_plan *plan = watch->plan;
+    struct fw_plan_start start;
     struct fw_error err;
     if (fw_plan_land(plan, &watch->land, &err) ||
-        fw_replay_begin(&watch->land, &plan->time, NULL, &watch->replay, &err))
+        fw_plan_start(plan, &watch->land, &start, &err) ||
+        fw_replay_begin(&watch->land, &plan->time, &start.start, &watch->replay,
+                        &err))
         fail_msg("%s", err.text);
     watch->stands = calloc(plan->fence_count, sizeof(bool));
     watch->open = calloc(plan->gate_count + 1, sizeof(bool));
     watch->bridged = calloc(plan->gate_count + 1, sizeof(bool));
     for (size_t l = 0; l < watch->land.line_count; l++)
-        watch->stands[l] = watch->land.lines[l].role == FW_LAND_EDGE;
+        watch->stands[l] =
+            watch->land.lines[l].role == FW_LAND_EDGE || plan->fences[l].stood;
     const size_t crossings = watch->tally->crossings, dry = watch->tally->dry;
     for (watch->move = 0; watch->move < plan->time.move_count; watch->move++)
         go_through_move(watch);
@@ -277,6 +281,7 @@ static inline void go_through(struct watch *watch)
     free(watch->open);
     free(watch->bridged);
     fw_replay_end(&watch->replay);
+    fw_plan_start_release(&start);
 }
 
 #endif

@@ -96,7 +96,8 @@ static struct fw_plan_field fields[] = {
      .paddock_count = 0,
      .first_fence = 5,
      .fence_count = 0,
-     .no_plan = (char *)"the grass is eaten"},
+     .no_plan = (char *)"the grass is eaten",
+     .part_of = (char *)"Long Top"},
 };
 
 static struct fw_plan_paddock paddocks[] = {

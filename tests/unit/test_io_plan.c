@@ -87,6 +87,8 @@ static void plan_comes_back_equal(void **state)
     assert_int_equal(back->lanes[1].rings.piece_count, 2);
     assert_string_equal(back->fields[2].no_plan, "the grass is eaten");
     assert_null(back->fields[0].no_plan);
+    assert_string_equal(back->fields[2].part_of, "Long Top");
+    assert_null(back->fields[0].part_of);
     assert_memory_equal(back->fields[0].side_numbers, side_numbers,
                         sizeof side_numbers);
     assert_int_equal(back->crossings[0].posts, 4);

@@ -322,6 +322,34 @@ static void turned_line_runs_the_other_way(void **state)
     fw_land_release(&land);
 }
 
+/* Behind a straight front lies ground of which two points are known. */
+static void straight_front_has_a_door(void **state)
+{
+    (void)state;
+    static const struct fw_point points[] = {
+        {0, 0}, {40, 0}, {40, 20}, {0, 20}};
+    static const size_t rings[] = {0, 1, 2, 3, 0, 3}, starts[] = {0, 4, 6};
+    static const size_t cells[] = {0, 1, 2}, front[] = {3, 0};
+    static const enum fw_cell_kind kinds[] = {FW_CELL_PADDOCK, FW_CELL_GRAZED};
+    static const struct fw_land_map_line line = {
+        .role = FW_LAND_MOVED, .vertices = front, .count = 2};
+    const struct fw_land_map map = {.points = points,
+                                    .point_count = 4,
+                                    .ring_vertices = rings,
+                                    .ring_start = starts,
+                                    .cell_ring = cells,
+                                    .kinds = kinds,
+                                    .cell_count = 2,
+                                    .lines = &line,
+                                    .line_count = 1};
+    struct fw_land land;
+    assert_int_equal(fw_land_new(&map, 1, &land, NULL), FW_OK);
+    assert_int_equal(land.door_count, 1);
+    assert_near(land.doors[0].to_m - land.doors[0].from_m, 20, 1e-9);
+    assert_int_equal(fw_land_beyond(&land, 0, 0), 1);
+    fw_land_release(&land);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -340,6 +368,7 @@ int main(void)
         cmocka_unit_test(place_along_a_bent_line),
         cmocka_unit_test(farthest_corner_of_a_cell),
         cmocka_unit_test(turned_line_runs_the_other_way),
+        cmocka_unit_test(straight_front_has_a_door),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

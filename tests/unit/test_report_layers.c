@@ -84,16 +84,18 @@ static const char low[] = "Low \"meadow\"";
 
 static void fields_and_paddocks_are_rows(void)
 {
-    ROW_IS("fields", 0, {"field", low, 0}, {"area_ha", NULL, 2.01},
-           {"grazed_ha", NULL, 1.99}, {"perimeter_m", NULL, 400.5},
-           {"paddocks", NULL, 2}, {"rotation_days", NULL, 12.5},
-           {"usable_kg_ha", NULL, 800.25}, {"left_kg", NULL, 12.75},
-           {"source_layer", "meadows", 0}, {"source_fid", NULL, 17});
-    ROW_IS("fields", 2, {"field", "Top", 0}, {"area_ha", NULL, 3.25},
-           {"grazed_ha", NULL, NONE}, {"perimeter_m", NULL, 0},
-           {"paddocks", NULL, 0}, {"rotation_days", NULL, NONE},
-           {"usable_kg_ha", NULL, 0}, {"left_kg", NULL, 0},
-           {"source_layer", NULL, NONE}, {"source_fid", NULL, NONE});
+    ROW_IS("fields", 0, {"field", low, 0}, {"part_of", NULL, NONE},
+           {"area_ha", NULL, 2.01}, {"grazed_ha", NULL, 1.99},
+           {"perimeter_m", NULL, 400.5}, {"paddocks", NULL, 2},
+           {"rotation_days", NULL, 12.5}, {"usable_kg_ha", NULL, 800.25},
+           {"left_kg", NULL, 12.75}, {"source_layer", "meadows", 0},
+           {"source_fid", NULL, 17});
+    ROW_IS("fields", 2, {"field", "Top", 0}, {"part_of", "Long Top", 0},
+           {"area_ha", NULL, 3.25}, {"grazed_ha", NULL, NONE},
+           {"perimeter_m", NULL, 0}, {"paddocks", NULL, 0},
+           {"rotation_days", NULL, NONE}, {"usable_kg_ha", NULL, 0},
+           {"left_kg", NULL, 0}, {"source_layer", NULL, NONE},
+           {"source_fid", NULL, NONE});
     ROW_IS("paddocks", 0, {"paddock", "A01", 0}, {"field", low, 0},
            {"block", "A-1", 0}, {"seq", NULL, 1}, {"enter", NULL, 20577},
            {"leave", NULL, 20578}, {"stay_days", NULL, 1.5},

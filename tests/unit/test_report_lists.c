@@ -880,19 +880,19 @@ static void copied_columns_have_names_of_their_own(void **state)
     if (fw_report_tables(&hand.plan, "OGC:CRS84", tables, &err))
         fail_msg("%s", err.text);
     const struct fw_table *of_fields = &tables[FW_LAYER_FIELDS];
-    assert_int_equal(of_fields->column_count, 17);
+    assert_int_equal(of_fields->column_count, 18);
     for (size_t i = 0; i < 7; i++) {
-        const struct fw_value *value = &of_fields->rows[0].values[10 + i];
-        assert_string_equal(of_fields->columns[10 + i].name, names[i]);
-        assert_int_equal(of_fields->columns[10 + i].type, FW_COLUMN_TEXT);
+        const struct fw_value *value = &of_fields->rows[0].values[11 + i];
+        assert_string_equal(of_fields->columns[11 + i].name, names[i]);
+        assert_int_equal(of_fields->columns[11 + i].type, FW_COLUMN_TEXT);
         assert_int_equal(value->present, columns_of[i].value != NULL);
         if (value->present)
             assert_string_equal(value->text, columns_of[i].value);
-        assert_int_equal(of_fields->rows[1].values[10 + i].present, i == 0);
-        assert_false(of_fields->rows[2].values[10 + i].present);
+        assert_int_equal(of_fields->rows[1].values[11 + i].present, i == 0);
+        assert_false(of_fields->rows[2].values[11 + i].present);
     }
-    assert_string_equal(of_fields->columns[1].name, "area_ha");
-    assert_int_equal(of_fields->columns[1].type, FW_COLUMN_NUMBER);
+    assert_string_equal(of_fields->columns[2].name, "area_ha");
+    assert_int_equal(of_fields->columns[2].type, FW_COLUMN_NUMBER);
     assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 22);
     for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);
