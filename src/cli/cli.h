@@ -23,7 +23,8 @@ enum cli_flag {
     CLI_TESTER = 1 << 7,    /* --fault, --measured */
     CLI_ALL = 1 << 8,       /* --all */
     CLI_LEFT = 1 << 9,      /* --left */
-    CLI_ONE_PIPE = 1 << 10  /* one pipe, without a map: CLI_PIPE, ... */
+    CLI_ONE_PIPE = 1 << 10, /* one pipe, without a map: CLI_PIPE, ... */
+    CLI_POINTS = 1 << 11    /* --points, --by */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -72,6 +73,8 @@ struct cli_args {
     size_t measured_count;
     const char **left; /* what sheep left of parts, in their order */
     size_t left_count;
+    const char *points; /* NULL: three */
+    const char *by;     /* what they are chosen by; NULL: the worst walk */
     bool perimeter, force, all, json, quiet, help;
     bool winter; /* the command wants the winter's grass of the farm */
 };
@@ -112,6 +115,9 @@ int cli_power_plan(const struct cli_command *command, struct cli_args *args);
 /* `foldwright water` for one pipe, without a map. */
 int cli_water_pipe(const struct cli_command *command,
                    const struct cli_args *args);
+
+/* The same for a plan: points, trips, walks. */
+int cli_water_plan(const struct cli_command *command, struct cli_args *args);
 
 /* Put the option before what is wrong with its value. */
 void cli_name_value(enum cli_value value, struct fw_error *err);

@@ -5,12 +5,20 @@ static int run(int argc, char **argv);
 const struct cli_command cli_water = {
     "water",
     run,
-    "what a pipe brings to a trough",
-    "--pipe LENGTH --flow FLOW",
-    "Without a map: what is lost in one pipe from where the water comes from "
-    "to a\n"
-    "trough, what is left for its valve, and which bore is enough.",
-    CLI_ONE_PIPE,
+    "water points; hauling trips against number of points; what a pipe brings",
+    "PLAN | FARM.yaml | FIELDS... | --pipe LENGTH --flow FLOW",
+    "For a plan: what the flock drinks as expected, on a hot day and to have "
+    "on hand,\n"
+    "where water points would serve it best, and trips, minutes, walk and "
+    "money "
+    "of\n"
+    "each way side by side, today's first. With -o DIR a picture of it in "
+    "DIR.\n"
+    "With --pipe, and without a map: what is lost in one pipe from where the "
+    "water\n"
+    "comes from to a trough, what is left for its valve, and which bore is "
+    "enough.",
+    CLI_ONE_PIPE | CLI_POINTS | CLI_OUT | CLI_FARM,
 };
 
 static int run(int argc, char **argv)
@@ -20,7 +28,8 @@ static int run(int argc, char **argv)
     if (!code && args.help)
         cli_print_help(&cli_water);
     else if (!code)
-        code = cli_water_pipe(&cli_water, &args);
+        code = args.input_count > 0 ? cli_water_plan(&cli_water, &args)
+                                    : cli_water_pipe(&cli_water, &args);
     cli_args_release(&args);
     return code;
 }

@@ -18,6 +18,8 @@ enum target {
     FAULT,
     MEASURED,
     LEFT,
+    POINTS,
+    BY,
     JSON,
     QUIET,
     HELP,
@@ -79,6 +81,10 @@ static const struct own_option own_options[] = {
      "what a tester read there, or at FENCE@40m; as often as needed"},
     {"left", LEFT, "PART=HEIGHT", CLI_LEFT,
      "how high the sheep left a part, such as heavy=6cm; as often as needed"},
+    {"points", POINTS, "3", CLI_POINTS,
+     "so many water points at most, up to 16; 3 otherwise"},
+    {"by", BY, "mean-walk", CLI_POINTS,
+     "what they are chosen by: walk (the longest), mean-walk or minutes"},
     {"json", JSON, NULL, 0, "for machines"},
     {"quiet", QUIET, NULL, 0, "no notes on standard error"},
     {"help", HELP, NULL, 0, "this page"},
@@ -197,6 +203,12 @@ static void set_own(struct cli_args *args, const struct own_option *option,
         break;
     case LEFT:
         args->left[args->left_count++] = value;
+        break;
+    case POINTS:
+        args->points = value;
+        break;
+    case BY:
+        args->by = value;
         break;
     case JSON:
         args->json = true;

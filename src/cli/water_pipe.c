@@ -26,9 +26,17 @@ enum { row_count = sizeof rows / sizeof rows[0] };
 static int check_given(const struct cli_command *command,
                        const struct cli_args *args)
 {
-    if (args->input_count > 0)
-        return cli_usage(command, "one pipe needs no map; leave \"%.200s\" out",
-                         args->inputs[0]);
+    if (!args->values[CLI_PIPE] && !args->values[CLI_FLOW])
+        return cli_usage(command, "name a plan, a farm file or a field; or for "
+                                  "one pipe without a map --pipe and --flow");
+    if (args->setting_count > 0 || args->points || args->by || args->out)
+        return cli_usage(command,
+                         "%s means something for a plan only: name the plan or "
+                         "the farm file",
+                         args->setting_count > 0 ? args->settings[0].where
+                         : args->points          ? "--points"
+                         : args->by              ? "--by"
+                                                 : "--out");
     for (size_t i = 0; i < row_count; i++) {
         const char *example;
         const char *name = cli_value_name(rows[i].value, &example);

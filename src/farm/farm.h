@@ -250,7 +250,8 @@ struct fw_farm {
     struct fw_kit kit; /* what the farm owns; 0 when it is not given */
     double pace_m;     /* one pace */
     double tank_l;     /* of the hauling tank; 0: not told */
-    bool water_moves;  /* a trough goes with the flock */
+    struct fw_farm_hauling hauling;
+    bool water_moves; /* a trough goes with the flock */
     bool dry_soil;
     bool soil_told;
     enum fw_joule_rule joule_rule;

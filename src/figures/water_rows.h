@@ -1,4 +1,5 @@
-/* Water: how far they walk to it, where a trough stands, what a pipe brings. */
+/* Water: how far they walk to it, where a trough stands, what a pipe brings,
+ * what hauling takes. */
 /* clang-format off */
 
 FIGURE(WATER_FAR_M, "water.far", 250, "m", 250, 250, PUBLISHED,
@@ -41,3 +42,27 @@ FIGURE(WATER_KPA_M, "pipe.head", 9.80665, "kPa", 9.78, 9.83, COMPUTED,
     "the pressure of 1 m of water", "standard gravity on 1,000 kg/m3",
     "src/water/pipe.c")
 #undef HAZEN
+
+FIGURE(HAUL_DRIVE_M_MIN, "hauling.drive-a-minute", 250, "m", 20, 1000, PRACTICE,
+    "how far a loaded tank is driven in a minute: 15 km/h", COMMON,
+    "src/make/hauled.c")
+FIGURE(HAUL_FILL_L_MIN, "hauling.fill", 40, "L/min", 1, 2000, PRACTICE,
+    "how fast a tank is filled, and emptied again", COMMON, "src/make/hauled.c")
+FIGURE(HAUL_HANDLE_MIN, "haul.handle", 5, "min", 2, 15, PRACTICE,
+    "hitching, hoses and lids on each trip", COMMON, "src/make/hauled.c")
+FIGURE(TROUGH_SHIFT_MIN, "trough.shift", 5, "min", 2, 15, PRACTICE,
+    "emptying a trough that moves with the flock and setting it anew", COMMON,
+    "src/make/hauled.c")
+FIGURE(TROUGH_PEAK_H, "trough.peak", 4, "h", 4, 4, PUBLISHED,
+    "hours in which a flock drinks the day's water",
+    "Agriculture Victoria, sheep notes, spring 2024: 21 L/min for 500 dry sheep",
+    "src/water/haul.c")
+FIGURE(TROUGH_FLOW_L_MIN, "trough.flow", 60 / 300.0, "L/min", 60 / 300.0,
+    60 / 300.0, PUBLISHED, "flow for each head: 1 L/s for 300 sheep",
+    "SheepConnect South Australia, temporary water troughs", "src/water/haul.c")
+FIGURE(STORED_DAYS, "haul.stored-days", 2, "days", 2, 3, PUBLISHED,
+    "of water stored, or so much as is drunk in 6 h at the peak where that is "
+    "more", "Saskatchewan, water storage facilities", "src/water/haul.c")
+FIGURE(STORED_PEAK_H, "haul.stored-peak", 6, "h", 6, 6, PUBLISHED,
+    "hours at the peak that are stored, where that is more",
+    "Saskatchewan, water storage facilities", "src/water/haul.c")

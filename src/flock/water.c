@@ -5,12 +5,12 @@
 #include "base/fail.h"
 #include "figures/flock.h"
 #include "figures/mark.h"
+#include "flock/table.h"
 
 /* Of all classes together; the sum stays far from what an int holds. */
 static const int most_head = FW_BOUND(1000000);
 
-/* At three weights; beyond them by the share of live weight of the nearest. */
-static double ewe_l(const double *litres, double weight_kg)
+double fw_flock__ewe_l(const double litres[3], double weight_kg)
 {
     const double *at = FW_WATER_MAINTENANCE_AT;
     if (weight_kg <= at[0])
@@ -31,15 +31,16 @@ double fw_flock_water_l_day(const struct fw_flock_class *sheep,
     case FW_FLUSHING: /* they eat more than dry ewes: common practice */
     case FW_EARLY_GESTATION:
     case FW_LATE_GESTATION:
-        litres = ewe_l(FW_WATER_PREGNANT, sheep->weight_kg);
+        litres = fw_flock__ewe_l(FW_WATER_PREGNANT, sheep->weight_kg);
         break;
     case FW_LACTATION_SINGLE:
     case FW_LATE_LACTATION_SINGLE:
-        litres = ewe_l(FW_WATER_LACTATING, sheep->weight_kg);
+        litres = fw_flock__ewe_l(FW_WATER_LACTATING, sheep->weight_kg);
         break;
     case FW_LACTATION_TWINS:
     case FW_LATE_LACTATION_TWINS:
-        litres = FW_WATER_TWINS * ewe_l(FW_WATER_LACTATING, sheep->weight_kg);
+        litres = FW_WATER_TWINS *
+                 fw_flock__ewe_l(FW_WATER_LACTATING, sheep->weight_kg);
         break;
     case FW_LAMB_AT_FOOT:
     case FW_WEANED_LAMB:
@@ -50,7 +51,7 @@ double fw_flock_water_l_day(const struct fw_flock_class *sheep,
         from = FW_WATER_LAMB_SHARE_SOURCE;
         break;
     default:
-        litres = ewe_l(FW_WATER_MAINTENANCE, sheep->weight_kg);
+        litres = fw_flock__ewe_l(FW_WATER_MAINTENANCE, sheep->weight_kg);
     }
     if (source)
         *source = from;

@@ -189,7 +189,9 @@ struct fw_farm__draft {
     struct fw_farm__spec fence, perimeter_fence;
     struct fw_farm__number own_reels, own_posts, own_wire_m;
     struct fw_farm__number walk_m, wind_m, set_s, pull_s, end_s, armful;
-    struct fw_farm__number tank_l;
+    struct fw_farm__number tank_l, trough_l, road_m, drive_m, fill_l_min,
+        payload_kg, grass_water;
+    struct fw_farm__choice air;
     struct fw_farm__choice trough_moves;
     struct fw_farm__choice rule;
     struct fw_farm__number joules;
@@ -199,7 +201,8 @@ struct fw_farm__draft {
     struct fw_farm__text currency;
     struct fw_farm__number post, reel, wire_m, corner_post, line_post,
         perimeter_wire_m, energizer_price, joule_price, lead_price,
-        copper_wire_price, earth_rod, insulator, sign, anchor, handle;
+        copper_wire_price, pipe_price, trough_price, tank_price, earth_rod,
+        insulator, sign, anchor, handle;
     struct fw_farm__number sign_path_m, sign_road_m;
     struct fw_farm__looked looked;
     struct fw_farm__number looked_day;

@@ -390,6 +390,29 @@ ROW("hauling", NULL, "{tank: 600 L, trough-moves: yes}",
     "water that is brought to the flock", GROUP)
 ROW("hauling.tank", "--tank", "600 L", "what the tank holds",
     OF_FARM(tank_l), QUANTITY(FW_KIND_VOLUME, 10, 50000))
+ROW("hauling.trough", "--trough", "400 L", "what one trough holds",
+    OF_FARM(trough_l), QUANTITY(FW_KIND_VOLUME, 10, 50000))
+ROW("hauling.road", "--road", "1500 m",
+    "the road from where the tank is filled to the gate, one way",
+    OF_FARM(road_m), QUANTITY(FW_KIND_LENGTH, 1, 100000),
+    OTHERWISE("it is filled at the gate"))
+ROW("hauling.drive-a-minute", NULL, "250 m",
+    "how far the tank is driven in a minute",
+    OF_FARM(drive_m), FIGURED(FW_KIND_LENGTH, HAUL_DRIVE_M_MIN))
+ROW("hauling.fill", "--fill", "40 L/min",
+    "how fast the tank is filled, and emptied again",
+    OF_FARM(fill_l_min), FIGURED(FW_KIND_FLOW, HAUL_FILL_L_MIN))
+ROW("hauling.payload", "--payload", "750 kg",
+    "what the vehicle carries beside the empty tank",
+    OF_FARM(payload_kg), QUANTITY(FW_KIND_MASS, 10, 50000),
+    OTHERWISE("all that the tank holds"))
+ROW("hauling.air", "--air", "warm",
+    "the air on a day as expected: cool under 15 C, mild, warm over 20 C",
+    OF_FARM(air), CHOICE(fw_plan__air_words), OTHERWISE("mild"))
+ROW("hauling.grass-water", "--grass-water", "80 %",
+    "how much of the fresh weight of the grass is water",
+    OF_FARM(grass_water), FIGURED(FW_KIND_SHARE, GRASS_WATER),
+    ALSO(", 50 % when dormant"))
 ROW("hauling.trough-moves", "--trough-moves", "yes",
     "whether a trough goes with the flock",
     OF_FARM(trough_moves), ANSWER, OF_REGISTER(TROUGH_MOVES))
@@ -521,6 +544,12 @@ ROW("prices.lead", "--price-lead", "0.8", "one metre of insulated lead",
 ROW("prices.copper-wire", "--price-copper-wire", "0.11",
     "one metre of polywire with copper in it",
     OF_FARM(copper_wire_price), MONEY)
+ROW("prices.pipe", "--price-pipe", "1.4", "one metre of water pipe",
+    OF_FARM(pipe_price), MONEY)
+ROW("prices.trough", "--price-trough", "180", "one trough",
+    OF_FARM(trough_price), MONEY)
+ROW("prices.tank", "--price-tank", "650", "a hauling tank twice as large",
+    OF_FARM(tank_price), MONEY)
 ROW("prices.earth-rod", "--price-earth-rod", "18", "one earth rod",
     OF_FARM(earth_rod), MONEY)
 ROW("prices.insulator", "--price-insulator", "0.6", "one insulator",

@@ -2,12 +2,14 @@
 
 #include "figures/farm.h"
 #include "figures/fence.h"
+#include "figures/flock.h"
 #include "figures/forage.h"
 #include "figures/growth.h"
 #include "figures/layout.h"
 #include "figures/plan.h"
 #include "figures/power.h"
 #include "figures/stockpile.h"
+#include "figures/water.h"
 #include "plan/words.h"
 
 #include <string.h>

@@ -39,6 +39,7 @@ static enum fw_status take_farm(struct fw_plan *plan,
     plan->back_fence = farm->back_fence;
     plan->pace_m = farm->pace_m;
     plan->tank_l = farm->tank_l;
+    plan->hauling = farm->hauling;
     plan->dry_soil = farm->dry_soil;
     plan->moved = farm->moved;
     plan->wiring =

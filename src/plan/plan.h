@@ -233,6 +233,7 @@ struct fw_plan {
     bool back_fence;
     double pace_m;
     double tank_l;
+    struct fw_farm_hauling hauling;
     bool dry_soil;
     struct fw_energizer energizer;
     struct fw_plan_place energizer_place;

@@ -3,7 +3,7 @@
 #ifndef FW_PLAN_TERMS_H
 #define FW_PLAN_TERMS_H
 
-#include "flock/flock.h"
+#include "flock/drinks.h"
 #include <stdbool.h>
 
 enum fw_holds {
@@ -64,6 +64,17 @@ struct fw_farm_wiring {
 /* What holds where nobody told anything; docs/guide/power.md has the sources. A
  * plan takes it for a wiring that is all 0. */
 struct fw_farm_wiring fw_farm_wiring_default(void);
+
+/* How water is brought; 0: nobody told. */
+struct fw_farm_hauling {
+    double trough_l;    /* of one trough */
+    double road_m;      /* from where the tank is filled to the gate, one way */
+    double drive_m_min; /* how fast it is driven */
+    double fill_l_min;  /* and filled, and emptied */
+    double payload_kg;  /* that the vehicle carries beside the empty tank */
+    double pipe_price, trough_price, tank_price; /* of a metre; of one */
+    struct fw_drink_day day;
+};
 
 struct fw_farm_default {
     char what[64];  /* "post gap" */

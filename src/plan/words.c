@@ -11,6 +11,8 @@ const char *const fw_plan__holds_words[] = {
     [FW_HOLDS_SHEEP] = "sheep",
     [FW_HOLDS_LAMBS] = "lambs",
 };
+const char *const fw_plan__air_words[FW_AIR_COUNT] = {
+    [FW_AIR_COOL] = "cool", [FW_AIR_MILD] = "mild", [FW_AIR_WARM] = "warm"};
 const char *const fw_plan__answer_words[] = {[FW_NO] = "no", [FW_YES] = "yes"};
 const char *const fw_plan__coat_words[] = {
     [FW_HAIR] = "hair", [FW_WOOL] = "wool", [FW_SHORN] = "shorn"};

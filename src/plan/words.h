@@ -19,6 +19,7 @@ extern const char *const fw_plan__units_words[FW_US + 1];
 extern const char *const fw_plan__season_words[FW_SEASON_DORMANT + 1];
 extern const char *const fw_plan__field_order_words[FW_ORDER_NEAREST + 1];
 extern const char *const fw_plan__holds_words[FW_HOLDS_LAMBS + 1];
+extern const char *const fw_plan__air_words[FW_AIR_COUNT];
 extern const char *const fw_plan__answer_words[FW_YES + 1];
 extern const char *const fw_plan__coat_words[FW_SHORN + 1];
 extern const char *const fw_plan__use_of_words[FW_USE_STANDING + 1];

@@ -244,6 +244,18 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
     farm->pace_m = number_or(&draft->pace_m, FW_PACE_M);
     farm->tank_l = number_or(&draft->tank_l, 0);
+    farm->hauling = (struct fw_farm_hauling){
+        .trough_l = number_or(&draft->trough_l, 0),
+        .road_m = number_or(&draft->road_m, 0),
+        .drive_m_min = number_or(&draft->drive_m, 0),
+        .fill_l_min = number_or(&draft->fill_l_min, 0),
+        .payload_kg = number_or(&draft->payload_kg, 0),
+        .pipe_price = number_or(&draft->pipe_price, 0),
+        .trough_price = number_or(&draft->trough_price, 0),
+        .tank_price = number_or(&draft->tank_price, 0),
+        .day = {.air = (enum fw_air)choice_or(&draft->air, FW_AIR_UNTOLD),
+                .grass_water = number_or(&draft->grass_water, -1)},
+    };
     farm->water_moves = choice_or(&draft->trough_moves, 1) != 0;
     farm->dry_soil = choice_or(&draft->soil, 0) != 0;
     farm->soil_told = draft->soil.at.given;

@@ -549,9 +549,10 @@ static void guide_is_that_of_the_table(void **state)
 static void check_units(const struct fw_io__kind *kind)
 {
     static const char *const plain[] = {
-        "slack", "use",  "legume",    "elongation", "quantity",
-        "price", "cost", "earth_rod", "joule",      "passes",
-        "size",  "x",    "y",
+        "slack",      "use",         "legume",    "elongation", "quantity",
+        "price",      "cost",        "earth_rod", "joule",      "passes",
+        "size",       "x",           "y",         "pipe_price", "trough_price",
+        "tank_price", "grass_water",
     };
     for (size_t i = 0; i < kind->all_count; i++) {
         const struct fw_io__member *member = &kind->all[i];

@@ -1,0 +1,338 @@
+/* Today's practice and what else could be done, each with its trips, minutes,
+ * walk and money. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "figures/water.h"
+#include "geo/points.h"
+#include "make/placing.h"
+#include "water/haul.h"
+
+#include <math.h>
+#include <string.h>
+
+struct hauling {
+    const struct fw_plan *plan;
+    const struct fw_placing *placing;
+    struct fw_hauled_table *table;
+    struct fw_haul haul;
+};
+
+/* Does a stay have water that nobody brings? */
+static bool has_own_water(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    return paddock->water != FW_NONE &&
+           strcmp(plan->waters[paddock->water].kind_of, "fixed") == 0;
+}
+
+static bool has_trough(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    return paddock->water != FW_NONE && !has_own_water(plan, stay);
+}
+
+/* ---- one row ---- */
+
+struct sums {
+    double hauled_days, drive_m_days; /* to the point and back, each day */
+    double walk_m_days, days;
+    bool walk_known;
+};
+
+/* A stay that no chosen point serves: as the plan has it. */
+static void count_today(const struct hauling *counting, size_t stay,
+                        struct sums *sums, struct fw_hauled *row)
+{
+    const struct fw_plan *plan = counting->plan;
+    const struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    const double days = counting->placing->days[stay];
+    sums->walk_known &= paddock->walk_known;
+    sums->walk_m_days += days * paddock->walk_mean_m;
+    row->walk_max_m = fmax(row->walk_max_m, paddock->walk_max_m);
+    if (!has_trough(plan, stay))
+        return;
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    const struct fw_plan_water *water = &plan->waters[paddock->water];
+    row->shifts++;
+    sums->hauled_days += days;
+    if (field->gate.given)
+        sums->drive_m_days +=
+            days * 2 * fw_point_apart_m(field->gate.plane, water->place.plane);
+}
+
+static void count_point(const struct hauling *counting, size_t stay,
+                        size_t place, struct sums *sums, struct fw_hauled *row)
+{
+    const struct fw_placing *placing = counting->placing;
+    const size_t at = stay * placing->place_count + place;
+    const double days = placing->days[stay];
+    row->served++;
+    sums->walk_m_days += days * placing->mean_m[at];
+    row->walk_max_m = fmax(row->walk_max_m, placing->longest_m[at]);
+    if (placing->places[place].is_water)
+        return;
+    sums->hauled_days += days;
+    sums->drive_m_days += days * 2 * placing->places[place].gate_m;
+}
+
+static void spend(const struct hauling *counting, const struct sums *sums,
+                  const struct fw_haul *haul, struct fw_hauled *row)
+{
+    const struct fw_hauled_table *table = counting->table;
+    struct fw_haul_sums hauled;
+    row->trips = -1;
+    row->trips_day = row->minutes_day = (double)NAN;
+    if (!(haul->tank_l > 0) || fw_water_haul(haul, table->drinks.expected_l,
+                                             sums->hauled_days, &hauled, NULL))
+        return;
+    const double share = sums->days > 0 ? sums->hauled_days / sums->days : 0;
+    const double in_field_min =
+        sums->hauled_days > 0
+            ? sums->drive_m_days / sums->hauled_days / haul->drive_m_min
+            : 0;
+    row->trips = hauled.trips;
+    row->trips_day = hauled.trips_day * share;
+    row->minutes_day =
+        row->trips_day * (hauled.trip_min + in_field_min) +
+        (sums->days > 0 ? FW_TROUGH_SHIFT_MIN * (double)row->shifts / sums->days
+                        : 0);
+}
+
+static void count_row(const struct hauling *counting,
+                      const struct fw_haul *haul, struct fw_hauled *row)
+{
+    const struct fw_points points = {
+        .stay_count = counting->placing->stay_count,
+        .place_count = counting->placing->place_count,
+        .value = counting->placing->mean_m};
+    struct sums sums = {.walk_known = true};
+    for (size_t s = 0; s < points.stay_count; s++) {
+        const size_t place = fw_water_points_of(&points, &row->points, s);
+        sums.days += counting->placing->days[s];
+        if (place < points.place_count)
+            count_point(counting, s, place, &sums, row);
+        else
+            count_today(counting, s, &sums, row);
+    }
+    row->walk_mean_m = sums.walk_known && sums.days > 0
+                           ? sums.walk_m_days / sums.days
+                           : (double)NAN;
+    if (!sums.walk_known)
+        row->walk_max_m = (double)NAN;
+    spend(counting, &sums, haul, row);
+}
+
+/* ---- money: what is to be bought ---- */
+
+/* A count that is not known makes it so. */
+static double price(double of_one, double count)
+{
+    if (count == 0)
+        return 0;
+    return of_one > 0 ? count * of_one : (double)NAN;
+}
+
+/* Troughs for the points where no water is yet. */
+static double troughs(const struct hauling *counting,
+                      const struct fw_points_chosen *points)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < points->count; i++)
+        count += !counting->placing->places[points->places[i]].is_water;
+    return price(counting->plan->hauling.trough_price, (double)count);
+}
+
+/* ---- the pipe: from each field's water, else its gate, always on to the
+ * nearest point that has none yet; NaN: nobody told either ---- */
+
+static double pipe_m(const struct hauling *counting,
+                     const struct fw_points_chosen *points)
+{
+    const struct fw_placing *placing = counting->placing;
+    double near_m[FW_POINTS_MOST], sum_m = 0;
+    bool done[FW_POINTS_MOST] = {false};
+    for (size_t i = 0; i < points->count; i++) {
+        const struct fw_placing_place *place =
+            &placing->places[points->places[i]];
+        const struct fw_plan_field *field =
+            &counting->plan->fields[place->field];
+        near_m[i] = field->water.given
+                        ? fw_point_apart_m(field->water.plane, place->at)
+                    : field->gate.given ? place->gate_m
+                                        : (double)NAN;
+    }
+    for (size_t turn = 0; turn < points->count; turn++) {
+        size_t next = points->count;
+        for (size_t i = 0; i < points->count; i++)
+            if (!done[i] && (next == points->count || near_m[i] < near_m[next]))
+                next = i;
+        done[next] = true;
+        sum_m += near_m[next];
+        const struct fw_placing_place *here =
+            &placing->places[points->places[next]];
+        for (size_t i = 0; i < points->count; i++) {
+            const struct fw_placing_place *other =
+                &placing->places[points->places[i]];
+            if (!done[i] && other->field == here->field)
+                near_m[i] =
+                    fmin(near_m[i], fw_point_apart_m(here->at, other->at));
+        }
+    }
+    return sum_m;
+}
+
+/* ---- the rows ---- */
+
+/* What one stay at one place counts in the choice. */
+static double *values_by(const struct hauling *counting, enum fw_placing_by by,
+                         struct fw_points *points, struct fw_error *err)
+{
+    const struct fw_placing *placing = counting->placing;
+    const size_t count = placing->stay_count * placing->place_count;
+    double *values = fw_alloc(count, sizeof *values);
+    if (!values) {
+        fw_fail_memory(err);
+        return NULL;
+    }
+    for (size_t i = 0; i < count; i++) {
+        const size_t stay = i / placing->place_count;
+        const struct fw_placing_place *place =
+            &placing->places[i % placing->place_count];
+        if (by == FW_PLACING_WORST || placing->mean_m[i] == HUGE_VAL)
+            values[i] = placing->longest_m[i];
+        else if (by == FW_PLACING_MEAN)
+            values[i] = placing->days[stay] * placing->mean_m[i];
+        else
+            values[i] =
+                place->is_water ? 0 : placing->days[stay] * place->gate_m;
+    }
+    *points = (struct fw_points){.stay_count = placing->stay_count,
+                                 .place_count = placing->place_count,
+                                 .value = values,
+                                 .worst = by == FW_PLACING_WORST};
+    return values;
+}
+
+static struct fw_hauled *new_row(struct hauling *counting, int way)
+{
+    struct fw_hauled *row = &counting->table->rows[counting->table->count++];
+    *row = (struct fw_hauled){.way = way};
+    return row;
+}
+
+static enum fw_status add_points(struct hauling *counting,
+                                 enum fw_placing_by by, size_t most,
+                                 struct fw_error *err)
+{
+    struct fw_points points;
+    size_t last = 0;
+    enum fw_status status = FW_OK;
+    double *values = values_by(counting, by, &points, err);
+    if (!values)
+        return FW_ENOMEM;
+    for (size_t count = 1; !status && count <= most; count++) {
+        struct fw_points_chosen chosen;
+        status = fw_water_points(&points, count, &chosen, err);
+        if (status || chosen.count <= last)
+            break;
+        last = chosen.count;
+        struct fw_hauled *row = new_row(counting, FW_HAULED_POINTS);
+        row->points = chosen;
+        count_row(counting, &counting->haul, row);
+        row->cost = troughs(counting, &chosen);
+    }
+    fw_free(values);
+    return status;
+}
+
+static void add_tank(struct hauling *counting)
+{
+    struct fw_haul haul = counting->haul;
+    if (!(haul.tank_l > 0))
+        return;
+    haul.tank_l *= 2;
+    struct fw_hauled *row = new_row(counting, FW_HAULED_TANK);
+    count_row(counting, &haul, row);
+    row->cost = price(counting->plan->hauling.tank_price, 1);
+}
+
+/* Water that comes by itself: nothing is hauled to these points. */
+static void add_pipe(struct hauling *counting)
+{
+    struct fw_hauled_table *table = counting->table;
+    const struct fw_hauled *last = &table->rows[table->count - 1];
+    if (last->way != FW_HAULED_POINTS)
+        return;
+    struct fw_placing piped = *counting->placing;
+    for (size_t i = 0; i < last->points.count; i++)
+        piped.places[last->points.places[i]].is_water = true;
+    struct fw_hauled *row = new_row(counting, FW_HAULED_PIPE);
+    row->points = last->points;
+    row->pipe_m = pipe_m(counting, &row->points);
+    row->cost = troughs(counting, &row->points) +
+                price(counting->plan->hauling.pipe_price, row->pipe_m);
+    const struct fw_placing *was = counting->placing;
+    counting->placing = &piped;
+    count_row(counting, &counting->haul, row);
+    counting->placing = was;
+}
+
+static enum fw_status begin(struct hauling *counting, struct fw_error *err)
+{
+    const struct fw_plan *plan = counting->plan;
+    const struct fw_farm_hauling *told = &plan->hauling;
+    struct fw_hauled_table *table = counting->table;
+    struct fw_haul_sums sums;
+    *table = (struct fw_hauled_table){
+        .day = fw_drink_day(told->day, plan->season == FW_SEASON_DORMANT),
+        .carry_l = (double)NAN,
+        .trip_min = (double)NAN,
+    };
+    enum fw_status status = fw_flock_drinks_sum(
+        plan->classes, plan->class_count, &table->day, &table->drinks, err);
+    if (status)
+        return status;
+    for (size_t s = 0; s < counting->placing->stay_count; s++)
+        table->days += counting->placing->days[s];
+    counting->haul = (struct fw_haul){
+        .tank_l = plan->tank_l,
+        .payload_kg = told->payload_kg,
+        .trough_l = told->trough_l,
+        .road_m = told->road_m,
+        .drive_m_min =
+            told->drive_m_min > 0 ? told->drive_m_min : FW_HAUL_DRIVE_M_MIN,
+        .fill_l_min =
+            told->fill_l_min > 0 ? told->fill_l_min : FW_HAUL_FILL_L_MIN,
+        .handle_min = FW_HAUL_HANDLE_MIN,
+    };
+    if (!(plan->tank_l > 0))
+        return FW_OK;
+    status = fw_water_haul(&counting->haul, table->drinks.expected_l,
+                           table->days, &sums, err);
+    if (!status) {
+        table->carry_l = sums.carry_l;
+        table->trip_min = sums.trip_min;
+    }
+    return status;
+}
+
+enum fw_status fw_hauled_make(const struct fw_plan *plan,
+                              const struct fw_placing *placing,
+                              enum fw_placing_by by, size_t most,
+                              struct fw_hauled_table *out, struct fw_error *err)
+{
+    struct hauling counting = {.plan = plan, .placing = placing, .table = out};
+    enum fw_status status = begin(&counting, err);
+    if (status)
+        return status;
+    count_row(&counting, &counting.haul, new_row(&counting, FW_HAULED_TODAY));
+    status = add_points(&counting, by, most, err);
+    if (!status) {
+        add_pipe(&counting);
+        add_tank(&counting);
+    }
+    return status;
+}
