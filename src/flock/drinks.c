@@ -59,7 +59,9 @@ enum fw_status fw_flock_drinks(const struct fw_flock_class *sheep,
     const double cool_l = cool_need_l(sheep);
     const double hot_share = fmin(day->grass_water, FW_GRASS_WATER_HOT);
     struct fw_drinks drinks = {
-        .need_l = cool_l * FW_WATER_AIR[day->air - FW_AIR_COOL],
+        .need_l = cool_l * FW_WATER_AIR[day->air == FW_AIR_COOL   ? 0
+                                        : day->air == FW_AIR_MILD ? 1
+                                                                  : 2],
         .mineral_l = FW_SALT_L_G * FW_SALT_G,
     };
     drinks.expected_l =
@@ -77,7 +79,7 @@ enum fw_status fw_flock_drinks_sum(const struct fw_flock_class *classes,
 {
     struct fw_drinks sum = {0};
     for (size_t i = 0; i < count; i++) {
-        struct fw_drinks one;
+        struct fw_drinks one = {0};
         const enum fw_status status =
             fw_flock_drinks(&classes[i], day, &one, err);
         if (status)

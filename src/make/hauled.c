@@ -152,7 +152,7 @@ static double pipe_m(const struct hauling *counting,
                      const struct fw_points_chosen *points)
 {
     const struct fw_placing *placing = counting->placing;
-    double near_m[FW_POINTS_MOST], sum_m = 0;
+    double near_m[FW_POINTS_MOST] = {0}, sum_m = 0;
     bool done[FW_POINTS_MOST] = {false};
     for (size_t i = 0; i < points->count; i++) {
         const struct fw_placing_place *place =
