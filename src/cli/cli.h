@@ -5,6 +5,7 @@
 #include "farm/farm.h"
 #include "keys/fault.h"
 #include "keys/keys.h"
+#include "log/log.h"
 #include "make/make.h"
 #include "report/reports.h"
 #include "store/store.h"
@@ -24,7 +25,8 @@ enum cli_flag {
     CLI_ALL = 1 << 8,       /* --all */
     CLI_LEFT = 1 << 9,      /* --left */
     CLI_ONE_PIPE = 1 << 10, /* one pipe, without a map: CLI_PIPE, ... */
-    CLI_POINTS = 1 << 11    /* --points, --by */
+    CLI_POINTS = 1 << 11,   /* --points, --by */
+    CLI_DAY = 1 << 12 /* what really happened: --date, the parts of a line */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -75,6 +77,10 @@ struct cli_args {
     size_t left_count;
     const char *points; /* NULL: three */
     const char *by;     /* what they are chosen by; NULL: the worst walk */
+    const char *date;   /* NULL: the day after the last one */
+    const char *days;   /* a table of days; NULL: none */
+    const char *parts[FW_LOG_PARTS]; /* of a line of the log, as written */
+    bool correct, undo, show;
     bool perimeter, force, all, json, quiet, help;
     bool winter; /* the command wants the winter's grass of the farm */
 };
@@ -149,7 +155,7 @@ enum fw_status cli_today(const struct cli_args *args, int *day,
 enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
 extern const struct cli_command cli_check, cli_plan_command, cli_compare,
-    cli_materials, cli_cautions, cli_move, cli_power, cli_sources,
+    cli_materials, cli_cautions, cli_move, cli_power, cli_record, cli_sources,
     cli_stockpile, cli_water;
 
 #endif

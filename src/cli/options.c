@@ -20,6 +20,11 @@ enum target {
     LEFT,
     POINTS,
     BY,
+    DATE,
+    DAYS,
+    CORRECT,
+    UNDO,
+    SHOW,
     JSON,
     QUIET,
     HELP,
@@ -85,6 +90,16 @@ static const struct own_option own_options[] = {
      "so many water points at most, up to 16; 3 otherwise"},
     {"by", BY, "mean-walk", CLI_POINTS,
      "what they are chosen by: walk (the longest), mean-walk or minutes"},
+    {"date", DATE, "DATE", CLI_DAY,
+     "the day; otherwise the one after the last that was written down"},
+    {"correct", CORRECT, NULL, CLI_DAY,
+     "a day that was written down: what is told takes its place"},
+    {"undo", UNDO, NULL, CLI_DAY, "take the last line back"},
+    {"days", DAYS, "FILE.csv", CLI_DAY,
+     "many days at once; the first row names the parts"},
+    {"show", SHOW, NULL, CLI_DAY, "all days so far"},
+    {"out", OUT, "FILE", CLI_DAY,
+     "with --show: FILE.csv, a row a day, or FILE.geojson, the grazed ground"},
     {"json", JSON, NULL, 0, "for machines"},
     {"quiet", QUIET, NULL, 0, "no notes on standard error"},
     {"help", HELP, NULL, 0, "this page"},
@@ -149,12 +164,25 @@ void cli_name_value(enum cli_value value, struct fw_error *err)
              cli_value_name(value, &example), inner.text);
 }
 
+/* The part of a line of the log whose option this is; NULL: it is none. */
+static const struct fw_log_part_row *
+find_part(const struct cli_command *command, const char *name,
+          enum fw_log_part *part)
+{
+    *part = command->flags & CLI_DAY ? fw_log_part_named(name, strlen(name))
+                                     : FW_LOG_PARTS;
+    return *part == FW_LOG_PARTS ? NULL : fw_log_part_row(*part);
+}
+
 static int unknown(const struct cli_command *command, const char *name)
 {
     size_t count;
     const struct fw_farm_key *keys = fw_farm_keys(&count);
-    const char **names = calloc(count + own_count, sizeof *names);
+    const char **names =
+        calloc(count + own_count + FW_LOG_PARTS, sizeof *names);
     size_t n = 0;
+    for (int i = 0; names && i < FW_LOG_PARTS && command->flags & CLI_DAY; i++)
+        names[n++] = fw_log_part_row((enum fw_log_part)i)->name;
     for (size_t i = 0; names && i < own_count; i++)
         if (takes(command, &own_options[i]))
             names[n++] = own_options[i].name;
@@ -210,6 +238,21 @@ static void set_own(struct cli_args *args, const struct own_option *option,
     case BY:
         args->by = value;
         break;
+    case DATE:
+        args->date = value;
+        break;
+    case DAYS:
+        args->days = value;
+        break;
+    case CORRECT:
+        args->correct = true;
+        break;
+    case UNDO:
+        args->undo = true;
+        break;
+    case SHOW:
+        args->show = true;
+        break;
     case JSON:
         args->json = true;
         break;
@@ -234,21 +277,27 @@ static int take_long(const struct cli_command *command, int argc, char **argv,
     char *value = strchr(name, '=');
     if (value)
         *value++ = '\0';
+    enum fw_log_part part;
     const struct own_option *own = find_own(command, name);
-    const struct fw_farm_key *key = own ? NULL : find_key(command, name);
-    if (!own && !key)
+    const struct fw_log_part_row *day =
+        own ? NULL : find_part(command, name, &part);
+    const struct fw_farm_key *key = own || day ? NULL : find_key(command, name);
+    if (!own && !key && !day)
         return unknown(command, name);
-    const bool wants = key || own->value;
+    const char *example = own ? own->value : day ? day->example : key->example;
+    const bool wants = example != NULL;
     if (!wants && value)
         return cli_usage(command, "--%s takes no value", name);
     if (wants && !value) {
         if (*i + 1 >= argc)
             return cli_usage(command, "--%s needs a value, such as --%s %s",
-                             name, name, key ? key->example : own->value);
+                             name, name, example);
         value = argv[++*i];
     }
     if (own)
         set_own(args, own, value);
+    else if (day)
+        args->parts[part] = value ? value : "";
     else
         args->settings[args->setting_count++] =
             (struct fw_farm_setting){key->path, value, key->option};
@@ -259,7 +308,7 @@ static int take_short(const struct cli_command *command, int argc, char **argv,
                       int *i, struct cli_args *args)
 {
     const char *word = argv[*i];
-    if (word[1] != 'o' || !(command->flags & CLI_OUT))
+    if (word[1] != 'o' || !(command->flags & (CLI_OUT | CLI_DAY)))
         return cli_usage(command, "there is no option %s", word);
     if (word[2])
         args->out = word + 2;
@@ -330,6 +379,11 @@ void cli_print_help(const struct cli_command *command)
         if (takes(command, &own_options[i]))
             print_option(own_options[i].name, own_options[i].value,
                          own_options[i].help);
+    for (int i = 0; i < FW_LOG_PARTS && command->flags & CLI_DAY; i++) {
+        const struct fw_log_part_row *part =
+            fw_log_part_row((enum fw_log_part)i);
+        print_option(part->name, part->example, part->help);
+    }
     size_t count;
     const struct fw_farm_key *keys = fw_farm_keys(&count);
     if (!(command->flags & CLI_FARM))

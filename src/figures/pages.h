@@ -25,6 +25,9 @@
 #define SUBJECT "moves"
 #include "figures/moves_rows.h"
 #undef SUBJECT
+#define SUBJECT "days"
+#include "figures/days_rows.h"
+#undef SUBJECT
 #define SUBJECT "fence"
 #include "figures/fence_rows.h"
 #undef SUBJECT

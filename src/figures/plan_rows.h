@@ -77,7 +77,7 @@ FIGURE(FEATURES_MEET_M, "map.meet", 1, "m", 1, 1, PRACTICE,
     "src/around/group.c")
 FIGURE(LEGUME_SHARE, "forage.legume", 0.25, "share", 0, 1, PRACTICE,
     "share of legume from which bloat is warned of, and where nobody told it",
-    COMMON, "src/make/totals.c")
+    COMMON, "src/log/follow.c src/make/totals.c src/report/correct.c")
 COUNT(GESTATION_DAYS, "lambing.gestation", 147, "days", 147, 147, PRACTICE,
     "from tupping to lambing", COMMON, "src/make/kept.c")
 COUNT(SPRING_MONTH, "season.spring", 3, "", 3, 3, PRACTICE,

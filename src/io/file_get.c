@@ -72,9 +72,9 @@ static enum fw_status read_all(int file, const char *path, size_t most,
     }
 }
 
-static enum fw_status read_open(int file, const char *path, size_t most,
-                                char **bytes, size_t *count,
-                                struct fw_error *err)
+enum fw_status fw_io__get_open(int file, const char *path, size_t most,
+                               char **bytes, size_t *count,
+                               struct fw_error *err)
 {
     struct stat info;
     if (fstat(file, &info))
@@ -106,7 +106,8 @@ enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
     const int file = open(path, O_RDONLY | O_CLOEXEC);
     if (file < 0)
         return not_read(path, errno, err);
-    enum fw_status status = read_open(file, path, most, bytes, count, err);
+    enum fw_status status =
+        fw_io__get_open(file, path, most, bytes, count, err);
     close(file);
     return status;
 }
@@ -123,7 +124,7 @@ enum fw_status fw_io__get_plain(const char *path, size_t most, char **bytes,
     if (!fstat(file, &info) && !S_ISREG(info.st_mode))
         status = fw_fail(err, FW_EINPUT, "%s: is no plain file", path);
     if (!status)
-        status = read_open(file, path, most, bytes, count, err);
+        status = fw_io__get_open(file, path, most, bytes, count, err);
     close(file);
     return status;
 }

@@ -45,7 +45,7 @@ enum fw_status fw_io__refuse(const char *path, int code, struct fw_error *err)
                    why(code));
 }
 
-static enum fw_status write_all(int file, const char *bytes, size_t count)
+enum fw_status fw_io__write_all(int file, const char *bytes, size_t count)
 {
     const size_t most_at_once = 1u << 30;
     while (count) {
@@ -192,7 +192,7 @@ enum fw_status fw_io__write_beside(const char *target,
 {
     enum fw_status status = begin(out, target, before);
     if (!status)
-        status = write_all(out->file, bytes, count);
+        status = fw_io__write_all(out->file, bytes, count);
     if (!status)
         status = finish(out);
     const int code = errno;
@@ -226,7 +226,7 @@ static enum fw_status pour(const char *path, const void *bytes, size_t count,
     const int file = open(path, O_WRONLY | O_CLOEXEC);
     if (file < 0)
         return fw_io__refuse(path, errno, err);
-    enum fw_status status = write_all(file, bytes, count);
+    enum fw_status status = fw_io__write_all(file, bytes, count);
     int code = errno;
     if (close(file) && !status) {
         code = errno;

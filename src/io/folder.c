@@ -53,13 +53,8 @@ enum fw_status fw_io__sync_folder(const char *folder, struct fw_error *err)
 
 static const long longest_wait_ms = 5000, look_ms = 20;
 
-enum fw_status fw_io__lock(const char *folder, bool alone, int *out,
-                           struct fw_error *err)
+enum fw_io__locked fw_io__wait(int file, bool alone)
 {
-    *out = -1;
-    const int file = open_folder(folder);
-    if (file < 0)
-        return FW_OK; /* who reads or writes there says why */
     const int kind = (alone ? LOCK_EX : LOCK_SH) | LOCK_NB;
     int answer = flock(file, kind);
     for (long ms = 0; answer && errno == EWOULDBLOCK && ms < longest_wait_ms;
@@ -67,11 +62,24 @@ enum fw_status fw_io__lock(const char *folder, bool alone, int *out,
         nanosleep(&(struct timespec){0, look_ms * 1000000}, NULL);
         answer = flock(file, kind);
     }
-    if (!answer) {
+    return !answer                ? FW_IO__LOCKED
+           : errno == EWOULDBLOCK ? FW_IO__HELD
+                                  : FW_IO__NO_LOCKS;
+}
+
+enum fw_status fw_io__lock(const char *folder, bool alone, int *out,
+                           struct fw_error *err)
+{
+    *out = -1;
+    const int file = open_folder(folder);
+    if (file < 0)
+        return FW_OK; /* who reads or writes there says why */
+    const enum fw_io__locked locked = fw_io__wait(file, alone);
+    if (locked == FW_IO__LOCKED) {
         *out = file;
         return FW_OK;
     }
-    const bool held = errno == EWOULDBLOCK;
+    const bool held = locked == FW_IO__HELD;
     close(file);
     if (!held)
         return FW_OK; /* the file system knows no locks */

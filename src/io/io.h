@@ -154,6 +154,24 @@ enum fw_status fw_file_put(const char *path, const void *bytes, size_t count,
 enum fw_status fw_file_get(const char *path, size_t most, char **bytes,
                            size_t *count, struct fw_error *err);
 
+/* A file that only grows, open for one writer, or for readers. Nothing that
+ * stands in it is ever written over: what was added is on the disk when
+ * fw_added_put comes back, and a run that is killed before leaves at most an
+ * end without its newline. */
+struct fw_added;
+
+/* Wait until whoever writes there has ended. A file that is not there is empty
+ * to a reader, and made by a writer with the first bytes. FW_EINPUT,
+ * FW_EOUTPUT: it cannot be read, or is over `most` bytes; another run holds
+ * it. */
+enum fw_status fw_added_open(const char *path, size_t most, bool writer,
+                             struct fw_added **out, struct fw_error *err);
+/* What stood there when it was opened, with a NUL after its end. */
+const char *fw_added_bytes(const struct fw_added *file, size_t *count);
+enum fw_status fw_added_put(struct fw_added *file, const char *bytes,
+                            size_t count, struct fw_error *err);
+void fw_added_close(struct fw_added *file);
+
 /* A file of the disk, that can be read twice: no folder, and no pipe, which
  * would be waited for. */
 bool fw_file_is_plain(const char *path);

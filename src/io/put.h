@@ -20,7 +20,15 @@ void fw_io__forget(int entry);
 enum fw_status fw_io__get_plain(const char *path, size_t most, char **bytes,
                                 size_t *count, struct fw_error *err);
 
+/* As fw_file_get, of what is open already. */
+enum fw_status fw_io__get_open(int file, const char *path, size_t most,
+                               char **bytes, size_t *count,
+                               struct fw_error *err);
+
 /* ---- file_put.c ---- */
+
+/* errno says why not. */
+enum fw_status fw_io__write_all(int file, const char *bytes, size_t count);
 
 /* "PATH: cannot be written: the disk is full". */
 enum fw_status fw_io__refuse(const char *path, int code, struct fw_error *err);
@@ -53,6 +61,11 @@ void fw_io__discard(struct fw_io__temporary *temporary);
 
 /* What was renamed in the folder lasts only once that is on the disk too. */
 enum fw_status fw_io__sync_folder(const char *folder, struct fw_error *err);
+
+/* Wait for the lock of an open file, but not for ever: for one writer, or for
+ * readers. Some file systems have none. */
+enum fw_io__locked { FW_IO__LOCKED, FW_IO__HELD, FW_IO__NO_LOCKS };
+enum fw_io__locked fw_io__wait(int file, bool alone);
 
 /* The folder for one writer, or for readers, as long as the number is open; it
  * is free again when the process ends, however it ends. -1: the file system

@@ -1,4 +1,4 @@
-/* Which fences lie along a piece of ground. */
+/* Which fences lie along a piece of ground, and what a pace is worth. */
 #include "plan/plan.h"
 
 /* The fence runs from the one vertex to the other, or back. */
@@ -26,4 +26,19 @@ bool fw_plan_bounds(const struct fw_plan *plan, size_t fence, size_t paddock)
                 return true;
     }
     return false;
+}
+
+double fw_plan_pace_share(const struct fw_plan *plan,
+                          const struct fw_step *step)
+{
+    const size_t count = step->lines.count;
+    const size_t *lines = plan->time.items + step->lines.first;
+    double share = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_fence *fence = &plan->fences[lines[i]];
+        const struct fw_plan_fence *last = &plan->fences[lines[count - 1]];
+        if (fence->from == last->from && fence->to == last->to)
+            share += fence->pace_share;
+    }
+    return share;
 }

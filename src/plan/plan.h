@@ -327,6 +327,11 @@ bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);
 /* Does the fence lie along some of the paddock's edge? */
 bool fw_plan_bounds(const struct fw_plan *plan, size_t fence, size_t paddock);
 
+/* What one pace along both sides is of a day's feed, at a step that sets: of
+ * the runs that are set last and part the same paddocks. */
+double fw_plan_pace_share(const struct fw_plan *plan,
+                          const struct fw_step *step);
+
 /* The paddock that a move leads out of; FW_NONE: they come from outside. */
 size_t fw_plan_move_from(const struct fw_plan *plan, size_t move);
 

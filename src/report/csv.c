@@ -1,31 +1,14 @@
-/* materials.csv and moves.csv, as RFC 4180 has it: commas, CRLF, quotes. A text
- * that a spreadsheet would take for a formula gets an apostrophe in front, by
- * which it is shown as it stands (CWE-1236). */
+/* materials.csv and moves.csv. */
 #include "base/fail.h"
 #include "plan/words.h"
+#include "report/cells.h"
 #include "report/report.h"
 
 #include <string.h>
 
-static bool is_formula(const char *value)
-{
-    return *value && strchr("=+-@\t\r", *value);
-}
-
 static void cell(struct fw_text *text, const char *value, bool last)
 {
-    const char *guard = value && is_formula(value) ? "'" : "";
-    if (value && strpbrk(value, ",\"\r\n")) {
-        fw_text_addf(text, "\"%s", guard);
-        for (const char *c = value; *c; c++) {
-            if (*c == '"')
-                fw_text_add(text, "\"");
-            fw_text_add_bytes(text, c, 1);
-        }
-        fw_text_add(text, "\"");
-    } else if (value) {
-        fw_text_addf(text, "%s%s", guard, value);
-    }
+    fw_report__last_cell(text, value);
     fw_text_add(text, last ? "\r\n" : ",");
 }
 
@@ -165,7 +148,7 @@ static void set_cells(struct fw_text *text, const struct fw_plan *plan,
             wire_m += last->wire_m;
             posts += last->posts;
             reels += last->reels;
-            share = fw_report__pace_share(plan, step);
+            share = fw_plan_pace_share(plan, step);
         }
     }
     names(text, plan, move, FW_STEP_SET);

@@ -86,7 +86,7 @@ static void line(struct fw_text *text, const struct fw_row *row)
     fw_text_add(text, "]}");
 }
 
-static void geometry(struct fw_text *text, const struct fw_row *row)
+void fw_report__geometry(struct fw_text *text, const struct fw_row *row)
 {
     switch (row->kind) {
     case FW_FEATURE_POINT:
@@ -140,7 +140,7 @@ static void feature(struct fw_text *text, const struct fw_table *table,
     fw_text_add(text, ", ");
     fw_report__simplestyle(text, fw_report__style_of(table, layer, row));
     fw_text_add(text, "}, \"geometry\": ");
-    geometry(text, row);
+    fw_report__geometry(text, row);
     fw_text_add(text, "}");
 }
 

@@ -2,6 +2,7 @@
 #ifndef FW_REPORT_LAYERS_H
 #define FW_REPORT_LAYERS_H
 
+#include "base/text.h"
 #include "report/reports.h"
 #include "store/maps.h"
 
@@ -48,5 +49,8 @@ enum fw_status fw_report__columns(struct fw_table *table,
 /* Cut a row in longitude and latitude at the 180th meridian; a line's parts
  * then stand in ring_start. */
 enum fw_status fw_report__cut(struct fw_row *row, struct fw_error *err);
+
+/* The geometry of a row as RFC 7946 has it. */
+void fw_report__geometry(struct fw_text *text, const struct fw_row *row);
 
 #endif

@@ -92,5 +92,6 @@ enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
     head(&text, plan, move, colour);
     fw_text_add(&text, "\n");
     fw_report__steps(&text, plan, move);
+    fw_report__correction(&text, plan, move, colour);
     return fw_report__give(&text, out, NULL, err);
 }

@@ -92,10 +92,10 @@ enum fw_status fw_report__check_covers_json(struct fw_text *text,
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
                       size_t index);
 
-/* What one pace along both sides is of a day's feed, at a step that sets: of
- * the runs that are set last and part the same paddocks. */
-double fw_report__pace_share(const struct fw_plan *plan,
-                             const struct fw_step *step);
+/* correct.c: where the fence of a move goes by what they left, and what to do
+ * if nobody comes. */
+void fw_report__correction(struct fw_text *text, const struct fw_plan *plan,
+                           size_t move, bool colour);
 
 /* "Thu 20 May 2027: into A04 (Long Bottom, block A-2)" */
 void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,

@@ -207,27 +207,10 @@ void fw_report__say_borders(struct fw_text *text, const struct fw_plan *plan)
     }
 }
 
-double fw_report__pace_share(const struct fw_plan *plan,
-                             const struct fw_step *step)
-{
-    const size_t count = step->lines.count;
-    double share = 0;
-    if (count == 0)
-        return 0;
-    const size_t *lines = plan->time.items + step->lines.first;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_fence *fence = &plan->fences[lines[i]];
-        const struct fw_plan_fence *last = &plan->fences[lines[count - 1]];
-        if (fence->from == last->from && fence->to == last->to)
-            share += fence->pace_share;
-    }
-    return share;
-}
-
 void fw_report__say_set(struct fw_text *text,
                         const struct fw_report__saying *saying)
 {
-    const double share = fw_report__pace_share(saying->plan, saying->step);
+    const double share = fw_plan_pace_share(saying->plan, saying->step);
     for (size_t i = 0; i < saying->step->lines.count; i++) {
         if (i > 0)
             fw_text_add(text, "    ");

@@ -168,15 +168,15 @@ static void a_pace_counts_what_parts_the_same(void **state)
     struct hand hand;
     take_in_hand(&hand);
     const struct fw_plan *plan = &hand.plan;
-    assert_near(fw_report__pace_share(plan, &hand.steps[0]), 0.03125, 0);
+    assert_near(fw_plan_pace_share(plan, &hand.steps[0]), 0.03125, 0);
     hand.fences[2].pace_share = 0.25;
-    assert_near(fw_report__pace_share(plan, &hand.steps[0]), 0.28125, 0);
+    assert_near(fw_plan_pace_share(plan, &hand.steps[0]), 0.28125, 0);
     hand.fences[2].from = 1; /* parts others than the first */
-    assert_near(fw_report__pace_share(plan, &hand.steps[0]), 0.25, 0);
+    assert_near(fw_plan_pace_share(plan, &hand.steps[0]), 0.25, 0);
     hand.fences[2].from = 0;
     hand.fences[2].to = 2;
-    assert_near(fw_report__pace_share(plan, &hand.steps[0]), 0.25, 0);
-    assert_near(fw_report__pace_share(plan, &hand.steps[3]), 0, 0);
+    assert_near(fw_plan_pace_share(plan, &hand.steps[0]), 0.25, 0);
+    assert_near(fw_plan_pace_share(plan, &hand.steps[3]), 0, 0);
 }
 
 /* ---- hooking on ---- */

@@ -1,0 +1,255 @@
+#include "cli/cli.h"
+
+#include "log/log.h"
+#include "report/record.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static int run(int argc, char **argv);
+
+const struct cli_command cli_record = {
+    "record",
+    run,
+    "write down what really happened, and see what follows from it",
+    "PLAN | FARM.yaml",
+    "One line a day, every part of it optional, in any order; without --date "
+    "it is\n"
+    "the day after the last one written down. What they left corrects the "
+    "next\n"
+    "fence. The log lies beside the farm file, or in the plan's folder; lines "
+    "are\n"
+    "only ever added to it. --show tells all days, and with -o writes them: "
+    "FILE.csv\n"
+    "planned against real, FILE.geojson the ground that is grazed.",
+    CLI_DAY,
+};
+
+/* "hill.yaml" has its log in "hill.days.txt". */
+static char *beside_farm(const char *farm)
+{
+    const char *name = strrchr(farm, '/');
+    const char *dot = strrchr(name ? name : farm, '.');
+    const size_t stem = dot ? (size_t)(dot - farm) : strlen(farm);
+    char *path = malloc(stem + sizeof ".days.txt");
+    if (path)
+        snprintf(path, stem + sizeof ".days.txt", "%.*s.days.txt", (int)stem,
+                 farm);
+    return path;
+}
+
+/* A plan of a farm file has that one's log, so that there is one of a farm;
+ * that of bare fields has it in its folder. */
+static char *log_path(const struct fw_plan *plan, const char *input)
+{
+    if (!fw_plan_json_is(input))
+        return beside_farm(input);
+    for (size_t i = 0; i < plan->inputs.count; i++)
+        if (fw_farm_is_farm_file(plan->inputs.items[i].path))
+            return beside_farm(plan->inputs.items[i].path);
+    const char *json = strrchr(input, '/');
+    const bool file = strcmp(json ? json + 1 : input, "plan.json") == 0;
+    const int folder =
+        file ? (int)(json ? json - input + 1 : 0) : (int)strlen(input);
+    const size_t room = (size_t)folder + sizeof "/days.txt";
+    char *path = malloc(room);
+    if (path)
+        snprintf(path, room, "%.*s%sdays.txt", folder, input,
+                 file || folder == 0 || input[folder - 1] == '/' ? "" : "/");
+    return path;
+}
+
+/* ---- what the options say ---- */
+
+static enum fw_status line_of(const struct cli_args *args, enum fw_units units,
+                              struct fw_log_line *line, struct fw_error *err)
+{
+    struct fw_quantities *quantities;
+    *line = (struct fw_log_line){.day = FW_NO_DAY};
+    line->kind = args->correct ? FW_LOG_CORRECT : FW_LOG_DAY;
+    enum fw_status status = fw_quantities_new(&quantities, err);
+    if (status)
+        return status;
+    if (args->date)
+        status = fw_date_read(args->date, &line->day, err);
+    for (int i = 0; !status && i < FW_LOG_PARTS; i++)
+        if (args->parts[i])
+            status =
+                fw_log_value_read(quantities, (enum fw_log_part)i,
+                                  args->parts[i], units, &line->values[i], err);
+    fw_quantities_free(quantities);
+    return status;
+}
+
+static enum fw_status say_one(struct fw_log *log, const struct cli_args *args,
+                              struct fw_error *err)
+{
+    struct fw_log_line line;
+    enum fw_status status = line_of(args, log->plan->units, &line, err);
+    if (!status && args->correct && !args->date)
+        line.day = log->next_day - 1;
+    return status ? status : fw_log_say(log, &line, err);
+}
+
+static enum fw_status say_table(struct fw_log *log, const char *path,
+                                struct fw_error *err)
+{
+    struct fw_log_lines lines;
+    enum fw_status status =
+        fw_log_csv_read(path, log->plan->units, &lines, err);
+    if (status)
+        return status;
+    for (size_t i = 0; !status && i < lines.count; i++) {
+        struct fw_error why;
+        status = fw_log_say(log, &lines.items[i], &why);
+        if (status) {
+            err->status = status;
+            snprintf(err->text, sizeof err->text, "%.300s:%zu: %.600s", path,
+                     lines.items[i].number, why.text);
+        }
+    }
+    fw_log_lines_release(&lines);
+    return status;
+}
+
+/* ---- what is done ---- */
+
+static int print_day(const struct fw_log *log, const struct cli_args *args)
+{
+    struct fw_error err;
+    char *text;
+    if (!args->quiet && log->said_count > 1)
+        fprintf(stderr, "foldwright: %zu days are written down\n",
+                log->said_count);
+    if (!args->quiet && log->silent_days)
+        fprintf(stderr,
+                "foldwright: note: %d day%s before without a line: as planned, "
+                "and nobody looked\n",
+                log->silent_days, log->silent_days == 1 ? "" : "s");
+    const enum fw_status status =
+        args->json ? fw_report_recorded_json(log, log->said_day, &text, &err)
+                   : fw_report_recorded(log, log->said_day, &text, &err);
+    return status ? cli_report(&err) : cli_print(text);
+}
+
+static int add(struct fw_log *log, const struct cli_args *args)
+{
+    struct fw_error err;
+    enum fw_status status = args->days ? say_table(log, args->days, &err)
+                                       : say_one(log, args, &err);
+    if (!status)
+        status = fw_log_keep(log, &err);
+    return status ? cli_report(&err) : print_day(log, args);
+}
+
+static int undo(struct fw_log *log)
+{
+    struct fw_error err;
+    int day;
+    char date[FW_DATE_TEXT];
+    enum fw_status status = fw_log_undo(log, &day, &err);
+    if (!status)
+        status = fw_log_keep(log, &err);
+    if (status)
+        return cli_report(&err);
+    printf("The last line, of %s, is taken back.\n", fw_date_write(day, date));
+    return 0;
+}
+
+static bool ends_with(const char *text, const char *end)
+{
+    const size_t length = strlen(text), of = strlen(end);
+    return length >= of && strcmp(text + length - of, end) == 0;
+}
+
+static int write_out(const struct fw_log *log, const char *path)
+{
+    struct fw_error err;
+    char *bytes;
+    size_t count;
+    enum fw_status status = ends_with(path, ".csv")
+                                ? fw_report_days_csv(log, &bytes, &count, &err)
+                                : fw_report_grazed(log, &bytes, &count, &err);
+    if (status)
+        return cli_report(&err);
+    status = fw_file_put(path, bytes, count, &err);
+    fw_bytes_free(bytes);
+    return status ? cli_report(&err) : 0;
+}
+
+static int show(const struct fw_log *log, const struct cli_args *args)
+{
+    struct fw_error err;
+    char *text;
+    if (args->out)
+        return write_out(log, args->out);
+    if (fw_report_days(log, cli_colour(), &text, &err))
+        return cli_report(&err);
+    return cli_print(text);
+}
+
+static int use(const struct fw_plan *plan, const struct cli_args *args)
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_log *log;
+    char *path = log_path(plan, args->inputs[0]);
+    if (!path) {
+        fputs("foldwright: out of memory\n", stderr);
+        return 5;
+    }
+    const enum fw_status status =
+        fw_log_open(plan, path, !args->show, &log, &notes, &err);
+    free(path);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (status)
+        return cli_report(&err);
+    const int code = args->show   ? show(log, args)
+                     : args->undo ? undo(log)
+                                  : add(log, args);
+    fw_log_free(log);
+    return code;
+}
+
+/* NULL: what was asked goes together. */
+static const char *wrong(const struct cli_args *args)
+{
+    bool parts = args->date || args->correct;
+    for (int i = 0; i < FW_LOG_PARTS; i++)
+        parts |= args->parts[i] != NULL;
+    if (parts + args->undo + args->show + (args->days != NULL) > 1)
+        return "say one day, or --days, or --undo, or --show, and nothing "
+               "beside";
+    if (args->out && !args->show)
+        return "-o goes with --show";
+    if (args->out && !ends_with(args->out, ".csv") &&
+        !ends_with(args->out, ".geojson"))
+        return "-o takes a name that ends in .csv or in .geojson";
+    return NULL;
+}
+
+static int run(int argc, char **argv)
+{
+    struct cli_args args;
+    int code = cli_parse(&cli_record, argc, argv, &args);
+    if (!code && args.help)
+        cli_print_help(&cli_record);
+    else if (!code && args.input_count != 1)
+        code = cli_usage(&cli_record,
+                         "name the folder that plan wrote, or the farm file");
+    else if (!code && !fw_plan_json_is(args.inputs[0]) &&
+             !fw_farm_is_farm_file(args.inputs[0]))
+        code = cli_usage(&cli_record,
+                         "\"%s\" is no plan and no farm file; the log of bare "
+                         "fields lies in the folder of their plan: write one "
+                         "with plan -o, and name that",
+                         args.inputs[0]);
+    else if (!code && wrong(&args))
+        code = cli_usage(&cli_record, "%s", wrong(&args));
+    else if (!code)
+        code = cli_with_plan(&cli_record, &args, use);
+    cli_args_release(&args);
+    return code;
+}

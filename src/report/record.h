@@ -1,0 +1,24 @@
+/* What is said of a log beside its plan. */
+#ifndef FW_REPORT_RECORD_H
+#define FW_REPORT_RECORD_H
+
+#include "log/log.h"
+
+/* A day that was written down, and what follows from it; a whole season; free
+ * with fw_bytes_free. */
+enum fw_status fw_report_recorded(const struct fw_log *log, int day, char **out,
+                                  struct fw_error *err);
+enum fw_status fw_report_recorded_json(const struct fw_log *log, int day,
+                                       char **out, struct fw_error *err);
+enum fw_status fw_report_days(const struct fw_log *log, bool colour, char **out,
+                              struct fw_error *err);
+
+/* Planned against real: a row a day, as RFC 4180 has it. */
+enum fw_status fw_report_days_csv(const struct fw_log *log, char **out,
+                                  size_t *count, struct fw_error *err);
+
+/* The ground that is grazed, a feature a paddock, as RFC 7946 has it. */
+enum fw_status fw_report_grazed(const struct fw_log *log, char **out,
+                                size_t *count, struct fw_error *err);
+
+#endif
