@@ -8,6 +8,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* No number. */
+#define NONE ((double)NAN)
+
 static struct fw_quantities *quantities;
 
 static int begin(void **state)
@@ -54,25 +57,25 @@ static void a_part_is_read_as_its_row_says(void **state)
     static const struct {
         enum fw_log_part part;
         const char *text;
-        double number, other; /* NaN: none */
+        double number, other; /* NONE: none is told */
         int word;
         const char *at;
     } rows[] = {
-        {FW_LOG_LEFT, "9cm", 0.09, NAN, -1, ""},
-        {FW_LOG_LEFT, "4 in", 0.1016, NAN, -1, ""},
-        {FW_LOG_LEFT, "long", NAN, NAN, FW_LOG_LONG, ""},
-        {FW_LOG_LEFT, "half", NAN, NAN, FW_LOG_HALF, ""},
-        {FW_LOG_BELLIES, "hollow", NAN, NAN, FW_LOG_HOLLOW, ""},
-        {FW_LOG_OPEN_V, "5.6kV@A03-04", 5600, NAN, -1, "A03-04"},
-        {FW_LOG_OPEN_V, "5600 V", 5600, NAN, -1, ""},
-        {FW_LOG_HEAD, "88", 88, NAN, -1, ""},
+        {FW_LOG_LEFT, "9cm", 0.09, NONE, -1, ""},
+        {FW_LOG_LEFT, "4 in", 0.1016, NONE, -1, ""},
+        {FW_LOG_LEFT, "long", NONE, NONE, FW_LOG_LONG, ""},
+        {FW_LOG_LEFT, "half", NONE, NONE, FW_LOG_HALF, ""},
+        {FW_LOG_BELLIES, "hollow", NONE, NONE, FW_LOG_HOLLOW, ""},
+        {FW_LOG_OPEN_V, "5.6kV@A03-04", 5600, NONE, -1, "A03-04"},
+        {FW_LOG_OPEN_V, "5600 V", 5600, NONE, -1, ""},
+        {FW_LOG_HEAD, "88", 88, NONE, -1, ""},
         {FW_LOG_FENCE, "14,11", 14, 11, -1, ""},
         {FW_LOG_FENCE, "14, 11", 14, 11, -1, ""},
-        {FW_LOG_FENCE, "14", 14, NAN, -1, ""},
-        {FW_LOG_MINUTES, "22", 22, NAN, -1, ""},
-        {FW_LOG_MINUTES, "0.5 h", 30, NAN, -1, ""},
-        {FW_LOG_HAY, "60kg", 60, NAN, -1, ""},
-        {FW_LOG_WEATHER, "frost", NAN, NAN, FW_LOG_FROST, ""},
+        {FW_LOG_FENCE, "14", 14, NONE, -1, ""},
+        {FW_LOG_MINUTES, "22", 22, NONE, -1, ""},
+        {FW_LOG_MINUTES, "0.5 h", 30, NONE, -1, ""},
+        {FW_LOG_HAY, "60kg", 60, NONE, -1, ""},
+        {FW_LOG_WEATHER, "frost", NONE, NONE, FW_LOG_FROST, ""},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct fw_log_value value;
