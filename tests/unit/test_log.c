@@ -143,7 +143,7 @@ static void what_is_no_part_is_told_with_what_works(void **state)
 static struct fw_log_lines read_lines(const char *text, struct fw_notes *notes,
                                       bool *torn)
 {
-    struct fw_log_lines lines = {0}, by_day;
+    struct fw_log_lines lines = {0}, by_day = {0};
     struct fw_error err;
     const struct fw_log_source source = {"log", text, strlen(text), FW_METRIC};
     if (fw_log_lines_read(&source, &lines, notes, &err) ||
