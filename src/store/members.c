@@ -767,7 +767,7 @@ static const struct fw_io__member move[] = {
     JSON(NUMBER, TOLD, passes,
          "Times along a line on foot: laying, winding, fetching posts."),
 };
-static ROW(move_kind, move, 0);
+ROW(fw_io__move_kind, move, 0);
 #undef OWNER
 
 #define OWNER fw_step
@@ -808,7 +808,7 @@ static const struct fw_io__member material[] = {
     JSON(NUMBER, IF_NEGATIVE, price, "Of one of these; null: nobody told."),
     JSON(TEXT, IF_EMPTY, note, "How it was counted."),
 };
-static KIND(material_kind, material);
+KIND(fw_io__material_kind, material);
 #undef OWNER
 
 #define OWNER fw_farm_default
@@ -998,13 +998,14 @@ static const struct fw_io__member plan[] = {
     ARRAY("standings", time.standings, time.standing_count,
           time.standing_capacity, fw_io__standing_kind,
           "Each time over which a fence stands."),
-    ARRAY("moves", time.moves, time.move_count, time.move_capacity, move_kind,
+    ARRAY("moves", time.moves, time.move_count, time.move_capacity,
+          fw_io__move_kind,
           "A move into each stay, and one out of the last, which clears its "
           "field."),
     ARRAY("steps", time.steps, time.step_count, time.step_capacity, step_kind,
           "What is done, in its order, move after move."),
     ARRAY("materials", materials, material_count, material_capacity,
-          material_kind, "What to buy or to own."),
+          fw_io__material_kind, "What to buy or to own."),
     ARRAY("defaults", defaults, default_count, default_capacity, default_kind,
           "What was not told, and what was taken for it."),
 };
@@ -1016,5 +1017,5 @@ const struct fw_io__columns fw_io__columns[FW_IO__ROW_KINDS] = {
     {"paced", &fw_io__paced_kind},   {"posts", &fw_io__post_kind},
     {"power_days", &power_day_kind}, {"readings", &reading_kind},
     {"stays", &fw_io__stay_kind},    {"standings", &fw_io__standing_kind},
-    {"moves", &move_kind},           {"steps", &step_kind},
+    {"moves", &fw_io__move_kind},    {"steps", &step_kind},
 };

@@ -112,6 +112,8 @@ extern const struct fw_io__kind fw_io__paced_kind;
 extern const struct fw_io__kind fw_io__post_kind;
 extern const struct fw_io__kind fw_io__rule_kind;
 extern const struct fw_io__kind fw_io__file_kind;
+extern const struct fw_io__kind fw_io__move_kind;
+extern const struct fw_io__kind fw_io__material_kind;
 
 /* Of a layer each. */
 extern const struct fw_io__kind fw_io__field_kind, fw_io__paddock_kind,

@@ -2,6 +2,7 @@
  * members; BLESS=1 writes them anew. */
 #include "test.h"
 
+#include "report/csv.h"
 #include "report/layers.h"
 
 #include <json-c/json.h>
@@ -468,6 +469,24 @@ static void print_kind(struct page *page, const char *name, const char *says,
                        kind->members[i].of);
 }
 
+/* A table as text for spreadsheets. */
+static void print_csv(FILE *to, const struct fw_report__csv *csv)
+{
+    fprintf(to,
+            "\n## %s\n\n| column | of | member | what |\n"
+            "| --- | --- | --- | --- |\n",
+            csv->name);
+    for (size_t i = 0; i < csv->count; i++) {
+        const struct fw_report__column *column = &csv->columns[i];
+        const struct fw_io__member *member = fw_report__column_member(column);
+        assert_int_equal(member != NULL, column->member != NULL);
+        fprintf(to, "| `%s` | %s | %s%s%s | %s |\n", column->name,
+                fw_report__about_words[column->about], member ? "`" : "",
+                member ? member->name : "", member ? "`" : "",
+                column->says ? column->says : member->says);
+    }
+}
+
 static char *guide(void)
 {
     char *text = NULL;
@@ -493,6 +512,8 @@ static char *guide(void)
                &fw_io__place_kind);
     print_kind(&page, "paced", "How a person finds the end of a line.",
                &fw_io__paced_kind);
+    for (size_t i = 0; i < FW_REPORT__CSVS; i++)
+        print_csv(page.to, &fw_report__csvs[i]);
     assert_int_equal(fclose(page.to), 0);
     return text;
 }
