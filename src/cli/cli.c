@@ -157,6 +157,24 @@ int cli_refuse_settings(const struct cli_command *command,
     return 0;
 }
 
+/* 0, or 2 after a message: an input is a day, and no file of that name. */
+static int refuse_day(const struct cli_command *command,
+                      const struct cli_args *args)
+{
+    int day;
+    for (size_t i = 0; i < args->input_count; i++) {
+        const char *input = args->inputs[i];
+        if (fw_date_read(input, &day, NULL) || access(input, F_OK) == 0)
+            continue;
+        return command->flags & CLI_ON
+                   ? cli_usage(command, "%s is a day: for that day say --on %s",
+                               input, input)
+                   : cli_usage(command, "%s is a day; name a plan or a map",
+                               input);
+    }
+    return 0;
+}
+
 int cli_with_plan(const struct cli_command *command,
                   const struct cli_args *args,
                   int (*use)(const struct fw_plan *plan,
@@ -165,7 +183,9 @@ int cli_with_plan(const struct cli_command *command,
     struct fw_error err;
     struct fw_notes notes = {0};
     struct fw_plan *plan;
-    const int refused = cli_refuse_settings(command, args);
+    int refused = cli_refuse_settings(command, args);
+    if (!refused)
+        refused = refuse_day(command, args);
     if (refused)
         return refused;
     cli_wait_begin(args->quiet);
