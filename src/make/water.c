@@ -9,7 +9,6 @@
 
 #include "water/water.h"
 
-#include <math.h>
 #include <stdio.h>
 
 static enum fw_status new_water(struct fw_plan *plan, size_t field,
@@ -67,24 +66,6 @@ static enum fw_status take_piece(const struct fw_plan_field *field,
     for (size_t r = 0; r <= out->ring_count; r++)
         out->ring_start[r] = rings->ring_start[first + r] - from;
     return FW_OK;
-}
-
-/* Water on the bank of a pond that is fenced off is reached, water in the
- * middle of it is not. */
-static bool reaches(const struct piece *piece, struct fw_point water)
-{
-    bool inside = false;
-    for (size_t r = 0; r < piece->ring_count; r++) {
-        const struct fw_point *ring = piece->points + piece->ring_start[r];
-        const size_t count = piece->ring_start[r + 1] - piece->ring_start[r];
-        if (fw_ring_contains(ring, count, water))
-            inside = !inside;
-        for (size_t i = 0; i < count; i++)
-            if (fw_segment_distance_m(water, ring[i], ring[(i + 1) % count]) <=
-                FW_TROUGH_REACH_M)
-                return true;
-    }
-    return inside;
 }
 
 /* From one piece to another there is no straight walk. */
@@ -150,8 +131,7 @@ static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
         return status;
     if (fixed != FW_NONE && job->wet[stay]) {
         paddock->water = fixed;
-        if (reaches(&piece, field->water.plane))
-            walk(paddock, &piece, field->water.plane);
+        walk(paddock, &piece, field->water.plane);
     } else if (job->farm->water_moves) {
         status = add_trough(job, stay, &piece, err);
     }
