@@ -32,22 +32,6 @@ const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
     return fw_ground_is_even(ground) ? NULL : ground;
 }
 
-/* What all of the field holds. */
-static enum fw_status mass_of(const struct fw_ground *ground,
-                              const struct fw_field *shape, double *kg,
-                              struct fw_error *err)
-{
-    struct fw_point *points = fw_alloc(shape->vertex_count, sizeof *points);
-    if (!points)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < shape->vertex_count; i++)
-        points[i] = shape->vertices[i].plane;
-    *kg =
-        fw_ground_mass_kg(ground, points, shape->ring_start, shape->ring_count);
-    fw_free(points);
-    return FW_OK;
-}
-
 static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                                struct fw_error *err)
 {
@@ -164,7 +148,7 @@ static enum fw_status find_target(struct targeting *targeting, double demand_kg,
         enum fw_status status =
             fw_plan__grass_ground(&targeting->grass, &ground, err);
         if (!status)
-            status = mass_of(ground, targeting->shape, &kg, err);
+            kg = fw_ground_field_kg(ground, targeting->shape);
         to->day[k] = (struct fw_layout_day){ground, demand_kg};
         if (status) {
             fw_ground_free(ground);
@@ -209,12 +193,11 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
         .shape = fw_plan__grazed(&job->farm->fields[field]),
         .changes = fw_plan__grass_changes(job, field),
     };
-    targeting.holds = targeting.shape->area_m2;
+    targeting.holds =
+        targeting.ground ? fw_ground_field_kg(targeting.ground, targeting.shape)
+                         : targeting.shape->area_m2;
     enum fw_status status =
         fw_plan__grass_of(job, field, &targeting.grass, err);
-    if (!status && targeting.ground)
-        status =
-            mass_of(targeting.ground, targeting.shape, &targeting.holds, err);
     double sum = 0;
     /* Where they are settled later, more of them may find room. */
     const double enough =

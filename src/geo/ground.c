@@ -79,23 +79,6 @@ static enum fw_status check_cells(const struct fw_raster *raster,
     return status;
 }
 
-/* All rings of the field, as fw_ground_mass_kg wants them. */
-static double field_mass(const struct fw_ground *ground,
-                         const struct fw_field *field)
-{
-    struct fw_sum mass = {0};
-    for (size_t r = 0; r < field->ring_count; r++) {
-        const size_t end = field->ring_start[r + 1];
-        size_t before = end - 1;
-        for (size_t i = field->ring_start[r]; i < end; before = i++) {
-            double along_kg_m = 0;
-            fw_cells_walk(ground, field->vertices[before].plane,
-                          field->vertices[i].plane, &mass, &along_kg_m);
-        }
-    }
-    return fw_sum_value(mass);
-}
-
 /* How much of the field has data is the mass of ones and zeros. Then the
  * values take their places, and the base where there are none. */
 static void lay_cells(struct fw_ground *ground, const struct fw_field *field,
@@ -108,7 +91,7 @@ static void lay_cells(struct fw_ground *ground, const struct fw_field *field,
         raster->values[i] = isnan(kept[i]) ? 0 : 1;
     }
     fw_cells_sum(ground);
-    cover->told_m2 = field_mass(ground, field);
+    cover->told_m2 = fw_ground_field_kg(ground, field);
     cover->gap_m2 = fmax(0, field->area_m2 - cover->told_m2);
     for (size_t i = 0; i < count; i++)
         raster->values[i] = isnan(kept[i]) ? ground->base_kg_m2 : kept[i];
@@ -149,18 +132,25 @@ enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
 
 /* ---- sums ---- */
 
+/* Without what lies evenly. */
+static void add_edge(const struct fw_ground *ground, struct fw_point a,
+                     struct fw_point b, struct fw_sum *mass)
+{
+    double along_kg_m = 0;
+    if (ground->raster)
+        fw_cells_walk(ground, a, b, mass, &along_kg_m);
+    else
+        fw_zones_below(ground, a, b, mass);
+}
+
 static void add_ring(const struct fw_ground *ground,
                      const struct fw_point *ring, size_t count,
                      struct fw_sum *mass)
 {
-    double along_kg_m = 0;
     if (!ground->raster)
         fw_sum_add(mass, ground->base_kg_m2 * fw_ring_area_m2(ring, count));
     for (size_t i = 0, before = count - 1; i < count; before = i++)
-        if (ground->raster)
-            fw_cells_walk(ground, ring[before], ring[i], mass, &along_kg_m);
-        else
-            fw_zones_below(ground, ring[before], ring[i], mass);
+        add_edge(ground, ring[before], ring[i], mass);
 }
 
 double fw_ground_mass_kg(const struct fw_ground *ground,
@@ -173,6 +163,24 @@ double fw_ground_mass_kg(const struct fw_ground *ground,
     for (size_t r = 0; r < ring_count; r++)
         add_ring(ground, points + ring_start[r],
                  ring_start[r + 1] - ring_start[r], &mass);
+    return fw_sum_value(mass);
+}
+
+double fw_ground_field_kg(const struct fw_ground *ground,
+                          const struct fw_field *field)
+{
+    struct fw_sum mass = {0};
+    if (!ground)
+        return 0;
+    if (!ground->raster)
+        fw_sum_add(&mass, ground->base_kg_m2 * field->area_m2);
+    for (size_t r = 0; r < field->ring_count; r++) {
+        const size_t end = field->ring_start[r + 1];
+        size_t before = end - 1;
+        for (size_t i = field->ring_start[r]; i < end; before = i++)
+            add_edge(ground, field->vertices[before].plane,
+                     field->vertices[i].plane, &mass);
+    }
     return fw_sum_value(mass);
 }
 

@@ -116,6 +116,10 @@ double fw_ground_mass_kg(const struct fw_ground *ground,
                          const struct fw_point *points,
                          const size_t *ring_start, size_t ring_count);
 
+/* That of all the field. */
+double fw_ground_field_kg(const struct fw_ground *ground,
+                          const struct fw_field *field);
+
 /* Integral of the density along a segment in the field: by how much the mass
  * grows when that fence moves by one metre square to itself. Along the edge of
  * a zone it is the density of one of its two sides. */

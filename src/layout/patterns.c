@@ -1,5 +1,4 @@
 /* The table of patterns, and what they offer. */
-#include "base/alloc.h"
 #include "base/fail.h"
 #include "layout/pattern.h"
 
@@ -43,24 +42,6 @@ static enum fw_status known(const char *pattern, struct fw_error *err)
                    pattern);
 }
 
-static enum fw_status holds_of(const struct fw_layout_request *request,
-                               double *out, struct fw_error *err)
-{
-    const struct fw_field *field = request->field;
-    *out = field->area_m2;
-    if (!request->ground)
-        return FW_OK;
-    struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
-    if (!points)
-        return fw_fail_memory(err);
-    for (size_t i = 0; i < field->vertex_count; i++)
-        points[i] = field->vertices[i].plane;
-    *out = fw_ground_mass_kg(request->ground, points, field->ring_start,
-                             field->ring_count);
-    fw_free(points);
-    return FW_OK;
-}
-
 static enum fw_status lay_out(const struct fw_layout_request *request,
                               const struct fw_layout_shares *shares,
                               struct fw_layout_list *list, struct fw_error *err)
@@ -101,11 +82,11 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
             err, "a request, its field or targets, or where the list goes,");
     struct fw_layout_shares shares = {0};
     struct fw_layout_list list = {0};
-    double holds = 0;
+    const double holds =
+        request->ground ? fw_ground_field_kg(request->ground, request->field)
+                        : request->field->area_m2;
     enum fw_status status =
         request->pattern ? known(request->pattern, err) : FW_OK;
-    if (!status)
-        status = holds_of(request, &holds, err);
     if (!status)
         status = fw_layout__share(request, holds, &shares, err);
     if (!status)

@@ -19,10 +19,6 @@ enum fw_status fw_farm__usable(const struct fw_farm__reader *reader,
 enum fw_status fw_farm__parts(struct fw_farm_field *field, size_t parts,
                               size_t stands, struct fw_error *err);
 
-/* Of all the field; NaN: there is no memory. */
-double fw_farm__mass_of(const struct fw_ground *ground,
-                        const struct fw_field *field);
-
 /* *any: zones lie on the field. */
 enum fw_status fw_farm__feed_zones(struct fw_farm__reader *reader, size_t field,
                                    bool *any, struct fw_error *err);

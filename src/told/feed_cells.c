@@ -40,21 +40,6 @@ enum fw_status fw_farm__parts(struct fw_farm_field *field, size_t parts,
     return field->parts && field->stands_kg_ha ? FW_OK : fw_fail_memory(err);
 }
 
-double fw_farm__mass_of(const struct fw_ground *ground,
-                        const struct fw_field *field)
-{
-    double mass_kg = 0;
-    struct fw_point *points = fw_alloc(field->vertex_count, sizeof *points);
-    if (!points)
-        return (double)NAN;
-    for (size_t i = 0; i < field->vertex_count; i++)
-        points[i] = field->vertices[i].plane;
-    mass_kg =
-        fw_ground_mass_kg(ground, points, field->ring_start, field->ring_count);
-    fw_free(points);
-    return mass_kg;
-}
-
 /* ---- the values ---- */
 
 struct tally {
@@ -133,10 +118,8 @@ static enum fw_status find_mean(const struct fw_farm_field *field,
     const enum fw_status status = lay(field, grid, crs, 0, &ground, cover, err);
     if (status)
         return status;
-    const double mass_kg = fw_farm__mass_of(ground, field->grazed);
+    const double mass_kg = fw_ground_field_kg(ground, field->grazed);
     fw_ground_free(ground);
-    if (isnan(mass_kg))
-        return fw_fail_memory(err);
     if (!(cover->told_m2 > FW_TOLERANCE(1e-9) * field->grazed->area_m2))
         return fw_fail(err, FW_EINPUT, "has no data on this field");
     *kg_ha = mass_kg / cover->told_m2 * 1e4;

@@ -206,10 +206,8 @@ static enum fw_status take_mean(struct laying *laying, struct fw_error *err)
         field->grazed, 0, laying->zones, laying->count, &ground, &cover, err);
     if (status)
         return status;
-    const double mass_kg = fw_farm__mass_of(ground, field->grazed);
+    const double mass_kg = fw_ground_field_kg(ground, field->grazed);
     fw_ground_free(ground);
-    if (isnan(mass_kg))
-        return fw_fail_memory(err);
     if (cover.gap_m2 <= FW_MAP_GAP_SHARE * field->grazed->area_m2)
         field->sward.mass_kg_ha = mass_kg / cover.told_m2 * 1e4;
     return FW_OK;

@@ -49,14 +49,7 @@ static void put_parts(const char *path, const struct part *parts, size_t count)
 
 static double mass_of(const struct fw_farm_field *field)
 {
-    const struct fw_field *grazed = field->grazed;
-    struct fw_point *points = calloc(grazed->vertex_count, sizeof *points);
-    for (size_t i = 0; i < grazed->vertex_count; i++)
-        points[i] = grazed->vertices[i].plane;
-    const double mass = fw_ground_mass_kg(
-        field->ground, points, grazed->ring_start, grazed->ring_count);
-    free(points);
-    return mass;
+    return fw_ground_field_kg(field->ground, field->grazed);
 }
 
 /* ---- zones ---- */
