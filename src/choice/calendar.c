@@ -25,13 +25,6 @@ void fw_plan__targets_release(struct fw_plan_targets *targets)
     *targets = (struct fw_plan_targets){0};
 }
 
-const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
-                                        size_t field)
-{
-    const struct fw_ground *ground = job->farm->fields[field].ground;
-    return fw_ground_is_even(ground) ? NULL : ground;
-}
-
 static enum fw_status too_many(const struct fw_plan_job *job, size_t field,
                                struct fw_error *err)
 {

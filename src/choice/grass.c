@@ -12,6 +12,13 @@ static const struct fw_farm_field *field_of(const struct fw_plan__grass *grass)
     return &grass->job->farm->fields[grass->field];
 }
 
+const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
+                                        size_t field)
+{
+    const struct fw_ground *ground = job->farm->fields[field].ground;
+    return fw_ground_is_even(ground) ? NULL : ground;
+}
+
 enum fw_status fw_plan__grass_of(const struct fw_plan_job *job, size_t field,
                                  struct fw_plan__grass *out,
                                  struct fw_error *err)

@@ -244,6 +244,24 @@ static bool takes_a_stream(const char *path)
             !S_ISDIR(info.st_mode));
 }
 
+int fw_io__open_folder(const char *folder)
+{
+    return open(*folder ? folder : ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+}
+
+/* Some file systems cannot be asked for that, and say EINVAL; a folder that may
+ * be written may be one that may not be read. */
+enum fw_status fw_io__sync_folder(const char *folder, struct fw_error *err)
+{
+    const int file = fw_io__open_folder(folder);
+    if (file < 0)
+        return FW_OK;
+    const bool synced = !fsync(file) || errno == EINVAL || errno == EROFS;
+    const int code = errno;
+    close(file);
+    return synced ? FW_OK : fw_io__refuse(folder, code, err);
+}
+
 enum fw_status fw_file_put(const char *path, const void *bytes, size_t count,
                            struct fw_error *err)
 {

@@ -2,7 +2,6 @@
  * writes, temporaries of one that died, and the mark of a set that stands by
  * halves. */
 #include "base/alloc.h"
-#include "base/array.h"
 #include "base/fail.h"
 #include "base/text.h"
 #include "io/io.h"
@@ -13,41 +12,11 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
 #include <time.h>
 #include <unistd.h>
-
-char *fw_io__path_in(const char *folder, const char *name)
-{
-    const size_t length = strlen(folder);
-    const bool slash = length && folder[length - 1] != '/';
-    char *path = fw_alloc(length + strlen(name) + 2, 1);
-    if (path)
-        snprintf(path, length + strlen(name) + 2, "%s%s%s", folder,
-                 slash ? "/" : "", name);
-    return path;
-}
-
-static int open_folder(const char *folder)
-{
-    return open(*folder ? folder : ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-}
-
-/* Some file systems cannot be asked for that, and say EINVAL; a folder that may
- * be written may be one that may not be read. */
-enum fw_status fw_io__sync_folder(const char *folder, struct fw_error *err)
-{
-    const int file = open_folder(folder);
-    if (file < 0)
-        return FW_OK;
-    const bool synced = !fsync(file) || errno == EINVAL || errno == EROFS;
-    const int code = errno;
-    close(file);
-    return synced ? FW_OK : fw_io__refuse(folder, code, err);
-}
 
 /* ---- the lock ---- */
 
@@ -71,7 +40,7 @@ enum fw_status fw_io__lock(const char *folder, bool alone, int *out,
                            struct fw_error *err)
 {
     *out = -1;
-    const int file = open_folder(folder);
+    const int file = fw_io__open_folder(folder);
     if (file < 0)
         return FW_OK; /* who reads or writes there says why */
     const enum fw_io__locked locked = fw_io__wait(file, alone);
@@ -125,36 +94,6 @@ void fw_io__sweep(const char *folder)
         sweep_one(folder, entry->d_name);
     if (open)
         closedir(open);
-}
-
-/* ---- names ---- */
-
-void fw_io__names_release(struct fw_io__names *names)
-{
-    for (size_t i = 0; i < names->count; i++)
-        fw_free(names->items[i]);
-    fw_free(names->items);
-    *names = (struct fw_io__names){0};
-}
-
-bool fw_io__names_have(const struct fw_io__names *names, const char *name)
-{
-    for (size_t i = 0; i < names->count; i++)
-        if (!strcmp(names->items[i], name))
-            return true;
-    return false;
-}
-
-enum fw_status fw_io__names_add(struct fw_io__names *names, const char *name,
-                                struct fw_error *err)
-{
-    const enum fw_status status =
-        fw_array_reserve(&names->items, &names->capacity, names->count + 1,
-                         sizeof *names->items, err);
-    if (status)
-        return status;
-    names->items[names->count] = fw_strdup(name);
-    return names->items[names->count++] ? FW_OK : fw_fail_memory(err);
 }
 
 /* ---- the mark ---- */

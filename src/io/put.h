@@ -57,10 +57,13 @@ enum fw_status fw_io__put_in_place(struct fw_io__temporary *temporary,
                                    const char *target, struct fw_error *err);
 void fw_io__discard(struct fw_io__temporary *temporary);
 
-/* ---- folder.c ---- */
+/* Negative: it may not be read. */
+int fw_io__open_folder(const char *folder);
 
 /* What was renamed in the folder lasts only once that is on the disk too. */
 enum fw_status fw_io__sync_folder(const char *folder, struct fw_error *err);
+
+/* ---- folder.c ---- */
 
 /* Wait for the lock of an open file, but not for ever: for one writer, or for
  * readers. Some file systems have none. */

@@ -98,7 +98,7 @@ enum fw_status fw_plan__add_line(struct fw_plan__circuits *circuits,
 bool fw_plan__hooked_at_b(const struct fw_plan__circuits *circuits,
                           const struct fw_plan_fence *fence);
 
-/* day.c: one circuit solved, and its worst. */
+/* solve.c: one circuit solved; day.c: its worst. */
 struct fw_plan__solver {
     struct fw_plan__circuits circuits;
     struct fw_plan_circuit circuit;

@@ -206,17 +206,6 @@ static enum fw_status take_numbers(struct fw_plan_field *field,
     return FW_OK;
 }
 
-size_t fw_plan_corner_number(const struct fw_plan_field *field, size_t corner)
-{
-    return field->corner_number_count ? field->corner_numbers[corner]
-                                      : corner + 1;
-}
-
-size_t fw_plan_side_number(const struct fw_plan_field *field, size_t side)
-{
-    return field->side_number_count ? field->side_numbers[side] : side + 1;
-}
-
 static enum fw_status take_texts(struct fw_plan_field *field,
                                  const struct fw_farm_field *from,
                                  struct fw_error *err)

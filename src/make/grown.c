@@ -1,5 +1,6 @@
 /* What growth makes of a field's plan, and for how long a plan that knows of
  * none will do. */
+#include "base/fail.h"
 #include "figures/growth.h"
 #include "figures/mark.h"
 #include "make/parts.h"
@@ -76,4 +77,23 @@ void fw_plan__grown(struct fw_plan_job *job, size_t index)
         field->good_days = good_days(job, index);
     field->other_shape_ha = other_shape_ha(job, index);
     field->still_days = still_days(job->plan, field);
+}
+
+/* How much of it they take depends on how long they stay. */
+enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
+                                      struct fw_error *err)
+{
+    const struct fw_farm *farm = job->farm;
+    const int stay = job->every_days[field]
+                         ? job->every_days[field]
+                         : fw_forage_common_stay(&farm->stay, farm->start_day);
+    const struct fw_farm_field *from = &farm->fields[field];
+    struct fw_usable *usable = &job->usable[field];
+    enum fw_status status =
+        fw_plan__grass_changes(job, field)
+            ? fw_forage_measure(&from->sward, stay, usable, err)
+            : fw_forage_usable(&from->sward, stay, usable, err);
+    if (!status)
+        status = fw_growth_starts(&from->growth, usable->mass_kg_ha, err);
+    return status ? fw_fail_where(err, "%s: ", from->shape->name) : FW_OK;
 }

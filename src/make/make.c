@@ -85,25 +85,6 @@ static enum fw_status sum_flock(struct fw_plan *plan, struct fw_error *err)
     return status;
 }
 
-/* How much of it they take depends on how long they stay. */
-enum fw_status fw_plan__measure_grass(struct fw_plan_job *job, size_t field,
-                                      struct fw_error *err)
-{
-    const struct fw_farm *farm = job->farm;
-    const int stay = job->every_days[field]
-                         ? job->every_days[field]
-                         : fw_forage_common_stay(&farm->stay, farm->start_day);
-    const struct fw_farm_field *from = &farm->fields[field];
-    struct fw_usable *usable = &job->usable[field];
-    enum fw_status status =
-        fw_plan__grass_changes(job, field)
-            ? fw_forage_measure(&from->sward, stay, usable, err)
-            : fw_forage_usable(&from->sward, stay, usable, err);
-    if (!status)
-        status = fw_growth_starts(&from->growth, usable->mass_kg_ha, err);
-    return status ? fw_fail_where(err, "%s: ", from->shape->name) : FW_OK;
-}
-
 static enum fw_status measure_grass(struct fw_plan_job *job,
                                     struct fw_error *err)
 {

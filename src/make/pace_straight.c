@@ -5,6 +5,17 @@
 #include "base/whole.h"
 #include "figures/mark.h"
 
+bool fw_plan__stands_before(const struct fw_plan *plan, size_t other,
+                            size_t self)
+{
+    const struct fw_plan_fence *fence = &plan->fences[other];
+    const bool front = fence->stood;
+    if (other == self || fence->role == FW_FENCE_PERIMETER ||
+        fence->to < plan->fences[self].from)
+        return false;
+    return front == plan->fences[self].stood ? other < self : front;
+}
+
 struct search {
     const struct fw_plan *plan;
     const struct fw_plan_field *field;

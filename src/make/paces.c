@@ -25,17 +25,6 @@ static const struct fw_plan_paced nothing = {.corner = FW_NONE,
 
 /* ---- what stands when a fence is set ---- */
 
-bool fw_plan__stands_before(const struct fw_plan *plan, size_t other,
-                            size_t self)
-{
-    const struct fw_plan_fence *fence = &plan->fences[other];
-    const bool front = fence->stood;
-    if (other == self || fence->role == FW_FENCE_PERIMETER ||
-        fence->to < plan->fences[self].from)
-        return false;
-    return front == plan->fences[self].stood ? other < self : front;
-}
-
 /* Does the shepherd come on from that one? What it parts is grazed before. */
 static bool is_last(const struct fw_plan *plan, size_t other, size_t self)
 {

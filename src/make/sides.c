@@ -8,6 +8,17 @@
 
 #include <math.h>
 
+size_t fw_plan_corner_number(const struct fw_plan_field *field, size_t corner)
+{
+    return field->corner_number_count ? field->corner_numbers[corner]
+                                      : corner + 1;
+}
+
+size_t fw_plan_side_number(const struct fw_plan_field *field, size_t side)
+{
+    return field->side_number_count ? field->side_numbers[side] : side + 1;
+}
+
 /* A side runs clockwise, against the ring. */
 static size_t before(size_t vertex, size_t count)
 {

@@ -61,10 +61,6 @@ size_t fw_report__side(const struct fw_plan_field *field,
 size_t fw_report__towards(const struct fw_plan_field *field,
                           const struct fw_plan_paced *end);
 
-/* A paragraph of the report with its label in the margin. */
-void fw_report__line(struct fw_text *text, const char *label,
-                     struct fw_text *words);
-
 /* text_grown.c: what growth makes of each field; and under the title that
  * nobody told any. */
 void fw_report__grown(struct fw_text *text, const struct fw_plan *plan);

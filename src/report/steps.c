@@ -1,48 +1,6 @@
 /* The steps of a move, each in the words of who does it. */
 #include "report/steps.h"
 
-#include <math.h>
-#include <stdio.h>
-
-const struct fw_move *fw_report__move_of(const struct fw_report__saying *saying)
-{
-    return &saying->plan->time.moves[saying->move];
-}
-
-size_t fw_report__line_of(const struct fw_report__saying *saying, size_t i)
-{
-    return saying->plan->time.items[saying->step->lines.first + i];
-}
-
-const char *fw_report__hooked(const struct fw_plan *plan, size_t fence)
-{
-    return fw_plan_is_hooked_at_b(plan, fence) ? "at A and at B"
-           : plan->wiring.far_hooked && plan->moved.out_and_back
-               ? "at A (both ends of each wire)"
-               : "at A";
-}
-
-/* Openings in a line are called C, D, E in the order in which a move opens
- * them, so that the card and the map say the same. */
-char fw_report__letter_of(const struct fw_report__saying *saying,
-                          size_t opening)
-{
-    const struct fw_time *time = &saying->plan->time;
-    const struct fw_list *steps = &fw_report__move_of(saying)->steps;
-    char letter = 'C';
-    for (size_t i = steps->first; i < steps->first + steps->count; i++) {
-        const struct fw_step *step = &time->steps[i];
-        if (step->kind != FW_STEP_OPEN ||
-            saying->plan->gates[step->opening].fence == FW_NONE)
-            continue;
-        if (step->opening == opening)
-            return letter;
-        if (letter < 'Z')
-            letter++;
-    }
-    return '?'; /* opened at an earlier move */
-}
-
 static void say_step(struct fw_text *text,
                      const struct fw_report__saying *saying)
 {

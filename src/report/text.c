@@ -10,13 +10,6 @@
 #include <stdio.h>
 #include <string.h>
 
-void fw_report__line(struct fw_text *text, const char *label,
-                     struct fw_text *words)
-{
-    fw_text_addf(text, "%-9s", label);
-    fw_report__fold_text(text, 9, words);
-}
-
 static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
 {
     char from[FW_WORDS], to[FW_WORDS];

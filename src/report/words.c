@@ -133,3 +133,10 @@ void fw_report__no_plan(struct fw_text *text, const char *field,
     fw_text_add(text, "! ");
     fw_report__fold_text(text, 2, &words);
 }
+
+void fw_report__line(struct fw_text *text, const char *label,
+                     struct fw_text *words)
+{
+    fw_text_addf(text, "%-9s", label);
+    fw_report__fold_text(text, 9, words);
+}

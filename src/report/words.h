@@ -50,4 +50,8 @@ void fw_report__heading_text(struct fw_text *text, bool colour,
 enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
                                struct fw_error *err);
 
+/* A paragraph of the report with its label in the margin. */
+void fw_report__line(struct fw_text *text, const char *label,
+                     struct fw_text *words);
+
 #endif
