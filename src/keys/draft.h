@@ -26,7 +26,7 @@ struct fw_farm__text {
                            text may be shown */
 };
 
-struct fw_farm__choice {
+struct fw_farm__pick {
     struct fw_farm__at at;
     int value; /* of an enum, or 0 and 1 for no and yes */
 };
@@ -47,7 +47,7 @@ struct fw_farm__growth { /* a published word or a file, or else the rates */
 struct fw_farm__class {
     struct fw_farm__text name;
     struct fw_farm__number head, weight_kg;
-    struct fw_farm__choice state, coat, trained;
+    struct fw_farm__pick state, coat, trained;
     struct fw_farm__number intake; /* the share; negative: kg a day */
 };
 
@@ -58,19 +58,19 @@ struct fw_farm__forage {
     struct fw_farm__number height_m, leave_m;
     struct fw_farm__number mass_kg_ha, residual_kg_ha;
     struct fw_farm__number use, legume;
-    struct fw_farm__choice use_of, condition;
+    struct fw_farm__pick use_of, condition;
     struct fw_farm__growth growth;
     struct fw_farm__number growth_year_kg_ha, winter_loss, ceiling_kg_ha;
-    struct fw_farm__choice growth_shape;
+    struct fw_farm__pick growth_shape;
 };
 
 struct fw_farm__edge { /* answers for one side */
     struct fw_farm__number side;
-    struct fw_farm__choice holds, hot;
+    struct fw_farm__pick holds, hot;
 };
 
 struct fw_farm__perimeter {
-    struct fw_farm__choice holds, hot, ponds;
+    struct fw_farm__pick holds, hot, ponds;
     struct fw_farm__edge *sides;
     size_t side_count, side_capacity;
 };
@@ -82,10 +82,10 @@ struct fw_farm__each { /* what one field has of its own */
 };
 
 struct fw_farm__map {
-    struct fw_farm__choice role;
+    struct fw_farm__pick role;
     struct fw_farm__text source, layer, where, crs;
     struct fw_farm__number kv, setback_m, width_m, minutes, posts;
-    struct fw_farm__choice sheep_cross;
+    struct fw_farm__pick sheep_cross;
     struct fw_farm__forage forage; /* of its zones */
 };
 
@@ -143,7 +143,7 @@ struct fw_farm__words { /* names: of fields to take, of columns to copy */
 
 struct fw_farm__spec { /* of a kind of fence */
     struct fw_farm__number strands, post_gap_m, slack, reel_m, top_m, bottom_m;
-    struct fw_farm__choice reel_use, lambs, lay_flat;
+    struct fw_farm__pick reel_use, lambs, lay_flat;
 };
 
 struct fw_farm__wiring {
@@ -151,7 +151,7 @@ struct fw_farm__wiring {
     struct fw_farm__number leakage, perimeter_leakage; /* ohm km */
     struct fw_farm__number bonded; /* metres between bonds; 0: at the live end;
                                       negative: at both ends */
-    struct fw_farm__choice far_end, moves, earth_return;
+    struct fw_farm__pick far_end, moves, earth_return;
     struct fw_farm__number joint, in_lead, lead_m;
     struct fw_farm__number soil, rods, earth, rod_v;
     struct fw_farm__number open_v, loaded_v, internal;
@@ -160,12 +160,12 @@ struct fw_farm__wiring {
 
 struct fw_farm__draft {
     struct fw_farm__text name, layout;
-    struct fw_farm__choice units, last, back_fence, soil;
-    struct fw_farm__choice prefer, limits, block_lines;
-    struct fw_farm__choice first, season, field_order, work_order;
+    struct fw_farm__pick units, last, back_fence, soil;
+    struct fw_farm__pick prefer, limits, block_lines;
+    struct fw_farm__pick first, season, field_order, work_order;
     struct fw_farm__number keep_storm, keep_heat;
     struct fw_farm__number lambing_from, lambing_to;
-    struct fw_farm__choice lambing_way;
+    struct fw_farm__pick lambing_way;
     struct fw_farm__number start_day, fence_bearing_deg, pace_m;
     struct fw_farm__number least_width_m, least_face_m, longest_shape;
     struct fw_farm__number lane_width_m, apron_m;
@@ -191,9 +191,9 @@ struct fw_farm__draft {
     struct fw_farm__number walk_m, wind_m, set_s, pull_s, end_s, armful;
     struct fw_farm__number tank_l, trough_l, road_m, drive_m, fill_l_min,
         payload_kg, grass_water;
-    struct fw_farm__choice air;
-    struct fw_farm__choice trough_moves;
-    struct fw_farm__choice rule;
+    struct fw_farm__pick air;
+    struct fw_farm__pick trough_moves;
+    struct fw_farm__pick rule;
     struct fw_farm__number joules;
     struct fw_farm__text energizer;
     struct fw_farm__wiring wiring;

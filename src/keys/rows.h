@@ -2,7 +2,7 @@
  * take the words and once to take how the value is read. No guard for that
  * reason. Columns: path, option, example, help, reading. What may stand there
  * and what holds otherwise say.c works out from the reading; OTHERWISE tells it
- * where that is neither a figure nor the first of a choice's words. */
+ * where that is neither a figure nor the first of a pick's words. */
 /* clang-format off */
 
 ROW("farm", NULL, "Example Farm", "the farm's name, for the heads of pages",

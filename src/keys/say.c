@@ -57,7 +57,7 @@ const char *fw_farm__range(const struct fw_farm__reading *row, char text[room])
     return row->words ? say_words(row, text) : say_quantity(row, text);
 }
 
-/* The first word of a choice holds, unless that is what nobody told. */
+/* The first word of a pick holds, unless that is what nobody told. */
 static const char *say_taken(const struct fw_farm__reading *row,
                              char text[room])
 {

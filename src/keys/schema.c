@@ -69,7 +69,7 @@ static const char *const far_end_words[] = {"loose", "hooked"};
 #define NUMBER BY(number, "a plain number")
 #define MONEY BY(money, "a plain number, 0 to 1000000"), .most = 1e6
 #define CHOICE(list)                                                           \
-    .set = fw_farm__set_choice, .words = list,                                 \
+    .set = fw_farm__set_pick, .words = list,                                   \
     .word_count = sizeof(list) / sizeof(list)[0]
 #define GROUP .shape = FW_SHAPE_GROUP, .range = "keys below it"
 #define LIKE(group)                                                            \

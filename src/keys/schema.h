@@ -35,7 +35,7 @@ struct fw_farm__reading {
     enum fw_kind kind;
     double least, most;       /* after scale */
     double scale;             /* from the kind's unit to the member's; 0: 1 */
-    const char *const *words; /* of a choice, at their values; NULL: untold */
+    const char *const *words; /* of a pick, at their values; NULL: untold */
     size_t word_count;
     const char *like; /* the group whose keys are below it too */
     const char *example;
@@ -80,7 +80,7 @@ FW_SETTER(fw_farm__set_text);
 FW_SETTER(fw_farm__set_quantity);
 FW_SETTER(fw_farm__set_money);
 FW_SETTER(fw_farm__set_number);
-FW_SETTER(fw_farm__set_choice);
+FW_SETTER(fw_farm__set_pick);
 FW_SETTER(fw_farm__set_answer);
 FW_SETTER(fw_farm__set_day);
 FW_SETTER(fw_farm__set_state);

@@ -137,12 +137,12 @@ static enum fw_status no_such_word(const char *text, const char *near,
                    range);
 }
 
-FW_SETTER(fw_farm__set_choice)
+FW_SETTER(fw_farm__set_pick)
 {
     const size_t untold = row->words[0] ? 0 : 1;
     for (size_t i = untold; i < row->word_count; i++)
         if (strcmp(row->words[i], text) == 0) {
-            ((struct fw_farm__choice *)to)->value = (int)i;
+            ((struct fw_farm__pick *)to)->value = (int)i;
             return FW_OK;
         }
     return no_such_word(
@@ -166,7 +166,7 @@ FW_SETTER(fw_farm__set_answer)
     if (!yes && !same_word(text, "no") && !same_word(text, "false"))
         return fw_fail(err, FW_EINPUT, "\"%.80s\" is no answer; expected %s",
                        text, row->range);
-    ((struct fw_farm__choice *)to)->value = yes ? 1 : 0;
+    ((struct fw_farm__pick *)to)->value = yes ? 1 : 0;
     return FW_OK;
 }
 
@@ -184,7 +184,7 @@ FW_SETTER(fw_farm__set_state)
     enum fw_state state;
     const enum fw_status status = fw_flock_state(text, &state, err);
     if (!status)
-        ((struct fw_farm__choice *)to)->value = (int)state;
+        ((struct fw_farm__pick *)to)->value = (int)state;
     return status;
 }
 
@@ -298,7 +298,7 @@ FW_SETTER(fw_farm__set_rule)
     enum fw_joule_rule rule;
     const enum fw_status status = fw_power_rule_find(text, &rule, err);
     if (!status)
-        ((struct fw_farm__choice *)to)->value = (int)rule;
+        ((struct fw_farm__pick *)to)->value = (int)rule;
     return status;
 }
 
@@ -307,6 +307,6 @@ FW_SETTER(fw_farm__set_role)
     enum fw_role role;
     const enum fw_status status = fw_safety_role_find(text, &role, err);
     if (!status)
-        ((struct fw_farm__choice *)to)->value = (int)role;
+        ((struct fw_farm__pick *)to)->value = (int)role;
     return status;
 }

@@ -21,12 +21,12 @@ static int whole_or(const struct fw_farm__number *told, int otherwise)
     return told->at.given ? (int)lround(told->value) : otherwise;
 }
 
-static int choice_or(const struct fw_farm__choice *told, int otherwise)
+static int pick_or(const struct fw_farm__pick *told, int otherwise)
 {
     return told->at.given ? told->value : otherwise;
 }
 
-static enum fw_answer answer(const struct fw_farm__choice *told)
+static enum fw_answer answer(const struct fw_farm__pick *told)
 {
     if (!told->at.given)
         return FW_UNTOLD;
@@ -40,7 +40,7 @@ static void set_spec(const struct fw_farm__spec *told,
     out->post_gap_m = number_or(&told->post_gap_m, out->post_gap_m);
     out->slack = number_or(&told->slack, out->slack);
     out->reel_m = number_or(&told->reel_m, out->reel_m);
-    out->out_and_back = choice_or(&told->reel_use, 0) != 0;
+    out->out_and_back = pick_or(&told->reel_use, 0) != 0;
     out->height_top_m = number_or(&told->top_m, out->height_top_m);
     out->height_bottom_m = number_or(&told->bottom_m, out->height_bottom_m);
 }
@@ -50,7 +50,7 @@ static void set_moved(const struct fw_farm__spec *told, struct fw_farm *farm)
 {
     struct fw_fence_spec *out = &farm->moved;
     *out = fw_fence_moved_default();
-    farm->lambs_creep = choice_or(&told->lambs, 0) != 0;
+    farm->lambs_creep = pick_or(&told->lambs, 0) != 0;
     const struct fw_wires wires = fw_fence_wires(
         fw_farm_held(farm), whole_or(&told->strands, out->strands));
     out->height_top_m = wires.top_m;
@@ -139,8 +139,8 @@ static void set_class(const struct fw_farm__class *told,
     *out = (struct fw_flock_class){
         .head = whole_or(&told->head, 0),
         .weight_kg = number_or(&told->weight_kg, 0),
-        .state = (enum fw_state)choice_or(&told->state, FW_DRY),
-        .coat = (enum fw_coat)choice_or(&told->coat, FW_COAT_UNTOLD),
+        .state = (enum fw_state)pick_or(&told->state, FW_DRY),
+        .coat = (enum fw_coat)pick_or(&told->coat, FW_COAT_UNTOLD),
         .trained = answer(&told->trained),
     };
     const double intake = number_or(&told->intake, 0);
@@ -222,13 +222,13 @@ static void set_rest(const struct fw_farm__reader *reader)
                   : reader->us_words  ? FW_US
                                       : FW_METRIC;
     farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
-    farm->last = (enum fw_last)choice_or(&draft->last, FW_LAST_FIT);
-    farm->field_order = (enum fw_field_order)choice_or(&draft->field_order, 0);
+    farm->last = (enum fw_last)pick_or(&draft->last, FW_LAST_FIT);
+    farm->field_order = (enum fw_field_order)pick_or(&draft->field_order, 0);
     farm->keep_days[FW_KEEP_STORM] = number_or(&draft->keep_storm, 0);
     farm->keep_days[FW_KEEP_HEAT] = number_or(&draft->keep_heat, 0);
-    farm->far_first = choice_or(&draft->first, 0) != 0;
-    farm->prefer = (enum fw_prefer)choice_or(&draft->prefer, FW_PREFER_WORK);
-    farm->limits_off = choice_or(&draft->limits, 0) != 0;
+    farm->far_first = pick_or(&draft->first, 0) != 0;
+    farm->prefer = (enum fw_prefer)pick_or(&draft->prefer, FW_PREFER_WORK);
+    farm->limits_off = pick_or(&draft->limits, 0) != 0;
     farm->least_width_m = number_or(&draft->least_width_m, 0);
     farm->least_face_m = number_or(&draft->least_face_m, FW_LEAST_FACE_M);
     farm->longest_shape = number_or(&draft->longest_shape, FW_LONGEST_SHAPE);
@@ -236,9 +236,9 @@ static void set_rest(const struct fw_farm__reader *reader)
     farm->apron_m = number_or(&draft->apron_m, FW_APRON_M);
     if (farm->apron_m <= 0)
         farm->apron_m = -1; /* none */
-    farm->all_stand = choice_or(&draft->block_lines, 0) != 0;
+    farm->all_stand = pick_or(&draft->block_lines, 0) != 0;
     farm->work_order =
-        (enum fw_work_order)choice_or(&draft->work_order, FW_WORK_LEAPFROG);
+        (enum fw_work_order)pick_or(&draft->work_order, FW_WORK_LEAPFROG);
     farm->work_told = draft->work_order.at.given;
     farm->direction_given = draft->fence_bearing_deg.at.given;
     farm->direction_deg = number_or(&draft->fence_bearing_deg, 0);
@@ -253,14 +253,13 @@ static void set_rest(const struct fw_farm__reader *reader)
         .pipe_price = number_or(&draft->pipe_price, 0),
         .trough_price = number_or(&draft->trough_price, 0),
         .tank_price = number_or(&draft->tank_price, 0),
-        .day = {.air = (enum fw_air)choice_or(&draft->air, FW_AIR_UNTOLD),
+        .day = {.air = (enum fw_air)pick_or(&draft->air, FW_AIR_UNTOLD),
                 .grass_water = number_or(&draft->grass_water, -1)},
     };
-    farm->water_moves = choice_or(&draft->trough_moves, 1) != 0;
-    farm->dry_soil = choice_or(&draft->soil, 0) != 0;
+    farm->water_moves = pick_or(&draft->trough_moves, 1) != 0;
+    farm->dry_soil = pick_or(&draft->soil, 0) != 0;
     farm->soil_told = draft->soil.at.given;
-    farm->joule_rule =
-        (enum fw_joule_rule)choice_or(&draft->rule, FW_RULE_MILE);
+    farm->joule_rule = (enum fw_joule_rule)pick_or(&draft->rule, FW_RULE_MILE);
     farm->rule_told = draft->rule.at.given;
     farm->energizer_j = number_or(&draft->joules, 0);
 }
@@ -307,8 +306,8 @@ static enum fw_status set_lambing(const struct fw_farm__reader *reader,
         .given = true,
         .from = whole_or(&draft->lambing_from, 0),
         .to = whole_or(&draft->lambing_to, 0),
-        .way = (enum fw_lambing_way)choice_or(&draft->lambing_way,
-                                              FW_LAMBING_DAILY),
+        .way =
+            (enum fw_lambing_way)pick_or(&draft->lambing_way, FW_LAMBING_DAILY),
     };
     if (lambing.to < lambing.from) {
         char first[FW_DATE_TEXT], last[FW_DATE_TEXT];

@@ -373,7 +373,7 @@ static enum fw_status own_spot(struct fw_farm__reader *reader, size_t field,
 
 /* ---- sides ---- */
 
-static enum fw_answer answer(const struct fw_farm__choice *told)
+static enum fw_answer answer(const struct fw_farm__pick *told)
 {
     return told->value ? FW_YES : FW_NO;
 }

@@ -99,7 +99,7 @@ static enum fw_status take_return(struct fw_farm__reader *reader,
                                   struct fw_farm_wiring *out,
                                   struct fw_error *err)
 {
-    const struct fw_farm__choice *told = &reader->draft.wiring.earth_return;
+    const struct fw_farm__pick *told = &reader->draft.wiring.earth_return;
     const struct fw_fence_spec *moved = &reader->farm->moved;
     if (!told->at.given)
         return FW_OK;
