@@ -10,12 +10,13 @@
 
 #include <math.h>
 
-static const double least_step_m = 0.5;  /* what a fence bends by anyway */
-static const double step_of_span = 0.01; /* a share of the longest way across */
+static const double least_step_m = 0.5; /* what a fence bends by anyway */
+static const double step_of_length =
+    0.01; /* a share of the longest way across */
 static const double step_of_width = 0.25; /* keeps both corners of a strip */
 static const double level_m = 0.5;        /* as far north as each other */
 
-struct span { /* of the ring; `to` may count on past its end */
+struct stretch { /* of the ring; `to` may count on past its end */
     size_t from, to;
 };
 
@@ -24,7 +25,7 @@ struct search {
     size_t count;
     double step_m;
     bool *marked;
-    struct span *open;
+    struct stretch *open;
     size_t open_count;
 };
 
@@ -62,7 +63,7 @@ static size_t farthest(const struct fw_point *ring, size_t count, size_t from)
 }
 
 /* Two vertices, each the farthest from the other. */
-static struct span anchors(const struct fw_point *ring, size_t count)
+static struct stretch anchors(const struct fw_point *ring, size_t count)
 {
     size_t start = 0;
     for (size_t i = 1; i < count; i++)
@@ -77,36 +78,36 @@ static struct span anchors(const struct fw_point *ring, size_t count)
         a = b;
         b = c;
     }
-    return a < b ? (struct span){a, b} : (struct span){b, a};
+    return a < b ? (struct stretch){a, b} : (struct stretch){b, a};
 }
 
-static size_t off_middle(struct span span, size_t i)
+static size_t off_middle(struct stretch stretch, size_t i)
 {
-    const size_t middle = span.from + span.to;
+    const size_t middle = stretch.from + stretch.to;
     return 2 * i > middle ? 2 * i - middle : middle - 2 * i;
 }
 
 /* The vertex farthest from the chord. Among equals the middle one, so that a
  * comb does not cost a pass for each of its teeth. */
-static size_t farthest_off(const struct search *search, struct span span,
+static size_t farthest_off(const struct search *search, struct stretch stretch,
                            double *distance_m)
 {
-    struct fw_point a = search->ring[around(search, span.from)];
-    struct fw_point b = search->ring[around(search, span.to)];
+    struct fw_point a = search->ring[around(search, stretch.from)];
+    struct fw_point b = search->ring[around(search, stretch.to)];
     if (is_before(b, a)) { /* the same digits whichever way the ring runs */
         const struct fw_point kept = a;
         a = b;
         b = kept;
     }
-    size_t best = span.from;
+    size_t best = stretch.from;
     *distance_m = -1;
-    for (size_t i = span.from + 1; i < span.to; i++) {
+    for (size_t i = stretch.from + 1; i < stretch.to; i++) {
         const struct fw_point here = search->ring[around(search, i)];
         const double off_m = fw_segment_distance_m(here, a, b);
         bool better = off_m > *distance_m;
         if (off_m == *distance_m) {
-            const size_t off = off_middle(span, i);
-            const size_t least = off_middle(span, best);
+            const size_t off = off_middle(stretch, i);
+            const size_t least = off_middle(stretch, best);
             better = off != least
                          ? off < least
                          : is_before(here, search->ring[around(search, best)]);
@@ -119,24 +120,26 @@ static size_t farthest_off(const struct search *search, struct span span,
     return best;
 }
 
-static void mark(struct search *search, struct span first)
+static void mark(struct search *search, struct stretch first)
 {
     search->open[search->open_count++] = first;
     while (search->open_count > 0) {
-        const struct span span = search->open[--search->open_count];
+        const struct stretch stretch = search->open[--search->open_count];
         double off_m;
-        const size_t corner = farthest_off(search, span, &off_m);
+        const size_t corner = farthest_off(search, stretch, &off_m);
         if (!(off_m > search->step_m))
             continue;
         search->marked[around(search, corner)] = true;
-        search->open[search->open_count++] = (struct span){span.from, corner};
-        search->open[search->open_count++] = (struct span){corner, span.to};
+        search->open[search->open_count++] =
+            (struct stretch){stretch.from, corner};
+        search->open[search->open_count++] =
+            (struct stretch){corner, stretch.to};
     }
 }
 
 /* A sliver has no third corner by the rule; an area has one. */
-static void mark_third(struct search *search, struct span there,
-                       struct span back)
+static void mark_third(struct search *search, struct stretch there,
+                       struct stretch back)
 {
     for (size_t i = 0, marks = 0; i < search->count; i++) {
         marks += search->marked[i] ? 1 : 0;
@@ -180,12 +183,12 @@ enum fw_status fw_corners_find(const struct fw_point *ring, size_t count,
         fw_free(search.open);
         return fw_fail_memory(err);
     }
-    const struct span there = anchors(ring, count);
-    const struct span back = {there.to, there.from + count};
-    const double span_m = sqrt(square_of(ring[there.from], ring[there.to]));
-    const double width_m = fabs(fw_ring_area_m2(ring, count)) / span_m;
-    search.step_m = fmax(least_step_m,
-                         fmin(step_of_span * span_m, step_of_width * width_m));
+    const struct stretch there = anchors(ring, count);
+    const struct stretch back = {there.to, there.from + count};
+    const double across_m = sqrt(square_of(ring[there.from], ring[there.to]));
+    const double width_m = fabs(fw_ring_area_m2(ring, count)) / across_m;
+    search.step_m = fmax(
+        least_step_m, fmin(step_of_length * across_m, step_of_width * width_m));
     search.marked[there.from] = true;
     search.marked[there.to] = true;
     mark(&search, there);

@@ -8,23 +8,24 @@
 
 #include <math.h>
 
-static void take_span(const struct fw_plan__span *span,
-                      const struct fw_power_wanted *wanted,
-                      struct fw_plan_power_day *row)
+static void take_stretch(const struct fw_plan__stretch_volts *found,
+                         const struct fw_power_wanted *wanted,
+                         struct fw_plan_power_day *row)
 {
-    if (!span->live)
+    if (!found->live)
         return;
     if (row->fence == FW_NONE ||
-        span->least_touched.touched_v < row->touched_v) {
-        row->fence = span->fence;
-        row->at_m = span->from_m + span->least_touched_m;
-        row->touched_v = span->least_touched.touched_v;
-        row->open_v = span->least_touched.open_v;
+        found->least_touched.touched_v < row->touched_v) {
+        row->fence = found->fence;
+        row->at_m = found->from_m + found->least_touched_m;
+        row->touched_v = found->least_touched.touched_v;
+        row->open_v = found->least_touched.open_v;
     }
-    row->alone_v = fmin(row->alone_v, span->alone_v);
-    row->least_open_v = fmin(row->least_open_v, span->least_open.open_v);
-    row->enough = row->enough && fw_power_meets(wanted, span->least_open.open_v,
-                                                span->least_touched.touched_v);
+    row->alone_v = fmin(row->alone_v, found->alone_v);
+    row->least_open_v = fmin(row->least_open_v, found->least_open.open_v);
+    row->enough =
+        row->enough && fw_power_meets(wanted, found->least_open.open_v,
+                                      found->least_touched.touched_v);
 }
 
 /* Each fence once, however many sections it has: they follow each other. */
@@ -60,10 +61,10 @@ enum fw_status fw_plan__solve_day(struct fw_plan__solver *solver, int day,
     out->at_m = out->touched_v = out->open_v = 0;
     out->least_open_v = out->alone_v = (double)INFINITY;
     out->enough = true;
-    for (size_t i = 0; i < fw_plan__span_count(solver); i++) {
-        struct fw_plan__span span;
-        if (fw_plan__span(solver, i, &span))
-            take_span(&span, &wanted, out);
+    for (size_t i = 0; i < fw_plan__stretch_count(solver); i++) {
+        struct fw_plan__stretch_volts found;
+        if (fw_plan__stretch_volts(solver, i, &found))
+            take_stretch(&found, &wanted, out);
     }
     if (out->fence == FW_NONE)
         out->least_open_v = out->alone_v = 0;
@@ -137,10 +138,10 @@ static void forget_fences(struct fw_plan *plan)
 }
 
 static void put_least(struct fw_plan_fence *fence,
-                      const struct fw_plan__span *span)
+                      const struct fw_plan__stretch_volts *found)
 {
-    const double open_v = span->least_open.open_v;
-    const double touched_v = span->least_touched.touched_v;
+    const double open_v = found->least_open.open_v;
+    const double touched_v = found->least_touched.touched_v;
     fence->open_v = fence->volts_known ? fmin(fence->open_v, open_v) : open_v;
     fence->touched_v =
         fence->volts_known ? fmin(fence->touched_v, touched_v) : touched_v;
@@ -150,10 +151,10 @@ static void put_least(struct fw_plan_fence *fence,
 static void put_fences(struct fw_plan *plan,
                        const struct fw_plan__solver *solver)
 {
-    for (size_t i = 0; i < fw_plan__span_count(solver); i++) {
-        struct fw_plan__span span;
-        if (fw_plan__span(solver, i, &span))
-            put_least(&plan->fences[span.fence], &span);
+    for (size_t i = 0; i < fw_plan__stretch_count(solver); i++) {
+        struct fw_plan__stretch_volts found;
+        if (fw_plan__stretch_volts(solver, i, &found))
+            put_least(&plan->fences[found.fence], &found);
     }
 }
 

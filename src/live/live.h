@@ -107,7 +107,7 @@ struct fw_plan__solver {
 void fw_plan__solver_release(struct fw_plan__solver *solver);
 /* A stretch of live fence, and what a sheep has of it: between one wire and the
  * ground, in an earth-return between a hot wire and the earth beside it. */
-struct fw_plan__span {
+struct fw_plan__stretch_volts {
     size_t fence;
     double from_m; /* along the fence */
     bool live, last;
@@ -116,10 +116,10 @@ struct fw_plan__span {
     double alone_v; /* least between one wire and the ground */
     double end_v;   /* on a tester at its far end */
 };
-size_t fw_plan__span_count(const struct fw_plan__solver *solver);
+size_t fw_plan__stretch_count(const struct fw_plan__solver *solver);
 /* False: it is no fence, but a lead or a joint. */
-bool fw_plan__span(const struct fw_plan__solver *solver, size_t index,
-                   struct fw_plan__span *out);
+bool fw_plan__stretch_volts(const struct fw_plan__solver *solver, size_t index,
+                            struct fw_plan__stretch_volts *out);
 
 /* As things stand in circuits.days. */
 enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,

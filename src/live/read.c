@@ -22,14 +22,14 @@ static struct fw_plan_reading read_line(const struct fw_plan *plan,
                                         size_t step, size_t fence)
 {
     double far_v = (double)INFINITY, open_v = far_v, touched_v = far_v;
-    for (size_t i = 0; i < fw_plan__span_count(solver); i++) {
-        struct fw_plan__span span;
-        if (!fw_plan__span(solver, i, &span) || span.fence != fence)
+    for (size_t i = 0; i < fw_plan__stretch_count(solver); i++) {
+        struct fw_plan__stretch_volts found;
+        if (!fw_plan__stretch_volts(solver, i, &found) || found.fence != fence)
             continue;
-        open_v = fmin(open_v, span.least_open.open_v);
-        touched_v = fmin(touched_v, span.least_touched.touched_v);
-        if (span.last)
-            far_v = fmin(far_v, span.end_v);
+        open_v = fmin(open_v, found.least_open.open_v);
+        touched_v = fmin(touched_v, found.least_touched.touched_v);
+        if (found.last)
+            far_v = fmin(far_v, found.end_v);
     }
     struct fw_plan_reading reading = {.step = step, .fence = fence};
     if (far_v > 0 && isfinite(far_v)) {

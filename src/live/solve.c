@@ -20,14 +20,14 @@ enum fw_status fw_plan__solve(struct fw_plan__solver *solver, int day,
                : fw_circuit_solve(&solver->circuit.net, &solver->answer, err);
 }
 
-size_t fw_plan__span_count(const struct fw_plan__solver *solver)
+size_t fw_plan__stretch_count(const struct fw_plan__solver *solver)
 {
     return solver->circuit.net.earth_return ? solver->answer.pair_count
                                             : solver->answer.section_count;
 }
 
-bool fw_plan__span(const struct fw_plan__solver *solver, size_t index,
-                   struct fw_plan__span *out)
+bool fw_plan__stretch_volts(const struct fw_plan__solver *solver, size_t index,
+                            struct fw_plan__stretch_volts *out)
 {
     const struct fw_circuit *net = &solver->circuit.net;
     const struct fw_circuit_pair *pair =
@@ -39,7 +39,7 @@ bool fw_plan__span(const struct fw_plan__solver *solver, size_t index,
     const struct fw_circuit_node_answer *nodes = solver->answer.nodes;
     if (stretch->fence == FW_NONE)
         return false;
-    *out = (struct fw_plan__span){
+    *out = (struct fw_plan__stretch_volts){
         .fence = stretch->fence,
         .from_m = stretch->from_m,
         .live = section->live,
