@@ -1,7 +1,7 @@
 /* Keeping an edge that is straight in its file straight there.
  *
  * Such an edge is a curve in the plane. It is halved, in the file's
- * coordinates, until each piece lies within a millimetre of its chord. All
+ * coordinates, until each leg lies within a millimetre of its chord. All
  * edges go through PROJ together, one round a halving. */
 #include "base/alloc.h"
 #include "base/array.h"
@@ -14,10 +14,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* A piece is judged where it is 0.4 of the way along: there a plain arc is
+/* A leg is judged where it is 0.4 of the way along: there a plain arc is
  * 0.96 of its greatest bow from the chord, and a curve that swings to both
  * sides half of it (and nothing at the middle). The swing grows with the cube
- * of the length: it counts in long pieces only. */
+ * of the length: it counts in long legs only. */
 static const double judged_at = 0.4;
 static const double most_bow_m = 0.0009;
 static const double most_bow_of_long_m = 0.0004;
@@ -31,15 +31,15 @@ struct end {
     struct fw_point plane;
 };
 
-struct piece {
+struct leg {
     size_t edge;
     bool jumps;         /* the edge goes over the antimeridian */
     struct end ends[2]; /* the lesser one in the file first, so that an edge
                            is cut alike whichever way it is walked */
 };
 
-struct pieces {
-    struct piece *items;
+struct legs {
+    struct leg *items;
     size_t count;
     size_t capacity;
 };
@@ -49,8 +49,8 @@ struct bowing {
     struct fw_crs *crs;
     struct fw_bows *out;
     struct fw_error *err;
-    struct pieces now, next;
-    struct fw_xy *files; /* one a piece of now, and where it is */
+    struct legs now, next;
+    struct fw_xy *files; /* one a leg of now, and where it is */
     struct fw_lonlat *places;
     size_t room, place_room;
 };
@@ -60,25 +60,25 @@ static bool is_less(struct fw_xy a, struct fw_xy b)
     return a.x != b.x ? a.x < b.x : a.y < b.y;
 }
 
-static struct piece whole_edge(const struct fw_vertex *from,
-                               const struct fw_vertex *to, size_t edge,
-                               double near, double turn)
+static struct leg whole_edge(const struct fw_vertex *from,
+                             const struct fw_vertex *to, size_t edge,
+                             double near, double turn)
 {
-    struct piece piece = {
+    struct leg leg = {
         .edge = edge,
         .ends = {{.t = 0, .plane = from->plane}, {.t = 1, .plane = to->plane}}};
-    piece.ends[0].file =
+    leg.ends[0].file =
         (struct fw_xy){fw_unwrap(from->file.x, near, turn), from->file.y};
-    piece.ends[1].file =
+    leg.ends[1].file =
         (struct fw_xy){fw_unwrap(to->file.x, near, turn), to->file.y};
-    piece.jumps = piece.ends[0].file.x != from->file.x ||
-                  piece.ends[1].file.x != to->file.x;
-    if (is_less(piece.ends[1].file, piece.ends[0].file)) {
-        const struct end kept = piece.ends[0];
-        piece.ends[0] = piece.ends[1];
-        piece.ends[1] = kept;
+    leg.jumps =
+        leg.ends[0].file.x != from->file.x || leg.ends[1].file.x != to->file.x;
+    if (is_less(leg.ends[1].file, leg.ends[0].file)) {
+        const struct end kept = leg.ends[0];
+        leg.ends[0] = leg.ends[1];
+        leg.ends[1] = kept;
     }
-    return piece;
+    return leg;
 }
 
 static enum fw_status all_edges(struct bowing *bowing,
@@ -102,7 +102,7 @@ static enum fw_status all_edges(struct bowing *bowing,
     return FW_OK;
 }
 
-/* Fills files and places with the point `share` of the way along each piece. */
+/* Fills files and places with the point `share` of the way along each leg. */
 static enum fw_status place_all(struct bowing *bowing, double share)
 {
     const size_t count = bowing->now.count;
@@ -131,16 +131,16 @@ static enum fw_status place_all(struct bowing *bowing, double share)
                    bowing->files[bad].y);
 }
 
-static bool bows(const struct piece *piece, struct fw_point judged)
+static bool bows(const struct leg *leg, struct fw_point judged)
 {
-    const struct fw_point a = piece->ends[0].plane;
-    const struct fw_point b = piece->ends[1].plane;
+    const struct fw_point a = leg->ends[0].plane;
+    const struct fw_point b = leg->ends[1].plane;
     const bool is_long = fw_length(b.x_m - a.x_m, b.y_m - a.y_m) > long_m;
     return !(fw_segment_distance_m(judged, a, b) <=
              (is_long ? most_bow_of_long_m : most_bow_m));
 }
 
-/* Keeps in `now` the pieces that bow. */
+/* Keeps in `now` the legs that bow. */
 static enum fw_status keep_bowed(struct bowing *bowing)
 {
     const enum fw_status status = place_all(bowing, judged_at);
@@ -148,9 +148,9 @@ static enum fw_status keep_bowed(struct bowing *bowing)
         return status;
     size_t kept = 0;
     for (size_t i = 0; i < bowing->now.count; i++) {
-        const struct piece *piece = &bowing->now.items[i];
-        if (bows(piece, fw_plane_forward(bowing->plane, bowing->places[i])))
-            bowing->now.items[kept++] = *piece;
+        const struct leg *leg = &bowing->now.items[i];
+        if (bows(leg, fw_plane_forward(bowing->plane, bowing->places[i])))
+            bowing->now.items[kept++] = *leg;
     }
     bowing->now.count = kept;
     return FW_OK;
@@ -158,25 +158,25 @@ static enum fw_status keep_bowed(struct bowing *bowing)
 
 static void halve(struct bowing *bowing, size_t index)
 {
-    const struct piece *piece = &bowing->now.items[index];
+    const struct leg *leg = &bowing->now.items[index];
     const struct end middle = {
-        .t = (piece->ends[0].t + piece->ends[1].t) / 2,
+        .t = (leg->ends[0].t + leg->ends[1].t) / 2,
         .file = bowing->files[index],
         .plane = fw_plane_forward(bowing->plane, bowing->places[index])};
     struct fw_bow *bow = &bowing->out->items[bowing->out->count++];
-    *bow = (struct fw_bow){.edge = piece->edge,
+    *bow = (struct fw_bow){.edge = leg->edge,
                            .t = middle.t,
                            .vertex = {.file = middle.file,
                                       .lonlat = bowing->places[index],
                                       .plane = middle.plane,
                                       .kind = FW_VERTEX_BOW}};
-    if (piece->jumps)
+    if (leg->jumps)
         bow->vertex.file.x =
             fw_unwrap(middle.file.x, 0, fw_crs_turn(bowing->crs));
-    struct piece *halves = bowing->next.items + bowing->next.count;
-    halves[0] = *piece;
+    struct leg *halves = bowing->next.items + bowing->next.count;
+    halves[0] = *leg;
     halves[0].ends[1] = middle;
-    halves[1] = *piece;
+    halves[1] = *leg;
     halves[1].ends[0] = middle;
     bowing->next.count += 2;
 }
@@ -205,7 +205,7 @@ static enum fw_status halve_all(struct bowing *bowing)
     bowing->next.count = 0;
     for (size_t i = 0; i < count; i++)
         halve(bowing, i);
-    const struct pieces done = bowing->now;
+    const struct legs done = bowing->now;
     bowing->now = bowing->next;
     bowing->next = done;
     return FW_OK;

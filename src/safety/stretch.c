@@ -1,7 +1,7 @@
 /* The parts of a line that lie near a shape.
  *
  * What is within reach of one side is a capsule, which is convex, so that a
- * straight piece of the line meets it in one part: closed form, no sampling. */
+ * straight leg of the line meets it in one part: closed form, no sampling. */
 #include "base/alloc.h"
 #include "base/angle.h"
 #include "base/array.h"
@@ -13,10 +13,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* So near an outline a piece of line is parted there, rounding or not. */
+/* So near an outline a leg of line is parted there, rounding or not. */
 static const double touching_m = FW_TOLERANCE(1e-9);
 
-/* A part of one straight piece, 0 to 1 along it; empty when low > high. */
+/* A part of one straight leg, 0 to 1 along it; empty when low > high. */
 struct part {
     double low, high;
 };
@@ -114,61 +114,61 @@ static enum fw_status add(struct fw_stretches *out, double from_m, double to_m,
     return status;
 }
 
-struct piece { /* a straight piece of the line, and what is sought along it */
+struct leg { /* a straight leg of the line, and what is sought along it */
     struct fw_point a, b;
     double at_m, length_m;
     const struct fw_safety_shape *shape;
     double reach_m, most_deg;
 };
 
-static enum fw_status near_ring(const struct piece *piece, size_t ring,
+static enum fw_status near_ring(const struct leg *leg, size_t ring,
                                 struct fw_stretches *out, struct fw_error *err)
 {
-    const struct fw_safety_shape *shape = piece->shape;
-    const double most_deg = piece->most_deg;
+    const struct fw_safety_shape *shape = leg->shape;
+    const double most_deg = leg->most_deg;
     enum fw_status status = FW_OK;
     const size_t sides = fw_safety__ring_sides(shape, ring);
     for (size_t i = 0; !status && i < sides; i++) {
         struct fw_point c, d;
         fw_safety__side(shape, ring, i, &c, &d);
-        if (fw_safety__box_gap_m(piece->a, piece->b, c, d) > piece->reach_m ||
+        if (fw_safety__box_gap_m(leg->a, leg->b, c, d) > leg->reach_m ||
             (most_deg < 90 &&
-             fw_safety__angle_deg(piece->a, piece->b, c, d) > most_deg))
+             fw_safety__angle_deg(leg->a, leg->b, c, d) > most_deg))
             continue;
         const struct part part =
-            near_side(piece->a, piece->b, c, d, piece->reach_m, most_deg < 90);
+            near_side(leg->a, leg->b, c, d, leg->reach_m, most_deg < 90);
         if (part.low <= part.high)
-            status = add(out, piece->at_m + part.low * piece->length_m,
-                         piece->at_m + part.high * piece->length_m, err);
+            status = add(out, leg->at_m + part.low * leg->length_m,
+                         leg->at_m + part.high * leg->length_m, err);
     }
     return status;
 }
 
-typedef enum fw_status on_piece(const struct piece *piece,
-                                struct fw_stretches *out, struct fw_error *err);
+typedef enum fw_status on_leg(const struct leg *leg, struct fw_stretches *out,
+                              struct fw_error *err);
 
-static enum fw_status each_piece(const struct fw_point *line, size_t count,
-                                 struct piece piece, on_piece *on,
-                                 struct fw_stretches *out, struct fw_error *err)
+static enum fw_status each_leg(const struct fw_point *line, size_t count,
+                               struct leg leg, on_leg *on,
+                               struct fw_stretches *out, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
     for (size_t i = 1; !status && i < count; i++) {
-        piece.a = line[i - 1];
-        piece.b = line[i];
-        piece.length_m = fw_point_apart_m(piece.b, piece.a);
-        status = on(&piece, out, err);
-        piece.at_m += piece.length_m;
+        leg.a = line[i - 1];
+        leg.b = line[i];
+        leg.length_m = fw_point_apart_m(leg.b, leg.a);
+        status = on(&leg, out, err);
+        leg.at_m += leg.length_m;
     }
     return status;
 }
 
-static enum fw_status near_outline(const struct piece *piece,
+static enum fw_status near_outline(const struct leg *leg,
                                    struct fw_stretches *out,
                                    struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t r = 0; !status && r < piece->shape->ring_count; r++)
-        status = near_ring(piece, r, out, err);
+    for (size_t r = 0; !status && r < leg->shape->ring_count; r++)
+        status = near_ring(leg, r, out, err);
     return status;
 }
 
@@ -179,33 +179,33 @@ enum fw_status fw_safety__near_outline(const struct fw_point *line,
                                        struct fw_stretches *out,
                                        struct fw_error *err)
 {
-    const struct piece sought = {
+    const struct leg sought = {
         .shape = shape, .reach_m = reach_m, .most_deg = most_deg};
-    return each_piece(line, count, sought, near_outline, out, err);
+    return each_leg(line, count, sought, near_outline, out, err);
 }
 
 /* What lies inside an area is within reach of it as well: between two meetings
- * with the outline the piece is inside or outside as a whole. */
-static enum fw_status inside(const struct piece *piece,
-                             struct fw_stretches *out, struct fw_error *err)
+ * with the outline the leg is inside or outside as a whole. */
+static enum fw_status inside(const struct leg *leg, struct fw_stretches *out,
+                             struct fw_error *err)
 {
-    const struct fw_safety_shape *shape = piece->shape;
+    const struct fw_safety_shape *shape = leg->shape;
     struct fw_stretches met = {0};
-    const struct piece own = {piece->a, piece->b,   0, piece->length_m,
-                              shape,    touching_m, 90};
+    const struct leg own = {leg->a, leg->b,     0, leg->length_m,
+                            shape,  touching_m, 90};
     enum fw_status status = near_outline(&own, &met, err);
     if (!status)
-        status = add(&met, piece->length_m, piece->length_m, err);
+        status = add(&met, leg->length_m, leg->length_m, err);
     if (!status)
         fw_stretches_join(&met, 0);
     double from_m = 0;
     for (size_t i = 0; !status && i < met.count; i++) {
-        const struct fw_point ends[2] = {piece->a, piece->b};
+        const struct fw_point ends[2] = {leg->a, leg->b};
         const double to_m = met.items[i].from_m;
         if (to_m > from_m &&
             fw_safety__inside(shape,
                               fw_safety_along(ends, 2, (from_m + to_m) / 2)))
-            status = add(out, piece->at_m + from_m, piece->at_m + to_m, err);
+            status = add(out, leg->at_m + from_m, leg->at_m + to_m, err);
         from_m = met.items[i].to_m;
     }
     fw_stretches_release(&met);
@@ -220,8 +220,8 @@ enum fw_status fw_stretches_find(const struct fw_point *line, size_t count,
     enum fw_status status = fw_safety__near_outline(line, count, shape, reach_m,
                                                     most_deg, out, err);
     if (!status && shape->area && most_deg >= 90)
-        status = each_piece(line, count, (struct piece){.shape = shape}, inside,
-                            out, err);
+        status = each_leg(line, count, (struct leg){.shape = shape}, inside,
+                          out, err);
     return status;
 }
 
