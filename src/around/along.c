@@ -24,35 +24,35 @@ static double sum_m(const struct fw_stretches *stretches)
 struct run {
     double boundary_m, moved_m; /* all of the boundary, the longest moved */
     size_t fence;               /* that with the longest part */
-    size_t member; /* and which of the line's features is nearest */
+    size_t thing; /* and which of the line's features is nearest */
     double part_m, distance_m;
     struct fw_point where;
 };
 
 /* The features that make one power line, those near the field. */
-struct members {
+struct things {
     struct fw_plan__thing *items;
     size_t count;
 };
 
-static void members_release(struct members *members)
+static void things_release(struct things *things)
 {
-    for (size_t i = 0; i < members->count; i++)
-        fw_plan__thing_release(&members->items[i]);
-    fw_free(members->items);
+    for (size_t i = 0; i < things->count; i++)
+        fw_plan__thing_release(&things->items[i]);
+    fw_free(things->items);
 }
 
 /* Those from this feature on; none when an earlier one is near, for then all
  * has been told. */
-static enum fw_status find_members(const struct fw_plan__around *around,
-                                   const struct fw_plan__thing *thing,
-                                   struct members *out, struct fw_error *err)
+static enum fw_status find_things(const struct fw_plan__around *around,
+                                  const struct fw_plan__thing *thing,
+                                  struct things *out, struct fw_error *err)
 {
     const struct fw_farm *farm = around->job->farm;
     const size_t *group = around->group;
     const size_t own = (size_t)(thing->feature - farm->features);
     size_t most = 0;
-    *out = (struct members){0};
+    *out = (struct things){0};
     for (size_t i = group[own]; i < farm->feature_count; i++) {
         if (group[i] != group[own] || !around->near[i])
             continue;
@@ -69,7 +69,7 @@ static enum fw_status find_members(const struct fw_plan__around *around,
         const enum fw_status status = fw_plan__thing_init(
             &out->items[out->count++], around, &farm->features[i], err);
         if (status) {
-            members_release(out);
+            things_release(out);
             return status;
         }
     }
@@ -77,19 +77,19 @@ static enum fw_status find_members(const struct fw_plan__around *around,
 }
 
 static bool covers_any(const struct fw_safety_rule *rule,
-                       const struct members *members)
+                       const struct things *things)
 {
-    for (size_t i = 0; i < members->count; i++)
-        if (fw_safety_covers(rule, members->items[i].feature->role,
-                             members->items[i].feature->kv,
-                             members->items[i].drawn))
+    for (size_t i = 0; i < things->count; i++)
+        if (fw_safety_covers(rule, things->items[i].feature->role,
+                             things->items[i].feature->kv,
+                             things->items[i].drawn))
             return true;
     return false;
 }
 
 static void take_run(struct run *run, const struct fw_plan_fence *fence,
                      const struct fw_plan__line *line,
-                     const struct members *members, double part_m)
+                     const struct things *things, double part_m)
 {
     if (fence->role == FW_FENCE_PERIMETER)
         run->boundary_m += part_m;
@@ -100,20 +100,20 @@ static void take_run(struct run *run, const struct fw_plan_fence *fence,
     run->part_m = part_m;
     run->fence = line->fence;
     run->distance_m = (double)INFINITY;
-    for (size_t i = 0; i < members->count; i++) {
+    for (size_t i = 0; i < things->count; i++) {
         struct fw_point where;
         const double distance_m = fw_safety_shape_distance_m(
-            line->points, line->count, &members->items[i].shape, &where);
+            line->points, line->count, &things->items[i].shape, &where);
         if (!(distance_m < run->distance_m))
             continue;
         run->distance_m = distance_m;
         run->where = where;
-        run->member = i;
+        run->thing = i;
     }
 }
 
 static enum fw_status find_run(const struct fw_plan__around *around,
-                               const struct members *members,
+                               const struct things *things,
                                const struct fw_safety_rule *rule,
                                struct run *run, struct fw_error *err)
 {
@@ -122,16 +122,16 @@ static enum fw_status find_run(const struct fw_plan__around *around,
     for (size_t i = 0; !status && i < around->line_count; i++) {
         const struct fw_plan__line *line = &around->lines[i];
         struct fw_stretches beside = {0};
-        for (size_t k = 0; line->hot && !status && k < members->count; k++)
-            if (fw_plan__gap_m(&line->box, &members->items[k].box) <=
+        for (size_t k = 0; line->hot && !status && k < things->count; k++)
+            if (fw_plan__gap_m(&line->box, &things->items[k].box) <=
                 rule->wanted_m)
                 status = fw_stretches_find(
-                    line->points, line->count, &members->items[k].shape,
+                    line->points, line->count, &things->items[k].shape,
                     rule->wanted_m, rule->most_deg, &beside, err);
         fw_stretches_join(&beside, 0);
         if (!status)
-            take_run(run, &around->job->plan->fences[line->fence], line,
-                     members, sum_m(&beside));
+            take_run(run, &around->job->plan->fences[line->fence], line, things,
+                     sum_m(&beside));
         fw_stretches_release(&beside);
     }
     return status;
@@ -172,7 +172,7 @@ static enum fw_status tell_run(struct fw_plan__around *around,
 }
 
 static enum fw_status parallel_of(struct fw_plan__around *around,
-                                  const struct members *members,
+                                  const struct things *things,
                                   struct fw_error *err)
 {
     size_t count;
@@ -182,10 +182,10 @@ static enum fw_status parallel_of(struct fw_plan__around *around,
     for (size_t i = 0; i < count; i++) {
         struct run run;
         if (rules[i].check != FW_CHECK_PARALLEL ||
-            !covers_any(&rules[i], members))
+            !covers_any(&rules[i], things))
             continue;
         const enum fw_status status =
-            find_run(around, members, &rules[i], &run, err);
+            find_run(around, things, &rules[i], &run, err);
         if (status)
             return status;
         if (run.boundary_m + run.moved_m > rules[i].least_m &&
@@ -194,7 +194,7 @@ static enum fw_status parallel_of(struct fw_plan__around *around,
             worst_run = run;
         }
     }
-    return worst ? tell_run(around, &members->items[worst_run.member], worst,
+    return worst ? tell_run(around, &things->items[worst_run.thing], worst,
                             &worst_run, err)
                  : FW_OK;
 }
@@ -203,14 +203,14 @@ static enum fw_status parallel(struct fw_plan__around *around,
                                const struct fw_plan__thing *thing,
                                struct fw_error *err)
 {
-    struct members members;
+    struct things things;
     if (thing->feature->role != FW_ROLE_POWER_LINE)
         return FW_OK;
-    enum fw_status status = find_members(around, thing, &members, err);
+    enum fw_status status = find_things(around, thing, &things, err);
     if (status)
         return status;
-    status = parallel_of(around, &members, err);
-    members_release(&members);
+    status = parallel_of(around, &things, err);
+    things_release(&things);
     return status;
 }
 

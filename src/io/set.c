@@ -13,7 +13,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-struct member {
+struct file {
     char *target;
     struct stat before;
     bool exists;
@@ -23,7 +23,7 @@ struct member {
 struct fw_set {
     char *folder;
     const char *const *names;
-    struct member *members;
+    struct file *files;
     size_t count, written, placed;
     int lock;
 };
@@ -115,17 +115,17 @@ static enum fw_status check_all(struct fw_set *set,
     struct fw_io__names ours = {0};
     enum fw_status status = check_folder(set->folder, err);
     for (size_t i = 0; i < set->count && !status; i++)
-        status = check_sources(set->members[i].target, set->names[i],
+        status = check_sources(set->files[i].target, set->names[i],
                                rules->inputs, err);
     if (!status)
         status = fw_io__written_before(set->folder, &ours, err);
     for (size_t i = 0; i < set->count && !status; i++)
-        status = check_foreign(set->members[i].target, set->names[i], &ours,
+        status = check_foreign(set->files[i].target, set->names[i], &ours,
                                rules, err);
     for (size_t i = 0; i < set->count && !status; i++) {
-        struct member *member = &set->members[i];
-        status = fw_io__may_replace(member->target, &member->before,
-                                    &member->exists, err);
+        struct file *file = &set->files[i];
+        status =
+            fw_io__may_replace(file->target, &file->before, &file->exists, err);
     }
     fw_io__names_release(&ours);
     return status;
@@ -137,11 +137,11 @@ void fw_set_free(struct fw_set *set)
 {
     if (!set)
         return;
-    for (size_t i = 0; set->members && i < set->count; i++) {
-        fw_io__discard(&set->members[i].temporary);
-        fw_free(set->members[i].target);
+    for (size_t i = 0; set->files && i < set->count; i++) {
+        fw_io__discard(&set->files[i].temporary);
+        fw_free(set->files[i].target);
     }
-    fw_free(set->members);
+    fw_free(set->files);
     if (set->lock >= 0)
         close(set->lock); /* and so it is given up */
     fw_free(set->folder);
@@ -150,11 +150,11 @@ void fw_set_free(struct fw_set *set)
 
 static enum fw_status name_targets(struct fw_set *set, struct fw_error *err)
 {
-    set->members = fw_alloc(set->count, sizeof *set->members);
-    bool named = set->members && set->folder;
+    set->files = fw_alloc(set->count, sizeof *set->files);
+    bool named = set->files && set->folder;
     for (size_t i = 0; i < set->count && named; i++) {
-        set->members[i].target = fw_io__path_in(set->folder, set->names[i]);
-        named = set->members[i].target != NULL;
+        set->files[i].target = fw_io__path_in(set->folder, set->names[i]);
+        named = set->files[i].target != NULL;
     }
     return named ? FW_OK : fw_fail_memory(err);
 }
@@ -193,10 +193,10 @@ enum fw_status fw_set_put(struct fw_set *set, const void *bytes, size_t count,
     if (set->written == set->count)
         return fw_fail(err, FW_EFAULT, "%s: the set is of %zu files",
                        set->folder, set->count);
-    struct member *member = &set->members[set->written++];
-    return fw_io__write_beside(member->target,
-                               member->exists ? &member->before : NULL, bytes,
-                               count, &member->temporary, err);
+    struct file *file = &set->files[set->written++];
+    return fw_io__write_beside(file->target,
+                               file->exists ? &file->before : NULL, bytes,
+                               count, &file->temporary, err);
 }
 
 /* Half of them in place is worse than none, and cannot be undone here: the mark
@@ -205,8 +205,8 @@ static enum fw_status put_all(struct fw_set *set, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
     while (set->placed < set->count && !status) {
-        struct member *member = &set->members[set->placed];
-        status = fw_io__put_in_place(&member->temporary, member->target, err);
+        struct file *file = &set->files[set->placed];
+        status = fw_io__put_in_place(&file->temporary, file->target, err);
         set->placed += !status;
     }
     if (!status)
