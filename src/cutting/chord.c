@@ -20,9 +20,9 @@
 
 enum {
     directions = FW_EFFORT(36), /* over half a turn; each is swept both ways */
-    lines_noted = FW_EFFORT(8), /* of one direction, the best */
-    all_lines = 2 * directions * lines_noted,
-    most_noted = 1 << 16 /* of a region */
+    lines_taken = FW_EFFORT(8), /* of one direction, the best */
+    all_lines = 2 * directions * lines_taken,
+    most_candidates = 1 << 16 /* of a region */
 };
 
 /* A fence that passes a vertex by less would be taken to touch it. */
@@ -32,7 +32,7 @@ static const double clear_m = FW_TOLERANCE(1e-6);
 static const size_t most_looks = FW_EFFORT(10000000);
 
 /* A fence that may do: whether it does shows when it is looked at. */
-struct noted {
+struct candidate {
     struct fw_chord chord;
     size_t anchor, side; /* of one from a corner */
     double t;
@@ -48,15 +48,15 @@ struct search {
     size_t count;
     size_t only;    /* so many plots, unless 0 */
     double area_m2; /* without the holes */
-    struct noted *noted;
-    size_t noted_count, noted_capacity, number;
-    size_t noted_most; /* kept at a time */
-    double too_long;   /* a score: as many as can be looked at are better */
+    struct candidate *candidates;
+    size_t candidate_count, candidate_capacity, number;
+    size_t candidate_most; /* kept at a time */
+    double too_long;       /* a score: as many as can be looked at are better */
     struct fw_sweep *sweep;
     struct fw_point *room; /* for a ring */
     size_t looks;
     struct fw_chords *out;
-    size_t *kept; /* which of the noted these are */
+    size_t *kept; /* which of the candidates these are */
 };
 
 static double cross(struct fw_point o, struct fw_point a, struct fw_point b)
@@ -82,38 +82,41 @@ static double apart_m(struct fw_point a, struct fw_point b)
 
 static int by_score(const void *left, const void *right)
 {
-    const struct noted *a = left, *b = right;
+    const struct candidate *a = left, *b = right;
     if (a->chord.score < b->chord.score || a->chord.score > b->chord.score)
         return a->chord.score < b->chord.score ? -1 : 1;
     return a->number < b->number ? -1 : a->number > b->number;
 }
 
 /* Twice as many as can be looked at, however little a look costs. */
-static size_t worth_noting(size_t size)
+static size_t worth_keeping(size_t size)
 {
     const size_t most = 2 * (most_looks / size + 1 + all_lines);
-    return most < most_noted ? most : most_noted;
+    return most < most_candidates ? most : most_candidates;
 }
 
 /* When there is no more room the worse half goes. */
-static enum fw_status note(struct search *search, const struct noted *noted,
-                           struct fw_error *err)
+static enum fw_status offer(struct search *search,
+                            const struct candidate *candidate,
+                            struct fw_error *err)
 {
-    if ((search->only > 0 && noted->chord.plots != search->only) ||
-        noted->chord.score >= search->too_long)
+    if ((search->only > 0 && candidate->chord.plots != search->only) ||
+        candidate->chord.score >= search->too_long)
         return FW_OK;
-    if (search->noted_count == search->noted_most) {
-        qsort(search->noted, search->noted_count, sizeof *noted, by_score);
-        search->noted_count /= 2;
-        search->too_long = search->noted[search->noted_count - 1].chord.score;
+    if (search->candidate_count == search->candidate_most) {
+        qsort(search->candidates, search->candidate_count, sizeof *candidate,
+              by_score);
+        search->candidate_count /= 2;
+        search->too_long =
+            search->candidates[search->candidate_count - 1].chord.score;
     }
     const enum fw_status status =
-        fw_array_reserve(&search->noted, &search->noted_capacity,
-                         search->noted_count + 1, sizeof *noted, err);
+        fw_array_reserve(&search->candidates, &search->candidate_capacity,
+                         search->candidate_count + 1, sizeof *candidate, err);
     if (status)
         return status;
-    search->noted[search->noted_count] = *noted;
-    search->noted[search->noted_count++].number = search->number++;
+    search->candidates[search->candidate_count] = *candidate;
+    search->candidates[search->candidate_count++].number = search->number++;
     return FW_OK;
 }
 
@@ -144,9 +147,9 @@ static bool leaves_inwards(const struct search *search, size_t anchor,
            cross(at, search->points[outer_after(search, anchor)], to) > 0;
 }
 
-static enum fw_status note_place(struct search *search, size_t anchor,
-                                 struct fw_region_place at, size_t plots,
-                                 bool swapped, struct fw_error *err)
+static enum fw_status offer_place(struct search *search, size_t anchor,
+                                  struct fw_region_place at, size_t plots,
+                                  bool swapped, struct fw_error *err)
 {
     const struct fw_point to =
         fw_point_between(search->points[at.side],
@@ -156,7 +159,7 @@ static enum fw_status note_place(struct search *search, size_t anchor,
     const double length_m = apart_m(search->points[anchor], to);
     const struct fw_region_place from = {anchor, 0};
     /* The near part lies to the left of the way back to the anchor. */
-    const struct noted noted = {
+    const struct candidate candidate = {
         .chord = {.plots = plots,
                   .length_m = length_m,
                   .score = score(search, length_m, plots),
@@ -165,7 +168,7 @@ static enum fw_status note_place(struct search *search, size_t anchor,
         .anchor = anchor,
         .side = at.side,
         .t = at.t};
-    return note(search, &noted, err);
+    return offer(search, &candidate, err);
 }
 
 /* The first number of paddocks that hold more than so much. */
@@ -184,9 +187,9 @@ static size_t first_over(const struct search *search, double m2)
 
 /* The fences that end on one side: the near part, from the anchor along the
  * ring to that end, is the first k paddocks, or (swapped) all but these. */
-static enum fw_status note_side(struct search *search, size_t anchor,
-                                size_t side, double near_m2, double grows,
-                                struct fw_error *err)
+static enum fw_status offer_side(struct search *search, size_t anchor,
+                                 size_t side, double near_m2, double grows,
+                                 struct fw_error *err)
 {
     enum fw_status status = FW_OK;
     for (int swapped = 0; swapped < 2; swapped++) {
@@ -200,7 +203,7 @@ static enum fw_status note_side(struct search *search, size_t anchor,
                                                (wanted - near_m2) / grows};
             if (!(at.t > 0 && at.t < 1))
                 break;
-            status = note_place(search, anchor, at, k, swapped == 1, err);
+            status = offer_place(search, anchor, at, k, swapped == 1, err);
         }
     }
     return status;
@@ -215,8 +218,8 @@ static bool is_too_far(const struct search *search, size_t anchor, size_t side)
                search->too_long * sqrt(search->area_m2 / 2);
 }
 
-static enum fw_status note_corner(struct search *search, size_t anchor,
-                                  struct fw_error *err)
+static enum fw_status offer_corner(struct search *search, size_t anchor,
+                                   struct fw_error *err)
 {
     const struct fw_point o = search->points[anchor];
     enum fw_status status = FW_OK;
@@ -227,7 +230,7 @@ static enum fw_status note_corner(struct search *search, size_t anchor,
         const double grows =
             cross(o, search->points[side], search->points[next]) / 2;
         if (grows > 0 && !is_too_far(search, anchor, side))
-            status = note_side(search, anchor, side, near_m2, grows, err);
+            status = offer_side(search, anchor, side, near_m2, grows, err);
         near_m2 += grows;
         side = next;
     }
@@ -236,12 +239,12 @@ static enum fw_status note_corner(struct search *search, size_t anchor,
 
 /* ---- right across ---- */
 
-static enum fw_status note_direction(struct search *search, double deg,
-                                     double *room, struct fw_error *err)
+static enum fw_status offer_direction(struct search *search, double deg,
+                                      double *room, struct fw_error *err)
 {
     const size_t cuts = search->count - 1;
     double *length_m = room + search->count;
-    struct noted best[lines_noted];
+    struct candidate best[lines_taken];
     size_t found = 0;
     fw_sweep_turn(search->sweep, deg);
     fw_sweep_cut(search->sweep, search->wanted_m2, cuts, room, length_m);
@@ -250,20 +253,20 @@ static enum fw_status note_direction(struct search *search, double deg,
         size_t at = found;
         while (at > 0 && best[at - 1].chord.score > value)
             at--;
-        if (at == lines_noted)
+        if (at == lines_taken)
             continue;
-        found += found < lines_noted;
+        found += found < lines_taken;
         memmove(&best[at + 1], &best[at], (found - 1 - at) * sizeof *best);
-        best[at] = (struct noted){.chord = {.plots = k,
-                                            .length_m = length_m[k - 1],
-                                            .score = value,
-                                            .parallel = true,
-                                            .direction_deg = deg},
-                                  .t = room[k - 1]};
+        best[at] = (struct candidate){.chord = {.plots = k,
+                                                .length_m = length_m[k - 1],
+                                                .score = value,
+                                                .parallel = true,
+                                                .direction_deg = deg},
+                                      .t = room[k - 1]};
     }
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < found; i++)
-        status = note(search, &best[i], err);
+        status = offer(search, &best[i], err);
     return status;
 }
 
@@ -322,29 +325,30 @@ static bool has_hole(const struct search *search, size_t anchor, size_t side,
 
 /* The near part of one from a corner must have no hole: its area is that of
  * its outer ring. */
-static bool corner_parts(struct search *search, const struct noted *noted)
+static bool corner_parts(struct search *search,
+                         const struct candidate *candidate)
 {
     const struct fw_point to = fw_point_between(
-        search->points[noted->side],
-        search->points[outer_after(search, noted->side)], noted->t);
+        search->points[candidate->side],
+        search->points[outer_after(search, candidate->side)], candidate->t);
     search->looks += search->size;
-    if (!is_clear(search, noted->anchor, noted->side, to))
+    if (!is_clear(search, candidate->anchor, candidate->side, to))
         return false;
     search->looks +=
         FW_EFFORT(16) * (search->region->ring_count - 1) * search->outer;
-    return !has_hole(search, noted->anchor, noted->side, to);
+    return !has_hole(search, candidate->anchor, candidate->side, to);
 }
 
 static enum fw_status line_parts(struct search *search,
-                                 const struct noted *noted, bool *parts,
+                                 const struct candidate *candidate, bool *parts,
                                  struct fw_error *err)
 {
     struct fw_partition two = {0};
     search->looks +=
         search->size * (FW_EFFORT(16) + (search->region->ring_count - 1) / 2);
-    fw_sweep_turn(search->sweep, noted->chord.direction_deg);
+    fw_sweep_turn(search->sweep, candidate->chord.direction_deg);
     const enum fw_status status =
-        fw_sweep_build(search->sweep, &noted->t, 1, &two, err);
+        fw_sweep_build(search->sweep, &candidate->t, 1, &two, err);
     *parts = !status && two.piece_count == 2;
     fw_partition_release(&two);
     return status;
@@ -352,16 +356,17 @@ static enum fw_status line_parts(struct search *search,
 
 /* A line of the sweep the other way comes out at the same place when the
  * paddocks are alike. */
-static bool is_known(const struct search *search, const struct noted *noted)
+static bool is_known(const struct search *search,
+                     const struct candidate *candidate)
 {
     const double same_m = FW_TOLERANCE(1e-6);
     for (size_t i = 0; i < search->out->count; i++) {
-        const struct noted *other = &search->noted[search->kept[i]];
+        const struct candidate *other = &search->candidates[search->kept[i]];
         const double apart_deg =
-            fabs(other->chord.direction_deg - noted->chord.direction_deg);
-        if (noted->chord.parallel && other->chord.parallel &&
+            fabs(other->chord.direction_deg - candidate->chord.direction_deg);
+        if (candidate->chord.parallel && other->chord.parallel &&
             fabs(apart_deg - 180) < FW_TOLERANCE(1e-9) &&
-            fabs(other->t + noted->t) < same_m)
+            fabs(other->t + candidate->t) < same_m)
             return true;
     }
     return false;
@@ -370,24 +375,24 @@ static bool is_known(const struct search *search, const struct noted *noted)
 static enum fw_status look(struct search *search, struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    if (search->noted_count > 0)
-        qsort(search->noted, search->noted_count, sizeof *search->noted,
-              by_score);
+    if (search->candidate_count > 0)
+        qsort(search->candidates, search->candidate_count,
+              sizeof *search->candidates, by_score);
     for (size_t i = 0;
-         !status && i < search->noted_count &&
+         !status && i < search->candidate_count &&
          search->out->count < search->out->most && search->looks < most_looks;
          i++) {
-        const struct noted *noted = &search->noted[i];
+        const struct candidate *candidate = &search->candidates[i];
         bool parts = false;
-        if (is_known(search, noted))
+        if (is_known(search, candidate))
             continue;
-        if (noted->chord.parallel)
-            status = line_parts(search, noted, &parts, err);
+        if (candidate->chord.parallel)
+            status = line_parts(search, candidate, &parts, err);
         else
-            parts = corner_parts(search, noted);
+            parts = corner_parts(search, candidate);
         if (parts) {
             search->kept[search->out->count] = i;
-            search->out->items[search->out->count++] = noted->chord;
+            search->out->items[search->out->count++] = candidate->chord;
         }
     }
     return status;
@@ -404,7 +409,7 @@ static enum fw_status begin(struct search *search, const double *behind,
     if (!search->points || !search->wanted_m2 || !search->room || !search->kept)
         return fw_fail_memory(err);
     search->size = fw_region_size(region);
-    search->noted_most = worth_noting(search->size);
+    search->candidate_most = worth_keeping(search->size);
     search->outer = region->ring_start[1];
     for (size_t r = 0; r < region->ring_count; r++)
         search->area_m2 +=
@@ -417,20 +422,20 @@ static enum fw_status begin(struct search *search, const double *behind,
                         &search->sweep, err);
 }
 
-static enum fw_status note_all(struct search *search, struct fw_error *err)
+static enum fw_status offer_all(struct search *search, struct fw_error *err)
 {
     size_t corners[FW_MOST_CORNERS];
     const size_t corner_count =
         fw_chord_corners(search->points, search->outer, corners);
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < corner_count; i++)
-        status = note_corner(search, corners[i], err);
+        status = offer_corner(search, corners[i], err);
     double *room = fw_alloc(2 * search->count, sizeof *room);
     if (!status && !room)
         status = fw_fail_memory(err);
     for (size_t i = 0; !status && i < (size_t)2 * directions; i++)
         status =
-            note_direction(search, 180.0 * (double)i / directions, room, err);
+            offer_direction(search, 180.0 * (double)i / directions, room, err);
     fw_free(room);
     return status;
 }
@@ -450,13 +455,13 @@ enum fw_status fw_layout__chords(const struct fw_plots *plots,
     out->count = 0;
     enum fw_status status = begin(&search, behind, base, err);
     if (!status)
-        status = note_all(&search, err);
+        status = offer_all(&search, err);
     if (!status)
         status = look(&search, err);
     for (size_t i = 0; i < out->count; i++)
         out->items[i].behind = behind[out->items[i].plots - 1] - base;
     fw_sweep_free(search.sweep);
-    fw_free(search.noted);
+    fw_free(search.candidates);
     fw_free(search.room);
     fw_free(search.kept);
     fw_free(search.points);
