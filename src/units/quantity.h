@@ -74,8 +74,8 @@ void fw_unit__close(void *system);
 /* The same of two units as UDUNITS writes them, where both are made of those
  * that a farm uses: false where they are not. same: of one kind, so that the
  * factor is one. unit_own.c */
-bool fw_unit__own(const char *unit, const char *inside, double *factor,
-                  bool *same);
+bool fw_unit__usual(const char *unit, const char *inside, double *factor,
+                    bool *same);
 
 /* Up to 15 digits of it: what was written in round figures stays round. */
 double fw_unit__rounded(double number);

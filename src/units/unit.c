@@ -376,8 +376,8 @@ enum fw_status fw_unit__factor(const struct fw_asked *asked, const char *unit,
     if (*fault)
         return FW_OK;
     bool same;
-    if (fw_unit__own(rewriting.out, fw_quantity__row(asked->kind)->inside,
-                     factor, &same)) {
+    if (fw_unit__usual(rewriting.out, fw_quantity__row(asked->kind)->inside,
+                       factor, &same)) {
         *fault = same ? FW_FAULT_NONE : FW_FAULT_UNIT;
         return FW_OK;
     }

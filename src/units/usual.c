@@ -134,8 +134,8 @@ static bool measure(const char *text, struct measure *out)
     return r.known && *r.at == '\0';
 }
 
-bool fw_unit__own(const char *unit, const char *inside, double *factor,
-                  bool *same)
+bool fw_unit__usual(const char *unit, const char *inside, double *factor,
+                    bool *same)
 {
     struct measure from, to;
     if (!measure(unit, &from) || !measure(inside, &to))

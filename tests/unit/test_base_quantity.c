@@ -266,7 +266,7 @@ static void own_units_mean_the_same_to_udunits(void **state)
         }
         double factor = 0;
         bool same = false;
-        assert_true(fw_unit__own(unit[0], unit[1], &factor, &same));
+        assert_true(fw_unit__usual(unit[0], unit[1], &factor, &same));
         ut_unit *from = ut_parse(system, unit[0], UT_UTF8);
         ut_unit *to = ut_parse(system, unit[1], UT_UTF8);
         if (!from || !to)
@@ -301,10 +301,10 @@ static void own_units_of_another_kind_are_refused(void **state)
                                       "^2",  "2e",    "kg^-",   "kg^-4"};
     double factor;
     bool same = true;
-    assert_true(fw_unit__own("kg/hectare", "kg/m", &factor, &same));
+    assert_true(fw_unit__usual("kg/hectare", "kg/m", &factor, &same));
     assert_false(same);
     for (size_t i = 0; i < sizeof odd / sizeof *odd; i++)
-        if (fw_unit__own(odd[i], "kg", &factor, &same))
+        if (fw_unit__usual(odd[i], "kg", &factor, &same))
             fail_msg("\"%s\" is read", odd[i]);
 }
 
