@@ -129,7 +129,7 @@ static double stays_of(const struct keeping *keeping, size_t kind)
     const size_t count = keeping->search->layout->paddock_count;
     double sum = 0;
     for (size_t rank = 0; rank < count; rank++) {
-        if (keeping->search->held[keeping->order[rank]] != kind + 1)
+        if (keeping->search->kept[keeping->order[rank]] != kind + 1)
             continue;
         sum += keeping->shares->even ? keeping->shares->share
                : rank + 1 < count    ? 1
@@ -155,13 +155,13 @@ static bool hold_one(struct keeping *keeping, size_t kind)
     size_t found = FW_INSIDE;
     for (size_t rank = count; rank-- > 0;) {
         const size_t plot = keeping->order[rank];
-        if (!keeping->has[kind * count + plot] || search->held[plot])
+        if (!keeping->has[kind * count + plot] || search->kept[plot])
             continue;
-        search->held[plot] = kind + 1;
+        search->kept[plot] = kind + 1;
         const struct fw_layout__trial trial =
             plot == first ? (struct fw_layout__trial){FW_INSIDE, 0}
                           : fw_layout__find_order(search, first, keeping->best);
-        search->held[plot] = 0;
+        search->kept[plot] = 0;
         if (trial.apart > keeping->trial.apart) {
             keeping->barred[plot] = kind + 1;
         } else if (found == FW_INSIDE || trial.turns < least.turns) {
@@ -173,7 +173,7 @@ static bool hold_one(struct keeping *keeping, size_t kind)
     }
     if (found == FW_INSIDE)
         return false;
-    search->held[found] = kind + 1;
+    search->kept[found] = kind + 1;
     keeping->barred[found] = 0;
     keeping->trial = fw_layout__find_order(search, first, keeping->order);
     return true;
@@ -196,10 +196,10 @@ static void let_go(struct keeping *keeping)
     const size_t first = keeping->order[0];
     const double before = missing_of_all(keeping);
     for (size_t plot = 0; plot < count; plot++) {
-        const size_t held = search->held[plot];
+        const size_t held = search->kept[plot];
         if (held == 0)
             continue;
-        search->held[plot] = 0;
+        search->kept[plot] = 0;
         memcpy(keeping->best, keeping->order, count * sizeof *keeping->best);
         const struct fw_layout__trial trial =
             fw_layout__find_order(search, first, keeping->order);
@@ -208,7 +208,7 @@ static void let_go(struct keeping *keeping)
             keeping->trial = trial;
             continue;
         }
-        search->held[plot] = held;
+        search->kept[plot] = held;
         memcpy(keeping->order, keeping->best, count * sizeof *keeping->order);
     }
 }
@@ -233,7 +233,7 @@ static void tell(const struct keeping *keeping, struct fw_layout *layout)
         layout->keep_short += missing(keeping, k);
     for (size_t rank = 0; rank < layout->paddock_count; rank++) {
         const size_t plot = keeping->order[rank];
-        const size_t held = keeping->search->held[plot];
+        const size_t held = keeping->search->kept[plot];
         const size_t barred = held ? 0 : keeping->barred[plot];
         layout->keep[rank] = held;
         layout->barred[rank] =

@@ -70,10 +70,10 @@ static enum fw_status list_doors(struct fw_layout__search *search,
     search->first_door = fw_alloc(grounds + 1, sizeof *search->first_door);
     search->done = fw_alloc(grounds, sizeof *search->done);
     search->walked = fw_alloc(layout->common_count, sizeof *search->walked);
-    search->held = fw_alloc(layout->paddock_count, sizeof *search->held);
+    search->kept = fw_alloc(layout->paddock_count, sizeof *search->kept);
     search->room = fw_alloc(layout->paddock_count, sizeof *search->room);
     if (!search->doors || !search->first_door || !search->done ||
-        !search->walked || !search->held || !search->room)
+        !search->walked || !search->kept || !search->room)
         return fw_fail_memory(err);
     size_t n = 0;
     for (size_t i = 0; i < pieces; i++) {
@@ -157,7 +157,7 @@ static void up_and_down(const struct fw_layout__search *search, size_t start,
     for (int held = 0; held < 2; held++)
         for (size_t i = 0; i < count; i++) {
             const size_t plot = plot_at(count, start, up_first, i);
-            if ((search->held[plot] != 0) == (held == 1))
+            if ((search->kept[plot] != 0) == (held == 1))
                 order[n++] = plot;
         }
 }
@@ -181,7 +181,7 @@ static size_t next_of(const struct fw_layout__search *search, size_t last,
 {
     size_t best = FW_INSIDE, best_cost = 0;
     for (size_t p = 0; p < search->layout->paddock_count; p++) {
-        if (search->done[p] || (search->held[p] != 0) != held ||
+        if (search->done[p] || (search->kept[p] != 0) != held ||
             !fits(search, p, rank) || !reached(search, p))
             continue;
         const size_t count = search->layout->paddock_count;
@@ -201,7 +201,7 @@ static void wander(const struct fw_layout__search *search, size_t start,
     const size_t count = search->layout->paddock_count;
     size_t free_count = 0;
     for (size_t p = 0; p < count; p++)
-        free_count += search->held[p] == 0;
+        free_count += search->kept[p] == 0;
     begin(search);
     order[0] = start;
     search->done[start] = true;
@@ -209,7 +209,7 @@ static void wander(const struct fw_layout__search *search, size_t start,
         const bool held = n >= free_count;
         size_t next = next_of(search, order[n - 1], n, held);
         for (size_t p = 0; next == FW_INSIDE && p < count; p++)
-            if (!search->done[p] && (search->held[p] != 0) == held)
+            if (!search->done[p] && (search->kept[p] != 0) == held)
                 next = p;
         order[n] = next;
         search->done[next] = true;
@@ -366,7 +366,7 @@ static void release(struct fw_layout__search *search)
     fw_free(search->first_door);
     fw_free(search->done);
     fw_free(search->walked);
-    fw_free(search->held);
+    fw_free(search->kept);
     fw_free(search->room);
 }
 

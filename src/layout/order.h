@@ -18,7 +18,7 @@ struct fw_layout__search {
     bool *done;
     bool *walked; /* lanes and the like on which the flock comes from the start;
                      index from 0 */
-    size_t *held; /* by plot: kept back to the end for which of the request's,
+    size_t *kept; /* by plot: held back to the end for which of the request's,
                      from 1; 0: not */
     size_t *room; /* one a plot, to try an order in */
     const double *behind; /* what the first, the first two … must hold; NULL:

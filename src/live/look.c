@@ -148,13 +148,13 @@ static enum fw_status find_looks(const struct fw_plan *plan,
 
 /* Where the tester is held on: a strand, and the ground, or in an earth-return
  * the strand of the other kind beside it. */
-struct held {
+struct touch {
     struct fw_circuit_place places[2];
     int count;
 };
 
 static bool hold(const struct fw_plan_circuit *circuit,
-                 const struct fw_plan_look *look, int strand, struct held *out)
+                 const struct fw_plan_look *look, int strand, struct touch *out)
 {
     out->count = circuit->net.earth_return ? 2 : 1;
     return fw_plan_circuit_place(circuit, look->fence, strand, look->at_m,
@@ -166,13 +166,13 @@ static bool hold(const struct fw_plan_circuit *circuit,
 
 static enum fw_status read_at(const struct fw_circuit *net,
                               const struct fw_circuit_answer *answer,
-                              const struct held *held, double *out,
+                              const struct touch *touch, double *out,
                               struct fw_error *err)
 {
     struct fw_circuit_volts volts[2] = {{.open_v = 0}, {.open_v = 0}};
     enum fw_status status = FW_OK;
-    for (int i = 0; !status && i < held->count; i++)
-        status = fw_circuit_at(net, answer, held->places[i], &volts[i], err);
+    for (int i = 0; !status && i < touch->count; i++)
+        status = fw_circuit_at(net, answer, touch->places[i], &volts[i], err);
     if (!status)
         *out = fabs(volts[0].open_v - volts[1].open_v);
     return status;
@@ -188,10 +188,10 @@ static enum fw_status read_sound(const struct fw_plan_circuit *circuit,
         return status;
     for (size_t i = 0; !status && i < looks->count; i++) {
         struct fw_plan_look *look = &looks->items[i];
-        struct held held;
+        struct touch touch;
         while (!status && look->strands < FW_PLAN_MOST_STRANDS &&
-               hold(circuit, look, look->strands, &held)) {
-            status = read_at(&circuit->net, &answer, &held,
+               hold(circuit, look, look->strands, &touch)) {
+            status = read_at(&circuit->net, &answer, &touch,
                              &look->sound_v[look->strands], err);
             look->faulty_v[look->strands] = look->sound_v[look->strands];
             look->strands++;
@@ -223,11 +223,11 @@ static enum fw_status read_faulty(const struct fw_plan_circuit *circuit,
     for (size_t i = 0; !status && i < looks->count; i++) {
         struct fw_plan_look *look = &looks->items[i];
         for (int k = 0; !status && k < look->strands; k++) {
-            struct held held;
-            hold(circuit, look, k, &held);
-            for (int end = 0; end < held.count; end++)
-                held.places[end] = place_in(faulty, held.places[end]);
-            status = read_at(net, &answer, &held, &look->faulty_v[k], err);
+            struct touch touch;
+            hold(circuit, look, k, &touch);
+            for (int end = 0; end < touch.count; end++)
+                touch.places[end] = place_in(faulty, touch.places[end]);
+            status = read_at(net, &answer, &touch, &look->faulty_v[k], err);
         }
     }
     fw_circuit_answer_release(&answer);
