@@ -1,5 +1,6 @@
-/* The three parts of reading a quantity: the number and the kinds
- * (quantity.c), the unit (unit.c), and the spelling to try instead (hint.c). */
+/* The parts of reading a quantity: the kinds (kind.c), the number (number.c),
+ * the unit (unit.c), both as one figure (try.c), and the spelling to try
+ * instead (hint.c). */
 #ifndef FW_UNITS_QUANTITY_H
 #define FW_UNITS_QUANTITY_H
 
@@ -73,7 +74,7 @@ void fw_unit__close(void *system);
 
 /* The same of two units as UDUNITS writes them, where both are made of those
  * that a farm uses: false where they are not. same: of one kind, so that the
- * factor is one. unit_own.c */
+ * factor is one. usual.c */
 bool fw_unit__usual(const char *unit, const char *inside, double *factor,
                     bool *same);
 

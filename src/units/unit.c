@@ -389,12 +389,3 @@ void fw_unit__close(void *system)
     if (system)
         ut_free_system(system);
 }
-
-double fw_unit__rounded(double number)
-{
-    char digits[64];
-    const struct fw_locale now = fw_locale_enter();
-    snprintf(digits, sizeof digits, "%.15g", number);
-    fw_locale_leave(now);
-    return fw_text_number(digits, NULL);
-}
