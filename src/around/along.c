@@ -137,6 +137,30 @@ static enum fw_status find_run(const struct fw_plan__around *around,
     return status;
 }
 
+/* In that text, which is released. */
+static enum fw_status find(struct fw_plan__around *around,
+                           const struct fw_plan__thing *thing,
+                           const struct fw_safety_rule *rule,
+                           const struct run *run, struct fw_text *text,
+                           struct fw_error *err)
+{
+    enum fw_status status = fw_text_done(text, err);
+    const struct fw_plan__found found = {
+        .rule = rule,
+        .thing = thing,
+        .fence = run->fence,
+        .where = &run->where,
+        .distance_m = run->distance_m,
+        .wanted_m = rule->wanted_m,
+        .level = rule->level,
+        .text = text->bytes,
+    };
+    if (!status)
+        status = fw_plan__find(around, &found, err);
+    fw_text_release(text);
+    return status;
+}
+
 static enum fw_status tell_run(struct fw_plan__around *around,
                                const struct fw_plan__thing *thing,
                                const struct fw_safety_rule *rule,
@@ -154,21 +178,7 @@ static enum fw_status tell_run(struct fw_plan__around *around,
                      ", in one published case (345 kV, {9 m} off) of the order "
                      "of %.2g mA",
                      ma);
-    enum fw_status status = fw_text_done(&text, err);
-    const struct fw_plan__found found = {
-        .rule = rule,
-        .thing = thing,
-        .fence = run->fence,
-        .where = &run->where,
-        .distance_m = run->distance_m,
-        .wanted_m = rule->wanted_m,
-        .level = rule->level,
-        .text = text.bytes,
-    };
-    if (!status)
-        status = fw_plan__find(around, &found, err);
-    fw_text_release(&text);
-    return status;
+    return find(around, thing, rule, run, &text, err);
 }
 
 static enum fw_status parallel_of(struct fw_plan__around *around,
@@ -270,21 +280,7 @@ static enum fw_status tell_along(struct fw_plan__around *around,
                  fw_say_wanted(gap_m, units, FW_DOWN, gap),
                  fw_say_measured(ceil(run->boundary_m + run->moved_m), gap_m,
                                  units, FW_UP, all));
-    enum fw_status status = fw_text_done(&text, err);
-    const struct fw_plan__found found = {
-        .rule = rule,
-        .thing = thing,
-        .fence = run->fence,
-        .where = &run->where,
-        .distance_m = run->distance_m,
-        .wanted_m = rule->wanted_m,
-        .level = rule->level,
-        .text = text.bytes,
-    };
-    if (!status)
-        status = fw_plan__find(around, &found, err);
-    fw_text_release(&text);
-    return status;
+    return find(around, thing, rule, run, &text, err);
 }
 
 static enum fw_status along(struct fw_plan__around *around,

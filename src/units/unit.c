@@ -11,7 +11,6 @@
 #include <ctype.h>
 #include <math.h>
 #include <pthread.h>
-#include <stdio.h>
 #include <string.h>
 #include <strings.h>
 #include <udunits2.h>
