@@ -2,6 +2,7 @@
 #include "report/csv.h"
 
 #include "base/fail.h"
+#include "base/whole.h"
 #include "plan/words.h"
 #include "report/cells.h"
 #include "report/report.h"
@@ -83,7 +84,7 @@ CELL(member)
     else if (isnan(worth.number))
         return;
     else if (fw_report__column_member(column)->type == FW_IO__DAY)
-        fw_report__last_cell(to, fw_date_write((int)worth.number, day));
+        fw_report__last_cell(to, fw_date_write(fw_whole(worth.number), day));
     else
         fw_text_add_number(to, worth.number);
 }
