@@ -179,9 +179,9 @@ FIGURE(STOCK_FEED_PROTEIN, "stockpile.feed.protein", .16, "share", .12, .20, PRA
     "its protein", COMMON, "src/stockpile/need.c")
 COUNT(STOCK_LATE_DAYS, "stockpile.late", 28, "days", 28, 42, PUBLISHED,
     "before lambing: late gestation", "NRC 1985, table 1: the last 4 weeks",
-    "src/winter/winter.c")
+    "src/winter/row.c")
 COUNT(STOCK_GESTATION_DAYS, "stockpile.gestation", 147, "days", 144, 152, PRACTICE,
-    "from tupping to lambing", COMMON, "src/winter/winter.c")
+    "from tupping to lambing", COMMON, "src/winter/row.c")
 COUNT(STOCK_FIRST_CLOSING, "stockpile.first-closing", 152, "", 152, 152, PUBLISHED,
     "day of the year: the earliest closing that was tried, 1 June", BURNS, "src/winter/closing.c")
 COUNT(STOCK_DATE_DAYS, "stockpile.date-days", 14, "days", 14, 14, PRACTICE,

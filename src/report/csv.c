@@ -22,7 +22,7 @@ static const struct fw_io__kind *const kinds[FW_REPORT__ABOUT] = {
     [FW_REPORT__MOVE] = &fw_io__move_kind,
     [FW_REPORT__ENTERED] = &fw_io__paddock_kind,
     [FW_REPORT__SET] = &fw_io__fence_kind,
-    [FW_REPORT__LAST] = &fw_io__fence_kind,
+    [FW_REPORT__FRONT] = &fw_io__fence_kind,
     [FW_REPORT__END_A] = &fw_io__paced_kind,
     [FW_REPORT__END_B] = &fw_io__paced_kind,
 };
@@ -32,7 +32,7 @@ const char *const fw_report__about_words[FW_REPORT__ABOUT] = {
     [FW_REPORT__MOVE] = "a move",
     [FW_REPORT__ENTERED] = "the paddock that is entered",
     [FW_REPORT__SET] = "all fences that are set, together",
-    [FW_REPORT__LAST] = "the fence that is set last",
+    [FW_REPORT__FRONT] = "the fence that is set last",
     [FW_REPORT__END_A] = "its end A",
     [FW_REPORT__END_B] = "its end B",
 };
@@ -142,7 +142,7 @@ CELL(sum)
                 fw_io__map_value(line->maps, of, &plan->fences[fence], fence)
                     .number;
         }
-    if (line->about[FW_REPORT__LAST])
+    if (line->about[FW_REPORT__FRONT])
         fw_text_add_number(to, whole);
 }
 
@@ -212,7 +212,7 @@ CELL(share)
 CELL(end_from)
 {
     const struct fw_plan *plan = line->maps->plan;
-    const struct fw_plan_fence *of = line->about[FW_REPORT__LAST];
+    const struct fw_plan_fence *of = line->about[FW_REPORT__FRONT];
     const struct fw_plan_paced *end = line->about[column->about];
     if (end && end->fence != FW_NONE)
         fw_report__last_cell(to, plan->fences[end->fence].id);
@@ -224,7 +224,7 @@ CELL(end_from)
 CELL(end_towards)
 {
     const struct fw_plan *plan = line->maps->plan;
-    const struct fw_plan_fence *of = line->about[FW_REPORT__LAST];
+    const struct fw_plan_fence *of = line->about[FW_REPORT__FRONT];
     const struct fw_plan_paced *end = line->about[column->about];
     if (!end)
         return;
@@ -271,7 +271,7 @@ static const struct fw_report__column of_moves[] = {
     WORKED("set", MOVE, set,
            "The fences that are set, in their order, a semicolon between "
            "several."),
-    IS("bearing_deg", LAST),
+    IS("bearing_deg", FRONT),
     SUM("length_m"),
     SUM("wire_m"),
     SUM("posts"),
@@ -286,7 +286,7 @@ static const struct fw_report__column of_moves[] = {
     WORKED("b_from", END_B, end_from, "The same."),
     WORKED("b_towards", END_B, end_towards, "The same."),
     IS_AS("b_paces", END_B, "paces"),
-    WORKED("pace_share", LAST, share,
+    WORKED("pace_share", FRONT, share,
            "Of a day's feed, for one pace more or less along both sides."),
     WORKED("open", MOVE, openings,
            "The gates and openings that are opened, in their order."),
@@ -364,7 +364,7 @@ static void move_row(struct fw_text *to, const struct fw_io__maps *maps,
             [FW_REPORT__MOVE] = of,
             [FW_REPORT__ENTERED] =
                 into == FW_NONE ? NULL : &plan->paddocks[into],
-            [FW_REPORT__LAST] = last,
+            [FW_REPORT__FRONT] = last,
             [FW_REPORT__END_A] = last && last->a.by ? &last->a : NULL,
             [FW_REPORT__END_B] = last && last->b.by ? &last->b : NULL,
         }};

@@ -14,7 +14,7 @@ enum fw_report__about {
     FW_REPORT__MOVE,
     FW_REPORT__ENTERED, /* paddock */
     FW_REPORT__SET,     /* fences, all of them: a column is their sum */
-    FW_REPORT__LAST,    /* of these: the flock will have it in front */
+    FW_REPORT__FRONT,   /* of these: the flock will have it in front */
     FW_REPORT__END_A,   /* of that one */
     FW_REPORT__END_B,
     FW_REPORT__ABOUT

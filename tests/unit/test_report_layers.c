@@ -587,13 +587,15 @@ static void rows_of_moves_read_back(void **state)
     has_words(text,
               "\r\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,0,0,A-side-lane,"
               "313.5,90.5,190.5,12,6,0,9,18,7,,19,,opening A02,,");
-    has_words(text, "\r\n2026-05-08,\"Low \"\"meadow\"\"\",A02,B01,0,0,,,,,,,,,"
-                    ",,,,,gate B;way out A01,A01-02;A-line-1,open gate B;open "
-                    "way out A01;walk;count;close way out A01;close gate "
-                    "B;take-down A01-02+A-line-1,7.5,\r\n");
-    has_words(text, "\r\n2026-05-10,\"Low \"\"meadow\"\"\",B01,,,,,,,,,,,,,,,,,"
-                    "opening B01,B-front,open opening B01;count;close opening "
-                    "B01;take-down B-front,9.5,\r\n");
+    has_words(text,
+              "\r\n2026-05-08,\"Low \"\"meadow\"\" (2)\",A02,B01,0,0,,,,,,,,,"
+              ",,,,,gate B;way out A01,A01-02;A-line-1,open gate B;open "
+              "way out A01;walk;count;close way out A01;close gate "
+              "B;take-down A01-02+A-line-1,7.5,\r\n");
+    has_words(text,
+              "\r\n2026-05-10,\"Low \"\"meadow\"\" (2)\",B01,,,,,,,,,,,,,,,,,"
+              "opening B01,B-front,open opening B01;count;close opening "
+              "B01;take-down B-front,9.5,\r\n");
     fw_bytes_free(text);
     /* An end on a line counts along it; one that is not known says nothing. */
     hand.fences[3].a = fences[0].b;
