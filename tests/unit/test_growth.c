@@ -1,10 +1,12 @@
 /* Grass that grows while it waits, against closed forms, a fine step of the
- * test's own, and what is printed. */
-#include "table.h"
+ * test's own, and the prototype's table. */
+#include "test.h"
 
 #include "forage/forage.h"
 #include "forage/growth.h"
 #include <foldwright/date.h>
+
+#include <string.h>
 
 static const double pound_kg = 0.45359237;
 static const double acre_ha = 0.40468564224;
@@ -241,31 +243,6 @@ static void the_table_of_growth_while_waiting_comes_out(void **state)
 
 /* ---- tables ---- */
 
-static void tables_are_what_was_published(void **state)
-{
-    (void)state;
-    struct table table;
-    table_open(&table, "growth.tsv");
-    while (table_next(&table, 6)) {
-        const struct fw_growth growth =
-            published(table.cells[0], table_number(&table, 1));
-        char text[16];
-        snprintf(text, sizeof text, "2026-%s", table.cells[2]);
-        const struct fw_growth_table *found = NULL;
-        assert_int_equal(fw_growth_find(table.cells[0], &found, NULL), FW_OK);
-        struct fw_growth_rate rate = {.kg_ha_day = (double)NAN};
-        for (size_t i = 0; i < growth.count; i++)
-            if (fw_date_first(2026, growth.rates[i].month) +
-                    growth.rates[i].of_month - 1 ==
-                day_of(text))
-                rate = growth.rates[i];
-        assert_near(rate.kg_ha_day, table_number(&table, 3),
-                    table_number(&table, 4));
-    }
-    assert_int_equal(table.rows, 26);
-    table_close(&table);
-}
-
 static void shares_are_told_as_printed(void **state)
 {
     (void)state;
@@ -382,7 +359,6 @@ int main(void)
         cmocka_unit_test(months_go_from_middle_to_middle),
         cmocka_unit_test(a_winter_takes_its_share),
         cmocka_unit_test(the_table_of_growth_while_waiting_comes_out),
-        cmocka_unit_test(tables_are_what_was_published),
         cmocka_unit_test(shares_are_told_as_printed),
         cmocka_unit_test(what_a_table_does_not_say_is_unknown),
         cmocka_unit_test(what_cannot_be_is_refused),
