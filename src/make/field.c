@@ -429,34 +429,59 @@ static void take(struct fw_plan__chosen *from, struct fw_plan__chosen *to)
     from->layout = (struct fw_layout){0};
 }
 
-/* Where feed differs from day to day and from place to place, which place is
- * grazed when decides how many paddocks there are. The best of some answers is
- * taken, of the pattern that was chosen first. */
-static enum fw_status choose(struct fw_plan_job *job, size_t index,
-                             struct fw_plan__chosen *out, struct fw_error *err)
+/* Rounds of it; `aimed` keeps the targets of the best layout so far. */
+static enum fw_status choose_again(struct fw_plan_job *job, size_t index,
+                                   struct fw_plan__chosen *out, double *aimed,
+                                   enum fw_status status)
 {
     struct fw_plan_targets *targets = &out->targets;
+    const size_t bytes = targets->count * sizeof *aimed;
     struct fw_plan__chosen next = {0};
-    enum fw_status status = fw_plan__choose(job, index, targets, &out->layout,
-                                            &out->score, &out->wished, err);
-    if (targets->day)
-        aim_again(targets, &out->layout);
-    for (int round = 0; targets->day && round < FW_EFFORT(6); round++) {
-        struct fw_error why;
+    double *tried = fw_alloc(targets->count, sizeof *tried);
+    if (!tried)
+        return fw_fail_memory(NULL);
+    memcpy(aimed, targets->target, bytes);
+    aim_again(targets, &out->layout);
+    for (int round = 0; round < FW_EFFORT(6); round++) {
         if (status ? status != FW_EPLAN : is_full(job, &out->layout))
             break;
         targets->pattern = status ? NULL : out->layout.pattern;
+        memcpy(tried, targets->target, bytes);
         const enum fw_status again = fw_plan__choose(
-            job, index, targets, &next.layout, &next.score, &next.wished, &why);
+            job, index, targets, &next.layout, &next.score, &next.wished, NULL);
         aim_again(targets, &next.layout);
         if (!again &&
             (status || misfit(job, &next.layout) < misfit(job, &out->layout))) {
             take(&next, out);
+            memcpy(aimed, tried, bytes);
             status = FW_OK;
         }
         fw_layout_release(&next.layout);
     }
+    memcpy(targets->target, aimed, bytes);
+    targets->pattern = NULL;
+    fw_free(tried);
     return status;
+}
+
+/* Where feed differs from day to day and from place to place, which place is
+ * grazed when decides how many paddocks there are. The best of some answers is
+ * taken, of the pattern that was chosen first, and the targets are left as
+ * those that led to it. */
+static enum fw_status choose(struct fw_plan_job *job, size_t index,
+                             struct fw_plan__chosen *out, struct fw_error *err)
+{
+    struct fw_plan_targets *targets = &out->targets;
+    const enum fw_status status = fw_plan__choose(
+        job, index, targets, &out->layout, &out->score, &out->wished, err);
+    if (!targets->day)
+        return status;
+    double *aimed = fw_alloc(targets->count, sizeof *aimed);
+    if (!aimed)
+        return fw_fail_memory(err);
+    const enum fw_status settled = choose_again(job, index, out, aimed, status);
+    fw_free(aimed);
+    return settled == FW_ENOMEM ? fw_fail_memory(err) : settled;
 }
 
 /* Targets and layout for stays of so many days; 0: as the farm has them. */

@@ -35,6 +35,7 @@ static enum fw_status take_farm(struct fw_plan *plan,
     plan->units = farm->units;
     plan->start_day = farm->start_day;
     plan->season = farm->season;
+    plan->lambing_day = farm->lambing.given ? farm->lambing.from : FW_NO_DAY;
     plan->field_order = farm->field_order;
     plan->back_fence = farm->back_fence;
     plan->pace_m = farm->pace_m;
@@ -290,6 +291,15 @@ enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
     return status;
 }
 
+/* Where feed differs from day to day and from place to place, the plan's layout
+ * leads, which was settled on with these targets. */
+static void mark_settled(struct fw_plan_score *items, size_t count,
+                         const struct fw_plan__chosen *chosen)
+{
+    for (size_t i = 0; chosen->targets.day && i < count; i++)
+        items[i].chosen = strcmp(items[i].layout, chosen->layout.name) == 0;
+}
+
 /* One field's candidates, for the stays that its plan would have, and on to the
  * day on which the next is entered. */
 static enum fw_status field_scores(struct fw_plan_job *job, size_t field,
@@ -311,6 +321,7 @@ static enum fw_status field_scores(struct fw_plan_job *job, size_t field,
         status = fw_array_reserve(&scores->items, &scores->capacity,
                                   scores->count + count, sizeof *items, err);
     if (!status) {
+        mark_settled(items, count, &chosen);
         memcpy(scores->items + scores->count, items, count * sizeof *items);
         scores->count += count;
         for (size_t i = 0; i < chosen.layout.paddock_count; i++)

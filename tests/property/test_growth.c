@@ -114,6 +114,7 @@ static void drop_zones(struct fw_farm_field *field)
 
 struct tally {
     size_t planned, refused;
+    size_t alternatives; /* fields of which compare lists more than one */
     size_t unsettled; /* the last one holds more, or too few share the field */
 };
 
@@ -158,6 +159,33 @@ static void look(const struct fw_plan *plan, const struct fw_farm_field *from,
                              : last->usable_kg > 1.2 * last->demand_kg;
 }
 
+/* What compare calls the best is what plan takes, with as many paddocks. */
+static void compared(const struct farm_room *room, const struct fw_plan *plan,
+                     const char *name, struct tally *tally)
+{
+    struct fw_plan_scores scores;
+    struct fw_error err;
+    const struct fw_plan_field *field = &plan->fields[0];
+    size_t found = 0;
+    if (fw_plan_compare(&room->farm, &scores, &err))
+        fail_msg("%s: %s", name, err.text);
+    for (size_t i = 0; i < scores.count; i++) {
+        if (!scores.items[i].chosen)
+            continue;
+        found++;
+        if (strcmp(scores.items[i].layout, field->layout) != 0 ||
+            scores.items[i].paddocks != field->paddock_count)
+            fail_msg("%s: compare has %s of %zu, plan %s of %zu", name,
+                     scores.items[i].layout, scores.items[i].paddocks,
+                     field->layout, field->paddock_count);
+    }
+    if (found != 1)
+        fail_msg("%s: compare calls %zu of %zu the best", name, found,
+                 scores.count);
+    tally->alternatives += scores.count > 1;
+    fw_plan_scores_release(&scores);
+}
+
 static void plan_one(struct fw_field *shape, char *crs, bool zones,
                      const char *name, struct tally *tally)
 {
@@ -177,8 +205,11 @@ static void plan_one(struct fw_field *shape, char *crs, bool zones,
     if (status) {
         print_message("# %s: %s\n", name, err.text);
         tally->refused++;
-    } else
+    } else {
         look(plan, field, zones, name, tally);
+        if (zones)
+            compared(&room, plan, name, tally);
+    }
     fw_plan_free(plan);
     if (zones)
         drop_zones(field);
@@ -198,8 +229,9 @@ static void plan_all(struct real_fields *fields, const char *map, bool zones,
 static void tell(const char *what, const struct tally *tally)
 {
     print_message("# %s: %zu planned, %zu refused, %zu with another number of "
-                  "paddocks than its feed\n",
-                  what, tally->planned, tally->refused, tally->unsettled);
+                  "paddocks than its feed, %zu with a choice\n",
+                  what, tally->planned, tally->refused, tally->unsettled,
+                  tally->alternatives);
 }
 
 static void paddocks_of_own_fields_hold_their_day(void **state)
@@ -218,6 +250,7 @@ static void paddocks_of_own_fields_hold_their_day(void **state)
     assert_true(even.planned >= 60 && even.refused == 0);
     assert_int_equal(even.unsettled, 0);
     assert_true(zones.planned >= 60 && zones.refused <= 2);
+    assert_true(zones.alternatives >= 40);
     assert_true(zones.unsettled <= 6);
 }
 
