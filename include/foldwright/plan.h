@@ -44,6 +44,8 @@ struct fw_plan_paddock {
                                     stay */
     double today_kg, third_kg;   /* usable as it stands on the plan's first day;
                                     and on its day if growth falls to a third */
+    double other_kg; /* usable on its day by another shape of growth */
+    double bare_kg;  /* usable on the first day if nothing had to stay */
     double head_per_ha, liveweight_kg_ha;
     double elongation; /* length over width, 1 or more */
     int pieces;        /* that do not join: 1 as a rule */

@@ -77,7 +77,10 @@ static void pass_parts(const struct fw_plan__grass *grass,
                        const struct fw_growth *growth, size_t first,
                        size_t count)
 {
-    const struct fw_growth comes = fw_growth_slowed(growth, grass->share);
+    struct fw_growth comes = fw_growth_slowed(growth, grass->share);
+    if (grass->other_shape)
+        comes.shape = comes.shape == FW_GROWTH_LOGISTIC ? FW_GROWTH_FLAT
+                                                        : FW_GROWTH_LOGISTIC;
     fw_growth_pass(&comes, grass->day, &grass->stands_kg_ha[first], count);
 }
 
@@ -112,11 +115,25 @@ enum fw_status fw_plan__grass_pass(struct fw_plan__grass *grass, int day,
     return status;
 }
 
+static double usable_of(const struct fw_plan__grass *grass,
+                        const struct fw_usable *usable, double stands_kg_ha)
+{
+    struct fw_usable taken = *usable;
+    if (grass->bare)
+        taken.residual_kg_ha = 0;
+    return fw_forage_usable_of_kg_ha(&taken, stands_kg_ha);
+}
+
+double fw_plan__grass_even_kg_ha(const struct fw_plan__grass *grass)
+{
+    return usable_of(grass, &grass->job->usable[grass->field],
+                     grass->stands_kg_ha[0]);
+}
+
 enum fw_status fw_plan__grass_usable(const struct fw_plan__grass *grass,
                                      double *usable_kg_ha, struct fw_error *err)
 {
-    const struct fw_usable *usable = &grass->job->usable[grass->field];
-    *usable_kg_ha = fw_forage_usable_of_kg_ha(usable, grass->stands_kg_ha[0]);
+    *usable_kg_ha = fw_plan__grass_even_kg_ha(grass);
     return *usable_kg_ha > 0 ? FW_OK : fw_plan__grass_gone(grass, err);
 }
 
@@ -143,9 +160,8 @@ enum fw_status fw_plan__grass_ground(const struct fw_plan__grass *grass,
     for (size_t i = 0; i < grass->count; i++) {
         const struct fw_farm_part *part =
             &field->parts[field->part_count == grass->count ? i : 0];
-        kg_m2[i] =
-            part->quality / 1e4 *
-            fw_forage_usable_of_kg_ha(&part->usable, grass->stands_kg_ha[i]);
+        kg_m2[i] = part->quality / 1e4 *
+                   usable_of(grass, &part->usable, grass->stands_kg_ha[i]);
     }
     const enum fw_status status =
         fw_ground_again(field->ground, kg_m2, out, err);

@@ -42,6 +42,8 @@ struct fw_plan__grass {
     const struct fw_plan_job *job;
     size_t field;
     double share;         /* of its growth that comes; 1 unless set */
+    bool other_shape;     /* as another shape of growth has it */
+    bool bare;            /* nothing has to stay */
     int day;              /* in the morning of which it stands so: */
     double *stands_kg_ha; /* by part of the field's ground; one where it is even
                            */
@@ -62,6 +64,7 @@ enum fw_status fw_plan__grass_gone(const struct fw_plan__grass *grass,
                                    struct fw_error *err);
 /* What may be taken where it is even. FW_EPLAN: nothing any more. Where it is
  * not, its ground; free it. */
+double fw_plan__grass_even_kg_ha(const struct fw_plan__grass *grass);
 enum fw_status fw_plan__grass_usable(const struct fw_plan__grass *grass,
                                      double *usable_kg_ha,
                                      struct fw_error *err);

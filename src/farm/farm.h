@@ -62,6 +62,13 @@ struct fw_farm_border {
     enum fw_condition condition; /* as its zones tell; untold: the field's */
 };
 
+/* What winter may take of a field's grass: as much as was told, what is in
+ * print of the place that was, or of all places where nothing was. */
+struct fw_farm_loss {
+    double least, most;
+    char place[16]; /* "missouri"; "": a share, or nothing */
+};
+
 struct fw_farm_field {
     struct fw_field *shape;
     char *source; /* the file it came from, as written */
@@ -72,6 +79,7 @@ struct fw_farm_field {
     double cover_kg_ha;    /* as walked, for check; 0: it was not */
     struct fw_growth growth;
     char growth_text[FW_GROWTH_TEXT]; /* as told: "northern-ireland" */
+    struct fw_farm_loss loss;
     struct fw_spot gate;
     struct fw_spot water; /* a water point that stays where it is, or where the
                              tank is filled */

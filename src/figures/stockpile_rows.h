@@ -97,11 +97,24 @@ FIGURE(STOCK_DEAD, "stockpile.dead", .393, "share", .393, .46, PUBLISHED,
     "src/stockpile/quality.c")
 
 /* ---- what changes the mass ---- */
-FIGURE(STOCK_LOSS, "forage.winter-loss", .25, "share", 0, .75, PUBLISHED,
-    "what winter takes of what stands, November to March",
-    "Oregon State tall fescue monograph: 25 %; Dierking et al. 2008: 32 to over 75 %; Wisconsin: about 50 %; "
-    "Tennessee and Alabama: none",
-    "src/stockpile/check.c src/told/stockpile.c src/winter/effect.c")
+#define OREGON_LOSS .25
+FIGURE(STOCK_LOSS, "forage.winter-loss", OREGON_LOSS, "share", 0, .75, PUBLISHED,
+    "what winter takes of what stands, November to March: Oregon's, of all places",
+    "stockpile.loss.oregon, and from stockpile.loss.tennessee to stockpile.loss.missouri",
+    "src/stockpile/check.c src/told/growth.c src/told/stockpile.c src/winter/effect.c")
+FIGURE(LOSS_OREGON, "stockpile.loss.oregon", OREGON_LOSS, "share", OREGON_LOSS, OREGON_LOSS, PUBLISHED,
+    "winter takes of tall fescue, typically, whatever its nitrogen and the day of its closing",
+    "Oregon State tall fescue monograph", "src/stockpile/loss.c")
+FIGURE(LOSS_MISSOURI, "stockpile.loss.missouri", .535, "share", .32, .75, COMPUTED,
+    "and in Missouri, November to March: the middle of 32 and over 75 %",
+    "Dierking et al. 2008 (Crop Science 48:2463)", "src/stockpile/loss.c")
+FIGURE(LOSS_WISCONSIN, "stockpile.loss.wisconsin", .5, "share", .5, .5, PUBLISHED,
+    "and of seven grasses in Wisconsin, December to March: about half",
+    "University of Wisconsin, outline on stockpiling", "src/stockpile/loss.c")
+FIGURE(LOSS_TENNESSEE, "stockpile.loss.tennessee", 0, "share", 0, 0, PUBLISHED,
+    "and in Tennessee and Alabama: more stood in February than in October, clipped in cages",
+    "14 farms, 2021 to 2023", "src/stockpile/loss.c")
+#undef OREGON_LOSS
 FIGURE(STOCK_NITROGEN_GAIN, "stockpile.nitrogen-gain", 5, "kg/kg", 5, 20, PUBLISHED,
     "grass for each kilogram of nitrogen: the least in print for more of it, the most for less",
     "5 to 20 by trial; Singer 2003 (Crop Management): 15 in a wet year, 19 in a dry one",

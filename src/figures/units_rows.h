@@ -20,7 +20,7 @@ FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     "src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/text_field.c")
 FIGURE(POUND_KG, "unit.pound", 0.45359237, "kg", 0.45359237, 0.45359237,
     PUBLISHED, "one pound", YARD_AND_POUND,
-    "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/ahead_svg.c src/report/stockpile.c src/report/stockpile_svg.c")
+    "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/ahead_svg.c src/report/ahead_winter_svg.c src/report/stockpile.c src/report/stockpile_svg.c")
 FIGURE(PSI_KPA, "unit.psi", 6.89475729317, "kPa", 6.89475729317,
     6.89475729317, COMPUTED, "one pound-force on a square inch",
     "the pound and the inch of 1959 and standard gravity, 9.80665 m/s2",

@@ -44,6 +44,12 @@ struct fw_farm__growth { /* a published word or a file, or else the rates */
     bool steady;
 };
 
+struct fw_farm__loss { /* a share, or where it was measured */
+    struct fw_farm__at at;
+    double share;
+    const struct fw_stockpile_loss *place; /* NULL: a share was told */
+};
+
 struct fw_farm__class {
     struct fw_farm__text name;
     struct fw_farm__number head, weight_kg;
@@ -60,7 +66,8 @@ struct fw_farm__forage {
     struct fw_farm__number use, legume;
     struct fw_farm__pick use_of, condition;
     struct fw_farm__growth growth;
-    struct fw_farm__number growth_year_kg_ha, winter_loss, ceiling_kg_ha;
+    struct fw_farm__number growth_year_kg_ha, ceiling_kg_ha;
+    struct fw_farm__loss winter_loss;
     struct fw_farm__pick growth_shape;
 };
 

@@ -165,3 +165,21 @@ FW_SETTER(fw_farm__set_growth)
     growth->text.text = text;
     return ends_with(text, ".csv") ? FW_OK : fw_growth_find(text, &table, err);
 }
+
+FW_SETTER(fw_farm__set_loss)
+{
+    struct fw_farm__loss *loss = to;
+    struct fw_farm__number share = {.value = 0};
+    loss->place = NULL;
+    if (strchr("0123456789.-+", text[0])) {
+        const enum fw_status status =
+            fw_farm__set_quantity(reader, row, &share, text, err);
+        loss->share = share.value;
+        return status;
+    }
+    const enum fw_status status =
+        fw_stockpile_loss_find(text, &loss->place, err);
+    if (!status)
+        loss->share = loss->place->share;
+    return status;
+}

@@ -195,6 +195,7 @@ void fw_farm__sward(const struct fw_farm__reader *reader, size_t field,
                     const struct fw_farm__forage *over, struct fw_sward *out);
 /* growth.c: how that field's grass grows, by what was told of it; how it was
  * told. own.c: the same of a field, with `over` told over it. */
+struct fw_farm_loss fw_farm__loss_range(const struct fw_farm__loss *told);
 enum fw_status
 fw_farm__make_growth(struct fw_farm__reader *reader, size_t field,
                      const struct fw_farm__forage *told, struct fw_growth *out,

@@ -179,8 +179,12 @@ ROW("forage.growth-shape", "--growth-shape", "logistic",
     "the same, or as measured where the flock never left",
     OF_FORAGE(growth_shape), CHOICE(growth_shape_words))
 ROW("forage.winter-loss", "--winter-loss", "25 %",
-    "the share of standing grass that goes over a winter, November to March",
-    OF_FORAGE(winter_loss), FIGURED(FW_KIND_SHARE, STOCK_LOSS),
+    "the share of standing grass that goes over a winter, November to March, or "
+    "where it was measured",
+    OF_FORAGE(winter_loss), .set = fw_farm__set_loss, .kind = FW_KIND_SHARE,
+    RANGE_OF(STOCK_LOSS),
+    .range = "0 to 75 %, or oregon (25 %), missouri (32 to 75 %), wisconsin (50 %), "
+    "tennessee (none)",
     ALSO(" for stockpile; a plan counts none"))
 ROW("forage.ceiling", "--ceiling", "6000 kg/ha",
     "what the sward can carry: there growth ends",

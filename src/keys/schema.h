@@ -94,6 +94,7 @@ FW_SETTER(fw_farm__set_rule);
 FW_SETTER(fw_farm__set_role);
 /* growth.c */
 FW_SETTER(fw_farm__set_growth);
+FW_SETTER(fw_farm__set_loss);
 /* wires.c */
 FW_SETTER(fw_farm__set_conductor);
 FW_SETTER(fw_farm__set_leakage);

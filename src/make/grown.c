@@ -38,35 +38,16 @@ static int good_days(const struct fw_plan_job *job, size_t index)
     return 0;
 }
 
-/* By the shape that was not taken; NaN where it is as good as the same. */
-static double other_shape_ha(const struct fw_plan_job *job, size_t index)
-{
-    const struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[index];
-    const struct fw_usable *usable = &job->usable[index];
-    struct fw_growth other = job->farm->fields[index].growth;
-    const struct fw_plan_paddock *last =
-        &plan->paddocks[field->first_paddock + field->paddock_count - 1];
-    if (other.count == 0 || fw_plan__ground(job, index))
-        return (double)NAN;
-    other.shape =
-        other.shape == FW_GROWTH_LOGISTIC ? FW_GROWTH_FLAT : FW_GROWTH_LOGISTIC;
-    const double kg_ha = fw_forage_usable_of_kg_ha(
-        usable,
-        fw_growth_stands_kg_ha(&other, usable->mass_kg_ha, plan->start_day,
-                               job->stays[job->stay_count - 1].enter));
-    const double share = last->usable_kg / (last->plane_m2 / 1e4) / kg_ha;
-    return fabs(share - 1) > FW_GROWTH_SHAPE_SHARE ? last->area_ha * share
-                                                   : (double)NAN;
-}
-
 void fw_plan__grown(struct fw_plan_job *job, size_t index)
 {
     const struct fw_farm_field *from = &job->farm->fields[index];
     struct fw_plan_field *field = &job->plan->fields[index];
     memcpy(field->growth_told, from->growth_text, sizeof field->growth_told);
-    field->growth_kg_ha = field->other_shape_ha = (double)NAN;
+    memcpy(field->winter_place, from->loss.place, sizeof field->winter_place);
+    field->growth_kg_ha = (double)NAN;
     field->winter_loss_share = from->growth.winter_loss;
+    field->winter_least_share = from->loss.least;
+    field->winter_most_share = from->loss.most;
     if (from->growth.count > 0)
         field->growth_kg_ha =
             fw_growth_rate_kg_ha(&from->growth, job->plan->start_day);
@@ -75,7 +56,6 @@ void fw_plan__grown(struct fw_plan_job *job, size_t index)
     if (!fw_plan__grass_changes(job, index) &&
         job->farm->season == FW_SEASON_GROWTH)
         field->good_days = good_days(job, index);
-    field->other_shape_ha = other_shape_ha(job, index);
     field->still_days = still_days(job->plan, field);
 }
 

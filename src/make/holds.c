@@ -26,9 +26,7 @@ enum fw_status fw_plan__holds(const struct fw_plan__grass *grass,
 {
     const struct fw_plan_job *job = grass->job;
     if (!fw_plan__ground(job, grass->field)) {
-        *usable_kg = paddock->plane_m2 / 1e4 *
-                     fw_forage_usable_of_kg_ha(&job->usable[grass->field],
-                                               grass->stands_kg_ha[0]);
+        *usable_kg = paddock->plane_m2 / 1e4 * fw_plan__grass_even_kg_ha(grass);
         return FW_OK;
     }
     struct fw_ground *ground = NULL;

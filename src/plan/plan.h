@@ -67,14 +67,14 @@ struct fw_plan_field {
     enum fw_use_of use_of;
     char growth_told[64];     /* "northern-ireland"; "": one rate, or nothing */
     double growth_kg_ha;      /* on the first day; NaN: nobody told any */
-    double winter_loss_share; /* share of what stands, over a winter */
+    double winter_loss_share; /* of what stands, over a winter, as counted */
+    double winter_least_share, winter_most_share; /* that it may be */
+    char winter_place[16]; /* where that was measured; "": nobody told one */
     double still_days;     /* that it would feed them if nothing grew or went;
                               0 without a plan */
     int good_days;         /* nobody told growth: for so many days the plan is
                               within 20 % at ordinary growth; 0: it was told,
                               or nothing grows */
-    double other_shape_ha; /* what its last paddock would take by another shape
-                              of growth, where that is 5 % off; else NaN */
     char layout[32];       /* "blocks-4-112": how it is cut up */
     char pattern[16];      /* "blocks" */
     bool far_first;        /* the far end is grazed first */
@@ -248,6 +248,7 @@ struct fw_plan {
     unsigned concerns; /* enum fw_concern, for the page of cautions */
     double legume;     /* negative: not told */
     char currency[8];
+    int lambing_day; /* its first one; FW_NO_DAY: nobody told */
     enum fw_season season;
     enum fw_field_order field_order;
     char *use_source, *density_source, *intake_source, *water_source;

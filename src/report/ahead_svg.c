@@ -1,5 +1,6 @@
 /* What is ahead of the flock: the next stays as bars, in the order of grazing.
  * Solid, hatched and outlined tell the parts apart without colour. */
+#include "report/ahead.h"
 #include "report/report.h"
 #include "report/stockpile_plot.h"
 
@@ -271,15 +272,13 @@ static double most_of(const struct fw_plan *plan, size_t count)
     return 1.08 * most;
 }
 
-enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
-                                   size_t *bytes, struct fw_error *err)
+static void draw(const struct fw_plan *plan, struct fw_text *text)
 {
-    struct fw_text text = {0};
     const size_t count = plan->time.stay_count < FW_REPORT_AHEAD_STAYS
                              ? plan->time.stay_count
                              : FW_REPORT_AHEAD_STAYS;
     struct drawing drawing = {
-        .text = &text,
+        .text = text,
         .plan = plan,
         .pitch = fmin((right - left) / (double)count, 60),
         .unit_kg = plan->units == FW_US ? FW_POUND_KG : 1,
@@ -287,20 +286,30 @@ enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
     look(&drawing, count);
     drawing.plot = (struct fw_report__plot){
         left, right, top, bottom, 0, 1, most_of(plan, count) / drawing.unit_kg};
-    fw_report__svg_begin(&text, FW_REPORT_AHEAD_BEGIN, wide, high);
-    fw_text_add(&text,
+    fw_text_add(text,
                 "  <defs><pattern id=\"grows\" width=\"5\" height=\"5\" "
                 "patternUnits=\"userSpaceOnUse\" "
                 "patternTransform=\"rotate(45)\"><rect width=\"5\" "
                 "height=\"5\" fill=\"#ffffff\"/><path d=\"M1 0 V5\" "
                 "stroke=\"#333333\" stroke-width=\"1.5\"/></pattern></defs>\n");
-    fw_report__plot_ground(&text, &drawing.plot);
+    fw_report__plot_ground(text, &drawing.plot);
     for (size_t i = 0; i < count; i++)
         bar_of(&drawing, i);
     below(&drawing, count);
     titles(&drawing, count);
     legend(&drawing);
     mark(&drawing, count);
+}
+
+enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
+                                   size_t *bytes, struct fw_error *err)
+{
+    struct fw_text text = {0};
+    fw_report__svg_begin(&text, FW_REPORT_AHEAD_BEGIN, wide, high);
+    if (fw_report__is_winter(plan))
+        fw_report__winter_svg(plan, &text);
+    else
+        draw(plan, &text);
     fw_text_add(&text, "</svg>\n");
     return fw_report__give(&text, out, bytes, err);
 }

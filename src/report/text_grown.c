@@ -57,6 +57,35 @@ static const char *day_area(const struct fw_plan *plan, size_t paddock,
                            plan->units, text);
 }
 
+/* What its paddock needs by another shape of growth, as a share of what it has.
+ */
+static double by_shape(const struct fw_plan_paddock *paddock)
+{
+    return paddock->usable_kg / paddock->other_kg;
+}
+
+/* Of all its paddocks the one that the choice of shape moves most is told,
+ * where that is worth a word. */
+static void other_shape(struct fw_text *words, const struct fw_plan *plan,
+                        const struct fw_plan_field *field)
+{
+    size_t most = field->first_paddock;
+    char own[FW_WORDS], other[FW_WORDS];
+    if (isnan(field->growth_kg_ha))
+        return;
+    for (size_t i = most; i < field->first_paddock + field->paddock_count; i++)
+        if (fabs(log(by_shape(&plan->paddocks[i]))) >
+            fabs(log(by_shape(&plan->paddocks[most]))))
+            most = i;
+    const struct fw_plan_paddock *paddock = &plan->paddocks[most];
+    const double share = by_shape(paddock);
+    if (fabs(share - 1) > FW_GROWTH_SHAPE_SHARE)
+        fw_text_addf(words,
+                     "; %s takes %s a day, by another shape of growth %s",
+                     paddock->id, day_area(plan, most, paddock->area_ha, own),
+                     day_area(plan, most, paddock->area_ha * share, other));
+}
+
 static void grows(struct fw_text *text, const struct fw_plan *plan,
                   const struct fw_plan_field *field)
 {
@@ -69,9 +98,7 @@ static void grows(struct fw_text *text, const struct fw_plan *plan,
                  ": a day's feed takes %s in the first paddock, %s in the last",
                  day_area(plan, first, plan->paddocks[first].area_ha, from),
                  day_area(plan, last, plan->paddocks[last].area_ha, to));
-    if (!isnan(field->other_shape_ha))
-        fw_text_addf(&words, " (%s by another shape of growth)",
-                     day_area(plan, last, field->other_shape_ha, to));
+    other_shape(&words, plan, field);
     fw_text_addf(&words, "; it lasts %s days (%s without)",
                  fw_report__number(field->rotation_days, days),
                  fw_report__number(field->still_days, still));

@@ -60,6 +60,20 @@ int fw_stockpile_day(int year, int of_year);
 /* Was the line measured for grass last removed on that day? */
 bool fw_stockpile_measured(const struct fw_stockpile_line *line, int day);
 
+/* What winter takes of standing grass where that was measured. */
+struct fw_stockpile_loss {
+    const char *word;   /* "missouri" */
+    double share;       /* November to March */
+    double least, most; /* in print there */
+};
+
+const struct fw_stockpile_loss *fw_stockpile_losses(size_t *count);
+
+/* FW_EINPUT: it was not measured there; the nearest word is suggested. */
+enum fw_status fw_stockpile_loss_find(const char *word,
+                                      const struct fw_stockpile_loss **out,
+                                      struct fw_error *err);
+
 /* ---- a part and its winter ---- */
 
 struct fw_stockpile_part {

@@ -423,14 +423,14 @@ static const struct fw_io__member field[] = {
          "What grows on the first day; null: nobody told."),
     JSON(NUMBER, IF_ZERO, winter_loss_share,
          "The share of standing grass that goes over a winter."),
+    JSON(NUMBER, IF_NAN, winter_least_share, "The least that it may be."),
+    JSON(NUMBER, IF_NAN, winter_most_share, "The most that it may be."),
+    JSON(TEXT, IF_EMPTY, winter_place, "Where that was measured."),
     JSON(NUMBER, IF_ZERO, still_days,
          "That it would feed them if nothing grew or went."),
     JSON(INT, IF_ZERO, good_days,
          "Nobody told its growth: for so many days the plan is within 20 % at "
          "ordinary growth."),
-    JSON(NUMBER, IF_NAN, other_shape_ha,
-         "What its last paddock would take by another shape of growth, where "
-         "that is over 5 % off."),
     JSON(TEXT, IF_EMPTY, layout,
          "How it is cut up, by the name that compare prints; null: it has no "
          "plan."),
@@ -494,6 +494,11 @@ static const struct fw_io__member paddock[] = {
          "Dry matter that they could take on the plan's first day."),
     BOTH(NUMBER, TOLD, third_kg,
          "Dry matter that they may take if growth falls to a third."),
+    JSON(NUMBER, IF_NAN, other_kg,
+         "Dry matter that they may take by another shape of growth."),
+    JSON(NUMBER, IF_NAN, bare_kg,
+         "Dry matter that they could take on the first day if nothing had to "
+         "stay."),
     BOTH(NUMBER, TOLD, head_per_ha, "All sheep over its area."),
     BOTH(NUMBER, TOLD, liveweight_kg_ha, "All sheep over its area."),
     BOTH(NUMBER, TOLD, perimeter_m, "On the ellipsoid."),
@@ -904,6 +909,7 @@ static const struct fw_io__member plan[] = {
          "Coordinate system of plan.gpkg: WKT, or a name such as EPSG:25832."),
     JSON_AS("start", DAY, TOLD, start_day, "The first of the first stay."),
     JSON_AS("end", DAY, TOLD, end_day, "The day after the last stay."),
+    JSON_AS("lambing", DAY, IF_NONE, lambing_day, "The first day of lambing."),
     OBJECT(totals, totals_kind, "Sums of the whole plan."),
     ARRAY("untold", untold.items, untold.count, untold.capacity, note_kind,
           "What nobody has said and is dangerous not to know."),

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "figures/mark.h"
+#include "figures/stockpile.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -168,6 +169,19 @@ static void say(const struct fw_growth *growth,
         fw_text_format(text, FW_GROWTH_TEXT, "%zu rates told", growth->count);
 }
 
+struct fw_farm_loss fw_farm__loss_range(const struct fw_farm__loss *told)
+{
+    struct fw_farm_loss range = {FW_STOCK_LOSS_LEAST, FW_STOCK_LOSS_MOST, ""};
+    if (told->at.given)
+        range.least = range.most = told->share;
+    if (told->place) {
+        range.least = told->place->least;
+        range.most = told->place->most;
+        fw_text_clip(told->place->word, range.place, sizeof range.place);
+    }
+    return range;
+}
+
 enum fw_status
 fw_farm__make_growth(struct fw_farm__reader *reader, size_t field,
                      const struct fw_farm__forage *told, struct fw_growth *out,
@@ -180,7 +194,7 @@ fw_farm__make_growth(struct fw_farm__reader *reader, size_t field,
                      : FW_GROWTH_LOGISTIC,
         .ceiling_kg_ha =
             told->ceiling_kg_ha.at.given ? told->ceiling_kg_ha.value : 0,
-        .winter_loss = told->winter_loss.at.given ? told->winter_loss.value : 0,
+        .winter_loss = told->winter_loss.at.given ? told->winter_loss.share : 0,
         .lat_deg = shape->vertices[0].lonlat.lat_deg,
     };
     text[0] = '\0';

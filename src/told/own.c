@@ -205,6 +205,7 @@ static enum fw_status set_sward(struct fw_farm__reader *reader, size_t field,
         if (status)
             return status;
     }
+    out->loss = fw_farm__loss_range(&told.winter_loss);
     const enum fw_status status = check_sward(reader, &told, &out->sward, err);
     return status ? status
                   : fw_farm__make_growth(reader, field, &told, &out->growth,

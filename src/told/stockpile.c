@@ -264,9 +264,9 @@ static enum fw_status set_winter(struct fw_farm__reader *reader,
                                  struct fw_error *err)
 {
     const struct fw_farm__winter *told = &reader->draft.winter;
-    const struct fw_farm__number *option =
+    const struct fw_farm__loss *option =
         &reader->draft.option_forage.winter_loss;
-    const struct fw_farm__number *loss =
+    const struct fw_farm__loss *loss =
         option->at.given ? option : &reader->draft.forage.winter_loss;
     struct fw_farm *farm = reader->farm;
     struct fw_farm_stockpile *out = &farm->stockpile;
@@ -279,7 +279,7 @@ static enum fw_status set_winter(struct fw_farm__reader *reader,
         fw_stockpile_find(told->line.text, &winter->line, err);
     if (status)
         return status;
-    winter->loss = metres_of(loss, FW_STOCK_LOSS);
+    winter->loss = loss->at.given ? loss->share : FW_STOCK_LOSS;
     winter->base_nitrogen_kg_ha = metres_of(&told->base_nitrogen, -1);
     winter->break_days = metres_of(&told->break_days, FW_STOCK_TAKEN_AT[0]);
     out->loss_told = loss->at.given;

@@ -51,6 +51,11 @@ static void plan_comes_back_equal(void **state)
     const struct fw_plan_paddock *paddock = &back->paddocks[0];
     assert_true(paddock->usable_kg == 130.5 && paddock->demand_kg == 130.25);
     assert_true(paddock->today_kg == 101.5 && paddock->third_kg == 113.75);
+    assert_true(paddock->other_kg == 128.25 && paddock->bare_kg == 303.5);
+    assert_true(back->fields[0].winter_least_share == 0.225 &&
+                back->fields[0].winter_most_share == 0.725);
+    assert_string_equal(back->fields[0].winter_place, "a-place");
+    assert_int_equal(back->lambing_day, 20701);
     assert_true(paddock->walk_known && paddock->walk_max_m == 61.75);
     assert_false(back->paddocks[1].walk_known);
     assert_int_equal(paddock->water, 1);

@@ -110,6 +110,25 @@ static void winter_makes_later_paddocks_greater(void **state)
     fw_farm_free(farm);
 }
 
+/* Bare ground would have 2,500 of which they eat four fifths; above 1,500 it is
+ * 1,000. */
+static void what_stands_below_the_stop_height_is_known(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    struct fw_plan *plan = plan_of(farm);
+    for (size_t k = 0; k < plan->paddock_count; k++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[k];
+        assert_near(paddock->bare_kg / (paddock->plane_m2 / 1e4 * use * 2500),
+                    1, 1e-9);
+        assert_near(paddock->today_kg / (paddock->plane_m2 / 1e4 * use * 1000),
+                    1, 1e-9);
+    }
+    assert_int_equal(plan->lambing_day, FW_NO_DAY);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* What the report says is put on one line. */
 static void growth_said(const struct fw_plan *plan, char said[1024])
 {
@@ -125,32 +144,54 @@ static void growth_said(const struct fw_plan *plan, char said[1024])
     fw_bytes_free(text);
 }
 
-/* The first of 67 days takes 0.2 ha (as a prototype of the same laws had them);
- * the last by the other shape what its closed form leaves: K / (1 + (K/m - 1)
- * exp(-g t / c)), with the mean c of m (1 - m/K) over 1,500 to 2,500. */
+/* K / (1 + (K/m - 1) exp(-g t / c)), with the mean c of m (1 - m/K) over 1,500
+ * to 2,500. */
+static double logistic(double kg_ha_day, double days)
+{
+    const double ceiling = 6000, mean = 2000 - 49e6 / 12 / ceiling;
+    return ceiling / (1 + (ceiling / 2500 - 1) * exp(-kg_ha_day * days / mean));
+}
+
+/* By how much a paddock's own usable grass is off that of other_kg_ha. */
+static double off(const struct fw_plan_paddock *paddock, double other_kg_ha)
+{
+    return paddock->usable_kg / paddock->plane_m2 * 1e4 /
+           (use * (other_kg_ha - 1500));
+}
+
+/* The first of 67 days takes 0.2 ha (as a prototype of the same laws had them).
+ */
 static void the_report_says_what_growth_makes_of_it(void **state)
 {
     (void)state;
     struct fw_farm *farm = growing(69, FW_GROWTH_SET_STOCKED);
     farm->last = FW_LAST_EVEN;
     struct fw_plan *plan = plan_of(farm);
-    char said[1024];
-    double first, last, other, days, still;
+    char said[1024], id[16];
+    double first, last, own, other, days, still;
     growth_said(plan, said);
     if (sscanf(said,
                "Growth First: grows 69 kg/ha a day: a day's feed takes %lf ha "
-               "in the first paddock, %lf ha in the last (%lf ha by another "
-               "shape of growth); it lasts %lf days (%lf without).",
-               &first, &last, &other, &days, &still) != 5)
+               "in the first paddock, %lf ha in the last; %15s takes %lf ha a "
+               "day, by another shape of growth %lf ha; it lasts %lf days (%lf "
+               "without).",
+               &first, &last, id, &own, &other, &days, &still) != 7)
         fail_msg("%s", said);
-    const double t = (double)plan->paddock_count - 1, ceiling = 6000;
-    const double mean = 2000 - 49e6 / 12 / ceiling;
-    const double logistic =
-        ceiling / (1 + (ceiling / 2500 - 1) * exp(-69 * t / mean));
     const double share = plan->fields[0].last_share;
+    const struct fw_plan_paddock *at = plan->paddocks;
+    double wanted = 1;
+    for (size_t k = 0; k < plan->paddock_count; k++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[k];
+        const double by = off(paddock, logistic(69, (double)k));
+        if (fabs(log(by)) > fabs(log(wanted))) {
+            wanted = by;
+            at = paddock;
+        }
+    }
+    assert_string_equal(id, at->id);
     assert_near(first, share * 0.2, 0.005 + 1e-9);
-    assert_near(other, share * demand_kg / (use * (logistic - 1500)),
-                0.005 + 1e-9);
+    assert_near(own, at->plane_m2 / 1e4, 0.005 + 1e-9);
+    assert_near(other, at->plane_m2 / 1e4 * wanted, 0.005 + 1e-9);
     assert_near(last, plan->paddocks[plan->paddock_count - 1].plane_m2 / 1e4,
                 0.005 + 1e-9);
     assert_near(floor(days + 0.5), 67, 1);
@@ -165,6 +206,36 @@ static void the_report_says_what_growth_makes_of_it(void **state)
     growth_said(plan, said);
     assert_non_null(strstr(said, "Equal areas a day would do."));
     assert_null(strstr(said, "another shape"));
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* At 40 a day logistic and flat growth part by 6 % on the way and meet again in
+ * the last paddocks: the one that is furthest off is told. */
+static void a_shape_that_moves_a_paddock_on_the_way_is_told(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = growing(40, FW_GROWTH_LOGISTIC);
+    struct fw_plan *plan = plan_of(farm);
+    char said[1024], wanted[96];
+    size_t worst = 0;
+    for (size_t k = 0; k < plan->paddock_count; k++) {
+        const double flat = 2500 + 40 * (double)k;
+        const struct fw_plan_paddock *paddock = &plan->paddocks[k];
+        assert_near(paddock->usable_kg / paddock->other_kg, off(paddock, flat),
+                    1e-6);
+        if (fabs(log(off(paddock, flat))) >
+            fabs(log(off(&plan->paddocks[worst], 2500 + 40 * (double)worst))))
+            worst = k;
+    }
+    const size_t last = plan->paddock_count - 1;
+    assert_true(fabs(off(&plan->paddocks[last], 2500 + 40 * (double)last) - 1) <
+                0.05);
+    assert_true(worst > 0 && worst < last);
+    growth_said(plan, said);
+    snprintf(wanted, sizeof wanted, "; %s takes 0.", plan->paddocks[worst].id);
+    if (!strstr(said, wanted))
+        fail_msg("%s", said);
     fw_plan_free(plan);
     fw_farm_free(farm);
 }
@@ -211,7 +282,9 @@ int main(void)
         cmocka_unit_test(a_field_lasts_as_long_as_was_worked_out),
         cmocka_unit_test(a_plan_without_growth_says_how_long_it_is_good),
         cmocka_unit_test(winter_makes_later_paddocks_greater),
+        cmocka_unit_test(what_stands_below_the_stop_height_is_known),
         cmocka_unit_test(the_report_says_what_growth_makes_of_it),
+        cmocka_unit_test(a_shape_that_moves_a_paddock_on_the_way_is_told),
         cmocka_unit_test(what_cannot_be_grown_is_refused_by_name),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -309,6 +309,34 @@ static void what_is_in_print_comes_out_or_is_contradicted(void **state)
     assert_true(counts[0] >= 30 && counts[1] >= 31 && counts[2] >= 20);
 }
 
+/* A place's loss is within what is in print of it, and of all places. */
+static void a_winter_takes_what_was_measured_there(void **state)
+{
+    (void)state;
+    size_t count;
+    struct fw_error err;
+    const struct fw_stockpile_loss *found = NULL;
+    const struct fw_stockpile_loss *losses = fw_stockpile_losses(&count);
+    const struct fw_figure *all = fw_figures_find("forage.winter-loss");
+    assert_int_equal(count, 4);
+    for (size_t i = 0; i < count; i++) {
+        assert_int_equal(fw_stockpile_loss_find(losses[i].word, &found, NULL),
+                         FW_OK);
+        assert_ptr_equal(found, &losses[i]);
+        assert_true(found->least <= found->share &&
+                    found->share <= found->most);
+        assert_true(found->least >= all->least && found->most <= all->most);
+    }
+    assert_int_equal(fw_stockpile_loss_find("missouri", &found, NULL), FW_OK);
+    assert_near(found->least, 0.32, 0);
+    assert_near(found->most, 0.75, 0);
+    assert_int_equal(fw_stockpile_loss_find("oregn", &found, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "did you mean oregon?"));
+    assert_int_equal(fw_stockpile_loss_find("xxxxxxxx", &found, &err),
+                     FW_EINPUT);
+    assert_non_null(strstr(err.text, "a share such as 25 %, or oregon"));
+}
+
 /* ---- removals ---- */
 
 static struct fw_stockpile_stand at_frost(const struct fw_stockpile_part *part)
@@ -528,6 +556,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_in_print_comes_out_or_is_contradicted),
+        cmocka_unit_test(a_winter_takes_what_was_measured_there),
         cmocka_unit_test(earlier_complete_cuts_change_nothing),
         cmocka_unit_test(what_was_left_standing_counts),
         cmocka_unit_test(topping_above_the_grass_is_no_removal),
