@@ -203,7 +203,7 @@ CELL(share)
     double of_last = 0;
     for (EACH_STEP(step, plan, &plan->time.moves[line->index]))
         if (step->kind == FW_STEP_SET && step->lines.count > 0)
-            of_last = fw_report__pace_share(plan, step);
+            of_last = fw_plan_pace_share(plan, step);
     if (of_last > 0)
         fw_text_add_number(to, of_last);
 }
