@@ -44,10 +44,36 @@ FW_API enum fw_status fw_report_materials_csv(const struct fw_plan *plan,
                                               char **out, size_t *count,
                                               struct fw_error *err);
 
+/* FW_EOUTPUT: this machine has no font to print with, and what to install. */
+FW_API enum fw_status fw_report_can_print(struct fw_error *err);
+
+/* The field sheet: each field's map to scale, the moves, the materials, the
+ * cautions. The form is "pdf", or "svg" or "png", which have the maps alone. It
+ * says that it was made at that time; negative: the plan's first day.
+ * FW_EOUTPUT: this machine has no font. */
+FW_API enum fw_status fw_report_sheet(const struct fw_plan *plan,
+                                      const char *form, long long epoch_s,
+                                      char **out, size_t *count,
+                                      struct fw_error *err);
+
+/* The pocket card of the seven days from a move on, as PDF; that of the first
+ * move says what comes before it. FW_EUSAGE: there is no such move. */
+FW_API enum fw_status fw_report_card(const struct fw_plan *plan, size_t move,
+                                     long long epoch_s, char **out,
+                                     size_t *count, struct fw_error *err);
+
+/* What is written besides the data; the bits add up. */
+enum fw_report_files {
+    FW_REPORT_PRINTED = 1 << 0, /* card.pdf, sheet.pdf */
+    FW_REPORT_SVG = 1 << 1,     /* sheet.svg */
+    FW_REPORT_PNG = 1 << 2      /* sheet.png */
+};
+
 struct fw_report_out {
     const char *crs;   /* of plan.gpkg; NULL: the plan's own */
     long long epoch_s; /* the time to stamp; negative: the plan's first day */
     bool force;        /* over files that no plan there lists as well */
+    unsigned files;    /* enum fw_report_files; 0: the data alone */
 };
 
 /* Write every file of the plan into the folder, as a set (fw_set_begin) with

@@ -12,6 +12,7 @@ struct fw_text {
     char *bytes; /* always ends with a NUL once something was added */
     size_t length;
     size_t capacity;
+    size_t columns; /* to which a report folds it; 0: what a terminal has */
     bool failed;
 };
 

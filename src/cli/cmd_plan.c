@@ -14,8 +14,9 @@ const struct cli_command cli_plan_command = {
     "out\n"
     "the moved fence, places water, sizes the energizer and dates the moves.\n"
     "With -o DIR writes plan.gpkg, plan.geojson, plan.json, materials.csv,\n"
-    "moves.csv, fence.gpx and ahead.svg; without it only the report is "
-    "printed:\n"
+    "moves.csv, fence.gpx, ahead.svg and, to print, sheet.pdf; without it "
+    "only\n"
+    "the report is printed:\n"
     "what is dangerous, the first move, the plan in short. --all prints the "
     "rest.",
     CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_ALL | CLI_FARM,
@@ -52,6 +53,12 @@ static enum fw_status one_file(const struct fw_plan *plan,
         return fw_report_moves_csv(plan, out, count, err);
     if (strcmp(format, "materials") == 0)
         return fw_report_materials_csv(plan, out, count, err);
+    if (strcmp(format, "card") == 0)
+        return fw_report_card(plan, 0, epoch_s, out, count, err);
+    if (strcmp(format, "sheet") == 0)
+        return fw_report_sheet(plan, "pdf", epoch_s, out, count, err);
+    if (strcmp(format, "svg") == 0 || strcmp(format, "png") == 0)
+        return fw_report_sheet(plan, format, epoch_s, out, count, err);
     return one_gpkg(plan, args->out_crs, epoch_s, out, count, err);
 }
 
@@ -95,6 +102,34 @@ static int say(const struct fw_plan *plan, const struct cli_args *args,
     return 0;
 }
 
+/* What is printed goes with the data, unless they are asked for alone, or there
+ * is no font to print with. */
+static unsigned files_wanted(const struct cli_args *args)
+{
+    struct fw_error err;
+    const char *format = args->format ? args->format : "";
+    if (strcmp(format, "data") == 0)
+        return 0;
+    if (fw_report_can_print(&err)) {
+        if (!args->quiet)
+            fprintf(stderr, "foldwright: nothing to print was written: %s\n",
+                    err.text);
+        return 0;
+    }
+    return FW_REPORT_PRINTED | (strcmp(format, "svg") == 0   ? FW_REPORT_SVG
+                                : strcmp(format, "png") == 0 ? FW_REPORT_PNG
+                                                             : 0);
+}
+
+static enum fw_status write_folder(const struct fw_plan *plan,
+                                   const struct cli_args *args,
+                                   long long epoch_s, struct fw_error *err)
+{
+    const struct fw_report_out how = {args->out_crs, epoch_s, args->force,
+                                      files_wanted(args)};
+    return fw_report_folder(plan, args->out, &how, err);
+}
+
 static int give(const struct fw_plan *plan, const struct cli_args *args)
 {
     struct fw_error err;
@@ -106,8 +141,7 @@ static int give(const struct fw_plan *plan, const struct cli_args *args)
         const int code = write_stdout(plan, args, epoch_s);
         return code ? code : say(plan, args, true);
     }
-    const struct fw_report_out how = {args->out_crs, epoch_s, args->force};
-    if (args->out && fw_report_folder(plan, args->out, &how, &err))
+    if (args->out && write_folder(plan, args, epoch_s, &err))
         return cli_report(&err);
     const int code = say(plan, args, false);
     if (!code && !args->quiet && !args->json) {
@@ -121,14 +155,37 @@ static int give(const struct fw_plan *plan, const struct cli_args *args)
     return code;
 }
 
-static bool known_format(const char *format)
+/* Those that one file is made of, those of a folder, or of both. */
+enum { ONE_FILE = 1, FOLDER = 2 };
+
+static const struct {
+    const char *name;
+    unsigned of;
+} formats[] = {
+    {"geojson", ONE_FILE},      {"json", ONE_FILE},
+    {"gpkg", ONE_FILE},         {"gpx", ONE_FILE},
+    {"moves", ONE_FILE},        {"materials", ONE_FILE},
+    {"card", ONE_FILE},
+    {"sheet", ONE_FILE},        {"svg", ONE_FILE | FOLDER},
+    {"png", ONE_FILE | FOLDER}, {"data", FOLDER},
+};
+
+static int check_format(const struct cli_args *args)
 {
-    static const char *const formats[] = {"geojson", "json",  "gpkg",
-                                          "gpx",     "moves", "materials"};
-    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++)
-        if (strcmp(format, formats[i]) == 0)
-            return true;
-    return false;
+    const unsigned wanted =
+        args->out && strcmp(args->out, "-") == 0 ? ONE_FILE : FOLDER;
+    char known[128] = "";
+    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
+        if (!(formats[i].of & wanted))
+            continue;
+        if (strcmp(args->format, formats[i].name) == 0)
+            return 0;
+        snprintf(known + strlen(known), sizeof known - strlen(known), "%s%s",
+                 known[0] ? ", " : "", formats[i].name);
+    }
+    return cli_usage(&cli_plan_command, "--format: \"%s\" is none of %s%s",
+                     args->format, known,
+                     wanted == FOLDER ? "; one file goes to -o -" : "");
 }
 
 static int run(int argc, char **argv)
@@ -141,14 +198,11 @@ static int run(int argc, char **argv)
         cli_print_help(&cli_plan_command);
     else if (!code && args.input_count == 0)
         code = cli_usage(&cli_plan_command, "name a farm file or a field file");
-    else if (!code && args.format && !known_format(args.format))
-        code = cli_usage(&cli_plan_command,
-                         "--format: \"%s\" is none of geojson, json, gpkg, "
-                         "gpx, moves, materials",
-                         args.format);
-    else if (!code && cli_epoch(&epoch_s, &err))
+    else if (!code && args.format)
+        code = check_format(&args);
+    if (!code && !args.help && args.input_count && cli_epoch(&epoch_s, &err))
         code = cli_report(&err); /* before minutes of planning, not after */
-    else if (!code)
+    else if (!code && !args.help && args.input_count)
         code = cli_with_plan(&cli_plan_command, &args, give);
     cli_args_release(&args);
     return code;

@@ -47,7 +47,8 @@ static const struct own_option own_options[] = {
     {"out-crs", OUT_CRS, "EPSG:n", CLI_OUT_CRS,
      "the coordinate system of plan.gpkg; the field file's own otherwise"},
     {"format", FORMAT, "NAME", CLI_FORMAT,
-     "with -o -: geojson, json, gpkg, gpx, moves or materials"},
+     "with -o -: geojson, json, gpkg, gpx, moves, materials, card, sheet, svg or "
+     "png; with a folder: data (nothing to print), svg or png (the map too)"},
     {"on", ON, "DATE", CLI_ON,
      "the day, as 2026-05-09; otherwise today, for power the worst"},
     {"perimeter", PERIMETER, NULL, CLI_PERIMETER,

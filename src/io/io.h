@@ -189,6 +189,10 @@ struct fw_set_rules {
     bool force;        /* over files that no plan.json there lists as well */
     const char *begin; /* a file that begins so was written by us; may be NULL
                         */
+    /* Names of no file of the set: one that a plan.json there lists is removed
+     * with it, so that nobody takes the old one for part of the new set. */
+    const char *const *outdated;
+    size_t outdated_count;
 };
 
 /* Lock the folder, look at every target before a byte is written, and remove

@@ -25,6 +25,7 @@ struct fw_set {
     const char *const *names;
     struct file *files;
     size_t count, written, placed;
+    struct fw_io__names outdated; /* to be removed */
     int lock;
 };
 
@@ -107,6 +108,18 @@ static enum fw_status check_folder(const char *folder, struct fw_error *err)
     return access(path, W_OK | X_OK) ? fw_io__refuse(path, errno, err) : FW_OK;
 }
 
+static enum fw_status find_outdated(struct fw_set *set,
+                                    const struct fw_io__names *ours,
+                                    const struct fw_set_rules *rules,
+                                    struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; i < rules->outdated_count && !status; i++)
+        if (fw_io__names_have(ours, rules->outdated[i]))
+            status = fw_io__names_add(&set->outdated, rules->outdated[i], err);
+    return status;
+}
+
 /* Sources first: of all that is wrong, losing one is the worst. */
 static enum fw_status check_all(struct fw_set *set,
                                 const struct fw_set_rules *rules,
@@ -127,6 +140,8 @@ static enum fw_status check_all(struct fw_set *set,
         status =
             fw_io__may_replace(file->target, &file->before, &file->exists, err);
     }
+    if (!status)
+        status = find_outdated(set, &ours, rules, err);
     fw_io__names_release(&ours);
     return status;
 }
@@ -142,6 +157,7 @@ void fw_set_free(struct fw_set *set)
         fw_free(set->files[i].target);
     }
     fw_free(set->files);
+    fw_io__names_release(&set->outdated);
     if (set->lock >= 0)
         close(set->lock); /* and so it is given up */
     fw_free(set->folder);
@@ -220,6 +236,23 @@ static enum fw_status put_all(struct fw_set *set, struct fw_error *err)
     return FW_EOUTPUT;
 }
 
+static enum fw_status remove_outdated(struct fw_set *set, struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; i < set->outdated.count && !status; i++) {
+        char *path = fw_io__path_in(set->folder, set->outdated.items[i]);
+        if (!path)
+            return fw_fail_memory(err);
+        if (unlink(path) && errno != ENOENT)
+            status = fw_fail(err, FW_EOUTPUT,
+                             "%s: is of the plan before, and cannot be "
+                             "removed: %s",
+                             path, strerror(errno));
+        fw_free(path);
+    }
+    return status ? status : fw_io__sync_folder(set->folder, err);
+}
+
 /* One file takes its place at once, and needs no mark. */
 enum fw_status fw_set_done(struct fw_set *set, struct fw_error *err)
 {
@@ -235,6 +268,8 @@ enum fw_status fw_set_done(struct fw_set *set, struct fw_error *err)
     status = fw_io__mark(set->folder, set->names, set->count, err);
     if (!status)
         status = put_all(set, err);
+    if (!status && set->outdated.count)
+        status = remove_outdated(set, err);
     if (!status)
         return fw_io__unmark(set->folder, err);
     if (set->placed == 0 && !was_marked)

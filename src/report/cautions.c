@@ -123,6 +123,14 @@ static void findings(struct fw_text *text, const struct fw_plan *plan)
                 fw_report__finding(text, plan, &plan->findings[i], false, true);
 }
 
+void fw_report__cautions_whole(struct fw_text *text, const struct fw_plan *plan)
+{
+    fw_text_add(text, "PEOPLE\n");
+    half(text, plan, true);
+    fw_text_add(text, "\nSHEEP\n");
+    half(text, plan, false);
+}
+
 enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
                                   struct fw_error *err)
 {
@@ -133,10 +141,8 @@ enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
     fw_text_add(&text, "CAUTIONS");
     if (plan)
         fw_text_addf(&text, " for %s", plan->farm_name);
-    fw_text_add(&text, "\n\nPEOPLE\n");
-    half(&text, plan, true);
-    fw_text_add(&text, "\nSHEEP\n");
-    half(&text, plan, false);
+    fw_text_add(&text, "\n\n");
+    fw_report__cautions_whole(&text, plan);
     findings(&text, plan);
     return fw_report__give(&text, out, NULL, err);
 }

@@ -50,6 +50,28 @@ static bool count_alike(const struct fw_plan *plan,
     return true;
 }
 
+static size_t first_alike(const struct fw_plan *plan, size_t finding)
+{
+    const struct fw_plan_finding *of = &plan->findings[finding];
+    if (of->level == FW_LEVEL_NOTE || !of->place.given)
+        return FW_NONE;
+    for (size_t i = 0; i < finding; i++)
+        if (plan->findings[i].place.given && is_alike(&plan->findings[i], of))
+            return i;
+    return finding;
+}
+
+size_t fw_report__drawn_number(const struct fw_plan *plan, size_t finding,
+                               bool *first)
+{
+    const size_t alike = first_alike(plan, finding);
+    size_t number = 0;
+    *first = alike == finding;
+    for (size_t i = 0; alike != FW_NONE && i <= alike; i++)
+        number += first_alike(plan, i) == i;
+    return number;
+}
+
 static void details(struct fw_text *words, const struct fw_plan *plan,
                     const struct fw_plan_finding *finding, bool with_source)
 {

@@ -9,11 +9,11 @@
 #include <string.h>
 
 struct folder {
-    const struct fw_plan *plan;
-    const char *crs;
+    const struct fw_plan *plan; /* as it is told from that folder */
+    const struct fw_report_out *how;
     long long epoch_s;
     struct fw_set *set;
-    struct fw_plan_file files[8]; /* that are on the disk */
+    struct fw_plan_file files[16]; /* that are on the disk */
     size_t count;
 };
 
@@ -35,11 +35,12 @@ static enum fw_status gpkg(const struct folder *folder, char **out,
 {
     const struct fw_plan *plan = folder->plan;
     struct fw_table tables[FW_REPORT_LAYERS];
-    enum fw_status status = fw_report_tables(plan, folder->crs, tables, err);
+    enum fw_status status =
+        fw_report_tables(plan, folder->how->crs, tables, err);
     if (status)
         return status;
     status = fw_gpkg_bytes(tables, FW_REPORT_LAYERS,
-                           folder->crs ? folder->crs : plan->crs,
+                           folder->how->crs ? folder->how->crs : plan->crs,
                            folder->epoch_s, out, count, err);
     for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);
@@ -76,6 +77,37 @@ static enum fw_status ahead(const struct folder *folder, char **out,
     return fw_report_ahead_svg(folder->plan, out, count, err);
 }
 
+static enum fw_status card(const struct folder *folder, char **out,
+                           size_t *count, struct fw_error *err)
+{
+    return fw_report_card(folder->plan, 0, folder->epoch_s, out, count, err);
+}
+
+static enum fw_status sheet_as(const struct folder *folder, const char *form,
+                               char **out, size_t *count, struct fw_error *err)
+{
+    return fw_report_sheet(folder->plan, form, folder->epoch_s, out, count,
+                           err);
+}
+
+static enum fw_status sheet(const struct folder *folder, char **out,
+                            size_t *count, struct fw_error *err)
+{
+    return sheet_as(folder, "pdf", out, count, err);
+}
+
+static enum fw_status sheet_svg(const struct folder *folder, char **out,
+                                size_t *count, struct fw_error *err)
+{
+    return sheet_as(folder, "svg", out, count, err);
+}
+
+static enum fw_status sheet_png(const struct folder *folder, char **out,
+                                size_t *count, struct fw_error *err)
+{
+    return sheet_as(folder, "png", out, count, err);
+}
+
 static enum fw_status json(const struct folder *folder, char **out,
                            size_t *count, struct fw_error *err)
 {
@@ -83,17 +115,31 @@ static enum fw_status json(const struct folder *folder, char **out,
                               count, err);
 }
 
+/* plan.json is last. */
 static const struct {
     const char *name;
+    unsigned kind; /* enum fw_report_files, or 0: always */
     enum fw_status (*write)(const struct folder *folder, char **out,
                             size_t *count, struct fw_error *err);
 } files[] = {
-    {"plan.gpkg", gpkg},          {"plan.geojson", geojson},
-    {"materials.csv", materials}, {"moves.csv", moves},
-    {"fence.gpx", first_gpx},     {"ahead.svg", ahead},
-    {"plan.json", json},
+    {"plan.gpkg", 0, gpkg},
+    {"plan.geojson", 0, geojson},
+    {"materials.csv", 0, materials},
+    {"moves.csv", 0, moves},
+    {"fence.gpx", 0, first_gpx},
+    {"ahead.svg", 0, ahead},
+    {"card.pdf", FW_REPORT_PRINTED, card},
+    {"sheet.pdf", FW_REPORT_PRINTED, sheet},
+    {"sheet.svg", FW_REPORT_SVG, sheet_svg},
+    {"sheet.png", FW_REPORT_PNG, sheet_png},
+    {"plan.json", 0, json},
 };
 enum { file_count = sizeof files / sizeof files[0] };
+
+static bool is_wanted(const struct fw_report_out *how, size_t file)
+{
+    return files[file].kind == 0 || (how->files & files[file].kind);
+}
 
 static enum fw_status put_all(struct folder *folder, struct fw_error *err)
 {
@@ -101,6 +147,8 @@ static enum fw_status put_all(struct folder *folder, struct fw_error *err)
     for (size_t i = 0; i < file_count && !status; i++) {
         char *bytes = NULL;
         size_t count = 0;
+        if (!is_wanted(folder->how, i))
+            continue;
         status = files[i].write(folder, &bytes, &count, err);
         if (!status)
             status = put(folder, files[i].name, bytes, count, err);
@@ -130,21 +178,26 @@ enum fw_status fw_report_folder(const struct fw_plan *plan, const char *path,
 {
     if (!plan || !path || !how)
         return fw_fail_null(err, "a plan, its folder, or how it is written,");
+    const char *names[file_count], *outdated[file_count];
+    size_t count = 0, outdated_count = 0;
+    for (size_t i = 0; i < file_count; i++)
+        if (is_wanted(how, i))
+            names[count++] = files[i].name;
+        else
+            outdated[outdated_count++] = files[i].name;
     struct folder folder = {
-        .crs = how->crs,
+        .how = how,
         .epoch_s = how->epoch_s < 0 ? plan->start_day * 86400LL : how->epoch_s,
     };
     const struct fw_set_rules rules = {
         .inputs = &plan->inputs,
         .force = how->force,
+        .outdated = outdated,
+        .outdated_count = outdated_count,
     };
-    const char *names[file_count];
-    for (size_t i = 0; i < file_count; i++)
-        names[i] = files[i].name;
     enum fw_status status = fw_folder_make(path, err);
     if (!status)
-        status =
-            fw_set_begin(path, names, file_count, &rules, &folder.set, err);
+        status = fw_set_begin(path, names, count, &rules, &folder.set, err);
     if (!status)
         status = write_set(plan, path, &folder, err);
     fw_set_free(folder.set);

@@ -16,15 +16,12 @@ static void quantity(double value, char *text, size_t room)
         fw_text_format(text, room, "%.2f", value);
 }
 
-/* What is sold by length is counted in the farm's units. */
-static void amount(const struct fw_material *row, enum fw_units units,
-                   struct fw_text *text)
+const char *fw_report__amount(const struct fw_material *row,
+                              enum fw_units units, char text[FW_WORDS])
 {
-    char number[32];
     const bool feet = units == FW_US && strcmp(row->unit, "m") == 0;
-    quantity(feet ? row->quantity / FW_FOOT_M : row->quantity, number,
-             sizeof number);
-    fw_text_addf(text, "%8s %-5s ", number, feet ? "ft" : row->unit);
+    quantity(feet ? row->quantity / FW_FOOT_M : row->quantity, text, FW_WORDS);
+    return feet ? "ft" : row->unit;
 }
 
 enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
@@ -36,7 +33,9 @@ enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
     size_t unpriced = 0;
     fw_report__first(&text);
     for (size_t i = 0; i < count; i++) {
-        amount(&rows[i], units, &text);
+        char number[FW_WORDS];
+        const char *unit = fw_report__amount(&rows[i], units, number);
+        fw_text_addf(&text, "%8s %-5s ", number, unit);
         if (rows[i].price >= 0) {
             fw_text_addf(&text, "%-44s %9.2f", rows[i].item,
                          rows[i].price * rows[i].quantity);

@@ -25,16 +25,32 @@ void fw_report__kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
 /* What ends every page of sums about a circuit. */
 extern const char fw_report__sum_words[];
 
+/* How much of a material, and its unit: what is sold by length is counted in
+ * the farm's units. */
+const char *fw_report__amount(const struct fw_material *row,
+                              enum fw_units units, char text[FW_WORDS]);
+
 /* One finding, folded, with its distance, what was wanted and its source. */
 void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
                         const struct fw_plan_finding *finding, bool colour,
                         bool with_source);
+
+/* The number of a finding on the maps, from 1: those that say the same have the
+ * same, and one of them is the first. 0: it is no danger or warning, or has no
+ * place. */
+size_t fw_report__drawn_number(const struct fw_plan *plan, size_t finding,
+                               bool *first);
 
 /* What nobody has said, then the dangers; nothing when there is neither. Of a
  * move after the first those that touch its ground, and how many more there
  * are. FW_NONE: all of them. */
 void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
                         size_t move, bool colour);
+
+/* Every caution of the plan with where it is from and whether it was tried;
+ * plan NULL: all there are. */
+void fw_report__cautions_whole(struct fw_text *text,
+                               const struct fw_plan *plan);
 
 /* Cautions of the plan in a few words each: what kills, with how many more
  * there are; all of them, people and sheep. */

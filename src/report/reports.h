@@ -11,6 +11,7 @@
 #include <foldwright/error.h>
 #include <foldwright/report.h>
 
+struct fw_paper;       /* paper.h */
 struct fw_plan_scores; /* choice.h */
 
 /* Texts end with a line feed; free with fw_bytes_free. `colour` asks for the
@@ -47,6 +48,17 @@ enum fw_status fw_report_field_svg(const struct fw_farm *farm, char **out,
 enum { FW_REPORT_AHEAD_STAYS = 30 };
 enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
                                    size_t *count, struct fw_error *err);
+
+/* The pages of the sheet before they are drawn, with or without what follows
+ * the maps. Free with fw_paper_free. */
+enum fw_status fw_report__sheet_paper(const struct fw_plan *plan, bool lists,
+                                      struct fw_paper **out,
+                                      struct fw_error *err);
+
+/* The same of the card of seven days from a move on. */
+enum fw_status fw_report__card_paper(const struct fw_plan *plan, size_t move,
+                                     struct fw_paper **out,
+                                     struct fw_error *err);
 
 /* What a tester shows along one run, what a sheep gets, and what is wanted. */
 enum fw_status fw_report_power_line(const struct fw_circuit_run *run,

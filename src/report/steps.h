@@ -40,7 +40,16 @@ void fw_report__name_fences(struct fw_text *line, const struct fw_plan *plan,
 /* What parts of fields are fenced apart with before the first move. */
 void fw_report__say_borders(struct fw_text *text, const struct fw_plan *plan);
 
+/* steps_brief.c: any step in a few words, for a card with a map */
+void fw_report__say_brief(struct fw_text *line,
+                          const struct fw_report__saying *saying);
+
 /* steps_flock.c: opening, closing, and the flock */
+
+/* Do they walk into the paddock by themselves, once that is open? */
+bool fw_report__lets_in(const struct fw_report__saying *saying);
+/* Lambs that go with their dams and are in no class of their own. */
+bool fw_report__counts_lambs(const struct fw_plan *plan);
 void fw_report__say_open(struct fw_text *line,
                          const struct fw_report__saying *saying);
 void fw_report__say_close(struct fw_text *line,

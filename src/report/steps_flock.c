@@ -25,6 +25,11 @@ static bool is_walked(const struct fw_report__saying *saying)
     return false;
 }
 
+bool fw_report__lets_in(const struct fw_report__saying *saying)
+{
+    return is_last_open(saying) && !is_walked(saying);
+}
+
 /* The line is dead before a hand is on it. */
 static void say_opening(struct fw_text *line,
                         const struct fw_report__saying *saying,
@@ -99,7 +104,7 @@ void fw_report__say_open(struct fw_text *line,
     const struct fw_plan *plan = saying->plan;
     const size_t to = fw_plan_move_to(plan, saying->move);
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
-    const bool straight = is_last_open(saying) && !is_walked(saying);
+    const bool straight = fw_report__lets_in(saying);
     if (gate->fence == FW_NONE)
         fw_text_addf(
             line, "Open the gate%s%s", plan->field_count > 1 ? " of " : "",
@@ -231,8 +236,7 @@ void fw_report__say_walk(struct fw_text *line,
     say_narrow(line, plan, to);
 }
 
-/* Lambs that go with their dams and are in no class of their own. */
-static bool has_uncounted_lambs(const struct fw_plan *plan)
+bool fw_report__counts_lambs(const struct fw_plan *plan)
 {
     for (size_t i = 0; i < plan->class_count; i++)
         if (plan->classes[i].state == FW_LAMB_AT_FOOT)
@@ -246,7 +250,7 @@ void fw_report__say_count(struct fw_text *line,
 {
     const struct fw_plan *plan = saying->plan;
     const bool out = fw_plan_move_to(plan, saying->move) == FW_NONE;
-    if (has_uncounted_lambs(plan))
+    if (fw_report__counts_lambs(plan))
         fw_text_addf(line,
                      "Count them%s: %d grown, and every lamb; the late ones "
                      "come last, so wait for them.",

@@ -69,7 +69,7 @@ static size_t columns(const char *word, size_t bytes)
 
 void fw_report__fold(struct fw_text *text, size_t indent, const char *words)
 {
-    enum { width = 78 };
+    const size_t width = text->columns ? text->columns : 78;
     size_t column = indent;
     bool first = true;
     while (*words) {

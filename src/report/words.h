@@ -6,6 +6,8 @@
 
 #include "figures/say.h"
 
+#include <stdint.h>
+
 #define FW_WORDS FW_SAID
 
 /* As figures/say.h has them. */
@@ -33,7 +35,9 @@ void fw_report__heading(struct fw_text *text, bool colour, const char *words);
 void fw_report__danger(struct fw_text *text, bool colour, const char *where,
                        const char *words);
 
-/* Words folded to 78 columns, every line after the first indented. */
+/* Words folded to the text's columns, every line after the first indented. */
+#define FW_REPORT_UNFOLDED                                                     \
+    SIZE_MAX /* columns of a text that is set by others */
 void fw_report__fold(struct fw_text *text, size_t indent, const char *words);
 
 /* The same of a text that was put together, which is released; a line that ran

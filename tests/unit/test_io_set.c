@@ -122,6 +122,29 @@ static void nothing_changes_before_all_are_written(void **state)
     free(left);
 }
 
+/* Nobody takes an old sheet for part of the new plan; what no plan.json lists
+ * stays. */
+static void
+what_the_set_before_had_and_this_one_has_not_is_removed(void **state)
+{
+    const struct scratch *scratch = *state;
+    static const char *const gone[] = {"b2.pdf", "c.pdf", "never.pdf"};
+    const struct fw_set_rules rules = {.outdated = gone, .outdated_count = 3};
+    put_earlier_set(scratch);
+    put_text(in_scratch(scratch, "plan.json"),
+             "{\"format\": \"foldwright-plan/2\",\n\"files\": ["
+             "{\"name\": \"a.csv\", \"size\": 3, \"crc32\": 1},\n"
+             "{\"name\": \"b.csv\", \"size\": 3, \"crc32\": 1},\n"
+             "{\"name\": \"b2.pdf\", \"size\": 3, \"crc32\": 1}]}\n");
+    put_text(in_scratch(scratch, "b2.pdf"), "old");
+    put_text(in_scratch(scratch, "c.pdf"), "mine");
+    writes(scratch, &rules, "new");
+    assert_false(exists(in_scratch(scratch, "b2.pdf")));
+    holds(in_scratch(scratch, "c.pdf"), "mine");
+    all_hold(scratch, "new");
+    assert_false(is_marked(scratch));
+}
+
 /* A folder in the place of the second file stands for a rename that fails. */
 static void
 set_that_stops_half_way_is_marked_and_the_next_mends_it(void **state)
@@ -445,6 +468,7 @@ static void list_of_a_broken_plan_is_what_can_be_read(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        scratch_test(what_the_set_before_had_and_this_one_has_not_is_removed),
         scratch_test(whole_set_takes_its_place_and_nothing_is_left),
         scratch_test(nothing_changes_before_all_are_written),
         scratch_test(set_that_stops_half_way_is_marked_and_the_next_mends_it),
