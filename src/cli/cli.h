@@ -26,7 +26,8 @@ enum cli_flag {
     CLI_LEFT = 1 << 9,      /* --left */
     CLI_ONE_PIPE = 1 << 10, /* one pipe, without a map: CLI_PIPE, ... */
     CLI_POINTS = 1 << 11,   /* --points, --by */
-    CLI_DAY = 1 << 12 /* what really happened: --date, the parts of a line */
+    CLI_DAY = 1 << 12, /* what really happened: --date, the parts of a line */
+    CLI_OUT_FILE = 1 << 13 /* -o, --out: one file, not a folder */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -110,6 +111,12 @@ unsigned cli_how(const struct cli_args *args, bool on_stdout);
 
 /* Print a text on standard output and free it; 0, or 4 when it cannot be. */
 int cli_print(char *text);
+
+/* What goes to the file that --out names, or to standard output for "-"; it is
+ * freed. None of the inputs is written over, and nothing else without --force.
+ * 0, 2 or 4. */
+int cli_put_file(const struct cli_command *command, const struct cli_args *args,
+                 const struct fw_inputs *inputs, char *bytes, size_t count);
 
 /* `foldwright power` for one run of fence, without a map. */
 int cli_power_line(const struct cli_command *command,

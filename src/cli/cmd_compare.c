@@ -1,5 +1,7 @@
 #include "cli/cli.h"
 
+#include <string.h>
+
 static int run(int argc, char **argv);
 
 const struct cli_command cli_compare = {
@@ -11,9 +13,32 @@ const struct cli_command cli_compare = {
     "owned,\n"
     "and how far it is from the least fence there could be. Plan one of them "
     "with\n"
-    "plan --layout NAME.",
-    CLI_FARM,
+    "plan --layout NAME. With -o FILE each is drawn there too, a small map "
+    "with\n"
+    "its figures below: compare.pdf, or compare.svg.",
+    CLI_OUT_FILE | CLI_FARM,
 };
+
+/* By the name of the file; PDF where it does not say. */
+static int draw(const struct fw_farm *farm, const struct fw_plan_scores *scores,
+                const struct cli_args *args)
+{
+    struct fw_error err;
+    struct fw_report_drawn how = {0};
+    const char *end = strrchr(args->out, '.');
+    char *bytes;
+    size_t count;
+    how.svg = end && strcmp(end, ".svg") == 0;
+    cli_wait_begin(args->quiet);
+    enum fw_status status = cli_epoch(&how.epoch_s, &err);
+    if (!status)
+        status =
+            fw_report_compare_drawn(farm, scores, &how, &bytes, &count, &err);
+    cli_wait_end();
+    return status
+               ? cli_report(&err)
+               : cli_put_file(&cli_compare, args, &farm->inputs, bytes, count);
+}
 
 static int compare(const struct cli_args *args)
 {
@@ -37,9 +62,17 @@ static int compare(const struct cli_args *args)
         done = args->json ? fw_report_compare_json(farm, &scores, &text, &err)
                           : fw_report_compare(farm, &scores, cli_colour(),
                                               &text, &err);
+    int code = done ? cli_report(&err) : 0;
+    const bool on_stdout = args->out && strcmp(args->out, "-") == 0;
+    if (!code && !on_stdout)
+        code = cli_print(text);
+    else if (!code)
+        fw_bytes_free(text);
+    if (!code && args->out)
+        code = draw(farm, &scores, args);
     fw_plan_scores_release(&scores);
     fw_farm_free(farm);
-    return done ? cli_report(&err) : cli_print(text);
+    return code;
 }
 
 static int run(int argc, char **argv)

@@ -162,11 +162,9 @@ static const struct {
     const char *name;
     unsigned of;
 } formats[] = {
-    {"geojson", ONE_FILE},      {"json", ONE_FILE},
-    {"gpkg", ONE_FILE},         {"gpx", ONE_FILE},
-    {"moves", ONE_FILE},        {"materials", ONE_FILE},
-    {"card", ONE_FILE},
-    {"sheet", ONE_FILE},        {"svg", ONE_FILE | FOLDER},
+    {"geojson", ONE_FILE},      {"json", ONE_FILE},  {"gpkg", ONE_FILE},
+    {"gpx", ONE_FILE},          {"moves", ONE_FILE}, {"materials", ONE_FILE},
+    {"card", ONE_FILE},         {"sheet", ONE_FILE}, {"svg", ONE_FILE | FOLDER},
     {"png", ONE_FILE | FOLDER}, {"data", FOLDER},
 };
 

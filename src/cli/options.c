@@ -42,12 +42,15 @@ struct own_option {
 static const struct own_option own_options[] = {
     {"out", OUT, "DIR", CLI_OUT,
      "the folder to write into (-o); - writes one file to standard output"},
-    {"force", FORCE, NULL, CLI_OUT,
+    {"out", OUT, "FILE", CLI_OUT_FILE,
+     "the file to write (-o), as PDF; - writes it to standard output"},
+    {"force", FORCE, NULL, CLI_OUT | CLI_OUT_FILE,
      "write over files there that no plan lists as its own"},
     {"out-crs", OUT_CRS, "EPSG:n", CLI_OUT_CRS,
      "the coordinate system of plan.gpkg; the field file's own otherwise"},
     {"format", FORMAT, "NAME", CLI_FORMAT,
-     "with -o -: geojson, json, gpkg, gpx, moves, materials, card, sheet, svg or "
+     "with -o -: geojson, json, gpkg, gpx, moves, materials, card, sheet, svg "
+     "or "
      "png; with a folder: data (nothing to print), svg or png (the map too)"},
     {"on", ON, "DATE", CLI_ON,
      "the day, as 2026-05-09; otherwise today, for power the worst"},
@@ -309,14 +312,19 @@ static int take_short(const struct cli_command *command, int argc, char **argv,
                       int *i, struct cli_args *args)
 {
     const char *word = argv[*i];
-    if (word[1] != 'o' || !(command->flags & (CLI_OUT | CLI_DAY)))
+    if (word[1] != 'o' ||
+        !(command->flags & (CLI_OUT | CLI_OUT_FILE | CLI_DAY)))
         return cli_usage(command, "there is no option %s", word);
     if (word[2])
         args->out = word + 2;
     else if (*i + 1 < argc)
         args->out = argv[++*i];
     else
-        return cli_usage(command, "-o needs a folder, such as -o out/");
+        return cli_usage(command, command->flags & CLI_OUT
+                                      ? "-o needs a folder, such as -o out/"
+                                  : command->flags & CLI_DAY
+                                      ? "-o needs a file, such as -o days.csv"
+                                      : "-o needs a file, such as -o week.pdf");
     return 0;
 }
 

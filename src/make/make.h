@@ -12,6 +12,12 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
                                struct fw_plan_scores *out,
                                struct fw_error *err);
 
+/* One of them as a plan of its field alone, from that day on. FW_EPLAN: it
+ * cannot be made so. */
+enum fw_status fw_plan_candidate(const struct fw_farm *farm,
+                                 const struct fw_plan_score *score, int day,
+                                 struct fw_plan **out, struct fw_error *err);
+
 /* The perimeter fence's list for the bare fields, no flock needed. */
 enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,
                                       struct fw_material *rows, size_t most,

@@ -93,9 +93,9 @@ enum fw_status fw_report_card(const struct fw_plan *plan, size_t move,
     enum fw_status status = fw_report__card_paper(plan, move, &paper, err);
     if (status)
         return status;
-    status = fw_paper_draw(
-        paper, FW_PAPER_PDF,
-        epoch_s < 0 ? plan->start_day * 86400LL : epoch_s, out, count, err);
+    status = fw_paper_draw(paper, FW_PAPER_PDF,
+                           epoch_s < 0 ? plan->start_day * 86400LL : epoch_s,
+                           out, count, err);
     fw_paper_free(paper);
     return status;
 }

@@ -36,7 +36,7 @@ struct fw_card_kit {
 };
 struct fw_card_kit fw_card_kit(const struct fw_plan *plan, size_t move);
 
-#define FW_CARD_SIZE 9.0   /* no letter is smaller */
+#define FW_CARD_SIZE 9.0 /* no letter is smaller */
 #define FW_CARD_MARGIN 13.0
 #define FW_CARD_FOOT 12.0
 

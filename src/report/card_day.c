@@ -66,16 +66,15 @@ static void figures(struct fw_text *text, const struct fw_plan *plan,
             fw_report__area(plan->paddocks[to].area_ha, plan->units, area),
             fw_report__number(plan->paddocks[to].stay_days, days),
             plan->paddocks[to].stay_days > 1 ? "s" : "");
-    fw_text_addf(text, "%.0f minutes\n",
-                 ceil(plan->time.moves[move].minutes));
+    fw_text_addf(text, "%.0f minutes\n", ceil(plan->time.moves[move].minutes));
     if (kit.lines > 0)
         fw_text_addf(text, "wire %s\nposts %d\nreels %d\n",
                      fw_report__length(kit.wire_m, plan->units, wire),
                      kit.posts, kit.reels);
     if (to != FW_NONE)
-        fw_text_addf(text, "water %s\n",
-                     fw_report__volume(plan->flock.water_l_day, plan->units,
-                                       water));
+        fw_text_addf(
+            text, "water %s\n",
+            fw_report__volume(plan->flock.water_l_day, plan->units, water));
     volts(text, plan, move);
 }
 
@@ -254,9 +253,9 @@ void fw_card_day(struct fw_flow *flow, const struct fw_card_day *day)
     }
     title(flow, day);
     struct fw_text said = dangers(day);
-    map_and_figures(flow, day,
-                    map_high(flow, steps_high(flow, &steps) +
-                                       dangers_high(flow, &said)));
+    map_and_figures(
+        flow, day,
+        map_high(flow, steps_high(flow, &steps) + dangers_high(flow, &said)));
     fw_flow_text(flow, &said);
     put_steps(flow, &steps);
     boxes(flow, day->plan);

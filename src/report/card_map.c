@@ -66,8 +66,7 @@ static void add_paced(struct fw_extent *extent,
                       const struct fw_plan_paced *end)
 {
     if (end->by == FW_PACED_SIDE && end->corner < field->corner_count)
-        fw_extent_add(extent,
-                      fw_plan__at(field, field->corners[end->corner]));
+        fw_extent_add(extent, fw_plan__at(field, field->corners[end->corner]));
 }
 
 static struct fw_extent shown(const struct fw_card_day *day)
@@ -157,8 +156,8 @@ static void openings(struct map *map)
     const struct fw_plan *plan = map->day->plan;
     const struct fw_list *steps = &move_of(map->day)->steps;
     for (size_t i = steps->first; i < steps->first + steps->count; i++) {
-        const struct fw_report__saying saying = {
-            plan, map->day->move, &plan->time.steps[i], i};
+        const struct fw_report__saying saying = {plan, map->day->move,
+                                                 &plan->time.steps[i], i};
         const size_t opening = saying.step->opening;
         if (saying.step->kind != FW_STEP_OPEN ||
             plan->gates[opening].fence == FW_NONE ||
@@ -184,40 +183,51 @@ static void corners(struct map *map)
             bool counted = false;
             for (size_t i = 0; i < plan->fence_count && !counted; i++) {
                 const struct fw_plan_fence *fence = &plan->fences[i];
-                counted = fence->field == map->drawing.field &&
-                          is_in(map->day, FW_STEP_SET, i) &&
-                          ((fence->a.by == FW_PACED_SIDE &&
-                            fence->a.corner == c) ||
-                           (fence->b.by == FW_PACED_SIDE &&
-                            fence->b.corner == c));
+                counted =
+                    fence->field == map->drawing.field &&
+                    is_in(map->day, FW_STEP_SET, i) &&
+                    ((fence->a.by == FW_PACED_SIDE && fence->a.corner == c) ||
+                     (fence->b.by == FW_PACED_SIDE && fence->b.corner == c));
             }
             if (counted == (wanted == 1))
                 fw_drawing_corner(&map->drawing, c, FW_CARD_SIZE);
         }
 }
 
-static void paddocks(struct map *map)
+/* Inside in the greatest letters that fit, else beside its middle. */
+static void name_paddock(struct map *map, size_t paddock, const char *words,
+                         const char *less)
 {
     static const double sizes[] = {12, 10, FW_CARD_SIZE};
-    static const double plain[] = {FW_CARD_SIZE};
+    const struct fw_type type = {.size_pt = FW_CARD_SIZE, .bold = true};
+    const struct fw_plan *plan = map->day->plan;
+    const struct fw_plan_rings *rings = &plan->paddocks[paddock].rings;
+    struct fw_extent extent = {0};
+    if (fw_drawing_inside(&map->drawing, rings, words, sizes, 3) ||
+        fw_drawing_inside(&map->drawing, rings, less, sizes, 3))
+        return;
+    fw_extent_add_rings(&extent, &plan->fields[map->drawing.field], rings);
+    fw_drawing_beside(
+        &map->drawing,
+        fw_drawing_at(&map->drawing,
+                      (struct fw_point){(extent.x0 + extent.x1) / 2,
+                                        (extent.y0 + extent.y1) / 2}),
+        8, less, &type);
+}
+
+static void paddocks(struct map *map)
+{
     const struct fw_plan *plan = map->day->plan;
     const size_t to = fw_plan_move_to(plan, map->day->move);
     const size_t from = fw_plan_move_from(plan, map->day->move);
     char words[FW_ID + 8];
     if (is_here(map->day, to)) {
         snprintf(words, sizeof words, "to %s", plan->paddocks[to].id);
-        if (!fw_drawing_inside(&map->drawing, &plan->paddocks[to].rings, words,
-                               sizes, 3))
-            fw_drawing_inside(&map->drawing, &plan->paddocks[to].rings,
-                              plan->paddocks[to].id, plain, 1);
+        name_paddock(map, to, words, plan->paddocks[to].id);
     }
     if (is_here(map->day, from)) {
-        snprintf(words, sizeof words, "flock\n%s",
-                 plan->paddocks[from].id);
-        if (!fw_drawing_inside(&map->drawing, &plan->paddocks[from].rings,
-                               words, plain, 1))
-            fw_drawing_inside(&map->drawing, &plan->paddocks[from].rings,
-                              "flock", plain, 1);
+        snprintf(words, sizeof words, "flock\n%s", plan->paddocks[from].id);
+        name_paddock(map, from, words, "flock");
     }
 }
 
@@ -255,15 +265,14 @@ void fw_card_map(struct fw_paper *paper, struct fw_page *page,
     fences(&map);
     fw_drawing_frame(&map.drawing);
     openings(&map);
+    paddocks(&map);
     set_lines(&map);
     corners(&map);
     water(&map);
     fw_drawing_places(&map.drawing);
-    paddocks(&map);
-    fw_drawing_north(&map.drawing,
-                     (struct fw_xy){beside.x + 6, beside.y}, FW_CARD_SIZE);
-    fw_drawing_bar(&map.drawing,
-                   (struct fw_xy){beside.x + 20, beside.y + 8}, 56,
-                   FW_CARD_SIZE, 0);
+    fw_drawing_north(&map.drawing, (struct fw_xy){beside.x + 6, beside.y},
+                     FW_CARD_SIZE);
+    fw_drawing_bar(&map.drawing, (struct fw_xy){beside.x + 20, beside.y + 8},
+                   56, FW_CARD_SIZE, 0);
     fw_drawing_release(&map.drawing);
 }

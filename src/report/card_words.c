@@ -50,7 +50,8 @@ void fw_card_before(struct fw_flow *flow, const struct fw_plan *plan)
     int number = 0;
     struct fw_text words = {0}, text = {.columns = FW_REPORT_UNFOLDED};
     fw_flow_page(flow);
-    fw_text_addf(&words, "Before %s", fw_report__day(plan->start_day, true, day));
+    fw_text_addf(&words, "Before %s",
+                 fw_report__day(plan->start_day, true, day));
     flow->paper->failed |= words.failed;
     if (!words.failed)
         fw_flow_heading(flow, words.bytes);
@@ -116,9 +117,11 @@ static void day_words(struct fw_text *words, const struct fw_plan *plan,
 static void corrections(struct fw_flow *flow, const struct fw_plan *plan,
                         size_t first, size_t end)
 {
-    static const struct fw_flow_column columns[] = {
-        {"Into", 44}, {"a pace is", 54}, {"wanted", 50}, {"left", 46},
-        {"paces + or -", 68}};
+    static const struct fw_flow_column columns[] = {{"Into", 44},
+                                                    {"a pace is", 54},
+                                                    {"wanted", 50},
+                                                    {"left", 46},
+                                                    {"paces + or -", 68}};
     fw_flow_gap(flow, 6);
     fw_flow_heading(flow, "Corrections");
     fw_flow_table(flow, columns, sizeof columns / sizeof *columns);

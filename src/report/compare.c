@@ -56,6 +56,19 @@ static unsigned marks_of(const struct fw_farm *farm,
            (score->far_first ? FAR : 0);
 }
 
+void fw_report__candidate_marks(struct fw_text *text,
+                                const struct fw_farm *farm,
+                                const struct fw_plan_score *score)
+{
+    const unsigned marked = marks_of(farm, score);
+    const char *before = "";
+    for (size_t i = 0; i < mark_count; i++)
+        if (marked & marks[i].mark) {
+            fw_text_addf(text, "%s%s", before, marks[i].words);
+            before = " ";
+        }
+}
+
 static void row(struct fw_text *text, const struct fw_plan_score *score,
                 unsigned marked, enum fw_units units)
 {

@@ -137,9 +137,9 @@ static void draw_rings(struct fw_drawing *drawing,
                        const struct fw_plan_rings *rings, size_t first,
                        size_t count, enum fw_pen pen)
 {
-    const size_t points = 6 * (rings->ring_start[first + count] -
-                               rings->ring_start[first]) +
-                          16 * count;
+    const size_t points =
+        6 * (rings->ring_start[first + count] - rings->ring_start[first]) +
+        16 * count;
     struct fw_xy *at = fw_alloc(points, sizeof *at);
     struct fw_xy *room = fw_alloc(points, sizeof *room);
     size_t *start = fw_alloc(count + 1, sizeof *start);

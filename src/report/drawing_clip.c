@@ -12,9 +12,9 @@ struct frame {
 
 static struct frame frame_of(const struct fw_drawing *drawing)
 {
-    return (struct frame){{drawing->at.x, drawing->at.y},
-                          {drawing->at.x + drawing->size.x,
-                           drawing->at.y + drawing->size.y}};
+    return (struct frame){
+        {drawing->at.x, drawing->at.y},
+        {drawing->at.x + drawing->size.x, drawing->at.y + drawing->size.y}};
 }
 
 /* ---- lines ---- */
@@ -43,10 +43,10 @@ static bool within(const struct frame *frame, struct fw_xy a, struct fw_xy b,
 
 static struct fw_xy between(struct fw_xy a, struct fw_xy b, double t)
 {
-    return t <= 0   ? a
-           : t >= 1 ? b
-                    : (struct fw_xy){a.x + t * (b.x - a.x),
-                                     a.y + t * (b.y - a.y)};
+    return t <= 0 ? a
+           : t >= 1
+               ? b
+               : (struct fw_xy){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
 }
 
 /* Runs of pieces that go on within the frame are one line, so that its dashes

@@ -55,10 +55,11 @@ static double upright_deg(double x, double y)
     return deg > 90 ? deg - 180 : deg <= -90 ? deg + 180 : deg;
 }
 
-/* Along the piece of the line that has the place so far along it. */
-static bool try_along(struct fw_drawing *drawing, const struct fw_xy *at,
-                      size_t count, double along, const struct fw_box *label,
-                      const char *words, const struct fw_type *type)
+/* The label, as wide and high as it is and so far aside (its y), along the
+ * piece of the line that has the place so far along it; false: it is too short.
+ */
+static bool lay_along(const struct fw_xy *at, size_t count, double along,
+                      const struct fw_box *label, struct fw_box *box)
 {
     for (size_t i = 0; i + 1 < count; i++) {
         const double x = at[i + 1].x - at[i].x, y = at[i + 1].y - at[i].y;
@@ -72,11 +73,10 @@ static bool try_along(struct fw_drawing *drawing, const struct fw_xy *at,
         /* A label that would stick out at a bend is pushed back. */
         const double half = label->wide / 2;
         const double t = fmin(fmax(along, half), length - half) / length;
-        struct fw_box box = {at[i].x + t * x, at[i].y + t * y, label->wide,
-                             label->high, upright_deg(x, y)};
-        box.x += label->y * y / length;
-        box.y -= label->y * x / length;
-        return try_box(drawing, words, *type, box);
+        *box = (struct fw_box){at[i].x + t * x + label->y * y / length,
+                               at[i].y + t * y - label->y * x / length,
+                               label->wide, label->high, upright_deg(x, y)};
+        return true;
     }
     return false;
 }
@@ -90,7 +90,7 @@ bool fw_drawing_along(struct fw_drawing *drawing, const size_t *line,
     const struct fw_type type = {.size_pt = size_pt,
                                  .behind = aside == 0 ? FW_BEHIND_BLANK
                                                       : FW_BEHIND_HALO};
-    struct fw_box label = {.y = aside};
+    struct fw_box label = {.y = aside}, box = {0};
     struct fw_xy *at = fw_alloc(count, sizeof *at);
     double length = 0;
     bool done = false;
@@ -101,8 +101,8 @@ bool fw_drawing_along(struct fw_drawing *drawing, const size_t *line,
     }
     fw_paper_measure(drawing->paper, words, &type, &label.wide, &label.high);
     for (size_t i = 0; at && !done && i < sizeof shares / sizeof *shares; i++)
-        done = try_along(drawing, at, count, shares[i] * length, &label, words,
-                         &type);
+        done = lay_along(at, count, shares[i] * length, &label, &box) &&
+               try_box(drawing, words, type, box);
     drawing->paper->failed |= !at;
     fw_free(at);
     return done;

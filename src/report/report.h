@@ -77,6 +77,12 @@ size_t fw_report__side(const struct fw_plan_field *field,
 size_t fw_report__towards(const struct fw_plan_field *field,
                           const struct fw_plan_paced *end);
 
+/* What there is to mind about a candidate, each as a sentence with its mark. */
+struct fw_plan_score;
+void fw_report__candidate_marks(struct fw_text *text,
+                                const struct fw_farm *farm,
+                                const struct fw_plan_score *score);
+
 /* text_grown.c: what growth makes of each field; and under the title that
  * nobody told any. */
 void fw_report__grown(struct fw_text *text, const struct fw_plan *plan);

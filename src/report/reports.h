@@ -120,6 +120,22 @@ enum fw_status fw_report_compare_json(const struct fw_farm *farm,
                                       const struct fw_plan_scores *scores,
                                       char **out, struct fw_error *err);
 
+/* The same to look at: small maps to one scale, figures below, what plan takes
+ * first. */
+struct fw_report_drawn {
+    bool svg;          /* else PDF */
+    long long epoch_s; /* as of a sheet */
+};
+enum fw_status fw_report_compare_drawn(const struct fw_farm *farm,
+                                       const struct fw_plan_scores *scores,
+                                       const struct fw_report_drawn *how,
+                                       char **out, size_t *count,
+                                       struct fw_error *err);
+enum fw_status fw_report__compare_paper(const struct fw_farm *farm,
+                                        const struct fw_plan_scores *scores,
+                                        struct fw_paper **out,
+                                        struct fw_error *err);
+
 /* The layers of plan.gpkg in its coordinate system (crs NULL: the plan's);
  * FW_REPORT_LAYERS tables. */
 #define FW_REPORT_LAYERS 13

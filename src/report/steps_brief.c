@@ -103,6 +103,15 @@ static void read(struct fw_text *line, const struct fw_report__saying *saying)
     fw_text_add(line, ".");
 }
 
+/* "the gate", "the gate of Tammik" */
+static void name_gate(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_plan_gate *gate)
+{
+    fw_text_add(line, "the gate");
+    if (plan->field_count > 1)
+        fw_text_addf(line, " of %s", plan->fields[gate->field].name);
+}
+
 static void open_it(struct fw_text *line,
                     const struct fw_report__saying *saying)
 {
@@ -110,17 +119,18 @@ static void open_it(struct fw_text *line,
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
     const size_t to = fw_plan_move_to(plan, saying->move);
     char width[FW_WORDS];
-    if (gate->fence == FW_NONE)
-        fw_text_add(line, "Open the gate");
-    else
+    if (gate->fence == FW_NONE) {
+        fw_text_add(line, "Open ");
+        name_gate(line, plan, gate);
+    } else {
         fw_text_addf(line, "Unhook %s: dead? Open %c, %s",
                      plan->fences[gate->fence].id,
                      fw_report__letter_of(saying, saying->step->opening),
                      fw_report__length(gate->width_m, plan->units, width));
-    if (gate->fence != FW_NONE)
         fw_text_add(line, gate->where == FW_OPENING_A   ? " at A"
                           : gate->where == FW_OPENING_B ? " at B"
                                                         : " at the handles");
+    }
     if (fw_report__lets_in(saying) && to != FW_NONE)
         fw_text_addf(line, ": they go into %s", plan->paddocks[to].id);
     fw_text_add(line, ".");
@@ -142,9 +152,9 @@ static void walk(struct fw_text *line, const struct fw_report__saying *saying)
     char over[FW_WORDS];
     fw_text_add(line, "Walk them ");
     if (saying->step->over_m > 0)
-        fw_text_addf(line, "over %s of ungrazed grass, close together, ",
-                     fw_report__length(ceil(saying->step->over_m), plan->units,
-                                       over));
+        fw_text_addf(
+            line, "over %s of ungrazed grass, close together, ",
+            fw_report__length(ceil(saying->step->over_m), plan->units, over));
     if (to == FW_NONE)
         fw_text_add(line, "out.");
     else
@@ -168,7 +178,9 @@ static void close_it(struct fw_text *line,
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
     const char letter = fw_report__letter_of(saying, saying->step->opening);
     if (gate->fence == FW_NONE) {
-        fw_text_add(line, "Close the gate.");
+        fw_text_add(line, "Close ");
+        name_gate(line, plan, gate);
+        fw_text_add(line, ".");
         return;
     }
     if (bridged)
@@ -184,10 +196,9 @@ static void take_down(struct fw_text *line,
                       const struct fw_report__saying *saying)
 {
     fw_text_add(line, "Unhook, dead? Wind up ");
-    fw_report__name_fences(
-        line, saying->plan,
-        saying->plan->time.items + saying->step->lines.first,
-        saying->step->lines.count);
+    fw_report__name_fences(line, saying->plan,
+                           saying->plan->time.items + saying->step->lines.first,
+                           saying->step->lines.count);
     fw_text_add(line, ".");
 }
 

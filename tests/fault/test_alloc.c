@@ -374,6 +374,60 @@ static void comparing_says_each_refused_allocation_too(void **state)
     fw_farm_free(compared);
 }
 
+/* ---- what is printed ---- */
+
+static struct fw_plan *printed; /* likewise */
+
+static enum fw_status print_plan(struct fw_error *err)
+{
+    char *bytes = NULL;
+    size_t count = 0;
+    enum fw_status status = fw_report_card(printed, 0, -1, &bytes, &count, err);
+    fw_bytes_free(bytes);
+    bytes = NULL;
+    if (!status)
+        status = fw_report_sheet(printed, "pdf", -1, &bytes, &count, err);
+    fw_bytes_free(bytes);
+    bytes = NULL;
+    if (!status)
+        status = fw_report_sheet(printed, "svg", -1, &bytes, &count, err);
+    fw_bytes_free(bytes);
+    return status;
+}
+
+/* A page takes thousands of allocations, and the fonts are opened anew each
+ * time: some of them, in strides. */
+static void printing_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    struct fw_farm *farm = NULL;
+    const struct fw_farm_setting settings[] = {
+        {"fields.only", "Kivine", "--only"}};
+    const struct fw_farm_request request = {
+        .farm_path = farm_path, .settings = settings, .setting_count = 1};
+    fault_refuse(0);
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err) ||
+        fw_plan_make(farm, &printed, &err) || print_plan(&err))
+        fail_msg("%s", err.text);
+    fault_refuse(0);
+    if (print_plan(&err))
+        fail_msg("%s", err.text);
+    const size_t all = fault_made(), held = fault_held();
+    assert_true(all > 1000);
+    for (size_t n = 1; n <= all; n += n < 8 ? 1 : all / 47) {
+        fault_refuse(n);
+        const enum fw_status status = print_plan(&err);
+        fault_refuse(0);
+        if (status != FW_ENOMEM)
+            fail_msg("allocation %zu of %zu: status %d: %s", n, all,
+                     (int)status, status ? err.text : "");
+        assert_int_equal(fault_held(), held);
+    }
+    fw_plan_free(printed);
+    fw_farm_free(farm);
+}
+
 /* ---- what lies on the ground ---- */
 
 #define RING(w, s, e, n)                                                       \
@@ -649,6 +703,7 @@ int main(void)
         cmocka_unit_test(winters_grass_says_each_refused_allocation_too),
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(comparing_says_each_refused_allocation_too),
+        cmocka_unit_test(printing_says_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
         cmocka_unit_test(orders_say_each_refused_allocation_too),

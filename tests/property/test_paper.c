@@ -35,6 +35,11 @@ static bool try_field(struct fw_field *field, char *crs, size_t index,
         fail_msg("%s", err.text);
     judge(paper, name, sum);
     fw_paper_free(paper);
+    if (fw_report__card_paper(plan, index % plan->time.move_count, &paper,
+                              &err))
+        fail_msg("%s", err.text);
+    judge(paper, name, sum);
+    fw_paper_free(paper);
     fw_plan_free(plan);
     return true;
 }

@@ -1,0 +1,315 @@
+/* The pocket card, measured from its marks and held against the plan: letters
+ * that a headlamp reads, nothing on nothing, each line drawn as what it is that
+ * day, every step with its number, the boxes in the order of a record. */
+#include "paper_judge.h"
+#include "plan_help.h"
+#include "sample_plan.h"
+
+#include "report/reports.h"
+
+static const double mm_pt = 72 / 25.4;
+
+static struct fw_paper *card_from(const struct fw_plan *of, size_t move)
+{
+    struct fw_paper *paper = NULL;
+    struct fw_error err;
+    if (fw_report__card_paper(of, move, &paper, &err))
+        fail_msg("%s", err.text);
+    return paper;
+}
+
+/* The page with the map of a move: the one that has its title. */
+static const struct fw_page *page_of(const struct fw_paper *paper,
+                                     const struct fw_plan *of, size_t move)
+{
+    char title[80];
+    snprintf(title, sizeof title, ": into %s, ",
+             of->paddocks[fw_plan_move_to(of, move)].id);
+    for (size_t i = 0; i < paper->count; i++)
+        for (size_t k = 0; k < paper->pages[i].count; k++) {
+            const struct fw_paper_mark *mark = &paper->pages[i].marks[k];
+            if (mark->kind == FW_PAPER_WORDS && mark->type.size_pt > 10 &&
+                strstr(mark->words, title))
+                return &paper->pages[i];
+        }
+    fail_msg("no page of move %zu", move);
+    return NULL;
+}
+
+enum { week = 7, some_moves = 6 };
+
+static void letters_are_nine_points_or_more(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    for (size_t i = 0; i < paper->count; i++)
+        for (size_t k = 0; k < paper->pages[i].count; k++)
+            if (paper->pages[i].marks[k].kind == FW_PAPER_WORDS)
+                assert_true(paper->pages[i].marks[k].type.size_pt >= 9);
+    fw_paper_free(paper);
+}
+
+static void a_map_is_sixty_millimetres_wide(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        double wide = 0;
+        for (size_t k = 0; k < page->count; k++)
+            if (page->marks[k].kind == FW_PAPER_LINE &&
+                page->marks[k].pen == FW_PEN_HAIR && page->marks[k].count == 5)
+                wide = page->marks[k].points[1].x - page->marks[k].points[0].x;
+        assert_true(wide >= 60 * mm_pt);
+    }
+    fw_paper_free(paper);
+}
+
+static void pages_are_of_the_size_asked_for_and_clean(void **state)
+{
+    (void)state;
+    for (int us = 0; us < 2; us++) {
+        plan->units = us ? FW_US : FW_METRIC;
+        for (size_t m = 0; m < plan->time.move_count; m += week) {
+            struct fw_paper *paper = card_from(plan, m);
+            paper_is_clean(paper);
+            assert_near(paper->pages[0].wide, us ? 288 : 105 * mm_pt, 0.01);
+            assert_near(paper->pages[0].high, us ? 432 : 148 * mm_pt, 0.01);
+            fw_paper_free(paper);
+        }
+    }
+    plan->units = FW_METRIC;
+}
+
+/* ---- lines ---- */
+
+static bool in_step(size_t move, enum fw_step_kind kind, size_t fence)
+{
+    const struct fw_list *steps = &plan->time.moves[move].steps;
+    for (size_t i = steps->first; i < steps->first + steps->count; i++)
+        for (size_t k = 0; plan->time.steps[i].kind == kind &&
+                           k < plan->time.steps[i].lines.count;
+             k++)
+            if (plan->time.items[plan->time.steps[i].lines.first + k] == fence)
+                return true;
+    return false;
+}
+
+static double drawn_pt(const struct fw_page *page, enum fw_pen pen)
+{
+    double sum = 0;
+    for (size_t i = 0; i < page->count; i++) {
+        const struct fw_paper_mark *mark = &page->marks[i];
+        for (size_t k = 0; mark->kind == FW_PAPER_LINE && mark->pen == pen &&
+                           k + 1 < mark->count;
+             k++)
+            sum += hypot(mark->points[k + 1].x - mark->points[k].x,
+                         mark->points[k + 1].y - mark->points[k].y);
+    }
+    return sum;
+}
+
+static double said_bar_m(const struct fw_page *page)
+{
+    double m = 0;
+    for (size_t i = 0; i < page->count; i++) {
+        char unit[4], more;
+        if (page->marks[i].kind == FW_PAPER_WORDS &&
+            sscanf(page->marks[i].words, "%lf %3[m]%c", &m, unit, &more) == 2)
+            return m;
+    }
+    fail_msg("no bar");
+    return 0;
+}
+
+/* The lines that are set lie in the frame whole: so many metres of them, by the
+ * bar that stands beside the map, as geodesics have. */
+static void lines_that_are_set_are_bold_and_to_scale(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    size_t tried = 0;
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        double bar_pt = 0, set_m = 0, down_m = 0;
+        for (size_t k = 0; k < page->count; k++)
+            if (page->marks[k].kind == FW_PAPER_LINE &&
+                page->marks[k].pen == FW_PEN_BAR)
+                bar_pt = hypot(
+                    page->marks[k].points[1].x - page->marks[k].points[0].x,
+                    page->marks[k].points[1].y - page->marks[k].points[0].y);
+        const double m_pt = said_bar_m(page) / bar_pt;
+        for (size_t i = 0; i < plan->fence_count; i++) {
+            const struct fw_plan_fence *fence = &plan->fences[i];
+            const struct fw_vertex *at = plan->fields[fence->field].vertices;
+            double long_m = 0;
+            for (size_t k = 0; k + 1 < fence->line_count; k++)
+                long_m += fw_geo_distance_m(at[fence->line[k]].lonlat,
+                                            at[fence->line[k + 1]].lonlat);
+            if (in_step(m, FW_STEP_SET, i))
+                set_m += long_m;
+            else if (in_step(m, FW_STEP_TAKE_DOWN, i))
+                down_m += long_m;
+        }
+        assert_near(drawn_pt(page, FW_PEN_BOLD) * m_pt, set_m, 0.002 * set_m);
+        assert_near(drawn_pt(page, FW_PEN_DASHED) * m_pt, down_m,
+                    0.002 * down_m);
+        tried += set_m > 0;
+    }
+    assert_true(tried > 3);
+    fw_paper_free(paper);
+}
+
+/* Thin lines are those that stood last night and still do; what lies outside
+ * the frame is not drawn. */
+static void lines_that_stand_are_thin(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        size_t stands = 0;
+        for (size_t i = 0; m > 0 && i < plan->fence_count; i++)
+            stands += plan->fences[i].role != FW_FENCE_PERIMETER &&
+                      plan->fences[i].field == plan->time.moves[m].field &&
+                      stands_after(plan, i, m - 1) &&
+                      !in_step(m, FW_STEP_TAKE_DOWN, i);
+        assert_int_equal(drawn_pt(page, FW_PEN_PLAIN) > 60, stands > 0);
+        assert_true(drawn_pt(page, FW_PEN_DOUBLE) > 0);
+    }
+    fw_paper_free(paper);
+}
+
+/* ---- words ---- */
+
+static bool is_number(const char *words, size_t number)
+{
+    char wanted[16];
+    snprintf(wanted, sizeof wanted, "%zu", number);
+    return strcmp(words, wanted) == 0;
+}
+
+static void every_step_has_its_number(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        const size_t steps = plan->time.moves[m].steps.count;
+        double last = 0;
+        for (size_t number = 1; number <= steps; number++) {
+            bool found = false;
+            for (size_t k = 0; k < page->count; k++) {
+                const struct fw_paper_mark *mark = &page->marks[k];
+                /* in the margin, under the one before */
+                if (mark->kind == FW_PAPER_WORDS &&
+                    is_number(mark->words, number) &&
+                    fabs(mark->box.x - mark->box.wide / 2 - page->margin) < 1 &&
+                    mark->box.y > last) {
+                    found = true;
+                    last = mark->box.y;
+                    break;
+                }
+            }
+            assert_true(found);
+        }
+    }
+    fw_paper_free(paper);
+}
+
+/* Whole paces, as the plan has them. */
+static void the_lines_ends_are_said_in_paces(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    size_t tried = 0;
+    for (size_t m = 0; m < some_moves; m++)
+        for (size_t i = 0; i < plan->fence_count; i++) {
+            const struct fw_plan_fence *fence = &plan->fences[i];
+            const struct fw_plan_field *field = &plan->fields[fence->field];
+            char words[120];
+            if (!in_step(m, FW_STEP_SET, i) || fence->a.by != FW_PACED_SIDE ||
+                fence->a.paces == 0)
+                continue;
+            snprintf(words, sizeof words, "A: %d from corner %zu to %zu",
+                     fence->a.paces,
+                     fw_plan_corner_number(field, fence->a.corner),
+                     fw_plan_corner_number(field, fence->a.towards));
+            assert_true(paper_says(page_of(paper, plan, m), words));
+            tried++;
+        }
+    assert_true(tried > 2);
+    fw_paper_free(paper);
+}
+
+/* What they left, flanks, volts, count, fence as set, minutes, weather,
+ * note, a row after the other. */
+static void boxes_are_in_the_order_of_a_record(void **state)
+{
+    (void)state;
+    static const char *const order[] = {"left, cm", "flanks",  "kV",
+                                        "ewes",     "lambs",   "fence",
+                                        "minutes",  "weather", "note"};
+    struct fw_paper *paper = card_from(plan, 0);
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        double x = 0, y = 0;
+        for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
+            const struct fw_paper_mark *box = NULL;
+            for (size_t k = 0; k < page->count; k++)
+                if (page->marks[k].kind == FW_PAPER_WORDS &&
+                    strcmp(page->marks[k].words, order[i]) == 0)
+                    box = &page->marks[k];
+            assert_non_null(box);
+            const double left = box->box.x - box->box.wide / 2;
+            assert_true(box->box.y > y + 5 || (left > x && box->box.y > y - 1));
+            x = left;
+            y = box->box.y;
+        }
+    }
+    fw_paper_free(paper);
+}
+
+static void the_first_page_is_for_the_day_before(void **state)
+{
+    (void)state;
+    static const char *const words[] = {
+        "Before Mon 17 May 2027",
+        "Walk the whole boundary",
+        "The day before switch the energizer on",
+        "full bellies",
+        "two days beside a live fence",
+        "DANGER",
+        "bold, what is set"};
+    struct fw_paper *paper = card_from(plan, 0);
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        assert_true(paper_says(&paper->pages[0], words[i]));
+    assert_true(paper_says(&paper->pages[paper->count - 1], "The week"));
+    assert_true(paper_says(&paper->pages[paper->count - 1], "Corrections"));
+    fw_paper_free(paper);
+    paper = card_from(plan, week);
+    assert_false(paper_says(&paper->pages[0], "Before "));
+    fw_paper_free(paper);
+    struct fw_error err;
+    char *bytes;
+    size_t count;
+    assert_int_equal(
+        fw_report_card(plan, plan->time.move_count, -1, &bytes, &count, &err),
+        FW_EUSAGE);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(letters_are_nine_points_or_more),
+        cmocka_unit_test(a_map_is_sixty_millimetres_wide),
+        cmocka_unit_test(pages_are_of_the_size_asked_for_and_clean),
+        cmocka_unit_test(lines_that_are_set_are_bold_and_to_scale),
+        cmocka_unit_test(lines_that_stand_are_thin),
+        cmocka_unit_test(every_step_has_its_number),
+        cmocka_unit_test(the_lines_ends_are_said_in_paces),
+        cmocka_unit_test(boxes_are_in_the_order_of_a_record),
+        cmocka_unit_test(the_first_page_is_for_the_day_before),
+    };
+    return cmocka_run_group_tests(tests, read_sample, free_sample);
+}
