@@ -180,7 +180,9 @@ static void what_is_no_option_is_refused(void **state)
             "foldwright: --head needs a value, such as --head 90\n");
     refuses(&cli_plan_command, "plan -x",
             "foldwright: there is no option -x\n");
-    refuses(&cli_move, "move -o out", "there is no option -o\n");
+    refuses(&cli_materials, "materials -o out", "there is no option -o\n");
+    refuses(&cli_move, "move -o",
+            "foldwright: -o needs a file, such as -o week.pdf\n");
     refuses(&cli_plan_command, "plan -o",
             "foldwright: -o needs a folder, such as -o out/\n");
     size_t count;
@@ -574,10 +576,10 @@ static void plan_writes_where_it_is_told(void **state)
 {
     (void)state;
     static const char *const files[] = {
-        "plan.gpkg", "plan.geojson", "plan.json", "materials.csv",
-        "moves.csv", "fence.gpx",    "ahead.svg"};
+        "plan.gpkg", "plan.geojson", "plan.json", "materials.csv", "moves.csv",
+        "fence.gpx", "ahead.svg",    "card.pdf",  "sheet.pdf"};
     char path[60];
-    for (size_t i = 0; i < 7; i++) {
+    for (size_t i = 0; i < 9; i++) {
         snprintf(path, sizeof path, "out/%s", files[i]);
         assert_true(exists(path));
     }
@@ -595,8 +597,10 @@ static void plan_writes_where_it_is_told(void **state)
          "");
     ends(&cli_plan_command, "plan farm.yaml -o farm.yaml", 4, "", "farm.yaml");
     ends(&cli_plan_command, "plan", 2, "", "name a farm file or a field file");
-    ends(&cli_plan_command, "plan farm.yaml --format svg", 2, "",
-         "--format: \"svg\" is none of geojson, json, gpkg, gpx, moves, ");
+    ends(&cli_plan_command, "plan farm.yaml --format gpx", 2, "",
+         "--format: \"gpx\" is none of svg, png, data; one file goes to -o -");
+    ends(&cli_plan_command, "plan farm.yaml -o - --format data", 2, "",
+         "--format: \"data\" is none of geojson, json, gpkg, gpx, moves, ");
     ends(&cli_plan_command, "plan nowhere.yaml", 3, "", "nowhere.yaml");
     ends(&cli_plan_command, "plan out --head 9", 2, "",
          "--head changes the plan: name the farm file in place of \"out\"");
@@ -615,6 +619,8 @@ static void one_file_goes_to_standard_output(void **state)
         {"moves", "date,field,from,to,", "moves.csv"},
         {"materials", "item,unit,quantity,", "materials.csv"},
         {"gpkg", "SQLite format 3", "plan.gpkg"},
+        {"card", "%PDF-", "card.pdf"},
+        {"sheet", "%PDF-", "sheet.pdf"},
         {"json", "{", NULL},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
