@@ -1,6 +1,7 @@
 /* The card's pages of words: what comes before the first day, and the week. */
 #include "report/card.h"
 #include "report/report.h"
+#include "report/steps.h"
 
 #include "safety/safety.h"
 
@@ -69,6 +70,7 @@ void fw_card_before(struct fw_flow *flow, const struct fw_plan *plan)
                         "in daylight, and stay an hour.");
     paragraph(flow, &number, &words);
     fw_flow_gap(flow, 5);
+    fw_report__say_borders(&text, plan);
     fw_report__dangers(&text, plan, FW_NONE, false);
     fw_flow_text(flow, &text);
     fw_flow_paragraph(flow, "", 0, fw_report__first_words);
