@@ -136,7 +136,7 @@ static void corrections(struct fw_flow *flow, const struct fw_plan *plan,
             continue;
         for (size_t k = steps->first; k < steps->first + steps->count; k++)
             if (plan->time.steps[k].kind == FW_STEP_SET)
-                share = fw_report__pace_share(plan, &plan->time.steps[k]);
+                share = fw_plan_pace_share(plan, &plan->time.steps[k]);
         if (share > 0)
             fw_text_format(pace, sizeof pace, "%.0f %%", 100 * share);
         const double left_m = plan->fields[plan->paddocks[to].field].left_m;
