@@ -97,7 +97,13 @@ class Plan:
         return dict(pairs)[name]["field"]
 
     def of_stay(self, i, stay):
-        return {"stay_number": i + 1,
+        """A round begins anew with a paddock that was grazed in it."""
+        number, seen = 1, set()
+        for before in self.stays[:i + 1]:
+            if before["paddock"] in seen:
+                number, seen = number + 1, set()
+            seen.add(before["paddock"])
+        return {"stay_number": i + 1, "round": number,
                 "field": self.field_of(stay["paddock"], self.paddocks)}
 
     def of_standing(self, _, row):

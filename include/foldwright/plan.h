@@ -155,8 +155,8 @@ FW_API const struct fw_vertex *fw_plan_vertex_at(const struct fw_plan *plan,
                                                  size_t field, size_t vertex);
 FW_API const struct fw_plan_totals *fw_plan_sums(const struct fw_plan *plan);
 
-/* The days on which the flock enters the paddock and leaves it. false: it was
- * grazed before the plan begins, and both are left alone. */
+/* The days on which the flock first enters the paddock and last leaves it.
+ * false: it was grazed before the plan begins, and both are left alone. */
 FW_API bool fw_plan_stay_in(const struct fw_plan *plan, size_t paddock,
                             int *enter, int *leave);
 

@@ -80,12 +80,9 @@ static enum fw_status nights_init(struct nights *nights,
                                   const struct fw_plan_field *field,
                                   struct fw_error *err)
 {
-    const struct fw_list stays =
-        fw_plan_stays_of(plan, (size_t)(field - plan->fields));
-    const struct fw_nights from = fw_time_nights(&plan->time, stays.first);
-    const struct fw_nights to =
-        fw_time_nights(&plan->time, stays.first + stays.count - 1);
-    *nights = (struct nights){.first = from.from, .count = to.to - from.from};
+    const struct fw_nights all =
+        fw_plan_nights_of(plan, (size_t)(field - plan->fields));
+    *nights = (struct nights){.first = all.from, .count = all.to - all.from};
     nights->worst = fw_alloc((size_t)(nights->count > 0 ? nights->count : 0),
                              sizeof *nights->worst);
     return nights->worst ? FW_OK : fw_fail_memory(err);

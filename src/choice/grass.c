@@ -115,6 +115,16 @@ enum fw_status fw_plan__grass_pass(struct fw_plan__grass *grass, int day,
     return status;
 }
 
+/* By part of the ground. */
+static const struct fw_usable *usable_in(const struct fw_plan__grass *grass,
+                                         size_t part)
+{
+    const struct fw_farm_field *field = field_of(grass);
+    if (!fw_plan__ground(grass->job, grass->field))
+        return &grass->job->usable[grass->field];
+    return &field->parts[field->part_count == grass->count ? part : 0].usable;
+}
+
 static double usable_of(const struct fw_plan__grass *grass,
                         const struct fw_usable *usable, double stands_kg_ha)
 {
@@ -122,6 +132,14 @@ static double usable_of(const struct fw_plan__grass *grass,
     if (grass->bare)
         taken.residual_kg_ha = 0;
     return fw_forage_usable_of_kg_ha(&taken, stands_kg_ha);
+}
+
+void fw_plan__grass_eaten(struct fw_plan__grass *grass, double share, int left)
+{
+    for (size_t i = 0; i < grass->count; i++)
+        grass->stands_kg_ha[i] = fw_forage_after_kg_ha(
+            usable_in(grass, i), grass->stands_kg_ha[i], share);
+    grass->day = left;
 }
 
 double fw_plan__grass_even_kg_ha(const struct fw_plan__grass *grass)

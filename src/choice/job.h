@@ -59,6 +59,10 @@ bool fw_plan__grass_changes(const struct fw_plan_job *job, size_t field);
  * the way. */
 enum fw_status fw_plan__grass_pass(struct fw_plan__grass *grass, int day,
                                    struct fw_error *err);
+/* They were there, and leave on that day: what they ate of what they may take,
+ * as a share, is gone, and what they trod with it. What grows meanwhile is not
+ * counted. */
+void fw_plan__grass_eaten(struct fw_plan__grass *grass, double share, int left);
 /* FW_EPLAN: nothing stands above what must stay. */
 enum fw_status fw_plan__grass_gone(const struct fw_plan__grass *grass,
                                    struct fw_error *err);

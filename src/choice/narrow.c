@@ -46,7 +46,8 @@ enum fw_status fw_plan__narrow(struct fw_plan_job *job, struct fw_error *err)
     struct fw_plan__habits habits;
     enum fw_status status = FW_OK;
     fw_plan__habits(job, 0, false, &habits);
-    for (size_t i = 0; !status && i < plan->time.stay_count; i++) {
+    const size_t count = fw_plan_first_stays(plan);
+    for (size_t i = 0; !status && i < count; i++) {
         const size_t p = plan->time.stays[i].cell;
         status = fw_plan__narrowest(&job->land, p, habits.habits.way_m,
                                     &plan->paddocks[p].narrow_m, err);

@@ -7,7 +7,10 @@
 
 struct fw_time_stay fw_plan__stay_unknown(size_t cell)
 {
-    return (struct fw_time_stay){cell, FW_NO_DAY, FW_NO_DAY, 0, (double)NAN};
+    return (struct fw_time_stay){.cell = cell,
+                                 .enter = FW_NO_DAY,
+                                 .leave = FW_NO_DAY,
+                                 .left_kg = (double)NAN};
 }
 
 size_t fw_plan__cell_before(const struct fw_land *land, size_t field)

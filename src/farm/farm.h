@@ -226,6 +226,8 @@ struct fw_farm {
     bool stay_told; /* when not, a plan without back fence may take 2 or 3 days
                      */
     int start_day;  /* FW_NO_DAY when not told */
+    bool until_given; /* the fields are grazed round after round until then */
+    int until_day;
     enum fw_last last;
     char *layout; /* a pattern or a candidate's name; NULL: the best */
     enum fw_prefer prefer;

@@ -29,6 +29,15 @@ FIGURE(GROWTH_SHORT_SHARE, "growth.short", 0.8, "share", 0.8, 0.8, PRACTICE,
 FIGURE(GROWTH_SPARE, "growth.spare", 1.5, "times", 1.5, 1.5, PRACTICE,
     "what is eaten: where more grows a field can be shut up", COMMON, "src/make/covers.c")
 
+/* Rests by season, from the one that begins in March north of the equator. */
+#define REST "Farm Advisory Service (Scotland), sheet on rotational grazing"
+CURVE(REST_LEAST, "rest.least", LIST(3, 6, 9, 12), "month", LIST(15, 25, 30, 90), "days", PUBLISHED,
+    "least rest before ground is grazed again, by season from its first month", REST,
+    "src/forage/rest.c")
+CURVE(REST_LONGEST, "rest.longest", LIST(3, 6, 9, 12), "month", LIST(21, 30, 40, 100), "days",
+    PUBLISHED, "longest rest where there is grass enough, by season from its first month", REST,
+    "src/forage/rest.c")
+
 /* The flock never leaves: gross growth less what dies, in organic matter. */
 #define BIRCHAM "Bircham and Hodgson, continuous stocking with sheep, 500 to 1,700 kg/ha"
 FIGURE(GROWTH_GROSS_KG_HA, "growth.gross", 118, "kg/ha/day", 118, 118, PUBLISHED,
@@ -92,4 +101,5 @@ YEAR(ALFALFA, "pennsylvania-alfalfa-grass", "alfalfa and grass", 3, 6)
 YEAR(RED_CLOVER, "pennsylvania-red-clover-grass", "red clover and grass", 2, 4.5)
 YEAR(TREFOIL, "pennsylvania-trefoil-grass", "birdsfoot trefoil and grass", 2, 3.5)
 YEAR(WARM_GRASS, "pennsylvania-warm-season-grass", "warm-season grass", 3, 5)
+#undef REST
 #undef YEAR

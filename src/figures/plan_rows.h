@@ -43,7 +43,7 @@ COUNT(OPEN_STAY_DAYS, "stay.open-behind", 3, "days", 3, 3, PRACTICE,
     COMMON, "src/make/field.c")
 FIGURE(REGROWTH_DAYS, "back-fence.regrowth", 3, "days", 3, 3, PRACTICE,
     "grass in growth sprouts, and is bitten again, after so long", COMMON,
-    "src/make/orders.c")
+    "src/make/orders.c src/make/rounds.c")
 FIGURE(PACE_SHARE, "pace.most-share", 0.1, "share", 0.1, 0.1, PRACTICE,
     "of a day's feed that one pace too many may be", COMMON,
     "src/make/field.c")
@@ -54,7 +54,7 @@ FIGURE(POST_AS_WIRE_M, "kit.post-as-wire", 5, "m", 5, 5, PRACTICE,
     "wire that is as much to carry as a post", COMMON, "src/choice/choose.c")
 FIGURE(STAY_UNMISSED_DAYS, "stay.unmissed", 0.02, "days", 0.02, 0.02, PRACTICE,
     "of a day's feed that the last paddock lacks, and is not missed", OWN,
-    "src/choice/calendar.c")
+    "src/choice/calendar.c src/report/move.c")
 FIGURE(STAY_LITTLE_DAYS, "stay.little", 0.05, "days", 0.05, 0.05, PRACTICE,
     "the same where a plan goes on from one made before", OWN,
     "src/make/given_time.c")
@@ -82,6 +82,6 @@ COUNT(GESTATION_DAYS, "lambing.gestation", 147, "days", 147, 147, PRACTICE,
     "from tupping to lambing", COMMON, "src/make/kept.c")
 COUNT(SPRING_MONTH, "season.spring", 3, "", 3, 3, PRACTICE,
     "month in which spring begins north of the equator; six later south of it",
-    COMMON, "src/make/totals.c")
+    COMMON, "src/make/totals.c src/forage/rest.c")
 COUNT(SEASON_MONTHS, "season.months", 3, "", 3, 3, PUBLISHED,
-    "months of a season", "the calendar", "src/make/totals.c")
+    "months of a season", "the calendar", "src/make/totals.c src/forage/rest.c")

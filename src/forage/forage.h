@@ -83,6 +83,11 @@ enum fw_status fw_forage_usable(const struct fw_sward *sward, double stay_days,
 enum fw_status fw_forage_measure(const struct fw_sward *sward, double stay_days,
                                  struct fw_usable *out, struct fw_error *err);
 
+/* What stands when they have eaten that share of what they may take: of what
+ * stands above the residual the rest is trodden, and does not count again. */
+double fw_forage_after_kg_ha(const struct fw_usable *usable,
+                             double stands_kg_ha, double share);
+
 /* The same of a day on which so much stands: the residual and the share stay.
  * 0 where nothing stands above what must stay. */
 double fw_forage_usable_of_kg_ha(const struct fw_usable *usable,

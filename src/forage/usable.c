@@ -233,6 +233,15 @@ double fw_forage_usable_of_kg_ha(const struct fw_usable *usable,
     return usable->use * fmax(0, stands_kg_ha - usable->residual_kg_ha);
 }
 
+double fw_forage_after_kg_ha(const struct fw_usable *usable,
+                             double stands_kg_ha, double share)
+{
+    return stands_kg_ha -
+           share * (usable->residual_kg_ha > 0
+                        ? fmax(0, stands_kg_ha - usable->residual_kg_ha)
+                        : usable->use * stands_kg_ha);
+}
+
 void fw_forage_heights(const struct fw_sward *sward,
                        const struct fw_usable *usable, double *grass_m,
                        double *left_m)

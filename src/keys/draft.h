@@ -173,7 +173,7 @@ struct fw_farm__draft {
     struct fw_farm__number keep_storm, keep_heat;
     struct fw_farm__number lambing_from, lambing_to;
     struct fw_farm__pick lambing_way;
-    struct fw_farm__number start_day, fence_bearing_deg, pace_m;
+    struct fw_farm__number start_day, until_day, fence_bearing_deg, pace_m;
     struct fw_farm__number least_width_m, least_face_m, longest_shape;
     struct fw_farm__number lane_width_m, apron_m;
     struct fw_farm__stay stay;

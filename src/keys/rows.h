@@ -15,6 +15,9 @@ ROW("units", "--units", "metric",
 ROW("start", "--start", "2026-05-04",
     "the day on which the flock enters the first paddock",
     OF_FARM(start_day), DAY)
+ROW("until", "--until", "2026-09-30",
+    "graze the paddocks again, round after round, until that day",
+    OF_FARM(until_day), DAY, OTHERWISE("each is grazed once"))
 ROW("last", "--last", "fit",
     "the last paddock: short takes what is left, even shares it over all, fit "
     "is even where the short one would feed them for under half a stay and "

@@ -28,7 +28,8 @@ static struct was was_of(const struct fw_plan *from, size_t paddock)
         .feeds_days = of->stay_days,
         .whole_days = 1,
     };
-    for (size_t i = 0; i < from->time.stay_count; i++)
+    const size_t count = fw_plan_first_stays(from);
+    for (size_t i = 0; i < count; i++)
         if (from->time.stays[i].cell == paddock) {
             const struct fw_nights nights = fw_time_nights(&from->time, i);
             was.whole_days = nights.to - nights.from;
@@ -130,14 +131,16 @@ enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t index,
 
 /* ---- how things are ---- */
 
-/* Into the last paddock that was grazed; FW_NONE: they were in it when that
- * plan began. */
-static size_t move_into(const struct fw_plan *plan, size_t paddock)
+/* Into the last paddock that was grazed, of several rounds in the one of that
+ * day; FW_NONE: they were in it when that plan began. */
+static size_t move_into(const struct fw_plan *plan, size_t paddock, int day)
 {
+    size_t found = FW_NONE;
     for (size_t m = 0; m < plan->time.move_count; m++)
-        if (fw_plan_move_to(plan, m) == paddock)
-            return m;
-    return FW_NONE;
+        if (fw_plan_move_to(plan, m) == paddock &&
+            (found == FW_NONE || plan->time.moves[m].day <= day))
+            found = m;
+    return found;
 }
 
 static enum fw_status take_open(struct fw_plan_job *job,
@@ -209,7 +212,7 @@ static enum fw_status take_state(struct fw_plan_job *job, size_t index,
         &from->fields[from->paddocks[paddock].field];
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const size_t move = move_into(from, paddock);
+    const size_t move = move_into(from, paddock, job->farm->start_day);
     if (move != FW_NONE)
         fw_replay_to_move(replay, move);
     take_before(job, field, of, replay, move);

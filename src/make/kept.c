@@ -277,16 +277,14 @@ static enum fw_status red_clover(struct fw_plan_job *job, size_t index,
                                  struct fw_error *err)
 {
     const struct fw_plan *plan = job->plan;
-    const struct fw_list stays = fw_plan_stays_of(plan, index);
+    const struct fw_nights nights = fw_plan_nights_of(plan, index);
     int from, to;
     /* None of it, by the farm's own word. */
     const double legume = job->farm->fields[index].sward.legume;
-    if (!(legume < 0 || legume > 0) || stays.count == 0 ||
+    if (!(legume < 0 || legume > 0) || nights.from == FW_NO_DAY ||
         !fw_plan__near_tupping(job->farm, &from, &to))
         return FW_OK;
-    const int first = fw_time_nights(&plan->time, stays.first).from;
-    const int last =
-        fw_time_nights(&plan->time, stays.first + stays.count - 1).to;
+    const int first = nights.from, last = nights.to;
     if (last <= from || first >= to)
         return FW_OK;
     const struct breach breach =

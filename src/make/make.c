@@ -170,6 +170,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
         fw_plan__grown(job, i);
         status = check_all(plan, err);
     }
+    if (!status)
+        status = fw_plan__rounds(job, err);
     plan->end_day = job->day;
     if (!status && plan->end_day > FW_LAST_DAY)
         return fw_plan__too_late(job, 0, err);

@@ -21,6 +21,10 @@ enum fw_status fw_plan__holds(const struct fw_plan__grass *grass,
 enum fw_status fw_plan__ahead(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 
+/* rounds.c: stays in the same paddocks again, when all fields are grazed once.
+ */
+enum fw_status fw_plan__rounds(struct fw_plan_job *job, struct fw_error *err);
+
 /* grown.c: what growth makes of the last field that was planned. */
 void fw_plan__grown(struct fw_plan_job *job, size_t field);
 

@@ -84,8 +84,9 @@ static void sum_walk(struct fw_plan *plan)
 {
     struct fw_plan_totals *totals = &plan->totals;
     double area = 0, sum = 0;
-    totals->walk_known = plan->time.stay_count > 0;
-    for (size_t i = 0; i < plan->time.stay_count; i++) {
+    const size_t count = fw_plan_first_stays(plan);
+    totals->walk_known = count > 0;
+    for (size_t i = 0; i < count; i++) {
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[plan->time.stays[i].cell];
         totals->walk_known &= paddock->walk_known;
@@ -423,7 +424,7 @@ static void find_concerns(const struct fw_plan_job *job)
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    plan->totals.paddocks = (int)plan->time.stay_count;
+    plan->totals.paddocks = (int)fw_plan_first_stays(plan);
     sum_fences(plan);
     sum_work(job);
     sum_walk(plan);

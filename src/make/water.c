@@ -10,6 +10,7 @@
 #include "water/water.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static enum fw_status new_water(struct fw_plan *plan, size_t field,
                                 const char *kind_of, struct fw_plan_water **out,
@@ -117,6 +118,14 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     return fw_plan__place(job, paddock->field, at, &water->place, err);
 }
 
+/* In a later round the trough stands where it stood. */
+static bool stands_again(const struct fw_plan *plan,
+                         const struct fw_plan_paddock *paddock)
+{
+    return paddock->water != FW_NONE &&
+           strcmp(plan->waters[paddock->water].kind_of, "trough") == 0;
+}
+
 /* The field's own water where they reach it over what they have that night. */
 static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
                             struct fw_error *err)
@@ -126,6 +135,10 @@ static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
         &plan->paddocks[plan->time.stays[stay].cell];
     const struct fw_plan_field *field = &plan->fields[paddock->field];
     struct piece piece;
+    if (stands_again(plan, paddock)) {
+        plan->waters[paddock->water].to = fw_time_nights(&plan->time, stay).to;
+        return FW_OK;
+    }
     enum fw_status status = take_piece(field, &paddock->rings, &piece, err);
     if (status)
         return status;
@@ -179,21 +192,17 @@ enum fw_status fw_plan__water(struct fw_plan_job *job, size_t index,
 {
     struct fw_plan *plan = job->plan;
     const struct fw_plan_field *field = &plan->fields[index];
-    const struct fw_list stays = fw_plan_stays_of(plan, index);
-    const size_t end = stays.first + stays.count;
     size_t fixed = FW_NONE;
     enum fw_status status = FW_OK;
-    if (stays.count == 0)
+    if (fw_plan_stays_of(plan, index).count == 0)
         return FW_OK;
     if (field->water.given) {
-        const struct fw_nights nights = {
-            fw_time_nights(&plan->time, stays.first).from,
-            fw_time_nights(&plan->time, end - 1).to};
-        status = add_fixed(plan, index, nights, err);
+        status = add_fixed(plan, index, fw_plan_nights_of(plan, index), err);
         fixed = plan->water_count - 1;
     }
-    for (size_t stay = stays.first; !status && stay < end; stay++)
-        status = serve(job, fixed, stay, err);
+    for (size_t stay = 0; !status && stay < plan->time.stay_count; stay++)
+        if (plan->paddocks[plan->time.stays[stay].cell].field == index)
+            status = serve(job, fixed, stay, err);
     if (status)
         return status;
     return fixed == FW_NONE ? FW_OK : name_fixed(plan, index, fixed, err);

@@ -15,11 +15,10 @@ struct fw_moves__visit fw_moves__visit_at(const struct fw_land *land,
 {
     const size_t field = land->cells[time->stays[stay].cell].field;
     struct fw_moves__visit visit = {field, stay, stay + 1};
-    while (visit.first > 0 &&
-           land->cells[time->stays[visit.first - 1].cell].field == field)
+    while (visit.first > 0 && !fw_moves__comes_new(land, time, visit.first))
         visit.first--;
     while (visit.end < time->stay_count &&
-           land->cells[time->stays[visit.end].cell].field == field)
+           !fw_moves__comes_new(land, time, visit.end))
         visit.end++;
     return visit;
 }
@@ -43,19 +42,19 @@ size_t fw_moves__cell_back(const struct fw_time *time, size_t stay, size_t back)
 bool fw_moves__comes_new(const struct fw_land *land, const struct fw_time *time,
                          size_t stay)
 {
-    const size_t from = fw_moves__cell_back(time, stay, 1);
-    return from == FW_NONE ||
-           land->cells[from].field != land->cells[time->stays[stay].cell].field;
+    const struct fw_time_stay *here = &time->stays[stay];
+    const struct fw_time_stay *from = fw_moves__stay_back(time, stay, 1);
+    return !from || from->round != here->round ||
+           land->cells[from->cell].field != land->cells[here->cell].field;
 }
 
 void fw_moves__regrow(const struct fw_land *land, const struct fw_time *time,
                       size_t stay, bool *grazed)
 {
     const size_t field = land->cells[time->stays[stay].cell].field;
-    for (size_t k = stay; k < time->stay_count; k++) {
+    const size_t end = fw_moves__visit_at(land, time, stay).end;
+    for (size_t k = stay; k < end; k++) {
         const size_t cell = time->stays[k].cell;
-        if (land->cells[cell].field != field)
-            break;
         grazed[cell] = land->cells[cell].kind == FW_CELL_GRAZED;
     }
     for (size_t k = 0; k < land->fields[field].common_count; k++) {
@@ -95,7 +94,8 @@ size_t fw_moves__drift_door(const struct fw_land *land,
     const struct fw_time_stay *left = fw_moves__stay_back(time, stay, back + 1);
     if (habits->drift_from == FW_NO_DAY || !here || !left ||
         here->enter < habits->drift_from || here->enter >= habits->drift_to ||
-        land->cells[here->cell].field != land->cells[left->cell].field)
+        land->cells[here->cell].field != land->cells[left->cell].field ||
+        left->round != here->round)
         return FW_NONE;
     return fw_moves__shared_door(land, left->cell, here->cell, habits->way_m);
 }

@@ -11,7 +11,7 @@ static const double fw_moves__same_m = FW_TOLERANCE(1e-6);
 
 /* ---- ground.c: whose ground is it ---- */
 
-/* The stays of one field that follow each other: [first, end). */
+/* The stays of one field and one round that follow each other: [first, end). */
 struct fw_moves__visit {
     size_t field, first, end;
 };

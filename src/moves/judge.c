@@ -166,7 +166,8 @@ static void walk(struct judging *judging, const struct fw_step *step)
     }
 }
 
-/* From the first opening to the last closing somebody goes with them. */
+/* From the first opening, or where all is open from the walk on, to the last
+ * closing somebody goes with them. */
 static void find_walk(struct judging *judging)
 {
     const struct fw_list *steps = &judging->move->steps;
@@ -177,14 +178,15 @@ static void find_walk(struct judging *judging)
         const struct fw_step *step = &judging->time->steps[i];
         walked |= step->kind == FW_STEP_WALK;
         judging->crosses |= step->over_m > 0;
-        if (step->kind == FW_STEP_OPEN && judging->first == FW_NONE)
+        if ((step->kind == FW_STEP_OPEN || step->kind == FW_STEP_WALK) &&
+            judging->first == FW_NONE)
             judging->first = i;
         if (step->kind == FW_STEP_CLOSE || step->kind == FW_STEP_BRIDGE)
             judging->end = i;
     }
     if (!walked)
         judging->first = judging->end = FW_NONE;
-    else if (judging->first != FW_NONE && judging->end == FW_NONE)
+    else if (judging->end == FW_NONE)
         judging->end = steps->first + steps->count;
 }
 
@@ -274,12 +276,16 @@ static bool is_theirs(const struct judging *judging, size_t cell, bool walked,
         return true;
     if (judging->move->stay != FW_NONE && stays[stay].cell == cell)
         return true;
+    /* Also when a new round begins, in which it is to be grazed again. */
+    const bool left = fw_moves__cell_back(judging->time, stay, 1) == cell;
+    if (left && !over && judging->habits->back_fence)
+        return true;
     if (!judging->replay.grazed[cell])
         return false;
     if (!judging->habits->back_fence || walked)
         return true;
-    if (fw_moves__cell_back(judging->time, stay, 1) == cell)
-        return !over || drifts_into(judging, stay, 0);
+    if (left)
+        return drifts_into(judging, stay, 0);
     return !over && fw_moves__cell_back(judging->time, stay, 2) == cell &&
            drifts_into(judging, stay, 1);
 }

@@ -46,6 +46,7 @@ static enum fw_status take_before(const struct fw_land *land,
     time->before_count = count < most ? count : most;
     for (size_t i = 0; i < time->before_count; i++) {
         time->before[i] = start->before[count - time->before_count + i];
+        time->before[i].round -= start->before[count - 1].round;
         if (time->before[i].cell >= land->cell_count)
             return fw_fail(err, FW_EINPUT,
                            "a stay before the first move is in cell %zu of "
@@ -191,8 +192,11 @@ enum fw_status fw_time_make(struct fw_land *land,
     if (!status) {
         memcpy(time.stays, stays, count * sizeof *stays);
         time.stay_count = count;
-        status = begin(&making, start, err);
+        status = fw_time_number(&time, land->cell_count,
+                                start ? start->grazed : NULL, err);
     }
+    if (!status)
+        status = begin(&making, start, err);
     for (size_t m = 0; !status && m <= count; m++)
         status = fw_moves__move(&making, m, err);
     end(&making);

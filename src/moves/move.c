@@ -167,12 +167,32 @@ static void take_ground(const struct fw_moves__moving *moving)
         making->grazed[making->hops[i].cell] = true;
 }
 
+/* Where they still are is grazed, also when it is to be grazed again in a round
+ * that begins. */
+static enum fw_status find_ways_out(struct fw_moves__moving *moving,
+                                    struct fw_error *err)
+{
+    bool *grazed = moving->making->grazed;
+    const size_t from =
+        moving->left == moving->entered ? moving->from : FW_NONE;
+    const bool again =
+        from != FW_NONE && !grazed[from] &&
+        fw_moves__comes_new(moving->making->land, moving->making->time,
+                            moving->number);
+    if (again)
+        grazed[from] = true;
+    const enum fw_status status = find_ways(moving, err);
+    if (again)
+        grazed[from] = false;
+    return status;
+}
+
 static enum fw_status let_in(struct fw_moves__moving *moving,
                              struct fw_error *err)
 {
     struct fw_moves__making *making = moving->making;
     struct fw_move *move = move_of(moving);
-    enum fw_status status = find_ways(moving, err);
+    enum fw_status status = find_ways_out(moving, err);
     if (!status)
         status = fw_moves__plan_openings(moving, err);
     if (!status)

@@ -26,6 +26,9 @@ struct fw_time_stay {
     int enter, leave; /* days; leave is that of the next move, and later */
     double target_kg; /* dry matter that the cell is to give them */
     double left_kg;   /* what was left, when told; else NaN */
+    int round; /* 0 is the first. fw_time_make and who reads a time number them:
+                  fw_time_number. Of those before the first move: against
+                  the last one of them */
 };
 
 /* How a person works, and what the sheep need. */
@@ -194,6 +197,13 @@ enum fw_status fw_time_make(struct fw_land *land,
                             const struct fw_time_start *start,
                             struct fw_time *out, struct fw_error *err);
 void fw_time_release(struct fw_time *time);
+
+/* A round ends where they come to a cell that they grazed in it before; what
+ * was grazed in it has grown again, and is shut off, when the next one comes to
+ * its field. Numbers the stays; cells are under cell_count, and `grazed` is
+ * which of them were grazed before the first one, or NULL. FW_ENOMEM. */
+enum fw_status fw_time_number(struct fw_time *time, size_t cell_count,
+                              const bool *grazed, struct fw_error *err);
 
 /* Is it too narrow for that flock, or has too little room beside it? Of a gate
  * nobody knows: no. */

@@ -25,6 +25,8 @@ struct finding {
     const struct fw_time_start *start;
     struct fw_moves__visit visit;
     bool *came;    /* by field: it was visited before */
+    bool goes_on;  /* the visit is the next round in the same field */
+    size_t *span;  /* by line: its last one in out, from 1 */
     bool *grazed;  /* by cell */
     bool *in;      /* by cell: the flock has it */
     size_t *doors; /* by line: how many of its doors bound the ground */
@@ -150,11 +152,14 @@ static enum fw_status go_through(struct finding *finding, size_t stay,
     return status;
 }
 
-/* Is the visit the rest of one that was begun before the first move? */
-static bool is_rest(const struct finding *finding)
+/* Are they in the visit's field when it begins: in the rest of a visit that was
+ * begun before the first move, or to go round again? */
+static bool is_there(const struct finding *finding)
 {
-    return !fw_moves__comes_new(finding->land, finding->time,
-                                finding->visit.first);
+    const size_t cell =
+        fw_moves__cell_back(finding->time, finding->visit.first, 1);
+    return cell != FW_NONE &&
+           finding->land->cells[cell].field == finding->visit.field;
 }
 
 static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
@@ -172,7 +177,7 @@ static enum fw_status find_bounds(struct finding *finding, struct fw_error *err)
     }
     finding->bound_count = finding->extra_count = finding->touched_count = 0;
     finding->kept = FW_NONE;
-    if (!is_rest(finding))
+    if (fw_moves__comes_new(land, finding->time, finding->visit.first))
         fw_moves__regrow(land, finding->time, finding->visit.first,
                          finding->grazed);
     for (size_t k = 0; k < cells && !finding->habits->back_fence; k++) {
@@ -231,18 +236,35 @@ static void hold_ends(struct finding *finding)
         }
 }
 
+/* The last one of the line where it still stands, or hardly came down, when it
+ * is set from there on: where they go round again, it is left. */
+static struct fw_moves__span *left_from(const struct finding *finding,
+                                        size_t line, size_t up)
+{
+    const size_t last = finding->span[line];
+    struct fw_moves__span *span = last ? &finding->out->items[last - 1] : NULL;
+    return finding->goes_on && span && up <= span->down + short_gap ? span
+                                                                    : NULL;
+}
+
 static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
                                size_t high, size_t need, bool first,
                                struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
+    const bool ahead =
+        !finding->habits->set_first && low > finding->visit.first;
+    const bool before = first && stood(finding, line);
+    struct fw_moves__span *left = left_from(finding, line, low - ahead);
+    if (left) {
+        left->down = high;
+        return FW_OK;
+    }
     const enum fw_status status = fw_array_reserve(
         &out->items, &out->capacity, out->count + 1, sizeof *out->items, err);
     if (status)
         return status;
-    const bool ahead =
-        !finding->habits->set_first && low > finding->visit.first;
-    const bool before = first && stood(finding, line);
+    finding->span[line] = out->count + 1;
     out->items[out->count++] =
         (struct fw_moves__span){line, before ? FW_NONE : low - ahead, high,
                                 before ? finding->visit.first : need};
@@ -256,7 +278,7 @@ static enum fw_status split(struct finding *finding, size_t line,
                             struct fw_error *err)
 {
     const size_t ahead = !finding->habits->set_first;
-    const bool begun = stood(finding, line) && is_rest(finding);
+    const bool begun = stood(finding, line) && is_there(finding);
     size_t from = bounds[0].on, to = bounds[0].off;
     bool first = true;
     enum fw_status status = FW_OK;
@@ -311,6 +333,17 @@ static void hulls(struct finding *finding)
     hold_ends(finding);
 }
 
+/* One that stood before, and is not needed for long when a round begins. */
+static bool is_wound(const struct finding *finding, size_t line)
+{
+    const size_t ahead = !finding->habits->set_first;
+    return stood(finding, line) &&
+           fw_moves__comes_new(finding->land, finding->time,
+                               finding->visit.first) &&
+           is_there(finding) &&
+           finding->low[line] > finding->visit.first + ahead + short_gap;
+}
+
 static enum fw_status add_spans(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
@@ -338,8 +371,14 @@ static enum fw_status add_spans(struct finding *finding, struct fw_error *err)
         } else if (land->lines[l].role == FW_LAND_MOVED && !finding->holds[l]) {
             status = split(finding, l, finding->bounds + at, count, err);
         } else {
-            status = add_span(finding, l, finding->low[l], finding->high[l],
-                              finding->need[l], true, err);
+            const bool wound = is_wound(finding, l);
+            if (wound)
+                status = add_span(finding, l, finding->visit.first,
+                                  finding->visit.first, finding->visit.first,
+                                  true, err);
+            if (!status)
+                status = add_span(finding, l, finding->low[l], finding->high[l],
+                                  finding->need[l], !wound, err);
         }
     }
     return status;
@@ -353,7 +392,8 @@ static enum fw_status clear_left(struct finding *finding, struct fw_error *err)
 {
     const struct fw_land *land = finding->land;
     const size_t cell = fw_moves__cell_back(finding->time, 0, 1);
-    if (cell == FW_NONE || !fw_moves__comes_new(land, finding->time, 0))
+    if (cell == FW_NONE || land->cells[cell].field ==
+                               land->cells[finding->time->stays[0].cell].field)
         return FW_OK;
     finding->visit.field = land->cells[cell].field;
     const struct fw_land_field *field = &land->fields[finding->visit.field];
@@ -370,6 +410,7 @@ static bool make_room(struct finding *finding)
 {
     const struct fw_land *land = finding->land;
     finding->came = fw_alloc(land->field_count, sizeof *finding->came);
+    finding->span = fw_alloc(land->line_count, sizeof *finding->span);
     finding->grazed = fw_alloc(land->cell_count, sizeof *finding->grazed);
     finding->in = fw_alloc(land->cell_count, sizeof *finding->in);
     finding->doors = fw_alloc(land->line_count, sizeof *finding->doors);
@@ -383,15 +424,16 @@ static bool make_room(struct finding *finding)
     finding->high = fw_alloc(land->line_count, sizeof *finding->high);
     finding->need = fw_alloc(land->line_count, sizeof *finding->need);
     finding->holds = fw_alloc(land->line_count, sizeof *finding->holds);
-    return finding->came && finding->grazed && finding->in && finding->doors &&
-           finding->since && finding->touched && finding->extra &&
-           finding->hops && finding->list && finding->low && finding->high &&
-           finding->need && finding->holds;
+    return finding->came && finding->span && finding->grazed && finding->in &&
+           finding->doors && finding->since && finding->touched &&
+           finding->extra && finding->hops && finding->list && finding->low &&
+           finding->high && finding->need && finding->holds;
 }
 
 static void release(struct finding *finding)
 {
     fw_free(finding->came);
+    fw_free(finding->span);
     fw_free(finding->grazed);
     fw_free(finding->in);
     fw_free(finding->doors);
@@ -426,6 +468,8 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
     if (!status)
         status = clear_left(&finding, err);
     for (size_t k = 0; !status && k < time->stay_count; k = finding.visit.end) {
+        finding.goes_on = k > 0 && finding.visit.field ==
+                                       land->cells[time->stays[k].cell].field;
         finding.visit = fw_moves__visit_at(land, time, k);
         status = find_bounds(&finding, err);
         if (!status)

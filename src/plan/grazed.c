@@ -5,20 +5,54 @@
 
 #include <string.h>
 
+size_t fw_plan_first_stays(const struct fw_plan *plan)
+{
+    size_t count = 0;
+    while (count < plan->time.stay_count && plan->time.stays[count].round == 0)
+        count++;
+    return count;
+}
+
+static bool is_in(const struct fw_plan_field *field, size_t cell)
+{
+    return cell >= field->first_paddock &&
+           cell - field->first_paddock < field->paddock_count;
+}
+
 struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t index)
 {
     const struct fw_plan_field *field = &plan->fields[index];
     const struct fw_time *time = &plan->time;
+    const size_t count = fw_plan_first_stays(plan);
     struct fw_list list = {0, 0};
-    for (size_t i = 0; i < time->stay_count; i++) {
-        const size_t cell = time->stays[i].cell;
-        if (cell < field->first_paddock ||
-            cell - field->first_paddock >= field->paddock_count)
+    for (size_t i = 0; i < count; i++) {
+        if (!is_in(field, time->stays[i].cell))
             continue;
         if (list.count++ == 0)
             list.first = i;
     }
     return list;
+}
+
+struct fw_nights fw_plan_nights_of(const struct fw_plan *plan, size_t index)
+{
+    const struct fw_time *time = &plan->time;
+    struct fw_nights nights = {FW_NO_DAY, FW_NO_DAY};
+    for (size_t i = 0; i < time->stay_count; i++) {
+        if (!is_in(&plan->fields[index], time->stays[i].cell))
+            continue;
+        if (nights.from == FW_NO_DAY)
+            nights.from = fw_time_nights(time, i).from;
+        nights.to = fw_time_nights(time, i).to;
+    }
+    return nights;
+}
+
+double fw_plan_fed_days(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_time_stay *of = &plan->time.stays[stay];
+    return of->round == 0 ? plan->paddocks[of->cell].stay_days
+                          : of->target_kg / plan->flock.demand_kg_day;
 }
 
 size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t index)

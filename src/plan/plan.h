@@ -276,7 +276,8 @@ struct fw_plan {
     struct fw_time time; /* its cells are the paddocks, and in its land lanes
                             and what lies behind fronts after them; its lines
                             are the fences, its openings the gates; its stays
-                            are in the order of the paddocks */
+                            are in the order of the paddocks, round after
+                            round */
     bool *is_set; /* by fence, what fw_plan_is_set says; NULL: it looks */
     struct fw_material *materials;
     size_t material_count, material_capacity;
@@ -305,11 +306,23 @@ enum fw_answer fw_plan_hot_at(const struct fw_plan *plan, size_t field,
  * undone? No where nothing there is live, or nobody hooks far ends on. */
 bool fw_plan_is_hooked_at_b(const struct fw_plan *plan, size_t fence);
 
-/* The stays in a field, which follow each other; and how many of its paddocks,
- * the first ones, have none: they were grazed before the plan begins. */
+/* The stays of the first round, in which each paddock is grazed once: they come
+ * before all others, in the order of the paddocks. */
+size_t fw_plan_first_stays(const struct fw_plan *plan);
+
+/* Those of them in a field, which follow each other; and how many of its
+ * paddocks, the first ones, have none: they were grazed before the plan begins.
+ */
 struct fw_list fw_plan_stays_of(const struct fw_plan *plan, size_t field);
 size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t field);
 bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock);
+
+/* From the first night in a field to the last one, of all rounds: they may be
+ * elsewhere in between. */
+struct fw_nights fw_plan_nights_of(const struct fw_plan *plan, size_t field);
+
+/* How many days a stay feeds them. */
+double fw_plan_fed_days(const struct fw_plan *plan, size_t stay);
 
 /* Is the fence set at some move? */
 bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);

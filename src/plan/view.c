@@ -41,13 +41,15 @@ const struct fw_plan_totals *fw_plan_sums(const struct fw_plan *plan)
 bool fw_plan_stay_in(const struct fw_plan *plan, size_t paddock, int *enter,
                      int *leave)
 {
+    bool any = false;
     for (size_t i = 0; plan && i < plan->time.stay_count; i++) {
         const struct fw_time_stay *stay = &plan->time.stays[i];
         if (stay->cell != paddock || paddock >= plan->paddock_count)
             continue;
-        *enter = stay->enter;
+        if (!any)
+            *enter = stay->enter;
         *leave = stay->leave;
-        return true;
+        any = true;
     }
-    return false;
+    return any;
 }

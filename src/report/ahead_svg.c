@@ -59,11 +59,13 @@ static void look(struct drawing *drawing, size_t count)
     }
 }
 
-/* The first stay that a third of the growth leaves short, or stay_count. */
+/* The first stay that a third of the growth leaves short, or as many as there
+ * are in the first round. */
 static size_t first_short(const struct fw_plan *plan)
 {
+    const size_t count = fw_plan_first_stays(plan);
     size_t i = 0;
-    while (i < plan->time.stay_count &&
+    while (i < count &&
            paddock_of(plan, i)->third_kg >=
                FW_GROWTH_SHORT_SHARE * paddock_of(plan, i)->demand_kg)
         i++;
@@ -203,7 +205,7 @@ static void slow(const struct drawing *drawing, char *words, size_t size)
                              "the stay's day."
                            : "No growth is told: each bar is what stands there "
                              "today.");
-    else if (i < plan->time.stay_count)
+    else if (i < fw_plan_first_stays(plan))
         fw_text_format(
             words, size,
             "If growth falls to a third: slow down before day %d (%s), %s "
@@ -231,7 +233,7 @@ static void titles(const struct drawing *drawing, size_t count)
     fw_text_format(words, sizeof words,
                    "%zu of %zu stays from %s on, in the order of grazing. "
                    "Dry matter, %s:",
-                   count, plan->time.stay_count,
+                   count, fw_plan_first_stays(plan),
                    fw_report__day(plan->start_day, true, day),
                    plan->units == FW_US ? "lb" : "kg");
     fw_report__svg_words(drawing->text, left, 48, "font-size=\"13\"", words);
@@ -274,9 +276,9 @@ static double most_of(const struct fw_plan *plan, size_t count)
 
 static void draw(const struct fw_plan *plan, struct fw_text *text)
 {
-    const size_t count = plan->time.stay_count < FW_REPORT_AHEAD_STAYS
-                             ? plan->time.stay_count
-                             : FW_REPORT_AHEAD_STAYS;
+    const size_t first = fw_plan_first_stays(plan);
+    const size_t count =
+        first < FW_REPORT_AHEAD_STAYS ? first : FW_REPORT_AHEAD_STAYS;
     struct drawing drawing = {
         .text = text,
         .plan = plan,

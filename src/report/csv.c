@@ -235,6 +235,21 @@ CELL(end_towards)
         fw_text_add_number(to, (double)corner);
 }
 
+CELL(round_of)
+{
+    const struct fw_move *of = line->about[FW_REPORT__MOVE];
+    if (line->about[FW_REPORT__ENTERED])
+        fw_text_add_number(
+            to, (double)line->maps->plan->time.stays[of->stay].round + 1);
+}
+
+CELL(stay_days)
+{
+    const struct fw_move *of = line->about[FW_REPORT__MOVE];
+    if (line->about[FW_REPORT__ENTERED])
+        fw_text_add_number(to, fw_plan_fed_days(line->maps->plan, of->stay));
+}
+
 /* ---- the columns ---- */
 
 #define IS_AS(name, about, of)                                                 \
@@ -266,7 +281,8 @@ static const struct fw_report__column of_moves[] = {
     IS("field", MOVE),
     WORKED("from", MOVE, from, "The paddock that they leave."),
     IS_AS("to", ENTERED, "paddock"),
-    IS("stay_days", ENTERED),
+    WORKED("round", MOVE, round_of, "The first time that it is grazed is 1."),
+    WORKED("stay_days", MOVE, stay_days, "That they are to stay there."),
     IS("area_ha", ENTERED),
     WORKED("set", MOVE, set,
            "The fences that are set, in their order, a semicolon between "

@@ -1,5 +1,6 @@
 /* The card for one move: what is dangerous, then the work in its order. */
 #include "base/fail.h"
+#include "figures/plan.h"
 #include "report/report.h"
 
 #include <math.h>
@@ -19,9 +20,27 @@ void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,
         return;
     }
     const struct fw_plan_paddock *paddock = &plan->paddocks[to];
-    fw_text_addf(line, "%s: into %s (%s%s%s)", day, paddock->id,
+    fw_text_addf(line, "%s: into %s (%s%s%s", day, paddock->id,
                  plan->fields[move->field].name,
                  paddock->block[0] ? ", block " : "", paddock->block);
+    if (plan->time.stays[move->stay].round > 0)
+        fw_text_addf(line, ", round %d",
+                     plan->time.stays[move->stay].round + 1);
+    fw_text_add(line, ")");
+}
+
+/* Between rounds they may stay on when the grass is gone. */
+static void say_fed(struct fw_text *line, const struct fw_plan *plan,
+                    size_t stay)
+{
+    const struct fw_nights nights = fw_time_nights(&plan->time, stay);
+    const int more =
+        nights.to - nights.from -
+        (int)ceil(fw_plan_fed_days(plan, stay) - FW_STAY_UNMISSED_DAYS);
+    if (more > 0 && stay + 1 >= fw_plan_first_stays(plan) &&
+        stay + 1 < plan->time.stay_count)
+        fw_text_addf(line, ", then %d day%s on hay", more,
+                     more == 1 ? "" : "s");
 }
 
 static void head(struct fw_text *text, const struct fw_plan *plan, size_t index,
@@ -34,12 +53,14 @@ static void head(struct fw_text *text, const struct fw_plan *plan, size_t index,
     fw_report__move_title(&line, plan, index);
     fw_report__heading_text(text, colour, &line);
     fw_text_addf(&line, "%d head", plan->flock.head);
-    if (to != FW_NONE)
+    if (to != FW_NONE) {
+        const double fed_days = fw_plan_fed_days(plan, move->stay);
         fw_text_addf(
             &line, " on %s for %s %s",
             fw_report__area(plan->paddocks[to].area_ha, plan->units, area),
-            fw_report__number(plan->paddocks[to].stay_days, days),
-            plan->paddocks[to].stay_days > 1 ? "days" : "day");
+            fw_report__number(fed_days, days), fed_days > 1 ? "days" : "day");
+        say_fed(&line, plan, move->stay);
+    }
     fw_text_addf(&line, "; about %s minutes%s.",
                  fw_report__number(ceil(move->minutes), minutes),
                  move->later != FW_NONE ? " in two visits" : "");

@@ -11,7 +11,7 @@ static void add_id(struct fw_text *text, const char *key, const char *id)
         fw_text_add(text, "null");
 }
 
-/* Of a corner or a side, which begin at 1. */
+/* Of a corner, a side or a round, which begin at 1. */
 static void add_number(struct fw_text *text, size_t number)
 {
     if (number)
@@ -150,6 +150,10 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     add_id(&text, "field", plan->fields[move->field].name);
     add_id(&text, "from", paddock_id(plan, fw_plan_move_from(plan, index)));
     add_id(&text, "to", paddock_id(plan, fw_plan_move_to(plan, index)));
+    fw_text_add(&text, ", \"round\": ");
+    add_number(&text, move->stay == FW_NONE
+                          ? 0
+                          : (size_t)plan->time.stays[move->stay].round + 1);
     fw_text_addf(&text, ", \"head\": %d, \"ahead\": %s, \"minutes\": ",
                  plan->flock.head, move->ahead ? "true" : "false");
     fw_text_add_number(&text, move->minutes);

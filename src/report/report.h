@@ -83,6 +83,9 @@ void fw_report__candidate_marks(struct fw_text *text,
                                 const struct fw_farm *farm,
                                 const struct fw_plan_score *score);
 
+/* text_rounds.c: the rounds after the first. */
+void fw_report__rounds(struct fw_text *text, const struct fw_plan *plan);
+
 /* text_grown.c: what growth makes of each field; and under the title that
  * nobody told any. */
 void fw_report__grown(struct fw_text *text, const struct fw_plan *plan);

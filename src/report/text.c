@@ -15,7 +15,8 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
     char from[FW_WORDS], to[FW_WORDS];
     struct fw_text words = {0};
     fw_text_addf(&words, "%s: %zu paddock%s, %s to %s", plan->farm_name,
-                 plan->time.stay_count, plan->time.stay_count == 1 ? "" : "s",
+                 fw_plan_first_stays(plan),
+                 fw_plan_first_stays(plan) == 1 ? "" : "s",
                  fw_report__day(plan->start_day, false, from),
                  fw_report__day(plan->end_day, true, to));
     fw_report__heading_text(text, colour, &words);
@@ -232,7 +233,7 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
 {
     double area = 0, sum = 0, longest = 0;
     size_t known = 0;
-    const size_t count = plan->time.stay_count;
+    const size_t count = fw_plan_first_stays(plan);
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[plan->time.stays[i].cell];
@@ -269,7 +270,7 @@ static void water(struct fw_text *text, const struct fw_plan *plan, bool all)
         fw_report__volume(plan->flock.water_l_day, plan->units, litres));
     if (hauled)
         fw_text_addf(&words, "; hauled to %zu of %zu paddocks", hauled,
-                     plan->time.stay_count);
+                     fw_plan_first_stays(plan));
     if (hauled && totals->haul_trips >= 0)
         fw_text_addf(&words, ", %d trip%s a day", totals->haul_trips,
                      totals->haul_trips == 1 ? "" : "s");
@@ -349,6 +350,7 @@ enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
         fw_report__field(&text, plan, &plan->fields[i], all);
     }
     fw_report__grown(&text, plan);
+    fw_report__rounds(&text, plan);
     order(&text, plan);
     kept(&text, plan);
     kit(&text, plan, all);

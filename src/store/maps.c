@@ -123,6 +123,7 @@ WORK(source, text(maps->plan->findings[i].source))
 WORK(number, number((double)i + 1))
 WORK(stay_field,
      field(maps, maps->plan->paddocks[maps->plan->time.stays[i].cell].field))
+WORK(stay_round, number(maps->plan->time.stays[i].round + 1.0))
 WORK(standing_field,
      field(maps, maps->plan->fences[maps->plan->time.standings[i].line].field))
 WORK(up_day, when(maps, maps->plan->time.standings[i].up))

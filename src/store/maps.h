@@ -46,6 +46,7 @@ FW_IO__WORK(text); /* of a finding */
 FW_IO__WORK(source);
 FW_IO__WORK(number); /* of a stay */
 FW_IO__WORK(stay_field);
+FW_IO__WORK(stay_round);
 FW_IO__WORK(standing_field);
 FW_IO__WORK(up_day);
 FW_IO__WORK(up_move);

@@ -719,8 +719,10 @@ static const struct fw_io__member stay[] = {
     BOTH(NUMBER, TOLD, target_kg, "Dry matter that it is to give them."),
     JSON(NUMBER, IF_NAN, left_kg, "What was left; null: nobody told."),
     MAPS("field", TEXT, fw_io__work_stay_field, "That the paddock lies in."),
+    MAPS("round", INT, fw_io__work_stay_round,
+         "1 is the first; the next begins where they come to a paddock again."),
 };
-MIXED_ROW(fw_io__stay_kind, stay, 1, 1, 0);
+MIXED_ROW(fw_io__stay_kind, stay, 1, 2, 0);
 #undef OWNER
 
 #define OWNER fw_standing

@@ -113,6 +113,8 @@ static enum fw_status read_root(struct json_object *root, const char *path,
     if (!status)
         status = fw_io__plan_check(plan, err);
     if (!status)
+        status = fw_time_number(&plan->time, plan->paddock_count, NULL, err);
+    if (!status)
         status = look_around(plan, root, path, notes, err);
     if (status)
         fw_plan_free(plan);

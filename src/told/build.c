@@ -222,6 +222,8 @@ static void set_rest(const struct fw_farm__reader *reader)
                   : reader->us_words  ? FW_US
                                       : FW_METRIC;
     farm->start_day = whole_or(&draft->start_day, FW_NO_DAY);
+    farm->until_given = draft->until_day.at.given;
+    farm->until_day = whole_or(&draft->until_day, FW_NO_DAY);
     farm->last = (enum fw_last)pick_or(&draft->last, FW_LAST_FIT);
     farm->field_order = (enum fw_field_order)pick_or(&draft->field_order, 0);
     farm->keep_days[FW_KEEP_STORM] = number_or(&draft->keep_storm, 0);
@@ -322,6 +324,25 @@ static enum fw_status set_lambing(const struct fw_farm__reader *reader,
     return FW_OK;
 }
 
+/* Rounds of many years are a slip of the pen. */
+static enum fw_status check_until(const struct fw_farm__reader *reader,
+                                  struct fw_error *err)
+{
+    const int most_days = FW_BOUND(1100);
+    const struct fw_farm *farm = reader->farm;
+    char until[FW_DATE_TEXT], start[FW_DATE_TEXT];
+    if (!farm->until_given || farm->start_day == FW_NO_DAY ||
+        (farm->until_day > farm->start_day &&
+         farm->until_day - farm->start_day <= most_days))
+        return FW_OK;
+    fw_fail(err, FW_EINPUT,
+            "%s is not within three years after the first day, %s; expected "
+            "the day on which the flock leaves, such as 2026-09-30",
+            fw_date_write(farm->until_day, until),
+            fw_date_write(farm->start_day, start));
+    return fw_farm__fail_at(reader, &reader->draft.until_day.at, "until", err);
+}
+
 enum fw_status fw_farm__build(struct fw_farm__reader *reader,
                               struct fw_error *err)
 {
@@ -332,7 +353,9 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     set_prices(draft, &farm->prices);
     farm->sign_path_m = number_or(&draft->sign_path_m, 0);
     farm->sign_road_m = number_or(&draft->sign_road_m, 0);
-    enum fw_status status = set_classes(draft, farm, err);
+    enum fw_status status = check_until(reader, err);
+    if (!status)
+        status = set_classes(draft, farm, err);
     if (!status)
         status = set_fences(reader, err);
     if (!status && draft->layout.at.given)

@@ -189,6 +189,40 @@ static inline void draw_stays(struct tried *tried)
     }
 }
 
+/* Are both stays, and all between them, in one field? */
+static inline bool in_one_field(const struct tried *tried, size_t from,
+                                size_t to)
+{
+    const struct fw_land *land = &tried->made.land;
+    bool one = true;
+    for (size_t k = from; k < to; k++)
+        one &= land->cells[tried->stays[k].cell].field ==
+               land->cells[tried->stays[k + 1].cell].field;
+    return one;
+}
+
+/* A second round over what the first one grazed; some of it waits. Without back
+ * fences nothing that was grazed would rest. */
+static inline void draw_round(struct tried *tried)
+{
+    const struct fw_land *land = &tried->made.land;
+    const size_t first = tried->count;
+    int day = tried->stays[first - 1].leave;
+    int visit = tried->visit_of[first - 1];
+    size_t last = FW_NONE;
+    for (size_t k = 0; k < first; k++) {
+        const size_t cell = tried->stays[k].cell;
+        if (toss(0.2) || cell == tried->stays[tried->count - 1].cell)
+            continue;
+        visit += land->cells[cell].field != last;
+        last = land->cells[cell].field;
+        tried->visit_of[tried->count] = visit;
+        tried->stays[tried->count++] = (struct fw_time_stay){
+            .cell = cell, .enter = day, .leave = day + (int)draw_count(1, 3)};
+        day = tried->stays[tried->count - 1].leave + toss(0.05);
+    }
+}
+
 static inline void draw_habits(struct fw_habits *habits, int day)
 {
     *habits = hand_habits(toss(0.5), toss(0.5));
@@ -236,6 +270,8 @@ static inline void begin(struct tried *tried)
     hand_land(fields, count, &tried->made.land);
     draw_stays(tried);
     draw_habits(&tried->made.habits, tried->stays[0].enter);
+    if (tried->made.habits.back_fence && toss(0.6))
+        draw_round(tried);
 }
 
 static inline int tell_seed(void **state)

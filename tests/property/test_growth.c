@@ -112,7 +112,69 @@ static void drop_zones(struct fw_farm_field *field)
     fw_free(field->stands_kg_ha);
 }
 
+/* ---- rounds ---- */
+
+enum { until_days = 120, most_paddocks = 400 };
+
+struct halves { /* of one paddock */
+    double m2[2], kg_ha[2];
+    int left; /* the day of which that is */
+};
+
+static double holds_kg(const struct halves *halves, int day)
+{
+    double kg = 0;
+    for (size_t z = 0; z < 2; z++) {
+        const double stands = fmin(
+            12000, halves->kg_ha[z] + grows_kg_ha[z] * (day - halves->left));
+        kg += use * fmax(0, stands - stays_kg_ha) * halves->m2[z] / 1e4;
+    }
+    return kg;
+}
+
+/* Both halves give the same share of what stands above the residual. */
+static void graze(struct halves *halves, const struct fw_time_stay *stay)
+{
+    const double share =
+        fmin(1, stay->target_kg / holds_kg(halves, stay->enter));
+    for (size_t z = 0; z < 2; z++) {
+        const double stands =
+            fmin(12000, halves->kg_ha[z] +
+                            grows_kg_ha[z] * (stay->enter - halves->left));
+        halves->kg_ha[z] = stands - share * fmax(0, stands - stays_kg_ha);
+    }
+    halves->left = stay->leave;
+}
+
+/* On its own day each later stay finds what it is to give, as far as the places
+ * of a plan are told. */
+static void look_at_rounds(const struct fw_plan *plan, double at_m,
+                           const char *name)
+{
+    static struct halves all[most_paddocks];
+    assert_true(plan->paddock_count <= most_paddocks);
+    for (size_t i = 0; i < plan->paddock_count; i++) {
+        const struct fw_plan_rings *rings = &plan->paddocks[i].rings;
+        const double left_m2 = area_left_m2(&plan->fields[0], rings, at_m);
+        const double all_m2 = area_left_m2(&plan->fields[0], rings, 1e9);
+        all[i] = (struct halves){.m2 = {left_m2, all_m2 - left_m2},
+                                 .kg_ha = {stands_kg_ha[0], stands_kg_ha[1]},
+                                 .left = plan->start_day};
+    }
+    for (size_t i = 0; i < plan->time.stay_count; i++) {
+        const struct fw_time_stay *stay = &plan->time.stays[i];
+        struct halves *halves = &all[stay->cell];
+        if (stay->round > 0 &&
+            holds_kg(halves, stay->enter) < stay->target_kg * (1 - 1e-6))
+            fail_msg("%s: %s holds %.9g kg of %.9g", name,
+                     plan->paddocks[stay->cell].id,
+                     holds_kg(halves, stay->enter), stay->target_kg);
+        graze(halves, stay);
+    }
+}
+
 struct tally {
+    size_t again; /* stays in later rounds */
     size_t planned, refused;
     size_t alternatives; /* fields of which compare lists more than one */
     size_t unsettled; /* the last one holds more, or too few share the field */
@@ -199,6 +261,8 @@ static void plan_one(struct fw_field *shape, char *crs, bool zones,
     field->growth = flat(grows_kg_ha[0]);
     if (zones)
         put_zones(field);
+    room.farm.until_given = zones;
+    room.farm.until_day = room.farm.start_day + until_days;
     const enum fw_status status = fw_plan_make(&room.farm, &plan, &err);
     if (status && status != FW_EPLAN)
         fail_msg("%s: %s", name, err.text);
@@ -209,6 +273,8 @@ static void plan_one(struct fw_field *shape, char *crs, bool zones,
         look(plan, field, zones, name, tally);
         if (zones)
             compared(&room, plan, name, tally);
+        look_at_rounds(plan, zones ? middle_m(field->shape) : 1e9, name);
+        tally->again += plan->time.stay_count - fw_plan_first_stays(plan);
     }
     fw_plan_free(plan);
     if (zones)
@@ -252,6 +318,7 @@ static void paddocks_of_own_fields_hold_their_day(void **state)
     assert_true(zones.planned >= 60 && zones.refused <= 2);
     assert_true(zones.alternatives >= 40);
     assert_true(zones.unsettled <= 6);
+    assert_true(zones.again > 500 && even.again == 0);
 }
 
 /* All fields with even grass; with zones one in ten, or all of them. */

@@ -108,7 +108,8 @@ static struct when when_of(const struct fw_time *time,
         when.walked |= step->kind == FW_STEP_WALK;
         when.crosses |= step->kind == FW_STEP_WALK && step->over_m > 0;
         assert_true((step->cells.count > 0) == (step->over_m > 0));
-        if (step->kind == FW_STEP_OPEN && when.opened == FW_NONE)
+        if ((step->kind == FW_STEP_OPEN || step->kind == FW_STEP_WALK) &&
+            when.opened == FW_NONE)
             when.opened = i;
         /* Until the second visit some may still be behind. */
         if (step->kind == FW_STEP_CLOSE ||
@@ -151,8 +152,8 @@ static void look_at_place(const struct tried *tried,
     const size_t before = move == 0 ? FW_NONE : tried->stays[move - 1].cell;
     const size_t after =
         move == tried->count ? FW_NONE : tried->stays[move].cell;
-    const bool within = move > 0 && move < tried->count &&
-                        tried->visit_of[move - 1] == tried->visit_of[move];
+    const bool within =
+        move > 0 && move < tried->count && in_one_field(tried, move - 1, move);
     const size_t from =
         within && when->opened != FW_NONE ? when->opened : when->counted;
     const bool closed = when->closed != FW_NONE && when->closed >= from &&
@@ -317,16 +318,15 @@ static void hold(const struct tried *tried, struct needed *needed)
 }
 
 /* A line stands after a move when it is needed in the stay or, fenced ahead, in
- * the next one; and where it would be wound for one move only. */
+ * the next one of the visit; and where it would be wound for one move only. */
 static bool is_wanted(const struct tried *tried, const struct needed *needed,
                       size_t line, size_t stay)
 {
-    const size_t ahead = !tried->made.habits.set_first;
     size_t before = FW_NONE, after = FW_NONE;
     if (stay >= tried->count)
         return false;
     for (size_t k = 0; k < tried->count; k++)
-        if (tried->visit_of[k] == tried->visit_of[stay] &&
+        if (in_one_field(tried, k < stay ? k : stay, k < stay ? stay : k) &&
             needed->at[line][k]) {
             if (k <= stay)
                 before = k;
@@ -335,6 +335,9 @@ static bool is_wanted(const struct tried *tried, const struct needed *needed,
         }
     if (before == stay)
         return true;
+    const size_t ahead = after != FW_NONE && !tried->made.habits.set_first &&
+                         after > 0 &&
+                         tried->visit_of[after - 1] == tried->visit_of[after];
     /* Off at before + 1, on at after: wound when there is more than a move
      * between winding and setting. */
     if (before != FW_NONE && after != FW_NONE)

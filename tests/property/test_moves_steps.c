@@ -33,8 +33,7 @@ static size_t end_of(const struct fw_move *move)
 static bool within(const struct looked *looked)
 {
     return looked->from != FW_NONE && looked->to != FW_NONE &&
-           looked->tried->visit_of[looked->number] ==
-               looked->tried->visit_of[looked->number - 1];
+           in_one_field(looked->tried, looked->number - 1, looked->number);
 }
 
 /* ---- the order of the steps ---- */

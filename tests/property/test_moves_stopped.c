@@ -113,12 +113,12 @@ static void stop(struct tried *tried, struct stopped *stopped)
     const size_t done = stopped->stop + 1, back = draw_count(2, 3);
     *start = (struct fw_time_start){.stands = stopped->replay.stands,
                                     .grazed = stopped->replay.grazed,
-                                    .before = tried->stays,
+                                    .before = stopped->whole.stays,
                                     .before_count = done,
                                     .open = stopped->open};
     /* More than is asked for, or just so many. */
     if (done > back) {
-        start->before = tried->stays + done - back;
+        start->before = stopped->whole.stays + done - back;
         start->before_count = back;
     }
     for (size_t i = 0; i < stopped->whole.opening_count; i++)

@@ -192,6 +192,7 @@ static bool drifts(const struct tally *tally, size_t stay)
     const struct fw_habits *habits = &tally->made->habits;
     const struct fw_time_stay *stays = tally->time->stays;
     if (stay == 0 || stay >= tally->time->stay_count ||
+        stays[stay - 1].round != stays[stay].round ||
         habits->drift_from == FW_NO_DAY ||
         stays[stay].enter < habits->drift_from ||
         stays[stay].enter >= habits->drift_to)
@@ -207,6 +208,29 @@ static bool drifts(const struct tally *tally, size_t stay)
     return false;
 }
 
+/* On the way into a stay, or out of the last one; `during` the move or when it
+ * is over. */
+static bool is_theirs(const struct tally *tally, size_t stay, size_t cell,
+                      bool walked, bool during)
+{
+    const struct fw_time_stay *stays = tally->time->stays;
+    const enum fw_cell_kind kind = tally->land->cells[cell].kind;
+    const bool back_fence = tally->made->habits.back_fence;
+    const bool left = stay > 0 && stays[stay - 1].cell == cell;
+    bool theirs =
+        kind == FW_CELL_LANE || kind == FW_CELL_APRON ||
+        (stay < tally->time->stay_count && stays[stay].cell == cell) ||
+        (left && during && back_fence);
+    if (!tally->replay.grazed[cell])
+        return theirs;
+    theirs |= !back_fence || walked;
+    if (left)
+        theirs |= during || drifts(tally, stay);
+    else if (stay > 1 && stays[stay - 2].cell == cell)
+        theirs |= during && drifts(tally, stay - 1);
+    return theirs;
+}
+
 /* Is there ground that nobody said was theirs? Where they are walked over what
  * waits those with them see to it. */
 static bool is_loose(struct tally *tally, const struct fw_move *move, size_t at)
@@ -220,7 +244,8 @@ static bool is_loose(struct tally *tally, const struct fw_move *move, size_t at)
         const struct fw_step *step = &tally->time->steps[i];
         walked |= step->kind == FW_STEP_WALK;
         crosses |= step->over_m > 0;
-        if (step->kind == FW_STEP_OPEN && opened == FW_NONE)
+        if ((step->kind == FW_STEP_OPEN || step->kind == FW_STEP_WALK) &&
+            opened == FW_NONE)
             opened = i;
         if (step->kind == FW_STEP_CLOSE || step->kind == FW_STEP_BRIDGE)
             closed = i;
@@ -231,21 +256,8 @@ static bool is_loose(struct tally *tally, const struct fw_move *move, size_t at)
     if (walked && crosses)
         return false;
     const size_t *cells = fw_replay_ground(&tally->replay, &count);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_cell *cell = &tally->land->cells[cells[i]];
-        const struct fw_time_stay *stays = tally->time->stays;
-        bool theirs = cell->kind == FW_CELL_LANE ||
-                      cell->kind == FW_CELL_APRON ||
-                      (move->stay != FW_NONE && stays[stay].cell == cells[i]);
-        if (tally->replay.grazed[cells[i]]) {
-            theirs |= !tally->made->habits.back_fence || walked;
-            if (stay > 0 && stays[stay - 1].cell == cells[i])
-                theirs |= at + 1 < end || drifts(tally, stay);
-            else if (stay > 1 && stays[stay - 2].cell == cells[i])
-                theirs |= at + 1 < end && drifts(tally, stay - 1);
-        }
-        loose |= !theirs;
-    }
+    for (size_t i = 0; i < count; i++)
+        loose |= !is_theirs(tally, stay, cells[i], walked, at + 1 < end);
     return loose;
 }
 

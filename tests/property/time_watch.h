@@ -134,13 +134,15 @@ static inline void turn_opening(struct watch *watch, const struct fw_step *step)
     watch->opened |= opens;
 }
 
-/* Ground that was grazed or is never grazed, where they are, and where they
- * are let in. */
+/* Ground that was grazed or is never grazed, where they are, what they leave
+ * until the move is over, and where they are let in. */
 static inline bool is_theirs(const struct watch *watch, size_t cell)
 {
     const struct fw_move *move = &watch->plan->time.moves[watch->move];
     return watch->land.cells[cell].kind != FW_CELL_PADDOCK ||
            watch->replay.grazed[cell] ||
+           (watch->step + 1 < move->steps.count &&
+            fw_plan_move_from(watch->plan, watch->move) == cell) ||
            (watch->opened && move->stay != FW_NONE &&
             watch->plan->time.stays[move->stay].cell == cell);
 }

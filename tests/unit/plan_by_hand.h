@@ -313,9 +313,9 @@ static struct fw_plan_caution page[] = {
 
 /* Two fields one after the other; each kind of step is in it. */
 static struct fw_time_stay stays[] = {
-    {0, 20577, 20578, 130.125, (double)NAN},
-    {1, 20578, 20580, 260.375, 22.5},
-    {2, 20581, 20583, 270.5, (double)NAN},
+    {0, 20577, 20578, 130.125, (double)NAN, 0},
+    {1, 20578, 20580, 260.375, 22.5, 0},
+    {2, 20581, 20583, 270.5, (double)NAN, 0},
 };
 static struct fw_move moves[] = {
     {.day = 20577,

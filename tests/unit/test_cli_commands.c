@@ -973,7 +973,7 @@ static const char *first_fence(void)
     static char id[40];
     char *text = whole_file("out/moves.csv");
     const char *row = strchr(text, '\n') + 1;
-    for (int i = 0; i < 6; i++)
+    for (int i = 0; i < 7; i++)
         row = strchr(row, ',') + 1;
     snprintf(id, sizeof id, "%.*s", (int)strcspn(row, ",;"), row);
     free(text);

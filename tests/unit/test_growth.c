@@ -4,6 +4,7 @@
 
 #include "forage/forage.h"
 #include "forage/growth.h"
+#include "forage/rest.h"
 #include <foldwright/date.h>
 
 #include <string.h>
@@ -243,6 +244,61 @@ static void the_table_of_growth_while_waiting_comes_out(void **state)
 
 /* ---- tables ---- */
 
+/* ---- rests ---- */
+
+static void rests_are_those_of_their_season(void **state)
+{
+    (void)state;
+    struct table table;
+    table_open(&table, "rest.tsv");
+    while (table_next(&table, 5)) {
+        const int day = day_of(table.cells[0]);
+        const double lat_deg = table_number(&table, 1);
+        const double days = table_number(&table, 2);
+        const double least = fw_rest_least_days(day, lat_deg);
+        const double longest = fw_rest_longest_days(day, lat_deg);
+        const char *mark = table.cells[3];
+        if (strcmp(mark, "sets-least") == 0)
+            assert_near(least, days, 0);
+        else if (strcmp(mark, "sets-longest") == 0)
+            assert_near(longest, days, 0);
+        else
+            assert_int_equal(days >= least && days <= longest,
+                             strcmp(mark, "within") == 0);
+    }
+    assert_int_equal(table.rows, 29);
+    table_close(&table);
+}
+
+/* Within a season the table's own days; over two each day by its own. */
+static void days_of_rest_count_by_their_season(void **state)
+{
+    (void)state;
+    const int may = day_of("2026-05-01"), june = day_of("2026-06-01");
+    assert_near(fw_rest_least_share(may, may + 15, 54), 1, 1e-12);
+    assert_near(fw_rest_longest_share(may, may + 21, 54), 1, 1e-12);
+    assert_near(fw_rest_least_share(june, june + 25, 54), 1, 1e-12);
+    assert_near(fw_rest_least_share(june - 6, june + 5, 54),
+                6 / 15.0 + 5 / 25.0, 1e-12);
+    assert_near(fw_rest_least_share(june - 6, june + 5, -54),
+                6 / 30.0 + 5 / 90.0, 1e-12);
+    assert_near(fw_rest_least_share(june, june, 54), 0, 0);
+}
+
+/* Of what stands above the residual the share that they take goes, with what
+ * they trample; of all that stands only what they eat. */
+static void what_is_left_is_what_was_to_stay(void **state)
+{
+    (void)state;
+    const struct fw_usable above = {.residual_kg_ha = 1500, .use = 0.8};
+    const struct fw_usable all = {.use = 0.6};
+    assert_near(fw_forage_after_kg_ha(&above, 2500, 1), 1500, 1e-9);
+    assert_near(fw_forage_after_kg_ha(&above, 2500, 0.25), 2250, 1e-9);
+    assert_near(fw_forage_after_kg_ha(&above, 1400, 1), 1400, 0);
+    assert_near(fw_forage_after_kg_ha(&all, 2500, 1), 1000, 1e-9);
+    assert_near(fw_forage_after_kg_ha(&all, 2500, 0.5), 1750, 1e-9);
+}
+
 static void shares_are_told_as_printed(void **state)
 {
     (void)state;
@@ -359,6 +415,9 @@ int main(void)
         cmocka_unit_test(months_go_from_middle_to_middle),
         cmocka_unit_test(a_winter_takes_its_share),
         cmocka_unit_test(the_table_of_growth_while_waiting_comes_out),
+        cmocka_unit_test(rests_are_those_of_their_season),
+        cmocka_unit_test(days_of_rest_count_by_their_season),
+        cmocka_unit_test(what_is_left_is_what_was_to_stay),
         cmocka_unit_test(shares_are_told_as_printed),
         cmocka_unit_test(what_a_table_does_not_say_is_unknown),
         cmocka_unit_test(what_cannot_be_is_refused),

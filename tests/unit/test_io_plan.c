@@ -219,7 +219,8 @@ static void cover_made(char *seen)
     memset(seen + first, 1, offsetof(struct fw_plan, crossings) - first);
 }
 
-/* What follows from lon and lat, and from the post's fence. */
+/* What follows from lon and lat, from the post's fence, and from the stays
+ * before. */
 static void cover_placed(const struct fw_io__kind *kind, char *seen)
 {
     if (kind->size == sizeof(struct fw_vertex))
@@ -228,6 +229,9 @@ static void cover_placed(const struct fw_io__kind *kind, char *seen)
     if (kind->size == sizeof(struct fw_plane))
         memset(seen + offsetof(struct fw_plane, qp), 1,
                sizeof(struct fw_plane) - offsetof(struct fw_plane, qp));
+    if (kind == &fw_io__stay_kind)
+        memset(seen + offsetof(struct fw_time_stay, round), 1,
+               sizeof(((struct fw_time_stay *)0)->round));
     if (kind != &fw_io__post_kind)
         return;
     memset(seen, 1, offsetof(struct fw_plan_post, at_m)); /* name and fence */

@@ -505,10 +505,11 @@ static void a_row_tells_the_steps_of_its_move(void **state)
 {
     (void)state;
     static const char head[] =
-        "date,field,from,to,stay_days,area_ha,set,bearing_deg,length_m,wire_m,"
+        "date,field,from,to,round,stay_days,area_ha,set,bearing_deg,length_m,"
+        "wire_m,"
         "posts,reels,a_from,a_towards,a_paces,b_from,b_towards,b_paces,"
         "pace_share,open,take_down,steps,minutes,note\r\n";
-    enum { set = 6, open = 19, take_down = 20, steps = 21 };
+    enum { set = 7, open = 20, take_down = 21, steps = 22 };
     struct fw_error err;
     char *text, room[2000], day[FW_DATE_TEXT];
     size_t count;

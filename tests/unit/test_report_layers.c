@@ -179,10 +179,11 @@ static void times_are_rows(void)
 {
     ROW_IS("stays", 0, {"stay_number", NULL, 1}, {"paddock", "A01", 0},
            {"field", low, 0}, {"enter", NULL, 20577}, {"leave", NULL, 20578},
-           {"target_kg", NULL, 130.125});
+           {"target_kg", NULL, 130.125}, {"round", NULL, 1});
     ROW_IS("stays", 2, {"stay_number", NULL, 3}, {"paddock", "B01", 0},
            {"field", "Low \"meadow\" (2)", 0}, {"enter", NULL, 20581},
-           {"leave", NULL, 20583}, {"target_kg", NULL, 270.5});
+           {"leave", NULL, 20583}, {"target_kg", NULL, 270.5},
+           {"round", NULL, 1});
     ROW_IS("standings", 0, {"fence", "B-front", 0},
            {"field", "Low \"meadow\" (2)", 0}, {"up", NULL, NONE},
            {"up_move_number", NULL, NONE}, {"up_step_number", NULL, NONE},
@@ -579,21 +580,21 @@ static void rows_of_moves_read_back(void **state)
                      FW_OK);
     assert_int_equal(strlen(text), count);
     has_words(text,
-              "\r\n2026-05-04,\"Low \"\"meadow\"\"\",,A01,1.5,0.161,"
+              "\r\n2026-05-04,\"Low \"\"meadow\"\"\",,A01,1,1.5,0.161,"
               "A01-02;A-line-1,223.5,201,417,25,5,A01-02,,16,7,,17,0.03125,"
               "gate A,,set A01-02+A-line-1;hook A01-02+A-line-1;read "
               "A01-02+A-line-1;carry;open gate A;walk;count;close gate A,5.5,"
               "\"Local codes, the maker's");
     has_words(text,
-              "\r\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,0,0,A-side-lane,"
+              "\r\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,1,0,0,A-side-lane,"
               "313.5,90.5,190.5,12,6,0,9,18,7,,19,,opening A02,,");
     has_words(text,
-              "\r\n2026-05-08,\"Low \"\"meadow\"\" (2)\",A02,B01,0,0,,,,,,,,,"
+              "\r\n2026-05-08,\"Low \"\"meadow\"\" (2)\",A02,B01,1,0,0,,,,,,,,,"
               ",,,,,gate B;way out A01,A01-02;A-line-1,open gate B;open "
               "way out A01;walk;count;close way out A01;close gate "
               "B;take-down A01-02+A-line-1,7.5,\r\n");
     has_words(text,
-              "\r\n2026-05-10,\"Low \"\"meadow\"\" (2)\",B01,,,,,,,,,,,,,,,,,"
+              "\r\n2026-05-10,\"Low \"\"meadow\"\" (2)\",B01,,,,,,,,,,,,,,,,,,"
               "opening B01,B-front,open opening B01;count;close opening "
               "B01;take-down B-front,9.5,\r\n");
     fw_bytes_free(text);

@@ -160,7 +160,7 @@ static void a_row_of_moves_tells_what_is_done(void **state)
     const struct fw_plan plan = by_hand();
     char *text = moves_csv(&plan);
     assert_non_null(strstr(text,
-                           "\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,0,0,"
+                           "\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,1,0,0,"
                            "A-side-lane,313.5,90.5,190.5,12,6,"));
     assert_non_null(strstr(
         text,
@@ -183,7 +183,7 @@ static void corners_are_those_of_the_lines_own_field(void **state)
     changed[21].lines = (struct fw_list){2, 1};
     plan.time.steps = changed;
     char *text = moves_csv(&plan);
-    assert_non_null(strstr(text, ",B01,0,0,A-side-lane,313.5,90.5,190.5,12,6,"
+    assert_non_null(strstr(text, ",B01,1,0,0,A-side-lane,313.5,90.5,190.5,12,6,"
                                  "0,9,18,7,,19,"));
     fw_bytes_free(text);
 }
