@@ -72,9 +72,14 @@ static size_t first_short(const struct fw_plan *plan)
     return i;
 }
 
+static int enters(const struct fw_plan *plan, size_t stay)
+{
+    return plan->time.stays[stay].enter;
+}
+
 static int day_number(const struct fw_plan *plan, size_t stay)
 {
-    return plan->time.stays[stay].enter - plan->start_day + 1;
+    return enters(plan, stay) - plan->start_day + 1;
 }
 
 /* ---- bars ---- */
@@ -119,7 +124,7 @@ static void bar_of(const struct drawing *drawing, size_t i)
     const double stands = fmin(paddock->today_kg, paddock->usable_kg);
     char day[FW_WORDS];
     fw_text_addf(drawing->text, "  <g><title>%s, %s</title>\n", paddock->id,
-                 fw_report__day(plan->time.stays[i].enter, true, day));
+                 fw_report__day(enters(plan, i), true, day));
     part(drawing, i, 0, stands, STANDS);
     if (is_more(paddock->usable_kg, stands))
         part(drawing, i, stands, paddock->usable_kg, GROWS);
@@ -154,7 +159,7 @@ static void below(const struct drawing *drawing, size_t count)
             fw_report__svg_words(
                 drawing->text, x, bottom + 33,
                 "text-anchor=\"middle\" font-size=\"12\"",
-                fw_report__day(drawing->plan->time.stays[i].enter, false, day));
+                fw_report__day(enters(drawing->plan, i), false, day));
     }
 }
 
@@ -210,8 +215,7 @@ static void slow(const struct drawing *drawing, char *words, size_t size)
             words, size,
             "If growth falls to a third: slow down before day %d (%s), %s "
             "then holds %.0f %% of what they need.",
-            day_number(plan, i),
-            fw_report__day(plan->time.stays[i].enter, false, day),
+            day_number(plan, i), fw_report__day(enters(plan, i), false, day),
             paddock_of(plan, i)->id,
             floor(100 * paddock_of(plan, i)->third_kg /
                   paddock_of(plan, i)->demand_kg));

@@ -1,6 +1,6 @@
 /* Grass that grows while it waits, against closed forms, a fine step of the
  * test's own, and the prototype's table. */
-#include "test.h"
+#include "table.h"
 
 #include "forage/forage.h"
 #include "forage/growth.h"
