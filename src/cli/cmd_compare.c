@@ -54,7 +54,7 @@ static int compare(const struct cli_args *args)
     if (status)
         return cli_report(&err);
     struct fw_plan_scores scores = {0};
-    char *text;
+    char *text = NULL;
     cli_wait_begin(args->quiet);
     enum fw_status done = fw_plan_compare(farm, &scores, &err);
     cli_wait_end();

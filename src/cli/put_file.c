@@ -55,10 +55,8 @@ static int put_in_folder(const struct cli_command *command,
         fputs("foldwright: out of memory\n", stderr);
         return 5;
     }
-    if (!slash)
-        strcpy(folder, ".");
-    else
-        memcpy(folder, args->out, (size_t)(name - args->out));
+    memcpy(folder, slash ? args->out : ".",
+           slash ? (size_t)(name - args->out) : 1);
     if (!*name)
         code = cli_usage(command, "-o needs a file, such as -o week.pdf");
     else if (is_of_plan(folder, name)) {
