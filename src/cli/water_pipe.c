@@ -78,7 +78,7 @@ static double head_m(const struct cli_args *args,
 {
     if (!args->values[CLI_FALL] && !args->values[CLI_RISE] &&
         !args->values[CLI_PRESSURE])
-        return NAN;
+        return (double)NAN;
     return numbers[CLI_FALL] - numbers[CLI_RISE] +
            fw_water_head_m(numbers[CLI_PRESSURE]);
 }

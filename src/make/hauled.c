@@ -216,7 +216,8 @@ static double *values_by(const struct hauling *counting, enum fw_placing_by by,
     return values;
 }
 
-static struct fw_hauled *new_row(struct hauling *counting, int way)
+static struct fw_hauled *new_row(struct hauling *counting,
+                                 enum fw_hauled_way way)
 {
     struct fw_hauled *row = &counting->table->rows[counting->table->count++];
     *row = (struct fw_hauled){.way = way};

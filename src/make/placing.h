@@ -43,7 +43,7 @@ enum fw_placing_by {
 
 /* One way of having water, in a table of them. */
 struct fw_hauled {
-    enum {
+    enum fw_hauled_way {
         FW_HAULED_TODAY,
         FW_HAULED_POINTS, /* that stay where they are */
         FW_HAULED_TANK,   /* twice as large */

@@ -174,7 +174,7 @@ static enum fw_status put_candidate(struct gallery *gallery,
         gallery->farm, score, day_of(gallery, score->field), &plan, &why);
     if (status == FW_ENOMEM)
         return fw_fail_memory(err);
-    if (!gallery->page || gallery->put == columns * rows)
+    if (!gallery->page || gallery->put == (size_t)columns * rows)
         begin_page(gallery, score->field);
     if (!gallery->page) {
         fw_plan_free(plan);
@@ -184,9 +184,11 @@ static enum fw_status put_candidate(struct gallery *gallery,
         (gallery->page->wide - 2 * FW_SHEET_MARGIN - (columns - 1) * gap_pt) /
         columns;
     const struct fw_xy room = {wide, map_pt};
-    const struct fw_xy at = {
-        FW_SHEET_MARGIN + (double)(gallery->put % columns) * (wide + gap_pt),
-        FW_SHEET_MARGIN + head_pt + (double)(gallery->put / columns) * cell_pt};
+    const size_t across = gallery->put % columns;
+    const size_t down = gallery->put / columns;
+    const struct fw_xy at = {FW_SHEET_MARGIN + (double)across * (wide + gap_pt),
+                             FW_SHEET_MARGIN + head_pt +
+                                 (double)down * cell_pt};
     if (plan) {
         draw_plan(gallery, plan, at, room);
         if (gallery->put == 0)

@@ -113,10 +113,14 @@ void fw_drawing_grid(struct fw_drawing *drawing, double gap_m)
     const struct fw_xy first = {
         zero.x + step * ceil((drawing->at.x - zero.x) / step),
         zero.y + step * ceil((drawing->at.y - zero.y) / step)};
-    for (double y = first.y; y < drawing->at.y + drawing->size.y; y += step)
-        for (double x = first.x; x < drawing->at.x + drawing->size.x; x += step)
-            if (fw_drawing_shows(drawing, (struct fw_xy){x, y}))
-                cross(drawing, (struct fw_xy){x, y});
+    const double right = drawing->at.x + drawing->size.x;
+    const double bottom = drawing->at.y + drawing->size.y;
+    for (int i = 0; first.y + i * step < bottom; i++)
+        for (int k = 0; first.x + k * step < right; k++) {
+            const struct fw_xy at = {first.x + k * step, first.y + i * step};
+            if (fw_drawing_shows(drawing, at))
+                cross(drawing, at);
+        }
 }
 
 /* A ring on the page, as far as the frame goes; how many points it has then. */

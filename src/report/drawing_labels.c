@@ -34,7 +34,7 @@ bool fw_drawing_beside(struct fw_drawing *drawing, struct fw_xy at, double away,
     haloed.behind = FW_BEHIND_HALO;
     fw_paper_measure(drawing->paper, words, type, &wide, &high);
     for (int clear = 1; clear >= 0; clear--) /* of lines, if it can be */
-        for (double more = 0; more < most; more += 3)
+        for (int more = 0; more < most; more += 3)
             for (size_t i = 0; i < sides; i++) {
                 const bool aslant = side[i][0] != 0 && side[i][1] != 0;
                 const double off = (aslant ? 0.7 : 1) * (away + more);

@@ -43,6 +43,8 @@ static void set_row(struct fw_flow *flow, const struct fw_plan *plan,
     if (!words.failed)
         fw_flow_row(flow, cells);
     fw_text_release(&words);
+    for (int c = 0; c < COLUMNS; c++)
+        cells[c] = "";
 }
 
 /* Each line that is set is a row; the first one has the day beside it. */
@@ -55,8 +57,6 @@ static void set_rows(struct fw_flow *flow, const struct fw_plan *plan,
         for (size_t k = 0; step->kind == FW_STEP_SET && k < step->lines.count;
              k++) {
             set_row(flow, plan, plan->time.items[step->lines.first + k], cells);
-            for (int c = 0; c < COLUMNS; c++)
-                cells[c] = "";
             ++*rows;
         }
     }
