@@ -67,7 +67,9 @@ static void hatch(cairo_t *cairo, const struct fw_paper_mark *mark)
     cairo_set_line_width(cairo, 0.5);
     /* Begun on a round number, so that two areas side by side are hatched as
      * one. */
-    for (double at = gap * floor((x0 + y0) / gap); at < x1 + y1; at += gap) {
+    const double first = gap * floor((x0 + y0) / gap);
+    for (int i = 0; first + i * gap < x1 + y1; i++) {
+        const double at = first + i * gap;
         cairo_move_to(cairo, at - y0, y0);
         cairo_line_to(cairo, at - y1, y1);
     }
