@@ -265,10 +265,10 @@ void fw_card_map(struct fw_paper *paper, struct fw_page *page,
     fences(&map);
     fw_drawing_frame(&map.drawing);
     openings(&map);
+    water(&map);
     paddocks(&map);
     set_lines(&map);
     corners(&map);
-    water(&map);
     fw_drawing_places(&map.drawing);
     fw_drawing_north(&map.drawing, (struct fw_xy){beside.x + 6, beside.y},
                      FW_CARD_SIZE);
