@@ -174,23 +174,10 @@ static enum fw_status add_piece(struct cutting *cutting,
     return status;
 }
 
-static int compare(double a, double b)
-{
-    return (a > b) - (a < b);
-}
-
-/* The greatest first; then the one farther north, then farther west. */
 static int by_size(const void *one, const void *other)
 {
-    const struct fw_field *a = *(struct fw_field *const *)one;
-    const struct fw_field *b = *(struct fw_field *const *)other;
-    const int size = compare(b->area_m2, a->area_m2);
-    if (size)
-        return size;
-    const struct fw_point p = a->vertices[a->corners[0]].plane;
-    const struct fw_point q = b->vertices[b->corners[0]].plane;
-    const int north = compare(q.y_m, p.y_m);
-    return north ? north : compare(p.x_m, q.x_m);
+    return fw_pieces_by_size(*(struct fw_field *const *)one,
+                             *(struct fw_field *const *)other);
 }
 
 static enum fw_status run(struct cutting *cutting, const struct fw_bar *bars,

@@ -260,23 +260,10 @@ static enum fw_status settle(struct parting *parting)
 
 /* ---- parts ---- */
 
-static int compare(double a, double b)
-{
-    return (a > b) - (a < b);
-}
-
-/* The greatest first; then the one farther north, then farther west. */
 static int by_size(const void *one, const void *other)
 {
-    const struct fw_field *a = ((const struct fw_kind_part *)one)->field;
-    const struct fw_field *b = ((const struct fw_kind_part *)other)->field;
-    const int size = compare(b->area_m2, a->area_m2);
-    if (size)
-        return size;
-    const struct fw_point p = a->vertices[a->corners[0]].plane;
-    const struct fw_point q = b->vertices[b->corners[0]].plane;
-    const int north = compare(q.y_m, p.y_m);
-    return north ? north : compare(p.x_m, q.x_m);
+    return fw_pieces_by_size(((const struct fw_kind_part *)one)->field,
+                             ((const struct fw_kind_part *)other)->field);
 }
 
 static enum fw_status take_parts(struct parting *parting, struct fw_crs *crs,

@@ -103,3 +103,14 @@ enum fw_status fw_pieces_take(const struct fw_pieces *pieces,
         *out = field;
     return status;
 }
+
+int fw_pieces_by_size(const struct fw_field *a, const struct fw_field *b)
+{
+    const int size = compare(b->area_m2, a->area_m2);
+    if (size)
+        return size;
+    const struct fw_point p = a->vertices[a->corners[0]].plane;
+    const struct fw_point q = b->vertices[b->corners[0]].plane;
+    const int north = compare(q.y_m, p.y_m);
+    return north ? north : compare(p.x_m, q.x_m);
+}

@@ -27,4 +27,8 @@ enum fw_status fw_pieces_take(const struct fw_pieces *pieces,
                               const GEOSGeometry *polygon,
                               struct fw_field **out, struct fw_error *err);
 
+/* For sorting: the greatest first; then the one farther north, then farther
+ * west. */
+int fw_pieces_by_size(const struct fw_field *a, const struct fw_field *b);
+
 #endif
