@@ -95,6 +95,15 @@ static void fill_words(struct table *table, int first, int last)
             word == FW_LOG_CLEAN);
 }
 
+/* Where most of it is to stay, no word of a look says that it was as meant. */
+static void fill_dormant(struct table *table)
+{
+    const double meant_kg_ha = fw_days_left_kg_ha(&table->offer);
+    fill_words(table, FW_LOG_CLEAN, FW_LOG_HALF);
+    if (meant_kg_ha > fw_log_word_left(&table->offer, FW_LOG_HALF))
+        add(table, FW_LOG_HALF + 1, meant_kg_ha, false);
+}
+
 static bool make(struct table *table, const struct fw_plan *plan, size_t move)
 {
     *table = (struct table){.plan = plan};
@@ -109,7 +118,7 @@ static bool make(struct table *table, const struct fw_plan *plan, size_t move)
     table->most = fw_log_most(plan, plan->fences[table->fence].from);
     table->when.legume = plan->legume >= FW_LEGUME_SHARE;
     if (plan->season == FW_SEASON_DORMANT)
-        fill_words(table, FW_LOG_CLEAN, FW_LOG_HALF);
+        fill_dormant(table);
     else if (fw_log_density(plan, table->left) > 0) {
         table->density = fw_log_density(plan, table->left);
         table->step_m = plan->units == FW_US ? FW_INCH_M / 2 : 0.01;
@@ -135,8 +144,9 @@ static const char *height(const struct table *table, int at, bool unit,
 static void say_looks(struct fw_text *line, const struct table *table,
                       const struct row *row)
 {
-    static const char *const words[] = {"short", "right",   "long", "nothing",
-                                        "some",  "a third", "half"};
+    static const char *const words[] = {"short",   "right",         "long",
+                                        "nothing", "some",          "a third",
+                                        "half",    "more than half"};
     char from[FW_WORDS], to[FW_WORDS];
     if (!(table->density > 0)) {
         for (int word = row->from; word <= row->to; word++)

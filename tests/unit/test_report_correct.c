@@ -205,12 +205,39 @@ static void dormant_grass_has_words(void **state)
     fw_bytes_free(card);
 }
 
+/* Of rank grass three tenths are taken: then most of it left is as it should
+ * be, and no less of it. */
+static void most_of_it_left_may_be_as_meant(void **state)
+{
+    (void)state;
+    static const double uses[] = {0.3, 0.8};
+    struct fw_plan_field *field = &plan->fields[plan->time.moves[2].field];
+    const struct fw_plan_field before = *field;
+    plan->season = FW_SEASON_DORMANT;
+    field->use_of = FW_USE_STANDING;
+    for (size_t i = 0; i < 2; i++) {
+        struct fw_error err;
+        char *card;
+        field->use = uses[i];
+        if (fw_report_move(plan, 2, 0, &card, &err))
+            fail_msg("%s", err.text);
+        const char *most = strstr(card, "more than half ");
+        const char *meant = strstr(card, ", as meant");
+        assert_int_equal(most != NULL, i == 0);
+        assert_true(i > 0 || (meant > most && meant < strchr(most, '\n')));
+        fw_bytes_free(card);
+    }
+    *field = before;
+    plan->season = FW_SEASON_GROWTH;
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_printed_entry_is_the_rule),
         cmocka_unit_test(nobody_tomorrow_stands_only_where_a_paddock_is_fenced),
         cmocka_unit_test(dormant_grass_has_words),
+        cmocka_unit_test(most_of_it_left_may_be_as_meant),
     };
     return cmocka_run_group_tests(tests, read_sample, free_sample);
 }
