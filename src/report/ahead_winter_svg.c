@@ -9,7 +9,8 @@
 
 #include <math.h>
 
-static const double left = 70, right = 870, top = 160, bottom = 430;
+/* On the right there is room for the words of the last day. */
+static const double left = 70, right = 730, top = 160, bottom = 430;
 enum { beyond_days = 7 };
 
 struct drawing {
@@ -81,27 +82,48 @@ static void band(const struct drawing *drawing)
 
 /* ---- days ---- */
 
-/* A line of one day, with its words on a row of its own above. */
-static void mark(const struct drawing *drawing, int day, int row,
-                 const char *words, const char *colour)
+struct flag {
+    int day;
+    const char *words, *colour;
+};
+
+static bool is_shown(const struct drawing *drawing, const struct flag *flag)
+{
+    return flag->day >= drawing->plot.first_day &&
+           flag->day <= drawing->plot.last_day;
+}
+
+/* A line of one day, with its words on the right of it, on a row above. */
+static void draw_flag(const struct drawing *drawing, const struct flag *flag,
+                      size_t row)
 {
     char label[FW_WORDS * 2], when[FW_WORDS], style[96];
-    if (day < drawing->plot.first_day || day > drawing->plot.last_day)
-        return;
-    const double x = fw_report__plot_x(&drawing->plot, day);
-    const double y = top - 8 - 14 * row;
-    const bool before = x > (left + right) / 2;
+    const double x = fw_report__plot_x(&drawing->plot, flag->day);
+    const double y = top - 8 - 14 * (double)row;
     fw_text_addf(drawing->text,
                  "  <path d=\"M%.1f %.1f V%.1f\" stroke=\"%s\" "
                  "stroke-dasharray=\"6 3\"/>\n",
-                 x, y - 8, bottom, colour);
-    fw_text_format(style, sizeof style,
-                   "text-anchor=\"%s\" font-size=\"12\" fill=\"%s\"",
-                   before ? "end" : "start", colour);
-    fw_text_format(label, sizeof label, "%s %s", words,
-                   fw_report__day(day, false, when));
-    fw_report__svg_words(drawing->text, before ? x - 4 : x + 4, y, style,
-                         label);
+                 x, y - 8, bottom, flag->colour);
+    fw_text_format(style, sizeof style, "font-size=\"12\" fill=\"%s\"",
+                   flag->colour);
+    fw_text_format(label, sizeof label, "%s %s", flag->words,
+                   fw_report__day(flag->day, false, when));
+    fw_report__svg_words(drawing->text, x + 4, y, style, label);
+}
+
+/* The later the lower: no line goes through the words of another. */
+static void draw_flags(const struct drawing *drawing, const struct flag *flags,
+                       size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        size_t row = 0;
+        for (size_t k = 0; k < count; k++)
+            row += is_shown(drawing, &flags[k]) &&
+                   (flags[k].day > flags[i].day ||
+                    (flags[k].day == flags[i].day && k > i));
+        if (is_shown(drawing, &flags[i]))
+            draw_flag(drawing, &flags[i], row);
+    }
 }
 
 /* ---- words ---- */
@@ -205,9 +227,10 @@ void fw_report__winter_svg(const struct fw_plan *plan, struct fw_text *text)
          "stroke=\"#666666\" stroke-dasharray=\"2 3\"");
     line(&drawing, FW_REPORT_LEFT_PLAN, "left",
          "stroke=\"#222222\" stroke-width=\"2.5\"");
-    mark(&drawing, end_of(&drawing, FW_REPORT_LEFT_PLAN), 0, "ends", "#222222");
-    mark(&drawing, drawing.spring_day, 1, "spring grass", "#3d6b1f");
-    if (plan->lambing_day != FW_NO_DAY)
-        mark(&drawing, plan->lambing_day, 2, "lambing", "#8f2f5f");
+    const struct flag flags[] = {
+        {end_of(&drawing, FW_REPORT_LEFT_PLAN), "ends", "#222222"},
+        {drawing.spring_day, "spring grass", "#3d6b1f"},
+        {plan->lambing_day, "lambing", "#8f2f5f"}};
+    draw_flags(&drawing, flags, sizeof flags / sizeof *flags);
     titles(&drawing);
 }

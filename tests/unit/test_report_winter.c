@@ -200,6 +200,53 @@ static void days_are_told(void **state)
     fw_bytes_free(svg);
 }
 
+struct seen {
+    double x, from_y, words_x, words_y, wide;
+};
+
+static struct seen seen(const char *svg, const char *words)
+{
+    struct seen out = {.x = mark_x(svg, words)};
+    const char *at = tag_of(svg, words);
+    const double letter = 7.5; /* of 12, as wide as any fonts have them */
+    out.words_x = strtod(attribute(at, "x"), NULL);
+    out.words_y = strtod(attribute(at, "y"), NULL);
+    out.wide =
+        letter * (double)(strchr(strchr(at, '>'), '<') - strchr(at, '>') - 1);
+    do
+        at--;
+    while (strncmp(at, "<path ", 6) != 0);
+    assert_int_equal(sscanf(attribute(at, "d"), "M%*f %lf", &out.from_y), 1);
+    return out;
+}
+
+/* Whichever comes first, a line goes through no words but its own row's. */
+static void lines_go_through_no_words(void **state)
+{
+    (void)state;
+    static const char *const words[] = {">ends ", ">spring grass ",
+                                        ">lambing "};
+    static const char *const lambing[] = {
+        "2026-12-06", "2027-01-10", "2027-03-20", "2027-04-01", "2027-04-20"};
+    for (size_t day = 0; day < 5; day++) {
+        struct hand hand;
+        winter(&hand);
+        hand.plan.lambing_day = day_of(lambing[day]);
+        char *svg = drawn(&hand.plan);
+        struct seen all[3];
+        for (size_t i = 0; i < 3; i++)
+            all[i] = seen(svg, words[i]);
+        for (size_t i = 0; i < 3; i++) {
+            assert_true(all[i].words_x + all[i].wide < 900);
+            for (size_t k = 0; k < 3; k++)
+                if (k != i && all[k].x > all[i].words_x - 2 &&
+                    all[k].x < all[i].words_x + all[i].wide)
+                    assert_true(all[k].from_y >= all[i].words_y + 2);
+        }
+        fw_bytes_free(svg);
+    }
+}
+
 /* Days on which the plan has them elsewhere take nothing. */
 static void days_away_take_nothing(void **state)
 {
@@ -249,6 +296,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_are_the_sum),
         cmocka_unit_test(days_are_told),
+        cmocka_unit_test(lines_go_through_no_words),
         cmocka_unit_test(days_away_take_nothing),
         cmocka_unit_test(other_plans_have_bars),
     };
