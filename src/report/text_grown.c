@@ -81,9 +81,11 @@ static void other_shape(struct fw_text *words, const struct fw_plan *plan,
     const double share = by_shape(paddock);
     if (fabs(share - 1) > FW_GROWTH_SHAPE_SHARE)
         fw_text_addf(words,
-                     "; %s takes %s a day, by another shape of growth %s",
+                     "; %s takes %s a day, by another shape of growth %s, "
+                     "%.0f %% %s",
                      paddock->id, day_area(plan, most, paddock->area_ha, own),
-                     day_area(plan, most, paddock->area_ha * share, other));
+                     day_area(plan, most, paddock->area_ha * share, other),
+                     100 * fabs(share - 1), share > 1 ? "more" : "less");
 }
 
 static void grows(struct fw_text *text, const struct fw_plan *plan,

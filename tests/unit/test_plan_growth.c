@@ -168,14 +168,16 @@ static void the_report_says_what_growth_makes_of_it(void **state)
     farm->last = FW_LAST_EVEN;
     struct fw_plan *plan = plan_of(farm);
     char said[1024], id[16];
-    double first, last, own, other, days, still;
+    double first, last, own, other, more, days, still;
+    char way[8];
     growth_said(plan, said);
-    if (sscanf(said,
-               "Growth First: grows 69 kg/ha a day: a day's feed takes %lf ha "
-               "in the first paddock, %lf ha in the last; %15s takes %lf ha a "
-               "day, by another shape of growth %lf ha; it lasts %lf days (%lf "
-               "without).",
-               &first, &last, id, &own, &other, &days, &still) != 7)
+    if (sscanf(
+            said,
+            "Growth First: grows 69 kg/ha a day: a day's feed takes %lf ha "
+            "in the first paddock, %lf ha in the last; %15s takes %lf ha a "
+            "day, by another shape of growth %lf ha, %lf %% %4s; it lasts %lf "
+            "days (%lf without).",
+            &first, &last, id, &own, &other, &more, way, &days, &still) != 9)
         fail_msg("%s", said);
     const double share = plan->fields[0].last_share;
     const struct fw_plan_paddock *at = plan->paddocks;
@@ -192,6 +194,8 @@ static void the_report_says_what_growth_makes_of_it(void **state)
     assert_near(first, share * 0.2, 0.005 + 1e-9);
     assert_near(own, at->plane_m2 / 1e4, 0.005 + 1e-9);
     assert_near(other, at->plane_m2 / 1e4 * wanted, 0.005 + 1e-9);
+    assert_near(more, 100 * fabs(wanted - 1), 0.5 + 1e-6);
+    assert_string_equal(way, wanted > 1 ? "more" : "less");
     assert_near(last, plan->paddocks[plan->paddock_count - 1].plane_m2 / 1e4,
                 0.005 + 1e-9);
     assert_near(floor(days + 0.5), 67, 1);
