@@ -22,7 +22,6 @@ struct so_far {
     double hay_kg; /* since they came into their paddock */
     int entered;
     int looked_on; /* FW_NO_DAY: nobody has looked yet */
-    bool wet;      /* the look before was in the rain */
 };
 
 static bool has_word(const struct fw_log_line *line, enum fw_log_part part,

@@ -50,7 +50,7 @@ static enum fw_status take_of(const struct piece *piece,
     if (!of[0] || strlen(of) >= sizeof line->of)
         return fw_fail(err, FW_EINPUT,
                        "of: names no paddock; write it as of A03");
-    snprintf(line->of, sizeof line->of, "%s", of);
+    memcpy(line->of, of, strlen(of) + 1);
     return FW_OK;
 }
 

@@ -269,10 +269,10 @@ enum fw_status fw_farm__arrange(struct fw_farm__reader *reader,
         fw_farm__names_init(&names, farm->field_count + farm->whole_count, err);
     if (!status)
         status = make_unique(farm, &names, err);
-    if (!status)
+    if (!status) {
         name_wholes(farm, &names);
-    if (!status)
         status = put_covers(reader, &names, err);
+    }
     if (!status)
         status = order_init(&order, farm->field_count, err);
     if (!status)

@@ -110,7 +110,7 @@ static size_t next_in_ring(const struct fw_field *shape, size_t ring, size_t v)
 
 static bool is_place(const struct fw_vertex *a, const struct fw_vertex *b)
 {
-    return memcmp(&a->plane, &b->plane, sizeof a->plane) == 0;
+    return a->plane.x_m == b->plane.x_m && a->plane.y_m == b->plane.y_m;
 }
 
 /* The part, from 1, along which the edge from one vertex to the other runs the
