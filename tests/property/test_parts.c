@@ -259,6 +259,7 @@ static void try_zone(const struct fw_field *field, const char *name,
                                       .places = TOGETHER},
                           .tally = tally};
     go_through(&watch);
+    fw_land_release(&watch.land);
     fw_plan_free(plan);
     fw_farm_free(farm);
 }
