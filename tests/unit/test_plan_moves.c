@@ -14,6 +14,8 @@ struct yard {
     bool *standing;       /* each fence of the plan */
     bool *gap;            /* each gate that is an open place in a fence */
     bool *has;            /* each cell that the flock can walk in */
+    size_t seen_from;     /* what has[] was filled for: the cell, and what */
+    bool *seen;           /* stood and what was open then */
     double ground_m2;
     double gate_m, water_m; /* from the field's own to that ground */
 };
@@ -53,6 +55,8 @@ static void yard_open(struct yard *yard, const struct fw_plan *plan)
         .standing = calloc(plan->fence_count, sizeof(bool)),
         .gap = calloc(plan->gate_count + 1, sizeof(bool)),
         .has = calloc(cells, sizeof(bool)),
+        .seen_from = FW_NONE,
+        .seen = calloc(plan->fence_count + plan->gate_count + 1, sizeof(bool)),
     };
     for (size_t c = 0; c < cells; c++) {
         size_t field;
@@ -72,6 +76,7 @@ static void yard_close(struct yard *yard)
     free(yard->standing);
     free(yard->gap);
     free(yard->has);
+    free(yard->seen);
     GEOS_finish_r(yard->geos);
 }
 
@@ -110,9 +115,26 @@ static double away_m(GEOSContextHandle_t geos, const GEOSGeometry *face,
     return m;
 }
 
+/* Whether has[] is still that of this cell: nothing was put up, taken down,
+ * opened or closed since. */
+static bool is_seen(struct yard *yard, size_t where)
+{
+    const size_t fences = yard->plan->fence_count,
+                 gates = yard->plan->gate_count;
+    const bool same = yard->seen_from == where &&
+                      memcmp(yard->seen, yard->standing, fences) == 0 &&
+                      memcmp(yard->seen + fences, yard->gap, gates) == 0;
+    yard->seen_from = where;
+    memcpy(yard->seen, yard->standing, fences);
+    memcpy(yard->seen + fences, yard->gap, gates);
+    return same;
+}
+
 /* Fills has[] and ground_m2 for a flock that is in that cell. */
 static void look(struct yard *yard, size_t where)
 {
+    if (is_seen(yard, where))
+        return;
     const struct fw_plan *plan = yard->plan;
     GEOSContextHandle_t geos = yard->geos;
     size_t index, other;
@@ -141,11 +163,14 @@ static void look(struct yard *yard, size_t where)
         yard->ground_m2 = area_of(geos, face);
         yard->gate_m = away_m(geos, face, field->gate.plane);
         yard->water_m = away_m(geos, face, field->water.plane);
+        const GEOSPreparedGeometry *ready = GEOSPrepare_r(geos, face);
         for (size_t c = 0; c < yard->cell_count; c++) {
             rings_of(plan, c, &other);
-            yard->has[c] = other == index &&
-                           GEOSContains_r(geos, face, yard->spots[c]) == 1;
+            yard->has[c] =
+                other == index &&
+                GEOSPreparedContains_r(geos, ready, yard->spots[c]) == 1;
         }
+        GEOSPreparedGeom_destroy_r(geos, ready);
     }
     GEOSGeom_destroy_r(geos, faces);
     GEOSGeom_destroy_r(geos, noded);
