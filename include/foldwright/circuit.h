@@ -109,7 +109,7 @@ struct fw_circuit_volts {
                             between its wires */
 };
 
-struct fw_circuit_place {
+struct fw_circuit_station {
     size_t section;
     double at_m; /* from the section's node a */
 };
@@ -163,7 +163,7 @@ FW_API void fw_circuit_answer_release(struct fw_circuit_answer *answer);
 /* At any place along a section; answer is the network's own. */
 FW_API enum fw_status fw_circuit_at(const struct fw_circuit *net,
                                     const struct fw_circuit_answer *answer,
-                                    struct fw_circuit_place place,
+                                    struct fw_circuit_station place,
                                     struct fw_circuit_volts *out,
                                     struct fw_error *err);
 

@@ -11,7 +11,7 @@
 extern "C" {
 #endif
 
-struct fw_ground;
+struct fw_herbage;
 struct fw_raster;
 
 enum fw_last {
@@ -133,13 +133,13 @@ struct fw_layout_keep {
 /* What a paddock must hold on the day on which it is grazed, and the ground as
  * it is then. */
 struct fw_layout_day {
-    const struct fw_ground *ground;
+    const struct fw_herbage *ground;
     double kg; /* over 0 */
 };
 
 struct fw_layout_request {
     const struct fw_field *field;
-    const struct fw_ground *ground; /* NULL: every square metre counts alike */
+    const struct fw_herbage *ground; /* NULL: every square metre counts alike */
     const double *target; /* what each paddock in turn must hold: kg on unequal
                              ground, else m2 */
     const struct fw_layout_day *days; /* target_count: of unequal ground that

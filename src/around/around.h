@@ -88,7 +88,7 @@ const struct fw_safety_rule *fw_plan__sign_rule(enum fw_role role);
 double fw_plan__sign_gap_m(const struct fw_farm *farm,
                            const struct fw_safety_rule *rule);
 
-/* sign_places.c */
+/* sign_stations.c */
 enum fw_status fw_plan__signs(struct fw_plan__around *around,
                               struct fw_error *err);
 

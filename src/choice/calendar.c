@@ -20,7 +20,7 @@ void fw_plan__targets_release(struct fw_plan_targets *targets)
     fw_free(targets->days);
     fw_free(targets->usable_kg_ha);
     for (size_t i = 0; targets->day && i < targets->count; i++)
-        fw_ground_free((struct fw_ground *)targets->day[i].ground);
+        fw_herbage_free((struct fw_herbage *)targets->day[i].ground);
     fw_free(targets->day);
     *targets = (struct fw_plan_targets){0};
 }
@@ -92,7 +92,7 @@ int fw_plan__stay_days(const struct fw_plan_job *job, size_t field, int day,
 /* The field's list of targets while it grows. */
 struct targeting {
     struct fw_plan__grass grass;
-    const struct fw_ground *ground; /* of the first day; NULL: it is even */
+    const struct fw_herbage *ground; /* of the first day; NULL: it is even */
     const struct fw_field *shape;
     double holds; /* m2, or kg on the first day */
     bool changes;
@@ -137,14 +137,14 @@ static enum fw_status find_target(struct targeting *targeting, double demand_kg,
     }
     double kg = targeting->holds;
     if (targeting->changes) {
-        struct fw_ground *ground = NULL;
+        struct fw_herbage *ground = NULL;
         enum fw_status status =
             fw_plan__grass_ground(&targeting->grass, &ground, err);
         if (!status)
-            kg = fw_ground_field_kg(ground, targeting->shape);
+            kg = fw_herbage_field_kg(ground, targeting->shape);
         to->day[k] = (struct fw_layout_day){ground, demand_kg};
         if (status) {
-            fw_ground_free(ground);
+            fw_herbage_free(ground);
             return status;
         }
     }
@@ -186,9 +186,9 @@ enum fw_status fw_plan__targets(const struct fw_plan_job *job, size_t field,
         .shape = fw_plan__grazed(&job->farm->fields[field]),
         .changes = fw_plan__grass_changes(job, field),
     };
-    targeting.holds =
-        targeting.ground ? fw_ground_field_kg(targeting.ground, targeting.shape)
-                         : targeting.shape->area_m2;
+    targeting.holds = targeting.ground ? fw_herbage_field_kg(targeting.ground,
+                                                             targeting.shape)
+                                       : targeting.shape->area_m2;
     enum fw_status status =
         fw_plan__grass_of(job, field, &targeting.grass, err);
     double sum = 0;

@@ -12,19 +12,19 @@ static const struct fw_farm_field *field_of(const struct fw_plan__grass *grass)
     return &grass->job->farm->fields[grass->field];
 }
 
-const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
-                                        size_t field)
+const struct fw_herbage *fw_plan__ground(const struct fw_plan_job *job,
+                                         size_t field)
 {
-    const struct fw_ground *ground = job->farm->fields[field].ground;
-    return fw_ground_is_even(ground) ? NULL : ground;
+    const struct fw_herbage *ground = job->farm->fields[field].ground;
+    return fw_herbage_is_even(ground) ? NULL : ground;
 }
 
 enum fw_status fw_plan__grass_of(const struct fw_plan_job *job, size_t field,
                                  struct fw_plan__grass *out,
                                  struct fw_error *err)
 {
-    const struct fw_ground *ground = fw_plan__ground(job, field);
-    const size_t count = ground ? fw_ground_part_count(ground) : 1;
+    const struct fw_herbage *ground = fw_plan__ground(job, field);
+    const size_t count = ground ? fw_herbage_part_count(ground) : 1;
     *out = (struct fw_plan__grass){
         .job = job,
         .field = field,
@@ -168,7 +168,7 @@ enum fw_status fw_plan__grass_gone(const struct fw_plan__grass *grass,
 }
 
 enum fw_status fw_plan__grass_ground(const struct fw_plan__grass *grass,
-                                     struct fw_ground **out,
+                                     struct fw_herbage **out,
                                      struct fw_error *err)
 {
     const struct fw_farm_field *field = field_of(grass);
@@ -182,7 +182,7 @@ enum fw_status fw_plan__grass_ground(const struct fw_plan__grass *grass,
                    usable_of(grass, &part->usable, grass->stands_kg_ha[i]);
     }
     const enum fw_status status =
-        fw_ground_again(field->ground, kg_m2, out, err);
+        fw_herbage_again(field->ground, kg_m2, out, err);
     fw_free(kg_m2);
     return status;
 }

@@ -125,7 +125,7 @@ static bool is_inside(const struct fw_safety_shape *shape, struct fw_point at)
     return inside;
 }
 
-static enum fw_status add_place(struct fw_plan__places *out, double at_m,
+static enum fw_status add_place(struct fw_plan__stations *out, double at_m,
                                 struct fw_error *err)
 {
     const enum fw_status status = fw_array_reserve(
@@ -139,7 +139,7 @@ static enum fw_status add_place(struct fw_plan__places *out, double at_m,
 static enum fw_status cross_area(const struct fw_plan__obstacle *obstacle,
                                  const struct fw_point *line, size_t count,
                                  double long_m, const struct fw_crossings *met,
-                                 struct fw_plan__places *out,
+                                 struct fw_plan__stations *out,
                                  struct fw_error *err)
 {
     enum fw_status status = FW_OK;
@@ -165,7 +165,8 @@ static enum fw_status cross_area(const struct fw_plan__obstacle *obstacle,
 
 enum fw_status fw_plan__cross(const struct fw_plan__obstacle *obstacle,
                               const struct fw_point *line, size_t count,
-                              struct fw_plan__places *out, struct fw_error *err)
+                              struct fw_plan__stations *out,
+                              struct fw_error *err)
 {
     struct fw_point low, high;
     out->count = 0;
@@ -224,7 +225,7 @@ static enum fw_status cross_fence(struct fw_plan_job *job, size_t index,
                                   struct fw_error *err)
 {
     const struct fw_plan_fence *fence = &job->plan->fences[index];
-    struct fw_plan__places places = {0};
+    struct fw_plan__stations places = {0};
     struct fw_point *line =
         fw_plan__line(&job->plan->fields[fence->field], fence);
     enum fw_status status = line ? FW_OK : fw_fail_memory(err);

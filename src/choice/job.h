@@ -73,7 +73,7 @@ enum fw_status fw_plan__grass_usable(const struct fw_plan__grass *grass,
                                      double *usable_kg_ha,
                                      struct fw_error *err);
 enum fw_status fw_plan__grass_ground(const struct fw_plan__grass *grass,
-                                     struct fw_ground **out,
+                                     struct fw_herbage **out,
                                      struct fw_error *err);
 
 /* calendar.c */
@@ -128,8 +128,8 @@ enum fw_status fw_plan__note_lanes(struct fw_plan_job *job,
                                    struct fw_error *err);
 
 /* NULL where every square metre counts alike. */
-const struct fw_ground *fw_plan__ground(const struct fw_plan_job *job,
-                                        size_t field);
+const struct fw_herbage *fw_plan__ground(const struct fw_plan_job *job,
+                                         size_t field);
 
 /* A front that stands already: front.c. The place to begin at; its runs as
  * lines of the layout, after those of its own. */

@@ -11,7 +11,7 @@
 static const double least_run_m = FW_TOLERANCE(1e-6);
 
 /* Room for one field's map. */
-struct room {
+struct scratch {
     struct fw_point *points;
     size_t *ring_vertices, *ring_start, *cell_ring, *line_vertices;
     enum fw_cell_kind *kinds;
@@ -19,7 +19,7 @@ struct room {
     size_t vertex_count, ring_count, cell_count, line_count, line_vertex_count;
 };
 
-static void room_release(struct room *room)
+static void scratch_release(struct scratch *room)
 {
     fw_free(room->points);
     fw_free(room->ring_vertices);
@@ -30,12 +30,12 @@ static void room_release(struct room *room)
     fw_free(room->lines);
 }
 
-static enum fw_status room_make(struct room *room, size_t points,
-                                size_t vertices, size_t rings, size_t cells,
-                                size_t lines, size_t line_vertices,
-                                struct fw_error *err)
+static enum fw_status scratch_make(struct scratch *room, size_t points,
+                                   size_t vertices, size_t rings, size_t cells,
+                                   size_t lines, size_t line_vertices,
+                                   struct fw_error *err)
 {
-    *room = (struct room){
+    *room = (struct scratch){
         .points = fw_alloc(points, sizeof *room->points),
         .ring_vertices = fw_alloc(vertices, sizeof(size_t)),
         .ring_start = fw_alloc(rings + 1, sizeof(size_t)),
@@ -51,13 +51,13 @@ static enum fw_status room_make(struct room *room, size_t points,
                : fw_fail_memory(err);
 }
 
-static void begin_cell(struct room *room, enum fw_cell_kind kind)
+static void begin_cell(struct scratch *room, enum fw_cell_kind kind)
 {
     room->kinds[room->cell_count++] = kind;
     room->cell_ring[room->cell_count] = room->ring_count;
 }
 
-static void add_ring(struct room *room, const size_t *vertices, size_t count)
+static void add_ring(struct scratch *room, const size_t *vertices, size_t count)
 {
     memcpy(room->ring_vertices + room->vertex_count, vertices,
            count * sizeof *vertices);
@@ -67,7 +67,7 @@ static void add_ring(struct room *room, const size_t *vertices, size_t count)
 }
 
 /* Does a ring of the room's run along there? */
-static bool has_side(const struct room *room, size_t from, size_t to)
+static bool has_side(const struct scratch *room, size_t from, size_t to)
 {
     for (size_t r = 0; r < room->ring_count; r++) {
         const size_t first = room->ring_start[r], end = room->ring_start[r + 1];
@@ -81,7 +81,7 @@ static bool has_side(const struct room *room, size_t from, size_t to)
 
 /* What was grazed before the first day lies along a front's other side. Nothing
  * else of it is known, so its ring runs along the front and no more. */
-static void add_back(struct room *room, const size_t *line, size_t count)
+static void add_back(struct scratch *room, const size_t *line, size_t count)
 {
     const bool back = has_side(room, line[0], line[1]);
     for (size_t i = 0; i < count; i++)
@@ -91,7 +91,7 @@ static void add_back(struct room *room, const size_t *line, size_t count)
     room->cell_ring[room->cell_count] = room->ring_count;
 }
 
-static struct fw_land_map map_of(const struct room *room, size_t points)
+static struct fw_land_map map_of(const struct scratch *room, size_t points)
 {
     return (struct fw_land_map){
         .points = room->points,
@@ -153,7 +153,8 @@ static enum fw_feeds feeds_at(const struct fw_plan_job *job, size_t field,
     return edges[vertex] > edges[before] ? edges[vertex] : edges[before];
 }
 
-static void take_layout_cells(const struct fw_layout *layout, struct room *room)
+static void take_layout_cells(const struct fw_layout *layout,
+                              struct scratch *room)
 {
     for (size_t p = 0; p < layout->paddock_count + layout->common_count; p++) {
         begin_cell(room, p < layout->paddock_count
@@ -180,7 +181,7 @@ static enum fw_status take_layout_lines(const struct fw_plan_job *job,
                                         size_t field,
                                         const struct fw_layout *layout,
                                         const struct fw_plan__line_work *work,
-                                        struct room *room, size_t *of)
+                                        struct scratch *room, size_t *of)
 {
     for (size_t l = 0; l < layout->line_count; l++) {
         const struct fw_layout_line *line = &layout->lines[l];
@@ -228,12 +229,12 @@ enum fw_status fw_plan__land_of(const struct fw_plan_job *job, size_t field,
     size_t line_vertices = 0;
     for (size_t l = 0; l < layout->line_count; l++)
         line_vertices += layout->lines[l].count;
-    struct room room;
+    struct scratch room;
     enum fw_status status =
-        room_make(&room, points, vertices + line_vertices,
-                  layout->ring_count + layout->line_count,
-                  layout->paddock_count + layout->common_count + 1,
-                  layout->line_count, 0, err);
+        scratch_make(&room, points, vertices + line_vertices,
+                     layout->ring_count + layout->line_count,
+                     layout->paddock_count + layout->common_count + 1,
+                     layout->line_count, 0, err);
     if (!status) {
         for (size_t i = 0; i < points; i++)
             room.points[i] = fw_plan__layout_at(from, layout, i);
@@ -247,7 +248,7 @@ enum fw_status fw_plan__land_of(const struct fw_plan_job *job, size_t field,
     map.come = comes_from(job->farm, field);
     if (!status)
         status = fw_land_new(&map, 1, out, err);
-    room_release(&room);
+    scratch_release(&room);
     if (!status)
         settle_grazed(
             out, 0,
@@ -280,7 +281,7 @@ static enum fw_feeds plan_feeds(const struct fw_plan *plan,
     return best;
 }
 
-static void take_plan_rings(struct room *room,
+static void take_plan_rings(struct scratch *room,
                             const struct fw_plan_rings *rings)
 {
     for (size_t r = 0; r < rings->ring_count; r++)
@@ -289,7 +290,7 @@ static void take_plan_rings(struct room *room,
 }
 
 static void take_plan_cells(const struct fw_plan *plan, size_t index,
-                            struct room *room)
+                            struct scratch *room)
 {
     const struct fw_plan_field *field = &plan->fields[index];
     for (size_t p = 0; p < field->paddock_count; p++) {
@@ -305,7 +306,7 @@ static void take_plan_cells(const struct fw_plan *plan, size_t index,
 }
 
 static void take_plan_lines(const struct fw_plan *plan, size_t index,
-                            struct room *room)
+                            struct scratch *room)
 {
     static const enum fw_land_role roles[] = {
         [FW_FENCE_PERIMETER] = FW_LAND_EDGE,
@@ -351,7 +352,7 @@ static size_t ring_sum(const struct fw_plan_rings *rings)
 }
 
 static enum fw_status plan_room(const struct fw_plan *plan, size_t index,
-                                struct room *room, struct fw_error *err)
+                                struct scratch *room, struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
     size_t vertices = 0, rings = 0, cells = field->paddock_count + 1;
@@ -371,8 +372,8 @@ static enum fw_status plan_room(const struct fw_plan *plan, size_t index,
         vertices += plan->fences[field->first_fence + i].line_count;
         rings++;
     }
-    return room_make(room, field->vertex_count, vertices, rings, cells,
-                     field->fence_count, 0, err);
+    return scratch_make(room, field->vertex_count, vertices, rings, cells,
+                        field->fence_count, 0, err);
 }
 
 static const struct fw_point *place_point(const struct fw_plan_place *place)
@@ -419,7 +420,7 @@ static size_t whole_of(const struct fw_plan *plan, size_t index)
 }
 
 static enum fw_status plan_map(const struct fw_plan *plan, size_t index,
-                               struct room *room, struct fw_land_map *map,
+                               struct scratch *room, struct fw_land_map *map,
                                struct fw_point *come, struct fw_error *err)
 {
     const struct fw_plan_field *field = &plan->fields[index];
@@ -447,7 +448,7 @@ enum fw_status fw_plan_land(const struct fw_plan *plan, struct fw_land *out,
                             struct fw_error *err)
 {
     const size_t count = plan->field_count;
-    struct room *rooms = fw_alloc(count, sizeof *rooms);
+    struct scratch *rooms = fw_alloc(count, sizeof *rooms);
     struct fw_land_map *maps = fw_alloc(count, sizeof *maps);
     struct fw_point come;
     enum fw_status status = rooms && maps ? FW_OK : fw_fail_memory(err);
@@ -456,7 +457,7 @@ enum fw_status fw_plan_land(const struct fw_plan *plan, struct fw_land *out,
     if (!status)
         status = fw_land_new(maps, count, out, err);
     for (size_t i = 0; rooms && i < count; i++)
-        room_release(&rooms[i]);
+        scratch_release(&rooms[i]);
     fw_free(rooms);
     fw_free(maps);
     for (size_t i = 0; !status && i < count; i++)

@@ -115,7 +115,7 @@ static enum fw_status cross_all(const struct fw_plan_job *job,
                                 struct fw_plan__run *run, struct fw_error *err)
 {
     const double long_m = run->posts[run->post_count - 1].at_m;
-    struct fw_plan__places places = {0};
+    struct fw_plan__stations places = {0};
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < job->obstacle_count; i++) {
         const struct fw_plan__obstacle *obstacle = &job->obstacles[i];

@@ -46,13 +46,13 @@ enum fw_status fw_plan__run_post(struct fw_plan__run *run, double at_m,
 
 /* hard.c: where a line crosses an obstacle, in metres along it. A touch within
  * a metre of its ends is none: ditches run along boundaries. */
-struct fw_plan__places {
+struct fw_plan__stations {
     double *at_m;
     size_t count, capacity;
 };
 enum fw_status fw_plan__cross(const struct fw_plan__obstacle *obstacle,
                               const struct fw_point *line, size_t count,
-                              struct fw_plan__places *out,
+                              struct fw_plan__stations *out,
                               struct fw_error *err);
 int fw_plan__crossing_posts(const struct fw_plan__obstacle *obstacle);
 double fw_plan__crossing_min(const struct fw_plan__obstacle *obstacle);

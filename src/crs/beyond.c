@@ -8,7 +8,7 @@
 #include "geo/points.h"
 
 #include "crs/crs.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <math.h>
 #include <string.h>
 

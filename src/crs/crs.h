@@ -114,9 +114,9 @@ enum fw_status fw_field_new(const struct fw_shape *shape, const char *name,
  * shorter leg first. All orders are tried up to 8 places; beyond, each goes to
  * the nearest that is left, and pairs of legs are turned while that is shorter.
  * FW_EINPUT: none, or over 1,000. round_m may be NULL. */
-enum fw_status fw_geo_round(const struct fw_lonlat *places, size_t count,
-                            size_t *order, double *round_m,
-                            struct fw_error *err);
+enum fw_status fw_geo_tour(const struct fw_lonlat *places, size_t count,
+                           size_t *order, double *round_m,
+                           struct fw_error *err);
 
 /* ---- what lies on the ground ---- */
 
@@ -128,11 +128,11 @@ enum fw_status fw_raster_new(const struct fw_grid *grid, struct fw_crs *crs,
 
 /* Zones over a field. Where zones overlap the later one holds, where there is
  * none, base_kg_m2. `cover` may be NULL. FW_EINPUT: a zone crosses itself. */
-enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
-                               const struct fw_ground_zone *zones, size_t count,
-                               struct fw_ground **out,
-                               struct fw_ground_cover *cover,
-                               struct fw_error *err);
+enum fw_status fw_herbage_zones(const struct fw_field *field, double base_kg_m2,
+                                const struct fw_herbage_zone *zones,
+                                size_t count, struct fw_herbage **out,
+                                struct fw_herbage_told *cover,
+                                struct fw_error *err);
 
 /* ---- what is not grazed ---- */
 
@@ -195,10 +195,10 @@ void fw_kind_parts_release(struct fw_kind_parts *parts);
 /* Does a bar take a polygon with holes apart? The area of the second greatest
  * part that it leaves; 0 when it leaves one. A line without a setback parts
  * what it crosses. */
-enum fw_status fw_ground_apart_m2(const struct fw_point *points,
-                                  const size_t *ring_start, size_t ring_count,
-                                  const struct fw_bar *bar, double *out,
-                                  struct fw_error *err);
+enum fw_status fw_herbage_apart_m2(const struct fw_point *points,
+                                   const size_t *ring_start, size_t ring_count,
+                                   const struct fw_bar *bar, double *out,
+                                   struct fw_error *err);
 
 /* ---- what lies beyond a line ---- */
 

@@ -6,7 +6,7 @@
 #include "crs/pieces.h"
 
 #include "crs/crs.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <stdlib.h>
 
 enum { quarter_segments = 4 }; /* of a 16-gon */
@@ -124,10 +124,10 @@ static double second_m2(GEOSContextHandle_t geos, const GEOSGeometry *parts)
     return next_m2;
 }
 
-enum fw_status fw_ground_apart_m2(const struct fw_point *points,
-                                  const size_t *ring_start, size_t ring_count,
-                                  const struct fw_bar *bar, double *out,
-                                  struct fw_error *err)
+enum fw_status fw_herbage_apart_m2(const struct fw_point *points,
+                                   const size_t *ring_start, size_t ring_count,
+                                   const struct fw_bar *bar, double *out,
+                                   struct fw_error *err)
 {
     struct fw_bar thin = *bar;
     GEOSContextHandle_t geos = GEOS_init_r();

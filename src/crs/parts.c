@@ -8,7 +8,7 @@
 #include "crs/pieces.h"
 
 #include "crs/crs.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <math.h>
 #include <stdlib.h>
 

@@ -2,7 +2,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "crs/crs.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 
 static struct fw_xy file_corner(const struct fw_grid *grid, size_t column,
                                 size_t row)

@@ -9,5 +9,5 @@ const struct fw_world fw_crs_world = {
     .area_m2 = fw_crs_area_m2,
     .bearing_deg = fw_geo_bearing_deg,
     .length_m = fw_geo_length_m,
-    .apart_m2 = fw_ground_apart_m2,
+    .apart_m2 = fw_herbage_apart_m2,
 };

@@ -5,13 +5,13 @@
 #include "base/fail.h"
 #include "crs/crs.h"
 #include "crs/geos.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 
 #include <math.h>
 
 struct cutting {
     GEOSContextHandle_t geos;
-    struct fw_ground *ground;
+    struct fw_herbage *ground;
     size_t capacity;
     GEOSGeometry *field;
     GEOSGeometry *taken; /* by later zones */
@@ -28,7 +28,7 @@ static enum fw_status stuck(struct cutting *cutting)
 static enum fw_status add_side(struct cutting *cutting, struct fw_point a,
                                struct fw_point b, size_t zone)
 {
-    struct fw_ground *ground = cutting->ground;
+    struct fw_herbage *ground = cutting->ground;
     if (!(a.x_m < b.x_m) && !(a.x_m > b.x_m))
         return FW_OK; /* upright: its neighbours say it all */
     const enum fw_status status = fw_array_reserve(
@@ -79,7 +79,8 @@ static enum fw_status add_areas(struct cutting *cutting,
 
 /* What the zone has of the field, less what later zones have. */
 static enum fw_status take_zone(struct cutting *cutting,
-                                const struct fw_ground_zone *zone, size_t index)
+                                const struct fw_herbage_zone *zone,
+                                size_t index)
 {
     GEOSContextHandle_t geos = cutting->geos;
     GEOSGeometry *shape = fw_geos_shape(geos, zone->points, zone->ring_start,
@@ -110,10 +111,10 @@ static enum fw_status take_zone(struct cutting *cutting,
     return status;
 }
 
-static enum fw_status cut(struct fw_ground *ground,
+static enum fw_status cut(struct fw_herbage *ground,
                           const struct fw_field *field,
-                          const struct fw_ground_zone *zones, size_t count,
-                          struct fw_ground_cover *cover, struct fw_error *err)
+                          const struct fw_herbage_zone *zones, size_t count,
+                          struct fw_herbage_told *cover, struct fw_error *err)
 {
     struct cutting cutting = {
         .geos = GEOS_init_r(), .ground = ground, .err = err};
@@ -136,19 +137,19 @@ static enum fw_status cut(struct fw_ground *ground,
     return status;
 }
 
-enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
-                               const struct fw_ground_zone *zones, size_t count,
-                               struct fw_ground **out,
-                               struct fw_ground_cover *cover,
-                               struct fw_error *err)
+enum fw_status fw_herbage_zones(const struct fw_field *field, double base_kg_m2,
+                                const struct fw_herbage_zone *zones,
+                                size_t count, struct fw_herbage **out,
+                                struct fw_herbage_told *cover,
+                                struct fw_error *err)
 {
-    struct fw_ground *ground = NULL;
-    struct fw_ground_cover found = {0};
+    struct fw_herbage *ground = NULL;
+    struct fw_herbage_told found = {0};
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++)
-        status = fw_ground__check(zones[i].kg_m2, err);
+        status = fw_herbage__check(zones[i].kg_m2, err);
     if (!status)
-        status = fw_ground_even(base_kg_m2, &ground, err);
+        status = fw_herbage_even(base_kg_m2, &ground, err);
     if (!status)
         status = cut(ground, field, zones, count, &found, err);
     if (!status) {
@@ -159,7 +160,7 @@ enum fw_status fw_ground_zones(const struct fw_field *field, double base_kg_m2,
         status = fw_zones_sort(ground, err);
     }
     if (status) {
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         return status;
     }
     if (cover)

@@ -273,7 +273,7 @@ size_t fw_boundary_node(const struct fw_boundary *boundary, size_t vertex)
 }
 
 struct fw_point fw_boundary_point(const struct fw_boundary *boundary,
-                                  struct fw_boundary_place place)
+                                  struct fw_boundary_station place)
 {
     return fw_point_between(
         boundary->nodes[place.edge].point,
@@ -281,14 +281,14 @@ struct fw_point fw_boundary_point(const struct fw_boundary *boundary,
 }
 
 double fw_boundary_along_m(const struct fw_boundary *boundary,
-                           struct fw_boundary_place place)
+                           struct fw_boundary_station place)
 {
     const double *along_m = boundary->along_m + place.edge;
     return along_m[0] + (along_m[1] - along_m[0]) * place.t;
 }
 
-struct fw_boundary_place fw_boundary_at(const struct fw_boundary *boundary,
-                                        double along_m, size_t from_edge)
+struct fw_boundary_station fw_boundary_at(const struct fw_boundary *boundary,
+                                          double along_m, size_t from_edge)
 {
     size_t edge = from_edge;
     while (edge > 0 && along_m < boundary->along_m[edge])
@@ -298,11 +298,11 @@ struct fw_boundary_place fw_boundary_at(const struct fw_boundary *boundary,
     const double *ends = boundary->along_m + edge;
     const double length_m = ends[1] - ends[0];
     const double t = length_m > 0 ? (along_m - ends[0]) / length_m : 0;
-    return (struct fw_boundary_place){edge, fmin(fmax(t, 0), 1)};
+    return (struct fw_boundary_station){edge, fmin(fmax(t, 0), 1)};
 }
 
 double fw_boundary_fan_m2(const struct fw_boundary *boundary,
-                          struct fw_boundary_place place)
+                          struct fw_boundary_station place)
 {
     return boundary->fan_m2[place.edge] +
            fw_point_cross(boundary->nodes[place.edge].point,

@@ -30,7 +30,7 @@ struct fw_boundary {
     double clear_m; /* a chord keeps that far from corners that jut in */
 };
 
-struct fw_boundary_place {
+struct fw_boundary_station {
     size_t edge; /* from nodes[edge] */
     double t;    /* of the way to the next node */
 };
@@ -54,21 +54,22 @@ static inline size_t fw_boundary_next(const struct fw_boundary *boundary,
 }
 
 struct fw_point fw_boundary_point(const struct fw_boundary *boundary,
-                                  struct fw_boundary_place place);
+                                  struct fw_boundary_station place);
 double fw_boundary_along_m(const struct fw_boundary *boundary,
-                           struct fw_boundary_place place);
+                           struct fw_boundary_station place);
 
 /* The place at that length of the walk, sought from an edge on. */
-struct fw_boundary_place fw_boundary_at(const struct fw_boundary *boundary,
-                                        double along_m, size_t from_edge);
+struct fw_boundary_station fw_boundary_at(const struct fw_boundary *boundary,
+                                          double along_m, size_t from_edge);
 
 /* Area between the walk up to a place and the origin. */
 double fw_boundary_fan_m2(const struct fw_boundary *boundary,
-                          struct fw_boundary_place place);
+                          struct fw_boundary_station place);
 
 /* Does the straight line between two places run inside all the way, clear of
  * everything but the edges that it ends on? */
 bool fw_boundary_sees(const struct fw_boundary *boundary,
-                      struct fw_boundary_place a, struct fw_boundary_place b);
+                      struct fw_boundary_station a,
+                      struct fw_boundary_station b);
 
 #endif

@@ -9,7 +9,7 @@
 
 struct sight {
     const struct fw_boundary *boundary;
-    struct fw_boundary_place a, b;
+    struct fw_boundary_station a, b;
     struct fw_point from, way; /* way of length one */
     double length_m;
 };
@@ -28,7 +28,7 @@ static double aside_m(const struct sight *sight, struct fw_point p)
 
 /* Does the edge have this place on it? */
 static bool has(const struct fw_boundary *boundary, size_t edge,
-                struct fw_boundary_place place)
+                struct fw_boundary_station place)
 {
     return edge == place.edge ||
            (place.t <= 0 && fw_boundary_next(boundary, edge) == place.edge) ||
@@ -46,7 +46,7 @@ static bool left_of(const struct fw_boundary *boundary, size_t edge,
 }
 
 static bool leads_in(const struct fw_boundary *boundary,
-                     struct fw_boundary_place place, struct fw_point way)
+                     struct fw_boundary_station place, struct fw_point way)
 {
     if (place.t > 0 && place.t < 1)
         return left_of(boundary, place.edge, way);
@@ -122,7 +122,8 @@ static bool meets(const struct sight *sight, size_t box)
 }
 
 bool fw_boundary_sees(const struct fw_boundary *boundary,
-                      struct fw_boundary_place a, struct fw_boundary_place b)
+                      struct fw_boundary_station a,
+                      struct fw_boundary_station b)
 {
     struct sight sight = {.boundary = boundary, .a = a, .b = b};
     sight.from = fw_boundary_point(boundary, a);

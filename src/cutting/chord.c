@@ -148,7 +148,7 @@ static bool leaves_inwards(const struct search *search, size_t anchor,
 }
 
 static enum fw_status offer_place(struct search *search, size_t anchor,
-                                  struct fw_region_place at, size_t plots,
+                                  struct fw_region_station at, size_t plots,
                                   bool swapped, struct fw_error *err)
 {
     const struct fw_point to =
@@ -157,7 +157,7 @@ static enum fw_status offer_place(struct search *search, size_t anchor,
     if (!leaves_inwards(search, anchor, to))
         return FW_OK;
     const double length_m = apart_m(search->points[anchor], to);
-    const struct fw_region_place from = {anchor, 0};
+    const struct fw_region_station from = {anchor, 0};
     /* The near part lies to the left of the way back to the anchor. */
     const struct candidate candidate = {
         .chord = {.plots = plots,
@@ -199,8 +199,8 @@ static enum fw_status offer_side(struct search *search, size_t anchor,
              k++) {
             const double first = search->wanted_m2[k - 1];
             const double wanted = swapped ? search->area_m2 - first : first;
-            const struct fw_region_place at = {side,
-                                               (wanted - near_m2) / grows};
+            const struct fw_region_station at = {side,
+                                                 (wanted - near_m2) / grows};
             if (!(at.t > 0 && at.t < 1))
                 break;
             status = offer_place(search, anchor, at, k, swapped == 1, err);

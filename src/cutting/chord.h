@@ -12,7 +12,7 @@ struct fw_chord {
     bool parallel; /* a line of the sweep, which may pass ponds; else a fence
                       from one place of the outer ring to another */
     double direction_deg, behind;
-    struct fw_region_place from, to;
+    struct fw_region_station from, to;
 };
 
 struct fw_chords {

@@ -6,12 +6,13 @@
 #include <math.h>
 
 /* Along the outer ring, counted in sides, from 0 up to once round. */
-static struct fw_region_place place_at(const struct fw_region *region, double s)
+static struct fw_region_station place_at(const struct fw_region *region,
+                                         double s)
 {
     const size_t outer = region->ring_start[1];
     double whole;
     const double t = modf(s, &whole);
-    return (struct fw_region_place){(size_t)whole % outer, t};
+    return (struct fw_region_station){(size_t)whole % outer, t};
 }
 
 static enum fw_status split(struct fw_subdivision *subdivision,
@@ -47,7 +48,7 @@ static enum fw_status settle(struct fw_subdivision *subdivision,
                              struct fw_chord *chord, bool *found,
                              struct fw_error *err)
 {
-    struct fw_region_place *free_end =
+    struct fw_region_station *free_end =
         chord->from.t > 0 ? &chord->from : &chord->to;
     const double side = (double)free_end->side;
     const bool grows = free_end == &chord->from;

@@ -22,7 +22,7 @@ struct fw_contour fw_contour_simplify(const struct fw_point *run, size_t count,
 /* Where a contour meets the edge of a region. */
 struct fw_contour_fit {
     struct fw_contour line; /* from edge to edge */
-    struct fw_region_place from, to;
+    struct fw_region_station from, to;
 };
 
 /* What is asked of a line. */

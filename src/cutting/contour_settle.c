@@ -51,7 +51,7 @@ static bool may_end_on(const struct settling *settling, size_t side)
 
 /* The first side that is met on the way from a point. */
 static bool reach_edge(const struct settling *settling, struct fw_point from,
-                       struct fw_point toward, struct fw_region_place *place,
+                       struct fw_point toward, struct fw_region_station *place,
                        struct fw_point *at)
 {
     const struct fw_region *region = settling->region;
@@ -77,7 +77,7 @@ static bool reach_edge(const struct settling *settling, struct fw_point from,
             if (!(ahead > 0) || ahead >= least)
                 continue;
             least = ahead;
-            *place = (struct fw_region_place){i, t};
+            *place = (struct fw_region_station){i, t};
             *at = on;
         }
     return isfinite(least) && may_end_on(settling, place->side);
@@ -189,7 +189,7 @@ static bool is_simple(const struct fw_contour *line, double clear_m)
 }
 
 static bool leads_in(const struct settling *settling,
-                     struct fw_region_place place, struct fw_point from,
+                     struct fw_region_station place, struct fw_point from,
                      struct fw_point to)
 {
     const struct fw_point side =

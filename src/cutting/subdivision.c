@@ -17,7 +17,7 @@ static const double same_place_m = FW_TOLERANCE(1e-9);
 
 enum fw_status fw_subdivision_init(struct fw_subdivision *subdivision,
                                    const struct fw_field *field,
-                                   const struct fw_ground *ground,
+                                   const struct fw_herbage *ground,
                                    struct fw_error *err)
 {
     const size_t count = field->vertex_count;
@@ -176,8 +176,8 @@ double fw_subdivision__measure(const struct fw_subdivision *subdivision,
                                const size_t *ring_start, size_t ring_count)
 {
     if (subdivision->ground)
-        return fw_ground_mass_kg(subdivision->ground, points, ring_start,
-                                 ring_count);
+        return fw_herbage_mass_kg(subdivision->ground, points, ring_start,
+                                  ring_count);
     double area_m2 = 0;
     for (size_t r = 0; r < ring_count; r++)
         area_m2 += fw_ring_area_m2(points + ring_start[r],

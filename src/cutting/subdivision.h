@@ -8,7 +8,7 @@
 #ifndef FW_CUTTING_SUBDIVISION_H
 #define FW_CUTTING_SUBDIVISION_H
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <foldwright/layout.h>
 
 struct fw_subdivision_vertex {
@@ -28,7 +28,7 @@ struct fw_subdivision_line { /* supports that follow each other */
 
 struct fw_subdivision {
     const struct fw_field *field;
-    const struct fw_ground *ground; /* NULL: every square metre counts one */
+    const struct fw_herbage *ground; /* NULL: every square metre counts one */
     struct fw_subdivision_vertex *vertices; /* the field's first */
     size_t vertex_count, vertex_capacity;
     struct fw_subdivision_support *supports;
@@ -47,14 +47,14 @@ struct fw_region {
 
 /* A place on a region's edge: t of the way along the side from its vertex
  * number `side` (of all rings, one after the other). */
-struct fw_region_place {
+struct fw_region_station {
     size_t side;
     double t;
 };
 
 enum fw_status fw_subdivision_init(struct fw_subdivision *subdivision,
                                    const struct fw_field *field,
-                                   const struct fw_ground *ground,
+                                   const struct fw_herbage *ground,
                                    struct fw_error *err);
 void fw_subdivision_release(struct fw_subdivision *subdivision);
 
@@ -116,7 +116,7 @@ enum fw_status fw_subdivision_cut(struct fw_subdivision *subdivision,
  * another place of it, all inside the region and clear of its holes: the
  * caller sees to that. */
 struct fw_split {
-    struct fw_region_place from, to;
+    struct fw_region_station from, to;
     const struct fw_point *by;
     size_t by_count;
     enum fw_line_role role;

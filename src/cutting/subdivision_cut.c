@@ -91,7 +91,7 @@ static double growth(const struct cut *cut, size_t line)
     double sum = 0;
     for (size_t s = partition->cut_start[line];
          s < partition->cut_start[line + 1]; s++)
-        sum += fw_ground_chord_kg_m(
+        sum += fw_herbage_chord_kg_m(
             cut->subdivision->ground,
             fw_sweep_point(cut->sweep, partition, partition->segments[2 * s]),
             fw_sweep_point(cut->sweep, partition,

@@ -11,7 +11,7 @@ struct ring {
     size_t count;
 };
 
-struct work {
+struct scratch {
     struct fw_subdivision *subdivision;
     const struct fw_region *region;
     const struct fw_split *split;
@@ -24,8 +24,8 @@ static size_t outer_next(const struct fw_region *region, size_t side)
     return side + 1 < region->ring_start[1] ? side + 1 : 0;
 }
 
-static enum fw_status add_end(const struct work *work,
-                              struct fw_region_place place, size_t *out,
+static enum fw_status add_end(const struct scratch *work,
+                              struct fw_region_station place, size_t *out,
                               struct fw_error *err)
 {
     const struct fw_region *region = work->region;
@@ -41,7 +41,7 @@ static enum fw_status add_end(const struct work *work,
         place.t, at, out, err);
 }
 
-static enum fw_status make_path(struct work *work, struct fw_error *err)
+static enum fw_status make_path(struct scratch *work, struct fw_error *err)
 {
     struct fw_subdivision *subdivision = work->subdivision;
     const struct fw_split *split = work->split;
@@ -74,8 +74,8 @@ static void put(struct ring *ring, size_t vertex, size_t support)
 
 /* Along the outer ring from one place to another, the last one left out. */
 static void walk(const struct fw_region *region, size_t from_vertex,
-                 struct fw_region_place from, size_t to_vertex,
-                 struct fw_region_place to, struct ring *ring)
+                 struct fw_region_station from, size_t to_vertex,
+                 struct fw_region_station to, struct ring *ring)
 {
     put(ring, from_vertex, region->supports[from.side]);
     bool round = from.side == to.side && from.t <= to.t;
@@ -88,8 +88,8 @@ static void walk(const struct fw_region *region, size_t from_vertex,
         ring->count--;
 }
 
-static enum fw_status take_part(const struct work *work, struct fw_region *out,
-                                struct fw_error *err)
+static enum fw_status take_part(const struct scratch *work,
+                                struct fw_region *out, struct fw_error *err)
 {
     const struct fw_subdivision *subdivision = work->subdivision;
     const struct fw_region *region = work->region;
@@ -130,7 +130,7 @@ done:
     return status;
 }
 
-static enum fw_status take_left(struct work *work, struct fw_region *out,
+static enum fw_status take_left(struct scratch *work, struct fw_region *out,
                                 struct fw_error *err)
 {
     const struct ring *path = &work->path;
@@ -143,7 +143,7 @@ static enum fw_status take_left(struct work *work, struct fw_region *out,
     return take_part(work, out, err);
 }
 
-static enum fw_status take_right(struct work *work, struct fw_region *out,
+static enum fw_status take_right(struct scratch *work, struct fw_region *out,
                                  struct fw_error *err)
 {
     const struct ring *path = &work->path;
@@ -174,12 +174,12 @@ enum fw_status fw_subdivision_split(struct fw_subdivision *subdivision,
                                     struct fw_region parts[2],
                                     struct fw_error *err)
 {
-    struct work work = {.subdivision = subdivision,
-                        .region = region,
-                        .split = split,
-                        .path = room_for(split->by_count + 2),
-                        .ring = room_for(fw_region_size(region) +
-                                         split->by_count + FW_EFFORT(4))};
+    struct scratch work = {.subdivision = subdivision,
+                           .region = region,
+                           .split = split,
+                           .path = room_for(split->by_count + 2),
+                           .ring = room_for(fw_region_size(region) +
+                                            split->by_count + FW_EFFORT(4))};
     enum fw_status status = work.path.vertices && work.path.supports &&
                                     work.ring.vertices && work.ring.supports
                                 ? make_path(&work, err)

@@ -9,7 +9,7 @@
 /* A fence. The walk begins behind it, comes to `near`, leaves the fence's
  * ground ahead out, and goes on from `far`. */
 struct fw_turning_fence {
-    struct fw_boundary_place near, far;
+    struct fw_boundary_station near, far;
     double near_m, far_m; /* of the walk */
     double length_m;
     double sum_m;  /* with the fences behind it, at best */
@@ -48,7 +48,7 @@ bool fw_turning_refine(struct fw_turning *turning, const double *behind_m2,
 /* The chord from a place that has so much behind it, sought from an edge on
  * along the walk either way. */
 bool fw_turning_fence_at(const struct fw_turning *turning,
-                         struct fw_boundary_place near, double behind_m2,
+                         struct fw_boundary_station near, double behind_m2,
                          size_t from_edge, struct fw_turning_fence *out);
 
 /* A sweep worth making, from corner to corner. */

@@ -58,13 +58,13 @@ double fw_turning_behind_m2(const struct fw_boundary *boundary,
  * node after the last one is the first one again. */
 struct end {
     const struct fw_boundary *boundary;
-    struct fw_boundary_place place;
+    struct fw_boundary_station place;
     struct fw_point point;
     double fan_m2;
 };
 
 static struct end end_at(const struct fw_boundary *boundary,
-                         struct fw_boundary_place place)
+                         struct fw_boundary_station place)
 {
     return (struct end){boundary, place, fw_boundary_point(boundary, place),
                         fw_boundary_fan_m2(boundary, place)};
@@ -84,7 +84,7 @@ static bool make_chord(const struct end *end, size_t edge, double t,
                        struct fw_turning_fence *out)
 {
     const struct fw_boundary *boundary = end->boundary;
-    const struct fw_boundary_place far = {edge, t};
+    const struct fw_boundary_station far = {edge, t};
     if (!fw_boundary_sees(boundary, end->place, far))
         return false;
     const struct fw_point p = fw_boundary_point(boundary, far);
@@ -99,7 +99,7 @@ static bool make_chord(const struct end *end, size_t edge, double t,
 }
 
 bool fw_turning_fence_at(const struct fw_turning *turning,
-                         struct fw_boundary_place near, double behind_m2,
+                         struct fw_boundary_station near, double behind_m2,
                          size_t from_edge, struct fw_turning_fence *out)
 {
     const struct fw_boundary *boundary = turning->boundary;
@@ -140,7 +140,7 @@ static size_t first_cut(const double *behind_m2, size_t count, double least)
 /* All cuts' chords from one place. Two chords from one place to what they see
  * lie one behind the other, so each cut has one at most. */
 static void add_chords(struct fw_turning *turning, const double *behind_m2,
-                       struct fw_boundary_place near)
+                       struct fw_boundary_station near)
 {
     const struct fw_boundary *boundary = turning->boundary;
     const struct end end = end_at(boundary, near);
@@ -219,7 +219,7 @@ bool fw_turning_seek(struct fw_turning *turning, const double *behind_m2)
     const size_t places = turning->place_count;
     memset(turning->chord_count, 0,
            turning->cut_count * sizeof *turning->chord_count);
-    struct fw_boundary_place place = {0, 0};
+    struct fw_boundary_station place = {0, 0};
     for (size_t i = 0; i < places; i++) {
         const double along_m = boundary->along_m[turning->end] *
                                ((double)i + 0.5) / (double)places;
@@ -243,7 +243,7 @@ static void add_near(struct fw_turning *turning, size_t k, double behind_m2,
         const double along_m = known->near_m + step_m * i;
         if (!(along_m >= 0) || along_m > most_m)
             continue;
-        const struct fw_boundary_place near =
+        const struct fw_boundary_station near =
             fw_boundary_at(boundary, along_m, known->near.edge);
         if (near.edge < turning->end &&
             boundary->nodes[near.edge].side != FW_INSIDE)

@@ -9,7 +9,7 @@ void fw_farm__field_release(struct fw_farm_field *field)
     if (field->grazed != field->shape)
         fw_field_free(field->grazed);
     fw_field_free(field->shape);
-    fw_ground_free(field->ground);
+    fw_herbage_free(field->ground);
     fw_free(field->parts);
     fw_free(field->stands_kg_ha);
     fw_raster_free(field->heights);

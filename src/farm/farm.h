@@ -96,7 +96,7 @@ struct fw_farm_field {
     struct fw_farm_border border;
     /* Usable feed on it on the first day, where zones or a raster tell it for
      * parts; NULL: even, by the sward. */
-    struct fw_ground *ground;
+    struct fw_herbage *ground;
     struct fw_farm_part *parts; /* of the ground, as many as it has zones and
                                    its base; of a raster one for all cells */
     size_t part_count;

@@ -43,7 +43,7 @@ COUNT(OPEN_STAY_DAYS, "stay.open-behind", 3, "days", 3, 3, PRACTICE,
     COMMON, "src/make/field.c")
 FIGURE(REGROWTH_DAYS, "back-fence.regrowth", 3, "days", 3, 3, PRACTICE,
     "grass in growth sprouts, and is bitten again, after so long", COMMON,
-    "src/make/orders.c src/make/rounds.c")
+    "src/make/order_notes.c src/make/rounds.c")
 FIGURE(PACE_SHARE, "pace.most-share", 0.1, "share", 0.1, 0.1, PRACTICE,
     "of a day's feed that one pace too many may be", COMMON,
     "src/make/field.c")

@@ -1,7 +1,7 @@
 /* A grid of cells in a field's plane. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 
 #include <math.h>
 

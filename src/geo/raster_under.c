@@ -1,7 +1,7 @@
 /* Which cells of a raster count for a field. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 #include "geo/points.h"
 
 #include <math.h>

@@ -135,10 +135,10 @@ static enum fw_status look_about(struct finding *finding, size_t vertex)
 {
     const struct fw_ways_edges *edges = finding->edges;
     const struct fw_point at = edges->at[vertex];
-    struct fw_ways_look look = fw_ways__look(edges, at, at, finding->wide_m);
+    struct fw_ways_seek look = fw_ways__seek(edges, at, at, finding->wide_m);
     enum fw_status status = FW_OK;
     size_t edge;
-    while (!status && fw_ways__look_next(&look, &edge)) {
+    while (!status && fw_ways__seek_next(&look, &edge)) {
         if (edge == vertex || edges->next[edge] == vertex)
             continue;
         const double along_m = fw_ways__dot(fw_ways__less(at, edges->at[edge]),

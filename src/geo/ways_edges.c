@@ -129,7 +129,7 @@ static bool meet(const struct fw_ways_box *a, const struct fw_ways_box *b)
            a->low_y <= b->high_y && b->low_y <= a->high_y;
 }
 
-bool fw_ways__look_next(struct fw_ways_look *look, size_t *edge)
+bool fw_ways__seek_next(struct fw_ways_seek *look, size_t *edge)
 {
     const struct fw_ways_edges *edges = look->edges;
     while (look->edge == look->end) {
@@ -160,9 +160,9 @@ bool fw_ways__is_near(const struct fw_ways_edges *edges, struct fw_point place,
 {
     if (!(near_m > 0))
         return false;
-    struct fw_ways_look look = fw_ways__look(edges, place, place, near_m);
+    struct fw_ways_seek look = fw_ways__seek(edges, place, place, near_m);
     size_t edge;
-    while (fw_ways__look_next(&look, &edge)) {
+    while (fw_ways__seek_next(&look, &edge)) {
         const struct fw_point from = fw_ways__less(place, edges->at[edge]);
         const double along_m = fw_ways__dot(from, edges->along[edge]);
         const double off_m = fw_ways__cross(from, edges->along[edge]);

@@ -108,11 +108,11 @@ static bool between_corners(const struct fitting *fitting, size_t one,
 static bool fits_at_edge(const struct fitting *fitting, size_t edge)
 {
     const struct fw_ways_edges *edges = fitting->edges;
-    struct fw_ways_look look =
-        fw_ways__look(edges, edges->at[edge], edges->at[edges->next[edge]],
+    struct fw_ways_seek look =
+        fw_ways__seek(edges, edges->at[edge], edges->at[edges->next[edge]],
                       2 * fitting->radius_m);
     size_t other;
-    while (fw_ways__look_next(&look, &other)) {
+    while (fw_ways__seek_next(&look, &other)) {
         if (other == edge)
             continue;
         if (between_edges(fitting, edge, other))
@@ -130,10 +130,10 @@ static bool fits_at_corner(const struct fitting *fitting, size_t corner)
     const struct fw_point at = edges->at[corner];
     if (!fw_ways__juts(edges, corner))
         return false;
-    struct fw_ways_look look =
-        fw_ways__look(edges, at, at, 2 * fitting->radius_m);
+    struct fw_ways_seek look =
+        fw_ways__seek(edges, at, at, 2 * fitting->radius_m);
     size_t other;
-    while (fw_ways__look_next(&look, &other))
+    while (fw_ways__seek_next(&look, &other))
         if (other != corner && fw_ways__juts(edges, other) &&
             between_corners(fitting, corner, other))
             return true;

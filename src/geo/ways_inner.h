@@ -52,17 +52,17 @@ bool fw_ways__is_near(const struct fw_ways_edges *edges, struct fw_point place,
                       double near_m);
 
 /* A walk over the edges whose blocks meet a box. */
-struct fw_ways_look {
+struct fw_ways_seek {
     const struct fw_ways_edges *edges;
     struct fw_ways_box box;
     size_t node, edge, end;
 };
 
-static inline struct fw_ways_look
-fw_ways__look(const struct fw_ways_edges *edges, struct fw_point a,
+static inline struct fw_ways_seek
+fw_ways__seek(const struct fw_ways_edges *edges, struct fw_point a,
               struct fw_point b, double wider_m)
 {
-    return (struct fw_ways_look){
+    return (struct fw_ways_seek){
         .edges = edges,
         .box = {fmin(a.x_m, b.x_m) - wider_m, fmin(a.y_m, b.y_m) - wider_m,
                 fmax(a.x_m, b.x_m) + wider_m, fmax(a.y_m, b.y_m) + wider_m},
@@ -71,7 +71,7 @@ fw_ways__look(const struct fw_ways_edges *edges, struct fw_point a,
 }
 
 /* The next edge, or false. */
-bool fw_ways__look_next(struct fw_ways_look *look, size_t *edge);
+bool fw_ways__seek_next(struct fw_ways_seek *look, size_t *edge);
 
 static inline struct fw_point fw_ways__less(struct fw_point a,
                                             struct fw_point b)

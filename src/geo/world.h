@@ -4,7 +4,7 @@
 #ifndef FW_GEO_WORLD_H
 #define FW_GEO_WORLD_H
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 struct fw_crs; /* a coordinate system: its owner's */
 

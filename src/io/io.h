@@ -8,7 +8,7 @@
 
 #include "base/origin.h"
 #include "geo/geo.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <foldwright/error.h>
 #include <foldwright/quantity.h>
 

@@ -5,12 +5,12 @@
 
 #include <string.h>
 
-struct room {
+struct scratch {
     size_t *ring_vertices, *ring_start, *piece_ring, *paddock_piece;
     double *paddock_m2, *holds;
 };
 
-static bool make_room(const struct fw_layout *layout, struct room *room)
+static bool make_room(const struct fw_layout *layout, struct scratch *room)
 {
     const size_t grounds = layout->paddock_count + layout->common_count;
     const size_t vertices = layout->ring_start[layout->ring_count];
@@ -25,7 +25,7 @@ static bool make_room(const struct fw_layout *layout, struct room *room)
 }
 
 static void copy_in_order(const struct fw_layout *layout, const size_t *order,
-                          struct room *room)
+                          struct scratch *room)
 {
     const size_t grounds = layout->paddock_count + layout->common_count;
     size_t vertices = 0, rings = 0, pieces = 0;
@@ -64,7 +64,7 @@ static void swap(void *a, void *b)
 enum fw_status fw_layout__arrange(struct fw_layout *layout, const size_t *order,
                                   struct fw_error *err)
 {
-    struct room room = {0};
+    struct scratch room = {0};
     enum fw_status status = FW_OK;
     if (make_room(layout, &room)) {
         copy_in_order(layout, order, &room);

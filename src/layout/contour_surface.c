@@ -47,11 +47,12 @@ static void spread_grid(struct fw_surface *surface)
     surface->rows = (size_t)ceil(y_m / surface->step_m) + 1;
 }
 
-static double density(const struct fw_ground *ground, struct fw_point p)
+static double density(const struct fw_herbage *ground, struct fw_point p)
 {
     const struct fw_point a = {p.x_m - FW_CONTOUR_POINT_M / 2, p.y_m};
     const struct fw_point b = {p.x_m + FW_CONTOUR_POINT_M / 2, p.y_m};
-    return ground ? fw_ground_chord_kg_m(ground, a, b) / FW_CONTOUR_POINT_M : 1;
+    return ground ? fw_herbage_chord_kg_m(ground, a, b) / FW_CONTOUR_POINT_M
+                  : 1;
 }
 
 static void sample(struct fw_surface *surface,

@@ -297,7 +297,7 @@ static enum fw_status take_lines(struct finish *finish, struct fw_error *err)
 
 double fw_layout__holds_kg(const struct fw_layout *layout,
                            const struct fw_field *field, size_t paddock,
-                           const struct fw_ground *ground)
+                           const struct fw_herbage *ground)
 {
     const size_t ring = layout->piece_ring[layout->paddock_piece[paddock]];
     const size_t end = layout->piece_ring[layout->paddock_piece[paddock + 1]];
@@ -312,7 +312,7 @@ double fw_layout__holds_kg(const struct fw_layout *layout,
                                          layout->ring_vertices[first + i]);
         for (size_t r = ring; r <= end; r++)
             start[r - ring] = layout->ring_start[r] - first;
-        kg = fw_ground_mass_kg(ground, points, start, end - ring);
+        kg = fw_herbage_mass_kg(ground, points, start, end - ring);
     }
     fw_free(points);
     fw_free(start);

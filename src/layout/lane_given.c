@@ -6,7 +6,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "cutting/lane_line.h"
-#include "cutting/place.h"
+#include "cutting/station.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "geo/points.h"
@@ -33,7 +33,7 @@ struct trial {
 /* What is asked of a line: so much on its side, wherever the lane lies. */
 struct wish {
     const struct given *given;
-    const struct fw_ground *ground;
+    const struct fw_herbage *ground;
     enum side side;
     double holds;
 };
@@ -46,9 +46,10 @@ static enum fw_status split(struct fw_subdivision *subdivision,
                             struct fw_region parts[2], struct fw_error *err)
 {
     const struct fw_split across = {
-        .from = fw_layout__place(subdivision, region, line->from_side,
-                                 line->from_t),
-        .to = fw_layout__place(subdivision, region, line->to_side, line->to_t),
+        .from = fw_layout__station(subdivision, region, line->from_side,
+                                   line->from_t),
+        .to =
+            fw_layout__station(subdivision, region, line->to_side, line->to_t),
         .by = line->by,
         .by_count = line->by_count,
         .role = FW_LINE_LANE};
@@ -160,7 +161,7 @@ static enum fw_status cut(const void *data, struct fw_plots *plots,
     const size_t count = given->lane.first_count;
     const double first = fw_plots_before(plots, count);
     const double second = fw_plots_before(plots, plots->count) - first;
-    const struct fw_ground *ground = plots->subdivision.ground;
+    const struct fw_herbage *ground = plots->subdivision.ground;
     const struct wish to_right = {given, ground, RIGHT, first};
     const struct wish to_left = {given, ground, LEFT, second};
     struct fw_region lane, right = {0}, left = {0};

@@ -62,7 +62,7 @@ enum fw_status fw_layout__settle(const struct fw_layout_request *request,
  * memory. */
 double fw_layout__holds_kg(const struct fw_layout *layout,
                            const struct fw_field *field, size_t paddock,
-                           const struct fw_ground *ground);
+                           const struct fw_herbage *ground);
 
 /* The line that the design needs with the shares' targets in plot order;
  * infinite when it cannot be made. */

@@ -83,7 +83,7 @@ enum fw_status fw_layout_candidates(const struct fw_layout_request *request,
     struct fw_layout_shares shares = {0};
     struct fw_layout_list list = {0};
     const double holds =
-        request->ground ? fw_ground_field_kg(request->ground, request->field)
+        request->ground ? fw_herbage_field_kg(request->ground, request->field)
                         : request->field->area_m2;
     enum fw_status status =
         request->pattern ? known(request->pattern, err) : FW_OK;

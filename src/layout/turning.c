@@ -6,7 +6,7 @@
 #include "base/alloc.h"
 #include "base/angle.h"
 #include "base/fail.h"
-#include "cutting/place.h"
+#include "cutting/station.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
 #include "layout/pattern.h"
@@ -41,7 +41,7 @@ static double clear_m(const struct fw_field *field, size_t count)
 /* ---- the fences ---- */
 
 /* What the ground behind a chord holds. */
-static enum fw_status chord_holds(const struct fw_ground *ground,
+static enum fw_status chord_holds(const struct fw_herbage *ground,
                                   const struct fw_boundary *boundary,
                                   const struct fw_turning_fence *chord,
                                   double *out, struct fw_error *err)
@@ -57,7 +57,7 @@ static enum fw_status chord_holds(const struct fw_ground *ground,
         points[n++] = boundary->nodes[i].point;
     points[n++] = fw_boundary_point(boundary, chord->near);
     const size_t ring_start[2] = {0, n};
-    *out = fw_ground_mass_kg(ground, points, ring_start, 1);
+    *out = fw_herbage_mass_kg(ground, points, ring_start, 1);
     fw_free(points);
     return FW_OK;
 }
@@ -68,7 +68,7 @@ static enum fw_status weigh(const struct fw_plots *plots,
                             struct fw_error *err)
 {
     const struct fw_boundary *boundary = turning->boundary;
-    const struct fw_ground *ground = plots->subdivision.ground;
+    const struct fw_herbage *ground = plots->subdivision.ground;
     for (size_t k = 0; ground && k < turning->cut_count; k++) {
         const struct fw_turning_fence *chord = &turning->path[k];
         double holds;
@@ -77,9 +77,9 @@ static enum fw_status weigh(const struct fw_plots *plots,
         if (status)
             return status;
         const double density =
-            fw_ground_chord_kg_m(ground,
-                                 fw_boundary_point(boundary, chord->near),
-                                 fw_boundary_point(boundary, chord->far)) /
+            fw_herbage_chord_kg_m(ground,
+                                  fw_boundary_point(boundary, chord->near),
+                                  fw_boundary_point(boundary, chord->far)) /
             chord->length_m;
         const double step_m2 = (plots->behind[k] - holds) / density;
         const double base_m2 = k > 0 ? behind_m2[k - 1] : 0;
@@ -179,14 +179,14 @@ static enum fw_status search(const struct fw_plots *plots,
 
 /* ---- on the subdivision ---- */
 
-static struct fw_region_place place_of(const struct fw_subdivision *subdivision,
-                                       const struct fw_region *region,
-                                       const struct fw_boundary *boundary,
-                                       struct fw_boundary_place place)
+static struct fw_region_station
+place_of(const struct fw_subdivision *subdivision,
+         const struct fw_region *region, const struct fw_boundary *boundary,
+         struct fw_boundary_station place)
 {
     const struct fw_boundary_node *node = &boundary->nodes[place.edge];
-    return fw_layout__place(subdivision, region, node->side,
-                            node->t + (node->t_end - node->t) * place.t);
+    return fw_layout__station(subdivision, region, node->side,
+                              node->t + (node->t_end - node->t) * place.t);
 }
 
 /* Split off one paddock after the other. */

@@ -40,7 +40,7 @@ enum fw_status fw_ways_note(struct fw_ways *ways, const struct fw_way *way,
 
 static struct fw_point place(const struct fw_subdivision *subdivision,
                              const struct fw_region *region,
-                             struct fw_region_place at)
+                             struct fw_region_station at)
 {
     const size_t next = at.side + 1 < region->ring_start[1] ? at.side + 1 : 0;
     const struct fw_point a =

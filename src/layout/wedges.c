@@ -184,9 +184,9 @@ static double twice_m2(const struct fw_wedges *wedges, struct fw_point a,
 
 /* On along the walk from a place until so much lies between it and the
  * centre; how far along is less than one time around. */
-static struct fw_boundary_place go_on(const struct fw_wedges *wedges,
-                                      struct fw_boundary_place place,
-                                      double area_m2)
+static struct fw_boundary_station go_on(const struct fw_wedges *wedges,
+                                        struct fw_boundary_station place,
+                                        double area_m2)
 {
     const struct fw_boundary *boundary = &wedges->boundary;
     double rest_m2 = 2 * area_m2;
@@ -199,7 +199,7 @@ static struct fw_boundary_place go_on(const struct fw_wedges *wedges,
             break;
         }
         rest_m2 -= edge_m2;
-        place = (struct fw_boundary_place){next, 0};
+        place = (struct fw_boundary_station){next, 0};
     }
     return place;
 }
@@ -208,7 +208,7 @@ double fw_wedges_line_m(const struct fw_wedges *wedges, double begin_m,
                         const double *behind_m2, size_t count)
 {
     const struct fw_boundary *boundary = &wedges->boundary;
-    struct fw_boundary_place place = fw_boundary_at(
+    struct fw_boundary_station place = fw_boundary_at(
         boundary, fmod(begin_m, boundary->along_m[boundary->count]), 0);
     double sum_m = wedges->on_edge
                        ? 0

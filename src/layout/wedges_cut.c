@@ -16,7 +16,7 @@ static const double close_enough = FW_TOLERANCE(1e-13); /* of a wedge */
 /* Where one wedge ends and the next begins. */
 struct ray {
     double along_m; /* may count on past the walk's end */
-    struct fw_boundary_place far;
+    struct fw_boundary_station far;
     size_t apron_edge;
     double apron_t;
     bool is_fence; /* else it is the field's own edge beside the water */
@@ -225,7 +225,7 @@ static enum fw_status find_rays(struct build *build,
 static const struct fw_subdivision_piece inside = {FW_INSIDE, 0, 0};
 
 static enum fw_status add_far(struct build *build,
-                              struct fw_boundary_place place, size_t *out,
+                              struct fw_boundary_station place, size_t *out,
                               struct fw_error *err)
 {
     const struct fw_subdivision_support *side =

@@ -10,7 +10,7 @@ static bool hold(const struct fw_plan_circuit *circuit,
                  const struct fw_plan_measured *measured,
                  struct fw_circuit_reading *out)
 {
-    struct fw_circuit_place places[2] = {{0, 0}, {0, 0}};
+    struct fw_circuit_station places[2] = {{0, 0}, {0, 0}};
     const int count = circuit->net.earth_return ? 2 : 1;
     for (int i = 0; i < count; i++)
         if (!fw_plan_circuit_place(circuit, measured->fence, i, measured->at_m,

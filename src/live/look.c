@@ -23,7 +23,7 @@ void fw_plan_looks_release(struct fw_plan_looks *looks)
  * many breaks. */
 struct faulty {
     struct fw_circuit nets[FW_PLAN_MOST_STRANDS];
-    struct fw_circuit_place faults[FW_PLAN_MOST_STRANDS];
+    struct fw_circuit_station faults[FW_PLAN_MOST_STRANDS];
     int count;
 };
 
@@ -37,7 +37,7 @@ static enum fw_status add_fault(const struct fw_plan_circuit *circuit,
                                 const struct fw_plan_fault *fault, int strand,
                                 struct faulty *faulty, struct fw_error *err)
 {
-    struct fw_circuit_place *place = &faulty->faults[faulty->count];
+    struct fw_circuit_station *place = &faulty->faults[faulty->count];
     const struct fw_circuit *before =
         faulty->count ? &faulty->nets[faulty->count - 1] : &circuit->net;
     if (!fw_plan_circuit_place(circuit, fault->fence, strand, fault->at_m,
@@ -149,7 +149,7 @@ static enum fw_status find_looks(const struct fw_plan *plan,
 /* Where the tester is held on: a strand, and the ground, or in an earth-return
  * the strand of the other kind beside it. */
 struct touch {
-    struct fw_circuit_place places[2];
+    struct fw_circuit_station places[2];
     int count;
 };
 
@@ -201,8 +201,8 @@ static enum fw_status read_sound(const struct fw_plan_circuit *circuit,
     return status;
 }
 
-static struct fw_circuit_place place_in(const struct faulty *faulty,
-                                        struct fw_circuit_place place)
+static struct fw_circuit_station place_in(const struct faulty *faulty,
+                                          struct fw_circuit_station place)
 {
     for (int i = 0; i < faulty->count; i++)
         place = fw_circuit_place_in(&faulty->nets[i], faulty->faults[i], place);

@@ -225,7 +225,7 @@ enum fw_status fw_plan__add_lead(struct fw_plan_circuit *out,
 
 bool fw_plan_circuit_place(const struct fw_plan_circuit *circuit, size_t fence,
                            int strand, double at_m,
-                           struct fw_circuit_place *out)
+                           struct fw_circuit_station *out)
 {
     const double rounding_m = FW_TOLERANCE(1e-6);
     for (size_t i = 0; i < circuit->net.section_count; i++) {
@@ -235,7 +235,7 @@ bool fw_plan_circuit_place(const struct fw_plan_circuit *circuit, size_t fence,
         if (stretch->fence != fence || stretch->strand != strand ||
             !(along_m >= -rounding_m && along_m <= length_m + rounding_m))
             continue;
-        *out = (struct fw_circuit_place){i, fmin(fmax(along_m, 0), length_m)};
+        *out = (struct fw_circuit_station){i, fmin(fmax(along_m, 0), length_m)};
         return true;
     }
     return false;

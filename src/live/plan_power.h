@@ -42,7 +42,7 @@ void fw_plan_circuit_release(struct fw_plan_circuit *circuit);
  * is not part of it, or the place is beyond its end. */
 bool fw_plan_circuit_place(const struct fw_plan_circuit *circuit, size_t fence,
                            int strand, double at_m,
-                           struct fw_circuit_place *out);
+                           struct fw_circuit_station *out);
 
 /* Does grass grow on that day? April to September north of the equator, the
  * other half of the year south of it (common practice, no source). */

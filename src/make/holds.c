@@ -5,7 +5,7 @@
 
 static enum fw_status mass_in(const struct fw_plan_field *field,
                               const struct fw_plan_rings *rings,
-                              const struct fw_ground *ground, double *kg,
+                              const struct fw_herbage *ground, double *kg,
                               struct fw_error *err)
 {
     const size_t count = rings->ring_start[rings->ring_count];
@@ -14,8 +14,8 @@ static enum fw_status mass_in(const struct fw_plan_field *field,
         return fw_fail_memory(err);
     for (size_t i = 0; i < count; i++)
         points[i] = fw_plan__at(field, rings->vertices[i]);
-    *kg =
-        fw_ground_mass_kg(ground, points, rings->ring_start, rings->ring_count);
+    *kg = fw_herbage_mass_kg(ground, points, rings->ring_start,
+                             rings->ring_count);
     fw_free(points);
     return FW_OK;
 }
@@ -29,11 +29,11 @@ enum fw_status fw_plan__holds(const struct fw_plan__grass *grass,
         *usable_kg = paddock->plane_m2 / 1e4 * fw_plan__grass_even_kg_ha(grass);
         return FW_OK;
     }
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     enum fw_status status = fw_plan__grass_ground(grass, &ground, err);
     if (!status)
         status = mass_in(&job->plan->fields[paddock->field], &paddock->rings,
                          ground, usable_kg, err);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     return status;
 }

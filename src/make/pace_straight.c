@@ -41,14 +41,14 @@ static bool do_cross(struct fw_point a, struct fw_point b, struct fw_point c,
 
 static const double at_edge_m = FW_TOLERANCE(0.01);
 
-/* What a look along the rings finds of a way. */
-struct look {
+/* What the rings have to say of a way that is paced. */
+struct pacing {
     struct fw_point from, to, middle;
     struct fw_point least, most; /* a box around the way, a bit wider */
     bool inside, along, blocked;
 };
 
-static void look_at(struct look *look, struct fw_point a, struct fw_point b,
+static void look_at(struct pacing *look, struct fw_point a, struct fw_point b,
                     bool ends_there)
 {
     if ((a.y_m > look->middle.y_m) != (b.y_m > look->middle.y_m) &&
@@ -70,7 +70,7 @@ static bool is_clear(const struct fw_plan_field *field, size_t from, size_t to)
 {
     const struct fw_point p = fw_plan__at(field, from);
     const struct fw_point q = fw_plan__at(field, to);
-    struct look look = {
+    struct pacing look = {
         .from = p,
         .to = q,
         .middle = {(p.x_m + q.x_m) / 2, (p.y_m + q.y_m) / 2},

@@ -106,7 +106,7 @@ enum fw_status fw_plan__most_signs(const struct fw_plan_job *job, int *out,
 enum fw_status fw_plan__most_ties(const struct fw_plan_job *job, int *most,
                                   struct fw_error *err);
 bool fw_plan__is_tied(const struct fw_plan_fence *fence);
-/* orders.c */
+/* order_notes.c */
 enum fw_status fw_plan__order_notes(const struct fw_plan_job *job,
                                     struct fw_error *err);
 /* wires.c: do they hold the smallest of the flock? */

@@ -14,7 +14,7 @@
 /* A handle stands off the post of another line by so much. */
 static const double off_post_m = 2;
 
-struct place {
+struct station {
     enum fw_opening_kind kind;
     double at_m;
 };
@@ -31,21 +31,21 @@ static bool is_bad(const struct fw_moves__making *making, size_t line,
 /* In the order in which they are liked. */
 static size_t list_places(const struct fw_land *land,
                           const struct fw_door *door, double width_m,
-                          struct place places[4])
+                          struct station places[4])
 {
     const double half_m = width_m / 2;
     const double long_m = land->lines[door->line].length_m;
     size_t count = 0;
     if (door->from_m <= fw_moves__same_m)
-        places[count++] = (struct place){FW_OPENING_A, half_m};
+        places[count++] = (struct station){FW_OPENING_A, half_m};
     if (door->to_m >= long_m - fw_moves__same_m)
-        places[count++] = (struct place){FW_OPENING_B, long_m - half_m};
+        places[count++] = (struct station){FW_OPENING_B, long_m - half_m};
     const double near_m = fmin(door->from_m + off_post_m + half_m,
                                (door->from_m + door->to_m) / 2);
     const double far_m =
         fmax(door->to_m - off_post_m - half_m, (door->from_m + door->to_m) / 2);
-    places[count++] = (struct place){FW_OPENING_JOINT, near_m};
-    places[count++] = (struct place){FW_OPENING_JOINT, far_m};
+    places[count++] = (struct station){FW_OPENING_JOINT, near_m};
+    places[count++] = (struct station){FW_OPENING_JOINT, far_m};
     return count;
 }
 
@@ -82,11 +82,11 @@ static double room_m(const struct fw_moves__making *making,
 }
 
 /* The first where nothing is in the way, else the one with the most room. */
-static struct place choose(const struct fw_moves__making *making,
-                           const struct fw_door *door, double width_m,
-                           double *room)
+static struct station choose(const struct fw_moves__making *making,
+                             const struct fw_door *door, double width_m,
+                             double *room)
 {
-    struct place places[4];
+    struct station places[4];
     const size_t count = list_places(making->land, door, width_m, places);
     size_t best = 0;
     double most = -HUGE_VAL;
@@ -130,7 +130,7 @@ enum fw_status fw_moves__opening(struct fw_moves__making *making, size_t index,
     const double width_m =
         fmin(making->habits->opening_m, door->to_m - door->from_m);
     double room = 0;
-    const struct place place = choose(making, door, width_m, &room);
+    const struct station place = choose(making, door, width_m, &room);
     const struct fw_opening opening = {
         .kind = place.kind,
         .field = land->lines[door->line].field,

@@ -274,7 +274,7 @@ enum fw_status fw_circuit__check(const struct fw_circuit *net,
 }
 
 enum fw_status fw_circuit__check_place(const struct fw_circuit *net,
-                                       struct fw_circuit_place place,
+                                       struct fw_circuit_station place,
                                        struct fw_error *err)
 {
     if (place.section >= net->section_count)

@@ -60,7 +60,7 @@ enum fw_status fw_circuit__in_range(const char *where, const char *what,
 enum fw_status fw_circuit__check(const struct fw_circuit *net,
                                  struct fw_error *err);
 enum fw_status fw_circuit__check_place(const struct fw_circuit *net,
-                                       struct fw_circuit_place place,
+                                       struct fw_circuit_station place,
                                        struct fw_error *err);
 
 #endif

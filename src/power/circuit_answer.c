@@ -20,7 +20,7 @@ static enum fw_status check_answer(const struct fw_circuit *net,
 
 enum fw_status fw_circuit_at(const struct fw_circuit *net,
                              const struct fw_circuit_answer *answer,
-                             struct fw_circuit_place place,
+                             struct fw_circuit_station place,
                              struct fw_circuit_volts *out, struct fw_error *err)
 {
     if (!net || !answer || !out)

@@ -7,7 +7,7 @@
 /* Part the copy's section at the place: up to a node of its own, and on from
  * another or the same one. */
 static enum fw_status part(const struct fw_circuit *net,
-                           struct fw_circuit_place fault, bool joined,
+                           struct fw_circuit_station fault, bool joined,
                            struct fw_circuit *out, struct fw_error *err)
 {
     enum fw_status status = fw_circuit__check_place(net, fault, err);
@@ -35,7 +35,7 @@ static enum fw_status part(const struct fw_circuit *net,
 }
 
 enum fw_status fw_circuit_break(const struct fw_circuit *net,
-                                struct fw_circuit_place fault,
+                                struct fw_circuit_station fault,
                                 struct fw_circuit *out, struct fw_error *err)
 {
     const enum fw_status status = part(net, fault, false, out, err);
@@ -45,7 +45,7 @@ enum fw_status fw_circuit_break(const struct fw_circuit *net,
 }
 
 enum fw_status fw_circuit_short(const struct fw_circuit *net,
-                                struct fw_circuit_place fault, double ohm,
+                                struct fw_circuit_station fault, double ohm,
                                 struct fw_circuit *out, struct fw_error *err)
 {
     if (!(ohm >= 0))
@@ -63,12 +63,12 @@ enum fw_status fw_circuit_short(const struct fw_circuit *net,
     return status;
 }
 
-struct fw_circuit_place fw_circuit_place_in(const struct fw_circuit *faulty,
-                                            struct fw_circuit_place fault,
-                                            struct fw_circuit_place place)
+struct fw_circuit_station fw_circuit_place_in(const struct fw_circuit *faulty,
+                                              struct fw_circuit_station fault,
+                                              struct fw_circuit_station place)
 {
     if (place.section != fault.section || place.at_m <= fault.at_m)
         return place;
-    return (struct fw_circuit_place){faulty->section_count - 1,
-                                     place.at_m - fault.at_m};
+    return (struct fw_circuit_station){faulty->section_count - 1,
+                                       place.at_m - fault.at_m};
 }

@@ -132,7 +132,7 @@ enum fw_status fw_circuit_across(const struct fw_circuit *net,
                        "pair %zu is not in the network; it has %zu of them, "
                        "from 0",
                        pair, net->pair_count);
-    const struct fw_circuit_place place = {net->pairs[pair].hot, at_m};
+    const struct fw_circuit_station place = {net->pairs[pair].hot, at_m};
     const enum fw_status status = fw_circuit__check_place(net, place, err);
     if (status)
         return status;

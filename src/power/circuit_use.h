@@ -25,25 +25,25 @@ fw_circuit_losses(const struct fw_circuit *net,
  * rest of it is the last section of *out. A break sets dead_parts. Release *out
  * when done. */
 enum fw_status fw_circuit_break(const struct fw_circuit *net,
-                                struct fw_circuit_place fault,
+                                struct fw_circuit_station fault,
                                 struct fw_circuit *out, struct fw_error *err);
 enum fw_status fw_circuit_short(const struct fw_circuit *net,
-                                struct fw_circuit_place fault, double ohm,
+                                struct fw_circuit_station fault, double ohm,
                                 struct fw_circuit *out, struct fw_error *err);
 
 /* Where a place of the whole network lies in `faulty`, made from it with one
  * fault. A place at the fault lies before it. */
-struct fw_circuit_place fw_circuit_place_in(const struct fw_circuit *faulty,
-                                            struct fw_circuit_place fault,
-                                            struct fw_circuit_place place);
+struct fw_circuit_station fw_circuit_place_in(const struct fw_circuit *faulty,
+                                              struct fw_circuit_station fault,
+                                              struct fw_circuit_station place);
 
 /* A tester's reading with nothing touching. */
 struct fw_circuit_reading {
-    struct fw_circuit_place place;
+    struct fw_circuit_station place;
     double open_v;
     bool across; /* the tester is held between place and other, not the ground
                   */
-    struct fw_circuit_place other;
+    struct fw_circuit_station other;
 };
 
 struct fw_circuit_fit {

@@ -59,7 +59,7 @@ void fw_report__cautions_first(struct fw_text *words,
 void fw_report__cautions_brief(struct fw_text *text,
                                const struct fw_plan *plan);
 
-/* text_rest.c: what to look at beyond dangers, what was taken for granted, the
+/* text_end.c: what to look at beyond dangers, what was taken for granted, the
  * cautions; in short, or all of it. */
 void fw_report__rest(struct fw_text *text, const struct fw_plan *plan,
                      bool all);

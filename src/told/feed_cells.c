@@ -90,8 +90,8 @@ static enum fw_status check(struct fw_farm__reader *reader, const char *name,
 
 static enum fw_status lay(const struct fw_farm_field *field,
                           const struct fw_grid *grid, struct fw_crs *crs,
-                          double base_kg_m2, struct fw_ground **out,
-                          struct fw_ground_cover *cover, struct fw_error *err)
+                          double base_kg_m2, struct fw_herbage **out,
+                          struct fw_herbage_told *cover, struct fw_error *err)
 {
     struct fw_raster *raster;
     enum fw_status status =
@@ -99,7 +99,7 @@ static enum fw_status lay(const struct fw_farm_field *field,
     if (status)
         return status;
     status =
-        fw_ground_cells(field->grazed, base_kg_m2, raster, out, cover, err);
+        fw_herbage_cells(field->grazed, base_kg_m2, raster, out, cover, err);
     if (status)
         fw_raster_free(raster);
     return status;
@@ -108,18 +108,18 @@ static enum fw_status lay(const struct fw_farm_field *field,
 /* The mean mass of the cells on the field, by area. */
 static enum fw_status find_mean(const struct fw_farm_field *field,
                                 struct fw_grid *grid, struct fw_crs *crs,
-                                double *kg_ha, struct fw_ground_cover *cover,
+                                double *kg_ha, struct fw_herbage_told *cover,
                                 struct fw_error *err)
 {
-    struct fw_ground *ground;
+    struct fw_herbage *ground;
     for (size_t i = 0; i < grid->columns * grid->rows; i++)
         if (!isnan(grid->values[i]))
             grid->values[i] = fmax(0, grid->values[i]) / 1e4;
     const enum fw_status status = lay(field, grid, crs, 0, &ground, cover, err);
     if (status)
         return status;
-    const double mass_kg = fw_ground_field_kg(ground, field->grazed);
-    fw_ground_free(ground);
+    const double mass_kg = fw_herbage_field_kg(ground, field->grazed);
+    fw_herbage_free(ground);
     if (!(cover->told_m2 > FW_TOLERANCE(1e-9) * field->grazed->area_m2))
         return fw_fail(err, FW_EINPUT, "has no data on this field");
     *kg_ha = mass_kg / cover->told_m2 * 1e4;
@@ -128,7 +128,7 @@ static enum fw_status find_mean(const struct fw_farm_field *field,
 
 static enum fw_status tell(struct fw_farm__reader *reader,
                            const struct fw_farm_field *field, bool told,
-                           const struct fw_ground_cover *cover,
+                           const struct fw_herbage_told *cover,
                            struct fw_error *err)
 {
     const double area_m2 = field->grazed->area_m2;
@@ -143,21 +143,21 @@ static enum fw_status tell(struct fw_farm__reader *reader,
 
 /* What stands, cell by cell, and so what may be eaten of it. */
 static enum fw_status take_cells(struct fw_farm_field *field,
-                                 const struct fw_ground *stands,
+                                 const struct fw_herbage *stands,
                                  struct fw_error *err)
 {
-    const size_t count = fw_ground_part_count(stands);
+    const size_t count = fw_herbage_part_count(stands);
     double *kg_m2 = fw_alloc(count, sizeof *kg_m2);
     if (!kg_m2)
         return fw_fail_memory(err);
     for (size_t i = 0; i < count; i++) {
-        field->stands_kg_ha[i] = 1e4 * fw_ground_cell_kg_m2(stands, i);
+        field->stands_kg_ha[i] = 1e4 * fw_herbage_cell_kg_m2(stands, i);
         kg_m2[i] = fw_forage_usable_of_kg_ha(&field->parts[0].usable,
                                              field->stands_kg_ha[i]) /
                    1e4;
     }
     const enum fw_status status =
-        fw_ground_again(stands, kg_m2, &field->ground, err);
+        fw_herbage_again(stands, kg_m2, &field->ground, err);
     fw_free(kg_m2);
     return status;
 }
@@ -168,20 +168,20 @@ static enum fw_status lay_usable(struct fw_farm__reader *reader,
                                  struct fw_crs *crs, struct fw_error *err)
 {
     struct fw_usable usable;
-    struct fw_ground *stands = NULL;
+    struct fw_herbage *stands = NULL;
     enum fw_status status =
         fw_farm__usable(reader, &field->sward, &usable, err);
     if (!status)
         status = lay(field, masses, crs, usable.mass_kg_ha / 1e4, &stands, NULL,
                      err);
     if (!status)
-        status = fw_farm__parts(field, 1, fw_ground_part_count(stands), err);
+        status = fw_farm__parts(field, 1, fw_herbage_part_count(stands), err);
     if (!status) {
         field->parts[0] = (struct fw_farm_part){
             .usable = usable, .quality = 1, .growth = field->growth};
         status = take_cells(field, stands, err);
     }
-    fw_ground_free(stands);
+    fw_herbage_free(stands);
     return status;
 }
 
@@ -190,7 +190,7 @@ static enum fw_status set(struct fw_farm__reader *reader,
                           const struct fw_grid *grid, struct fw_grid *scratch,
                           struct fw_crs *crs, struct fw_error *err)
 {
-    struct fw_ground_cover cover;
+    struct fw_herbage_told cover;
     double mean_kg_ha = 0;
     const bool told = fw_farm__has_mass(&field->sward);
     enum fw_status status =

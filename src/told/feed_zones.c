@@ -12,7 +12,7 @@ struct laying {
     struct fw_farm__reader *reader;
     size_t field;
     const struct fw_farm_feature **features; /* on the field */
-    struct fw_ground_zone *zones;
+    struct fw_herbage_zone *zones;
     struct fw_point **points;
     size_t count;
 };
@@ -75,9 +75,9 @@ static enum fw_status add_zone(struct laying *laying,
     laying->points[laying->count] = points;
     laying->features[laying->count] = feature;
     laying->zones[laying->count++] =
-        (struct fw_ground_zone){.points = points,
-                                .ring_start = feature->ring_start,
-                                .ring_count = feature->ring_count};
+        (struct fw_herbage_zone){.points = points,
+                                 .ring_start = feature->ring_start,
+                                 .ring_count = feature->ring_count};
     return FW_OK;
 }
 
@@ -195,26 +195,26 @@ static double usable_kg_m2(const struct fw_farm_part *part)
 static enum fw_status take_mean(struct laying *laying, struct fw_error *err)
 {
     struct fw_farm_field *field = &laying->reader->farm->fields[laying->field];
-    struct fw_ground *ground;
-    struct fw_ground_cover cover;
+    struct fw_herbage *ground;
+    struct fw_herbage_told cover;
     for (size_t i = 0; i < laying->count; i++) {
         laying->zones[i].kg_m2 = laying->features[i]->zone.mass_kg_ha / 1e4;
         if (laying->features[i]->zone.mass_kg_ha < 0)
             return FW_OK;
     }
-    const enum fw_status status = fw_ground_zones(
+    const enum fw_status status = fw_herbage_zones(
         field->grazed, 0, laying->zones, laying->count, &ground, &cover, err);
     if (status)
         return status;
-    const double mass_kg = fw_ground_field_kg(ground, field->grazed);
-    fw_ground_free(ground);
+    const double mass_kg = fw_herbage_field_kg(ground, field->grazed);
+    fw_herbage_free(ground);
     if (cover.gap_m2 <= FW_MAP_GAP_SHARE * field->grazed->area_m2)
         field->sward.mass_kg_ha = mass_kg / cover.told_m2 * 1e4;
     return FW_OK;
 }
 
 static enum fw_status tell(const struct laying *laying,
-                           const struct fw_ground_cover *cover,
+                           const struct fw_herbage_told *cover,
                            struct fw_error *err)
 {
     const struct fw_farm_field *field =
@@ -262,7 +262,7 @@ static enum fw_status take_parts(struct laying *laying,
 static enum fw_status lay(struct laying *laying, struct fw_error *err)
 {
     struct fw_farm_field *field = &laying->reader->farm->fields[laying->field];
-    struct fw_ground_cover cover;
+    struct fw_herbage_told cover;
     enum fw_status status = FW_OK;
     if (!fw_farm__has_mass(&field->sward))
         status = take_mean(laying, err);
@@ -271,9 +271,9 @@ static enum fw_status lay(struct laying *laying, struct fw_error *err)
         return status;
     status = take_parts(laying, field, err);
     if (!status)
-        status = fw_ground_zones(field->grazed, usable_kg_m2(&field->parts[0]),
-                                 laying->zones, laying->count, &field->ground,
-                                 &cover, err);
+        status = fw_herbage_zones(field->grazed, usable_kg_m2(&field->parts[0]),
+                                  laying->zones, laying->count, &field->ground,
+                                  &cover, err);
     return status ? status : tell(laying, &cover, err);
 }
 

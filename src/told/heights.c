@@ -19,28 +19,28 @@ static const double highest_m = FW_BOUND(9000);
 static const double least_jump_m = FW_BOUND(30);
 static const double most_rise = FW_BOUND(3); /* m up a m along */
 
-struct looking {
+struct sounding {
     const struct fw_raster *heights;
     const struct fw_field *field;
     const bool *under;
     size_t columns, rows;
 };
 
-static double value_at(const struct looking *looking, size_t i, size_t j)
+static double value_at(const struct sounding *looking, size_t i, size_t j)
 {
     return looking->under[j * looking->columns + i]
                ? fw_raster_value(looking->heights, i, j)
                : (double)NAN;
 }
 
-static struct fw_lonlat place_of(const struct looking *looking, size_t i,
+static struct fw_lonlat place_of(const struct sounding *looking, size_t i,
                                  size_t j)
 {
     return fw_plane_inverse(&looking->field->plane,
                             fw_raster_centre(looking->heights, i, j));
 }
 
-static enum fw_status check_range(const struct looking *looking, size_t i,
+static enum fw_status check_range(const struct sounding *looking, size_t i,
                                   size_t j, struct fw_error *err)
 {
     const double height_m = value_at(looking, i, j);
@@ -56,7 +56,7 @@ static enum fw_status check_range(const struct looking *looking, size_t i,
 }
 
 /* Between a cell and the next one along a row or up a column. */
-static enum fw_status check_jump(const struct looking *looking, size_t i,
+static enum fw_status check_jump(const struct sounding *looking, size_t i,
                                  size_t j, size_t next_i, size_t next_j,
                                  struct fw_error *err)
 {
@@ -81,8 +81,8 @@ static enum fw_status check_jump(const struct looking *looking, size_t i,
 
 /* A whole edge of a field may be such a number, and the step to the rest be
  * gentle from one great cell to the next. */
-static enum fw_status check_stand_in(const struct looking *looking, double word,
-                                     struct fw_error *err)
+static enum fw_status check_stand_in(const struct sounding *looking,
+                                     double word, struct fw_error *err)
 {
     double least_m = HUGE_VAL;
     bool seen = false;
@@ -111,7 +111,7 @@ static enum fw_status check_stand_in(const struct looking *looking, double word,
         word, at.lon_deg, at.lat_deg, least_m, word, word);
 }
 
-static enum fw_status look(const struct looking *looking, struct fw_error *err)
+static enum fw_status look(const struct sounding *looking, struct fw_error *err)
 {
     const size_t words = sizeof FW_MAP_STAND_INS_M / sizeof *FW_MAP_STAND_INS_M;
     enum fw_status status = FW_OK;
@@ -133,7 +133,7 @@ enum fw_status fw_farm__heights(const struct fw_raster *heights,
                                 const struct fw_field *field,
                                 struct fw_error *err)
 {
-    struct looking looking = {
+    struct sounding looking = {
         .heights = heights,
         .field = field,
         .columns = fw_raster_columns(heights),

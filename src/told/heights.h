@@ -2,7 +2,7 @@
 #ifndef FW_TOLD_HEIGHTS_H
 #define FW_TOLD_HEIGHTS_H
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 /* FW_EINPUT: a value that is no height, or ground that no sheep could stand
  * on; the message says which and where. Asked only of cells that the field's

@@ -65,23 +65,23 @@ static enum fw_status add_zone_ha(const struct fw_farm *farm,
     for (size_t i = 0; !status && i < farm->field_count; i++) {
         const struct fw_field *field = farm->fields[i].grazed;
         const struct fw_farm__near around = fw_farm__near_field(field);
-        struct fw_ground *ground = NULL;
-        struct fw_ground_cover cover;
+        struct fw_herbage *ground = NULL;
+        struct fw_herbage_told cover;
         if (!fw_farm__near_meets(&around, &box, 0))
             continue;
         struct fw_point *points =
             fw_farm__in_plane(&field->plane, feature, err);
         if (!points)
             return FW_ENOMEM;
-        const struct fw_ground_zone zone = {.points = points,
-                                            .ring_start = feature->ring_start,
-                                            .ring_count = feature->ring_count,
-                                            .kg_m2 = 1};
-        status = fw_ground_zones(field, 0, &zone, 1, &ground, &cover, err);
+        const struct fw_herbage_zone zone = {.points = points,
+                                             .ring_start = feature->ring_start,
+                                             .ring_count = feature->ring_count,
+                                             .kg_m2 = 1};
+        status = fw_herbage_zones(field, 0, &zone, 1, &ground, &cover, err);
         fw_free(points);
         if (!status)
             *area_ha += cover.told_m2 / 1e4;
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
     }
     return status;
 }

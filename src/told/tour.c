@@ -32,7 +32,7 @@ static enum fw_status find_order(const struct fw_farm__reader *reader,
     for (size_t i = 0; i < farm->field_count; i++)
         gates[i] = farm->fields[i].gate.lonlat;
     const enum fw_status status =
-        fw_geo_round(gates, farm->field_count, order, NULL, err);
+        fw_geo_tour(gates, farm->field_count, order, NULL, err);
     fw_free(gates);
     if (status == FW_EINPUT)
         fw_farm__fail_at(reader, &reader->draft.field_order.at, "field-order",

@@ -126,7 +126,7 @@ static enum fw_status whole_circuit(struct fw_error *err)
         {2, 0, 300, 3.82, 1e-6, 0}, {0, 3, 300, 3.82, 1e-6, 0},
         {3, 2, 300, 3.82, 1e-6, 0}, {1, 3, 300, 3.82, 1e-6, 0}};
     const struct fw_circuit_source source = {0, 8000, 300, 20};
-    const struct fw_circuit_place place = {0, 100};
+    const struct fw_circuit_station place = {0, 100};
     const struct fw_circuit_reading reading = {.place = place, .open_v = 5000};
     struct fw_circuit net = {.node_count = 4}, faulty = {0};
     struct fw_circuit_answer answer = {0};
@@ -187,7 +187,7 @@ static enum fw_status power_of_a_plan(struct fw_error *err)
 }
 
 /* An L with a pond that leaves a narrow way on both sides, by every pattern. */
-static enum fw_status all_layouts(bool bends, const struct fw_ground *ground,
+static enum fw_status all_layouts(bool bends, const struct fw_herbage *ground,
                                   double target, struct fw_error *err)
 {
     static const double ring[][2] = {{0, 0},    {90, 0},  {90, 40}, {40, 40},
@@ -242,11 +242,11 @@ static enum fw_status bent_layouts(struct fw_error *err)
 
 static enum fw_status layouts_on_even_ground(struct fw_error *err)
 {
-    struct fw_ground *ground = NULL;
-    enum fw_status status = fw_ground_even(0.2, &ground, err);
+    struct fw_herbage *ground = NULL;
+    enum fw_status status = fw_herbage_even(0.2, &ground, err);
     if (!status)
         status = all_layouts(false, ground, 60, err);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     return status;
 }
 

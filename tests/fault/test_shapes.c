@@ -5,7 +5,7 @@
 #include "base/alloc.h"
 
 #include "geo/geo.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 /* Equal-area and true to scale at its centre; bare, as people write it. */
 static const char *const metres =
@@ -139,7 +139,7 @@ static enum fw_status less(const struct fw_field *field, struct fw_crs *crs,
     static const size_t ground_start[] = {0, 4};
     for (int k = 0; !status && k < 3; k++)
         status =
-            fw_ground_apart_m2(ground, ground_start, 1, &bars[k], &m2, err);
+            fw_herbage_apart_m2(ground, ground_start, 1, &bars[k], &m2, err);
     return status;
 }
 
@@ -165,13 +165,13 @@ static enum fw_status zones(const struct fw_field *field, struct fw_crs *crs,
         west[] = {{-200, -150}, {10, -150}, {10, 150}, {-200, 150}},
         middle[] = {{-40, -30}, {40, -30}, {40, 30}, {-40, 30}};
     static const size_t start[] = {0, 4};
-    const struct fw_ground_zone told[] = {{west, start, 1, 0.2},
-                                          {middle, start, 1, 0.3}};
-    struct fw_ground *ground = NULL;
-    struct fw_ground_cover cover;
+    const struct fw_herbage_zone told[] = {{west, start, 1, 0.2},
+                                           {middle, start, 1, 0.3}};
+    struct fw_herbage *ground = NULL;
+    struct fw_herbage_told cover;
     const enum fw_status status =
-        fw_ground_zones(field, 0.1, told, 2, &ground, &cover, err);
-    fw_ground_free(ground);
+        fw_herbage_zones(field, 0.1, told, 2, &ground, &cover, err);
+    fw_herbage_free(ground);
     return status;
 }
 
@@ -224,8 +224,8 @@ static enum fw_status rounds(struct fw_error *err)
     for (size_t i = 0; i < 12; i++)
         places[i] = (struct fw_lonlat){9 + (double)(i * 7 % 12) / 100,
                                        51 + (double)(i * 5 % 12) / 100};
-    const enum fw_status status = fw_geo_round(places, 6, order, &round_m, err);
-    return status ? status : fw_geo_round(places, 12, order, &round_m, err);
+    const enum fw_status status = fw_geo_tour(places, 6, order, &round_m, err);
+    return status ? status : fw_geo_tour(places, 12, order, &round_m, err);
 }
 
 static void shapes_say_each_refused_allocation_too(void **state)

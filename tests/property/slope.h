@@ -8,7 +8,7 @@
 
 #include "crs/crs.h"
 #include "geo/geo.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <math.h>
 
 static inline struct fw_crs *open_crs(const char *text)

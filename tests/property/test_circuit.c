@@ -239,7 +239,7 @@ static void leasts_are_least(const struct fw_circuit *net,
         const struct fw_circuit_section_answer *section = &answer->sections[i];
         for (int k = 0; k <= steps; k++) {
             struct fw_circuit_volts here;
-            const struct fw_circuit_place place = {
+            const struct fw_circuit_station place = {
                 i, net->sections[i].length_m * k / steps};
             assert_int_equal(fw_circuit_at(net, answer, place, &here, NULL),
                              FW_OK);
@@ -274,7 +274,7 @@ static void ladder_agrees_on_random_networks(void **state)
             for (size_t i = 0; i < net.node_count; i++)
                 agrees(&net, &dense, i, &answer.nodes[i].volts);
             struct fw_circuit_volts here;
-            const struct fw_circuit_place place = {
+            const struct fw_circuit_station place = {
                 line, net.sections[line].length_m * cell / cells};
             assert_int_equal(fw_circuit_at(&net, &answer, place, &here, NULL),
                              FW_OK);

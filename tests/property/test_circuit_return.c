@@ -192,7 +192,7 @@ static void check_touched(const struct fw_circuit *net,
     const size_t hot = row_of(net, pair->hot, k);
     const size_t earth = row_of(net, pair->earth, k);
     const double body_ohm = net->body_ohm > 0 ? net->body_ohm : 500;
-    const struct fw_circuit_place place = {
+    const struct fw_circuit_station place = {
         pair->hot, net->sections[pair->hot].length_m * (double)k / cells};
     struct fw_circuit_volts volts;
     fill(net, &rows);

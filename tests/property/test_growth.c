@@ -86,10 +86,10 @@ static void put_zones(struct fw_farm_field *field)
     const struct fw_point points[] = {
         {at_m, -far_m}, {far_m, -far_m}, {far_m, far_m}, {at_m, far_m}};
     const size_t start[] = {0, 4};
-    const struct fw_ground_zone zone = {points, start, 1, usable_kg_m2(1, 0)};
+    const struct fw_herbage_zone zone = {points, start, 1, usable_kg_m2(1, 0)};
     struct fw_error err;
-    if (fw_ground_zones(field->grazed, usable_kg_m2(0, 0), &zone, 1,
-                        &field->ground, NULL, &err))
+    if (fw_herbage_zones(field->grazed, usable_kg_m2(0, 0), &zone, 1,
+                         &field->ground, NULL, &err))
         fail_msg("%s", err.text);
     field->part_count = 2;
     field->parts = fw_alloc(2, sizeof *field->parts);
@@ -107,7 +107,7 @@ static void put_zones(struct fw_farm_field *field)
 
 static void drop_zones(struct fw_farm_field *field)
 {
-    fw_ground_free(field->ground);
+    fw_herbage_free(field->ground);
     fw_free(field->parts);
     fw_free(field->stands_kg_ha);
 }

@@ -218,9 +218,9 @@ static bool is_it(const struct wanted *wanted, const struct fw_chord *chord)
     if (wanted->parallel)
         return fabs(wanted->direction * 180.0 / half_turn -
                     chord->direction_deg) < 1e-9;
-    const struct fw_region_place *free_end =
+    const struct fw_region_station *free_end =
         wanted->swapped ? &chord->to : &chord->from;
-    const struct fw_region_place *corner =
+    const struct fw_region_station *corner =
         wanted->swapped ? &chord->from : &chord->to;
     return corner->side == wanted->anchor && !(fabs(corner->t) > 0) &&
            free_end->side == wanted->side &&
@@ -462,23 +462,23 @@ static void best_of_very_many_chords_are_found(void **state)
 /* ---- on unequal ground ---- */
 
 /* West of the middle there is a third as much. */
-static struct fw_ground *grow(const struct plot *plot)
+static struct fw_herbage *grow(const struct plot *plot)
 {
     const double far_m = 3000;
     const struct fw_point west[] = {
         {-far_m, -far_m}, {0, -far_m}, {0, far_m}, {-far_m, far_m}};
     const size_t ring_start[] = {0, COUNT(west)};
-    const struct fw_ground_zone zone = {west, ring_start, 1, 0.1};
-    struct fw_ground *ground = NULL;
+    const struct fw_herbage_zone zone = {west, ring_start, 1, 0.1};
+    struct fw_herbage *ground = NULL;
     struct fw_error err = {0};
-    if (fw_ground_zones(&plot->field, 0.3, &zone, 1, &ground, NULL, &err))
+    if (fw_herbage_zones(&plot->field, 0.3, &zone, 1, &ground, NULL, &err))
         fail_msg("%s", err.text);
     return ground;
 }
 
 /* With its free end at either end of its side, does the near part hold less
  * and more than it should? */
-static bool is_between(const struct plot *plot, const struct fw_ground *ground,
+static bool is_between(const struct plot *plot, const struct fw_herbage *ground,
                        const struct fw_chord *chord, double all_kg)
 {
     const bool swapped = chord->to.t > 0;
@@ -490,7 +490,7 @@ static bool is_between(const struct plot *plot, const struct fw_ground *ground,
     for (int e = 0; e < 2; e++) {
         struct fw_point ring[most_points + 1];
         const size_t rings[] = {0, near_ring(plot, &fence, e, ring)};
-        ends_kg[e] = fw_ground_mass_kg(ground, ring, rings, 1);
+        ends_kg[e] = fw_herbage_mass_kg(ground, ring, rings, 1);
     }
     return ends_kg[0] < kg && ends_kg[1] > kg;
 }
@@ -507,7 +507,7 @@ static void cuts_on_unequal_ground_hold_what_they_should(void **state)
         struct fw_region whole;
         add_star(&plot, &seed, (struct fw_point){0, 0}, 300,
                  draw_count(&seed, 8, 40), false);
-        struct fw_ground *ground = grow(&plot);
+        struct fw_herbage *ground = grow(&plot);
         begin(&subdivision, &whole, &plot, ground);
         const double all_kg = holds(&subdivision, &whole);
         struct plots plots = share_out(&plot, &seed, 5, false);
@@ -544,7 +544,7 @@ static void cuts_on_unequal_ground_hold_what_they_should(void **state)
         }
         fw_region_release(&whole);
         fw_subdivision_release(&subdivision);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
     }
     printf("# %zu cut, %zu not\n", done_count, not_done);
     assert_true(done_count > 50 && not_done > 10);

@@ -4,7 +4,7 @@
 #include "random_farm.h"
 #include "slope.h"
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 enum { fields_tried = 60, paddocks_wanted = 12 };
 

@@ -41,7 +41,7 @@ struct judge {
     double (*mass)(const struct judge *judge, const struct fw_point *ring,
                    size_t count);
     const struct fw_field *field;
-    const struct fw_ground_zone *zones;
+    const struct fw_herbage_zone *zones;
     size_t zone_count;
     const struct fw_grid *grid;
     double base;
@@ -97,7 +97,7 @@ static void judge_layout(const struct fw_layout_request *request,
         const size_t start[] = {0, count};
         const double target = map_target(request, p);
         assert_true(count <= COUNT(ring));
-        holds[p] = fw_ground_mass_kg(request->ground, ring, start, 1);
+        holds[p] = fw_herbage_mass_kg(request->ground, ring, start, 1);
         const double by_geos = judge->mass(judge, ring, count);
         const double off = fabs(holds[p] - layout->holds[p]) / target;
         const double off_geos = fabs(by_geos - layout->holds[p]) / target;
@@ -115,14 +115,14 @@ static void judge_layout(const struct fw_layout_request *request,
 }
 
 static void lay_out(const struct fw_field *field,
-                    const struct fw_ground *ground, size_t paddocks, bool even,
+                    const struct fw_herbage *ground, size_t paddocks, bool even,
                     const struct judge *judge, struct tally *tally)
 {
     struct fw_point points[most_points];
     for (size_t i = 0; i < field->vertex_count; i++)
         points[i] = field->vertices[i].plane;
-    const double all =
-        fw_ground_mass_kg(ground, points, field->ring_start, field->ring_count);
+    const double all = fw_herbage_mass_kg(ground, points, field->ring_start,
+                                          field->ring_count);
     /* every other one half as much again */
     double targets[400];
     for (size_t i = 0; i < COUNT(targets); i++)
@@ -165,7 +165,7 @@ static void zones_are_shared_out_to_the_kilogram(void **state)
                                        5 + (size_t)draw(&random, 0, 40));
         struct fw_field *field = field_of(outer.points, outer.count);
         struct star stars[most_zones];
-        struct fw_ground_zone zones[most_zones];
+        struct fw_herbage_zone zones[most_zones];
         const size_t count = (size_t)draw(&random, 1, most_zones + 1);
         for (size_t z = 0; z < count; z++) {
             const struct fw_point at = {draw(&random, -200, 200),
@@ -173,13 +173,13 @@ static void zones_are_shared_out_to_the_kilogram(void **state)
             stars[z] = star(&random, at, draw(&random, 20, 200),
                             3 + (size_t)draw(&random, 0, 20));
             zones[z] =
-                (struct fw_ground_zone){stars[z].points, stars[z].start, 1,
-                                        z == 3 ? 0 : draw(&random, 0.01, 0.4)};
+                (struct fw_herbage_zone){stars[z].points, stars[z].start, 1,
+                                         z == 3 ? 0 : draw(&random, 0.01, 0.4)};
         }
-        struct fw_ground *ground = NULL;
+        struct fw_herbage *ground = NULL;
         struct fw_error err = {0};
         const double base = draw(&random, 0.02, 0.3);
-        if (fw_ground_zones(field, base, zones, count, &ground, NULL, &err))
+        if (fw_herbage_zones(field, base, zones, count, &ground, NULL, &err))
             fail_msg("%s", err.text);
         const struct judge judge = {.mass = zones_mass,
                                     .field = field,
@@ -188,7 +188,7 @@ static void zones_are_shared_out_to_the_kilogram(void **state)
                                     .base = base};
         lay_out(field, ground, 2 + (size_t)draw(&random, 0, 30), i % 2, &judge,
                 &tally);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         fw_field_free(field);
     }
     tell(&tally);
@@ -205,12 +205,12 @@ static void bare_half_of_a_field_is_shared_out_too(void **state)
     const struct fw_point bare[] = {
         {100, -50}, {200, -50}, {200, 250}, {100, 250}};
     const size_t start[] = {0, 4};
-    const struct fw_ground_zone zone = {bare, start, 1, 0};
+    const struct fw_herbage_zone zone = {bare, start, 1, 0};
     struct fw_field *field = field_of(ring, 4);
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     struct tally tally = {0};
-    assert_int_equal(fw_ground_zones(field, 0.2, &zone, 1, &ground, NULL, NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_herbage_zones(field, 0.2, &zone, 1, &ground, NULL, NULL), FW_OK);
     const struct judge judge = {.mass = zones_mass,
                                 .field = field,
                                 .zones = &zone,
@@ -221,7 +221,7 @@ static void bare_half_of_a_field_is_shared_out_too(void **state)
     tell(&tally);
     assert_int_equal(tally.none, 0);
     assert_true(tally.worst_geos <= 1e-9);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -255,16 +255,16 @@ static void cells_are_shared_out_within_a_millionth(void **state)
         struct fw_field *field = field_of(outer.points, outer.count);
         struct fw_grid grid = draw_grid(&random);
         struct fw_raster *raster = NULL;
-        struct fw_ground *ground = NULL;
+        struct fw_herbage *ground = NULL;
         struct fw_error err = {0};
         if (fw_raster_new(&grid, crs, &field->plane, &raster, &err) ||
-            fw_ground_cells(field, 0.15, raster, &ground, NULL, &err))
+            fw_herbage_cells(field, 0.15, raster, &ground, NULL, &err))
             fail_msg("%s", err.text);
         const struct judge judge = {
             .mass = cells_mass, .field = field, .grid = &grid, .base = 0.15};
         lay_out(field, ground, 5 + (size_t)draw(&random, 0, 12), i % 2, &judge,
                 &tally);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         fw_grid_release(&grid);
         fw_field_free(field);
     }

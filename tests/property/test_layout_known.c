@@ -28,7 +28,7 @@ struct asked {
     struct fw_layout_mark marks[1];
     struct fw_layout_keep keep;
     size_t ring[2];
-    struct fw_ground *ground;
+    struct fw_herbage *ground;
     double holds; /* all of the field */
 };
 
@@ -48,15 +48,15 @@ static void grow(struct asked *asked, const struct fw_field *field,
         {asked->water.x_m + far_m, asked->water.y_m + far_m},
         {asked->water.x_m, asked->water.y_m + far_m}};
     const size_t ring_start[] = {0, 4};
-    const struct fw_ground_zone zone = {east, ring_start, 1, 0.1};
+    const struct fw_herbage_zone zone = {east, ring_start, 1, 0.1};
     struct fw_point *points = calloc(field->vertex_count, sizeof *points);
     struct fw_error err = {0};
     for (size_t i = 0; i < field->vertex_count; i++)
         points[i] = field->vertices[i].plane;
-    if (fw_ground_zones(field, 0.2, &zone, 1, &asked->ground, NULL, &err))
+    if (fw_herbage_zones(field, 0.2, &zone, 1, &asked->ground, NULL, &err))
         fail_msg("%s", err.text);
-    asked->holds = fw_ground_mass_kg(asked->ground, points, field->ring_start,
-                                     field->ring_count);
+    asked->holds = fw_herbage_mass_kg(asked->ground, points, field->ring_start,
+                                      field->ring_count);
     free(points);
     asked->target = asked->holds / ((double)paddocks - 0.3);
     asked->request.ground = asked->ground;
@@ -197,7 +197,7 @@ static size_t compare(struct table *table, const struct real_fields *own,
         snprintf(got.map, sizeof got.map, "%s", own_map(map));
         snprintf(got.pattern, sizeof got.pattern, "%s", asked.request.pattern);
         const bool found = find(&asked, &got);
-        fw_ground_free(asked.ground);
+        fw_herbage_free(asked.ground);
         if (tells()) {
             print_row(&got, found);
             continue;

@@ -4,7 +4,7 @@
 #include "random_plot.h"
 
 #include "cutting/lane_line.h"
-#include "cutting/place.h"
+#include "cutting/station.h"
 #include "layout/pattern.h"
 #include "unit/subdivision_help.h"
 
@@ -288,8 +288,8 @@ static void place_is_where_it_is_on_what_is_left(void **state)
             for (size_t side = 0; side <= 2; side += 2) {
                 const double x_m = from + (to - from) * i / 10;
                 const double t = side ? 1 - x_m / 100 : x_m / 100;
-                const struct fw_region_place place =
-                    fw_layout__place(&subdivision, &strips[s], side, t);
+                const struct fw_region_station place =
+                    fw_layout__station(&subdivision, &strips[s], side, t);
                 const size_t n = fw_region_size(&strips[s]);
                 const struct fw_point a =
                     subdivision.vertices[strips[s].vertices[place.side]].point;

@@ -9,8 +9,8 @@
 /* Ground behind a fence, by its own ring: from the far end on to the end of
  * the walk, and from its beginning to the near one. */
 static double behind_m2(const struct fw_boundary *boundary,
-                        struct fw_boundary_place near,
-                        struct fw_boundary_place far)
+                        struct fw_boundary_station near,
+                        struct fw_boundary_station far)
 {
     struct fw_point ring[most_walk];
     size_t n = 0;
@@ -53,17 +53,17 @@ static void assert_chords(const struct fw_turning *turning, size_t k, double m2)
     for (size_t i = 0; i < turning->place_count; i++) {
         const double m = boundary->along_m[turning->end] * ((double)i + 0.5) /
                          (double)turning->place_count;
-        const struct fw_boundary_place near = fw_boundary_at(boundary, m, 0);
+        const struct fw_boundary_station near = fw_boundary_at(boundary, m, 0);
         bool has = false;
         if (boundary->nodes[near.edge].side == FW_INSIDE)
             continue;
         for (size_t e = turning->end; !has && e < boundary->count; e++) {
             const double most =
-                behind_m2(boundary, near, (struct fw_boundary_place){e, 0});
+                behind_m2(boundary, near, (struct fw_boundary_station){e, 0});
             const double least =
-                behind_m2(boundary, near, (struct fw_boundary_place){e, 1});
-            const struct fw_boundary_place far = {e,
-                                                  (most - m2) / (most - least)};
+                behind_m2(boundary, near, (struct fw_boundary_station){e, 1});
+            const struct fw_boundary_station far = {e, (most - m2) /
+                                                           (most - least)};
             has = boundary->nodes[e].side != FW_INSIDE && least < most &&
                   m2 >= least && m2 <= most &&
                   fw_boundary_sees(boundary, near, far);
@@ -142,7 +142,7 @@ static void assert_refined(struct fw_turning *turning, const double *m2,
             struct fw_turning_fence fence;
             if (m < 0 || m >= boundary->along_m[turning->end])
                 continue;
-            const struct fw_boundary_place near =
+            const struct fw_boundary_station near =
                 fw_boundary_at(boundary, m, 0);
             if (boundary->nodes[near.edge].side == FW_INSIDE ||
                 !fw_turning_fence_at(turning, near, m2[k], known[k].far.edge,

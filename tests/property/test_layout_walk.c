@@ -107,7 +107,7 @@ static void assert_places(const struct fw_boundary *boundary, uint64_t *seed)
 {
     for (int i = 0; i < 40; i++) {
         const double m = draw(seed, 0, boundary->along_m[boundary->count]);
-        const struct fw_boundary_place place = fw_boundary_at(
+        const struct fw_boundary_station place = fw_boundary_at(
             boundary, m, draw_count(seed, 0, boundary->count - 1));
         assert_true(boundary->along_m[place.edge] <= m);
         assert_true(boundary->along_m[place.edge + 1] >= m);
@@ -159,8 +159,8 @@ static void walk_goes_round_field_and_ponds(void **state)
 
 /* 1: yes, 0: no, -1: too near to say. */
 static int sees(const struct fw_boundary *boundary,
-                const struct fw_field *field, struct fw_boundary_place a,
-                struct fw_boundary_place b)
+                const struct fw_field *field, struct fw_boundary_station a,
+                struct fw_boundary_station b)
 {
     const double near = 1e-6;
     const struct fw_point from =
@@ -216,9 +216,9 @@ static void what_is_seen_is_what_nothing_stands_before(void **state)
             fw_boundary_new(&plot.field, 3.0 * (i % 3), &boundary, NULL),
             FW_OK);
         for (int k = 0; k < 1500; k++) {
-            struct fw_boundary_place ends[2];
+            struct fw_boundary_station ends[2];
             for (int e = 0; e < 2; e++)
-                ends[e] = (struct fw_boundary_place){
+                ends[e] = (struct fw_boundary_station){
                     draw_count(&seed, 0, boundary.count - 1),
                     k % 3 == 0   ? 0
                     : k % 7 == 0 ? 1

@@ -27,26 +27,26 @@ static struct fw_grid part_of(struct judge *judge, const struct fw_field *field)
     return grid;
 }
 
-static struct fw_ground *lay(struct judge *judge, const struct fw_field *field,
-                             const struct fw_grid *grid)
+static struct fw_herbage *lay(struct judge *judge, const struct fw_field *field,
+                              const struct fw_grid *grid)
 {
     struct fw_raster *raster = NULL;
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     struct fw_error err = {0};
     if (fw_raster_new(grid, judge->crs, &field->plane, &raster, &err) ||
-        fw_ground_cells(field, 0.1, raster, &ground, NULL, &err))
+        fw_herbage_cells(field, 0.1, raster, &ground, NULL, &err))
         fail_msg("%s: %s", field->name, err.text);
     return ground;
 }
 
-static double mass_of(const struct fw_ground *ground,
+static double mass_of(const struct fw_herbage *ground,
                       const struct fw_field *field)
 {
     struct fw_point *points = calloc(field->vertex_count, sizeof *points);
     for (size_t i = 0; i < field->vertex_count; i++)
         points[i] = field->vertices[i].plane;
-    const double mass =
-        fw_ground_mass_kg(ground, points, field->ring_start, field->ring_count);
+    const double mass = fw_herbage_mass_kg(ground, points, field->ring_start,
+                                           field->ring_count);
     free(points);
     return mass;
 }
@@ -69,7 +69,7 @@ static double judged(const struct fw_field *field, const struct fw_grid *grid)
 }
 
 /* A cut at random makes two parts, which have all of the mass. */
-static double parts_off(const struct fw_ground *ground,
+static double parts_off(const struct fw_herbage *ground,
                         const struct fw_field *field, double all, double at)
 {
     const size_t count = field->ring_start[1];
@@ -89,7 +89,7 @@ static double parts_off(const struct fw_ground *ground,
     struct fw_point *ring = calloc(parts.ring_vertex_count, sizeof *ring);
     for (size_t i = 0; i < parts.ring_vertex_count; i++)
         ring[i] = fw_sweep_point(sweep, &parts, parts.ring_vertices[i]);
-    mass = fw_ground_mass_kg(ground, ring, parts.ring_start, parts.ring_count);
+    mass = fw_herbage_mass_kg(ground, ring, parts.ring_start, parts.ring_count);
     free(ring);
     free(points);
     fw_partition_release(&parts);
@@ -107,21 +107,21 @@ static void judge_field(struct judge *judge, const struct fw_field *field,
     }
     for (size_t i = 0; i < grid.columns * grid.rows; i++)
         grid.values[i] = fmax(0, 0.05 + 0.3 * grid.values[i]);
-    struct fw_ground *ground = lay(judge, field, &grid);
+    struct fw_herbage *ground = lay(judge, field, &grid);
     const double mass = mass_of(ground, field);
     if (finely)
         judge->worst =
             fmax(judge->worst, fabs(mass / judged(field, &grid) - 1));
     judge->worst_parts =
         fmax(judge->worst_parts, parts_off(ground, field, mass, 0.37));
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     for (size_t i = 0; i < grid.columns * grid.rows; i++)
         grid.values[i] = 0.23;
     ground = lay(judge, field, &grid);
     judge->worst_even =
         fmax(judge->worst_even,
              fabs(mass_of(ground, field) / (0.23 * field->area_m2) - 1));
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_grid_release(&grid);
     judge->fields++;
 }

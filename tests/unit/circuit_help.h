@@ -52,7 +52,7 @@ static inline struct fw_circuit_volts at(const struct fw_circuit *net,
 {
     struct fw_circuit_volts volts = {0};
     struct fw_error err = {0};
-    must(fw_circuit_at(net, answer, (struct fw_circuit_place){section, at_m},
+    must(fw_circuit_at(net, answer, (struct fw_circuit_station){section, at_m},
                        &volts, &err),
          &err);
     return volts;

@@ -1,10 +1,10 @@
 /* Fields and zones at random, and GEOS as the judge of what lies on them. */
-#ifndef FW_GROUND_HELP_H
-#define FW_GROUND_HELP_H
+#ifndef FW_HERBAGE_HELP_H
+#define FW_HERBAGE_HELP_H
 
 #include "geo_help.h"
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 #include <geos_c.h>
 
 /* A ring about a point that crosses itself nowhere. */
@@ -76,7 +76,7 @@ static inline double judged_area(GEOSContextHandle_t geos,
 /* Mass of a ring that lies in the field: later zones first, each taking what
  * is left of the ring. */
 static inline double judged_mass(double base,
-                                 const struct fw_ground_zone *zones,
+                                 const struct fw_herbage_zone *zones,
                                  size_t count, const struct star *ring)
 {
     GEOSContextHandle_t geos = GEOS_init_r();

@@ -241,7 +241,7 @@ volts_on(const struct world *w, size_t fence, int strand, double at_m)
     struct fw_error err;
     struct fw_plan_circuit circuit = {0};
     struct fw_circuit_answer answer;
-    struct fw_circuit_place place;
+    struct fw_circuit_station place;
     struct fw_circuit_volts volts;
     if (fw_plan_circuit_make(&w->plan, first_day, &circuit, &err) ||
         fw_circuit_solve(&circuit.net, &answer, &err))

@@ -8,7 +8,7 @@
 
 static inline void begin(struct fw_subdivision *subdivision,
                          struct fw_region *whole, const struct plot *plot,
-                         const struct fw_ground *ground)
+                         const struct fw_herbage *ground)
 {
     double holds = 0;
     assert_int_equal(

@@ -49,7 +49,7 @@ static void put_parts(const char *path, const struct part *parts, size_t count)
 
 static double mass_of(const struct fw_farm_field *field)
 {
-    return fw_ground_field_kg(field->ground, field->grazed);
+    return fw_herbage_field_kg(field->ground, field->grazed);
 }
 
 /* ---- zones ---- */
@@ -74,7 +74,7 @@ static void a_zone_has_the_grass_that_its_columns_tell(void **state)
                     part * (2 * 1600 * 0.75 + 2 * 1200 * 0.75 + 2 * 1200 * 0.5 +
                             2 * 900 * 0.4 + 0 + 900),
                     1e-5);
-    assert_near(fw_ground_base_kg_m2(field->ground), 0.09, 1e-12);
+    assert_near(fw_herbage_base_kg_m2(field->ground), 0.09, 1e-12);
     fw_farm_free(farm);
 }
 

@@ -175,8 +175,8 @@ static void a_zone_is_eaten_by_its_quality(void **state)
         struct fw_point points[16];
         for (size_t k = 0; k < field->vertex_count; k++)
             points[k] = field->vertices[k].plane;
-        kg[i] = fw_ground_mass_kg(farm->fields[0].ground, points,
-                                  field->ring_start, field->ring_count);
+        kg[i] = fw_herbage_mass_kg(farm->fields[0].ground, points,
+                                   field->ring_start, field->ring_count);
         fw_farm_free(farm);
     }
     /* 1200 kg/ha above what must stay, three quarters of it, on 0.8 ha. */

@@ -2,7 +2,7 @@
  * kind, and each side of each refusal. */
 #include "ground_help.h"
 
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 #include "geo/inner.h"
 
 #include "geo/ways.h"
@@ -680,17 +680,17 @@ static void a_rim_of_cells_is_wanted_on_each_side(void **state)
                 {11, 11, 59, 41, false}};
     for (size_t n = 0; n < COUNT(rows); n++) {
         struct fw_raster *raster = even();
-        struct fw_ground *ground = NULL;
+        struct fw_herbage *ground = NULL;
         struct fw_error err = {.text = ""};
         struct fw_field *field =
             box_field(rows[n].west, rows[n].south, rows[n].east, rows[n].north);
         const enum fw_status status =
-            fw_ground_cells(field, 0, raster, &ground, NULL, &err);
+            fw_herbage_cells(field, 0, raster, &ground, NULL, &err);
         if (status != (rows[n].good ? FW_OK : FW_EUSAGE))
             fail_msg("row %zu: %s", n, err.text);
         if (status)
             fw_raster_free(raster);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         fw_field_free(field);
     }
 }

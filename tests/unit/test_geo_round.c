@@ -58,7 +58,7 @@ static double round_of(const struct fw_lonlat *places, size_t count,
 {
     double told_m = -1, sum = 0;
     bool seen[most] = {false};
-    assert_int_equal(fw_geo_round(places, count, order, &told_m, NULL), FW_OK);
+    assert_int_equal(fw_geo_tour(places, count, order, &told_m, NULL), FW_OK);
     assert_int_equal(order[0], 0);
     assert_true(fw_geo_distance_m(places[0], places[order[1 % count]]) <=
                 fw_geo_distance_m(places[0], places[order[count - 1]]) + 1e-5);
@@ -136,9 +136,9 @@ static void none_or_too_many_places_are_refused(void **state)
     struct fw_lonlat *places = calloc(1001, sizeof *places);
     size_t *order = calloc(1001, sizeof *order);
     struct fw_error err = {0};
-    assert_int_equal(fw_geo_round(places, 0, order, NULL, &err), FW_EINPUT);
-    assert_int_equal(fw_geo_round(places, 1001, order, NULL, &err), FW_EINPUT);
-    assert_int_equal(fw_geo_round(places, 12, order, NULL, &err), FW_OK);
+    assert_int_equal(fw_geo_tour(places, 0, order, NULL, &err), FW_EINPUT);
+    assert_int_equal(fw_geo_tour(places, 1001, order, NULL, &err), FW_EINPUT);
+    assert_int_equal(fw_geo_tour(places, 12, order, NULL, &err), FW_OK);
     free(places);
     free(order);
 }

@@ -8,15 +8,15 @@
 static void an_even_ground_is_density_times_area(void **state)
 {
     (void)state;
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     const struct fw_point ring[] = {{0, 0}, {40, 0}, {40, 30}, {0, 30}};
     const size_t start[] = {0, 4};
-    assert_int_equal(fw_ground_even(0.12, &ground, NULL), FW_OK);
-    assert_true(fw_ground_is_even(ground));
-    assert_near(fw_ground_mass_kg(ground, ring, start, 1), 144, 1e-12);
-    assert_near(fw_ground_chord_kg_m(ground, ring[0], ring[2]), 6, 1e-12);
-    assert_near(fw_ground_base_kg_m2(ground), 0.12, 0);
-    fw_ground_free(ground);
+    assert_int_equal(fw_herbage_even(0.12, &ground, NULL), FW_OK);
+    assert_true(fw_herbage_is_even(ground));
+    assert_near(fw_herbage_mass_kg(ground, ring, start, 1), 144, 1e-12);
+    assert_near(fw_herbage_chord_kg_m(ground, ring[0], ring[2]), 6, 1e-12);
+    assert_near(fw_herbage_base_kg_m2(ground), 0.12, 0);
+    fw_herbage_free(ground);
 }
 
 static void no_ground_is_even_and_bears_nothing(void **state)
@@ -24,10 +24,10 @@ static void no_ground_is_even_and_bears_nothing(void **state)
     (void)state;
     const struct fw_point ring[] = {{0, 0}, {40, 0}, {40, 30}};
     const size_t start[] = {0, 3};
-    assert_true(fw_ground_is_even(NULL));
-    assert_near(fw_ground_mass_kg(NULL, ring, start, 1), 0, 0);
-    assert_near(fw_ground_chord_kg_m(NULL, ring[0], ring[1]), 0, 0);
-    assert_near(fw_ground_base_kg_m2(NULL), 0, 0);
+    assert_true(fw_herbage_is_even(NULL));
+    assert_near(fw_herbage_mass_kg(NULL, ring, start, 1), 0, 0);
+    assert_near(fw_herbage_chord_kg_m(NULL, ring[0], ring[1]), 0, 0);
+    assert_near(fw_herbage_base_kg_m2(NULL), 0, 0);
 }
 
 static void a_density_that_is_none_is_refused(void **state)
@@ -35,9 +35,9 @@ static void a_density_that_is_none_is_refused(void **state)
     (void)state;
     const double bad[] = {-0.1, (double)NAN, HUGE_VAL};
     for (size_t i = 0; i < COUNT(bad); i++) {
-        struct fw_ground *ground = NULL;
+        struct fw_herbage *ground = NULL;
         struct fw_error err = {0};
-        assert_int_equal(fw_ground_even(bad[i], &ground, &err), FW_EINPUT);
+        assert_int_equal(fw_herbage_even(bad[i], &ground, &err), FW_EINPUT);
         assert_null(ground);
         assert_non_null(strstr(err.text, "density"));
     }
@@ -52,13 +52,13 @@ static const struct fw_point oblong[] = {
 static const struct fw_point great_square[] = {
     {-300, -300}, {300, -300}, {300, 300}, {-300, 300}};
 
-static struct fw_ground *zones_on(const struct fw_field *field, double base,
-                                  const struct fw_ground_zone *zones,
-                                  size_t count, struct fw_ground_cover *cover)
+static struct fw_herbage *zones_on(const struct fw_field *field, double base,
+                                   const struct fw_herbage_zone *zones,
+                                   size_t count, struct fw_herbage_told *cover)
 {
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     struct fw_error err = {0};
-    if (fw_ground_zones(field, base, zones, count, &ground, cover, &err))
+    if (fw_herbage_zones(field, base, zones, count, &ground, cover, &err))
         fail_msg("%s", err.text);
     return ground;
 }
@@ -67,16 +67,16 @@ static const size_t one_ring[] = {0, 4};
 
 /* Of all the field, with the points that keep its sides straight in the file.
  */
-static double whole_mass(const struct fw_ground *ground,
+static double whole_mass(const struct fw_herbage *ground,
                          const struct fw_field *field)
 {
     struct fw_point points[64];
     assert_true(field->vertex_count <= COUNT(points));
     for (size_t i = 0; i < field->vertex_count; i++)
         points[i] = field->vertices[i].plane;
-    const double kg =
-        fw_ground_mass_kg(ground, points, field->ring_start, field->ring_count);
-    assert_relative(fw_ground_field_kg(ground, field), kg, 1e-12);
+    const double kg = fw_herbage_mass_kg(ground, points, field->ring_start,
+                                         field->ring_count);
+    assert_relative(fw_herbage_field_kg(ground, field), kg, 1e-12);
     return kg;
 }
 
@@ -88,19 +88,19 @@ static void the_later_of_two_zones_holds_where_they_overlap(void **state)
         {-100, -60}, {20, -60}, {20, 60}, {-100, 60}};
     const struct fw_point east[] = {
         {-20, -60}, {300, -60}, {300, 60}, {-20, 60}};
-    const struct fw_ground_zone zones[] = {{west, one_ring, 1, 0.3},
-                                           {east, one_ring, 1, 0.1}};
-    struct fw_ground_cover cover;
-    struct fw_ground *ground = zones_on(field, 9, zones, 2, &cover);
-    assert_false(fw_ground_is_even(ground));
+    const struct fw_herbage_zone zones[] = {{west, one_ring, 1, 0.3},
+                                            {east, one_ring, 1, 0.1}};
+    struct fw_herbage_told cover;
+    struct fw_herbage *ground = zones_on(field, 9, zones, 2, &cover);
+    assert_false(fw_herbage_is_even(ground));
     assert_relative(cover.told_m2, field->area_m2, 1e-12);
     assert_near(cover.overlap_m2, 4000, 0.1); /* the sides bow by 1 mm */
     assert_near(cover.gap_m2, 0, 1e-8);
     const struct fw_point across[] = {
         {-40, -40}, {40, -40}, {40, 40}, {-40, 40}};
-    assert_relative(fw_ground_mass_kg(ground, across, one_ring, 1),
+    assert_relative(fw_herbage_mass_kg(ground, across, one_ring, 1),
                     80 * (0.3 * 20 + 0.1 * 60), 1e-12);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -109,14 +109,14 @@ static void where_no_zone_lies_the_base_holds(void **state)
     (void)state;
     struct fw_field *field = field_of(oblong, 4);
     const struct fw_point patch[] = {{0, 0}, {0, 20}, {10, 20}, {10, 0}};
-    const struct fw_ground_zone zone = {patch, one_ring, 1, 0};
-    struct fw_ground_cover cover;
-    struct fw_ground *ground = zones_on(field, 0.2, &zone, 1, &cover);
+    const struct fw_herbage_zone zone = {patch, one_ring, 1, 0};
+    struct fw_herbage_told cover;
+    struct fw_herbage *ground = zones_on(field, 0.2, &zone, 1, &cover);
     assert_relative(cover.told_m2, 200, 1e-12);
     assert_relative(cover.gap_m2, field->area_m2 - 200, 1e-12);
     assert_relative(whole_mass(ground, field), 0.2 * (field->area_m2 - 200),
                     1e-12);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -125,8 +125,8 @@ static void a_chord_takes_each_zone_for_the_length_inside_it(void **state)
     (void)state;
     struct fw_field *field = field_of(oblong, 4);
     const struct fw_point patch[] = {{0, 0}, {40, 0}, {40, 40}, {0, 40}};
-    const struct fw_ground_zone zone = {patch, one_ring, 1, 0.5};
-    struct fw_ground *ground = zones_on(field, 0.1, &zone, 1, NULL);
+    const struct fw_herbage_zone zone = {patch, one_ring, 1, 0.5};
+    struct fw_herbage *ground = zones_on(field, 0.1, &zone, 1, NULL);
     const struct {
         struct fw_point a, b;
         double kg_m;
@@ -139,9 +139,9 @@ static void a_chord_takes_each_zone_for_the_length_inside_it(void **state)
         {{-5, 5}, {-5, 45}, 0.1 * 40},        /* beside it */
     };
     for (size_t i = 0; i < COUNT(rows); i++)
-        assert_relative(fw_ground_chord_kg_m(ground, rows[i].a, rows[i].b),
+        assert_relative(fw_herbage_chord_kg_m(ground, rows[i].a, rows[i].b),
                         rows[i].kg_m, 1e-12);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -150,10 +150,11 @@ static void a_zone_that_crosses_itself_still_gives_an_answer(void **state)
     (void)state;
     struct fw_field *field = field_of(oblong, 4);
     const struct fw_point bow[] = {{0, 0}, {20, 20}, {20, 0}, {0, 20}};
-    const struct fw_ground_zone zone = {bow, one_ring, 1, 0.5};
-    struct fw_ground *ground = zones_on(field, 0, &zone, 1, NULL);
-    assert_relative(fw_ground_mass_kg(ground, oblong, one_ring, 1), 100, 1e-12);
-    fw_ground_free(ground);
+    const struct fw_herbage_zone zone = {bow, one_ring, 1, 0.5};
+    struct fw_herbage *ground = zones_on(field, 0, &zone, 1, NULL);
+    assert_relative(fw_herbage_mass_kg(ground, oblong, one_ring, 1), 100,
+                    1e-12);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -166,15 +167,15 @@ static void masses_over_zones_agree_with_geos_intersections(void **state)
     struct fw_field *field = field_of(great_square, 4);
     for (int run = 0; run < 60; run++) {
         struct star stars[6];
-        struct fw_ground_zone zones[6];
+        struct fw_herbage_zone zones[6];
         for (size_t i = 0; i < 6; i++) {
             const struct fw_point at = {draw(&random, -300, 300),
                                         draw(&random, -300, 300)};
             stars[i] = star(&random, at, 200, 18);
-            zones[i] = (struct fw_ground_zone){stars[i].points, stars[i].start,
-                                               1, draw(&random, 0, 0.4)};
+            zones[i] = (struct fw_herbage_zone){stars[i].points, stars[i].start,
+                                                1, draw(&random, 0, 0.4)};
         }
-        struct fw_ground *ground = zones_on(field, 0.15, zones, 6, NULL);
+        struct fw_herbage *ground = zones_on(field, 0.15, zones, 6, NULL);
         for (int n = 0; n < 10; n++) {
             const struct star paddock =
                 star(&random,
@@ -182,11 +183,11 @@ static void masses_over_zones_agree_with_geos_intersections(void **state)
                                        draw(&random, -150, 150)},
                      60, 20);
             const double got =
-                fw_ground_mass_kg(ground, paddock.points, paddock.start, 1);
+                fw_herbage_mass_kg(ground, paddock.points, paddock.start, 1);
             const double wanted = judged_mass(0.15, zones, 6, &paddock);
             worst = fmax(worst, fabs(got - wanted) / wanted);
         }
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
     }
     fw_field_free(field);
     printf("# zones against GEOS: worst %.2g\n", worst);
@@ -200,18 +201,18 @@ static void the_chord_is_the_derivative_of_the_mass(void **state)
     struct random random = seeded();
     struct fw_field *field = field_of(oblong, 4);
     struct star patch = star(&random, (struct fw_point){10, 5}, 60, 30);
-    const struct fw_ground_zone zone = {patch.points, patch.start, 1, 0.4};
-    struct fw_ground *ground = zones_on(field, 0.1, &zone, 1, NULL);
+    const struct fw_herbage_zone zone = {patch.points, patch.start, 1, 0.4};
+    struct fw_herbage *ground = zones_on(field, 0.1, &zone, 1, NULL);
     for (int n = 0; n < 25; n++) {
         const double x = -90 + 7.3 * n, h = 1e-4;
         const struct fw_point strip[] = {
             {x - h, -50}, {x + h, -50}, {x + h, 50}, {x - h, 50}};
         const struct fw_point low = {x, -50}, high = {x, 50};
-        assert_relative(fw_ground_chord_kg_m(ground, low, high),
-                        fw_ground_mass_kg(ground, strip, one_ring, 1) / 2 / h,
+        assert_relative(fw_herbage_chord_kg_m(ground, low, high),
+                        fw_herbage_mass_kg(ground, strip, one_ring, 1) / 2 / h,
                         1e-6);
     }
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -221,24 +222,24 @@ static void a_ring_of_20_corners_over_100_zone_sides_is_quick(void **state)
     struct random random = seeded();
     struct fw_field *field = field_of(great_square, 4);
     struct star stars[5];
-    struct fw_ground_zone zones[5];
+    struct fw_herbage_zone zones[5];
     for (size_t i = 0; i < 5; i++) {
         const struct fw_point at = {draw(&random, -100, 100),
                                     draw(&random, -100, 100)};
         stars[i] = star(&random, at, 150, 20);
-        zones[i] = (struct fw_ground_zone){stars[i].points, stars[i].start, 1,
-                                           0.1 * (double)i};
+        zones[i] = (struct fw_herbage_zone){stars[i].points, stars[i].start, 1,
+                                            0.1 * (double)i};
     }
-    struct fw_ground *ground = zones_on(field, 0.1, zones, 5, NULL);
+    struct fw_herbage *ground = zones_on(field, 0.1, zones, 5, NULL);
     const struct star ring = star(&random, (struct fw_point){0, 0}, 150, 20);
     double sum = 0;
     const clock_t start = clock();
     for (int i = 0; i < 10000; i++)
-        sum += fw_ground_mass_kg(ground, ring.points, ring.start, 1);
+        sum += fw_herbage_mass_kg(ground, ring.points, ring.start, 1);
     const double us = (double)(clock() - start) / CLOCKS_PER_SEC * 1e6 / 10000;
     printf("# one mass: %.2f us (%g kg)\n", us, sum / 10000);
     assert_true(sum > 0);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_field_free(field);
 }
 
@@ -279,14 +280,14 @@ static struct fw_raster *raster_of(const struct fw_grid *grid,
     return raster;
 }
 
-static struct fw_ground *cells_on(const struct fw_field *field, double base,
-                                  const struct fw_grid *grid,
-                                  struct fw_ground_cover *cover)
+static struct fw_herbage *cells_on(const struct fw_field *field, double base,
+                                   const struct fw_grid *grid,
+                                   struct fw_herbage_told *cover)
 {
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     struct fw_error err = {0};
-    if (fw_ground_cells(field, base, raster_of(grid, field), &ground, cover,
-                        &err))
+    if (fw_herbage_cells(field, base, raster_of(grid, field), &ground, cover,
+                         &err))
         fail_msg("%s", err.text);
     return ground;
 }
@@ -301,19 +302,19 @@ static void cells_of_one_density_are_density_times_area(void **state)
                                       draw(&random, 0, 360), run % 2);
         for (size_t i = 0; i < 1600; i++)
             grid.values[i] = 0.17;
-        struct fw_ground_cover cover;
-        struct fw_ground *ground = cells_on(field, 3, &grid, &cover);
+        struct fw_herbage_told cover;
+        struct fw_herbage *ground = cells_on(field, 3, &grid, &cover);
         assert_relative(cover.told_m2, field->area_m2, 1e-12);
         const struct star ring =
             star(&random, (struct fw_point){20, -10}, 35, 20);
-        assert_relative(fw_ground_mass_kg(ground, ring.points, ring.start, 1),
+        assert_relative(fw_herbage_mass_kg(ground, ring.points, ring.start, 1),
                         0.17 * fw_ring_area_m2(ring.points, ring.count), 1e-12);
         assert_relative(
-            fw_ground_chord_kg_m(ground, ring.points[0], ring.points[9]),
+            fw_herbage_chord_kg_m(ground, ring.points[0], ring.points[9]),
             0.17 * hypot(ring.points[0].x_m - ring.points[9].x_m,
                          ring.points[0].y_m - ring.points[9].y_m),
             1e-12);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         fw_grid_release(&grid);
     }
     fw_field_free(field);
@@ -332,7 +333,7 @@ static void masses_over_cells_agree_with_geos_intersections(void **state)
         if (run % 3 == 0) /* no data here and there */
             for (size_t i = 0; i < 1600; i += 7)
                 grid.values[i] = (double)NAN;
-        struct fw_ground *ground = cells_on(field, 0.11, &grid, NULL);
+        struct fw_herbage *ground = cells_on(field, 0.11, &grid, NULL);
         const struct star ring = star(
             &random,
             (struct fw_point){draw(&random, -50, 50), draw(&random, -10, 10)},
@@ -340,9 +341,9 @@ static void masses_over_cells_agree_with_geos_intersections(void **state)
         const double wanted = judged_cells(field, &grid, "OGC:CRS84", 1, 0.11,
                                            ring.points, ring.count);
         const double got =
-            fw_ground_mass_kg(ground, ring.points, ring.start, 1);
+            fw_herbage_mass_kg(ground, ring.points, ring.start, 1);
         worst = fmax(worst, fabs(got - wanted) / wanted);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         fw_grid_release(&grid);
     }
     printf("# cells against GEOS: worst %.2g\n", worst);
@@ -358,7 +359,7 @@ static void a_ring_along_the_lines_of_the_grid_is_exact(void **state)
     struct fw_field *field = field_of(oblong, 4);
     struct fw_grid grid = grid_of(&random, 30, 20, 12, 0, true);
     struct fw_crs *crs = open_crs("OGC:CRS84");
-    struct fw_ground *ground = cells_on(field, 0, &grid, NULL);
+    struct fw_herbage *ground = cells_on(field, 0, &grid, NULL);
     for (size_t i = 8; i < 20; i++) {
         const size_t at[][2] = {{i, 7}, {i + 3, 7}, {i + 3, 12}, {i, 12}};
         struct fw_point ring[4];
@@ -372,10 +373,10 @@ static void a_ring_along_the_lines_of_the_grid_is_exact(void **state)
         }
         const double wanted =
             judged_cells(field, &grid, "OGC:CRS84", 1, 0, ring, 4);
-        assert_relative(fw_ground_mass_kg(ground, ring, one_ring, 1), wanted,
+        assert_relative(fw_herbage_mass_kg(ground, ring, one_ring, 1), wanted,
                         1e-9);
     }
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_crs_free(crs);
     fw_grid_release(&grid);
     fw_field_free(field);
@@ -387,19 +388,19 @@ static void a_field_in_two_parts_has_the_mass_of_both(void **state)
     struct random random = seeded();
     struct fw_field *field = field_of(oblong, 4);
     struct fw_grid grid = grid_of(&random, 30, 20, 12, 17, true);
-    struct fw_ground *ground = cells_on(field, 0, &grid, NULL);
-    const double all = fw_ground_mass_kg(ground, oblong, one_ring, 1);
+    struct fw_herbage *ground = cells_on(field, 0, &grid, NULL);
+    const double all = fw_herbage_mass_kg(ground, oblong, one_ring, 1);
     for (int n = 0; n < 53; n++) {
         const double x = -99.5 + 3.7 * n;
         const struct fw_point west[] = {
             {-100, -50}, {x, -50}, {x + 0.3, 50}, {-100, 50}};
         const struct fw_point east[] = {
             {x, -50}, {100, -50}, {100, 50}, {x + 0.3, 50}};
-        assert_relative(fw_ground_mass_kg(ground, west, one_ring, 1) +
-                            fw_ground_mass_kg(ground, east, one_ring, 1),
+        assert_relative(fw_herbage_mass_kg(ground, west, one_ring, 1) +
+                            fw_herbage_mass_kg(ground, east, one_ring, 1),
                         all, 1e-13);
     }
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
     fw_grid_release(&grid);
     fw_field_free(field);
 }
@@ -411,8 +412,8 @@ static void a_raster_that_ends_at_the_field_is_refused(void **state)
     struct fw_field *field = field_of(oblong, 4);
     struct fw_grid grid = grid_of(&random, 10, 10, 12, 0, true);
     struct fw_raster *raster = raster_of(&grid, field);
-    struct fw_ground *ground = NULL;
-    assert_int_equal(fw_ground_cells(field, 0, raster, &ground, NULL, NULL),
+    struct fw_herbage *ground = NULL;
+    assert_int_equal(fw_herbage_cells(field, 0, raster, &ground, NULL, NULL),
                      FW_EUSAGE);
     assert_null(ground);
     fw_raster_free(raster); /* still ours */

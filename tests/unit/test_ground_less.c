@@ -202,7 +202,7 @@ static double apart_m2(const struct fw_point *points, size_t count,
     const struct fw_bar bar = {points, start, 1, is_area, setback_m};
     struct fw_error err = {0};
     double m2 = -1;
-    if (fw_ground_apart_m2(oblong, one_ring, 1, &bar, &m2, &err))
+    if (fw_herbage_apart_m2(oblong, one_ring, 1, &bar, &m2, &err))
         fail_msg("%s", err.text);
     return m2;
 }

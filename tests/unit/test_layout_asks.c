@@ -2,7 +2,7 @@
  * after the other: what comes out has it, and nothing else changes. */
 #include "layout_help.h"
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 static struct fw_layout_list candidates(const struct fw_layout_request *request)
 {
@@ -59,10 +59,10 @@ static void days_that_end_before_the_field_go_on(void **state)
 {
     (void)state;
     struct plot plot = {0};
-    struct fw_ground *today = NULL, *later = NULL;
+    struct fw_herbage *today = NULL, *later = NULL;
     make_rectangle(&plot, 100, 400, 0);
-    assert_int_equal(fw_ground_even(2, &today, NULL), FW_OK);
-    assert_int_equal(fw_ground_even(4, &later, NULL), FW_OK);
+    assert_int_equal(fw_herbage_even(2, &today, NULL), FW_OK);
+    assert_int_equal(fw_herbage_even(4, &later, NULL), FW_OK);
     const double target = 8000; /* of today's: 16,000 of later's */
     const struct fw_layout_day day = {later, 16000};
     const struct fw_layout_request request = {.field = &plot.field,
@@ -80,8 +80,8 @@ static void days_that_end_before_the_field_go_on(void **state)
             assert_near(list.items[i].holds[p], 16000, 1e-4);
     }
     fw_layout_list_release(&list);
-    fw_ground_free(today);
-    fw_ground_free(later);
+    fw_herbage_free(today);
+    fw_herbage_free(later);
 }
 
 /* An L with a bevel, 300 m long: no side is along another but two pairs. */

@@ -5,7 +5,7 @@
 
 #include "layout_help.h"
 
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 typedef double surface(double x_m, double y_m);
 

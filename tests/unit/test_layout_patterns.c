@@ -760,15 +760,15 @@ static void wedges_need_water_that_sees_the_whole_field(void **state)
 
 /* ---- unequal ground ---- */
 
-static struct fw_ground *two_zones(const struct fw_field *field)
+static struct fw_herbage *two_zones(const struct fw_field *field)
 {
     const struct fw_point rich[] = {
         {-50, -50}, {120, -50}, {170, 300}, {-50, 300}};
     const size_t ring_start[] = {0, 4};
-    const struct fw_ground_zone zone = {rich, ring_start, 1, 0.32};
-    struct fw_ground *ground = NULL;
+    const struct fw_herbage_zone zone = {rich, ring_start, 1, 0.32};
+    struct fw_herbage *ground = NULL;
     struct fw_error err;
-    if (fw_ground_zones(field, 0.1, &zone, 1, &ground, NULL, &err))
+    if (fw_herbage_zones(field, 0.1, &zone, 1, &ground, NULL, &err))
         fail_msg("%s", err.text);
     return ground;
 }
@@ -787,10 +787,10 @@ static void paddocks_hold_their_mass_on_unequal_ground(void **state)
         struct plot plot = {0};
         struct fw_error err;
         add_ring(&plot, trapezium, COUNT(trapezium));
-        struct fw_ground *ground = two_zones(&plot.field);
+        struct fw_herbage *ground = two_zones(&plot.field);
         const size_t ring_start[] = {0, COUNT(trapezium)};
         const double all_kg =
-            fw_ground_mass_kg(ground, trapezium, ring_start, 1);
+            fw_herbage_mass_kg(ground, trapezium, ring_start, 1);
         const double target = 620.5;
         const struct fw_layout_request request = {.field = &plot.field,
                                                   .ground = ground,
@@ -816,7 +816,7 @@ static void paddocks_hold_their_mass_on_unequal_ground(void **state)
             check(layout, &plot.field, targets);
         }
         fw_layout_list_release(&list);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
     }
 }
 

@@ -87,7 +87,7 @@ static void bent_line_parts_left_from_right(void **state)
     struct fw_subdivision subdivision;
     struct fw_region whole, parts[2];
     /* from (25, 0) over (50, 50) and (20, 80) to (60, 100) */
-    const struct fw_region_place from = {0, 0.25}, to = {2, 0.4};
+    const struct fw_region_station from = {0, 0.25}, to = {2, 0.4};
     const struct fw_point by[] = {{50, 50}, {20, 80}};
     const double left_m2 =
         (25 + 50) / 2. * 50 + (50 + 20) / 2. * 30 + (20 + 60) / 2. * 20;
@@ -117,7 +117,7 @@ static void ends_may_be_corners_or_share_a_side(void **state)
 {
     (void)state;
     static const struct {
-        struct fw_region_place from, to;
+        struct fw_region_station from, to;
         struct fw_point by[2];
         size_t by_count, added;
         double left_m2;
@@ -269,16 +269,16 @@ static void unequal_ground_is_cut_by_what_it_holds(void **state)
     struct plot plot = {0};
     struct fw_subdivision subdivision;
     struct fw_region whole, strips[4];
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     bool is_whole = false;
     const struct fw_point poor[] = {
         {50, -10}, {110, -10}, {110, 110}, {50, 110}};
     const size_t start[] = {0, 4};
-    const struct fw_ground_zone zone = {poor, start, 1, 0.02};
+    const struct fw_herbage_zone zone = {poor, start, 1, 0.02};
     const double behind[] = {500, 1000, 1050}; /* of 1,100 kg */
     make_rectangle(&plot, 100, 100, 0);
     assert_int_equal(
-        fw_ground_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
+        fw_herbage_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
         FW_OK);
     begin(&subdivision, &whole, &plot, ground);
     assert_near(holds(&subdivision, &whole), 1100, 1e-9);
@@ -297,7 +297,7 @@ static void unequal_ground_is_cut_by_what_it_holds(void **state)
     assert_near(out.paddock_m2[2], 2500, 1e-6);
     fw_region_release(&whole);
     fw_layout_release(&out);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
 }
 
 /* Lines at 1 degree to a field of 1000 m by 5 m. Each crosses it in 286 m, and
@@ -309,17 +309,17 @@ static void lines_nearly_along_a_narrow_field_find_their_place(void **state)
     struct plot plot = {0};
     struct fw_subdivision subdivision;
     struct fw_region whole, strips[4];
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     bool is_whole = false;
     const double axis_deg = 84, behind[] = {200, 300, 530}; /* of 550 kg */
     struct fw_point poor[] = {{-10, -10}, {500, -10}, {500, 15}, {-10, 15}};
     for (size_t i = 0; i < COUNT(poor); i++)
         poor[i] = turned(poor[i], axis_deg);
     const size_t start[] = {0, 4};
-    const struct fw_ground_zone zone = {poor, start, 1, 0.02};
+    const struct fw_herbage_zone zone = {poor, start, 1, 0.02};
     make_rectangle(&plot, 1000, 5, axis_deg);
     assert_int_equal(
-        fw_ground_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
+        fw_herbage_zones(&plot.field, 0.2, &zone, 1, &ground, NULL, NULL),
         FW_OK);
     begin(&subdivision, &whole, &plot, ground);
     assert_near(holds(&subdivision, &whole), 550, 1e-6);
@@ -338,7 +338,7 @@ static void lines_nearly_along_a_narrow_field_find_their_place(void **state)
     assert_near(out.moved_m, 3 * 5 / sin(PI / 180), 1e-6);
     fw_region_release(&whole);
     fw_layout_release(&out);
-    fw_ground_free(ground);
+    fw_herbage_free(ground);
 }
 
 int main(void)

@@ -110,9 +110,9 @@ static void pond_goes_with_the_side_it_is_on(void **state)
         assert_int_equal(
             fw_subdivision_split(
                 &subdivision, &whole,
-                &(struct fw_split){(struct fw_region_place){0, t},
-                                   (struct fw_region_place){2, 1 - t}, NULL, 0,
-                                   FW_LINE_MOVED},
+                &(struct fw_split){(struct fw_region_station){0, t},
+                                   (struct fw_region_station){2, 1 - t}, NULL,
+                                   0, FW_LINE_MOVED},
                 parts, NULL),
             FW_OK);
         assert_int_equal(parts[side == 0].ring_count, 2);
@@ -151,9 +151,9 @@ static void pond_at_the_edge_goes_with_its_side(void **state)
             assert_int_equal(
                 fw_subdivision_split(
                     &subdivision, &whole,
-                    &(struct fw_split){(struct fw_region_place){0, t},
-                                       (struct fw_region_place){2, 1 - t}, NULL,
-                                       0, FW_LINE_MOVED},
+                    &(struct fw_split){(struct fw_region_station){0, t},
+                                       (struct fw_region_station){2, 1 - t},
+                                       NULL, 0, FW_LINE_MOVED},
                     parts, NULL),
                 FW_OK);
             assert_near(holds(&subdivision, &parts[0]), side ? 4800 : 4000,

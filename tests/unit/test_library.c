@@ -195,7 +195,7 @@ static void what_is_left_out_is_answered(void **state)
     struct fw_circuit net = {.node_count = 2};
     struct fw_circuit_answer answer = {0};
     struct fw_circuit_volts volts;
-    const struct fw_circuit_place place = {0, 0};
+    const struct fw_circuit_station place = {0, 0};
     struct fw_layout_list list;
     struct fw_quantities *quantities = NULL;
     struct fw_point at;

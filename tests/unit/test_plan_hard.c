@@ -18,7 +18,7 @@ static double draw(double least, double most)
 /* Has so many rings of so many points each; as an area the second is a hole. */
 static void meet(const struct fw_point *ring, const size_t *start, size_t rings,
                  bool area, const struct fw_point *line, size_t count,
-                 struct fw_plan__places *places)
+                 struct fw_plan__stations *places)
 {
     static const struct fw_farm_feature feature = {.posts = 1};
     struct fw_plan__obstacle obstacle = {
@@ -135,7 +135,7 @@ static void lines_cross_where_geos_says(void **state)
         for (size_t i = 0; i < 2; i++)
             line[i] = (struct fw_point){draw(-80, 80), draw(-80, 80)};
         GEOSGeometry *shape = shape_of(geos, ring, starts, rings, area);
-        struct fw_plan__places places = {0};
+        struct fw_plan__stations places = {0};
         const int wanted = GEOSisValid_r(geos, shape)
                                ? middles_of(geos, shape, line, wanted_m)
                                : -1;
@@ -174,7 +174,7 @@ static void what_is_within_a_metre_of_an_end_is_no_crossing(void **state)
             const size_t starts[] = {0, turned ? 4 : 2};
             const struct fw_point shape[] = {
                 {at, -5}, {at, 5}, {at + 2, 5}, {at + 2, -5}};
-            struct fw_plan__places places = {0};
+            struct fw_plan__stations places = {0};
             meet(shape, starts, 1, turned, line, 3, &places);
             assert_int_equal(places.count,
                              turned ? rows[i].bank : rows[i].ditch);
@@ -200,7 +200,7 @@ static void a_ditch_that_just_reaches_a_line_crosses_it(void **state)
         const struct fw_point ditch[] = {
             {up ? sign * to : 3, up ? 3 : sign * to},
             {up ? sign * 9 : 3, up ? 3 : sign * 9}};
-        struct fw_plan__places places = {0};
+        struct fw_plan__stations places = {0};
         meet(ditch, starts, 1, false, up ? upright : line, 2, &places);
         assert_int_equal(places.count, n < 4);
         if (places.count)

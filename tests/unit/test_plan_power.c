@@ -209,7 +209,7 @@ static void a_wire_out_and_back_is_a_run_of_twice_the_length(void **state)
 /* The same circuit by hand: node 1 is where the wire turns, node 2 its second
  * end. */
 static double by_hand_v(const struct fw_circuit_section *sections, size_t count,
-                        size_t nodes, struct fw_circuit_place place)
+                        size_t nodes, struct fw_circuit_station place)
 {
     struct fw_circuit net = {
         .node_count = nodes, .has_source = true, .source = {0, 8000, 300, 20}};
@@ -237,7 +237,7 @@ static void the_strand_above_comes_back_through_less_grass(void **state)
         {.a = 1, .b = 2, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
     };
     for (int m = 0; m <= 200; m += 40) {
-        const struct fw_circuit_place out = {0, m}, back = {1, 200 - m};
+        const struct fw_circuit_station out = {0, m}, back = {1, 200 - m};
         assert_relative(volts_on(w, fence, 0, m).open_v,
                         by_hand_v(sections, 2, 3, out), 1e-8);
         assert_relative(volts_on(w, fence, 1, m).open_v,
@@ -261,7 +261,7 @@ static void a_second_end_hooked_on_makes_a_loop(void **state)
         {.a = 3, .b = 0, .ohm = 40},
     };
     for (int m = 0; m <= 200; m += 40) {
-        const struct fw_circuit_place out = {1, m}, back = {2, 200 - m};
+        const struct fw_circuit_station out = {1, m}, back = {2, 200 - m};
         assert_relative(volts_on(w, fence, 0, m).open_v,
                         by_hand_v(sections, 4, 4, out), 1e-8);
         assert_relative(volts_on(w, fence, 1, m).open_v,
@@ -289,7 +289,7 @@ static void an_odd_strand_is_a_wire_of_its_own(void **state)
         {.a = 1, .b = 2, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
         {.a = 0, .b = 3, .length_m = 200, .ohm_m = 3.82, .siemens_m = 0.5e-6},
     };
-    const struct fw_circuit_place ends[] = {{0, 200}, {1, 200}, {2, 200}};
+    const struct fw_circuit_station ends[] = {{0, 200}, {1, 200}, {2, 200}};
     const double at_m[] = {200, 0, 200};
     for (int i = 0; i < 3; i++)
         assert_relative(volts_on(w, fence, i, at_m[i]).open_v,
@@ -318,7 +318,7 @@ static void a_line_may_be_fed_where_the_wire_turns(void **state)
         {.a = 1, .b = 2, .length_m = 150, .ohm_m = 3.82, .siemens_m = 0.5e-6},
         {.a = 1, .b = 3, .length_m = 100, .ohm_m = 3.82, .siemens_m = 1e-6},
     };
-    const struct fw_circuit_place far = {2, 100}, second = {1, 150};
+    const struct fw_circuit_station far = {2, 100}, second = {1, 150};
     assert_relative(volts_on(w, host + 1, 0, 100).open_v,
                     by_hand_v(sections, 3, 4, far), 1e-8);
     assert_relative(volts_on(w, host, 1, 0).open_v,

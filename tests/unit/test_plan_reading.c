@@ -190,7 +190,7 @@ static void a_reading_at_the_limit_leaves_a_sheep_enough(void **state)
                     100 * pow(1000, draw(&seed)), NULL),
                 FW_OK);
         /* As strong as it must be to read the limit with all that. */
-        struct fw_circuit_place end;
+        struct fw_circuit_station end;
         struct fw_circuit_volts volts;
         assert_true(fw_plan_circuit_place(&circuit, fence, 0, 200, &end));
         assert_int_equal(fw_circuit_solve(&circuit.net, &answer, NULL), FW_OK);

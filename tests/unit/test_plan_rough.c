@@ -526,7 +526,7 @@ static void areas_are_crossed_as_often_as_walking_says(void **state)
             .low = {-60, -60},
             .high = {60, 60},
         };
-        struct fw_plan__places places = {0};
+        struct fw_plan__stations places = {0};
         struct fw_error err;
         assert_int_equal(fw_plan__cross(&obstacle, line, 3, &places, &err),
                          FW_OK);

@@ -233,8 +233,8 @@ static void place_inside_is_as_a_node_there(void **state)
     struct fw_circuit_answer whole = solved(&net);
     for (size_t i = 0; i < net.section_count; i++)
         for (int k = 0; k < 4; k++) {
-            const struct fw_circuit_place place = {i, net.sections[i].length_m *
-                                                          k / 3};
+            const struct fw_circuit_station place = {
+                i, net.sections[i].length_m * k / 3};
             struct fw_circuit split = {0};
             must(fw_circuit_short(&net, place, 1e12, &split, NULL), NULL);
             struct fw_circuit_answer answer = solved(&split);

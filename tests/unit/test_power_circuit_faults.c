@@ -10,7 +10,7 @@ static void broken_wire_is_dead_beyond_the_break(void **state)
     add(&net, 0, 1, 400, 3.82, wet_s);
     add(&net, 1, 2, 100, 3.82, wet_s);
     feed(&net, 0);
-    const struct fw_circuit_place fault = {0, 150};
+    const struct fw_circuit_station fault = {0, 150};
     must(fw_circuit_break(&net, fault, &broken, NULL), NULL);
     struct fw_circuit_answer answer = solved(&broken);
     add(&stub, 0, 1, 150, 3.82, wet_s);
@@ -19,8 +19,8 @@ static void broken_wire_is_dead_beyond_the_break(void **state)
 
     const double places_m[] = {0, 100, 150, 151, 400};
     for (size_t i = 0; i < 5; i++) {
-        const struct fw_circuit_place there = fw_circuit_place_in(
-            &broken, fault, (struct fw_circuit_place){0, places_m[i]});
+        const struct fw_circuit_station there = fw_circuit_place_in(
+            &broken, fault, (struct fw_circuit_station){0, places_m[i]});
         const struct fw_circuit_volts volts =
             at(&broken, &answer, there.section, there.at_m);
         assert_true((volts.open_v > 0) == (places_m[i] <= 150));
@@ -45,7 +45,7 @@ static void broken_ring_stays_live_from_the_other_side(void **state)
 {
     (void)state;
     struct fw_circuit net = farm(), broken = {0};
-    must(fw_circuit_break(&net, (struct fw_circuit_place){0, 100}, &broken,
+    must(fw_circuit_break(&net, (struct fw_circuit_station){0, 100}, &broken,
                           NULL),
          NULL);
     struct fw_circuit_answer before = solved(&net), after = solved(&broken);
@@ -66,14 +66,14 @@ static void short_pulls_its_place_down(void **state)
     struct fw_circuit net = {0}, shorted = {0};
     add(&net, 0, 1, 400, 2, 0);
     feed(&net, 0);
-    const struct fw_circuit_place fault = {0, 240};
+    const struct fw_circuit_station fault = {0, 240};
     must(fw_circuit_short(&net, fault, 200, &shorted, NULL), NULL);
     struct fw_circuit_answer answer = solved(&shorted);
     const double amps = 8000 / (300 + 20 + 480 + 200.0);
     assert_relative(answer.source_a, amps, 1e-12);
     assert_relative(at(&shorted, &answer, 0, 240).open_v, 200 * amps, 1e-12);
-    const struct fw_circuit_place beyond =
-        fw_circuit_place_in(&shorted, fault, (struct fw_circuit_place){0, 399});
+    const struct fw_circuit_station beyond = fw_circuit_place_in(
+        &shorted, fault, (struct fw_circuit_station){0, 399});
     assert_int_equal(beyond.section, 1);
     assert_relative(at(&shorted, &answer, 1, beyond.at_m).open_v, 200 * amps,
                     1e-12);
@@ -208,7 +208,7 @@ static void questions_that_do_not_fit_are_refused(void **state)
     struct fw_circuit_volts volts = {.open_v = 99};
     struct fw_circuit out = {0};
     struct fw_error err = {0};
-    const struct fw_circuit_place beyond = {0, 300.5}, good = {0, 10};
+    const struct fw_circuit_station beyond = {0, 300.5}, good = {0, 10};
     assert_int_equal(fw_circuit_at(&net, &answer, beyond, &volts, &err),
                      FW_EINPUT);
     assert_non_null(strstr(err.text, "300.5 m; expected 0 to 300"));

@@ -3,7 +3,7 @@
 
 /* ---- readings ---- */
 
-static const struct fw_circuit_place places[] = {
+static const struct fw_circuit_station places[] = {
     {0, 0}, {3, 150}, {1, 100}, {0, 200}, {5, 60}};
 
 /* What a fence with that leakage and earth shows, and so many volts off. */
@@ -218,7 +218,7 @@ static void reading_refused(struct fw_circuit_reading reading, size_t count,
 static void readings_that_cannot_be_are_refused(void **state)
 {
     (void)state;
-    const struct fw_circuit_place place = {0, 100};
+    const struct fw_circuit_station place = {0, 100};
     reading_refused((struct fw_circuit_reading){.place = place, .open_v = 8001},
                     1, "reading 1 is 8001 V");
     reading_refused((struct fw_circuit_reading){.place = place, .open_v = -3},
@@ -246,10 +246,10 @@ static void readings_that_cannot_be_are_refused(void **state)
     assert_int_equal(fw_circuit_fit(&dry, &reading, 1, &fit, &err), FW_EINPUT);
     assert_non_null(strstr(err.text, "no section leaks"));
     dry.sections[0].siemens_m = clean_s;
-    must(
-        fw_circuit_break(&dry, (struct fw_circuit_place){0, 20}, &broken, NULL),
-        NULL);
-    reading.place = (struct fw_circuit_place){1, 50};
+    must(fw_circuit_break(&dry, (struct fw_circuit_station){0, 20}, &broken,
+                          NULL),
+         NULL);
+    reading.place = (struct fw_circuit_station){1, 50};
     assert_int_equal(fw_circuit_fit(&broken, &reading, 1, &fit, &err),
                      FW_EINPUT);
     assert_non_null(strstr(err.text, "no path"));

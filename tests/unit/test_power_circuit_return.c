@@ -55,7 +55,7 @@ static void a_clean_run_is_a_loop_in_series(void **state)
             both.touched_v,
             open_v * 500 / (500 + internal_ohm + m * (hot_ohm_m + earth_ohm_m)),
             1e-10);
-        const struct fw_circuit_place place = {0, m};
+        const struct fw_circuit_station place = {0, m};
         assert_int_equal(fw_circuit_at(&net, &answer, place, &one, NULL),
                          FW_OK);
         assert_relative(

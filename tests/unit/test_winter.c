@@ -374,7 +374,7 @@ static void a_zone_of_another_condition_has_its_share(void **state)
         fail_msg("%s", err.text);
     assert_non_null(farm->fields[0].ground);
     assert_relative(
-        fw_ground_field_kg(farm->fields[0].ground, farm->fields[0].grazed),
+        fw_herbage_field_kg(farm->fields[0].ground, farm->fields[0].grazed),
         0.1 * (7800 * 0.7 + 200 * 0.315), 1e-3);
     fw_farm_free(farm);
     draw_map("zones.geojson",

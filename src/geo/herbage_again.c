@@ -1,17 +1,17 @@
 /* The same ground on another day: the places stay, the densities are others. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 
 #include <string.h>
 
-size_t fw_ground_part_count(const struct fw_ground *ground)
+size_t fw_herbage_part_count(const struct fw_herbage *ground)
 {
     return ground->raster ? ground->raster->columns * ground->raster->rows
                           : 1 + ground->zone_count;
 }
 
-double fw_ground_cell_kg_m2(const struct fw_ground *ground, size_t cell)
+double fw_herbage_cell_kg_m2(const struct fw_herbage *ground, size_t cell)
 {
     return ground->raster->values[cell];
 }
@@ -25,8 +25,8 @@ static bool copy(const void *from, size_t count, size_t size, void *to)
     return *out != NULL;
 }
 
-static bool take_zones(const struct fw_ground *from, const double *kg_m2,
-                       struct fw_ground *to)
+static bool take_zones(const struct fw_herbage *from, const double *kg_m2,
+                       struct fw_herbage *to)
 {
     const size_t count = from->side_count;
     to->base_kg_m2 = kg_m2[0];
@@ -43,8 +43,8 @@ static bool take_zones(const struct fw_ground *from, const double *kg_m2,
     return true;
 }
 
-static bool take_cells(const struct fw_ground *from, const double *kg_m2,
-                       struct fw_ground *to)
+static bool take_cells(const struct fw_herbage *from, const double *kg_m2,
+                       struct fw_herbage *to)
 {
     const struct fw_raster *raster = from->raster;
     const size_t cells = raster->columns * raster->rows;
@@ -66,20 +66,20 @@ static bool take_cells(const struct fw_ground *from, const double *kg_m2,
     return true;
 }
 
-enum fw_status fw_ground_again(const struct fw_ground *ground,
-                               const double *kg_m2, struct fw_ground **out,
-                               struct fw_error *err)
+enum fw_status fw_herbage_again(const struct fw_herbage *ground,
+                                const double *kg_m2, struct fw_herbage **out,
+                                struct fw_error *err)
 {
-    const size_t parts = fw_ground_part_count(ground);
+    const size_t parts = fw_herbage_part_count(ground);
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < parts; i++)
-        status = fw_ground__check(kg_m2[i], err);
+        status = fw_herbage__check(kg_m2[i], err);
     if (status)
         return status;
-    struct fw_ground *again = fw_alloc(1, sizeof *again);
+    struct fw_herbage *again = fw_alloc(1, sizeof *again);
     if (!again || !(ground->raster ? take_cells(ground, kg_m2, again)
                                    : take_zones(ground, kg_m2, again))) {
-        fw_ground_free(again);
+        fw_herbage_free(again);
         return fw_fail_memory(err);
     }
     *out = again;

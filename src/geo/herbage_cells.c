@@ -8,7 +8,7 @@
  * takes away the sum along the line up to there, which is known for every
  * corner in advance. A ring costs its crossings, whatever it holds. */
 #include "base/length.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 
 #include <math.h>
 
@@ -34,7 +34,7 @@ static double column_step(const struct fw_raster *raster, size_t i, size_t j)
     return density(raster, i - 1, j) - density(raster, i, j);
 }
 
-void fw_cells_sum(struct fw_ground *ground)
+void fw_cells_sum(struct fw_herbage *ground)
 {
     const struct fw_raster *raster = ground->raster;
     const size_t wide = raster->columns + 1;
@@ -65,7 +65,7 @@ void fw_cells_sum(struct fw_ground *ground)
 enum side { BELOW, RIGHT, ABOVE, LEFT }; /* as the corners run */
 
 struct walk {
-    const struct fw_ground *ground;
+    const struct fw_herbage *ground;
     struct fw_cell cell;
     struct fw_point at;
     struct fw_sum *mass;
@@ -83,7 +83,7 @@ static void go_to(struct walk *walk, struct fw_point to)
 }
 
 /* Up to the point on line j, between corners i and i + 1. */
-static double row_sum(const struct fw_ground *ground, size_t i, size_t j,
+static double row_sum(const struct fw_herbage *ground, size_t i, size_t j,
                       struct fw_point at)
 {
     const struct fw_raster *raster = ground->raster;
@@ -92,7 +92,7 @@ static double row_sum(const struct fw_ground *ground, size_t i, size_t j,
                half_cross(fw_raster_corner(raster, i, j), at);
 }
 
-static double column_sum(const struct fw_ground *ground, size_t i, size_t j,
+static double column_sum(const struct fw_herbage *ground, size_t i, size_t j,
                          struct fw_point at)
 {
     const struct fw_raster *raster = ground->raster;
@@ -103,7 +103,7 @@ static double column_sum(const struct fw_ground *ground, size_t i, size_t j,
 
 static void cross(struct walk *walk, enum side side)
 {
-    const struct fw_ground *ground = walk->ground;
+    const struct fw_herbage *ground = walk->ground;
     struct fw_cell *cell = &walk->cell;
     switch (side) {
     case BELOW:
@@ -192,7 +192,7 @@ static void settle(struct walk *walk, struct fw_cell last)
         cross(walk, walk->cell.j < last.j ? ABOVE : BELOW);
 }
 
-void fw_cells_walk(const struct fw_ground *ground, struct fw_point a,
+void fw_cells_walk(const struct fw_herbage *ground, struct fw_point a,
                    struct fw_point b, struct fw_sum *mass, double *along_kg_m)
 {
     const struct fw_raster *raster = ground->raster;

@@ -1,10 +1,10 @@
 /* A field's feed inside: ground.c adds up what ground_zones.c and
  * ground_cells.c know, raster.c holds cells. */
-#ifndef FW_GEO_GROUND_INNER_H
-#define FW_GEO_GROUND_INNER_H
+#ifndef FW_GEO_HERBAGE_INNER_H
+#define FW_GEO_HERBAGE_INNER_H
 
 #include "geo/exact.h"
-#include "geo/ground.h"
+#include "geo/herbage.h"
 
 /* The side of a zone, from left to right. Above it the density is greater by
  * step_kg_m2 than below it; the zone lies on one of the two, the base on the
@@ -34,7 +34,7 @@ struct fw_cell {
     size_t i, j;
 };
 
-struct fw_ground {
+struct fw_herbage {
     double base_kg_m2;
 
     struct fw_zone_side *sides; /* by their left ends */
@@ -77,22 +77,22 @@ struct fw_point fw_cell_within(const struct fw_raster *raster,
 
 /* What the zones add below the directed segment, counted as in the area of a
  * ring that runs anticlockwise; and along it. */
-void fw_zones_below(const struct fw_ground *ground, struct fw_point a,
+void fw_zones_below(const struct fw_herbage *ground, struct fw_point a,
                     struct fw_point b, struct fw_sum *mass);
-double fw_zones_along(const struct fw_ground *ground, struct fw_point a,
+double fw_zones_along(const struct fw_herbage *ground, struct fw_point a,
                       struct fw_point b);
 
 /* FW_EINPUT: it is below 0, or no number. */
-enum fw_status fw_ground__check(double kg_m2, struct fw_error *err);
+enum fw_status fw_herbage__check(double kg_m2, struct fw_error *err);
 
 /* Puts the sides of zones in order. */
-enum fw_status fw_zones_sort(struct fw_ground *ground, struct fw_error *err);
+enum fw_status fw_zones_sort(struct fw_herbage *ground, struct fw_error *err);
 
 /* Fill the sums along the lines of the raster from its values. */
-void fw_cells_sum(struct fw_ground *ground);
+void fw_cells_sum(struct fw_herbage *ground);
 
 /* The segment's share in the mass of its ring, and the density along it. */
-void fw_cells_walk(const struct fw_ground *ground, struct fw_point a,
+void fw_cells_walk(const struct fw_herbage *ground, struct fw_point a,
                    struct fw_point b, struct fw_sum *mass, double *along_kg_m);
 
 #endif

@@ -9,7 +9,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "base/length.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -30,7 +30,7 @@ static int by_place(const void *one, const void *other)
     return 0;
 }
 
-enum fw_status fw_zones_sort(struct fw_ground *ground, struct fw_error *err)
+enum fw_status fw_zones_sort(struct fw_herbage *ground, struct fw_error *err)
 {
     const size_t count = ground->side_count;
     if (count == 0)
@@ -48,7 +48,7 @@ enum fw_status fw_zones_sort(struct fw_ground *ground, struct fw_error *err)
 }
 
 /* The first side that can reach as far right as x. */
-static size_t first_side(const struct fw_ground *ground, double x_m)
+static size_t first_side(const struct fw_herbage *ground, double x_m)
 {
     size_t low = 0, high = ground->side_count;
     while (low < high) {
@@ -110,7 +110,7 @@ static double area_above(const struct over *over)
            (over->to_m - over->from_m);
 }
 
-void fw_zones_below(const struct fw_ground *ground, struct fw_point a,
+void fw_zones_below(const struct fw_herbage *ground, struct fw_point a,
                     struct fw_point b, struct fw_sum *mass)
 {
     const bool right = a.x_m < b.x_m; /* such edges are the floor of a ring */
@@ -129,7 +129,7 @@ void fw_zones_below(const struct fw_ground *ground, struct fw_point a,
 
 /* Straight up no x is shared: a side counts when it spans the segment's x, its
  * left end with it and its right end not. */
-static double along_upright(const struct fw_ground *ground, struct fw_point a,
+static double along_upright(const struct fw_herbage *ground, struct fw_point a,
                             struct fw_point b)
 {
     double along = 0;
@@ -145,7 +145,7 @@ static double along_upright(const struct fw_ground *ground, struct fw_point a,
     return along;
 }
 
-double fw_zones_along(const struct fw_ground *ground, struct fw_point a,
+double fw_zones_along(const struct fw_herbage *ground, struct fw_point a,
                       struct fw_point b)
 {
     const bool right = a.x_m < b.x_m;

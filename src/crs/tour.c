@@ -15,18 +15,18 @@ enum { most_tried = 8, most_places = 1000 };
 
 static const double same_m = 1e-6;
 
-struct round {
+struct tour {
     size_t count;
     double *away_m; /* count x count */
     size_t *order;
 };
 
-static double leg_m(const struct round *round, size_t a, size_t b)
+static double leg_m(const struct tour *round, size_t a, size_t b)
 {
     return round->away_m[a * round->count + b];
 }
 
-static double length_m(const struct round *round, const size_t *order)
+static double length_m(const struct tour *round, const size_t *order)
 {
     double sum = 0;
     for (size_t i = 0; i < round->count; i++)
@@ -56,7 +56,7 @@ static bool next_order(size_t *order, size_t count)
     return true;
 }
 
-static void try_all(struct round *round)
+static void try_all(struct tour *round)
 {
     size_t order[most_tried];
     for (size_t i = 0; i < round->count; i++)
@@ -71,7 +71,7 @@ static void try_all(struct round *round)
     } while (next_order(order, round->count));
 }
 
-static void go_to_the_nearest(struct round *round)
+static void go_to_the_nearest(struct tour *round)
 {
     size_t *order = round->order;
     for (size_t i = 0; i < round->count; i++)
@@ -90,7 +90,7 @@ static void go_to_the_nearest(struct round *round)
     }
 }
 
-static bool turn_one(struct round *round)
+static bool turn_one(struct tour *round)
 {
     size_t *order = round->order;
     const size_t count = round->count;
@@ -114,7 +114,7 @@ static bool turn_one(struct round *round)
 
 /* Both ways round are as long; the one with the shorter leg first comes sooner
  * to all of them. */
-static void point_forward(struct round *round)
+static void point_forward(struct tour *round)
 {
     size_t *order = round->order;
     const size_t last = round->count - 1;
@@ -131,16 +131,14 @@ static void point_forward(struct round *round)
     }
 }
 
-enum fw_status fw_geo_round(const struct fw_lonlat *places, size_t count,
-                            size_t *order, double *round_m,
-                            struct fw_error *err)
+enum fw_status fw_geo_tour(const struct fw_lonlat *places, size_t count,
+                           size_t *order, double *round_m, struct fw_error *err)
 {
     if (count < 1 || count > most_places)
         return fw_fail(err, FW_EINPUT,
                        "a round through %zu places; expected 1 to %d", count,
                        (int)most_places);
-    struct round round = {count, fw_alloc(count * count, sizeof(double)),
-                          order};
+    struct tour round = {count, fw_alloc(count * count, sizeof(double)), order};
     if (!round.away_m)
         return fw_fail_memory(err);
     for (size_t a = 0; a < count; a++)

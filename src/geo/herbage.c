@@ -1,12 +1,12 @@
 /* Feed on a field: what its kinds have in common. */
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "geo/ground_inner.h"
+#include "geo/herbage_inner.h"
 #include "geo/points.h"
 
 #include <math.h>
 
-enum fw_status fw_ground__check(double kg_m2, struct fw_error *err)
+enum fw_status fw_herbage__check(double kg_m2, struct fw_error *err)
 {
     if (kg_m2 >= 0 && isfinite(kg_m2))
         return FW_OK;
@@ -14,13 +14,13 @@ enum fw_status fw_ground__check(double kg_m2, struct fw_error *err)
                    1e4 * kg_m2);
 }
 
-enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
-                              struct fw_error *err)
+enum fw_status fw_herbage_even(double kg_m2, struct fw_herbage **out,
+                               struct fw_error *err)
 {
-    const enum fw_status status = fw_ground__check(kg_m2, err);
+    const enum fw_status status = fw_herbage__check(kg_m2, err);
     if (status)
         return status;
-    struct fw_ground *ground = fw_alloc(1, sizeof *ground);
+    struct fw_herbage *ground = fw_alloc(1, sizeof *ground);
     if (!ground)
         return fw_fail_memory(err);
     ground->base_kg_m2 = kg_m2;
@@ -28,7 +28,7 @@ enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
     return FW_OK;
 }
 
-void fw_ground_free(struct fw_ground *ground)
+void fw_herbage_free(struct fw_herbage *ground)
 {
     if (!ground)
         return;
@@ -40,12 +40,12 @@ void fw_ground_free(struct fw_ground *ground)
     fw_free(ground);
 }
 
-bool fw_ground_is_even(const struct fw_ground *ground)
+bool fw_herbage_is_even(const struct fw_herbage *ground)
 {
     return !ground || (ground->side_count == 0 && !ground->raster);
 }
 
-double fw_ground_base_kg_m2(const struct fw_ground *ground)
+double fw_herbage_base_kg_m2(const struct fw_herbage *ground)
 {
     return ground ? ground->base_kg_m2 : 0;
 }
@@ -75,14 +75,14 @@ static enum fw_status check_cells(const struct fw_raster *raster,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++)
         if (!isnan(raster->values[i]))
-            status = fw_ground__check(raster->values[i], err);
+            status = fw_herbage__check(raster->values[i], err);
     return status;
 }
 
 /* How much of the field has data is the mass of ones and zeros. Then the
  * values take their places, and the base where there are none. */
-static void lay_cells(struct fw_ground *ground, const struct fw_field *field,
-                      double *kept, struct fw_ground_cover *cover)
+static void lay_cells(struct fw_herbage *ground, const struct fw_field *field,
+                      double *kept, struct fw_herbage_told *cover)
 {
     struct fw_raster *raster = ground->raster;
     const size_t count = raster->columns * raster->rows;
@@ -91,24 +91,25 @@ static void lay_cells(struct fw_ground *ground, const struct fw_field *field,
         raster->values[i] = isnan(kept[i]) ? 0 : 1;
     }
     fw_cells_sum(ground);
-    cover->told_m2 = fw_ground_field_kg(ground, field);
+    cover->told_m2 = fw_herbage_field_kg(ground, field);
     cover->gap_m2 = fmax(0, field->area_m2 - cover->told_m2);
     for (size_t i = 0; i < count; i++)
         raster->values[i] = isnan(kept[i]) ? ground->base_kg_m2 : kept[i];
     fw_cells_sum(ground);
 }
 
-enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
-                               struct fw_raster *raster, struct fw_ground **out,
-                               struct fw_ground_cover *cover,
-                               struct fw_error *err)
+enum fw_status fw_herbage_cells(const struct fw_field *field, double base_kg_m2,
+                                struct fw_raster *raster,
+                                struct fw_herbage **out,
+                                struct fw_herbage_told *cover,
+                                struct fw_error *err)
 {
-    struct fw_ground *ground = NULL;
+    struct fw_herbage *ground = NULL;
     enum fw_status status = check_cells(raster, err);
     if (!status)
         status = check_rim(raster, field, err);
     if (!status)
-        status = fw_ground_even(base_kg_m2, &ground, err);
+        status = fw_herbage_even(base_kg_m2, &ground, err);
     if (status)
         return status;
     const size_t corners = (raster->columns + 1) * (raster->rows + 1);
@@ -117,10 +118,10 @@ enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
     ground->column_kg = fw_alloc(corners, sizeof *ground->column_kg);
     if (!kept || !ground->row_kg || !ground->column_kg) {
         fw_free(kept);
-        fw_ground_free(ground);
+        fw_herbage_free(ground);
         return fw_fail_memory(err);
     }
-    struct fw_ground_cover found = {0};
+    struct fw_herbage_told found = {0};
     ground->raster = raster;
     lay_cells(ground, field, kept, &found);
     fw_free(kept);
@@ -133,7 +134,7 @@ enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
 /* ---- sums ---- */
 
 /* Without what lies evenly. */
-static void add_edge(const struct fw_ground *ground, struct fw_point a,
+static void add_edge(const struct fw_herbage *ground, struct fw_point a,
                      struct fw_point b, struct fw_sum *mass)
 {
     double along_kg_m = 0;
@@ -143,7 +144,7 @@ static void add_edge(const struct fw_ground *ground, struct fw_point a,
         fw_zones_below(ground, a, b, mass);
 }
 
-static void add_ring(const struct fw_ground *ground,
+static void add_ring(const struct fw_herbage *ground,
                      const struct fw_point *ring, size_t count,
                      struct fw_sum *mass)
 {
@@ -153,9 +154,9 @@ static void add_ring(const struct fw_ground *ground,
         add_edge(ground, ring[before], ring[i], mass);
 }
 
-double fw_ground_mass_kg(const struct fw_ground *ground,
-                         const struct fw_point *points,
-                         const size_t *ring_start, size_t ring_count)
+double fw_herbage_mass_kg(const struct fw_herbage *ground,
+                          const struct fw_point *points,
+                          const size_t *ring_start, size_t ring_count)
 {
     struct fw_sum mass = {0};
     if (!ground)
@@ -166,8 +167,8 @@ double fw_ground_mass_kg(const struct fw_ground *ground,
     return fw_sum_value(mass);
 }
 
-double fw_ground_field_kg(const struct fw_ground *ground,
-                          const struct fw_field *field)
+double fw_herbage_field_kg(const struct fw_herbage *ground,
+                           const struct fw_field *field)
 {
     struct fw_sum mass = {0};
     if (!ground)
@@ -184,8 +185,8 @@ double fw_ground_field_kg(const struct fw_ground *ground,
     return fw_sum_value(mass);
 }
 
-double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
-                            struct fw_point b)
+double fw_herbage_chord_kg_m(const struct fw_herbage *ground, struct fw_point a,
+                             struct fw_point b)
 {
     struct fw_sum mass = {0};
     double along_kg_m = 0;

@@ -1,11 +1,11 @@
 /* The same side may be in several pieces: other cuts end on it. */
-#include "cutting/place.h"
+#include "cutting/station.h"
 
-struct fw_region_place
-fw_layout__place(const struct fw_subdivision *subdivision,
-                 const struct fw_region *region, size_t side, double t)
+struct fw_region_station
+fw_layout__station(const struct fw_subdivision *subdivision,
+                   const struct fw_region *region, size_t side, double t)
 {
-    struct fw_region_place place = {0, 0};
+    struct fw_region_station place = {0, 0};
     const struct fw_subdivision_support *support = &subdivision->supports[side];
     for (size_t i = 0; i < region->ring_start[1]; i++) {
         if (region->supports[i] != side)
@@ -17,7 +17,7 @@ fw_layout__place(const struct fw_subdivision *subdivision,
         const double to = b == support->to ? 1 : subdivision->vertices[b].t;
         if (t < from || t > to)
             continue;
-        place = (struct fw_region_place){i, (t - from) / (to - from)};
+        place = (struct fw_region_station){i, (t - from) / (to - from)};
         if (t < to)
             break;
     }

@@ -3,11 +3,11 @@
  *
  * Feed is usable dry matter in kg per m2. It lies evenly, or by zones (each
  * even in itself), or by the cells of a raster. Sums over a paddock are exact:
- * a cut may be sought by Newton's method on fw_ground_mass_kg with
- * fw_ground_chord_kg_m as its derivative. What is made here does not change
+ * a cut may be sought by Newton's method on fw_herbage_mass_kg with
+ * fw_herbage_chord_kg_m as its derivative. What is made here does not change
  * any more, so that threads may share it. */
-#ifndef FW_GEO_GROUND_H
-#define FW_GEO_GROUND_H
+#ifndef FW_GEO_HERBAGE_H
+#define FW_GEO_HERBAGE_H
 
 #include "geo/geo.h"
 #include <foldwright/error.h>
@@ -60,11 +60,11 @@ enum fw_status fw_raster_under(const struct fw_raster *raster,
 
 /* ---- feed ---- */
 
-struct fw_ground;
+struct fw_herbage;
 
 /* A polygon with holes in the field's plane; rings may run either way. It may
  * reach beyond the field. */
-struct fw_ground_zone {
+struct fw_herbage_zone {
     const struct fw_point *points;
     const size_t *ring_start; /* ring_count + 1 */
     size_t ring_count;
@@ -72,7 +72,7 @@ struct fw_ground_zone {
 };
 
 /* How well what was told covers the field. */
-struct fw_ground_cover {
+struct fw_herbage_told {
     double told_m2;    /* of the field under zones, or under cells with data */
     double overlap_m2; /* of the field where zones lie over others */
     double gap_m2;     /* of the field where nothing is told */
@@ -80,51 +80,52 @@ struct fw_ground_cover {
 
 /* The same everywhere. FW_EINPUT: a density is negative or not finite; so it
  * is below. */
-enum fw_status fw_ground_even(double kg_m2, struct fw_ground **out,
-                              struct fw_error *err);
+enum fw_status fw_herbage_even(double kg_m2, struct fw_herbage **out,
+                               struct fw_error *err);
 
 /* The values of the raster, in kg per m2; base_kg_m2 where it has none. The
  * ground takes the raster when all goes well. The raster must reach at least
  * one cell beyond the field on all sides, with or without data there. */
-enum fw_status fw_ground_cells(const struct fw_field *field, double base_kg_m2,
-                               struct fw_raster *raster, struct fw_ground **out,
-                               struct fw_ground_cover *cover,
-                               struct fw_error *err);
-void fw_ground_free(struct fw_ground *ground);
+enum fw_status fw_herbage_cells(const struct fw_field *field, double base_kg_m2,
+                                struct fw_raster *raster,
+                                struct fw_herbage **out,
+                                struct fw_herbage_told *cover,
+                                struct fw_error *err);
+void fw_herbage_free(struct fw_herbage *ground);
 
 /* The same ground with other densities. Parts are the base and then each zone
  * in the order in which they were given, or else each cell of the raster, row
  * by row as fw_raster_value counts them; an even one has its base. */
-size_t fw_ground_part_count(const struct fw_ground *ground);
-enum fw_status fw_ground_again(const struct fw_ground *ground,
-                               const double *kg_m2, struct fw_ground **out,
-                               struct fw_error *err);
+size_t fw_herbage_part_count(const struct fw_herbage *ground);
+enum fw_status fw_herbage_again(const struct fw_herbage *ground,
+                                const double *kg_m2, struct fw_herbage **out,
+                                struct fw_error *err);
 /* Of a raster's cell. */
-double fw_ground_cell_kg_m2(const struct fw_ground *ground, size_t cell);
+double fw_herbage_cell_kg_m2(const struct fw_herbage *ground, size_t cell);
 
 /* Is the density the same everywhere? Also true of NULL. */
-bool fw_ground_is_even(const struct fw_ground *ground);
+bool fw_herbage_is_even(const struct fw_herbage *ground);
 
 /* Of an even ground, and where nothing else is told. */
-double fw_ground_base_kg_m2(const struct fw_ground *ground);
+double fw_herbage_base_kg_m2(const struct fw_herbage *ground);
 
 /* Mass inside a polygon with holes that lies in the field: rings not closed,
  * anticlockwise ones count as they are and clockwise ones as holes, so that
  * the mass of several rings is the sum of theirs. ring_start has
  * ring_count + 1 entries. */
-double fw_ground_mass_kg(const struct fw_ground *ground,
-                         const struct fw_point *points,
-                         const size_t *ring_start, size_t ring_count);
+double fw_herbage_mass_kg(const struct fw_herbage *ground,
+                          const struct fw_point *points,
+                          const size_t *ring_start, size_t ring_count);
 
 /* That of all the field. */
-double fw_ground_field_kg(const struct fw_ground *ground,
-                          const struct fw_field *field);
+double fw_herbage_field_kg(const struct fw_herbage *ground,
+                           const struct fw_field *field);
 
 /* Integral of the density along a segment in the field: by how much the mass
  * grows when that fence moves by one metre square to itself. Along the edge of
  * a zone it is the density of one of its two sides. */
-double fw_ground_chord_kg_m(const struct fw_ground *ground, struct fw_point a,
-                            struct fw_point b);
+double fw_herbage_chord_kg_m(const struct fw_herbage *ground, struct fw_point a,
+                             struct fw_point b);
 
 /* ---- what is not grazed ---- */
 

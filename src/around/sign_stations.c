@@ -15,7 +15,7 @@
  * practice, no source. */
 static const double same_sign_m = 1;
 
-struct places { /* along a chain, in metres from its beginning */
+struct stations { /* along a chain, in metres from its beginning */
     double *items;
     size_t count, capacity;
 };
@@ -31,7 +31,7 @@ struct chain {
 struct hanging {
     struct fw_plan__around *around;
     struct chain chain;
-    struct places places;
+    struct stations places;
     struct fw_stretches parts;
     bool *done;      /* by line */
     bool *follows;   /* by line: another one of the boundary ends where it
@@ -41,7 +41,7 @@ struct hanging {
                         begins there, or FW_NONE */
 };
 
-static enum fw_status add_place(struct places *places, double at_m,
+static enum fw_status add_place(struct stations *places, double at_m,
                                 struct fw_error *err)
 {
     const enum fw_status status =
@@ -237,7 +237,7 @@ static int by_place(const void *left, const void *right)
 static void settle(struct hanging *hanging)
 {
     const double all_m = length_m(&hanging->chain);
-    struct places *places = &hanging->places;
+    struct stations *places = &hanging->places;
     size_t kept = 0;
     for (size_t i = 0; i < places->count; i++)
         if (places->items[i] > all_m)
