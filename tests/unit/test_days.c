@@ -45,7 +45,7 @@ static void more_is_never_under_a_tenth_nor_over_a_half(void **state)
 {
     (void)state;
     for (int i = 0; i <= 400; i++) {
-        const double wanted = -1 + i / 100.0;
+        const double wanted = (i - 100) / 100.0; /* 0.05 just too */
         for (int limit = 0; limit < 2; limit++) {
             enum fw_days_why why;
             const double step = fw_days_step(wanted, limit, &any, &why);
@@ -326,6 +326,73 @@ static void what_an_eye_is_worth_is_learnt(void **state)
     fw_days_eye_free(eye);
 }
 
+/* Each zone by itself: the first as the last. */
+static void nights_make_every_zone_less_sure(void **state)
+{
+    (void)state;
+    struct fw_days_eye *eye;
+    assert_int_equal(fw_days_eye_new(3, &eye, NULL), FW_OK);
+    fw_days_eye_wait(eye, 49);
+    for (size_t zone = 0; zone < 3; zone++) {
+        const double spread = fw_days_eye_zone(eye, zone).spread;
+        const double grown = spread * spread - 0.2 * 0.2;
+        assert_near(grown, 49 * 0.012 * 0.012, 1e-12);
+    }
+    /* The eye's own bias does not grow old. */
+    assert_near(fw_days_eye_bias(eye).spread, 0.2 * sqrt(0.5), 1e-12);
+    fw_days_eye_free(eye);
+}
+
+/* Looks that are all just what was thought, or all wild, make an eye no better
+ * and no worse than half and twice as sure. */
+static void an_eye_is_at_most_twice_as_good_or_bad(void **state)
+{
+    (void)state;
+    for (int wild = 0; wild < 2; wild++) {
+        struct fw_days_eye *eye;
+        assert_int_equal(fw_days_eye_new(1, &eye, NULL), FW_OK);
+        for (int i = 0; i < 3000; i++) {
+            const double share = fw_days_eye_zone(eye, 0).share;
+            const double off = wild ? (i % 2 ? 0.9 : -0.5) : 0;
+            const struct fw_days_look look = left(2500 * (share + off) - 1000);
+            fw_days_eye_look(eye, 0, &usual, &look);
+        }
+        assert_near(fw_days_eye_noise(eye), wild ? 0.30 : 0.075, 1e-12);
+        fw_days_eye_free(eye);
+    }
+}
+
+/* A paddock of that size has what is wanted above the residual, if the guess
+ * holds; one that is made smaller has it still where the guess is too high by
+ * its spread. */
+static void what_is_wanted_is_enough_by_the_guess(void **state)
+{
+    (void)state;
+    int more = 0, less = 0, none = 0;
+    for (int i = 0; i < 3000; i++) {
+        const double size = 0.4 + i % 40 * 0.05;
+        const struct fw_days_guess guess = {
+            .share = 0.6 + i / 40 * 0.015, .spread = 0.01 + i % 7 * 0.02};
+        const double wanted = fw_days_wanted(&usual, guess, size);
+        const double above = guess.share * 2500 - 1250;
+        const double surely = (guess.share - guess.spread) * 2500 - 1250;
+        const double set = size * (1 + wanted);
+        if (size * above < 1250 - 1e-9) {
+            more++;
+            assert_true(wanted > 0);
+            assert_near(set * above, 1250, 1e-6);
+        } else if (size * surely > 1250 + 1e-9) {
+            less++;
+            assert_true(wanted < 0);
+            assert_near(set * surely, 1250, 1e-6);
+        } else {
+            none++;
+            assert_near(wanted, 0, 1e-9);
+        }
+    }
+    assert_true(more > 300 && less > 300 && none > 100);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -340,6 +407,9 @@ int main(void)
         cmocka_unit_test(eye_agrees_with_the_grid_after_the_floor_too),
         cmocka_unit_test(eye_begins_as_an_eye_is_and_forgets),
         cmocka_unit_test(what_an_eye_is_worth_is_learnt),
+        cmocka_unit_test(nights_make_every_zone_less_sure),
+        cmocka_unit_test(an_eye_is_at_most_twice_as_good_or_bad),
+        cmocka_unit_test(what_is_wanted_is_enough_by_the_guess),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
