@@ -371,8 +371,8 @@ static void what_is_wanted_is_enough_by_the_guess(void **state)
     int more = 0, less = 0, none = 0;
     for (int i = 0; i < 3000; i++) {
         const double size = 0.4 + i % 40 * 0.05;
-        const struct fw_days_guess guess = {
-            .share = 0.6 + i / 40 * 0.015, .spread = 0.01 + i % 7 * 0.02};
+        const struct fw_days_guess guess = {.share = 0.6 + i / 40 * 0.015,
+                                            .spread = 0.01 + i % 7 * 0.02};
         const double wanted = fw_days_wanted(&usual, guess, size);
         const double above = guess.share * 2500 - 1250;
         const double surely = (guess.share - guess.spread) * 2500 - 1250;

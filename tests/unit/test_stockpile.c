@@ -432,6 +432,75 @@ static void of_two_halves_the_leafy_one_is_cleared(void **state)
     assert_true(fed[0].days_at_need < fed[1].days_at_need);
 }
 
+/* ---- quality ---- */
+
+static double clamped(double x)
+{
+    return fmin(fmax(x, 0), 1);
+}
+
+/* Ontario: 58.5 and 63.4 % digestible, closed in mid-July and in mid-August,
+ * falling as Wisconsin's grasses from 73.4 to 65.5 % in the 151 days from mid-
+ * October; with old grass as dead grass is, or as what was closed first. */
+static void quality_is_that_of_its_two_ends_and_of_old_grass(void **state)
+{
+    (void)state;
+    const struct fw_stockpile_winter winter = winter_of("ontario");
+    int dead_in_part = 0;
+    for (int i = 0; i < 400; i++) {
+        const int of_year = 190 + i % 45;
+        const int days = i % 8 * 31;
+        struct fw_stockpile_part part = closed(of_year);
+        struct fw_stockpile_stand stand;
+        part.left_m += i % 5 * 0.01;
+        fw_stockpile_stands(&part, &winter, day_of("2026-10-15") + days,
+                            &stand);
+        const double at = clamped((of_year - 196) / 31.0);
+        const double fall = (0.655 - 0.734) * days / 151.0;
+        const double fresh = fmax(0.585 + 0.049 * at + fall, 0.393);
+        const double first = fmin(fmax(0.585 + fall, 0.393), fresh);
+        const double grown = 4500 - 1900 * (of_year - 196) / 31.0;
+        const double all = fmin(grown + i % 5 * 100, 6000);
+        const double old = 1 - fmin(grown, all) / all;
+        const double digest = (1 - old) * fresh + old * 0.393;
+        assert_near(stand.old_share, old, 1e-12);
+        assert_near(stand.digest, digest, 1e-12);
+        assert_near(stand.digest_best, (1 - old) * fresh + old * first, 1e-12);
+        assert_near(stand.dead, clamped((0.714 - digest) / (0.714 - 0.393)),
+                    1e-12);
+        dead_in_part += stand.dead > 0 && stand.dead < 1;
+    }
+    assert_true(dead_in_part > 200);
+    assert_near(stand_of("ireland", 300, 60).dead, 0, 0);
+}
+
+/* Never topped, it is closed from its grazing; of a part that was only topped
+ * that was the last removal. */
+static void without_topping_it_is_closed_from_its_grazing(void **state)
+{
+    (void)state;
+    struct fw_stockpile_part part = closed(200);
+    part.left_m = 0.12;
+    part.topped_day = part.grazed_day + 5;
+    part.topped_m = 0.08;
+    struct fw_stockpile_part bare = fw_stockpile_untopped(&part);
+    assert_int_equal(at_frost(&bare).closed_day, part.grazed_day);
+    part.grazed_day = FW_NO_DAY;
+    bare = fw_stockpile_untopped(&part);
+    assert_int_equal(at_frost(&bare).closed_day, part.topped_day);
+}
+
+static void a_line_was_measured_between_its_ends(void **state)
+{
+    (void)state;
+    const struct fw_stockpile_line *line = line_of("ontario");
+    static const int days[] = {1, 195, 196, 210, 227, 228, 365};
+    for (size_t i = 0; i < sizeof days / sizeof *days; i++)
+        assert_int_equal(
+            fw_stockpile_measured(line, fw_stockpile_day(2026, days[i])),
+            days[i] >= 196 && days[i] <= 227);
+}
+
 /* ---- needs ---- */
 
 /* 70 kg, 1.2 kg of dry matter with 0.66 kg of nutrients: 12 kg of grass that is
@@ -494,6 +563,21 @@ static void what_cannot_be_is_refused(void **state)
     part.topped_day = part.grazed_day;
     part.topped_m = 0.07;
     refused(&part, &winter, "below the stop height of 8 cm");
+    part.topped_m = 0.08;
+    assert_int_equal(fw_stockpile_check(&part, &winter, NULL), FW_OK);
+    for (int i = 0; i < 6; i++) {
+        part = closed(200);
+        double *const heights[] = {&part.left_m, &part.topped_m, &part.stop_m};
+        *heights[i % 3] = i < 3 ? -0.01 : (double)NAN;
+        refused(&part, &winter, "a height is negative or missing");
+        *heights[i % 3] = 0;
+        assert_int_equal(fw_stockpile_check(&part, &winter, NULL), FW_OK);
+    }
+    for (int i = 0; i < 2; i++) {
+        part = closed(200);
+        part.area_ha = i ? 0 : (double)NAN;
+        refused(&part, &winter, "expected over 0");
+    }
     part = closed(200);
     part.grazed_day = FW_NO_DAY;
     refused(&part, &winter, "neither grazed nor topped");
@@ -532,6 +616,9 @@ static void a_sward_without_a_line_is_refused(void **state)
         assert_non_null(strstr(err.text, "nearest is "));
         assert_non_null(strstr(err.text, rows[i].nearest));
     }
+    assert_int_equal(fw_stockpile_suits(virginia, "heather", &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "nobody has published what \"heather\" "
+                                     "stockpiles; there are lines for"));
     const struct fw_stockpile_line *none = NULL;
     assert_int_equal(fw_stockpile_find("virgina", &none, &err), FW_EINPUT);
     assert_non_null(strstr(err.text, "did you mean virginia?"));
@@ -562,6 +649,9 @@ int main(void)
         cmocka_unit_test(topping_above_the_grass_is_no_removal),
         cmocka_unit_test(condition_goes_by_days_to_the_frost),
         cmocka_unit_test(of_two_halves_the_leafy_one_is_cleared),
+        cmocka_unit_test(quality_is_that_of_its_two_ends_and_of_old_grass),
+        cmocka_unit_test(without_topping_it_is_closed_from_its_grazing),
+        cmocka_unit_test(a_line_was_measured_between_its_ends),
         cmocka_unit_test(short_quality_is_other_feed),
         cmocka_unit_test(what_cannot_be_is_refused),
         cmocka_unit_test(a_sward_without_a_line_is_refused),

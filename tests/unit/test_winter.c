@@ -198,6 +198,25 @@ static void grown_sheep_go_through_the_winter(void **state)
     winter_free(winter);
 }
 
+/* Lambs alone do not go through the winter. */
+static void without_grown_sheep_there_is_no_winter(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    struct fw_winter *winter = NULL;
+    struct fw_farm *farm =
+        told_farm("fields: {source: field.geojson}\n"
+                  "flock: [{head: 15, weight: 30 kg, state: weaned-lamb}]\n"
+                  "forage: {sward: fescue-nitrogen}\n"
+                  "stockpile:\n  line: virginia\n" HALVES,
+                  &err);
+    assert_non_null(farm);
+    assert_int_equal(fw_winter_make(farm, &winter, &err), FW_EINPUT);
+    assert_says(&err, "how many sheep go through the winter");
+    assert_null(winter);
+    fw_farm_free(farm);
+}
+
 static void its_class_goes_by_lambing(void **state)
 {
     (void)state;
@@ -299,6 +318,55 @@ static void in_one_break_the_leafy_half_is_cleared(void **state)
     winter_free(winter);
 }
 
+/* Of 100 kg of the leafy part 80 go, and of the rank one what they pick in
+ * those 4.5 % of the time that they spend there. */
+static void
+a_leafy_half_lasts_as_long_as_it_and_what_is_picked_beside(void **state)
+{
+    (void)state;
+    for (int head = 10; head <= 90; head += 16) {
+        char text[1200];
+        snprintf(text, sizeof text,
+                 "fields: {source: field.geojson}\n"
+                 "flock: [{head: %d, weight: 70 kg, state: dry}]\n"
+                 "forage: {sward: fescue-nitrogen, leave: 8 cm}\n"
+                 "stockpile:\n  line: virginia\n  from: 2027-12-01\n"
+                 "  days: 90 days\n" HALVES,
+                 head);
+        struct fw_winter *winter = winter_of(text);
+        const double leafy_kg = winter->parts[1].middle.stand.mass_kg_ha;
+        const double rank_kg = winter->parts[0].middle.stand.mass_kg_ha;
+        const double eaten_kg =
+            0.8 * leafy_kg + winter->parts[0].open_share * rank_kg;
+        const double days = eaten_kg / (head * 1.2);
+        const double got = winter->cleared_day - day_of("2027-12-01");
+        assert_true(got <= days + 1e-9 && got > days - 1);
+        winter_free(winter);
+    }
+}
+
+/* A part on which nothing stands is no half beside the other; one with less
+ * than a kilogram is. */
+static void halves_differ_where_something_stands_on_both(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                       "    - {part: a, area: 1 ha, grazed: 2027-06-12}\n"
+                       "    - {part: b, area: 1 ha, grazed: 2027-11-04}\n");
+    assert_near(winter->parts[1].middle.stand.mass_kg_ha, 0, 0);
+    assert_false(winter->differ);
+    winter_free(winter);
+    winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                       "    - {part: a, area: 1 ha, grazed: 2027-06-12}\n"
+                       "    - {part: b, area: 0.01 ha, grazed: 2027-09-25}\n");
+    const double kg = winter->parts[1].middle.stand.mass_kg_ha * 0.01;
+    assert_true(kg > 0 && kg < 1);
+    assert_true(winter->differ);
+    winter_free(winter);
+}
+
 static void what_was_left_is_set_beside_the_forecast(void **state)
 {
     (void)state;
@@ -314,8 +382,14 @@ static void what_was_left_is_set_beside_the_forecast(void **state)
     assert_near(part->left_m, 0.08 + (1 - part->middle.share) * stood_m, 1e-9);
     assert_int_equal(fw_winter_left(winter, "heavy", 0.07, &err), FW_OK);
     assert_near(part->seen_share, 1, 0);
-    assert_int_equal(fw_winter_left(winter, "heavy", 0.09 + stood_m, &err),
-                     FW_EINPUT);
+    assert_int_equal(fw_winter_left(winter, "heavy", 0.08 + stood_m, &err),
+                     FW_OK);
+    assert_int_equal(fw_winter_left(winter, "heavy", 0.62, &err), FW_EINPUT);
+    char said[80];
+    snprintf(said, sizeof said,
+             "62 cm were left of heavy, but only %.3g cm stood",
+             8 + 100 * stood_m);
+    assert_says(&err, said);
     assert_int_equal(fw_winter_left(winter, "haevy", 0.1, &err), FW_EINPUT);
     assert_says(&err, "did you mean \"heavy\"?");
     winter_free(winter);
@@ -448,6 +522,197 @@ static void effects_are_those_of_another_farm(void **state)
                  winter->effects[i - 1].from_days));
     assert_int_equal(winter->effect_count, 5);
     winter_free(winter);
+}
+
+/* Two weeks earlier, two weeks later, never after the frost's eve; all that was
+ * told of them, topping too. */
+static void dates_move_all_parts_and_stop_at_the_frost(void **state)
+{
+    (void)state;
+    static const char parts[] =
+        HEAD "stockpile:\n  line: virginia\n  parts:\n"
+             "    - {part: a, area: 1 ha, grazed: 2027-%s, left: 12 cm}\n"
+             "    - {part: b, area: 1 ha, grazed: 2027-%s, left: 12 cm,\n"
+             "       topped: 2027-%s, topped-to: 8 cm}\n";
+    static const char *const rows[][9] = {
+        {"07-15", "08-09", "08-12", "07-01", "07-26", "07-29", "07-29", "08-23",
+         "08-26"},
+        {"10-31", "10-20", "10-25", "10-17", "10-06", "10-11", "11-04", "11-03",
+         "11-04"}};
+    for (size_t i = 0; i < 2; i++) {
+        struct fw_winter *winter[3];
+        for (size_t k = 0; k < 3; k++) {
+            char text[1200];
+            const char *const *at = &rows[i][3 * k];
+            snprintf(text, sizeof text, parts, at[0], at[1], at[2]);
+            winter[k] = winter_of(text);
+        }
+        const struct fw_winter_effect *date = effect(winter[0], "date");
+        assert_near(date->from_days, worth(winter[1]), 1e-9);
+        assert_near(date->to_days, worth(winter[2]), 1e-9);
+        for (size_t k = 0; k < 3; k++)
+            winter_free(winter[k]);
+    }
+}
+
+/* Half of the most that any trial gave, at 20 kg of grass a kilogram. */
+static void nitrogen_moves_it_by_the_most_in_print(void **state)
+{
+    (void)state;
+    struct fw_winter *winter =
+        winter_of(HEAD "stockpile:\n  line: virginia\n" HALVES);
+    struct fw_stockpile_winter through = winter->farm->stockpile.winter;
+    through.nitrogen_gain = 20;
+    double days = 0;
+    for (size_t i = 0; i < winter->part_count; i++) {
+        struct fw_stockpile_part part = *winter->parts[i].part;
+        struct fw_stockpile_stand stand;
+        struct fw_stockpile_fed fed;
+        part.nitrogen_kg_ha += 50 * 0.45359237 / 0.40468564224;
+        fw_stockpile_stands(&part, &through, winter->middle_day, &stand);
+        fw_stockpile_feeds(
+            &winter->flock, winter->class, stand.digest, stand.protein,
+            stand.mass_kg_ha * part.area_ha * fw_stockpile_share(3, stand.dead),
+            &fed);
+        days += fed.worth_days;
+    }
+    assert_relative(effect(winter, "nitrogen")->to_days, days, 1e-9);
+    winter_free(winter);
+}
+
+static void effects_say_what_was_tried_the_greatest_first(void **state)
+{
+    (void)state;
+    static const char *const lines[] = {"virginia", "north-carolina", "ontario",
+                                        "ireland"};
+    for (size_t i = 0; i < 8; i++) {
+        char text[1200];
+        snprintf(text, sizeof text,
+                 "fields: {source: field.geojson}\n"
+                 "units: %s\n"
+                 "flock: [{head: 10, weight: 70 kg, state: dry}]\n"
+                 "forage: {sward: %s, density: 900 kg/ha/cm, leave: 8 cm}\n"
+                 "stockpile:\n  line: %s\n" HALVES,
+                 i < 4 ? "metric" : "us",
+                 i % 4 < 2 ? "fescue-nitrogen" : "mixed", lines[i % 4]);
+        struct fw_winter *winter = winter_of(text);
+        for (size_t k = 1; k < winter->effect_count; k++)
+            assert_true(fabs(winter->effects[k].to_days -
+                             winter->effects[k].from_days) <=
+                        fabs(winter->effects[k - 1].to_days -
+                             winter->effects[k - 1].from_days));
+        const struct fw_winter_effect *line = effect(winter, "line");
+        assert_string_equal(line->from, lines[i % 4]);
+        assert_string_equal(line->to, lines[i % 4 ^ 1]);
+        const struct fw_winter_effect *loss = effect(winter, "winter loss");
+        assert_string_equal(loss->from, "0 %");
+        assert_string_equal(loss->to, "75 %");
+        assert_string_equal(effect(winter, "nitrogen")->to,
+                            i < 4 ? "56 kg/ha more, at its best"
+                                  : "50 lb/acre more, at its best");
+        winter_free(winter);
+    }
+}
+
+/* ---- topping ---- */
+
+static struct fw_winter *part_of(const char *how)
+{
+    char text[1200];
+    snprintf(text, sizeof text,
+             HEAD "stockpile:\n  line: virginia\n  parts:\n"
+                  "    - {part: a, area: 2 ha, %s}\n",
+             how);
+    return winter_of(text);
+}
+
+static void alike(const struct fw_winter_row *row, const char *how)
+{
+    struct fw_winter *other = part_of(how);
+    const struct fw_winter_row *wanted = &other->parts[0].middle;
+    assert_near(row->taken_kg, wanted->taken_kg, 1e-9);
+    assert_near(row->stand.digest, wanted->stand.digest, 1e-12);
+    assert_int_equal(row->stand.closed_day, wanted->stand.closed_day);
+    winter_free(other);
+}
+
+/* With and without: as farms that did and did not. */
+static void topping_is_laid_beside_a_farm_that_did_not(void **state)
+{
+    (void)state;
+    static const char bare[] = "grazed: 2027-07-10, left: 12 cm";
+    static const char next_day[] = "grazed: 2027-07-10, left: 12 cm, topped: "
+                                   "2027-07-11, topped-to: 8 cm";
+    static const char later[] = "grazed: 2027-07-10, left: 12 cm, topped: "
+                                "2027-07-19, topped-to: 9 cm";
+    struct fw_winter *winter = part_of(bare);
+    const struct fw_winter_topping *got = &winter->parts[0].topping;
+    assert_false(got->done);
+    alike(&got->with, next_day);
+    alike(&got->without, bare);
+    assert_int_equal(got->after_days, 1);
+    assert_near(got->hours, 2, 0);
+    winter_free(winter);
+    winter = part_of(later);
+    got = &winter->parts[0].topping;
+    assert_true(got->done && got->cuts && got->late);
+    alike(&got->with, later);
+    alike(&got->without, bare);
+    assert_int_equal(got->after_days, 9);
+
+    /* Old grass at its best: none of it dead, and as good as that. */
+    const struct fw_winter_row *worst = &got->without;
+    const struct fw_winter_row *best = &got->without_best;
+    const double dead = worst->stand.dead * (1 - worst->stand.old_share);
+    assert_true(worst->stand.old_share > 0 && worst->stand.dead > 0);
+    assert_near(best->stand.dead, dead, 1e-12);
+    assert_near(best->stand.digest, worst->stand.digest_best, 0);
+    assert_near(best->share, fw_stockpile_share(3, dead), 1e-12);
+    assert_near(best->taken_kg, best->share * worst->stand.mass_kg_ha * 2,
+                1e-9);
+    struct fw_stockpile_fed fed;
+    fw_stockpile_feeds(&winter->flock, FW_STOCKPILE_EARLY, best->stand.digest,
+                       best->stand.protein, best->taken_kg, &fed);
+    assert_near(best->fed[FW_STOCKPILE_EARLY].days_at_need, fed.days_at_need,
+                1e-12);
+    assert_near(best->fed[FW_STOCKPILE_EARLY].other_kg, fed.other_kg, 1e-12);
+    winter_free(winter);
+}
+
+/* Regrowth bears three days; 500 kg/ha of swath, which 225 lb/acre-inch have in
+ * 5.03 cm, rot on it. */
+static void topping_is_late_and_heavy_from_a_limit_on(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *how;
+        int after_days;
+        double swath_cm;
+        bool cuts, late, heavy;
+    } rows[] = {
+        {"grazed: 2027-07-10, left: 13 cm, topped: 2027-07-13, topped-to: 8 cm",
+         3, 5, true, false, false},
+        {"grazed: 2027-07-10, left: 13.1 cm, topped: 2027-07-14, topped-to: 8 "
+         "cm",
+         4, 5.1, true, true, true},
+        {"grazed: 2027-07-10, left: 12 cm, topped: 2027-07-10, topped-to: 12 "
+         "cm",
+         0, 0, false, false, false},
+        {"topped: 2027-07-10, topped-to: 8 cm", -1, 0, true, false, false},
+        {"grazed: 2027-07-10, left: 8 cm", 1, 0, false, false, false},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_winter *winter = part_of(rows[i].how);
+        const struct fw_winter_topping *got = &winter->parts[0].topping;
+        assert_int_equal(got->after_days, rows[i].after_days);
+        assert_near(got->swath_kg_ha,
+                    rows[i].swath_cm * 225 * 0.45359237 / 0.40468564224 / 2.54,
+                    1e-6);
+        assert_int_equal(got->cuts, rows[i].cuts);
+        assert_int_equal(got->late, rows[i].late);
+        assert_int_equal(got->heavy, rows[i].heavy);
+        winter_free(winter);
+    }
 }
 
 /* ---- closings ---- */
@@ -629,14 +894,23 @@ int main(void)
         cmocka_unit_test(what_is_wrong_is_said_with_its_line),
         cmocka_unit_test(nitrogen_has_its_unit),
         cmocka_unit_test(grown_sheep_go_through_the_winter),
+        cmocka_unit_test(without_grown_sheep_there_is_no_winter),
         cmocka_unit_test(its_class_goes_by_lambing),
         cmocka_unit_test(parts_last_as_long_as_they_hold),
         cmocka_unit_test(of_two_orders_the_better_one_is_shown),
         cmocka_unit_test(in_one_break_the_leafy_half_is_cleared),
+        cmocka_unit_test(
+            a_leafy_half_lasts_as_long_as_it_and_what_is_picked_beside),
+        cmocka_unit_test(halves_differ_where_something_stands_on_both),
         cmocka_unit_test(what_was_left_is_set_beside_the_forecast),
         cmocka_unit_test(a_plan_takes_the_same_shares),
         cmocka_unit_test(a_zone_of_another_condition_has_its_share),
         cmocka_unit_test(effects_are_those_of_another_farm),
+        cmocka_unit_test(dates_move_all_parts_and_stop_at_the_frost),
+        cmocka_unit_test(nitrogen_moves_it_by_the_most_in_print),
+        cmocka_unit_test(effects_say_what_was_tried_the_greatest_first),
+        cmocka_unit_test(topping_is_laid_beside_a_farm_that_did_not),
+        cmocka_unit_test(topping_is_late_and_heavy_from_a_limit_on),
         cmocka_unit_test(a_closing_is_a_farm_closed_that_day),
         cmocka_unit_test(labels_never_overlap),
         cmocka_unit_test(json_has_what_the_page_says),
