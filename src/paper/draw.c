@@ -147,6 +147,8 @@ static void draw_page(cairo_t *cairo, const struct fw_paper *paper,
 {
     cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
     cairo_set_line_cap(cairo, CAIRO_LINE_CAP_BUTT);
+    /* A hole is one whichever way round its ring goes. */
+    cairo_set_fill_rule(cairo, CAIRO_FILL_RULE_EVEN_ODD);
     for (size_t i = 0; i < page->count; i++)
         if (page->marks[i].kind == FW_PAPER_WORDS)
             draw_words(cairo, paper->setter, &page->marks[i]);

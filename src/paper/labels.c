@@ -23,9 +23,9 @@ static void corners_of(const struct fw_box *box, struct fw_xy corners[4])
 }
 
 /* How far the box reaches to both sides of `from`, along a direction. */
-static bool beside(const struct fw_box *a, const struct fw_box *b, double angle)
+static bool beside(const struct fw_box *a, const struct fw_box *b, double x,
+                   double y)
 {
-    const double x = cos(angle), y = sin(angle);
     struct fw_xy of_a[4], of_b[4];
     double least_a = (double)INFINITY, most_a = -(double)INFINITY;
     double least_b = (double)INFINITY, most_b = -(double)INFINITY;
@@ -48,12 +48,13 @@ bool fw_box_overlap(const struct fw_box *a, const struct fw_box *b)
         fw_length(a->wide, a->high) / 2 + fw_length(b->wide, b->high) / 2;
     if (fw_length(a->x - b->x, a->y - b->y) >= reach)
         return false;
-    const double quarter = FW_PI / 2;
     const double turn[2] = {a->turn_deg / FW_RADIAN_DEG,
                             b->turn_deg / FW_RADIAN_DEG};
-    for (int i = 0; i < 2; i++)
-        if (beside(a, b, turn[i]) || beside(a, b, turn[i] + quarter))
+    for (int i = 0; i < 2; i++) {
+        const double c = cos(turn[i]), s = sin(turn[i]);
+        if (beside(a, b, c, s) || beside(a, b, -s, c))
             return false;
+    }
     return true;
 }
 

@@ -332,6 +332,7 @@ static void nights_make_every_zone_less_sure(void **state)
     (void)state;
     struct fw_days_eye *eye;
     assert_int_equal(fw_days_eye_new(3, &eye, NULL), FW_OK);
+    fw_days_eye_free(NULL);
     fw_days_eye_wait(eye, 49);
     for (size_t zone = 0; zone < 3; zone++) {
         const double spread = fw_days_eye_zone(eye, zone).spread;
@@ -360,6 +361,41 @@ static void an_eye_is_at_most_twice_as_good_or_bad(void **state)
         assert_near(fw_days_eye_noise(eye), wild ? 0.30 : 0.075, 1e-12);
         fw_days_eye_free(eye);
     }
+}
+
+/* At the floor a look says as much as one where they could get no more; a hair
+ * above it, what it sees. */
+static void a_look_at_the_floor_is_a_limit(void **state)
+{
+    (void)state;
+    struct fw_days_look looks[] = {left(700), left(700), left(700.01)};
+    looks[1].limit = true;
+    double spread[3], step[3];
+    for (int i = 0; i < 3; i++) {
+        struct fw_days_eye *eye;
+        assert_int_equal(fw_days_eye_new(1, &eye, NULL), FW_OK);
+        fw_days_eye_look(eye, 0, &usual, &looks[i]);
+        spread[i] = fw_days_eye_zone(eye, 0).spread;
+        fw_days_eye_free(eye);
+        /* What is meant to stay is the floor itself: no look is short of it. */
+        const struct fw_days_offer bare = {2500, 700, 1800, 700};
+        step[i] = fw_days_rule(&bare, &looks[i], &any, NULL);
+    }
+    assert_near(spread[0], spread[1], 0);
+    assert_true(spread[2] < spread[0] - 0.01);
+    assert_near(step[0], 0.1, 1e-12);
+    assert_near(step[1], 0.1, 1e-12);
+    assert_near(step[2], 0, 0);
+}
+
+/* 15 % of 1,500 kg/ha are 225. */
+static void a_look_can_tell_what_is_off_by_more_than_itself(void **state)
+{
+    (void)state;
+    assert_true(fw_days_is_right(&usual, 1725));
+    assert_true(fw_days_is_right(&usual, 1275));
+    assert_false(fw_days_is_right(&usual, 1725.01));
+    assert_false(fw_days_is_right(&usual, 1274.99));
 }
 
 /* A paddock of that size has what is wanted above the residual, if the guess
@@ -409,6 +445,8 @@ int main(void)
         cmocka_unit_test(what_an_eye_is_worth_is_learnt),
         cmocka_unit_test(nights_make_every_zone_less_sure),
         cmocka_unit_test(an_eye_is_at_most_twice_as_good_or_bad),
+        cmocka_unit_test(a_look_at_the_floor_is_a_limit),
+        cmocka_unit_test(a_look_can_tell_what_is_off_by_more_than_itself),
         cmocka_unit_test(what_is_wanted_is_enough_by_the_guess),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

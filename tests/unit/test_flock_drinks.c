@@ -141,10 +141,13 @@ static void classes_add_up(void **state)
     classes[0].head = 40;
     classes[1].head = 7;
     assert_int_equal(fw_flock_drinks_sum(classes, 2, &day, &sum, NULL), FW_OK);
-    assert_near(sum.hot_l,
-                40 * drinks_of(classes[0], FW_AIR_WARM, 0.75).hot_l +
-                    7 * drinks_of(classes[1], FW_AIR_WARM, 0.75).hot_l,
-                1e-9);
+    const struct fw_drinks ewe = drinks_of(classes[0], FW_AIR_WARM, 0.75);
+    const struct fw_drinks dry = drinks_of(classes[1], FW_AIR_WARM, 0.75);
+    assert_near(sum.need_l, 40 * ewe.need_l + 7 * dry.need_l, 1e-9);
+    assert_near(sum.expected_l, 40 * ewe.expected_l + 7 * dry.expected_l, 1e-9);
+    assert_near(sum.hot_l, 40 * ewe.hot_l + 7 * dry.hot_l, 1e-9);
+    assert_near(sum.on_hand_l, 40 * ewe.on_hand_l + 7 * dry.on_hand_l, 1e-9);
+    assert_near(sum.mineral_l, 40 * ewe.mineral_l + 7 * dry.mineral_l, 1e-9);
 }
 
 static void what_is_untold_has_its_default(void **state)
@@ -159,8 +162,10 @@ static void what_is_untold_has_its_default(void **state)
     assert_near(day.grass_water, 0.5, 0);
     day = fw_drink_day((struct fw_drink_day){FW_AIR_COOL, 0}, true);
     assert_near(day.grass_water, 0, 0);
-    for (int air = FW_AIR_COOL; air <= FW_AIR_WARM; air++)
-        assert_non_null(fw_flock_air((enum fw_air)air));
+    assert_string_equal(fw_flock_air(FW_AIR_COOL), "under {15 C}");
+    assert_string_equal(fw_flock_air(FW_AIR_MILD), "{15 to 20 C}");
+    assert_string_equal(fw_flock_air(FW_AIR_WARM), "over {20 C}");
+    assert_null(fw_flock_air(FW_AIR_COUNT));
 }
 
 static void nonsense_is_refused(void **state)

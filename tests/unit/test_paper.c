@@ -42,6 +42,9 @@ static void a_scale_is_round_and_the_next_greater_one_does_not_fit(void **state)
     assert_near(fw_scale_of(1, 493.8, (struct fw_xy){500, 700}, false), 2000,
                 1e-9); /* 700 pt are 493.9 m at 1 : 2000 */
     assert_near(fw_scale_points(1000, 25.4), 72, 1e-12);
+    /* Nothing is drawn larger than it is: life size, and a foot to the inch. */
+    assert_near(fw_scale_of(0.01, 0.02, room, false), 1, 0);
+    assert_near(fw_scale_of(0.01, 0.02, room, true), 12, 0);
 }
 
 static void a_bar_is_the_longest_of_one_two_or_five(void **state)
@@ -103,6 +106,12 @@ static void a_label_keeps_off_others_and_within_its_area(void **state)
         fw_labels_are_free(&labels, &(struct fw_box){80, 50, 30, 10, 0}));
     assert_false(
         fw_labels_are_free(&labels, &(struct fw_box){79.9, 50, 30, 10, 0}));
+    assert_true(
+        fw_labels_are_free(&labels, &(struct fw_box){20, 50, 30, 10, 0}));
+    assert_true(
+        fw_labels_are_free(&labels, &(struct fw_box){50, 60, 30, 10, 0}));
+    assert_true(
+        fw_labels_are_free(&labels, &(struct fw_box){50, 40, 30, 10, 0}));
     /* over the edge, plainly and by its turned corner */
     assert_false(
         fw_labels_are_free(&labels, &(struct fw_box){90, 90, 30, 10, 0}));
@@ -231,11 +240,15 @@ static void a_pdf_is_of_the_day_it_was_told(void **state)
     (void)state;
     struct fw_paper *paper = two_pages();
     size_t count;
-    /* 2026-05-04T00:00:00Z, by any calendar */
-    char *bytes = draw(paper, FW_PAPER_PDF, 1777852800, &count);
+    /* 2026-05-04T13:46:39Z, by any calendar */
+    char *bytes = draw(paper, FW_PAPER_PDF, 1777852800 + 49599, &count);
     assert_memory_equal(bytes, "%PDF-", 5);
-    assert_true(holds(bytes, count, "/CreationDate (20260504000000Z)") ||
-                holds(bytes, count, "/CreationDate (D:20260504000000Z)"));
+    assert_true(holds(bytes, count, "/CreationDate (20260504134639Z)") ||
+                holds(bytes, count, "/CreationDate (D:20260504134639Z)"));
+    assert_true(holds(bytes, count, "/ModDate (20260504134639Z)") ||
+                holds(bytes, count, "/ModDate (D:20260504134639Z)"));
+    assert_true(holds(bytes, count, "/Title (A farm)"));
+    assert_true(holds(bytes, count, "/MediaBox [ 0 0 300 400 ]"));
     assert_true(holds(bytes, count, "/Count 2"));
     fw_bytes_free(bytes);
     fw_paper_free(paper);

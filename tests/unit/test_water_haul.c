@@ -112,6 +112,7 @@ static void the_flow_is_what_authorities_print(void **state)
                 4.8, 0.05);
     for (int rule = 0; rule < FW_TROUGH_RULES; rule++)
         assert_non_null(fw_water_trough_rule((enum fw_trough_rule)rule));
+    assert_null(fw_water_trough_rule(FW_TROUGH_RULES));
 }
 
 static void a_trough_is_empty_after_so_many_hours(void **state)

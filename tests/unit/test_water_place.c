@@ -257,6 +257,28 @@ static void ring_may_stand_anywhere_in_its_list(void **state)
     assert_near(walk.longest_m, 50, 1e-9);
 }
 
+/* No two sides of it have one direction, and it is the same paddock from
+ * whichever corner it is told. */
+static void trough_is_the_same_from_every_corner(void **state)
+{
+    (void)state;
+    static const struct fw_point corners[] = {
+        {0, 0}, {140, 35}, {110, 90}, {15, 60}};
+    struct fw_point wanted = {0, 0};
+    for (size_t turn = 0; turn < 4; turn++) {
+        struct fw_point ring[4], got;
+        for (size_t i = 0; i < 4; i++)
+            ring[i] = corners[(i + turn) % 4];
+        assert_int_equal(fw_water_place(ring, four, 1, (struct fw_point){60, 5},
+                                        NULL, 6, &got, NULL),
+                         FW_OK);
+        if (turn == 0)
+            wanted = got;
+        assert_near(got.x_m, wanted.x_m, 1e-9);
+        assert_near(got.y_m, wanted.y_m, 1e-9);
+    }
+}
+
 static void refused(const struct fw_point *ring, struct fw_point from,
                     const struct fw_point *opening, double keep_m,
                     const char *says)
@@ -341,6 +363,7 @@ int main(void)
         cmocka_unit_test(frame_has_its_trough_in_its_widest_side),
         cmocka_unit_test(room_in_a_corner_is_found_between_the_places),
         cmocka_unit_test(ring_may_stand_anywhere_in_its_list),
+        cmocka_unit_test(trough_is_the_same_from_every_corner),
         cmocka_unit_test(each_number_has_to_be_finite),
         cmocka_unit_test(trips_end_at_a_million),
     };

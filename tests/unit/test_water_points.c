@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 #include <time.h>
 
 enum { most_stays = 400, most_places = 100 };
@@ -153,6 +154,56 @@ static void more_than_three_keep_to_their_bound(void **state)
     assert_true(as_good > 150);
 }
 
+/* Of more than three: none exchanged for another place is better, nor is one
+ * more where there is room for it. No place is chosen twice. The bound, and
+ * what any place serves, are counted straight. */
+static void of_more_no_single_change_is_better(void **state)
+{
+    (void)state;
+    int grew = 0;
+    for (int i = 0; i < 300; i++) {
+        const struct fw_points points =
+            random_case(random_up_to(60), 6 + random_up_to(10), 0.3);
+        const size_t n = points.place_count, most = 4 + (size_t)i % 4;
+        const struct fw_points_chosen got = choose(&points, most);
+        const struct worth is = worth_of(&points, got.places, got.count);
+        grew += got.count > 3;
+        for (size_t k = 1; k < got.count; k++)
+            assert_true(got.places[k] > got.places[k - 1]);
+        for (size_t k = 0; k < got.count + (got.count < most); k++)
+            for (size_t p = 0; p < n; p++) {
+                size_t places[FW_POINTS_MOST];
+                memcpy(places, got.places, sizeof places);
+                places[k] = p;
+                const struct worth other = worth_of(
+                    &points, places, k < got.count ? got.count : k + 1);
+                assert_true(
+                    other.served < is.served ||
+                    (other.served == is.served && other.value >= is.value));
+            }
+        size_t every[16], servable = 0;
+        for (size_t p = 0; p < n; p++)
+            every[p] = p;
+        double bound = 0;
+        for (size_t s = 0; s < points.stay_count; s++) {
+            const struct fw_points one = {1, n, values + s * n, false};
+            double least = (double)INFINITY, chosen = least;
+            for (size_t p = 0; p < n; p++)
+                least = fmin(least, one.value[p]);
+            for (size_t k = 0; k < got.count; k++)
+                chosen = fmin(chosen, one.value[got.places[k]]);
+            servable += !isinf(least);
+            if (!isinf(chosen))
+                bound = points.worst ? fmax(bound, least) : bound + least;
+        }
+        assert_int_equal(got.servable, servable);
+        assert_near(got.bound, bound, 1e-9);
+        if (got.served == servable)
+            assert_near(worth_of(&points, every, n).value, bound, 1e-9);
+    }
+    assert_true(grew > 200);
+}
+
 static void each_stay_has_its_nearest(void **state)
 {
     (void)state;
@@ -183,8 +234,14 @@ static void nothing_and_too_many_are_told(void **state)
     assert_int_equal(fw_water_points(&points, 0, &chosen, &err), FW_EINPUT);
     assert_int_equal(
         fw_water_points(&points, FW_POINTS_MOST + 1, &chosen, &err), FW_EINPUT);
-    points.place_count = 0;
-    assert_int_equal(choose(&points, 3).count, 0);
+    for (int i = 0; i < 2; i++) {
+        points = random_case(5, 4, 1);
+        *(i ? &points.place_count : &points.stay_count) = 0;
+        const struct fw_points_chosen got = choose(&points, 5);
+        assert_int_equal(got.count, 0);
+        assert_int_equal(got.served, 0);
+        assert_true(got.exact && got.value == 0 && got.bound == 0);
+    }
 }
 
 static void three_of_sixty_for_a_year_are_found_at_once(void **state)
@@ -204,6 +261,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(three_are_the_best_of_all_triples),
         cmocka_unit_test(more_than_three_keep_to_their_bound),
+        cmocka_unit_test(of_more_no_single_change_is_better),
         cmocka_unit_test(each_stay_has_its_nearest),
         cmocka_unit_test(nothing_and_too_many_are_told),
         cmocka_unit_test(three_of_sixty_for_a_year_are_found_at_once),
