@@ -3,6 +3,7 @@
 
 #include "forage/forage.h"
 #include <foldwright/date.h>
+#include <foldwright/figures.h>
 
 #include <string.h>
 
@@ -204,6 +205,25 @@ static void use_of_longer_stays_says_so(void **state)
 }
 
 /* A rest of n stays wants one paddock more than n: the one that is grazed. */
+/* Of the winter's grass its condition says how much is taken, and whose figure
+ * that is. */
+static void use_by_condition_has_its_source(void **state)
+{
+    (void)state;
+    struct fw_sward sward = {.mass_kg_ha = 2400,
+                             .residual_kg_ha = 1400,
+                             .legume = -1,
+                             .condition = FW_CONDITION_RANK};
+    struct fw_usable usable;
+    assert_int_equal(fw_forage_usable(&sward, 1, &usable, NULL), FW_OK);
+    assert_string_equal(usable.use_source,
+                        fw_figures_find("stockpile.condition")->source);
+    sward.use = 0.5;
+    assert_int_equal(fw_forage_usable(&sward, 1, &usable, NULL), FW_OK);
+    assert_string_equal(usable.use_source, "given");
+    assert_near(usable.usable_kg_ha, 500, 1e-9);
+}
+
 static void paddocks_for_a_rest_are_one_more(void **state)
 {
     (void)state;
@@ -289,6 +309,7 @@ int main(void)
         cmocka_unit_test(weighed_grass_needs_no_sward),
         cmocka_unit_test(thin_sward_without_a_figure_is_named),
         cmocka_unit_test(use_of_longer_stays_says_so),
+        cmocka_unit_test(use_by_condition_has_its_source),
         cmocka_unit_test(paddocks_for_a_rest_are_one_more),
         cmocka_unit_test(ground_for_a_stay_feeds_it),
         cmocka_unit_test(stay_ends_at_sixty_days),

@@ -353,6 +353,75 @@ static void what_a_table_does_not_say_is_unknown(void **state)
                 38 + (69 - 38) * 15.5 / 30.5, 1e-9);
 }
 
+/* Weeks of a common year leave 29 February between two of them: it is passed
+ * over as if they followed each other. Two days are a gap. */
+static void a_leap_day_between_weeks_is_no_gap(void **state)
+{
+    (void)state;
+    struct fw_growth growth = {
+        .rates = {{2, 22, 7, 40}, {3, 1, 7, 60}}, .count = 2, .lat_deg = 40};
+    /* From noon of 25 February to that of 4 March, 8 days. */
+    for (int i = 0; i <= 8; i++)
+        assert_near(fw_growth_rate_kg_ha(&growth, day_of("2028-02-25") + i),
+                    40 + 20 * i / 8.0, 1e-9);
+    growth.rates[1].of_month = 2;
+    assert_true(isnan(fw_growth_rate_kg_ha(&growth, day_of("2028-02-29"))));
+}
+
+static void nobody_told_is_no_growth(void **state)
+{
+    (void)state;
+    const struct fw_growth none = {.lat_deg = 52};
+    assert_near(fw_growth_rate_kg_ha(&none, 20000), 0, 0);
+    assert_near(fw_growth_stands_kg_ha(&none, 2000, 20000, 20100), 2000, 0);
+    /* Each mass by itself, and no more than were asked. */
+    const struct fw_growth growth = steady(40, FW_GROWTH_FLAT);
+    double masses[] = {2000, 3000, 4000};
+    fw_growth_pass(&growth, 20000, masses, 2);
+    assert_near(masses[0], 2040, 1e-9);
+    assert_near(masses[1], 3040, 1e-9);
+    assert_near(masses[2], 4000, 0);
+}
+
+/* More than a sward carries cannot stand there when it grows. */
+static void what_stands_at_first_is_within_the_ceiling(void **state)
+{
+    (void)state;
+    struct fw_error err;
+    struct fw_growth growth = steady(40, FW_GROWTH_FLAT);
+    assert_int_equal(fw_growth_starts(&growth, 6000, &err), FW_OK);
+    assert_int_equal(fw_growth_starts(&growth, 6000.1, &err), FW_EINPUT);
+    growth.ceiling_kg_ha = 7000;
+    assert_int_equal(fw_growth_starts(&growth, 7000, &err), FW_OK);
+    assert_int_equal(fw_growth_starts(&growth, 7001, &err), FW_EINPUT);
+    assert_non_null(
+        strstr(err.text, "7001 kg/ha stand, above the 7000 that the sward"));
+    growth.count = 0;
+    assert_int_equal(fw_growth_starts(&growth, 9000, &err), FW_OK);
+}
+
+/* Untold, a year's growth is the middle of its range in print. */
+static void a_year_untold_is_the_middle_of_its_range(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_growth_table *tables = fw_growth_tables(&count);
+    int shares = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (!tables[i].shares)
+            continue;
+        shares++;
+        const struct fw_growth told = published(
+            tables[i].word, (tables[i].low_kg_ha + tables[i].high_kg_ha) / 2);
+        const struct fw_growth untold = published(tables[i].word, 0);
+        assert_true(told.rates[0].kg_ha_day > 0);
+        for (size_t k = 0; k < told.count; k++)
+            assert_near(untold.rates[k].kg_ha_day, told.rates[k].kg_ha_day,
+                        1e-12);
+    }
+    assert_true(shares > 3);
+}
+
 static void what_cannot_be_is_refused(void **state)
 {
     (void)state;
@@ -387,6 +456,11 @@ static void what_cannot_be_is_refused(void **state)
     assert_non_null(strstr(err.text, "day 7 of month 5"));
     growth.rates[1].of_month = 8;
     assert_int_equal(fw_growth_check(&growth, &err), FW_OK);
+    growth.count = 3;
+    growth.rates[1] = (struct fw_growth_rate){5, 28, 7, 40};
+    growth.rates[2] = (struct fw_growth_rate){6, 3, 7, 40};
+    assert_int_equal(fw_growth_check(&growth, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "day 3 of month 6"));
 
     for (double loss = -0.5; loss < 2; loss += 0.25) {
         const struct fw_growth lost = {.winter_loss = loss};
@@ -400,7 +474,8 @@ static void what_cannot_be_is_refused(void **state)
     assert_int_equal(fw_growth_find("ohoi", &table, &err), FW_EINPUT);
     assert_non_null(strstr(err.text, "did you mean ohio?"));
     assert_int_equal(fw_growth_find("zzzzzzzzz", &table, &err), FW_EINPUT);
-    assert_non_null(strstr(err.text, "40 kg/ha/day"));
+    assert_non_null(strstr(err.text, "40 kg/ha/day, or a place such as "
+                                     "northern-ireland"));
     assert_null(table);
 }
 
@@ -420,6 +495,10 @@ int main(void)
         cmocka_unit_test(what_is_left_is_what_was_to_stay),
         cmocka_unit_test(shares_are_told_as_printed),
         cmocka_unit_test(what_a_table_does_not_say_is_unknown),
+        cmocka_unit_test(a_leap_day_between_weeks_is_no_gap),
+        cmocka_unit_test(nobody_told_is_no_growth),
+        cmocka_unit_test(what_stands_at_first_is_within_the_ceiling),
+        cmocka_unit_test(a_year_untold_is_the_middle_of_its_range),
         cmocka_unit_test(what_cannot_be_is_refused),
     };
     return cmocka_run_group_tests_name("growth", tests, NULL, NULL);

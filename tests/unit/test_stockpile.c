@@ -432,6 +432,49 @@ static void of_two_halves_the_leafy_one_is_cleared(void **state)
     assert_true(fed[0].days_at_need < fed[1].days_at_need);
 }
 
+/* Untold, a kilogram of nitrogen makes the least in print, and a kilogram that
+ * is missing costs the most. */
+static void nitrogen_untold_is_taken_with_caution(void **state)
+{
+    (void)state;
+    static const double rows[][3] = {/* told, kg/ha, grass */
+                                     {0, 60, 300},
+                                     {0, -30, -600},
+                                     {0.5, 60, 30},
+                                     {0.5, -30, -15},
+                                     {12, 60, 720}};
+    const double bare = mass_with("virginia", 200, 0, 0);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        assert_near(mass_with("virginia", 200, rows[i][1], rows[i][0]) - bare,
+                    rows[i][2], 1e-9);
+}
+
+/* From the frost on, or from when the line's mass was cut if that was later,
+ * the winter's share goes in 120 days as a share of what stands. */
+static void loss_begins_where_the_mass_was_cut(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *line;
+        int from_of_year;
+    } rows[] = {{"north-carolina", 319}, {"virginia", 349}, {"ontario", 288}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_stockpile_winter winter = winter_of(rows[i].line);
+        const struct fw_stockpile_part part = closed(200);
+        struct fw_stockpile_stand stand;
+        fw_stockpile_stands(&part, &winter, winter.frost_day, &stand);
+        const double grown = stand.mass_kg_ha;
+        assert_true(grown > 500);
+        winter.loss = 0.4;
+        const int from = fw_stockpile_day(2026, rows[i].from_of_year);
+        for (int day = winter.frost_day; day < from + 150; day += 3) {
+            fw_stockpile_stands(&part, &winter, day, &stand);
+            const double lost = day > from ? (day - from) / 120.0 : 0;
+            assert_near(stand.mass_kg_ha, grown * pow(0.6, lost), 1e-9);
+        }
+    }
+}
+
 /* ---- quality ---- */
 
 static double clamped(double x)
@@ -649,6 +692,8 @@ int main(void)
         cmocka_unit_test(topping_above_the_grass_is_no_removal),
         cmocka_unit_test(condition_goes_by_days_to_the_frost),
         cmocka_unit_test(of_two_halves_the_leafy_one_is_cleared),
+        cmocka_unit_test(nitrogen_untold_is_taken_with_caution),
+        cmocka_unit_test(loss_begins_where_the_mass_was_cut),
         cmocka_unit_test(quality_is_that_of_its_two_ends_and_of_old_grass),
         cmocka_unit_test(without_topping_it_is_closed_from_its_grazing),
         cmocka_unit_test(a_line_was_measured_between_its_ends),

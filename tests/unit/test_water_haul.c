@@ -52,6 +52,10 @@ static void the_least_of_tank_payload_and_trough_is_brought(void **state)
     haul.trough_l = 100 * gallon_l;
     assert_int_equal(sums_of(haul, day_l, 1).trips, 3);
     assert_near(sums_of(haul, day_l, 1).carry_l, 100 * gallon_l, 1e-9);
+    haul.trough_l = 0.5;
+    assert_near(sums_of(haul, 10, 1).carry_l, 0.5, 0);
+    haul.payload_kg = 0.25;
+    assert_near(sums_of(haul, 10, 1).carry_l, 0.25, 0);
 }
 
 static void nonsense_is_refused(void **state)

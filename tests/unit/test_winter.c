@@ -235,6 +235,33 @@ static void its_class_goes_by_lambing(void **state)
     winter_free(winter);
 }
 
+/* The middle of each month to March, from the first day on: a month that is
+ * over by then has no row. */
+static void a_row_is_the_middle_of_a_month_from_the_first_day_on(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *from, *first;
+        size_t count;
+    } rows[] = {
+        {"2027-11-05", "2027-11-15", 5}, {"2027-11-20", "2027-11-20", 5},
+        {"2027-11-30", "2027-11-30", 5}, {"2027-12-01", "2027-12-15", 4},
+        {"2028-03-15", "2028-03-15", 1}, {"2028-03-20", "2028-03-20", 1}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[1200];
+        snprintf(text, sizeof text,
+                 HEAD "stockpile:\n  line: virginia\n  from: %s\n" HALVES,
+                 rows[i].from);
+        struct fw_winter *winter = winter_of(text);
+        assert_int_equal(winter->row_count, rows[i].count);
+        assert_int_equal(winter->parts[0].rows[0].day, day_of(rows[i].first));
+        assert_int_equal(winter->parts[1].rows[rows[i].count - 1].day,
+                         rows[i].count > 1 ? day_of("2028-03-15")
+                                           : day_of(rows[i].first));
+        winter_free(winter);
+    }
+}
+
 /* ---- which part when ---- */
 
 /* By Ireland's line nothing changes in winter. Closed 9 December less 10 days,
@@ -529,16 +556,20 @@ static void effects_are_those_of_another_farm(void **state)
 static void dates_move_all_parts_and_stop_at_the_frost(void **state)
 {
     (void)state;
+    /* By Ireland's line grass grows to the last day, 9 December. */
     static const char parts[] =
-        HEAD "stockpile:\n  line: virginia\n  parts:\n"
-             "    - {part: a, area: 1 ha, grazed: 2027-%s, left: 12 cm}\n"
-             "    - {part: b, area: 1 ha, grazed: 2027-%s, left: 12 cm,\n"
-             "       topped: 2027-%s, topped-to: 8 cm}\n";
+        "fields: {source: field.geojson}\n"
+        "flock: [{head: 10, weight: 70 kg, state: dry}]\n"
+        "forage: {sward: mixed, density: 200 kg/ha/cm, leave: 8 cm}\n"
+        "stockpile:\n  line: ireland\n  frost: 2027-12-09\n  parts:\n"
+        "    - {part: a, area: 1 ha, grazed: 2027-%s, left: 12 cm}\n"
+        "    - {part: b, area: 1 ha, grazed: 2027-%s, left: 12 cm,\n"
+        "       topped: 2027-%s, topped-to: 8 cm}\n";
     static const char *const rows[][9] = {
-        {"07-15", "08-09", "08-12", "07-01", "07-26", "07-29", "07-29", "08-23",
-         "08-26"},
-        {"10-31", "10-20", "10-25", "10-17", "10-06", "10-11", "11-04", "11-03",
-         "11-04"}};
+        {"10-05", "10-09", "10-12", "09-21", "09-25", "09-28", "10-19", "10-23",
+         "10-26"},
+        {"12-03", "11-28", "11-29", "11-19", "11-14", "11-15", "12-08", "12-08",
+         "12-08"}};
     for (size_t i = 0; i < 2; i++) {
         struct fw_winter *winter[3];
         for (size_t k = 0; k < 3; k++) {
@@ -550,6 +581,7 @@ static void dates_move_all_parts_and_stop_at_the_frost(void **state)
         const struct fw_winter_effect *date = effect(winter[0], "date");
         assert_near(date->from_days, worth(winter[1]), 1e-9);
         assert_near(date->to_days, worth(winter[2]), 1e-9);
+        assert_true(date->from_days > date->to_days);
         for (size_t k = 0; k < 3; k++)
             winter_free(winter[k]);
     }
@@ -652,6 +684,14 @@ static void topping_is_laid_beside_a_farm_that_did_not(void **state)
     alike(&got->without, bare);
     assert_int_equal(got->after_days, 1);
     assert_near(got->hours, 2, 0);
+    winter_free(winter);
+    /* Without old grass its best is no other. */
+    winter = part_of("grazed: 2027-07-10, left: 8 cm");
+    got = &winter->parts[0].topping;
+    assert_near(got->without.stand.old_share, 0, 0);
+    assert_true(got->without.stand.dead > 0);
+    assert_near(got->without_best.stand.dead, got->without.stand.dead, 0);
+    assert_near(got->without_best.taken_kg, got->without.taken_kg, 1e-9);
     winter_free(winter);
     winter = part_of(later);
     got = &winter->parts[0].topping;
@@ -896,6 +936,7 @@ int main(void)
         cmocka_unit_test(grown_sheep_go_through_the_winter),
         cmocka_unit_test(without_grown_sheep_there_is_no_winter),
         cmocka_unit_test(its_class_goes_by_lambing),
+        cmocka_unit_test(a_row_is_the_middle_of_a_month_from_the_first_day_on),
         cmocka_unit_test(parts_last_as_long_as_they_hold),
         cmocka_unit_test(of_two_orders_the_better_one_is_shown),
         cmocka_unit_test(in_one_break_the_leafy_half_is_cleared),
