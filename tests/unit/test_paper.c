@@ -2,8 +2,12 @@
  * overlap by GEOS, words that are measured as they are drawn, bytes that are
  * the same each time. */
 #include "paper_judge.h"
+#include "scratch.h"
 
+#include <stdlib.h>
 #include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 /* ---- scales ---- */
 
@@ -112,7 +116,13 @@ static void a_label_keeps_off_others_and_within_its_area(void **state)
         fw_labels_are_free(&labels, &(struct fw_box){50, 60, 30, 10, 0}));
     assert_true(
         fw_labels_are_free(&labels, &(struct fw_box){50, 40, 30, 10, 0}));
-    /* over the edge, plainly and by its turned corner */
+    /* up to the edge, and over it, plainly and by its turned corner */
+    assert_true(
+        fw_labels_are_free(&labels, &(struct fw_box){85, 5, 30, 10, 0}));
+    assert_false(
+        fw_labels_are_free(&labels, &(struct fw_box){85.1, 5, 30, 10, 0}));
+    assert_false(
+        fw_labels_are_free(&labels, &(struct fw_box){85, 4.9, 30, 10, 0}));
     assert_false(
         fw_labels_are_free(&labels, &(struct fw_box){90, 90, 30, 10, 0}));
     assert_true(
@@ -131,6 +141,29 @@ static struct fw_paper *new_paper(void)
     if (fw_paper_new("A farm", &paper, &err))
         fail_msg("%s", err.text);
     return paper;
+}
+
+/* In a process of its own, that is told of no fonts before it asks for any. */
+static void without_a_font_it_is_said_what_to_install(void **state)
+{
+    (void)state;
+    struct scratch scratch;
+    scratch_make(&scratch);
+    const char *path = in_scratch(&scratch, "fonts.conf");
+    put_text(path, "<?xml version=\"1.0\"?><fontconfig></fontconfig>");
+    const pid_t child = fork();
+    if (child == 0) {
+        struct fw_paper *paper = NULL;
+        struct fw_error err = {0};
+        setenv("FONTCONFIG_FILE", path, 1);
+        const bool told = fw_paper_new("A farm", &paper, &err) == FW_EOUTPUT &&
+                          strstr(err.text, "no font to print with") && !paper;
+        _exit(told ? 0 : 1);
+    }
+    int status = 1;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(status, 0);
+    scratch_remove(scratch.path);
 }
 
 static void words_grow_with_their_size_and_fold_to_their_width(void **state)
@@ -154,6 +187,10 @@ static void words_grow_with_their_size_and_fold_to_their_width(void **state)
     folded.most_lines = 1;
     fw_paper_measure(paper, words, &folded, &twice_wide, &twice_high);
     assert_near(twice_high, high, 0.01);
+    /* No letter has room in half a point: each has a line. */
+    folded = (struct fw_type){.size_pt = 9, .wide_pt = 0.5};
+    fw_paper_measure(paper, "corner", &folded, &twice_wide, &twice_high);
+    assert_near(twice_high, 6 * high, 0.1);
     assert_int_equal(paper->unknown_count, 0);
     fw_paper_free(paper);
 }
@@ -278,6 +315,7 @@ static void pictures_have_the_drawings_alone(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(without_a_font_it_is_said_what_to_install),
         cmocka_unit_test(
             a_scale_is_round_and_the_next_greater_one_does_not_fit),
         cmocka_unit_test(a_bar_is_the_longest_of_one_two_or_five),
