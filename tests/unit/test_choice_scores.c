@@ -127,6 +127,30 @@ static void scores_have_the_width_and_what_is_not_fed(void **state)
     assert_true(unfed > 5 && fed > 5);
 }
 
+/* Whatever order of work is told, and with a kit that is not enough, the kit of
+ * a plan is what its own moves have up at once. */
+static void kit_is_what_the_moves_have_up_at_once(void **state)
+{
+    (void)state;
+    const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
+                                              &pond};
+    for (size_t o = 0; o < 16; o++) {
+        struct fw_farm *farm = farm_of(outlines[o % 4], o / 8 ? &corner : NULL);
+        farm->back_fence = o % 8 < 4;
+        farm->work_told = o % 3 > 0;
+        farm->work_order = o % 3 == 1 ? FW_WORK_SET_FIRST : FW_WORK_LEAPFROG;
+        farm->kit_given = o % 3 == 0;
+        farm->kit = (struct fw_kit){4, 60, 700};
+        struct fw_plan *plan = plan_of(farm);
+        const struct fw_time_sums sums = judged(plan);
+        assert_int_equal(plan->totals.kit.reels, sums.reels);
+        assert_int_equal(plan->totals.kit.posts, sums.posts);
+        assert_relative(plan->totals.kit.wire_m, sums.wire_m, 1e-9);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
 /* Of what the farm owns, the best; beside it is told by how much the work is
  * less with what the best of all layouts takes. */
 static void what_the_kit_costs_in_work_is_told(void **state)
@@ -292,6 +316,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(elongation_is_the_same_from_every_corner),
         cmocka_unit_test(scores_have_the_width_and_what_is_not_fed),
+        cmocka_unit_test(kit_is_what_the_moves_have_up_at_once),
         cmocka_unit_test(what_the_kit_costs_in_work_is_told),
         cmocka_unit_test(another_shape_of_growth_is_the_other_law),
         cmocka_unit_test(parts_of_one_field_have_its_number),

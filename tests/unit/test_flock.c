@@ -222,6 +222,9 @@ static void the_smallest_of_the_classes_is_found(void **state)
     of[0].state = FW_LATE_LACTATION_TWINS;
     assert_int_equal(fw_flock_lambs(of, 3), FW_LAMBS_AT_FOOT);
     assert_int_equal(fw_flock_lambs(of, 1), FW_LAMBS_AT_FOOT);
+    assert_int_equal(fw_flock_lambs(of + 1, 1), FW_LAMBS_WEANED);
+    of[2].state = FW_LACTATION_SINGLE; /* that one is not asked of */
+    assert_int_equal(fw_flock_lambs(of + 1, 1), FW_LAMBS_WEANED);
     static const enum fw_state at_foot[] = {
         FW_LACTATION_SINGLE, FW_LACTATION_TWINS, FW_LATE_LACTATION_SINGLE,
         FW_LATE_LACTATION_TWINS, FW_LAMB_AT_FOOT};

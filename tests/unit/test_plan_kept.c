@@ -360,22 +360,40 @@ static void clover_at_tupping_is_found_by_the_dates_of_lambing(void **state)
 }
 
 /* 2,400 head eat 4,800 kg in a day: all there is. A field of one stay is looked
- * at as any other. */
+ * at as any other: its one night is before the six weeks, their first or their
+ * last one, or after them. */
 static void clover_at_tupping_is_found_on_a_field_of_one_stay(void **state)
 {
     (void)state;
-    struct fw_farm *farm = farm_of(&rectangle, NULL);
-    farm->lambing.given = true;
-    assert_int_equal(fw_date_read("2028-04-10", &farm->lambing.from, NULL),
-                     FW_OK);
-    farm->lambing.to = farm->lambing.from + 10;
-    assert_int_equal(fw_date_read("2027-11-01", &farm->start_day, NULL), FW_OK);
-    farm->classes[0].head = 2400;
-    struct fw_plan *plan = take_plan(farm);
-    assert_int_equal(plan->time.stay_count, 1);
-    assert_says(plan, "red-clover", FW_LEVEL_WARNING,
-                "from 2027-11-01 to 2027-11-01");
-    fw_plan_free(plan);
+    static const struct {
+        const char *night;
+        bool found;
+    } rows[] = {{"2027-10-03", false},
+                {"2027-10-04", true},
+                {"2027-11-01", true},
+                {"2028-01-06", true},
+                {"2028-01-07", false}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        farm->lambing.given = true;
+        assert_int_equal(fw_date_read("2028-04-10", &farm->lambing.from, NULL),
+                         FW_OK);
+        farm->lambing.to = farm->lambing.from + 10;
+        assert_int_equal(fw_date_read(rows[i].night, &farm->start_day, NULL),
+                         FW_OK);
+        farm->classes[0].head = 2400;
+        struct fw_plan *plan = take_plan(farm);
+        assert_int_equal(plan->time.stay_count, 1);
+        if (rows[i].found) {
+            char words[80];
+            snprintf(words, sizeof words, "from %s to %s", rows[i].night,
+                     rows[i].night);
+            assert_says(plan, "red-clover", FW_LEVEL_WARNING, words);
+        } else {
+            assert_null(find(plan, "red-clover"));
+        }
+        fw_plan_free(plan);
+    }
 }
 
 /* Without dates of lambing ewes that may be put to a ram are meant, and nothing
