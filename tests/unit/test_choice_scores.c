@@ -170,6 +170,7 @@ static void what_the_kit_costs_in_work_is_told(void **state)
             wished = scores.items[i].wished ? &scores.items[i] : wished;
         }
         struct fw_plan *plan = plan_of(farm);
+        assert_true(own && wished);
         char words[200];
         snprintf(words, sizeof words, "with %d reels, %d posts and",
                  wished->kit.reels, wished->kit.posts);
