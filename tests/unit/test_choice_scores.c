@@ -57,7 +57,7 @@ static struct fw_time_sums judged(struct fw_plan *plan)
 {
     struct fw_land land;
     struct fw_plan_start start;
-    struct fw_time_sums sums;
+    struct fw_time_sums sums = {0};
     struct fw_error err = {0};
     const struct fw_habits habits = {
         .back_fence = true,
