@@ -216,6 +216,51 @@ static void letters_that_no_font_has_are_told_once(void **state)
                         "fonts-noto-core"); /* Ethiopic */
 }
 
+static size_t put_letter(unsigned long code, char *to)
+{
+    if (code < 0x10000) {
+        to[0] = (char)(0xe0 | code >> 12);
+        to[1] = (char)(0x80 | (code >> 6 & 63));
+        to[2] = (char)(0x80 | (code & 63));
+        return 3;
+    }
+    to[0] = (char)(0xf0 | code >> 18);
+    to[1] = (char)(0x80 | (code >> 12 & 63));
+    to[2] = (char)(0x80 | (code >> 6 & 63));
+    to[3] = (char)(0x80 | (code & 63));
+    return 4;
+}
+
+/* The blocks of Unicode: Hangul jamo, ideographs and kana, Hangul, ideographs
+ * again, wide forms, and the two planes of ideographs; then pictures. First and
+ * last letter of each are in it, those beside them are not. */
+static void a_script_has_the_package_of_its_block(void **state)
+{
+    (void)state;
+    static const struct {
+        unsigned long from, to;
+        const char *package;
+    } blocks[] = {
+        {0x1100, 0x11ff, "fonts-noto-cjk"},
+        {0x2e80, 0x9fff, "fonts-noto-cjk"},
+        {0xac00, 0xd7ff, "fonts-noto-cjk"},
+        {0xf900, 0xfaff, "fonts-noto-cjk"},
+        {0xff00, 0xffef, "fonts-noto-cjk"},
+        {0x20000, 0x3ffff, "fonts-noto-cjk"},
+        {0x1f000, 0x1faff, "fonts-noto-color-emoji"},
+    };
+    for (size_t i = 0; i < sizeof blocks / sizeof *blocks; i++) {
+        const unsigned long codes[] = {blocks[i].from, blocks[i].to,
+                                       blocks[i].from - 1, blocks[i].to + 1};
+        for (size_t k = 0; k < 4; k++) {
+            char words[8] = "a";
+            words[1 + put_letter(codes[k], words + 1)] = 0;
+            assert_string_equal(fw_paper_font_package(words),
+                                k < 2 ? blocks[i].package : "fonts-noto-core");
+        }
+    }
+}
+
 /* ---- bytes ---- */
 
 static struct fw_paper *two_pages(void)
@@ -323,6 +368,7 @@ int main(void)
         cmocka_unit_test(a_label_keeps_off_others_and_within_its_area),
         cmocka_unit_test(words_grow_with_their_size_and_fold_to_their_width),
         cmocka_unit_test(letters_that_no_font_has_are_told_once),
+        cmocka_unit_test(a_script_has_the_package_of_its_block),
         cmocka_unit_test(the_same_paper_gives_the_same_bytes),
         cmocka_unit_test(a_pdf_is_of_the_day_it_was_told),
         cmocka_unit_test(pictures_have_the_drawings_alone),
