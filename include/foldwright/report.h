@@ -62,11 +62,22 @@ FW_API enum fw_status fw_report_card(const struct fw_plan *plan, size_t move,
                                      long long epoch_s, char **out,
                                      size_t *count, struct fw_error *err);
 
+/* map.html: a page that shows the plan day by day in a browser, from a disk and
+ * without a network. `tiles` is the address of a map to lie below it, as
+ * "https://maps.example/{z}/{x}/{y}.png"; NULL: none. FW_EUSAGE: it is no such
+ * address. */
+FW_API enum fw_status fw_report_map_page(const struct fw_plan *plan,
+                                         const char *tiles, char **out,
+                                         size_t *count, struct fw_error *err);
+FW_API enum fw_status fw_report_tiles_check(const char *tiles,
+                                            struct fw_error *err);
+
 /* What is written besides the data; the bits add up. */
 enum fw_report_files {
     FW_REPORT_PRINTED = 1 << 0, /* card.pdf, sheet.pdf */
     FW_REPORT_SVG = 1 << 1,     /* sheet.svg */
-    FW_REPORT_PNG = 1 << 2      /* sheet.png */
+    FW_REPORT_PNG = 1 << 2,     /* sheet.png */
+    FW_REPORT_PAGE = 1 << 3     /* map.html */
 };
 
 struct fw_report_out {
@@ -74,6 +85,7 @@ struct fw_report_out {
     long long epoch_s; /* the time to stamp; negative: the plan's first day */
     bool force;        /* over files that no plan there lists as well */
     unsigned files;    /* enum fw_report_files; 0: the data alone */
+    const char *tiles; /* of map.html; NULL: none */
 };
 
 /* Write every file of the plan into the folder, as a set (fw_set_begin) with

@@ -69,6 +69,7 @@ struct cli_args {
     const char *out;                     /* NULL: not given */
     const char *out_crs;                 /* NULL: the plan's own */
     const char *format;                  /* NULL: geojson */
+    const char *tiles;                   /* NULL: none */
     const char *on;                      /* NULL: today */
     const char *values[CLI_VALUE_COUNT]; /* as written; NULL: not given */
     const char *fault;                   /* NULL: none */

@@ -14,9 +14,9 @@ const struct cli_command cli_plan_command = {
     "out\n"
     "the moved fence, places water, sizes the energizer and dates the moves.\n"
     "With -o DIR writes plan.gpkg, plan.geojson, plan.json, materials.csv,\n"
-    "moves.csv, fence.gpx, ahead.svg and, to print, sheet.pdf; without it "
-    "only\n"
-    "the report is printed:\n"
+    "moves.csv, fence.gpx, ahead.svg, to look at map.html, and to print "
+    "card.pdf\n"
+    "and sheet.pdf; without it only the report is printed:\n"
     "what is dangerous, the first move, the plan in short. --all prints the "
     "rest.",
     CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_ALL | CLI_FARM,
@@ -55,6 +55,8 @@ static enum fw_status one_file(const struct fw_plan *plan,
         return fw_report_materials_csv(plan, out, count, err);
     if (strcmp(format, "card") == 0)
         return fw_report_card(plan, 0, epoch_s, out, count, err);
+    if (strcmp(format, "map") == 0)
+        return fw_report_map_page(plan, args->tiles, out, count, err);
     if (strcmp(format, "sheet") == 0)
         return fw_report_sheet(plan, "pdf", epoch_s, out, count, err);
     if (strcmp(format, "svg") == 0 || strcmp(format, "png") == 0)
@@ -102,8 +104,8 @@ static int say(const struct fw_plan *plan, const struct cli_args *args,
     return 0;
 }
 
-/* What is printed goes with the data, unless they are asked for alone, or there
- * is no font to print with. */
+/* What is looked at goes with the data, unless they are asked for alone; to
+ * print it takes a font. */
 static unsigned files_wanted(const struct cli_args *args)
 {
     struct fw_error err;
@@ -114,11 +116,12 @@ static unsigned files_wanted(const struct cli_args *args)
         if (!args->quiet)
             fprintf(stderr, "foldwright: nothing to print was written: %s\n",
                     err.text);
-        return 0;
+        return FW_REPORT_PAGE;
     }
-    return FW_REPORT_PRINTED | (strcmp(format, "svg") == 0   ? FW_REPORT_SVG
-                                : strcmp(format, "png") == 0 ? FW_REPORT_PNG
-                                                             : 0);
+    return FW_REPORT_PAGE | FW_REPORT_PRINTED |
+           (strcmp(format, "svg") == 0   ? FW_REPORT_SVG
+            : strcmp(format, "png") == 0 ? FW_REPORT_PNG
+                                         : 0);
 }
 
 static enum fw_status write_folder(const struct fw_plan *plan,
@@ -126,7 +129,7 @@ static enum fw_status write_folder(const struct fw_plan *plan,
                                    long long epoch_s, struct fw_error *err)
 {
     const struct fw_report_out how = {args->out_crs, epoch_s, args->force,
-                                      files_wanted(args)};
+                                      files_wanted(args), args->tiles};
     return fw_report_folder(plan, args->out, &how, err);
 }
 
@@ -162,9 +165,11 @@ static const struct {
     const char *name;
     unsigned of;
 } formats[] = {
-    {"geojson", ONE_FILE},      {"json", ONE_FILE},  {"gpkg", ONE_FILE},
-    {"gpx", ONE_FILE},          {"moves", ONE_FILE}, {"materials", ONE_FILE},
-    {"card", ONE_FILE},         {"sheet", ONE_FILE}, {"svg", ONE_FILE | FOLDER},
+    {"geojson", ONE_FILE},      {"json", ONE_FILE},
+    {"gpkg", ONE_FILE},         {"gpx", ONE_FILE},
+    {"moves", ONE_FILE},        {"materials", ONE_FILE},
+    {"card", ONE_FILE},         {"sheet", ONE_FILE},
+    {"map", ONE_FILE},          {"svg", ONE_FILE | FOLDER},
     {"png", ONE_FILE | FOLDER}, {"data", FOLDER},
 };
 
@@ -198,6 +203,8 @@ static int run(int argc, char **argv)
         code = cli_usage(&cli_plan_command, "name a farm file or a field file");
     else if (!code && args.format)
         code = check_format(&args);
+    if (!code && args.tiles && fw_report_tiles_check(args.tiles, &err))
+        code = cli_usage(&cli_plan_command, "--tiles: %s", err.text);
     if (!code && !args.help && args.input_count && cli_epoch(&epoch_s, &err))
         code = cli_report(&err); /* before minutes of planning, not after */
     else if (!code && !args.help && args.input_count)

@@ -11,6 +11,7 @@ enum target {
     OUT,
     OUT_CRS,
     FORMAT,
+    TILES,
     ON,
     PERIMETER,
     FORCE,
@@ -49,9 +50,11 @@ static const struct own_option own_options[] = {
     {"out-crs", OUT_CRS, "EPSG:n", CLI_OUT_CRS,
      "the coordinate system of plan.gpkg; the field file's own otherwise"},
     {"format", FORMAT, "NAME", CLI_FORMAT,
-     "with -o -: geojson, json, gpkg, gpx, moves, materials, card, sheet, svg "
-     "or "
-     "png; with a folder: data (nothing to print), svg or png (the map too)"},
+     "with -o -: geojson, json, gpkg, gpx, moves, materials, card, sheet, map, "
+     "svg or png; with a folder: data (nothing to look at), svg or png (the "
+     "sheet's map too)"},
+    {"tiles", TILES, "https://maps.example/{z}/{x}/{y}.png", CLI_FORMAT,
+     "where a browser has the map below map.html from; none otherwise"},
     {"on", ON, "DATE", CLI_ON,
      "the day, as 2026-05-09; otherwise today, for power the worst"},
     {"perimeter", PERIMETER, NULL, CLI_PERIMETER,
@@ -214,6 +217,9 @@ static void set_own(struct cli_args *args, const struct own_option *option,
         break;
     case FORMAT:
         args->format = value;
+        break;
+    case TILES:
+        args->tiles = value;
         break;
     case ON:
         args->on = value;

@@ -108,6 +108,13 @@ static enum fw_status sheet_png(const struct folder *folder, char **out,
     return sheet_as(folder, "png", out, count, err);
 }
 
+static enum fw_status page(const struct folder *folder, char **out,
+                           size_t *count, struct fw_error *err)
+{
+    return fw_report_map_page(folder->plan, folder->how->tiles, out, count,
+                              err);
+}
+
 static enum fw_status json(const struct folder *folder, char **out,
                            size_t *count, struct fw_error *err)
 {
@@ -132,6 +139,7 @@ static const struct {
     {"sheet.pdf", FW_REPORT_PRINTED, sheet},
     {"sheet.svg", FW_REPORT_SVG, sheet_svg},
     {"sheet.png", FW_REPORT_PNG, sheet_png},
+    {"map.html", FW_REPORT_PAGE, page},
     {"plan.json", 0, json},
 };
 enum { file_count = sizeof files / sizeof files[0] };

@@ -390,6 +390,10 @@ static enum fw_status print_plan(struct fw_error *err)
     fw_bytes_free(bytes);
     bytes = NULL;
     if (!status)
+        status = fw_report_map_page(printed, NULL, &bytes, &count, err);
+    fw_bytes_free(bytes);
+    bytes = NULL;
+    if (!status)
         status = fw_report_sheet(printed, "svg", -1, &bytes, &count, err);
     fw_bytes_free(bytes);
     return status;
