@@ -146,10 +146,11 @@ static void stays(struct fw_text *json, const struct fw_plan *plan,
                   size_t paddock)
 {
     struct fw_text words = {0};
-    for (size_t i = 0; i < plan->time.stay_count; i++)
+    for (size_t i = 0; i < plan->time.stay_count; i++) {
+        const struct fw_nights nights = fw_time_nights(&plan->time, i);
         if (plan->time.stays[i].cell == paddock)
-            say_days(&words, plan->time.stays[i].enter,
-                     plan->time.stays[i].leave);
+            say_days(&words, nights.from, nights.to);
+    }
     if (fw_plan_is_grazed(plan, paddock) && words.length == 0)
         fw_text_add(&words, "grazed before");
     add_text(json, STAYS, &words);

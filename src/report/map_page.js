@@ -205,7 +205,7 @@
       var dx = ring[i].x - ring[k].x, dy = ring[i].y - ring[k].y;
       var square = dx * dx + dy * dy;
       var t = square > 0 ? Math.max(0, Math.min(1, ((x - ring[k].x) * dx + (y - ring[k].y) * dy) / square)) : 0;
-      best = Math.min(best, Math.hypot(x - ring[k].x - t * dx, y - ring[k].y - t * dy));
+      best = Math.min(best, L.point(x, y).distanceTo([ring[k].x + t * dx, ring[k].y + t * dy]));
     }
     return best;
   }
