@@ -307,8 +307,9 @@ enum fw_status fw_paper_draw(const struct fw_paper *paper,
         *count = text.length;
         return FW_OK;
     }
+    const bool no_room = text.failed; /* which cairo does not always pass on */
     fw_text_release(&text);
-    if (status == CAIRO_STATUS_NO_MEMORY || text.failed)
+    if (status == CAIRO_STATUS_NO_MEMORY || no_room)
         return fw_fail_memory(err);
     return fw_fail(err, FW_EOUTPUT, "it cannot be drawn: %s",
                    cairo_status_to_string(status));
