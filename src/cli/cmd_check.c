@@ -1,4 +1,6 @@
 #include "cli/cli.h"
+#include "export/export.h"
+#include "picture/picture.h"
 
 #include <stdio.h>
 #include <string.h>

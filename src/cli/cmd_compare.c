@@ -1,4 +1,5 @@
 #include "cli/cli.h"
+#include "sheet/paper.h"
 
 #include <string.h>
 

@@ -1,4 +1,5 @@
 #include "cli/cli.h"
+#include "export/export.h"
 
 #include <stdio.h>
 #include <string.h>

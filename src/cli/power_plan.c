@@ -1,5 +1,6 @@
 /* `foldwright power` for a plan: its days, a fault, readings. */
 #include "cli/cli.h"
+#include "export/export.h"
 
 #include <stdio.h>
 #include <stdlib.h>

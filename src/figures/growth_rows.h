@@ -18,14 +18,14 @@ FIGURE(GROWTH_ORDINARY_KG_HA, "growth.ordinary", 40, "kg/ha/day", 40, 40, PRACTI
     "src/make/grown.c src/report/text_grown.c")
 FIGURE(GROWTH_OFF_SHARE, "growth.off", 0.2, "share", 0.2, 0.2, PRACTICE,
     "a practised eye is so far out, and no plan need be nearer", COMMON,
-    "src/make/grown.c src/report/ahead_left.c src/report/ahead_winter_svg.c src/report/text_grown.c")
+    "src/make/grown.c src/picture/ahead_left.c src/picture/ahead_winter_svg.c src/report/text_grown.c")
 FIGURE(GROWTH_SHAPE_SHARE, "growth.shape", 0.05, "share", 0.05, 0.05, PRACTICE,
     "where shapes of growth differ by more, both are told", COMMON, "src/report/text_grown.c")
 FIGURE(GROWTH_SLOW_SHARE, "growth.slow", 1 / 3.0, "share", 1 / 3.0, 1 / 3.0, PRACTICE,
     "of the told growth that comes in a bad time: what ahead.svg asks beside it", COMMON,
     "src/make/ahead.c")
 FIGURE(GROWTH_SHORT_SHARE, "growth.short", 0.8, "share", 0.8, 0.8, PRACTICE,
-    "of its need: a stay that finds less of it is short", COMMON, "src/report/ahead_svg.c")
+    "of its need: a stay that finds less of it is short", COMMON, "src/picture/ahead_svg.c")
 FIGURE(GROWTH_SPARE, "growth.spare", 1.5, "times", 1.5, 1.5, PRACTICE,
     "what is eaten: where more grows a field can be shut up", COMMON, "src/make/covers.c")
 
@@ -54,7 +54,7 @@ FIGURE(GROWTH_ORGANIC, "growth.organic", 0.9, "share", 0.9, 0.9, PRACTICE,
 COUNT(WINTER_DAYS, "growth.winter-days", 120, "days", 120, 120, COMPUTED,
     "of a winter that takes its loss: November to March",
     "Dierking et al. 2008 (Crop Science 48:2463)",
-    "src/forage/growth.c src/report/ahead_left.c src/stockpile/stand.c")
+    "src/forage/growth.c src/picture/ahead_left.c src/stockpile/stand.c")
 
 /* Rates by month. */
 CURVE(GROWTH_NORTHERN_IRELAND, "growth.northern-ireland", LIST(4, 5, 6, 7, 8, 9, 10), "month",

@@ -31,7 +31,7 @@ FIGURE(PULSE_MOST_S, "pulse.longest", 0.01, "s", 0.01, 0.01, PUBLISHED,
 FIGURE(PULSE_MOST_J, "pulse.most", 5, "J", 5, 5, PUBLISHED,
     "most joules of a pulse at any load of 50 to 500 ohm", IEC,
     "src/live/power.c src/live/size.c src/power/limits.c "
-    "src/report/power.c src/report/power_json.c")
+    "src/report/power.c src/export/power_json.c")
 FIGURE(PULSE_DELAYED_J, "pulse.delayed", 15, "J", 15, 15, PUBLISHED,
     "most joules of a pulse that comes only after a delay", IEC,
     "src/power/limits.c")

@@ -4,7 +4,7 @@
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
     "one foot", YARD_AND_POUND,
     "src/figures/power_rows.h src/figures/say.c src/figures/water_rows.h src/make/kept.c "
-    "src/make/wires.c src/paper/scale.c src/report/compare.c src/report/materials.c")
+    "src/make/wires.c src/paper/scale.c src/report/compare.c src/export/materials.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
     "one inch", YARD_AND_POUND,
     "src/figures/forage_rows.h src/figures/say.c src/figures/stockpile_rows.h src/figures/water_rows.h src/make/kept.c src/make/wires.c "
@@ -21,7 +21,7 @@ FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     "src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/text_field.c")
 FIGURE(POUND_KG, "unit.pound", 0.45359237, "kg", 0.45359237, 0.45359237,
     PUBLISHED, "one pound", YARD_AND_POUND,
-    "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/report/ahead_svg.c src/report/ahead_winter_svg.c src/report/stockpile.c src/report/stockpile_svg.c")
+    "src/figures/flock_rows.h src/figures/forage_rows.h src/figures/growth_rows.h src/figures/say.c src/figures/stockpile_rows.h src/picture/ahead_svg.c src/picture/ahead_winter_svg.c src/report/stockpile.c src/picture/stockpile_svg.c")
 FIGURE(PSI_KPA, "unit.psi", 6.89475729317, "kPa", 6.89475729317,
     6.89475729317, COMPUTED, "one pound-force on a square inch",
     "the pound and the inch of 1959 and standard gravity, 9.80665 m/s2",

@@ -123,7 +123,7 @@ static void findings(struct fw_text *text, const struct fw_plan *plan)
                 fw_report__finding(text, plan, &plan->findings[i], false, true);
 }
 
-void fw_report__cautions_whole(struct fw_text *text, const struct fw_plan *plan)
+void fw_report_cautions_whole(struct fw_text *text, const struct fw_plan *plan)
 {
     fw_text_add(text, "PEOPLE\n");
     half(text, plan, true);
@@ -137,14 +137,14 @@ enum fw_status fw_report_cautions(const struct fw_plan *plan, char **out,
     if (!out)
         return fw_fail_null(err, "where the page goes");
     struct fw_text text = {0};
-    fw_report__first(&text);
+    fw_report_first(&text);
     fw_text_add(&text, "CAUTIONS");
     if (plan)
         fw_text_addf(&text, " for %s", plan->farm_name);
     fw_text_add(&text, "\n\n");
-    fw_report__cautions_whole(&text, plan);
+    fw_report_cautions_whole(&text, plan);
     findings(&text, plan);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 static void tried_json(struct fw_text *text, const struct fw_plan *plan,
@@ -191,5 +191,5 @@ enum fw_status fw_report_cautions_json(const struct fw_plan *plan, char **out,
         fw_text_add(&text, "}");
     }
     fw_text_add(&text, "\n]\n");
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -151,8 +151,8 @@ static void sides(struct fw_text *text, const struct fw_farm *farm,
         fw_text_addf(
             text, "  side %-2zu from corner %-2zu %8s  to the %-10s", i + 1,
             i + 1,
-            fw_report__length(fw_field_side_m(shape, i), farm->units, length),
-            fw_report__compass(fw_geo_bearing_deg(a->lonlat, b->lonlat)));
+            fw_report_length(fw_field_side_m(shape, i), farm->units, length),
+            fw_report_compass(fw_geo_bearing_deg(a->lonlat, b->lonlat)));
         if (field->sides)
             fw_text_addf(text, "  %s, %s", holds_word(field->sides[i].holds),
                          hot_word(field->sides[i].hot));
@@ -182,9 +182,8 @@ static void front(struct fw_text *text, const struct fw_farm *farm,
     fw_text_addf(
         text, "  front %s: %s behind it is grazed, %s beyond it is not\n",
         field->front.text,
-        fw_report__area(field->front.behind_m2 / 1e4, farm->units, behind),
-        fw_report__area(field->grazed->ellipsoid_m2 / 1e4, farm->units,
-                        beyond));
+        fw_report_area(field->front.behind_m2 / 1e4, farm->units, behind),
+        fw_report_area(field->grazed->ellipsoid_m2 / 1e4, farm->units, beyond));
 }
 
 static void spots(struct fw_text *text, const struct fw_farm *farm,
@@ -213,8 +212,8 @@ static void field_head(struct fw_text *text, const struct fw_farm *farm,
     char area[FW_WORDS], perimeter[FW_WORDS];
     struct fw_text words = {0};
     fw_text_addf(&words, "%s: %s, %s round, %zu corners", shape->name,
-                 fw_report__area(shape->ellipsoid_m2 / 1e4, farm->units, area),
-                 fw_report__length(shape->perimeter_m, farm->units, perimeter),
+                 fw_report_area(shape->ellipsoid_m2 / 1e4, farm->units, area),
+                 fw_report_length(shape->perimeter_m, farm->units, perimeter),
                  shape->corner_count);
     if (shape->ring_count > 1)
         fw_text_addf(&words, ", %zu pond%s or hole%s inside",
@@ -247,8 +246,8 @@ static void one_line(struct fw_text *text, const struct fw_farm *farm,
     char area[FW_WORDS], perimeter[FW_WORDS];
     fw_text_addf(
         text, "%-32s %10s %9s round  %zu corners\n", field->shape->name,
-        fw_report__area(field->shape->ellipsoid_m2 / 1e4, farm->units, area),
-        fw_report__length(field->shape->perimeter_m, farm->units, perimeter),
+        fw_report_area(field->shape->ellipsoid_m2 / 1e4, farm->units, area),
+        fw_report_length(field->shape->perimeter_m, farm->units, perimeter),
         field->shape->corner_count);
 }
 
@@ -282,7 +281,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
 {
     struct fw_text text = {0};
     double ha = 0;
-    fw_report__first(&text);
+    fw_report_first(&text);
     for (size_t i = 0; i < farm->field_count; i++) {
         const struct fw_farm_field *field = &farm->fields[i];
         ha += field->shape->ellipsoid_m2 / 1e4;
@@ -306,8 +305,8 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
     char area[FW_WORDS];
     fw_text_addf(&text, "%zu field%s, %s\n", farm->field_count,
                  farm->field_count == 1 ? "" : "s",
-                 fw_report__area(ha, farm->units, area));
+                 fw_report_area(ha, farm->units, area));
     tidied(&text, farm);
     missing(&text, farm);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -12,7 +12,7 @@ static void walked(struct fw_text *text, const struct fw_farm *farm,
     struct fw_text words = {0};
     fw_text_addf(&words, "%zu of %zu fields walked, %s", covers->walked,
                  farm->field_count,
-                 fw_report__area(covers->area_ha, farm->units, area));
+                 fw_report_area(covers->area_ha, farm->units, area));
     for (size_t i = 0; i < farm->field_count; i++)
         if (!(farm->fields[i].cover_kg_ha > 0))
             fw_text_addf(&words, "; %s was not, and is not counted",
@@ -46,9 +46,9 @@ static void grows(struct fw_text *text, const struct fw_farm *farm,
     } else {
         fw_text_addf(&words,
                      "%s grow there in a day on %s, %s times what is eaten: ",
-                     fw_report__mass(covers->grown_kg_day, farm->units, mass),
-                     fw_report__day(farm->start_day, true, day),
-                     fw_report__number(
+                     fw_report_mass(covers->grown_kg_day, farm->units, mass),
+                     fw_report_day(farm->start_day, true, day),
+                     fw_report_number(
                          covers->grown_kg_day / covers->demand_kg_day, times));
         what_to_do(&words, farm, covers);
     }
@@ -69,17 +69,17 @@ enum fw_status fw_report__check_covers(struct fw_text *text,
     fw_text_addf(&words,
                  "%.0f days: %s may be taken there, and %s are eaten in a day",
                  floor(covers.days),
-                 fw_report__mass(covers.usable_kg, farm->units, usable),
-                 fw_report__mass(covers.demand_kg_day, farm->units, demand));
+                 fw_report_mass(covers.usable_kg, farm->units, usable),
+                 fw_report_mass(covers.demand_kg_day, farm->units, demand));
     fw_report__line(text, "Ahead", &words);
     grows(text, farm, &covers);
     fw_text_add(text, "\n");
     return FW_OK;
 }
 
-enum fw_status fw_report__check_covers_json(struct fw_text *text,
-                                            const struct fw_farm *farm,
-                                            struct fw_error *err)
+enum fw_status fw_report_check_covers_json(struct fw_text *text,
+                                           const struct fw_farm *farm,
+                                           struct fw_error *err)
 {
     static const char *const words[] = {"null", "\"go-on\"", "\"slow-down\"",
                                         "\"shut-up\""};

@@ -71,8 +71,8 @@ void fw_report__check_volts(struct fw_text *text, const struct fw_farm *farm)
         fw_text_add(text, "\n");
 }
 
-void fw_report__check_volts_json(struct fw_text *text,
-                                 const struct fw_farm *farm)
+void fw_report_check_volts_json(struct fw_text *text,
+                                const struct fw_farm *farm)
 {
     static const char *const from[] = {
         [FW_KV_UNTOLD] = "untold",  [FW_KV_MAP] = "map",

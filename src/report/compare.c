@@ -56,9 +56,8 @@ static unsigned marks_of(const struct fw_farm *farm,
            (score->far_first ? FAR : 0);
 }
 
-void fw_report__candidate_marks(struct fw_text *text,
-                                const struct fw_farm *farm,
-                                const struct fw_plan_score *score)
+void fw_report_candidate_marks(struct fw_text *text, const struct fw_farm *farm,
+                               const struct fw_plan_score *score)
 {
     const unsigned marked = marks_of(farm, score);
     const char *before = "";
@@ -132,7 +131,7 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
 {
     struct fw_text text = {0};
     unsigned all = 0;
-    fw_report__first(&text);
+    fw_report_first(&text);
     for (size_t i = 0; i < scores->unplanned.count; i++)
         fw_report__no_plan(&text, scores->unplanned.items[i].where,
                            scores->unplanned.items[i].text);
@@ -145,7 +144,7 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
         all |= marked;
     }
     fw_text_add(&text, "\n");
-    fw_report__fold(
+    fw_report_fold(
         &text, 0,
         "> is what plan takes; * none is better in everything. min: minutes a "
         "grazing day, walked from the gate and back, with clearing the field. "
@@ -157,8 +156,8 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
         "with.");
     for (size_t i = 0; i < mark_count; i++)
         if (all & marks[i].mark)
-            fw_report__fold(&text, 0, marks[i].words);
-    return fw_report__give(&text, out, NULL, err);
+            fw_report_fold(&text, 0, marks[i].words);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 static void number(struct fw_text *text, const char *key, double value)
@@ -223,7 +222,7 @@ enum fw_status fw_report_compare_json(const struct fw_farm *farm,
 {
     struct fw_text text = {0};
     fw_text_add(&text, "{\n  ");
-    fw_report__first_json(&text);
+    fw_report_first_json(&text);
     fw_text_add(&text, ",\n  \"candidates\": [\n");
     for (size_t i = 0; i < scores->count; i++) {
         candidate(&text, farm, &scores->items[i]);
@@ -238,5 +237,5 @@ enum fw_status fw_report_compare_json(const struct fw_farm *farm,
         fw_text_add(&text, "}");
     }
     fw_text_add(&text, scores->unplanned.count ? "\n  ]\n}\n" : "]\n}\n");
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -6,21 +6,21 @@
 #include <stdio.h>
 #include <string.h>
 
-const char fw_report__first_words[] =
+const char fw_report_first_words[] =
     "Local codes, the maker's instructions, the power company and, where the "
     "law wants one, a licensed electrician come first. A checked fence can "
     "still hurt.";
 
-void fw_report__first(struct fw_text *text)
+void fw_report_first(struct fw_text *text)
 {
-    fw_report__fold(text, 0, fw_report__first_words);
+    fw_report_fold(text, 0, fw_report_first_words);
     fw_text_add(text, "\n");
 }
 
-void fw_report__first_json(struct fw_text *text)
+void fw_report_first_json(struct fw_text *text)
 {
     fw_text_add(text, "\"first\": ");
-    fw_text_add_json(text, fw_report__first_words);
+    fw_text_add_json(text, fw_report_first_words);
 }
 
 /* ---- findings that say the same ---- */
@@ -61,8 +61,8 @@ static size_t first_alike(const struct fw_plan *plan, size_t finding)
     return finding;
 }
 
-size_t fw_report__drawn_number(const struct fw_plan *plan, size_t finding,
-                               bool *first)
+size_t fw_report_drawn_number(const struct fw_plan *plan, size_t finding,
+                              bool *first)
 {
     const size_t alike = first_alike(plan, finding);
     size_t number = 0;
@@ -254,11 +254,11 @@ static void say_left(struct list *list, bool any)
                  "cautions`\n\n",
                  any ? "  and " : "! ", list->left, any ? "more " : "",
                  list->left == 1 ? "" : "s",
-                 fw_report__day(list->plan->start_day, false, day) + weekday);
+                 fw_report_day(list->plan->start_day, false, day) + weekday);
 }
 
-void fw_report__dangers(struct fw_text *text, const struct fw_plan *plan,
-                        size_t move, bool colour)
+void fw_report_dangers(struct fw_text *text, const struct fw_plan *plan,
+                       size_t move, bool colour)
 {
     struct list list = {.text = text,
                         .plan = plan,

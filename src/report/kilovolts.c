@@ -8,13 +8,13 @@
 /* A figure that is exact but for rounding stays what it is. */
 static const double rounding = 1e-9;
 
-double fw_report__down_kv(double volts)
+double fw_report_down_kv(double volts)
 {
     return floor(volts / 100 + rounding) / 10;
 }
 
-void fw_report__kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
-                          char wanted[FW_WORDS])
+void fw_report_kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
+                         char wanted[FW_WORDS])
 {
     for (int decimals = 1; decimals <= 3; decimals++) {
         const double parts = pow(10, decimals) / 1000;

@@ -34,7 +34,7 @@ static void look_row(struct fw_text *text, const struct fw_plan *plan,
     readings(look->sound_v, look->strands, sound, sizeof sound);
     readings(look->faulty_v, look->strands, faulty, sizeof faulty);
     fw_text_addf(text, "  %4s %9s   %-18s%s%s\n", post_of(look, post),
-                 fw_report__length(look->at_m, plan->units, at), sound, faulty,
+                 fw_report_length(look->at_m, plan->units, at), sound, faulty,
                  marked ? "   <" : "");
 }
 
@@ -42,7 +42,7 @@ static void say_place(struct fw_text *words, const struct fw_plan *plan,
                       const struct fw_plan_look *look)
 {
     char at[FW_WORDS];
-    fw_report__length(look->at_m, plan->units, at);
+    fw_report_length(look->at_m, plan->units, at);
     if (look->post)
         fw_text_addf(words, "post %zu (%s)", look->post, at);
     else
@@ -81,11 +81,11 @@ enum fw_status fw_report_looks(const struct fw_plan *plan, int day,
     struct fw_text text = {0};
     char date[FW_WORDS];
     size_t last = FW_NONE;
-    fw_report__first(&text);
+    fw_report_first(&text);
     fw_text_addf(&text,
                  "%s, %s: what a tester reads, in kV, strands from the bottom "
                  "up\n\n  post from A      as it should be   with the fault\n",
-                 fw_report__day(day, true, date), fault);
+                 fw_report_day(day, true, date), fault);
     for (size_t i = 0; i < looks->count; i++) {
         const struct fw_plan_look *look = &looks->items[i];
         if (look->fence != last)
@@ -95,10 +95,10 @@ enum fw_status fw_report_looks(const struct fw_plan *plan, int day,
     }
     verdict(&text, plan, looks, strcmp(fault, "rain") == 0);
     fw_text_add(&text, "\n");
-    fw_report__fold(&text, 0,
-                    "Switch the energizer off before you mend anything.");
-    fw_report__fold(&text, 0, fw_report__sum_words);
-    return fw_report__give(&text, out, NULL, err);
+    fw_report_fold(&text, 0,
+                   "Switch the energizer off before you mend anything.");
+    fw_report_fold(&text, 0, fw_report_sum_words);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 static void volts_json(struct fw_text *text, const char *name,
@@ -128,7 +128,7 @@ enum fw_status fw_report_looks_json(const struct fw_plan *plan, int day,
     struct fw_text text = {0};
     char date[FW_DATE_TEXT];
     fw_text_add(&text, "{\n  ");
-    fw_report__first_json(&text);
+    fw_report_first_json(&text);
     fw_text_addf(&text, ",\n  \"date\": \"%s\",\n  \"fault\": ",
                  fw_date_write(day, date));
     fw_text_add_json(&text, fault);
@@ -150,7 +150,7 @@ enum fw_status fw_report_looks_json(const struct fw_plan *plan, int day,
     index_json(&text, "after", looks->after);
     index_json(&text, "before", looks->before);
     fw_text_add(&text, "  \"note\": ");
-    fw_text_add_json(&text, fw_report__sum_words);
+    fw_text_add_json(&text, fw_report_sum_words);
     fw_text_add(&text, "\n}\n");
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -7,13 +7,13 @@
 #include <stdio.h>
 
 /* "Thu 20 May 2027: into A04 (Tammik, block A-2)" */
-void fw_report__move_title(struct fw_text *line, const struct fw_plan *plan,
-                           size_t index)
+void fw_report_move_title(struct fw_text *line, const struct fw_plan *plan,
+                          size_t index)
 {
     const struct fw_move *move = &plan->time.moves[index];
     const size_t to = fw_plan_move_to(plan, index);
     char day[FW_WORDS];
-    fw_report__day(move->day, true, day);
+    fw_report_day(move->day, true, day);
     if (to == FW_NONE) {
         fw_text_addf(line, "%s: out of %s, which is cleared", day,
                      plan->fields[move->field].name);
@@ -50,19 +50,19 @@ static void head(struct fw_text *text, const struct fw_plan *plan, size_t index,
     const size_t to = fw_plan_move_to(plan, index);
     char area[FW_WORDS], days[FW_WORDS], minutes[FW_WORDS];
     struct fw_text line = {0};
-    fw_report__move_title(&line, plan, index);
+    fw_report_move_title(&line, plan, index);
     fw_report__heading_text(text, colour, &line);
     fw_text_addf(&line, "%d head", plan->flock.head);
     if (to != FW_NONE) {
         const double fed_days = fw_plan_fed_days(plan, move->stay);
         fw_text_addf(
             &line, " on %s for %s %s",
-            fw_report__area(plan->paddocks[to].area_ha, plan->units, area),
-            fw_report__number(fed_days, days), fed_days > 1 ? "days" : "day");
+            fw_report_area(plan->paddocks[to].area_ha, plan->units, area),
+            fw_report_number(fed_days, days), fed_days > 1 ? "days" : "day");
         say_fed(&line, plan, move->stay);
     }
     fw_text_addf(&line, "; about %s minutes%s.",
-                 fw_report__number(ceil(move->minutes), minutes),
+                 fw_report_number(ceil(move->minutes), minutes),
                  move->later != FW_NONE ? " in two visits" : "");
     fw_report__fold_text(text, 0, &line);
 }
@@ -83,8 +83,8 @@ static void too_little(struct fw_text *text, const struct fw_plan *plan,
         if (!any)
             fw_report__heading(text, colour, "TOO LITTLE BY THE PLAN ITSELF");
         any = true;
-        fw_report__kv_beside(reading->touched_v, plan->energizer.touched_v, has,
-                             wanted);
+        fw_report_kv_beside(reading->touched_v, plan->energizer.touched_v, has,
+                            wanted);
         if (reading->far_v > 0)
             snprintf(words, sizeof words,
                      "a sheep gets %s kV of it (%s are wanted), however well "
@@ -106,13 +106,13 @@ enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
         return fw_fail_null(err, "a plan, or where its card goes,");
     struct fw_text text = {0};
     const bool colour = how & FW_REPORT_COLOUR;
-    fw_report__first(&text);
+    fw_report_first(&text);
     too_little(&text, plan, move, colour);
-    fw_report__dangers(&text, plan, how & FW_REPORT_ALL ? FW_NONE : move,
-                       colour);
+    fw_report_dangers(&text, plan, how & FW_REPORT_ALL ? FW_NONE : move,
+                      colour);
     head(&text, plan, move, colour);
     fw_text_add(&text, "\n");
     fw_report__steps(&text, plan, move);
     fw_report__correction(&text, plan, move, colour);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

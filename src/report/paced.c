@@ -7,8 +7,8 @@ static void say_paces(struct fw_text *line, int paces)
     fw_text_addf(line, "%d pace%s", paces, paces == 1 ? "" : "s");
 }
 
-size_t fw_report__side(const struct fw_plan_field *field,
-                       const struct fw_plan_paced *end)
+size_t fw_report_side(const struct fw_plan_field *field,
+                      const struct fw_plan_paced *end)
 {
     if (end->by != FW_PACED_SIDE)
         return 0;
@@ -16,8 +16,8 @@ size_t fw_report__side(const struct fw_plan_field *field,
     return fw_plan_side_number(field, first ? end->corner : end->towards);
 }
 
-size_t fw_report__towards(const struct fw_plan_field *field,
-                          const struct fw_plan_paced *end)
+size_t fw_report_towards(const struct fw_plan_field *field,
+                         const struct fw_plan_paced *end)
 {
     return end->by == FW_PACED_SIDE ? fw_plan_corner_number(field, end->towards)
                                     : 0;
@@ -29,7 +29,7 @@ static void along_side(struct fw_text *line, const struct fw_plan_field *field,
                        const struct fw_plan_paced *end)
 {
     const size_t corner = fw_plan_corner_number(field, end->corner);
-    const size_t towards = fw_report__towards(field, end);
+    const size_t towards = fw_report_towards(field, end);
     if (end->paces == 0) {
         fw_text_addf(line, "at corner %zu", corner);
         return;
@@ -40,7 +40,7 @@ static void along_side(struct fw_text *line, const struct fw_plan_field *field,
                      towards);
     else
         fw_text_addf(line, " from corner %zu along side %zu", corner,
-                     fw_report__side(field, end));
+                     fw_report_side(field, end));
 }
 
 /* "on side 2 (A)", "at corner 3 (B)"; its letter alone where its own place
@@ -54,8 +54,8 @@ static void say_host_end(struct fw_text *line, const struct fw_plan *plan,
     if (at->by == FW_PACED_SIDE && at->paces == 0)
         fw_text_addf(line, " at corner %zu (%s)",
                      fw_plan_corner_number(field, at->corner), letter);
-    else if (fw_report__side(field, at))
-        fw_text_addf(line, " on side %zu (%s)", fw_report__side(field, at),
+    else if (fw_report_side(field, at))
+        fw_text_addf(line, " on side %zu (%s)", fw_report_side(field, at),
                      letter);
     else if (at->by == FW_PACED_LINE)
         fw_text_addf(line, " on %s (%s)", plan->fences[at->fence].id, letter);
@@ -94,7 +94,7 @@ static void straight(struct fw_text *line, const struct fw_plan *plan,
                      fw_plan_corner_number(field, end->corner));
     if (end->paces > 0)
         fw_text_addf(line, ", bearing %.0f (%s)", end->bearing_deg,
-                     fw_report__compass(end->bearing_deg));
+                     fw_report_compass(end->bearing_deg));
 }
 
 static void say_on(struct fw_text *line, const struct fw_plan *plan,
@@ -110,9 +110,9 @@ static void say_on(struct fw_text *line, const struct fw_plan *plan,
     fw_text_addf(line, " on from %s", last);
 }
 
-void fw_report__say_end(struct fw_text *line, const struct fw_plan *plan,
-                        const struct fw_plan_field *field, const char *name,
-                        const struct fw_plan_paced *end)
+void fw_report_say_end(struct fw_text *line, const struct fw_plan *plan,
+                       const struct fw_plan_field *field, const char *name,
+                       const struct fw_plan_paced *end)
 {
     fw_text_addf(line, "%s ", name);
     switch (end->by) {

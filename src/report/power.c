@@ -25,7 +25,7 @@ static void energizer(struct fw_text *text, const struct fw_plan *plan)
     fw_text_addf(&words,
                  "%s J of output (%s); %.1f kV without a fence, %.0f ohm "
                  "inside it%s.",
-                 fw_report__number(set->joules, joules),
+                 fw_report_number(set->joules, joules),
                  fw_report__source(set->rule_source), plan->power.open_v / kv,
                  plan->power.internal_ohm,
                  plan->wiring.moves ? "; it goes with the flock" : "");
@@ -43,7 +43,7 @@ static void earth(struct fw_text *text, const struct fw_plan *plan)
     struct fw_text words = {0};
     fw_text_addf(&words, "%d rod%s of %s", plan->energizer.rods,
                  plan->energizer.rods == 1 ? "" : "s",
-                 fw_report__length(plan->energizer.rod_m, plan->units, rod));
+                 fw_report_length(plan->energizer.rod_m, plan->units, rod));
     if (wiring->rods > 0 && wiring->rods != plan->energizer.rods)
         fw_text_addf(&words, ", of which %d %s driven", wiring->rods,
                      wiring->rods == 1 ? "is" : "are");
@@ -154,19 +154,19 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
                     const struct fw_plan_power_day *row)
 {
     char from[FW_WORDS], at[FW_WORDS];
-    fw_text_addf(text, "%-12s", fw_report__day(row->from, false, from));
+    fw_text_addf(text, "%-12s", fw_report_day(row->from, false, from));
     if (row->fence == FW_NONE) {
         fw_text_add(text, "nothing is live\n");
         return;
     }
     fw_text_addf(text, "%4.1f kV %13.1f kV %10.1f kV",
-                 fw_report__down_kv(row->source_v),
-                 fw_report__down_kv(row->least_open_v),
-                 fw_report__down_kv(row->touched_v));
+                 fw_report_down_kv(row->source_v),
+                 fw_report_down_kv(row->least_open_v),
+                 fw_report_down_kv(row->touched_v));
     if (plan->power.earth_return)
-        fw_text_addf(text, " %13.1f kV", fw_report__down_kv(row->alone_v));
+        fw_text_addf(text, " %13.1f kV", fw_report_down_kv(row->alone_v));
     fw_text_addf(
-        text, "  %s along %s%s", fw_report__length(row->at_m, plan->units, at),
+        text, "  %s along %s%s", fw_report_length(row->at_m, plan->units, at),
         plan->fences[row->fence].id, row->enough ? "" : "  too little");
     if (row->dead > 0)
         fw_text_addf(text, "  %d dead", row->dead);
@@ -195,8 +195,8 @@ static void fences(struct fw_text *text, const struct fw_plan *plan)
             continue;
         if (fence->open_v > 0)
             fw_text_addf(text, "%-14s %14.1f kV %11.1f kV\n", fence->id,
-                         fw_report__down_kv(fence->open_v),
-                         fw_report__down_kv(fence->touched_v));
+                         fw_report_down_kv(fence->open_v),
+                         fw_report_down_kv(fence->touched_v));
         else
             fw_text_addf(text, "%-14s no path to the energizer\n", fence->id);
     }
@@ -222,8 +222,8 @@ static enum fw_status say_cure(struct fw_text *text, const struct fw_plan *plan,
     fw_text_addf(&words,
                  ": a sheep would feel %.1f kV at the worst place (%+.0f V), "
                  "and a tester show %.1f%s.",
-                 fw_report__down_kv(cure->touched_v), cure->gain_v,
-                 fw_report__down_kv(cure->open_v),
+                 fw_report_down_kv(cure->touched_v), cure->gain_v,
+                 fw_report_down_kv(cure->open_v),
                  cure->enough ? "; enough" : "");
     if (cure->joules > 0)
         fw_text_addf(&words, " %g J and %d rod%s would do on every day then",
@@ -252,7 +252,7 @@ static enum fw_status cures(struct fw_text *text, const struct fw_plan *plan,
                  "\nWhat would %s on %s, each by itself, the cheapest "
                  "first\n",
                  plan->power_days[row].enough ? "add volts" : "help",
-                 fw_report__day(plan->power_days[row].from, false, day));
+                 fw_report_day(plan->power_days[row].from, false, day));
     for (size_t i = 0; !status && i < count; i++)
         status = say_cure(text, plan, &found[i], err);
     return status;
@@ -264,7 +264,7 @@ enum fw_status fw_report_power(const struct fw_plan *plan,
                                struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_report__first(&text);
+    fw_report_first(&text);
     energizer(&text, plan);
     earth(&text, plan);
     earth_return(&text, plan);
@@ -278,10 +278,10 @@ enum fw_status fw_report_power(const struct fw_plan *plan,
     if (!status && !fit)
         status = cures(&text, plan, err);
     fw_text_add(&text, "\n");
-    fw_report__fold(&text, 0, fw_report__sum_words);
+    fw_report_fold(&text, 0, fw_report_sum_words);
     if (status) {
         fw_text_release(&text);
         return status;
     }
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -2,7 +2,7 @@
  * and where the volts went when something is short of it. */
 #include "report/report.h"
 
-const char fw_report__sum_words[] =
+const char fw_report_sum_words[] =
     "This checked a sum, not the fence: put a tester on it, and follow the "
     "maker's instructions and local codes.";
 
@@ -14,7 +14,7 @@ static const char *verdict(double volts, double wanted_v)
 /* What is short of two figures never reads like them. */
 static const char *kilovolts(double volts, char text[FW_WORDS])
 {
-    return fw_report__number(fw_say_round(volts / 1000, 2, FW_DOWN), text);
+    return fw_report_number(fw_say_round(volts / 1000, 2, FW_DOWN), text);
 }
 
 static void reading(struct fw_text *text, const char *where,
@@ -61,7 +61,7 @@ enum fw_status fw_report_power_line(const struct fw_circuit_run *run,
 {
     struct fw_text text = {0}, words = {0};
     char run_m[FW_WORDS], open[FW_WORDS], touched[FW_WORDS];
-    fw_report__first(&text);
+    fw_report_first(&text);
     fw_text_addf(&text, "%-18s%-24s%s\n", "", "on a tester",
                  "while a sheep touches it");
     reading(&text, "at the energizer", &volts->near, wanted);
@@ -69,13 +69,13 @@ enum fw_status fw_report_power_line(const struct fw_circuit_run *run,
     fw_text_addf(
         &words,
         "\nWanted on this run of %s: %s kV on a tester, %s kV touched (%s).",
-        fw_report__length(run->length_m, FW_METRIC, run_m),
-        fw_report__number(wanted->open_v / 1000, open),
-        fw_report__number(wanted->touched_v / 1000, touched), wanted->source);
+        fw_report_length(run->length_m, FW_METRIC, run_m),
+        fw_report_number(wanted->open_v / 1000, open),
+        fw_report_number(wanted->touched_v / 1000, touched), wanted->source);
     fw_report__fold_text(&text, 0, &words);
-    fw_report__fold(&text, 0, advice(volts, wanted));
-    fw_report__fold(&text, 0, fw_report__sum_words);
-    return fw_report__give(&text, out, NULL, err);
+    fw_report_fold(&text, 0, advice(volts, wanted));
+    fw_report_fold(&text, 0, fw_report_sum_words);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 static void number(struct fw_text *text, const char *name, double value)
@@ -99,7 +99,7 @@ enum fw_status fw_report_power_line_json(
 {
     struct fw_text text = {0};
     fw_text_add(&text, "{\n  ");
-    fw_report__first_json(&text);
+    fw_report_first_json(&text);
     fw_text_add(&text, ",\n");
     number(&text, "run_m", run->length_m);
     number(&text, "open_v", volts->far.open_v);
@@ -115,6 +115,6 @@ enum fw_status fw_report_power_line_json(
     const bool both = meets(wanted, &volts->near) && meets(wanted, &volts->far);
     fw_text_addf(&text, "  \"meets\": %s,\n", both ? "true" : "false");
     string(&text, "advice", advice(volts, wanted), ",\n");
-    string(&text, "note", fw_report__sum_words, "\n}\n");
-    return fw_report__give(&text, out, NULL, err);
+    string(&text, "note", fw_report_sum_words, "\n}\n");
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -59,7 +59,7 @@ static void say_title(struct fw_text *text, const struct fw_plan *plan,
     struct fw_text line = {0};
     char date[FW_WORDS];
     fw_text_addf(&line,
-                 "%s, written down: ", fw_report__day(day->day, true, date));
+                 "%s, written down: ", fw_report_day(day->day, true, date));
     if (day->missed)
         fw_text_add(&line, "nobody came, and they stayed where they were.");
     else if (day->move == FW_NONE)
@@ -162,7 +162,7 @@ static void say_volts(struct fw_text *text, const struct fw_log *log,
         reading_of(log->plan, day, volts->at);
     if (!reading || !(reading->wanted_v > volts->number))
         return;
-    fw_report__kv_beside(volts->number, reading->wanted_v, has, wanted);
+    fw_report_kv_beside(volts->number, reading->wanted_v, has, wanted);
     fw_text_addf(&line,
                  "%s kV at %s is a fault: %s are wanted there. Look for it "
                  "first of all.",
@@ -190,7 +190,7 @@ static void say_next(struct fw_text *text, const struct fw_log *log)
     if (next->fence == FW_NONE)
         return;
     const int day = plan->time.moves[next->move].day + log->late_days;
-    fw_text_addf(&line, "%s: set %s ", fw_report__day(day, false, date),
+    fw_text_addf(&line, "%s: set %s ", fw_report_day(day, false, date),
                  plan->fences[next->fence].id);
     const bool known =
         fw_log_paces_anew(plan, next->fence, next->paces, paces) &&
@@ -240,7 +240,7 @@ enum fw_status fw_report_recorded(const struct fw_log *log, int day, char **out,
     say_volts(&text, log, of);
     say_late(&text, log);
     say_next(&text, log);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 /* ---- for machines ---- */
@@ -312,7 +312,7 @@ enum fw_status fw_report_recorded_json(const struct fw_log *log, int day,
                of->paddock == FW_NONE ? (double)NAN : of->guess.high);
     next_json(&text, log);
     fw_text_add(&text, "}\n");
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 /* ---- all days ---- */
@@ -331,7 +331,7 @@ static void day_row(struct fw_text *text, const struct fw_log *log,
         left_words(plan, day, day->look.left_kg_ha, left);
     struct fw_text line = {0};
     fw_text_addf(&line, "%-10s  %-8s %-8s %-9s %-9s",
-                 fw_report__day(day->day, false, date),
+                 fw_report_day(day->day, false, date),
                  day->paddock == FW_NONE ? "" : plan->paddocks[day->paddock].id,
                  to == FW_NONE ? "" : plan->paddocks[to].id, meant, left);
     if (day->looked)
@@ -424,5 +424,5 @@ enum fw_status fw_report_days(const struct fw_log *log, bool colour, char **out,
     minutes(&text, log);
     say_late(&text, log);
     say_next(&text, log);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -221,7 +221,7 @@ enum fw_status fw_report_sources(const char *const *words, size_t count,
     fw_text_addf(&text, "\n%zu %s.\n", found,
                  found == 1 ? "figure" : "figures");
     if (!status)
-        return fw_report__give(&text, out, NULL, err);
+        return fw_report_give(&text, out, NULL, err);
     fw_text_release(&text);
     return status;
 }
@@ -304,7 +304,7 @@ enum fw_status fw_report_sources_json(const char *const *words, size_t count,
         return none(words, count, err);
     fw_text_add(&text, "\n]\n");
     if (!status)
-        return fw_report__give(&text, out, NULL, err);
+        return fw_report_give(&text, out, NULL, err);
     fw_text_release(&text);
     return status;
 }

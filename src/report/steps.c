@@ -2,7 +2,7 @@
 #include "report/steps.h"
 
 static void say_step(struct fw_text *text,
-                     const struct fw_report__saying *saying)
+                     const struct fw_report_saying *saying)
 {
     struct fw_text line = {0};
     const struct fw_plan *plan = saying->plan;
@@ -68,9 +68,9 @@ void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
 {
     const struct fw_list *steps = &plan->time.moves[index].steps;
     if (index == 0)
-        fw_report__say_borders(text, plan);
+        fw_report_say_borders(text, plan);
     for (size_t i = 0; i < steps->count; i++) {
-        const struct fw_report__saying saying = {
+        const struct fw_report_saying saying = {
             .plan = plan,
             .move = index,
             .step = &plan->time.steps[steps->first + i],

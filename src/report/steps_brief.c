@@ -32,20 +32,20 @@ static void end(struct fw_text *line, const struct fw_plan *plan,
         fw_text_addf(line, "%d from corner %zu", end->paces,
                      fw_plan_corner_number(field, end->corner));
     if (end->by == FW_PACED_SIDE && end->paces > 0) {
-        const size_t towards = fw_report__towards(field, end);
+        const size_t towards = fw_report_towards(field, end);
         fw_text_addf(line, towards ? " to %zu" : " along side %zu",
-                     towards ? towards : fw_report__side(field, end));
+                     towards ? towards : fw_report_side(field, end));
     }
     if (end->by == FW_PACED_STRAIGHT && end->paces > 0)
         fw_text_addf(line, ", bearing %.0f (%s)", end->bearing_deg,
-                     fw_report__compass(end->bearing_deg));
+                     fw_report_compass(end->bearing_deg));
     else if (end->on_from != FW_NONE && end->on_paces > 0)
         fw_text_addf(line, ", %d on from %s", end->on_paces,
                      plan->fences[end->on_from].id);
     fw_text_add(line, ".");
 }
 
-static void set(struct fw_text *line, const struct fw_report__saying *saying)
+static void set(struct fw_text *line, const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     for (size_t i = 0; i < saying->step->lines.count; i++) {
@@ -61,7 +61,7 @@ static void set(struct fw_text *line, const struct fw_report__saying *saying)
     }
 }
 
-static void hook(struct fw_text *line, const struct fw_report__saying *saying)
+static void hook(struct fw_text *line, const struct fw_report_saying *saying)
 {
     const bool several = saying->step->lines.count > 1;
     fw_text_addf(line, "Hook %s on at A, last of all.",
@@ -76,7 +76,7 @@ static void hook(struct fw_text *line, const struct fw_report__saying *saying)
         fw_text_add(line, " Earth to earth first.");
 }
 
-static void read(struct fw_text *line, const struct fw_report__saying *saying)
+static void read(struct fw_text *line, const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t count = saying->step->lines.count;
@@ -93,7 +93,7 @@ static void read(struct fw_text *line, const struct fw_report__saying *saying)
             fw_text_add(line, " NOTHING FEEDS IT");
             continue;
         }
-        fw_report__kv_beside(reading->far_v, reading->wanted_v, far, wanted);
+        fw_report_kv_beside(reading->far_v, reading->wanted_v, far, wanted);
         fw_text_addf(line,
                      reading->far_v >= reading->wanted_v
                          ? " %s kV, act under %s"
@@ -112,8 +112,7 @@ static void name_gate(struct fw_text *line, const struct fw_plan *plan,
         fw_text_addf(line, " of %s", plan->fields[gate->field].name);
 }
 
-static void open_it(struct fw_text *line,
-                    const struct fw_report__saying *saying)
+static void open_it(struct fw_text *line, const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
@@ -125,8 +124,8 @@ static void open_it(struct fw_text *line,
     } else {
         fw_text_addf(line, "Unhook %s: dead? Open %c, %s",
                      plan->fences[gate->fence].id,
-                     fw_report__letter_of(saying, saying->step->opening),
-                     fw_report__length(gate->width_m, plan->units, width));
+                     fw_report_letter_of(saying, saying->step->opening),
+                     fw_report_length(gate->width_m, plan->units, width));
         fw_text_add(line, gate->where == FW_OPENING_A   ? " at A"
                           : gate->where == FW_OPENING_B ? " at B"
                                                         : " at the handles");
@@ -145,7 +144,7 @@ static void open_it(struct fw_text *line,
         fw_text_add(line, " It is tight: a few at a time.");
 }
 
-static void walk(struct fw_text *line, const struct fw_report__saying *saying)
+static void walk(struct fw_text *line, const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t to = fw_plan_move_to(plan, saying->move);
@@ -154,14 +153,14 @@ static void walk(struct fw_text *line, const struct fw_report__saying *saying)
     if (saying->step->over_m > 0)
         fw_text_addf(
             line, "over %s of ungrazed grass, close together, ",
-            fw_report__length(ceil(saying->step->over_m), plan->units, over));
+            fw_report_length(ceil(saying->step->over_m), plan->units, over));
     if (to == FW_NONE)
         fw_text_add(line, "out.");
     else
         fw_text_addf(line, "into %s.", plan->paddocks[to].id);
 }
 
-static void later(struct fw_text *line, const struct fw_report__saying *saying)
+static void later(struct fw_text *line, const struct fw_report_saying *saying)
 {
     const size_t before = fw_plan_move_from(saying->plan, saying->move);
     const bool second = saying->index == fw_report__move_of(saying)->later;
@@ -172,11 +171,11 @@ static void later(struct fw_text *line, const struct fw_report__saying *saying)
 }
 
 static void close_it(struct fw_text *line,
-                     const struct fw_report__saying *saying, bool bridged)
+                     const struct fw_report_saying *saying, bool bridged)
 {
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
-    const char letter = fw_report__letter_of(saying, saying->step->opening);
+    const char letter = fw_report_letter_of(saying, saying->step->opening);
     if (gate->fence == FW_NONE) {
         fw_text_add(line, "Close ");
         name_gate(line, plan, gate);
@@ -193,7 +192,7 @@ static void close_it(struct fw_text *line,
 }
 
 static void take_down(struct fw_text *line,
-                      const struct fw_report__saying *saying)
+                      const struct fw_report_saying *saying)
 {
     fw_text_add(line, "Unhook, dead? Wind up ");
     fw_report__name_fences(line, saying->plan,
@@ -202,8 +201,8 @@ static void take_down(struct fw_text *line,
     fw_text_add(line, ".");
 }
 
-void fw_report__say_brief(struct fw_text *line,
-                          const struct fw_report__saying *saying)
+void fw_report_say_brief(struct fw_text *line,
+                         const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     switch (saying->step->kind) {

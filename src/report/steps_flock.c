@@ -7,7 +7,7 @@
 
 /* ---- opening and closing ---- */
 
-static bool is_last_open(const struct fw_report__saying *saying)
+static bool is_last_open(const struct fw_report_saying *saying)
 {
     const struct fw_list *steps = &fw_report__move_of(saying)->steps;
     for (size_t i = saying->index + 1; i < steps->first + steps->count; i++)
@@ -16,7 +16,7 @@ static bool is_last_open(const struct fw_report__saying *saying)
     return true;
 }
 
-static bool is_walked(const struct fw_report__saying *saying)
+static bool is_walked(const struct fw_report_saying *saying)
 {
     const struct fw_list *steps = &fw_report__move_of(saying)->steps;
     for (size_t i = steps->first; i < steps->first + steps->count; i++)
@@ -25,42 +25,40 @@ static bool is_walked(const struct fw_report__saying *saying)
     return false;
 }
 
-bool fw_report__lets_in(const struct fw_report__saying *saying)
+bool fw_report__lets_in(const struct fw_report_saying *saying)
 {
     return is_last_open(saying) && !is_walked(saying);
 }
 
 /* The line is dead before a hand is on it. */
 static void say_opening(struct fw_text *line,
-                        const struct fw_report__saying *saying,
+                        const struct fw_report_saying *saying,
                         const struct fw_plan_gate *gate)
 {
     const struct fw_plan *plan = saying->plan;
     const char *id = plan->fences[gate->fence].id;
     char width[FW_WORDS];
-    fw_report__length(gate->width_m, plan->units, width);
+    fw_report_length(gate->width_m, plan->units, width);
     fw_text_addf(line, "Unhook %s %s and read the tester on it: dead. ", id,
                  fw_report__hooked(plan, gate->fence));
     if (gate->where == FW_OPENING_A)
         fw_text_addf(line, "Carry that end back %s: the gap is %c", width,
-                     fw_report__letter_of(saying, saying->step->opening));
+                     fw_report_letter_of(saying, saying->step->opening));
     else if (gate->where == FW_OPENING_B)
         fw_text_addf(line,
                      "Undo its other end B and carry that back %s: the gap is "
                      "%c",
-                     width,
-                     fw_report__letter_of(saying, saying->step->opening));
+                     width, fw_report_letter_of(saying, saying->step->opening));
     else
         fw_text_addf(line,
                      "Undo the handles %d paces from A and carry them back %s: "
                      "the gap is %c",
                      fw_whole((gate->at_m - gate->width_m / 2) / plan->pace_m),
-                     width,
-                     fw_report__letter_of(saying, saying->step->opening));
+                     width, fw_report_letter_of(saying, saying->step->opening));
 }
 
 /* Is the line that is opened hooked on again in this move? */
-static bool comes_back(const struct fw_report__saying *saying)
+static bool comes_back(const struct fw_report_saying *saying)
 {
     const struct fw_list *steps = &fw_report__move_of(saying)->steps;
     for (size_t i = saying->index + 1; i < steps->first + steps->count; i++) {
@@ -81,8 +79,8 @@ static void say_tight(struct fw_text *line, const struct fw_plan *plan,
         fw_text_addf(line,
                      " It is tight for this flock (%s wide, %s free beside "
                      "it): let them come slowly, a few at a time.",
-                     fw_report__length(gate->width_m, plan->units, width),
-                     fw_report__length(gate->room_m, plan->units, room));
+                     fw_report_length(gate->width_m, plan->units, width),
+                     fw_report_length(gate->room_m, plan->units, room));
 }
 
 static void say_narrow(struct fw_text *line, const struct fw_plan *plan,
@@ -94,12 +92,12 @@ static void say_narrow(struct fw_text *line, const struct fw_plan *plan,
                      " %s has a place only %s wide: do not drive them through "
                      "it.",
                      plan->paddocks[paddock].id,
-                     fw_report__length(plan->paddocks[paddock].narrow_m,
-                                       plan->units, width));
+                     fw_report_length(plan->paddocks[paddock].narrow_m,
+                                      plan->units, width));
 }
 
 void fw_report__say_open(struct fw_text *line,
-                         const struct fw_report__saying *saying)
+                         const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t to = fw_plan_move_to(plan, saying->move);
@@ -130,7 +128,7 @@ void fw_report__say_open(struct fw_text *line,
 }
 
 void fw_report__say_close(struct fw_text *line,
-                          const struct fw_report__saying *saying)
+                          const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
@@ -140,7 +138,7 @@ void fw_report__say_close(struct fw_text *line,
             plan->field_count > 1 ? plan->fields[gate->field].name : "");
         return;
     }
-    const char letter = fw_report__letter_of(saying, saying->step->opening);
+    const char letter = fw_report_letter_of(saying, saying->step->opening);
     if (letter == '?')
         fw_text_addf(line, "Close what was left open in %s",
                      plan->fences[gate->fence].id);
@@ -154,7 +152,7 @@ void fw_report__say_close(struct fw_text *line,
 }
 
 void fw_report__say_bridge(struct fw_text *line,
-                           const struct fw_report__saying *saying)
+                           const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const struct fw_plan_gate *gate = &plan->gates[saying->step->opening];
@@ -163,13 +161,13 @@ void fw_report__say_bridge(struct fw_text *line,
         "Leave %c open, with an insulated lead on the ground from wire "
         "to wire across the gap; hook %s on again %s, and see on the "
         "tester that the rest of it is hot.",
-        fw_report__letter_of(saying, saying->step->opening),
+        fw_report_letter_of(saying, saying->step->opening),
         plan->fences[gate->fence].id, fw_report__hooked(plan, gate->fence));
 }
 
 /* ---- the flock ---- */
 
-static bool over_lane(const struct fw_report__saying *saying)
+static bool over_lane(const struct fw_report_saying *saying)
 {
     const struct fw_list *steps = &fw_report__move_of(saying)->steps;
     for (size_t i = steps->first; i < steps->first + steps->count; i++) {
@@ -184,7 +182,7 @@ static bool over_lane(const struct fw_report__saying *saying)
 }
 
 static void say_ungrazed(struct fw_text *line,
-                         const struct fw_report__saying *saying)
+                         const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const struct fw_list cells = saying->step->cells;
@@ -192,7 +190,7 @@ static void say_ungrazed(struct fw_text *line,
     char over[FW_WORDS];
     fw_text_addf(
         line, "%s of ungrazed grass (",
-        fw_report__length(ceil(saying->step->over_m), plan->units, over));
+        fw_report_length(ceil(saying->step->over_m), plan->units, over));
     for (size_t i = 0; i < named; i++)
         fw_text_addf(line, "%s%s", i ? ", " : "",
                      plan->paddocks[plan->time.items[cells.first + i]].id);
@@ -202,7 +200,7 @@ static void say_ungrazed(struct fw_text *line,
 }
 
 void fw_report__say_walk(struct fw_text *line,
-                         const struct fw_report__saying *saying)
+                         const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t to = fw_plan_move_to(plan, saying->move);
@@ -246,7 +244,7 @@ bool fw_report__counts_lambs(const struct fw_plan *plan)
 
 /* Sheep are counted with their heads down; lambs are counted too. */
 void fw_report__say_count(struct fw_text *line,
-                          const struct fw_report__saying *saying)
+                          const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const bool out = fw_plan_move_to(plan, saying->move) == FW_NONE;
@@ -261,7 +259,7 @@ void fw_report__say_count(struct fw_text *line,
 }
 
 void fw_report__say_later(struct fw_text *line,
-                          const struct fw_report__saying *saying)
+                          const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t before = fw_plan_move_from(plan, saying->move);

@@ -6,12 +6,12 @@
 
 #include <math.h>
 
-const struct fw_move *fw_report__move_of(const struct fw_report__saying *saying)
+const struct fw_move *fw_report__move_of(const struct fw_report_saying *saying)
 {
     return &saying->plan->time.moves[saying->move];
 }
 
-size_t fw_report__line_of(const struct fw_report__saying *saying, size_t i)
+size_t fw_report__line_of(const struct fw_report_saying *saying, size_t i)
 {
     return saying->plan->time.items[saying->step->lines.first + i];
 }
@@ -26,8 +26,7 @@ const char *fw_report__hooked(const struct fw_plan *plan, size_t fence)
 
 /* Openings in a line are called C, D, E in the order in which a move opens
  * them, so that the card and the map say the same. */
-char fw_report__letter_of(const struct fw_report__saying *saying,
-                          size_t opening)
+char fw_report_letter_of(const struct fw_report_saying *saying, size_t opening)
 {
     const struct fw_time *time = &saying->plan->time;
     const struct fw_list *steps = &fw_report__move_of(saying)->steps;
@@ -92,7 +91,7 @@ static void say_ground(struct fw_text *text, const struct fw_plan *plan,
             fw_text_addf(&line, " %d times", crossing->times);
         fw_text_addf(&line, ": %d post%s and %s minutes more. ",
                      crossing->posts, crossing->posts == 1 ? "" : "s",
-                     fw_report__number(crossing->minutes, minutes));
+                     fw_report_number(crossing->minutes, minutes));
     }
     fw_report__add_more(text, &line);
 }
@@ -109,11 +108,11 @@ static void say_grass(struct fw_text *text, const struct fw_plan *plan,
         &line,
         "First lay the grass flat along it, there and back, %s "
         "minute%s: it stands %s high, over the lowest wire at %s.",
-        fw_report__number(ceil(fence->lay_min), minutes),
+        fw_report_number(ceil(fence->lay_min), minutes),
         fence->lay_min > 1 ? "s" : "",
-        fw_report__height(plan->fields[fence->field].grass_m, plan->units,
-                          grass),
-        fw_report__height(plan->moved.height_bottom_m, plan->units, wire));
+        fw_report_height(plan->fields[fence->field].grass_m, plan->units,
+                         grass),
+        fw_report_height(plan->moved.height_bottom_m, plan->units, wire));
     fw_report__add_more(text, &line);
 }
 
@@ -128,15 +127,15 @@ static void set_fence(struct fw_text *text, const struct fw_plan *plan,
                  "Set the %s %s from A to B: bearing %.0f (%s), %s, "
                  "%d paces; wire %s in all, %d posts, %d reels.",
                  kind_of(fence), fence->id, fence->bearing_deg,
-                 fw_report__compass(fence->bearing_deg),
-                 fw_report__length(fence->length_m, plan->units, length),
+                 fw_report_compass(fence->bearing_deg),
+                 fw_report_length(fence->length_m, plan->units, length),
                  fw_whole(fence->ground_m / plan->pace_m),
-                 fw_report__length(fence->wire_m, plan->units, wire),
+                 fw_report_length(fence->wire_m, plan->units, wire),
                  fence->posts, fence->reels);
     fw_report__fold_text(text, 4, &line);
-    fw_report__say_end(&line, plan, field, "A:", &fence->a);
+    fw_report_say_end(&line, plan, field, "A:", &fence->a);
     fw_text_add(&line, ". ");
-    fw_report__say_end(&line, plan, field, "B:", &fence->b);
+    fw_report_say_end(&line, plan, field, "B:", &fence->b);
     fw_text_add(&line, ".");
     fw_text_add(text, "    ");
     fw_report__fold_text(text, 4, &line);
@@ -222,7 +221,7 @@ static void say_corner(struct fw_text *line, const struct fw_plan *plan,
     }
 }
 
-void fw_report__say_borders(struct fw_text *text, const struct fw_plan *plan)
+void fw_report_say_borders(struct fw_text *text, const struct fw_plan *plan)
 {
     size_t field = FW_NONE;
     for (size_t i = 0; i < plan->fence_count; i++) {
@@ -247,7 +246,7 @@ void fw_report__say_borders(struct fw_text *text, const struct fw_plan *plan)
 }
 
 void fw_report__say_set(struct fw_text *text,
-                        const struct fw_report__saying *saying)
+                        const struct fw_report_saying *saying)
 {
     const double share = fw_plan_pace_share(saying->plan, saying->step);
     for (size_t i = 0; i < saying->step->lines.count; i++) {
@@ -289,7 +288,7 @@ static enum source source_of(const struct fw_plan *plan,
                                           : SOURCE_POND;
 }
 
-static bool is_set(const struct fw_report__saying *saying, size_t fence)
+static bool is_set(const struct fw_report_saying *saying, size_t fence)
 {
     for (size_t i = 0; i < saying->step->lines.count; i++)
         if (fw_report__line_of(saying, i) == fence)
@@ -328,7 +327,7 @@ static void hook_one(struct fw_text *line, const struct fw_plan *plan,
 
 /* "Then hook on at B too: A01-02." */
 static void hook_far(struct fw_text *line,
-                     const struct fw_report__saying *saying)
+                     const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     size_t count = 0;
@@ -347,7 +346,7 @@ static void hook_far(struct fw_text *line,
 /* Those that hang on another of the same step come first, while all are dead;
  * the ones that make them live come last. */
 static void hook_near(struct fw_text *line,
-                      const struct fw_report__saying *saying)
+                      const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t count = saying->step->lines.count;
@@ -390,7 +389,7 @@ static const char *earth_strand(int strands)
 }
 
 void fw_report__say_hook(struct fw_text *line,
-                         const struct fw_report__saying *saying)
+                         const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     hook_near(line, saying);
@@ -429,9 +428,9 @@ static void say_reading(struct fw_text *line, const struct fw_plan *plan,
                      plan->energizer.open_v / kv);
         return;
     }
-    fw_report__kv_beside(reading->far_v, reading->wanted_v, far, wanted);
-    fw_report__kv_beside(reading->touched_v, plan->energizer.touched_v, touched,
-                         least);
+    fw_report_kv_beside(reading->far_v, reading->wanted_v, far, wanted);
+    fw_report_kv_beside(reading->touched_v, plan->energizer.touched_v, touched,
+                        least);
     if (reading->far_v >= reading->wanted_v)
         fw_text_addf(line, "about %s kV by the plan, a fault under %s", far,
                      wanted);
@@ -443,7 +442,7 @@ static void say_reading(struct fw_text *line, const struct fw_plan *plan,
 }
 
 void fw_report__say_read(struct fw_text *line,
-                         const struct fw_report__saying *saying)
+                         const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t count = saying->step->lines.count;
@@ -461,7 +460,7 @@ void fw_report__say_read(struct fw_text *line,
 }
 
 void fw_report__say_take_down(struct fw_text *line,
-                              const struct fw_report__saying *saying)
+                              const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const size_t count = saying->step->lines.count;

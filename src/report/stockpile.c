@@ -9,14 +9,14 @@
 #include <math.h>
 #include <string.h>
 
-const char *const fw_report__class_words[] = {
+const char *const fw_report_class_words[] = {
     [FW_STOCKPILE_DRY] = "dry ewes",
     [FW_STOCKPILE_EARLY] = "ewes early in lamb",
     [FW_STOCKPILE_LATE] = "ewes late in lamb",
     [FW_STOCKPILE_LATE_FIBRE] = "ewes late in lamb, their intake by fibre",
 };
 
-const char *const fw_report__condition_words[] = {
+const char *const fw_report_condition_words[] = {
     [FW_STOCKPILE_FRESH] = "fresh",
     [FW_STOCKPILE_AGED] = "aged",
     [FW_STOCKPILE_RANK] = "rank",
@@ -35,10 +35,10 @@ static double in_words(double kg, enum fw_units units)
     return units == FW_US ? kg / FW_POUND_KG : kg;
 }
 
-const char *fw_report__stock_day(int day, char text[FW_WORDS])
+const char *fw_report_stock_day(int day, char text[FW_WORDS])
 {
     char whole[FW_WORDS];
-    fw_report__day(day, false, whole);
+    fw_report_day(day, false, whole);
     fw_text_clip(strchr(whole, ' ') ? strchr(whole, ' ') + 1 : whole, text,
                  FW_WORDS);
     return text;
@@ -72,12 +72,12 @@ static void head(struct fw_text *text, const struct fw_winter *winter,
         "%s. By the line of %s (%s), %s, growth ending with the frost "
         "on %s%s.",
         winter->flock.head,
-        fw_report__mass(winter->flock.weight_kg, farm->units, weight),
-        fw_report__area(winter->area_ha, farm->units, area), winter->part_count,
+        fw_report_mass(winter->flock.weight_kg, farm->units, weight),
+        fw_report_area(winter->area_ha, farm->units, area), winter->part_count,
         winter->part_count == 1 ? "" : "s", told->days,
-        fw_report__day(told->from_day, true, from), told->winter.line->word,
+        fw_report_day(told->from_day, true, from), told->winter.line->word,
         told->winter.line->place, loss,
-        fw_report__stock_day(told->winter.frost_day, frost),
+        fw_report_stock_day(told->winter.frost_day, frost),
         told->frost_told ? "" : ", the place's own");
     fw_report__fold_text(text, 0, &words);
     if (winter->left_out) {
@@ -101,7 +101,7 @@ static void one_order(struct fw_text *words, const struct fw_winter *winter,
             continue;
         fw_text_addf(words, "%s%s from %s", any ? ", then " : "",
                      winter->parts[order->parts[i]].part->name,
-                     fw_report__stock_day(order->from_days[i], day));
+                     fw_report_stock_day(order->from_days[i], day));
         any = true;
     }
 }
@@ -123,14 +123,14 @@ static void order(struct fw_text *text, const struct fw_winter *winter)
                  best->days_at_need);
     if (best->other_kg > 0)
         fw_text_addf(&words, ", with %s of other feed in all",
-                     fw_report__mass(best->other_kg, units, kg));
+                     fw_report_mass(best->other_kg, units, kg));
     fw_text_add(&words, ".");
     if (winter->part_count > 1)
         fw_text_addf(&words,
                      " The other way round: %d days on grass, %d of them "
                      "alone, %s of other feed.",
                      other->days_fed, other->days_at_need,
-                     fw_report__mass(other->other_kg, units, more));
+                     fw_report_mass(other->other_kg, units, more));
     if (winter->differ)
         fw_text_add(&words,
                     good ? " The better grass falls faster, and they need it "
@@ -169,7 +169,7 @@ static void open_break(struct fw_text *text, const struct fw_winter *winter)
         fw_text_addf(&words,
                      ". The leafy part is cleared by %s; what they do then is "
                      "not published.",
-                     fw_report__stock_day(winter->cleared_day, day));
+                     fw_report_stock_day(winter->cleared_day, day));
     fw_report__fold_text(text, 0, &words);
 }
 
@@ -184,9 +184,9 @@ static void window(struct fw_text *text, const struct fw_winter *winter,
         fw_text_addf(&words,
                      "%s: closed about %s to %s, all of it feeds them %d "
                      "days on grass alone%s",
-                     fw_report__class_words[class],
-                     fw_report__stock_day(winter->closings[from].day, first),
-                     fw_report__stock_day(winter->closings[to].day, last), days,
+                     fw_report_class_words[class],
+                     fw_report_stock_day(winter->closings[from].day, first),
+                     fw_report_stock_day(winter->closings[to].day, last), days,
                      winter->closings[from].measured &&
                              winter->closings[to].measured
                          ? ""
@@ -195,7 +195,7 @@ static void window(struct fw_text *text, const struct fw_winter *winter,
         fw_text_addf(&words,
                      "%s: on no day that it could be closed does it feed "
                      "them %d days on grass alone",
-                     fw_report__class_words[class], days);
+                     fw_report_class_words[class], days);
     }
     set_in(text, &words);
 }
@@ -232,7 +232,7 @@ static void row(struct fw_text *text, const struct fw_winter_row *row,
         fw_text_format(protein, sizeof protein, "%.1f",
                        100 * row->stand.protein);
     fw_text_addf(text, "  %-7s%-8s%-8.1f%-6s%-6.0f",
-                 fw_report__stock_day(row->day, day),
+                 fw_report_stock_day(row->day, day),
                  mass(row->stand.mass_kg_ha, units, stands),
                  100 * row->stand.digest, protein, 100 * row->share);
     for (int k = 0; k < FW_STOCKPILE_CLASS_COUNT; k++)
@@ -260,7 +260,7 @@ static void closings(struct fw_text *text, const struct fw_winter *winter)
                  "by  late, by\n"
                  "                         %%           ewes      in lamb   "
                  "weight    fibre\n",
-                 fw_report__stock_day(winter->middle_day, day),
+                 fw_report_stock_day(winter->middle_day, day),
                  fw_mass_per_area_unit(units));
     for (size_t i = 0; i < winter->closing_count; i++) {
         struct fw_winter_row shown = winter->closings[i].row;
@@ -286,9 +286,9 @@ static void part_title(struct fw_text *text, const struct fw_winter *winter,
     struct fw_text words = {0};
     char area[FW_WORDS], day[FW_WORDS], old[FW_WORDS], nitrogen[FW_WORDS];
     fw_text_addf(&words, "%s, %s, closed %s: %s", part->part->name,
-                 fw_report__area(part->part->area_ha, units, area),
-                 fw_report__stock_day(stand->closed_day, day),
-                 fw_report__condition_words[stand->condition]);
+                 fw_report_area(part->part->area_ha, units, area),
+                 fw_report_stock_day(stand->closed_day, day),
+                 fw_report_condition_words[stand->condition]);
     if (stand->carried_kg_ha > 0)
         fw_text_addf(
             &words,
@@ -357,7 +357,7 @@ static void topped(struct fw_text *text, const struct fw_winter *winter,
         return;
     }
     fw_text_addf(&words, "%s, %s, about %.1f hours: ", part->part->name,
-                 fw_report__area(part->part->area_ha, units, area),
+                 fw_report_area(part->part->area_ha, units, area),
                  topping->hours);
     if (topping->after_days < 0)
         fw_text_add(&words, "it was mown and not grazed.");
@@ -368,7 +368,7 @@ static void topped(struct fw_text *text, const struct fw_winter *winter,
             "day; left standing, %.0f and %.2f with old grass at its worst, "
             "%.0f and %.2f at its best.",
             topping->done ? "topped" : "topped the day after grazing it had",
-            with->days_at_need, fw_report__class_words[class],
+            with->days_at_need, fw_report_class_words[class],
             in_words(with->other_kg, units), units == FW_US ? "lb" : "kg",
             worst->days_at_need, in_words(worst->other_kg, units),
             best->days_at_need, in_words(best->other_kg, units));
@@ -400,15 +400,15 @@ static void left(struct fw_text *text, const struct fw_winter *winter,
     if (part->seen_m < 0) {
         fw_text_addf(
             &words, "%s: by the forecast they leave about %s, fenced apart.",
-            part->part->name, fw_report__height(part->left_m, units, wanted));
+            part->part->name, fw_report_height(part->left_m, units, wanted));
     } else {
         fw_text_addf(&words,
                      "%s: they left %s, which is %.0f %% taken; the forecast "
                      "was %s and %.0f %% fenced apart, %.0f %% in one break.",
                      part->part->name,
-                     fw_report__height(part->seen_m, units, seen),
+                     fw_report_height(part->seen_m, units, seen),
                      100 * part->seen_share,
-                     fw_report__height(part->left_m, units, wanted),
+                     fw_report_height(part->left_m, units, wanted),
                      100 * part->middle.share, 100 * part->open_share);
     }
     set_in(text, &words);
@@ -417,15 +417,15 @@ static void left(struct fw_text *text, const struct fw_winter *winter,
 static void topping(struct fw_text *text, const struct fw_winter *winter)
 {
     fw_text_add(text, "\n");
-    fw_report__fold(text, 0,
-                    "Topping: no trial is found that shows its gain, so both "
-                    "limits stand here. Within a day of grazing, three at "
-                    "most; never below the stop height; not in drought.");
+    fw_report_fold(text, 0,
+                   "Topping: no trial is found that shows its gain, so both "
+                   "limits stand here. Within a day of grazing, three at "
+                   "most; never below the stop height; not in drought.");
     for (size_t i = 0; i < winter->part_count; i++)
         topped(text, winter, &winter->parts[i]);
-    fw_report__fold(text, 0,
-                    "What they leave settles it on this farm: --left "
-                    "PART=HEIGHT.");
+    fw_report_fold(text, 0,
+                   "What they leave settles it on this farm: --left "
+                   "PART=HEIGHT.");
     for (size_t i = 0; i < winter->part_count; i++)
         left(text, winter, &winter->parts[i]);
 }
@@ -435,9 +435,9 @@ static void topping(struct fw_text *text, const struct fw_winter *winter)
 static void effects(struct fw_text *text, const struct fw_winter *winter)
 {
     fw_text_add(text, "\n");
-    fw_report__fold(text, 0,
-                    "What moves the result, most first, in days' need of the "
-                    "flock on all parts (nobody can read a date to the day):");
+    fw_report_fold(text, 0,
+                   "What moves the result, most first, in days' need of the "
+                   "flock on all parts (nobody can read a date to the day):");
     for (size_t i = 0; i < winter->effect_count; i++) {
         const struct fw_winter_effect *effect = &winter->effects[i];
         if (strcmp(effect->from, effect->to) == 0)
@@ -480,7 +480,7 @@ enum fw_status fw_report_stockpile(const struct fw_winter *winter, bool colour,
                                    char **out, struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_report__first(&text);
+    fw_report_first(&text);
     head(&text, winter, colour);
     fw_text_add(&text, "\n");
     order(&text, winter);
@@ -493,5 +493,5 @@ enum fw_status fw_report_stockpile(const struct fw_winter *winter, bool colour,
     topping(&text, winter);
     effects(&text, winter);
     limits(&text, winter);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -5,12 +5,12 @@
 #include "report/words.h"
 #include "winter/winter.h"
 
-extern const char *const fw_report__class_words[FW_STOCKPILE_CLASS_COUNT];
+extern const char *const fw_report_class_words[FW_STOCKPILE_CLASS_COUNT];
 extern const char
-    *const fw_report__condition_words[FW_STOCKPILE_CONDITION_COUNT];
+    *const fw_report_condition_words[FW_STOCKPILE_CONDITION_COUNT];
 
 /* "4 May". */
-const char *fw_report__stock_day(int day, char text[FW_WORDS]);
+const char *fw_report_stock_day(int day, char text[FW_WORDS]);
 
 enum fw_status fw_report_stockpile(const struct fw_winter *winter, bool colour,
                                    char **out, struct fw_error *err);

@@ -17,8 +17,8 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
     fw_text_addf(&words, "%s: %zu paddock%s, %s to %s", plan->farm_name,
                  fw_plan_first_stays(plan),
                  fw_plan_first_stays(plan) == 1 ? "" : "s",
-                 fw_report__day(plan->start_day, false, from),
-                 fw_report__day(plan->end_day, true, to));
+                 fw_report_day(plan->start_day, false, from),
+                 fw_report_day(plan->end_day, true, to));
     fw_report__heading_text(text, colour, &words);
     fw_report__ungrown(text, plan);
     fw_text_add(text, "\n");
@@ -28,7 +28,7 @@ static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
 {
     struct fw_text words = {0};
     fw_text_add(&words, "FIRST MOVE, ");
-    fw_report__move_title(&words, plan, 0);
+    fw_report_move_title(&words, plan, 0);
     fw_report__heading_text(text, colour, &words);
     fw_report__steps(text, plan, 0);
     fw_text_add(text, "\n");
@@ -59,19 +59,18 @@ static void flock(struct fw_text *text, const struct fw_plan *plan, bool all)
         fw_text_addf(&words, "%s%d %s", i ? ", " : "", sheep->head,
                      sheep->name);
         if (all)
-            fw_text_addf(
-                &words, " of %s",
-                fw_report__mass(sheep->weight_kg, plan->units, weight));
+            fw_text_addf(&words, " of %s",
+                         fw_report_mass(sheep->weight_kg, plan->units, weight));
     }
     fw_text_addf(&words, " eat %s dry matter a day",
-                 fw_report__mass(sums->demand_kg_day, plan->units, demand));
+                 fw_report_mass(sums->demand_kg_day, plan->units, demand));
     const bool given =
         plan->intake_source && strcmp(plan->intake_source, "given") == 0;
     if (all)
-        fw_text_addf(&words, ", %s a head (%s)",
-                     fw_report__mass(sums->demand_kg_day / sums->head,
-                                     plan->units, each),
-                     given ? "as given" : "by the table");
+        fw_text_addf(
+            &words, ", %s a head (%s)",
+            fw_report_mass(sums->demand_kg_day / sums->head, plan->units, each),
+            given ? "as given" : "by the table");
     fw_text_add(&words, ".");
     fw_report__line(text, "Flock", &words);
 }
@@ -116,8 +115,8 @@ static void order(struct fw_text *text, const struct fw_plan *plan)
         char way[FW_WORDS];
         const struct fw_plan_field *from = &plan->fields[i - 1];
         const struct fw_plan_field *to = &plan->fields[i % plan->field_count];
-        fw_report__length(fw_geo_distance_m(from->gate.lonlat, to->gate.lonlat),
-                          plan->units, way);
+        fw_report_length(fw_geo_distance_m(from->gate.lonlat, to->gate.lonlat),
+                         plan->units, way);
         if (i < plan->field_count)
             fw_text_addf(&words, ", %s on to %s", way, to->name);
         else
@@ -168,7 +167,7 @@ static void say_lack(struct fw_text *words, const struct fw_plan *plan)
         fw_text_addf(&list, "%s%d posts", list.bytes ? ", " : "", lack->posts);
     if (lack->wire_m > 0)
         fw_text_addf(&list, "%s%s of wire", list.bytes ? ", " : "",
-                     fw_report__length(lack->wire_m, plan->units, wire));
+                     fw_report_length(lack->wire_m, plan->units, wire));
     if (list.bytes)
         fw_text_addf(words,
                      ". For that the farm lacks %s (compare tells what others "
@@ -185,8 +184,8 @@ static void kit_in_short(struct fw_text *words, const struct fw_plan *plan)
                  "%d reels, %d posts, %s of wire at most; about %s minutes a "
                  "move",
                  totals->kit.reels, totals->kit.posts,
-                 fw_report__length(totals->kit.wire_m, plan->units, wire),
-                 fw_report__number(ceil(totals->minutes_per_move), minutes));
+                 fw_report_length(totals->kit.wire_m, plan->units, wire),
+                 fw_report_number(ceil(totals->minutes_per_move), minutes));
 }
 
 static void kit_whole(struct fw_text *words, const struct fw_plan *plan)
@@ -198,16 +197,16 @@ static void kit_whole(struct fw_text *words, const struct fw_plan *plan)
                  "; about %s minutes and %d armful%s of posts a move; %s of "
                  "wire moved in all",
                  totals->kit.reels, totals->kit.posts,
-                 fw_report__length(totals->kit.wire_m, plan->units, wire),
+                 fw_report_length(totals->kit.wire_m, plan->units, wire),
                  plan->moved.strands,
-                 fw_report__number(ceil(totals->minutes_per_move), minutes),
+                 fw_report_number(ceil(totals->minutes_per_move), minutes),
                  totals->carry_trips_per_move,
                  totals->carry_trips_per_move == 1 ? "" : "s",
-                 fw_report__length(totals->moved_wire_m, plan->units, moved));
+                 fw_report_length(totals->moved_wire_m, plan->units, moved));
     if (totals->standing_wire_m > 0)
         fw_text_addf(
             words, ", and %s in lines that stand for several moves",
-            fw_report__length(totals->standing_wire_m, plan->units, moved));
+            fw_report_length(totals->standing_wire_m, plan->units, moved));
 }
 
 static void kit(struct fw_text *text, const struct fw_plan *plan, bool all)
@@ -247,8 +246,8 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
     if (known) {
         char mean_text[FW_WORDS], longest_text[FW_WORDS];
         fw_text_addf(words, "; sheep walk %s to it, %s at most",
-                     fw_report__length(sum / area, plan->units, mean_text),
-                     fw_report__length(longest, plan->units, longest_text));
+                     fw_report_length(sum / area, plan->units, mean_text),
+                     fw_report_length(longest, plan->units, longest_text));
     }
     if (known < count)
         fw_text_addf(words,
@@ -267,7 +266,7 @@ static void water(struct fw_text *text, const struct fw_plan *plan, bool all)
         hauled += strcmp(plan->waters[i].kind_of, "trough") == 0;
     fw_text_addf(
         &words, "%s a day",
-        fw_report__volume(plan->flock.water_l_day, plan->units, litres));
+        fw_report_volume(plan->flock.water_l_day, plan->units, litres));
     if (hauled)
         fw_text_addf(&words, "; hauled to %zu of %zu paddocks", hauled,
                      fw_plan_first_stays(plan));
@@ -286,7 +285,7 @@ static void power(struct fw_text *text, const struct fw_plan *plan, bool all)
     const struct fw_energizer *energizer = &plan->energizer;
     struct fw_text words = {0};
     fw_text_addf(&words, "energizer of %s J",
-                 fw_report__number(energizer->joules, joules));
+                 fw_report_number(energizer->joules, joules));
     if (all)
         fw_text_addf(&words, " (%s)",
                      energizer->given
@@ -297,23 +296,23 @@ static void power(struct fw_text *text, const struct fw_plan *plan, bool all)
         "; %d earth rod%s; a tester should read %s kV or more at every far "
         "end, and a sheep should feel %s kV.",
         energizer->rods, energizer->rods == 1 ? "" : "s",
-        fw_report__number(energizer->open_v / 1000, open),
-        fw_report__number(energizer->touched_v / 1000, touched));
+        fw_report_number(energizer->open_v / 1000, open),
+        fw_report_number(energizer->touched_v / 1000, touched));
     const size_t worst = fw_plan_worst_day(plan);
     if (worst != FW_NONE) {
         const struct fw_plan_power_day *day = &plan->power_days[worst];
         char date[FW_WORDS], at[FW_WORDS];
         fw_text_addf(&words,
                      " The least by the sum is %.1f kV, on %s, %s along %s.",
-                     fw_report__down_kv(day->touched_v),
-                     fw_report__day(day->from, false, date),
-                     fw_report__length(day->at_m, plan->units, at),
+                     fw_report_down_kv(day->touched_v),
+                     fw_report_day(day->from, false, date),
+                     fw_report_length(day->at_m, plan->units, at),
                      plan->fences[day->fence].id);
         if (plan->power.earth_return)
             fw_text_addf(&words,
                          " That is between two wires, one of which is an "
                          "earth; of a hot one alone it is %.1f kV.",
-                         fw_report__down_kv(day->alone_v));
+                         fw_report_down_kv(day->alone_v));
     }
     fw_report__line(text, "Power", &words);
 }
@@ -335,10 +334,10 @@ enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
         return fw_fail_null(err, "a plan, or where its text goes,");
     struct fw_text text = {0};
     const bool colour = how & FW_REPORT_COLOUR, all = how & FW_REPORT_ALL;
-    fw_report__first(&text);
+    fw_report_first(&text);
     title(&text, plan, colour);
     unplanned(&text, plan);
-    fw_report__dangers(&text, plan, FW_NONE, colour);
+    fw_report_dangers(&text, plan, FW_NONE, colour);
     today(&text, plan, colour);
     flock(&text, plan, all);
     for (size_t i = 0; i < plan->field_count; i++) {
@@ -358,5 +357,5 @@ enum fw_status fw_report_text(const struct fw_plan *plan, unsigned how,
     power(&text, plan, all);
     cost(&text, plan);
     fw_report__rest(&text, plan, all);
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -52,7 +52,7 @@ static void standing(struct fw_text *words, const struct fw_plan *plan,
     if (count == 0)
         return;
     fw_text_addf(words, "; %zu %s%s of ", count, name, count == 1 ? "" : "s");
-    span(words, least_m, most_m, plan->units, fw_report__length);
+    span(words, least_m, most_m, plan->units, fw_report_length);
 }
 
 static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
@@ -77,12 +77,12 @@ static void paddocks_of(struct fw_text *words, const struct fw_plan *plan,
         long_line = fmax(long_line, fence->length_m);
     }
     fw_text_addf(words, "%zu paddock%s of ", count, count == 1 ? "" : "s");
-    span(words, least, most, plan->units, fw_report__area);
+    span(words, least, most, plan->units, fw_report_area);
     if (!all)
         return;
     if (long_line > 0) {
         fw_text_add(words, "; fences of ");
-        span(words, short_line, long_line, plan->units, fw_report__length);
+        span(words, short_line, long_line, plan->units, fw_report_length);
     }
     standing(words, plan, field, FW_FENCE_STANDING, "block line");
     standing(words, plan, field, FW_FENCE_LANE, "lane fence");
@@ -126,11 +126,11 @@ static void extent(struct fw_text *text, const struct fw_plan *plan,
     char area[FW_WORDS], grazed[FW_WORDS], days[FW_WORDS];
     struct fw_text words = {0};
     fw_text_addf(&words, "%s, %s", field->name,
-                 fw_report__area(field->area_ha, plan->units, area));
+                 fw_report_area(field->area_ha, plan->units, area));
     const double lost_ha = lanes_ha(plan, field);
     if (field->grazed_ha < 0.995 * field->area_ha)
         fw_text_addf(&words, " (%s to graze",
-                     fw_report__area(field->grazed_ha, plan->units, grazed));
+                     fw_report_area(field->grazed_ha, plan->units, grazed));
     if (field->grazed_ha < 0.995 * field->area_ha && lost_ha > 0)
         fw_text_addf(&words, ", %.0f %% of its grass on lanes or aprons",
                      100 * lost_ha / (field->grazed_ha + lost_ha));
@@ -139,7 +139,7 @@ static void extent(struct fw_text *text, const struct fw_plan *plan,
     fw_text_add(&words, ": ");
     paddocks_of(&words, plan, field, all);
     fw_text_addf(&words, "%s %s days", all ? ". It lasts" : ";",
-                 fw_report__number(field->rotation_days, days));
+                 fw_report_number(field->rotation_days, days));
     if (all) {
         fw_text_add(&words, ", ");
         stocking(&words, plan, field);

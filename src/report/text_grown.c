@@ -53,8 +53,8 @@ static double spread(const struct fw_plan *plan,
 static const char *day_area(const struct fw_plan *plan, size_t paddock,
                             double area_ha, char text[FW_WORDS])
 {
-    return fw_report__area(area_ha / plan->paddocks[paddock].stay_days,
-                           plan->units, text);
+    return fw_report_area(area_ha / plan->paddocks[paddock].stay_days,
+                          plan->units, text);
 }
 
 /* What its paddock needs by another shape of growth, as a share of what it has.
@@ -102,8 +102,8 @@ static void grows(struct fw_text *text, const struct fw_plan *plan,
                  day_area(plan, last, plan->paddocks[last].area_ha, to));
     other_shape(&words, plan, field);
     fw_text_addf(&words, "; it lasts %s days (%s without)",
-                 fw_report__number(field->rotation_days, days),
-                 fw_report__number(field->still_days, still));
+                 fw_report_number(field->rotation_days, days),
+                 fw_report_number(field->still_days, still));
     if (spread(plan, field) <= FW_GROWTH_OFF_SHARE)
         fw_text_add(&words, ". Equal areas a day would do");
     fw_text_add(&words, ".");

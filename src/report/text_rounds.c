@@ -47,13 +47,13 @@ static size_t one_round(struct fw_text *text, const struct fw_plan *plan,
     }
     const size_t count = end - first;
     fw_text_addf(&words, "%d, from %s: %zu of %zu paddocks for ", round + 1,
-                 fw_report__day(fw_time_nights(time, first).from, false, from),
+                 fw_report_day(fw_time_nights(time, first).from, false, from),
                  count, fw_plan_first_stays(plan));
     say(&words, days);
     fw_text_add(&words, ", rested ");
     say(&words, rests);
     fw_text_addf(&words, ", until %s.",
-                 fw_report__day(fw_time_nights(time, end - 1).to, false, from));
+                 fw_report_day(fw_time_nights(time, end - 1).to, false, from));
     fw_report__line(text, "Round", &words);
     return end;
 }

@@ -10,8 +10,8 @@
 #include <math.h>
 #include <stdio.h>
 
-const char *fw_report__hauled_name(const struct fw_hauled *row,
-                                   char text[FW_WORDS])
+const char *fw_report_hauled_name(const struct fw_hauled *row,
+                                  char text[FW_WORDS])
 {
     switch (row->way) {
     case FW_HAULED_TODAY:
@@ -35,9 +35,9 @@ static void drinks_row(struct fw_text *text, const char *name, int head,
     char expected[FW_WORDS], hot[FW_WORDS], on_hand[FW_WORDS], head_words[24];
     snprintf(head_words, sizeof head_words, "%d", head);
     fw_text_addf(text, "%-26.25s%6s%12s%12s%12s\n", name, head_words,
-                 fw_report__volume(drinks->expected_l, units, expected),
-                 fw_report__volume(drinks->hot_l, units, hot),
-                 fw_report__volume(drinks->on_hand_l, units, on_hand));
+                 fw_report_volume(drinks->expected_l, units, expected),
+                 fw_report_volume(drinks->hot_l, units, hot),
+                 fw_report_volume(drinks->on_hand_l, units, on_hand));
 }
 
 /* The heads of a class together. */
@@ -82,7 +82,7 @@ static void say_drinks(struct fw_text *text, const struct fw_plan *plan,
                  "Where salt or mineral is put out they drink about %s more; "
                  "put it out after the haul, and never where water can run "
                  "out.",
-                 fw_report__volume(all->mineral_l, plan->units, more));
+                 fw_report_volume(all->mineral_l, plan->units, more));
     fw_report__fold_text(text, 0, &words);
 }
 
@@ -102,13 +102,13 @@ static void say_trough(struct fw_text *text, const struct fw_plan *plan,
                      "By %s: in the hour when most come they drink %s on a hot "
                      "day, and %s keep up with them",
                      fw_water_trough_rule((enum fw_trough_rule)rule),
-                     fw_report__volume(trough.peak_l_h, plan->units, peak),
+                     fw_report_volume(trough.peak_l_h, plan->units, peak),
                      fw_say_flow(trough.refill_l_min, plan->units, refill));
         if (!isnan(trough.empty_h))
             fw_text_addf(
                 &words, "; a trough of %s is empty after %s h",
-                fw_report__volume(plan->hauling.trough_l, plan->units, size),
-                fw_report__number(trough.empty_h, hours));
+                fw_report_volume(plan->hauling.trough_l, plan->units, size),
+                fw_report_number(trough.empty_h, hours));
         fw_text_add(&words, ".");
         fw_report__fold_text(text, 0, &words);
     }
@@ -118,7 +118,7 @@ static void say_trough(struct fw_text *text, const struct fw_plan *plan,
         "Print differs so, for dry sheep fivefold; take the one that "
         "your sheep keep to. Stored for a source that may fail: %s (two hot "
         "days).",
-        fw_report__volume(fw_water_stored_l(all->hot_l, 0), plan->units, peak));
+        fw_report_volume(fw_water_stored_l(all->hot_l, 0), plan->units, peak));
     fw_report__fold_text(text, 0, &words);
 }
 
@@ -126,13 +126,13 @@ static void say_trough(struct fw_text *text, const struct fw_plan *plan,
 
 static const char *plain(double value, char text[FW_WORDS])
 {
-    return isnan(value) ? "?" : fw_report__number(value, text);
+    return isnan(value) ? "?" : fw_report_number(value, text);
 }
 
 static const char *metres(double value, enum fw_units units,
                           char text[FW_WORDS])
 {
-    return isnan(value) ? "?" : fw_report__length(value, units, text);
+    return isnan(value) ? "?" : fw_report_length(value, units, text);
 }
 
 static void add_row(struct fw_text *text, const struct fw_plan *plan,
@@ -144,7 +144,7 @@ static void add_row(struct fw_text *text, const struct fw_plan *plan,
         snprintf(all, sizeof all, "%d", row->trips);
     fw_text_addf(
         text, "%-21s%7zu%8zu%8s%8s%9s%9s%9s%8s\n",
-        fw_report__hauled_name(row, name), row->served, row->shifts, all,
+        fw_report_hauled_name(row, name), row->served, row->shifts, all,
         plain(row->trips_day, trips), plain(row->minutes_day, minutes),
         metres(row->walk_mean_m, plan->units, mean),
         metres(row->walk_max_m, plan->units, longest), plain(row->cost, cost));
@@ -167,14 +167,14 @@ static void say_table(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add(&words, "Trips are counted when the tank is told "
                             "(hauling.tank, --tank 600L).");
     else
-        fw_text_addf(&words,
-                     "A trip brings %s and takes %s minutes, %s of road each "
-                     "way; trips follow the expected day. On frost days bring "
-                     "two small hauls, drain the hose and break the ice twice.",
-                     fw_report__volume(table->carry_l, plan->units, carry),
-                     fw_report__number(table->trip_min, trip),
-                     fw_report__length(fmax(plan->hauling.road_m, 0),
-                                       plan->units, road));
+        fw_text_addf(
+            &words,
+            "A trip brings %s and takes %s minutes, %s of road each "
+            "way; trips follow the expected day. On frost days bring "
+            "two small hauls, drain the hose and break the ice twice.",
+            fw_report_volume(table->carry_l, plan->units, carry),
+            fw_report_number(table->trip_min, trip),
+            fw_report_length(fmax(plan->hauling.road_m, 0), plan->units, road));
     if (plan->hauling.trough_l > 0 && table->carry_l >= plan->hauling.trough_l)
         fw_text_add(&words, " The trough is what limits a trip: a larger tank "
                             "saves nothing, a larger trough does.");
@@ -185,7 +185,7 @@ static void say_table(struct fw_text *text, const struct fw_plan *plan,
                 &words,
                 " The pipe to the points is %s, straight from the "
                 "water or the gate and between them.",
-                fw_report__length(table->rows[i].pipe_m, plan->units, carry));
+                fw_report_length(table->rows[i].pipe_m, plan->units, carry));
     fw_report__fold_text(text, 0, &words);
 }
 
@@ -231,7 +231,7 @@ static void say_point(struct fw_text *text, const struct fw_plan *plan,
         fw_text_addf(&words, " in %s", plan->fields[place->field].name);
     if (place->gate_m > 0)
         fw_text_addf(&words, ", %s from the gate",
-                     fw_report__length(place->gate_m, plan->units, gate));
+                     fw_report_length(place->gate_m, plan->units, gate));
     fw_text_add(&words, ": serves ");
     say_stays(&words, plan, placing, chosen, chosen->places[index]);
     fw_text_add(&words, ".");
@@ -247,9 +247,9 @@ static void say_points(struct fw_text *text, const struct fw_plan *plan,
         if (table->rows[i].way == FW_HAULED_POINTS)
             best = &table->rows[i];
     if (!best) {
-        fw_report__fold(text, 0,
-                        "No junction of fences, gate or water of this plan is "
-                        "at ground that the flock has on a day.");
+        fw_report_fold(text, 0,
+                       "No junction of fences, gate or water of this plan is "
+                       "at ground that the flock has on a day.");
         return;
     }
     struct fw_text words = {0};
@@ -270,12 +270,12 @@ static void say_points(struct fw_text *text, const struct fw_plan *plan,
                      best->points.servable);
         fw_report__fold_text(text, 0, &words);
     }
-    fw_report__fold(text, 0,
-                    "A trough under a line serves both sides of it, and at a "
-                    "junction all that meet there: sleeve the wires over it "
-                    "for 2 m or raise them to 90 cm (common practice), keep "
-                    "any other trough out of reach of a hot wire, and never "
-                    "put one in a hollow or an opening.");
+    fw_report_fold(text, 0,
+                   "A trough under a line serves both sides of it, and at a "
+                   "junction all that meet there: sleeve the wires over it "
+                   "for 2 m or raise them to 90 cm (common practice), keep "
+                   "any other trough out of reach of a hot wire, and never "
+                   "put one in a hollow or an opening.");
 }
 
 static void say_far(struct fw_text *text, const struct fw_hauled_table *table)
@@ -296,15 +296,15 @@ enum fw_status fw_report_water(const struct fw_plan *plan,
                                struct fw_error *err)
 {
     struct fw_text text = {0};
-    fw_report__first(&text);
+    fw_report_first(&text);
     say_drinks(&text, plan, table);
     say_trough(&text, plan, &table->drinks);
     say_table(&text, plan, table);
     say_far(&text, table);
     say_points(&text, plan, placing, table);
-    fw_report__fold(&text, 0,
-                    "Walks to points are straight ones: round corners and "
-                    "ponds they are longer. Look at the water twice a day in "
-                    "heat, whatever this sum says.");
-    return fw_report__give(&text, out, NULL, err);
+    fw_report_fold(&text, 0,
+                   "Walks to points are straight ones: round corners and "
+                   "ponds they are longer. Look at the water twice a day in "
+                   "heat, whatever this sum says.");
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -21,7 +21,7 @@ enum fw_status fw_report_water_svg(const struct fw_plan *plan,
                                    char **out, struct fw_error *err);
 
 /* "today, as planned", "2 points" */
-const char *fw_report__hauled_name(const struct fw_hauled *row,
-                                   char text[FW_WORDS]);
+const char *fw_report_hauled_name(const struct fw_hauled *row,
+                                  char text[FW_WORDS]);
 
 #endif

@@ -102,10 +102,10 @@ static void say_this(struct fw_text *words, const struct fw_pipe *pipe,
     fw_text_addf(words,
                  "%s of pipe, %s inside, C %g: at %s it loses %s of head "
                  "(%s)",
-                 fw_report__length(pipe->length_m, units, a),
+                 fw_report_length(pipe->length_m, units, a),
                  bore(pipe->bore_m, units, b), pipe->c,
                  fw_say_flow(pipe->flow_l_min, units, c),
-                 fw_report__length(run->head_loss_m, units, d),
+                 fw_report_length(run->head_loss_m, units, d),
                  pressure(run->head_loss_m, units, e));
     fw_text_addf(words, " and runs at %s.",
                  fw_say_speed(run->velocity_m_s, units, a));
@@ -120,7 +120,7 @@ static void say_this(struct fw_text *words, const struct fw_pipe *pipe,
             " For the %s that the valve wants, the source stands %s "
             "higher than the trough, or has %s there.",
             pressure(pipe->valve_m, units, c),
-            fw_report__length(run->head_loss_m + pipe->valve_m, units, d),
+            fw_report_length(run->head_loss_m + pipe->valve_m, units, d),
             pressure(run->head_loss_m + pipe->valve_m, units, e));
     else if (run->left_m >= pipe->valve_m)
         fw_text_addf(
@@ -150,7 +150,7 @@ static void say_too_low(struct fw_text *words, const struct fw_pipe *pipe,
                  "or a pump with %s more.",
                  pipe->head_m > 0 ? pressure(pipe->head_m, units, a) : "none",
                  pressure(pipe->valve_m, units, b),
-                 fw_report__length(more_m, units, c),
+                 fw_report_length(more_m, units, c),
                  pressure(more_m, units, d));
 }
 
@@ -214,7 +214,7 @@ enum fw_status fw_report_water_pipe(const struct fw_pipe *pipe,
     const enum fw_status status = fw_water_pipe(pipe, &run, err);
     if (status)
         return status;
-    fw_report__first(&text);
+    fw_report_first(&text);
     say_this(&words, pipe, &run, units);
     fw_report__fold_text(&text, 0, &words);
     fw_text_add(&text, "\n");
@@ -225,8 +225,8 @@ enum fw_status fw_report_water_pipe(const struct fw_pipe *pipe,
         fw_text_addf(&words, " While the valve is shut the pipe bears %s.",
                      pressure(pipe->head_m, units, shut));
     fw_report__fold_text(&text, 0, &words);
-    fw_report__fold(&text, 0, sum_words);
-    return fw_report__give(&text, out, NULL, err);
+    fw_report_fold(&text, 0, sum_words);
+    return fw_report_give(&text, out, NULL, err);
 }
 
 /* ---- for machines ---- */
@@ -262,7 +262,7 @@ enum fw_status fw_report_water_pipe_json(const struct fw_pipe *pipe, char **out,
     if (status)
         return status;
     fw_text_add(&text, "{\n  ");
-    fw_report__first_json(&text);
+    fw_report_first_json(&text);
     fw_text_add(&text, ",\n  ");
     number(&text, "length_m", pipe->length_m);
     number(&text, "flow_l_min", pipe->flow_l_min);
@@ -283,5 +283,5 @@ enum fw_status fw_report_water_pipe_json(const struct fw_pipe *pipe, char **out,
     fw_text_add(&text, "\n  ],\n  \"note\": ");
     fw_text_add_json(&text, sum_words);
     fw_text_add(&text, "\n}\n");
-    return fw_report__give(&text, out, NULL, err);
+    return fw_report_give(&text, out, NULL, err);
 }

@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-const char *fw_report__day(int day, bool with_year, char text[FW_WORDS])
+const char *fw_report_day(int day, bool with_year, char text[FW_WORDS])
 {
     static const char *const weekdays[] = {"Mon", "Tue", "Wed", "Thu",
                                            "Fri", "Sat", "Sun"};
@@ -28,7 +28,7 @@ const char *fw_report__day(int day, bool with_year, char text[FW_WORDS])
     return text;
 }
 
-const char *fw_report__compass(double bearing_deg)
+const char *fw_report_compass(double bearing_deg)
 {
     static const char *const names[] = {
         "north", "north-east", "east", "south-east",
@@ -67,7 +67,7 @@ static size_t columns(const char *word, size_t bytes)
     return n;
 }
 
-void fw_report__fold(struct fw_text *text, size_t indent, const char *words)
+void fw_report_fold(struct fw_text *text, size_t indent, const char *words)
 {
     const size_t width = text->columns ? text->columns : 78;
     size_t column = indent;
@@ -96,7 +96,7 @@ void fw_report__fold_text(struct fw_text *text, size_t indent,
 {
     text->failed |= words->failed;
     if (!words->failed)
-        fw_report__fold(text, indent, words->bytes);
+        fw_report_fold(text, indent, words->bytes);
     fw_text_release(words);
 }
 
@@ -109,8 +109,8 @@ void fw_report__heading_text(struct fw_text *text, bool colour,
     fw_text_release(words);
 }
 
-enum fw_status fw_report__give(struct fw_text *text, char **out, size_t *count,
-                               struct fw_error *err)
+enum fw_status fw_report_give(struct fw_text *text, char **out, size_t *count,
+                              struct fw_error *err)
 {
     const enum fw_status status = fw_text_done(text, err);
     if (status) {

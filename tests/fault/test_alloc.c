@@ -4,10 +4,12 @@
 
 #include "fault/refuse.h"
 
+#include "export/export.h"
 #include "geo/geo.h"
 #include "keys/fault.h"
 #include "keys/keys.h"
 #include "make/make.h"
+#include "picture/picture.h"
 #include "plan/plan.h"
 #include "power/circuit_use.h"
 #include "report/reports.h"

@@ -2,6 +2,7 @@
  * its moves, its power with faults and readings, its lists and its files. */
 #include "fuzz.h"
 
+#include "export/export.h"
 #include "keys/fault.h"
 #include "report/reports.h"
 #include "store/store.h"

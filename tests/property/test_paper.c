@@ -6,6 +6,7 @@
 
 #include "make/make.h"
 #include "report/reports.h"
+#include "sheet/paper.h"
 
 static void judge(const struct fw_paper *paper, const char *name,
                   struct paper_faults *sum)
@@ -31,12 +32,11 @@ static bool try_field(struct fw_field *field, char *crs, size_t index,
     room.farm.units = index % 2 ? FW_US : FW_METRIC;
     if (fw_plan_make(&room.farm, &plan, &err))
         return false;
-    if (fw_report__sheet_paper(plan, true, &paper, &err))
+    if (fw_sheet__sheet_paper(plan, true, &paper, &err))
         fail_msg("%s", err.text);
     judge(paper, name, sum);
     fw_paper_free(paper);
-    if (fw_report__card_paper(plan, index % plan->time.move_count, &paper,
-                              &err))
+    if (fw_sheet__card_paper(plan, index % plan->time.move_count, &paper, &err))
         fail_msg("%s", err.text);
     judge(paper, name, sum);
     fw_paper_free(paper);

@@ -6,6 +6,7 @@
 #include "sample_plan.h"
 
 #include "report/reports.h"
+#include "sheet/paper.h"
 
 static const double mm_pt = 72 / 25.4;
 
@@ -13,7 +14,7 @@ static struct fw_paper *card_from(const struct fw_plan *of, size_t move)
 {
     struct fw_paper *paper = NULL;
     struct fw_error err;
-    if (fw_report__card_paper(of, move, &paper, &err))
+    if (fw_sheet__card_paper(of, move, &paper, &err))
         fail_msg("%s", err.text);
     return paper;
 }

@@ -6,6 +6,7 @@
 
 #include "cli/cli.h"
 #include "keys/keys.h"
+#include "picture/picture.h"
 
 #include <signal.h>
 #include <sys/time.h>

@@ -5,6 +5,7 @@
 #include "sample_plan.h"
 
 #include "report/reports.h"
+#include "sheet/paper.h"
 
 static struct fw_plan_scores scores;
 static struct fw_paper *paper;
@@ -15,7 +16,7 @@ static int draw_sample(void **state)
     if (read_sample(state))
         return -1;
     if (fw_plan_compare(farm, &scores, &err) ||
-        fw_report__compare_paper(farm, &scores, &paper, &err)) {
+        fw_sheet__compare_paper(farm, &scores, &paper, &err)) {
         print_error("%s\n", err.text);
         return -1;
     }

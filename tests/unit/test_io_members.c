@@ -2,8 +2,9 @@
  * members; BLESS=1 writes them anew. */
 #include "test.h"
 
-#include "report/csv.h"
-#include "report/layers.h"
+#include "export/csv.h"
+#include "export/export.h"
+#include "export/layers.h"
 
 #include <json-c/json.h>
 #include <stdlib.h>
@@ -441,8 +442,8 @@ struct page {
 static const char *layer_of(const struct fw_io__kind *kind)
 {
     for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
-        if (fw_report__layers[i].of == kind)
-            return fw_report__layers[i].name;
+        if (fw_export__layers[i].of == kind)
+            return fw_export__layers[i].name;
     return NULL;
 }
 
@@ -470,18 +471,18 @@ static void print_kind(struct page *page, const char *name, const char *says,
 }
 
 /* A table as text for spreadsheets. */
-static void print_csv(FILE *to, const struct fw_report__csv *csv)
+static void print_csv(FILE *to, const struct fw_export__csv *csv)
 {
     fprintf(to,
             "\n## %s\n\n| column | of | member | what |\n"
             "| --- | --- | --- | --- |\n",
             csv->name);
     for (size_t i = 0; i < csv->count; i++) {
-        const struct fw_report__column *column = &csv->columns[i];
-        const struct fw_io__member *member = fw_report__column_member(column);
+        const struct fw_export__column *column = &csv->columns[i];
+        const struct fw_io__member *member = fw_export__column_member(column);
         assert_int_equal(member != NULL, column->member != NULL);
         fprintf(to, "| `%s` | %s | %s%s%s | %s |\n", column->name,
-                fw_report__about_words[column->about], member ? "`" : "",
+                fw_export__about_words[column->about], member ? "`" : "",
                 member ? member->name : "", member ? "`" : "",
                 column->says ? column->says : member->says);
     }
@@ -512,8 +513,8 @@ static char *guide(void)
                &fw_io__place_kind);
     print_kind(&page, "paced", "How a person finds the end of a line.",
                &fw_io__paced_kind);
-    for (size_t i = 0; i < FW_REPORT__CSVS; i++)
-        print_csv(page.to, &fw_report__csvs[i]);
+    for (size_t i = 0; i < FW_EXPORT__CSVS; i++)
+        print_csv(page.to, &fw_export__csvs[i]);
     assert_int_equal(fclose(page.to), 0);
     return text;
 }

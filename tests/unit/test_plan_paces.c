@@ -259,7 +259,7 @@ static void an_end_on_a_corner_is_at_the_corner(void **state)
         const struct fw_plan_paced *end =
             fence->a.along_m < fence->b.along_m ? &fence->a : &fence->b;
         struct fw_text line = {0};
-        fw_report__say_end(&line, plan, &plan->fields[0], "A:", end);
+        fw_report_say_end(&line, plan, &plan->fields[0], "A:", end);
         assert_int_equal(end->paces, 0);
         assert_int_equal(strncmp(line.bytes, "A: at corner ", 13), 0);
         assert_int_equal(end->on_from, FW_NONE);
@@ -492,7 +492,7 @@ static void says(const struct fw_plan *plan, const struct fw_plan_paced *end,
                  const char *wanted)
 {
     struct fw_text line = {0};
-    fw_report__say_end(&line, plan, &plan->fields[0], "B:", end);
+    fw_report_say_end(&line, plan, &plan->fields[0], "B:", end);
     assert_string_equal(line.bytes, wanted);
     fw_text_release(&line);
 }

@@ -309,7 +309,7 @@ static void too_little_never_reads_as_enough(void **state)
         const double wanted_v = 1000 + 9000 * draw(&seed);
         const double has_v = wanted_v + 400 * (draw(&seed) - 0.5);
         char has[FW_WORDS], wanted[FW_WORDS];
-        fw_report__kv_beside(has_v, wanted_v, has, wanted);
+        fw_report_kv_beside(has_v, wanted_v, has, wanted);
         const double has_kv = atof(has), wanted_kv = atof(wanted);
         assert_true(has_kv * 1000 <= has_v + 1e-6);
         assert_true(wanted_kv * 1000 >= wanted_v - 1e-6);
@@ -320,12 +320,12 @@ static void too_little_never_reads_as_enough(void **state)
         else if (has_v >= wanted_v + 2)
             assert_true(has_kv >= wanted_kv);
         close += strlen(has) > 3;
-        const double down_kv = fw_report__down_kv(has_v);
+        const double down_kv = fw_report_down_kv(has_v);
         assert_true(down_kv * 1000 <= has_v + 1e-6 &&
                     down_kv * 1000 > has_v - 100);
     }
     assert_true(close > 100);
-    assert_near(fw_report__down_kv(2000), 2, 1e-12);
+    assert_near(fw_report_down_kv(2000), 2, 1e-12);
 }
 
 int main(void)

@@ -2,6 +2,7 @@
  * json-c where it is JSON, by hand where it is text. */
 #include "sample_plan.h"
 
+#include "export/export.h"
 #include "io/io.h"
 #include "report/reports.h"
 #include "store/store.h"
@@ -19,20 +20,20 @@ static void people_read_two_or_three_figures(void **state)
 {
     (void)state;
     char text[FW_WORDS];
-    assert_string_equal(fw_report__area(0.16049, FW_METRIC, text), "0.16 ha");
-    assert_string_equal(fw_report__area(0.16049, FW_US, text), "0.4 acres");
-    assert_string_equal(fw_report__area(12.34, FW_METRIC, text), "12.3 ha");
-    assert_string_equal(fw_report__length(142.7, FW_METRIC, text), "143 m");
-    assert_string_equal(fw_report__length(100, FW_US, text), "328 ft");
-    assert_string_equal(fw_report__length(4.96, FW_METRIC, text), "5 m");
-    assert_string_equal(fw_report__mass(62, FW_METRIC, text), "62 kg");
-    assert_string_equal(fw_report__mass(65.77, FW_US, text), "145 lb");
-    assert_string_equal(fw_report__volume(252.4, FW_METRIC, text), "252 L");
-    assert_string_equal(fw_report__volume(378.5, FW_US, text), "100 gal");
+    assert_string_equal(fw_report_area(0.16049, FW_METRIC, text), "0.16 ha");
+    assert_string_equal(fw_report_area(0.16049, FW_US, text), "0.4 acres");
+    assert_string_equal(fw_report_area(12.34, FW_METRIC, text), "12.3 ha");
+    assert_string_equal(fw_report_length(142.7, FW_METRIC, text), "143 m");
+    assert_string_equal(fw_report_length(100, FW_US, text), "328 ft");
+    assert_string_equal(fw_report_length(4.96, FW_METRIC, text), "5 m");
+    assert_string_equal(fw_report_mass(62, FW_METRIC, text), "62 kg");
+    assert_string_equal(fw_report_mass(65.77, FW_US, text), "145 lb");
+    assert_string_equal(fw_report_volume(252.4, FW_METRIC, text), "252 L");
+    assert_string_equal(fw_report_volume(378.5, FW_US, text), "100 gal");
     assert_string_equal(fw_report__mass_per_area(2604, FW_METRIC, text),
                         "2600 kg/ha");
-    assert_string_equal(fw_report__number(99.7, text), "100");
-    assert_string_equal(fw_report__number(0, text), "0");
+    assert_string_equal(fw_report_number(99.7, text), "100");
+    assert_string_equal(fw_report_number(0, text), "0");
 }
 
 static void days_are_named(void **state)
@@ -41,17 +42,17 @@ static void days_are_named(void **state)
     char text[FW_WORDS];
     int day;
     assert_int_equal(fw_date_read("2027-05-17", &day, NULL), FW_OK);
-    assert_string_equal(fw_report__day(day, true, text), "Mon 17 May 2027");
-    assert_string_equal(fw_report__day(day + 6, false, text), "Sun 23 May");
+    assert_string_equal(fw_report_day(day, true, text), "Mon 17 May 2027");
+    assert_string_equal(fw_report_day(day + 6, false, text), "Sun 23 May");
 }
 
 static void bearings_have_their_names(void **state)
 {
     (void)state;
-    assert_string_equal(fw_report__compass(0), "north");
-    assert_string_equal(fw_report__compass(359), "north");
-    assert_string_equal(fw_report__compass(46), "north-east");
-    assert_string_equal(fw_report__compass(270), "west");
+    assert_string_equal(fw_report_compass(0), "north");
+    assert_string_equal(fw_report_compass(359), "north");
+    assert_string_equal(fw_report_compass(46), "north-east");
+    assert_string_equal(fw_report_compass(270), "west");
 }
 
 static void lines_are_folded_and_indented(void **state)
@@ -61,7 +62,7 @@ static void lines_are_folded_and_indented(void **state)
     char words[400] = "";
     for (int i = 0; i < 40; i++)
         strcat(words, "sheep ");
-    fw_report__fold(&text, 4, words);
+    fw_report_fold(&text, 4, words);
     size_t longest = 0, column = 4;
     for (const char *c = text.bytes; *c; c++) {
         column = *c == '\n' ? 0 : column + 1;

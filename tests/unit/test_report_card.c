@@ -3,6 +3,7 @@
 #include "plan_in_hand.h"
 #include "read_back.h"
 
+#include "export/export.h"
 #include "report/steps.h"
 
 static char *card_of(const struct fw_plan *plan, size_t move)
@@ -435,10 +436,10 @@ static void openings_have_letters(void **state)
     hand.plan.gates = gates_of;
     hand.plan.time.steps = open;
     hand.moves[0].steps = (struct fw_list){0, many};
-    const struct fw_report__saying saying = {
+    const struct fw_report_saying saying = {
         .plan = &hand.plan, .move = 0, .step = open};
     for (size_t i = 0; i < many; i++)
-        assert_int_equal(fw_report__letter_of(&saying, i),
+        assert_int_equal(fw_report_letter_of(&saying, i),
                          i < 24 ? "CDEFGHIJKLMNOPQRSTUVWXYZ"[i] : 'Z');
 }
 
@@ -525,7 +526,7 @@ static void end_is(const struct hand *hand, struct fw_plan_paced end,
                    const char *words)
 {
     struct fw_text text = {0};
-    fw_report__say_end(&text, &hand->plan, &hand->fields[0], "A:", &end);
+    fw_report_say_end(&text, &hand->plan, &hand->fields[0], "A:", &end);
     assert_string_equal(text.bytes, words);
     fw_text_release(&text);
 }
@@ -541,13 +542,13 @@ static void ends_are_counted_in_paces(void **state)
     end_is(&hand, (struct fw_plan_paced){.by = FW_PACED_UNTOLD},
            "A: see fence.gpx");
     end_is(&hand, side, "A: 1 pace from corner 7 towards corner 9");
-    assert_int_equal(fw_report__side(&hand.fields[0], &side), 6);
-    assert_int_equal(fw_report__towards(&hand.fields[0], &side), 9);
+    assert_int_equal(fw_report_side(&hand.fields[0], &side), 6);
+    assert_int_equal(fw_report_towards(&hand.fields[0], &side), 9);
     side.towards = 1;
     side.paces = 2;
     end_is(&hand, side, "A: 2 paces from corner 7 along side 8");
-    assert_int_equal(fw_report__side(&hand.fields[0], &side), 8);
-    assert_int_equal(fw_report__towards(&hand.fields[0], &side), 0);
+    assert_int_equal(fw_report_side(&hand.fields[0], &side), 8);
+    assert_int_equal(fw_report_towards(&hand.fields[0], &side), 0);
     side.paces = 0;
     end_is(&hand, side, "A: at corner 7");
     side.on_from = 4;
@@ -556,8 +557,8 @@ static void ends_are_counted_in_paces(void **state)
     side.on_paces = 1;
     end_is(&hand, side, "A: at corner 7, 1 pace on from B-front");
     side.by = FW_PACED_STRAIGHT;
-    assert_int_equal(fw_report__side(&hand.fields[0], &side), 0);
-    assert_int_equal(fw_report__towards(&hand.fields[0], &side), 0);
+    assert_int_equal(fw_report_side(&hand.fields[0], &side), 0);
+    assert_int_equal(fw_report_towards(&hand.fields[0], &side), 0);
 
     struct fw_plan_paced along = {
         FW_PACED_LINE, FW_NONE, FW_NONE, 3, false, 1, 12, -1, FW_NONE, -1};
@@ -613,8 +614,8 @@ static void is_end(struct json_object *row, const char *key,
     size_t corner = by_fence                     ? 0
                     : field->corner_number_count ? corner_numbers[end->corner]
                                                  : end->corner + 1;
-    const size_t side = by_side ? fw_report__side(field, end) : 0;
-    const size_t towards = by_side ? fw_report__towards(field, end) : 0;
+    const size_t side = by_side ? fw_report_side(field, end) : 0;
+    const size_t towards = by_side ? fw_report_towards(field, end) : 0;
     is_number(told, "corner", corner ? (double)corner : (double)NAN);
     is_number(told, "side", side ? (double)side : (double)NAN);
     is_number(told, "towards", towards ? (double)towards : (double)NAN);

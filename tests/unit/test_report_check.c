@@ -3,6 +3,7 @@
 #include "fields_by_hand.h"
 #include "read_back.h"
 
+#include "export/export.h"
 #include "io/io.h"
 #include "report/reports.h"
 

@@ -5,6 +5,8 @@
 #include "plan_in_hand.h"
 
 #include "choice/choice.h"
+#include "export/export.h"
+#include "picture/picture.h"
 #include "report/report.h"
 
 static struct hand hand;

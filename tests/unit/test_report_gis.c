@@ -2,10 +2,11 @@
  * each layer is drawn, and a farm on the 180th meridian. GDAL is the judge. */
 #include "farm_help.h"
 
+#include "export/export.h"
+#include "export/styles.h"
 #include "make/make.h"
 #include "plan/plan.h"
 #include "report/reports.h"
-#include "report/styles.h"
 #include "store/store.h"
 
 #include <cpl_minixml.h>
@@ -244,7 +245,7 @@ static void each_role_has_a_stroke_of_its_own(void **state)
         struct fw_value value = {.present = true, .text = (char *)roles[i]};
         const struct fw_row row = {.values = &value};
         const struct fw_table table = {.columns = &column, .column_count = 1};
-        strokes[i] = fw_report__style_of(&table, FW_LAYER_FENCES, &row)->colour;
+        strokes[i] = fw_export__style_of(&table, FW_LAYER_FENCES, &row)->colour;
         for (size_t k = 0; k < i; k++)
             assert_string_not_equal(strokes[i], strokes[k]);
     }
@@ -316,10 +317,10 @@ static void style_of_fences_knows_every_role(void **state)
         assert_string_equal(CPLGetXMLValue(category, "symbol", ""),
                             CPLGetXMLValue(symbol, "name", "none"));
         const struct fw_report_style *drawn = NULL;
-        for (size_t k = 0; k < fw_report__style_count; k++)
-            if (fw_report__styles[k].layer == FW_LAYER_FENCES &&
-                strcmp(fw_report__styles[k].value, roles[i]) == 0)
-                drawn = &fw_report__styles[k];
+        for (size_t k = 0; k < fw_export__style_count; k++)
+            if (fw_export__styles[k].layer == FW_LAYER_FENCES &&
+                strcmp(fw_export__styles[k].value, roles[i]) == 0)
+                drawn = &fw_export__styles[k];
         assert_non_null(drawn);
         assert_int_equal(sscanf(drawn->colour, "#%2x%2x%2x", &r, &g, &b), 3);
         snprintf(colour, sizeof colour, "%u,%u,%u,255", r, g, b);

@@ -3,10 +3,11 @@
 #include "plan_in_hand.h"
 #include "read_back.h"
 
+#include "export/export.h"
 #include "io/io.h"
 #include "report/reports.h"
 
-#include "report/layers.h"
+#include "export/layers.h"
 #include "report/report.h"
 
 #include <stdlib.h>
@@ -493,7 +494,7 @@ static void what_touches_the_meridian_stays(void **state)
                              .piece_ring = pieces,
                              .piece_count = 1};
         const struct fw_row before = row;
-        assert_int_equal(fw_report__cut(&row, NULL), FW_OK);
+        assert_int_equal(fw_export__cut(&row, NULL), FW_OK);
         assert_memory_equal(&row, &before, sizeof row);
         assert_near(row.points[0].x, wide[i][0], 0);
         assert_near(row.points[2].x, wide[i][1], 0);
@@ -504,7 +505,7 @@ static void what_touches_the_meridian_stays(void **state)
         struct fw_xy place = {lon[i][0], 1};
         struct fw_row row = {
             .kind = FW_FEATURE_POINT, .points = &place, .point_count = 1};
-        assert_int_equal(fw_report__cut(&row, NULL), FW_OK);
+        assert_int_equal(fw_export__cut(&row, NULL), FW_OK);
         assert_near(place.x, lon[i][1], 1e-12);
     }
 }

@@ -5,9 +5,10 @@
 #include "read_back.h"
 
 #include "choice/choice.h"
+#include "export/export.h"
+#include "export/styles.h"
 #include "report/register.h"
 #include "report/report.h"
-#include "report/styles.h"
 
 /* ---- candidates ---- */
 
@@ -575,10 +576,10 @@ static void winds_and_days_have_names(void **state)
     static const char *const weekdays[] = {"Mon", "Tue", "Wed", "Thu",
                                            "Fri", "Sat", "Sun"};
     for (int deg = -359; deg < 720; deg++)
-        assert_string_equal(fw_report__compass(deg),
+        assert_string_equal(fw_report_compass(deg),
                             names[(int)floor((deg + 720) / 45.0 + 0.5) % 8]);
-    assert_string_equal(fw_report__compass(22.49), "north");
-    assert_string_equal(fw_report__compass(22.51), "north-east");
+    assert_string_equal(fw_report_compass(22.49), "north");
+    assert_string_equal(fw_report_compass(22.51), "north-east");
     char text[FW_WORDS], wanted[40], iso[20];
     for (int month = 0; month < 12; month++) {
         int day;
@@ -587,11 +588,11 @@ static void winds_and_days_have_names(void **state)
         /* 1970-01-01, day 0, was a Thursday. */
         snprintf(wanted, sizeof wanted, "%s 5 %s 2026", weekdays[(day + 3) % 7],
                  months[month]);
-        assert_string_equal(fw_report__day(day, true, text), wanted);
+        assert_string_equal(fw_report_day(day, true, text), wanted);
         wanted[strlen(wanted) - 5] = '\0';
-        assert_string_equal(fw_report__day(day, false, text), wanted);
+        assert_string_equal(fw_report_day(day, false, text), wanted);
     }
-    assert_string_equal(fw_report__day(FW_NO_DAY, true, text), "no date");
+    assert_string_equal(fw_report_day(FW_NO_DAY, true, text), "no date");
     assert_string_equal(fw_report__source(NULL), "the plan");
     assert_string_equal(fw_report__source("a page"), "a page");
 }
@@ -607,7 +608,7 @@ static void lines_are_full_at_78(void **state)
             words, sizeof words, "a%.*s  bb\xC3\xA9", (int)letters - 1,
             "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx"
             "xxxxxxxxxxxxxxxxxxxxxx");
-        fw_report__fold(&text, 4, words);
+        fw_report_fold(&text, 4, words);
         const bool fits = 4 + letters + 1 + 3 <= 78;
         snprintf(wanted, sizeof wanted, "%.*s%sbb\xC3\xA9\n", (int)letters,
                  words, fits ? " " : "\n    ");
@@ -639,7 +640,7 @@ static void a_text_that_failed_is_none(void **state)
     struct fw_error err = {0};
     char none[] = "none", *out = none;
     size_t count = 7;
-    assert_int_equal(fw_report__give(&text, &out, &count, &err), FW_ENOMEM);
+    assert_int_equal(fw_report_give(&text, &out, &count, &err), FW_ENOMEM);
     assert_string_equal(out, "none");
     assert_int_equal(count, 7);
     assert_non_null(strstr(err.text, "memory"));
@@ -667,40 +668,40 @@ static void a_row_finds_its_style(void **state)
                                 {.present = true}};
     const struct fw_row row = {.values = values};
     const struct fw_table table = {.columns = two, .column_count = 2};
-    assert_string_equal(fw_report__style_column(FW_LAYER_FENCES), "role");
-    assert_string_equal(fw_report__style_column(FW_LAYER_FINDINGS), "level");
-    assert_null(fw_report__style_column(FW_LAYER_FIELDS));
-    assert_null(fw_report__style_column(FW_LAYER_POSTS));
+    assert_string_equal(fw_export__style_column(FW_LAYER_FENCES), "role");
+    assert_string_equal(fw_export__style_column(FW_LAYER_FINDINGS), "level");
+    assert_null(fw_export__style_column(FW_LAYER_FIELDS));
+    assert_null(fw_export__style_column(FW_LAYER_POSTS));
     for (size_t i = 0; i < 4; i++) {
         values[1].text = (char *)role_words[i];
         assert_string_equal(
-            fw_report__style_of(&table, FW_LAYER_FENCES, &row)->value,
+            fw_export__style_of(&table, FW_LAYER_FENCES, &row)->value,
             role_words[i]);
     }
     values[1].text = (char *)"odd"; /* the layer's first one */
     assert_string_equal(
-        fw_report__style_of(&table, FW_LAYER_FENCES, &row)->value, "perimeter");
+        fw_export__style_of(&table, FW_LAYER_FENCES, &row)->value, "perimeter");
     two[1].name = "level";
     values[1].text = (char *)"warning";
     assert_string_equal(
-        fw_report__style_of(&table, FW_LAYER_FINDINGS, &row)->value, "warning");
+        fw_export__style_of(&table, FW_LAYER_FINDINGS, &row)->value, "warning");
     values[1].text = (char *)"note";
     assert_string_equal(
-        fw_report__style_of(&table, FW_LAYER_FINDINGS, &row)->value, "note");
+        fw_export__style_of(&table, FW_LAYER_FINDINGS, &row)->value, "note");
     assert_string_equal(
-        fw_report__style_of(&table, FW_LAYER_WATER, &row)->label, "water");
+        fw_export__style_of(&table, FW_LAYER_WATER, &row)->label, "water");
 }
 
 /* By simplestyle 1.1: strokes, fills, markers. */
 static void styles_are_told_to_viewers(void **state)
 {
     (void)state;
-    for (size_t i = 0; i < fw_report__style_count; i++) {
-        const struct fw_report_style *style = &fw_report__styles[i];
+    for (size_t i = 0; i < fw_export__style_count; i++) {
+        const struct fw_report_style *style = &fw_export__styles[i];
         const bool marker = style->layer >= FW_LAYER_POSTS;
         struct fw_text text = {0};
         fw_text_add(&text, "{");
-        fw_report__simplestyle(&text, style);
+        fw_export__simplestyle(&text, style);
         fw_text_add(&text, "}");
         struct json_object *told = parsed(text.bytes), *none;
         fw_text_release(&text);
@@ -749,9 +750,9 @@ static void strokes_are_as_wide_as_they_matter(void **state)
         {"warning", 8, 0},
         {"note", 8, 0},
     };
-    assert_int_equal(fw_report__style_count, sizeof rows / sizeof *rows);
-    for (size_t i = 0; i < fw_report__style_count; i++) {
-        const struct fw_report_style *style = &fw_report__styles[i];
+    assert_int_equal(fw_export__style_count, sizeof rows / sizeof *rows);
+    for (size_t i = 0; i < fw_export__style_count; i++) {
+        const struct fw_report_style *style = &fw_export__styles[i];
         assert_string_equal(style->label, rows[i].label);
         assert_near(style->width_px, rows[i].width_px, 0);
         assert_near(style->opacity, rows[i].opacity, 0);
@@ -761,14 +762,14 @@ static void strokes_are_as_wide_as_they_matter(void **state)
 static void documents_have_colours_and_widths(void **state)
 {
     (void)state;
-    for (size_t i = 0; i < fw_report__style_count; i++) {
-        const struct fw_report_style *style = &fw_report__styles[i];
-        const char *column = fw_report__style_column(style->layer);
+    for (size_t i = 0; i < fw_export__style_count; i++) {
+        const struct fw_report_style *style = &fw_export__styles[i];
+        const char *column = fw_export__style_column(style->layer);
         struct fw_text qml = {0}, sld = {0};
         unsigned r, g, b;
         char words[200];
-        fw_report__qml(&qml, style->layer);
-        fw_report__sld(&sld, style->layer);
+        fw_export__qml(&qml, style->layer);
+        fw_export__sld(&sld, style->layer);
         assert_int_equal(sscanf(style->colour, "#%2x%2x%2x", &r, &g, &b), 3);
         const char *key = style->layer < FW_LAYER_FENCES    ? "outline_color"
                           : style->layer == FW_LAYER_FENCES ? "line_color"

@@ -3,6 +3,7 @@
 #include "read_back.h"
 #include "sample_plan.h"
 
+#include "export/export.h"
 #include "report/report.h"
 
 /* ---- one run of fence ---- */
@@ -277,7 +278,7 @@ static void cures_read_back(const struct fw_plan *of_plan, const char *heading)
              "\nWhat would %s on %s, each by itself, the "
              "cheapest first\n",
              heading,
-             fw_report__day(of_plan->power_days[worst].from, false, day));
+             fw_report_day(of_plan->power_days[worst].from, false, day));
     has_words(text, line);
     unfold(text, 4);
     assert_int_equal(times(text, "a sheep would feel"), count);

@@ -3,6 +3,8 @@
  * short. On the plan of the sample farm. */
 #include "sample_plan.h"
 
+#include "export/export.h"
+#include "picture/picture.h"
 #include "report/reports.h"
 #include "store/store.h"
 

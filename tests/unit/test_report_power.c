@@ -3,6 +3,7 @@
 #include "plan_by_hand.h"
 #include "read_back.h"
 
+#include "export/export.h"
 #include "report/report.h"
 
 #include <stdlib.h>
@@ -337,7 +338,7 @@ static void machines_get_every_volt(void **state)
     is_flag(at(list, 0), "live", true);
     is_text(at(list, 1), "fence", "A-line-1");
     is_flag(at(list, 1), "live", false);
-    is_text(root, "note", fw_report__sum_words);
+    is_text(root, "note", fw_report_sum_words);
     json_object_put(root);
 }
 
@@ -383,9 +384,9 @@ static void machines_get_what_readings_say(void **state)
 static void volts_go_down_and_what_is_wanted_up(void **state)
 {
     (void)state;
-    assert_near(fw_report__down_kv(6599.99), 6.5, 1e-12);
-    assert_near(fw_report__down_kv(6600), 6.6, 1e-12);
-    assert_near(fw_report__down_kv(99), 0, 0);
+    assert_near(fw_report_down_kv(6599.99), 6.5, 1e-12);
+    assert_near(fw_report_down_kv(6600), 6.6, 1e-12);
+    assert_near(fw_report_down_kv(99), 0, 0);
     static const struct {
         double has_v, wanted_v;
         const char *has, *wanted;
@@ -397,7 +398,7 @@ static void volts_go_down_and_what_is_wanted_up(void **state)
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         char has[FW_WORDS], wanted[FW_WORDS];
-        fw_report__kv_beside(rows[i].has_v, rows[i].wanted_v, has, wanted);
+        fw_report_kv_beside(rows[i].has_v, rows[i].wanted_v, has, wanted);
         assert_string_equal(has, rows[i].has);
         assert_string_equal(wanted, rows[i].wanted);
     }

@@ -6,12 +6,13 @@
 
 #include "plan/place.h"
 #include "report/reports.h"
+#include "sheet/paper.h"
 
 static struct fw_paper *sheet_of(const struct fw_plan *of)
 {
     struct fw_paper *paper = NULL;
     struct fw_error err;
-    if (fw_report__sheet_paper(of, true, &paper, &err))
+    if (fw_sheet__sheet_paper(of, true, &paper, &err))
         fail_msg("%s", err.text);
     return paper;
 }

@@ -2,6 +2,7 @@
 #include "plan/words.h"
 #include "plan_by_hand.h"
 
+#include "export/export.h"
 #include "report/report.h"
 #include "store/store.h"
 

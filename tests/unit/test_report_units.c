@@ -4,6 +4,7 @@
 #include "test.h"
 #include "units.h"
 
+#include "export/export.h"
 #include "io/io.h"
 #include "keys/keys.h"
 #include "live/plan_power.h"

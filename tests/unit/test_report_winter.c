@@ -4,6 +4,7 @@
 #include "svg_tags.h"
 
 #include "io/io.h"
+#include "picture/picture.h"
 #include "report/reports.h"
 
 #include <math.h>

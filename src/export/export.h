@@ -1,0 +1,39 @@
+/* What is written for other programs, and of the materials for people too. */
+#ifndef FW_EXPORT_DATA_H
+#define FW_EXPORT_DATA_H
+
+#include "io/io.h"
+#include "report/report.h"
+
+/* How much of a material, and its unit: what is sold by length is counted in
+ * the farm's units. */
+const char *fw_export_amount(const struct fw_material *row, enum fw_units units,
+                             char text[FW_WORDS]);
+
+/* Materials as a table to read; what is sold by the metre in the reader's
+ * units. */
+enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
+                                   enum fw_units units, const char *currency,
+                                   char **out, struct fw_error *err);
+
+/* The layers of plan.gpkg in its coordinate system (crs NULL: the plan's);
+ * FW_REPORT_LAYERS tables. */
+#define FW_REPORT_LAYERS 13
+enum fw_status fw_report_tables(const struct fw_plan *plan, const char *crs,
+                                struct fw_table tables[FW_REPORT_LAYERS],
+                                struct fw_error *err);
+
+/* The same facts as of the reports for machines, as JSON. */
+enum fw_status fw_report_power_json(const struct fw_plan *plan,
+                                    const struct fw_circuit_fit *fit,
+                                    const struct fw_plan_power_day *rows,
+                                    char **out, struct fw_error *err);
+enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
+                                    struct fw_error *err);
+enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t move,
+                                   char **out, struct fw_error *err);
+enum fw_status fw_report_materials_json(const struct fw_material *rows,
+                                        size_t count, const char *currency,
+                                        char **out, struct fw_error *err);
+
+#endif
