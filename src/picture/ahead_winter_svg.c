@@ -7,6 +7,7 @@
 #include "figures/growth.h"
 #include "figures/units.h"
 
+#include <ctype.h>
 #include <math.h>
 
 /* On the right there is room for the words of the last day. */
@@ -159,8 +160,10 @@ static void range(const struct fw_plan *plan, struct fw_text *words)
                  100 * FW_GROWTH_OFF_SHARE);
     if (most > least)
         fw_text_addf(words, "%.0f to ", 100 * least);
-    fw_text_addf(words, "%.0f %%%s%s", 100 * most, where[0] ? " as in " : "",
-                 where);
+    fw_text_addf(words, "%.0f %%", 100 * most);
+    if (where[0]) /* a place has a capital, which the word for it lacks */
+        fw_text_addf(words, " as in %c%s", toupper((unsigned char)where[0]),
+                     where + 1);
     if (most > least && !where[0])
         fw_text_add(words, " (not told: none counted)");
 }

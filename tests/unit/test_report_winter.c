@@ -196,7 +196,7 @@ static void days_are_told(void **state)
     }
     hand.plan.lambing_day = FW_NO_DAY;
     svg = drawn(&hand.plan);
-    after(svg, "winter taking 32 to 75 % as in missouri; it may end");
+    after(svg, "winter taking 32 to 75 % as in Missouri; it may end");
     assert_null(strstr(svg, "lambing"));
     fw_bytes_free(svg);
 }
