@@ -1,10 +1,9 @@
 /* The flock on the winter's grass of a farm: its page, its numbers for machines
  * and its pictures against sums by hand. */
-#include "forms_maps.h"
+#include "winter_told.h"
 
 #include "report/stockpile.h"
 #include "told/feed.h"
-#include "winter/winter.h"
 
 #include <json-c/json.h>
 
@@ -22,40 +21,6 @@
     "    - {part: heavy, area: 1 ha, grazed: 2027-06-12, left: 8 cm}\n"        \
     "    - {part: leafy, area: 1 ha, grazed: 2027-08-09, left: 12 cm,\n"       \
     "       topped: 2027-08-10, topped-to: 8 cm}\n"
-
-static struct fw_farm *told_farm(const char *text, struct fw_error *err)
-{
-    struct fw_farm *farm = NULL;
-    put_text("farm.yaml", text);
-    const struct fw_farm_request request = {
-        .farm_path = "farm.yaml", .fields_only = true, .winter = true};
-    (void)fw_farm_read(&request, &farm, NULL, NULL, err);
-    return farm;
-}
-
-static struct fw_winter *winter_of(const char *text)
-{
-    struct fw_error err = {0};
-    struct fw_winter *winter = NULL;
-    struct fw_farm *farm = told_farm(text, &err);
-    if (!farm || fw_winter_make(farm, &winter, &err))
-        fail_msg("%s\nsaid of:\n%s", err.text, text);
-    return winter;
-}
-
-static void winter_free(struct fw_winter *winter)
-{
-    struct fw_farm *farm = (struct fw_farm *)(uintptr_t)winter->farm;
-    fw_winter_free(winter);
-    fw_farm_free(farm);
-}
-
-static int day_of(const char *date)
-{
-    int day = 0;
-    assert_int_equal(fw_date_read(date, &day, NULL), FW_OK);
-    return day;
-}
 
 /* ---- where a part lies ---- */
 
