@@ -22,6 +22,23 @@ static inline void unfold(char *text, size_t indent)
     }
 }
 
+/* As a page is set: lines of at most so many columns, none set in by one or
+ * ending in blanks, no two that are empty, one newline at the end. */
+static inline void is_set_as_a_page(const char *text, size_t columns)
+{
+    const char *line = text;
+    for (const char *end; (end = strchr(line, '\n')); line = end + 1) {
+        const size_t length = (size_t)(end - line);
+        size_t letters = 0;
+        for (const char *at = line; at < end; at++)
+            letters += ((unsigned char)*at & 0xc0) != 0x80;
+        if (letters > columns || (length && end[-1] == ' ') ||
+            strspn(line, " ") == 1 || (length == 0 && end[1] == '\n'))
+            fail_msg("\"%.*s\" is not set as a page is", (int)length, line);
+    }
+    assert_true(*line == 0 && line > text + 1 && line[-2] != '\n');
+}
+
 static inline void has_words(const char *text, const char *words)
 {
     if (!strstr(text, words))

@@ -72,6 +72,7 @@ static char *recorded(void)
     struct fw_error err = {0};
     if (fw_report_recorded(log_of_days, last_day()->day, &text, &err))
         fail_msg("%s", err.text);
+    is_set_as_a_page(text, 78);
     unfold(text, 0);
     return text;
 }
@@ -361,6 +362,25 @@ static void a_day_for_machines_has_the_figures(void **state)
     }
 }
 
+/* When no fence is to be set any more. */
+static void without_a_fence_there_is_no_next(void **state)
+{
+    (void)state;
+    char *text = NULL;
+    says("");
+    log_of_days->next.fence = FW_NONE;
+    assert_int_equal(
+        fw_report_recorded_json(log_of_days, last_day()->day, &text, NULL),
+        FW_OK);
+    struct json_object *root = parsed(text);
+    assert_null(of(root, "next"));
+    json_object_put(root);
+    fw_bytes_free(text);
+    text = recorded();
+    has_not(text, ": set ");
+    fw_bytes_free(text);
+}
+
 static void a_day_that_is_not_there_is_refused(void **state)
 {
     (void)state;
@@ -514,6 +534,8 @@ static void a_table_of_days_has_what_was_meant_and_left(void **state)
             planned_min += plan->time.moves[day->move].minutes;
         }
     }
+    is_set_as_a_page(text, 90);
+    assert_memory_equal(row, "\nWHAT IT COMES TO\n", 18);
     unfold(text, 2);
     char words[300], share[60];
     const struct fw_days_guess guess = fw_days_eye_zone(log_of_days->eye, 0);
@@ -630,6 +652,7 @@ int main(void)
         one(each_day_is_said_as_it_came_out),
         one(volts_under_what_is_wanted_are_a_fault),
         one(a_day_for_machines_has_the_figures),
+        one(without_a_fence_there_is_no_next),
         one(a_day_that_is_not_there_is_refused),
         one(rows_have_a_day_each),
         one(a_table_of_days_has_what_was_meant_and_left),

@@ -5,6 +5,7 @@
 
 #include "figures/say.h"
 #include "report/stockpile.h"
+#include <foldwright/figures.h>
 
 #include <math.h>
 #include <string.h>
@@ -130,6 +131,23 @@ static void head_and_limits_say_whose_line_it_is(void **state)
         assert_int_equal(
             strstr(text, "tells neither nitrogen nor cutting height") != NULL,
             told->base_nitrogen_kg_ha < 0);
+        has_words(text, "Local codes, the maker's instructions");
+        has_words(text, "Shares taken were measured on cattle and in other "
+                        "seasons. Walk the parts in the first frost and weigh "
+                        "what stands.");
+        has_words(text, "Topping: no trial is found that shows its gain,");
+        has_words(text, "What they leave settles it on this farm: --left "
+                        "PART=HEIGHT.");
+        has_words(text, "What moves the result, most first,");
+
+        snprintf(words, sizeof words,
+                 "with 0.6 %s of other feed a ewe a day beside it. What ewes "
+                 "late in lamb can eat differs by source: %.1f %% of their "
+                 "weight, or %.1f %% in fibre.",
+                 of->units == FW_US ? "lb" : "kg",
+                 100 * fw_figures_find("stockpile.limit.weight")->value,
+                 100 * fw_figures_find("stockpile.limit.fibre")->value);
+        has_words(text, words);
         assert_int_equal(strstr(text, "It was measured in spring") != NULL,
                          told->line->spring);
         assert_int_equal(strstr(text, "It tells no protein.") != NULL,
@@ -291,6 +309,7 @@ static void rows_are_read_back(void **state)
     for (int i = 0; i < farm_count; i++) {
         struct fw_winter *winter = winter_of(farms[i]);
         char *text = page_of(winter), words[400], date[40];
+        is_set_as_a_page(text, 88);
         snprintf(words, sizeof words, "\n  all    then on %s\n",
                  day_words(winter->middle_day, date));
         has_words(text, words);

@@ -46,6 +46,17 @@ static struct told told_of(int i)
                                 : 3,
                        &told.table, &err))
         fail_msg("%s", err.text);
+    /* Walks are not known of this plan; of some they are, and a pipe's way is
+     * not; a flock that drinks hardly anything has a store that is as little.
+     */
+    for (size_t k = 0; k < told.table.count && i >= 3; k++) {
+        struct fw_hauled *row = &told.table.rows[k];
+        row->walk_mean_m = 40.0 + 17 * (double)k;
+        row->walk_max_m = 410.0 - 31 * (double)k;
+        row->pipe_m = i == 3 ? (double)NAN : row->pipe_m;
+    }
+    if (i == 5)
+        told.table.drinks.hot_l = 20;
     return told;
 }
 
@@ -153,6 +164,8 @@ static void rows_are_read_back(const char *text, const struct told *told)
                  of[1], of[2], of[3], of[4]);
         has_words(text, words);
         assert_int_equal(isnan(row->trips_day), !(plan->tank_l > 0));
+        if (row->way == FW_HAULED_PIPE && isnan(row->pipe_m))
+            has_not(text, "The pipe to the points");
         if (row->way != FW_HAULED_PIPE || isnan(row->pipe_m))
             continue;
         snprintf(words, sizeof words, "The pipe to the points is %s, straight",
@@ -233,12 +246,28 @@ static void the_page_has_what_the_table_has(void **state)
         assert_int_equal(
             fw_report_water(plan, &told.placing, &told.table, &text, NULL),
             FW_OK);
+        is_set_as_a_page(text, 88);
+        has_words(text, "head    expected     hot day     on hand\n");
+        has_words(text, "stays  trough   trips   a day  minutes     walk  "
+                        "longest    cost\n");
+        has_words(text, "served  shifts  in all            a day     mean     "
+                        "walk  to buy\n");
         drinks_are_read_back(text, &told);
         rows_are_read_back(text, &told);
         const char *far = fw_water_distance_word(told.table.rows[0].walk_max_m);
         assert_int_equal(strstr(text, "Today's longest walk is") != NULL,
                          far != NULL);
         unfold(text, 0);
+        has_words(text, "Local codes, the maker's instructions");
+        has_words(text, "a hot day is extreme heat on drier grass, and what to "
+                        "have on hand counts no grass.");
+        has_words(text, "Print differs so, for dry sheep fivefold; take the "
+                        "one that your sheep keep to.");
+        has_words(text, "A trough under a line serves both sides of it, and at "
+                        "a junction all that meet there:");
+        has_words(text, "Walks to points are straight ones: round corners and "
+                        "ponds they are longer. Look at the water twice a day "
+                        "in heat, whatever this sum says.");
         sentences_are_read_back(text, &told);
         points_are_read_back(text, &told);
         fw_bytes_free(text);
@@ -252,14 +281,19 @@ static void no_place_is_said(void **state)
     (void)state;
     struct told told = told_of(1);
     char *text = NULL;
-    told.table.count = 1;
-    assert_int_equal(
-        fw_report_water(plan, &told.placing, &told.table, &text, NULL), FW_OK);
-    unfold(text, 0);
-    has_words(text, "No junction of fences, gate or water of this plan is at "
-                    "ground that the flock has on a day.");
-    has_not(text, "places tried");
-    fw_bytes_free(text);
+    for (size_t count = 0; count < 2; count++) {
+        told.table.count = count;
+        told.table.rows[0].walk_max_m = count ? (double)NAN : 9000;
+        assert_int_equal(
+            fw_report_water(plan, &told.placing, &told.table, &text, NULL),
+            FW_OK);
+        unfold(text, 0);
+        has_words(text, "No junction of fences, gate or water of this plan is "
+                        "at ground that the flock has on a day.");
+        has_not(text, "places tried");
+        has_not(text, "Today's longest walk");
+        fw_bytes_free(text);
+    }
     fw_placing_release(&told.placing);
 }
 
@@ -357,6 +391,28 @@ static void bars_are_as_long_as_their_share(void **state)
         size_t bars = 0;
         assert_int_equal(fw_report_water_svg(plan, table, &svg, NULL), FW_OK);
         const char *at_bar = svg, *last = svg;
+        char size[80];
+        snprintf(size, sizeof size, "viewBox=\"0 0 %d %d\"", 190 + 5 * 190,
+                 76 + 34 * (int)table->count + 24);
+        has_words(svg, size);
+        has_words(svg, "Ways of having water, today's first");
+        static const char *const heads[] = {"trips in all", "minutes a day",
+                                            "mean walk", "longest walk",
+                                            "to buy"};
+        for (int k = 0; k < 5; k++) {
+            snprintf(size, sizeof size, "<text x=\"%.1f\" y=\"62.0\"",
+                     190 + 190.0 * k);
+            const char *head = strchr(after(svg, size), '>') + 1;
+            assert_memory_equal(head, heads[k], strlen(heads[k]));
+        }
+        for (size_t row = 0; row < table->count; row++) {
+            char name[40];
+            snprintf(size, sizeof size, "<text x=\"24.0\" y=\"%.1f\"",
+                     91 + 34.0 * (double)row);
+            const char *words = strchr(after(svg, size), '>') + 1;
+            const char *wanted = name_of(&table->rows[row], name);
+            assert_memory_equal(words, wanted, strlen(wanted));
+        }
         for (size_t row = 0; row < table->count; row++)
             for (size_t panel = 0; panel < 5; panel++) {
                 double values[20], most = 0;
@@ -381,7 +437,10 @@ static void bars_are_as_long_as_their_share(void **state)
                 assert_true(
                     has(at_bar, "fill", row == 0 ? "#8a8a8a" : "#4a7fb5"));
                 char words[FW_SAID];
+                assert_near(number(at_bar, "height"), 20, 0);
                 last = strstr(at_bar, "<text");
+                assert_near(number(last, "x"), 194 + 190.0 * (double)panel, 0);
+                assert_near(number(last, "y"), 91 + 34.0 * (double)row, 0);
                 if (panel == 2 || panel == 3)
                     fw_say_length(values[row], plan->units, words);
                 else
@@ -523,6 +582,10 @@ static void which_is_enough_is_read_back(const char *text,
              known ? "Enough is" : "No faster than it should run is", size.name,
              bore_words(size.bore_m, units, a));
     has_words(text, words);
+    assert_int_equal(strstr(text,
+                            "Which is enough hangs on how much higher "
+                            "the source stands, or its pressure:") != NULL,
+                     !known);
     if (least + 1 == count) {
         has_not(text, "The next one up");
         return;
@@ -549,6 +612,11 @@ static void a_pipe_is_said_with_each_bore_that_is_sold(void **state)
         assert_int_equal(fw_report_water_pipe(&pipe, units, &text, NULL),
                          FW_OK);
         bool sold = false;
+        is_set_as_a_page(text, 78);
+        has_words(text, isnan(pipe.head_m)
+                            ? "\npipe      inside    loss       speed\n"
+                            : "\npipe      inside    loss       speed      at "
+                              "valve    at most\n");
         for (size_t k = 0; k < fw_water_pipe_sizes(); k++) {
             struct fw_pipe other = pipe;
             other.bore_m = fw_water_pipe_size(k).bore_m;
@@ -561,6 +629,9 @@ static void a_pipe_is_said_with_each_bore_that_is_sold(void **state)
         assert_int_equal(strstr(text, "at valve    at most") != NULL,
                          !isnan(pipe.head_m));
         unfold(text, 0);
+        has_words(text, "Local codes, the maker's instructions");
+        has_words(text, "This checked a sum for a straight new pipe, not the "
+                        "pipe:");
         pipe_is_read_back(text, &pipe, units);
         which_is_enough_is_read_back(text, &pipe, units);
         low += strstr(text, "No pipe fills this trough") != NULL;
