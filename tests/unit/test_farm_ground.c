@@ -1,5 +1,5 @@
 /* Zones, rasters and what is not grazed, from the maps onto the fields. */
-#include "farm_help.h"
+#include "forms_maps.h"
 
 #include "forage/forage.h"
 
@@ -283,6 +283,29 @@ static void heights_come_with_the_field(void **state)
     fw_farm_free(farm);
 }
 
+/* Of several fields each has them. */
+static void heights_come_with_every_field(void **state)
+{
+    (void)state;
+    const struct drawn halves[] = {
+        {"\"name\":\"west\"", BOX(0, 0, 48, 80), 0},
+        {"\"name\":\"east\"", BOX(52, 0, 100, 80), 0}};
+    draw_map("halves.geojson", halves, 2);
+    put_heights(320, 5, 3, 330);
+    struct fw_farm *farm =
+        good_farm("fields: {source: halves.geojson}\n"
+                  "dem: {source: heights.asc, crs: EPSG:4326}\n");
+    assert_int_equal(farm->field_count, 2);
+    for (size_t i = 0; i < 2; i++) {
+        assert_non_null(farm->fields[i].heights);
+        assert_near(
+            fw_raster_at(farm->fields[i].heights,
+                         (struct fw_lonlat){east(i ? 90 : 10), north(10)}),
+            320, 1e-3);
+    }
+    fw_farm_free(farm);
+}
+
 static void a_height_that_is_none_is_refused_with_its_place(void **state)
 {
     (void)state;
@@ -484,6 +507,7 @@ int main(void)
         cmocka_unit_test(zones_and_a_raster_on_one_field_are_refused),
         cmocka_unit_test(masses_beyond_belief_are_refused),
         cmocka_unit_test(heights_come_with_the_field),
+        cmocka_unit_test(heights_come_with_every_field),
         cmocka_unit_test(a_height_that_is_none_is_refused_with_its_place),
         cmocka_unit_test(both_ends_of_the_range_are_heights),
         cmocka_unit_test(a_jump_is_refused_where_no_ground_could_be),

@@ -54,6 +54,11 @@ static void three_say_what_grass_there_is(void **state)
         {"forage.leave", "7 cm", "height: 19 cm", 0, 19, 0, 7, true},
         {NULL, NULL, "height: 19 cm", 0, 19, 0, 9, false},
         {"gate", "corner:1", "height: 19 cm", 0, 19, 0, 9, false},
+        /* How it grows holds whatever grass a field tells. */
+        {"forage.growth", "40 kg/ha/day", "height: 19 cm", 0, 19, 0, 9, false},
+        {"forage.growth-shape", "flat", "height: 19 cm", 0, 19, 0, 9, false},
+        {"forage.winter-loss", "20 %", "height: 19 cm", 0, 19, 0, 9, false},
+        {"forage.ceiling", "5000 kg/ha", "height: 19 cm", 0, 19, 0, 9, false},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char text[400];
