@@ -26,17 +26,17 @@ static inline void unfold(char *text, size_t indent)
  * ending in blanks, no two that are empty, one newline at the end. */
 static inline void is_set_as_a_page(const char *text, size_t columns)
 {
-    const char *line = text;
-    for (const char *end; (end = strchr(line, '\n')); line = end + 1) {
-        const size_t length = (size_t)(end - line);
+    const char *row = text;
+    for (const char *end; (end = strchr(row, '\n')); row = end + 1) {
+        const size_t length = (size_t)(end - row);
         size_t letters = 0;
-        for (const char *at = line; at < end; at++)
+        for (const char *at = row; at < end; at++)
             letters += ((unsigned char)*at & 0xc0) != 0x80;
         if (letters > columns || (length && end[-1] == ' ') ||
-            strspn(line, " ") == 1 || (length == 0 && end[1] == '\n'))
-            fail_msg("\"%.*s\" is not set as a page is", (int)length, line);
+            strspn(row, " ") == 1 || (length == 0 && end[1] == '\n'))
+            fail_msg("\"%.*s\" is not set as a page is", (int)length, row);
     }
-    assert_true(*line == 0 && line > text + 1 && line[-2] != '\n');
+    assert_true(*row == 0 && row > text + 1 && row[-2] != '\n');
 }
 
 static inline void has_words(const char *text, const char *words)
