@@ -89,6 +89,33 @@ static void three_say_what_grass_there_is(void **state)
     }
 }
 
+/* What winter takes lies between the least and the most in print, those of the
+ * place that was told, or is the share that was. */
+static void winter_loss_is_a_range_a_place_or_a_share(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *told;
+        double least, most;
+        const char *place;
+    } rows[] = {{"", 0, 0.75, ""},
+                {", winter-loss: 20 %", 0.2, 0.2, ""},
+                {", winter-loss: missouri", 0.32, 0.75, "missouri"},
+                {", winter-loss: wisconsin", 0.5, 0.5, "wisconsin"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[400];
+        snprintf(text, sizeof text,
+                 "forage: {sward: ryegrass-clover, height: 22 cm, leave: 9 "
+                 "cm%s}\nfields: {source: field.geojson}\n",
+                 rows[i].told);
+        struct fw_farm *farm = good_farm(text);
+        assert_near(farm->fields[0].loss.least, rows[i].least, 0);
+        assert_near(farm->fields[0].loss.most, rows[i].most, 0);
+        assert_string_equal(farm->fields[0].loss.place, rows[i].place);
+        fw_farm_free(farm);
+    }
+}
+
 /* What leaves nothing to eat is said by the line of the grass; what is only
  * half told is asked for. */
 static void grass_that_leaves_nothing_is_said_with_its_line(void **state)
@@ -322,6 +349,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(three_say_what_grass_there_is),
+        cmocka_unit_test(winter_loss_is_a_range_a_place_or_a_share),
         cmocka_unit_test(grass_that_leaves_nothing_is_said_with_its_line),
         cmocka_unit_test(how_far_off_a_place_is),
         cmocka_unit_test(a_pair_the_other_way_round_is_said_to_be),

@@ -35,7 +35,8 @@ static const char *const farms[] = {
                  "stockpile:\n  line: ireland\n  frost: 2027-12-09\n  parts:\n"
                  "    - {part: a, area: 1 ha, grazed: 2027-10-10, left: 8 cm}\n"
                  "    - {part: b, area: 2 ha, grazed: 2027-11-01, left: 9 cm,\n"
-                 "       topped: 2027-11-01, topped-to: 9 cm}\n",
+                 "       topped: 2027-11-01, topped-to: 9 cm,\n"
+                 "       nitrogen: 0.5 kg/ha}\n",
     FIELDS_ EWES
     "forage: {sward: mixed, density: 200 kg/ha/cm, leave: 8 cm}\n"
     "stockpile:\n  line: ontario\n  parts:\n"
