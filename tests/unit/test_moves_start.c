@@ -1,5 +1,6 @@
 /* What is there before the first move, ends that are alike, where the water is,
  * and what is refused. */
+#include "moves/inner.h"
 #include "moves_by_hand.h"
 
 /* ---- an opening that was left ---- */
@@ -301,6 +302,79 @@ static void what_was_before_is_told_by_its_number(void **state)
             "to nowhere");
 }
 
+/* An opening is in the door that it lies in, up to either end of it; in none
+ * where no line is told, or beyond its ends. */
+static void an_opening_is_in_its_door(void **state)
+{
+    (void)state;
+    struct hand hand = hand_blocks();
+    struct fw_land land;
+    size_t doors = 0;
+    hand_land(&hand, 1, &land);
+    for (size_t l = 0; l < land.line_count; l++) {
+        const struct fw_land_line *line = &land.lines[l];
+        for (size_t d = line->first_door;
+             d < line->first_door + line->door_count; d++) {
+            const double from_m = land.doors[d].from_m;
+            const double to_m = land.doors[d].to_m;
+            const double at[] = {(from_m + to_m) / 2, to_m, from_m};
+            for (size_t i = 0; i < 3; i++) {
+                const struct fw_opening opening = {.line = l, .at_m = at[i]};
+                const size_t got = fw_moves__door_at(&land, &opening);
+                assert_true(got != FW_NONE);
+                assert_true(land.doors[got].from_m <= at[i] &&
+                            at[i] <= land.doors[got].to_m);
+                assert_int_equal(land.doors[got].line, l);
+            }
+            doors++;
+        }
+        const double beyond[] = {-1, line->length_m + 1};
+        for (size_t i = 0; i < 2; i++)
+            assert_int_equal(
+                fw_moves__door_at(
+                    &land, &(struct fw_opening){.line = l, .at_m = beyond[i]}),
+                FW_NONE);
+    }
+    assert_true(doors > 4);
+    assert_int_equal(
+        fw_moves__door_at(&land, &(struct fw_opening){.line = FW_NONE}),
+        FW_NONE);
+    fw_land_release(&land);
+}
+
+/* Of the lines that stand the last one that was set, step after step; none
+ * before the first and after the last. */
+static void the_newest_line_is_the_last_one_that_was_set(void **state)
+{
+    (void)state;
+    static const size_t cells[] = {0, 1, 2, 3, 4};
+    struct made made;
+    struct fw_replay replay;
+    make(&made, hand_strips(5), cells, 5, hand_habits(true, false));
+    assert_int_equal(
+        fw_replay_begin(&made.land, &made.time, NULL, &replay, NULL), FW_OK);
+    size_t newest = FW_NONE, steps = 0, stood = 0;
+    assert_int_equal(fw_replay_newest(&replay, 0), FW_NONE);
+    for (const struct fw_step *step; (step = fw_replay_step(&replay));
+         steps++) {
+        if (step->kind == FW_STEP_SET)
+            newest = made.time.items[step->lines.first + step->lines.count - 1];
+        bool any = false;
+        for (size_t l = 0; l < made.land.line_count; l++)
+            any |= replay.stands[l];
+        if (!any)
+            assert_int_equal(fw_replay_newest(&replay, 0), FW_NONE);
+        else if (replay.stands[newest]) {
+            assert_int_equal(fw_replay_newest(&replay, 0), newest);
+            stood++;
+        }
+    }
+    assert_int_equal(fw_replay_newest(&replay, 0), FW_NONE);
+    assert_true(steps > 10 && stood > 5);
+    fw_replay_end(&replay);
+    unmake(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -314,6 +388,8 @@ int main(void)
         cmocka_unit_test(handles_are_counted_with_and_without_a_gate),
         cmocka_unit_test(stays_are_told_by_their_number),
         cmocka_unit_test(what_was_before_is_told_by_its_number),
+        cmocka_unit_test(an_opening_is_in_its_door),
+        cmocka_unit_test(the_newest_line_is_the_last_one_that_was_set),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
