@@ -4,7 +4,7 @@
 
 #include "figures/say.h"
 #include "paper/paper.h"
-#include "report/drawing.h"
+#include "sheet/drawing.h"
 
 #include <math.h>
 #include <string.h>
