@@ -32,7 +32,7 @@ FIGURE(TROUGH_KEEP_M, "trough.keep", 10, "m", 10, 10, PRACTICE,
     COMMON, "src/make/water.c")
 FIGURE(TROUGH_REACH_M, "trough.reach", 1, "m", 1, 1, PRACTICE,
     "water so near to a fence serves both sides of it", COMMON,
-    "src/choice/choose.c src/make/placing.c")
+    "src/choice/choose.c src/choice/walk.c src/make/placing.c")
 COUNT(LEAPFROG_LINES, "kit.leapfrog", 3, "lines", 3, 3, COMPUTED,
     "lines that the farm's reels must make so that one stands on the far side of "
     "gate or water while two leapfrog", "two that leapfrog and the third",

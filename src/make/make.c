@@ -191,7 +191,7 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
         status = fw_plan__mark_set(plan, err);
     for (size_t i = 0; !status && i < count; i++)
         status = tell_field(job, i, err);
-    return status;
+    return status ? status : fw_plan__walks(job, err);
 }
 
 /* What every field's layout depends on. */

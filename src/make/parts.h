@@ -92,6 +92,8 @@ enum fw_status fw_plan__count_parts(const struct fw_plan_job *job,
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
+/* walked.c: of all fields, once their water is placed. */
+enum fw_status fw_plan__walks(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
 /* One pace on along both sides of each moved fence, as a share of a day's feed.

@@ -507,8 +507,9 @@ static const struct fw_io__member paddock[] = {
     BOTH(NUMBER, IF_ZERO, narrow_m,
          "Its narrowest place, where that is too narrow for this flock."),
     FLAGGED(NUMBER, true, walk_mean_m, walk_known,
-            "Straight to its water, mean over its area; null: there is no "
-            "water, or no straight way from all of it."),
+            "The shortest way to its water over what the flock has then, mean "
+            "over its area; null: there is no water, or what lies between is "
+            "not known."),
     FLAGGED(NUMBER, true, walk_max_m, walk_known, "The longest such walk."),
     REF(IF_NONE, true, water, WATERS, "The water point that it uses."),
     ONE_OF(true, keep, fw_plan__keep_words,

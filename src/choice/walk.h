@@ -1,0 +1,25 @@
+/* How far the flock walks to water on the ground that a replay says it has. */
+#ifndef FW_CHOICE_WALK_H
+#define FW_CHOICE_WALK_H
+
+#include "choice/job.h"
+#include "walk/walk.h"
+
+/* The ground of one field after the other: {0} at first. */
+struct fw_plan__walk {
+    const struct fw_land *land;
+    size_t field; /* whose ground it is, where there is one */
+    struct fw_walk_ground *ground;
+    double passed; /* triangles, in all searches */
+};
+
+/* From every point of a cell, over all that the flock has now, to a place of
+ * the cell's field. It is known where they reach it, or come as near as a
+ * trough is reached. FW_ENOMEM. */
+enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
+                                struct fw_replay *replay, size_t cell,
+                                struct fw_point water, struct fw_walk_sums *out,
+                                struct fw_error *err);
+void fw_plan__walk_release(struct fw_plan__walk *walk);
+
+#endif

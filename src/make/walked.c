@@ -1,0 +1,45 @@
+/* How far the sheep walk to their water where the way is not straight: round a
+ * corner or a pond, over grazed ground behind them or along a lane. Which
+ * ground they have is the replay's. */
+#include "choice/walk.h"
+#include "make/parts.h"
+
+static enum fw_status look(const struct fw_plan_job *job, size_t stay,
+                           struct fw_replay *replay, struct fw_plan__walk *walk,
+                           struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const size_t cell = plan->time.stays[stay].cell;
+    struct fw_plan_paddock *paddock = &plan->paddocks[cell];
+    struct fw_walk_sums sums;
+    if (paddock->walk_known || paddock->water == FW_NONE ||
+        !plan->waters[paddock->water].place.given ||
+        walk->passed > FW_EFFORT(1e6))
+        return FW_OK;
+    const enum fw_status status =
+        fw_plan__walk_to(walk, replay, cell,
+                         plan->waters[paddock->water].place.plane, &sums, err);
+    if (status || !sums.known)
+        return status;
+    paddock->walk_known = true;
+    paddock->walk_mean_m = sums.mean_m;
+    paddock->walk_max_m = sums.most_m;
+    return FW_OK;
+}
+
+enum fw_status fw_plan__walks(struct fw_plan_job *job, struct fw_error *err)
+{
+    struct fw_replay replay;
+    struct fw_plan__walk walk = {0};
+    const struct fw_time *time = &job->plan->time;
+    enum fw_status status =
+        fw_replay_begin(&job->land, time, &job->start.start, &replay, err);
+    if (status)
+        return status;
+    for (size_t m = 0; !status && fw_replay_to_move(&replay, m); m++)
+        if (time->moves[m].stay != FW_NONE)
+            status = look(job, time->moves[m].stay, &replay, &walk, err);
+    fw_replay_end(&replay);
+    fw_plan__walk_release(&walk);
+    return status;
+}

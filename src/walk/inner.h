@@ -1,0 +1,164 @@
+/* What the files of this folder share. A half-side has the number of the corner
+ * that it starts from: of triangle t those are 3 t, 3 t + 1 and 3 t + 2, and
+ * its triangle lies to its left. */
+#ifndef FW_WALK_INNER_H
+#define FW_WALK_INNER_H
+
+#include "figures/mark.h"
+#include "walk/walk.h"
+
+enum { FW_WALK__SIDES = FW_PARTS(3) };
+
+struct fw_walk__side {
+    size_t point;  /* that it starts from, and the corner there */
+    size_t beyond; /* the half-side on its other side; FW_NONE: a wall */
+    size_t line;   /* that runs along it; FW_NONE: none, and it is no fence */
+    double from_m, to_m; /* along that line, at its start and its end */
+    size_t next;         /* of those along the line; FW_NONE: the last one */
+};
+
+struct fw_walk__triangle {
+    size_t cell;
+    size_t next;         /* of the cell; FW_NONE: the last one */
+    size_t first, count; /* in pieces, once they are sorted */
+};
+
+struct fw_walk__opening {
+    size_t line;
+    double from_m, to_m;
+    size_t next; /* of the same line; FW_NONE */
+};
+
+/* From the first to the second point, and on. */
+struct fw_walk__ray {
+    struct fw_point a, b;
+};
+
+/* Where a way turns last: all the ground that is seen from there in one go. */
+struct fw_walk__root {
+    struct fw_point at;
+    double walked_m; /* from there to the place of the search */
+};
+
+/* What a root sees of a triangle: it lies between two rays from it. */
+struct fw_walk__piece {
+    size_t triangle, root;
+    bool whole; /* all of it */
+    struct fw_walk__ray right, left;
+};
+
+/* How far it is to a corner about which a way can turn, as found so far. */
+struct fw_walk__reach {
+    unsigned long search; /* in which that was; else nothing is known */
+    double walked_m;
+    size_t root;   /* from which it is seen */
+    size_t corner; /* of the triangle through which */
+    bool done;
+};
+
+/* Which corners are one: no wall parts them. */
+struct fw_walk__corner {
+    unsigned long search;
+    size_t first; /* of them, with a wall to its right; FW_NONE: no way turns
+                     here */
+};
+
+struct fw_walk__wedge {
+    size_t side; /* to be passed */
+    size_t root;
+    struct fw_walk__ray right, left;
+};
+
+struct fw_walk__next { /* to be gone on from, in a heap */
+    double walked_m;
+    size_t corner;
+};
+
+struct fw_walk_ground {
+    struct fw_point *points;
+    size_t point_count, point_capacity;
+    struct fw_walk__triangle *triangles;
+    size_t triangle_count, triangle_capacity;
+    struct fw_walk__side *sides; /* three a triangle */
+    size_t side_capacity;
+    size_t cell_count, line_count;
+    size_t *first_of_cell; /* triangle */
+    bool *broken;          /* by cell: it could not be cut into triangles */
+    bool *stands;          /* by line */
+    size_t *first_of_line; /* half-side along it */
+    size_t *open_of_line;  /* opening */
+    struct fw_walk__opening *openings;
+    size_t opening_count, opening_capacity;
+
+    unsigned long search;
+    size_t goal;
+    struct fw_walk__root *roots;
+    size_t root_count, root_capacity;
+    struct fw_walk__piece *pieces;
+    size_t piece_count, piece_capacity;
+    struct fw_walk__corner *turns; /* by half-side */
+    size_t turn_capacity;
+    struct fw_walk__reach *reached; /* by half-side */
+    size_t reached_capacity;
+    struct fw_walk__wedge *wedges;
+    size_t wedge_count, wedge_capacity;
+    struct fw_walk__next *heap;
+    size_t heap_count, heap_capacity;
+};
+
+static inline size_t fw_walk__after(size_t side)
+{
+    return side % FW_WALK__SIDES == 2 ? side - 2 : side + 1;
+}
+
+static inline size_t fw_walk__before(size_t side)
+{
+    return side % FW_WALK__SIDES == 0 ? side + 2 : side - 1;
+}
+
+static inline struct fw_point fw_walk__at(const struct fw_walk_ground *ground,
+                                          size_t side)
+{
+    return ground->points[ground->sides[side].point];
+}
+
+/* exact.c: over 0 where c lies to the left of the way from a to b, under 0 to
+ * the right, 0 on its line: without any rounding. */
+double fw_walk__left(struct fw_point a, struct fw_point b, struct fw_point c);
+
+/* triangles.c: of one cell, whose points are in place already. ring_side[p] is
+ * the half-side of the ring's side from point p on. */
+enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
+                            const struct fw_walk_map *map, size_t cell,
+                            size_t *ring_side, struct fw_error *err);
+
+/* sides.c: what lies beyond, and which line runs there. */
+enum fw_status fw_walk__join(struct fw_walk_ground *ground,
+                             const struct fw_walk_map *map,
+                             const size_t *ring_side, struct fw_error *err);
+bool fw_walk__passable(const struct fw_walk_ground *ground, size_t side);
+enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
+                                     size_t a, size_t b, size_t c, size_t *out,
+                                     struct fw_error *err);
+
+/* pieces.c: the corners of a piece, as many as it has; 0: it has no area. */
+enum { FW_WALK__CORNERS = FW_PARTS(6) };
+size_t fw_walk__corners(const struct fw_walk_ground *ground,
+                        const struct fw_walk__piece *piece,
+                        struct fw_point out[FW_WALK__CORNERS]);
+/* Is the place in it, or at most a hair's breadth away? */
+bool fw_walk__has(const struct fw_walk_ground *ground,
+                  const struct fw_walk__piece *piece, struct fw_point at);
+
+struct fw_walk__sum {
+    double area_m2, way_m3; /* the way from each place, over the area */
+    double most_m;
+};
+
+/* nearest.c: of a triangle whose pieces lie over each other, each place by that
+ * from which it is nearest. A longest way under most_m is not looked for. */
+enum fw_status fw_walk__nearest(const struct fw_walk_ground *ground,
+                                size_t triangle, double cell_m2, double most_m,
+                                struct fw_walk__sum *out, struct fw_error *err);
+
+#endif

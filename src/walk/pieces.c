@@ -1,0 +1,69 @@
+/* The shape of what a root sees of a triangle. */
+#include "walk/inner.h"
+
+#include "geo/points.h"
+
+#include <math.h>
+
+/* So near to a piece a place is in it: ways do not jump at its edge. */
+static const double hair_m = FW_TOLERANCE(1e-7);
+
+static double past(const struct fw_walk__ray *ray, struct fw_point at)
+{
+    return fw_point_cross(fw_point_minus(ray->b, ray->a),
+                          fw_point_minus(at, ray->a));
+}
+
+/* What lies to the left of the ray, or with sign -1 to its right. */
+static size_t clip(const struct fw_walk__ray *ray, double sign,
+                   const struct fw_point *in, size_t count,
+                   struct fw_point *out)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_point a = in[i], b = in[(i + 1) % count];
+        const double p = sign * past(ray, a), q = sign * past(ray, b);
+        if (p >= 0)
+            out[n++] = a;
+        /* From the lesser side on, so that two neighbours find the same. */
+        if (p > 0 && q < 0)
+            out[n++] = fw_point_between(b, a, q / (q - p));
+        else if (p < 0 && q > 0)
+            out[n++] = fw_point_between(a, b, p / (p - q));
+    }
+    return n;
+}
+
+size_t fw_walk__corners(const struct fw_walk_ground *ground,
+                        const struct fw_walk__piece *piece,
+                        struct fw_point out[FW_WALK__CORNERS])
+{
+    const size_t side = FW_WALK__SIDES * piece->triangle;
+    struct fw_point part[FW_WALK__CORNERS];
+    for (size_t i = 0; i < FW_WALK__SIDES; i++)
+        out[i] = fw_walk__at(ground, side + i);
+    if (piece->whole)
+        return FW_WALK__SIDES;
+    const size_t count = clip(&piece->right, 1, out, FW_WALK__SIDES, part);
+    const size_t left =
+        count > 2 ? clip(&piece->left, -1, part, count, out) : 0;
+    return left > 2 ? left : 0;
+}
+
+static bool is_left(struct fw_point a, struct fw_point b, struct fw_point at)
+{
+    const struct fw_walk__ray ray = {a, b};
+    return past(&ray, at) >= -hair_m * fw_point_apart_m(a, b);
+}
+
+bool fw_walk__has(const struct fw_walk_ground *ground,
+                  const struct fw_walk__piece *piece, struct fw_point at)
+{
+    const size_t side = FW_WALK__SIDES * piece->triangle;
+    for (size_t i = 0; i < FW_WALK__SIDES; i++)
+        if (!is_left(fw_walk__at(ground, side + i),
+                     fw_walk__at(ground, fw_walk__after(side + i)), at))
+            return false;
+    return piece->whole || (is_left(piece->right.a, piece->right.b, at) &&
+                            is_left(piece->left.b, piece->left.a, at));
+}

@@ -1,0 +1,311 @@
+/* Which half-sides lie on each other, which line runs there, and where it is
+ * open. */
+#include "walk/inner.h"
+
+#include "base/alloc.h"
+#include "base/array.h"
+#include "base/fail.h"
+#include "geo/points.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <string.h>
+
+/* An opening's end so near to a corner is there. */
+static const double same_m = FW_TOLERANCE(1e-6);
+
+enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
+                                     size_t a, size_t b, size_t c, size_t *out,
+                                     struct fw_error *err)
+{
+    const size_t number = ground->triangle_count;
+    enum fw_status status =
+        fw_array_reserve(&ground->triangles, &ground->triangle_capacity,
+                         number + 1, sizeof *ground->triangles, err);
+    if (!status)
+        status = fw_array_reserve(&ground->sides, &ground->side_capacity,
+                                  FW_WALK__SIDES * (number + 1),
+                                  sizeof *ground->sides, err);
+    if (status)
+        return status;
+    const size_t points[] = {a, b, c};
+    for (size_t i = 0; i < FW_WALK__SIDES; i++)
+        ground->sides[FW_WALK__SIDES * number + i] =
+            (struct fw_walk__side){.point = points[i],
+                                   .beyond = FW_NONE,
+                                   .line = FW_NONE,
+                                   .next = FW_NONE};
+    ground->triangles[number] = (struct fw_walk__triangle){
+        .cell = cell, .next = ground->first_of_cell[cell]};
+    ground->first_of_cell[cell] = number;
+    ground->triangle_count++;
+    *out = number;
+    return FW_OK;
+}
+
+/* ---- sides by their ends ---- */
+
+struct found {
+    struct fw_point from, to;
+    size_t value; /* FW_NONE: nothing is here */
+};
+
+struct table {
+    struct found *of;
+    size_t room; /* a power of two */
+};
+
+static uint64_t bits(double x)
+{
+    uint64_t of;
+    const double plain = x + 0.0; /* no minus before nothing */
+    memcpy(&of, &plain, sizeof of);
+    return of;
+}
+
+static size_t place_of(const struct table *table, struct fw_point from,
+                       struct fw_point to)
+{
+    uint64_t key = bits(from.x_m);
+    key = (key ^ (key >> 29)) * 0x9e3779b97f4a7c15U + bits(from.y_m);
+    key = (key ^ (key >> 32)) * 0xbf58476d1ce4e5b9U + bits(to.x_m);
+    key = (key ^ (key >> 29)) * 0x9e3779b97f4a7c15U + bits(to.y_m);
+    key = (key ^ (key >> 32)) * 0x94d049bb133111ebU;
+    return (size_t)(key ^ (key >> 31)) & (table->room - 1);
+}
+
+static bool is_same(struct fw_point a, struct fw_point b)
+{
+    return a.x_m == b.x_m && a.y_m == b.y_m;
+}
+
+static struct found *find(const struct table *table, struct fw_point from,
+                          struct fw_point to)
+{
+    size_t at = place_of(table, from, to);
+    while (
+        table->of[at].value != FW_NONE &&
+        !(is_same(table->of[at].from, from) && is_same(table->of[at].to, to)))
+        at = (at + 1) & (table->room - 1);
+    return &table->of[at];
+}
+
+static enum fw_status make_table(struct table *table, size_t count,
+                                 struct fw_error *err)
+{
+    table->room = 2;
+    while (table->room < 2 * (count + 1))
+        table->room *= 2;
+    table->of = fw_alloc(table->room, sizeof *table->of);
+    if (!table->of)
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < table->room; i++)
+        table->of[i].value = FW_NONE;
+    return FW_OK;
+}
+
+static void take_rings(const struct fw_walk_ground *ground,
+                       const struct fw_walk_map *map, const size_t *ring_side,
+                       const struct table *table)
+{
+    const size_t rings = map->cell_ring[map->cell_count];
+    for (size_t r = 0; r < rings; r++)
+        for (size_t i = map->ring_start[r]; i < map->ring_start[r + 1]; i++) {
+            const size_t end =
+                i + 1 < map->ring_start[r + 1] ? i + 1 : map->ring_start[r];
+            if (ring_side[i] == FW_NONE)
+                continue;
+            struct found *found =
+                find(table, ground->points[i], ground->points[end]);
+            *found = (struct found){ground->points[i], ground->points[end],
+                                    ring_side[i]};
+        }
+}
+
+static void join(struct fw_walk_ground *ground, size_t line, size_t a, size_t b,
+                 double from_m, double to_m)
+{
+    struct fw_walk__side *ahead = &ground->sides[a], *back = &ground->sides[b];
+    ahead->beyond = b;
+    back->beyond = a;
+    ahead->line = back->line = line;
+    ahead->from_m = back->to_m = from_m;
+    ahead->to_m = back->from_m = to_m;
+    ahead->next = ground->first_of_line[line];
+    ground->first_of_line[line] = a;
+}
+
+static void join_line(struct fw_walk_ground *ground,
+                      const struct fw_walk_map *map, const struct table *table,
+                      size_t line)
+{
+    double at_m = 0;
+    for (size_t i = map->line_start[line]; i + 1 < map->line_start[line + 1];
+         i++) {
+        const struct fw_point from = map->line_points[i];
+        const struct fw_point to = map->line_points[i + 1];
+        const double end_m = at_m + fw_point_apart_m(from, to);
+        const size_t a = find(table, from, to)->value;
+        const size_t b = find(table, to, from)->value;
+        if (a != FW_NONE && b != FW_NONE &&
+            ground->sides[a].beyond == FW_NONE &&
+            ground->sides[b].beyond == FW_NONE)
+            join(ground, line, a, b, at_m, end_m);
+        at_m = end_m;
+    }
+}
+
+enum fw_status fw_walk__join(struct fw_walk_ground *ground,
+                             const struct fw_walk_map *map,
+                             const size_t *ring_side, struct fw_error *err)
+{
+    struct table table = {0};
+    const size_t count = map->ring_start[map->cell_ring[map->cell_count]];
+    const enum fw_status status = make_table(&table, count, err);
+    if (status)
+        return status;
+    take_rings(ground, map, ring_side, &table);
+    for (size_t l = 0; l < map->line_count; l++)
+        join_line(ground, map, &table, l);
+    fw_free(table.of);
+    return FW_OK;
+}
+
+/* ---- what is open ---- */
+
+static bool is_open(const struct fw_walk_ground *ground,
+                    const struct fw_walk__side *side)
+{
+    const double middle_m = (side->from_m + side->to_m) / 2;
+    for (size_t i = ground->open_of_line[side->line]; i != FW_NONE;
+         i = ground->openings[i].next)
+        if (middle_m > ground->openings[i].from_m &&
+            middle_m < ground->openings[i].to_m)
+            return true;
+    return false;
+}
+
+bool fw_walk__passable(const struct fw_walk_ground *ground, size_t side)
+{
+    const struct fw_walk__side *of = &ground->sides[side];
+    if (of->beyond == FW_NONE)
+        return false;
+    return of->line == FW_NONE || !ground->stands[of->line] ||
+           is_open(ground, of);
+}
+
+void fw_walk_stand(struct fw_walk_ground *ground, size_t line, bool stands)
+{
+    ground->stands[line] = stands;
+}
+
+void fw_walk_shut(struct fw_walk_ground *ground)
+{
+    for (size_t i = 0; i < ground->opening_count; i++)
+        ground->open_of_line[ground->openings[i].line] = FW_NONE;
+    ground->opening_count = 0;
+}
+
+/* The triangle of that half-side becomes two; the new one has the half-side's
+ * second part. */
+static enum fw_status halve(struct fw_walk_ground *ground, size_t side,
+                            size_t point, double at_m, size_t *out,
+                            struct fw_error *err)
+{
+    const size_t after = fw_walk__after(side), before = fw_walk__before(side);
+    const size_t cell = ground->triangles[side / FW_WALK__SIDES].cell;
+    size_t triangle;
+    const enum fw_status status =
+        fw_walk__add_triangle(ground, cell, point, ground->sides[after].point,
+                              ground->sides[before].point, &triangle, err);
+    if (status)
+        return status;
+    struct fw_walk__side *sides = ground->sides;
+    const size_t second = FW_WALK__SIDES * triangle;
+    const size_t far = fw_walk__after(second), inner = fw_walk__before(second);
+    struct fw_walk__side *moved = &sides[far];
+    const size_t kept = moved->point;
+    *moved = sides[after]; /* with its line; what is chained is mended below */
+    moved->point = kept;
+    if (moved->beyond != FW_NONE)
+        sides[moved->beyond].beyond = far;
+    if (moved->line != FW_NONE)
+        for (size_t *at = &ground->first_of_line[moved->line]; *at != FW_NONE;
+             at = &sides[*at].next)
+            if (*at == after) {
+                *at = far;
+                break;
+            }
+    sides[after] = (struct fw_walk__side){
+        .point = point, .beyond = inner, .line = FW_NONE, .next = FW_NONE};
+    sides[inner].beyond = after;
+    sides[second].line = sides[side].line;
+    sides[second].from_m = at_m;
+    sides[second].to_m = sides[side].to_m;
+    sides[side].to_m = at_m;
+    *out = second;
+    return FW_OK;
+}
+
+/* Both of the triangles at a half-side, at that place along its line. */
+static enum fw_status split(struct fw_walk_ground *ground, size_t side,
+                            double at_m, struct fw_error *err)
+{
+    const struct fw_walk__side *of = &ground->sides[side];
+    const double share = (at_m - of->from_m) / (of->to_m - of->from_m);
+    const size_t beyond = of->beyond, line = of->line;
+    const size_t point = ground->point_count;
+    size_t second, other;
+    enum fw_status status =
+        fw_array_reserve(&ground->points, &ground->point_capacity, point + 1,
+                         sizeof *ground->points, err);
+    if (status)
+        return status;
+    ground->points[ground->point_count++] =
+        fw_point_between(fw_walk__at(ground, side),
+                         fw_walk__at(ground, fw_walk__after(side)), share);
+    status = halve(ground, side, point, at_m, &second, err);
+    if (!status)
+        status = halve(ground, beyond, point, at_m, &other, err);
+    if (status)
+        return status;
+    ground->sides[side].beyond = other;
+    ground->sides[other].beyond = side;
+    ground->sides[second].beyond = beyond;
+    ground->sides[beyond].beyond = second;
+    ground->sides[second].next = ground->first_of_line[line];
+    ground->first_of_line[line] = second;
+    return FW_OK;
+}
+
+static enum fw_status part_at(struct fw_walk_ground *ground, size_t line,
+                              double at_m, struct fw_error *err)
+{
+    for (size_t s = ground->first_of_line[line]; s != FW_NONE;
+         s = ground->sides[s].next)
+        if (at_m > ground->sides[s].from_m + same_m &&
+            at_m < ground->sides[s].to_m - same_m)
+            return split(ground, s, at_m, err);
+    return FW_OK;
+}
+
+enum fw_status fw_walk_open(struct fw_walk_ground *ground, size_t line,
+                            double from_m, double to_m, struct fw_error *err)
+{
+    enum fw_status status = fw_array_reserve(
+        &ground->openings, &ground->opening_capacity, ground->opening_count + 1,
+        sizeof *ground->openings, err);
+    if (!status)
+        status = part_at(ground, line, from_m, err);
+    if (!status)
+        status = part_at(ground, line, to_m, err);
+    if (status)
+        return status;
+    ground->openings[ground->opening_count] =
+        (struct fw_walk__opening){.line = line,
+                                  .from_m = from_m,
+                                  .to_m = to_m,
+                                  .next = ground->open_of_line[line]};
+    ground->open_of_line[line] = ground->opening_count++;
+    return FW_OK;
+}

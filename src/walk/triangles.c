@@ -1,0 +1,430 @@
+/* A polygon with holes cut into triangles: each hole is joined to what lies
+ * around it by a bridge, and then ears are clipped. Every corner that is found
+ * is turned the right way, exactly, and together they have the rings' area: so
+ * they lie side by side, whatever order they were found in. */
+#include "walk/inner.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "geo/points.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+static const double same_share = FW_TOLERANCE(1e-9);
+
+enum kind { of_ring, of_triangle, of_bridge };
+
+struct node { /* a corner of what is still to be cut */
+    size_t point, before, after;
+    bool reflex;    /* no ear; flat ones too */
+    enum kind kind; /* of the side to the next one */
+    size_t value;   /* the half-side beyond, or the bridge */
+};
+
+struct cutting {
+    struct fw_walk_ground *ground;
+    size_t cell;
+    struct node *nodes;
+    size_t node_count, left;
+    size_t
+        *bridge_side; /* by bridge: the half-side that is on one side of it */
+    size_t bridge_count;
+    size_t *ring_side;
+    double area_m2;
+};
+
+static struct fw_point at(const struct cutting *cutting, size_t node)
+{
+    return cutting->ground->points[cutting->nodes[node].point];
+}
+
+static bool is_same(struct fw_point a, struct fw_point b)
+{
+    return a.x_m == b.x_m && a.y_m == b.y_m;
+}
+
+static double along(struct fw_point from, struct fw_point a, struct fw_point b)
+{
+    const struct fw_point p = fw_point_minus(a, from);
+    const struct fw_point q = fw_point_minus(b, from);
+    return p.x_m * q.x_m + p.y_m * q.y_m;
+}
+
+/* A whole turn, at the end of a spike into the ground, is reflex too. */
+static bool is_reflex(const struct cutting *cutting, size_t node)
+{
+    const struct node *of = &cutting->nodes[node];
+    return !(fw_walk__left(at(cutting, of->before), at(cutting, node),
+                           at(cutting, of->after)) > 0);
+}
+
+/* ---- rings ---- */
+
+static size_t take_ring(struct cutting *cutting, size_t first, size_t count)
+{
+    const size_t base = cutting->node_count;
+    for (size_t i = 0; i < count; i++)
+        cutting->nodes[base + i] =
+            (struct node){.point = first + i,
+                          .before = base + (i > 0 ? i : count) - 1,
+                          .after = base + (i + 1 < count ? i + 1 : 0),
+                          .kind = of_ring};
+    cutting->node_count += count;
+    cutting->left += count;
+    return base;
+}
+
+/* ---- bridges ---- */
+
+static bool is_between(struct fw_point a, struct fw_point b, struct fw_point p)
+{
+    return fw_walk__left(a, b, p) == 0 && along(p, a, b) <= 0;
+}
+
+/* Do the two have a point in common, but for ends in the same place? */
+static bool meet(struct fw_point a, struct fw_point b, struct fw_point p,
+                 struct fw_point q)
+{
+    const bool at_p = is_same(p, a) || is_same(p, b);
+    const bool at_q = is_same(q, a) || is_same(q, b);
+    if (at_p || at_q)
+        return (!at_p && is_between(a, b, p)) ||
+               (!at_q && is_between(a, b, q)) ||
+               (!(at_p && at_q) &&
+                ((!is_same(a, p) && !is_same(a, q) && is_between(p, q, a)) ||
+                 (!is_same(b, p) && !is_same(b, q) && is_between(p, q, b))));
+    const double p_left = fw_walk__left(a, b, p),
+                 q_left = fw_walk__left(a, b, q);
+    const double a_left = fw_walk__left(p, q, a),
+                 b_left = fw_walk__left(p, q, b);
+    if ((p_left > 0 && q_left > 0) || (p_left < 0 && q_left < 0) ||
+        (a_left > 0 && b_left > 0) || (a_left < 0 && b_left < 0))
+        return false;
+    if (p_left == 0 && q_left == 0) /* on one line */
+        return is_between(a, b, p) || is_between(a, b, q) ||
+               is_between(p, q, a);
+    return true;
+}
+
+/* Does a way from this corner towards that place begin inside? */
+static bool leads_in(const struct cutting *cutting, size_t node,
+                     struct fw_point to)
+{
+    const struct node *of = &cutting->nodes[node];
+    const struct fw_point before = at(cutting, of->before);
+    const struct fw_point here = at(cutting, node);
+    const struct fw_point after = at(cutting, of->after);
+    const bool in = fw_walk__left(before, here, to) > 0;
+    const bool out = fw_walk__left(here, after, to) > 0;
+    return fw_walk__left(before, here, after) >= 0 ? in && out : in || out;
+}
+
+static bool is_free(const struct cutting *cutting, size_t from, size_t to)
+{
+    const struct fw_point a = at(cutting, from), b = at(cutting, to);
+    if (is_same(a, b) || !leads_in(cutting, from, b) ||
+        !leads_in(cutting, to, a))
+        return false;
+    for (size_t i = 0; i < cutting->node_count; i++)
+        if (meet(a, b, at(cutting, i), at(cutting, cutting->nodes[i].after)))
+            return false;
+    return true;
+}
+
+/* There and back: the hole becomes part of the way round. */
+static void bridge(struct cutting *cutting, size_t outer, size_t hole)
+{
+    struct node *nodes = cutting->nodes;
+    const size_t outer_again = cutting->node_count++;
+    const size_t hole_again = cutting->node_count++;
+    nodes[outer_again] = nodes[outer];
+    nodes[hole_again] = nodes[hole];
+    nodes[nodes[outer].after].before = outer_again;
+    nodes[nodes[hole].before].after = hole_again;
+    nodes[hole_again].before = nodes[hole].before;
+    nodes[hole_again].after = outer_again;
+    nodes[outer_again].before = hole_again;
+    nodes[outer].after = hole;
+    nodes[hole].before = outer;
+    nodes[outer].kind = nodes[hole_again].kind = of_bridge;
+    nodes[outer].value = nodes[hole_again].value = cutting->bridge_count;
+    cutting->bridge_side[cutting->bridge_count++] = FW_NONE;
+    cutting->left += 2;
+}
+
+struct pair {
+    size_t outer, hole;
+    double apart_m;
+};
+
+/* The shortest bridge from what is joined already to any hole that is not. */
+static bool join_next(struct cutting *cutting, size_t start,
+                      const size_t *holes, bool *joined, size_t hole_count)
+{
+    /* Those too long, or in the way of a side, are left out one after the
+     * other: a shorter one is looked for behind the last. */
+    struct pair last = {FW_NONE, FW_NONE, -1};
+    for (;;) {
+        struct pair best = {FW_NONE, FW_NONE, HUGE_VAL};
+        size_t of = FW_NONE;
+        for (size_t h = 0; h < hole_count; h++) {
+            if (joined[h])
+                continue;
+            size_t hole = holes[h];
+            do {
+                size_t outer = start;
+                do {
+                    const double apart_m =
+                        fw_point_apart_m(at(cutting, outer), at(cutting, hole));
+                    const bool behind =
+                        apart_m > last.apart_m ||
+                        (apart_m == last.apart_m &&
+                         (outer > last.outer ||
+                          (outer == last.outer && hole > last.hole)));
+                    const bool less =
+                        apart_m < best.apart_m ||
+                        (apart_m == best.apart_m &&
+                         (outer < best.outer ||
+                          (outer == best.outer && hole < best.hole)));
+                    if (behind && less) {
+                        best = (struct pair){outer, hole, apart_m};
+                        of = h;
+                    }
+                    outer = cutting->nodes[outer].after;
+                } while (outer != start);
+                hole = cutting->nodes[hole].after;
+            } while (hole != holes[h]);
+        }
+        if (of == FW_NONE)
+            return false;
+        last = best;
+        if (is_free(cutting, best.outer, best.hole)) {
+            bridge(cutting, best.outer, best.hole);
+            joined[of] = true;
+            return true;
+        }
+    }
+}
+
+static bool join_holes(struct cutting *cutting, size_t start,
+                       const size_t *holes, bool *joined, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (!join_next(cutting, start, holes, joined, count))
+            return false;
+    return true;
+}
+
+/* ---- ears ---- */
+
+static bool is_in_way(const struct cutting *cutting, size_t node,
+                      struct fw_point a, struct fw_point b, struct fw_point c)
+{
+    const struct fw_point p = at(cutting, node);
+    if (is_same(p, a) || is_same(p, b) || is_same(p, c))
+        return false;
+    if ((p.x_m < a.x_m && p.x_m < b.x_m && p.x_m < c.x_m) ||
+        (p.x_m > a.x_m && p.x_m > b.x_m && p.x_m > c.x_m) ||
+        (p.y_m < a.y_m && p.y_m < b.y_m && p.y_m < c.y_m) ||
+        (p.y_m > a.y_m && p.y_m > b.y_m && p.y_m > c.y_m))
+        return false;
+    return fw_walk__left(a, b, p) >= 0 && fw_walk__left(b, c, p) >= 0 &&
+           fw_walk__left(c, a, p) >= 0;
+}
+
+static bool is_ear(const struct cutting *cutting, size_t node)
+{
+    const struct node *of = &cutting->nodes[node];
+    if (of->reflex)
+        return false;
+    const struct fw_point a = at(cutting, of->before), b = at(cutting, node);
+    const struct fw_point c = at(cutting, of->after);
+    for (size_t i = cutting->nodes[of->after].after; i != of->before;
+         i = cutting->nodes[i].after)
+        if (cutting->nodes[i].reflex && is_in_way(cutting, i, a, b, c))
+            return false;
+    return true;
+}
+
+/* The half-side `side` lies where the side of what was to be cut was. */
+static void attach(struct cutting *cutting, const struct node *of, size_t side)
+{
+    struct fw_walk__side *sides = cutting->ground->sides;
+    size_t beyond = FW_NONE;
+    if (of->kind == of_ring) {
+        cutting->ring_side[of->point] = side;
+        return;
+    }
+    if (of->kind == of_triangle)
+        beyond = of->value;
+    else if (cutting->bridge_side[of->value] == FW_NONE)
+        cutting->bridge_side[of->value] = side;
+    else
+        beyond = cutting->bridge_side[of->value];
+    sides[side].beyond = beyond;
+    if (beyond != FW_NONE)
+        sides[beyond].beyond = side;
+}
+
+static enum fw_status clip(struct cutting *cutting, size_t node,
+                           struct fw_error *err)
+{
+    struct node *of = &cutting->nodes[node];
+    struct node *before = &cutting->nodes[of->before];
+    struct node *after = &cutting->nodes[of->after];
+    size_t triangle;
+    const enum fw_status status =
+        fw_walk__add_triangle(cutting->ground, cutting->cell, before->point,
+                              of->point, after->point, &triangle, err);
+    if (status)
+        return status;
+    const size_t side = FW_WALK__SIDES * triangle;
+    cutting->area_m2 +=
+        fw_point_cross(
+            fw_point_minus(at(cutting, node), at(cutting, of->before)),
+            fw_point_minus(at(cutting, of->after), at(cutting, of->before))) /
+        2;
+    attach(cutting, before, side);
+    attach(cutting, of, side + 1);
+    if (cutting->left == FW_WALK__SIDES) {
+        attach(cutting, after, side + 2);
+        cutting->left = 0;
+        return FW_OK;
+    }
+    before->kind = of_triangle;
+    before->value = side + 2;
+    const size_t first = of->before, second = of->after;
+    before->after = second;
+    after->before = first;
+    before->reflex = is_reflex(cutting, first);
+    after->reflex = is_reflex(cutting, second);
+    cutting->left--;
+    return FW_OK;
+}
+
+/* The next ear from there on; one in whose way something lies where there is no
+ * other; FW_NONE: none is left. */
+static size_t next_ear(const struct cutting *cutting, size_t from)
+{
+    size_t node = from, doubtful = FW_NONE;
+    for (size_t i = 0; i < cutting->left; i++) {
+        if (is_ear(cutting, node))
+            return node;
+        if (doubtful == FW_NONE && !cutting->nodes[node].reflex)
+            doubtful = node;
+        node = cutting->nodes[node].after;
+    }
+    for (size_t i = 0; doubtful == FW_NONE && i < cutting->left; i++) {
+        const struct node *of = &cutting->nodes[node];
+        if (fw_walk__left(at(cutting, of->before), at(cutting, node),
+                          at(cutting, of->after)) == 0)
+            doubtful = node;
+        node = of->after;
+    }
+    return doubtful;
+}
+
+static enum fw_status clip_all(struct cutting *cutting, size_t start,
+                               struct fw_error *err)
+{
+    size_t node = start, seen = start;
+    do {
+        cutting->nodes[seen].reflex = is_reflex(cutting, seen);
+        seen = cutting->nodes[seen].after;
+    } while (seen != start);
+    while (cutting->left >= FW_WALK__SIDES) {
+        node = next_ear(cutting, node);
+        if (node == FW_NONE)
+            return FW_OK; /* the area tells */
+        /* Not always at the same corner: that would make a fan of needles. */
+        const size_t next = cutting->nodes[cutting->nodes[node].after].after;
+        const enum fw_status status = clip(cutting, node, err);
+        if (status)
+            return status;
+        node = next;
+    }
+    return FW_OK;
+}
+
+/* ---- a cell ---- */
+
+/* An outer ring and the holes that follow it. */
+static enum fw_status cut_part(struct cutting *cutting,
+                               const struct fw_walk_map *map, size_t first,
+                               size_t end, size_t *holes, bool *joined,
+                               struct fw_error *err)
+{
+    cutting->node_count = cutting->left = cutting->bridge_count = 0;
+    for (size_t r = first; r < end; r++) {
+        const size_t base =
+            take_ring(cutting, map->ring_start[r],
+                      map->ring_start[r + 1] - map->ring_start[r]);
+        if (r == first)
+            continue;
+        holes[r - first - 1] = base;
+        joined[r - first - 1] = false;
+    }
+    if (!join_holes(cutting, 0, holes, joined, end - first - 1))
+        return FW_OK;
+    return clip_all(cutting, 0, err);
+}
+
+/* Triangles that do not fit are no ground. */
+static void forget(struct cutting *cutting, const struct fw_walk_map *map)
+{
+    struct fw_walk_ground *ground = cutting->ground;
+    while (ground->first_of_cell[cutting->cell] != FW_NONE) {
+        ground->triangle_count = ground->first_of_cell[cutting->cell];
+        ground->first_of_cell[cutting->cell] =
+            ground->triangles[ground->triangle_count].next;
+    }
+    for (size_t i = map->ring_start[map->cell_ring[cutting->cell]];
+         i < map->ring_start[map->cell_ring[cutting->cell + 1]]; i++)
+        cutting->ring_side[i] = FW_NONE;
+    ground->broken[cutting->cell] = true;
+}
+
+enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
+                            const struct fw_walk_map *map, size_t cell,
+                            size_t *ring_side, struct fw_error *err)
+{
+    const size_t first = map->cell_ring[cell], end = map->cell_ring[cell + 1];
+    const size_t points = map->ring_start[end] - map->ring_start[first];
+    struct cutting cutting = {
+        .ground = ground,
+        .cell = cell,
+        .nodes = fw_alloc(points + 2 * (end - first), sizeof *cutting.nodes),
+        .bridge_side = fw_alloc(end - first, sizeof *cutting.bridge_side),
+        .ring_side = ring_side,
+    };
+    size_t *holes = fw_alloc(end - first, sizeof *holes);
+    bool *joined = fw_alloc(end - first, sizeof *joined);
+    enum fw_status status =
+        cutting.nodes && cutting.bridge_side && holes && joined
+            ? FW_OK
+            : fw_fail_memory(err);
+    double area_m2 = 0;
+    for (size_t r = first; !status && r < end;) {
+        size_t next = r;
+        do {
+            area_m2 += fw_ring_area_m2(map->points + map->ring_start[next],
+                                       map->ring_start[next + 1] -
+                                           map->ring_start[next]);
+            next++;
+        } while (next < end &&
+                 fw_ring_area_m2(map->points + map->ring_start[next],
+                                 map->ring_start[next + 1] -
+                                     map->ring_start[next]) < 0);
+        status = cut_part(&cutting, map, r, next, holes, joined, err);
+        r = next;
+    }
+    if (!status && !(area_m2 > 0 &&
+                     fabs(cutting.area_m2 - area_m2) <= same_share * area_m2))
+        forget(&cutting, map);
+    fw_free(cutting.nodes);
+    fw_free(cutting.bridge_side);
+    fw_free(holes);
+    fw_free(joined);
+    return status;
+}

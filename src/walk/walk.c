@@ -1,0 +1,208 @@
+#include "walk/walk.h"
+
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "geo/points.h"
+#include "walk/inner.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- the ground ---- */
+
+static enum fw_status make_room(struct fw_walk_ground *ground,
+                                const struct fw_walk_map *map,
+                                struct fw_error *err)
+{
+    const size_t points = map->ring_start[map->cell_ring[map->cell_count]];
+    ground->cell_count = map->cell_count;
+    ground->line_count = map->line_count;
+    ground->points = fw_alloc(points, sizeof *ground->points);
+    ground->first_of_cell =
+        fw_alloc(map->cell_count, sizeof *ground->first_of_cell);
+    ground->broken = fw_alloc(map->cell_count, sizeof *ground->broken);
+    ground->stands = fw_alloc(map->line_count, sizeof *ground->stands);
+    ground->first_of_line =
+        fw_alloc(map->line_count, sizeof *ground->first_of_line);
+    ground->open_of_line =
+        fw_alloc(map->line_count, sizeof *ground->open_of_line);
+    if (!ground->points || !ground->first_of_cell || !ground->broken ||
+        !ground->stands || !ground->first_of_line || !ground->open_of_line)
+        return fw_fail_memory(err);
+    ground->point_count = ground->point_capacity = points;
+    if (points > 0)
+        memcpy(ground->points, map->points, points * sizeof *ground->points);
+    for (size_t c = 0; c < map->cell_count; c++)
+        ground->first_of_cell[c] = FW_NONE;
+    for (size_t l = 0; l < map->line_count; l++) {
+        ground->stands[l] = true;
+        ground->first_of_line[l] = ground->open_of_line[l] = FW_NONE;
+    }
+    return FW_OK;
+}
+
+enum fw_status fw_walk_new(const struct fw_walk_map *map,
+                           struct fw_walk_ground **out, struct fw_error *err)
+{
+    const size_t points = map->ring_start[map->cell_ring[map->cell_count]];
+    struct fw_walk_ground *ground = fw_alloc(1, sizeof *ground);
+    size_t *ring_side = fw_alloc(points, sizeof *ring_side);
+    enum fw_status status =
+        ground && ring_side ? make_room(ground, map, err) : fw_fail_memory(err);
+    for (size_t i = 0; !status && i < points; i++)
+        ring_side[i] = FW_NONE;
+    for (size_t c = 0; !status && c < map->cell_count; c++)
+        status = fw_walk__cut(ground, map, c, ring_side, err);
+    if (!status)
+        status = fw_walk__join(ground, map, ring_side, err);
+    fw_free(ring_side);
+    if (status)
+        fw_walk_free(ground);
+    else
+        *out = ground;
+    return status;
+}
+
+void fw_walk_free(struct fw_walk_ground *ground)
+{
+    if (!ground)
+        return;
+    fw_free(ground->points);
+    fw_free(ground->triangles);
+    fw_free(ground->sides);
+    fw_free(ground->first_of_cell);
+    fw_free(ground->broken);
+    fw_free(ground->stands);
+    fw_free(ground->first_of_line);
+    fw_free(ground->open_of_line);
+    fw_free(ground->openings);
+    fw_free(ground->roots);
+    fw_free(ground->pieces);
+    fw_free(ground->turns);
+    fw_free(ground->reached);
+    fw_free(ground->wedges);
+    fw_free(ground->heap);
+    fw_free(ground);
+}
+
+/* ---- sums ---- */
+
+/* More than that of a cell seen twice in one triangle, and its pieces lie over
+ * each other; more than that of it missing, and some of it is not reached. */
+static const double same_share = FW_TOLERANCE(1e-11);
+static const double whole_share = FW_TOLERANCE(1e-6);
+
+struct sums {
+    double cell_m2, seen_m2;
+    struct fw_walk__sum all;
+};
+
+/* The way from a root over a triangle with that side, less where it turns to
+ * the right: a third of the height times what the side's ends give. */
+static void add_side(struct fw_point root, double walked_m, struct fw_point a,
+                     struct fw_point b, struct fw_walk__sum *total)
+{
+    const struct fw_point p = fw_point_minus(a, root);
+    const struct fw_point q = fw_point_minus(b, root);
+    const struct fw_point way = fw_point_minus(b, a);
+    const double cross = fw_point_cross(p, q);
+    const double side_m = fw_length(way.x_m, way.y_m);
+    if (!(side_m > 0) || cross == 0)
+        return;
+    const double high = cross / side_m;
+    const double from = (p.x_m * way.x_m + p.y_m * way.y_m) / side_m;
+    const double to = (q.x_m * way.x_m + q.y_m * way.y_m) / side_m;
+    const double ends =
+        to * fw_length(q.x_m, q.y_m) - from * fw_length(p.x_m, p.y_m);
+    const double bend =
+        high * high * (asinh(to / fabs(high)) - asinh(from / fabs(high)));
+    total->area_m2 += cross / 2;
+    total->way_m3 +=
+        walked_m * cross / 2 + high * (ends + bend) / (2 * FW_FORMULA(3));
+}
+
+static void add_piece(const struct fw_walk_ground *ground,
+                      const struct fw_walk__piece *piece,
+                      struct fw_walk__sum *total)
+{
+    const struct fw_walk__root *root = &ground->roots[piece->root];
+    struct fw_point corners[FW_WALK__CORNERS];
+    const size_t count = fw_walk__corners(ground, piece, corners);
+    for (size_t i = 0; i < count; i++) {
+        add_side(root->at, root->walked_m, corners[i], corners[(i + 1) % count],
+                 total);
+        total->most_m =
+            fmax(total->most_m,
+                 root->walked_m + fw_point_apart_m(root->at, corners[i]));
+    }
+}
+
+static double triangle_m2(const struct fw_walk_ground *ground, size_t triangle)
+{
+    const size_t side = FW_WALK__SIDES * triangle;
+    const struct fw_point a = fw_walk__at(ground, side);
+    return fw_point_cross(fw_point_minus(fw_walk__at(ground, side + 1), a),
+                          fw_point_minus(fw_walk__at(ground, side + 2), a)) /
+           2;
+}
+
+static enum fw_status add_triangle(const struct fw_walk_ground *ground,
+                                   size_t triangle, struct sums *summing,
+                                   struct fw_error *err)
+{
+    const struct fw_walk__triangle *of = &ground->triangles[triangle];
+    const double here_m2 = triangle_m2(ground, triangle);
+    struct fw_walk__sum total = {0};
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; i < of->count; i++)
+        add_piece(ground, &ground->pieces[of->first + i], &total);
+    summing->seen_m2 += total.area_m2;
+    if (total.area_m2 > here_m2 + same_share * summing->cell_m2)
+        status = fw_walk__nearest(ground, triangle, summing->cell_m2,
+                                  summing->all.most_m, &total, err);
+    summing->all.area_m2 += total.area_m2;
+    summing->all.way_m3 += total.way_m3;
+    summing->all.most_m = fmax(summing->all.most_m, total.most_m);
+    return status;
+}
+
+enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
+                           struct fw_walk_sums *out, struct fw_error *err)
+{
+    struct sums summing = {.cell_m2 = 0};
+    enum fw_status status = FW_OK;
+    for (size_t t = ground->first_of_cell[cell]; t != FW_NONE;
+         t = ground->triangles[t].next)
+        summing.cell_m2 += triangle_m2(ground, t);
+    for (size_t t = ground->first_of_cell[cell]; !status && t != FW_NONE;
+         t = ground->triangles[t].next)
+        status = add_triangle(ground, t, &summing, err);
+    if (status)
+        return status;
+    *out = (struct fw_walk_sums){0};
+    if (summing.cell_m2 > 0 && fabs(summing.all.area_m2 - summing.cell_m2) <=
+                                   whole_share * summing.cell_m2)
+        *out = (struct fw_walk_sums){
+            .known = true,
+            .mean_m = summing.all.way_m3 / summing.all.area_m2,
+            .most_m = summing.all.most_m,
+            .covered = summing.seen_m2 / summing.cell_m2};
+    return FW_OK;
+}
+
+double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
+                  struct fw_point at)
+{
+    double least_m = HUGE_VAL;
+    for (size_t t = ground->first_of_cell[cell]; t != FW_NONE;
+         t = ground->triangles[t].next)
+        for (size_t i = 0; i < ground->triangles[t].count; i++) {
+            const struct fw_walk__piece *piece =
+                &ground->pieces[ground->triangles[t].first + i];
+            const struct fw_walk__root *root = &ground->roots[piece->root];
+            if (fw_walk__has(ground, piece, at))
+                least_m = fmin(least_m,
+                               root->walked_m + fw_point_apart_m(root->at, at));
+        }
+    return least_m;
+}

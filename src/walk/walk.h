@@ -1,0 +1,76 @@
+/* How far sheep walk to a place, over ground that fences part: the shortest way
+ * that stays on it, from any point of a cell, its mean over the cell and the
+ * longest. What stands and what is open is told from outside; nothing here
+ * decides it.
+ *
+ * Cells are polygons in one plane, cut into triangles once. Where two of them
+ * have a side in common that a line runs along, the sheep pass it while the
+ * line does not stand, or where it is open. Ways turn at corners only: from
+ * each such corner, the nearest first, the ground that is seen from it and from
+ * none nearer is passed triangle by triangle. docs/guide/water.md says what is
+ * counted; docs/decisions/ why so. */
+#ifndef FW_WALK_WALK_H
+#define FW_WALK_WALK_H
+
+#include "geo/geo.h"
+#include <foldwright/error.h>
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Rings run with their cell to the left and are not closed; each outer one is
+ * followed by its holes. Where cells or a line share a place they have the same
+ * coordinates to the last bit, and each has all the places of the others on
+ * what is common. A cell whose rings enclose nothing is ground that nobody
+ * knows: no way leads over it. */
+struct fw_walk_map {
+    const struct fw_point *points;
+    const size_t *ring_start; /* of all rings; one more than there are */
+    const size_t *cell_ring;  /* the first ring of each cell, and one more */
+    size_t cell_count;
+    const struct fw_point *line_points;
+    const size_t *line_start; /* of all lines; one more than there are */
+    size_t line_count;
+};
+
+struct fw_walk_ground;
+
+/* Points are copied. At first every line stands. FW_ENOMEM. */
+enum fw_status fw_walk_new(const struct fw_walk_map *map,
+                           struct fw_walk_ground **out, struct fw_error *err);
+void fw_walk_free(struct fw_walk_ground *ground);
+
+/* Does the line stand from now on? */
+void fw_walk_stand(struct fw_walk_ground *ground, size_t line, bool stands);
+
+/* A line is open between two places along it, though it stands; until nothing
+ * is open any more. FW_ENOMEM. */
+enum fw_status fw_walk_open(struct fw_walk_ground *ground, size_t line,
+                            double from_m, double to_m, struct fw_error *err);
+void fw_walk_shut(struct fw_walk_ground *ground);
+
+/* Go out from a place. It lies in some of these cells, or at most reach_m from
+ * them: the way to the nearest of their sides is counted. What is found holds
+ * for `goal` alone, or with FW_NONE for every cell, until the next search.
+ * FW_ENOMEM. */
+enum fw_status fw_walk_search(struct fw_walk_ground *ground,
+                              struct fw_point from, const size_t *cells,
+                              size_t count, double reach_m, size_t goal,
+                              struct fw_error *err);
+
+struct fw_walk_sums {
+    bool known; /* every point of the cell is reached; else the members below
+                   are 0 */
+    double mean_m, most_m;
+    double covered; /* what the parts seen from each corner have together, as a
+                       share of the cell: 1 where no pond lies in the way */
+};
+
+/* Of that cell. FW_ENOMEM. */
+enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
+                           struct fw_walk_sums *out, struct fw_error *err);
+
+/* From a point of that cell; HUGE_VAL: it is not reached, or not in it. */
+double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
+                  struct fw_point at);
+
+#endif

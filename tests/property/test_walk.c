@@ -1,0 +1,305 @@
+/* The way to water over random and real ground with ponds, against a graph of
+ * all corners that see each other, and sums over a dense net. FW_SEED chooses
+ * others, FW_FIELDS how many. */
+#include "layout_fields.h"
+#include "random_plot.h"
+#include "walk_judge.h"
+
+#include "walk/walk.h"
+
+static size_t rounds_of(size_t usual)
+{
+    const char *given = getenv("FW_FIELDS");
+    return given ? (size_t)strtoull(given, NULL, 10) : usual;
+}
+
+/* Ground cut into strips: cells, and the lines between them. */
+struct cut_ground {
+    struct fw_point *points, *line_points;
+    size_t *ring_start, *cell_ring, *line_start;
+    size_t ring_count, cell_count, line_count;
+    struct fw_walk_ground *walk;
+};
+
+static void put_point(struct cut_ground *cut, size_t *count,
+                      struct fw_point point)
+{
+    cut->points[(*count)++] = point;
+}
+
+static void cut_strips(struct cut_ground *cut, const struct fw_point *points,
+                       const size_t *ring_start, size_t ring_count,
+                       size_t strips, double direction_deg)
+{
+    struct fw_sweep *sweep;
+    struct fw_partition parts = {0};
+    double behind[16], position[16], length[16];
+    assert_int_equal(fw_sweep_new(points, ring_start, ring_count, &sweep, NULL),
+                     FW_OK);
+    fw_sweep_turn(sweep, direction_deg);
+    const double all = fw_sweep_area_m2(sweep);
+    for (size_t k = 0; k + 1 < strips; k++)
+        behind[k] = all * (double)(k + 1) / (double)strips;
+    fw_sweep_cut(sweep, behind, strips - 1, position, length);
+    assert_int_equal(fw_sweep_build(sweep, position, strips - 1, &parts, NULL),
+                     FW_OK);
+    *cut = (struct cut_ground){
+        .points = calloc(parts.ring_vertex_count, sizeof *cut->points),
+        .line_points =
+            calloc(2 * parts.segment_count + 1, sizeof *cut->line_points),
+        .ring_start = calloc(parts.ring_count + 1, sizeof(size_t)),
+        .cell_ring = calloc(parts.paddock_count + 1, sizeof(size_t)),
+        .line_start = calloc(parts.segment_count + 1, sizeof(size_t)),
+        .ring_count = parts.ring_count,
+        .cell_count = parts.paddock_count,
+        .line_count = parts.segment_count};
+    size_t count = 0;
+    for (size_t p = 0; p < parts.paddock_count; p++)
+        cut->cell_ring[p + 1] = parts.piece_ring[parts.paddock_piece[p + 1]];
+    for (size_t r = 0; r < parts.ring_count; r++) {
+        for (size_t i = parts.ring_start[r]; i < parts.ring_start[r + 1]; i++)
+            put_point(cut, &count,
+                      fw_sweep_point(sweep, &parts, parts.ring_vertices[i]));
+        cut->ring_start[r + 1] = count;
+    }
+    for (size_t s = 0; s < parts.segment_count; s++) {
+        for (size_t e = 0; e < 2; e++)
+            cut->line_points[2 * s + e] =
+                fw_sweep_point(sweep, &parts, parts.segments[2 * s + e]);
+        cut->line_start[s + 1] = 2 * (s + 1);
+    }
+    fw_partition_release(&parts);
+    fw_sweep_free(sweep);
+    const struct fw_walk_map map = {
+        .points = cut->points,
+        .ring_start = cut->ring_start,
+        .cell_ring = cut->cell_ring,
+        .cell_count = cut->cell_count,
+        .line_points = cut->line_points,
+        .line_start = cut->line_start,
+        .line_count = cut->line_count,
+    };
+    assert_int_equal(fw_walk_new(&map, &cut->walk, NULL), FW_OK);
+}
+
+static void release_cut(struct cut_ground *cut)
+{
+    free(cut->points);
+    free(cut->line_points);
+    free(cut->ring_start);
+    free(cut->cell_ring);
+    free(cut->line_start);
+    fw_walk_free(cut->walk);
+}
+
+static struct fw_point inside_of(const struct walk_judge *judge, uint64_t *seed)
+{
+    struct fw_point low = judge->edges[0].a, high = low, at;
+    for (size_t i = 0; i < judge->edge_count; i++) {
+        low.x_m = fmin(low.x_m, judge->edges[i].a.x_m);
+        low.y_m = fmin(low.y_m, judge->edges[i].a.y_m);
+        high.x_m = fmax(high.x_m, judge->edges[i].a.x_m);
+        high.y_m = fmax(high.y_m, judge->edges[i].a.y_m);
+    }
+    do {
+        at.x_m = draw(seed, low.x_m, high.x_m);
+        at.y_m = draw(seed, low.y_m, high.y_m);
+    } while (!judge_is_inside(judge, at));
+    return at;
+}
+
+/* A line ends on a side: nothing slips through between them. */
+static struct fw_point beyond(struct fw_point end, struct fw_point from)
+{
+    const double m = hypot(end.x_m - from.x_m, end.y_m - from.y_m);
+    return (struct fw_point){end.x_m + (end.x_m - from.x_m) * 1e-6 / m,
+                             end.y_m + (end.y_m - from.y_m) * 1e-6 / m};
+}
+
+/* One line in two stands, with an opening. */
+static void draw_lines(struct cut_ground *cut, struct walk_judge *judge,
+                       uint64_t *seed)
+{
+    judge->walls = calloc(2 * cut->line_count + 1, sizeof *judge->walls);
+    for (size_t l = 0; l < cut->line_count; l++) {
+        const struct fw_point a = cut->line_points[2 * l];
+        const struct fw_point b = cut->line_points[2 * l + 1];
+        const double length_m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        const bool stands = draw(seed, 0, 1) < 0.5;
+        fw_walk_stand(cut->walk, l, stands);
+        if (!stands)
+            continue;
+        double at_m = draw(seed, 0.1, 0.9) * length_m;
+        const double half_m = fmin(2, length_m / 20);
+        const struct fw_point from = {
+            a.x_m + (b.x_m - a.x_m) * (at_m - half_m) / length_m,
+            a.y_m + (b.y_m - a.y_m) * (at_m - half_m) / length_m};
+        const struct fw_point to = {
+            a.x_m + (b.x_m - a.x_m) * (at_m + half_m) / length_m,
+            a.y_m + (b.y_m - a.y_m) * (at_m + half_m) / length_m};
+        assert_int_equal(
+            fw_walk_open(cut->walk, l, at_m - half_m, at_m + half_m, NULL),
+            FW_OK);
+        judge->walls[judge->wall_count++] =
+            (struct walk_wall){beyond(a, from), from};
+        judge->walls[judge->wall_count++] =
+            (struct walk_wall){to, beyond(b, to)};
+        judge->nodes[judge->node_count++] = from;
+        judge->nodes[judge->node_count++] = to;
+    }
+}
+
+static size_t cell_at(const struct cut_ground *cut, struct fw_point at)
+{
+    for (size_t c = 0; c < cut->cell_count; c++) {
+        bool inside = false;
+        for (size_t r = cut->cell_ring[c]; r < cut->cell_ring[c + 1]; r++)
+            if (fw_ring_contains(cut->points + cut->ring_start[r],
+                                 cut->ring_start[r + 1] - cut->ring_start[r],
+                                 at))
+                inside = !inside;
+        if (inside)
+            return c;
+    }
+    return FW_NONE;
+}
+
+struct watch {
+    double new_s, search_s, sum_s;
+    size_t known, cells, over;
+    double worst_corner_m, worst_mean, worst_most, worst_covered;
+};
+
+static void compare(struct cut_ground *cut, const struct walk_judge *judge,
+                    size_t rows, uint64_t *seed, struct watch *watch)
+{
+    /* At the corners, from just inside: a corner belongs to several cells. */
+    for (size_t i = 0; i < judge->node_count + 20; i++) {
+        struct fw_point at =
+            i < judge->node_count ? judge->nodes[i] : inside_of(judge, seed);
+        double wanted_m = i < judge->node_count ? judge->walked_m[i]
+                                                : judge_walk_m(judge, at);
+        double got_m = HUGE_VAL;
+        for (size_t c = 0; c < cut->cell_count; c++)
+            got_m = fmin(got_m, fw_walk_at(cut->walk, c, at));
+        if (wanted_m == HUGE_VAL && got_m == HUGE_VAL)
+            continue;
+        watch->worst_corner_m =
+            fmax(watch->worst_corner_m, fabs(got_m - wanted_m));
+    }
+    for (size_t c = 0; c < cut->cell_count; c++) {
+        struct fw_walk_sums sums;
+        const double begun_s = cpu_s();
+        assert_int_equal(fw_walk_sum(cut->walk, c, &sums, NULL), FW_OK);
+        watch->sum_s += cpu_s() - begun_s;
+        watch->cells++;
+        if (!sums.known)
+            continue;
+        watch->known++;
+        watch->over += sums.covered > 1 + 1e-12;
+        watch->worst_covered = fmax(watch->worst_covered, sums.covered);
+        if (rows == 0)
+            continue;
+        struct walk_judge within = {0};
+        judge_put_edges(&within, cut->points,
+                        cut->ring_start + cut->cell_ring[c],
+                        cut->cell_ring[c + 1] - cut->cell_ring[c]);
+        double mean_m, most_m;
+        judge_mean(judge, &within, rows, rows / 4, &mean_m, &most_m);
+        judge_release(&within);
+        watch->worst_mean =
+            fmax(watch->worst_mean, fabs(sums.mean_m - mean_m) / mean_m);
+        watch->worst_most =
+            fmax(watch->worst_most, (most_m - sums.most_m) / most_m);
+    }
+}
+
+static void try_ground(const struct fw_point *points, const size_t *ring_start,
+                       size_t ring_count, size_t strips, size_t rows,
+                       uint64_t *seed, struct watch *watch)
+{
+    struct cut_ground cut;
+    struct walk_judge judge = {0};
+    judge_put_edges(&judge, points, ring_start, ring_count);
+    const double begun_s = cpu_s();
+    cut_strips(&cut, points, ring_start, ring_count, strips,
+               draw(seed, 0, 180));
+    watch->new_s += cpu_s() - begun_s;
+    judge.nodes = calloc(1 + ring_start[ring_count] + 2 * cut.line_count,
+                         sizeof *judge.nodes);
+    judge.nodes[judge.node_count++] = inside_of(&judge, seed);
+    for (size_t i = 0; i < ring_start[ring_count]; i++)
+        judge.nodes[judge.node_count++] = points[i];
+    draw_lines(&cut, &judge, seed);
+    judge_walk(&judge);
+    const size_t cell = cell_at(&cut, judge.nodes[0]);
+    const double search_s = cpu_s();
+    assert_int_equal(
+        fw_walk_search(cut.walk, judge.nodes[0], &cell, 1, 0, FW_NONE, NULL),
+        FW_OK);
+    watch->search_s += cpu_s() - search_s;
+    compare(&cut, &judge, rows, seed, watch);
+    judge_release(&judge);
+    release_cut(&cut);
+}
+
+static void say(const struct watch *watch, const char *what)
+{
+    print_message("# %s: %zu of %zu cells known, %zu seen twice in part; "
+                  "corners within %.2g m, means %.2g, longest short by %.2g; "
+                  "new %.4f s, search %.4f s, sums %.4f s\n",
+                  what, watch->known, watch->cells, watch->over,
+                  watch->worst_corner_m, watch->worst_mean, watch->worst_most,
+                  watch->new_s, watch->search_s, watch->sum_s);
+}
+
+static void random_ground(size_t rows, size_t strips, size_t usual,
+                          uint64_t usual_seed)
+{
+    GEOSContextHandle_t geos = GEOS_init_r();
+    uint64_t seed = seeded(usual_seed);
+    struct watch watch = {0};
+    for (size_t i = rounds_of(usual); i > 0; i--) {
+        struct plot plot;
+        struct fw_point points[most_points];
+        draw_plot(geos, &plot, &seed);
+        for (size_t k = 0; k < plot.field.vertex_count; k++)
+            points[k] = plot.field.vertices[k].plane;
+        try_ground(points, plot.field.ring_start, plot.field.ring_count, strips,
+                   rows, &seed, &watch);
+    }
+    GEOS_finish_r(geos);
+    say(&watch, strips > 1 ? "strips" : "whole");
+    assert_true(watch.known > watch.cells / 2);
+    assert_near(watch.worst_corner_m, 0, 1e-6);
+    assert_near(watch.worst_mean, 0, 1e-4);
+    assert_true(watch.worst_most < 1e-6);
+}
+
+static void ways_on_random_ground_are_those_of_all_corners(void **state)
+{
+    (void)state;
+    random_ground(0, 1, 200, 1);
+}
+
+static void ways_through_openings_are_those_of_all_corners(void **state)
+{
+    (void)state;
+    random_ground(0, 7, 200, 2);
+}
+
+static void means_are_those_of_a_net(void **state)
+{
+    (void)state;
+    random_ground(400, 1, 30, 3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ways_on_random_ground_are_those_of_all_corners),
+        cmocka_unit_test(ways_through_openings_are_those_of_all_corners),
+        cmocka_unit_test(means_are_those_of_a_net),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
