@@ -13,6 +13,9 @@
 
 static const double same_share = FW_TOLERANCE(1e-9);
 
+/* Ground with more is not cut: it would take seconds. */
+static const size_t corners_most = FW_EFFORT(5000);
+
 enum kind { of_ring, of_triangle, of_bridge };
 
 struct node { /* a corner of what is still to be cut */
@@ -153,65 +156,103 @@ static void bridge(struct cutting *cutting, size_t outer, size_t hole)
     cutting->left += 2;
 }
 
-struct pair {
-    size_t outer, hole;
-    double apart_m;
-};
-
-/* The shortest bridge from what is joined already to any hole that is not. */
-static bool join_next(struct cutting *cutting, size_t start,
-                      const size_t *holes, bool *joined, size_t hole_count)
+/* Where a hole touches what lies around it no bridge is needed: the way round
+ * goes on along the one where it came along the other. */
+static void splice(struct cutting *cutting, size_t outer, size_t hole)
 {
-    /* Those too long, or in the way of a side, are left out one after the
-     * other: a shorter one is looked for behind the last. */
-    struct pair last = {FW_NONE, FW_NONE, -1};
+    struct node *nodes = cutting->nodes;
+    const struct node was = nodes[outer];
+    nodes[outer] = nodes[hole];
+    nodes[outer].before = was.before;
+    nodes[hole].point = was.point;
+    nodes[hole].after = was.after;
+    nodes[hole].kind = was.kind;
+    nodes[hole].value = was.value;
+    nodes[nodes[outer].after].before = outer;
+    nodes[nodes[hole].after].before = hole;
+}
+
+static bool splice_hole(struct cutting *cutting, size_t start, size_t first)
+{
+    size_t hole = first;
+    do {
+        size_t outer = start;
+        do {
+            if (is_same(at(cutting, outer), at(cutting, hole)) &&
+                leads_in(cutting, outer,
+                         at(cutting, cutting->nodes[hole].after))) {
+                splice(cutting, outer, hole);
+                return true;
+            }
+            outer = cutting->nodes[outer].after;
+        } while (outer != start);
+        hole = cutting->nodes[hole].after;
+    } while (hole != first);
+    return false;
+}
+
+/* To the nearest corner around that the hole's first one sees: nothing but what
+ * is joined already lies further west than that, so that there is one. */
+static bool bridge_hole(struct cutting *cutting, size_t start, size_t hole)
+{
+    double last_m = -1;
+    size_t last = 0;
     for (;;) {
-        struct pair best = {FW_NONE, FW_NONE, HUGE_VAL};
-        size_t of = FW_NONE;
-        for (size_t h = 0; h < hole_count; h++) {
-            if (joined[h])
-                continue;
-            size_t hole = holes[h];
-            do {
-                size_t outer = start;
-                do {
-                    const double apart_m =
-                        fw_point_apart_m(at(cutting, outer), at(cutting, hole));
-                    const bool behind =
-                        apart_m > last.apart_m ||
-                        (apart_m == last.apart_m &&
-                         (outer > last.outer ||
-                          (outer == last.outer && hole > last.hole)));
-                    const bool less =
-                        apart_m < best.apart_m ||
-                        (apart_m == best.apart_m &&
-                         (outer < best.outer ||
-                          (outer == best.outer && hole < best.hole)));
-                    if (behind && less) {
-                        best = (struct pair){outer, hole, apart_m};
-                        of = h;
-                    }
-                    outer = cutting->nodes[outer].after;
-                } while (outer != start);
-                hole = cutting->nodes[hole].after;
-            } while (hole != holes[h]);
-        }
-        if (of == FW_NONE)
+        size_t best = FW_NONE, outer = start;
+        double best_m = HUGE_VAL;
+        do {
+            const double apart_m =
+                fw_point_apart_m(at(cutting, outer), at(cutting, hole));
+            if ((apart_m > last_m || (apart_m == last_m && outer > last)) &&
+                (apart_m < best_m || (apart_m == best_m && outer < best))) {
+                best = outer;
+                best_m = apart_m;
+            }
+            outer = cutting->nodes[outer].after;
+        } while (outer != start);
+        if (best == FW_NONE)
             return false;
-        last = best;
-        if (is_free(cutting, best.outer, best.hole)) {
-            bridge(cutting, best.outer, best.hole);
-            joined[of] = true;
+        if (is_free(cutting, best, hole)) {
+            bridge(cutting, best, hole);
             return true;
         }
+        last = best;
+        last_m = best_m;
     }
 }
 
-static bool join_holes(struct cutting *cutting, size_t start,
-                       const size_t *holes, bool *joined, size_t count)
+static bool is_further_west(struct fw_point a, struct fw_point b)
 {
+    return a.x_m != b.x_m ? a.x_m < b.x_m : a.y_m < b.y_m;
+}
+
+static size_t westernmost(const struct cutting *cutting, size_t hole)
+{
+    size_t best = hole;
+    for (size_t node = cutting->nodes[hole].after; node != hole;
+         node = cutting->nodes[node].after)
+        if (is_further_west(at(cutting, node), at(cutting, best)))
+            best = node;
+    return best;
+}
+
+/* From the west on. */
+static bool join_holes(struct cutting *cutting, size_t start, size_t *holes,
+                       size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        holes[i] = westernmost(cutting, holes[i]);
+        const size_t hole = holes[i];
+        size_t k = i;
+        for (; k > 0 &&
+               is_further_west(at(cutting, hole), at(cutting, holes[k - 1]));
+             k--)
+            holes[k] = holes[k - 1];
+        holes[k] = hole;
+    }
     for (size_t i = 0; i < count; i++)
-        if (!join_next(cutting, start, holes, joined, count))
+        if (!splice_hole(cutting, start, holes[i]) &&
+            !bridge_hole(cutting, start, holes[i]))
             return false;
     return true;
 }
@@ -352,20 +393,17 @@ static enum fw_status clip_all(struct cutting *cutting, size_t start,
 /* An outer ring and the holes that follow it. */
 static enum fw_status cut_part(struct cutting *cutting,
                                const struct fw_walk_map *map, size_t first,
-                               size_t end, size_t *holes, bool *joined,
-                               struct fw_error *err)
+                               size_t end, size_t *holes, struct fw_error *err)
 {
     cutting->node_count = cutting->left = cutting->bridge_count = 0;
     for (size_t r = first; r < end; r++) {
         const size_t base =
             take_ring(cutting, map->ring_start[r],
                       map->ring_start[r + 1] - map->ring_start[r]);
-        if (r == first)
-            continue;
-        holes[r - first - 1] = base;
-        joined[r - first - 1] = false;
+        if (r > first)
+            holes[r - first - 1] = base;
     }
-    if (!join_holes(cutting, 0, holes, joined, end - first - 1))
+    if (!join_holes(cutting, 0, holes, end - first - 1))
         return FW_OK;
     return clip_all(cutting, 0, err);
 }
@@ -399,13 +437,11 @@ enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
         .ring_side = ring_side,
     };
     size_t *holes = fw_alloc(end - first, sizeof *holes);
-    bool *joined = fw_alloc(end - first, sizeof *joined);
-    enum fw_status status =
-        cutting.nodes && cutting.bridge_side && holes && joined
-            ? FW_OK
-            : fw_fail_memory(err);
+    enum fw_status status = cutting.nodes && cutting.bridge_side && holes
+                                ? FW_OK
+                                : fw_fail_memory(err);
     double area_m2 = 0;
-    for (size_t r = first; !status && r < end;) {
+    for (size_t r = first; !status && r < end && points <= corners_most;) {
         size_t next = r;
         do {
             area_m2 += fw_ring_area_m2(map->points + map->ring_start[next],
@@ -416,7 +452,7 @@ enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
                  fw_ring_area_m2(map->points + map->ring_start[next],
                                  map->ring_start[next + 1] -
                                      map->ring_start[next]) < 0);
-        status = cut_part(&cutting, map, r, next, holes, joined, err);
+        status = cut_part(&cutting, map, r, next, holes, err);
         r = next;
     }
     if (!status && !(area_m2 > 0 &&
@@ -425,6 +461,5 @@ enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
     fw_free(cutting.nodes);
     fw_free(cutting.bridge_side);
     fw_free(holes);
-    fw_free(joined);
     return status;
 }

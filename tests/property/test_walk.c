@@ -270,8 +270,8 @@ static void random_ground(size_t rows, size_t strips, size_t usual,
     }
     GEOS_finish_r(geos);
     say(&watch, strips > 1 ? "strips" : "whole");
-    assert_true(watch.known > watch.cells / 2);
-    assert_near(watch.worst_corner_m, 0, 1e-6);
+    assert_true(watch.known == watch.cells);
+    assert_near(watch.worst_corner_m, 0, 1e-9);
     assert_near(watch.worst_mean, 0, 1e-4);
     assert_true(watch.worst_most < 1e-6);
 }
@@ -291,7 +291,74 @@ static void ways_through_openings_are_those_of_all_corners(void **state)
 static void means_are_those_of_a_net(void **state)
 {
     (void)state;
-    random_ground(400, 1, 30, 3);
+    random_ground(600, 1, 30, 3);
+}
+
+/* ---- real fields, each with a pond of our own ---- */
+
+enum { real_most = 4000, pond_corners = 12 };
+
+static size_t with_pond(const struct fw_field *field, struct fw_point *points,
+                        size_t *ring_start, uint64_t *seed)
+{
+    struct walk_judge judge = {0};
+    struct fw_point best = {0, 0};
+    double best_m = 0;
+    for (size_t i = 0; i < field->vertex_count; i++)
+        points[i] = field->vertices[i].plane;
+    for (size_t r = 0; r <= field->ring_count; r++)
+        ring_start[r] = field->ring_start[r];
+    judge_put_edges(&judge, points, ring_start, field->ring_count);
+    for (int tries = 0; tries < 30; tries++) {
+        const struct fw_point at = inside_of(&judge, seed);
+        double away_m = HUGE_VAL;
+        for (size_t i = 0; i < judge.edge_count; i++)
+            away_m = fmin(away_m, fw_segment_distance_m(at, judge.edges[i].a,
+                                                        judge.edges[i].b));
+        if (away_m > best_m) {
+            best_m = away_m;
+            best = at;
+        }
+    }
+    judge_release(&judge);
+    for (size_t i = 0; i < pond_corners; i++) {
+        const double angle = -2 * PI * (double)i / pond_corners;
+        const double r = best_m * draw(seed, 0.4, 0.8);
+        points[field->vertex_count + i] = (struct fw_point){
+            best.x_m + r * cos(angle), best.y_m + r * sin(angle)};
+    }
+    ring_start[field->ring_count + 1] = field->vertex_count + pond_corners;
+    return field->ring_count + 1;
+}
+
+static void ways_on_real_ground_are_those_of_all_corners(void **state)
+{
+    (void)state;
+    static struct fw_point points[real_most + pond_corners];
+    static size_t ring_start[real_most];
+    const char *data = getenv("FW_TEST_DATA");
+    uint64_t seed = seeded(4);
+    for (size_t map = 0; map < chosen_map_count; map++) {
+        struct real_fields real = read_chosen(data, map);
+        struct watch whole = {0}, cut = {0};
+        thin_out(&real, 50);
+        for (size_t i = 0; i < real.count; i++) {
+            if (real.fields[i]->vertex_count > real_most)
+                continue;
+            const size_t rings =
+                with_pond(real.fields[i], points, ring_start, &seed);
+            try_ground(points, ring_start, rings, 1, 400, &seed, &whole);
+            try_ground(points, ring_start, rings, 6, 0, &seed, &cut);
+        }
+        release_fields(&real);
+        say(&whole, "real, whole");
+        say(&cut, "real, strips");
+        assert_true(whole.known == whole.cells && whole.cells >= 50);
+        assert_true(cut.known > cut.cells / 2);
+        assert_near(fmax(whole.worst_corner_m, cut.worst_corner_m), 0, 1e-8);
+        assert_near(whole.worst_mean, 0, 1e-4);
+        assert_true(whole.worst_most < 1e-6);
+    }
 }
 
 int main(void)
@@ -300,6 +367,7 @@ int main(void)
         cmocka_unit_test(ways_on_random_ground_are_those_of_all_corners),
         cmocka_unit_test(ways_through_openings_are_those_of_all_corners),
         cmocka_unit_test(means_are_those_of_a_net),
+        data_test(ways_on_real_ground_are_those_of_all_corners),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
