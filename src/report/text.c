@@ -251,8 +251,7 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
     }
     if (known < count)
         fw_text_addf(words,
-                     "; in %zu of %zu paddocks the way is not straight and "
-                     "was not measured",
+                     "; of %zu of %zu paddocks the way to water is not known",
                      count - known, count);
 }
 

@@ -347,7 +347,7 @@ static void ways_on_real_ground_are_those_of_all_corners(void **state)
                 continue;
             const size_t rings =
                 with_pond(real.fields[i], points, ring_start, &seed);
-            try_ground(points, ring_start, rings, 1, 400, &seed, &whole);
+            try_ground(points, ring_start, rings, 1, 800, &seed, &whole);
             try_ground(points, ring_start, rings, 6, 0, &seed, &cut);
         }
         release_fields(&real);
