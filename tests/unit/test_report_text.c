@@ -203,8 +203,8 @@ static void the_water_is_told(void **state)
     says(&hand, SHORT, "\nWater    457 L a day; hauled to 1 of 3 paddocks.\n");
     says(&hand, ALL,
          "\nWater    457 L a day; hauled to 1 of 3 paddocks; sheep walk 31 m "
-         "to it, 62 m at most; in 2 of 3 paddocks the way is not straight and "
-         "was not measured.\n");
+         "to it, 62 m at most; of 2 of 3 paddocks the way to water is not "
+         "known.\n");
     hand.plan.totals.haul_trips = 0;
     says(&hand, SHORT, "of 3 paddocks, 0 trips a day.\n");
     hand.plan.totals.haul_trips = 1;
@@ -215,14 +215,14 @@ static void the_water_is_told(void **state)
     hand.paddocks[1].walk_mean_m = 61;
     hand.paddocks[1].walk_max_m = 50;
     says(&hand, ALL,
-         "1 trip a day; sheep walk 51 m to it, 62 m at most; in 1 of 3");
+         "1 trip a day; sheep walk 51 m to it, 62 m at most; of 1 of 3");
     hand.paddocks[2] = hand.paddocks[1];
     hand.plan.units = FW_US;
     says(&hand, ALL, " ft at most.\n");
     says(&hand, ALL, "\nWater    121 gal a day;");
     for (size_t i = 0; i < 3; i++)
         hand.paddocks[i].walk_known = false;
-    says(&hand, ALL, "1 trip a day; in 3 of 3 paddocks the way is not");
+    says(&hand, ALL, "1 trip a day; of 3 of 3 paddocks the way to water");
     snprintf(hand.waters[0].kind_of, sizeof hand.waters[0].kind_of, "fixed");
     says(&hand, SHORT, "\nWater    121 gal a day.\n");
 }
