@@ -27,7 +27,8 @@ enum cli_flag {
     CLI_ONE_PIPE = 1 << 10, /* one pipe, without a map: CLI_PIPE, ... */
     CLI_POINTS = 1 << 11,   /* --points, --by */
     CLI_DAY = 1 << 12, /* what really happened: --date, the parts of a line */
-    CLI_OUT_FILE = 1 << 13 /* -o, --out: one file, not a folder */
+    CLI_OUT_FILE = 1 << 13, /* -o, --out: one file, not a folder */
+    CLI_OUT_NEW = 1 << 14   /* the same, and never over one that is there */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -164,6 +165,6 @@ enum fw_status cli_epoch(long long *out, struct fw_error *err);
 
 extern const struct cli_command cli_check, cli_plan_command, cli_compare,
     cli_materials, cli_cautions, cli_move, cli_power, cli_record, cli_sources,
-    cli_stockpile, cli_water;
+    cli_start, cli_stockpile, cli_water;
 
 #endif

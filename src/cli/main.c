@@ -7,9 +7,9 @@
 #include <unistd.h>
 
 static const struct cli_command *const commands[] = {
-    &cli_check,    &cli_plan_command, &cli_compare,   &cli_materials,
-    &cli_move,     &cli_record,       &cli_water,     &cli_power,
-    &cli_cautions, &cli_sources,      &cli_stockpile,
+    &cli_start,     &cli_check,    &cli_plan_command, &cli_compare,
+    &cli_materials, &cli_move,     &cli_record,       &cli_water,
+    &cli_power,     &cli_cautions, &cli_sources,      &cli_stockpile,
 };
 static const size_t command_count = sizeof commands / sizeof commands[0];
 

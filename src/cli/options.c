@@ -45,6 +45,8 @@ static const struct own_option own_options[] = {
      "the folder to write into (-o); - writes one file to standard output"},
     {"out", OUT, "FILE", CLI_OUT_FILE,
      "the file to write (-o), as PDF; - writes it to standard output"},
+    {"out", OUT, "FILE", CLI_OUT_NEW,
+     "the farm file to write (-o); - writes it to standard output"},
     {"force", FORCE, NULL, CLI_OUT | CLI_OUT_FILE,
      "write over files there that no plan lists as its own"},
     {"out-crs", OUT_CRS, "EPSG:n", CLI_OUT_CRS,
@@ -319,7 +321,7 @@ static int take_short(const struct cli_command *command, int argc, char **argv,
 {
     const char *word = argv[*i];
     if (word[1] != 'o' ||
-        !(command->flags & (CLI_OUT | CLI_OUT_FILE | CLI_DAY)))
+        !(command->flags & (CLI_OUT | CLI_OUT_FILE | CLI_OUT_NEW | CLI_DAY)))
         return cli_usage(command, "there is no option %s", word);
     if (word[2])
         args->out = word + 2;

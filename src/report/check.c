@@ -139,7 +139,7 @@ static const char *hot_word(enum fw_answer hot)
 }
 
 static void sides(struct fw_text *text, const struct fw_farm *farm,
-                  const struct fw_farm_field *field)
+                  const struct fw_farm_field *field, bool said)
 {
     const struct fw_field *shape = field->shape;
     enum { most_sides = 24 };
@@ -153,7 +153,7 @@ static void sides(struct fw_text *text, const struct fw_farm *farm,
             i + 1,
             fw_report_length(fw_field_side_m(shape, i), farm->units, length),
             fw_report_compass(fw_geo_bearing_deg(a->lonlat, b->lonlat)));
-        if (field->sides)
+        if (said && field->sides)
             fw_text_addf(text, "  %s, %s", holds_word(field->sides[i].holds),
                          hot_word(field->sides[i].hot));
         fw_text_add(text, "\n");
@@ -251,6 +251,20 @@ static void one_line(struct fw_text *text, const struct fw_farm *farm,
         field->shape->corner_count);
 }
 
+void fw_report__field_seen(struct fw_text *text, const struct fw_farm *farm,
+                           size_t index)
+{
+    const struct fw_farm_field *field = &farm->fields[index];
+    if (farm->field_count > most_drawn) {
+        one_line(text, farm, field);
+        return;
+    }
+    field_head(text, farm, field, false);
+    draw(text, field->shape);
+    sides(text, farm, field, false);
+    accuracy(text, field, farm->units);
+}
+
 static void tidied(struct fw_text *text, const struct fw_farm *farm)
 {
     if (farm->turned_rings)
@@ -291,7 +305,7 @@ enum fw_status fw_report_check(const struct fw_farm *farm, bool colour,
         }
         field_head(&text, farm, field, colour);
         draw(&text, field->shape);
-        sides(&text, farm, field);
+        sides(&text, farm, field, true);
         spots(&text, farm, field);
         accuracy(&text, field, farm->units);
         fw_text_add(&text, "\n");

@@ -25,6 +25,11 @@ void fw_report_kv_beside(double has_v, double wanted_v, char has[FW_WORDS],
 /* What ends every page of sums about a circuit. */
 extern const char fw_report_sum_words[];
 
+/* check.c: a field drawn in letters, its corners numbered, its sides lengthed;
+ * of many fields a line each. */
+void fw_report__field_seen(struct fw_text *text, const struct fw_farm *farm,
+                           size_t field);
+
 /* One finding, folded, with its distance, what was wanted and its source. */
 void fw_report__finding(struct fw_text *text, const struct fw_plan *plan,
                         const struct fw_plan_finding *finding, bool colour,
