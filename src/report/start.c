@@ -91,6 +91,19 @@ static const struct fw_farm_key *key_of(const char *path)
     return NULL;
 }
 
+/* An option writes a list otherwise than a farm file. */
+static bool is_list(const char *path)
+{
+    size_t count;
+    const struct fw_farm_key *keys = fw_farm_keys(&count);
+    const size_t length = strlen(path);
+    for (size_t i = 0; i < count; i++)
+        if (strncmp(keys[i].path, path, length) == 0 &&
+            strncmp(keys[i].path + length, "[].", 3) == 0)
+            return true;
+    return false;
+}
+
 static const struct fw_farm_setting *told(const struct fw_start *start,
                                           const char *path)
 {
@@ -226,7 +239,8 @@ static void add_others(struct members *known, const struct fw_start *start,
         bool listed = told(start, setting->key) != setting;
         for (size_t k = 0; k < count; k++)
             listed |= strcmp(asks[k].path, setting->key) == 0;
-        if (!listed && is_one_group(path, setting->key))
+        if (!listed && !is_list(setting->key) &&
+            is_one_group(path, setting->key))
             add_member(known, setting->key, setting->value);
     }
 }
@@ -330,35 +344,44 @@ static void fields(struct fw_text *text, const struct fw_start *start)
         start->guessed ? "      # a guess by where the fields lie" : "");
 }
 
-/* What was told and nobody asks for: a line each, but lists, which an option
- * writes otherwise. */
+/* What was told and nobody asks for: a line for each group. */
 static void others(struct fw_text *text, const struct fw_start *start)
 {
     for (size_t i = 0; i < start->told_count; i++) {
         const struct fw_farm_setting *setting = &start->told[i];
+        struct members known = {{0}, ""};
         bool first = true;
         if (is_asked(setting->key) || is_one_group("fields", setting->key) ||
-            strcmp(setting->key, "units") == 0 ||
-            strcmp(setting->key, "farm") == 0)
+            strcmp(setting->key, "units") == 0)
             continue;
         for (size_t k = 0; k < i; k++)
             first &= !is_one_group(start->told[k].key, setting->key);
-        if (!first)
+        if (!first || is_list(setting->key))
             continue;
-        if (strcmp(setting->key, "maps") == 0 || strchr(setting->key, '[')) {
-            fw_text_addf(text,
-                         "\n# Write down by hand what %s said, as `man "
-                         "foldwright` has it under %s.\n",
-                         setting->where, setting->key);
-            continue;
-        }
-        struct members known = {{0}, ""};
         fw_text_add(text, "\n");
         if (*within(setting->key))
             add_others(&known, start, setting->key);
         else
             add_member(&known, setting->key, setting->value);
         add_group(text, "", setting->key, &known);
+    }
+}
+
+static void lists(struct fw_text *text, const struct fw_start *start)
+{
+    for (size_t i = 0; i < start->told_count; i++) {
+        const struct fw_farm_setting *setting = &start->told[i];
+        struct fw_text words = {0};
+        if (!is_list(setting->key))
+            continue;
+        fw_text_addf(&words,
+                     "Write under %s, as docs/guide/farm.md has it, what %s "
+                     "said: %s",
+                     setting->key, setting->where, setting->value);
+        fw_text_add(text, "\n");
+        comment(text, 2, words.failed ? "" : words.bytes);
+        text->failed |= words.failed;
+        fw_text_release(&words);
     }
 }
 
@@ -381,6 +404,7 @@ enum fw_status fw_report_start(const struct fw_start *start, char **out,
         i = is_left_out(start, asks[i].path) ? i + 1
                                              : ask_group(&text, start, i);
     others(&text, start);
+    lists(&text, start);
     return fw_report_give(&text, out, NULL, err);
 }
 

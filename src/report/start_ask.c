@@ -16,7 +16,7 @@ static const struct fw_start_ask asks[] = {
      "Weigh a few that look like the rest; a good guess will do, since they "
      "eat by what they weigh."},
     {"flock[].state", "dry", NULL,
-     "Dry, bred, or with lambs at foot, of which they eat half as much again: "
+     "Dry, bred, or with lambs at foot, when they eat about twice as much: "
      "dry, early-gestation, late-gestation, lactation-single, "
      "lactation-twins, weaned-lamb and others. Classes that differ get a line "
      "each."},
