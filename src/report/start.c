@@ -199,9 +199,8 @@ static void add_how(struct fw_text *words, const struct fw_start *start,
             fw_text_addf(words, "side %zu", longest + 1);
             c += 5;
         } else if (strncmp(c, "{length}", 8) == 0) {
-            fw_text_add(words,
-                        fw_report_length(fw_field_side_m(shape, longest),
-                                          start->farm->units, length));
+            fw_text_add(words, fw_report_length(fw_field_side_m(shape, longest),
+                                                start->farm->units, length));
             c += 7;
         } else {
             fw_text_add_bytes(words, c, 1);
