@@ -29,7 +29,7 @@ enum fw_status fw_plan__grass_of(const struct fw_plan_job *job, size_t field,
         .job = job,
         .field = field,
         .share = 1,
-        .day = job->farm->start_day,
+        .day = job->grass_day,
         .stands_kg_ha = fw_alloc(count, sizeof *out->stands_kg_ha),
         .count = count,
     };
@@ -129,9 +129,11 @@ static double usable_of(const struct fw_plan__grass *grass,
                         const struct fw_usable *usable, double stands_kg_ha)
 {
     struct fw_usable taken = *usable;
+    const struct fw_plan_on *on = grass->job->on;
     if (grass->bare)
         taken.residual_kg_ha = 0;
-    return fw_forage_usable_of_kg_ha(&taken, stands_kg_ha);
+    return fw_forage_usable_of_kg_ha(&taken, stands_kg_ha) /
+           (on && on->size ? on->size[grass->field] : 1);
 }
 
 void fw_plan__grass_eaten(struct fw_plan__grass *grass, double share, int left)

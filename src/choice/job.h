@@ -4,11 +4,14 @@
 #define FW_CHOICE_JOB_H
 
 #include "choice/choice.h"
+#include "plan/on.h"
 #include "plan/place.h"
 
 struct fw_plan_job {
     const struct fw_farm *farm;
     struct fw_plan *plan;
+    const struct fw_plan_on *on; /* that it goes on from; NULL: it begins */
+    int grass_day;               /* on which the grass stands as told */
     struct fw_crs **crs; /* one a field, shared between fields of one system */
     struct fw_usable *usable;   /* one a field */
     int *every_days;            /* one a field: the stay where none is told; 0:
@@ -26,8 +29,8 @@ struct fw_plan_job {
     size_t open_count;
     struct fw_time_stay before[2]; /* the last stays then */
     size_t before_count;
-    bool *led; /* by lane and apron of the first field: the flock has it then */
-    size_t led_count;
+    bool *led; /* by lane and apron of that field: the flock has it then */
+    size_t led_count, led_field;
     bool *wet; /* by stay: they have the field's water */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles;              /* of the field in hand */
@@ -189,6 +192,8 @@ struct fw_time_stay fw_plan__stay(const struct fw_plan_job *job, size_t field,
 struct fw_time_stay fw_plan__stay_unknown(size_t cell); /* its days are */
 /* What lies behind a field's front, and was grazed; FW_NONE: it has none. */
 size_t fw_plan__cell_before(const struct fw_land *land, size_t field);
+/* How many of a field's paddocks were entered by then. */
+size_t fw_plan__done_in(const struct fw_plan_on *on, size_t field);
 enum fw_status fw_plan__start(const struct fw_plan *plan,
                               const struct fw_land *land,
                               const struct fw_time_stay *stays, size_t count,

@@ -75,3 +75,15 @@ void fw_plan_start_release(struct fw_plan_start *start)
     fw_free(start->before);
     *start = (struct fw_plan_start){0};
 }
+
+size_t fw_plan__done_in(const struct fw_plan_on *on, size_t field)
+{
+    const struct fw_plan *from = on->from;
+    size_t count = fw_plan_grazed_before(from, field);
+    for (size_t m = 0; m <= on->move; m++) {
+        const size_t stay = from->time.moves[m].stay;
+        count += stay != FW_NONE &&
+                 from->paddocks[from->time.stays[stay].cell].field == field;
+    }
+    return count;
+}

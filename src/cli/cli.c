@@ -130,18 +130,19 @@ enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
 }
 
 static enum fw_status cli_plan(const struct cli_args *args,
-                               struct fw_plan **out, struct fw_notes *notes,
+                               struct cli_making *out, struct fw_notes *notes,
                                struct fw_error *err)
 {
+    *out = (struct cli_making){NULL, NULL};
     if (args->input_count == 1 && fw_plan_json_is(args->inputs[0]))
-        return fw_plan_json_read(args->inputs[0], out, notes, err);
-    struct fw_farm *farm;
+        return fw_plan_json_read(args->inputs[0], &out->plan, notes, err);
     enum fw_status status =
-        cli_farm(args, false, false, &farm, NULL, notes, err);
+        cli_farm(args, false, false, &out->farm, NULL, notes, err);
     if (status)
         return status;
-    status = fw_plan_make(farm, out, err);
-    fw_farm_free(farm);
+    status = fw_plan_make(out->farm, &out->plan, err);
+    if (status)
+        fw_farm_free(out->farm);
     return status;
 }
 
@@ -175,27 +176,61 @@ static int refuse_day(const struct cli_command *command,
     return 0;
 }
 
-int cli_with_plan(const struct cli_command *command,
-                  const struct cli_args *args,
-                  int (*use)(const struct fw_plan *plan,
-                             const struct cli_args *args))
+/* What a plan is wanted for. */
+struct cli_use {
+    int (*plan)(const struct fw_plan *plan, const struct cli_args *args);
+    int (*farm)(const struct cli_making *planned, const struct cli_args *args);
+    bool standing;
+};
+
+static int with(const struct cli_command *command, const struct cli_args *args,
+                const struct cli_use *use)
 {
     struct fw_error err;
     struct fw_notes notes = {0};
-    struct fw_plan *plan;
+    struct cli_making planned;
     int refused = cli_refuse_settings(command, args);
     if (!refused)
         refused = refuse_day(command, args);
     if (refused)
         return refused;
     cli_wait_begin(args->quiet);
-    const enum fw_status status = cli_plan(args, &plan, &notes, &err);
+    const enum fw_status status = cli_plan(args, &planned, &notes, &err);
     cli_wait_end();
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);
     if (status)
         return cli_report(&err);
-    const int code = use(plan, args);
-    fw_plan_free(plan);
+    const int code = use->farm ? use->farm(&planned, args)
+                     : use->standing
+                         ? cli_as_it_stands(args, &planned, use->plan)
+                         : use->plan(planned.plan, args);
+    fw_plan_free(planned.plan);
+    fw_farm_free(planned.farm);
     return code;
+}
+
+int cli_with_plan(const struct cli_command *command,
+                  const struct cli_args *args,
+                  int (*use)(const struct fw_plan *plan,
+                             const struct cli_args *args))
+{
+    return with(command, args, &(struct cli_use){.plan = use});
+}
+
+int cli_with_farm(const struct cli_command *command,
+                  const struct cli_args *args,
+                  int (*use)(const struct cli_making *planned,
+                             const struct cli_args *args))
+{
+    return with(command, args, &(struct cli_use){.farm = use});
+}
+
+int cli_with_standing(const struct cli_command *command,
+                      const struct cli_args *args,
+                      int (*use)(const struct fw_plan *plan,
+                                 const struct cli_args *args))
+{
+    return with(command, args,
+                &(struct cli_use){.plan = use, .standing = true});
 }

@@ -148,12 +148,47 @@ enum fw_status cli_farm(const struct cli_args *args, bool fields_only,
 int cli_refuse_settings(const struct cli_command *command,
                         const struct cli_args *args);
 
+/* A plan, and the farm that it was made from just now; NULL when it was read.
+ */
+struct cli_making {
+    struct fw_plan *plan;
+    struct fw_farm *farm;
+};
+
 /* Read a plan that was written, or make one from the farm, and print its
  * notes; then give it to `use`, whose exit code counts. */
+int cli_with_farm(const struct cli_command *command,
+                  const struct cli_args *args,
+                  int (*use)(const struct cli_making *planned,
+                             const struct cli_args *args));
 int cli_with_plan(const struct cli_command *command,
                   const struct cli_args *args,
                   int (*use)(const struct fw_plan *plan,
                              const struct cli_args *args));
+
+/* The same, as things stand by its log, where there is one. */
+int cli_with_standing(const struct cli_command *command,
+                      const struct cli_args *args,
+                      int (*use)(const struct fw_plan *plan,
+                                 const struct cli_args *args));
+
+/* standing.c */
+int cli_as_it_stands(const struct cli_args *args,
+                     const struct cli_making *planned,
+                     int (*use)(const struct fw_plan *plan,
+                                const struct cli_args *args));
+
+/* Where the log of that plan lies; free it. The plan's farm file, or NULL. */
+char *cli_log_path(const struct fw_plan *plan, const char *input);
+const char *cli_farm_file(const struct fw_plan *plan, const char *input);
+
+/* Who makes the plan that goes on: nobody, where there is no farm file or it is
+ * not that of the plan any more. *farm is to be freed after the log. */
+struct fw_log_making;
+enum fw_status cli_making(const struct cli_args *args,
+                          const struct cli_making *planned,
+                          struct fw_farm **farm, struct fw_log_making *out,
+                          struct fw_error *err);
 
 /* The day that --on names; else today here, unless SOURCE_DATE_EPOCH fixes it.
  */

@@ -26,40 +26,6 @@ const struct cli_command cli_record = {
     CLI_DAY,
 };
 
-/* "hill.yaml" has its log in "hill.days.txt". */
-static char *beside_farm(const char *farm)
-{
-    const char *name = strrchr(farm, '/');
-    const char *dot = strrchr(name ? name : farm, '.');
-    const size_t stem = dot ? (size_t)(dot - farm) : strlen(farm);
-    char *path = malloc(stem + sizeof ".days.txt");
-    if (path)
-        snprintf(path, stem + sizeof ".days.txt", "%.*s.days.txt", (int)stem,
-                 farm);
-    return path;
-}
-
-/* A plan of a farm file has that one's log, so that there is one of a farm;
- * that of bare fields has it in its folder. */
-static char *log_path(const struct fw_plan *plan, const char *input)
-{
-    if (!fw_plan_json_is(input))
-        return beside_farm(input);
-    for (size_t i = 0; i < plan->inputs.count; i++)
-        if (fw_farm_is_farm_file(plan->inputs.items[i].path))
-            return beside_farm(plan->inputs.items[i].path);
-    const char *json = strrchr(input, '/');
-    const bool file = strcmp(json ? json + 1 : input, "plan.json") == 0;
-    const int folder =
-        file ? (int)(json ? json - input + 1 : 0) : (int)strlen(input);
-    const size_t room = (size_t)folder + sizeof "/days.txt";
-    char *path = malloc(room);
-    if (path)
-        snprintf(path, room, "%.*s%sdays.txt", folder, input,
-                 file || folder == 0 || input[folder - 1] == '/' ? "" : "/");
-    return path;
-}
-
 /* ---- what the options say ---- */
 
 static enum fw_status line_of(const struct cli_args *args, enum fw_units units,
@@ -189,27 +155,39 @@ static int show(const struct fw_log *log, const struct cli_args *args)
     return cli_print(text);
 }
 
-static int use(const struct fw_plan *plan, const struct cli_args *args)
+static int open_log(const struct cli_making *planned,
+                    const struct cli_args *args, const char *path,
+                    struct fw_log **log, struct fw_farm **farm)
 {
     struct fw_error err;
     struct fw_notes notes = {0};
-    struct fw_log *log;
-    char *path = log_path(plan, args->inputs[0]);
+    struct fw_log_request request = {.path = path, .writer = !args->show};
+    enum fw_status status =
+        cli_making(args, planned, farm, &request.making, &err);
+    if (!status)
+        status = fw_log_open(planned->plan, &request, log, &notes, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    return status ? cli_report(&err) : 0;
+}
+
+static int use(const struct cli_making *planned, const struct cli_args *args)
+{
+    struct fw_log *log = NULL;
+    struct fw_farm *farm = NULL;
+    char *path = cli_log_path(planned->plan, args->inputs[0]);
     if (!path) {
         fputs("foldwright: out of memory\n", stderr);
         return 5;
     }
-    const enum fw_status status =
-        fw_log_open(plan, path, !args->show, &log, &notes, &err);
+    int code = open_log(planned, args, path, &log, &farm);
     free(path);
-    cli_print_notes(&notes, args->quiet);
-    fw_notes_release(&notes);
-    if (status)
-        return cli_report(&err);
-    const int code = args->show   ? show(log, args)
-                     : args->undo ? undo(log)
-                                  : add(log, args);
+    if (!code)
+        code = args->show   ? show(log, args)
+               : args->undo ? undo(log)
+                            : add(log, args);
     fw_log_free(log);
+    fw_farm_free(farm);
     return code;
 }
 
@@ -249,7 +227,7 @@ static int run(int argc, char **argv)
     else if (!code && wrong(&args))
         code = cli_usage(&cli_record, "%s", wrong(&args));
     else if (!code)
-        code = cli_with_plan(&cli_record, &args, use);
+        code = cli_with_farm(&cli_record, &args, use);
     cli_args_release(&args);
     return code;
 }

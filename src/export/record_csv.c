@@ -17,16 +17,12 @@ static void head(struct fw_text *text)
     fw_text_add(text, "\r\n");
 }
 
-static void planned(struct fw_text *text, const struct fw_log *log,
-                    const struct fw_log_day *day)
+static void planned(struct fw_text *text, const struct fw_log_day *day)
 {
     const bool of = day->paddock != FW_NONE;
     fw_export__number_cell(text, day->offer.stands_kg_ha, of);
     fw_export__number_cell(text, of ? fw_days_left_kg_ha(&day->offer) : 0, of);
-    fw_export__number_cell(
-        text,
-        day->move == FW_NONE ? 0 : log->plan->time.moves[day->move].minutes,
-        day->move != FW_NONE);
+    fw_export__number_cell(text, day->planned_min, day->move != FW_NONE);
     fw_export__number_cell(text, day->stood_kg_ha, day->looked);
     fw_export__number_cell(text, day->look.left_kg_ha, day->looked);
     fw_export__number_cell(text, day->size, day->fence != FW_NONE);
@@ -39,8 +35,7 @@ static void row(struct fw_text *text, const struct fw_log *log,
                 const struct fw_log_day *day, int late_days)
 {
     const struct fw_plan *plan = log->plan;
-    const size_t to =
-        day->move == FW_NONE ? FW_NONE : fw_plan_move_to(plan, day->move);
+    const size_t to = day->to;
     const size_t field = day->paddock != FW_NONE
                              ? plan->paddocks[day->paddock].field
                          : to != FW_NONE ? plan->paddocks[to].field
@@ -53,7 +48,7 @@ static void row(struct fw_text *text, const struct fw_log *log,
     fw_export__cell(text, to == FW_NONE ? "" : plan->paddocks[to].id);
     fw_export__cell(text, day->missed ? "yes" : "no");
     fw_export__cell(text, day->looked ? "yes" : "no");
-    planned(text, log, day);
+    planned(text, day);
     fw_text_addf(text, "%d", late_days);
     for (int i = 0; i < FW_LOG_PARTS; i++) {
         const struct fw_log_value *value =

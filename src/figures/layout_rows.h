@@ -13,13 +13,13 @@ FIGURE(DOOR_M, "layout.door", 4, "m", 4, 4, PRACTICE,
     "src/layout/lane_sides.c src/layout/order.c src/layout/turning.c")
 FIGURE(LAST_EVEN_SHARE, "last.even", 1.15, "paddocks", 1.15, 1.15, PRACTICE,
     "most that a paddock may hold of its own where a short last one is shared "
-    "out", COMMON, "src/layout/share.c")
+    "out", COMMON, "src/layout/share.c src/anew/cut.c")
 FIGURE(LAST_HALF_SHARE, "last.half", 0.5, "paddocks", 0.5, 0.5, PRACTICE,
     "where so much of a paddock is left, or more, it makes one more", COMMON,
-    "src/layout/share.c src/make/field.c")
+    "src/layout/share.c src/anew/cut.c src/make/field.c")
 FIGURE(LAST_CRUMB_SHARE, "last.crumb", 0.1, "paddocks", 0.1, 0.1, PRACTICE,
     "where less of a paddock is left, the last full one takes it in", COMMON,
-    "src/layout/share.c src/make/field.c")
+    "src/layout/share.c src/anew/cut.c src/make/field.c")
 FIGURE(KEEP_REACH_M, "keep.reach", 5, "m", 5, 5, PRACTICE,
     "shade or shelter so near to a paddock is at it: a hedge is drawn to within "
     "a few metres, and shelters more", COMMON, "src/layout/keep.c")

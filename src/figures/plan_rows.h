@@ -57,7 +57,7 @@ FIGURE(STAY_UNMISSED_DAYS, "stay.unmissed", 0.02, "days", 0.02, 0.02, PRACTICE,
     "src/choice/calendar.c src/report/move.c")
 FIGURE(STAY_LITTLE_DAYS, "stay.little", 0.05, "days", 0.05, 0.05, PRACTICE,
     "the same where a plan goes on from one made before", OWN,
-    "src/make/given_time.c")
+    "src/make/given_time.c src/make/going.c")
 FIGURE(FRONT_FROM_END_M, "front.from-end", 5, "m", 5, 5, PRACTICE,
     "from a front's end to where grazing beyond it is thought to begin", OWN,
     "src/choice/front.c")
@@ -77,7 +77,7 @@ FIGURE(FEATURES_MEET_M, "map.meet", 1, "m", 1, 1, PRACTICE,
     "src/around/group.c")
 FIGURE(LEGUME_SHARE, "forage.legume", 0.25, "share", 0, 1, PRACTICE,
     "share of legume from which bloat is warned of, and where nobody told it",
-    COMMON, "src/log/follow.c src/make/totals.c src/report/correct.c")
+    COMMON, "src/log/anew.c src/make/totals.c src/report/correct.c")
 COUNT(GESTATION_DAYS, "lambing.gestation", 147, "days", 147, 147, PRACTICE,
     "from tupping to lambing", COMMON, "src/make/kept.c")
 COUNT(SPRING_MONTH, "season.spring", 3, "", 3, 3, PRACTICE,

@@ -80,12 +80,9 @@ static enum fw_status fits_fence(const struct fw_log *log,
                        "fence: no fence that is counted in paces is set that "
                        "day");
     const char *id = log->plan->fences[day->fence].id;
-    const size_t bounds = log->plan->fences[day->fence].from;
-    const struct fw_log_paces a = fw_log_paces(log->plan, day->fence, true);
-    const struct fw_log_paces b = fw_log_paces(log->plan, day->fence, false);
-    if (day->size > 0 && (fence->number > 0 || a.way == 0) &&
-        (!(fence->other <= 0) || b.way == 0) &&
-        day->size <= fw_log_most(log->plan, bounds))
+    const bool has_end = (fence->number > 0 || day->a.way == 0) &&
+                         (!(fence->other <= 0) || day->b.way == 0);
+    if (day->size > 0 && has_end && day->size <= day->most)
         return FW_OK;
     return fw_fail(err, FW_EINPUT,
                    "fence: %s at %s paces lies %s; by the plan it is set at "
@@ -93,7 +90,7 @@ static enum fw_status fits_fence(const struct fw_log *log,
                    id, fence->text,
                    day->size > 1 ? "beyond the block or the field"
                                  : "on ground that is grazed",
-                   a.paces, b.paces);
+                   day->a.paces, day->b.paces);
 }
 
 static enum fw_status fits_volts(const struct fw_log *log,

@@ -2,11 +2,14 @@
  * left where, and how the next fence should stand.
  *
  * Moves keep their order. One that was missed is made on the next day that is
- * not, and those after it are as much later; what is cut anew because of it
- * is not for this file. */
+ * not, and those after it are as much later. Where somebody makes plans
+ * (anew.c) what is not grazed is cut anew on the evening of a day that changes
+ * it, and the next day is one of that plan. */
 #include "log/follow.h"
 
+#include "base/alloc.h"
 #include "base/array.h"
+#include "base/fail.h"
 #include "figures/days.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
@@ -17,18 +20,15 @@
 static const double rounding = FW_TOLERANCE(1e-9);
 
 /* What goes on from day to day. */
-struct so_far {
-    int head;
+struct fw_log__so_far {
     double hay_kg; /* since they came into their paddock */
     int entered;
     int looked_on; /* FW_NO_DAY: nobody has looked yet */
+    /* The paddock that they are in, by the plan as it stood when they came: */
+    struct fw_days_offer offer;
+    double told_kg_ha, demand_kg;
+    int nights, head;
 };
-
-static bool has_word(const struct fw_log_line *line, enum fw_log_part part,
-                     int word)
-{
-    return line && line->values[part].told && line->values[part].word == word;
-}
 
 static bool told(const struct fw_log_line *line, enum fw_log_part part)
 {
@@ -38,17 +38,14 @@ static bool told(const struct fw_log_line *line, enum fw_log_part part)
 /* ---- what they left ---- */
 
 /* By the flock that was there, for as long as it was, less what hay gave. */
-static double eaten(const struct fw_plan *plan, const struct fw_log_day *day,
-                    const struct so_far *so_far)
+static double eaten(const struct fw_log_day *day,
+                    const struct fw_log__so_far *so_far)
 {
-    int enter, leave;
-    const struct fw_plan_paddock *paddock = &plan->paddocks[day->paddock];
-    if (!fw_plan_stay_in(plan, day->paddock, &enter, &leave) ||
-        leave <= enter || plan->flock.head <= 0)
+    if (so_far->nights <= 0 || so_far->head <= 0)
         return 1;
-    const double nights = (double)(day->day - day->entered) / (leave - enter);
-    const double heads = (double)so_far->head / plan->flock.head;
-    const double hay = FW_DAYS_HAY_DRY * so_far->hay_kg / paddock->demand_kg;
+    const double nights = (double)(day->day - day->entered) / so_far->nights;
+    const double heads = (double)day->head / so_far->head;
+    const double hay = FW_DAYS_HAY_DRY * so_far->hay_kg / so_far->demand_kg;
     return fmax(0, nights * heads - hay);
 }
 
@@ -66,26 +63,29 @@ static bool can_be(const struct fw_log_day *day)
 }
 
 static void look(struct fw_log *log, struct fw_log_day *day,
-                 struct so_far *so_far, double size)
+                 struct fw_log__so_far *so_far, double size)
 {
     const struct fw_plan *plan = log->plan;
     const size_t zone = plan->paddocks[day->paddock].field;
-    day->offer = fw_log_offer(plan, day->paddock);
+    day->offer = so_far->offer;
+    day->told_kg_ha = so_far->told_kg_ha;
     day->look.size = size;
-    day->look.eaten = eaten(plan, day, so_far);
+    day->look.eaten = eaten(day, so_far);
     const double stays_kg_ha = day->offer.stands_kg_ha -
                                day->offer.taken_kg_ha * day->look.eaten / size;
     day->too_low = stays_kg_ha < day->offer.residual_kg_ha * (1 - rounding);
     day->looked = day->said && is_of(plan, day) &&
-                  fw_log_left(plan, day->paddock, day->said,
+                  fw_log_left(plan, day->paddock, &day->offer, day->said,
                               &day->look.left_kg_ha, &day->look.limit) &&
                   can_be(day);
     if (day->looked) {
+        struct fw_days_offer as_told = day->offer;
+        as_told.stands_kg_ha = day->told_kg_ha;
         if (so_far->looked_on != FW_NO_DAY)
             fw_days_eye_wait(log->eye, day->day - so_far->looked_on);
         so_far->looked_on = day->day;
         day->stood_kg_ha = fw_days_stood_kg_ha(&day->offer, &day->look);
-        fw_days_eye_look(log->eye, zone, &day->offer, &day->look);
+        fw_days_eye_look(log->eye, zone, &as_told, &day->look);
     }
     day->guess = fw_days_eye_zone(log->eye, zone);
 }
@@ -93,14 +93,13 @@ static void look(struct fw_log *log, struct fw_log_day *day,
 /* ---- where the fence was set ---- */
 
 /* On along both sides; an end that stays where it is counts as none on. */
-static double paces_on(const struct fw_plan *plan, size_t fence,
+static double paces_on(const struct fw_log_day *day,
                        const struct fw_log_value *value)
 {
-    const struct fw_log_paces a = fw_log_paces(plan, fence, true);
-    const struct fw_log_paces b = fw_log_paces(plan, fence, false);
-    const double on_a = a.way * (value->number - a.paces);
-    return isnan(value->other) ? on_a
-                               : (on_a + b.way * (value->other - b.paces)) / 2;
+    const double on_a = day->a.way * (value->number - day->a.paces);
+    return isnan(value->other)
+               ? on_a
+               : (on_a + day->b.way * (value->other - day->b.paces)) / 2;
 }
 
 static void set(struct fw_log *log, struct fw_log_day *day)
@@ -108,16 +107,23 @@ static void set(struct fw_log *log, struct fw_log_day *day)
     double share;
     day->size = 1;
     day->fence = fw_log_fence(log->plan, day->move, &share);
-    if (day->fence != FW_NONE && told(day->said, FW_LOG_FENCE))
-        day->size += share * paces_on(log->plan, day->fence,
-                                      &day->said->values[FW_LOG_FENCE]);
+    if (day->fence == FW_NONE)
+        return;
+    day->a = fw_log_paces(log->plan, day->fence, true);
+    day->b = fw_log_paces(log->plan, day->fence, false);
+    day->most = fw_log_most(log->plan, log->plan->fences[day->fence].from);
+    if (told(day->said, FW_LOG_FENCE))
+        day->size += share * paces_on(day, &day->said->values[FW_LOG_FENCE]);
 }
 
-/* The size at which that paddock was set. */
+/* The size at which that paddock was set; one that was cut anew since is as
+ * large as the plan has it. */
 static double size_of(const struct fw_log *log, size_t paddock)
 {
     for (size_t i = log->day_count; i-- > 0;) {
         const struct fw_log_day *day = &log->days[i];
+        if (day->anew)
+            return 1;
         if (day->move != FW_NONE && day->fence != FW_NONE &&
             log->plan->fences[day->fence].from == paddock)
             return day->size > 0 ? day->size : 1;
@@ -127,142 +133,146 @@ static double size_of(const struct fw_log *log, size_t paddock)
 
 /* ---- a day ---- */
 
-static void one_day(struct fw_log *log, struct so_far *so_far,
+/* The paddock that they have come into. */
+static void enter(const struct fw_log *log, const struct fw_log_day *day,
+                  struct fw_log__so_far *so_far)
+{
+    const struct fw_plan *plan = log->plan;
+    int from = 0, to = 0;
+    so_far->entered = day->day;
+    so_far->hay_kg = 0;
+    if (day->to == FW_NONE)
+        return;
+    const bool stays = fw_plan_stay_in(plan, day->to, &from, &to);
+    so_far->nights = stays ? to - from : 0;
+    so_far->head = plan->flock.head;
+    so_far->demand_kg = plan->paddocks[day->to].demand_kg;
+    so_far->offer = fw_log_offer(plan, day->to);
+    so_far->told_kg_ha = fw_log_told_kg_ha(log, day->to);
+}
+
+static void move_on(struct fw_log *log, struct fw_log__so_far *so_far,
                     struct fw_log_day *day)
+{
+    const struct fw_plan *plan = log->plan;
+    day->move = log->next_move++;
+    day->planned_min = plan->time.moves[day->move].minutes;
+    day->entered = so_far->entered;
+    day->to = fw_plan_move_to(plan, day->move);
+    day->paddock =
+        log->own || day->move ? fw_plan_move_from(plan, day->move) : FW_NONE;
+    if (day->paddock != FW_NONE)
+        look(log, day, so_far, size_of(log, day->paddock));
+    set(log, day);
+}
+
+/* Somebody came sooner than anybody could expect after a missed move. */
+static bool came_before(const struct fw_log *log, const struct fw_log_day *day)
+{
+    return log->own && log->next_move == 0 && log->on.missed &&
+           (told(day->said, FW_LOG_LEFT) || told(day->said, FW_LOG_FENCE) ||
+            told(day->said, FW_LOG_MINUTES));
+}
+
+static enum fw_status one_day(struct fw_log *log, struct fw_log__so_far *so_far,
+                              struct fw_log_day *day, struct fw_error *err)
 {
     const struct fw_time *time = &log->plan->time;
     const bool due =
         log->next_move < time->move_count &&
-        time->moves[log->next_move].day + log->late_days <= day->day;
+        time->moves[log->next_move].day + log->late_now <= day->day;
+    const bool moves = (due && !told(day->said, FW_LOG_MISSED)) ||
+                       (!due && came_before(log, day));
     if (told(day->said, FW_LOG_HAY))
         so_far->hay_kg += day->said->values[FW_LOG_HAY].number;
-    if (due && !told(day->said, FW_LOG_MISSED)) {
-        day->move = log->next_move++;
-        day->entered = so_far->entered;
-        day->paddock =
-            day->move ? fw_plan_move_from(log->plan, day->move) : FW_NONE;
-        if (day->paddock != FW_NONE)
-            look(log, day, so_far, size_of(log, day->paddock));
-        set(log, day);
-        so_far->entered = day->day;
-        so_far->hay_kg = 0;
+    if (moves) {
+        move_on(log, so_far, day);
     } else if (due) {
+        const int late = day->day + 1 - time->moves[log->next_move].day;
         day->missed = true;
-        log->late_days = day->day + 1 - time->moves[log->next_move].day;
+        log->late_days += late - log->late_now;
+        log->late_now = late;
     }
-    if (told(day->said, FW_LOG_HEAD)) /* counted through, for the next stay */
-        so_far->head = (int)day->said->values[FW_LOG_HEAD].number;
-}
-
-/* ---- what comes next ---- */
-
-static bool is_legume(const struct fw_plan *plan)
-{
-    return plan->legume >= FW_LEGUME_SHARE;
-}
-
-static const struct fw_log_day *last_look(const struct fw_log *log,
-                                          bool *wet_before)
-{
-    const struct fw_log_day *found = NULL;
-    *wet_before = false;
-    for (size_t i = log->day_count; i-- > 0;) {
-        const struct fw_log_day *day = &log->days[i];
-        if (!day->looked)
-            continue;
-        if (found) {
-            *wet_before = has_word(day->said, FW_LOG_WEATHER, FW_LOG_WET);
-            return found;
-        }
-        found = day;
-    }
-    return found;
-}
-
-/* Of the paddock that was set last in that field. */
-static double set_last(const struct fw_log *log, size_t field)
-{
-    for (size_t i = log->day_count; i-- > 0;) {
-        const struct fw_log_day *day = &log->days[i];
-        if (day->move != FW_NONE && day->fence != FW_NONE)
-            return log->plan->fences[day->fence].field == field && day->size > 0
-                       ? day->size
-                       : 1;
-    }
-    return 1;
-}
-
-static struct fw_log_next what_next(const struct fw_log *log)
-{
-    const struct fw_plan *plan = log->plan;
-    struct fw_log_next next = {FW_NONE, FW_NONE, FW_NONE,         1,
-                               0,       0,       FW_DAYS_AS_MEANT};
-    double share = 0;
-    bool wet_before;
-    const struct fw_log_day *day = last_look(log, &wet_before);
-    next.move = log->next_move;
-    while (next.move < plan->time.move_count && next.fence == FW_NONE)
-        next.fence = fw_log_fence(plan, next.move++, &share);
-    if (next.fence == FW_NONE)
-        return next;
-    next.move--;
-    next.paddock = plan->fences[next.fence].from;
-    if (!day)
-        return next;
-    const struct fw_days_offer offer = fw_log_offer(plan, next.paddock);
-    const size_t field = plan->paddocks[next.paddock].field;
-    const bool here = plan->paddocks[day->paddock].field == field;
-    const double before = set_last(log, field);
-    const double wanted =
-        fw_days_wanted(&offer, fw_days_eye_zone(log->eye, field), before);
-    const struct fw_days_when when = {
-        .wet_once =
-            has_word(day->said, FW_LOG_WEATHER, FW_LOG_WET) && !wet_before,
-        .legume = is_legume(plan),
-        .frost = has_word(day->said, FW_LOG_WEATHER, FW_LOG_FROST),
-    };
-    next.step = fw_days_step(wanted, here && day->look.limit, &when, &next.why);
-    next.size = fmin(before * (1 + next.step), fw_log_most(plan, next.paddock));
-    next.paces = (next.size - 1) / share;
-    return next;
+    if (day->said)
+        fw_log__fits(log, day, &day->wrong);
+    if (moves)
+        enter(log, day, so_far);
+    if (told(day->said, FW_LOG_HEAD) && !day->wrong.status)
+        log->head = /* counted through, for the next stay */
+            (int)day->said->values[FW_LOG_HEAD].number;
+    return fw_log__anew(log, day, err);
 }
 
 /* ---- all days ---- */
 
-enum fw_status fw_log__follow(struct fw_log *log, struct fw_error *err)
+static enum fw_status begin(struct fw_log *log, struct fw_error *err)
 {
-    const struct fw_plan *plan = log->plan;
-    const size_t count = log->by_day.count;
-    struct so_far so_far = {
-        .head = plan->flock.head,
-        .entered = plan->start_day,
-        .looked_on = FW_NO_DAY,
-    };
+    *log->so_far = (struct fw_log__so_far){.entered = log->base->start_day,
+                                           .looked_on = FW_NO_DAY};
+    fw_plan_free(log->own);
+    fw_plan_free(log->before);
+    log->own = log->before = NULL;
+    log->plan = log->base;
+    log->not_anew.status = FW_OK;
+    log->head = log->base->flock.head;
+    for (size_t f = 0; f < log->base->field_count; f++)
+        log->size[f] = 1;
     log->day_count = log->next_move = 0;
-    log->late_days = 0;
-    log->next_day =
-        count ? log->by_day.items[count - 1].day + 1 : plan->start_day;
+    log->late_days = log->late_now = 0;
     fw_days_eye_free(log->eye);
     log->eye = NULL;
-    enum fw_status status = fw_days_eye_new(plan->field_count, &log->eye, err);
-    for (int date = plan->start_day; !status && date < log->next_day; date++) {
-        status = fw_array_reserve(&log->days, &log->day_capacity,
-                                  log->day_count + 1, sizeof *log->days, err);
-        if (status)
-            break;
-        log->days[log->day_count] = (struct fw_log_day){
-            .day = date,
-            .said = fw_log_lines_at(&log->by_day, date),
-            .move = FW_NONE,
-            .paddock = FW_NONE,
-            .fence = FW_NONE,
-            .size = 1,
-            .head = so_far.head,
-        };
-        one_day(log, &so_far, &log->days[log->day_count]);
-        log->day_count++;
-    }
+    return fw_days_eye_new(log->base->field_count, &log->eye, err);
+}
+
+/* The lines may have come to stand elsewhere. */
+static void point_anew(struct fw_log *log)
+{
+    for (size_t i = 0; i < log->day_count; i++)
+        log->days[i].said = fw_log_lines_at(&log->by_day, log->days[i].day);
+}
+
+static enum fw_status add_day(struct fw_log *log, int date,
+                              struct fw_error *err)
+{
+    enum fw_status status =
+        fw_array_reserve(&log->days, &log->day_capacity, log->day_count + 1,
+                         sizeof *log->days, err);
+    if (status)
+        return status;
+    struct fw_log_day *day = &log->days[log->day_count];
+    *day = (struct fw_log_day){
+        .day = date,
+        .said = fw_log_lines_at(&log->by_day, date),
+        .move = FW_NONE,
+        .paddock = FW_NONE,
+        .to = FW_NONE,
+        .fence = FW_NONE,
+        .size = 1,
+        .head = log->head,
+    };
+    status = one_day(log, log->so_far, day, err);
+    log->day_count++;
+    return status;
+}
+
+enum fw_status fw_log__follow(struct fw_log *log, bool on, struct fw_error *err)
+{
+    const size_t count = log->by_day.count;
+    const int first = log->base->start_day;
+    enum fw_status status = FW_OK;
+    if (!log->so_far)
+        log->so_far = fw_alloc(1, sizeof *log->so_far);
+    if (!log->so_far)
+        return fw_fail_memory(err);
+    if (on)
+        point_anew(log);
+    else
+        status = begin(log, err);
+    log->next_day = count ? log->by_day.items[count - 1].day + 1 : first;
+    for (int date = first + (int)log->day_count;
+         !status && date < log->next_day; date++)
+        status = add_day(log, date, err);
     if (!status)
-        log->next = what_next(log);
+        fw_log__next(log);
     return status;
 }

@@ -4,8 +4,17 @@
 
 #include "log/log.h"
 
-/* Anew, from log->by_day: all that a log has besides its lines. */
-enum fw_status fw_log__follow(struct fw_log *log, struct fw_error *err);
+/* From log->by_day: all that a log has besides its lines. on: only days after
+ * those that it has have come to it. */
+enum fw_status fw_log__follow(struct fw_log *log, bool on,
+                              struct fw_error *err);
+
+/* After a day: how the next fence should stand, and what is not grazed cut anew
+ * where that day asks for it. anew.c */
+enum fw_status fw_log__anew(struct fw_log *log, struct fw_log_day *day,
+                            struct fw_error *err);
+/* After all of them: how the next fence should stand. */
+void fw_log__next(struct fw_log *log);
 
 /* Does what is said of that day fit the plan? FW_EINPUT: what does not. */
 enum fw_status fw_log__fits(const struct fw_log *log,

@@ -17,17 +17,21 @@ static const char beginning[] =
     "# date; correct; part value. To take back the line before: date; undo.\n";
 
 /* Of another season, or a slip of the pen: a move is late by no more days than
- * were missed. */
+ * were missed; and where what is left is cut anew, it lasts for twice as long
+ * at most. */
 static bool is_far(const struct fw_log *log, int day)
 {
-    const struct fw_time *time = &log->plan->time;
+    const struct fw_time *time = &log->base->time;
+    const int first = log->base->start_day;
     int last = time->moves[time->move_count - 1].day;
+    if (log->making.go_on)
+        last += last - first;
     for (size_t i = 0; i < log->lines.count; i++)
         last += log->lines.items[i].values[FW_LOG_MISSED].told;
-    return day < log->plan->start_day || day > last;
+    return day < first || day > last;
 }
 
-static enum fw_status settle(struct fw_log *log, struct fw_error *err)
+static enum fw_status settle(struct fw_log *log, bool on, struct fw_error *err)
 {
     struct fw_log_lines *days = &log->by_day;
     size_t kept = 0;
@@ -39,7 +43,7 @@ static enum fw_status settle(struct fw_log *log, struct fw_error *err)
         if (!is_far(log, days->items[i].day))
             days->items[kept++] = days->items[i];
     days->count = kept;
-    return fw_log__follow(log, err);
+    return fw_log__follow(log, on, err);
 }
 
 /* ---- open ---- */
@@ -50,14 +54,17 @@ static enum fw_status check_days(struct fw_log *log, const char *path,
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < log->day_count; i++) {
         const struct fw_log_day *day = &log->days[i];
-        struct fw_error why;
         char where[512];
-        if (!day->said || !fw_log__fits(log, day, &why))
+        if (!day->said || !day->wrong.status)
             continue;
         snprintf(where, sizeof where, "%.480s:%zu", path, day->said->number);
-        status =
-            fw_notes_add(notes, FW_LEVEL_WARNING, where, err, "%s", why.text);
+        status = fw_notes_add(notes, FW_LEVEL_WARNING, where, err, "%s",
+                              day->wrong.text);
     }
+    if (!status && log->not_anew.status)
+        status = fw_notes_add(notes, FW_LEVEL_WARNING, path, err,
+                              "what is left is not cut anew: %s",
+                              log->not_anew.text);
     return status;
 }
 
@@ -92,26 +99,31 @@ static enum fw_status read(struct fw_log *log, const char *path,
     if (!status)
         status = tell_far(log, path, notes, err);
     if (!status)
-        status = settle(log, err);
+        status = settle(log, false, err);
     return status ? status : check_days(log, path, notes, err);
 }
 
-enum fw_status fw_log_open(const struct fw_plan *plan, const char *path,
-                           bool writer, struct fw_log **out,
-                           struct fw_notes *notes, struct fw_error *err)
+enum fw_status fw_log_open(const struct fw_plan *plan,
+                           const struct fw_log_request *request,
+                           struct fw_log **out, struct fw_notes *notes,
+                           struct fw_error *err)
 {
     struct fw_log *log = fw_alloc(1, sizeof *log);
     if (!log)
         return fw_fail_memory(err);
-    log->plan = plan;
+    log->base = log->plan = plan;
+    log->making = request->making;
+    log->size = fw_alloc(plan->field_count, sizeof *log->size);
     enum fw_status status =
-        plan->time.move_count
+        !log->size ? fw_fail_memory(err)
+        : plan->time.move_count
             ? FW_OK
             : fw_fail(err, FW_EPLAN, "the plan has no moves to write down");
     if (!status)
-        status = fw_added_open(path, most_bytes, writer, &log->file, err);
+        status = fw_added_open(request->path, most_bytes, request->writer,
+                               &log->file, err);
     if (!status)
-        status = read(log, path, notes, err);
+        status = read(log, request->path, notes, err);
     if (status)
         fw_log_free(log);
     else
@@ -128,6 +140,10 @@ void fw_log_free(struct fw_log *log)
     fw_days_eye_free(log->eye);
     fw_added_close(log->file);
     fw_text_release(&log->more);
+    fw_plan_free(log->own);
+    fw_plan_free(log->before);
+    fw_free(log->size);
+    fw_free(log->so_far);
     fw_free(log->days);
     fw_free(log);
 }
@@ -139,13 +155,13 @@ static enum fw_status check_date(const struct fw_log *log,
                                  struct fw_error *err)
 {
     const struct fw_time *time = &log->plan->time;
-    const int last = time->moves[time->move_count - 1].day + log->late_days;
+    const int last = time->moves[time->move_count - 1].day + log->late_now;
     const bool said = fw_log_lines_at(&log->by_day, line->day);
     char day[FW_DATE_TEXT], bound[FW_DATE_TEXT];
     fw_date_write(line->day, day);
-    if (line->day < log->plan->start_day)
+    if (line->day < log->base->start_day)
         return fw_fail(err, FW_EINPUT, "%s is before the plan's first day, %s",
-                       day, fw_date_write(log->plan->start_day, bound));
+                       day, fw_date_write(log->base->start_day, bound));
     if (line->day > last)
         return fw_fail(err, FW_EINPUT,
                        "%s is after the plan's last move, %s; make a new plan "
@@ -166,7 +182,7 @@ static enum fw_status check_date(const struct fw_log *log,
 
 static const struct fw_log_day *day_of(const struct fw_log *log, int day)
 {
-    return &log->days[day - log->plan->start_day];
+    return &log->days[day - log->base->start_day];
 }
 
 /* As it is to stand in the file: with the paddock that was left. */
@@ -190,12 +206,15 @@ enum fw_status fw_log_say(struct fw_log *log, const struct fw_log_line *told,
         status = fw_log_lines_add(&log->lines, &line, err);
     if (status)
         return status;
-    status = settle(log, err);
-    if (!status)
-        status = fw_log__fits(log, day_of(log, line.day), err);
+    status = settle(log, silent_days >= 0 && line.kind == FW_LOG_DAY, err);
+    if (!status && day_of(log, line.day)->wrong.status) {
+        status = day_of(log, line.day)->wrong.status;
+        if (err)
+            *err = day_of(log, line.day)->wrong;
+    }
     if (status) {
         log->lines.count--;
-        return settle(log, NULL) ? fw_fail_memory(err) : status;
+        return settle(log, false, NULL) ? fw_fail_memory(err) : status;
     }
     name_paddock(log, &line);
     log->lines.items[log->lines.count - 1] = line;
@@ -203,7 +222,7 @@ enum fw_status fw_log_say(struct fw_log *log, const struct fw_log_line *told,
     log->said_day = line.day;
     log->said_count++;
     log->silent_days += silent_days > 0 ? silent_days : 0;
-    return settle(log, err);
+    return settle(log, true, err);
 }
 
 enum fw_status fw_log_undo(struct fw_log *log, int *day, struct fw_error *err)
@@ -219,7 +238,7 @@ enum fw_status fw_log_undo(struct fw_log *log, int *day, struct fw_error *err)
     log->lines.count--;
     *day = undo.day;
     fw_log_line_write(&log->more, &undo);
-    return settle(log, err);
+    return settle(log, false, err);
 }
 
 enum fw_status fw_log_keep(struct fw_log *log, struct fw_error *err)

@@ -19,7 +19,7 @@
 #include "base/text.h"
 #include "days/days.h"
 #include "figures/mark.h"
-#include "plan/plan.h"
+#include "plan/on.h"
 #include <foldwright/quantity.h>
 
 /* ---- the parts of a line ---- */
@@ -152,23 +152,42 @@ enum fw_status fw_log_csv_read(const char *path, enum fw_units units,
 
 /* ---- the plan and what really happened ---- */
 
+/* Where an end of a fence is set: on from the fence before, where one ends on
+ * the same side or line, else as the plan counts it. */
+struct fw_log_paces {
+    int paces;
+    int way;  /* 1: more of them make the paddock that it bounds larger; -1:
+                 smaller; 0: it is the end that a fence turns about, or nobody
+                 can say */
+    bool on;  /* from the fence before */
+    int room; /* that it can go on before the side or line ends */
+};
 /* A day from the plan's first to the last of the log. */
 struct fw_log_day {
     int day;
     const struct fw_log_line *said; /* NULL: as planned, nobody looked */
-    size_t move;    /* of the plan, made that day; FW_NONE: none was */
-    bool missed;    /* one was due, and nobody came */
-    size_t paddock; /* that was left; FW_NONE: none, or from outside */
-    int entered;    /* the day on which they came into it */
-    struct fw_days_offer offer; /* of that paddock, when there is one */
+    size_t move; /* of the plan as it stood then, made that day; FW_NONE: none
+                    was */
+    double planned_min; /* that it takes by that */
+    bool missed;        /* one was due, and nobody came */
+    size_t paddock;     /* that was left; FW_NONE: none, or from outside */
+    size_t to;          /* that they came into; FW_NONE: none, or out */
+    int entered;        /* the day on which they came into it */
+    struct fw_days_offer offer; /* of that paddock, when there is one, by the
+                                   plan as it stood when they came into it */
+    double told_kg_ha; /* that stood there by the forage as it was told */
     bool looked;
     struct fw_days_look look;
     double stood_kg_ha; /* by the look */
     bool too_low;       /* below what must stay, for too long a stay */
     int head;           /* grown sheep that were in it */
     size_t fence;       /* set that day, whose paces are counted; or FW_NONE */
-    double size;        /* as it was set, of the plan's 1: the paddock that it
-                           bounds */
+    struct fw_log_paces a, b; /* of it, by the plan as it stood */
+    double most;              /* how large, of the plan's 1, it could bound */
+    bool anew;                /* what is not grazed was cut anew that evening */
+    struct fw_error wrong;    /* what is said does not fit; FW_OK: it does */
+    double size; /* as it was set, of the plan's 1: the paddock that it
+                    bounds */
     struct fw_days_guess guess; /* of the paddock's field, after the look */
 };
 
@@ -177,20 +196,46 @@ struct fw_log_next {
     size_t move, fence; /* FW_NONE: none is set any more */
     size_t paddock;     /* that it bounds */
     double size;        /* of the plan's 1 */
+    bool shared;        /* what is left of its block is shared out evenly, so
+                           that it is another than is asked */
     double step;        /* from the one that was set last */
-    double paces;       /* on, along both sides; negative: back */
+    double paces; /* on along both sides from where the plan has it; negative:
+                     back. 0 where that was cut anew */
+    bool known;   /* in paces: */
+    int ends[2], meant[2]; /* where A and B are set, and were to be before what
+                              was said last */
+    bool rest;             /* all that is left of the block is theirs */
     enum fw_days_why why;
 };
 
+/* Who makes the plan that goes on from where they are; {0}: nobody, and the
+ * moves go on as the plan has them. */
+struct fw_log_making {
+    const void *farm; /* handed to it */
+    enum fw_status (*go_on)(const void *farm, const struct fw_plan_on *on,
+                            struct fw_plan **out, struct fw_error *err);
+};
+
 struct fw_log {
-    const struct fw_plan *plan; /* borrowed */
-    struct fw_log_lines lines;  /* as added */
-    struct fw_log_lines by_day; /* what they come to */
+    const struct fw_plan *base; /* that the log began beside; borrowed */
+    const struct fw_plan *plan; /* as things stand: base, or one gone on */
+    struct fw_log_making making;
+    struct fw_plan *own, *before; /* that plan, and the one that it went on
+                                     from when no move of it is made yet */
+    struct fw_plan_on on;         /* how it went on */
+    double *size;                 /* by field: of the ground that the forage as
+                                     told asks for */
+    int head;                     /* grown sheep */
+    struct fw_error not_anew;     /* why it is not cut anew; FW_OK: it is */
+    struct fw_log_lines lines;    /* as added */
+    struct fw_log_lines by_day;   /* what they come to */
     struct fw_log_day *days;
     size_t day_count, day_capacity;
     struct fw_days_eye *eye;
-    int next_day;  /* after the last that was recorded */
-    int late_days; /* that the moves are behind the plan */
+    struct fw_log__so_far *so_far; /* that goes on from day to day */
+    int next_day;                  /* after the last that was recorded */
+    int late_days;                 /* that the moves are behind the base */
+    int late_now;                  /* and behind the plan as things stand */
     size_t next_move;
     struct fw_log_next next;
     struct fw_added *file; /* NULL: not to be written */
@@ -202,9 +247,15 @@ struct fw_log {
 
 /* Open the log at that path, to add to it or to read; none there is an empty
  * one. */
-enum fw_status fw_log_open(const struct fw_plan *plan, const char *path,
-                           bool writer, struct fw_log **out,
-                           struct fw_notes *notes, struct fw_error *err);
+struct fw_log_request {
+    const char *path;
+    bool writer;
+    struct fw_log_making making;
+};
+enum fw_status fw_log_open(const struct fw_plan *plan,
+                           const struct fw_log_request *request,
+                           struct fw_log **out, struct fw_notes *notes,
+                           struct fw_error *err);
 void fw_log_free(struct fw_log *log);
 
 /* Say a day; without a date the next one. Nothing is written yet, and after a
@@ -216,10 +267,19 @@ enum fw_status fw_log_say(struct fw_log *log, const struct fw_log_line *line,
 /* Take back the last line. */
 enum fw_status fw_log_undo(struct fw_log *log, int *day, struct fw_error *err);
 
+/* The whole plan as things stand, with all that is told of it; NULL: that is
+ * the base still. Free it. */
+enum fw_status fw_log_now(const struct fw_log *log, struct fw_plan **out,
+                          struct fw_error *err);
+
 /* Put on the disk what was said. */
 enum fw_status fw_log_keep(struct fw_log *log, struct fw_error *err);
 
 /* ---- offer.c: a paddock by the plan ---- */
+
+/* So much stands there by the forage as it was told, whatever was seen since.
+ */
+double fw_log_told_kg_ha(const struct fw_log *log, size_t paddock);
 
 struct fw_days_offer fw_log_offer(const struct fw_plan *plan, size_t paddock);
 
@@ -229,6 +289,7 @@ double fw_log_density(const struct fw_plan *plan, size_t paddock);
 /* What that part of a line says is left; false: it says nothing that can be
  * weighed. *limit: they could get no more. */
 bool fw_log_left(const struct fw_plan *plan, size_t paddock,
+                 const struct fw_days_offer *offer,
                  const struct fw_log_line *line, double *left_kg_ha,
                  bool *limit);
 
@@ -244,16 +305,6 @@ size_t fw_log_fence(const struct fw_plan *plan, size_t move, double *share);
  * its block: no fence is set then. */
 double fw_log_most(const struct fw_plan *plan, size_t paddock);
 
-/* Where an end of a fence is set: on from the fence before, where one ends on
- * the same side or line, else as the plan counts it. */
-struct fw_log_paces {
-    int paces;
-    int way;  /* 1: more of them make the paddock that it bounds larger; -1:
-                 smaller; 0: it is the end that a fence turns about, or nobody
-                 can say */
-    bool on;  /* from the fence before */
-    int room; /* that it can go on before the side or line ends */
-};
 struct fw_log_paces fw_log_paces(const struct fw_plan *plan, size_t fence,
                                  bool at_a);
 

@@ -55,19 +55,19 @@ double fw_log_word_left(const struct fw_days_offer *offer, int word)
 }
 
 bool fw_log_left(const struct fw_plan *plan, size_t paddock,
+                 const struct fw_days_offer *offer,
                  const struct fw_log_line *line, double *left_kg_ha,
                  bool *limit)
 {
-    const struct fw_days_offer offer = fw_log_offer(plan, paddock);
     const struct fw_log_value *left = &line->values[FW_LOG_LEFT];
     const struct fw_log_value *bellies = &line->values[FW_LOG_BELLIES];
     const bool hollow = bellies->told && bellies->word == FW_LOG_HOLLOW;
     if (!left->told && !hollow)
         return false;
-    *left_kg_ha = !left->told ? fw_days_left_kg_ha(&offer)
+    *left_kg_ha = !left->told ? fw_days_left_kg_ha(offer)
                   : left->word < 0
                       ? left->number * fw_log_density(plan, paddock)
-                      : fw_log_word_left(&offer, left->word);
+                      : fw_log_word_left(offer, left->word);
     *limit = hollow || (left->told && left->word == FW_LOG_CLEAN);
     return true;
 }

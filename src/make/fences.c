@@ -96,6 +96,14 @@ enum fw_status fw_plan__count_parts(const struct fw_plan_job *job,
     return FW_OK;
 }
 
+enum fw_status fw_plan__measure_line(const struct fw_plan_job *job,
+                                     struct fw_plan_fence *fence,
+                                     struct fw_error *err)
+{
+    const enum fw_status status = measure(job, fence, err);
+    return status ? status : fw_plan__count_parts(job, fence, err);
+}
+
 /* A boundary's posts and wire are there; only its length is told. */
 static enum fw_status measure_side(const struct fw_plan_job *job,
                                    struct fw_plan_fence *fence,
@@ -180,8 +188,7 @@ static enum fw_status add_line(struct fw_plan_job *job, size_t index,
     fence->to = field->first_paddock + line->to;
     fence->stood = line->role == FW_LINE_FRONT;
     fence->rank = line->holds_ends ? line->needed_from : line->from;
-    status = measure(job, fence, err);
-    return status ? status : fw_plan__count_parts(job, fence, err);
+    return fw_plan__measure_line(job, fence, err);
 }
 
 /* In the order in which they are set; standing ones before what ties to

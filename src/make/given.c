@@ -333,6 +333,84 @@ static enum fw_status settle_grass(const struct giving *giving,
     return fw_plan__measure_grass(job, giving->index, err);
 }
 
+static enum fw_status take_ground(const struct giving *giving,
+                                  struct fw_error *err)
+{
+    enum fw_status status = settle_grass(giving, err);
+    if (!status)
+        status = take_field(giving, err);
+    if (!status)
+        status = take_paddocks(giving, err);
+    if (!status)
+        status = take_lanes(giving, err);
+    if (!status) /* the posts of fences are counted with them */
+        status = fw_plan__obstacles(giving->job, giving->index, err);
+    return status ? status : take_fences(giving, err);
+}
+
+/* ---- what is done of a plan that is gone on from ---- */
+
+/* What stays true of a field that is done, or cannot be planned. */
+static enum fw_status take_words(const struct giving *giving,
+                                 struct fw_error *err)
+{
+    struct fw_plan_field *field = &giving->job->plan->fields[giving->index];
+    const struct fw_plan_field *of = giving->of;
+    field->fence_bound_m = of->fence_bound_m;
+    field->last_share = of->last_share;
+    field->left_kg = of->left_kg;
+    if (of->part_of)
+        field->part_of = fw_strdup(of->part_of);
+    if (of->no_plan)
+        field->no_plan = fw_strdup(of->no_plan);
+    return (of->part_of && !field->part_of) || (of->no_plan && !field->no_plan)
+               ? fw_fail_memory(err)
+               : FW_OK;
+}
+
+/* The paddock that they are in holds what it was reckoned to: what is left of
+ * it is looked at when they leave. */
+static void take_feed(const struct giving *giving)
+{
+    const size_t here = fw_plan_move_to(giving->from, giving->job->on->move);
+    if (here == FW_NONE || giving->from->paddocks[here].field != giving->index)
+        return;
+    const struct fw_plan_paddock *of = &giving->from->paddocks[here];
+    struct fw_plan_paddock *paddock =
+        &giving->job->plan->paddocks[giving->first_paddock + here -
+                                     giving->of->first_paddock];
+    paddock->usable_kg = of->usable_kg;
+    paddock->demand_kg = of->demand_kg;
+    paddock->stay_days = of->stay_days;
+}
+
+enum fw_status fw_plan__gone_on(struct fw_plan_job *job, size_t index,
+                                struct fw_error *err)
+{
+    const struct fw_plan *from = job->on->from;
+    const struct giving giving = {
+        .job = job,
+        .from = from,
+        .of = &from->fields[index],
+        .index = index,
+        .first_paddock = job->plan->paddock_count,
+        .first_fence = job->plan->fence_count,
+        .grazed = fw_plan__done_in(job->on, index),
+    };
+    const size_t move = job->on->move;
+    enum fw_status status = take_ground(&giving, err);
+    if (!status)
+        status = take_words(&giving, err);
+    if (!status)
+        take_feed(&giving);
+    if (!status && from->time.moves[move].field == index)
+        status = fw_plan__given_start(job, index, err);
+    return status ? status
+                  : fw_plan__going_stays(job, index, giving.grazed, err);
+}
+
+/* ---- a front that is named ---- */
+
 enum fw_status fw_plan__given(struct fw_plan_job *job, size_t index,
                               struct fw_error *err)
 {
@@ -348,17 +426,7 @@ enum fw_status fw_plan__given(struct fw_plan_job *job, size_t index,
         .first_fence = job->plan->fence_count,
         .grazed = front->from - from->fields[front->field].first_paddock + 1,
     };
-    enum fw_status status = settle_grass(&giving, err);
-    if (!status)
-        status = take_field(&giving, err);
-    if (!status)
-        status = take_paddocks(&giving, err);
-    if (!status)
-        status = take_lanes(&giving, err);
-    if (!status) /* the posts of fences are counted with them */
-        status = fw_plan__obstacles(job, index, err);
-    if (!status)
-        status = take_fences(&giving, err);
+    enum fw_status status = take_ground(&giving, err);
     if (!status)
         status = fw_plan__given_stays(job, index, giving.grazed, err);
     if (!status)

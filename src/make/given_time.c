@@ -203,19 +203,24 @@ static void take_before(struct fw_plan_job *job,
     }
 }
 
-static enum fw_status take_state(struct fw_plan_job *job, size_t index,
-                                 struct fw_replay *replay, size_t paddock,
-                                 struct fw_error *err)
+/* A field there and here, and the last move that was made. */
+struct start {
+    const struct fw_plan *from;
+    size_t there, index, move;
+};
+
+static enum fw_status take_state(struct fw_plan_job *job,
+                                 const struct start *state,
+                                 struct fw_replay *replay, struct fw_error *err)
 {
-    const struct fw_plan *from = job->farm->earlier;
-    const struct fw_plan_field *of =
-        &from->fields[from->paddocks[paddock].field];
+    const struct fw_plan *from = state->from;
+    const struct fw_plan_field *of = &from->fields[state->there];
     struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[index];
-    const size_t move = move_into(from, paddock, job->farm->start_day);
-    if (move != FW_NONE)
-        fw_replay_to_move(replay, move);
-    take_before(job, field, of, replay, move);
+    const struct fw_plan_field *field = &plan->fields[state->index];
+    if (state->move != FW_NONE)
+        fw_replay_to_move(replay, state->move);
+    take_before(job, field, of, replay, state->move);
+    job->led_field = state->index;
     for (size_t i = 0; i < field->fence_count; i++) {
         struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
         fence->stood = fence->role != FW_FENCE_PERIMETER &&
@@ -226,12 +231,22 @@ static enum fw_status take_state(struct fw_plan_job *job, size_t index,
                   : take_led(job, (size_t)(of - from->fields), replay, err);
 }
 
-enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t index,
-                                    struct fw_error *err)
+static struct start state_of(const struct fw_plan_job *job, size_t index)
 {
+    if (job->on)
+        return (struct start){job->on->from, index, index, job->on->move};
     const struct fw_plan *from = job->farm->earlier;
     const size_t paddock =
         from->fences[job->farm->fields[index].front.fence].from;
+    return (struct start){from, from->paddocks[paddock].field, index,
+                          move_into(from, paddock, job->farm->start_day)};
+}
+
+enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t index,
+                                    struct fw_error *err)
+{
+    const struct start state = state_of(job, index);
+    const struct fw_plan *from = state.from;
     struct fw_land land = {0};
     struct fw_plan_start start = {0};
     struct fw_replay replay = {0};
@@ -242,7 +257,7 @@ enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t index,
         status =
             fw_replay_begin(&land, &from->time, &start.start, &replay, err);
     if (!status)
-        status = take_state(job, index, &replay, paddock, err);
+        status = take_state(job, &state, &replay, err);
     fw_replay_end(&replay);
     fw_plan_start_release(&start);
     fw_land_release(&land);

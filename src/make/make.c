@@ -11,6 +11,7 @@
 
 #include "make/make.h"
 
+#include <math.h>
 #include <string.h>
 
 static enum fw_status keep(char **to, const char *text, struct fw_error *err)
@@ -122,22 +123,33 @@ static void close_crs(struct fw_plan_job *job)
 static enum fw_status plan_field(struct fw_plan_job *job, size_t field,
                                  struct fw_error *err)
 {
+    if (job->on)
+        return fw_plan__gone_on(job, field, err);
     if (job->farm->fields[field].front.named)
         return fw_plan__given(job, field, err);
     const enum fw_status status = fw_plan__field(job, field, err);
     return status ? status : fw_plan__perimeter(job, field, err);
 }
 
+/* Is only ground wanted, and when it is grazed? */
+static bool is_brief(const struct fw_plan_job *job)
+{
+    return job->on && job->on->brief;
+}
+
 /* What is told of a field when its moves are settled. */
 static enum fw_status tell_field(struct fw_plan_job *job, size_t field,
                                  struct fw_error *err)
 {
-    enum fw_status status = fw_plan__water(job, field, err);
+    const bool brief = is_brief(job);
+    enum fw_status status = brief ? FW_OK : fw_plan__water(job, field, err);
     if (!status)
         status = fw_plan__pace_ends(job, field, err);
     if (status)
         return status;
     fw_plan__pace_shares(job->plan, field);
+    if (brief)
+        return FW_OK;
     status = fw_plan__obstacles(job, field, err);
     return status ? status : fw_plan__hard_going(job, field, err);
 }
@@ -163,7 +175,7 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < count; i++) {
         status = plan_field(job, i, err);
-        if (!status)
+        if (!status && !is_brief(job))
             status = fw_plan__ahead(job, i, err);
         if (status)
             break;
@@ -185,7 +197,7 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
         status = fw_plan__schedule(job, err);
     if (!status) {
         fw_plan__settle_defaults(job);
-        status = fw_plan__narrow(job, err);
+        status = is_brief(job) ? FW_OK : fw_plan__narrow(job, err);
     }
     if (!status)
         status = fw_plan__mark_set(plan, err);
@@ -214,6 +226,8 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
     enum fw_status status = prepare(job, err);
     if (!status)
         status = plan_fields(job, err);
+    if (status || is_brief(job))
+        return status;
     if (!status)
         status = fw_plan__note_lanes(job, err);
     if (!status)
@@ -244,6 +258,7 @@ static enum fw_status begin(const struct fw_farm *farm, struct fw_plan_job *job,
     *job = (struct fw_plan_job){
         .farm = farm,
         .plan = fw_alloc(1, sizeof *job->plan),
+        .grass_day = farm->start_day,
         .crs = fw_alloc(farm->field_count, sizeof *job->crs),
         .usable = fw_alloc(farm->field_count, sizeof *job->usable),
         .every_days = fw_alloc(farm->field_count, sizeof *job->every_days),
@@ -286,6 +301,92 @@ enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
     if (!status)
         status = make(&job, err);
     end(&job);
+    if (status)
+        fw_plan_free(job.plan);
+    else
+        *out = job.plan;
+    return status;
+}
+
+/* Those that were counted: the difference is one of the class that has most. */
+static enum fw_status count_flock(const struct fw_farm *farm, int head,
+                                  struct fw_flock_class **out,
+                                  struct fw_error *err)
+{
+    struct fw_flock_class *classes =
+        fw_alloc(farm->class_count, sizeof *classes);
+    size_t most = 0;
+    int all = 0;
+    if (!classes)
+        return fw_fail_memory(err);
+    memcpy(classes, farm->classes, farm->class_count * sizeof *classes);
+    for (size_t i = 0; i < farm->class_count; i++) {
+        all += classes[i].head;
+        most = classes[i].head > classes[most].head ? i : most;
+    }
+    if (head > 0)
+        classes[most].head += head - all;
+    *out = classes;
+    if (classes[most].head > 0)
+        return FW_OK;
+    fw_free(classes);
+    *out = NULL;
+    return fw_fail(err, FW_EINPUT,
+                   "head: %d counted, where the farm has %d: that is more than "
+                   "are gone of its %s; tell the flock anew",
+                   head, all, farm->classes[most].name);
+}
+
+static enum fw_status check_fields(const struct fw_farm *farm,
+                                   const struct fw_plan *from,
+                                   struct fw_error *err)
+{
+    if (farm->field_count != from->field_count)
+        return fw_fail(err, FW_EINPUT,
+                       "the farm has %zu fields now, and the plan %zu",
+                       farm->field_count, from->field_count);
+    for (size_t i = 0; i < farm->field_count; i++)
+        if (strcmp(farm->fields[i].shape->name, from->fields[i].name) != 0)
+            return fw_fail(err, FW_EINPUT,
+                           "field %zu is \"%.80s\" now, and \"%.80s\" in the "
+                           "plan",
+                           i + 1, farm->fields[i].shape->name,
+                           from->fields[i].name);
+    return FW_OK;
+}
+
+/* That day, or the first one after it on which somebody moves the flock. */
+static int next_day(const struct fw_farm *farm, int day)
+{
+    struct fw_stay stay = farm->stay;
+    for (int k = 0; k < FW_PARTS(7); k++)
+        stay.days[k] = fmin(stay.days[k], 1);
+    return day - 1 + fw_forage_stay_from(&stay, day - 1);
+}
+
+enum fw_status fw_plan_go_on(const struct fw_farm *farm,
+                             const struct fw_plan_on *on, struct fw_plan **out,
+                             struct fw_error *err)
+{
+    struct fw_plan_job job = {0};
+    struct fw_farm now = *farm;
+    now.start_day = on->missed ? next_day(farm, on->day) : on->day;
+    now.earlier = NULL;
+    const struct fw_time *time = &on->from->time;
+    enum fw_status status = check_fields(farm, on->from, err);
+    if (!status && on->move + 2 >= time->move_count)
+        status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
+    if (!status)
+        status = count_flock(farm, on->head, &now.classes, err);
+    if (status)
+        return status;
+    status = begin(&now, &job, err);
+    job.on = on;
+    job.grass_day = farm->start_day;
+    if (!status)
+        status = make(&job, err);
+    end(&job);
+    fw_free(now.classes);
     if (status)
         fw_plan_free(job.plan);
     else

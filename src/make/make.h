@@ -3,6 +3,7 @@
 #define FW_MAKE_MAKE_H
 
 #include "choice/choice.h"
+#include "plan/on.h"
 #include <foldwright/make.h>
 
 /* All candidates of all fields, as fw_plan_make would weigh them; release them
@@ -11,6 +12,15 @@
 enum fw_status fw_plan_compare(const struct fw_farm *farm,
                                struct fw_plan_scores *out,
                                struct fw_error *err);
+
+/* The plan that goes on from another one, of the same fields: what is done
+ * stays where it is, and so do patterns, block lines and names; what is not
+ * grazed yet is cut anew from the fence that stands, as far as another number
+ * of days is in it. It begins with the next move. FW_EINPUT: the farm's fields
+ * are not those of that plan; FW_EPLAN: nothing is left of it. */
+enum fw_status fw_plan_go_on(const struct fw_farm *farm,
+                             const struct fw_plan_on *on, struct fw_plan **out,
+                             struct fw_error *err);
 
 /* One of them as a plan of its field alone, from that day on. FW_EPLAN: it
  * cannot be made so. */

@@ -132,13 +132,21 @@ static enum fw_status shape_of(const struct fw_plan_field *field,
     return FW_OK;
 }
 
+enum fw_status fw_plan__measure_paddock(const struct fw_plan_job *job,
+                                        struct fw_plan_paddock *paddock,
+                                        struct fw_error *err)
+{
+    const enum fw_status status = measure(job, paddock, err);
+    return status ? status
+                  : shape_of(&job->plan->fields[paddock->field], paddock, err);
+}
+
 static enum fw_status add(struct fw_plan_job *job, size_t index,
                           const struct fw_layout *layout, size_t k,
                           const struct fw_plan_targets *targets,
                           const size_t *map, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
-    const struct fw_plan_field *field = &plan->fields[index];
     struct fw_plan_paddock *paddock = &plan->paddocks[plan->paddock_count++];
     char letter[8];
     fw_plan__letter(plan, index, letter);
@@ -166,9 +174,7 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
     paddock->demand_kg = stay.target_kg;
     status = take_rings(layout, k, map, &paddock->rings, err);
     if (!status)
-        status = measure(job, paddock, err);
-    if (!status)
-        status = shape_of(field, paddock, err);
+        status = fw_plan__measure_paddock(job, paddock, err);
     if (status)
         return status;
     paddock->pieces = (int)paddock->rings.piece_count;

@@ -38,6 +38,15 @@ enum fw_status fw_plan__given_stays(struct fw_plan_job *job, size_t field,
 enum fw_status fw_plan__given_start(struct fw_plan_job *job, size_t field,
                                     struct fw_error *err);
 
+/* A field of the plan that this one goes on from: its ground, what of it is
+ * done, and stays in the rest, cut anew where it holds another number of days.
+ */
+enum fw_status fw_plan__gone_on(struct fw_plan_job *job, size_t field,
+                                struct fw_error *err);
+/* going.c */
+enum fw_status fw_plan__going_stays(struct fw_plan_job *job, size_t field,
+                                    size_t grazed, struct fw_error *err);
+
 /* Why a field has no plan, to be told beside its name. field.c */
 const char *fw_plan__reason(const struct fw_error *why, const char *name);
 
@@ -58,6 +67,10 @@ enum fw_status fw_plan__field(struct fw_plan_job *job, size_t field,
 enum fw_status fw_plan__area_ha(const struct fw_plan_job *job, size_t field,
                                 const struct fw_plan_rings *rings, double *out,
                                 struct fw_error *err);
+/* Its area, its outline and its shape, of its rings. */
+enum fw_status fw_plan__measure_paddock(const struct fw_plan_job *job,
+                                        struct fw_plan_paddock *paddock,
+                                        struct fw_error *err);
 enum fw_status fw_plan__paddocks(struct fw_plan_job *job, size_t field,
                                  const struct fw_layout *layout,
                                  const struct fw_plan_targets *targets,
@@ -89,6 +102,10 @@ enum fw_status fw_plan__perimeter(struct fw_plan_job *job, size_t field,
 enum fw_status fw_plan__count_parts(const struct fw_plan_job *job,
                                     struct fw_plan_fence *fence,
                                     struct fw_error *err);
+/* Its length and its bearing, its posts and its wire. */
+enum fw_status fw_plan__measure_line(const struct fw_plan_job *job,
+                                     struct fw_plan_fence *fence,
+                                     struct fw_error *err);
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);

@@ -234,7 +234,8 @@ static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
     job->start.start.open = job->open;
     job->start.start.open_count = job->open_count;
     for (size_t k = 0; !status && k < job->led_count; k++)
-        job->start.grazed[job->land.fields[0].first_common + k] = job->led[k];
+        job->start.grazed[job->land.fields[job->led_field].first_common + k] =
+            job->led[k];
     if (job->before_count > 0) { /* as an earlier plan had it */
         job->start.start.before = job->before;
         job->start.start.before_count = job->before_count;

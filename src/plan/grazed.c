@@ -77,9 +77,7 @@ size_t fw_plan_move_from(const struct fw_plan *plan, size_t move)
     const size_t first = plan->time.stays[0].cell;
     if (move > 0)
         return plan->time.stays[move - 1].cell;
-    return fw_plan_grazed_before(plan, plan->paddocks[first].field) > 0
-               ? first - 1
-               : FW_NONE;
+    return first > 0 ? first - 1 : FW_NONE; /* all before it are grazed */
 }
 
 enum fw_status fw_plan__mark_set(struct fw_plan *plan, struct fw_error *err)

@@ -18,7 +18,7 @@ static const struct fw_log_value *told(const struct fw_log_day *day,
 
 static const struct fw_log_day *day_of(const struct fw_log *log, int day)
 {
-    const int first = log->plan->start_day;
+    const int first = log->base->start_day;
     return day < first || (size_t)(day - first) >= log->day_count
                ? NULL
                : &log->days[day - first];
@@ -67,13 +67,12 @@ static void say_title(struct fw_text *text, const struct fw_plan *plan,
     else if (day->paddock != FW_NONE)
         fw_text_addf(&line, "out of %s", plan->paddocks[day->paddock].id);
     if (day->move != FW_NONE) {
-        const size_t to = fw_plan_move_to(plan, day->move);
-        if (to == FW_NONE)
+        if (day->to == FW_NONE)
             fw_text_add(&line, ", the last.");
         else
             fw_text_addf(&line, "%sinto %s.",
                          day->paddock != FW_NONE ? " and " : "",
-                         plan->paddocks[to].id);
+                         plan->paddocks[day->to].id);
     }
     fw_report__fold_text(text, 0, &line);
 }
@@ -98,10 +97,9 @@ static void say_left(struct fw_text *text, const struct fw_log *log,
             left_words(plan, day, day->look.left_kg_ha, left), id,
             left_words(plan, day, fw_days_left_kg_ha(&day->offer), meant));
         if (day->look.limit)
-            fw_text_add(&line, day->stood_kg_ha < day->offer.stands_kg_ha
-                                   ? "at least "
-                                   : "at most ");
-        say_share(&line, day->stood_kg_ha / day->offer.stands_kg_ha,
+            fw_text_add(&line, day->stood_kg_ha < day->told_kg_ha ? "at least "
+                                                                  : "at most ");
+        say_share(&line, day->stood_kg_ha / day->told_kg_ha,
                   "than the plan says");
         fw_text_add(&line, ".");
     }
@@ -139,10 +137,11 @@ static const struct fw_plan_reading *reading_of(const struct fw_plan *plan,
                                                 const char *fence)
 {
     const struct fw_plan_reading *found = NULL;
-    const size_t last_step = day->move == FW_NONE
-                                 ? FW_NONE
-                                 : plan->time.moves[day->move].steps.first +
-                                       plan->time.moves[day->move].steps.count;
+    const size_t move = fw_time_move_by(&plan->time, day->day);
+    const size_t last_step = move == FW_NONE
+                                 ? 0
+                                 : plan->time.moves[move].steps.first +
+                                       plan->time.moves[move].steps.count;
     for (size_t i = 0; i < plan->reading_count; i++)
         if (plan->readings[i].step < last_step &&
             strcmp(plan->fences[plan->readings[i].fence].id, fence) == 0)
@@ -159,7 +158,7 @@ static void say_volts(struct fw_text *text, const struct fw_log *log,
     if (!volts || !volts->at[0])
         return;
     const struct fw_plan_reading *reading =
-        reading_of(log->plan, day, volts->at);
+        reading_of(log->base, day, volts->at);
     if (!reading || !(reading->wanted_v > volts->number))
         return;
     fw_report_kv_beside(volts->number, reading->wanted_v, has, wanted);
@@ -186,22 +185,20 @@ static void say_next(struct fw_text *text, const struct fw_log *log)
     const struct fw_log_next *next = &log->next;
     struct fw_text line = {0};
     char date[FW_WORDS];
-    int paces[2], meant[2];
     if (next->fence == FW_NONE)
         return;
-    const int day = plan->time.moves[next->move].day + log->late_days;
+    const int day = plan->time.moves[next->move].day + log->late_now;
     fw_text_addf(&line, "%s: set %s ", fw_report_day(day, false, date),
                  plan->fences[next->fence].id);
-    const bool known =
-        fw_log_paces_anew(plan, next->fence, next->paces, paces) &&
-        fw_log_paces_anew(plan, next->fence, 0, meant);
-    if (next->size >= fw_log_most(plan, next->paddock))
+    const bool other = next->known && (next->ends[0] != next->meant[0] ||
+                                       next->ends[1] != next->meant[1]);
+    if (next->rest)
         fw_text_add(&line, "not at all, all that is left of the block is "
                            "theirs: ");
-    else if (known && (paces[0] != meant[0] || paces[1] != meant[1]))
-        fw_text_addf(&line,
-                     "at %d paces at A and %d at B, not %d and %d: ", paces[0],
-                     paces[1], meant[0], meant[1]);
+    else if (other)
+        fw_text_addf(&line, "at %d paces at A and %d at B, not %d and %d: ",
+                     next->ends[0], next->ends[1], next->meant[0],
+                     next->meant[1]);
     else
         fw_text_add(&line, "as meant: ");
     fw_text_addf(&line, "%s ", plan->paddocks[next->paddock].id);
@@ -213,6 +210,8 @@ static void say_next(struct fw_text *text, const struct fw_log *log)
     else
         fw_text_addf(&line, "is made %.0f %% %s than the plan says.", percent,
                      next->size > 1 ? "larger" : "smaller");
+    if (next->shared)
+        fw_text_add(&line, " What is left of its block is shared out evenly.");
     fw_report__fold_text(text, 0, &line);
 }
 
@@ -266,19 +265,17 @@ static void next_json(struct fw_text *text, const struct fw_log *log)
                                         "not-wet",  "not-legume", "not-frost"};
     const struct fw_plan *plan = log->plan;
     const struct fw_log_next *next = &log->next;
-    int paces[2];
     fw_text_add(text, ", \"next\": ");
     if (next->fence == FW_NONE) {
         fw_text_add(text, "null");
         return;
     }
-    const bool known = fw_log_paces_anew(plan, next->fence, next->paces, paces);
     fw_text_add(text, "{\"fence\": ");
     fw_text_add_json(text, plan->fences[next->fence].id);
     add_id(text, "paddock", plan->paddocks[next->paddock].id);
     add_number(text, "size", next->size);
-    add_number(text, "a_paces", known ? paces[0] : (double)NAN);
-    add_number(text, "b_paces", known ? paces[1] : (double)NAN);
+    add_number(text, "a_paces", next->known ? next->ends[0] : (double)NAN);
+    add_number(text, "b_paces", next->known ? next->ends[1] : (double)NAN);
     add_id(text, "why", words[next->why]);
     fw_text_add(text, "}");
 }
@@ -292,12 +289,10 @@ enum fw_status fw_report_recorded_json(const struct fw_log *log, int day,
     char date[FW_DATE_TEXT];
     if (!of)
         return fw_fail(err, FW_EFAULT, "a day that is not in the log");
-    const size_t to =
-        of->move == FW_NONE ? FW_NONE : fw_plan_move_to(plan, of->move);
     fw_text_addf(&text, "{\"date\": \"%s\"", fw_date_write(day, date));
     add_id(&text, "from",
            of->paddock == FW_NONE ? NULL : plan->paddocks[of->paddock].id);
-    add_id(&text, "to", to == FW_NONE ? NULL : plan->paddocks[to].id);
+    add_id(&text, "to", of->to == FW_NONE ? NULL : plan->paddocks[of->to].id);
     fw_text_addf(&text, ", \"missed\": %s, \"late_days\": %d",
                  of->missed ? "true" : "false", log->late_days);
     add_number(&text, "left_kg_ha",
@@ -323,8 +318,6 @@ static void day_row(struct fw_text *text, const struct fw_log *log,
     const struct fw_plan *plan = log->plan;
     char date[FW_WORDS], left[FW_WORDS] = "", meant[FW_WORDS] = "";
     const struct fw_log_value *note = told(day, FW_LOG_NOTE);
-    const size_t to =
-        day->move == FW_NONE ? FW_NONE : fw_plan_move_to(plan, day->move);
     if (day->paddock != FW_NONE)
         left_words(plan, day, fw_days_left_kg_ha(&day->offer), meant);
     if (day->looked)
@@ -333,10 +326,11 @@ static void day_row(struct fw_text *text, const struct fw_log *log,
     fw_text_addf(&line, "%-10s  %-8s %-8s %-9s %-9s",
                  fw_report_day(day->day, false, date),
                  day->paddock == FW_NONE ? "" : plan->paddocks[day->paddock].id,
-                 to == FW_NONE ? "" : plan->paddocks[to].id, meant, left);
+                 day->to == FW_NONE ? "" : plan->paddocks[day->to].id, meant,
+                 left);
     if (day->looked)
         fw_text_addf(&line, " %4.0f %%",
-                     100 * day->stood_kg_ha / day->offer.stands_kg_ha);
+                     100 * day->stood_kg_ha / day->told_kg_ha);
     else
         fw_text_addf(&line, " %6s", "");
     fw_text_addf(&line, "  %s%s",
@@ -399,7 +393,7 @@ static void minutes(struct fw_text *text, const struct fw_log *log)
         if (!value || day->move == FW_NONE)
             continue;
         said_min += value->number;
-        planned_min += log->plan->time.moves[day->move].minutes;
+        planned_min += day->planned_min;
     }
     if (!(said_min > 0))
         return;

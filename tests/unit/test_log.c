@@ -277,7 +277,8 @@ static struct fw_log *opened(const char *path, size_t *note_count)
     struct fw_notes notes = {0};
     struct fw_error err;
     struct fw_log *log;
-    if (fw_log_open(plan, path, true, &log, &notes, &err))
+    const struct fw_log_request request = {.path = path, .writer = true};
+    if (fw_log_open(plan, &request, &log, &notes, &err))
         fail_msg("%s", err.text);
     if (note_count)
         *note_count = notes.count;

@@ -41,7 +41,9 @@ static struct fw_log *opened(void)
     struct fw_notes notes = {0};
     struct fw_error err = {0};
     struct fw_log *log = NULL;
-    if (fw_log_open(plan, in_scratch(&scratch, "a"), true, &log, &notes, &err))
+    const struct fw_log_request request = {.path = in_scratch(&scratch, "a"),
+                                           .writer = true};
+    if (fw_log_open(plan, &request, &log, &notes, &err))
         fail_msg("%s", err.text);
     fw_notes_release(&notes);
     return log;
@@ -113,7 +115,8 @@ static void words_say_so_much_of_what_was_meant(void **state)
             const struct fw_log_line line = line_of(rows[i].word, 0);
             double left = 0;
             bool limit = !rows[i].limit;
-            assert_true(fw_log_left(plan, paddock, &line, &left, &limit));
+            assert_true(
+                fw_log_left(plan, paddock, &offer, &line, &left, &limit));
             assert_int_equal(limit, rows[i].limit);
             assert_near(left,
                         rows[i].of_meant > 0
@@ -125,7 +128,7 @@ static void words_say_so_much_of_what_was_meant(void **state)
         double left = -1;
         bool limit;
         const struct fw_log_line full = line_of("bellies full", 0);
-        assert_false(fw_log_left(plan, paddock, &full, &left, &limit));
+        assert_false(fw_log_left(plan, paddock, &offer, &full, &left, &limit));
         assert_near(left, -1, 0);
     }
 }

@@ -32,8 +32,9 @@ static int before(void **state)
     struct fw_notes notes = {0};
     struct fw_error err = {0};
     scratch_make(&scratch);
-    if (fw_log_open(plan, in_scratch(&scratch, "a"), true, &log_of_days, &notes,
-                    &err))
+    const struct fw_log_request request = {.path = in_scratch(&scratch, "a"),
+                                           .writer = true};
+    if (fw_log_open(plan, &request, &log_of_days, &notes, &err))
         fail_msg("%s", err.text);
     fw_notes_release(&notes);
     return 0;

@@ -1,0 +1,157 @@
+/* A plan as things stand: where its log says what really happened, the one that
+ * goes on from there. */
+#include "cli/cli.h"
+
+#include "log/log.h"
+#include "make/make.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+/* ---- where it is written down ---- */
+
+/* "hill.yaml" has its log in "hill.days.txt". */
+static char *beside_farm(const char *farm)
+{
+    const char *name = strrchr(farm, '/');
+    const char *dot = strrchr(name ? name : farm, '.');
+    const size_t stem = dot ? (size_t)(dot - farm) : strlen(farm);
+    char *path = malloc(stem + sizeof ".days.txt");
+    if (path)
+        snprintf(path, stem + sizeof ".days.txt", "%.*s.days.txt", (int)stem,
+                 farm);
+    return path;
+}
+
+const char *cli_farm_file(const struct fw_plan *plan, const char *input)
+{
+    if (!fw_plan_json_is(input))
+        return fw_farm_is_farm_file(input) ? input : NULL;
+    for (size_t i = 0; i < plan->inputs.count; i++)
+        if (fw_farm_is_farm_file(plan->inputs.items[i].path))
+            return plan->inputs.items[i].path;
+    return NULL;
+}
+
+/* A plan of a farm file has that one's log, so that there is one of a farm;
+ * that of bare fields has it in its folder. */
+char *cli_log_path(const struct fw_plan *plan, const char *input)
+{
+    const char *farm = cli_farm_file(plan, input);
+    if (farm || !input)
+        return farm ? beside_farm(farm) : NULL;
+    const char *json = strrchr(input, '/');
+    const bool file = strcmp(json ? json + 1 : input, "plan.json") == 0;
+    const int folder =
+        file ? (int)(json ? json - input + 1 : 0) : (int)strlen(input);
+    const size_t room = (size_t)folder + sizeof "/days.txt";
+    char *path = malloc(room);
+    if (path)
+        snprintf(path, room, "%.*s%sdays.txt", folder, input,
+                 file || folder == 0 || input[folder - 1] == '/' ? "" : "/");
+    return path;
+}
+
+/* ---- who makes the plan that goes on ---- */
+
+static enum fw_status go_on(const void *farm, const struct fw_plan_on *on,
+                            struct fw_plan **out, struct fw_error *err)
+{
+    return fw_plan_go_on(farm, on, out, err);
+}
+
+/* What is grazed round after round is not cut anew. */
+static bool can_go_on(const struct fw_plan *plan, const struct fw_farm *farm)
+{
+    return farm->start_day == plan->start_day && !farm->until_given &&
+           plan->time.stay_count == fw_plan_first_stays(plan);
+}
+
+enum fw_status cli_making(const struct cli_args *args,
+                          const struct cli_making *planned,
+                          struct fw_farm **farm, struct fw_log_making *out,
+                          struct fw_error *err)
+{
+    const struct fw_farm *made_of = planned->farm;
+    *farm = NULL;
+    *out = (struct fw_log_making){NULL, NULL};
+    const char *path = cli_farm_file(planned->plan, args->inputs[0]);
+    if (!made_of && path) {
+        struct fw_notes notes = {0};
+        const struct fw_farm_request request = {.farm_path = path};
+        struct fw_error why;
+        const enum fw_status status =
+            fw_farm_read(&request, farm, NULL, &notes, &why);
+        fw_notes_release(&notes);
+        if (status == FW_ENOMEM) {
+            *err = why;
+            return status;
+        }
+        if (status)
+            fprintf(stderr,
+                    "foldwright: warning: what is left is not cut anew, since "
+                    "the farm file cannot be read any more: %s\n",
+                    why.text);
+        made_of = *farm;
+    }
+    if (made_of && can_go_on(planned->plan, made_of))
+        *out = (struct fw_log_making){made_of, go_on};
+    return FW_OK;
+}
+
+/* ---- all of it ---- */
+
+static void tell(const struct fw_log *log, const char *path)
+{
+    char day[FW_DATE_TEXT];
+    fprintf(stderr,
+            "foldwright: note: by %s up to %s; what is left since is cut "
+            "anew\n",
+            path, fw_date_write(log->next_day - 1, day));
+}
+
+static int with_log(const struct cli_args *args,
+                    const struct cli_making *planned, const char *path,
+                    int (*use)(const struct fw_plan *plan,
+                               const struct cli_args *args))
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct fw_log_request request = {.path = path};
+    struct fw_farm *farm;
+    struct fw_log *log = NULL;
+    struct fw_plan *now = NULL;
+    enum fw_status status =
+        cli_making(args, planned, &farm, &request.making, &err);
+    if (!status)
+        status = fw_log_open(planned->plan, &request, &log, &notes, &err);
+    if (!status)
+        status = fw_log_now(log, &now, &err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    if (!status && now && !args->quiet)
+        tell(log, path);
+    const int code =
+        status ? cli_report(&err) : use(now ? now : planned->plan, args);
+    fw_plan_free(now);
+    fw_log_free(log);
+    fw_farm_free(farm);
+    return code;
+}
+
+int cli_as_it_stands(const struct cli_args *args,
+                     const struct cli_making *planned,
+                     int (*use)(const struct fw_plan *plan,
+                                const struct cli_args *args))
+{
+    char *path = planned->plan->time.move_count && args->input_count == 1
+                     ? cli_log_path(planned->plan, args->inputs[0])
+                     : NULL;
+    const int code = path && access(path, F_OK) == 0
+                         ? with_log(args, planned, path, use)
+                         : use(planned->plan, args);
+    free(path);
+    return code;
+}

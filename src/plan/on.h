@@ -1,0 +1,25 @@
+/* What a plan goes on from: how far another one is done, and what really
+ * happened meanwhile. Who writes that down asks with it, and who makes plans
+ * answers. */
+#ifndef FW_PLAN_ON_H
+#define FW_PLAN_ON_H
+
+#include "plan/plan.h"
+
+struct fw_plan_on {
+    const struct fw_plan *from;
+    size_t move;        /* of it, the last one that was made */
+    int day;            /* of the next one */
+    bool missed;        /* or, after one on which nobody came, the first day
+                           from then on on which the flock is moved */
+    int head;           /* grown sheep counted last; 0: those of the farm */
+    const double *size; /* by field: of the ground that the farm's forage asks
+                           for, by what was seen; NULL: 1 */
+    size_t fence;       /* of it, that was set otherwise; FW_NONE: none was */
+    double on_m[2];     /* its ends A and B, so far on as the flock goes, along
+                           what they end on; negative: back */
+    bool brief;         /* only ground, moves and paces; nothing that is told of
+                           them besides */
+};
+
+#endif

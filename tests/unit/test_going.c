@@ -1,0 +1,246 @@
+/* A field of 300 x 200 m in strips of 10 m, a day each, gone on from on its
+ * first day: where every fence comes to stand can be reckoned by hand. */
+#include "plan_help.h"
+
+static const double wide_m = 200, strip_m2 = 2000;
+/* The system's metres are those of its centre, the field's those of its own:
+ * half a millionth of the field. */
+static const double off_m2 = 0.05;
+
+static struct fw_farm *strips(void)
+{
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true; /* its fences run north */
+    return farm;
+}
+
+/* The first move is made, and what is said here happened. */
+static struct fw_plan *gone_on(struct fw_farm *farm, struct fw_plan_on on)
+{
+    struct fw_plan *from = plan_of(farm), *to = NULL;
+    struct fw_error err;
+    assert_int_equal(from->paddock_count, 30);
+    on.from = from;
+    on.move = 0;
+    on.day = from->time.moves[1].day;
+    if (fw_plan_go_on(farm, &on, &to, &err))
+        fail_msg("%s", err.text);
+    fw_plan_free(from);
+    return to;
+}
+
+static size_t fence_named(const struct fw_plan *plan, const char *id)
+{
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (strcmp(plan->fences[i].id, id) == 0)
+            return i;
+    fail_msg("no fence %s", id);
+    return FW_NONE;
+}
+
+/* The paddocks from that one on, each as large as the next number says, the
+ * last number as often as there are more. */
+static void has_areas(const struct fw_plan *plan, const double *m2,
+                      size_t count, size_t paddocks)
+{
+    double sum = 0;
+    assert_int_equal(plan->paddock_count, paddocks);
+    for (size_t i = 0; i < paddocks; i++) {
+        if (i < count)
+            assert_near(plan->paddocks[i].plane_m2, m2[i], 0.01);
+        sum += plan->paddocks[i].plane_m2;
+    }
+    assert_near(sum, plan->fields[0].plane_m2, 1e-6);
+}
+
+static void done(struct fw_plan *plan, struct fw_farm *farm)
+{
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* A02-03 4 m farther: A02 has 14 m, and 276 m are 27 strips and one of 6 m. */
+static void a_fence_set_farther_is_where_the_rest_begins(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *base = plan_of(farm);
+    const size_t fence = fence_named(base, "A02-03");
+    fw_plan_free(base);
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = fence, .on_m = {4, 4}});
+    const double m2[] = {strip_m2, 14 * wide_m, strip_m2, strip_m2, strip_m2};
+    has_areas(plan, m2, 5, 30);
+    assert_near(plan->paddocks[28].plane_m2, strip_m2, 0.01);
+    assert_near(plan->paddocks[29].plane_m2, 6 * wide_m, off_m2);
+    assert_near(plan->paddocks[29].stay_days, 0.6, 1e-4);
+    assert_near(plan->paddocks[2].usable_kg, 160, 1e-6);
+    done(plan, farm);
+}
+
+/* Askew, 4 m farther at A alone: A02 has 12 m on average, the same is left. */
+static void a_fence_set_askew_is_straightened(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *base = plan_of(farm);
+    const size_t fence = fence_named(base, "A02-03");
+    fw_plan_free(base);
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = fence, .on_m = {4, 0}});
+    const double m2[] = {strip_m2, 12 * wide_m, strip_m2, strip_m2, strip_m2};
+    has_areas(plan, m2, 5, 30);
+    assert_near(plan->paddocks[29].plane_m2, 0.8 * strip_m2, off_m2);
+    const struct fw_plan_fence *front = &plan->fences[fence];
+    assert_near(front->length_m, sqrt(wide_m * wide_m + 16), 0.01);
+    const struct fw_plan_fence *last =
+        &plan->fences[fence_named(plan, "A29-30")];
+    assert_near(last->length_m, wide_m, 0.01);
+    done(plan, farm);
+}
+
+/* A02-03 stands; 280 m in strips of 12.5 m are 22.4: spread over 22. */
+static void thinner_grass_takes_more_ground(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    const double size[] = {1.25};
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = FW_NONE, .size = size});
+    const double even_m2 = 280.0 / 22 * wide_m;
+    const double m2[] = {strip_m2, strip_m2, even_m2, even_m2, even_m2};
+    has_areas(plan, m2, 5, 24);
+    assert_near(plan->paddocks[23].plane_m2, even_m2, 0.01);
+    assert_near(plan->paddocks[5].usable_kg, 160 * 22.4 / 22, 1e-3);
+    assert_near(plan->paddocks[1].stay_days, 0.8, 1e-9);
+    done(plan, farm);
+}
+
+/* 280 m in strips of 9 m are 31.1: spread over 31, whose names go on. */
+static void thicker_grass_takes_less_and_makes_more_paddocks(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    const double size[] = {0.9};
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = FW_NONE, .size = size});
+    const double even_m2 = 280.0 / 31 * wide_m;
+    const double m2[] = {strip_m2, strip_m2, even_m2, even_m2};
+    has_areas(plan, m2, 4, 33);
+    assert_string_equal(plan->paddocks[29].id, "A30");
+    assert_string_equal(plan->paddocks[30].id, "A30.2");
+    assert_string_equal(plan->paddocks[32].id, "A30.4");
+    fence_named(plan, "A30-30.2");
+    fence_named(plan, "A30.3-30.4");
+    done(plan, farm);
+}
+
+/* 100 head eat 200 kg a day, of 12.5 m. */
+static void more_sheep_take_more_ground(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = FW_NONE, .head = 100});
+    const double even_m2 = 280.0 / 22 * wide_m;
+    const double m2[] = {strip_m2, strip_m2, even_m2};
+    has_areas(plan, m2, 3, 24);
+    assert_near(plan->flock.head, 100, 0);
+    assert_near(plan->flock.demand_kg_day, 200, 1e-9);
+    done(plan, farm);
+}
+
+/* Less than a hundredth is no reason to move a fence. */
+static void little_is_left_as_it_is(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    const double size[] = {1.009};
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = FW_NONE, .size = size});
+    const double m2[] = {strip_m2, strip_m2, strip_m2, strip_m2};
+    has_areas(plan, m2, 4, 30);
+    done(plan, farm);
+}
+
+static void a_fence_beyond_its_block_is_refused(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *from = plan_of(farm), *to = NULL;
+    struct fw_error err;
+    const double off_m[] = {-11, 290};
+    for (size_t i = 0; i < 2; i++) {
+        const struct fw_plan_on on = {
+            .from = from,
+            .day = from->time.moves[1].day,
+            .fence = fence_named(from, "A02-03"),
+            .on_m = {off_m[i], off_m[i]},
+        };
+        assert_int_equal(fw_plan_go_on(farm, &on, &to, &err), FW_EINPUT);
+        assert_non_null(strstr(err.text, "A02-03"));
+    }
+    done(from, farm);
+}
+
+/* Nobody moves sheep on a Sunday: after a missed Saturday it is Monday. */
+static void
+after_a_missed_day_it_is_the_next_on_which_somebody_comes(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    farm->stay.days[5] = 2;
+    farm->stay.days[6] = 0;
+    struct fw_plan *from = plan_of(farm), *to = NULL;
+    struct fw_error err;
+    size_t move = 0;
+    while (fw_date_weekday(from->time.moves[move + 1].day) != 5)
+        move++;
+    const struct fw_plan_on on = {
+        .from = from,
+        .move = move,
+        .day = from->time.moves[move + 1].day + 1,
+        .missed = true,
+        .fence = FW_NONE,
+    };
+    if (fw_plan_go_on(farm, &on, &to, &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(to->start_day, from->time.moves[move + 1].day + 2);
+    assert_int_equal(fw_date_weekday(to->start_day), 0);
+    fw_plan_free(to);
+    done(from, farm);
+}
+
+static void another_farm_is_refused(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips(), *two = farm_of(&rectangle, &leaning);
+    struct fw_plan *from = plan_of(farm), *to = NULL;
+    struct fw_error err;
+    struct fw_plan_on on = {
+        .from = from, .day = from->time.moves[1].day, .fence = FW_NONE};
+    assert_int_equal(fw_plan_go_on(two, &on, &to, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "2 fields now, and the plan 1"));
+    on.move = from->time.move_count - 2;
+    assert_int_equal(fw_plan_go_on(farm, &on, &to, &err), FW_EPLAN);
+    fw_farm_free(two);
+    done(from, farm);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_fence_set_farther_is_where_the_rest_begins),
+        cmocka_unit_test(a_fence_set_askew_is_straightened),
+        cmocka_unit_test(thinner_grass_takes_more_ground),
+        cmocka_unit_test(thicker_grass_takes_less_and_makes_more_paddocks),
+        cmocka_unit_test(more_sheep_take_more_ground),
+        cmocka_unit_test(little_is_left_as_it_is),
+        cmocka_unit_test(a_fence_beyond_its_block_is_refused),
+        cmocka_unit_test(
+            after_a_missed_day_it_is_the_next_on_which_somebody_comes),
+        cmocka_unit_test(another_farm_is_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
