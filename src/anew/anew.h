@@ -33,6 +33,17 @@ enum fw_status fw_plan__anew_off(const struct fw_plan *plan,
                                  const double on_m[2], struct fw_error *err);
 void fw_plan__anew_release(struct fw_plan__anew *anew);
 
+/* told.c: the flock as it was counted, 0 for as it was told; free it.
+ * FW_EINPUT: more are gone than there are of one class; other fields than the
+ * plan has. */
+enum fw_status fw_plan__anew_flock(const struct fw_farm *farm, int head,
+                                   struct fw_flock_class **out,
+                                   struct fw_error *err);
+enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,
+                                    const struct fw_plan *from,
+                                    struct fw_error *err);
+int fw_plan__anew_day(const struct fw_farm *farm, int day);
+
 /* Vertices that nothing is left of. */
 enum fw_status fw_plan__anew_tidy(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);

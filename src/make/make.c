@@ -1,5 +1,6 @@
 /* One plan from one farm. Each part is in a file of its own; here stands the
  * order in which they are called. */
+#include "anew/anew.h"
 #include "around/around.h"
 #include "around/nights.h"
 #include "base/alloc.h"
@@ -11,7 +12,6 @@
 
 #include "make/make.h"
 
-#include <math.h>
 #include <string.h>
 
 static enum fw_status keep(char **to, const char *text, struct fw_error *err)
@@ -308,76 +308,20 @@ enum fw_status fw_plan_make(const struct fw_farm *farm, struct fw_plan **out,
     return status;
 }
 
-/* Those that were counted: the difference is one of the class that has most. */
-static enum fw_status count_flock(const struct fw_farm *farm, int head,
-                                  struct fw_flock_class **out,
-                                  struct fw_error *err)
-{
-    struct fw_flock_class *classes =
-        fw_alloc(farm->class_count, sizeof *classes);
-    size_t most = 0;
-    int all = 0;
-    if (!classes)
-        return fw_fail_memory(err);
-    memcpy(classes, farm->classes, farm->class_count * sizeof *classes);
-    for (size_t i = 0; i < farm->class_count; i++) {
-        all += classes[i].head;
-        most = classes[i].head > classes[most].head ? i : most;
-    }
-    if (head > 0)
-        classes[most].head += head - all;
-    *out = classes;
-    if (classes[most].head > 0)
-        return FW_OK;
-    fw_free(classes);
-    *out = NULL;
-    return fw_fail(err, FW_EINPUT,
-                   "head: %d counted, where the farm has %d: that is more than "
-                   "are gone of its %s; tell the flock anew",
-                   head, all, farm->classes[most].name);
-}
-
-static enum fw_status check_fields(const struct fw_farm *farm,
-                                   const struct fw_plan *from,
-                                   struct fw_error *err)
-{
-    if (farm->field_count != from->field_count)
-        return fw_fail(err, FW_EINPUT,
-                       "the farm has %zu fields now, and the plan %zu",
-                       farm->field_count, from->field_count);
-    for (size_t i = 0; i < farm->field_count; i++)
-        if (strcmp(farm->fields[i].shape->name, from->fields[i].name) != 0)
-            return fw_fail(err, FW_EINPUT,
-                           "field %zu is \"%.80s\" now, and \"%.80s\" in the "
-                           "plan",
-                           i + 1, farm->fields[i].shape->name,
-                           from->fields[i].name);
-    return FW_OK;
-}
-
-/* That day, or the first one after it on which somebody moves the flock. */
-static int next_day(const struct fw_farm *farm, int day)
-{
-    struct fw_stay stay = farm->stay;
-    for (int k = 0; k < FW_PARTS(7); k++)
-        stay.days[k] = fmin(stay.days[k], 1);
-    return day - 1 + fw_forage_stay_from(&stay, day - 1);
-}
-
 enum fw_status fw_plan_go_on(const struct fw_farm *farm,
                              const struct fw_plan_on *on, struct fw_plan **out,
                              struct fw_error *err)
 {
     struct fw_plan_job job = {0};
     struct fw_farm now = *farm;
-    now.start_day = on->missed ? next_day(farm, on->day) : on->day;
+    now.start_day = on->missed ? fw_plan__anew_day(farm, on->day) : on->day;
     now.earlier = NULL;
     const struct fw_time *time = &on->from->time;
-    enum fw_status status = check_fields(farm, on->from, err);
+    enum fw_status status = fw_plan__anew_fields(farm, on->from, err);
     if (!status && on->move + 2 >= time->move_count)
         status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
     if (!status)
-        status = count_flock(farm, on->head, &now.classes, err);
+        status = fw_plan__anew_flock(farm, on->head, &now.classes, err);
     if (status)
         return status;
     status = begin(&now, &job, err);
