@@ -188,6 +188,46 @@ static void what_the_kit_costs_in_work_is_told(void **state)
     assert_true(told > 2);
 }
 
+/* By its field or its line, and from the second in one line on by its number.
+ */
+static void openings_are_called_by_their_line(void **state)
+{
+    (void)state;
+    const struct outline *const outlines[] = {&rectangle, &leaning, &corner,
+                                              &pond};
+    int lines = 0, gates = 0;
+    for (size_t o = 0; o < 8; o++) {
+        struct fw_farm *farm =
+            farm_of(outlines[o % 4], o / 4 ? &leaning : NULL);
+        farm->back_fence = o % 2;
+        farm->layout = o / 4 ? NULL : fw_strdup("blocks");
+        struct fw_plan *plan = plan_of(farm);
+        for (size_t g = 0; g < plan->gate_count; g++) {
+            const struct fw_plan_gate *gate = &plan->gates[g];
+            char wanted[100];
+            size_t number = 1;
+            for (size_t i = 0; i < g; i++)
+                number += plan->gates[i].field == gate->field &&
+                          plan->gates[i].fence == gate->fence;
+            if (gate->fence == FW_NONE)
+                snprintf(wanted, sizeof wanted, "gate %c",
+                         'A' + (int)gate->field);
+            else if (number == 1)
+                snprintf(wanted, sizeof wanted, "opening %s",
+                         plan->fences[gate->fence].id);
+            else
+                snprintf(wanted, sizeof wanted, "opening %s.%zu",
+                         plan->fences[gate->fence].id, number);
+            assert_string_equal(gate->id, wanted);
+            lines += gate->fence != FW_NONE;
+            gates += gate->fence == FW_NONE;
+        }
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(gates > 4 && lines > 40);
+}
+
 /* ---- growth by another law ---- */
 
 /* Even grass that waits for its day: to 2,500 kg/ha comes what that law has,
@@ -319,6 +359,7 @@ int main(void)
         cmocka_unit_test(scores_have_the_width_and_what_is_not_fed),
         cmocka_unit_test(kit_is_what_the_moves_have_up_at_once),
         cmocka_unit_test(what_the_kit_costs_in_work_is_told),
+        cmocka_unit_test(openings_are_called_by_their_line),
         cmocka_unit_test(another_shape_of_growth_is_the_other_law),
         cmocka_unit_test(parts_of_one_field_have_its_number),
         cmocka_unit_test(a_line_to_a_pond_is_not_fed_there),
