@@ -199,6 +199,8 @@ static void openings_are_called_by_their_line(void **state)
     for (size_t o = 0; o < 8; o++) {
         struct fw_farm *farm =
             farm_of(outlines[o % 4], o / 4 ? &leaning : NULL);
+        for (size_t f = 0; f < farm->field_count; f++)
+            put_spot(farm->fields[f].shape, &farm->fields[f].gate, 0, 0);
         farm->back_fence = o % 2;
         farm->layout = o / 4 ? NULL : fw_strdup("blocks");
         struct fw_plan *plan = plan_of(farm);
