@@ -17,11 +17,12 @@ struct drawn {
     struct fw_drawing drawing;
 };
 
-static void draw_field(struct drawn *drawn, double share)
+static void draw_outline(struct drawn *drawn, const struct outline *outline,
+                         double share)
 {
     struct fw_error err = {0};
     struct fw_extent extent = {0};
-    drawn->farm = farm_of(&pond, NULL);
+    drawn->farm = farm_of(outline, NULL);
     drawn->plan = plan_of(drawn->farm);
     if (fw_paper_new("Drawn", &drawn->paper, &err))
         fail_msg("%s", err.text);
@@ -37,6 +38,11 @@ static void draw_field(struct drawn *drawn, double share)
     extent.x1 = extent.x0 + share * (extent.x1 - extent.x0);
     extent.y1 = extent.y0 + share * (extent.y1 - extent.y0);
     fw_drawing_fit(&drawn->drawing, &extent, 30);
+}
+
+static void draw_field(struct drawn *drawn, double share)
+{
+    draw_outline(drawn, &pond, share);
 }
 
 static void free_drawn(struct drawn *drawn)
@@ -774,20 +780,20 @@ static void words_go_along_their_line(void **state)
 
 /* All of the words in the paddock, in the greatest letters for which there is a
  * place. */
-static void names_lie_in_their_paddock(void **state)
+static void name_paddocks(const struct outline *outline, const double *sizes,
+                          const char *more, int by_size[3], int *turned)
 {
-    (void)state;
-    static const double sizes[] = {30, 22, 5};
     struct drawn drawn;
-    draw_field(&drawn, 1);
+    draw_outline(&drawn, outline, 1);
     GEOSContextHandle_t geos = GEOS_init_r();
-    int named = 0, by_size[3] = {0, 0, 0};
+    int named = 0;
     for (size_t p = 0; p < drawn.plan->paddock_count; p++) {
         const struct fw_plan_paddock *paddock = &drawn.plan->paddocks[p];
         const size_t before = drawn.drawing.page->count;
         fw_drawing_release(&drawn.drawing);
-        if (!fw_drawing_inside(&drawn.drawing, &paddock->rings, paddock->id,
-                               sizes, 3))
+        char name[60];
+        snprintf(name, sizeof name, "%s%s", paddock->id, more);
+        if (!fw_drawing_inside(&drawn.drawing, &paddock->rings, name, sizes, 3))
             continue;
         named++;
         const struct fw_paper_mark *words = mark(&drawn, before);
@@ -817,14 +823,102 @@ static void names_lie_in_their_paddock(void **state)
         GEOSGeom_destroy_r(geos, ground);
         for (int i = 0; i < 3; i++)
             by_size[i] += words->type.size_pt == sizes[i];
-        assert_true(words->type.bold);
+        assert_int_equal(words->type.bold, sizes[0] > 8);
+        /* Along the page, or along its longest side and upright. */
+        double longest = 0, along = 0;
+        for (size_t i = 0; i < count; i++) {
+            const struct fw_xy a = ring[i], b = ring[(i + 1) % count];
+            if (hypot(b.x - a.x, b.y - a.y) > longest + 1e-6) {
+                longest = hypot(b.x - a.x, b.y - a.y);
+                along = atan2(b.y - a.y, b.x - a.x);
+            }
+        }
+        assert_true(words->box.turn_deg > -90 && words->box.turn_deg <= 90);
+        if (words->box.turn_deg != 0) {
+            assert_near(sin(turn - along), 0, 1e-6);
+            ++*turned;
+        }
     }
-    print_message("# %d of %zu named, %d %d %d\n", named,
-                  drawn.plan->paddock_count, by_size[0], by_size[1],
-                  by_size[2]);
     assert_true(named > 5);
     free_drawn(&drawn);
     GEOS_finish_r(geos);
+}
+
+static void names_lie_in_their_paddock(void **state)
+{
+    (void)state;
+    static const double great[] = {30, 22, 5}, small[] = {8, 7, 5};
+    int by_size[3] = {0, 0, 0}, turned = 0;
+    name_paddocks(&pond, great, "", by_size, &turned);
+    assert_true(by_size[0] > 0 && by_size[1] > 0);
+    name_paddocks(&leaning, great, " and more", by_size, &turned);
+    name_paddocks(&leaning, small, " and more", by_size, &turned);
+    name_paddocks(&corner, great, " and more words", by_size, &turned);
+    print_message("# %d turned, %d %d %d by size\n", turned, by_size[0],
+                  by_size[1], by_size[2]);
+    assert_true(turned > 5);
+}
+
+/* Along a bent line: half-way along all of it, pushed back from a bend that it
+ * would stick out at; where that piece is too short, at the next share. */
+static void words_go_along_the_piece_that_has_their_place(void **state)
+{
+    (void)state;
+    static const double shares[] = {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8};
+    struct drawn drawn;
+    draw_outline(&drawn, &leaning, 1);
+    const struct fw_plan_field *field = &drawn.plan->fields[0];
+    int tried = 0;
+    for (size_t from = 0; from < field->corner_count; from++)
+        for (size_t count = 2; count <= field->corner_count; count++) {
+            size_t line[16];
+            struct fw_xy at[16];
+            double length = 0;
+            for (size_t i = 0; i < count; i++) {
+                line[i] = field->corners[(from + i) % field->corner_count];
+                at[i] = fw_drawing_at(&drawn.drawing,
+                                      field->vertices[line[i]].plane);
+                if (i)
+                    length +=
+                        hypot(at[i].x - at[i - 1].x, at[i].y - at[i - 1].y);
+            }
+            const char *words = count % 2 ? "A01" : "a line with many words";
+            fw_drawing_release(&drawn.drawing);
+            const size_t before = drawn.drawing.page->count;
+            if (!fw_drawing_along(&drawn.drawing, line, count, 0, words, 9))
+                continue;
+            const struct fw_box *box = &mark(&drawn, before)->box;
+            bool found = false;
+            for (size_t k = 0; k < 7 && !found; k++) {
+                double rest = shares[k] * length;
+                size_t i = 0;
+                double piece = 0;
+                for (;; i++) {
+                    piece = hypot(at[i + 1].x - at[i].x, at[i + 1].y - at[i].y);
+                    if (rest <= piece || i + 2 == count)
+                        break;
+                    rest -= piece;
+                }
+                if (piece <= box->wide)
+                    continue;
+                const double t =
+                    fmin(fmax(rest, box->wide / 2), piece - box->wide / 2) /
+                    piece;
+                const double x = at[i].x + t * (at[i + 1].x - at[i].x);
+                const double y = at[i].y + t * (at[i + 1].y - at[i].y);
+                const struct fw_box wanted = {x, y, box->wide, box->high,
+                                              box->turn_deg};
+                if (!fw_box_within(&wanted, &drawn.drawing.labels.area))
+                    continue;
+                assert_near(box->x, x, 1e-6);
+                assert_near(box->y, y, 1e-6);
+                found = true;
+            }
+            assert_true(found);
+            tried++;
+        }
+    assert_true(tried > 12);
+    free_drawn(&drawn);
 }
 
 /* Right of the place first, then left, above and below, aslant, and farther; no
@@ -888,6 +982,7 @@ int main(void)
         cmocka_unit_test(north_is_up),
         cmocka_unit_test(words_go_along_their_line),
         cmocka_unit_test(names_lie_in_their_paddock),
+        cmocka_unit_test(words_go_along_the_piece_that_has_their_place),
         cmocka_unit_test(words_beside_a_place_take_turns),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
