@@ -6,6 +6,7 @@
 #include "sample_plan.h"
 
 #include "report/reports.h"
+#include "report/words.h"
 #include "sheet/paper.h"
 
 static const double mm_pt = 72 / 25.4;
@@ -299,6 +300,174 @@ static void the_first_page_is_for_the_day_before(void **state)
         FW_EUSAGE);
 }
 
+/* ---- the map's ground and signs ---- */
+
+static size_t said(const struct fw_page *page, const char *words)
+{
+    size_t count = 0;
+    for (size_t k = 0; k < page->count; k++)
+        count += page->marks[k].kind == FW_PAPER_WORDS &&
+                 strcmp(page->marks[k].words, words) == 0;
+    return count;
+}
+
+static void a_card_is_called_by_its_day_and_ground(void **state)
+{
+    (void)state;
+    const size_t count = plan->time.move_count;
+    struct fw_paper *papers[] = {card_from(plan, 0),
+                                 card_from(plan, count - 1)};
+    for (size_t m = 0; m <= some_moves; m++) {
+        const bool last = m == some_moves;
+        const struct fw_move *of = &plan->time.moves[last ? count - 1 : m];
+        const struct fw_paper *paper = papers[last];
+        char words[200], date[FW_WORDS];
+        size_t found = 0;
+        fw_report_day(of->day, false, date);
+        if (of->stay == FW_NONE)
+            snprintf(words, sizeof words, "%s: out of %s", date,
+                     plan->fields[of->field].name);
+        else
+            snprintf(words, sizeof words, "%s: into %s, %s", date,
+                     plan->paddocks[plan->time.stays[of->stay].cell].id,
+                     plan->fields[of->field].name);
+        for (size_t i = 0; i < paper->count; i++)
+            found += said(&paper->pages[i], words);
+        assert_int_equal(found, 1);
+    }
+    fw_paper_free(papers[0]);
+    fw_paper_free(papers[1]);
+}
+
+/* A ring with its letter where a line is opened; the gate where that is; the
+ * corners that paces are counted from; where they come from and go. */
+static void a_map_shows_what_is_done_that_day(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    size_t rings = 0, gates = 0, corners = 0;
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_move *move = &plan->time.moves[m];
+        const struct fw_page *page = page_of(paper, plan, m);
+        const struct fw_plan_field *field = &plan->fields[move->field];
+        size_t wanted = 0, drawn = 0;
+        char letter[2] = "C";
+        for (size_t i = move->steps.first;
+             i < move->steps.first + move->steps.count; i++) {
+            const struct fw_step *step = &plan->time.steps[i];
+            if (step->kind != FW_STEP_OPEN)
+                continue;
+            const struct fw_plan_gate *gate = &plan->gates[step->opening];
+            if (gate->fence == FW_NONE) {
+                if (gate->field == move->field)
+                    assert_int_equal(said(page, "gate"), 1);
+                gates += gate->field == move->field;
+                continue;
+            }
+            if (gate->field == move->field) {
+                wanted++;
+                assert_true(said(page, letter) > 0);
+            }
+            letter[0]++;
+        }
+        for (size_t k = 0; k < page->count; k++) {
+            const struct fw_paper_mark *mark = &page->marks[k];
+            if (mark->kind == FW_PAPER_AREA && mark->pen == FW_PEN_WHITE &&
+                mark->ring_start[1] > 8)
+                drawn +=
+                    fabs(mark->points[0].x - mark->points[12].x - 7) < 0.01;
+        }
+        assert_int_equal(drawn, wanted);
+        rings += drawn;
+        for (size_t i = 0; i < plan->fence_count; i++) {
+            if (!in_step(m, FW_STEP_SET, i) ||
+                plan->fences[i].field != move->field)
+                continue;
+            const struct fw_plan_paced *const ends[] = {&plan->fences[i].a,
+                                                        &plan->fences[i].b};
+            for (size_t e = 0; e < 2; e++) {
+                char number[16];
+                if (ends[e]->by != FW_PACED_SIDE)
+                    continue;
+                snprintf(number, sizeof number, "%zu",
+                         fw_plan_corner_number(field, ends[e]->corner));
+                assert_true(said(page, number) > 0);
+                corners++;
+            }
+            assert_true(said(page, "A") > 0 && said(page, "B") > 0);
+        }
+        char words[FW_ID + 8];
+        const size_t to = plan->time.stays[move->stay].cell;
+        const char *id = plan->paddocks[to].id;
+        snprintf(words, sizeof words, "to %s", id);
+        assert_int_equal(said(page, words) + said(page, id), 1);
+        const size_t from = fw_plan_move_from(plan, m);
+        if (from != FW_NONE && plan->paddocks[from].field == move->field) {
+            snprintf(words, sizeof words, "flock\n%s", plan->paddocks[from].id);
+            assert_int_equal(said(page, words) + said(page, "flock"), 1);
+        }
+    }
+    assert_true(rings > 3 && gates > 0 && corners > 5);
+    fw_paper_free(paper);
+}
+
+static void the_day_before_is_for_the_boundary(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    const struct fw_page *page = &paper->pages[0];
+    char words[200], date[FW_WORDS];
+    snprintf(words, sizeof words, "Before %s",
+             fw_report_day(plan->start_day, true, date));
+    assert_int_equal(said(page, words), 1);
+    size_t walk = 0;
+    for (size_t i = 0; i < paper->count; i++)
+        walk += paper_says(&paper->pages[i], "Walk the whole boundary: gates "
+                                             "shut, nothing down,");
+    assert_int_equal(walk, 1);
+    fw_paper_free(paper);
+}
+
+/* ---- bytes ---- */
+
+static bool bytes_hold(const char *bytes, size_t count, const char *words)
+{
+    const size_t length = strlen(words);
+    for (size_t i = 0; i + length <= count; i++)
+        if (memcmp(bytes + i, words, length) == 0)
+            return true;
+    return false;
+}
+
+/* Without a time it is of the plan's first day. */
+static void a_card_is_a_pdf_of_its_day(void **state)
+{
+    (void)state;
+    for (int told = 0; told < 2; told++) {
+        char *bytes = NULL, pages[40];
+        size_t count = 0;
+        struct fw_paper *paper = card_from(plan, 2);
+        assert_int_equal(fw_report_card(plan, 2, told ? 1777852800 : -1, &bytes,
+                                        &count, NULL),
+                         FW_OK);
+        assert_memory_equal(bytes, "%PDF-", 5);
+        snprintf(pages, sizeof pages, "/Count %zu", paper->count);
+        assert_true(bytes_hold(bytes, count, pages));
+        assert_true(bytes_hold(bytes, count,
+                               told ? "20260504000000Z" : "20270517000000Z"));
+        fw_bytes_free(bytes);
+        fw_paper_free(paper);
+    }
+    char *bytes = NULL;
+    size_t count = 0;
+    assert_int_equal(
+        fw_report_card(plan, plan->time.move_count, -1, &bytes, &count, NULL),
+        FW_EUSAGE);
+    assert_int_equal(fw_report_card(NULL, 0, -1, &bytes, &count, NULL),
+                     FW_EUSAGE);
+    assert_null(bytes);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -311,6 +480,10 @@ int main(void)
         cmocka_unit_test(the_lines_ends_are_said_in_paces),
         cmocka_unit_test(boxes_are_in_the_order_of_a_record),
         cmocka_unit_test(the_first_page_is_for_the_day_before),
+        cmocka_unit_test(a_card_is_called_by_its_day_and_ground),
+        cmocka_unit_test(a_map_shows_what_is_done_that_day),
+        cmocka_unit_test(the_day_before_is_for_the_boundary),
+        cmocka_unit_test(a_card_is_a_pdf_of_its_day),
     };
     return cmocka_run_group_tests(tests, read_sample, free_sample);
 }
