@@ -291,6 +291,97 @@ static void small_and_great_fields_keep_their_labels_apart(void **state)
     }
 }
 
+/* ---- bytes ---- */
+
+static bool bytes_hold(const char *bytes, size_t count, const char *words)
+{
+    const size_t length = strlen(words);
+    for (size_t i = 0; i + length <= count; i++)
+        if (memcmp(bytes + i, words, length) == 0)
+            return true;
+    return false;
+}
+
+/* A PDF has all pages, on A4 or letter, of the plan's first day where no time
+ * is told; pictures have the maps alone. */
+static void a_sheet_is_drawn_in_each_form(void **state)
+{
+    (void)state;
+    for (int us = 0; us < 2; us++) {
+        plan->units = us ? FW_US : FW_METRIC;
+        struct fw_paper *paper = sheet_of(plan);
+        char *bytes = NULL, pages[40];
+        size_t count = 0;
+        assert_near(paper->pages[0].wide, us ? 612 : 210 * 72 / 25.4, 1e-9);
+        assert_near(paper->pages[0].high, us ? 792 : 297 * 72 / 25.4, 1e-9);
+        assert_int_equal(fw_report_sheet(plan, "pdf", us ? 1777852800 : -1,
+                                         &bytes, &count, NULL),
+                         FW_OK);
+        assert_memory_equal(bytes, "%PDF-", 5);
+        snprintf(pages, sizeof pages, "/Count %zu", paper->count);
+        assert_true(bytes_hold(bytes, count, pages));
+        assert_true(bytes_hold(bytes, count,
+                               us ? "20260504000000Z" : "20270517000000Z"));
+        fw_bytes_free(bytes);
+        size_t maps = 0;
+        double high = 0;
+        for (size_t i = 0; i < paper->count; i++)
+            if (paper->pages[i].drawing) {
+                maps++;
+                high += paper->pages[i].high;
+            }
+        assert_int_equal(maps, plan->field_count);
+        assert_int_equal(fw_report_sheet(plan, "svg", -1, &bytes, &count, NULL),
+                         FW_OK);
+        const char *box = strstr(bytes, "viewBox=\"0 0 ");
+        assert_non_null(box);
+        char *end;
+        assert_near(strtod(box + 13, &end), paper->pages[0].wide, 0.01);
+        assert_near(strtod(end, NULL), high, 0.01);
+        fw_bytes_free(bytes);
+        assert_int_equal(fw_report_sheet(plan, "png", -1, &bytes, &count, NULL),
+                         FW_OK);
+        assert_memory_equal(bytes, "\x89PNG", 4);
+        fw_bytes_free(bytes);
+        bytes = NULL;
+        assert_int_equal(fw_report_sheet(plan, NULL, -1, &bytes, &count, NULL),
+                         FW_EUSAGE);
+        assert_int_equal(fw_report_sheet(NULL, "pdf", -1, &bytes, &count, NULL),
+                         FW_EUSAGE);
+        assert_null(bytes);
+        fw_paper_free(paper);
+    }
+    plan->units = FW_METRIC;
+    assert_int_equal(fw_report_can_print(NULL), FW_OK);
+}
+
+/* Paddocks in the greatest of their sizes that has room. */
+static void names_have_one_of_four_sizes(void **state)
+{
+    (void)state;
+    static const double sizes[] = {11, 9, 7.5, 6};
+    size_t seen[4] = {0, 0, 0, 0}, named = 0;
+    struct fw_paper *paper = sheet_of(plan);
+    for (size_t p = 0; p < plan->paddock_count; p++)
+        for (size_t i = 0; i < paper->count; i++)
+            for (size_t k = 0;
+                 paper->pages[i].drawing && k < paper->pages[i].count; k++) {
+                const struct fw_paper_mark *mark = &paper->pages[i].marks[k];
+                if (mark->kind != FW_PAPER_WORDS ||
+                    strcmp(mark->words, plan->paddocks[p].id) != 0)
+                    continue;
+                size_t of = 0;
+                while (of < 4 && mark->type.size_pt != sizes[of])
+                    of++;
+                assert_true(of < 4);
+                seen[of]++;
+                named++;
+            }
+    assert_int_equal(named, plan->paddock_count);
+    assert_true(seen[0] > named / 2);
+    fw_paper_free(paper);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -302,6 +393,8 @@ int main(void)
         cmocka_unit_test(odd_names_stay_on_their_page),
         cmocka_unit_test(letters_without_a_font_are_said_with_their_package),
         cmocka_unit_test(small_and_great_fields_keep_their_labels_apart),
+        cmocka_unit_test(a_sheet_is_drawn_in_each_form),
+        cmocka_unit_test(names_have_one_of_four_sizes),
     };
     return cmocka_run_group_tests(tests, read_sample, free_sample);
 }
