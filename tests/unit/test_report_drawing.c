@@ -781,7 +781,8 @@ static void words_go_along_their_line(void **state)
 /* All of the words in the paddock, in the greatest letters for which there is a
  * place. */
 static void name_paddocks(const struct outline *outline, const double *sizes,
-                          const char *more, int by_size[3], int *turned)
+                          const char *more, int by_size[3], int *turned,
+                          int *middle)
 {
     struct drawn drawn;
     draw_outline(&drawn, outline, 1);
@@ -824,6 +825,30 @@ static void name_paddocks(const struct outline *outline, const double *sizes,
         for (int i = 0; i < 3; i++)
             by_size[i] += words->type.size_pt == sizes[i];
         assert_int_equal(words->type.bold, sizes[0] > 8);
+        /* In the very middle, where there is room. */
+        double low_x = HUGE_VAL, high_x = -HUGE_VAL, low_y = HUGE_VAL,
+               high_y = -HUGE_VAL;
+        for (size_t i = 0; i < count; i++) {
+            low_x = fmin(low_x, ring[i].x);
+            high_x = fmax(high_x, ring[i].x);
+            low_y = fmin(low_y, ring[i].y);
+            high_y = fmax(high_y, ring[i].y);
+        }
+        for (int i = 0; i < 4; i++)
+            box[i] = (struct fw_xy){
+                (low_x + high_x) / 2 +
+                    (i == 1 || i == 2 ? 0.5 : -0.5) * words->box.wide,
+                (low_y + high_y) / 2 + (i < 2 ? -0.5 : 0.5) * words->box.high};
+        lies = geometry(geos, box, 4, true);
+        ground = geometry(geos, ring, count, true);
+        if (GEOSContains_r(geos, ground, lies)) {
+            assert_near(words->box.x, (low_x + high_x) / 2, 1e-6);
+            assert_near(words->box.y, (low_y + high_y) / 2, 1e-6);
+            assert_near(words->box.turn_deg, 0, 0);
+            ++*middle;
+        }
+        GEOSGeom_destroy_r(geos, lies);
+        GEOSGeom_destroy_r(geos, ground);
         /* Along the page, or along its longest side and upright. */
         double longest = 0, along = 0;
         for (size_t i = 0; i < count; i++) {
@@ -848,15 +873,15 @@ static void names_lie_in_their_paddock(void **state)
 {
     (void)state;
     static const double great[] = {30, 22, 5}, small[] = {8, 7, 5};
-    int by_size[3] = {0, 0, 0}, turned = 0;
-    name_paddocks(&pond, great, "", by_size, &turned);
+    int by_size[3] = {0, 0, 0}, turned = 0, middle = 0;
+    name_paddocks(&pond, great, "", by_size, &turned, &middle);
     assert_true(by_size[0] > 0 && by_size[1] > 0);
-    name_paddocks(&leaning, great, " and more", by_size, &turned);
-    name_paddocks(&leaning, small, " and more", by_size, &turned);
-    name_paddocks(&corner, great, " and more words", by_size, &turned);
+    name_paddocks(&leaning, great, " and more", by_size, &turned, &middle);
+    name_paddocks(&leaning, small, " and more", by_size, &turned, &middle);
+    name_paddocks(&corner, great, " and more words", by_size, &turned, &middle);
     print_message("# %d turned, %d %d %d by size\n", turned, by_size[0],
                   by_size[1], by_size[2]);
-    assert_true(turned > 5);
+    assert_true(turned > 5 && middle > 20);
 }
 
 /* Along a bent line: half-way along all of it, pushed back from a bend that it
