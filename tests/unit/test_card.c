@@ -339,6 +339,131 @@ static void a_card_is_called_by_its_day_and_ground(void **state)
     fw_paper_free(papers[1]);
 }
 
+struct kit {
+    int lines, posts, reels;
+    double wire_m;
+};
+
+/* Of the lines that are set at a move, or whose names are asked for. */
+static struct kit kit_of(size_t move, enum fw_step_kind kind, char names[400])
+{
+    struct kit kit = {0};
+    const struct fw_list *steps = &plan->time.moves[move].steps;
+    names[0] = 0;
+    for (size_t i = steps->first; i < steps->first + steps->count; i++) {
+        const struct fw_step *step = &plan->time.steps[i];
+        for (size_t k = 0; step->kind == kind && k < step->lines.count; k++) {
+            const struct fw_plan_fence *fence =
+                &plan->fences[plan->time.items[step->lines.first + k]];
+            strcat(names, kit.lines++ ? ", " : "");
+            strcat(names, fence->id);
+            kit.posts += fence->posts;
+            kit.reels += fence->reels;
+            kit.wire_m += fence->wire_m;
+        }
+    }
+    return kit;
+}
+
+/* Heads, ground, minutes, what is carried, water, and the tester where one line
+ * is read. */
+static void figures_stand_beside_the_map(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    int volts = 0;
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        const struct fw_move *move = &plan->time.moves[m];
+        const struct fw_plan_paddock *to =
+            &plan->paddocks[plan->time.stays[move->stay].cell];
+        char words[400], names[400], a[FW_WORDS], b[FW_WORDS];
+        const struct kit kit = kit_of(m, FW_STEP_SET, names);
+        size_t used = (size_t)snprintf(
+            words, sizeof words, "%d head\n%s, %s day%s\n%.0f minutes\n",
+            plan->flock.head, fw_report_area(to->area_ha, plan->units, a),
+            fw_report_number(to->stay_days, b), to->stay_days > 1 ? "s" : "",
+            ceil(move->minutes));
+        if (kit.lines)
+            used +=
+                (size_t)snprintf(words + used, sizeof words - used,
+                                 "wire %s\nposts %d\nreels %d\n",
+                                 fw_report_length(kit.wire_m, plan->units, a),
+                                 kit.posts, kit.reels);
+        used += (size_t)snprintf(
+            words + used, sizeof words - used, "water %s",
+            fw_report_volume(plan->flock.water_l_day, plan->units, a));
+        const struct fw_plan_reading *one = NULL;
+        int readings = 0;
+        for (size_t i = 0; i < plan->reading_count; i++)
+            if (plan->readings[i].step >= move->steps.first &&
+                plan->readings[i].step <
+                    move->steps.first + move->steps.count) {
+                one = &plan->readings[i];
+                readings++;
+            }
+        if (readings == 1 && one->far_v > 0)
+            snprintf(words + used, sizeof words - used,
+                     "\nexpect %.1f kV\nact under %.1f",
+                     floor(one->far_v / 100 + 1e-6) / 10,
+                     ceil(one->wanted_v / 100 - 1e-6) / 10);
+        else if (readings > 1)
+            snprintf(words + used, sizeof words - used, "\nkV: in the steps");
+        volts += readings == 1;
+        if (said(page, words) != 1) {
+            for (size_t k = 0; k < page->count; k++)
+                if (page->marks[k].kind == FW_PAPER_WORDS &&
+                    strstr(page->marks[k].words, " head\n"))
+                    fail_msg("\"%s\"; expected \"%s\"", page->marks[k].words,
+                             words);
+            fail_msg("nothing beside the map of move %zu", m);
+        }
+    }
+    assert_true(volts > 0);
+    fw_paper_free(paper);
+}
+
+/* A paragraph a day: how long it takes, what is set and comes down. */
+static void the_week_has_each_day(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    const struct fw_page *page = &paper->pages[paper->count - 1];
+    int set = 0, down = 0;
+    for (size_t m = 0; m < some_moves; m++) {
+        char words[900], names[400], a[FW_WORDS];
+        struct kit kit = kit_of(m, FW_STEP_SET, names);
+        size_t used = (size_t)snprintf(words, sizeof words, "; %.0f minutes.",
+                                       ceil(plan->time.moves[m].minutes));
+        if (kit.lines)
+            used += (size_t)snprintf(
+                words + used, sizeof words - used,
+                " Set %s. %s of wire, %d posts, %d reels.", names,
+                fw_report_length(kit.wire_m, plan->units, a), kit.posts,
+                kit.reels);
+        set += kit.lines > 0;
+        kit = kit_of(m, FW_STEP_TAKE_DOWN, names);
+        if (kit.lines)
+            snprintf(words + used, sizeof words - used, " Take down %s.",
+                     names);
+        down += kit.lines > 0;
+        bool found = false;
+        const char *id =
+            plan->paddocks[plan->time.stays[plan->time.moves[m].stay].cell].id;
+        for (size_t k = 0; k < page->count; k++) {
+            const struct fw_paper_mark *mark = &page->marks[k];
+            const char *end = mark->kind == FW_PAPER_WORDS
+                                  ? strstr(mark->words, words)
+                                  : NULL;
+            found |= end && strstr(mark->words, id) && strcmp(end, words) == 0;
+        }
+        if (!found)
+            fail_msg("the week has no \"%s\" of %s", words, id);
+    }
+    assert_true(set > 3 && down > 1);
+    fw_paper_free(paper);
+}
+
 /* A ring with its letter where a line is opened; the gate where that is; the
  * corners that paces are counted from; where they come from and go. */
 static void a_map_shows_what_is_done_that_day(void **state)
@@ -481,6 +606,8 @@ int main(void)
         cmocka_unit_test(boxes_are_in_the_order_of_a_record),
         cmocka_unit_test(the_first_page_is_for_the_day_before),
         cmocka_unit_test(a_card_is_called_by_its_day_and_ground),
+        cmocka_unit_test(figures_stand_beside_the_map),
+        cmocka_unit_test(the_week_has_each_day),
         cmocka_unit_test(a_map_shows_what_is_done_that_day),
         cmocka_unit_test(the_day_before_is_for_the_boundary),
         cmocka_unit_test(a_card_is_a_pdf_of_its_day),

@@ -610,8 +610,28 @@ static void corners_have_their_numbers_outside(void **state)
     GEOS_finish_r(geos);
     /* Its place is taken: it goes to a side, and farther, until none is. */
     size_t more = 0;
-    while (fw_drawing_corner(&drawn.drawing, 0, 9))
-        more++;
+    const struct fw_xy corner_at =
+        fw_drawing_at(&drawn.drawing, field->vertices[field->corners[0]].plane);
+    const struct fw_box first = mark(&drawn, 1)->box;
+    const double straight = atan2(first.y - corner_at.y, first.x - corner_at.x);
+    const double near_pt = hypot(first.y - corner_at.y, first.x - corner_at.x);
+    for (;; more++) {
+        const size_t before = drawn.drawing.page->count;
+        if (!fw_drawing_corner(&drawn.drawing, 0, 9))
+            break;
+        const struct fw_box *box = &mark(&drawn, before + 1)->box;
+        const double turned =
+            remainder(atan2(box->y - corner_at.y, box->x - corner_at.x) -
+                          straight,
+                      2 * acos(-1.0)) *
+            180 / acos(-1.0);
+        const double away =
+            hypot(box->y - corner_at.y, box->x - corner_at.x) - near_pt;
+        assert_near(remainder(turned, 35), 0, 1e-6);
+        assert_true(fabs(turned) < 71);
+        assert_near(remainder(away, 7), 0, 1e-6);
+        assert_true(away > -1 && away < 15);
+    }
     assert_true(more >= 2 && more < 15);
     free_drawn(&drawn);
 }
