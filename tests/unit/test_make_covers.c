@@ -1,7 +1,10 @@
 /* What walked covers say, by sums on paper. */
 #include "fields_by_hand.h"
+#include "read_back.h"
 
+#include "figures/say.h"
 #include "make/covers.h"
+#include "report/report.h"
 
 #include <string.h>
 
@@ -129,12 +132,127 @@ static void what_is_not_told_is_not_judged(void **state)
     assert_int_equal(look(&room.farm).walked, 0);
 }
 
+/* ---- what is said of them ---- */
+
+static void covers_are_said_with_what_to_do(void **state)
+{
+    (void)state;
+    static const double rates[] = {-3, 20, 30, 60, 80};
+    for (size_t i = 0; i < 24; i++) {
+        struct room room;
+        struct fw_text text = {0};
+        char words[300], a[FW_SAID], b[FW_SAID];
+        two_fields(&room, rates[i % 5]);
+        room.farm.units = i % 2 ? FW_US : FW_METRIC;
+        if (i / 5 == 1)
+            room.fields[1].cover_kg_ha = 0; /* not walked */
+        if (i / 5 == 2)
+            room.fields[0].cover_kg_ha = 0;
+        if (i / 5 == 3)
+            room.fields[1].growth.count = 0;
+        if (i / 5 == 4)
+            room.fields[0].cover_kg_ha = room.fields[1].cover_kg_ha = 0;
+        const struct fw_covers covers = look(&room.farm);
+        assert_int_equal(fw_report__check_covers(&text, &room.farm, NULL),
+                         FW_OK);
+        if (covers.walked == 0) {
+            assert_true(text.length == 0);
+            continue;
+        }
+        unfold(text.bytes, 9);
+        snprintf(words, sizeof words, "%zu of 2 fields walked, %s",
+                 covers.walked,
+                 fw_say_area(covers.area_ha, room.farm.units, a));
+        has_words(text.bytes, words);
+        for (size_t f = 0; f < 2; f++) {
+            snprintf(words, sizeof words, "; %s was not, and is not counted",
+                     room.shapes[f].name);
+            assert_int_equal(strstr(text.bytes, words) != NULL,
+                             !(room.fields[f].cover_kg_ha > 0));
+        }
+        snprintf(words, sizeof words,
+                 "%.0f days: %s may be taken there, and %s are eaten in a day",
+                 floor(covers.days),
+                 fw_say_mass(covers.usable_kg, room.farm.units, a),
+                 fw_say_mass(covers.demand_kg_day, room.farm.units, b));
+        has_words(text.bytes, words);
+        snprintf(
+            words, sizeof words, "%s grow there in a day on ",
+            fw_say_mass(isnan(covers.grown_kg_day) ? 0 : covers.grown_kg_day,
+                        room.farm.units, a));
+        const bool known = covers.what != FW_COVERS_UNTOLD;
+        assert_int_equal(strstr(text.bytes, words) != NULL, known);
+        assert_int_equal(
+            strstr(text.bytes, "growth is not told of each") != NULL, !known);
+        snprintf(
+            words, sizeof words, "%s times what is eaten: ",
+            fw_say_number(
+                known ? covers.grown_kg_day / covers.demand_kg_day : 1, a));
+        assert_int_equal(strstr(text.bytes, words) != NULL, known);
+        assert_int_equal(strstr(text.bytes, "slow down, or buy feed") != NULL,
+                         covers.what == FW_COVERS_SLOW_DOWN);
+        assert_int_equal(strstr(text.bytes, "eaten: go on") != NULL,
+                         covers.what == FW_COVERS_GO_ON);
+        const bool shut = covers.what == FW_COVERS_SHUT_UP;
+        assert_int_equal(strstr(text.bytes, "shut a part of a field up") !=
+                             NULL,
+                         shut && covers.shut == FW_NONE);
+        snprintf(words, sizeof words, "shut %s up: the others grow what is",
+                 shut && covers.shut != FW_NONE ? room.shapes[covers.shut].name
+                                                : "x");
+        assert_int_equal(strstr(text.bytes, words) != NULL,
+                         shut && covers.shut != FW_NONE);
+        fw_text_release(&text);
+    }
+}
+
+static void covers_for_machines_have_the_figures(void **state)
+{
+    (void)state;
+    static const double rates[] = {-3, 30, 60, 80};
+    static const char *const dos[] = {NULL, "go-on", "slow-down", "shut-up"};
+    for (size_t i = 0; i < 12; i++) {
+        struct room room;
+        struct fw_text text = {0};
+        two_fields(&room, rates[i % 4]);
+        if (i / 4 == 1)
+            room.fields[1].growth.count = 0;
+        if (i / 4 == 2)
+            room.fields[0].cover_kg_ha = room.fields[1].cover_kg_ha = 0;
+        const struct fw_covers covers = look(&room.farm);
+        fw_text_add(&text, "{\"a\": 0");
+        assert_int_equal(fw_report_check_covers_json(&text, &room.farm, NULL),
+                         FW_OK);
+        fw_text_add(&text, "}");
+        struct json_object *root = parsed(text.bytes);
+        struct json_object *told = of(root, "covers");
+        if (covers.walked == 0) {
+            assert_null(told);
+        } else {
+            is_number(told, "walked", (double)covers.walked);
+            is_number(told, "area_ha", covers.area_ha);
+            is_number(told, "usable_kg", covers.usable_kg);
+            is_number(told, "demand_kg_day", covers.demand_kg_day);
+            is_number(told, "ahead_days", covers.days);
+            is_number(told, "grown_kg_day", covers.grown_kg_day);
+            is_text(told, "do", dos[covers.what]);
+            is_text(told, "shut_up",
+                    covers.shut == FW_NONE ? NULL
+                                           : room.shapes[covers.shut].name);
+        }
+        json_object_put(root);
+        fw_text_release(&text);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(days_are_what_may_be_taken_over_what_is_eaten),
         cmocka_unit_test(what_to_do_hangs_on_what_grows),
         cmocka_unit_test(what_is_not_told_is_not_judged),
+        cmocka_unit_test(covers_are_said_with_what_to_do),
+        cmocka_unit_test(covers_for_machines_have_the_figures),
     };
     return cmocka_run_group_tests_name("make_covers", tests, NULL, NULL);
 }

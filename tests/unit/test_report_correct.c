@@ -142,6 +142,10 @@ static size_t check_card(size_t move, double unit_m, double step_m)
             }
         assert_true(count >= 3);
         assert_true(meant.meant);
+        /* From nothing left to all of it. */
+        assert_near(entries[0].from_m, 0, 0);
+        assert_near(entries[count - 1].to_m, 0, 0);
+        assert_true(entries[0].to_m > 0 && entries[count - 1].from_m > 0);
         double reached_m = 0;
         for (size_t i = 0; i < count; i++) {
             entry_is_right(&entries[i], &meant, fence, left, step_m);
