@@ -194,6 +194,11 @@ static int with(const struct cli_command *command, const struct cli_args *args,
         refused = refuse_day(command, args);
     if (refused)
         return refused;
+    if (use->standing && use->plan) {
+        const int code = cli_at_once(args, use->plan);
+        if (code >= 0)
+            return code;
+    }
     cli_wait_begin(args->quiet);
     const enum fw_status status = cli_plan(args, &planned, &notes, &err);
     cli_wait_end();
@@ -201,10 +206,12 @@ static int with(const struct cli_command *command, const struct cli_args *args,
     fw_notes_release(&notes);
     if (status)
         return cli_report(&err);
-    const int code = use->farm ? use->farm(&planned, args)
-                     : use->standing
-                         ? cli_as_it_stands(args, &planned, use->plan)
-                         : use->plan(planned.plan, args);
+    int code = 0;
+    if (use->farm)
+        code = use->farm(&planned, args);
+    else if (use->plan)
+        code = use->standing ? cli_as_it_stands(args, &planned, use->plan)
+                             : use->plan(planned.plan, args);
     fw_plan_free(planned.plan);
     fw_farm_free(planned.farm);
     return code;

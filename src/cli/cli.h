@@ -172,7 +172,18 @@ int cli_with_standing(const struct cli_command *command,
                       int (*use)(const struct fw_plan *plan,
                                  const struct cli_args *args));
 
+/* standing_kept.c: the plan that a log came to when it was last added to; NULL:
+ * there is none, or something that it was made from has changed. Keep it, where
+ * that can be done. */
+struct fw_plan *cli_kept(const char *log, const char *input);
+void cli_keep(const struct fw_log *log, const char *log_file,
+              const char *input);
+
 /* standing.c */
+/* Of a farm file whose log has such a plan kept; -1: it has none. */
+int cli_at_once(const struct cli_args *args,
+                int (*use)(const struct fw_plan *plan,
+                           const struct cli_args *args));
 int cli_as_it_stands(const struct cli_args *args,
                      const struct cli_making *planned,
                      int (*use)(const struct fw_plan *plan,

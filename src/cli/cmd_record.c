@@ -99,14 +99,18 @@ static int print_day(const struct fw_log *log, const struct cli_args *args)
     return status ? cli_report(&err) : cli_print(text);
 }
 
-static int add(struct fw_log *log, const struct cli_args *args)
+static int add(struct fw_log *log, const struct cli_args *args,
+               const char *path)
 {
     struct fw_error err;
     enum fw_status status = args->days ? say_table(log, args->days, &err)
                                        : say_one(log, args, &err);
     if (!status)
         status = fw_log_keep(log, &err);
-    return status ? cli_report(&err) : print_day(log, args);
+    if (status)
+        return cli_report(&err);
+    cli_keep(log, path, args->inputs[0]);
+    return print_day(log, args);
 }
 
 static int undo(struct fw_log *log)
@@ -181,11 +185,11 @@ static int use(const struct cli_making *planned, const struct cli_args *args)
         return 5;
     }
     int code = open_log(planned, args, path, &log, &farm);
-    free(path);
     if (!code)
         code = args->show   ? show(log, args)
                : args->undo ? undo(log)
-                            : add(log, args);
+                            : add(log, args, path);
+    free(path);
     fw_log_free(log);
     fw_farm_free(farm);
     return code;

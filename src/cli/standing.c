@@ -103,13 +103,39 @@ enum fw_status cli_making(const struct cli_args *args,
 
 /* ---- all of it ---- */
 
-static void tell(const struct fw_log *log, const char *path)
+static void tell(const struct cli_args *args, const char *path)
 {
-    char day[FW_DATE_TEXT];
-    fprintf(stderr,
-            "foldwright: note: by %s up to %s; what is left since is cut "
-            "anew\n",
-            path, fw_date_write(log->next_day - 1, day));
+    if (!args->quiet)
+        fprintf(stderr,
+                "foldwright: note: this goes on from what %s says; what is "
+                "left is cut anew\n",
+                path);
+}
+
+static int with_kept(const struct cli_args *args, const char *path,
+                     int (*use)(const struct fw_plan *plan,
+                                const struct cli_args *args))
+{
+    struct fw_plan *kept = cli_kept(path, args->inputs[0]);
+    if (!kept)
+        return -1;
+    tell(args, path);
+    const int code = use(kept, args);
+    fw_plan_free(kept);
+    return code;
+}
+
+int cli_at_once(const struct cli_args *args,
+                int (*use)(const struct fw_plan *plan,
+                           const struct cli_args *args))
+{
+    if (args->input_count != 1 || args->setting_count > 0 ||
+        !fw_farm_is_farm_file(args->inputs[0]))
+        return -1;
+    char *path = beside_farm(args->inputs[0]);
+    const int code = path ? with_kept(args, path, use) : -1;
+    free(path);
+    return code;
 }
 
 static int with_log(const struct cli_args *args,
@@ -131,8 +157,8 @@ static int with_log(const struct cli_args *args,
         status = fw_log_now(log, &now, &err);
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);
-    if (!status && now && !args->quiet)
-        tell(log, path);
+    if (!status && now)
+        tell(args, path);
     const int code =
         status ? cli_report(&err) : use(now ? now : planned->plan, args);
     fw_plan_free(now);
@@ -149,9 +175,11 @@ int cli_as_it_stands(const struct cli_args *args,
     char *path = planned->plan->time.move_count && args->input_count == 1
                      ? cli_log_path(planned->plan, args->inputs[0])
                      : NULL;
-    const int code = path && access(path, F_OK) == 0
-                         ? with_log(args, planned, path, use)
-                         : use(planned->plan, args);
+    int code = path && !planned->farm ? with_kept(args, path, use) : -1;
+    if (code < 0)
+        code = path && access(path, F_OK) == 0
+                   ? with_log(args, planned, path, use)
+                   : use(planned->plan, args);
     free(path);
     return code;
 }

@@ -265,6 +265,21 @@ static bool is_fenced(const struct going *going)
     return false;
 }
 
+/* A line has a post wherever a fence ends on it, and others end on it now. */
+static enum fw_status count_again(struct fw_plan_job *job, size_t index,
+                                  struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const struct fw_plan_field *field = &plan->fields[index];
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < field->fence_count; i++) {
+        struct fw_plan_fence *fence = &plan->fences[field->first_fence + i];
+        if (fence->role == FW_FENCE_STANDING || fence->role == FW_FENCE_LANE)
+            status = fw_plan__count_parts(job, fence, err);
+    }
+    return status;
+}
+
 enum fw_status fw_plan__going_stays(struct fw_plan_job *job, size_t index,
                                     size_t grazed, struct fw_error *err)
 {
@@ -283,5 +298,7 @@ enum fw_status fw_plan__going_stays(struct fw_plan_job *job, size_t index,
     fw_plan__grass_release(&going.grass);
     if (fabs(field->left_kg) < FW_TOLERANCE(1e-6))
         field->left_kg = 0;
-    return status ? status : fw_plan__anew_tidy(job, index, err);
+    if (!status)
+        status = fw_plan__anew_tidy(job, index, err);
+    return status ? status : count_again(job, index, err);
 }
