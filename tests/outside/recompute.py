@@ -132,7 +132,7 @@ class Plan:
         with open(farm, "w", encoding="utf-8") as file:
             for key, value in farm_of(flock, sward, fence).items():
                 file.write(f"{key}: {json.dumps(value)}\n")
-        subprocess.run([program, "plan", "--quiet", farm, "-o", folder],
+        subprocess.run([program, "plan", "--quiet", "--format", "data", farm, "-o", folder],
                        check=True, stdout=subprocess.DEVNULL)
         with open(os.path.join(folder, "plan.json"), encoding="utf-8") as file:
             self.said = json.load(file)

@@ -300,25 +300,27 @@ static void tell(const char *what, const struct tally *tally)
                   tally->alternatives);
 }
 
+/* All of them, or one in three where time is short. */
 static void paddocks_of_own_fields_hold_their_day(void **state)
 {
     (void)state;
     uint64_t seed = 11;
+    const size_t every = getenv("FW_THOROUGH") ? 1 : 3;
     struct tally even = {0}, zones = {0};
     for (size_t map = 0; map < own_maps; map++) {
         struct real_fields fields = own_fields(map, &seed);
-        plan_all(&fields, own_map(map), false, 1, &even);
-        plan_all(&fields, own_map(map), true, 1, &zones);
+        plan_all(&fields, own_map(map), false, every, &even);
+        plan_all(&fields, own_map(map), true, every, &zones);
         release_fields(&fields);
     }
     tell("even", &even);
     tell("zones", &zones);
-    assert_true(even.planned >= 60 && even.refused == 0);
+    assert_true(even.planned * every >= 60 && even.refused == 0);
     assert_int_equal(even.unsettled, 0);
-    assert_true(zones.planned >= 60 && zones.refused <= 2);
-    assert_true(zones.alternatives >= 40);
-    assert_true(zones.unsettled <= 6);
-    assert_true(zones.again > 500 && even.again == 0);
+    assert_true(zones.planned * every >= 60 && zones.refused * every <= 2);
+    assert_true(zones.alternatives * every >= 40);
+    assert_true(zones.unsettled * every <= 6);
+    assert_true(zones.again * every > 500 && even.again == 0);
 }
 
 /* All fields with even grass; with zones one in ten, or all of them. */
