@@ -33,11 +33,11 @@ enum fw_status fw_plan__anew_off(const struct fw_plan *plan,
                                  const double on_m[2], struct fw_error *err);
 void fw_plan__anew_release(struct fw_plan__anew *anew);
 
-/* told.c: the flock as it was counted, 0 for as it was told; free it.
- * FW_EINPUT: more are gone than there are of one class; other fields than the
- * plan has. */
-enum fw_status fw_plan__anew_flock(const struct fw_farm *farm, int head,
-                                   struct fw_flock_class **out,
+/* told.c: the farm with classes of its own, as they were told and counted; free
+ * them. FW_EINPUT: more are gone than there are of one class; other fields than
+ * the plan has. */
+enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
+                                   const struct fw_plan_on *on,
                                    struct fw_error *err);
 enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,
                                     const struct fw_plan *from,

@@ -4,15 +4,43 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/days.h"
 #include "figures/mark.h"
 #include "forage/forage.h"
 
 #include <math.h>
 #include <string.h>
 
+/* Sheep that were bought learn what the wire is. */
+static bool is_new(const struct fw_plan_on *on, size_t class)
+{
+    return on->bought && on->bought[class] != FW_NO_DAY &&
+           on->day - on->bought[class] < FW_DAYS_TRAIN;
+}
+
+static int take_class(const struct fw_plan_on *on, size_t class,
+                      struct fw_flock_class *to)
+{
+    if (on->heads)
+        to->head = on->heads[class];
+    if (is_new(on, class))
+        to->trained = FW_NO;
+    return to->head;
+}
+
+/* Those of which there is none any more are no class. */
+static size_t drop_empty(struct fw_flock_class *classes, size_t count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        if (classes[i].head > 0)
+            classes[kept++] = classes[i];
+    return kept;
+}
+
 /* Those that were counted: the difference is one of the class that has most. */
-enum fw_status fw_plan__anew_flock(const struct fw_farm *farm, int head,
-                                   struct fw_flock_class **out,
+enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
+                                   const struct fw_plan_on *on,
                                    struct fw_error *err)
 {
     struct fw_flock_class *classes =
@@ -21,22 +49,29 @@ enum fw_status fw_plan__anew_flock(const struct fw_farm *farm, int head,
     int all = 0;
     if (!classes)
         return fw_fail_memory(err);
+    if (on->heads && on->class_count != farm->class_count) {
+        fw_free(classes);
+        return fw_fail(err, FW_EINPUT,
+                       "the farm has %zu classes of sheep now, and had %zu",
+                       farm->class_count, on->class_count);
+    }
     memcpy(classes, farm->classes, farm->class_count * sizeof *classes);
     for (size_t i = 0; i < farm->class_count; i++) {
-        all += classes[i].head;
+        all += take_class(on, i, &classes[i]);
         most = classes[i].head > classes[most].head ? i : most;
     }
-    if (head > 0)
-        classes[most].head += head - all;
-    *out = classes;
-    if (classes[most].head > 0)
-        return FW_OK;
-    fw_free(classes);
-    *out = NULL;
-    return fw_fail(err, FW_EINPUT,
-                   "head: %d counted, where the farm has %d: that is more than "
-                   "are gone of its %s; tell the flock anew",
-                   head, all, farm->classes[most].name);
+    if (on->head > 0)
+        classes[most].head += on->head - all;
+    if (classes[most].head <= 0) {
+        fw_free(classes);
+        return fw_fail(err, FW_EINPUT,
+                       "head: %d counted of %d: more are gone than there were "
+                       "of %s; tell the flock by its classes",
+                       on->head, all, farm->classes[most].name);
+    }
+    farm->classes = classes;
+    farm->class_count = drop_empty(classes, farm->class_count);
+    return FW_OK;
 }
 
 enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,

@@ -182,6 +182,9 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
                           : time->moves[log->next_move].day + log->late_now;
     on->missed = day->missed;
     on->head = log->head;
+    on->class_count = log->base->class_count;
+    on->heads = log->heads;
+    on->bought = log->bought;
     on->size = log->size;
     on->brief = true;
     return true;
@@ -206,6 +209,13 @@ static void take(struct fw_log *log, const struct fw_plan_on *on,
         log->late_days += plan->start_day - on->day;
 }
 
+/* Is the flock another one than the plan has? */
+static bool is_another(const struct fw_log *log, const struct fw_log_day *day)
+{
+    return log->head != log->plan->flock.head ||
+           (day->said && day->said->values[FW_LOG_FLOCK].told);
+}
+
 /* A fence that cannot stand there is told with its day; a farm that is not the
  * plan's any more, once. Neither stops the log. */
 static enum fw_status make(struct fw_log *log, struct fw_log_day *day,
@@ -221,7 +231,7 @@ static enum fw_status make(struct fw_log *log, struct fw_log_day *day,
         day->wrong = why;
         return FW_OK;
     }
-    if (status == FW_EINPUT && log->head != log->plan->flock.head) {
+    if (status == FW_EINPUT && is_another(log, day)) {
         day->wrong = why;
         log->head = log->plan->flock.head;
         return FW_OK;
@@ -312,10 +322,9 @@ enum fw_status fw_log__anew(struct fw_log *log, struct fw_log_day *day,
     double off_m[2];
     if (!goes_on(log))
         return FW_OK;
-    const int planned = log->plan->flock.head;
     struct fw_log_next next = ask_field(log, day);
     const bool off = is_set_off(log, day, off_m);
-    if ((!off && next.step == 0 && !day->missed && log->head == planned) ||
+    if ((!off && next.step == 0 && !day->missed && !is_another(log, day)) ||
         !from_here(log, day, &on)) {
         if (next.fence != FW_NONE)
             settle_size(log, &next);
@@ -329,7 +338,7 @@ enum fw_status fw_log__anew(struct fw_log *log, struct fw_log_day *day,
     enum fw_status status = make(log, day, &on, err);
     if (!status && off && day->wrong.status) {
         on.fence = FW_NONE;
-        status = next.step != 0 || log->head != planned
+        status = next.step != 0 || is_another(log, day)
                      ? make(log, day, &on, err)
                      : FW_OK;
     }

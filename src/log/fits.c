@@ -148,6 +148,8 @@ enum fw_status fw_log__fits(const struct fw_log *log,
         status = fits_fence(log, day, err);
     if (!status)
         status = fits_volts(log, day, err);
+    if (!status)
+        status = fw_log__fits_flock(log, day, err);
     if (!status && head && head->number < 1)
         status = fw_fail(err, FW_EINPUT, "head: %g; expected 1 or more",
                          head->number);

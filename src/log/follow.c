@@ -197,9 +197,7 @@ static enum fw_status one_day(struct fw_log *log, struct fw_log__so_far *so_far,
         fw_log__fits(log, day, &day->wrong);
     if (moves)
         enter(log, day, so_far);
-    if (told(day->said, FW_LOG_HEAD) && !day->wrong.status)
-        log->head = /* counted through, for the next stay */
-            (int)day->said->values[FW_LOG_HEAD].number;
+    fw_log__take_flock(log, day);
     return fw_log__anew(log, day, err);
 }
 
@@ -217,6 +215,10 @@ static enum fw_status begin(struct fw_log *log, struct fw_error *err)
     log->head = log->base->flock.head;
     for (size_t f = 0; f < log->base->field_count; f++)
         log->size[f] = 1;
+    for (size_t i = 0; i < log->base->class_count; i++) {
+        log->heads[i] = log->base->classes[i].head;
+        log->bought[i] = FW_NO_DAY;
+    }
     log->day_count = log->next_move = 0;
     log->late_days = log->late_now = 0;
     fw_days_eye_free(log->eye);

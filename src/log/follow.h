@@ -16,6 +16,15 @@ enum fw_status fw_log__anew(struct fw_log *log, struct fw_log_day *day,
 /* After all of them: how the next fence should stand. */
 void fw_log__next(struct fw_log *log);
 
+/* flock.c: counts by class of that plan, of "ewes 52, rams 0"; those that are
+ * not named stay. FW_EINPUT: what it is not. And those of a day. */
+enum fw_status fw_log__flock(const struct fw_plan *plan, const char *text,
+                             int *heads, struct fw_error *err);
+enum fw_status fw_log__fits_flock(const struct fw_log *log,
+                                  const struct fw_log_day *day,
+                                  struct fw_error *err);
+void fw_log__take_flock(struct fw_log *log, const struct fw_log_day *day);
+
 /* Does what is said of that day fit the plan? FW_EINPUT: what does not. */
 enum fw_status fw_log__fits(const struct fw_log *log,
                             const struct fw_log_day *day, struct fw_error *err);

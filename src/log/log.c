@@ -114,8 +114,10 @@ enum fw_status fw_log_open(const struct fw_plan *plan,
     log->base = log->plan = plan;
     log->making = request->making;
     log->size = fw_alloc(plan->field_count, sizeof *log->size);
+    log->heads = fw_alloc(plan->class_count, sizeof *log->heads);
+    log->bought = fw_alloc(plan->class_count, sizeof *log->bought);
     enum fw_status status =
-        !log->size ? fw_fail_memory(err)
+        !log->size || !log->heads || !log->bought ? fw_fail_memory(err)
         : plan->time.move_count
             ? FW_OK
             : fw_fail(err, FW_EPLAN, "the plan has no moves to write down");
@@ -143,6 +145,8 @@ void fw_log_free(struct fw_log *log)
     fw_plan_free(log->own);
     fw_plan_free(log->before);
     fw_free(log->size);
+    fw_free(log->heads);
+    fw_free(log->bought);
     fw_free(log->so_far);
     fw_free(log->days);
     fw_free(log);

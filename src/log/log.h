@@ -30,6 +30,7 @@ enum fw_log_part {
     FW_LOG_BELLIES,
     FW_LOG_OPEN_V,
     FW_LOG_HEAD,
+    FW_LOG_FLOCK,
     FW_LOG_FENCE,
     FW_LOG_MINUTES,
     FW_LOG_HAY,
@@ -44,6 +45,7 @@ enum fw_log_how {
     FW_LOG_BY_WORD,
     FW_LOG_BY_VOLTS, /* 5.6kV@FENCE */
     FW_LOG_BY_COUNT,
+    FW_LOG_BY_CLASS, /* ewes 52, rams 0 */
     FW_LOG_BY_PACES, /* 14,11 */
     FW_LOG_BY_MINUTES,
     FW_LOG_BY_MASS,
@@ -226,9 +228,11 @@ struct fw_log {
     double *size;                 /* by field: of the ground that the forage as
                                      told asks for */
     int head;                     /* grown sheep */
-    struct fw_error not_anew;     /* why it is not cut anew; FW_OK: it is */
-    struct fw_log_lines lines;    /* as added */
-    struct fw_log_lines by_day;   /* what they come to */
+    int *heads, *bought;      /* by class of the base: as told last, and the day
+                                 since      which there are more; FW_NO_DAY: never */
+    struct fw_error not_anew; /* why it is not cut anew; FW_OK: it is */
+    struct fw_log_lines lines;  /* as added */
+    struct fw_log_lines by_day; /* what they come to */
     struct fw_log_day *days;
     size_t day_count, day_capacity;
     struct fw_days_eye *eye;

@@ -20,6 +20,10 @@ static const struct fw_log_part_row rows[FW_LOG_PARTS] = {
                        "what the tester read, and at which fence"},
     [FW_LOG_HEAD] = {"head", FW_LOG_BY_COUNT, NULL, "88",
                      "grown sheep counted; those of the plan otherwise"},
+    [FW_LOG_FLOCK] =
+        {"flock", FW_LOG_BY_CLASS, NULL, "\"ewes with twins 52, rams 0\"",
+         "how many there are of a class from now on: sold, bought, "
+         "weaned, rams in or out"},
     [FW_LOG_FENCE] = {"fence", FW_LOG_BY_PACES, NULL, "14,11",
                       "paces at which the fence was really set, at A and B, "
                       "counted as the card does"},
@@ -213,6 +217,7 @@ static enum fw_status read_as(const struct asked *asked, const char *text,
         return number(asked, text, FW_KIND_MASS, &out->number, err);
     case FW_LOG_BY_YES:
         return read_yes(text, err);
+    case FW_LOG_BY_CLASS: /* the plan says which there are */
     case FW_LOG_BY_TEXT:
         break;
     }

@@ -321,7 +321,7 @@ enum fw_status fw_plan_go_on(const struct fw_farm *farm,
     if (!status && on->move + 2 >= time->move_count)
         status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
     if (!status)
-        status = fw_plan__anew_flock(farm, on->head, &now.classes, err);
+        status = fw_plan__anew_flock(&now, on, err);
     if (status)
         return status;
     status = begin(&now, &job, err);

@@ -13,6 +13,10 @@ struct fw_plan_on {
     bool missed;        /* or, after one on which nobody came, the first day
                            from then on on which the flock is moved */
     int head;           /* grown sheep counted last; 0: those of the farm */
+    size_t class_count; /* of heads and bought, those of the farm */
+    const int *heads;   /* by class of the farm, as told last; NULL: those */
+    const int *bought;  /* by class, the day since which there are more of it;
+                           FW_NO_DAY: none. NULL: of all */
     const double *size; /* by field: of the ground that the farm's forage asks
                            for, by what was seen; NULL: 1 */
     size_t fence;       /* of it, that was set otherwise; FW_NONE: none was */

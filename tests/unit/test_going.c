@@ -157,6 +157,54 @@ static void more_sheep_take_more_ground(void **state)
     done(plan, farm);
 }
 
+/* The same told by classes; those that came are not trained for two days. */
+static void sheep_that_were_bought_are_told_by_their_class(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    const int heads[] = {100};
+    int bought[] = {farm->start_day};
+    for (int days = 0; days < 2; days++) {
+        bought[0] = farm->start_day - days;
+        struct fw_plan *plan = gone_on(farm, (struct fw_plan_on){
+                                                 .fence = FW_NONE,
+                                                 .class_count = 1,
+                                                 .heads = heads,
+                                                 .bought = bought,
+                                             });
+        const double m2[] = {strip_m2, strip_m2, 280.0 / 22 * wide_m};
+        has_areas(plan, m2, 3, 24);
+        assert_int_equal(plan->classes[0].head, 100);
+        assert_int_equal(plan->classes[0].trained,
+                         days ? farm->classes[0].trained : FW_NO);
+        fw_plan_free(plan);
+    }
+    fw_farm_free(farm);
+}
+
+/* Of two classes one is sold: what is left of the flock has what it needs. */
+static void a_class_that_is_gone_is_none(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    const int heads[] = {64, 0};
+    struct fw_flock_class *classes = fw_alloc(2, sizeof *classes);
+    classes[0] = classes[1] = farm->classes[0];
+    classes[0].head = 64;
+    classes[1].head = 16;
+    fw_free(farm->classes);
+    farm->classes = classes;
+    farm->class_count = 2;
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){
+                          .fence = FW_NONE, .class_count = 2, .heads = heads});
+    assert_int_equal(plan->class_count, 1);
+    assert_near(plan->flock.demand_kg_day, 128, 1e-9);
+    const double m2[] = {strip_m2, strip_m2, 8 * wide_m};
+    has_areas(plan, m2, 3, 37);
+    done(plan, farm);
+}
+
 /* Less than a hundredth is no reason to move a fence. */
 static void little_is_left_as_it_is(void **state)
 {
@@ -354,6 +402,8 @@ int main(void)
         cmocka_unit_test(thinner_grass_takes_more_ground),
         cmocka_unit_test(thicker_grass_takes_less_and_makes_more_paddocks),
         cmocka_unit_test(more_sheep_take_more_ground),
+        cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
+        cmocka_unit_test(a_class_that_is_gone_is_none),
         cmocka_unit_test(little_is_left_as_it_is),
         cmocka_unit_test(a_fence_beyond_its_block_is_refused),
         cmocka_unit_test(
