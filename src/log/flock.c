@@ -36,7 +36,7 @@ static enum fw_status read_entry(const struct fw_plan *plan, const char *entry,
     char name[FW_LOG_TEXT];
     char *end = NULL;
     const char *space = strrchr(entry, ' ');
-    const long head = space ? strtol(space + 1, &end, 10) : -1;
+    const long head = space ? strtol(space + 1, &end, FW_PARTS(10)) : -1;
     if (!space || !end || end == space + 1 || *end || head < 0 ||
         head > most_head)
         return fw_fail(err, FW_EINPUT,
