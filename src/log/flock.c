@@ -89,25 +89,38 @@ enum fw_status fw_log__fits_flock(const struct fw_log *log,
     return status;
 }
 
-void fw_log__take_flock(struct fw_log *log, const struct fw_log_day *day)
+/* Of a class of which there are more some are new. */
+static enum fw_status take_classes(struct fw_log *log, int day,
+                                   const char *text, struct fw_error *err)
+{
+    const size_t count = log->base->class_count;
+    int *before = fw_alloc(count, sizeof *before);
+    if (!before)
+        return fw_fail_memory(err);
+    memcpy(before, log->heads, count * sizeof *before);
+    const enum fw_status status =
+        fw_log__flock(log->base, text, log->heads, err);
+    log->head = 0;
+    for (size_t i = 0; i < count; i++) {
+        log->head += log->heads[i];
+        if (log->heads[i] > before[i])
+            log->bought[i] = day;
+    }
+    fw_free(before);
+    return status;
+}
+
+enum fw_status fw_log__take_flock(struct fw_log *log,
+                                  const struct fw_log_day *day,
+                                  struct fw_error *err)
 {
     const struct fw_log_value *values = day->said ? day->said->values : NULL;
-    const size_t count = log->base->class_count;
+    enum fw_status status = FW_OK;
     if (!values || day->wrong.status)
-        return;
-    if (values[FW_LOG_FLOCK].told) {
-        int *before = fw_alloc(count, sizeof *before);
-        if (before)
-            memcpy(before, log->heads, count * sizeof *before);
-        fw_log__flock(log->base, values[FW_LOG_FLOCK].text, log->heads, NULL);
-        log->head = 0;
-        for (size_t i = 0; i < count; i++) {
-            log->head += log->heads[i];
-            if (before && log->heads[i] > before[i])
-                log->bought[i] = day->day;
-        }
-        fw_free(before);
-    }
+        return FW_OK;
+    if (values[FW_LOG_FLOCK].told)
+        status = take_classes(log, day->day, values[FW_LOG_FLOCK].text, err);
     if (values[FW_LOG_HEAD].told) /* counted through, for the next stay */
         log->head = (int)values[FW_LOG_HEAD].number;
+    return status;
 }

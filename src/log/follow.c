@@ -193,12 +193,12 @@ static enum fw_status one_day(struct fw_log *log, struct fw_log__so_far *so_far,
         log->late_days += late - log->late_now;
         log->late_now = late;
     }
-    if (day->said)
-        fw_log__fits(log, day, &day->wrong);
+    if (day->said && fw_log__fits(log, day, &day->wrong) == FW_ENOMEM)
+        return fw_fail_memory(err);
     if (moves)
         enter(log, day, so_far);
-    fw_log__take_flock(log, day);
-    return fw_log__anew(log, day, err);
+    const enum fw_status status = fw_log__take_flock(log, day, err);
+    return status ? status : fw_log__anew(log, day, err);
 }
 
 /* ---- all days ---- */

@@ -23,7 +23,9 @@ enum fw_status fw_log__flock(const struct fw_plan *plan, const char *text,
 enum fw_status fw_log__fits_flock(const struct fw_log *log,
                                   const struct fw_log_day *day,
                                   struct fw_error *err);
-void fw_log__take_flock(struct fw_log *log, const struct fw_log_day *day);
+enum fw_status fw_log__take_flock(struct fw_log *log,
+                                  const struct fw_log_day *day,
+                                  struct fw_error *err);
 
 /* Does what is said of that day fit the plan? FW_EINPUT: what does not. */
 enum fw_status fw_log__fits(const struct fw_log *log,

@@ -8,6 +8,7 @@
 #include "geo/geo.h"
 #include "keys/fault.h"
 #include "keys/keys.h"
+#include "log/log.h"
 #include "make/make.h"
 #include "picture/picture.h"
 #include "plan/plan.h"
@@ -376,6 +377,59 @@ static void comparing_says_each_refused_allocation_too(void **state)
     fw_farm_free(compared);
 }
 
+/* ---- what is written down, and the plan that goes on from it ---- */
+
+static char days_path[4200];
+static struct fw_farm *followed; /* likewise */
+static struct fw_plan *begun;
+
+static enum fw_status goes_on(const void *farm, const struct fw_plan_on *on,
+                              struct fw_plan **out, struct fw_error *err)
+{
+    return fw_plan_go_on(farm, on, out, err);
+}
+
+static enum fw_status read_log(struct fw_error *err)
+{
+    const struct fw_log_request request = {.path = days_path,
+                                           .making = {followed, goes_on}};
+    struct fw_notes notes = {0};
+    struct fw_log *log = NULL;
+    struct fw_plan *now = NULL;
+    enum fw_status status = fw_log_open(begun, &request, &log, &notes, err);
+    if (!status)
+        status = fw_log_now(log, &now, err);
+    fw_plan_free(now);
+    fw_log_free(log);
+    fw_notes_release(&notes);
+    return status;
+}
+
+static void a_log_says_each_refused_allocation_too(void **state)
+{
+    (void)state;
+    static const char lines[] =
+        "2027-05-18; of A01; left short\n"
+        "2027-05-19; of A02; left 9cm; fence 50,40\n"
+        "2027-05-20; of A03; flock ewes with twins 70, rams 0\n"
+        "2027-05-21; missed\n"
+        "2027-05-24; left long; fence nonsense\n";
+    struct fw_error err;
+    const struct fw_farm_request request = {.farm_path = farm_path};
+    fault_refuse(0);
+    snprintf(days_path, sizeof days_path, "%s/days.txt", folder);
+    FILE *file = fopen(days_path, "wb");
+    assert_non_null(file);
+    fputs(lines, file);
+    assert_int_equal(fclose(file), 0);
+    if (fw_farm_read(&request, &followed, NULL, NULL, &err) ||
+        fw_plan_make(followed, &begun, &err))
+        fail_msg("%s", err.text);
+    refuse_each("what is written down", read_log, 100);
+    fw_plan_free(begun);
+    fw_farm_free(followed);
+}
+
 /* ---- what is printed ---- */
 
 static struct fw_plan *printed; /* likewise */
@@ -710,6 +764,7 @@ int main(void)
         cmocka_unit_test(winters_grass_says_each_refused_allocation_too),
         cmocka_unit_test(layouts_say_each_refused_allocation_too),
         cmocka_unit_test(comparing_says_each_refused_allocation_too),
+        cmocka_unit_test(a_log_says_each_refused_allocation_too),
         cmocka_unit_test(printing_says_each_refused_allocation_too),
         cmocka_unit_test(power_of_a_plan_says_each_refused_allocation_too),
         cmocka_unit_test(ground_says_each_refused_allocation_too),
