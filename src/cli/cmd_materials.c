@@ -1,6 +1,7 @@
 #include "cli/cli.h"
 #include "export/export.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static int run(int argc, char **argv);
@@ -42,9 +43,11 @@ static int perimeter(const struct cli_args *args)
     if (status)
         return cli_report(&err);
     status = fw_plan_perimeter_list(farm, rows, most, &count, &err);
-    const int code = status ? cli_report(&err)
-                            : print(rows, count, farm->units,
-                                    farm->prices.currency, args->json);
+    int code = status ? cli_report(&err)
+                      : print(rows, count, farm->units, farm->prices.currency,
+                              args->json);
+    if (!code && !args->json && fputs(fw_export_perimeter_lacks, stdout) == EOF)
+        code = 4;
     fw_farm_free(farm);
     return code;
 }

@@ -16,6 +16,9 @@ enum fw_status fw_report_materials(const struct fw_material *rows, size_t count,
                                    enum fw_units units, const char *currency,
                                    char **out, struct fw_error *err);
 
+/* What the list of a new fence leaves out, to be said after it. */
+extern const char fw_export_perimeter_lacks[];
+
 /* The layers of plan.gpkg in its coordinate system (crs NULL: the plan's);
  * FW_REPORT_LAYERS tables. */
 #define FW_REPORT_LAYERS 13

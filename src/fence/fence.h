@@ -18,6 +18,10 @@ struct fw_fence_spec {
                           end; else every strand is a wire of its own */
     double height_top_m, height_bottom_m; /* of the live wires */
     bool lay_flat; /* grass taller than the lowest wire is laid flat first */
+    double tolerance_m; /* of a permanent one: how far it may leave the map's
+                           line */
+    double brace_deg; /* of a permanent one: a turn sharper than this is braced
+                         both ways */
 };
 
 /* Two strands at 35 and 55 cm, posts at 8 m: common practice and a published
@@ -100,6 +104,7 @@ struct fw_material {
 struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
         energizer, earth_rod, insulator, sign, anchor, handle;
+    double brace_post, brace_rail, strainer; /* of a permanent fence */
     double joule; /* what an energizer costs more for each of its joules */
     double lead_m, copper_wire_m; /* insulated lead; polywire with copper in it
                                    */

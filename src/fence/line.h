@@ -30,6 +30,13 @@ enum fw_status fw_fence__line_new(const struct fw_point *points, size_t count,
                                   struct fw_error *err);
 void fw_fence__line_release(struct fw_fence__line *line);
 
+/* The points of a ring, not closed, that a fence keeps to so that no other is
+ * farther off it than that: out has room for all of them. Under a micrometre
+ * apart they are one. */
+enum fw_status fw_fence__follow(const struct fw_point *points, size_t count,
+                                double tolerance_m, struct fw_point *out,
+                                size_t *kept, struct fw_error *err);
+
 struct fw_point fw_fence__line_point(const struct fw_fence__line *line,
                                      double at_m);
 

@@ -1,18 +1,14 @@
+/* The list of the kit, and what lists are made with. */
+#include "fence/list.h"
+
 #include "base/fail.h"
 #include "base/text.h"
 #include "fence/line.h"
-#include "figures/fence.h"
-#include <stdarg.h>
 #include <stdio.h>
 
-struct list {
-    struct fw_material *rows;
-    size_t most;
-    size_t count; /* may pass `most`: then the rows do not fit */
-};
-
-static void add(struct list *list, const char *item, const char *unit,
-                double quantity, double price, const char *note)
+void fw_fence__add(struct fw_fence__list *list, const char *item,
+                   const char *unit, double quantity, double price,
+                   const char *note)
 {
     if (!(quantity > 0))
         return;
@@ -27,8 +23,8 @@ static void add(struct list *list, const char *item, const char *unit,
     list->count++;
 }
 
-static enum fw_status list_done(const struct list *list, size_t *count,
-                                struct fw_error *err)
+enum fw_status fw_fence__list_done(const struct fw_fence__list *list,
+                                   size_t *count, struct fw_error *err)
 {
     if (list->count > list->most)
         return fw_fail(err, FW_EFAULT,
@@ -38,7 +34,7 @@ static enum fw_status list_done(const struct list *list, size_t *count,
     return FW_OK;
 }
 
-static const struct fw_prices no_prices = {
+const struct fw_prices fw_fence__no_prices = {
     .post = -1,
     .reel = -1,
     .wire_m = -1,
@@ -54,6 +50,9 @@ static const struct fw_prices no_prices = {
     .copper_wire_m = -1,
     .anchor = -1,
     .handle = -1,
+    .brace_post = -1,
+    .brace_rail = -1,
+    .strainer = -1,
 };
 
 static const char *how_on_reels(const struct fw_fence_spec *spec)
@@ -81,11 +80,12 @@ enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
                        "expected none of them under 0",
                        kit->posts, kit->reels, kit->wire_m);
     if (!prices)
-        prices = &no_prices;
-    struct list list = {.rows = rows, .most = most};
+        prices = &fw_fence__no_prices;
+    struct fw_fence__list list = {.rows = rows, .most = most};
     char note[160];
 
-    add(&list, "step-in post", "each", kit->posts, prices->post,
+    fw_fence__add(
+        &list, "step-in post", "each", kit->posts, prices->post,
         "the most that stand at once; own a few more, 3 to 5 in 100 are lost "
         "a year");
     fw_text_format(
@@ -94,86 +94,8 @@ enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
         "and corners",
         spec->strands, spec->strands == 1 ? "strand" : "strands",
         spec->slack * 100);
-    add(&list, "polywire", "m", kit->wire_m, prices->wire_m, note);
-    add(&list, "geared reel", "each", kit->reels, prices->reel,
-        how_on_reels(spec));
-    return list_done(&list, count, err);
-}
-
-struct perimeter {
-    double corners, in_line, line_posts, sections;
-};
-
-/* In-line assemblies divide a side into equal sections, line posts divide the
- * sections into equal gaps. */
-static struct perimeter count_perimeter(const struct fw_fence__line *ring,
-                                        double post_gap_m)
-{
-    struct perimeter sum = {.corners = (double)ring->mark_count};
-    for (size_t i = 0; i < ring->mark_count; i++) {
-        const double side_m = ring->marks[i + 1] - ring->marks[i];
-        const double sections =
-            fw_fence__pieces(side_m, FW_PERIMETER_IN_LINE_M);
-        sum.sections += sections;
-        sum.in_line += sections - 1;
-        sum.line_posts +=
-            sections * (fw_fence__pieces(side_m / sections, post_gap_m) - 1);
-    }
-    return sum;
-}
-
-static void add_perimeter(struct list *list, const struct perimeter *sum,
-                          const struct fw_fence_spec *spec, double ring_m,
-                          const struct fw_prices *prices)
-{
-    const double strands = spec->strands;
-    char note[160];
-
-    fw_text_format(note, sizeof note, "at every bend over %.0f degrees",
-                   spec->bend_deg);
-    add(list, "corner post", "each", sum->corners, prices->corner_post, note);
-    add(list, "in-line strainer post", "each", sum->in_line,
-        prices->corner_post, "at most 400 m (1,320 ft) from the next");
-    add(list, "brace", "each", 2 * (sum->corners + sum->in_line), -1,
-        "two at each corner and in-line post, one for each direction");
-    add(list, "line post", "each", sum->line_posts, prices->line_post,
-        "equal gaps between corner and in-line posts");
-    fw_text_format(note, sizeof note,
-                   "%d strands with %.0f %% for ties and sag", spec->strands,
-                   spec->slack * 100);
-    add(list, "high-tensile wire, 2.5 mm", "m",
-        ring_m * strands * (1 + spec->slack), prices->perimeter_wire_m, note);
-    add(list, "insulator", "each",
-        strands * (sum->line_posts + 2 * (sum->corners + sum->in_line)),
-        prices->insulator,
-        "a strand: one at a line post, two at a corner or in-line post");
-    add(list, "wire strainer", "each", strands * sum->sections, -1,
-        "one a strand between two corner or in-line posts");
-}
-
-enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
-                                       size_t count,
-                                       const struct fw_fence_spec *spec,
-                                       const struct fw_prices *prices,
-                                       struct fw_material *rows, size_t most,
-                                       size_t *row_count, struct fw_error *err)
-{
-    enum fw_status status = fw_fence__check(spec, err);
-    if (status)
-        return status;
-    struct fw_fence__line line;
-    status = fw_fence__line_new(ring, count, true, spec->bend_deg, &line, err);
-    if (status)
-        return status;
-    const struct perimeter sum = count_perimeter(&line, spec->post_gap_m);
-    const double ring_m = line.length_m;
-    fw_fence__line_release(&line);
-    if (sum.line_posts > FW_FENCE__MOST)
-        return fw_fail(err, FW_EINPUT,
-                       "a perimeter of %g m needs over %g posts; expected a "
-                       "wider post gap than %g m",
-                       ring_m, FW_FENCE__MOST, spec->post_gap_m);
-    struct list list = {.rows = rows, .most = most};
-    add_perimeter(&list, &sum, spec, ring_m, prices ? prices : &no_prices);
-    return list_done(&list, row_count, err);
+    fw_fence__add(&list, "polywire", "m", kit->wire_m, prices->wire_m, note);
+    fw_fence__add(&list, "geared reel", "each", kit->reels, prices->reel,
+                  how_on_reels(spec));
+    return fw_fence__list_done(&list, count, err);
 }

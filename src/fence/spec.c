@@ -28,6 +28,8 @@ struct fw_fence_spec fw_fence_perimeter_default(void)
         .reel_m = FW_PERIMETER_ROLL_M,
         .height_top_m = FW_PERIMETER_TOP_M,
         .height_bottom_m = FW_PERIMETER_BOTTOM_M,
+        .tolerance_m = FW_PERIMETER_TOLERANCE_M,
+        .brace_deg = FW_PERIMETER_BRACE_DEG,
     };
 }
 

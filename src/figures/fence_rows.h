@@ -55,14 +55,27 @@ FIGURE(PERIMETER_POST_GAP_M, "perimeter-fence.post-gap", 15, "m", 1, 50,
     PUBLISHED, "widest gap between two of its line posts",
     "lecarrefarago.com: 15 to 20 m", "src/fence/spec.c")
 FIGURE(PERIMETER_BEND_DEG, "perimeter-fence.bend", 20, "degrees", 20, 20,
-    PUBLISHED, "a permanent fence that turns more has a corner post there",
+    PUBLISHED, "a permanent fence that turns more has a post there that bears it",
     "NRCS Maine 382A, 2008", "src/fence/spec.c")
+FIGURE(PERIMETER_BRACE_DEG, "perimeter-fence.brace-bend", 60, "degrees", 20, 180,
+    PRACTICE, "and where it turns more than this it is braced both ways",
+    COMMON "; NRCS Maine 382A, 2008, braces from 20 degrees on", "src/fence/spec.c")
+FIGURE(PERIMETER_TOLERANCE_M, "perimeter-fence.tolerance", 2, "m", 0, 20,
+    PRACTICE, "how far a new permanent fence may leave the line of the map",
+    COMMON, "src/fence/spec.c")
+FIGURE(PERIMETER_GRID_SHARE, "perimeter-fence.grid", 0.01, "share", 0.01, 0.01,
+    PRACTICE, "of the distance of strainer posts in line, that a stretch may be "
+    "over it without another one: so far is a map's grid off",
+    COMMON, "src/fence/perimeter.c")
+FIGURE(PERIMETER_BRACE_WIRE_M, "perimeter-fence.brace-wire", 11, "m", 11, 11,
+    PRACTICE, "wire of one brace: twice round posts 2.4 m apart, aslant, with its ends",
+    COMMON, "src/fence/perimeter.c")
 FIGURE(PERIMETER_SLACK, "perimeter-fence.slack", 0.04, "share", 0, 0.5,
     PRACTICE, "its wire beyond the length of the line", COMMON ": 3 to 5 %",
     "src/fence/spec.c")
 FIGURE(PERIMETER_ROLL_M, "perimeter-fence.roll", 1219.2, "m", 1219.2, 1219.2,
     PRACTICE, "high-tensile wire on a roll: 4,000 ft", COMMON,
-    "src/fence/spec.c")
+    "src/fence/perimeter.c src/fence/spec.c")
 FIGURE(PERIMETER_TOP_M, "perimeter-fence.top", 1.07, "m", 1.07, 1.07, PUBLISHED,
     "height of its highest wire", WEB_LOG_2006 ": 42 in", "src/fence/spec.c")
 FIGURE(PERIMETER_BOTTOM_M, "perimeter-fence.bottom", 0.18, "m", 0.18, 0.18,
@@ -72,7 +85,7 @@ FIGURE(PERIMETER_IN_LINE_M, "perimeter-fence.in-line", 402.336, "m", 402.336,
     402.336, PUBLISHED,
     "farthest from one strainer post in line to the next: 1,320 ft",
     "NRCS Maine 382A, 2008; NRCS Colorado specification guide, 2014",
-    "src/fence/list.c")
+    "src/fence/perimeter.c")
 
 FIGURE(WORK_WALK_M_MIN, "work.walk-a-minute", 75, "m/min", 10, 200, PRACTICE,
     "how far a person walks in a minute", COMMON, "src/fence/labour.c")

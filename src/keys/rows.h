@@ -369,6 +369,14 @@ ROW("perimeter-fence.post-gap", "--perimeter-post-gap", "15 m",
 ROW("perimeter-fence.slack", "--perimeter-slack", "4 %",
     "wire of the permanent fence beyond the length of the line",
     OF_FARM(perimeter_fence.slack), FIGURED(FW_KIND_SHARE, PERIMETER_SLACK))
+ROW("perimeter-fence.tolerance", "--fence-tolerance", "2 m",
+    "how far a new permanent fence may leave the line of the map, to be "
+    "straight where that was walked",
+    OF_FARM(fence_tolerance_m), FIGURED(FW_KIND_LENGTH, PERIMETER_TOLERANCE_M))
+ROW("perimeter-fence.brace-bend", "--brace-bend", "60 deg",
+    "a permanent fence is braced both ways where it turns more than this; up "
+    "to there it has a bend post",
+    OF_FARM(brace_bend_deg), FIGURED(FW_KIND_ANGLE, PERIMETER_BRACE_DEG))
 
 ROW("work", NULL, "{order: leapfrog, walk-a-minute: 75 m}",
     "in which order a move is done, and how fast, by your own watch", GROUP)
@@ -537,6 +545,12 @@ ROW("prices.wire", "--price-wire", "0.05", "one metre of polywire",
     OF_FARM(wire_m), MONEY)
 ROW("prices.corner-post", "--price-corner-post", "24",
     "one corner post of a permanent fence", OF_FARM(corner_post), MONEY)
+ROW("prices.brace-post", "--price-brace-post", "18",
+    "the post of one brace of a permanent fence", OF_FARM(brace_post), MONEY)
+ROW("prices.brace-rail", "--price-brace-rail", "9",
+    "the rail of one brace of a permanent fence", OF_FARM(brace_rail), MONEY)
+ROW("prices.strainer", "--price-strainer", "3.5",
+    "one wire strainer of a permanent fence", OF_FARM(strainer), MONEY)
 ROW("prices.line-post", "--price-line-post", "7",
     "one line post of a permanent fence", OF_FARM(line_post), MONEY)
 ROW("prices.perimeter-wire", "--price-perimeter-wire", "0.12",

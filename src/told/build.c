@@ -67,6 +67,10 @@ static enum fw_status set_fences(struct fw_farm__reader *reader,
     set_moved(&draft->fence, farm);
     farm->perimeter = fw_fence_perimeter_default();
     set_spec(&draft->perimeter_fence, &farm->perimeter);
+    farm->perimeter.tolerance_m =
+        number_or(&draft->fence_tolerance_m, farm->perimeter.tolerance_m);
+    farm->perimeter.brace_deg =
+        number_or(&draft->brace_bend_deg, farm->perimeter.brace_deg);
     if (farm->moved.height_top_m < farm->moved.height_bottom_m) {
         const bool top = draft->fence.top_m.at.given;
         fw_fail(err, FW_EINPUT,
@@ -128,6 +132,9 @@ static void set_prices(const struct fw_farm__draft *draft,
         .copper_wire_m = number_or(&draft->copper_wire_price, -1),
         .anchor = number_or(&draft->anchor, -1),
         .handle = number_or(&draft->handle, -1),
+        .brace_post = number_or(&draft->brace_post, -1),
+        .brace_rail = number_or(&draft->brace_rail, -1),
+        .strainer = number_or(&draft->strainer, -1),
     };
     if (draft->currency.at.given)
         fw_text_clip(draft->currency.text, out->currency, sizeof out->currency);

@@ -1,6 +1,7 @@
-#include "fence/fence.h"
+#include "fence/line.h"
 #include "table.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -385,14 +386,22 @@ static void perimeter_of_a_rectangle_is_counted_by_hand(void **state)
     const struct fw_prices prices = {.corner_post = 30,
                                      .line_post = 6,
                                      .perimeter_wire_m = 0.1,
-                                     .insulator = 0.5};
-    struct fw_material rows[8];
+                                     .insulator = 0.5,
+                                     .brace_post = 18,
+                                     .brace_rail = 9,
+                                     .strainer = 3.5};
+    struct fw_material rows[16];
     size_t n = 0;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, &prices, rows, 8, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &spec, &prices, rows, 16, &n, NULL),
         FW_OK);
     assert_near(row_of(rows, n, "corner post")->quantity, 4, 0);
-    assert_near(row_of(rows, n, "brace")->quantity, 8, 0);
+    /* Two at each corner, of a post, a rail and 11 m of wire. */
+    assert_near(row_of(rows, n, "brace post")->quantity, 8, 0);
+    assert_near(row_of(rows, n, "brace rail")->quantity, 8, 0);
+    assert_near(row_of(rows, n, "brace wire, 2.5 mm")->quantity, 8 * 11, 0);
+    assert_near(row_of(rows, n, "brace rail")->price, 9, 0);
+    assert_near(row_of(rows, n, "wire strainer")->price, 3.5, 0);
     /* 300 m are 20 gaps, 200 m are 14: 19 and 13 posts between corners. */
     assert_near(row_of(rows, n, "line post")->quantity, 2 * (19 + 13), 0);
     assert_near(row_of(rows, n, "high-tensile wire, 2.5 mm")->quantity,
@@ -400,8 +409,9 @@ static void perimeter_of_a_rectangle_is_counted_by_hand(void **state)
     assert_near(row_of(rows, n, "insulator")->quantity, 5 * (64 + 2 * 4), 0);
     assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 4, 0);
     for (size_t i = 0; i < n; i++)
-        if (strcmp(rows[i].item, "in-line strainer post") == 0)
-            fail_msg("a side of 300 m needs no in-line post");
+        if (strcmp(rows[i].item, "in-line strainer post") == 0 ||
+            strcmp(rows[i].item, "bend post") == 0)
+            fail_msg("a side of 300 m needs no %s", rows[i].item);
 }
 
 static void long_side_is_braced_in_line(void **state)
@@ -410,15 +420,161 @@ static void long_side_is_braced_in_line(void **state)
     /* 1,000 m are three sections of at most 402.3 m (1,320 ft). */
     const struct fw_point ring[] = {{0, 0}, {1000, 0}, {1000, 100}, {0, 100}};
     const struct fw_fence_spec spec = fw_fence_perimeter_default();
-    struct fw_material rows[8];
+    struct fw_material rows[16];
     size_t n = 0;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 16, &n, NULL),
         FW_OK);
     assert_near(row_of(rows, n, "in-line strainer post")->quantity, 4, 0);
     assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 8, 0);
     /* 333.3 m are 23 gaps, 100 m are 7. */
     assert_near(row_of(rows, n, "line post")->quantity, 6 * 22 + 2 * 6, 0);
+}
+
+static double amount(const struct fw_material *rows, size_t count,
+                     const char *item)
+{
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(rows[i].item, item) == 0)
+            return rows[i].quantity;
+    return 0;
+}
+
+static size_t list_of(const struct fw_point *ring, size_t count,
+                      const struct fw_fence_spec *spec,
+                      struct fw_material rows[16])
+{
+    size_t n = 0;
+    assert_int_equal(
+        fw_fence_perimeter_list(ring, count, spec, NULL, rows, 16, &n, NULL),
+        FW_OK);
+    return n;
+}
+
+/* How far a point is from a ring, by brute force. */
+static double from_ring_m(struct fw_point p, const struct fw_point *ring,
+                          size_t count)
+{
+    double least = 1e9;
+    for (size_t i = 0; i < count; i++)
+        for (int k = 0; k <= 1000; k++) {
+            const struct fw_point a = ring[i], b = ring[(i + 1) % count];
+            const double t = k / 1000.0;
+            const double x = a.x_m + t * (b.x_m - a.x_m) - p.x_m,
+                         y = a.y_m + t * (b.y_m - a.y_m) - p.y_m;
+            least = fmin(least, sqrt(x * x + y * y));
+        }
+    return least;
+}
+
+/* A walk round a field of 300 by 200 m, a point each 5 m, up to 1.5 m off. */
+static size_t walked(struct fw_point *ring)
+{
+    const struct fw_point corners[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
+    unsigned long seed = 7;
+    size_t count = 0;
+    for (int side = 0; side < 4; side++) {
+        const struct fw_point a = corners[side], b = corners[(side + 1) % 4];
+        const int steps = side % 2 ? 40 : 60;
+        for (int i = 0; i < steps; i++) {
+            seed = (seed * 1103515245UL + 12345UL) & 0x7fffffffUL;
+            const double off = i ? 3 * ((double)seed / 0x7fffffff - 0.5) : 0;
+            const double t = (double)i / steps;
+            ring[count++] = (struct fw_point){
+                a.x_m + t * (b.x_m - a.x_m) + (side % 2 ? off : 0),
+                a.y_m + t * (b.y_m - a.y_m) + (side % 2 ? 0 : off)};
+        }
+    }
+    return count;
+}
+
+static void a_walked_outline_is_followed_within_the_tolerance(void **state)
+{
+    (void)state;
+    struct fw_point ring[200], kept[200];
+    struct fw_material rows[16];
+    struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const size_t count = walked(ring);
+    size_t n = list_of(ring, count, &spec, rows);
+    assert_near(amount(rows, n, "corner post"), 4, 0);
+    assert_near(amount(rows, n, "brace post"), 8, 0);
+    assert_near(amount(rows, n, "bend post"), 0, 0);
+    assert_near(amount(rows, n, "high-tensile wire, 2.5 mm"), 1000 * 5 * 1.04,
+                0.01 * 5200);
+    for (double tolerance_m = 0.25; tolerance_m <= 8; tolerance_m *= 2) {
+        size_t kept_count = 0;
+        assert_int_equal(
+            fw_fence__follow(ring, count, tolerance_m, kept, &kept_count, NULL),
+            FW_OK);
+        for (size_t i = 0; i < count; i++)
+            assert_true(from_ring_m(ring[i], kept, kept_count) <
+                        tolerance_m + 0.2);
+    }
+    /* As closely as the map has it: each of its bends has a post. */
+    spec.tolerance_m = 0;
+    n = list_of(ring, count, &spec, rows);
+    assert_true(amount(rows, n, "bend post") > 20);
+}
+
+/* 1,224 m round, drawn by 360 points: no bend of it is a corner. */
+static void a_round_field_is_not_braced_all_over(void **state)
+{
+    (void)state;
+    struct fw_point ring[360];
+    struct fw_material rows[16];
+    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const double turn = 2 * acos(-1.0) / 360, radius_m = 1224 / (360 * turn);
+    for (int i = 0; i < 360; i++)
+        ring[i] = (struct fw_point){radius_m * cos(i * turn),
+                                    radius_m * sin(i * turn)};
+    const size_t n = list_of(ring, 360, &spec, rows);
+    assert_near(amount(rows, n, "corner post"), 0, 0);
+    /* 1,224 m and a wire that must end: three or four stretches of 402 m. */
+    const double in_line = amount(rows, n, "in-line strainer post");
+    assert_true(in_line == 3 || in_line == 4);
+    assert_near(amount(rows, n, "brace post"), 2 * in_line, 0);
+    assert_near(amount(rows, n, "wire strainer"), 5 * in_line, 0);
+    /* Round by 360 degrees, over 20 at each: 17 at most. */
+    const double bends = amount(rows, n, "bend post");
+    assert_true(bends >= 6 && bends <= 17);
+}
+
+static void up_to_sixty_degrees_a_bend_has_a_post_and_no_brace(void **state)
+{
+    (void)state;
+    struct fw_point ring[6];
+    struct fw_material rows[16];
+    struct fw_fence_spec spec = fw_fence_perimeter_default();
+    for (int i = 0; i < 6; i++) /* turns 60 degrees at each corner */
+        ring[i] = (struct fw_point){100 * cos(i * acos(-1.0) / 3),
+                                    100 * sin(i * acos(-1.0) / 3)};
+    size_t n = list_of(ring, 6, &spec, rows);
+    assert_near(amount(rows, n, "corner post"), 0, 0);
+    /* The wires end at one of them. */
+    assert_near(amount(rows, n, "bend post") +
+                    amount(rows, n, "in-line strainer post"),
+                7, 1);
+    /* A state's rule: each is braced, 100 m are 7 gaps. */
+    spec.brace_deg = 20;
+    n = list_of(ring, 6, &spec, rows);
+    assert_near(amount(rows, n, "corner post"), 6, 0);
+    assert_near(amount(rows, n, "brace post"), 12, 0);
+    assert_near(amount(rows, n, "bend post"), 0, 0);
+    assert_near(amount(rows, n, "line post"), 6 * 6, 0);
+}
+
+static void a_grid_that_is_off_by_a_percent_adds_no_post(void **state)
+{
+    (void)state;
+    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    struct fw_material rows[16];
+    for (int over = 0; over < 2; over++) {
+        const double side_m = 1320 * 0.3048 * (over ? 1.011 : 1.009);
+        const struct fw_point ring[] = {
+            {0, 0}, {side_m, 0}, {side_m, 100}, {0, 100}};
+        const size_t n = list_of(ring, 4, &spec, rows);
+        assert_near(amount(rows, n, "in-line strainer post"), over ? 2 : 0, 0);
+    }
 }
 
 static void too_few_rows_are_a_fault(void **state)
@@ -624,6 +780,10 @@ int main(void)
         cmocka_unit_test(row_without_a_price_says_so),
         cmocka_unit_test(perimeter_of_a_rectangle_is_counted_by_hand),
         cmocka_unit_test(long_side_is_braced_in_line),
+        cmocka_unit_test(a_walked_outline_is_followed_within_the_tolerance),
+        cmocka_unit_test(a_round_field_is_not_braced_all_over),
+        cmocka_unit_test(up_to_sixty_degrees_a_bend_has_a_post_and_no_brace),
+        cmocka_unit_test(a_grid_that_is_off_by_a_percent_adds_no_post),
         cmocka_unit_test(too_few_rows_are_a_fault),
         cmocka_unit_test(hundred_metres_take_about_six_minutes),
         cmocka_unit_test(grass_is_laid_flat_at_a_walk),

@@ -359,8 +359,10 @@ static void rows_say_how_they_were_counted(void **state)
     assert_int_equal(
         fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
         FW_OK);
-    assert_string_equal(rows[0].note, "at every bend over 20 degrees");
-    assert_string_equal(rows[3].note, "5 strands with 100 % for ties and sag");
+    assert_string_equal(rows[0].note, "at every bend over 60 degrees");
+    assert_string_equal(rows[5].note,
+                        "5 strands with 100 % for ties and sag; whole rolls of "
+                        "1219 m (4,000 ft): 9");
 }
 
 int main(void)

@@ -1,0 +1,220 @@
+/* A new fence round a field: where it is braced, where it only bends, and the
+ * list to buy for it. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "base/text.h"
+#include "fence/line.h"
+#include "fence/list.h"
+#include "figures/fence.h"
+#include <math.h>
+
+struct sums {
+    double corners, bends, in_line, line_posts, sections;
+};
+
+/* A post of the ring, by how far along it stands. */
+struct stand {
+    double at_m;
+    bool braced;
+};
+
+/* In degrees, of the line at that point of it; its ends are one point. */
+static double turn_at(const struct fw_fence__line *ring, size_t point)
+{
+    const size_t before = point > 0 ? point - 1 : ring->count - 2;
+    const struct fw_point a = ring->points[before], b = ring->points[point],
+                          c = ring->points[point + 1];
+    const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
+    const double vx = c.x_m - b.x_m, vy = c.y_m - b.y_m;
+    return fabs(atan2(ux * vy - uy * vx, ux * vx + uy * vy)) * 180 / acos(-1.0);
+}
+
+/* A corner drawn as 60 degrees comes out a hair over or under it. */
+static const double rounding_deg = FW_TOLERANCE(1e-6);
+
+static void find_stands(const struct fw_fence__line *ring, double brace_deg,
+                        struct stand *stands)
+{
+    size_t point = 0;
+    for (size_t i = 0; i < ring->mark_count; i++) {
+        while (ring->at_m[point] < ring->marks[i])
+            point++;
+        stands[i].at_m = ring->marks[i];
+        stands[i].braced = turn_at(ring, point) > brace_deg + rounding_deg;
+    }
+}
+
+static void add_gap(struct sums *sum, double gap_m, double post_gap_m)
+{
+    if (gap_m > 0)
+        sum->line_posts += fw_fence__pieces(gap_m, post_gap_m) - 1;
+}
+
+/* From a braced post to the next: posts in line divide it into equal sections;
+ * between these and the bends stand line posts at equal gaps. What is over the
+ * distance by no more than a map's grid is off has no post more. */
+static void count_stretch(struct sums *sum, const double *bends, size_t count,
+                          double length_m, double post_gap_m)
+{
+    const double longest_m =
+        FW_PERIMETER_IN_LINE_M * (1 + FW_PERIMETER_GRID_SHARE);
+    const double sections = fw_fence__pieces(length_m, longest_m);
+    double last_m = 0;
+    size_t bend = 0;
+    sum->sections += sections;
+    sum->in_line += sections - 1;
+    for (double i = 1; i <= sections; i++) {
+        const double end_m = length_m * i / sections;
+        for (; bend < count && bends[bend] < end_m; bend++) {
+            add_gap(sum, bends[bend] - last_m, post_gap_m);
+            last_m = bends[bend];
+        }
+        add_gap(sum, end_m - last_m, post_gap_m);
+        last_m = end_m;
+    }
+}
+
+/* From one braced post round to it again. A ring that has none gets one in line
+ * at its first bend, since a wire must end somewhere. */
+static enum fw_status count_perimeter(const struct fw_fence__line *ring,
+                                      const struct fw_fence_spec *spec,
+                                      struct sums *sum, struct fw_error *err)
+{
+    const size_t count = ring->mark_count;
+    struct stand *stands = fw_alloc(count, sizeof *stands);
+    double *bends = fw_alloc(count, sizeof *bends);
+    if (!stands || !bends) {
+        fw_free(stands);
+        fw_free(bends);
+        return fw_fail_memory(err);
+    }
+    find_stands(ring, spec->brace_deg, stands);
+    size_t first = 0, open = 0;
+    while (first < count && !stands[first].braced)
+        first++;
+    const bool none = first == count;
+    first = none ? 0 : first;
+    double from_m = stands[first].at_m;
+    for (size_t i = 1; i <= count; i++) {
+        const struct stand *stand = &stands[(first + i) % count];
+        const double at_m =
+            stand->at_m + (first + i >= count ? ring->length_m : 0);
+        if (!stand->braced && i < count) {
+            bends[open++] = at_m - from_m;
+            continue;
+        }
+        count_stretch(sum, bends, open, at_m - from_m, spec->post_gap_m);
+        sum->corners += !none;
+        sum->in_line += none;
+        sum->bends += (double)open;
+        open = 0;
+        from_m = at_m;
+    }
+    fw_free(stands);
+    fw_free(bends);
+    return FW_OK;
+}
+
+static void add_braces(struct fw_fence__list *list, double posts,
+                       const struct fw_prices *prices)
+{
+    const double braces = 2 * posts;
+    fw_fence__add(
+        list, "brace post", "each", braces, prices->brace_post,
+        "two at each corner and in-line post, one for each direction");
+    fw_fence__add(list, "brace rail", "each", braces, prices->brace_rail,
+                  "one from each brace post to the post that it holds");
+    fw_fence__add(list, "brace wire, 2.5 mm", "m",
+                  braces * FW_PERIMETER_BRACE_WIRE_M, prices->perimeter_wire_m,
+                  "twice round the two posts of a brace, aslant");
+}
+
+static void add_all(struct fw_fence__list *list, const struct sums *sum,
+                    const struct fw_fence_spec *spec, double ring_m,
+                    const struct fw_prices *prices)
+{
+    const double strands = spec->strands;
+    const double braced = sum->corners + sum->in_line;
+    const double wire_m = ring_m * strands * (1 + spec->slack);
+    char note[160];
+
+    fw_text_format(note, sizeof note, "at every bend over %.0f degrees",
+                   spec->brace_deg);
+    fw_fence__add(list, "corner post", "each", sum->corners,
+                  prices->corner_post, note);
+    fw_fence__add(list, "in-line strainer post", "each", sum->in_line,
+                  prices->corner_post,
+                  "at most 400 m (1,320 ft) from the next");
+    add_braces(list, braced, prices);
+    fw_text_format(note, sizeof note,
+                   "at every bend over %.0f degrees that has no corner post, "
+                   "leaning out, without a brace",
+                   spec->bend_deg);
+    fw_fence__add(list, "bend post", "each", sum->bends, prices->corner_post,
+                  note);
+    fw_fence__add(list, "line post", "each", sum->line_posts, prices->line_post,
+                  "equal gaps between corner, in-line and bend posts");
+    fw_text_format(note, sizeof note,
+                   "%d strands with %.0f %% for ties and sag; whole rolls of "
+                   "1219 m (4,000 ft): %.0f",
+                   spec->strands, spec->slack * 100,
+                   fw_fence__pieces(wire_m, FW_PERIMETER_ROLL_M));
+    fw_fence__add(list, "high-tensile wire, 2.5 mm", "m", wire_m,
+                  prices->perimeter_wire_m, note);
+    fw_fence__add(list, "insulator", "each",
+                  strands * (sum->line_posts + sum->bends + 2 * braced),
+                  prices->insulator,
+                  "a strand: one at a line or bend post, two at a corner or "
+                  "in-line post");
+    fw_fence__add(list, "wire strainer", "each", strands * sum->sections,
+                  prices->strainer,
+                  "one a strand between two corner or in-line posts");
+}
+
+/* As it will stand: the ring followed within the tolerance. */
+static enum fw_status followed(const struct fw_point *ring, size_t count,
+                               const struct fw_fence_spec *spec,
+                               struct fw_fence__line *line,
+                               struct fw_error *err)
+{
+    struct fw_point *points = fw_alloc(count, sizeof *points);
+    size_t kept = 0;
+    if (!points)
+        return fw_fail_memory(err);
+    enum fw_status status =
+        fw_fence__follow(ring, count, spec->tolerance_m, points, &kept, err);
+    if (!status)
+        status =
+            fw_fence__line_new(points, kept, true, spec->bend_deg, line, err);
+    fw_free(points);
+    return status;
+}
+
+enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
+                                       size_t count,
+                                       const struct fw_fence_spec *spec,
+                                       const struct fw_prices *prices,
+                                       struct fw_material *rows, size_t most,
+                                       size_t *row_count, struct fw_error *err)
+{
+    struct fw_fence__line line;
+    struct sums sum = {0};
+    enum fw_status status = fw_fence__check(spec, err);
+    if (!status)
+        status = followed(ring, count, spec, &line, err);
+    if (status)
+        return status;
+    status = count_perimeter(&line, spec, &sum, err);
+    const double ring_m = line.length_m;
+    fw_fence__line_release(&line);
+    if (status)
+        return status;
+    if (sum.line_posts > FW_FENCE__MOST)
+        return fw_fail(err, FW_EINPUT,
+                       "a perimeter of %g m needs over %g posts; expected a "
+                       "wider post gap than %g m",
+                       ring_m, FW_FENCE__MOST, spec->post_gap_m);
+    struct fw_fence__list list = {.rows = rows, .most = most};
+    add_all(&list, &sum, spec, ring_m, prices ? prices : &fw_fence__no_prices);
+    return fw_fence__list_done(&list, row_count, err);
+}
