@@ -9,9 +9,8 @@
 #include <string.h>
 
 const char fw_export_perimeter_lacks[] =
-    "Not in it: gates with their posts and braces, energizer, earth rods, "
-    "lead, "
-    "warning\nsigns, spares; no tools, no lightning arrestor.\n";
+    "Not in it: gates with their posts and braces, energizer, earth rods,\n"
+    "lead, warning signs, spares; no tools, no lightning arrestor.\n";
 
 static void quantity(double value, char *text, size_t room)
 {

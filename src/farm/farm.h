@@ -253,8 +253,8 @@ struct fw_farm {
     bool direction_given;
     double direction_deg; /* compass bearing of the fence lines */
 
-    struct fw_fence_spec moved;     /* the moved lines */
-    struct fw_fence_spec perimeter; /* for materials of a bare field */
+    struct fw_fence_spec moved;          /* the moved lines */
+    struct fw_fence_perimeter perimeter; /* for materials of a bare field */
     struct fw_fence_rates rates;
     bool kit_given;
     struct fw_kit kit; /* what the farm owns; 0 when it is not given */

@@ -18,10 +18,6 @@ struct fw_fence_spec {
                           end; else every strand is a wire of its own */
     double height_top_m, height_bottom_m; /* of the live wires */
     bool lay_flat; /* grass taller than the lowest wire is laid flat first */
-    double tolerance_m; /* of a permanent one: how far it may leave the map's
-                           line */
-    double brace_deg; /* of a permanent one: a turn sharper than this is braced
-                         both ways */
 };
 
 /* Two strands at 35 and 55 cm, posts at 8 m: common practice and a published
@@ -39,7 +35,12 @@ struct fw_wires {
 struct fw_wires fw_fence_wires(enum fw_held held, int strands);
 
 /* A permanent electric perimeter: five strands, posts at 15 m. */
-struct fw_fence_spec fw_fence_perimeter_default(void);
+struct fw_fence_perimeter {
+    struct fw_fence_spec spec;
+    double tolerance_m; /* how far it may leave the map's line */
+    double brace_deg;   /* a turn sharper than this is braced both ways */
+};
+struct fw_fence_perimeter fw_fence_perimeter_default(void);
 
 enum fw_post_why {
     FW_POST_END, /* stands where the line ends; a post of the perimeter may do,
@@ -121,7 +122,7 @@ enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
                                  size_t *count, struct fw_error *err);
 enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
                                        size_t count,
-                                       const struct fw_fence_spec *spec,
+                                       const struct fw_fence_perimeter *fence,
                                        const struct fw_prices *prices,
                                        struct fw_material *rows, size_t most,
                                        size_t *row_count, struct fw_error *err);

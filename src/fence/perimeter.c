@@ -59,12 +59,12 @@ static void count_stretch(struct sums *sum, const double *bends, size_t count,
     const double longest_m =
         FW_PERIMETER_IN_LINE_M * (1 + FW_PERIMETER_GRID_SHARE);
     const double sections = fw_fence__pieces(length_m, longest_m);
-    double last_m = 0;
+    double last_m = 0, done = 0;
     size_t bend = 0;
     sum->sections += sections;
     sum->in_line += sections - 1;
-    for (double i = 1; i <= sections; i++) {
-        const double end_m = length_m * i / sections;
+    while (done < sections) {
+        const double end_m = length_m * ++done / sections;
         for (; bend < count && bends[bend] < end_m; bend++) {
             add_gap(sum, bends[bend] - last_m, post_gap_m);
             last_m = bends[bend];
@@ -77,7 +77,7 @@ static void count_stretch(struct sums *sum, const double *bends, size_t count,
 /* From one braced post round to it again. A ring that has none gets one in line
  * at its first bend, since a wire must end somewhere. */
 static enum fw_status count_perimeter(const struct fw_fence__line *ring,
-                                      const struct fw_fence_spec *spec,
+                                      const struct fw_fence_perimeter *fence,
                                       struct sums *sum, struct fw_error *err)
 {
     const size_t count = ring->mark_count;
@@ -88,7 +88,7 @@ static enum fw_status count_perimeter(const struct fw_fence__line *ring,
         fw_free(bends);
         return fw_fail_memory(err);
     }
-    find_stands(ring, spec->brace_deg, stands);
+    find_stands(ring, fence->brace_deg, stands);
     size_t first = 0, open = 0;
     while (first < count && !stands[first].braced)
         first++;
@@ -103,7 +103,7 @@ static enum fw_status count_perimeter(const struct fw_fence__line *ring,
             bends[open++] = at_m - from_m;
             continue;
         }
-        count_stretch(sum, bends, open, at_m - from_m, spec->post_gap_m);
+        count_stretch(sum, bends, open, at_m - from_m, fence->spec.post_gap_m);
         sum->corners += !none;
         sum->in_line += none;
         sum->bends += (double)open;
@@ -130,16 +130,16 @@ static void add_braces(struct fw_fence__list *list, double posts,
 }
 
 static void add_all(struct fw_fence__list *list, const struct sums *sum,
-                    const struct fw_fence_spec *spec, double ring_m,
+                    const struct fw_fence_perimeter *fence, double ring_m,
                     const struct fw_prices *prices)
 {
-    const double strands = spec->strands;
+    const double strands = fence->spec.strands;
     const double braced = sum->corners + sum->in_line;
-    const double wire_m = ring_m * strands * (1 + spec->slack);
+    const double wire_m = ring_m * strands * (1 + fence->spec.slack);
     char note[160];
 
     fw_text_format(note, sizeof note, "at every bend over %.0f degrees",
-                   spec->brace_deg);
+                   fence->brace_deg);
     fw_fence__add(list, "corner post", "each", sum->corners,
                   prices->corner_post, note);
     fw_fence__add(list, "in-line strainer post", "each", sum->in_line,
@@ -149,16 +149,15 @@ static void add_all(struct fw_fence__list *list, const struct sums *sum,
     fw_text_format(note, sizeof note,
                    "at every bend over %.0f degrees that has no corner post, "
                    "leaning out, without a brace",
-                   spec->bend_deg);
+                   fence->spec.bend_deg);
     fw_fence__add(list, "bend post", "each", sum->bends, prices->corner_post,
                   note);
     fw_fence__add(list, "line post", "each", sum->line_posts, prices->line_post,
                   "equal gaps between corner, in-line and bend posts");
     fw_text_format(note, sizeof note,
-                   "%d strands with %.0f %% for ties and sag; whole rolls of "
-                   "1219 m (4,000 ft): %.0f",
-                   spec->strands, spec->slack * 100,
-                   fw_fence__pieces(wire_m, FW_PERIMETER_ROLL_M));
+                   "%d strands with %.0f %% for ties and sag; sold in rolls of "
+                   "1219 m (4,000 ft)",
+                   fence->spec.strands, fence->spec.slack * 100);
     fw_fence__add(list, "high-tensile wire, 2.5 mm", "m", wire_m,
                   prices->perimeter_wire_m, note);
     fw_fence__add(list, "insulator", "each",
@@ -173,7 +172,7 @@ static void add_all(struct fw_fence__list *list, const struct sums *sum,
 
 /* As it will stand: the ring followed within the tolerance. */
 static enum fw_status followed(const struct fw_point *ring, size_t count,
-                               const struct fw_fence_spec *spec,
+                               const struct fw_fence_perimeter *fence,
                                struct fw_fence__line *line,
                                struct fw_error *err)
 {
@@ -182,29 +181,29 @@ static enum fw_status followed(const struct fw_point *ring, size_t count,
     if (!points)
         return fw_fail_memory(err);
     enum fw_status status =
-        fw_fence__follow(ring, count, spec->tolerance_m, points, &kept, err);
+        fw_fence__follow(ring, count, fence->tolerance_m, points, &kept, err);
     if (!status)
-        status =
-            fw_fence__line_new(points, kept, true, spec->bend_deg, line, err);
+        status = fw_fence__line_new(points, kept, true, fence->spec.bend_deg,
+                                    line, err);
     fw_free(points);
     return status;
 }
 
 enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
                                        size_t count,
-                                       const struct fw_fence_spec *spec,
+                                       const struct fw_fence_perimeter *fence,
                                        const struct fw_prices *prices,
                                        struct fw_material *rows, size_t most,
                                        size_t *row_count, struct fw_error *err)
 {
     struct fw_fence__line line;
     struct sums sum = {0};
-    enum fw_status status = fw_fence__check(spec, err);
+    enum fw_status status = fw_fence__check(&fence->spec, err);
     if (!status)
-        status = followed(ring, count, spec, &line, err);
+        status = followed(ring, count, fence, &line, err);
     if (status)
         return status;
-    status = count_perimeter(&line, spec, &sum, err);
+    status = count_perimeter(&line, fence, &sum, err);
     const double ring_m = line.length_m;
     fw_fence__line_release(&line);
     if (status)
@@ -213,8 +212,8 @@ enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
         return fw_fail(err, FW_EINPUT,
                        "a perimeter of %g m needs over %g posts; expected a "
                        "wider post gap than %g m",
-                       ring_m, FW_FENCE__MOST, spec->post_gap_m);
+                       ring_m, FW_FENCE__MOST, fence->spec.post_gap_m);
     struct fw_fence__list list = {.rows = rows, .most = most};
-    add_all(&list, &sum, spec, ring_m, prices ? prices : &fw_fence__no_prices);
+    add_all(&list, &sum, fence, ring_m, prices ? prices : &fw_fence__no_prices);
     return fw_fence__list_done(&list, row_count, err);
 }

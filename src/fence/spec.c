@@ -18,16 +18,19 @@ struct fw_fence_spec fw_fence_moved_default(void)
     };
 }
 
-struct fw_fence_spec fw_fence_perimeter_default(void)
+struct fw_fence_perimeter fw_fence_perimeter_default(void)
 {
-    return (struct fw_fence_spec){
-        .strands = FW_PERIMETER_STRANDS,
-        .post_gap_m = FW_PERIMETER_POST_GAP_M,
-        .bend_deg = FW_PERIMETER_BEND_DEG,
-        .slack = FW_PERIMETER_SLACK,
-        .reel_m = FW_PERIMETER_ROLL_M,
-        .height_top_m = FW_PERIMETER_TOP_M,
-        .height_bottom_m = FW_PERIMETER_BOTTOM_M,
+    return (struct fw_fence_perimeter){
+        .spec =
+            {
+                .strands = FW_PERIMETER_STRANDS,
+                .post_gap_m = FW_PERIMETER_POST_GAP_M,
+                .bend_deg = FW_PERIMETER_BEND_DEG,
+                .slack = FW_PERIMETER_SLACK,
+                .reel_m = FW_PERIMETER_ROLL_M,
+                .height_top_m = FW_PERIMETER_TOP_M,
+                .height_bottom_m = FW_PERIMETER_BOTTOM_M,
+            },
         .tolerance_m = FW_PERIMETER_TOLERANCE_M,
         .brace_deg = FW_PERIMETER_BRACE_DEG,
     };

@@ -58,7 +58,7 @@ FIGURE(PERIMETER_BEND_DEG, "perimeter-fence.bend", 20, "degrees", 20, 20,
     PUBLISHED, "a permanent fence that turns more has a post there that bears it",
     "NRCS Maine 382A, 2008", "src/fence/spec.c")
 FIGURE(PERIMETER_BRACE_DEG, "perimeter-fence.brace-bend", 60, "degrees", 20, 180,
-    PRACTICE, "and where it turns more than this it is braced both ways",
+    PRACTICE, "and where it turns more, a corner post that is braced both ways",
     COMMON "; NRCS Maine 382A, 2008, braces from 20 degrees on", "src/fence/spec.c")
 FIGURE(PERIMETER_TOLERANCE_M, "perimeter-fence.tolerance", 2, "m", 0, 20,
     PRACTICE, "how far a new permanent fence may leave the line of the map",
@@ -75,7 +75,7 @@ FIGURE(PERIMETER_SLACK, "perimeter-fence.slack", 0.04, "share", 0, 0.5,
     "src/fence/spec.c")
 FIGURE(PERIMETER_ROLL_M, "perimeter-fence.roll", 1219.2, "m", 1219.2, 1219.2,
     PRACTICE, "high-tensile wire on a roll: 4,000 ft", COMMON,
-    "src/fence/perimeter.c src/fence/spec.c")
+    "src/fence/spec.c")
 FIGURE(PERIMETER_TOP_M, "perimeter-fence.top", 1.07, "m", 1.07, 1.07, PUBLISHED,
     "height of its highest wire", WEB_LOG_2006 ": 42 in", "src/fence/spec.c")
 FIGURE(PERIMETER_BOTTOM_M, "perimeter-fence.bottom", 0.18, "m", 0.18, 0.18,

@@ -23,7 +23,7 @@ struct fw_farm_wiring fw_farm_wiring_default(void)
         .moved_ohm_m = conductor(FW_CONDUCTOR),
         .perimeter_ohm_m = conductor(FW_PERIMETER_CONDUCTOR),
         .lead_ohm_m = conductor(FW_LEAD_CONDUCTOR),
-        .perimeter_strands = fw_fence_perimeter_default().strands,
+        .perimeter_strands = fw_fence_perimeter_default().spec.strands,
         .bonded = FW_BONDED_LIVE_END,
         .lead_m = -1,
         .soil_ohm_m = soil(FW_EARTH_SOIL),

@@ -66,7 +66,7 @@ static enum fw_status set_fences(struct fw_farm__reader *reader,
     struct fw_farm *farm = reader->farm;
     set_moved(&draft->fence, farm);
     farm->perimeter = fw_fence_perimeter_default();
-    set_spec(&draft->perimeter_fence, &farm->perimeter);
+    set_spec(&draft->perimeter_fence, &farm->perimeter.spec);
     farm->perimeter.tolerance_m =
         number_or(&draft->fence_tolerance_m, farm->perimeter.tolerance_m);
     farm->perimeter.brace_deg =

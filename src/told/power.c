@@ -122,7 +122,7 @@ enum fw_status fw_farm__wiring(struct fw_farm__reader *reader,
     const struct fw_farm__wiring *told = &reader->draft.wiring;
     struct fw_farm_wiring out = fw_farm_wiring_default();
     take_wires(told, &out);
-    out.perimeter_strands = reader->farm->perimeter.strands;
+    out.perimeter_strands = reader->farm->perimeter.spec.strands;
     if (reader->draft.soil.at.given && reader->draft.soil.value)
         out.soil_ohm_m = FW_EARTH_DRY_OHM_M;
     take(&told->soil, &out.soil_ohm_m);

@@ -416,12 +416,12 @@ static void fences_work_and_prices_are_read(void **state)
     assert_near(farm->moved.slack, 0.05, 1e-12);
     assert_near(farm->moved.reel_m, 500, 1e-9);
     assert_true(farm->moved.out_and_back);
-    assert_false(farm->perimeter.out_and_back);
+    assert_false(farm->perimeter.spec.out_and_back);
     assert_near(farm->moved.height_top_m, 0.6, 1e-12);
     assert_near(farm->moved.height_bottom_m, 0.3, 1e-12);
-    assert_int_equal(farm->perimeter.strands, 4);
-    assert_near(farm->perimeter.post_gap_m, 12, 1e-12);
-    assert_near(farm->perimeter.slack, 0.02, 1e-12);
+    assert_int_equal(farm->perimeter.spec.strands, 4);
+    assert_near(farm->perimeter.spec.post_gap_m, 12, 1e-12);
+    assert_near(farm->perimeter.spec.slack, 0.02, 1e-12);
     assert_true(farm->kit_given);
     assert_int_equal(farm->kit.reels, 6);
     assert_int_equal(farm->kit.posts, 90);

@@ -128,7 +128,9 @@ static const char *differs(const struct fw_farm *a, const struct fw_farm *b)
 {
     SAME_SPEC(moved);
     SAME(moved.lay_flat);
-    SAME_SPEC(perimeter);
+    SAME_SPEC(perimeter.spec);
+    SAME(perimeter.tolerance_m);
+    SAME(perimeter.brace_deg);
     SAME(rates.walk_m_min);
     SAME(rates.wind_m_min);
     SAME(rates.set_post_s);

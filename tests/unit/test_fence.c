@@ -382,7 +382,7 @@ static void perimeter_of_a_rectangle_is_counted_by_hand(void **state)
 {
     (void)state;
     const struct fw_point ring[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
-    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     const struct fw_prices prices = {.corner_post = 30,
                                      .line_post = 6,
                                      .perimeter_wire_m = 0.1,
@@ -419,7 +419,7 @@ static void long_side_is_braced_in_line(void **state)
     (void)state;
     /* 1,000 m are three sections of at most 402.3 m (1,320 ft). */
     const struct fw_point ring[] = {{0, 0}, {1000, 0}, {1000, 100}, {0, 100}};
-    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     struct fw_material rows[16];
     size_t n = 0;
     assert_int_equal(
@@ -441,7 +441,7 @@ static double amount(const struct fw_material *rows, size_t count,
 }
 
 static size_t list_of(const struct fw_point *ring, size_t count,
-                      const struct fw_fence_spec *spec,
+                      const struct fw_fence_perimeter *spec,
                       struct fw_material rows[16])
 {
     size_t n = 0;
@@ -493,7 +493,7 @@ static void a_walked_outline_is_followed_within_the_tolerance(void **state)
     (void)state;
     struct fw_point ring[200], kept[200];
     struct fw_material rows[16];
-    struct fw_fence_spec spec = fw_fence_perimeter_default();
+    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     const size_t count = walked(ring);
     size_t n = list_of(ring, count, &spec, rows);
     assert_near(amount(rows, n, "corner post"), 4, 0);
@@ -522,7 +522,7 @@ static void a_round_field_is_not_braced_all_over(void **state)
     (void)state;
     struct fw_point ring[360];
     struct fw_material rows[16];
-    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     const double turn = 2 * acos(-1.0) / 360, radius_m = 1224 / (360 * turn);
     for (int i = 0; i < 360; i++)
         ring[i] = (struct fw_point){radius_m * cos(i * turn),
@@ -544,7 +544,7 @@ static void up_to_sixty_degrees_a_bend_has_a_post_and_no_brace(void **state)
     (void)state;
     struct fw_point ring[6];
     struct fw_material rows[16];
-    struct fw_fence_spec spec = fw_fence_perimeter_default();
+    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     for (int i = 0; i < 6; i++) /* turns 60 degrees at each corner */
         ring[i] = (struct fw_point){100 * cos(i * acos(-1.0) / 3),
                                     100 * sin(i * acos(-1.0) / 3)};
@@ -566,7 +566,7 @@ static void up_to_sixty_degrees_a_bend_has_a_post_and_no_brace(void **state)
 static void a_grid_that_is_off_by_a_percent_adds_no_post(void **state)
 {
     (void)state;
-    const struct fw_fence_spec spec = fw_fence_perimeter_default();
+    const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     struct fw_material rows[16];
     for (int over = 0; over < 2; over++) {
         const double side_m = 1320 * 0.3048 * (over ? 1.011 : 1.009);

@@ -153,16 +153,17 @@ static void a_million_line_posts_are_the_last_of_a_perimeter(void **state)
 {
     (void)state;
     const struct fw_point ring[] = {{0, 0}, {100, 0}, {100, 100}, {0, 100}};
-    struct fw_fence_spec spec = fw_fence_perimeter_default();
+    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
     struct fw_material rows[8];
     size_t n = 99;
     struct fw_error err = {.text = ""};
-    spec.post_gap_m = 100.0 / 250001; /* a side has one post less than gaps */
+    spec.spec.post_gap_m =
+        100.0 / 250001; /* a side has one post less than gaps */
     assert_int_equal(
         fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
         FW_OK);
     n = 99;
-    spec.post_gap_m = 100.0 / 250002;
+    spec.spec.post_gap_m = 100.0 / 250002;
     assert_int_equal(
         fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, &err),
         FW_EINPUT);
@@ -353,16 +354,16 @@ static void rows_say_how_they_were_counted(void **state)
     assert_string_equal(rows[1].unit, "m");
     assert_string_equal(rows[0].unit, "each");
     const struct fw_point ring[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
-    spec = fw_fence_perimeter_default();
-    spec.bend_deg = 20;
-    spec.slack = 1;
+    struct fw_fence_perimeter fence = fw_fence_perimeter_default();
+    fence.spec.bend_deg = 20;
+    fence.spec.slack = 1;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &fence, NULL, rows, 8, &n, NULL),
         FW_OK);
     assert_string_equal(rows[0].note, "at every bend over 60 degrees");
     assert_string_equal(rows[5].note,
-                        "5 strands with 100 % for ties and sag; whole rolls of "
-                        "1219 m (4,000 ft): 9");
+                        "5 strands with 100 % for ties and sag; sold in rolls "
+                        "of 1219 m (4,000 ft)");
 }
 
 int main(void)
