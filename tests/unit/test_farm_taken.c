@@ -357,7 +357,8 @@ static void words_of_the_circuit_are_taken(void **state)
         assert_int_equal(wiring->moves, rows[i].moves);
         assert_int_equal(wiring->earth_return, rows[i].back);
         assert_int_equal(wiring->rods, rows[i].rods);
-        assert_int_equal(wiring->perimeter_strands, farm->perimeter.spec.strands);
+        assert_int_equal(wiring->perimeter_strands,
+                         farm->perimeter.spec.strands);
         if (rows[i].bonded != FW_BONDED_EVERY)
             assert_near(wiring->bond_gap_m, 0, 0);
         fw_farm_free(farm);
