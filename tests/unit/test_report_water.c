@@ -459,7 +459,7 @@ static void bars_are_as_long_as_their_share(void **state)
 
 static struct fw_pipe pipe_of(int i)
 {
-    static const double heads[] = {NAN, 12, 3, 1, 40, 2.05};
+    static const double heads[] = {(double)NAN, 12, 3, 1, 40, 2.05};
     static const double flows[] = {19, 30, 60};
     return (struct fw_pipe){.length_m = i % 2 ? 300 : 900,
                             .bore_m = i % 4 < 2 ? 0.0266446 : 0.032,
