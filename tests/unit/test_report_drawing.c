@@ -636,6 +636,41 @@ static void corners_have_their_numbers_outside(void **state)
     free_drawn(&drawn);
 }
 
+/* Where something stands straight out, a little to one side of it the number
+ * goes 35 degrees to the other. */
+static void a_number_goes_aside_of_what_is_in_its_way(void **state)
+{
+    (void)state;
+    struct drawn drawn;
+    draw_field(&drawn, 1);
+    const struct fw_plan_field *field = &drawn.plan->fields[0];
+    const double degree = acos(-1.0) / 180;
+    for (size_t c = 0; c < 4; c++)
+        for (int way = -1; way <= 1; way += 2) {
+            const struct fw_xy at = fw_drawing_at(
+                &drawn.drawing, field->vertices[field->corners[c]].plane);
+            fw_drawing_release(&drawn.drawing);
+            assert_true(fw_drawing_corner(&drawn.drawing, c, 9));
+            const struct fw_box *first =
+                &mark(&drawn, drawn.drawing.page->count - 1)->box;
+            const double out = atan2(first->y - at.y, first->x - at.x);
+            const double away = hypot(first->y - at.y, first->x - at.x);
+            const struct fw_box in_the_way = {
+                at.x + away * cos(out - way * 30 * degree),
+                at.y + away * sin(out - way * 30 * degree), 0.2, 0.2, 0};
+            fw_drawing_release(&drawn.drawing);
+            assert_true(fw_labels_take(&drawn.drawing.labels, &in_the_way));
+            assert_true(fw_drawing_corner(&drawn.drawing, c, 9));
+            const struct fw_box *then =
+                &mark(&drawn, drawn.drawing.page->count - 1)->box;
+            assert_near(then->x, at.x + away * cos(out + way * 35 * degree),
+                        1e-6);
+            assert_near(then->y, at.y + away * sin(out + way * 35 * degree),
+                        1e-6);
+        }
+    free_drawn(&drawn);
+}
+
 static void dangers_have_their_number(void **state)
 {
     (void)state;
@@ -1022,6 +1057,7 @@ int main(void)
         cmocka_unit_test(signs_are_known_by_their_shape),
         cmocka_unit_test(places_have_their_signs),
         cmocka_unit_test(corners_have_their_numbers_outside),
+        cmocka_unit_test(a_number_goes_aside_of_what_is_in_its_way),
         cmocka_unit_test(dangers_have_their_number),
         cmocka_unit_test(a_bar_is_as_long_as_it_says),
         cmocka_unit_test(north_is_up),
