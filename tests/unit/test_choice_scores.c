@@ -8,6 +8,7 @@
 #include "forage/growth.h"
 #include "land/land.h"
 #include "moves/moves.h"
+#include <foldwright/report.h>
 
 #include <math.h>
 
@@ -275,6 +276,33 @@ static void another_shape_of_growth_is_the_other_law(void **state)
     }
 }
 
+/* A paragraph of what grows, or only goes; none where the grass stays as it
+ * is. */
+static void what_grows_or_goes_is_said(void **state)
+{
+    (void)state;
+    static const struct {
+        double growth, loss;
+        bool said;
+    } rows[] = {{NAN, 0, false},
+                {NAN, 0.25, true},
+                {30, 0, true},
+                {0, 0, true},
+                {30, 0.25, true}};
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    struct fw_plan *plan = plan_of(farm);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char *text = NULL;
+        plan->fields[0].growth_kg_ha = rows[i].growth;
+        plan->fields[0].winter_loss_share = rows[i].loss;
+        assert_int_equal(fw_report_text(plan, 0, &text, NULL), FW_OK);
+        assert_int_equal(strstr(text, "it lasts") != NULL, rows[i].said);
+        fw_bytes_free(text);
+    }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* ---- the ground of a plan ---- */
 
 /* From 1, that of the first of its parts; 0: it is whole. */
@@ -363,6 +391,7 @@ int main(void)
         cmocka_unit_test(what_the_kit_costs_in_work_is_told),
         cmocka_unit_test(openings_are_called_by_their_line),
         cmocka_unit_test(another_shape_of_growth_is_the_other_law),
+        cmocka_unit_test(what_grows_or_goes_is_said),
         cmocka_unit_test(parts_of_one_field_have_its_number),
         cmocka_unit_test(a_line_to_a_pond_is_not_fed_there),
     };
