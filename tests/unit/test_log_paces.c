@@ -215,6 +215,35 @@ static void ends_are_set_as_the_ground_has_it(void **state)
     assert_true(counts.larger > 20 && counts.smaller > 5);
 }
 
+/* Short of a pace there is no room, and a length is as many as go into it. */
+static void room_is_in_whole_paces(void **state)
+{
+    (void)state;
+    static const double left_m[] = {0, 0.2, 0.31, 0.59, 0.61, 0.91};
+    static const int rooms[] = {0, 0, 1, 1, 2, 3};
+    const double pace_m = plan->pace_m;
+    int tried = 0;
+    for (size_t i = 0; i < plan->fence_count; i++) {
+        struct fw_plan_paced *end = &plan->fences[i].a;
+        const double along_m = end->along_m;
+        if (plan->fences[i].role == FW_FENCE_PERIMETER ||
+            fw_log_paces(plan, i, true).way >= 0)
+            continue;
+        plan->pace_m = 0.3;
+        for (size_t k = 0; k < sizeof left_m / sizeof *left_m; k++) {
+            end->along_m = left_m[k];
+            const struct fw_log_paces got = fw_log_paces(plan, i, true);
+            if (got.way >= 0)
+                continue;
+            assert_int_equal(got.room, rooms[k]);
+            tried++;
+        }
+        end->along_m = along_m;
+        plan->pace_m = pace_m;
+    }
+    assert_true(tried > 6);
+}
+
 /* Both ends go on alike, one alone twice as far; as far as the nearer end of
  * side or line, and never to the start of it. */
 static void set_anew_is_as_far_as_there_is_room(void **state)
@@ -258,6 +287,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ends_are_set_as_the_ground_has_it),
+        cmocka_unit_test(room_is_in_whole_paces),
         cmocka_unit_test(set_anew_is_as_far_as_there_is_room),
     };
     return cmocka_run_group_tests(tests, read_sample, free_sample);
