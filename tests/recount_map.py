@@ -147,6 +147,15 @@ def ring_area(ring):
                      for a, b in zip(ring, ring[1:])) / 2
 
 
+def is_seen(rings):
+    """Is every place within seen from 0, 0? Not where a side turns away."""
+    if len(rings) != 1:
+        return False
+    turns = [a[0] * b[1] - a[1] * b[0]
+             for a, b in zip(rings[0], rings[0][1:] + rings[0][:1])]
+    return min(turns) >= 0 or max(turns) <= 0
+
+
 def mean_distance(rings):
     """Of all points of an area from the origin: the sum over its edges of the
     triangle from the origin to each, with its sign. In the triangle whose edge

@@ -128,8 +128,10 @@ struct fw_plan_totals {
     int handles;              /* in mid-line, for openings, the most at once */
     int carry_trips_per_move; /* armfuls of posts, the most of any move */
     double minutes_per_move;  /* of all moves, the last one too, on average */
-    bool walk_known;          /* of every paddock; else both are 0 */
+    bool walk_known;          /* of every paddock; else all three are 0 */
     double walk_mean_m, walk_max_m;
+    double walk_bound_m; /* no plan with so many places of water has a shorter
+                            mean */
     int haul_trips; /* a day; negative when the tank is not told */
     double energizer_j;
     int earth_rods;

@@ -109,6 +109,13 @@ enum fw_status fw_plan__held(struct fw_plan__around *around,
                              const struct fw_plan__thing *thing,
                              struct fw_error *err);
 
+/* walked.c: how far it is to water in each paddock, once that is placed. */
+enum fw_status fw_plan__walks(struct fw_plan_job *job, struct fw_error *err);
+
+/* signs.c: the most warning signs that hang at once. */
+enum fw_status fw_plan__most_signs(const struct fw_plan_job *job, int *out,
+                                   struct fw_error *err);
+
 /* What the maps prove: safety.c. */
 enum fw_status fw_plan__findings(struct fw_plan_job *job, struct fw_error *err);
 

@@ -22,11 +22,17 @@ struct fw_plan_score {
     bool fits_kit;     /* the farm owns that much, or has told nothing */
     bool cost_known;   /* reels, posts and wire have prices; else cost is 0 */
     double cost;       /* of that kit */
-    double walk_m;     /* to water, straight, on average: from the middle of the
-                          paddock; to a trough that moves with the flock, from the
-                          farthest corner */
-    double width_m;    /* of the narrowest paddock */
-    double elongation; /* of the longest one for its width, 1 or more */
+    double walk_low_m; /* to water, mean over the paddocks' ground: straight, so
+                          that no way is shorter; to a trough that moves with
+                          the flock, to the paddock's middle */
+    double walk_m; /* the way that is walked, over what the flock has: of those
+                      that led, where it is known; else the same */
+    bool walk_exact;     /* it is that */
+    double walk_most_m;  /* the longest such way */
+    double walk_bound_m; /* no layout with so many places of water has a shorter
+                            one on average; both NaN where it is not exact */
+    double width_m;      /* of the narrowest paddock */
+    double elongation;   /* of the longest one for its width, 1 or more */
     double longest_run_m; /* of a line, from end to end */
     double lost;          /* share of the grass that lanes and aprons take, 0 to
                              1 */

@@ -128,7 +128,7 @@ static bool beats(const struct fw_plan_score *a, const struct fw_plan_score *b)
         {a->standing_m, b->standing_m},
         {a->kit.wire_m, b->kit.wire_m},
         {a->kit.posts, b->kit.posts},
-        {a->walk_m, b->walk_m},
+        {a->walk_low_m, b->walk_low_m},
         {a->elongation, b->elongation},
         {(double)a->beyond_limits, (double)b->beyond_limits},
         {(double)a->apart, (double)b->apart},
@@ -162,6 +162,7 @@ static size_t leader(const struct fw_plan_job *job,
 /* What takes longer to look at is looked at in those that still lead. */
 static enum fw_status look_closer(const struct fw_plan_job *job, size_t index,
                                   const struct fw_layout_list *list,
+                                  const struct fw_plan_targets *targets,
                                   struct fw_plan_score *scores,
                                   struct fw_error *err)
 {
@@ -176,7 +177,7 @@ static enum fw_status look_closer(const struct fw_plan_job *job, size_t index,
                 break;
             looked[best] = true;
             status = fw_plan__look_closer(job, index, &list->items[best],
-                                          &scores[best], err);
+                                          targets, &scores[best], err);
         }
     fw_free(looked);
     return status;
@@ -230,7 +231,7 @@ static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
         status = fw_plan__score(job, index, &list->items[i], targets,
                                 &scores[i], err);
     if (!status)
-        status = look_closer(job, index, list, scores, err);
+        status = look_closer(job, index, list, targets, scores, err);
     if (status)
         return status;
     mark(job, scores, list->count, chosen);

@@ -167,6 +167,7 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t field,
 
 enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
                                     const struct fw_layout *layout,
+                                    const struct fw_plan_targets *targets,
                                     struct fw_plan_score *score,
                                     struct fw_error *err);
 

@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "choice/land.h"
 #include "choice/run.h"
+#include "choice/walk.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "geo/points.h"
@@ -27,9 +28,11 @@ struct scoring {
     bool *stands;
 };
 
-static double away_m(struct fw_point a, struct fw_point b)
+static void release(struct scoring *scoring)
 {
-    return fw_point_apart_m(a, b);
+    fw_free(scoring->work);
+    fw_free(scoring->stands);
+    fw_land_release(&scoring->land);
 }
 
 /* ---- lines ---- */
@@ -143,25 +146,37 @@ double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit)
            wire_m / fmax(1, own->wire_m);
 }
 
+static enum fw_status make_stays(const struct scoring *scoring,
+                                 struct fw_time_stay **out, double *days,
+                                 struct fw_error *err)
+{
+    const size_t count = scoring->layout->paddock_count;
+    struct fw_time_stay *stays = fw_alloc(count, sizeof *stays);
+    int day = scoring->job->day;
+    *out = stays;
+    *days = 0;
+    if (!stays)
+        return fw_fail_memory(err);
+    for (size_t k = 0; k < count; k++) {
+        stays[k] = fw_plan__stay(scoring->job, scoring->out->field,
+                                 scoring->layout, scoring->targets, k, k, &day);
+        *days += stays[k].target_kg / scoring->job->plan->flock.demand_kg_day;
+    }
+    return FW_OK;
+}
+
 /* Where nobody told in which order the work is done, that which can be done
  * with what the farm owns. */
 static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
 {
     const struct fw_farm *farm = scoring->job->farm;
-    const size_t count = scoring->layout->paddock_count;
-    struct fw_time_stay *stays = fw_alloc(count, sizeof *stays);
+    struct fw_time_stay *stays;
     struct fw_time_sums sums;
     bool set_first = farm->work_order == FW_WORK_SET_FIRST;
-    if (!stays)
-        return fw_fail_memory(err);
-    int day = scoring->job->day;
-    for (size_t k = 0; k < count; k++) {
-        stays[k] = fw_plan__stay(scoring->job, scoring->out->field,
-                                 scoring->layout, scoring->targets, k, k, &day);
-        scoring->out->days +=
-            stays[k].target_kg / scoring->job->plan->flock.demand_kg_day;
-    }
-    enum fw_status status = judge(scoring, stays, set_first, &sums, err);
+    enum fw_status status =
+        make_stays(scoring, &stays, &scoring->out->days, err);
+    if (!status)
+        status = judge(scoring, stays, set_first, &sums, err);
     if (!status)
         take_sums(scoring->out, &sums);
     if (!status && farm->kit_given && !farm->work_told &&
@@ -181,32 +196,6 @@ static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
     return status;
 }
 
-/* Once a map, for the few that still lead. */
-enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
-                                    const struct fw_layout *layout,
-                                    struct fw_plan_score *score,
-                                    struct fw_error *err)
-{
-    struct fw_plan__habits habits;
-    struct fw_land land = {0};
-    size_t count = 0;
-    struct fw_plan__line_work *work =
-        fw_alloc(layout->line_count, sizeof *work);
-    size_t *line_of = fw_alloc(layout->line_count, sizeof *line_of);
-    enum fw_status status = work && line_of ? FW_OK : fw_fail_memory(err);
-    fw_plan__habits(job, field, false, &habits);
-    if (!status)
-        status =
-            fw_plan__land_of(job, field, layout, work, &land, line_of, err);
-    if (!status)
-        status = fw_plan__count_narrow(&land, habits.habits.way_m, &count, err);
-    score->narrow += count;
-    fw_land_release(&land);
-    fw_free(work);
-    fw_free(line_of);
-    return status;
-}
-
 static void sum_cost(struct scoring *scoring)
 {
     const struct fw_prices *prices = &scoring->job->farm->prices;
@@ -221,22 +210,71 @@ static void sum_cost(struct scoring *scoring)
 
 /* ---- paddocks ---- */
 
-/* From the water to the middle of the paddock; where a trough moves with the
- * flock, from the middle to its farthest corner. */
-static double walk_m(const struct scoring *scoring, const struct fw_point *ring,
-                     size_t count)
+static struct fw_walk_sums straight_in(const struct scoring *scoring,
+                                       size_t paddock, struct fw_point from)
 {
+    const struct fw_land *land = &scoring->land;
+    const struct fw_cell *cell = &land->cells[paddock];
+    struct fw_walk_sums sums;
+    fw_walk_straight(land->ring_points, land->ring_start + cell->first_ring,
+                     cell->ring_count, from, &sums);
+    return sums;
+}
+
+/* Where a trough would stand. */
+static struct fw_point middle_of(const struct scoring *scoring, size_t paddock)
+{
+    const struct fw_land *land = &scoring->land;
+    const size_t ring = land->cells[paddock].first_ring;
+    const size_t first = land->ring_start[ring];
+    const size_t count = land->ring_start[ring + 1] - first;
     struct fw_point middle = {0, 0};
     for (size_t i = 0; i < count; i++) {
-        middle.x_m += ring[i].x_m / (double)count;
-        middle.y_m += ring[i].y_m / (double)count;
+        middle.x_m += land->ring_points[first + i].x_m / (double)count;
+        middle.y_m += land->ring_points[first + i].y_m / (double)count;
     }
-    if (scoring->field->water.given)
-        return away_m(scoring->field->water.point, middle);
-    double most_m = 0;
-    for (size_t i = 0; i < count; i++)
-        most_m = fmax(most_m, away_m(ring[i], middle));
-    return most_m;
+    return middle;
+}
+
+static struct fw_walk_sums straight_to_middle(const struct scoring *scoring,
+                                              size_t paddock)
+{
+    return straight_in(scoring, paddock, middle_of(scoring, paddock));
+}
+
+/* Where both may be, the nearer: what each has, the moves tell. */
+static struct fw_walk_sums least_walk(const struct scoring *scoring,
+                                      size_t paddock)
+{
+    const struct fw_farm *farm = scoring->job->farm;
+    if (!scoring->field->water.given)
+        return straight_to_middle(scoring, paddock);
+    const struct fw_walk_sums fixed =
+        straight_in(scoring, paddock, scoring->field->water.point);
+    if (!farm->water_moves)
+        return fixed;
+    const struct fw_walk_sums moved = straight_to_middle(scoring, paddock);
+    return moved.mean_m < fixed.mean_m ? moved : fixed;
+}
+
+struct walking { /* weighed by ground */
+    double m2, m3, most_m;
+    size_t troughs; /* places of water */
+    bool fixed;     /* one more */
+};
+
+static void add_walk(struct walking *walking, const struct scoring *scoring,
+                     size_t paddock, const struct fw_walk_sums *sums)
+{
+    const double m2 = scoring->layout->paddock_m2[paddock];
+    walking->m2 += m2;
+    walking->m3 += m2 * sums->mean_m;
+    walking->most_m = fmax(walking->most_m, sums->most_m);
+}
+
+static double mean_of(const struct walking *walking)
+{
+    return walking->m2 > 0 ? walking->m3 / walking->m2 : 0;
 }
 
 static enum fw_status look_at_paddocks(struct scoring *scoring,
@@ -244,6 +282,7 @@ static enum fw_status look_at_paddocks(struct scoring *scoring,
 {
     const struct fw_layout *layout = scoring->layout;
     struct fw_plan_score *out = scoring->out;
+    struct walking walking = {0};
     out->width_m = HUGE_VAL;
     for (size_t p = 0; p < layout->paddock_count; p++) {
         size_t count;
@@ -255,13 +294,15 @@ static enum fw_status look_at_paddocks(struct scoring *scoring,
             fw_plan__shape_of(scoring->field, layout, p, ring, count);
         out->width_m = fmin(out->width_m, shape.width_m);
         out->elongation = fmax(out->elongation, shape.longer);
-        out->walk_m +=
-            walk_m(scoring, ring, count) / (double)layout->paddock_count;
+        const struct fw_walk_sums least = least_walk(scoring, p);
+        add_walk(&walking, scoring, p, &least);
         out->beyond_limits +=
             fw_plan__broken(scoring->job, &shape,
                             p + 1 == layout->paddock_count) != 0;
         fw_free(ring);
     }
+    out->walk_low_m = out->walk_m = mean_of(&walking);
+    out->walk_most_m = out->walk_bound_m = (double)NAN;
     return FW_OK;
 }
 
@@ -318,10 +359,118 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
         sum_cost(&scoring);
         status = look_at_paddocks(&scoring, err);
     }
-    fw_free(scoring.work);
-    fw_free(scoring.stands);
-    fw_land_release(&scoring.land);
+    release(&scoring);
     if (!status)
         *out = score;
+    return status;
+}
+
+/* ---- those that still lead ---- */
+
+/* Where no back fence stands each stay has the ground of all before it: some
+ * 450 stays, and the straight ways decide. */
+static const double walked_most = FW_EFFORT(1e5);
+
+/* The way that is walked, over the ground that the flock has in that stay. */
+static enum fw_status add_stay(struct scoring *scoring,
+                               struct fw_plan__walk *walk,
+                               struct fw_replay *replay, size_t paddock,
+                               struct walking *walking, bool *exact,
+                               struct fw_error *err)
+{
+    struct fw_walk_sums sums = {.known = false};
+    enum fw_status status = FW_OK;
+    const bool fixed = fw_replay_has_water(replay);
+    walking->troughs += !fixed && scoring->job->farm->water_moves;
+    walking->fixed |= fixed;
+    if (fixed)
+        status = fw_plan__walk_to(walk, replay, paddock,
+                                  scoring->field->water.point, &sums, err);
+    else if (scoring->job->farm->water_moves)
+        status = fw_plan__walk_to(walk, replay, paddock,
+                                  middle_of(scoring, paddock), &sums, err);
+    *exact &= sums.known && walk->passed < walked_most;
+    add_walk(walking, scoring, paddock, &sums);
+    return status;
+}
+
+static enum fw_status replay_walks(struct scoring *scoring,
+                                   const struct fw_time *time,
+                                   struct fw_error *err)
+{
+    struct fw_plan__walk walk = {0};
+    struct walking walking = {0};
+    struct fw_replay replay;
+    bool exact = true;
+    enum fw_status status =
+        fw_replay_begin(&scoring->land, time, &scoring->start, &replay, err);
+    if (status)
+        return status;
+    for (size_t m = 0; !status && exact && fw_replay_to_move(&replay, m); m++)
+        if (time->moves[m].stay != FW_NONE)
+            status = add_stay(scoring, &walk, &replay,
+                              time->stays[time->moves[m].stay].cell, &walking,
+                              &exact, err);
+    fw_replay_end(&replay);
+    fw_plan__walk_release(&walk);
+    if (status || !exact)
+        return status;
+    scoring->out->walk_exact = true;
+    scoring->out->walk_m = mean_of(&walking);
+    scoring->out->walk_most_m = walking.most_m;
+    scoring->out->walk_bound_m =
+        fw_walk_bound_m(walking.m2, walking.troughs + (walking.fixed ? 1 : 0));
+    return FW_OK;
+}
+
+static enum fw_status sum_walks(struct scoring *scoring, struct fw_error *err)
+{
+    struct fw_plan__habits habits;
+    struct fw_time time = {0};
+    struct fw_time_stay *stays;
+    double days;
+    enum fw_status status = make_stays(scoring, &stays, &days, err);
+    fw_plan__habits(scoring->job, scoring->out->field, scoring->out->set_first,
+                    &habits);
+    if (!status)
+        status =
+            fw_time_make(&scoring->land, stays, scoring->layout->paddock_count,
+                         &habits.habits, &scoring->start, &time, err);
+    if (!status)
+        status = replay_walks(scoring, &time, err);
+    fw_time_release(&time);
+    fw_free(stays);
+    return status;
+}
+
+enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
+                                    const struct fw_layout *layout,
+                                    const struct fw_plan_targets *targets,
+                                    struct fw_plan_score *score,
+                                    struct fw_error *err)
+{
+    struct fw_plan__habits habits;
+    struct fw_plan_score looked = *score;
+    struct scoring scoring = {.job = job,
+                              .field = &job->farm->fields[field],
+                              .layout = layout,
+                              .targets = targets,
+                              .out = &looked};
+    size_t count = 0;
+    enum fw_status status = make_land(&scoring, err);
+    fw_plan__habits(job, field, false, &habits);
+    if (!status)
+        status = fw_plan__count_narrow(&scoring.land, habits.habits.way_m,
+                                       &count, err);
+    if (!status)
+        status = sum_walks(&scoring, err);
+    if (!status) {
+        score->narrow += count;
+        score->walk_m = looked.walk_m;
+        score->walk_most_m = looked.walk_most_m;
+        score->walk_exact = looked.walk_exact;
+        score->walk_bound_m = looked.walk_bound_m;
+    }
+    release(&scoring);
     return status;
 }

@@ -141,6 +141,25 @@ static bool is_near(const struct fw_land *land, size_t index,
     return inside;
 }
 
+/* Where all of the cell is seen from the place no ground about it matters. */
+static bool is_straight(const struct fw_land *land, size_t index,
+                        struct fw_point water, struct fw_walk_sums *out)
+{
+    const struct fw_cell *cell = &land->cells[index];
+    const size_t first = land->ring_start[cell->first_ring];
+    struct fw_walk_sums sums = {.known = true, .covered = 1};
+    if (cell->ring_count != 1 ||
+        !fw_ring_straight_walk(land->ring_points + first,
+                               land->ring_start[cell->first_ring + 1] - first,
+                               water, &sums.mean_m, &sums.most_m))
+        return false;
+    *out = sums;
+    return true;
+}
+
+/* A paddock behind a pond takes as long as so many cells that are passed. */
+static const double round_pond = FW_EFFORT(2000);
+
 enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                                 struct fw_replay *replay, size_t cell,
                                 struct fw_point water, struct fw_walk_sums *out,
@@ -149,6 +168,8 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
     const struct fw_land *land = replay->land;
     const size_t field = land->cells[cell].field;
     size_t count, near = 0;
+    if (is_straight(land, cell, water, out))
+        return FW_OK;
     enum fw_status status = take_field(walk, land, field, err);
     if (!status)
         status = take_lines(walk, replay, err);
@@ -167,6 +188,8 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                             FW_TROUGH_REACH_M, fw_land_local(land, cell), err);
     if (!status)
         status = fw_walk_sum(walk->ground, fw_land_local(land, cell), out, err);
+    if (!status && out->covered > 1 + FW_TOLERANCE(1e-9))
+        walk->passed += round_pond;
     fw_free(at_water);
     return status;
 }

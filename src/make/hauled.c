@@ -12,7 +12,7 @@
 
 struct hauling {
     const struct fw_plan *plan;
-    const struct fw_placing *placing;
+    struct fw_placing *placing;
     struct fw_hauled_table *table;
     struct fw_haul haul;
 };
@@ -224,19 +224,68 @@ static struct fw_hauled *new_row(struct hauling *counting,
     return row;
 }
 
+/* The place that serves a stay is wanted as it is walked. Are all of them? */
+static bool are_walked(const struct fw_placing *placing,
+                       const struct fw_points *points,
+                       const struct fw_points_chosen *chosen, bool *wanted)
+{
+    bool all = true;
+    for (size_t s = 0; s < placing->stay_count; s++) {
+        const size_t place = fw_water_points_of(points, chosen, s);
+        const size_t at = s * placing->place_count + place;
+        if (place == placing->place_count || placing->walked[at])
+            continue;
+        wanted[at] = true;
+        all = false;
+    }
+    return all;
+}
+
+/* Straight ways are too short, if anything: a choice in which every way is the
+ * one that is walked is better than any other, whatever is still straight
+ * there. */
+static enum fw_status choose(const struct hauling *counting,
+                             enum fw_placing_by by, size_t count, bool *wanted,
+                             struct fw_points_chosen *chosen,
+                             struct fw_error *err)
+{
+    struct fw_placing *placing = counting->placing;
+    for (;;) {
+        struct fw_points points;
+        double *values = values_by(counting, by, &points, err);
+        if (!values)
+            return FW_ENOMEM;
+        const struct fw_points nearest = {.stay_count = placing->stay_count,
+                                          .place_count = placing->place_count,
+                                          .value = placing->mean_m};
+        enum fw_status status = fw_water_points(&points, count, chosen, err);
+        const bool by_value =
+            !status && are_walked(placing, &points, chosen, wanted);
+        const bool by_way =
+            !status && are_walked(placing, &nearest, chosen, wanted);
+        fw_free(values);
+        if (status || (by_value && by_way))
+            return status;
+        status = fw_placing_walk(counting->plan, wanted, placing, err);
+        if (status)
+            return status;
+    }
+}
+
 static enum fw_status add_points(struct hauling *counting,
                                  enum fw_placing_by by, size_t most,
                                  struct fw_error *err)
 {
-    struct fw_points points;
     size_t last = 0;
     enum fw_status status = FW_OK;
-    double *values = values_by(counting, by, &points, err);
-    if (!values)
-        return FW_ENOMEM;
+    bool *wanted =
+        fw_alloc(counting->placing->stay_count * counting->placing->place_count,
+                 sizeof *wanted);
+    if (!wanted)
+        return fw_fail_memory(err);
     for (size_t count = 1; !status && count <= most; count++) {
         struct fw_points_chosen chosen;
-        status = fw_water_points(&points, count, &chosen, err);
+        status = choose(counting, by, count, wanted, &chosen, err);
         if (status || chosen.count <= last)
             break;
         last = chosen.count;
@@ -245,7 +294,7 @@ static enum fw_status add_points(struct hauling *counting,
         count_row(counting, &counting->haul, row);
         row->cost = troughs(counting, &chosen);
     }
-    fw_free(values);
+    fw_free(wanted);
     return status;
 }
 
@@ -275,7 +324,7 @@ static void add_pipe(struct hauling *counting)
     row->pipe_m = pipe_m(counting, &row->points);
     row->cost = troughs(counting, &row->points) +
                 price(counting->plan->hauling.pipe_price, row->pipe_m);
-    const struct fw_placing *was = counting->placing;
+    struct fw_placing *was = counting->placing;
     counting->placing = &piped;
     count_row(counting, &counting->haul, row);
     counting->placing = was;
@@ -321,9 +370,9 @@ static enum fw_status begin(struct hauling *counting, struct fw_error *err)
 }
 
 enum fw_status fw_hauled_make(const struct fw_plan *plan,
-                              const struct fw_placing *placing,
-                              enum fw_placing_by by, size_t most,
-                              struct fw_hauled_table *out, struct fw_error *err)
+                              struct fw_placing *placing, enum fw_placing_by by,
+                              size_t most, struct fw_hauled_table *out,
+                              struct fw_error *err)
 {
     struct hauling counting = {.plan = plan, .placing = placing, .table = out};
     enum fw_status status = begin(&counting, err);

@@ -109,17 +109,12 @@ enum fw_status fw_plan__measure_line(const struct fw_plan_job *job,
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
-/* walked.c: of all fields, once their water is placed. */
-enum fw_status fw_plan__walks(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
 /* One pace on along both sides of each moved fence, as a share of a day's feed.
  */
 void fw_plan__pace_shares(struct fw_plan *plan, size_t field);
 
-/* The most warning signs that hang at once. */
-enum fw_status fw_plan__most_signs(const struct fw_plan_job *job, int *out,
-                                   struct fw_error *err);
 /* The most ends that stand at once and that no other line holds; is the line
  * so long that its ends must be held? ties.c */
 enum fw_status fw_plan__most_ties(const struct fw_plan_job *job, int *most,

@@ -3,9 +3,11 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "choice/days.h"
+#include "choice/walk.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "geo/points.h"
+#include "walk/walk.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -184,43 +186,6 @@ static int by_use(const void *left, const void *right)
     return *a < *b ? -1 : *a > *b;
 }
 
-/* The straight way to a place, over all of a cell: the triangles between the
- * place and each side, those that lie the other way round taken off. No way is
- * shorter. */
-static void straight(struct rings rings, struct fw_point from, double *mean_m,
-                     double *longest_m)
-{
-    double m2 = 0, m3 = 0;
-    *longest_m = 0;
-    for (size_t r = 0; r < rings.count; r++) {
-        const struct fw_point *ring = rings.points + rings.start[r];
-        const size_t count = rings.start[r + 1] - rings.start[r];
-        for (size_t i = 0; i < count; i++) {
-            const struct fw_point *a = &ring[i], *b = &ring[(i + 1) % count];
-            const double ax = a->x_m - from.x_m, ay = a->y_m - from.y_m;
-            const double bx = b->x_m - from.x_m, by = b->y_m - from.y_m;
-            const double side_m = fw_point_apart_m(*a, *b);
-            const double cross = ax * by - ay * bx;
-            const double ra = sqrt(ax * ax + ay * ay);
-            const double rb = sqrt(bx * bx + by * by);
-            *longest_m = fmax(*longest_m, ra);
-            if (!(side_m > 0) || cross == 0)
-                continue;
-            const double high = fabs(cross) / side_m;
-            const double ux = (b->x_m - a->x_m) / side_m;
-            const double uy = (b->y_m - a->y_m) / side_m;
-            const double sa = ax * ux + ay * uy, sb = bx * ux + by * uy;
-            const double third =
-                high / FW_FORMULA(3) *
-                ((sb * rb - sa * ra) / 2 +
-                 high * high / 2 * (asinh(sb / high) - asinh(sa / high)));
-            m2 += cross / 2;
-            m3 += cross > 0 ? third : -third;
-        }
-    }
-    *mean_m = m2 != 0 ? fabs(m3 / m2) : 0;
-}
-
 static enum fw_status fill(const struct work *work,
                            struct fw_placing_place *const *used,
                            struct fw_placing *out, struct fw_error *err)
@@ -229,8 +194,9 @@ static enum fw_status fill(const struct work *work,
     const size_t cells = out->stay_count * out->place_count;
     out->mean_m = fw_alloc(cells, sizeof *out->mean_m);
     out->longest_m = fw_alloc(cells, sizeof *out->longest_m);
+    out->walked = fw_alloc(cells, sizeof *out->walked);
     out->days = fw_alloc(out->stay_count, sizeof *out->days);
-    if (!out->mean_m || !out->longest_m || !out->days)
+    if (!out->mean_m || !out->longest_m || !out->walked || !out->days)
         return fw_fail_memory(err);
     for (size_t s = 0; s < out->stay_count; s++) {
         const struct fw_nights nights = fw_time_nights(time, s);
@@ -241,9 +207,13 @@ static enum fw_status fill(const struct work *work,
             const size_t at = s * out->place_count + p;
             const size_t i = (size_t)(used[p] - work->candidates.items);
             out->mean_m[at] = out->longest_m[at] = HUGE_VAL;
-            if (work->serves[s * work->candidates.count + i])
-                straight(rings, used[p]->at, &out->mean_m[at],
-                         &out->longest_m[at]);
+            if (!work->serves[s * work->candidates.count + i])
+                continue;
+            struct fw_walk_sums straight;
+            fw_walk_straight(rings.points, rings.start, rings.count,
+                             used[p]->at, &straight);
+            out->mean_m[at] = straight.mean_m;
+            out->longest_m[at] = straight.most_m;
         }
     }
     return FW_OK;
@@ -299,6 +269,51 @@ void fw_placing_release(struct fw_placing *placing)
 {
     fw_free(placing->mean_m);
     fw_free(placing->longest_m);
+    fw_free(placing->walked);
     fw_free(placing->days);
     *placing = (struct fw_placing){0};
+}
+
+/* ---- the ways that are walked ---- */
+
+static enum fw_status walk_stay(struct fw_plan__walk *walk,
+                                struct fw_replay *replay, size_t stay,
+                                const bool *wanted, struct fw_placing *placing,
+                                struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t p = 0; !status && p < placing->place_count; p++) {
+        const size_t at = stay * placing->place_count + p;
+        struct fw_walk_sums sums;
+        if (!wanted[at] || placing->walked[at])
+            continue;
+        status = fw_plan__walk_to(walk, replay, replay->cell,
+                                  placing->places[p].at, &sums, err);
+        if (status)
+            break;
+        placing->walked[at] = true;
+        if (sums.known) {
+            placing->mean_m[at] = sums.mean_m;
+            placing->longest_m[at] = sums.most_m;
+        }
+    }
+    return status;
+}
+
+enum fw_status fw_placing_walk(const struct fw_plan *plan, const bool *wanted,
+                               struct fw_placing *placing, struct fw_error *err)
+{
+    struct fw_plan__days days;
+    struct fw_plan__walk walk = {0};
+    const struct fw_time *time = &plan->time;
+    enum fw_status status = fw_plan__days_init(&days, plan, err);
+    if (status)
+        return status;
+    for (size_t m = 0; !status && fw_replay_to_move(&days.replay, m); m++)
+        if (time->moves[m].stay != FW_NONE)
+            status = walk_stay(&walk, &days.replay, time->moves[m].stay, wanted,
+                               placing, err);
+    fw_plan__walk_release(&walk);
+    fw_plan__days_release(&days);
+    return status;
 }

@@ -24,14 +24,24 @@ struct fw_placing_place {
 struct fw_placing {
     struct fw_placing_place places[FW_PLACING_MOST];
     size_t place_count, stay_count;
-    double *mean_m, *longest_m; /* straight, by stay and place as in points.h */
-    double *days;               /* of each stay */
+    /* By stay and place as in points.h; straight at first, so that no way is
+     * shorter. */
+    double *mean_m, *longest_m;
+    bool *walked; /* by stay and place: they are those of the way that is
+                     walked, as far as it is known */
+    double *days; /* of each stay */
 };
 
 /* Release it when done. FW_ENOMEM. */
 enum fw_status fw_placing_make(const struct fw_plan *plan,
                                struct fw_placing *out, struct fw_error *err);
 void fw_placing_release(struct fw_placing *placing);
+
+/* The ways that are walked, of those stays and places, over what the flock has.
+ * FW_ENOMEM. */
+enum fw_status fw_placing_walk(const struct fw_plan *plan, const bool *wanted,
+                               struct fw_placing *placing,
+                               struct fw_error *err);
 
 /* ---- what a choice comes to ---- */
 
@@ -68,13 +78,13 @@ struct fw_hauled_table {
     double carry_l, trip_min; /* of a trip; NaN: the tank is not told */
 };
 
-/* Today's practice first, then one point more a row up to `most` or to where
- * more do not help, then another tank and a pipe. FW_ENOMEM. FW_EINPUT: what
- * the farm tells of hauling is out of range. */
+/* Ways are walked where that can change the choice or is told. Today's practice
+ * first, then one point more a row up to `most` or to where more do not help,
+ * then another tank and a pipe. FW_ENOMEM. FW_EINPUT: what the farm tells of
+ * hauling is out of range. */
 enum fw_status fw_hauled_make(const struct fw_plan *plan,
-                              const struct fw_placing *placing,
-                              enum fw_placing_by by, size_t most,
-                              struct fw_hauled_table *out,
+                              struct fw_placing *placing, enum fw_placing_by by,
+                              size_t most, struct fw_hauled_table *out,
                               struct fw_error *err);
 
 #endif

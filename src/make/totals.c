@@ -1,4 +1,5 @@
 /* What is summed over the whole plan: kit, work, power, the list to buy. */
+#include "around/around.h"
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
@@ -11,6 +12,7 @@
 #include "make/kept.h"
 #include "make/parts.h"
 
+#include "walk/walk.h"
 #include "water/water.h"
 
 #include <math.h>
@@ -78,6 +80,15 @@ static void sum_work(const struct fw_plan_job *job)
     totals->passes_per_move = sums->passes / moves;
 }
 
+/* Where it ever stands for the flock. */
+static size_t places_of_water(const struct fw_plan *plan)
+{
+    size_t places = 0;
+    for (size_t i = 0; i < plan->water_count; i++)
+        places += strcmp(plan->waters[i].kind_of, "source") != 0;
+    return places;
+}
+
 /* Mean over the ground, and the longest; not known when one paddock's is not.
  */
 static void sum_walk(struct fw_plan *plan)
@@ -95,7 +106,9 @@ static void sum_walk(struct fw_plan *plan)
         totals->walk_max_m = fmax(totals->walk_max_m, paddock->walk_max_m);
     }
     totals->walk_mean_m = sum / area;
+    totals->walk_bound_m = fw_walk_bound_m(1e4 * area, places_of_water(plan));
     if (!totals->walk_known) {
+        totals->walk_bound_m = 0;
         totals->walk_mean_m = 0;
         totals->walk_max_m = 0;
     }

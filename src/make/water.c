@@ -69,21 +69,6 @@ static enum fw_status take_piece(const struct fw_plan_field *field,
     return FW_OK;
 }
 
-/* From one piece to another there is no straight walk. */
-static void walk(struct fw_plan_paddock *paddock, const struct piece *piece,
-                 struct fw_point water)
-{
-    if (paddock->rings.piece_count != 1)
-        return;
-    const struct fw_walk found = fw_water_walk(piece->points, piece->ring_start,
-                                               piece->ring_count, water);
-    paddock->walk_known = found.known;
-    if (found.known) {
-        paddock->walk_mean_m = found.mean_m;
-        paddock->walk_max_m = found.longest_m;
-    }
-}
-
 static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
                                  const struct piece *piece,
                                  struct fw_error *err)
@@ -114,7 +99,6 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     water->from = nights.from;
     water->to = nights.to;
     paddock->water = plan->water_count - 1;
-    walk(paddock, piece, at);
     return fw_plan__place(job, paddock->field, at, &water->place, err);
 }
 
@@ -144,7 +128,6 @@ static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
         return status;
     if (fixed != FW_NONE && job->wet[stay]) {
         paddock->water = fixed;
-        walk(paddock, &piece, field->water.plane);
     } else if (job->farm->water_moves) {
         status = add_trough(job, stay, &piece, err);
     }

@@ -92,6 +92,14 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
         fw_text_add(text, "     -\n");
 }
 
+/* Of the one that plan takes. */
+static void say_walk(struct fw_text *text, const struct fw_plan_score *score)
+{
+    if (score->chosen && score->walk_exact)
+        fw_text_addf(text, "   %s: the way to water is %.2f times its bound.\n",
+                     score->layout, score->walk_m / score->walk_bound_m);
+}
+
 static void heading(struct fw_text *text, enum fw_units units)
 {
     const char *unit = units == FW_US ? "ft" : "m";
@@ -142,6 +150,11 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
             field_heading(&text, farm, scores, i, colour);
         row(&text, score, marked, farm->units);
         all |= marked;
+        if (i + 1 == scores->count ||
+            scores->items[i + 1].field != score->field)
+            for (size_t k = i + 1;
+                 k-- > 0 && scores->items[k].field == score->field;)
+                say_walk(&text, &scores->items[k]);
     }
     fw_text_add(&text, "\n");
     fw_report_fold(
@@ -151,7 +164,9 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
         "moved: fence set a move; stand: block lines and lanes in all. reels, "
         "posts, wire: the most that stands at once. lost: grass on lanes and "
         "aprons. width: of the narrowest paddock; shape: "
-        "the longest for its width; walk: to water, on average, straight. "
+        "the longest for its width; walk: to water, on average, of those that "
+        "led over what the flock has, else straight; its bound: the least with "
+        "so many places of water. "
         "fence/bound: all fence beside the least that any layout could do "
         "with.");
     for (size_t i = 0; i < mark_count; i++)
@@ -189,7 +204,10 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     number(text, "posts", score->kit.posts);
     number(text, "wire_m", score->kit.wire_m);
     number(text, "cost", score->cost_known ? score->cost : (double)NAN);
-    number(text, "walk_m", score->walk_m);
+    number(text, "walk_low_m", score->walk_low_m);
+    number(text, "walk_m", score->walk_exact ? score->walk_m : (double)NAN);
+    number(text, "walk_most_m", score->walk_most_m);
+    number(text, "walk_bound_m", score->walk_bound_m);
     number(text, "width_m", score->width_m);
     number(text, "elongation", score->elongation);
     number(text, "longest_run_m", score->longest_run_m);

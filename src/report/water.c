@@ -303,8 +303,7 @@ enum fw_status fw_report_water(const struct fw_plan *plan,
     say_far(&text, table);
     say_points(&text, plan, placing, table);
     fw_report_fold(&text, 0,
-                   "Walks to points are straight ones: round corners and "
-                   "ponds they are longer. Look at the water twice a day in "
-                   "heat, whatever this sum says.");
+                   "Look at the water twice a day in heat, whatever this sum "
+                   "says.");
     return fw_report_give(&text, out, NULL, err);
 }

@@ -864,6 +864,9 @@ static const struct fw_io__member totals[] = {
     FLAGGED(NUMBER, false, walk_mean_m, walk_known,
             "To the water, over all paddocks; null: of one it is not known."),
     FLAGGED(NUMBER, false, walk_max_m, walk_known, "The longest such walk."),
+    FLAGGED(NUMBER, false, walk_bound_m, walk_known,
+            "No plan with so many places of water has a shorter mean: 0.3761 "
+            "times the root of the ground over the places."),
     JSON(INT, IF_NEGATIVE, haul_trips,
          "With the tank, a day; null: no tank is told."),
     JSON(NUMBER, TOLD, energizer_j, "Joules stored."),

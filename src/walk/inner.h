@@ -155,6 +155,12 @@ struct fw_walk__sum {
     double most_m;
 };
 
+/* The ways from a root over what a ring encloses, and the longest to a corner
+ * of it. */
+void fw_walk__add(struct fw_point root, double walked_m,
+                  const struct fw_point *ring, size_t count,
+                  struct fw_walk__sum *total);
+
 /* nearest.c: of a triangle whose pieces lie over each other, each place by that
  * from which it is nearest. A longest way under most_m is not looked for. */
 enum fw_status fw_walk__nearest(const struct fw_walk_ground *ground,

@@ -21,7 +21,7 @@ enum {
     depth_most = FW_EFFORT(30),
     depth_mixed = FW_EFFORT(1),
     beaten_depth = FW_EFFORT(8),
-    finer_most = FW_EFFORT(3), /* times, each with so many parts for one */
+    finer_most = FW_EFFORT(2), /* times, each with so many parts for one */
     finer_by = FW_EFFORT(8),
     tries_most = FW_EFFORT(20000),
     stack_room = FW_EFFORT(64)
@@ -45,6 +45,8 @@ struct sight { /* a piece, as seen from its root */
 struct nearest {
     const struct fw_walk_ground *ground;
     struct sight *seen;
+    size_t *rivals; /* that may be nearer somewhere in it */
+    size_t rival_count;
     size_t count, of;      /* the one that rays are sent from */
     struct fw_point ahead; /* of its rays' angles, 0 */
     double places[gauss_count], weights[gauss_count];
@@ -136,9 +138,8 @@ static struct ray along_ray(const struct nearest *nearest, double angle)
         nearest->ahead.x_m * s + nearest->ahead.y_m * c};
     struct stretch in = stretch_in(of, of->root, way);
     struct ray ray = {{0, 0}, 0};
-    for (size_t k = 0; k < nearest->count && in.from_m < in.to_m; k++) {
-        if (k == nearest->of)
-            continue;
+    for (size_t n = 0; n < nearest->rival_count && in.from_m < in.to_m; n++) {
+        const size_t k = nearest->rivals[n];
         const double from_m = other_from_m(of, &nearest->seen[k], way);
         if (from_m >= in.to_m)
             continue;
@@ -207,6 +208,45 @@ static void add_between(const struct nearest *nearest, double from, double to,
     add_between(nearest, middle, to, b, depth + 1, total);
 }
 
+/* ---- who may be nearer ---- */
+
+/* Has the other no more than a hair of what lies to the left of a side? */
+static bool is_beside(const struct sight *sight, const struct sight *other)
+{
+    for (size_t i = 0; i < sight->count; i++) {
+        const struct fw_point a = sight->corners[i];
+        const struct fw_point b =
+            sight->corners[i + 1 < sight->count ? i + 1 : 0];
+        const struct fw_point side = fw_point_minus(b, a);
+        const double hair = touch_m * fw_length(side.x_m, side.y_m);
+        bool outside = true;
+        for (size_t k = 0; k < other->count && outside; k++)
+            outside = fw_point_cross(
+                          side, fw_point_minus(other->corners[k], a)) <= hair;
+        if (outside)
+            return true;
+    }
+    return false;
+}
+
+/* Who walks on from there is never nearer than from there itself. */
+static bool is_rival(const struct sight *sight, const struct sight *other)
+{
+    return other->walked_m < sight->walked_m +
+                                 fw_point_apart_m(sight->root, other->root) -
+                                 touch_m &&
+           !is_beside(sight, other) && !is_beside(other, sight);
+}
+
+static void find_rivals(struct nearest *nearest)
+{
+    nearest->rival_count = 0;
+    for (size_t k = 0; k < nearest->count; k++)
+        if (k != nearest->of &&
+            is_rival(&nearest->seen[nearest->of], &nearest->seen[k]))
+            nearest->rivals[nearest->rival_count++] = k;
+}
+
 static int by_size(const void *a, const void *b)
 {
     const double x = *(const double *)a, y = *(const double *)b;
@@ -242,10 +282,28 @@ static bool look_ahead(struct nearest *nearest)
     return !about;
 }
 
+static void add_angle(const struct nearest *nearest, struct fw_point at,
+                      double low, double high, double *angles, size_t *count)
+{
+    const double angle = angle_of(nearest, at);
+    if (angle > low && angle < high)
+        angles[(*count)++] = angle;
+}
+
 static void sum_piece(struct nearest *nearest, size_t index, double *angles,
                       size_t parts, struct pair *total)
 {
     nearest->of = index;
+    find_rivals(nearest);
+    if (nearest->rival_count == 0) {
+        const struct sight *alone = &nearest->seen[index];
+        struct fw_walk__sum sum = {0};
+        fw_walk__add(alone->root, alone->walked_m, alone->corners, alone->count,
+                     &sum);
+        total->area_m2 += sum.area_m2;
+        total->way_m3 += sum.way_m3;
+        return;
+    }
     const struct sight *of = &nearest->seen[index];
     const bool apart = look_ahead(nearest);
     const double half_turn = acos(-1.0);
@@ -258,12 +316,13 @@ static void sum_piece(struct nearest *nearest, size_t index, double *angles,
     size_t count = 0;
     angles[count++] = low;
     angles[count++] = high;
-    for (size_t k = 0; k < nearest->count; k++)
-        for (size_t i = 0; i < nearest->seen[k].count; i++) {
-            const double angle = angle_of(nearest, nearest->seen[k].corners[i]);
-            if (angle > low && angle < high)
-                angles[count++] = angle;
-        }
+    for (size_t i = 0; i < of->count; i++)
+        add_angle(nearest, of->corners[i], low, high, angles, &count);
+    for (size_t n = 0; n < nearest->rival_count; n++) {
+        const struct sight *rival = &nearest->seen[nearest->rivals[n]];
+        for (size_t i = 0; i < rival->count; i++)
+            add_angle(nearest, rival->corners[i], low, high, angles, &count);
+    }
     qsort(angles, count, sizeof *angles, by_size);
     for (size_t i = 0; i + 1 < count; i++) {
         const double wide = angles[i + 1] - angles[i];
@@ -485,8 +544,9 @@ enum fw_status fw_walk__nearest(const struct fw_walk_ground *ground,
     struct nearest nearest = {.ground = ground};
     double *angles = fw_alloc(2 + FW_WALK__CORNERS * count, sizeof *angles);
     nearest.seen = fw_alloc(count, sizeof *nearest.seen);
+    nearest.rivals = fw_alloc(count, sizeof *nearest.rivals);
     enum fw_status status =
-        angles && nearest.seen ? FW_OK : fw_fail_memory(err);
+        angles && nearest.seen && nearest.rivals ? FW_OK : fw_fail_memory(err);
     if (!status) {
         struct fw_point corners[FW_WALK__SIDES];
         for (size_t i = 0; i < FW_WALK__SIDES; i++)
@@ -503,5 +563,6 @@ enum fw_status fw_walk__nearest(const struct fw_walk_ground *ground,
     }
     fw_free(angles);
     fw_free(nearest.seen);
+    fw_free(nearest.rivals);
     return status;
 }

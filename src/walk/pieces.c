@@ -67,3 +67,39 @@ bool fw_walk__has(const struct fw_walk_ground *ground,
     return piece->whole || (is_left(piece->right.a, piece->right.b, at) &&
                             is_left(piece->left.b, piece->left.a, at));
 }
+
+/* The way from a root over a triangle with that side, less where it turns to
+ * the right: a third of the height times what the side's ends give. */
+static void add_side(struct fw_point root, double walked_m, struct fw_point a,
+                     struct fw_point b, struct fw_walk__sum *total)
+{
+    const struct fw_point p = fw_point_minus(a, root);
+    const struct fw_point q = fw_point_minus(b, root);
+    const struct fw_point way = fw_point_minus(b, a);
+    const double cross = fw_point_cross(p, q);
+    const double side_m = fw_length(way.x_m, way.y_m);
+    if (!(side_m > 0) || cross == 0)
+        return;
+    const double high = cross / side_m;
+    const double from = (p.x_m * way.x_m + p.y_m * way.y_m) / side_m;
+    const double to = (q.x_m * way.x_m + q.y_m * way.y_m) / side_m;
+    const double ends =
+        to * fw_length(q.x_m, q.y_m) - from * fw_length(p.x_m, p.y_m);
+    const double bend =
+        high * high * (asinh(to / fabs(high)) - asinh(from / fabs(high)));
+    total->area_m2 += cross / 2;
+    total->way_m3 +=
+        walked_m * cross / 2 + high * (ends + bend) / (2 * FW_FORMULA(3));
+}
+
+void fw_walk__add(struct fw_point root, double walked_m,
+                  const struct fw_point *ring, size_t count,
+                  struct fw_walk__sum *total)
+{
+    for (size_t i = 0; i < count; i++) {
+        add_side(root, walked_m, ring[i], ring[i + 1 < count ? i + 1 : 0],
+                 total);
+        total->most_m =
+            fmax(total->most_m, walked_m + fw_point_apart_m(root, ring[i]));
+    }
+}

@@ -97,30 +97,6 @@ struct sums {
     struct fw_walk__sum all;
 };
 
-/* The way from a root over a triangle with that side, less where it turns to
- * the right: a third of the height times what the side's ends give. */
-static void add_side(struct fw_point root, double walked_m, struct fw_point a,
-                     struct fw_point b, struct fw_walk__sum *total)
-{
-    const struct fw_point p = fw_point_minus(a, root);
-    const struct fw_point q = fw_point_minus(b, root);
-    const struct fw_point way = fw_point_minus(b, a);
-    const double cross = fw_point_cross(p, q);
-    const double side_m = fw_length(way.x_m, way.y_m);
-    if (!(side_m > 0) || cross == 0)
-        return;
-    const double high = cross / side_m;
-    const double from = (p.x_m * way.x_m + p.y_m * way.y_m) / side_m;
-    const double to = (q.x_m * way.x_m + q.y_m * way.y_m) / side_m;
-    const double ends =
-        to * fw_length(q.x_m, q.y_m) - from * fw_length(p.x_m, p.y_m);
-    const double bend =
-        high * high * (asinh(to / fabs(high)) - asinh(from / fabs(high)));
-    total->area_m2 += cross / 2;
-    total->way_m3 +=
-        walked_m * cross / 2 + high * (ends + bend) / (2 * FW_FORMULA(3));
-}
-
 static void add_piece(const struct fw_walk_ground *ground,
                       const struct fw_walk__piece *piece,
                       struct fw_walk__sum *total)
@@ -128,13 +104,7 @@ static void add_piece(const struct fw_walk_ground *ground,
     const struct fw_walk__root *root = &ground->roots[piece->root];
     struct fw_point corners[FW_WALK__CORNERS];
     const size_t count = fw_walk__corners(ground, piece, corners);
-    for (size_t i = 0; i < count; i++) {
-        add_side(root->at, root->walked_m, corners[i], corners[(i + 1) % count],
-                 total);
-        total->most_m =
-            fmax(total->most_m,
-                 root->walked_m + fw_point_apart_m(root->at, corners[i]));
-    }
+    fw_walk__add(root->at, root->walked_m, corners, count, total);
 }
 
 static double triangle_m2(const struct fw_walk_ground *ground, size_t triangle)
@@ -188,6 +158,32 @@ enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
             .most_m = summing.all.most_m,
             .covered = summing.seen_m2 / summing.cell_m2};
     return FW_OK;
+}
+
+void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,
+                      size_t ring_count, struct fw_point from,
+                      struct fw_walk_sums *out)
+{
+    struct fw_walk__sum sum = {0};
+    for (size_t r = 0; r < ring_count; r++) {
+        const size_t first = ring_start[r], end = ring_start[r + 1];
+        fw_walk__add(from, 0, points + first, end - first, &sum);
+    }
+    *out = (struct fw_walk_sums){0};
+    if (sum.area_m2 > 0)
+        *out = (struct fw_walk_sums){.known = true,
+                                     .mean_m = sum.way_m3 / sum.area_m2,
+                                     .most_m = sum.most_m,
+                                     .covered = 1};
+}
+
+/* Of a disc two thirds of its radius. */
+double fw_walk_bound_m(double area_m2, size_t places)
+{
+    const double pi = acos(-1.0);
+    return places > 0
+               ? 2 * sqrt(area_m2 / (pi * (double)places)) / FW_FORMULA(3)
+               : HUGE_VAL;
 }
 
 double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,

@@ -8,7 +8,7 @@
  * line does not stand, or where it is open. Ways turn at corners only: from
  * each such corner, the nearest first, the ground that is seen from it and from
  * none nearer is passed triangle by triangle. docs/guide/water.md says what is
- * counted; docs/decisions/ why so. */
+ * counted, docs/decisions/015-ways-over-triangles.md why so. */
 #ifndef FW_WALK_WALK_H
 #define FW_WALK_WALK_H
 
@@ -68,6 +68,16 @@ struct fw_walk_sums {
 /* Of that cell. FW_ENOMEM. */
 enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
                            struct fw_walk_sums *out, struct fw_error *err);
+
+/* Straight from a place to every point within those rings, whatever lies
+ * between: no way is shorter. The longest is that to a corner. */
+void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,
+                      size_t ring_count, struct fw_point from,
+                      struct fw_walk_sums *out);
+
+/* No ground of that area has a shorter mean way to so many places, wherever
+ * they are: that of discs. Of none HUGE_VAL. */
+double fw_walk_bound_m(double area_m2, size_t places);
 
 /* From a point of that cell; HUGE_VAL: it is not reached, or not in it. */
 double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,

@@ -2,6 +2,7 @@
  * order made here anew, criterion by criterion; its figures are those of the
  * plan that is made by it. On farms at random. */
 #include "random_plan.h"
+#include "walk_judge.h"
 
 enum { farms = 70, criteria = 14 };
 
@@ -113,7 +114,7 @@ static bool is_beaten(const struct fw_plan_score *a,
         {a->standing_m, b->standing_m},
         {a->kit.wire_m, b->kit.wire_m},
         {a->kit.posts, b->kit.posts},
-        {a->walk_m, b->walk_m},
+        {a->walk_low_m, b->walk_low_m},
         {a->elongation, b->elongation},
         {(double)a->beyond_limits, (double)b->beyond_limits},
         {(double)a->apart, (double)b->apart},
@@ -182,30 +183,35 @@ static void look_at_lines(const struct fw_farm *farm,
     assert_near(score->pace_share, share, 1e-4 * share);
 }
 
-/* From the water to the middle of a paddock's corners, or from there to the
- * farthest of them. */
-static double walk_m(const struct fw_farm_field *from,
-                     const struct fw_plan_field *field,
-                     const struct fw_plan_paddock *paddock)
+/* Straight to the water, or to the middle of the paddock's corners, over a
+ * dense net of its ground. */
+static double walk_low_m(const struct fw_farm *farm,
+                         const struct fw_farm_field *from,
+                         const struct fw_plan_field *field,
+                         const struct fw_plan_paddock *paddock)
 {
+    const size_t all = paddock->rings.ring_start[paddock->rings.ring_count];
     const size_t count = paddock->rings.ring_start[1];
+    struct fw_point *points = calloc(all, sizeof *points);
     struct fw_point middle = {0, 0};
-    double most_m = 0;
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_point p =
-            field->vertices[paddock->rings.vertices[i]].plane;
-        middle.x_m += p.x_m / (double)count;
-        middle.y_m += p.y_m / (double)count;
+    for (size_t i = 0; i < all; i++) {
+        points[i] = field->vertices[paddock->rings.vertices[i]].plane;
+        if (i < count) {
+            middle.x_m += points[i].x_m / (double)count;
+            middle.y_m += points[i].y_m / (double)count;
+        }
     }
+    struct walk_judge within = {0};
+    judge_put_edges(&within, points, paddock->rings.ring_start,
+                    paddock->rings.ring_count);
+    double low_m = HUGE_VAL;
     if (from->water.given)
-        return hypot(middle.x_m - from->water.point.x_m,
-                     middle.y_m - from->water.point.y_m);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_point p =
-            field->vertices[paddock->rings.vertices[i]].plane;
-        most_m = fmax(most_m, hypot(middle.x_m - p.x_m, middle.y_m - p.y_m));
-    }
-    return most_m;
+        low_m = judge_straight_m(&within, from->water.point, 400, 100);
+    if (!from->water.given || farm->water_moves)
+        low_m = fmin(low_m, judge_straight_m(&within, middle, 400, 100));
+    judge_release(&within);
+    free(points);
+    return low_m;
 }
 
 static void look_at_paddocks(const struct fw_farm *farm,
@@ -213,9 +219,10 @@ static void look_at_paddocks(const struct fw_farm *farm,
                              const struct fw_plan_score *score)
 {
     const struct fw_plan_field *field = &plan->fields[score->field];
-    double width_m = HUGE_VAL, longer = 0, walked_m = 0, lanes_m2 = 0;
+    double width_m = HUGE_VAL, longer = 0, low_m3 = 0, walk_m3 = 0, m2 = 0,
+           lanes_m2 = 0;
     size_t broken = 0, necks = 0;
-    bool plain = true;
+    bool plain = true, fixed = true;
     for (size_t i = 0; i < field->paddock_count; i++) {
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[field->first_paddock + i];
@@ -223,8 +230,12 @@ static void look_at_paddocks(const struct fw_farm *farm,
         plain &= paddock->pieces == 1;
         width_m = fmin(width_m, width);
         longer = fmax(longer, paddock->elongation);
-        walked_m += walk_m(&farm->fields[score->field], field, paddock) /
-                    (double)field->paddock_count;
+        low_m3 += paddock->plane_m2 *
+                  walk_low_m(farm, &farm->fields[score->field], field, paddock);
+        walk_m3 += paddock->plane_m2 * paddock->walk_mean_m;
+        m2 += paddock->plane_m2;
+        fixed &= paddock->walk_known && paddock->water != FW_NONE &&
+                 strcmp(plan->waters[paddock->water].kind_of, "fixed") == 0;
         necks += paddock->narrow_m > 0;
         if (i + 1 < field->paddock_count)
             broken += width < least_width_m(farm) ||
@@ -239,7 +250,14 @@ static void look_at_paddocks(const struct fw_farm *farm,
         return;
     assert_relative(score->width_m, width_m, 1e-6);
     assert_relative(score->elongation, longer, 1e-6);
-    assert_relative(score->walk_m, walked_m, 1e-6);
+    assert_relative(score->walk_low_m, low_m3 / m2, 2e-3);
+    if (fixed && score->walk_exact)
+        assert_relative(score->walk_m, walk_m3 / m2, 1e-4);
+    if (score->walk_exact) {
+        assert_true(score->walk_m > score->walk_low_m * (1 - 1e-9) ||
+                    farm->water_moves);
+        assert_true(score->walk_m > score->walk_bound_m);
+    }
     if (farm->back_fence)
         assert_int_equal(score->beyond_limits,
                          broken + score->overlong + (score->lost > 0.05));
@@ -285,7 +303,17 @@ static void look_at_scores(const struct fw_farm *farm,
             if (scores->items[k].chosen)
                 look_at_chosen(farm, plan, &scores->items[k]);
     }
-    size_t unplanned = 0;
+    size_t unplanned = 0, places = 0;
+    double ha = 0;
+    for (size_t i = 0; i < plan->water_count; i++)
+        places += strcmp(plan->waters[i].kind_of, "source") != 0;
+    for (size_t i = 0; i < plan->paddock_count; i++)
+        ha += plan->paddocks[i].area_ha;
+    if (plan->totals.walk_known) {
+        assert_relative(plan->totals.walk_bound_m,
+                        0.376126 * sqrt(1e4 * ha / (double)places), 1e-5);
+        assert_true(plan->totals.walk_mean_m > plan->totals.walk_bound_m);
+    }
     for (size_t i = 0; i < plan->field_count; i++)
         unplanned += plan->fields[i].no_plan != NULL;
     assert_int_equal(scores->unplanned.count, unplanned);

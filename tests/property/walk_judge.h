@@ -61,7 +61,7 @@ static inline bool judge_sees(const struct walk_judge *judge, struct fw_point p,
     if (judge_crosses(judge->edges, judge->edge_count, p, q) ||
         judge_crosses(judge->walls, judge->wall_count, p, q))
         return false;
-    if (judge_is_inside(judge, middle))
+    if (judge->edge_count == 0 || judge_is_inside(judge, middle))
         return true;
     /* Along a side of the ground rounding decides. */
     for (size_t i = 0; i < judge->edge_count; i++)
@@ -195,6 +195,18 @@ static inline void judge_mean(const struct walk_judge *judge,
     }
     *mean_m = m3 / m2;
     free(x);
+}
+
+/* The same, straight, whatever lies between. */
+static inline double judge_straight_m(const struct walk_judge *within,
+                                      struct fw_point to, size_t rows,
+                                      size_t places)
+{
+    struct walk_judge none = {.nodes = &to, .node_count = 1};
+    double zero = 0, mean_m, most_m;
+    none.walked_m = &zero;
+    judge_mean(&none, within, rows, places, &mean_m, &most_m);
+    return mean_m;
 }
 
 #endif

@@ -28,7 +28,11 @@ static struct fw_plan_score scored[] = {
      .fits_kit = true,
      .cost_known = true,
      .cost = 321.5,
+     .walk_low_m = 60.5,
      .walk_m = 61.5,
+     .walk_exact = true,
+     .walk_most_m = 99.5,
+     .walk_bound_m = 41,
      .width_m = 22.5,
      .elongation = 3.25,
      .longest_run_m = 95.5,
@@ -49,6 +53,9 @@ static struct fw_plan_score scored[] = {
      .minutes = 20,
      .kit = {4, 55, 666.5},
      .cost = 1,
+     .walk_low_m = 71.5,
+     .walk_most_m = (double)NAN,
+     .walk_bound_m = (double)NAN,
      .walk_m = 71.5,
      .width_m = 32.5,
      .elongation = 2,
@@ -222,7 +229,10 @@ static void machines_get_every_score(void **state)
             is_number(row, "posts", s->kit.posts);
             is_number(row, "wire_m", s->kit.wire_m);
             is_number(row, "cost", i == 0 ? s->cost : (double)NAN);
-            is_number(row, "walk_m", s->walk_m);
+            is_number(row, "walk_low_m", s->walk_low_m);
+            is_number(row, "walk_m", s->walk_exact ? s->walk_m : (double)NAN);
+            is_number(row, "walk_most_m", s->walk_most_m);
+            is_number(row, "walk_bound_m", s->walk_bound_m);
             is_number(row, "width_m", s->width_m);
             is_number(row, "elongation", s->elongation);
             is_number(row, "longest_run_m", s->longest_run_m);

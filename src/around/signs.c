@@ -1,8 +1,8 @@
 /* How many warning signs a plan needs. */
+#include "around/around.h"
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "choice/job.h"
-#include "make/parts.h"
 
 /* What stands for good has its signs for good; those of other fences go from
  * one to the next. */

@@ -1,8 +1,8 @@
 /* How far the sheep walk to their water where the way is not straight: round a
  * corner or a pond, over grazed ground behind them or along a lane. Which
  * ground they have is the replay's. */
+#include "around/around.h"
 #include "choice/walk.h"
-#include "make/parts.h"
 
 static enum fw_status look(const struct fw_plan_job *job, size_t stay,
                            struct fw_replay *replay, struct fw_plan__walk *walk,
