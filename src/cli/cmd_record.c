@@ -48,12 +48,30 @@ static enum fw_status line_of(const struct cli_args *args, enum fw_units units,
     return status;
 }
 
-static enum fw_status say_one(struct fw_log *log, const struct cli_args *args,
+/* A fence that was walked is told in paces. */
+static enum fw_status take_track(const struct fw_log *log,
+                                 const struct cli_args *args,
+                                 struct cli_args *out, char text[FW_LOG_TEXT],
+                                 struct fw_error *err)
+{
+    const char *fence = args->parts[FW_LOG_FENCE];
+    *out = *args;
+    if (!fence || !strstr(fence, ".gpx"))
+        return FW_OK;
+    out->parts[FW_LOG_FENCE] = text;
+    return fw_log_walked(log, fence, text, err);
+}
+
+static enum fw_status say_one(struct fw_log *log, const struct cli_args *told,
                               struct fw_error *err)
 {
     struct fw_log_line line;
-    enum fw_status status = line_of(args, log->plan->units, &line, err);
-    if (!status && args->correct && !args->date)
+    struct cli_args args;
+    char paces[FW_LOG_TEXT];
+    enum fw_status status = take_track(log, told, &args, paces, err);
+    if (!status)
+        status = line_of(&args, log->plan->units, &line, err);
+    if (!status && args.correct && !args.date)
         line.day = log->next_day - 1;
     return status ? status : fw_log_say(log, &line, err);
 }
@@ -185,7 +203,7 @@ static int use(const struct cli_making *planned, const struct cli_args *args)
         return 5;
     }
     int code = open_log(planned, args, path, &log, &farm);
-    if (!code)
+    if (!code && log)
         code = args->show   ? show(log, args)
                : args->undo ? undo(log)
                             : add(log, args, path);

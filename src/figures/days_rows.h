@@ -58,3 +58,9 @@ FIGURE(DAYS_HAY_DRY, "days.hay-dry", 0.85, "share", 0.8, 0.9, PRACTICE,
 COUNT(DAYS_TRAIN, "days.train", 2, "days", 1, 2, PUBLISHED,
     "after which most sheep have learnt what the wire is: 12 to 48 h beside a "
     "live fence", "NRCS Louisiana, LA-382-1", "src/anew/told.c")
+FIGURE(DAYS_WALKED_FAR_M, "days.walked-far", 100, "m", 100, 100, PRACTICE,
+    "a track that ends so far from where the fence was to be set is of another "
+    "one", OWN, "src/log/walked.c")
+FIGURE(DAYS_WALKED_ASIDE_M, "days.walked-aside", 15, "m", 15, 15, PRACTICE,
+    "a track may end so far aside of what the fence ends on: three times what a "
+    "phone is off by", OWN, "src/log/walked.c")

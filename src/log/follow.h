@@ -27,6 +27,12 @@ enum fw_status fw_log__take_flock(struct fw_log *log,
                                   const struct fw_log_day *day,
                                   struct fw_error *err);
 
+/* Where an end goes on along what it stands on, as the flock goes: of length 1.
+ * False: nobody can say. paces.c */
+bool fw_log__way_on(const struct fw_plan *plan,
+                    const struct fw_plan_fence *fence, bool at_a,
+                    struct fw_point *out);
+
 /* Does what is said of that day fit the plan? FW_EINPUT: what does not. */
 enum fw_status fw_log__fits(const struct fw_log *log,
                             const struct fw_log_day *day, struct fw_error *err);

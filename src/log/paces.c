@@ -2,7 +2,7 @@
  *
  * On from the fence before, wherever there is one on the same side or line:
  * that stays right where the one before was set otherwise than planned. */
-#include "log/log.h"
+#include "log/follow.h"
 
 #include "base/whole.h"
 #include "figures/mark.h"
@@ -81,6 +81,27 @@ static struct fw_point start_of(const struct fw_plan *plan,
     if (end->fence == FW_NONE)
         return field->vertices[field->corners[end->corner]].plane;
     return end_of(plan, &plan->fences[end->fence], !end->far_end);
+}
+
+bool fw_log__way_on(const struct fw_plan *plan,
+                    const struct fw_plan_fence *fence, bool at_a,
+                    struct fw_point *out)
+{
+    const struct fw_plan_field *field = &plan->fields[fence->field];
+    const size_t last = fence->line_count - 1;
+    size_t behind;
+    if (!edge_of(&plan->paddocks[fence->from].rings,
+                 fence->line[at_a ? 0 : last], fence->line[at_a ? 1 : last - 1],
+                 &behind))
+        return false;
+    const struct fw_point at = end_of(plan, fence, at_a);
+    const struct fw_point from = field->vertices[behind].plane;
+    const double apart_m = fw_point_apart_m(at, from);
+    if (!(apart_m > 0))
+        return false;
+    *out = (struct fw_point){(at.x_m - from.x_m) / apart_m,
+                             (at.y_m - from.y_m) / apart_m};
+    return true;
 }
 
 /* Does counting start on the paddock's side of the fence? Then more paces make

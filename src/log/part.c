@@ -26,7 +26,7 @@ static const struct fw_log_part_row rows[FW_LOG_PARTS] = {
          "weaned, rams in or out"},
     [FW_LOG_FENCE] = {"fence", FW_LOG_BY_PACES, NULL, "14,11",
                       "paces at which the fence was really set, at A and B, "
-                      "counted as the card does"},
+                      "counted as the card does; or its track, walked.gpx"},
     [FW_LOG_MINUTES] = {"minutes", FW_LOG_BY_MINUTES, NULL, "22",
                         "how long the move took"},
     [FW_LOG_HAY] = {"hay", FW_LOG_BY_MASS, NULL, "60kg", "hay fed that day"},

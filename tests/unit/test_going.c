@@ -5,6 +5,7 @@
 #include "table.h"
 
 #include "log/log.h"
+#include "plan/place.h"
 
 static const double wide_m = 200, strip_m2 = 2000;
 /* The system's metres are those of its centre, the field's those of its own:
@@ -394,6 +395,89 @@ static void worked_examples_correct_nothing(void **state)
     assert_int_equal(count, 7);
 }
 
+/* ---- a fence that was walked ---- */
+
+/* From end to end of a fence, so many metres on and aside, by way of a place in
+ * between; from B when it is turned. */
+static void put_track(const char *path, const struct fw_plan *plan,
+                      size_t fence, const double off_m[2], bool turned)
+{
+    const struct fw_plan_field *field = &plan->fields[0];
+    const struct fw_plan_fence *of = &plan->fences[fence];
+    FILE *file = fopen(path, "wb");
+    assert_non_null(file);
+    fputs("<?xml version=\"1.0\"?><gpx version=\"1.1\" creator=\"x\" "
+          "xmlns=\"http://www.topografix.com/GPX/1/1\"><trk><trkseg>",
+          file);
+    for (int i = 0; i < 3; i++) {
+        const struct fw_point a = field->vertices[of->line[0]].plane;
+        const struct fw_point b = field->vertices[of->line[1]].plane;
+        const double t = (turned ? 2 - i : i) / 2.0;
+        const struct fw_point at = {a.x_m + t * (b.x_m - a.x_m) + off_m[0],
+                                    a.y_m + t * (b.y_m - a.y_m) + off_m[1]};
+        const struct fw_lonlat place = fw_plane_inverse(&field->plane, at);
+        fprintf(file, "<trkpt lat=\"%.9f\" lon=\"%.9f\"/>", place.lat_deg,
+                place.lon_deg);
+    }
+    fputs("</trkseg></trk></gpx>", file);
+    assert_int_equal(fclose(file), 0);
+}
+
+/* Strips lie east of each other, or west: 4 m are 5 paces of 0.8 m more or less
+ * on both sides. 120 m are another field's, 20 m aside of its ends no end. */
+static void a_track_is_told_in_paces(void **state)
+{
+    (void)state;
+    static const struct {
+        double off_m[2];
+        int paces;       /* more or less, as the strips lie */
+        const char *why; /* it is refused */
+    } rows[] = {
+        {{0, 0}, 0, NULL},
+        {{4, 0}, 5, NULL},
+        {{-4, 0}, -5, NULL},
+        {{4, 3}, 5, NULL},
+        {{120, 0}, 0, "another field"},
+        {{0, 20}, 0, "aside"},
+    };
+    struct scratch scratch;
+    struct fw_farm *farm = strips();
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_notes notes = {0};
+    struct fw_error err;
+    struct fw_log *log = NULL;
+    double share;
+    scratch_make(&scratch);
+    const struct fw_log_request request = {
+        .path = in_scratch(&scratch, "days.txt"), .writer = true};
+    assert_int_equal(fw_log_open(plan, &request, &log, &notes, &err), FW_OK);
+    const size_t fence = fw_log_fence(plan, 0, &share);
+    const int was = fw_log_paces(plan, fence, true).paces;
+    const bool east =
+        fw_plan__at(&plan->fields[0], plan->fences[fence].line[0]).x_m <
+        fw_plan__at(&plan->fields[0],
+                    plan->fences[fence_named(plan, "A29-30")].line[0])
+            .x_m;
+    for (size_t i = 0; i < 2 * sizeof rows / sizeof *rows; i++) {
+        const char *path = in_scratch(&scratch, "walked.gpx");
+        const size_t k = i / 2;
+        char text[FW_LOG_TEXT] = "", wanted[FW_LOG_TEXT];
+        put_track(path, plan, fence, rows[k].off_m, i % 2 == 1);
+        const int paces = was + (east ? rows[k].paces : -rows[k].paces);
+        snprintf(wanted, sizeof wanted, "%d,%d", paces, paces);
+        const enum fw_status status = fw_log_walked(log, path, text, &err);
+        assert_int_equal(status, rows[k].why ? FW_EINPUT : FW_OK);
+        if (rows[k].why)
+            assert_non_null(strstr(err.text, rows[k].why));
+        else
+            assert_string_equal(text, wanted);
+    }
+    fw_log_free(log);
+    fw_notes_release(&notes);
+    scratch_remove(scratch.path);
+    done(plan, farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -410,6 +494,7 @@ int main(void)
             after_a_missed_day_it_is_the_next_on_which_somebody_comes),
         cmocka_unit_test(another_farm_is_refused),
         cmocka_unit_test(worked_examples_correct_nothing),
+        cmocka_unit_test(a_track_is_told_in_paces),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
