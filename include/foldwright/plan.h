@@ -132,7 +132,7 @@ struct fw_plan_totals {
     double walk_mean_m, walk_max_m;
     double walk_bound_m; /* no plan with so many places of water has a shorter
                             mean */
-    int haul_trips; /* a day; negative when the tank is not told */
+    int haul_trips;      /* a day; negative when the tank is not told */
     double energizer_j;
     int earth_rods;
     bool cost_known; /* every row of the list has a price; else cost is 0 */

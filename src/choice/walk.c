@@ -184,8 +184,10 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
             is_near(land, cells[i], water))
             at_water[near++] = fw_land_local(land, cells[i]);
     walk->passed += (double)count;
-    status = fw_walk_search(walk->ground, water, at_water, near,
-                            FW_TROUGH_REACH_M, fw_land_local(land, cell), err);
+    const struct fw_walk_start start = {water, at_water, near,
+                                        FW_TROUGH_REACH_M};
+    status =
+        fw_walk_search(walk->ground, &start, fw_land_local(land, cell), err);
     if (!status)
         status = fw_walk_sum(walk->ground, fw_land_local(land, cell), out, err);
     if (!status && out->covered > 1 + FW_TOLERANCE(1e-9))

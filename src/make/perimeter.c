@@ -8,22 +8,29 @@
 #include <stdio.h>
 #include <string.h>
 
+struct list {
+    struct fw_material *rows; /* the caller's */
+    size_t count, most;
+};
+
 /* Rows for the same item are one row of the list. */
-static void merge(struct fw_material *rows, size_t *count,
-                  const struct fw_material *row)
+static enum fw_status merge(struct list *list, const struct fw_material *row,
+                            struct fw_error *err)
 {
-    for (size_t i = 0; i < *count; i++)
-        if (strcmp(rows[i].item, row->item) == 0) {
-            rows[i].quantity += row->quantity;
-            return;
+    for (size_t i = 0; i < list->count; i++)
+        if (strcmp(list->rows[i].item, row->item) == 0) {
+            list->rows[i].quantity += row->quantity;
+            return FW_OK;
         }
-    rows[(*count)++] = *row;
+    if (list->count >= list->most)
+        return fw_fail(err, FW_EFAULT, "the list is longer than its room");
+    list->rows[list->count++] = *row;
+    return FW_OK;
 }
 
 static enum fw_status list_ring(const struct fw_farm *farm,
                                 const struct fw_field *field, size_t ring,
-                                struct fw_material *rows, size_t most,
-                                size_t *count, struct fw_error *err)
+                                struct list *list, struct fw_error *err)
 {
     enum { most_new = FW_EFFORT(16) };
     struct fw_material found[most_new];
@@ -39,11 +46,8 @@ static enum fw_status list_ring(const struct fw_farm *farm,
         fw_fence_perimeter_list(line, points, &farm->perimeter, &farm->prices,
                                 found, most_new, &found_count, err);
     fw_free(line);
-    for (size_t i = 0; !status && i < found_count; i++) {
-        if (*count >= most)
-            return fw_fail(err, FW_EFAULT, "the list is longer than its room");
-        merge(rows, count, &found[i]);
-    }
+    for (size_t i = 0; !status && i < found_count; i++)
+        status = merge(list, &found[i], err);
     return status;
 }
 
@@ -51,14 +55,14 @@ enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,
                                       struct fw_material *rows, size_t most,
                                       size_t *count, struct fw_error *err)
 {
-    size_t n = 0;
+    struct list list = {.rows = rows, .most = most};
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < farm->field_count; i++) {
         const struct fw_field *field = farm->fields[i].shape;
         for (size_t ring = 0; !status && ring < field->ring_count; ring++)
-            status = list_ring(farm, field, ring, rows, most, &n, err);
+            status = list_ring(farm, field, ring, &list, err);
     }
     if (!status)
-        *count = n;
+        *count = list.count;
     return status;
 }

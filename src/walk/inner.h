@@ -138,8 +138,8 @@ enum fw_status fw_walk__join(struct fw_walk_ground *ground,
                              const size_t *ring_side, struct fw_error *err);
 bool fw_walk__passable(const struct fw_walk_ground *ground, size_t side);
 enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
-                                     size_t a, size_t b, size_t c, size_t *out,
-                                     struct fw_error *err);
+                                     const size_t points[FW_WALK__SIDES],
+                                     size_t *out, struct fw_error *err);
 
 /* pieces.c: the corners of a piece, as many as it has; 0: it has no area. */
 enum { FW_WALK__CORNERS = FW_PARTS(6) };

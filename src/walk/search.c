@@ -414,8 +414,7 @@ static enum fw_status make_room(struct fw_walk_ground *ground,
 }
 
 enum fw_status fw_walk_search(struct fw_walk_ground *ground,
-                              struct fw_point from, const size_t *cells,
-                              size_t count, double reach_m, size_t goal,
+                              const struct fw_walk_start *start, size_t goal,
                               struct fw_error *err)
 {
     ground->search++;
@@ -424,7 +423,8 @@ enum fw_status fw_walk_search(struct fw_walk_ground *ground,
     ground->wedge_count = ground->heap_count = 0;
     enum fw_status status = make_room(ground, err);
     if (!status)
-        status = begin_at(ground, from, cells, count, reach_m, err);
+        status = begin_at(ground, start->at, start->cells, start->count,
+                          start->reach_m, err);
     if (!status)
         status = pass_all(ground, err);
     while (!status && ground->heap_count > 0)

@@ -15,8 +15,8 @@
 static const double same_m = FW_TOLERANCE(1e-6);
 
 enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
-                                     size_t a, size_t b, size_t c, size_t *out,
-                                     struct fw_error *err)
+                                     const size_t points[FW_WALK__SIDES],
+                                     size_t *out, struct fw_error *err)
 {
     const size_t number = ground->triangle_count;
     enum fw_status status =
@@ -28,7 +28,6 @@ enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
                                   sizeof *ground->sides, err);
     if (status)
         return status;
-    const size_t points[] = {a, b, c};
     for (size_t i = 0; i < FW_WALK__SIDES; i++)
         ground->sides[FW_WALK__SIDES * number + i] =
             (struct fw_walk__side){.point = points[i],
@@ -214,10 +213,11 @@ static enum fw_status halve(struct fw_walk_ground *ground, size_t side,
 {
     const size_t after = fw_walk__after(side), before = fw_walk__before(side);
     const size_t cell = ground->triangles[side / FW_WALK__SIDES].cell;
+    const size_t points[] = {point, ground->sides[after].point,
+                             ground->sides[before].point};
     size_t triangle;
     const enum fw_status status =
-        fw_walk__add_triangle(ground, cell, point, ground->sides[after].point,
-                              ground->sides[before].point, &triangle, err);
+        fw_walk__add_triangle(ground, cell, points, &triangle, err);
     if (status)
         return status;
     struct fw_walk__side *sides = ground->sides;

@@ -85,18 +85,25 @@ static bool is_between(struct fw_point a, struct fw_point b, struct fw_point p)
     return fw_walk__left(a, b, p) == 0 && along(p, a, b) <= 0;
 }
 
+static bool is_end(struct fw_point a, struct fw_point b, struct fw_point p)
+{
+    return is_same(p, a) || is_same(p, b);
+}
+
+/* Is it on the line, and at no end of it? */
+static bool is_amid(struct fw_point a, struct fw_point b, struct fw_point p)
+{
+    return !is_end(a, b, p) && is_between(a, b, p);
+}
+
 /* Do the two have a point in common, but for ends in the same place? */
 static bool meet(struct fw_point a, struct fw_point b, struct fw_point p,
                  struct fw_point q)
 {
-    const bool at_p = is_same(p, a) || is_same(p, b);
-    const bool at_q = is_same(q, a) || is_same(q, b);
+    const bool at_p = is_end(a, b, p), at_q = is_end(a, b, q);
     if (at_p || at_q)
-        return (!at_p && is_between(a, b, p)) ||
-               (!at_q && is_between(a, b, q)) ||
-               (!(at_p && at_q) &&
-                ((!is_same(a, p) && !is_same(a, q) && is_between(p, q, a)) ||
-                 (!is_same(b, p) && !is_same(b, q) && is_between(p, q, b))));
+        return is_amid(a, b, p) || is_amid(a, b, q) ||
+               (!(at_p && at_q) && (is_amid(p, q, a) || is_amid(p, q, b)));
     const double p_left = fw_walk__left(a, b, p),
                  q_left = fw_walk__left(a, b, q);
     const double a_left = fw_walk__left(p, q, a),
@@ -314,10 +321,10 @@ static enum fw_status clip(struct cutting *cutting, size_t node,
     struct node *of = &cutting->nodes[node];
     struct node *before = &cutting->nodes[of->before];
     struct node *after = &cutting->nodes[of->after];
+    const size_t points[] = {before->point, of->point, after->point};
     size_t triangle;
-    const enum fw_status status =
-        fw_walk__add_triangle(cutting->ground, cutting->cell, before->point,
-                              of->point, after->point, &triangle, err);
+    const enum fw_status status = fw_walk__add_triangle(
+        cutting->ground, cutting->cell, points, &triangle, err);
     if (status)
         return status;
     const size_t side = FW_WALK__SIDES * triangle;

@@ -48,13 +48,19 @@ enum fw_status fw_walk_open(struct fw_walk_ground *ground, size_t line,
                             double from_m, double to_m, struct fw_error *err);
 void fw_walk_shut(struct fw_walk_ground *ground);
 
-/* Go out from a place. It lies in some of these cells, or at most reach_m from
- * them: the way to the nearest of their sides is counted. What is found holds
- * for `goal` alone, or with FW_NONE for every cell, until the next search.
- * FW_ENOMEM. */
+/* A place in some of these cells, or at most reach_m from them: the way to the
+ * nearest of their sides is counted. */
+struct fw_walk_start {
+    struct fw_point at;
+    const size_t *cells; /* borrowed */
+    size_t count;
+    double reach_m;
+};
+
+/* Go out from a place. What is found holds for `goal` alone, or with FW_NONE
+ * for every cell, until the next search. FW_ENOMEM. */
 enum fw_status fw_walk_search(struct fw_walk_ground *ground,
-                              struct fw_point from, const size_t *cells,
-                              size_t count, double reach_m, size_t goal,
+                              const struct fw_walk_start *start, size_t goal,
                               struct fw_error *err);
 
 struct fw_walk_sums {

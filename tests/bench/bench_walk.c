@@ -130,8 +130,10 @@ static size_t walk_all(const struct ground *ground, bool back_fence)
         for (size_t l = p > 0 ? ground->cut_start[p - 1] : 0;
              !back_fence && p > 0 && l < ground->cut_start[p]; l++)
             fw_walk_stand(walk, l, false);
-        if (fw_walk_search(walk, middle_of(ground, from), &from, 1, 100, p,
-                           NULL) ||
+        if (fw_walk_search(
+                walk,
+                &(struct fw_walk_start){middle_of(ground, from), &from, 1, 100},
+                p, NULL) ||
             fw_walk_sum(walk, p, &sums, NULL))
             exit(99);
         known += sums.known;

@@ -235,7 +235,9 @@ static void try_ground(const struct fw_point *points, const size_t *ring_start,
     const size_t cell = cell_at(&cut, judge.nodes[0]);
     const double search_s = cpu_s();
     assert_int_equal(
-        fw_walk_search(cut.walk, judge.nodes[0], &cell, 1, 0, FW_NONE, NULL),
+        fw_walk_search(cut.walk,
+                       &(struct fw_walk_start){judge.nodes[0], &cell, 1, 0},
+                       FW_NONE, NULL),
         FW_OK);
     watch->search_s += cpu_s() - search_s;
     compare(&cut, &judge, rows, seed, watch);
