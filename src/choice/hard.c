@@ -289,15 +289,16 @@ static enum fw_status warn_apart(struct fw_plan_job *job, size_t index,
         fw_text_addf(&text, "%s%s", count++ ? ", " : "", plan->paddocks[p].id);
         most_m2 = fmax(most_m2, m2);
     }
-    struct fw_plan_crossing name;
-    name_crossing(obstacle->feature, &name);
-    fw_text_addf(&text,
-                 " %s on both sides of %s, which sheep do not cross: up to "
-                 "%.0f m2 are out of their reach; a fence along it, or a way "
-                 "over it, mends that",
-                 count == 1 ? "lies" : "lie", name.what, most_m2);
-    if (!status && count > 0)
+    if (!status && count > 0) {
+        struct fw_plan_crossing name;
+        name_crossing(obstacle->feature, &name);
+        fw_text_addf(&text,
+                     " %s on both sides of %s, which sheep do not cross: up to "
+                     "%.0f m2 are out of their reach; a fence along it, or a "
+                     "way over it, mends that",
+                     count == 1 ? "lies" : "lie", name.what, most_m2);
         status = fw_text_done(&text, err);
+    }
     if (!status && count > 0)
         status = fw_notes_add(&plan->notes, FW_LEVEL_WARNING, field->name, err,
                               "%s", text.bytes);

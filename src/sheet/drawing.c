@@ -152,8 +152,10 @@ static void draw_rings(struct fw_drawing *drawing,
     for (size_t r = 0; !failed && r < count; r++) {
         const size_t n = put_ring(drawing, rings, first + r, at + used, room);
         start[kept] = used;
-        used += n;
-        kept += n > 2;
+        if (n > 2) { /* else nothing of it is on the map */
+            used += n;
+            kept++;
+        }
     }
     if (kept > 0) {
         start[kept] = used;

@@ -284,8 +284,8 @@ static void what_grows_or_goes_is_said(void **state)
     static const struct {
         double growth, loss;
         bool said;
-    } rows[] = {{NAN, 0, false},
-                {NAN, 0.25, true},
+    } rows[] = {{(double)NAN, 0, false},
+                {(double)NAN, 0.25, true},
                 {30, 0, true},
                 {0, 0, true},
                 {30, 0.25, true}};
