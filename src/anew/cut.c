@@ -21,7 +21,7 @@ struct cutting {
     struct fw_plan__grass grass;
     struct fw_herbage *ground; /* on the day at hand; NULL: it is even */
     struct fw_point *points;
-    size_t capacity, day_capacity;
+    size_t capacity;
 };
 
 /* ---- what lies between two lines ---- */

@@ -29,9 +29,9 @@ const struct cli_command cli_start = {
 static char *beside(const char *map)
 {
     const char *slash = strrchr(map, '/');
-    const char *dot = strrchr(slash ? slash : map, '.');
-    const size_t stem =
-        dot && dot != slash + 1 ? (size_t)(dot - map) : strlen(map);
+    const char *name = slash ? slash + 1 : map;
+    const char *dot = strrchr(name, '.');
+    const size_t stem = dot && dot > name ? (size_t)(dot - map) : strlen(map);
     char *path = malloc(stem + sizeof ".yaml");
     if (path)
         snprintf(path, stem + sizeof ".yaml", "%.*s.yaml", (int)stem, map);
