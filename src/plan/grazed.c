@@ -1,6 +1,7 @@
 /* What was grazed before a plan begins. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/plan.h"
 #include "plan/place.h"
 
 #include <string.h>
@@ -53,6 +54,14 @@ double fw_plan_fed_days(const struct fw_plan *plan, size_t stay)
     const struct fw_time_stay *of = &plan->time.stays[stay];
     return of->round == 0 ? plan->paddocks[of->cell].stay_days
                           : of->target_kg / plan->flock.demand_kg_day;
+}
+
+double fw_plan_lack_days(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_nights nights = fw_time_nights(&plan->time, stay);
+    const double lack_days =
+        nights.to - nights.from - fw_plan_fed_days(plan, stay);
+    return lack_days > FW_STAY_LITTLE_DAYS ? lack_days : 0;
 }
 
 size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t index)

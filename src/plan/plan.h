@@ -324,6 +324,9 @@ struct fw_nights fw_plan_nights_of(const struct fw_plan *plan, size_t field);
 /* How many days a stay feeds them. */
 double fw_plan_fed_days(const struct fw_plan *plan, size_t stay);
 
+/* How many of its days that is too few; 0: it feeds them, but for a little. */
+double fw_plan_lack_days(const struct fw_plan *plan, size_t stay);
+
 /* Is the fence set at some move? */
 bool fw_plan_is_set(const struct fw_plan *plan, size_t fence);
 

@@ -29,16 +29,31 @@ void fw_report_move_title(struct fw_text *line, const struct fw_plan *plan,
     fw_text_add(line, ")");
 }
 
-/* Between rounds they may stay on when the grass is gone. */
+/* For how long; where that is too little, what to do. Between rounds it is
+ * planned that they stay on when the grass is gone. */
 static void say_fed(struct fw_text *line, const struct fw_plan *plan,
                     size_t stay)
 {
     const struct fw_nights nights = fw_time_nights(&plan->time, stay);
+    const double fed_days = fw_plan_fed_days(plan, stay);
     const int more =
-        nights.to - nights.from -
-        (int)ceil(fw_plan_fed_days(plan, stay) - FW_STAY_UNMISSED_DAYS);
-    if (more > 0 && stay + 1 >= fw_plan_first_stays(plan) &&
-        stay + 1 < plan->time.stay_count)
+        nights.to - nights.from - (int)ceil(fed_days - FW_STAY_UNMISSED_DAYS);
+    const bool bridged = more > 0 && stay + 1 >= fw_plan_first_stays(plan) &&
+                         stay + 1 < plan->time.stay_count;
+    const bool lacks = fw_plan_lack_days(plan, stay) > 0;
+    char days[FW_WORDS];
+    /* A day but for a little is a day. */
+    fw_report_number(lacks ? fed_days : fmax(fed_days, nights.to - nights.from),
+                     days);
+    if (!bridged && lacks) {
+        fw_text_addf(line,
+                     ", which feeds them %s day%s of the %d that they stay: "
+                     "feed hay, or let them on when it is eaten",
+                     days, fed_days > 1 ? "s" : "", nights.to - nights.from);
+        return;
+    }
+    fw_text_addf(line, " for %s %s", days, fed_days > 1 ? "days" : "day");
+    if (bridged)
         fw_text_addf(line, ", then %d day%s on hay", more,
                      more == 1 ? "" : "s");
 }
@@ -48,17 +63,15 @@ static void head(struct fw_text *text, const struct fw_plan *plan, size_t index,
 {
     const struct fw_move *move = &plan->time.moves[index];
     const size_t to = fw_plan_move_to(plan, index);
-    char area[FW_WORDS], days[FW_WORDS], minutes[FW_WORDS];
+    char area[FW_WORDS], minutes[FW_WORDS];
     struct fw_text line = {0};
     fw_report_move_title(&line, plan, index);
     fw_report__heading_text(text, colour, &line);
     fw_text_addf(&line, "%d head", plan->flock.head);
     if (to != FW_NONE) {
-        const double fed_days = fw_plan_fed_days(plan, move->stay);
         fw_text_addf(
-            &line, " on %s for %s %s",
-            fw_report_area(plan->paddocks[to].area_ha, plan->units, area),
-            fw_report_number(fed_days, days), fed_days > 1 ? "days" : "day");
+            &line, " on %s",
+            fw_report_area(plan->paddocks[to].area_ha, plan->units, area));
         say_fed(&line, plan, move->stay);
     }
     fw_text_addf(&line, "; about %s minutes%s.",

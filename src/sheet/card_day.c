@@ -60,12 +60,17 @@ static void figures(struct fw_text *text, const struct fw_plan *plan,
     const size_t to = fw_plan_move_to(plan, move);
     char area[FW_WORDS], days[FW_WORDS], wire[FW_WORDS], water[FW_WORDS];
     fw_text_addf(text, "%d head\n", plan->flock.head);
-    if (to != FW_NONE)
+    if (to != FW_NONE) {
+        const size_t stay = plan->time.moves[move].stay;
+        const double fed_days = fw_plan_fed_days(plan, stay);
         fw_text_addf(
             text, "%s, %s day%s\n",
             fw_report_area(plan->paddocks[to].area_ha, plan->units, area),
-            fw_report_number(plan->paddocks[to].stay_days, days),
-            plan->paddocks[to].stay_days > 1 ? "s" : "");
+            fw_report_number(fed_days, days), fed_days > 1 ? "s" : "");
+        if (fw_plan_lack_days(plan, stay) > 0)
+            fw_text_addf(text, "of %.0f: feed hay\n",
+                         fed_days + fw_plan_lack_days(plan, stay));
+    }
     fw_text_addf(text, "%.0f minutes\n", ceil(plan->time.moves[move].minutes));
     if (kit.lines > 0)
         fw_text_addf(text, "wire %s\nposts %d\nreels %d\n",

@@ -109,7 +109,8 @@ static void move_rows(struct fw_flow *flow, const struct fw_plan *plan,
     if (to != FW_NONE) {
         cells[AREA] =
             fw_report_area(plan->paddocks[to].area_ha, plan->units, area);
-        cells[STAY] = fw_report_number(plan->paddocks[to].stay_days, stay);
+        cells[STAY] =
+            fw_report_number(fw_plan_fed_days(plan, move->stay), stay);
     }
     set_rows(flow, plan, move, cells, &rows);
     down_row(flow, plan, move, cells, rows);

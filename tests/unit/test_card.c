@@ -367,6 +367,33 @@ static struct kit kit_of(size_t move, enum fw_step_kind kind, char names[400])
 
 /* Heads, ground, minutes, what is carried, water, and the tester where one line
  * is read. */
+/* As large as it is fenced, and nobody comes on a Sunday: that is told where it
+ * is read, with what to do. */
+static void a_stay_that_is_too_short_of_feed_is_told(void **state)
+{
+    (void)state;
+    for (size_t m = 0; m < some_moves; m++) {
+        struct fw_plan_paddock *to = &plan->paddocks[fw_plan_move_to(plan, m)];
+        const struct fw_time_stay *stay =
+            &plan->time.stays[plan->time.moves[m].stay];
+        const double was_days = to->stay_days;
+        char words[80], area[FW_WORDS];
+        to->stay_days = stay->leave - stay->enter - 0.5;
+        snprintf(words, sizeof words, "\n%s, %.1f day%s\nof %d: feed hay\n",
+                 fw_report_area(to->area_ha, plan->units, area), to->stay_days,
+                 to->stay_days > 1 ? "s" : "", stay->leave - stay->enter);
+        bool told = false;
+        struct fw_paper *paper = card_from(plan, 0);
+        const struct fw_page *page = page_of(paper, plan, m);
+        for (size_t k = 0; k < page->count; k++)
+            told |= page->marks[k].kind == FW_PAPER_WORDS &&
+                    strstr(page->marks[k].words, words);
+        assert_true(told);
+        fw_paper_free(paper);
+        to->stay_days = was_days;
+    }
+}
+
 static void figures_stand_beside_the_map(void **state)
 {
     (void)state;
@@ -716,6 +743,7 @@ int main(void)
         cmocka_unit_test(boxes_are_in_the_order_of_a_record),
         cmocka_unit_test(the_first_page_is_for_the_day_before),
         cmocka_unit_test(a_card_is_called_by_its_day_and_ground),
+        cmocka_unit_test(a_stay_that_is_too_short_of_feed_is_told),
         cmocka_unit_test(figures_stand_beside_the_map),
         cmocka_unit_test(the_week_has_each_day),
         cmocka_unit_test(a_map_is_as_large_as_it_can_be),

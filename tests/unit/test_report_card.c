@@ -47,7 +47,15 @@ static void a_card_begins_with_day_place_and_work(void **state)
     hand.paddocks[1].stay_days = 1;
     says(&hand, 1,
          "\nTue 5 May 2026: into A02 (Low \"meadow\")\n"
-         "90 head on 0.25 ha for 1 day; about 7 minutes in two visits.\n");
+         "90 head on 0.25 ha, which feeds them 1 day of the 2 that they stay: "
+         "feed hay,\nor let them on when it is eaten; about 7 minutes in two "
+         "visits.\n");
+    hand.paddocks[1].stay_days = 1.94; /* but for a little */
+    says(&hand, 1,
+         "90 head on 0.25 ha, which feeds them 1.9 days of the 2 that they "
+         "stay: feed\nhay, or");
+    hand.paddocks[1].stay_days = 1.96;
+    says(&hand, 1, "90 head on 0.25 ha for 2 days; about 7 minutes");
     hand.plan.units = FW_US;
     says(&hand, 0, "90 head on 0.4 acres for 1.5 days;");
 }
