@@ -206,10 +206,10 @@ static void say_next(struct fw_text *text, const struct fw_log *log)
     if (next->why >= FW_DAYS_NOT_WET)
         fw_text_addf(&line, "is made no smaller %s.", why_not(next->why));
     else if (percent == 0)
-        fw_text_add(&line, "is as large as the plan says.");
+        fw_text_add(&line, "is as large as they need by the plan.");
     else
-        fw_text_addf(&line, "is made %.0f %% %s than the plan says.", percent,
-                     next->size > 1 ? "larger" : "smaller");
+        fw_text_addf(&line, "is made %.0f %% %s than they need by the plan.",
+                     percent, next->size > 1 ? "larger" : "smaller");
     if (next->shared)
         fw_text_add(&line, " What is left of its block is shared out evenly.");
     fw_report__fold_text(text, 0, &line);

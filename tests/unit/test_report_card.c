@@ -52,7 +52,7 @@ static void a_card_begins_with_day_place_and_work(void **state)
          "visits.\n");
     hand.paddocks[1].stay_days = 1.94; /* but for a little */
     says(&hand, 1,
-         "90 head on 0.25 ha, which feeds them 1.9 days of the 2 that they");
+         "90 head on 0.25 ha, which feeds them 1.94 days of the 2 that they");
     hand.paddocks[1].stay_days = 1.96;
     says(&hand, 1, "90 head on 0.25 ha for 2 days; about 7 minutes");
     hand.plan.units = FW_US;

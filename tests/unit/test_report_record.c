@@ -212,10 +212,11 @@ static void next_is_said(const char *text)
         snprintf(size, sizeof size, "is made no smaller %s",
                  not_smaller[next->why]);
     else if (percent == 0)
-        snprintf(size, sizeof size, "is as large as the plan says.");
+        snprintf(size, sizeof size, "is as large as they need by the plan.");
     else
-        snprintf(size, sizeof size, "is made %d %% %s than the plan says.",
-                 percent, next->size > 1 ? "larger" : "smaller");
+        snprintf(size, sizeof size,
+                 "is made %d %% %s than they need by the plan.", percent,
+                 next->size > 1 ? "larger" : "smaller");
     snprintf(
         words, sizeof words, "%s: set %s %s%s %s",
         day_words(plan->time.moves[next->move].day + log_of_days->late_days,
