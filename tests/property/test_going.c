@@ -5,6 +5,7 @@
 #include "make/make.h"
 #include "random_farm.h"
 #include "time_farms.h"
+#include "time_watch.h"
 #include "unit/plan_rest.h"
 
 #include <stdlib.h>
@@ -121,6 +122,8 @@ struct season {
     double size[most_fields];
     uint64_t *seed;
     size_t recuts, refused, moved, days;
+    struct setting setting;
+    struct tally tally;
 };
 
 /* The fence that is set at a move and has a paddock of its own. */
@@ -138,7 +141,18 @@ static size_t set_at(const struct fw_plan *plan, size_t move)
                : FW_NONE;
 }
 
-static void go_on(struct season *season, size_t fence, double on_m)
+/* Step by step: what stands encloses them, and all of it comes down. */
+static void watch_moves(struct season *season, const struct fw_plan *plan)
+{
+    struct watch watch = {.plan = plan,
+                          .where = what,
+                          .setting = season->setting,
+                          .tally = &season->tally};
+    go_through(&watch);
+    fw_land_release(&watch.land);
+}
+
+static void cut_anew(struct season *season, size_t fence, double on_m)
 {
     const struct fw_plan *plan = season->plan;
     struct fw_plan *next = NULL;
@@ -174,6 +188,7 @@ static void go_on(struct season *season, size_t fence, double on_m)
             : season->grazed;
     for (size_t i = 0; i < kept; i++)
         is_kept(plan, next, i);
+    watch_moves(season, next);
     season->recuts++;
     fw_plan_free(season->plan);
     season->plan = next;
@@ -195,17 +210,17 @@ static bool one_day(struct season *season)
         const struct fw_plan_fence *of = &plan->fences[fence];
         const double depth_m = plan->paddocks[of->from].plane_m2 / of->length_m;
         season->moved++;
-        go_on(season, fence, depth_m * draw(season->seed, -0.4, 0.4));
+        cut_anew(season, fence, depth_m * draw(season->seed, -0.4, 0.4));
     } else if (dice < 0.5) {
         for (size_t f = 0; f < plan->field_count; f++)
             season->size[f] *= draw(season->seed, 0.8, 1.25);
-        go_on(season, FW_NONE, 0);
+        cut_anew(season, FW_NONE, 0);
     } else if (dice < 0.6) {
         season->room.flock.head =
             (int)(season->room.flock.head * draw(season->seed, 0.9, 1.12)) + 1;
-        go_on(season, FW_NONE, 0);
+        cut_anew(season, FW_NONE, 0);
     } else if (dice < 0.7) {
-        go_on(season, FW_NONE, 0);
+        cut_anew(season, FW_NONE, 0);
     }
     return true;
 }
@@ -213,7 +228,8 @@ static bool one_day(struct season *season)
 static bool one_season(struct season *season, struct fw_field **shapes,
                        size_t count, char *crs, size_t setting)
 {
-    make_farm(&season->room, shapes, count, crs, setting_of(setting));
+    season->setting = setting_of(setting);
+    make_farm(&season->room, shapes, count, crs, season->setting);
     season->room.flock.head =
         1 + season->room.flock.head * wanted_paddocks / season_days;
     season->room.farm.stay_told = true;
@@ -254,6 +270,12 @@ static void ground_is_conserved(void **state)
                   "otherwise, %zu refused\n",
                   seasons, season.days, season.recuts, season.moved,
                   season.refused);
+    size_t faults = 0;
+    for (int k = 0; k < FAULTS; k++)
+        faults += season.tally.faults[k];
+    print_message("# %zu moves, %zu steps, %zu faults\n", season.tally.moves,
+                  season.tally.steps, faults);
+    assert_int_equal(faults, 0);
     assert_true(season.recuts > 10 * seasons);
     assert_true(season.refused < season.moved / 5);
 }

@@ -269,6 +269,10 @@ static inline void go_through(struct watch *watch)
     for (size_t l = 0; l < watch->land.line_count; l++)
         watch->stands[l] =
             watch->land.lines[l].role == FW_LAND_EDGE || plan->fences[l].stood;
+    /* A plan that goes on may begin with an opening that was left to them, a
+     * lead across. */
+    for (size_t g = 0; g < plan->gate_count; g++)
+        watch->open[g] = watch->bridged[g] = watch->replay.open[g];
     const size_t crossings = watch->tally->crossings, dry = watch->tally->dry;
     for (watch->move = 0; watch->move < plan->time.move_count; watch->move++)
         go_through_move(watch);
