@@ -149,9 +149,11 @@ static void say_looks(struct fw_text *line, const struct table *table,
                                         "half",    "more than half"};
     char from[FW_WORDS], to[FW_WORDS];
     if (!(table->density > 0)) {
-        for (int word = row->from; word <= row->to; word++)
-            fw_text_addf(line, "%s%s", word > row->from ? " or " : "",
-                         words[word]);
+        fw_text_add(line, words[row->from]);
+        if (row->to > row->from)
+            fw_text_addf(line, "%s%s",
+                         row->to > row->from + 1 ? " to " : " or ",
+                         words[row->to]);
         return;
     }
     const bool first = row == table->rows;
