@@ -3,10 +3,9 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
-#include "figures/mark.h"
 
 /* Less is no paddock. */
-static const double least_m2 = FW_TOLERANCE(1);
+static const double least_m2 = 1;
 
 static struct fw_plan__chain_line set_off(const struct fw_plan *plan,
                                           const struct fw_plan__chain *chain,

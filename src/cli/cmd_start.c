@@ -1,6 +1,6 @@
 #include "cli/cli.h"
 
-#include "report/start.h"
+#include "start/start.h"
 
 #include <errno.h>
 #include <stdio.h>
@@ -97,13 +97,13 @@ static int write_start(const struct fw_start *start,
 {
     struct fw_error err;
     char *text, *json;
-    if (fw_report_start(start, &text, &err))
+    if (fw_start_write(start, &text, &err))
         return cli_report(&err);
     if (args->out && strcmp(args->out, "-") == 0)
         return cli_print(text);
     int code = put(start->path, text);
     if (!code && args->json) {
-        if (fw_report_start_json(start, &json, &err))
+        if (fw_start_json(start, &json, &err))
             return cli_report(&err);
         return cli_print(json);
     }

@@ -57,7 +57,7 @@ FIGURE(STAY_UNMISSED_DAYS, "stay.unmissed", 0.02, "days", 0.02, 0.02, PRACTICE,
     "src/choice/calendar.c src/report/move.c")
 FIGURE(STAY_LITTLE_DAYS, "stay.little", 0.05, "days", 0.05, 0.05, PRACTICE,
     "the same where a plan goes on from one made before", OWN,
-    "src/make/given_time.c src/make/going.c")
+    "src/make/given_time.c src/make/going.c src/plan/grazed.c")
 FIGURE(FRONT_FROM_END_M, "front.from-end", 5, "m", 5, 5, PRACTICE,
     "from a front's end to where grazing beyond it is thought to begin", OWN,
     "src/choice/front.c")

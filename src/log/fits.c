@@ -53,7 +53,12 @@ static enum fw_status fits_left(const struct fw_log *log,
                        "leave no paddock of the plan");
     const char *id = log->plan->paddocks[day->paddock].id;
     const double density = fw_log_density(log->plan, day->paddock);
-    if (left->word < 0 && !(density > 0))
+    const enum fw_log_said_as as = fw_log_said_as(log->plan, day->paddock);
+    if (left->word < 0 && as == FW_LOG_AS_SHARE)
+        return fw_fail(err, FW_EINPUT,
+                       "left: dormant grass lies flat, so a height says "
+                       "nothing; say clean, some, third or half");
+    if (left->word < 0 && as == FW_LOG_AS_WORD)
         return fw_fail(err, FW_EINPUT,
                        "left: the plan has the mass of %s and no sward, so a "
                        "height says nothing; say short, right or long",

@@ -290,6 +290,11 @@ struct fw_days_offer fw_log_offer(const struct fw_plan *plan, size_t paddock);
 /* kg/ha in a metre of its grass; 0: nobody told. */
 double fw_log_density(const struct fw_plan *plan, size_t paddock);
 
+/* How a person says what is left there: dormant grass lies flat, and without a
+ * sward nobody knows what a height holds. */
+enum fw_log_said_as { FW_LOG_AS_HEIGHT, FW_LOG_AS_WORD, FW_LOG_AS_SHARE };
+enum fw_log_said_as fw_log_said_as(const struct fw_plan *plan, size_t paddock);
+
 /* What that part of a line says is left; false: it says nothing that can be
  * weighed. *limit: they could get no more. */
 bool fw_log_left(const struct fw_plan *plan, size_t paddock,

@@ -20,6 +20,13 @@ double fw_log_density(const struct fw_plan *plan, size_t paddock)
     return field->grass_m > 0 ? field->mass_kg_ha / field->grass_m : 0;
 }
 
+enum fw_log_said_as fw_log_said_as(const struct fw_plan *plan, size_t paddock)
+{
+    return plan->season == FW_SEASON_DORMANT   ? FW_LOG_AS_SHARE
+           : fw_log_density(plan, paddock) > 0 ? FW_LOG_AS_HEIGHT
+                                               : FW_LOG_AS_WORD;
+}
+
 struct fw_days_offer fw_log_offer(const struct fw_plan *plan, size_t paddock)
 {
     const struct fw_plan_paddock *of = &plan->paddocks[paddock];

@@ -102,10 +102,11 @@ static void record_of(struct fw_text *json, const struct fw_plan *plan)
     fw_text_add(json, ",\n\"record\":{\"of\":");
     fw_text_add_json(json, of);
     fw_text_add(json, ",\"left\":\"");
-    fw_text_add(json, plan->season == FW_SEASON_DORMANT ? "dormant"
-                      : plan->paddock_count > 0 && fw_log_density(plan, 0) > 0
-                          ? "height"
-                          : "words");
+    static const char *const as[] = {[FW_LOG_AS_HEIGHT] = "height",
+                                     [FW_LOG_AS_WORD] = "words",
+                                     [FW_LOG_AS_SHARE] = "dormant"};
+    fw_text_add(json, plan->paddock_count > 0 ? as[fw_log_said_as(plan, 0)]
+                                              : as[FW_LOG_AS_WORD]);
     fw_text_addf(json, "\",\"head\":%d}", plan->flock.head);
 }
 

@@ -117,9 +117,10 @@ static bool make(struct table *table, const struct fw_plan *plan, size_t move)
         return false;
     table->most = fw_log_most(plan, plan->fences[table->fence].from);
     table->when.legume = plan->legume >= FW_LEGUME_SHARE;
-    if (plan->season == FW_SEASON_DORMANT)
+    const enum fw_log_said_as as = fw_log_said_as(plan, table->left);
+    if (as == FW_LOG_AS_SHARE)
         fill_dormant(table);
-    else if (fw_log_density(plan, table->left) > 0) {
+    else if (as == FW_LOG_AS_HEIGHT) {
         table->density = fw_log_density(plan, table->left);
         table->step_m = plan->units == FW_US ? FW_INCH_M / 2 : 0.01;
         fill_heights(table);

@@ -1,6 +1,7 @@
 /* The page of a day: title, map with the figures beside it, what is dangerous
  * there, the numbered steps, and boxes for a pencil in the order in which a day
  * is written down. */
+#include "log/log.h"
 #include "report/steps.h"
 #include "sheet/card.h"
 
@@ -143,10 +144,18 @@ static void put_steps(struct fw_flow *flow, struct steps *steps)
 static const double box_high = 19;
 enum { box_columns = 3, box_rows = 3 };
 
+/* In the words in which it is to be said. */
+static const char *left_of(const struct fw_plan *plan)
+{
+    return fw_log_said_as(plan, 0) != FW_LOG_AS_HEIGHT ? "left, in words"
+           : plan->units == FW_US                      ? "left, in"
+                                                       : "left, cm";
+}
+
 static void boxes(struct fw_flow *flow, const struct fw_plan *plan)
 {
     const char *const names[box_rows][box_columns] = {
-        {plan->units == FW_US ? "left, in" : "left, cm", "flanks", "kV"},
+        {left_of(plan), "flanks", "kV"},
         {"ewes", "lambs", "fence"},
         {"minutes", "weather", "note"}};
     const struct fw_type type = {.size_pt = flow->size_pt};

@@ -1,4 +1,5 @@
 /* The card's pages of words: what comes before the first day, and the week. */
+#include "log/log.h"
 #include "report/report.h"
 #include "report/steps.h"
 #include "sheet/card.h"
@@ -140,7 +141,7 @@ static void corrections(struct fw_flow *flow, const struct fw_plan *plan,
         if (share > 0)
             fw_text_format(pace, sizeof pace, "%.0f %%", 100 * share);
         const double left_m = plan->fields[plan->paddocks[to].field].left_m;
-        if (left_m > 0)
+        if (left_m > 0 && fw_log_said_as(plan, to) == FW_LOG_AS_HEIGHT)
             fw_report_height(left_m, plan->units, wanted);
         const char *cells[] = {plan->paddocks[to].id, pace, wanted, " ", " "};
         fw_flow_row(flow, cells);

@@ -9,6 +9,7 @@
 #include "walk/inner.h"
 
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "geo/points.h"
 
@@ -69,7 +70,7 @@ static void find_places(struct nearest *nearest)
 {
     const double n = gauss_count;
     for (int i = 0; i < gauss_count; i++) {
-        double x = -cos(acos(-1.0) * (i + FW_FORMULA(3) / 4.0) / (n + 1 / 2.0));
+        double x = -cos(FW_PI * (i + FW_FORMULA(3 / 4.0)) / (n + 1 / 2.0));
         double slope = 1;
         for (double step = 1; fabs(step) > newton_enough;) {
             double before = 1, here = x;
@@ -306,7 +307,7 @@ static void sum_piece(struct nearest *nearest, size_t index, double *angles,
     }
     const struct sight *of = &nearest->seen[index];
     const bool apart = look_ahead(nearest);
-    const double half_turn = acos(-1.0);
+    const double half_turn = FW_PI;
     double low = apart ? half_turn : -half_turn, high = -low;
     for (size_t i = 0; apart && i < of->count; i++)
         if (fw_point_apart_m(of->corners[i], of->root) > 0) {

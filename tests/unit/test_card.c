@@ -272,6 +272,26 @@ static void boxes_are_in_the_order_of_a_record(void **state)
     fw_paper_free(paper);
 }
 
+/* Dormant grass lies flat: no height is asked for, and none is wanted. */
+static void dormant_grass_is_not_measured_by_its_height(void **state)
+{
+    (void)state;
+    const enum fw_season season = plan->season;
+    char height[FW_WORDS];
+    fw_report_height(plan->fields[0].left_m, plan->units, height);
+    for (int dormant = 0; dormant < 2; dormant++) {
+        plan->season = dormant ? FW_SEASON_DORMANT : season;
+        struct fw_paper *paper = card_from(plan, 0);
+        const struct fw_page *last = &paper->pages[paper->count - 1];
+        const struct fw_page *page = page_of(paper, plan, 0);
+        assert_int_equal(paper_says(page, "left, cm"), !dormant);
+        assert_int_equal(paper_says(page, "left, in words"), dormant);
+        assert_int_equal(paper_says(last, height), !dormant);
+        fw_paper_free(paper);
+    }
+    plan->season = season;
+}
+
 static void the_first_page_is_for_the_day_before(void **state)
 {
     (void)state;
@@ -741,6 +761,7 @@ int main(void)
         cmocka_unit_test(every_step_has_its_number),
         cmocka_unit_test(the_lines_ends_are_said_in_paces),
         cmocka_unit_test(boxes_are_in_the_order_of_a_record),
+        cmocka_unit_test(dormant_grass_is_not_measured_by_its_height),
         cmocka_unit_test(the_first_page_is_for_the_day_before),
         cmocka_unit_test(a_card_is_called_by_its_day_and_ground),
         cmocka_unit_test(a_stay_that_is_too_short_of_feed_is_told),

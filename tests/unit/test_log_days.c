@@ -174,6 +174,12 @@ static void without_a_sward_a_height_says_nothing(void **state)
     says(log, "", FW_NO_DAY);
     plan->fields[0].grass_m = 0;
     refuses(log, "left 9cm", "a height says nothing; say short, right or long");
+    const enum fw_season season = plan->season;
+    plan->season = FW_SEASON_DORMANT;
+    refuses(log, "left 9cm",
+            "left: dormant grass lies flat, so a height says nothing; say "
+            "clean, some, third or half");
+    plan->season = season;
     plan->fields[0].grass_m = 1e6; /* a density of hardly anything is one */
     assert_true(fw_log_density(plan, 0) > 0 && fw_log_density(plan, 0) < 1);
     says(log, "left 9cm", FW_NO_DAY);

@@ -5,7 +5,7 @@
 #include "io/io.h"
 #include "keys/keys.h"
 #include "make/make.h"
-#include "report/start.h"
+#include "start/start.h"
 #include <foldwright/told.h>
 
 #include <stdio.h>
@@ -51,7 +51,7 @@ static char *begun(const struct fw_farm *farm,
                                    .path = "hill.yaml",
                                    .told = told,
                                    .told_count = count};
-    if (fw_report_start(&start, &text, &err))
+    if (fw_start_write(&start, &text, &err))
         fail_msg("%s", err.text);
     return text;
 }
@@ -88,7 +88,7 @@ static void all_that_is_asked_is_a_key(void **state)
 {
     (void)state;
     size_t count, key_count;
-    const struct fw_start_ask *asks = fw_report_asks(&count);
+    const struct fw_start_ask *asks = fw_start_asks(&count);
     const struct fw_farm_key *keys = fw_farm_keys(&key_count);
     for (size_t i = 0; i < count; i++) {
         bool found = false;

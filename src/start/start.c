@@ -1,7 +1,7 @@
 /* A farm file to begin with: what the map tells is written, what it cannot tell
  * gets a line with an example, in the order of what matters most, with how to
  * find it out. All of it is read by the same table of keys. */
-#include "report/start.h"
+#include "start/start.h"
 
 #include "keys/keys.h"
 #include "report/report.h"
@@ -116,7 +116,7 @@ static const struct fw_farm_setting *told(const struct fw_start *start,
 static bool is_asked(const char *path)
 {
     size_t count;
-    const struct fw_start_ask *asks = fw_report_asks(&count);
+    const struct fw_start_ask *asks = fw_start_asks(&count);
     for (size_t i = 0; i < count; i++)
         if (is_one_group(asks[i].path, path))
             return true;
@@ -232,7 +232,7 @@ static void add_others(struct members *known, const struct fw_start *start,
                        const char *path)
 {
     size_t count;
-    const struct fw_start_ask *asks = fw_report_asks(&count);
+    const struct fw_start_ask *asks = fw_start_asks(&count);
     for (size_t i = 0; i < start->told_count; i++) {
         const struct fw_farm_setting *setting = &start->told[i];
         bool listed = told(start, setting->key) != setting;
@@ -249,7 +249,7 @@ static size_t ask_group(struct fw_text *text, const struct fw_start *start,
                         size_t first)
 {
     size_t count, end = first;
-    const struct fw_start_ask *asks = fw_report_asks(&count);
+    const struct fw_start_ask *asks = fw_start_asks(&count);
     struct members open = {{0}, ""}, known = {{0}, ""};
     fw_text_add(text, "\n");
     for (; end < count && is_one_group(asks[first].path, asks[end].path);
@@ -390,11 +390,11 @@ static bool is_left_out(const struct fw_start *start, const char *path)
     return place && start->farm->field_count > 1;
 }
 
-enum fw_status fw_report_start(const struct fw_start *start, char **out,
-                               struct fw_error *err)
+enum fw_status fw_start_write(const struct fw_start *start, char **out,
+                              struct fw_error *err)
 {
     size_t count;
-    const struct fw_start_ask *asks = fw_report_asks(&count);
+    const struct fw_start_ask *asks = fw_start_asks(&count);
     struct fw_text text = {0};
     head(&text, start);
     drawings(&text, start);
@@ -407,11 +407,11 @@ enum fw_status fw_report_start(const struct fw_start *start, char **out,
     return fw_report_give(&text, out, NULL, err);
 }
 
-enum fw_status fw_report_start_json(const struct fw_start *start, char **out,
-                                    struct fw_error *err)
+enum fw_status fw_start_json(const struct fw_start *start, char **out,
+                             struct fw_error *err)
 {
     size_t count;
-    const struct fw_start_ask *asks = fw_report_asks(&count);
+    const struct fw_start_ask *asks = fw_start_asks(&count);
     struct fw_text text = {0};
     fw_text_add(&text, "{\"farm_file\": ");
     fw_text_add_json(&text, start->path);

@@ -1,6 +1,6 @@
 /* A farm file to begin with. */
-#ifndef FW_REPORT_START_H
-#define FW_REPORT_START_H
+#ifndef FW_START_START_H
+#define FW_START_START_H
 
 #include "report/reports.h"
 #include <foldwright/request.h>
@@ -14,7 +14,7 @@ struct fw_start_ask {
     const char *us;      /* the same for who reads pounds; NULL: as it is */
     const char *how;     /* {side}, {length}: a side of the field, its length */
 };
-const struct fw_start_ask *fw_report_asks(size_t *count);
+const struct fw_start_ask *fw_start_asks(size_t *count);
 
 struct fw_start {
     const struct fw_farm *farm; /* its fields are all that is asked of it */
@@ -28,11 +28,11 @@ struct fw_start {
 /* The lines that wait for an answer begin with this. */
 #define FW_START_MARK "#? "
 
-enum fw_status fw_report_start(const struct fw_start *start, char **out,
-                               struct fw_error *err);
+enum fw_status fw_start_write(const struct fw_start *start, char **out,
+                              struct fw_error *err);
 
 /* What is asked and what was told, for machines. */
-enum fw_status fw_report_start_json(const struct fw_start *start, char **out,
-                                    struct fw_error *err);
+enum fw_status fw_start_json(const struct fw_start *start, char **out,
+                             struct fw_error *err);
 
 #endif

@@ -1,6 +1,6 @@
 /* What a farm file cannot tell from a map, what matters most first, and how to
  * find it out at the gate without a tool that a shepherd has not. */
-#include "report/start.h"
+#include "start/start.h"
 
 static const struct fw_start_ask asks[] = {
     {"perimeter.holds", "sheep", NULL,
@@ -69,7 +69,7 @@ static const struct fw_start_ask asks[] = {
      "sum."},
 };
 
-const struct fw_start_ask *fw_report_asks(size_t *count)
+const struct fw_start_ask *fw_start_asks(size_t *count)
 {
     *count = sizeof asks / sizeof *asks;
     return asks;
