@@ -1,6 +1,7 @@
 #include "fence/line.h"
 
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "geo/points.h"
 #include <math.h>
@@ -17,12 +18,12 @@ static double distance_m(struct fw_point a, struct fw_point b)
     return fw_point_apart_m(b, a);
 }
 
-/* Anticlockwise positive, -180 to 180. */
-static double turn_deg(struct fw_point a, struct fw_point b, struct fw_point c)
+double fw_fence__turn_deg(struct fw_point a, struct fw_point b,
+                          struct fw_point c)
 {
     const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
     const double vx = c.x_m - b.x_m, vy = c.y_m - b.y_m;
-    return atan2(ux * vy - uy * vx, ux * vx + uy * vy) * 180 / acos(-1.0);
+    return atan2(ux * vy - uy * vx, ux * vx + uy * vy) * FW_RADIAN_DEG;
 }
 
 /* Copy the points that differ from the one before; returns how many. */
@@ -42,8 +43,8 @@ static size_t first_sharp(const struct fw_point *ring, size_t count,
                           double bend_deg)
 {
     for (size_t i = 0; i < count; i++) {
-        const double turn = turn_deg(ring[(i + count - 1) % count], ring[i],
-                                     ring[(i + 1) % count]);
+        const double turn = fw_fence__turn_deg(ring[(i + count - 1) % count],
+                                               ring[i], ring[(i + 1) % count]);
         if (fabs(turn) > bend_deg + rounding_deg)
             return i;
     }
@@ -66,8 +67,8 @@ static void mark_bends(struct fw_fence__line *line, double bend_deg)
     line->marks[0] = 0;
     line->mark_count = 1;
     for (size_t i = 1; i + 1 < line->count; i++) {
-        const double turn =
-            turn_deg(line->points[i - 1], line->points[i], line->points[i + 1]);
+        const double turn = fw_fence__turn_deg(
+            line->points[i - 1], line->points[i], line->points[i + 1]);
         turned += turn;
         if (fmax(fabs(turn), fabs(turned)) > bend_deg + rounding_deg) {
             line->marks[line->mark_count++] = line->at_m[i];

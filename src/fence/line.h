@@ -44,6 +44,10 @@ struct fw_point fw_fence__line_point(const struct fw_fence__line *line,
 enum fw_status fw_fence__check(const struct fw_fence_spec *spec,
                                struct fw_error *err);
 
+/* At b, on the way from a to c: anticlockwise positive, -180 to 180. */
+double fw_fence__turn_deg(struct fw_point a, struct fw_point b,
+                          struct fw_point c);
+
 /* How many pieces of at most piece_m make up length_m; 1 or more. */
 double fw_fence__pieces(double length_m, double piece_m);
 

@@ -22,11 +22,8 @@ struct stand {
 static double turn_at(const struct fw_fence__line *ring, size_t point)
 {
     const size_t before = point > 0 ? point - 1 : ring->count - 2;
-    const struct fw_point a = ring->points[before], b = ring->points[point],
-                          c = ring->points[point + 1];
-    const double ux = b.x_m - a.x_m, uy = b.y_m - a.y_m;
-    const double vx = c.x_m - b.x_m, vy = c.y_m - b.y_m;
-    return fabs(atan2(ux * vy - uy * vx, ux * vx + uy * vy)) * 180 / acos(-1.0);
+    return fabs(fw_fence__turn_deg(ring->points[before], ring->points[point],
+                                   ring->points[point + 1]));
 }
 
 /* A corner drawn as 60 degrees comes out a hair over or under it. */

@@ -2,6 +2,7 @@
 #include "paper/paper.h"
 
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/array.h"
 #include "base/text.h"
 
@@ -113,7 +114,7 @@ void fw_paper_disc(struct fw_paper *paper, struct fw_page *page,
                    enum fw_pen pen, struct fw_xy middle, double radius)
 {
     enum { corners = 24 };
-    const double turn = 2 * acos(-1.0) / corners;
+    const double turn = 2 * FW_PI / corners;
     const size_t ring_start[] = {0, corners};
     struct fw_xy points[corners];
     for (int i = 0; i < corners; i++)

@@ -148,27 +148,29 @@ void fw_paper_measure(struct fw_paper *paper, const char *words,
     *high = box.high;
 }
 
-/* From the tables of Unicode: what is not of these, the package with most
- * scripts has. */
+/* Pictures: Unicode has them in one stretch, and GLib no word for it. */
+static bool is_picture(gunichar letter)
+{
+    return letter >= 0x1f000 && letter <= 0x1faff;
+}
+
+/* What is set in squares, and the narrow letters of the same scripts. */
+static bool is_of_squares(gunichar letter)
+{
+    const GUnicodeScript script = g_unichar_get_script(letter);
+    return g_unichar_iswide(letter) || script == G_UNICODE_SCRIPT_HANGUL ||
+           script == G_UNICODE_SCRIPT_KATAKANA;
+}
+
+/* What is neither, the package with most scripts has. */
 const char *fw_paper_font_package(const char *words)
 {
-    static const struct {
-        gunichar from, to;
-        const char *package;
-    } scripts[] = {
-        {0x1100, 0x11ff, "fonts-noto-cjk"},
-        {0x2e80, 0x9fff, "fonts-noto-cjk"},
-        {0xac00, 0xd7ff, "fonts-noto-cjk"},
-        {0xf900, 0xfaff, "fonts-noto-cjk"},
-        {0xff00, 0xffef, "fonts-noto-cjk"},
-        {0x20000, 0x3ffff, "fonts-noto-cjk"},
-        {0x1f000, 0x1faff, "fonts-noto-color-emoji"},
-    };
     for (const char *at = words; *at; at = g_utf8_next_char(at)) {
         const gunichar letter = g_utf8_get_char(at);
-        for (size_t i = 0; i < sizeof scripts / sizeof *scripts; i++)
-            if (letter >= scripts[i].from && letter <= scripts[i].to)
-                return scripts[i].package;
+        if (is_picture(letter))
+            return "fonts-noto-color-emoji";
+        if (is_of_squares(letter))
+            return "fonts-noto-cjk";
     }
     return "fonts-noto-core";
 }

@@ -1,6 +1,7 @@
 #include "walk/walk.h"
 
 #include "base/alloc.h"
+#include "base/angle.h"
 #include "base/fail.h"
 #include "geo/points.h"
 #include "walk/inner.h"
@@ -180,9 +181,8 @@ void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,
 /* Of a disc two thirds of its radius. */
 double fw_walk_bound_m(double area_m2, size_t places)
 {
-    const double pi = acos(-1.0);
     return places > 0
-               ? 2 * sqrt(area_m2 / (pi * (double)places)) / FW_FORMULA(3)
+               ? 2 * sqrt(area_m2 / (FW_PI * (double)places)) / FW_FORMULA(3)
                : HUGE_VAL;
 }
 
