@@ -7,6 +7,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "figures/mark.h"
+#include "haul/haul.h"
 #include "make/kept.h"
 #include "make/parts.h"
 

@@ -93,7 +93,7 @@ enum fw_status fw_plan__schedule(struct fw_plan_job *job, struct fw_error *err);
 /* settled.c: in the plan's list of what nobody told. */
 void fw_plan__settle_defaults(const struct fw_plan_job *job);
 
-/* fences.c, posts.c, water.c */
+/* fences.c, posts.c */
 enum fw_status fw_plan__lines(struct fw_plan_job *job, size_t field,
                               const struct fw_layout *layout, const size_t *map,
                               struct fw_error *err);
@@ -107,8 +107,6 @@ enum fw_status fw_plan__measure_line(const struct fw_plan_job *job,
                                      struct fw_plan_fence *fence,
                                      struct fw_error *err);
 enum fw_status fw_plan__posts(struct fw_plan_job *job, struct fw_error *err);
-enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
-                              struct fw_error *err);
 enum fw_status fw_plan__pace_ends(struct fw_plan_job *job, size_t field,
                                   struct fw_error *err);
 /* One pace on along both sides of each moved fence, as a share of a day's feed.

@@ -3,7 +3,7 @@
 #ifndef FW_REPORT_WATER_H
 #define FW_REPORT_WATER_H
 
-#include "make/placing.h"
+#include "haul/placing.h"
 #include "report/words.h"
 
 #define FW_REPORT_WATER_BEGIN "<!-- foldwright: ways of having water -->"

@@ -5,7 +5,7 @@
 #include "svg_tags.h"
 
 #include "figures/say.h"
-#include "make/placing.h"
+#include "haul/placing.h"
 #include "report/report.h"
 #include "report/water.h"
 #include "water/haul.h"

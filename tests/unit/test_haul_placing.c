@@ -3,7 +3,7 @@
 #include "plan_help.h"
 
 #include "choice/days.h"
-#include "make/placing.h"
+#include "haul/placing.h"
 
 #include <math.h>
 

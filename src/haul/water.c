@@ -5,7 +5,7 @@
 #include "base/fail.h"
 #include "choice/job.h"
 #include "figures/plan.h"
-#include "make/parts.h"
+#include "haul/haul.h"
 
 #include "water/water.h"
 

@@ -1,4 +1,4 @@
-#include "make/placing.h"
+#include "haul/placing.h"
 
 #include "base/alloc.h"
 #include "base/fail.h"

@@ -1,8 +1,8 @@
 /* Where water of a plan could stand, which stays each such place serves and how
  * far they walk to it: what src/water/points.h chooses among. Which ground the
  * flock has is the replay's. */
-#ifndef FW_MAKE_PLACING_H
-#define FW_MAKE_PLACING_H
+#ifndef FW_HAUL_PLACING_H
+#define FW_HAUL_PLACING_H
 
 #include "choice/choice.h"
 #include "figures/mark.h"

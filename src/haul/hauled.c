@@ -4,7 +4,7 @@
 #include "base/fail.h"
 #include "figures/water.h"
 #include "geo/points.h"
-#include "make/placing.h"
+#include "haul/placing.h"
 #include "water/haul.h"
 
 #include <math.h>
