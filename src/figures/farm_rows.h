@@ -68,7 +68,7 @@ FIGURE(LONGEST_SHAPE, "longest-shape", 4, "", 1, 100, PRACTICE,
 
 FIGURE(MAP_NEAR_M, "map.near", 200, "m", 200, 200, PRACTICE,
     "what lies farther from every field is left out: twice what any rule asks "
-    "for", OWN, "src/told/features.c")
+    "for", OWN, "src/mapped/features.c")
 FIGURE(MAP_THROUGH_M, "map.through", 5, "m", 5, 5, PRACTICE,
     "a line on a map runs through a field that has so much of it", OWN,
     "src/told/way_in.c")
@@ -94,17 +94,17 @@ FIGURE(MAP_FAR_ABOVE_M, "map.far-above", 15, "m", 15, 15, PRACTICE,
     "so far above", COMMON, "src/told/heights.c")
 FIGURE(MAP_PLAIN_V, "map.plain-volts", 1000, "V", 1000, 1000, PRACTICE,
     "a power line's number without a unit is volts from there on: lines of so "
-    "many kilovolts there are hardly", COMMON, "src/told/voltage.c")
+    "many kilovolts there are hardly", COMMON, "src/mapped/voltage.c")
 FIGURE(FRONT_SAME_M, "front.same", 0.05, "m", 0.05, 0.05, PRACTICE,
     "places of a plan made before that are nearer are one", OWN,
     "src/told/front.c")
 FIGURE(EDGE_BOW_M, "map.bow", 0.0005, "m", 0.0005, 0.0005, PRACTICE,
     "an edge that bows more between its ends in the map's own system is parted",
-    OWN, "src/told/outline.c")
+    OWN, "src/mapped/outline.c")
 FIGURE(EDGE_SHORT_M, "map.short", 100, "m", 100, 100, COMPUTED,
     "a shorter edge bows by less in any system in use",
     "a chord's height over a great circle, length squared over 8 radii",
-    "src/told/outline.c")
+    "src/mapped/outline.c")
 FIGURE(SHEET_LOAD_OHM, "energizer.sheet-load", 500, "ohm", 100, 50000, PUBLISHED,
     "load at which a data sheet tells volts and joules",
     "IEC 60335-2-76 as quoted in print; sheets have 100 to 50,000 ohm too",

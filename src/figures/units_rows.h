@@ -14,7 +14,7 @@ FIGURE(MILE_M, "unit.mile", 1609.344, "m", 1609.344, 1609.344, PUBLISHED,
 FIGURE(DEGREE_M, "unit.degree", 111000, "m", 110574, 111694, COMPUTED,
     "one degree of latitude, for what need not be exact",
     "the WGS 84 ellipsoid, at the equator and at the pole",
-    "src/told/features.c src/told/near.c src/told/outline.c src/around/group.c "
+    "src/mapped/features.c src/mapped/near.c src/mapped/outline.c src/around/group.c "
     "src/around/safety.c")
 FIGURE(ACRE_HA, "unit.acre", 0.40468564224, "ha", 0.40468564224, 0.40468564224,
     PUBLISHED, "one acre, 4,840 square yards", YARD_AND_POUND,

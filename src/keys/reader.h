@@ -160,14 +160,15 @@ enum fw_status fw_farm__wiring(struct fw_farm__reader *reader,
                                struct fw_error *err);
 enum fw_status fw_farm__energizer(struct fw_farm__reader *reader,
                                   struct fw_error *err);
-/* features.c */
+/* mapped/features.c */
 enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 /* looked.c: what a person has looked at, and when. */
 enum fw_status fw_farm__looked(struct fw_farm__reader *reader,
                                struct fw_error *err);
-/* told.c: the columns of a map that its role has, for fw_map_request, and what
- * a feature says of itself in them, else its map, else nothing (negative). */
+/* mapped/columns.c: the columns of a map that its role has, for fw_map_request,
+ * and what a feature says of itself in them, else its map, else nothing
+ * (negative). */
 /* "feature 12 (FID 11, Long Bottom)"; its place in the map, and its number
  * there, under which a GIS finds it. Returns room. */
 #define FW_FARM__FEATURE FW_EFFORT(160)
@@ -210,8 +211,8 @@ enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
 enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 
-/* source.c: the map file's path as the program opens it; beside the farm file
- * when the farm file names it. */
+/* mapped/source.c: the map file's path as the program opens it; beside the farm
+ * file when the farm file names it. */
 /* What is shown of sources has no password from here on. */
 enum fw_status fw_farm__hide(struct fw_farm__reader *reader,
                              struct fw_error *err);

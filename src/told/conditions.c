@@ -2,7 +2,7 @@
  * hardly touch what is rank, so that a zone of another condition is a part of
  * its field that is laid out, fenced and grazed for itself. */
 #include "keys/schema.h"
-#include "told/near.h"
+#include "mapped/near.h"
 #include "told/split.h"
 
 #include "base/alloc.h"

@@ -1,7 +1,7 @@
 /* Ponds, exclusions and watercourses with a width, off the fields. A field
  * that comes apart becomes several, so this is done before fields are named
  * and put in order. */
-#include "told/near.h"
+#include "mapped/near.h"
 #include "told/split.h"
 
 #include "base/alloc.h"

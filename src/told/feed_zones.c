@@ -1,6 +1,6 @@
 /* Feed by zones: each has the field's sward but for what it says itself. */
+#include "mapped/near.h"
 #include "told/feed.h"
-#include "told/near.h"
 #include "told/split.h"
 
 #include "base/alloc.h"

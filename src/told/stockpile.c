@@ -1,8 +1,8 @@
 /* The winter's grass: its parts with their areas, swards and removals, and the
  * winter that they go through. Nothing is looked at where no part is told. */
 #include "keys/schema.h"
+#include "mapped/near.h"
 #include "told/feed.h"
-#include "told/near.h"
 
 #include "base/alloc.h"
 #include "base/text.h"

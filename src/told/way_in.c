@@ -1,7 +1,7 @@
 /* Where the flock comes in: by the gate, or out of ground that it has grazed
  * already, through a front fence that stands. */
 #include "keys/schema.h"
-#include "told/near.h"
+#include "mapped/near.h"
 #include "told/split.h"
 
 #include "base/alloc.h"

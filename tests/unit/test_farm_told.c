@@ -3,7 +3,7 @@
  * and what is never shown. */
 #include "forms_maps.h"
 
-#include "told/voltage.h"
+#include "mapped/voltage.h"
 
 #define FIELDS "fields: {source: field.geojson}\n"
 #define GRASS "forage: {mass: 2600 kg/ha, residual: 1400 kg/ha, use: 75 %}\n"

@@ -3,7 +3,7 @@
  * write kilovolts, units, thousands apart and decimal commas. A text that can
  * be read in several ways is read as the highest standard voltage that it can
  * mean, for the higher one wants the greater distance. */
-#include "told/voltage.h"
+#include "mapped/voltage.h"
 
 #include "base/text.h"
 #include "figures/farm.h"

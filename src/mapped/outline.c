@@ -1,4 +1,4 @@
-#include "told/outline.h"
+#include "mapped/outline.h"
 
 #include "base/alloc.h"
 #include "base/angle.h"

@@ -1,6 +1,6 @@
 /* A feature's outline in longitude and latitude, on its way into the farm. */
-#ifndef FW_TOLD_OUTLINE_H
-#define FW_TOLD_OUTLINE_H
+#ifndef FW_MAPPED_OUTLINE_H
+#define FW_MAPPED_OUTLINE_H
 
 #include "farm/farm.h"
 #include "io/io.h"

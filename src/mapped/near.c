@@ -1,4 +1,4 @@
-#include "told/near.h"
+#include "mapped/near.h"
 
 #include "base/alloc.h"
 #include "base/angle.h"

@@ -1,6 +1,6 @@
 /* Voltages of power lines, as maps write them. */
-#ifndef FW_TOLD_VOLTAGE_H
-#define FW_TOLD_VOLTAGE_H
+#ifndef FW_MAPPED_VOLTAGE_H
+#define FW_MAPPED_VOLTAGE_H
 
 #include "keys/reader.h"
 

@@ -1,6 +1,6 @@
 /* Boxes in longitude and latitude, to pass over what lies elsewhere. */
-#ifndef FW_TOLD_NEAR_H
-#define FW_TOLD_NEAR_H
+#ifndef FW_MAPPED_NEAR_H
+#define FW_MAPPED_NEAR_H
 
 #include "farm/farm.h"
 

@@ -1,6 +1,6 @@
 /* The power lines of one map: which unit its columns have, the voltage of each
  * line, and what was read with doubt. */
-#include "told/voltage.h"
+#include "mapped/voltage.h"
 
 #include "base/alloc.h"
 #include "base/fail.h"

@@ -2,8 +2,8 @@
  * latitude, those near a field kept. */
 #include "base/angle.h"
 #include "keys/schema.h"
-#include "told/outline.h"
-#include "told/voltage.h"
+#include "mapped/outline.h"
+#include "mapped/voltage.h"
 
 #include "base/alloc.h"
 #include "base/array.h"
