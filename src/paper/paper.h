@@ -48,6 +48,7 @@ struct fw_type { /* how words are set */
     double wide_pt;  /* folded to this; 0: one line */
     int most_lines;  /* more are cut, with an ellipsis; 0: all */
     double turn_deg; /* about the middle, clockwise */
+    bool centred;    /* its lines about their middle, not from the left */
 };
 
 struct fw_box { /* about its middle, turned clockwise */

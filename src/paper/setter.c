@@ -29,6 +29,8 @@ PangoLayout *fw_paper__set(const struct fw_setter *setter, const char *words,
                                            : PANGO_ELLIPSIZE_NONE);
     pango_layout_set_height(layout,
                             type->most_lines > 0 ? -type->most_lines : -1);
+    pango_layout_set_alignment(layout, type->centred ? PANGO_ALIGN_CENTER
+                                                     : PANGO_ALIGN_LEFT);
     pango_layout_set_text(layout, words, -1);
     pango_layout_get_extents(layout, NULL, &area);
     *box = (struct fw_box){pango_units_to_double(area.x),

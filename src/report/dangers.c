@@ -136,22 +136,27 @@ static bool is_worked_at(const struct fw_plan *plan, size_t move, size_t fence)
     return false;
 }
 
+/* What is so of a whole field is told on the day on which they come into it. */
+static bool comes_into(const struct fw_plan *plan, size_t move, size_t field)
+{
+    const size_t from = fw_plan_move_from(plan, move);
+    const size_t to = fw_plan_move_to(plan, move);
+    return to != FW_NONE && plan->paddocks[to].field == field &&
+           (from == FW_NONE || plan->paddocks[from].field != field);
+}
+
 /* They are in the one paddock before the move, in the other after it. */
 static bool touches(const struct fw_plan *plan, size_t move,
                     const struct fw_plan_finding *finding)
 {
     const size_t ground[] = {fw_plan_move_from(plan, move),
                              fw_plan_move_to(plan, move)};
-    const bool of_field = finding->fence == FW_NONE && !finding->place.given;
-    for (size_t i = 0; i < 2; i++) {
-        if (ground[i] == FW_NONE)
-            continue;
-        if (of_field && finding->field == plan->paddocks[ground[i]].field)
-            return true;
-        if (finding->fence != FW_NONE &&
+    if (finding->fence == FW_NONE && !finding->place.given)
+        return comes_into(plan, move, finding->field);
+    for (size_t i = 0; i < 2; i++)
+        if (ground[i] != FW_NONE && finding->fence != FW_NONE &&
             fw_plan_bounds(plan, finding->fence, ground[i]))
             return true;
-    }
     return finding->fence != FW_NONE &&
            is_worked_at(plan, move, finding->fence);
 }
@@ -167,9 +172,10 @@ static bool is_of_day(const struct fw_plan *plan, size_t move,
         if (ground[i] == FW_NONE)
             continue;
         const struct fw_plan_paddock *paddock = &plan->paddocks[ground[i]];
-        if (strcmp(note->where, paddock->id) == 0 ||
-            strcmp(note->where, plan->fields[paddock->field].name) == 0)
+        if (strcmp(note->where, paddock->id) == 0)
             return true;
+        if (strcmp(note->where, plan->fields[paddock->field].name) == 0)
+            return comes_into(plan, move, paddock->field);
     }
     for (size_t i = 0; i < plan->fence_count; i++)
         if (strcmp(note->where, plan->fences[i].id) == 0)

@@ -48,6 +48,8 @@ void fw_report_say_brief(struct fw_text *line,
 bool fw_report__lets_in(const struct fw_report_saying *saying);
 /* Lambs that go with their dams and are in no class of their own. */
 bool fw_report__counts_lambs(const struct fw_plan *plan);
+/* Does this count let them in, since nobody has told the gate? */
+bool fw_report__comes_in_untold(const struct fw_report_saying *saying);
 void fw_report__say_open(struct fw_text *line,
                          const struct fw_report_saying *saying);
 void fw_report__say_close(struct fw_text *line,

@@ -229,6 +229,10 @@ void fw_report_say_brief(struct fw_text *line,
         later(line, saying);
         break;
     case FW_STEP_COUNT:
+        if (fw_report__comes_in_untold(saying))
+            fw_text_addf(
+                line, "They go into %s. ",
+                plan->paddocks[fw_plan_move_to(plan, saying->move)].id);
         fw_text_addf(line, "Count: %d%s.", plan->flock.head,
                      fw_report__counts_lambs(plan) ? ", and every lamb" : "");
         break;

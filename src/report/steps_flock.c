@@ -242,12 +242,28 @@ bool fw_report__counts_lambs(const struct fw_plan *plan)
     return fw_flock_milks(plan->classes, plan->class_count);
 }
 
+/* Nobody has told the gate by which they come into the first paddock. */
+bool fw_report__comes_in_untold(const struct fw_report_saying *saying)
+{
+    const struct fw_time *time = &saying->plan->time;
+    const struct fw_list *steps = &fw_report__move_of(saying)->steps;
+    for (size_t i = steps->first; i < steps->first + steps->count; i++)
+        if (time->steps[i].kind == FW_STEP_OPEN ||
+            time->steps[i].kind == FW_STEP_WALK)
+            return false;
+    return fw_plan_move_from(saying->plan, saying->move) == FW_NONE &&
+           fw_plan_move_to(saying->plan, saying->move) != FW_NONE;
+}
+
 /* Sheep are counted with their heads down; lambs are counted too. */
 void fw_report__say_count(struct fw_text *line,
                           const struct fw_report_saying *saying)
 {
     const struct fw_plan *plan = saying->plan;
     const bool out = fw_plan_move_to(plan, saying->move) == FW_NONE;
+    if (fw_report__comes_in_untold(saying))
+        fw_text_addf(line, "Let them into %s. ",
+                     plan->paddocks[fw_plan_move_to(plan, saying->move)].id);
     if (fw_report__counts_lambs(plan))
         fw_text_addf(line,
                      "Count them%s: %d grown, and every lamb; the late ones "

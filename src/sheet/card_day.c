@@ -110,7 +110,7 @@ static struct steps say_steps(struct fw_paper *paper,
     return steps;
 }
 
-static const double step_indent = 14;
+static const double step_indent = 17; /* two figures and a gap */
 
 static double steps_high(const struct fw_flow *flow, const struct steps *steps)
 {
@@ -202,38 +202,50 @@ static void title(struct fw_flow *flow, const struct fw_card_day *day)
     fw_text_release(&words);
 }
 
+static const double map_wide = 61 * FW_PAPER_MM;
+static const double sign_high = 30; /* the north and the bar */
+
+static struct fw_type type_beside(const struct fw_flow *flow)
+{
+    const double gap = 5;
+    return (struct fw_type){.size_pt = flow->size_pt,
+                            .wide_pt = flow->size.x - 2 * flow->margin -
+                                       map_wide - gap};
+}
+
 /* As high as the steps leave room for, so that all is on one page if it can
- * be; never too small to be read. */
-static double map_high(const struct fw_flow *flow, double steps_high)
+ * be; never too small to be read, nor lower than what stands beside it. */
+static double map_high(const struct fw_flow *flow, const char *beside,
+                       double below_high)
 {
     const double least = 40 * FW_PAPER_MM, most = 68 * FW_PAPER_MM;
+    const struct fw_type type = type_beside(flow);
     const double room = flow->size.y - flow->margin - flow->foot - flow->y -
-                        box_rows * box_high - steps_high - 8;
-    return fmin(most, fmax(least, room));
+                        box_rows * box_high - below_high - 8;
+    double wide, high;
+    fw_paper_measure(flow->paper, beside, &type, &wide, &high);
+    return fmax(high + sign_high, fmin(most, fmax(least, room)));
 }
 
 static void map_and_figures(struct fw_flow *flow, const struct fw_card_day *day,
-                            double high)
+                            double below_high)
 {
-    const double wide = 61 * FW_PAPER_MM, gap = 5, sign_high = 30;
+    const struct fw_type type = type_beside(flow);
     const struct fw_xy at = {flow->margin, flow->y};
-    struct fw_xy beside = {at.x + wide + gap, at.y};
-    const struct fw_type type = {
-        .size_pt = flow->size_pt,
-        .wide_pt = flow->size.x - flow->margin - beside.x,
-        .most_lines = (int)((high - sign_high) / (1.3 * flow->size_pt))};
+    struct fw_xy beside = {flow->size.x - flow->margin - type.wide_pt, at.y};
     struct fw_text words = {0};
     figures(&words, day->plan, day->move);
     flow->paper->failed |= words.failed;
     if (!words.failed) {
         words.bytes[words.length - 1] = '\0'; /* the last line feed */
+        const double high = map_high(flow, words.bytes, below_high);
         fw_paper_words(flow->paper, flow->page, words.bytes, &type, beside);
+        beside.y += high - sign_high;
+        fw_card_map(flow->paper, flow->page, day, at,
+                    (struct fw_xy){map_wide, high}, beside);
+        flow->y += high + 4;
     }
     fw_text_release(&words);
-    beside.y = at.y + high - sign_high;
-    fw_card_map(flow->paper, flow->page, day, at, (struct fw_xy){wide, high},
-                beside);
-    flow->y += high + 4;
 }
 
 /* None on the first day: the page before has them all. */
@@ -267,9 +279,8 @@ void fw_card_day(struct fw_flow *flow, const struct fw_card_day *day)
     }
     title(flow, day);
     struct fw_text said = dangers(day);
-    map_and_figures(
-        flow, day,
-        map_high(flow, steps_high(flow, &steps) + dangers_high(flow, &said)));
+    map_and_figures(flow, day,
+                    steps_high(flow, &steps) + dangers_high(flow, &said));
     fw_flow_text(flow, &said);
     put_steps(flow, &steps);
     boxes(flow, day->plan);

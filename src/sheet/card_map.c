@@ -168,8 +168,7 @@ static void openings(struct map *map)
             fw_drawing_at(&map->drawing, plan->gates[opening].place.plane);
         if (!fw_drawing_shows(&map->drawing, at))
             continue;
-        fw_paper_disc(map->drawing.paper, map->drawing.page, FW_PEN_WHITE, at,
-                      3.5);
+        fw_drawing_ring(&map->drawing, at);
         fw_drawing_beside(&map->drawing, at, 5, letter, &type);
     }
 }
@@ -194,7 +193,8 @@ static void corners(struct map *map)
         }
 }
 
-/* Inside in the greatest letters that fit, else beside its middle. */
+/* Inside in the greatest letters that fit; over the lines of slim ground; else
+ * beside it with a line to its middle, since words on other ground mislead. */
 static void name_paddock(struct map *map, size_t paddock, const char *words,
                          const char *less)
 {
@@ -202,17 +202,10 @@ static void name_paddock(struct map *map, size_t paddock, const char *words,
     const struct fw_type type = {.size_pt = FW_CARD_SIZE, .bold = true};
     const struct fw_plan *plan = map->day->plan;
     const struct fw_plan_rings *rings = &plan->paddocks[paddock].rings;
-    struct fw_extent extent = {0};
-    if (fw_drawing_inside(&map->drawing, rings, words, sizes, 3) ||
-        fw_drawing_inside(&map->drawing, rings, less, sizes, 3))
-        return;
-    fw_extent_add_rings(&extent, &plan->fields[map->drawing.field], rings);
-    fw_drawing_beside(
-        &map->drawing,
-        fw_drawing_at(&map->drawing,
-                      (struct fw_point){(extent.x0 + extent.x1) / 2,
-                                        (extent.y0 + extent.y1) / 2}),
-        8, less, &type);
+    if (!fw_drawing_inside(&map->drawing, rings, words, sizes, 3, 1) &&
+        !fw_drawing_inside(&map->drawing, rings, less, sizes, 3, 1) &&
+        !fw_drawing_inside(&map->drawing, rings, less, &type.size_pt, 1, 0.5))
+        fw_drawing_led(&map->drawing, rings, less, &type);
 }
 
 static void paddocks(struct map *map)
@@ -232,16 +225,16 @@ static void paddocks(struct map *map)
 }
 
 /* The water of the paddock that they go into: of a trough that moves, its
- * place. */
-static void water(struct map *map)
+ * place. NULL: they have none there that could be drawn. */
+static const struct fw_plan_place *water(const struct map *map)
 {
     const struct fw_plan *plan = map->day->plan;
     const size_t to = fw_plan_move_to(plan, map->day->move);
     if (!is_here(map->day, to) || plan->paddocks[to].water == FW_NONE)
-        return;
+        return NULL;
     const struct fw_plan_water *of = &plan->waters[plan->paddocks[to].water];
-    if (of->place.given && strcmp(of->kind_of, "trough") == 0)
-        fw_drawing_sign(&map->drawing, FW_SIGN_WATER, of->place.plane, "water");
+    return of->place.given && strcmp(of->kind_of, "trough") == 0 ? &of->place
+                                                                 : NULL;
 }
 
 void fw_card_map(struct fw_paper *paper, struct fw_page *page,
@@ -264,12 +257,17 @@ void fw_card_map(struct fw_paper *paper, struct fw_page *page,
     fw_drawing_holes(&map.drawing);
     fences(&map);
     fw_drawing_frame(&map.drawing);
+    /* Its sign comes before the letters, its name after them. */
+    const struct fw_plan_place *trough = water(&map);
+    if (trough)
+        fw_drawing_sign(&map.drawing, FW_SIGN_WATER, trough->plane, NULL);
     openings(&map);
-    water(&map);
+    if (trough)
+        fw_drawing_sign_name(&map.drawing, trough->plane, "water");
     paddocks(&map);
     set_lines(&map);
-    corners(&map);
     fw_drawing_places(&map.drawing);
+    corners(&map);
     fw_drawing_north(&map.drawing, (struct fw_xy){beside.x + 6, beside.y},
                      FW_CARD_SIZE);
     fw_drawing_bar(&map.drawing, (struct fw_xy){beside.x + 20, beside.y + 8},

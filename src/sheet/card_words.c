@@ -11,7 +11,8 @@
 
 static const char lines_words[] =
     "On the maps: double, the boundary; thin, what stands; bold, what is set; "
-    "dashed, what comes down; a ring, what is opened; grey, where they go.";
+    "dashed, what comes down; a ring, what is opened; grey, where they go; a "
+    "drop, water; a crossed square, the gate.";
 
 static void paragraph(struct fw_flow *flow, int *number, struct fw_text *words)
 {

@@ -52,7 +52,7 @@ static void draw_plan(struct gallery *gallery, const struct fw_plan *plan,
                         NULL);
     for (size_t i = 0; i < plan->paddock_count; i++)
         fw_drawing_inside(&drawing, &plan->paddocks[i].rings,
-                          plan->paddocks[i].id, sizes, 2);
+                          plan->paddocks[i].id, sizes, 2, 1);
     fw_drawing_release(&drawing);
 }
 

@@ -66,18 +66,28 @@ size_t fw_drawing_clip_ring(const struct fw_drawing *drawing,
 
 /* ---- labels ---- */
 
-/* Words beside a place, where there is room; false: there is none. */
+/* Words beside a place, as near as there is room; false: there is none. */
 bool fw_drawing_beside(struct fw_drawing *drawing, struct fw_xy at, double away,
                        const char *words, const struct fw_type *type);
+/* The same, or none where they would not stand close by. */
+bool fw_drawing_close_by(struct fw_drawing *drawing, struct fw_xy at,
+                         double away, const char *words,
+                         const struct fw_type *type);
 /* Words along a line, on it or to one side. */
 bool fw_drawing_along(struct fw_drawing *drawing, const size_t *line,
                       size_t count, double aside, const char *words,
                       double size_pt);
 /* Words inside the greatest piece of the ground, in the greatest of the
- * sizes that fits; false: none does. */
+ * sizes that fits, with at least that share of their height (below 1 they lie
+ * over the lines of slim ground); false: none does. */
 bool fw_drawing_inside(struct fw_drawing *drawing,
                        const struct fw_plan_rings *rings, const char *words,
-                       const double *sizes_pt, size_t count);
+                       const double *sizes_pt, size_t count, double high_share);
+
+/* Words beside the ground, where there is room, with a line into it. */
+bool fw_drawing_led(struct fw_drawing *drawing,
+                    const struct fw_plan_rings *rings, const char *words,
+                    const struct fw_type *type);
 
 /* ---- signs ---- */
 
@@ -86,6 +96,11 @@ enum fw_sign { FW_SIGN_GATE, FW_SIGN_WATER, FW_SIGN_ENERGIZER, FW_SIGN_PARK };
 /* The sign with its name beside it, when the place is shown. */
 void fw_drawing_sign(struct fw_drawing *drawing, enum fw_sign sign,
                      struct fw_point place, const char *words);
+/* Only the name, where there is room close by. */
+void fw_drawing_sign_name(struct fw_drawing *drawing, struct fw_point place,
+                          const char *words);
+/* What is opened. */
+void fw_drawing_ring(struct fw_drawing *drawing, struct fw_xy at);
 void fw_drawing_sign_at(struct fw_drawing *drawing, enum fw_sign sign,
                         struct fw_xy at);
 /* A corner of the field with its number, outside. */

@@ -58,18 +58,34 @@ void fw_drawing_sign_at(struct fw_drawing *drawing, enum fw_sign sign,
     }
 }
 
+static const double sign_side = 12;
+
+void fw_drawing_sign_name(struct fw_drawing *drawing, struct fw_point place,
+                          const char *words)
+{
+    const struct fw_type type = {.size_pt = 9};
+    const struct fw_xy at = fw_drawing_at(drawing, place);
+    if (fw_drawing_shows(drawing, at))
+        fw_drawing_close_by(drawing, at, sign_side / 2 + 1, words, &type);
+}
+
 void fw_drawing_sign(struct fw_drawing *drawing, enum fw_sign sign,
                      struct fw_point place, const char *words)
 {
-    const double side = 12;
-    const struct fw_type type = {.size_pt = 9};
     const struct fw_xy at = fw_drawing_at(drawing, place);
     if (!fw_drawing_shows(drawing, at))
         return;
     fw_drawing_sign_at(drawing, sign, at);
-    take(drawing, at, side);
+    take(drawing, at, sign_side);
     if (words)
-        fw_drawing_beside(drawing, at, side / 2 + 1, words, &type);
+        fw_drawing_sign_name(drawing, place, words);
+}
+
+void fw_drawing_ring(struct fw_drawing *drawing, struct fw_xy at)
+{
+    const double radius = 3.5;
+    fw_paper_disc(drawing->paper, drawing->page, FW_PEN_WHITE, at, radius);
+    take(drawing, at, 2 * radius);
 }
 
 /* Outside, along the line that halves the corner. */
@@ -215,5 +231,5 @@ void fw_drawing_north(struct fw_drawing *drawing, struct fw_xy at,
     polygon(drawing, FW_PEN_SOLID, at, arrow, 4);
     fw_paper_measure(drawing->paper, "N", &type, &wide, &high);
     fw_paper_words(drawing->paper, drawing->page, "N", &type,
-                   (struct fw_xy){at.x - wide / 2, at.y + 14});
+                   (struct fw_xy){at.x - wide / 2, at.y + 15});
 }

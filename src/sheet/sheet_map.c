@@ -46,8 +46,9 @@ static void paddocks(struct fw_drawing *drawing)
     const struct fw_plan_field *field = &plan->fields[drawing->field];
     const size_t end = field->first_paddock + field->paddock_count;
     for (size_t i = field->first_paddock; i < end; i++)
-        drawing->numbers_left += !fw_drawing_inside(
-            drawing, &plan->paddocks[i].rings, plan->paddocks[i].id, sizes, 4);
+        drawing->numbers_left +=
+            !fw_drawing_inside(drawing, &plan->paddocks[i].rings,
+                               plan->paddocks[i].id, sizes, 4, 1);
 }
 
 /* Day and size, where a paddock has room for more than its name. */
@@ -67,7 +68,8 @@ static void paddock_days(struct fw_drawing *drawing)
             words, sizeof words, "%s\n%s",
             fw_report_day(plan->time.stays[i].enter, false, day) + weekday + 1,
             fw_report_area(plan->paddocks[cell].area_ha, plan->units, area));
-        fw_drawing_inside(drawing, &plan->paddocks[cell].rings, words, size, 1);
+        fw_drawing_inside(drawing, &plan->paddocks[cell].rings, words, size, 1,
+                          1);
     }
 }
 
@@ -346,8 +348,8 @@ static void draw(struct fw_drawing *drawing)
     paddocks(drawing);
     corners(drawing);
     dangers(drawing);
-    lengths(drawing);
     paddock_days(drawing);
+    lengths(drawing);
     round_the_map(drawing, grid_m);
 }
 

@@ -76,6 +76,46 @@ static inline bool paper_leaves(const struct fw_page *page,
     return false;
 }
 
+/* A bar or an arrow beside a map, which no words may run over. */
+static inline bool paper_is_sign(const struct fw_paper_mark *mark,
+                                 struct fw_box *box)
+{
+    if (!(mark->kind == FW_PAPER_LINE && mark->pen == FW_PEN_BAR) &&
+        !(mark->kind == FW_PAPER_AREA && mark->pen == FW_PEN_SOLID))
+        return false;
+    const size_t count =
+        mark->kind == FW_PAPER_AREA ? mark->ring_start[1] : mark->count;
+    double x0 = HUGE_VAL, x1 = -HUGE_VAL, y0 = HUGE_VAL, y1 = -HUGE_VAL;
+    for (size_t i = 0; i < count; i++) {
+        x0 = fmin(x0, mark->points[i].x);
+        x1 = fmax(x1, mark->points[i].x);
+        y0 = fmin(y0, mark->points[i].y);
+        y1 = fmax(y1, mark->points[i].y);
+    }
+    const double half_bar = mark->kind == FW_PAPER_LINE ? 1.2 : 0;
+    *box = (struct fw_box){(x0 + x1) / 2, (y0 + y1) / 2, x1 - x0,
+                           y1 - y0 + 2 * half_bar, 0};
+    return true;
+}
+
+static inline void paper_judge_signs(GEOSContextHandle_t geos,
+                                     const struct fw_page *page, size_t number,
+                                     struct paper_faults *faults)
+{
+    struct fw_box box;
+    for (size_t i = 0; i < page->count; i++)
+        for (size_t k = 0;
+             paper_is_sign(&page->marks[i], &box) && k < page->count; k++) {
+            const struct fw_paper_mark *words = &page->marks[k];
+            if (words->kind != FW_PAPER_WORDS ||
+                paper_shared(geos, &box, &words->box) <= paper_hair_pt2)
+                continue;
+            faults->overlaps++;
+            paper_note(faults, "over a bar or an arrow", number, words->words,
+                       "");
+        }
+}
+
 static inline void paper_judge_page(GEOSContextHandle_t geos,
                                     const struct fw_page *page, size_t number,
                                     struct paper_faults *faults)
@@ -129,6 +169,7 @@ static inline struct paper_faults paper_judge(const struct fw_paper *paper)
     struct paper_faults faults = {0};
     for (size_t i = 0; i < paper->count; i++) {
         paper_judge_page(geos, &paper->pages[i], i, &faults);
+        paper_judge_signs(geos, &paper->pages[i], i, &faults);
         paper_judge_shapes(&paper->pages[i], i, &faults);
     }
     GEOS_finish_r(geos);

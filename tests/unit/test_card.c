@@ -83,6 +83,27 @@ static void pages_are_of_the_size_asked_for_and_clean(void **state)
     plan->units = FW_METRIC;
 }
 
+/* However much there is to warn of, the figures beside the map keep their
+ * place, and the map its least size. */
+static void a_day_with_many_dangers_is_clean(void **state)
+{
+    (void)state;
+    enum { dangers = 12 };
+    struct fw_note asked[dangers];
+    char text[] = "what nobody has said fills more than a line of a small page";
+    struct fw_plan warned = *plan;
+    for (size_t m = 1; m < some_moves; m++) {
+        for (size_t i = 0; i < dangers; i++)
+            asked[i] = (struct fw_note){
+                FW_LEVEL_DANGER, plan->paddocks[fw_plan_move_to(plan, m)].id,
+                text};
+        warned.untold = (struct fw_notes){asked, dangers, dangers};
+        struct fw_paper *paper = card_from(&warned, m);
+        paper_is_clean(paper);
+        fw_paper_free(paper);
+    }
+}
+
 /* ---- lines ---- */
 
 static bool in_step(size_t move, enum fw_step_kind kind, size_t fence)
@@ -756,6 +777,7 @@ int main(void)
         cmocka_unit_test(letters_are_nine_points_or_more),
         cmocka_unit_test(a_map_is_sixty_millimetres_wide),
         cmocka_unit_test(pages_are_of_the_size_asked_for_and_clean),
+        cmocka_unit_test(a_day_with_many_dangers_is_clean),
         cmocka_unit_test(lines_that_are_set_are_bold_and_to_scale),
         cmocka_unit_test(lines_that_stand_are_thin),
         cmocka_unit_test(every_step_has_its_number),

@@ -495,6 +495,12 @@ static void sheep_are_counted(void **state)
     take_in_hand(&hand);
     says(&hand, 0, " 7  Count them through: 90.\n");
     says(&hand, 3, " 2  Count them out: 90.\n");
+    /* Where no gate is told they come in all the same. */
+    hand.steps[4].kind = FW_STEP_CARRY;
+    says(&hand, 0, " 7  Count them through: 90.\n");
+    hand.steps[5].kind = FW_STEP_CARRY;
+    says(&hand, 0, " 7  Let them into A01. Count them through: 90.\n");
+    hand.steps[4].kind = FW_STEP_OPEN;
     hand.classes[1].state = FW_LACTATION_SINGLE;
     says(&hand, 0,
          " 7  Count them through: 90 grown, and every lamb; the late ones come "

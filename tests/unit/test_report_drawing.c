@@ -760,7 +760,7 @@ static void north_is_up(void **state)
     assert_near(area_of_mark(arrow), 67.5 - 18, 1e-9);
     assert_string_equal(n->words, "N");
     assert_near(n->box.x, at.x, 1e-6);
-    assert_near(n->box.y - n->box.high / 2, at.y + 14, 1e-6);
+    assert_near(n->box.y - n->box.high / 2, at.y + 15, 1e-6);
     free_drawn(&drawn);
 }
 
@@ -849,7 +849,8 @@ static void name_paddocks(const struct outline *outline, const double *sizes,
         fw_drawing_release(&drawn.drawing);
         char name[60];
         snprintf(name, sizeof name, "%s%s", paddock->id, more);
-        if (!fw_drawing_inside(&drawn.drawing, &paddock->rings, name, sizes, 3))
+        if (!fw_drawing_inside(&drawn.drawing, &paddock->rings, name, sizes, 3,
+                               1))
             continue;
         named++;
         const struct fw_paper_mark *words = mark(&drawn, before);
@@ -937,6 +938,84 @@ static void names_lie_in_their_paddock(void **state)
     print_message("# %d turned, %d %d %d by size\n", turned, by_size[0],
                   by_size[1], by_size[2]);
     assert_true(turned > 5 && middle > 20);
+}
+
+/* Words beside ground: a line leads from inside it to the edge of their box. */
+static void a_line_leads_to_words_beside_the_ground(void **state)
+{
+    (void)state;
+    struct drawn drawn;
+    draw_outline(&drawn, &leaning, 1);
+    const struct fw_plan_field *field = &drawn.plan->fields[0];
+    const struct fw_type type = {.size_pt = 9};
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (size_t p = 0; p < drawn.plan->paddock_count; p++) {
+        const struct fw_plan_rings *rings = &drawn.plan->paddocks[p].rings;
+        const size_t before = drawn.drawing.page->count;
+        fw_drawing_release(&drawn.drawing);
+        assert_true(fw_drawing_led(&drawn.drawing, rings, "flock", &type));
+        assert_int_equal(drawn.drawing.page->count, before + 3);
+        const struct fw_box *box = &mark(&drawn, before)->box;
+        const struct fw_paper_mark *leader = mark(&drawn, before + 2);
+        assert_int_equal(leader->kind, FW_PAPER_LINE);
+        struct fw_xy ring[400];
+        const size_t count = rings->ring_start[1];
+        for (size_t i = 0; i < count; i++)
+            ring[i] = fw_drawing_at(&drawn.drawing,
+                                    field->vertices[rings->vertices[i]].plane);
+        GEOSGeometry *ground = geometry(geos, ring, count, true);
+        GEOSGeometry *from = GEOSGeom_createPointFromXY_r(
+            geos, leader->points[0].x, leader->points[0].y);
+        assert_int_equal(GEOSContains_r(geos, ground, from), 1);
+        GEOSGeom_destroy_r(geos, from);
+        GEOSGeom_destroy_r(geos, ground);
+        const double x = fabs(leader->points[1].x - box->x) - box->wide / 2,
+                     y = fabs(leader->points[1].y - box->y) - box->high / 2;
+        assert_near(fmax(x, y), 0, 1e-9);
+    }
+    free_drawn(&drawn);
+    GEOS_finish_r(geos);
+}
+
+/* In a strip slimmer than the letters are high they lie along its middle, with
+ * half their height inside; not when all of it has to be. */
+static void words_lie_over_the_lines_of_a_slim_strip(void **state)
+{
+    (void)state;
+    struct drawn drawn;
+    draw_outline(&drawn, &leaning, 1);
+    const double one[] = {9};
+    double wide_pt = HUGE_VAL;
+    const struct fw_plan_rings *rings = &drawn.plan->paddocks[3].rings;
+    struct fw_xy ring[400];
+    const size_t count = rings->ring_start[1];
+    GEOSContextHandle_t geos = GEOS_init_r();
+    /* Smaller and smaller, until the strip is as wide as three quarters of
+     * the words are high. */
+    for (int i = 0; i < 200 && wide_pt > 0.75 * 11; i++) {
+        drawn.drawing.scale *= 1.05;
+        for (size_t k = 0; k < count; k++)
+            ring[k] = fw_drawing_at(
+                &drawn.drawing,
+                drawn.plan->fields[0].vertices[rings->vertices[k]].plane);
+        GEOSGeometry *ground = geometry(geos, ring, count, true);
+        GEOSGeometry *across = GEOSMinimumWidth_r(geos, ground);
+        GEOSLength_r(geos, across, &wide_pt);
+        GEOSGeom_destroy_r(geos, across);
+        GEOSGeom_destroy_r(geos, ground);
+    }
+    fw_drawing_release(&drawn.drawing);
+    assert_false(fw_drawing_inside(&drawn.drawing, rings, "A", one, 1, 1));
+    const size_t before = drawn.drawing.page->count;
+    assert_true(fw_drawing_inside(&drawn.drawing, rings, "A", one, 1, 0.5));
+    const struct fw_box *box = &mark(&drawn, before)->box;
+    GEOSGeometry *ground = geometry(geos, ring, count, true);
+    GEOSGeometry *middle = GEOSGeom_createPointFromXY_r(geos, box->x, box->y);
+    assert_int_equal(GEOSContains_r(geos, ground, middle), 1);
+    GEOSGeom_destroy_r(geos, middle);
+    GEOSGeom_destroy_r(geos, ground);
+    free_drawn(&drawn);
+    GEOS_finish_r(geos);
 }
 
 /* Along a bent line: half-way along all of it, pushed back from a bend that it
@@ -1033,6 +1112,16 @@ static void words_beside_a_place_take_turns(void **state)
         &mark(&drawn, drawn.drawing.page->count - 1)->box;
     assert_true(fabs(last->x - at.x) < 6 + 36 + last->wide &&
                 fabs(last->y - at.y) < 6 + 36 + last->high);
+    /* Close by there is room for fewer, none of them far. */
+    fw_drawing_release(&drawn.drawing);
+    int close = 0;
+    while (fw_drawing_close_by(&drawn.drawing, at, 6, "gate", &type))
+        close++;
+    assert_true(close >= 4 && close < more + 8);
+    const struct fw_box *far =
+        &mark(&drawn, drawn.drawing.page->count - 1)->box;
+    assert_true(fmax(fabs(far->x - at.x) - far->wide / 2,
+                     fabs(far->y - at.y) - far->high / 2) <= 6 + 9);
     /* Where lines run below it is beside them, if it can be. */
     fw_drawing_release(&drawn.drawing);
     const struct fw_box line = {320, 270, 60, 2, 0};
@@ -1063,6 +1152,8 @@ int main(void)
         cmocka_unit_test(north_is_up),
         cmocka_unit_test(words_go_along_their_line),
         cmocka_unit_test(names_lie_in_their_paddock),
+        cmocka_unit_test(a_line_leads_to_words_beside_the_ground),
+        cmocka_unit_test(words_lie_over_the_lines_of_a_slim_strip),
         cmocka_unit_test(words_go_along_the_piece_that_has_their_place),
         cmocka_unit_test(words_beside_a_place_take_turns),
     };

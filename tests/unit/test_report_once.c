@@ -261,11 +261,12 @@ static void then_those_of_the_ground_of_the_day_and_a_count(void **state)
             if (note->level != FW_LEVEL_DANGER)
                 continue;
             bool here = false;
+            /* What is so of a field is told when they come into it. */
             for (size_t f = 0; f < plan->field_count; f++)
                 if (strcmp(plan->fields[f].name, note->where) == 0)
                     here =
-                        (from != FW_NONE && plan->paddocks[from].field == f) ||
-                        (to != FW_NONE && plan->paddocks[to].field == f);
+                        (from == FW_NONE || plan->paddocks[from].field != f) &&
+                        to != FW_NONE && plan->paddocks[to].field == f;
             assert_int_equal(places(page, note->text), here);
             told += here;
         }
@@ -332,7 +333,7 @@ static void each_kind_of_danger_has_its_days(void **state)
                      to = fw_plan_move_to(plan, m);
         const char *into = to == FW_NONE ? "" : plan->paddocks[to].id;
         const char *out_of = from == FW_NONE ? "" : plan->paddocks[from].id;
-        bool worked = false, tammik = false, joe = false;
+        bool worked = false;
         const struct fw_list steps = plan->time.moves[m].steps;
         for (size_t i = steps.first; i < steps.first + steps.count; i++) {
             const struct fw_step *step = &plan->time.steps[i];
@@ -349,8 +350,8 @@ static void each_kind_of_danger_has_its_days(void **state)
             worked |= opens;
             opened += opens;
         }
-        tammik |= into[0] == 'A' || out_of[0] == 'A';
-        joe |= into[0] == 'B' || out_of[0] == 'B';
+        const bool tammik = into[0] == 'A' && out_of[0] != 'A';
+        const bool joe = into[0] == 'B' && out_of[0] != 'B';
         const bool paddock =
             strcmp(into, "A04") == 0 || strcmp(out_of, "A04") == 0;
         const bool lies = (to != FW_NONE && fw_plan_bounds(plan, last, to)) ||
