@@ -18,7 +18,7 @@ enum cli_flag {
     CLI_OUT_CRS = 1 << 1,   /* --out-crs */
     CLI_FORMAT = 1 << 2,    /* --format, with -o - */
     CLI_ON = 1 << 3,        /* --on DATE */
-    CLI_PERIMETER = 1 << 4, /* --perimeter */
+    CLI_PERIMETER = 1 << 4, /* --perimeter, --missing */
     CLI_FARM = 1 << 5,      /* every option that a key of the farm file has */
     CLI_LINE = 1 << 6,      /* one run of fence, without a map: CLI_RUN, ... */
     CLI_TESTER = 1 << 7,    /* --fault, --measured */
@@ -84,7 +84,7 @@ struct cli_args {
     const char *days;   /* a table of days; NULL: none */
     const char *parts[FW_LOG_PARTS]; /* of a line of the log, as written */
     bool correct, undo, show;
-    bool perimeter, force, all, json, quiet, help;
+    bool perimeter, missing, force, all, json, quiet, help;
     bool winter; /* the command wants the winter's grass of the farm */
 };
 

@@ -13,49 +13,57 @@ const struct cli_command cli_materials = {
     "PLAN | FARM.yaml | FIELDS...",
     "The kit of moved fence, the energizer and its earth for a plan. For a "
     "bare\n"
-    "field and no flock, or with --perimeter: a new fence round the fields.",
+    "field and no flock, or with --perimeter: a new fence round the fields. "
+    "With\n"
+    "--missing only what the farm has not got yet.",
     CLI_PERIMETER | CLI_FARM,
 };
 
-static int print(const struct fw_material *rows, size_t count,
-                 enum fw_units units, const char *currency, bool json)
+static int print(const struct fw_export_list *list, bool json)
 {
     struct fw_error err;
     char *text;
-    if (json ? fw_report_materials_json(rows, count, currency, &text, &err)
-             : fw_report_materials(rows, count, units, currency, &text, &err))
+    if (json ? fw_report_materials_json(list, &text, &err)
+             : fw_report_materials(list, &text, &err))
         return cli_report(&err);
     return cli_print(text);
 }
 
 static int perimeter(const struct cli_args *args)
 {
-    enum { most = 32 };
+    enum { most = 64 };
     struct fw_material rows[most];
     struct fw_error err;
     struct fw_notes notes = {0};
     struct fw_farm *farm;
-    size_t count = 0;
     enum fw_status status =
         cli_farm(args, true, false, &farm, NULL, &notes, &err);
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);
     if (status)
         return cli_report(&err);
-    status = fw_plan_perimeter_list(farm, rows, most, &count, &err);
-    int code = status ? cli_report(&err)
-                      : print(rows, count, farm->units, farm->prices.currency,
-                              args->json);
-    if (!code && !args->json && fputs(fw_export_perimeter_lacks, stdout) == EOF)
-        code = 4;
+    struct fw_export_list list = {.rows = rows,
+                                  .units = farm->units,
+                                  .currency = farm->prices.currency,
+                                  .only_rest = args->missing,
+                                  .terms = &farm->terms,
+                                  .lacks = fw_export_perimeter_lacks};
+    status = fw_plan_perimeter_list(farm, rows, most, &list.count, &list.line_m,
+                                    &err);
+    const int code = status ? cli_report(&err) : print(&list, args->json);
     fw_farm_free(farm);
     return code;
 }
 
 static int kit(const struct fw_plan *plan, const struct cli_args *args)
 {
-    return print(plan->materials, plan->material_count, plan->units,
-                 plan->currency, args->json);
+    const struct fw_export_list list = {.rows = plan->materials,
+                                        .count = plan->material_count,
+                                        .units = plan->units,
+                                        .currency = plan->currency,
+                                        .only_rest = args->missing,
+                                        .lacks = fw_export_kit_lacks};
+    return print(&list, args->json);
 }
 
 /* A bare field without a flock asks for the fence round it. */

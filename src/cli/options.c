@@ -14,6 +14,7 @@ enum target {
     TILES,
     ON,
     PERIMETER,
+    MISSING,
     FORCE,
     ALL,
     FAULT,
@@ -61,6 +62,8 @@ static const struct own_option own_options[] = {
      "the day, as 2026-05-09; otherwise today, for power the worst"},
     {"perimeter", PERIMETER, NULL, CLI_PERIMETER,
      "the list for a new fence round the fields"},
+    {"missing", MISSING, NULL, CLI_PERIMETER,
+     "only what the farm has not got yet, and what is taken off"},
     {"all", ALL, NULL, CLI_ALL, "what is else only counted, too"},
     {"run", VALUE + CLI_RUN, "400m", CLI_LINE, "how long the fence is"},
     {"conductor", VALUE + CLI_CONDUCTOR, "3.82ohm/m", CLI_LINE,
@@ -228,6 +231,9 @@ static void set_own(struct cli_args *args, const struct own_option *option,
         break;
     case PERIMETER:
         args->perimeter = true;
+        break;
+    case MISSING:
+        args->missing = true;
         break;
     case FORCE:
         args->force = true;

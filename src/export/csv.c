@@ -105,7 +105,19 @@ CELL(cost)
 {
     const struct fw_material *of = line->about[column->about];
     if (of->price >= 0)
-        fw_text_add_number(to, of->price * of->quantity);
+        fw_text_add_number(to, of->price * fw_fence_bought(of, false));
+}
+
+CELL(packs)
+{
+    const struct fw_material *of = line->about[column->about];
+    if (of->pack > 0)
+        fw_text_add_number(to, fw_fence_packs(of, false));
+}
+
+CELL(bought)
+{
+    fw_text_add_number(to, fw_fence_bought(line->about[column->about], false));
 }
 
 /* ---- of a move ---- */
@@ -268,10 +280,18 @@ CELL(stay_days)
 
 static const struct fw_export__column of_materials[] = {
     IS("item", MATERIAL),
+    IS("ware", MATERIAL),
     IS("unit", MATERIAL),
     IS("quantity", MATERIAL),
+    IS("spare", MATERIAL),
+    IS("owned", MATERIAL),
+    IS("pack", MATERIAL),
+    WORKED("packs", MATERIAL, packs, "Whole rolls or packs to buy of it."),
+    WORKED("bought", MATERIAL, bought,
+           "Needed and spare, in whole rolls, packs or pieces; what the farm "
+           "has is not taken off."),
     IS("price", MATERIAL),
-    WORKED("cost", MATERIAL, cost, "Price times quantity."),
+    WORKED("cost", MATERIAL, cost, "Price times what is bought."),
     {"note", FW_EXPORT__MATERIAL, "note", noted,
      "How it was counted; in the first row who comes first, before that."},
 };

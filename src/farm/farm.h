@@ -270,6 +270,8 @@ struct fw_farm {
     double energizer_j;       /* 0: size it */
     struct fw_spot energizer; /* in the first field's plane */
     struct fw_prices prices;
+    struct fw_owned owned;           /* what is taken off the list to buy */
+    struct fw_fence_terms terms;     /* of a permanent fence, by the year */
     double sign_path_m, sign_road_m; /* between warning signs; 0: not told */
 
     struct fw_farm_feature *features;

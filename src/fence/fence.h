@@ -5,6 +5,7 @@
 
 #include "geo/geo.h"
 #include <foldwright/error.h>
+#include <foldwright/figures.h>
 #include <foldwright/kit.h>
 
 struct fw_fence_spec {
@@ -37,8 +38,12 @@ struct fw_wires fw_fence_wires(enum fw_held held, int strands);
 /* A permanent electric perimeter: five strands, posts at 15 m. */
 struct fw_fence_perimeter {
     struct fw_fence_spec spec;
-    double tolerance_m; /* how far it may leave the map's line */
-    double brace_deg;   /* a turn sharper than this is braced both ways */
+    double tolerance_m;  /* how far it may leave the map's line */
+    double brace_deg;    /* a turn sharper than this is braced both ways */
+    int gates;           /* each of gate_m, 0 or more */
+    double gate_m;       /* > 0 */
+    double sign_m;       /* between two warning signs, > 0 */
+    enum fw_units units; /* that the words of its list are in */
 };
 struct fw_fence_perimeter fw_fence_perimeter_default(void);
 
@@ -92,13 +97,45 @@ void fw_fence_posts_free(struct fw_fence_post *posts);
 /* Line, with that slope (rise over run), on the ground. */
 double fw_fence_ground_m(double plan_m, double slope);
 
+/* ---- the list to buy (list.c, wares.c) ---- */
+
+/* What is sold, priced and owned under one name: prices.line-post. */
+enum fw_ware {
+    FW_WARE_POST, /* of a moved fence */
+    FW_WARE_REEL,
+    FW_WARE_WIRE,
+    FW_WARE_CORNER_POST, /* of a permanent one */
+    FW_WARE_LINE_POST,
+    FW_WARE_BRACE_POST,
+    FW_WARE_BRACE_RAIL,
+    FW_WARE_STRAINER,
+    FW_WARE_PERIMETER_WIRE,
+    FW_WARE_GATE,
+    FW_WARE_INSULATOR,
+    FW_WARE_STAPLE,
+    FW_WARE_CLAMP,
+    FW_WARE_SIGN,
+    FW_WARE_ANCHOR,
+    FW_WARE_HANDLE,
+    FW_WARE_ENERGIZER,
+    FW_WARE_EARTH_ROD,
+    FW_WARE_LEAD,
+    FW_WARE_SWITCH,
+    FW_WARE_COUNT
+};
+extern const char *const fw_ware_words[FW_WARE_COUNT];
+
 /* One thing to buy or to own. */
 struct fw_material {
-    char item[96]; /* "step-in post", "polywire, 400 m roll", ... */
-    char unit[16]; /* "each", "m", "roll" */
-    double quantity;
-    double price;   /* a unit, in the farm's money; negative: not told */
-    char note[160]; /* how it was counted */
+    char item[96]; /* "step-in post", "polywire" */
+    enum fw_ware ware;
+    char unit[16];   /* "each" or "m" */
+    double quantity; /* that is needed */
+    double spare;    /* beyond that, for what breaks and is lost */
+    double owned;    /* of both together, that the farm has */
+    double pack;     /* sold in rolls or packs of so many; 0: singly */
+    double price;    /* a unit, in the farm's money; negative: not told */
+    char note[160];  /* how it was counted */
 };
 
 /* Prices as the farm gives them; negative: not told. */
@@ -106,15 +143,53 @@ struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
         energizer, earth_rod, insulator, sign, anchor, handle;
     double brace_post, brace_rail, strainer; /* of a permanent fence */
+    double gate, staple, clamp, cut_out;
     double joule; /* what an energizer costs more for each of its joules */
     double lead_m, copper_wire_m; /* insulated lead; polywire with copper in it
                                    */
     char currency[8];
 };
 
-/* Rows for the kit, or for a new perimeter round a bare field (bends with
- * corner posts and braces, line posts, wire by strand, insulators). The rows
- * go to `rows`, `most` of them at most; *count says how many. */
+/* What the farm has of each, in its unit. */
+struct fw_owned {
+    double of[FW_WARE_COUNT];
+};
+
+/* How joints and cable are counted, along the fence and where it is fed. */
+extern const char fw_fence_clamps[], fw_fence_cable[];
+
+/* A row with its unit and price; item and note are the caller's. */
+struct fw_material fw_fence_material(enum fw_ware ware, double quantity,
+                                     const struct fw_prices *prices);
+
+/* When all rows are there: spares, packs, and what the farm has, which goes to
+ * the rows of a ware in their order. owned NULL: nothing. */
+void fw_fence_settle(struct fw_material *rows, size_t count,
+                     const struct fw_owned *owned);
+
+/* What is bought of it: needed and spare, less what the farm has when only the
+ * rest is wanted; whole packs, whole pieces. How many packs that is: 0 when it
+ * is sold singly. */
+double fw_fence_bought(const struct fw_material *row, bool only_rest);
+double fw_fence_packs(const struct fw_material *row, bool only_rest);
+
+/* What owning it costs a year: the first cost spread over its life, interest on
+ * half of it, since that is what is tied up on average, and upkeep. */
+struct fw_fence_terms {
+    double life_years; /* > 0 */
+    double interest;   /* of what is tied up, a year: 0.08 */
+    double upkeep;     /* of the first cost, a year: 0.05 */
+};
+struct fw_fence_terms fw_fence_terms_default(void);
+struct fw_fence_yearly {
+    double worn, interest, upkeep, together;
+};
+struct fw_fence_yearly fw_fence_yearly(double first_cost,
+                                       const struct fw_fence_terms *terms);
+
+/* Rows for the kit, or for a new perimeter round a bare field: all along the
+ * fence and its gates, but not what feeds it. The rows go to `rows`, `most` of
+ * them at most; *count says how many. They are to be settled. */
 enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
                                  const struct fw_fence_spec *spec,
                                  const struct fw_prices *prices,

@@ -6,18 +6,15 @@
 #include "fence/line.h"
 #include <stdio.h>
 
-void fw_fence__add(struct fw_fence__list *list, const char *item,
-                   const char *unit, double quantity, double price,
-                   const char *note)
+void fw_fence__add(struct fw_fence__list *list, enum fw_ware ware,
+                   const char *item, double quantity, const char *note)
 {
     if (!(quantity > 0))
         return;
     if (list->count < list->most) {
         struct fw_material *row = &list->rows[list->count];
+        *row = fw_fence_material(ware, quantity, list->prices);
         snprintf(row->item, sizeof row->item, "%s", item);
-        snprintf(row->unit, sizeof row->unit, "%s", unit);
-        row->quantity = quantity;
-        row->price = price;
         snprintf(row->note, sizeof row->note, "%s", note);
     }
     list->count++;
@@ -53,6 +50,10 @@ const struct fw_prices fw_fence__no_prices = {
     .brace_post = -1,
     .brace_rail = -1,
     .strainer = -1,
+    .gate = -1,
+    .staple = -1,
+    .clamp = -1,
+    .cut_out = -1,
 };
 
 static const char *how_on_reels(const struct fw_fence_spec *spec)
@@ -79,23 +80,23 @@ enum fw_status fw_fence_kit_list(const struct fw_kit *kit,
                        "a kit of %d posts, %d reels and %g m of wire; "
                        "expected none of them under 0",
                        kit->posts, kit->reels, kit->wire_m);
-    if (!prices)
-        prices = &fw_fence__no_prices;
-    struct fw_fence__list list = {.rows = rows, .most = most};
+    struct fw_fence__list list = {
+        .prices = prices ? prices : &fw_fence__no_prices,
+        .rows = rows,
+        .most = most,
+    };
     char note[160];
 
-    fw_fence__add(
-        &list, "step-in post", "each", kit->posts, prices->post,
-        "the most that stand at once; own a few more, 3 to 5 in 100 are lost "
-        "a year");
+    fw_fence__add(&list, FW_WARE_POST, "step-in post", kit->posts,
+                  "the most that stand at once");
     fw_text_format(
         note, sizeof note,
         "the most that stands at once, %d %s with %.0f %% for ties, sag "
         "and corners",
         spec->strands, spec->strands == 1 ? "strand" : "strands",
         spec->slack * 100);
-    fw_fence__add(&list, "polywire", "m", kit->wire_m, prices->wire_m, note);
-    fw_fence__add(&list, "geared reel", "each", kit->reels, prices->reel,
+    fw_fence__add(&list, FW_WARE_WIRE, "polywire", kit->wire_m, note);
+    fw_fence__add(&list, FW_WARE_REEL, "geared reel", kit->reels,
                   how_on_reels(spec));
     return fw_fence__list_done(&list, count, err);
 }

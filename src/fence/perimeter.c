@@ -6,6 +6,7 @@
 #include "fence/line.h"
 #include "fence/list.h"
 #include "figures/fence.h"
+#include "figures/say.h"
 #include <math.h>
 
 struct sums {
@@ -112,59 +113,116 @@ static enum fw_status count_perimeter(const struct fw_fence__line *ring,
     return FW_OK;
 }
 
-static void add_braces(struct fw_fence__list *list, double posts,
-                       const struct fw_prices *prices)
+static void add_braces(struct fw_fence__list *list, double braces)
 {
-    const double braces = 2 * posts;
-    fw_fence__add(
-        list, "brace post", "each", braces, prices->brace_post,
-        "two at each corner and in-line post, one for each direction");
-    fw_fence__add(list, "brace rail", "each", braces, prices->brace_rail,
+    fw_fence__add(list, FW_WARE_BRACE_POST, "brace post", braces,
+                  "two at each corner and in-line post, one for each "
+                  "direction; one at each gate post");
+    fw_fence__add(list, FW_WARE_BRACE_RAIL, "brace rail", braces,
                   "one from each brace post to the post that it holds");
-    fw_fence__add(list, "brace wire, 2.5 mm", "m",
-                  braces * FW_PERIMETER_BRACE_WIRE_M, prices->perimeter_wire_m,
-                  "twice round the two posts of a brace, aslant");
 }
 
-static void add_all(struct fw_fence__list *list, const struct sums *sum,
-                    const struct fw_fence_perimeter *fence, double ring_m,
-                    const struct fw_prices *prices)
+static void add_posts(struct fw_fence__list *list, const struct sums *sum,
+                      const struct fw_fence_perimeter *fence)
 {
-    const double strands = fence->spec.strands;
-    const double braced = sum->corners + sum->in_line;
-    const double wire_m = ring_m * strands * (1 + fence->spec.slack);
-    char note[160];
-
+    char note[160], said[FW_SAID];
     fw_text_format(note, sizeof note, "at every bend over %.0f degrees",
                    fence->brace_deg);
-    fw_fence__add(list, "corner post", "each", sum->corners,
-                  prices->corner_post, note);
-    fw_fence__add(list, "in-line strainer post", "each", sum->in_line,
-                  prices->corner_post,
-                  "at most 400 m (1,320 ft) from the next");
-    add_braces(list, braced, prices);
+    fw_fence__add(list, FW_WARE_CORNER_POST, "corner post", sum->corners, note);
+    fw_text_format(
+        note, sizeof note, "at most %s from the next",
+        fw_say_wanted(FW_PERIMETER_IN_LINE_M, fence->units, FW_DOWN, said));
+    fw_fence__add(list, FW_WARE_CORNER_POST, "in-line strainer post",
+                  sum->in_line, note);
+    fw_fence__add(list, FW_WARE_CORNER_POST, "gate post", 2.0 * fence->gates,
+                  "one on either side of each gate; the fence ends there");
+    add_braces(list, 2 * (sum->corners + sum->in_line + fence->gates));
     fw_text_format(note, sizeof note,
                    "at every bend over %.0f degrees that has no corner post, "
                    "leaning out, without a brace",
                    fence->spec.bend_deg);
-    fw_fence__add(list, "bend post", "each", sum->bends, prices->corner_post,
-                  note);
-    fw_fence__add(list, "line post", "each", sum->line_posts, prices->line_post,
+    fw_fence__add(list, FW_WARE_CORNER_POST, "bend post", sum->bends, note);
+    fw_fence__add(list, FW_WARE_LINE_POST, "line post", sum->line_posts,
                   "equal gaps between corner, in-line and bend posts");
+}
+
+/* The wire of the strands, and of the braces at their posts. */
+static void add_wire(struct fw_fence__list *list, const struct sums *sum,
+                     const struct fw_fence_perimeter *fence, double ring_m)
+{
+    const double strands = fence->spec.strands;
+    const double braced = sum->corners + sum->in_line;
+    const double braces = 2 * (braced + fence->gates);
+    const double wire_m = ring_m * strands * (1 + fence->spec.slack) +
+                          FW_PERIMETER_BRACE_WIRE_M * braces;
+    const double ends = 2 * braced + 2.0 * fence->gates;
+    const double insulators = strands * (sum->line_posts + sum->bends + ends);
+    char note[160], said[FW_SAID];
+    fw_text_format(
+        note, sizeof note,
+        "%d strands with %.0f %% for ties and sag; %s a brace, twice "
+        "round its two posts, aslant",
+        fence->spec.strands, fence->spec.slack * 100,
+        fw_say_length(FW_PERIMETER_BRACE_WIRE_M, fence->units, said));
+    fw_fence__add(list, FW_WARE_PERIMETER_WIRE, "high-tensile wire, 2.5 mm",
+                  wire_m, note);
+    fw_fence__add(list, FW_WARE_INSULATOR, "insulator", insulators,
+                  "a strand: one at a line, bend or gate post, two at a corner "
+                  "or in-line post");
     fw_text_format(note, sizeof note,
-                   "%d strands with %.0f %% for ties and sag; sold in rolls of "
-                   "1219 m (4,000 ft)",
-                   fence->spec.strands, fence->spec.slack * 100);
-    fw_fence__add(list, "high-tensile wire, 2.5 mm", "m", wire_m,
-                  prices->perimeter_wire_m, note);
-    fw_fence__add(list, "insulator", "each",
-                  strands * (sum->line_posts + sum->bends + 2 * braced),
-                  prices->insulator,
-                  "a strand: one at a line or bend post, two at a corner or "
-                  "in-line post");
-    fw_fence__add(list, "wire strainer", "each", strands * sum->sections,
-                  prices->strainer,
-                  "one a strand between two corner or in-line posts");
+                   "%d an insulator on a wooden post, %d for the wire of a "
+                   "brace",
+                   FW_STAPLES_AN_INSULATOR, FW_STAPLES_A_BRACE);
+    fw_fence__add(list, FW_WARE_STAPLE, "fencing staple",
+                  FW_STAPLES_AN_INSULATOR * insulators +
+                      FW_STAPLES_A_BRACE * braces,
+                  note);
+    fw_fence__add(list, FW_WARE_STRAINER, "wire strainer",
+                  strands * (sum->sections + fence->gates),
+                  "one a strand between two corner, in-line or gate posts");
+    fw_fence__add(list, FW_WARE_CLAMP, "joint clamp",
+                  strands * 2.0 * fence->gates +
+                      fw_fence__pieces(wire_m, FW_PERIMETER_ROLL_M),
+                  fw_fence_clamps);
+}
+
+static void add_gates(struct fw_fence__list *list,
+                      const struct fw_fence_perimeter *fence, double ring_m)
+{
+    char item[96], said[FW_SAID], note[160];
+    fw_text_format(
+        item, sizeof item, "gate, %s, with its hinges and latch",
+        fw_say_wanted(fence->gate_m, fence->units, FW_NEAREST, said));
+    fw_fence__add(list, FW_WARE_GATE, item, fence->gates,
+                  "one a field, unless told");
+    fw_fence__add(list, FW_WARE_LEAD, "insulated cable",
+                  fence->gates * (fence->gate_m + FW_PERIMETER_UNDER_GATE_M),
+                  fw_fence_cable);
+    fw_say_words("warning sign, {>10 by 20 cm}, yellow", fence->units, item,
+                 sizeof item);
+    fw_text_format(note, sizeof note,
+                   "one each %s and one a gate; local law may want more along "
+                   "public ways",
+                   fw_say_wanted(fence->sign_m, fence->units, FW_DOWN, said));
+    fw_fence__add(list, FW_WARE_SIGN, item,
+                  fence->gates + fw_fence__pieces(ring_m, fence->sign_m), note);
+}
+
+static enum fw_status check_gates(const struct fw_fence_perimeter *fence,
+                                  struct fw_error *err)
+{
+    if (fence->gates < 0 || fence->gates > FW_PERIMETER_GATES_MOST)
+        return fw_fail(err, FW_EINPUT, "gates is %d; expected 0 to %d",
+                       fence->gates, FW_PERIMETER_GATES_MOST);
+    if (!(fence->gate_m > 0) || !isfinite(fence->gate_m))
+        return fw_fail(err, FW_EINPUT,
+                       "a gate is %g m wide; expected over 0, such as 4 m",
+                       fence->gate_m);
+    if (!(fence->sign_m > 0) || !isfinite(fence->sign_m))
+        return fw_fail(err, FW_EINPUT,
+                       "signs are %g m apart; expected over 0, such as 90 m",
+                       fence->sign_m);
+    return FW_OK;
 }
 
 /* As it will stand: the ring followed within the tolerance. */
@@ -197,6 +255,8 @@ enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
     struct sums sum = {0};
     enum fw_status status = fw_fence__check(&fence->spec, err);
     if (!status)
+        status = check_gates(fence, err);
+    if (!status)
         status = followed(ring, count, fence, &line, err);
     if (status)
         return status;
@@ -210,7 +270,13 @@ enum fw_status fw_fence_perimeter_list(const struct fw_point *ring,
                        "a perimeter of %g m needs over %g posts; expected a "
                        "wider post gap than %g m",
                        ring_m, FW_FENCE__MOST, fence->spec.post_gap_m);
-    struct fw_fence__list list = {.rows = rows, .most = most};
-    add_all(&list, &sum, fence, ring_m, prices ? prices : &fw_fence__no_prices);
+    struct fw_fence__list list = {
+        .prices = prices ? prices : &fw_fence__no_prices,
+        .rows = rows,
+        .most = most,
+    };
+    add_posts(&list, &sum, fence);
+    add_wire(&list, &sum, fence, ring_m);
+    add_gates(&list, fence, ring_m);
     return fw_fence__list_done(&list, row_count, err);
 }

@@ -33,6 +33,9 @@ struct fw_fence_perimeter fw_fence_perimeter_default(void)
             },
         .tolerance_m = FW_PERIMETER_TOLERANCE_M,
         .brace_deg = FW_PERIMETER_BRACE_DEG,
+        .gates = FW_PERIMETER_GATES,
+        .gate_m = FW_PERIMETER_GATE_M,
+        .sign_m = FW_PERIMETER_SIGN_M,
     };
 }
 

@@ -75,7 +75,7 @@ FIGURE(PERIMETER_SLACK, "perimeter-fence.slack", 0.04, "share", 0, 0.5,
     "src/fence/spec.c")
 FIGURE(PERIMETER_ROLL_M, "perimeter-fence.roll", 1219.2, "m", 1219.2, 1219.2,
     PRACTICE, "high-tensile wire on a roll: 4,000 ft", COMMON,
-    "src/fence/spec.c")
+    "src/fence/perimeter.c src/fence/spec.c src/fence/wares.c")
 FIGURE(PERIMETER_TOP_M, "perimeter-fence.top", 1.07, "m", 1.07, 1.07, PUBLISHED,
     "height of its highest wire", WEB_LOG_2006 ": 42 in", "src/fence/spec.c")
 FIGURE(PERIMETER_BOTTOM_M, "perimeter-fence.bottom", 0.18, "m", 0.18, 0.18,
@@ -86,6 +86,55 @@ FIGURE(PERIMETER_IN_LINE_M, "perimeter-fence.in-line", 402.336, "m", 402.336,
     "farthest from one strainer post in line to the next: 1,320 ft",
     "NRCS Maine 382A, 2008; NRCS Colorado specification guide, 2014",
     "src/fence/perimeter.c")
+
+COUNT(PERIMETER_GATES, "perimeter-fence.gates", 1, "", 0, 20, PRACTICE,
+    "gates of a field's new fence", COMMON,
+    "src/fence/perimeter.c src/fence/spec.c")
+FIGURE(PERIMETER_GATE_M, "perimeter-fence.gate", 14 * FW_FOOT_M, "m",
+    12 * FW_FOOT_M, 16 * FW_FOOT_M, PRACTICE, "how wide a gate is: 14 ft",
+    COMMON ": 12 to 16 ft", "src/fence/spec.c")
+FIGURE(PERIMETER_UNDER_GATE_M, "perimeter-fence.under-gate", 2, "m", 2, 2,
+    PRACTICE, "cable under a gate beyond its width: down, and up again", COMMON,
+    "src/fence/perimeter.c")
+FIGURE(PERIMETER_LEAD_OUT_M, "perimeter-fence.lead-out", 20, "m", 20, 20,
+    PRACTICE, "cable from the energizer to the fence, where no lead is told",
+    COMMON, "src/make/perimeter.c")
+FIGURE(PERIMETER_EARTH_LEAD_M, "perimeter-fence.earth-lead", 10, "m", 10, 10,
+    PUBLISHED, "cable from the energizer to its first rod, as far as that stands "
+    "from any other earth", "diegruene.ch 548260", "src/make/perimeter.c")
+FIGURE(PERIMETER_SIGN_M, "perimeter-fence.signs", 90, "m", 50, 100, PRACTICE,
+    "between two warning signs on it, where no other distance is told",
+    COMMON ": 50 to 100 m", "src/fence/spec.c")
+COUNT(STAPLES_AN_INSULATOR, "perimeter-fence.insulator-staples", 2, "", 2, 2,
+    PRACTICE, "staples that hold an insulator to a wooden post", COMMON,
+    "src/fence/perimeter.c")
+COUNT(STAPLES_A_BRACE, "perimeter-fence.brace-staples", 4, "", 4, 4, PRACTICE,
+    "staples that hold the wire of a brace", COMMON, "src/fence/perimeter.c")
+FIGURE(SPARE_SHARE, "spares", 0.05, "share", 0.03, 0.05, PRACTICE,
+    "posts, insulators, staples, clamps, strainers and handles to spare",
+    COMMON ": 3 to 5 in 100 step-in posts are lost a year", "src/fence/wares.c")
+FIGURE(PACK_WIRE_M, "packs.wire", 400, "m", 200, 500, PRACTICE,
+    "polywire on a roll, as it is sold", COMMON, "src/fence/wares.c")
+FIGURE(PACK_LEAD_M, "packs.lead", 50, "m", 25, 100, PRACTICE,
+    "insulated cable on a roll", COMMON, "src/fence/wares.c")
+COUNT(PACK_INSULATORS, "packs.insulator", 25, "", 10, 125, PRACTICE,
+    "insulators in a pack", COMMON, "src/fence/wares.c")
+COUNT(PACK_STAPLES, "packs.staple", 100, "", 50, 500, PRACTICE,
+    "staples in a pack", COMMON, "src/fence/wares.c")
+COUNT(PACK_CLAMPS, "packs.clamp", 10, "", 5, 50, PRACTICE,
+    "joint clamps in a pack", COMMON, "src/fence/wares.c")
+COUNT(PERIMETER_LIFE_YEARS, "perimeter-fence.life", 25, "", 5, 60, PUBLISHED,
+    "years that a permanent electric fence lasts",
+    FENCE_COSTS ", table 6: five strands; woven and barbed wire 20",
+    "src/fence/yearly.c")
+FIGURE(PERIMETER_UPKEEP, "perimeter-fence.upkeep", 0.05, "share", 0, 0.5,
+    PUBLISHED, "of its first cost, that upkeep takes a year",
+    FENCE_COSTS ", table 6: five strands; woven and barbed wire 8 %",
+    "src/fence/yearly.c")
+FIGURE(PRICES_INTEREST, "prices.interest", 0.08, "share", 0, 0.5, PUBLISHED,
+    "interest a year, on half of what a fence costs",
+    FENCE_COSTS ", table 6: its interest by half of depreciation times life",
+    "src/fence/yearly.c")
 
 FIGURE(WORK_WALK_M_MIN, "work.walk-a-minute", 75, "m/min", 10, 200, PRACTICE,
     "how far a person walks in a minute", COMMON, "src/fence/labour.c")

@@ -109,7 +109,7 @@ FIGURE(ROD_THICK_M, "rods.diameter", 0.016, "m", 0.0127, 0.016, PUBLISHED,
     "src/power/earth.c")
 FIGURE(RODS_APART_M, "rods.apart", 10 * FW_FOOT_M, "m", 10 * FW_FOOT_M,
     10 * FW_FOOT_M, PUBLISHED, "from one earth rod to the next: 10 ft",
-    "Gerrish, beefmagazine.com; NRCS Virginia 382(c), 2009", "src/power/earth.c")
+    "Gerrish, beefmagazine.com; NRCS Virginia 382(c), 2009", "src/make/perimeter.c src/power/earth.c")
 
 /* ---- earth rods by the test ---- */
 

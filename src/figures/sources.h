@@ -8,5 +8,7 @@
 #define YARD_AND_POUND "international yard and pound agreement, 1959: exact"
 #define STICK "Cornell and NRCS pasture stick, University of Maine, appendix D"
 #define WEB_LOG_2006 "New Liberty Farm (web log), March 2006"
+#define FENCE_COSTS                                                            \
+    "Iowa State University, Estimated costs for livestock fencing"
 
 #endif

@@ -377,6 +377,15 @@ ROW("perimeter-fence.brace-bend", "--brace-bend", "60 deg",
     "a permanent fence is braced both ways where it turns more than this; up "
     "to there it has a bend post",
     OF_FARM(brace_bend_deg), FIGURED(FW_KIND_ANGLE, PERIMETER_BRACE_DEG))
+ROW("perimeter-fence.gates", "--gates", "1",
+    "gates in the new fence of each field",
+    OF_FARM(gates), FIGURED(FW_KIND_COUNT, PERIMETER_GATES))
+ROW("perimeter-fence.life", "--fence-life", "25",
+    "years that a permanent fence lasts",
+    OF_FARM(life_years), FIGURED(FW_KIND_COUNT, PERIMETER_LIFE_YEARS))
+ROW("perimeter-fence.upkeep", "--upkeep", "5 %",
+    "what its upkeep takes a year, of what it cost",
+    OF_FARM(upkeep), FIGURED(FW_KIND_SHARE, PERIMETER_UPKEEP))
 
 ROW("work", NULL, "{order: leapfrog, walk-a-minute: 75 m}",
     "in which order a move is done, and how fast, by your own watch", GROUP)
@@ -581,6 +590,51 @@ ROW("prices.handle", "--price-handle", "3", "one insulated gate handle",
     OF_FARM(handle), MONEY)
 ROW("prices.sign", "--price-sign", "4", "one warning sign",
     OF_FARM(sign), MONEY)
+ROW("prices.gate", "--price-gate", "140", "one gate with hinges and latch",
+    OF_FARM(gate_price), MONEY)
+ROW("prices.staple", "--price-staple", "0.06", "one fencing staple",
+    OF_FARM(staple), MONEY)
+ROW("prices.clamp", "--price-clamp", "1.2", "one joint clamp",
+    OF_FARM(clamp), MONEY)
+ROW("prices.switch", "--price-switch", "9", "one cut-out switch",
+    OF_FARM(cut_out), MONEY)
+ROW("prices.interest", "--interest", "8 %",
+    "interest a year, in what a fence costs a year",
+    OF_FARM(interest), FIGURED(FW_KIND_SHARE, PRICES_INTEREST))
+
+ROW("owns", NULL, "{line-post: 30, insulator: 60}",
+    "what the farm has already of other things, for the list of what is "
+    "missing", GROUP)
+ROW("owns.corner-post", NULL, "4", "corner, gate and bend posts of a permanent fence that the farm has",
+    OF_FARM(owns[FW_WARE_CORNER_POST]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.line-post", NULL, "30", "line posts of a permanent fence that the farm has",
+    OF_FARM(owns[FW_WARE_LINE_POST]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.brace-post", NULL, "2", "posts of braces that the farm has",
+    OF_FARM(owns[FW_WARE_BRACE_POST]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.brace-rail", NULL, "2", "rails of braces that the farm has",
+    OF_FARM(owns[FW_WARE_BRACE_RAIL]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.strainer", NULL, "10", "wire strainers that the farm has",
+    OF_FARM(owns[FW_WARE_STRAINER]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.perimeter-wire", NULL, "1200 m", "wire of a permanent fence that the farm has",
+    OF_FARM(owns[FW_WARE_PERIMETER_WIRE]), QUANTITY(FW_KIND_LENGTH, 0, 1e6))
+ROW("owns.gate", NULL, "1", "gates with hinges and latch that the farm has",
+    OF_FARM(owns[FW_WARE_GATE]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.insulator", NULL, "60", "insulators that the farm has",
+    OF_FARM(owns[FW_WARE_INSULATOR]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.staple", NULL, "150", "fencing staples that the farm has",
+    OF_FARM(owns[FW_WARE_STAPLE]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.clamp", NULL, "10", "joint clamps that the farm has",
+    OF_FARM(owns[FW_WARE_CLAMP]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.switch", NULL, "1", "cut-out switches that the farm has",
+    OF_FARM(owns[FW_WARE_SWITCH]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.lead", NULL, "25 m", "insulated cable that the farm has",
+    OF_FARM(owns[FW_WARE_LEAD]), QUANTITY(FW_KIND_LENGTH, 0, 1e6))
+ROW("owns.anchor", NULL, "6", "driven anchors for ends of lines that the farm has",
+    OF_FARM(owns[FW_WARE_ANCHOR]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.handle", NULL, "4", "insulated gate handles that the farm has",
+    OF_FARM(owns[FW_WARE_HANDLE]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.sign", NULL, "3", "warning signs that the farm has",
+    OF_FARM(owns[FW_WARE_SIGN]), QUANTITY(FW_KIND_COUNT, 0, 100000))
 
 ROW("signs", NULL, "{path: 50 m, road: 90 m}",
     "how far apart warning signs hang on a live fence, as local law says",

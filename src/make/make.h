@@ -28,9 +28,11 @@ enum fw_status fw_plan_candidate(const struct fw_farm *farm,
                                  const struct fw_plan_score *score, int day,
                                  struct fw_plan **out, struct fw_error *err);
 
-/* The perimeter fence's list for the bare fields, no flock needed. */
+/* The perimeter fence's list for the bare fields, no flock needed; *line_m is
+ * how long it is on the map. */
 enum fw_status fw_plan_perimeter_list(const struct fw_farm *farm,
                                       struct fw_material *rows, size_t most,
-                                      size_t *count, struct fw_error *err);
+                                      size_t *count, double *line_m,
+                                      struct fw_error *err);
 
 #endif

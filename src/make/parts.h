@@ -127,4 +127,11 @@ enum fw_status fw_plan__note_wires(struct fw_plan_job *job,
 enum fw_status fw_plan__untold(struct fw_plan_job *job, struct fw_error *err);
 enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err);
 
+/* wares.c: what feeds a fence, as rows of a list to buy. */
+struct fw_material fw_plan__energizer_row(const struct fw_energizer *energizer,
+                                          const struct fw_prices *prices);
+struct fw_material fw_plan__rod_row(const struct fw_energizer *energizer,
+                                    enum fw_units units,
+                                    const struct fw_prices *prices);
+
 #endif

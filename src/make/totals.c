@@ -176,26 +176,14 @@ static enum fw_status add_power_rows(const struct fw_plan_job *job,
                                      struct fw_error *err)
 {
     const struct fw_plan *plan = job->plan;
-    const struct fw_energizer *energizer = &plan->energizer;
     struct fw_material *row = new_material(job->plan, err);
     if (!row)
         return FW_ENOMEM;
-    *row = (struct fw_material){.quantity = 1,
-                                .price = job->farm->prices.energizer};
-    fw_text_format(row->item, sizeof row->item, "energizer, %.3g J output",
-                   energizer->joules);
-    snprintf(row->unit, sizeof row->unit, "each");
-    snprintf(row->note, sizeof row->note, "%.140s", energizer->rule_source);
+    *row = fw_plan__energizer_row(&plan->energizer, &job->farm->prices);
     row = new_material(job->plan, err);
     if (!row)
         return FW_ENOMEM;
-    *row = (struct fw_material){.quantity = energizer->rods,
-                                .price = job->farm->prices.earth_rod};
-    char rod[FW_SAID];
-    snprintf(row->item, sizeof row->item, "earth rod, %s",
-             fw_say_wanted(energizer->rod_m, job->plan->units, FW_UP, rod));
-    snprintf(row->unit, sizeof row->unit, "each");
-    snprintf(row->note, sizeof row->note, "%.140s", energizer->rod_source);
+    *row = fw_plan__rod_row(&plan->energizer, plan->units, &job->farm->prices);
     return FW_OK;
 }
 
@@ -214,11 +202,9 @@ static enum fw_status add_earth_wire_row(const struct fw_plan_job *job,
     struct fw_material *row = new_material(job->plan, err);
     if (!row)
         return FW_ENOMEM;
-    *row = (struct fw_material){.quantity = hot_m,
-                                .price = job->farm->prices.perimeter_wire_m};
+    *row = fw_fence_material(FW_WARE_PERIMETER_WIRE, hot_m, &job->farm->prices);
     snprintf(row->item, sizeof row->item,
              "earth wire beside the live boundary");
-    snprintf(row->unit, sizeof row->unit, "m");
     snprintf(row->note, sizeof row->note,
              "earth-return: from the rods along the boundary, on insulators, "
              "for the earth strand of each line to be hooked on to");
@@ -235,11 +221,9 @@ static enum fw_status add_sign_row(const struct fw_plan_job *job,
     struct fw_material *row = new_material(job->plan, err);
     if (!row)
         return FW_ENOMEM;
-    *row = (struct fw_material){.quantity = signs,
-                                .price = job->farm->prices.sign};
+    *row = fw_fence_material(FW_WARE_SIGN, signs, &job->farm->prices);
     fw_say_words("warning sign, {>10 by 20 cm}, yellow", job->plan->units,
                  row->item, sizeof row->item);
-    snprintf(row->unit, sizeof row->unit, "each");
     snprintf(row->note, sizeof row->note,
              "most that hang at once; IEC 60335-2-76 Annex BB.1 as reprinted "
              "in makers' handbooks");
@@ -257,10 +241,9 @@ static enum fw_status add_anchor_row(const struct fw_plan_job *job,
     struct fw_material *row = new_material(plan, err);
     if (!row)
         return FW_ENOMEM;
-    *row = (struct fw_material){.quantity = plan->totals.ties,
-                                .price = job->farm->prices.anchor};
+    *row = fw_fence_material(FW_WARE_ANCHOR, plan->totals.ties,
+                             &job->farm->prices);
     snprintf(row->item, sizeof row->item, "anchor for a line's end");
-    snprintf(row->unit, sizeof row->unit, "each");
     snprintf(
         row->note, sizeof row->note,
         "most ends at once that no other line holds; a post of the "
@@ -278,10 +261,9 @@ static enum fw_status add_handle_row(const struct fw_plan_job *job,
     struct fw_material *row = new_material(job->plan, err);
     if (!row)
         return FW_ENOMEM;
-    *row = (struct fw_material){.quantity = job->plan->totals.handles,
-                                .price = job->farm->prices.handle};
+    *row = fw_fence_material(FW_WARE_HANDLE, job->plan->totals.handles,
+                             &job->farm->prices);
     snprintf(row->item, sizeof row->item, "insulated gate handle");
-    snprintf(row->unit, sizeof row->unit, "each");
     snprintf(
         row->note, sizeof row->note,
         "one a strand where a line is opened in mid-run, the most at once");
@@ -314,13 +296,14 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
         status = add_sign_row(job, err);
     if (status)
         return status;
+    fw_fence_settle(plan->materials, plan->material_count, &job->farm->owned);
     plan->totals.cost_known = true;
     for (size_t i = 0; i < plan->material_count; i++) {
         const struct fw_material *row = &plan->materials[i];
         if (row->price < 0)
             plan->totals.cost_known = false;
         else
-            plan->totals.cost += row->quantity * row->price;
+            plan->totals.cost += fw_fence_bought(row, false) * row->price;
     }
     if (!plan->totals.cost_known)
         plan->totals.cost = 0;

@@ -144,8 +144,8 @@ void fw_sheet_materials(struct fw_flow *flow, const struct fw_plan *plan)
         const char *unit = fw_export_amount(row, plan->units, number);
         if (row->price >= 0) {
             fw_text_format(price, sizeof price, "%.2f",
-                           row->price * row->quantity);
-            sum += row->price * row->quantity;
+                           row->price * fw_fence_bought(row, false));
+            sum += row->price * fw_fence_bought(row, false);
             any = true;
         }
         const char *cells[] = {number, unit, row->item, price, row->note};

@@ -811,8 +811,12 @@ static ROW(step_kind, step, 0);
 #define OWNER fw_material
 static const struct fw_io__member material[] = {
     JSON(TEXT, TOLD, item, "What it is."),
+    WORD(false, ware, fw_ware_words, "Under which its price is told."),
     JSON(TEXT, TOLD, unit, "What is counted: each, m, roll."),
-    JSON(NUMBER, TOLD, quantity, "How many of these."),
+    JSON(NUMBER, TOLD, quantity, "How many of these are needed."),
+    JSON(NUMBER, TOLD, spare, "Beyond that, for what breaks and is lost."),
+    JSON(NUMBER, TOLD, owned, "Of both, that the farm has."),
+    JSON(NUMBER, TOLD, pack, "Sold in rolls or packs of so many; 0: singly."),
     JSON(NUMBER, IF_NEGATIVE, price, "Of one of these; null: nobody told."),
     JSON(TEXT, IF_EMPTY, note, "How it was counted."),
 };

@@ -59,6 +59,18 @@ static void set_moved(const struct fw_farm__spec *told, struct fw_farm *farm)
     set_spec(told, out);
 }
 
+/* An energizer whose joules are told stands on the farm, and so do rods. */
+static void set_owned(const struct fw_farm__draft *draft, struct fw_farm *farm)
+{
+    for (int i = 0; i < FW_WARE_COUNT; i++)
+        farm->owned.of[i] = number_or(&draft->owns[i], 0);
+    farm->owned.of[FW_WARE_REEL] = farm->kit.reels;
+    farm->owned.of[FW_WARE_POST] = farm->kit.posts;
+    farm->owned.of[FW_WARE_WIRE] = farm->kit.wire_m;
+    farm->owned.of[FW_WARE_ENERGIZER] = draft->joules.at.given;
+    farm->owned.of[FW_WARE_EARTH_ROD] = number_or(&draft->wiring.rods, 0);
+}
+
 static enum fw_status set_fences(struct fw_farm__reader *reader,
                                  struct fw_error *err)
 {
@@ -71,6 +83,13 @@ static enum fw_status set_fences(struct fw_farm__reader *reader,
         number_or(&draft->fence_tolerance_m, farm->perimeter.tolerance_m);
     farm->perimeter.brace_deg =
         number_or(&draft->brace_bend_deg, farm->perimeter.brace_deg);
+    farm->perimeter.gates = whole_or(&draft->gates, farm->perimeter.gates);
+    farm->perimeter.units = farm->units;
+    farm->terms = fw_fence_terms_default();
+    farm->terms.life_years =
+        number_or(&draft->life_years, farm->terms.life_years);
+    farm->terms.upkeep = number_or(&draft->upkeep, farm->terms.upkeep);
+    farm->terms.interest = number_or(&draft->interest, farm->terms.interest);
     if (farm->moved.height_top_m < farm->moved.height_bottom_m) {
         const bool top = draft->fence.top_m.at.given;
         fw_fail(err, FW_EINPUT,
@@ -98,6 +117,7 @@ static enum fw_status set_fences(struct fw_farm__reader *reader,
     farm->kit.reels = whole_or(&draft->own_reels, 0);
     farm->kit.posts = whole_or(&draft->own_posts, 0);
     farm->kit.wire_m = number_or(&draft->own_wire_m, 0);
+    set_owned(draft, farm);
     return FW_OK;
 }
 
@@ -135,6 +155,10 @@ static void set_prices(const struct fw_farm__draft *draft,
         .brace_post = number_or(&draft->brace_post, -1),
         .brace_rail = number_or(&draft->brace_rail, -1),
         .strainer = number_or(&draft->strainer, -1),
+        .gate = number_or(&draft->gate_price, -1),
+        .staple = number_or(&draft->staple, -1),
+        .clamp = number_or(&draft->clamp, -1),
+        .cut_out = number_or(&draft->cut_out, -1),
     };
     if (draft->currency.at.given)
         fw_text_clip(draft->currency.text, out->currency, sizeof out->currency);

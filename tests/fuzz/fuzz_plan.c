@@ -120,12 +120,14 @@ static void lists(const struct fw_plan *plan)
     struct fw_error err = {0};
     char *text = NULL;
     size_t count = 0;
-    drop(fw_report_materials(plan->materials, plan->material_count, plan->units,
-                             plan->currency, &text, &err),
-         &text, &err);
-    drop(fw_report_materials_json(plan->materials, plan->material_count,
-                                  plan->currency, &text, &err),
-         &text, &err);
+    const struct fw_export_list list = {.rows = plan->materials,
+                                        .count = plan->material_count,
+                                        .units = plan->units,
+                                        .currency = plan->currency,
+                                        .only_rest = true,
+                                        .lacks = fw_export_kit_lacks};
+    drop(fw_report_materials(&list, &text, &err), &text, &err);
+    drop(fw_report_materials_json(&list, &text, &err), &text, &err);
     drop(fw_report_cautions(plan, &text, &err), &text, &err);
     drop(fw_report_cautions_json(plan, &text, &err), &text, &err);
     drop(fw_report_text(plan, FW_REPORT_ALL, &text, &err), &text, &err);

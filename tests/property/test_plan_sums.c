@@ -150,6 +150,18 @@ static double hot_m(const struct fw_plan *plan)
     return sum_m;
 }
 
+/* One post or handle in twenty to spare; polywire by the roll of 400 m, wire
+ * of a boundary by that of 4,000 ft. */
+static double bought(const struct fw_material *row)
+{
+    const double roll_m = strcmp(row->item, "polywire") == 0 ? 400 : 1219.2;
+    if (strcmp(row->unit, "m") == 0)
+        return roll_m * ceil(row->quantity / roll_m - 1e-9);
+    const bool spare = strcmp(row->item, "step-in post") == 0 ||
+                       strcmp(row->item, "insulated gate handle") == 0;
+    return row->quantity + (spare ? floor((row->quantity + 19) / 20) : 0);
+}
+
 static void look_at_list(const struct fw_farm *farm, const struct fw_plan *plan)
 {
     const struct fw_prices *prices = &farm->prices;
@@ -158,7 +170,7 @@ static void look_at_list(const struct fw_farm *farm, const struct fw_plan *plan)
     bool known = true;
     for (size_t i = 0; i < plan->material_count; i++) {
         known &= plan->materials[i].price >= 0;
-        cost += plan->materials[i].quantity * plan->materials[i].price;
+        cost += bought(&plan->materials[i]) * plan->materials[i].price;
         assert_true(plan->materials[i].item[0] && plan->materials[i].unit[0]);
     }
     assert_int_equal(totals->cost_known, known);
@@ -374,14 +386,24 @@ static double listed(const struct fw_material *rows, size_t count,
     return quantity;
 }
 
+static double listed_ware(const struct fw_material *rows, size_t count,
+                          enum fw_ware ware)
+{
+    double quantity = 0;
+    for (size_t i = 0; i < count; i++)
+        quantity += rows[i].ware == ware ? rows[i].quantity : 0;
+    return quantity;
+}
+
 /* Ring by ring, each by itself; what is the same is one row. */
 static void look_at_perimeter(const struct fw_farm *farm)
 {
-    struct fw_material rows[16], ring_rows[16];
-    double sums[16] = {0};
+    enum { most = 64 };
+    struct fw_material rows[most], ring_rows[most];
+    double sums[most] = {0}, line_m = 0, around_m = 0;
     size_t count = 0, ring_count;
-    assert_int_equal(fw_plan_perimeter_list(farm, rows, 16, &count, NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_plan_perimeter_list(farm, rows, most, &count, &line_m, NULL), FW_OK);
     for (size_t f = 0; f < farm->field_count; f++) {
         const struct fw_field *shape = farm->fields[f].shape;
         for (size_t r = 0; r < shape->ring_count; r++) {
@@ -390,23 +412,48 @@ static void look_at_perimeter(const struct fw_farm *farm)
             const size_t points = shape->ring_start[r + 1] - first;
             for (size_t i = 0; i < points; i++)
                 ring[i] = shape->vertices[first + i].plane;
-            assert_int_equal(fw_fence_perimeter_list(
-                                 ring, points, &farm->perimeter, &farm->prices,
-                                 ring_rows, 16, &ring_count, NULL),
+            for (size_t i = 0; i < points; i++) {
+                const struct fw_point to = ring[(i + 1) % points];
+                around_m += hypot(to.x_m - ring[i].x_m, to.y_m - ring[i].y_m);
+            }
+            struct fw_fence_perimeter fence = farm->perimeter;
+            fence.gates = r > 0 ? 0 : fence.gates; /* none into a pond */
+            if (farm->sign_path_m > 0)
+                fence.sign_m = farm->sign_path_m;
+            if (farm->sign_road_m > 0 &&
+                !(fence.sign_m < farm->sign_road_m && farm->sign_path_m > 0))
+                fence.sign_m = farm->sign_road_m;
+            assert_int_equal(fw_fence_perimeter_list(ring, points, &fence,
+                                                     &farm->prices, ring_rows,
+                                                     most, &ring_count, NULL),
                              FW_OK);
             for (size_t i = 0; i < count; i++)
                 sums[i] += listed(ring_rows, ring_count, rows[i].item);
         }
     }
+    assert_relative(line_m, around_m, 1e-9);
+    const double rods = listed_ware(rows, count, FW_WARE_EARTH_ROD);
+    assert_true(rods >= 1);
     for (size_t i = 0; i < count; i++) {
+        /* What feeds it comes once for all of them: rods 10 ft apart. */
+        const double lead_m =
+            farm->wiring.lead_m >= 0 ? farm->wiring.lead_m : 20;
+        sums[i] +=
+            rows[i].ware == FW_WARE_ENERGIZER   ? 1
+            : rows[i].ware == FW_WARE_SWITCH    ? 1
+            : rows[i].ware == FW_WARE_EARTH_ROD ? rods
+            : rows[i].ware == FW_WARE_CLAMP     ? farm->perimeter.spec.strands
+            : rows[i].ware == FW_WARE_LEAD ? lead_m + 10 + (rods - 1) * 3.048
+                                           : 0;
         assert_relative(rows[i].quantity, sums[i], 1e-9);
         for (size_t k = 0; k < i; k++)
             assert_string_not_equal(rows[i].item, rows[k].item);
     }
     assert_true(count >= 4);
     struct fw_error err;
-    assert_int_equal(fw_plan_perimeter_list(farm, rows, 1, &count, &err),
-                     FW_EFAULT);
+    assert_int_equal(
+        fw_plan_perimeter_list(farm, rows, 1, &count, &line_m, &err),
+        FW_EFAULT);
 }
 
 /* ---- all of it ---- */

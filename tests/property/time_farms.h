@@ -125,8 +125,8 @@ static inline void make_farm(struct farm_room *room, struct fw_field **shapes,
         .wiring = fw_farm_wiring_default(),
         .pace_m = 0.8,
         .water_moves = setting.trough,
-        .prices = {-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
-                   -1, -1, -1, ""},
+        .prices = {-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
+                   -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""},
     };
     for (int i = 0; i < 7; i++)
         farm->stay.days[i] = 1;

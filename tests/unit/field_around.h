@@ -98,8 +98,9 @@ static inline struct fw_farm *farm_of(void)
     farm->rates = fw_fence_rates_default();
     farm->pace_m = 0.8;
     farm->water_moves = true;
-    farm->prices = (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
-                                      -1, -1, -1, -1, -1, -1, -1, -1, ""};
+    farm->prices =
+        (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
+                           -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
     return farm;
 }
 

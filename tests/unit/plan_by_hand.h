@@ -401,8 +401,9 @@ static struct fw_standing standings[] = {
     {3, {1, 12}, {FW_NONE, FW_NONE}}, /* for good */
 };
 static struct fw_material materials[] = {
-    {"step-in post", "each", 21, 2.25, "two lines and a spare"},
-    {"polywire", "m", 332.5, -1, ""},
+    {"step-in post", FW_WARE_POST, "each", 21, 2, 12, 0, 2.25,
+     "two lines and a spare"},
+    {"polywire", FW_WARE_WIRE, "m", 332.5, 0, 0, 175, -1, ""},
 };
 static struct fw_farm_default defaults[] = {{"post gap", "8 m", "a table"}};
 static struct fw_flock_class classes[] = {

@@ -618,7 +618,7 @@ static void one_file_goes_to_standard_output(void **state)
         {"geojson", "{\"type\": \"FeatureCollection\"", "plan.geojson"},
         {"gpx", "<?xml version", "fence.gpx"},
         {"moves", "date,field,from,to,", "moves.csv"},
-        {"materials", "item,unit,quantity,", "materials.csv"},
+        {"materials", "item,ware,unit,quantity,", "materials.csv"},
         {"gpkg", "SQLite format 3", "plan.gpkg"},
         {"card", "%PDF-", "card.pdf"},
         {"sheet", "%PDF-", "sheet.pdf"},

@@ -390,28 +390,50 @@ static void perimeter_of_a_rectangle_is_counted_by_hand(void **state)
                                      .brace_post = 18,
                                      .brace_rail = 9,
                                      .strainer = 3.5};
-    struct fw_material rows[16];
+    struct fw_material rows[32];
     size_t n = 0;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, &prices, rows, 16, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &spec, &prices, rows, 32, &n, NULL),
         FW_OK);
     assert_near(row_of(rows, n, "corner post")->quantity, 4, 0);
-    /* Two at each corner, of a post, a rail and 11 m of wire. */
-    assert_near(row_of(rows, n, "brace post")->quantity, 8, 0);
-    assert_near(row_of(rows, n, "brace rail")->quantity, 8, 0);
-    assert_near(row_of(rows, n, "brace wire, 2.5 mm")->quantity, 8 * 11, 0);
+    /* Two at each corner and one at each gate post, of a post, a rail and 11 m
+     * of wire. */
+    assert_near(row_of(rows, n, "brace post")->quantity, 8 + 2, 0);
+    assert_near(row_of(rows, n, "brace rail")->quantity, 8 + 2, 0);
     assert_near(row_of(rows, n, "brace rail")->price, 9, 0);
     assert_near(row_of(rows, n, "wire strainer")->price, 3.5, 0);
     /* 300 m are 20 gaps, 200 m are 14: 19 and 13 posts between corners. */
     assert_near(row_of(rows, n, "line post")->quantity, 2 * (19 + 13), 0);
     assert_near(row_of(rows, n, "high-tensile wire, 2.5 mm")->quantity,
-                1000 * 5 * 1.04, 1e-9);
-    assert_near(row_of(rows, n, "insulator")->quantity, 5 * (64 + 2 * 4), 0);
-    assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 4, 0);
+                1000 * 5 * 1.04 + 10 * 11, 1e-9);
+    assert_near(row_of(rows, n, "insulator")->quantity, 5 * (64 + 2 * 4 + 2),
+                0);
+    assert_near(row_of(rows, n, "fencing staple")->quantity,
+                2 * 5 * (64 + 2 * 4 + 2) + 4 * 10, 0);
+    /* Four sides, and the one with the gate is two. */
+    assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 5, 0);
+    /* A strand on either side of the gate; 5,310 m are five rolls. */
+    assert_near(row_of(rows, n, "joint clamp")->quantity, 2 * 5 + 5, 0);
+    assert_near(row_of(rows, n, "gate post")->quantity, 2, 0);
+    assert_near(
+        row_of(rows, n, "gate, 4.27 m, with its hinges and latch")->quantity, 1,
+        0);
+    assert_near(row_of(rows, n, "insulated cable")->quantity, 14 * 0.3048 + 2,
+                1e-9);
+    /* 1,000 m by 90 are twelve, and one at the gate. */
+    assert_near(row_of(rows, n, "warning sign, 10 by 20 cm, yellow")->quantity,
+                13, 0);
     for (size_t i = 0; i < n; i++)
         if (strcmp(rows[i].item, "in-line strainer post") == 0 ||
             strcmp(rows[i].item, "bend post") == 0)
             fail_msg("a side of 300 m needs no %s", rows[i].item);
+}
+
+static struct fw_fence_perimeter without_gates(void)
+{
+    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
+    spec.gates = 0;
+    return spec;
 }
 
 static void long_side_is_braced_in_line(void **state)
@@ -419,11 +441,11 @@ static void long_side_is_braced_in_line(void **state)
     (void)state;
     /* 1,000 m are three sections of at most 402.3 m (1,320 ft). */
     const struct fw_point ring[] = {{0, 0}, {1000, 0}, {1000, 100}, {0, 100}};
-    const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
-    struct fw_material rows[16];
+    const struct fw_fence_perimeter spec = without_gates();
+    struct fw_material rows[32];
     size_t n = 0;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 16, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 32, &n, NULL),
         FW_OK);
     assert_near(row_of(rows, n, "in-line strainer post")->quantity, 4, 0);
     assert_near(row_of(rows, n, "wire strainer")->quantity, 5 * 8, 0);
@@ -442,11 +464,11 @@ static double amount(const struct fw_material *rows, size_t count,
 
 static size_t list_of(const struct fw_point *ring, size_t count,
                       const struct fw_fence_perimeter *spec,
-                      struct fw_material rows[16])
+                      struct fw_material rows[32])
 {
     size_t n = 0;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, count, spec, NULL, rows, 16, &n, NULL),
+        fw_fence_perimeter_list(ring, count, spec, NULL, rows, 32, &n, NULL),
         FW_OK);
     return n;
 }
@@ -492,15 +514,15 @@ static void a_walked_outline_is_followed_within_the_tolerance(void **state)
 {
     (void)state;
     struct fw_point ring[200], kept[200];
-    struct fw_material rows[16];
-    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
+    struct fw_material rows[32];
+    struct fw_fence_perimeter spec = without_gates();
     const size_t count = walked(ring);
     size_t n = list_of(ring, count, &spec, rows);
     assert_near(amount(rows, n, "corner post"), 4, 0);
     assert_near(amount(rows, n, "brace post"), 8, 0);
     assert_near(amount(rows, n, "bend post"), 0, 0);
-    assert_near(amount(rows, n, "high-tensile wire, 2.5 mm"), 1000 * 5 * 1.04,
-                0.01 * 5200);
+    assert_near(amount(rows, n, "high-tensile wire, 2.5 mm"),
+                1000 * 5 * 1.04 + 8 * 11, 0.01 * 5200);
     for (double tolerance_m = 0.25; tolerance_m <= 8; tolerance_m *= 2) {
         size_t kept_count = 0;
         assert_int_equal(
@@ -521,8 +543,8 @@ static void a_round_field_is_not_braced_all_over(void **state)
 {
     (void)state;
     struct fw_point ring[360];
-    struct fw_material rows[16];
-    const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
+    struct fw_material rows[32];
+    const struct fw_fence_perimeter spec = without_gates();
     const double turn = 2 * acos(-1.0) / 360, radius_m = 1224 / (360 * turn);
     for (int i = 0; i < 360; i++)
         ring[i] = (struct fw_point){radius_m * cos(i * turn),
@@ -543,8 +565,8 @@ static void up_to_sixty_degrees_a_bend_has_a_post_and_no_brace(void **state)
 {
     (void)state;
     struct fw_point ring[6];
-    struct fw_material rows[16];
-    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
+    struct fw_material rows[32];
+    struct fw_fence_perimeter spec = without_gates();
     for (int i = 0; i < 6; i++) /* turns 60 degrees at each corner */
         ring[i] = (struct fw_point){100 * cos(i * acos(-1.0) / 3),
                                     100 * sin(i * acos(-1.0) / 3)};
@@ -567,7 +589,7 @@ static void a_grid_that_is_off_by_a_percent_adds_no_post(void **state)
 {
     (void)state;
     const struct fw_fence_perimeter spec = fw_fence_perimeter_default();
-    struct fw_material rows[16];
+    struct fw_material rows[32];
     for (int over = 0; over < 2; over++) {
         const double side_m = 1320 * 0.3048 * (over ? 1.011 : 1.009);
         const struct fw_point ring[] = {
@@ -575,6 +597,216 @@ static void a_grid_that_is_off_by_a_percent_adds_no_post(void **state)
         const size_t n = list_of(ring, 4, &spec, rows);
         assert_near(amount(rows, n, "in-line strainer post"), over ? 2 : 0, 0);
     }
+}
+
+/* Three gates: six posts and braces more, each side of a gate ends there. */
+static void each_gate_has_its_posts_braces_and_cable(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{0, 0}, {300, 0}, {300, 200}, {0, 200}};
+    struct fw_fence_perimeter spec = without_gates();
+    struct fw_material none[32], three[32];
+    const size_t n = list_of(ring, 4, &spec, none);
+    spec.gates = 3;
+    spec.gate_m = 5;
+    const size_t m = list_of(ring, 4, &spec, three);
+    static const struct {
+        const char *item;
+        double more;
+    } rows[] = {
+        {"gate, 5 m, with its hinges and latch", 3},
+        {"gate post", 6},
+        {"brace post", 6},
+        {"brace rail", 6},
+        {"high-tensile wire, 2.5 mm", 6 * 11},
+        {"insulator", 5 * 6},
+        {"fencing staple", 2 * 5 * 6 + 4 * 6},
+        {"wire strainer", 5 * 3},
+        {"joint clamp", 5 * 2 * 3},
+        {"insulated cable", 3 * (5 + 2)},
+        {"warning sign, 10 by 20 cm, yellow", 3},
+        {"line post", 0},
+        {"corner post", 0},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        assert_near(amount(three, m, rows[i].item) -
+                        amount(none, n, rows[i].item),
+                    rows[i].more, 1e-9);
+    struct fw_error err = {.text = ""};
+    size_t count = 99;
+    spec.gates = 21;
+    assert_int_equal(
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, none, 32, &count, &err),
+        FW_EINPUT);
+    assert_string_equal(err.text, "gates is 21; expected 0 to 20");
+    spec.gates = 1;
+    spec.gate_m = 0;
+    assert_int_equal(
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, none, 32, &count, &err),
+        FW_EINPUT);
+    spec.gate_m = 4;
+    spec.sign_m = (double)NAN;
+    assert_int_equal(
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, none, 32, &count, &err),
+        FW_EINPUT);
+    assert_int_equal(count, 99);
+}
+
+/* In feet where the farm has feet: 402.3 m are 1,320 ft. */
+static void words_of_a_new_fence_are_in_the_farms_units(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{0, 0}, {500, 0}, {500, 200}, {0, 200}};
+    struct fw_fence_perimeter spec = fw_fence_perimeter_default();
+    struct fw_material rows[32];
+    spec.units = FW_US;
+    const size_t n = list_of(ring, 4, &spec, rows);
+    assert_string_equal(row_of(rows, n, "in-line strainer post")->note,
+                        "at most 1320 ft from the next");
+    row_of(rows, n, "gate, 14 ft, with its hinges and latch");
+    row_of(rows, n, "warning sign, 4 by 8 in, yellow");
+}
+
+/* ---- what is bought of it ---- */
+
+/* One in twenty to spare, a part of one is one; by whole packs. */
+static void whole_packs_and_pieces_are_bought(void **state)
+{
+    (void)state;
+    static const struct {
+        enum fw_ware ware;
+        double quantity, owned, spare, packs, bought, rest, rest_packs;
+    } rows[] = {
+        {FW_WARE_POST, 81, 0, 5, 0, 86, 86, 0},
+        {FW_WARE_POST, 80, 84, 4, 0, 84, 0, 0},
+        {FW_WARE_POST, 81, 60, 5, 0, 86, 26, 0},
+        {FW_WARE_WIRE, 1124, 0, 0, 3, 1200, 1200, 3},
+        {FW_WARE_WIRE, 1200, 0, 0, 3, 1200, 1200, 3},
+        {FW_WARE_WIRE, 1200.5, 0, 0, 4, 1600, 1600, 4},
+        {FW_WARE_WIRE, 1124, 350, 0, 3, 1200, 800, 2},
+        {FW_WARE_INSULATOR, 280, 45, 14, 12, 300, 250, 10},
+        {FW_WARE_CORNER_POST, 6, 2, 0, 0, 6, 4, 0},
+        {FW_WARE_ENERGIZER, 1, 1, 0, 0, 1, 0, 0},
+        {FW_WARE_LEAD, 50.01, 0, 0, 2, 100, 100, 2},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct fw_owned owned = {{0}};
+        struct fw_material row =
+            fw_fence_material(rows[i].ware, rows[i].quantity, NULL);
+        owned.of[rows[i].ware] = rows[i].owned;
+        fw_fence_settle(&row, 1, &owned);
+        assert_near(row.spare, rows[i].spare, 0);
+        assert_near(row.owned, rows[i].owned, 0);
+        assert_true(row.price < 0);
+        assert_near(fw_fence_packs(&row, false), rows[i].packs, 0);
+        assert_near(fw_fence_bought(&row, false), rows[i].bought, 1e-9);
+        assert_near(fw_fence_bought(&row, true), rows[i].rest, 1e-9);
+        assert_near(fw_fence_packs(&row, true), rows[i].rest_packs, 0);
+        assert_string_equal(row.unit, rows[i].ware == FW_WARE_WIRE ||
+                                              rows[i].ware == FW_WARE_LEAD
+                                          ? "m"
+                                          : "each");
+    }
+}
+
+/* What the farm has goes to the rows of a ware in turn, and to no other. */
+static void what_the_farm_has_is_taken_off_once(void **state)
+{
+    (void)state;
+    struct fw_owned owned = {{0}};
+    struct fw_material rows[] = {
+        fw_fence_material(FW_WARE_CORNER_POST, 6, NULL),
+        fw_fence_material(FW_WARE_BRACE_POST, 3, NULL),
+        fw_fence_material(FW_WARE_CORNER_POST, 4, NULL),
+        fw_fence_material(FW_WARE_CORNER_POST, 2, NULL),
+    };
+    owned.of[FW_WARE_CORNER_POST] = 9;
+    fw_fence_settle(rows, 4, &owned);
+    assert_near(rows[0].owned, 6, 0);
+    assert_near(rows[1].owned, 0, 0);
+    assert_near(rows[2].owned, 3, 0);
+    assert_near(rows[3].owned, 0, 0);
+    fw_fence_settle(rows, 4, NULL);
+    for (int i = 0; i < 4; i++)
+        assert_near(rows[i].owned, 0, 0);
+}
+
+/* Each ware is priced by the key of its name. */
+static void each_ware_has_a_price_of_its_own(void **state)
+{
+    (void)state;
+    const struct fw_prices prices = {.post = 1,
+                                     .reel = 2,
+                                     .wire_m = 3,
+                                     .corner_post = 4,
+                                     .line_post = 5,
+                                     .brace_post = 6,
+                                     .brace_rail = 7,
+                                     .strainer = 8,
+                                     .perimeter_wire_m = 9,
+                                     .gate = 10,
+                                     .insulator = 11,
+                                     .staple = 12,
+                                     .clamp = 13,
+                                     .sign = 14,
+                                     .anchor = 15,
+                                     .handle = 16,
+                                     .energizer = 17,
+                                     .earth_rod = 18,
+                                     .lead_m = 19,
+                                     .cut_out = 20,
+                                     .joule = -2,
+                                     .copper_wire_m = -3};
+    static const char *const words[] = {
+        "post",       "reel",       "wire",      "corner-post",    "line-post",
+        "brace-post", "brace-rail", "strainer",  "perimeter-wire", "gate",
+        "insulator",  "staple",     "clamp",     "sign",           "anchor",
+        "handle",     "energizer",  "earth-rod", "lead",           "switch",
+    };
+    assert_int_equal(FW_WARE_COUNT, sizeof words / sizeof words[0]);
+    for (int i = 0; i < FW_WARE_COUNT; i++) {
+        assert_near(fw_fence_material((enum fw_ware)i, 1, &prices).price, i + 1,
+                    0);
+        assert_string_equal(fw_ware_words[i], words[i]);
+    }
+}
+
+/* ---- by the year ---- */
+
+/* Iowa State University, Estimated costs for livestock fencing, table 6 (a
+ * quarter of a mile; year not seen). It prints what each kind loses, pays and
+ * takes a year, in whole dollars, but no first cost: each is the one that meets
+ * its five figures at once, and the least and the most that do are within
+ * $3.10 of one another, but for the third. */
+static void published_fences_cost_that_much_a_year(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *kind;
+        double first_cost, life_years, upkeep;
+        double worn, interest, care, together, a_foot;
+    } kinds[] = {
+        {"woven wire", 1986, 20, 0.08, 99, 79, 159, 338, 0.26},
+        {"barbed wire", 1613, 20, 0.08, 81, 65, 129, 274, 0.21},
+        {"high-tensile, eight strands", 1484, 25, 0.05, 59, 59, 74, 193, 0.15},
+        {"electric, five strands", 928, 25, 0.05, 37, 37, 46, 121, 0.09},
+    };
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        struct fw_fence_terms terms = fw_fence_terms_default();
+        terms.life_years = kinds[i].life_years;
+        terms.upkeep = kinds[i].upkeep;
+        const struct fw_fence_yearly yearly =
+            fw_fence_yearly(kinds[i].first_cost, &terms);
+        assert_near(yearly.worn, kinds[i].worn, 0.5);
+        assert_near(yearly.interest, kinds[i].interest, 0.5);
+        assert_near(yearly.upkeep, kinds[i].care, 0.5);
+        assert_near(yearly.together, kinds[i].together, 0.5);
+        assert_near(yearly.together / 1320, kinds[i].a_foot, 0.005);
+    }
+    const struct fw_fence_terms terms = fw_fence_terms_default();
+    assert_near(terms.life_years, 25, 0);
+    assert_near(terms.upkeep, 0.05, 0);
+    assert_near(terms.interest, 0.08, 0);
 }
 
 static void too_few_rows_are_a_fault(void **state)
@@ -784,6 +1016,12 @@ int main(void)
         cmocka_unit_test(a_round_field_is_not_braced_all_over),
         cmocka_unit_test(up_to_sixty_degrees_a_bend_has_a_post_and_no_brace),
         cmocka_unit_test(a_grid_that_is_off_by_a_percent_adds_no_post),
+        cmocka_unit_test(each_gate_has_its_posts_braces_and_cable),
+        cmocka_unit_test(words_of_a_new_fence_are_in_the_farms_units),
+        cmocka_unit_test(whole_packs_and_pieces_are_bought),
+        cmocka_unit_test(what_the_farm_has_is_taken_off_once),
+        cmocka_unit_test(each_ware_has_a_price_of_its_own),
+        cmocka_unit_test(published_fences_cost_that_much_a_year),
         cmocka_unit_test(too_few_rows_are_a_fault),
         cmocka_unit_test(hundred_metres_take_about_six_minutes),
         cmocka_unit_test(grass_is_laid_flat_at_a_walk),

@@ -154,18 +154,18 @@ static void a_million_line_posts_are_the_last_of_a_perimeter(void **state)
     (void)state;
     const struct fw_point ring[] = {{0, 0}, {100, 0}, {100, 100}, {0, 100}};
     struct fw_fence_perimeter spec = fw_fence_perimeter_default();
-    struct fw_material rows[8];
+    struct fw_material rows[32];
     size_t n = 99;
     struct fw_error err = {.text = ""};
     spec.spec.post_gap_m =
         100.0 / 250001; /* a side has one post less than gaps */
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 32, &n, NULL),
         FW_OK);
     n = 99;
     spec.spec.post_gap_m = 100.0 / 250002;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 8, &n, &err),
+        fw_fence_perimeter_list(ring, 4, &spec, NULL, rows, 32, &n, &err),
         FW_EINPUT);
     assert_string_equal(err.text,
                         "a perimeter of 400 m needs over 1e+06 posts; expected "
@@ -339,7 +339,7 @@ static void rows_say_how_they_were_counted(void **state)
     (void)state;
     struct fw_fence_spec spec = plain();
     const struct fw_kit kit = {.reels = 2, .posts = 10, .wire_m = 100};
-    struct fw_material rows[8];
+    struct fw_material rows[32];
     size_t n;
     assert_int_equal(fw_fence_kit_list(&kit, &spec, NULL, rows, 3, &n, NULL),
                      FW_OK);
@@ -358,12 +358,12 @@ static void rows_say_how_they_were_counted(void **state)
     fence.spec.bend_deg = 20;
     fence.spec.slack = 1;
     assert_int_equal(
-        fw_fence_perimeter_list(ring, 4, &fence, NULL, rows, 8, &n, NULL),
+        fw_fence_perimeter_list(ring, 4, &fence, NULL, rows, 32, &n, NULL),
         FW_OK);
     assert_string_equal(rows[0].note, "at every bend over 60 degrees");
     assert_string_equal(rows[5].note,
-                        "5 strands with 100 % for ties and sag; sold in rolls "
-                        "of 1219 m (4,000 ft)");
+                        "5 strands with 100 % for ties and sag; 11 m a brace, "
+                        "twice round its two posts, aslant");
 }
 
 int main(void)

@@ -574,7 +574,7 @@ static void check_units(const struct fw_io__kind *kind)
         "slack",      "use",         "legume",    "elongation", "quantity",
         "price",      "cost",        "earth_rod", "joule",      "passes",
         "size",       "x",           "y",         "pipe_price", "trough_price",
-        "tank_price", "grass_water",
+        "tank_price", "grass_water", "spare",     "owned",      "pack",
     };
     for (size_t i = 0; i < kind->all_count; i++) {
         const struct fw_io__member *member = &kind->all[i];

@@ -256,22 +256,26 @@ static char *plan_of(const struct fw_farm_request *request, const char *what)
     struct fw_farm *farm = NULL;
     struct fw_plan *plan = NULL;
     struct fw_error err = {0};
-    struct fw_material rows[16];
+    struct fw_material rows[64];
+    double line_m = 0;
     size_t count = 0, length = 0;
     char *bytes = NULL;
     if (fw_farm_read(request, &farm, NULL, NULL, &err) ||
         fw_plan_make(farm, &plan, &err) ||
-        fw_plan_perimeter_list(farm, rows, 16, &count, &err))
+        fw_plan_perimeter_list(farm, rows, 64, &count, &line_m, &err))
         return no_plan(farm, plan, &err, what);
     fw_inputs_release(&plan->inputs);
     if (fw_plan_json_write(plan, NULL, 0, &bytes, &length, &err))
         fail_msg("%s: %s", what, err.text);
-    char *all = calloc(length + 16 * 512, 1);
+    char *all = calloc(length + 65 * 512, 1);
     memcpy(all, bytes, length);
     for (size_t i = 0; i < count; i++)
-        length += (size_t)sprintf(all + length, "%s %s %.9g %.9g %s\n",
+        length += (size_t)sprintf(all + length, "%s %s %.9g %.9g %.9g %s\n",
                                   rows[i].item, rows[i].unit, rows[i].quantity,
-                                  rows[i].price, rows[i].note);
+                                  rows[i].owned, rows[i].price, rows[i].note);
+    const struct fw_fence_yearly yearly = fw_fence_yearly(1000, &farm->terms);
+    length += (size_t)sprintf(all + length, "%.9g %.9g %.9g\n", yearly.worn,
+                              yearly.interest, yearly.upkeep);
     fw_bytes_free(bytes);
     fw_plan_free(plan);
     fw_farm_free(farm);

@@ -557,9 +557,12 @@ static void what_is_for_machines_is_json(void **state)
     parse_and_free(text);
     assert_int_equal(fw_report_cautions_json(plan, &text, &err), FW_OK);
     parse_and_free(text);
-    assert_int_equal(fw_report_materials_json(plan->materials,
-                                              plan->material_count, "EUR",
-                                              &text, &err),
+    assert_int_equal(fw_report_materials_json(
+                         &(struct fw_export_list){.rows = plan->materials,
+                                                  .count = plan->material_count,
+                                                  .units = plan->units,
+                                                  .currency = "EUR"},
+                         &text, &err),
                      FW_OK);
     parse_and_free(text);
     for (size_t i = 0; i < plan->time.move_count; i++) {

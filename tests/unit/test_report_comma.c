@@ -77,9 +77,19 @@ static enum fw_status of_lists(int which, char **text, struct fw_error *err)
     size_t count;
     switch (which) {
     case 0:
-        return fw_report_materials(materials, 2, plan->units, "EUR", text, err);
+        return fw_report_materials(
+            &(struct fw_export_list){.rows = materials,
+                                     .count = 2,
+                                     .units = plan->units,
+                                     .currency = "EUR"},
+            text, err);
     case 1:
-        return fw_report_materials_json(materials, 2, "EUR", text, err);
+        return fw_report_materials_json(
+            &(struct fw_export_list){.rows = materials,
+                                     .count = 2,
+                                     .units = plan->units,
+                                     .currency = "EUR"},
+            text, err);
     case 2:
         return fw_report_materials_csv(plan, text, &count, err);
     case 3:

@@ -626,16 +626,21 @@ static void rows_of_materials_read_back(void **state)
     assert_int_equal(fw_report_materials_csv(&hand.plan, &text, &count, &err),
                      FW_OK);
     assert_int_equal(strlen(text), count);
-    has_words(text, "item,unit,quantity,price,cost,note\r\n"
-                    "step-in post,each,21,2.25,47.25,\"Local codes, the");
-    has_words(text, "can still hurt. two lines and a spare\"\r\n"
-                    "\"wire\nof \"\"two\"\"\",m,332.5,,,\r\n");
+    /* 21 and 2 to spare at 2.25. */
+    has_words(text, "item,ware,unit,quantity,spare,owned,pack,packs,bought,"
+                    "price,cost,note\r\n"
+                    "step-in post,post,each,21,2,12,0,,23,2.25,51.75,"
+                    "\"Local codes, the");
+    has_words(text,
+              "can still hurt. two lines and a spare\"\r\n"
+              "\"wire\nof \"\"two\"\"\",wire,m,332.5,0,0,175,2,350,,,\r\n");
     fw_bytes_free(text);
     hand.materials[0].price = 0; /* free, and told so */
     hand.materials[0].note[0] = '\0';
     assert_int_equal(fw_report_materials_csv(&hand.plan, &text, &count, &err),
                      FW_OK);
-    has_words(text, "step-in post,each,21,0,0,\"Local codes, the");
+    has_words(text,
+              "step-in post,post,each,21,2,12,0,,23,0,0,\"Local codes, the");
     has_words(text, "can still hurt.\"\r\n");
     fw_bytes_free(text);
 }

@@ -268,7 +268,12 @@ static void is_listed(const struct fw_material *rows, size_t count,
     struct fw_error err;
     char *text = NULL;
     assert_int_equal(
-        fw_report_materials(rows, count, units, currency, &text, &err), FW_OK);
+        fw_report_materials(&(struct fw_export_list){.rows = rows,
+                                                     .count = count,
+                                                     .units = units,
+                                                     .currency = currency},
+                            &text, &err),
+        FW_OK);
     const char *list = strstr(text, "\n\n");
     assert_string_equal(list + 2, wanted);
     fw_bytes_free(text);
@@ -278,9 +283,10 @@ static void what_to_buy_is_added_up(void **state)
 {
     (void)state;
     struct fw_material rows[] = {
-        {"step-in post", "each", 21, 2.25, "two lines and a spare"},
-        {"polywire", "m", 332.5, 0.06, ""},
-        {"rope", "m", 12.25, -1, ""},
+        {"step-in post", FW_WARE_POST, "each", 21, 0, 0, 0, 2.25,
+         "two lines and a spare"},
+        {"polywire", FW_WARE_WIRE, "m", 332.5, 0, 0, 0, 0.06, ""},
+        {"rope", FW_WARE_WIRE, "m", 12.25, 0, 0, 0, -1, ""},
     };
     is_listed(rows, 3, FW_METRIC, "EUR",
               "      21 each  step-in post                                    "
@@ -316,7 +322,7 @@ static void what_to_buy_is_added_up(void **state)
     is_listed(rows + 2, 1, FW_METRIC, "",
               "     101 m     rope\nPrices were not told: see prices in the "
               "farm file.\n");
-    is_listed(rows, 0, FW_METRIC, "EUR", "");
+    is_listed(rows, 0, FW_METRIC, "EUR", "Nothing is missing.\n");
 }
 
 static void machines_get_what_to_buy(void **state)
@@ -324,8 +330,13 @@ static void machines_get_what_to_buy(void **state)
     (void)state;
     struct fw_error err;
     char *text = NULL;
-    assert_int_equal(fw_report_materials_json(materials, 2, "EUR", &text, &err),
-                     FW_OK);
+    assert_int_equal(
+        fw_report_materials_json(&(struct fw_export_list){.rows = materials,
+                                                          .count = 2,
+                                                          .units = FW_METRIC,
+                                                          .currency = "EUR"},
+                                 &text, &err),
+        FW_OK);
     struct json_object *root = parsed(text), *list = of(root, "materials");
     fw_bytes_free(text);
     is_text(root, "currency", "EUR");
@@ -339,8 +350,12 @@ static void machines_get_what_to_buy(void **state)
     json_object_put(root);
     struct fw_material gift = materials[0];
     gift.price = 0;
-    assert_int_equal(fw_report_materials_json(&gift, 1, "", &text, &err),
-                     FW_OK);
+    assert_int_equal(
+        fw_report_materials_json(
+            &(struct fw_export_list){
+                .rows = &gift, .count = 1, .units = FW_METRIC, .currency = ""},
+            &text, &err),
+        FW_OK);
     root = parsed(text);
     fw_bytes_free(text);
     is_text(root, "currency", NULL);

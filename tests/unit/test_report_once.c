@@ -75,8 +75,12 @@ static void local_codes_stand_first_on_every_page(void **state)
     assert_first(card(5, FW_REPORT_ALL), "");
     assert_int_equal(fw_report_check(farm, false, &page, &err), FW_OK);
     assert_first(page, "");
-    assert_int_equal(fw_report_materials(plan->materials, plan->material_count,
-                                         plan->units, "EUR", &page, &err),
+    assert_int_equal(fw_report_materials(
+                         &(struct fw_export_list){.rows = plan->materials,
+                                                  .count = plan->material_count,
+                                                  .units = plan->units,
+                                                  .currency = "EUR"},
+                         &page, &err),
                      FW_OK);
     assert_first(page, "");
     assert_int_equal(fw_report_power(plan, NULL, plan->power_days, &page, &err),
@@ -108,9 +112,12 @@ static void local_codes_stand_first_for_machines(void **state)
     assert_first(page, first);
     assert_int_equal(fw_report_check_json(farm, &page, &err), FW_OK);
     assert_first(page, "{\"first\": \"");
-    assert_int_equal(fw_report_materials_json(plan->materials,
-                                              plan->material_count, "EUR",
-                                              &page, &err),
+    assert_int_equal(fw_report_materials_json(
+                         &(struct fw_export_list){.rows = plan->materials,
+                                                  .count = plan->material_count,
+                                                  .units = plan->units,
+                                                  .currency = "EUR"},
+                         &page, &err),
                      FW_OK);
     assert_first(page, "{\"first\": \"");
     assert_int_equal(

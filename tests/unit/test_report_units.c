@@ -121,8 +121,12 @@ static void pages_are_whole_in_us_units(void **state)
     is_us(fw_report_power(plan, NULL, NULL, &text, &err), &text, "the volts");
     is_us(fw_report_check(farms[FW_US], false, &text, &err), &text,
           "the check");
-    is_us(fw_report_materials(plan->materials, plan->material_count, FW_US, "",
-                              &text, &err),
+    is_us(fw_report_materials(
+              &(struct fw_export_list){.rows = plan->materials,
+                                       .count = plan->material_count,
+                                       .units = FW_US,
+                                       .currency = ""},
+              &text, &err),
           &text, "the list to buy");
 }
 
