@@ -266,12 +266,41 @@ static bool join_holes(struct cutting *cutting, size_t start, size_t *holes,
 
 /* ---- ears ---- */
 
+/* How far `to` lies within the ways from here to those two places,
+ * anticlockwise from the first to the last: over 0 between them, 0 on one of
+ * them. */
+static double depth_between(struct fw_point here, struct fw_point first,
+                            struct fw_point last, struct fw_point to)
+{
+    return fmin(fw_walk__left(here, first, to), fw_walk__left(last, here, to));
+}
+
+/* Does a side at this corner begin between those two ways, or both along them?
+ */
+static bool begins_between(const struct cutting *cutting, size_t node,
+                           struct fw_point first, struct fw_point last)
+{
+    const struct node *of = &cutting->nodes[node];
+    const struct fw_point here = at(cutting, node);
+    const double before =
+        depth_between(here, first, last, at(cutting, of->before));
+    const double after =
+        depth_between(here, first, last, at(cutting, of->after));
+    return before > 0 || after > 0 || (before == 0 && after == 0);
+}
+
+/* Ponds that touch have corners in one place: such a one is in the way where
+ * its sides lead into the triangle. */
 static bool is_in_way(const struct cutting *cutting, size_t node,
                       struct fw_point a, struct fw_point b, struct fw_point c)
 {
     const struct fw_point p = at(cutting, node);
-    if (is_same(p, a) || is_same(p, b) || is_same(p, c))
-        return false;
+    if (is_same(p, a))
+        return begins_between(cutting, node, b, c);
+    if (is_same(p, b))
+        return begins_between(cutting, node, c, a);
+    if (is_same(p, c))
+        return begins_between(cutting, node, a, b);
     if ((p.x_m < a.x_m && p.x_m < b.x_m && p.x_m < c.x_m) ||
         (p.x_m > a.x_m && p.x_m > b.x_m && p.x_m > c.x_m) ||
         (p.y_m < a.y_m && p.y_m < b.y_m && p.y_m < c.y_m) ||
@@ -281,9 +310,20 @@ static bool is_in_way(const struct cutting *cutting, size_t node,
            fw_walk__left(c, a, p) >= 0;
 }
 
+/* Where ponds touch a strip without width can be left along a triangle: its
+ * end. Between two sides of a ring it is a wall. */
+static bool is_tip(const struct cutting *cutting, size_t node)
+{
+    const struct node *of = &cutting->nodes[node];
+    return is_same(at(cutting, of->before), at(cutting, of->after)) &&
+           (of->kind != of_ring || cutting->nodes[of->before].kind != of_ring);
+}
+
 static bool is_ear(const struct cutting *cutting, size_t node)
 {
     const struct node *of = &cutting->nodes[node];
+    if (is_tip(cutting, node))
+        return true;
     if (of->reflex)
         return false;
     const struct fw_point a = at(cutting, of->before), b = at(cutting, node);

@@ -132,6 +132,28 @@ static void a_label_keeps_off_others_and_within_its_area(void **state)
     fw_labels_release(&labels);
 }
 
+/* A long label turned a little: of its four corners one alone is outside, by
+ * each edge of the area in turn. */
+static void a_turned_label_is_held_by_its_farthest_corner(void **state)
+{
+    (void)state;
+    const struct fw_box area = {50, 50, 100, 100, 0};
+    const double turn = acos(-1.0) / 18; /* 10 degrees */
+    const double wide = 40 * cos(turn) + 10 * sin(turn);
+    const double high = 40 * sin(turn) + 10 * cos(turn);
+    for (int edge = 0; edge < 4; edge++)
+        for (int turned = -1; turned <= 1; turned += 2)
+            for (int over = 0; over < 2; over++) {
+                const double in = over ? -0.01 : 0.01;
+                struct fw_box box = {50, 50, 40, 10, 10.0 * turned};
+                if (edge < 2)
+                    box.x = edge ? 100 - wide / 2 - in : wide / 2 + in;
+                else
+                    box.y = edge == 2 ? high / 2 + in : 100 - high / 2 - in;
+                assert_int_equal(fw_box_within(&box, &area), !over);
+            }
+}
+
 /* ---- words ---- */
 
 static struct fw_paper *new_paper(void)
@@ -374,6 +396,7 @@ int main(void)
         cmocka_unit_test(a_bar_is_the_longest_of_one_two_or_five),
         cmocka_unit_test(boxes_overlap_as_geos_has_it),
         cmocka_unit_test(a_label_keeps_off_others_and_within_its_area),
+        cmocka_unit_test(a_turned_label_is_held_by_its_farthest_corner),
         cmocka_unit_test(words_grow_with_their_size_and_fold_to_their_width),
         cmocka_unit_test(letters_that_no_font_has_are_told_once),
         cmocka_unit_test(a_script_has_its_package),

@@ -165,6 +165,32 @@ static void walk_round_a_pond_takes_the_shorter_side(void **state)
     fw_walk_free(ground);
 }
 
+/* However small it is: half a square metre. */
+static void walk_in_a_pen_is_known(void **state)
+{
+    (void)state;
+    struct drawn drawn = {.rings = 0};
+    put_box(&drawn, 0, 0, 1, 0.5);
+    const struct fw_walk_sums sums = walk_of(&drawn, (struct fw_point){0, 0});
+    assert_true(sums.known);
+    assert_near(sums.mean_m, corner_mean_m(1, 0.5), 1e-12);
+}
+
+/* Of a disc, two thirds of its radius; round n places n discs that share the
+ * area. A square from its middle is farther: (sqrt 2 + asinh 1) / 6 of its
+ * side. */
+static void no_ground_has_a_shorter_mean_way_than_discs(void **state)
+{
+    (void)state;
+    const double pi = acos(-1.0);
+    assert_near(fw_walk_bound_m(pi * 30 * 30, 1), 20, 1e-12);
+    assert_near(fw_walk_bound_m(4 * pi * 30 * 30, 4), 20, 1e-12);
+    assert_true(fw_walk_bound_m(100, 0) == HUGE_VAL);
+    const double square_m = 100 * (sqrt(2.0) + asinh(1.0)) / 6;
+    assert_true(fw_walk_bound_m(10000, 1) < square_m);
+    assert_relative(fw_walk_bound_m(10000, 1), square_m, 0.02);
+}
+
 /* ---- several cells ---- */
 
 static void strips(struct drawn *drawn, size_t count)
@@ -326,6 +352,8 @@ int main(void)
         cmocka_unit_test(walk_in_a_rectangle_has_its_closed_form),
         cmocka_unit_test(walk_in_an_l_goes_round_its_corner),
         cmocka_unit_test(walk_round_a_pond_takes_the_shorter_side),
+        cmocka_unit_test(walk_in_a_pen_is_known),
+        cmocka_unit_test(no_ground_has_a_shorter_mean_way_than_discs),
         cmocka_unit_test(open_ground_is_as_if_it_were_whole),
         cmocka_unit_test(way_through_an_opening_bends_at_its_ends),
         cmocka_unit_test(trough_under_a_line_serves_both_sides),
