@@ -4,6 +4,8 @@
 
 #include "test.h"
 
+#include <cpl_minixml.h>
+
 #include <stdlib.h>
 #include <string.h>
 
@@ -35,6 +37,39 @@ static inline const char *after(const char *svg, const char *words)
     if (!at)
         fail_msg("no %s", words);
     return at;
+}
+
+/* A picture that any reader of XML takes, and nothing drawn beyond it: corners
+ * of rectangles, and words of letters half as wide as high, whichever end is at
+ * their place. */
+static inline void is_whole_picture(const char *svg)
+{
+    CPLXMLNode *root = CPLParseXMLString(svg);
+    if (!root)
+        fail_msg("no XML: %.200s", svg);
+    CPLDestroyXMLNode(root);
+    const char *end = svg + strlen(svg) - strlen("</svg>\n");
+    assert_string_equal(end, "</svg>\n");
+    const char *first = strstr(svg, "<svg ");
+    assert_non_null(first);
+    const double wide = number(first, "width"), high = number(first, "height");
+    for (const char *at = svg; (at = strstr(at, "<rect x=")); at++) {
+        assert_true(number(at, "x") >= 0 && number(at, "y") >= 0);
+        assert_true(number(at, "x") + number(at, "width") <= wide);
+        assert_true(number(at, "y") + number(at, "height") <= high);
+    }
+    for (const char *at = svg; (at = strstr(at, "<text ")); at++) {
+        const char *words = strchr(at, '>') + 1;
+        const double size = number(at, "font-size");
+        const double length = 0.5 * size * (double)strcspn(words, "<");
+        const char *anchor = strstr(at, "text-anchor=\"");
+        const double before = !anchor || anchor > words ? 0
+                              : anchor[13] == 'e'       ? length
+                                                        : length / 2;
+        const double from = number(at, "x") - before;
+        if (from < 0 || from + length > wide || number(at, "y") > high)
+            fail_msg("beyond the picture: %.120s", at);
+    }
 }
 
 #endif

@@ -149,6 +149,38 @@ static void it_says_when_to_slow_down(void **state)
     fw_bytes_free(svg);
 }
 
+/* Whichever stay it is, the first one too, and where its words have no room
+ * behind the mark. */
+static void each_stay_may_be_the_one_to_slow_down_for(void **state)
+{
+    (void)state;
+    static struct fw_time_stay many[30];
+    static struct fw_plan_paddock each[30];
+    struct hand hand;
+    three_stays(&hand);
+    for (size_t i = 0; i < 30; i++) {
+        many[i] = (struct fw_time_stay){
+            .cell = i, .enter = 20577 + (int)i, .leave = 20578 + (int)i};
+        each[i] = hand.paddocks[2];
+        each[i].field = 0;
+    }
+    hand.plan.start_day = 20577;
+    hand.plan.time.stays = many;
+    hand.plan.time.stay_count = hand.plan.paddock_count = 30;
+    hand.plan.paddocks = each;
+    for (size_t i = 0; i < 30; i++) {
+        char words[60];
+        each[i].third_kg = 10;
+        char *svg = drawn(&hand.plan);
+        is_whole_picture(svg);
+        after(svg, ">What is ahead: Hill<");
+        snprintf(words, sizeof words, ">slow down before day %zu<", i + 1);
+        after(svg, words);
+        fw_bytes_free(svg);
+        each[i].third_kg = 200;
+    }
+}
+
 static void it_says_that_no_growth_is_told(void **state)
 {
     (void)state;
@@ -229,6 +261,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(bars_are_the_plans_figures),
         cmocka_unit_test(it_says_when_to_slow_down),
+        cmocka_unit_test(each_stay_may_be_the_one_to_slow_down_for),
         cmocka_unit_test(it_says_that_no_growth_is_told),
         cmocka_unit_test(thirty_stays_are_drawn_and_labels_keep_apart),
     };

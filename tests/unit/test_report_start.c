@@ -123,6 +123,50 @@ static void unanswered_it_is_a_farm_file_with_its_fields(void **state)
     }
 }
 
+/* Lines of remarks as one: "# weight: live weight ... Else". */
+static char *remarks_of(const char *text)
+{
+    char *all = calloc(strlen(text) + 1, 1);
+    size_t length = 0;
+    assert_non_null(all);
+    for (const char *line = text; *line; line += strcspn(line, "\n") + 1) {
+        const size_t count = strcspn(line, "\n");
+        if (line[0] != '#' || (line[1] != ' ' && line[1] != '\n'))
+            continue;
+        const size_t blanks = 1 + strspn(line + 1, " ");
+        if (blanks < count) {
+            memcpy(all + length, line + blanks, count - blanks);
+            length += count - blanks;
+            all[length++] = ' ';
+        }
+    }
+    return all;
+}
+
+/* What each question is, and how to find its answer out, stands there in lines
+ * of 79 letters at most. */
+static void how_to_find_it_out_stands_above_each_line(void **state)
+{
+    (void)state;
+    size_t count;
+    const struct fw_start_ask *asks = fw_start_asks(&count);
+    struct fw_farm *farm = fields_of(true, FW_METRIC);
+    char *text = begun(farm, NULL, 0), *remarks = remarks_of(text);
+    for (size_t i = 0; i < count; i++) {
+        const size_t plain = strcspn(asks[i].how, "{");
+        char how[400];
+        snprintf(how, sizeof how, "%.*s", (int)plain, asks[i].how);
+        if (!strstr(remarks, how))
+            fail_msg("%s: \"%s\" is not in:\n%s", asks[i].path, how, remarks);
+    }
+    for (const char *line = text; *line; line += strcspn(line, "\n") + 1)
+        if (line[0] == '#' && line[1] == ' ')
+            assert_true(strcspn(line, "\n") <= 79);
+    free(remarks);
+    fw_bytes_free(text);
+    fw_farm_free(farm);
+}
+
 static void its_examples_make_a_plan_in_either_unit(void **state)
 {
     (void)state;
@@ -225,6 +269,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(all_that_is_asked_is_a_key),
         cmocka_unit_test(unanswered_it_is_a_farm_file_with_its_fields),
+        cmocka_unit_test(how_to_find_it_out_stands_above_each_line),
         cmocka_unit_test(its_examples_make_a_plan_in_either_unit),
         cmocka_unit_test(what_was_told_stands_there),
         cmocka_unit_test(a_name_that_yaml_would_read_is_a_name),

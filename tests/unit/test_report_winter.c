@@ -40,6 +40,8 @@ static void winter(struct hand *hand)
         hand->fields[i].winter_least_share = 0;
         hand->fields[i].winter_most_share = 0.75;
         hand->fields[i].winter_place[0] = '\0';
+        /* The first field's is the winter that counts. */
+        hand->fields[i].plane.centre.lat_deg = i ? -46.5 : 46.5;
     }
     for (size_t i = 0; i < stays_; i++) {
         hand->stays[i] = (struct fw_time_stay){.cell = i,
@@ -235,8 +237,11 @@ static void lines_go_through_no_words(void **state)
         hand.plan.lambing_day = day_of(lambing[day]);
         char *svg = drawn(&hand.plan);
         struct seen all[3];
-        for (size_t i = 0; i < 3; i++)
+        is_whole_picture(svg);
+        for (size_t i = 0; i < 3; i++) {
             all[i] = seen(svg, words[i]);
+            assert_true(all[i].from_y <= all[i].words_y - 5); /* beside them */
+        }
         for (size_t i = 0; i < 3; i++) {
             assert_true(all[i].words_x + all[i].wide < 900);
             for (size_t k = 0; k < 3; k++)
