@@ -145,8 +145,9 @@ static void each_file_is_what_its_writer_makes(void **state)
 {
     const struct scratch *scratch = *state;
     static const char tiles[] = "https://maps.example/{z}/{x}/{y}.png";
-    const long long epochs[] = {-1, 86400LL * 20000 + 4321};
-    for (size_t i = 0; i < 2; i++) {
+    /* 0 is 1 January 1970, and no time that is not told */
+    const long long epochs[] = {-1, 86400LL * 20000 + 4321, 0};
+    for (size_t i = 0; i < 3; i++) {
         /* Of no time it is the plan's first day. */
         const long long epoch_s =
             epochs[i] < 0 ? 86400LL * plan->start_day : epochs[i];
