@@ -989,9 +989,38 @@ static void line_without_length_is_a_fault(void **state)
                      FW_EFAULT);
 }
 
+/* Places along a line of three sides, on the first one too; its ends and
+ * corners are those of the map to the last digit, which a sum of parts would
+ * not give. */
+static void
+places_lie_along_the_line_and_ends_are_those_of_the_map(void **state)
+{
+    (void)state;
+    const struct fw_point points[] = {
+        {-1.1, 0.3}, {1e-17, 0.3}, {1e-17, 4e8 / 3}, {7.7, 4e8 / 3}};
+    struct fw_fence__line line;
+    assert_int_equal(fw_fence__line_new(points, 4, false, 20, &line, NULL),
+                     FW_OK);
+    for (size_t i = 0; i < 4; i++) {
+        const struct fw_point at = fw_fence__line_point(&line, line.at_m[i]);
+        assert_true(at.x_m == points[i].x_m && at.y_m == points[i].y_m);
+    }
+    const struct fw_point end = fw_fence__line_point(&line, 2 * line.length_m);
+    assert_true(end.x_m == points[3].x_m && end.y_m == points[3].y_m);
+    const struct fw_point half = fw_fence__line_point(&line, 0.55);
+    assert_near(half.x_m, -0.55, 1e-15);
+    assert_near(half.y_m, 0.3, 1e-15);
+    const struct fw_point up = fw_fence__line_point(&line, 11.1);
+    assert_near(up.x_m, 1e-17, 1e-15);
+    assert_near(up.y_m, 10.3, 1e-9);
+    fw_fence__line_release(&line);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(
+            places_lie_along_the_line_and_ends_are_those_of_the_map),
         cmocka_unit_test(corner_gets_one_post),
         cmocka_unit_test(rounding_adds_no_post),
         cmocka_unit_test(slight_bend_gets_no_post_of_its_own),

@@ -1,5 +1,5 @@
 #include "figures/say.h"
-#include "safety/safety.h"
+#include "safety/plane.h"
 #include "table.h"
 #include "units.h"
 
@@ -743,6 +743,51 @@ static void only_what_runs_alike_counts_as_parallel(void **state)
     fw_stretches_release(&found);
 }
 
+/* A wall 0.6 m thick, 0.1 m away at most: 0.8 m of a fence that goes through
+ * it, the middle too. */
+static void a_thin_area_is_inside_all_through(void **state)
+{
+    (void)state;
+    const struct fw_point wall[] = {{50, -9}, {50.6, -9}, {50.6, 9}, {50, 9}};
+    const struct fw_point fence[] = {{0, 0}, {100, 0}};
+    const size_t starts[] = {0, 4};
+    const struct fw_safety_shape shape = shape_of(wall, starts, 1, true);
+    struct fw_stretches found = {0};
+    assert_int_equal(fw_stretches_find(fence, 2, &shape, 0.1, 90, &found, NULL),
+                     FW_OK);
+    fw_stretches_join(&found, 1e-6);
+    assert_int_equal(found.count, 1);
+    assert_near(found.items[0].from_m, 49.9, 1e-9);
+    assert_near(found.items[0].to_m, 50.7, 1e-9);
+    fw_stretches_release(&found);
+}
+
+/* However small it is all: lines of half a metre that cross have no distance,
+ * and a second hole is one too. */
+static void small_things_cross_and_have_holes(void **state)
+{
+    (void)state;
+    const struct fw_point up[] = {{0, 0}, {0.5, 0.5}};
+    const struct fw_point down[] = {{0, 0.5}, {0.5, 0}};
+    struct fw_point where;
+    assert_near(fw_safety_distance_m(up, 2, false, down, 2, false, &where), 0,
+                0);
+    assert_near(where.x_m, 0.25, 1e-15);
+    assert_near(where.y_m, 0.25, 1e-15);
+    /* After the second hole lies what is none of the shape. */
+    const struct fw_point rings[] = {{0, 0}, {9, 0}, {9, 9}, {0, 9}, {1, 1},
+                                     {1, 3}, {3, 3}, {3, 1}, {5, 5}, {5, 8},
+                                     {8, 8}, {8, 5}, {1, 9}, {9, 1}, {0, 0}};
+    const size_t starts[] = {0, 4, 8, 12};
+    const struct fw_safety_shape shape = shape_of(rings, starts, 3, true);
+    assert_false(fw_safety__inside(&shape, (struct fw_point){2, 2}));
+    assert_false(fw_safety__inside(&shape, (struct fw_point){6, 7}));
+    assert_false(fw_safety__inside(&shape, (struct fw_point){7.5, 5.5}));
+    assert_true(fw_safety__inside(&shape, (struct fw_point){4, 4}));
+    assert_true(fw_safety__inside(&shape, (struct fw_point){2, 7}));
+    assert_true(fw_safety__inside(&shape, (struct fw_point){7, 2}));
+}
+
 static void hole_of_an_area_is_outside_it(void **state)
 {
     (void)state;
@@ -919,6 +964,8 @@ int main(void)
         cmocka_unit_test(no_sampled_pair_is_nearer),
         cmocka_unit_test(stretch_beside_a_line_is_cut_where_its_reach_ends),
         cmocka_unit_test(only_what_runs_alike_counts_as_parallel),
+        cmocka_unit_test(a_thin_area_is_inside_all_through),
+        cmocka_unit_test(small_things_cross_and_have_holes),
         cmocka_unit_test(hole_of_an_area_is_outside_it),
         cmocka_unit_test(stretches_join_over_short_gaps),
         cmocka_unit_test(crossing_has_its_place_and_angle),
