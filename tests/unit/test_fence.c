@@ -997,7 +997,7 @@ places_lie_along_the_line_and_ends_are_those_of_the_map(void **state)
 {
     (void)state;
     const struct fw_point points[] = {
-        {-1.1, 0.3}, {1e-17, 0.3}, {1e-17, 4e8 / 3}, {7.7, 4e8 / 3}};
+        {-1.1, 0.3}, {7.7, 0.3}, {7.7, 4e8 / 3}, {1e-17, 4e8 / 3}};
     struct fw_fence__line line;
     assert_int_equal(fw_fence__line_new(points, 4, false, 20, &line, NULL),
                      FW_OK);
@@ -1010,8 +1010,8 @@ places_lie_along_the_line_and_ends_are_those_of_the_map(void **state)
     const struct fw_point half = fw_fence__line_point(&line, 0.55);
     assert_near(half.x_m, -0.55, 1e-15);
     assert_near(half.y_m, 0.3, 1e-15);
-    const struct fw_point up = fw_fence__line_point(&line, 11.1);
-    assert_near(up.x_m, 1e-17, 1e-15);
+    const struct fw_point up = fw_fence__line_point(&line, 18.8);
+    assert_near(up.x_m, 7.7, 1e-15);
     assert_near(up.y_m, 10.3, 1e-9);
     fw_fence__line_release(&line);
 }

@@ -767,13 +767,25 @@ static void a_thin_area_is_inside_all_through(void **state)
 static void small_things_cross_and_have_holes(void **state)
 {
     (void)state;
-    const struct fw_point up[] = {{0, 0}, {0.5, 0.5}};
-    const struct fw_point down[] = {{0, 0.5}, {0.5, 0}};
-    struct fw_point where;
-    assert_near(fw_safety_distance_m(up, 2, false, down, 2, false, &where), 0,
-                0);
-    assert_near(where.x_m, 0.25, 1e-15);
-    assert_near(where.y_m, 0.25, 1e-15);
+    const struct fw_point up[] = {{0, 0}, {0.5, 0.5}, {0, 0}};
+    const struct fw_point down[] = {{0, 0.5}, {0.5, 0}, {0, 0.5}};
+    const struct fw_point bar[] = {{0, -0.2}, {0, 0.2}, {0, -0.2}};
+    const struct fw_point stem[] = {{0.2, 0}, {0.5, 0}, {0.2, 0}};
+    for (int turn = 0; turn < 4; turn++) { /* whichever end comes first */
+        const size_t i = turn % 2, k = turn / 2;
+        struct fw_point where;
+        assert_near(
+            fw_safety_distance_m(up + i, 2, false, down + k, 2, false, &where),
+            0, 0);
+        assert_near(where.x_m, 0.25, 1e-15);
+        assert_near(where.y_m, 0.25, 1e-15);
+        assert_near(
+            fw_safety_distance_m(bar + i, 2, false, stem + k, 2, false, NULL),
+            0.2, 1e-15);
+        assert_near(
+            fw_safety_distance_m(stem + i, 2, false, bar + k, 2, false, NULL),
+            0.2, 1e-15);
+    }
     /* After the second hole lies what is none of the shape. */
     const struct fw_point rings[] = {{0, 0}, {9, 0}, {9, 9}, {0, 9}, {1, 1},
                                      {1, 3}, {3, 3}, {3, 1}, {5, 5}, {5, 8},
