@@ -771,7 +771,7 @@ static void small_things_cross_and_have_holes(void **state)
     const struct fw_point down[] = {{0, 0.5}, {0.5, 0}, {0, 0.5}};
     const struct fw_point bar[] = {{0, -0.2}, {0, 0.2}, {0, -0.2}};
     const struct fw_point stem[] = {{0.2, 0}, {0.5, 0}, {0.2, 0}};
-    for (int turn = 0; turn < 4; turn++) { /* whichever end comes first */
+    for (size_t turn = 0; turn < 4; turn++) { /* whichever end comes first */
         const size_t i = turn % 2, k = turn / 2;
         struct fw_point where;
         assert_near(
