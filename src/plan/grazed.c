@@ -158,3 +158,31 @@ bool fw_plan_is_border(const struct fw_plan *plan, size_t fence)
             return true;
     return false;
 }
+
+static bool runs_by(const struct fw_plan *plan, size_t fence, size_t field,
+                    size_t vertex)
+{
+    const struct fw_plan_fence *of = &plan->fences[fence];
+    const struct fw_point at = fw_plan__at(&plan->fields[field], vertex);
+    for (size_t i = 0; i < of->line_count; i++)
+        if (fw_plan__is_one_place(
+                fw_plan__at(&plan->fields[of->field], of->line[i]), at))
+            return true;
+    return false;
+}
+
+size_t fw_plan_border_along(const struct fw_plan *plan, size_t fence)
+{
+    const struct fw_plan_fence *side = &plan->fences[fence];
+    const size_t last = side->line[side->line_count - 1];
+    if (side->role != FW_FENCE_PERIMETER)
+        return FW_NONE;
+    for (size_t i = 0; i < plan->fence_count; i++)
+        if (plan->fences[i].field != side->field &&
+            fw_plan_is_one_field(plan, plan->fences[i].field, side->field) &&
+            fw_plan_is_border(plan, i) &&
+            runs_by(plan, i, side->field, side->line[0]) &&
+            runs_by(plan, i, side->field, last))
+            return i;
+    return FW_NONE;
+}

@@ -1,6 +1,7 @@
 #include "plan/place.h"
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/mark.h"
 #include "plan/post.h"
 
 #include <math.h>
@@ -10,6 +11,12 @@
 struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex)
 {
     return field->vertices[vertex].plane;
+}
+
+bool fw_plan__is_one_place(struct fw_point a, struct fw_point b)
+{
+    const double same_m = FW_TOLERANCE(1e-3);
+    return fabs(a.x_m - b.x_m) <= same_m && fabs(a.y_m - b.y_m) <= same_m;
 }
 
 enum { letters = 'Z' - 'A' + 1 };

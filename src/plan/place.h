@@ -5,6 +5,8 @@
 #include "plan/plan.h"
 
 struct fw_point fw_plan__at(const struct fw_plan_field *field, size_t vertex);
+/* One place in parts of one field, which have one plane? */
+bool fw_plan__is_one_place(struct fw_point a, struct fw_point b);
 char fw_plan__letter(const struct fw_plan *plan, size_t field, char text[8]);
 __attribute__((format(printf, 2, 3))) void fw_plan__id(char id[FW_ID],
                                                        const char *format, ...);

@@ -337,6 +337,9 @@ bool fw_plan_is_one_field(const struct fw_plan *plan, size_t a, size_t b);
  * stands from the first day on, and nobody has set it before. */
 bool fw_plan_is_border(const struct fw_plan *plan, size_t fence);
 
+/* The border that runs along that side of the boundary, or FW_NONE. */
+size_t fw_plan_border_along(const struct fw_plan *plan, size_t fence);
+
 /* Does the fence part the field from ground that is not the plan's, which was
  * grazed before? It runs along the field's own ring then. */
 bool fw_plan_is_outer_front(const struct fw_plan *plan, size_t fence);

@@ -2,7 +2,7 @@
 #include "report/steps.h"
 
 #include "base/whole.h"
-#include "figures/mark.h"
+#include "plan/place.h"
 
 #include <math.h>
 
@@ -162,27 +162,20 @@ static void say_joints(struct fw_text *text, const struct fw_plan *plan,
     }
 }
 
-/* Parts of one field have one plane. */
 static struct fw_point end_of(const struct fw_plan *plan, size_t fence,
                               bool last)
 {
     const struct fw_plan_fence *of = &plan->fences[fence];
-    return plan->fields[of->field]
-        .vertices[of->line[last ? of->line_count - 1 : 0]]
-        .plane;
-}
-
-static bool is_at(struct fw_point a, struct fw_point b)
-{
-    const double same_m = FW_TOLERANCE(1e-3);
-    return fabs(a.x_m - b.x_m) <= same_m && fabs(a.y_m - b.y_m) <= same_m;
+    return fw_plan__at(&plan->fields[of->field],
+                       of->line[last ? of->line_count - 1 : 0]);
 }
 
 static bool is_border_end(const struct fw_plan *plan, struct fw_point at)
 {
     for (size_t i = 0; i < plan->fence_count; i++)
-        if (fw_plan_is_border(plan, i) && (is_at(end_of(plan, i, false), at) ||
-                                           is_at(end_of(plan, i, true), at)))
+        if (fw_plan_is_border(plan, i) &&
+            (fw_plan__is_one_place(end_of(plan, i, false), at) ||
+             fw_plan__is_one_place(end_of(plan, i, true), at)))
             return true;
     return false;
 }
@@ -190,7 +183,7 @@ static bool is_border_end(const struct fw_plan *plan, struct fw_point at)
 static size_t corner_at(const struct fw_plan_field *field, struct fw_point at)
 {
     for (size_t c = 0; c < field->corner_count; c++)
-        if (is_at(field->vertices[field->corners[c]].plane, at))
+        if (fw_plan__is_one_place(field->vertices[field->corners[c]].plane, at))
             return fw_plan_corner_number(field, c);
     return 0;
 }
@@ -203,11 +196,11 @@ static void say_corner(struct fw_text *line, const struct fw_plan *plan,
     const struct fw_point here = end_of(plan, border, last);
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *side = &plan->fences[i];
-        const bool from = is_at(end_of(plan, i, false), here);
+        const bool from = fw_plan__is_one_place(end_of(plan, i, false), here);
         if (side->role != FW_FENCE_PERIMETER ||
             !fw_plan_is_one_field(plan, side->field,
                                   plan->fences[border].field) ||
-            from == is_at(end_of(plan, i, true), here) ||
+            from == fw_plan__is_one_place(end_of(plan, i, true), here) ||
             is_border_end(plan, end_of(plan, i, from)))
             continue;
         const struct fw_plan_field *field = &plan->fields[side->field];

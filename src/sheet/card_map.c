@@ -98,6 +98,17 @@ static struct fw_extent shown(const struct fw_card_day *day)
 
 /* ---- lines ---- */
 
+/* Where the next part of the field begins there is no boundary, but moved
+ * fence as long as that stands. */
+static void side(struct map *map, size_t fence)
+{
+    const size_t border = fw_plan_border_along(map->day->plan, fence);
+    if (border == FW_NONE)
+        fw_drawing_fence(&map->drawing, fence, FW_PEN_DOUBLE);
+    else if (map->day->stands[border])
+        fw_drawing_fence(&map->drawing, fence, FW_PEN_PLAIN);
+}
+
 static void fences(struct map *map)
 {
     const struct fw_card_day *day = map->day;
@@ -111,7 +122,7 @@ static void fences(struct map *map)
         else if (is_in(day, FW_STEP_TAKE_DOWN, i))
             fw_drawing_fence(&map->drawing, i, FW_PEN_DASHED);
         else if (fence->role == FW_FENCE_PERIMETER)
-            fw_drawing_fence(&map->drawing, i, FW_PEN_DOUBLE);
+            side(map, i);
         else if (day->stands[i])
             fw_drawing_fence(&map->drawing, i, FW_PEN_PLAIN);
     }

@@ -135,6 +135,14 @@ static void dangers(struct fw_drawing *drawing)
 
 /* ---- lines ---- */
 
+/* Where the next part of the field begins there is no boundary. */
+static enum fw_fence_role looks_like(const struct fw_plan *plan, size_t fence)
+{
+    return fw_plan_border_along(plan, fence) == FW_NONE
+               ? plan->fences[fence].role
+               : FW_FENCE_MOVED;
+}
+
 static void fences(struct fw_drawing *drawing)
 {
     const struct fw_plan *plan = drawing->plan;
@@ -143,7 +151,7 @@ static void fences(struct fw_drawing *drawing)
             if (plan->fences[i].field == drawing->field &&
                 (int)plan->fences[i].role == role && fw_plan__is_used(plan, i))
                 fw_drawing_fence(drawing, i,
-                                 fw_drawing_pen(plan->fences[i].role));
+                                 fw_drawing_pen(looks_like(plan, i)));
 }
 
 static void lanes(struct fw_drawing *drawing)
