@@ -1,4 +1,4 @@
-/* The plan of the sample farm, made once for all tests of a program. */
+/* The plan of a sample farm, made once for all tests of a program. */
 #ifndef FW_SAMPLE_PLAN_H
 #define FW_SAMPLE_PLAN_H
 
@@ -7,6 +7,10 @@
 #include "make/make.h"
 #include "plan/plan.h"
 #include <foldwright/told.h>
+
+#ifndef SAMPLE
+#define SAMPLE "three-fields"
+#endif
 
 static struct fw_farm *farm;
 static struct fw_plan *plan;
@@ -17,7 +21,7 @@ static int read_sample(void **state)
     char path[4096];
     struct fw_error err;
     struct fw_notes notes = {0};
-    snprintf(path, sizeof path, "%s/three-fields/farm.yaml",
+    snprintf(path, sizeof path, "%s/" SAMPLE "/farm.yaml",
              getenv("FW_SAMPLES"));
     const struct fw_farm_request request = {.farm_path = path};
     if (fw_farm_read(&request, &farm, NULL, &notes, &err) ||

@@ -1,41 +1,11 @@
 /* A field in parts on paper: where the next part begins there is no boundary,
  * but fence that goes up before they come. The outline of the whole field is
  * the judge of which side that is. On the farm with two halves. */
-#include "test.h"
+#define SAMPLE "winter-halves"
+#include "sample_plan.h"
 
-#include "make/make.h"
 #include "paper/paper.h"
 #include "sheet/paper.h"
-#include <foldwright/told.h>
-
-static struct fw_farm *farm;
-static struct fw_plan *plan;
-
-static int make_halves(void **state)
-{
-    (void)state;
-    char path[4096];
-    struct fw_error err;
-    struct fw_notes notes = {0};
-    snprintf(path, sizeof path, "%s/winter-halves/farm.yaml",
-             getenv("FW_SAMPLES"));
-    const struct fw_farm_request request = {.farm_path = path};
-    if (fw_farm_read(&request, &farm, NULL, &notes, &err) ||
-        fw_plan_make(farm, &plan, &err)) {
-        print_error("%s\n", err.text);
-        return -1;
-    }
-    fw_notes_release(&notes);
-    return 0;
-}
-
-static int free_halves(void **state)
-{
-    (void)state;
-    fw_plan_free(plan);
-    fw_farm_free(farm);
-    return 0;
-}
 
 static double off_m(struct fw_point at, struct fw_point a, struct fw_point b)
 {
@@ -167,5 +137,5 @@ int main(void)
         cmocka_unit_test(it_is_no_boundary_on_the_sheet),
         cmocka_unit_test(on_the_card_it_stands_as_long_as_it_does),
     };
-    return cmocka_run_group_tests(tests, make_halves, free_halves);
+    return cmocka_run_group_tests(tests, read_sample, free_sample);
 }
