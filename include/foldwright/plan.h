@@ -56,6 +56,8 @@ struct fw_plan_paddock {
     size_t water; /* the plan's water of that index; FW_NONE: it has none */
     struct fw_plan_rings rings;
     char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
+    double soft_share;  /* of it, on wet ground; NaN: no map shows any */
+    int shade, shelter; /* is there any: 1 no, 2 yes; 0: no map shows any */
 };
 
 enum fw_fence_role {

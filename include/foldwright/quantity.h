@@ -36,6 +36,7 @@ enum fw_kind {
     FW_KIND_PRESSURE,         /* kPa */
     FW_KIND_WIRE_RESISTANCE,  /* ohm/m */
     FW_KIND_LEAKAGE,          /* ohm km: so many ohms a kilometre of wire */
+    FW_KIND_TEMPERATURE,      /* degrees Celsius; may be below 0 */
     FW_KIND_COUNT_OF_KINDS
 };
 
@@ -52,8 +53,8 @@ FW_API void fw_quantities_free(struct fw_quantities *quantities);
  * the choices otherwise unless units_given is set, then 1000 kg under
  * FW_METRIC). FW_EINPUT: the text is no such quantity; the message gives the
  * text, what was expected and a spelling that works: '"62 kgz" is not a mass;
- * try "62 kg"'. Only an angle and a
- * growth may be negative. On failure *out is unchanged. */
+ * try "62 kg"'. Only an angle, a
+ * growth and a temperature may be negative. On failure *out is unchanged. */
 FW_API enum fw_status fw_quantity_read(struct fw_quantities *quantities,
                                        const char *text, enum fw_kind kind,
                                        enum fw_units units, int units_given,

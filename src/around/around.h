@@ -109,6 +109,11 @@ enum fw_status fw_plan__held(struct fw_plan__around *around,
                              const struct fw_plan__thing *thing,
                              struct fw_error *err);
 
+/* grounds.c: what of each paddock is soft, and where there is shade and
+ * shelter.
+ */
+enum fw_status fw_plan__grounds(struct fw_plan_job *job, struct fw_error *err);
+
 /* walked.c: how far it is to water in each paddock, once that is placed. */
 enum fw_status fw_plan__walks(struct fw_plan_job *job, struct fw_error *err);
 

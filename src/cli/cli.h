@@ -28,7 +28,8 @@ enum cli_flag {
     CLI_POINTS = 1 << 11,   /* --points, --by */
     CLI_DAY = 1 << 12, /* what really happened: --date, the parts of a line */
     CLI_OUT_FILE = 1 << 13, /* -o, --out: one file, not a folder */
-    CLI_OUT_NEW = 1 << 14   /* the same, and never over one that is there */
+    CLI_OUT_NEW = 1 << 14,  /* the same, and never over one that is there */
+    CLI_WEATHER = 1 << 15   /* --wet, --cold, --heat, --snow, --lasts */
 };
 
 /* Options that name a quantity for a sum that needs no map. */
@@ -49,6 +50,10 @@ enum cli_value {
     CLI_RISE,
     CLI_PRESSURE,
     CLI_VALVE,
+    CLI_COLD,
+    CLI_HEAT,
+    CLI_SNOW,
+    CLI_LASTS,
     CLI_VALUE_COUNT
 };
 
@@ -84,6 +89,7 @@ struct cli_args {
     const char *days;   /* a table of days; NULL: none */
     const char *parts[FW_LOG_PARTS]; /* of a line of the log, as written */
     bool correct, undo, show;
+    bool wet;
     bool perimeter, missing, force, all, json, quiet, help;
     bool winter; /* the command wants the winter's grass of the farm */
 };

@@ -27,6 +27,7 @@ enum target {
     CORRECT,
     UNDO,
     SHOW,
+    WET,
     JSON,
     QUIET,
     HELP,
@@ -112,6 +113,14 @@ static const struct own_option own_options[] = {
     {"show", SHOW, NULL, CLI_DAY, "all days so far"},
     {"out", OUT, "FILE", CLI_DAY,
      "with --show: FILE.csv, a row a day, or FILE.geojson, the grazed ground"},
+    {"wet", WET, NULL, CLI_WEATHER, "it rains, or the ground is wet"},
+    {"cold", VALUE + CLI_COLD, "-15C", CLI_WEATHER,
+     "the coldest of the day and the night after it"},
+    {"heat", VALUE + CLI_HEAT, "33C", CLI_WEATHER, "the hottest of the day"},
+    {"snow", VALUE + CLI_SNOW, "20cm", CLI_WEATHER, "how deep it lies"},
+    {"lasts", VALUE + CLI_LASTS, "5days", CLI_WEATHER,
+     "how long such weather lasts; as the farm's table of weather has it "
+     "otherwise"},
     {"json", JSON, NULL, 0, "for machines"},
     {"quiet", QUIET, NULL, 0, "no notes on standard error"},
     {"help", HELP, NULL, 0, "this page"},
@@ -270,6 +279,9 @@ static void set_own(struct cli_args *args, const struct own_option *option,
         break;
     case SHOW:
         args->show = true;
+        break;
+    case WET:
+        args->wet = true;
         break;
     case JSON:
         args->json = true;

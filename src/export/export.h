@@ -49,6 +49,11 @@ enum fw_status fw_report_check_json(const struct fw_farm *farm, char **out,
                                     struct fw_error *err);
 enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t move,
                                    char **out, struct fw_error *err);
+/* The same, and what today's weather comes to; NULL: nobody told of it. */
+struct fw_weather;
+enum fw_status fw_report_move_json_in(const struct fw_plan *plan, size_t move,
+                                      const struct fw_weather *weather,
+                                      char **out, struct fw_error *err);
 enum fw_status fw_report_materials_json(const struct fw_export_list *list,
                                         char **out, struct fw_error *err);
 

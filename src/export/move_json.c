@@ -1,6 +1,7 @@
 /* One move for machines. */
 #include "export/export.h"
 #include "plan/words.h"
+#include "today/today.h"
 
 static void add_id(struct fw_text *text, const char *key, const char *id)
 {
@@ -138,8 +139,74 @@ static const char *paddock_id(const struct fw_plan *plan, size_t paddock)
     return paddock == FW_NONE ? NULL : plan->paddocks[paddock].id;
 }
 
-enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
-                                   char **out, struct fw_error *err)
+static void ends_json(struct fw_text *text, const struct fw_today *today)
+{
+    if (!today->known || today->rest)
+        fw_text_add(text, ", \"ends\": null, \"meant\": null");
+    else
+        fw_text_addf(text, ", \"ends\": [%d, %d], \"meant\": [%d, %d]",
+                     today->ends[0], today->ends[1], today->meant[0],
+                     today->meant[1]);
+}
+
+static void fences_json(struct fw_text *text, const struct fw_plan *plan,
+                        const char *key, const size_t *fences, size_t count)
+{
+    fw_text_addf(text, ", \"%s\": [", key);
+    for (size_t i = 0; i < count; i++) {
+        fw_text_add(text, i ? ", " : "");
+        fw_text_add_json(text, plan->fences[fences[i]].id);
+    }
+    fw_text_add(text, "]");
+}
+
+static void today_json(struct fw_text *text, const struct fw_today *today)
+{
+    const struct fw_plan *plan = today->plan;
+    fw_text_add(text, ",\n  \"weather\": {\"more_share\": ");
+    fw_text_add_number(text, today->more_share);
+    fw_text_add(text, ", \"cold_kg\": ");
+    fw_text_add_number(text, today->here.cold_kg);
+    fw_text_add(text, ", \"lasts_days\": ");
+    fw_text_add_number(text, today->lasts_days);
+    add_id(text, "fence",
+           today->fence == FW_NONE ? NULL : plan->fences[today->fence].id);
+    ends_json(text, today);
+    fw_text_addf(text, ", \"line_ends\": %s, \"rest\": %s, \"suits\": %s",
+                 today->line_ends ? "true" : "false",
+                 today->rest ? "true" : "false",
+                 today->unsuited ? "false" : "true");
+    add_id(text, "instead", paddock_id(plan, today->instead));
+    fences_json(text, plan, "to_set", today->lines, today->line_count);
+    fw_text_add(text, ", \"hay_kg\": ");
+    fw_text_add_number(text, today->hay_kg);
+    fw_text_add(text, ", \"hot_water_l\": ");
+    fw_text_add_number(text, today->water_l);
+    fw_text_addf(text, ", \"frozen\": %s",
+                 today->here.frozen ? "true" : "false");
+    fences_json(text, plan, "ahead", today->ahead, today->ahead_count);
+    fw_text_addf(text, ", \"ahead_posts\": %d}", today->ahead_posts);
+}
+
+static enum fw_status add_today(struct fw_text *text,
+                                const struct fw_plan *plan, size_t index,
+                                const struct fw_weather *weather,
+                                struct fw_error *err)
+{
+    struct fw_today today;
+    if (!weather)
+        return FW_OK;
+    const enum fw_status status = fw_today(plan, index, weather, &today, err);
+    if (status)
+        return status;
+    today_json(text, &today);
+    fw_today_release(&today);
+    return FW_OK;
+}
+
+enum fw_status fw_report_move_json_in(const struct fw_plan *plan, size_t index,
+                                      const struct fw_weather *weather,
+                                      char **out, struct fw_error *err)
 {
     const struct fw_move *move = &plan->time.moves[index];
     struct fw_text text = {0};
@@ -157,6 +224,11 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     fw_text_addf(&text, ", \"head\": %d, \"ahead\": %s, \"minutes\": ",
                  plan->flock.head, move->ahead ? "true" : "false");
     fw_text_add_number(&text, move->minutes);
+    const enum fw_status status = add_today(&text, plan, index, weather, err);
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
     fw_text_add(&text, ",\n  \"steps\": [\n");
     for (size_t i = 0; i < move->steps.count; i++) {
         step_json(&text, plan, move->steps.first + i);
@@ -164,4 +236,10 @@ enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
     }
     fw_text_add(&text, "  ]\n}\n");
     return fw_report_give(&text, out, NULL, err);
+}
+
+enum fw_status fw_report_move_json(const struct fw_plan *plan, size_t index,
+                                   char **out, struct fw_error *err)
+{
+    return fw_report_move_json_in(plan, index, NULL, out, err);
 }

@@ -261,6 +261,7 @@ struct fw_farm {
     double pace_m;     /* one pace */
     double tank_l;     /* of the hauling tank; 0: not told */
     struct fw_farm_hauling hauling;
+    struct fw_weather_table weather;
     bool water_moves; /* a trough goes with the flock */
     bool dry_soil;
     bool soil_told;

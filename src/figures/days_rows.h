@@ -54,7 +54,8 @@ SIZES(DAYS_DORMANT, "days.dormant", LIST(0, 1.0 / 6, 1.0 / 3, 1.0 / 2), "share",
     PRACTICE, "of what they could take, what clean, some, a third and half "
     "left of dormant grass say", OWN, "src/log/offer.c")
 FIGURE(DAYS_HAY_DRY, "days.hay-dry", 0.85, "share", 0.8, 0.9, PRACTICE,
-    "dry matter of hay as it is fed", COMMON, "src/log/follow.c")
+    "dry matter of hay as it is fed", COMMON,
+    "src/log/follow.c src/report/weather.c src/today/today.c")
 COUNT(DAYS_TRAIN, "days.train", 2, "days", 1, 2, PUBLISHED,
     "after which most sheep have learnt what the wire is: 12 to 48 h beside a "
     "live fence", "NRCS Louisiana, LA-382-1", "src/anew/told.c")

@@ -22,7 +22,8 @@ FIGURE(LAST_CRUMB_SHARE, "last.crumb", 0.1, "paddocks", 0.1, 0.1, PRACTICE,
     "src/layout/share.c src/anew/cut.c src/make/field.c")
 FIGURE(KEEP_REACH_M, "keep.reach", 5, "m", 5, 5, PRACTICE,
     "shade or shelter so near to a paddock is at it: a hedge is drawn to within "
-    "a few metres, and shelters more", COMMON, "src/layout/keep.c")
+    "a few metres, and shelters more", COMMON,
+    "src/around/grounds.c src/layout/keep.c")
 FIGURE(KEEP_MISSED_DAYS, "keep.missed", 0.1, "days", 0.1, 0.1, PRACTICE,
     "of the days that are kept back and are not missed", OWN,
     "src/layout/keep.c src/choice/choose.c src/choice/keep.c")

@@ -28,6 +28,9 @@
 #define SUBJECT "days"
 #include "figures/days_rows.h"
 #undef SUBJECT
+#define SUBJECT "weather"
+#include "figures/weather_rows.h"
+#undef SUBJECT
 #define SUBJECT "fence"
 #include "figures/fence_rows.h"
 #undef SUBJECT

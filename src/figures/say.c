@@ -41,6 +41,14 @@ const char *fw_say_number(double value, char text[FW_SAID])
     return say(value, "", text);
 }
 
+const char *fw_say_temperature(double c, enum fw_units units,
+                               char text[FW_SAID])
+{
+    const double freezing_f = 32, a_degree_f = 1.8;
+    return units == FW_US ? fixed(c * a_degree_f + freezing_f, 0, "F", text)
+                          : fixed(c, 0, "C", text);
+}
+
 const char *fw_say_area(double ha, enum fw_units units, char text[FW_SAID])
 {
     return units == FW_US ? say(ha / FW_ACRE_HA, "acres", text)

@@ -20,6 +20,8 @@ const char *fw_mass_per_area_unit(enum fw_units units);
 /* Each fills and returns `text`, so that it can stand in a printf. */
 const char *fw_say_number(double value, char text[FW_SAID]);
 const char *fw_say_length(double m, enum fw_units units, char text[FW_SAID]);
+const char *fw_say_temperature(double c, enum fw_units units,
+                               char text[FW_SAID]);
 const char *fw_say_area(double ha, enum fw_units units, char text[FW_SAID]);
 const char *fw_say_mass(double kg, enum fw_units units, char text[FW_SAID]);
 const char *fw_say_volume(double litres, enum fw_units units,

@@ -53,6 +53,24 @@ bool fw_ring_contains(const struct fw_point *ring, size_t count,
 double fw_segment_distance_m(struct fw_point p, struct fw_point a,
                              struct fw_point b);
 
+/* Points of rings one after the other, none closed; ring_start has ring_count +
+ * 1 entries. */
+struct fw_area {
+    const struct fw_point *points;
+    const size_t *ring_start;
+    size_t ring_count;
+};
+
+/* The area that both have; rings within rings are holes, whichever way they
+ * run. Exact but for rounding. overlap.c */
+enum fw_status fw_area_shared(const struct fw_area *a, const struct fw_area *b,
+                              double *shared_area_m2, struct fw_error *err);
+
+/* Does a mark (a point, lines, or an area) lie in the ring, hold it, or come
+ * within reach_m of its edge? near.c */
+bool fw_area_is_at(const struct fw_area *mark, bool is_area,
+                   const struct fw_point *ring, size_t count, double reach_m);
+
 /* The side of a field that a place stands on, from 1; 0: none. */
 size_t fw_field_side_at(const struct fw_field *field, struct fw_point at);
 

@@ -165,6 +165,15 @@ struct fw_farm__wiring {
     struct fw_farm__number interval_s, charge_days, sun_h;
 };
 
+struct fw_farm__weather { /* what it asks for */
+    struct fw_farm__number wet_more, soft_more;
+    struct fw_farm__number wool_c, shorn_c, hair_c, wet_c, cold_more_kg;
+    struct fw_farm__number heat_from_c, heat_looks, snow_from_m;
+    struct fw_farm__number frozen_from_c, lasts_days;
+    struct fw_farm__pick ground[FW_WEATHER_COUNT];
+    struct fw_farm__text say[FW_WEATHER_COUNT];
+};
+
 struct fw_farm__draft {
     struct fw_farm__text name, layout;
     struct fw_farm__pick units, last, back_fence, soil;
@@ -219,6 +228,7 @@ struct fw_farm__draft {
     struct fw_farm__number looked_day;
 
     struct fw_farm__winter winter;
+    struct fw_farm__weather weather;
 
     struct fw_farm__number setback_m; /* of maps that tell none */
     struct fw_farm__raster forage_map, dem;

@@ -121,6 +121,8 @@ enum fw_status fw_farm__own(struct fw_farm__reader *reader,
 enum fw_status fw_farm__tour(struct fw_farm__reader *reader,
                              struct fw_error *err);
 /* season.c: whether the grass grows, and what follows from it. */
+enum fw_status fw_farm__weather(struct fw_farm__reader *reader,
+                                struct fw_error *err);
 enum fw_status fw_farm__season(struct fw_farm__reader *reader,
                                struct fw_error *err);
 /* stockpile.c: the winter's grass. */

@@ -410,6 +410,81 @@ ROW("pace", "--pace", "0.85 m",
     "your own pace: the card says where to stand in paces",
     OF_FARM(pace_m), FIGURED(FW_KIND_LENGTH, PACE_M))
 
+ROW("weather", NULL, "{wet-more: 10 %, heat-from: 28 C}",
+    "what today's weather asks for, when move is told of it", GROUP)
+ROW("weather.wet-more", NULL, "10 %",
+    "how much more ground they get while it rains",
+    OF_FARM(weather.wet_more), FIGURED(FW_KIND_SHARE, WEATHER_WET_MORE))
+ROW("weather.soft-more", NULL, "25 %",
+    "the same on ground that a map shows as soft",
+    OF_FARM(weather.soft_more), FIGURED(FW_KIND_SHARE, WEATHER_SOFT_MORE))
+ROW("weather.wet-to", NULL, "firm",
+    "the ground they are to be on in the rain",
+    OF_FARM(weather.ground[FW_WEATHER_WET]), CHOICE(fw_plan__ground_words),
+    OF_REGISTER(WEATHER_WET_TO))
+ROW("weather.wet-say", NULL, "look at the ford",
+    "your own words for such a day, on its card",
+    OF_FARM(weather.say[FW_WEATHER_WET]), BY(text, "any text"),
+    .most = FW_WEATHER_WORDS - 1, OTHERWISE("nothing"))
+ROW("weather.cold-wool", NULL, "-2 C",
+    "below which sheep in fleece need more to eat",
+    OF_FARM(weather.wool_c), FIGURED(FW_KIND_TEMPERATURE, WEATHER_COLD_WOOL_C))
+ROW("weather.cold-shorn", NULL, "10 C", "below which shorn ones do",
+    OF_FARM(weather.shorn_c),
+    FIGURED(FW_KIND_TEMPERATURE, WEATHER_COLD_SHORN_C))
+ROW("weather.cold-hair", NULL, "0 C",
+    "below which those do that have hair, or a coat that nobody told",
+    OF_FARM(weather.hair_c), FIGURED(FW_KIND_TEMPERATURE, WEATHER_COLD_HAIR_C))
+ROW("weather.cold-wet", NULL, "14 C",
+    "below which wet ones do, but for those in fleece",
+    OF_FARM(weather.wet_c), FIGURED(FW_KIND_TEMPERATURE, WEATHER_COLD_WET_C))
+ROW("weather.cold-more", NULL, "34 g",
+    "dry matter more for each of them and for each degree C below, a day",
+    OF_FARM(weather.cold_more_kg), FIGURED(FW_KIND_MASS, WEATHER_COLD_MORE_KG))
+ROW("weather.cold-to", NULL, "shelter",
+    "the ground they are to be on in the cold",
+    OF_FARM(weather.ground[FW_WEATHER_COLD]), CHOICE(fw_plan__ground_words),
+    OF_REGISTER(WEATHER_COLD_TO))
+ROW("weather.cold-say", NULL, "look at the ford",
+    "your own words for such a day, on its card",
+    OF_FARM(weather.say[FW_WEATHER_COLD]), BY(text, "any text"),
+    .most = FW_WEATHER_WORDS - 1, OTHERWISE("nothing"))
+ROW("weather.heat-from", NULL, "28 C",
+    "how hot it is when they want shade",
+    OF_FARM(weather.heat_from_c),
+    FIGURED(FW_KIND_TEMPERATURE, WEATHER_HEAT_FROM_C))
+ROW("weather.heat-looks", NULL, "2",
+    "how often the water is looked at on a hot day",
+    OF_FARM(weather.heat_looks), FIGURED(FW_KIND_COUNT, WEATHER_HEAT_LOOKS))
+ROW("weather.heat-to", NULL, "shade",
+    "the ground they are to be on in heat",
+    OF_FARM(weather.ground[FW_WEATHER_HEAT]), CHOICE(fw_plan__ground_words),
+    OF_REGISTER(WEATHER_HEAT_TO))
+ROW("weather.heat-say", NULL, "look at the ford",
+    "your own words for such a day, on its card",
+    OF_FARM(weather.say[FW_WEATHER_HEAT]), BY(text, "any text"),
+    .most = FW_WEATHER_WORDS - 1, OTHERWISE("nothing"))
+ROW("weather.snow-from", NULL, "15 cm",
+    "how deep snow lies when they want hay",
+    OF_FARM(weather.snow_from_m),
+    FIGURED(FW_KIND_LENGTH, WEATHER_SNOW_FROM_M))
+ROW("weather.snow-to", NULL, "shelter",
+    "the ground they are to be on in snow",
+    OF_FARM(weather.ground[FW_WEATHER_SNOW]), CHOICE(fw_plan__ground_words),
+    OF_REGISTER(WEATHER_SNOW_TO))
+ROW("weather.snow-say", NULL, "look at the ford",
+    "your own words for such a day, on its card",
+    OF_FARM(weather.say[FW_WEATHER_SNOW]), BY(text, "any text"),
+    .most = FW_WEATHER_WORDS - 1, OTHERWISE("nothing"))
+ROW("weather.frozen-from", NULL, "-5 C",
+    "how cold it is when posts go into the ground no more",
+    OF_FARM(weather.frozen_from_c),
+    FIGURED(FW_KIND_TEMPERATURE, WEATHER_FROZEN_C))
+ROW("weather.lasts", NULL, "3 days",
+    "how long such weather lasts, when nobody says it",
+    OF_FARM(weather.lasts_days),
+    FIGURED(FW_KIND_DURATION, WEATHER_LASTS_DAYS))
+
 ROW("hauling", NULL, "{tank: 600 L, trough-moves: yes}",
     "water that is brought to the flock", GROUP)
 ROW("hauling.tank", "--tank", "600 L", "what the tank holds",

@@ -16,6 +16,8 @@ static const char *say_value(const struct fw_farm__reading *row, double value,
     const char *unit = row->example + strspn(row->example, "0123456789.- ");
     if (strcmp(unit, "%") == 0 || strcmp(unit, "cm") == 0)
         value *= 100;
+    if (strcmp(unit, "g") == 0)
+        value *= 1000;
     if (strcmp(unit, "kV") == 0 && row->scale == 0)
         value /= 1000;
     if (strncmp(unit, "day", strlen("day")) == 0)
@@ -30,7 +32,7 @@ static const char *say_quantity(const struct fw_farm__reading *row,
     const bool count = row->kind == FW_KIND_COUNT;
     char least[room], most[room];
     fw_text_format(text, room, "%s%s to %s%s", count ? "a whole number, " : "",
-                   row->least > 0 ? say_value(row, row->least, least) : "0",
+                   row->least != 0 ? say_value(row, row->least, least) : "0",
                    say_value(row, row->most, most),
                    row->or_else ? row->or_else : "");
     return text;

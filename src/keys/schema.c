@@ -10,6 +10,7 @@
 #include "figures/power.h"
 #include "figures/stockpile.h"
 #include "figures/water.h"
+#include "figures/weather.h"
 #include "plan/words.h"
 
 #include <string.h>

@@ -13,73 +13,12 @@
 
 /* ---- what touches what ---- */
 
-struct ring {
-    const struct fw_point *points;
-    size_t count;
-    bool closed;
-};
-
-static bool is_left(struct fw_point a, struct fw_point b, struct fw_point c)
+static bool is_at(const struct fw_layout_mark *mark,
+                  const struct fw_point *ring, size_t count)
 {
-    return (b.x_m - a.x_m) * (c.y_m - a.y_m) >
-           (b.y_m - a.y_m) * (c.x_m - a.x_m);
-}
-
-/* When two pieces do not cross, an end of one is nearest to the other. */
-static bool pieces_touch(struct fw_point a, struct fw_point b,
-                         struct fw_point c, struct fw_point d)
-{
-    if (is_left(a, b, c) != is_left(a, b, d) &&
-        is_left(c, d, a) != is_left(c, d, b))
-        return true;
-    return fw_segment_distance_m(a, c, d) <= FW_KEEP_REACH_M ||
-           fw_segment_distance_m(b, c, d) <= FW_KEEP_REACH_M ||
-           fw_segment_distance_m(c, a, b) <= FW_KEEP_REACH_M ||
-           fw_segment_distance_m(d, a, b) <= FW_KEEP_REACH_M;
-}
-
-static size_t pieces_of(const struct ring *ring)
-{
-    return ring->closed || ring->count == 1 ? ring->count : ring->count - 1;
-}
-
-static bool rings_touch(const struct ring *a, const struct ring *b)
-{
-    for (size_t i = 0; i < pieces_of(a); i++)
-        for (size_t k = 0; k < pieces_of(b); k++)
-            if (pieces_touch(a->points[i], a->points[(i + 1) % a->count],
-                             b->points[k], b->points[(k + 1) % b->count]))
-                return true;
-    return false;
-}
-
-/* Rings within rings are holes. */
-static bool mark_contains(const struct fw_layout_mark *mark,
-                          struct fw_point point)
-{
-    bool inside = false;
-    for (size_t r = 0; mark->area && r < mark->ring_count; r++)
-        inside ^= fw_ring_contains(
-            mark->points + mark->ring_start[r],
-            mark->ring_start[r + 1] - mark->ring_start[r], point);
-    return inside;
-}
-
-/* One of them touches the paddock's edge, lies in it, or holds all of it. */
-static bool mark_touches(const struct fw_layout_mark *mark,
-                         const struct ring *paddock)
-{
-    for (size_t r = 0; r < mark->ring_count; r++) {
-        const size_t first = mark->ring_start[r];
-        const struct ring ring = {mark->points + first,
-                                  mark->ring_start[r + 1] - first, mark->area};
-        if (ring.count == 0)
-            continue;
-        if (fw_ring_contains(paddock->points, paddock->count, ring.points[0]) ||
-            rings_touch(&ring, paddock))
-            return true;
-    }
-    return mark_contains(mark, paddock->points[0]);
+    const struct fw_area area = {mark->points, mark->ring_start,
+                                 mark->ring_count};
+    return fw_area_is_at(&area, mark->area, ring, count, FW_KEEP_REACH_M);
 }
 
 /* has[kind * count + plot]: does the plot touch a mark of that kind? */
@@ -95,16 +34,15 @@ static enum fw_status find_marks(const struct fw_layout__search *search,
     for (size_t p = 0; p < layout->paddock_count; p++) {
         const size_t r = layout->piece_ring[layout->paddock_piece[p]];
         const size_t first = layout->ring_start[r];
-        const struct ring ring = {points, layout->ring_start[r + 1] - first,
-                                  true};
-        for (size_t i = 0; i < ring.count; i++)
+        const size_t count = layout->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++)
             points[i] = fw_layout__point(layout, search->field,
                                          layout->ring_vertices[first + i]);
         for (size_t k = 0; k < request->keep_count; k++) {
             const struct fw_layout_keep *keep = &request->keep[k];
             bool *here = &has[k * layout->paddock_count + p];
             for (size_t m = 0; !*here && m < keep->mark_count; m++)
-                *here = mark_touches(&keep->marks[m], &ring);
+                *here = is_at(&keep->marks[m], points, count);
         }
     }
     fw_free(points);

@@ -43,6 +43,7 @@ static enum fw_status take_farm(struct fw_plan *plan,
     plan->pace_m = farm->pace_m;
     plan->tank_l = farm->tank_l;
     plan->hauling = farm->hauling;
+    plan->weather = farm->weather;
     plan->dry_soil = farm->dry_soil;
     plan->moved = farm->moved;
     plan->wiring =
@@ -204,6 +205,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
         status = fw_plan__mark_set(plan, err);
     for (size_t i = 0; !status && i < count; i++)
         status = tell_field(job, i, err);
+    if (!status)
+        status = fw_plan__grounds(job, err);
     return status ? status : fw_plan__walks(job, err);
 }
 

@@ -235,6 +235,7 @@ struct fw_plan {
     double tank_l;
     struct fw_farm_hauling hauling;
     bool dry_soil;
+    struct fw_weather_table weather;
     struct fw_energizer energizer;
     struct fw_plan_place energizer_place;
     struct fw_farm_wiring wiring;

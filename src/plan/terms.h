@@ -4,6 +4,7 @@
 #define FW_PLAN_TERMS_H
 
 #include "flock/drinks.h"
+#include "weather/weather.h"
 #include <stdbool.h>
 
 enum fw_holds {

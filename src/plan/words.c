@@ -35,6 +35,12 @@ const char *const fw_plan__why_words[] = {
     [FW_POST_SIGN] = "sign",   [FW_POST_DIP] = "dip",
     [FW_POST_CREST] = "crest", [FW_POST_CROSSING] = "crossing",
 };
+const char *const fw_plan__ground_words[FW_GROUND_COUNT] = {
+    [FW_GROUND_ANY] = "any",
+    [FW_GROUND_FIRM] = "firm",
+    [FW_GROUND_SHADE] = "shade",
+    [FW_GROUND_SHELTER] = "shelter",
+};
 const char *const fw_plan__keep_words[] = {"storm", "heat"};
 const char *const fw_plan__tried_words[] = {
     [FW_TRIED_NO] = "no",

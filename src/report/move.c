@@ -2,6 +2,7 @@
 #include "base/fail.h"
 #include "figures/plan.h"
 #include "report/report.h"
+#include "report/weather.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -112,11 +113,25 @@ static void too_little(struct fw_text *text, const struct fw_plan *plan,
         fw_text_add(text, "\n");
 }
 
-enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
-                              unsigned how, char **out, struct fw_error *err)
+/* What today's weather asks for stands before the work. */
+static enum fw_status weather_of(struct fw_text *text,
+                                 const struct fw_plan *plan, size_t move,
+                                 const struct fw_weather *weather, bool colour,
+                                 struct fw_error *err)
 {
-    if (!plan || !out)
-        return fw_fail_null(err, "a plan, or where its card goes,");
+    struct fw_today today;
+    const enum fw_status status = fw_today(plan, move, weather, &today, err);
+    if (status)
+        return status;
+    fw_report__today(text, &today, colour);
+    fw_today_release(&today);
+    return FW_OK;
+}
+
+enum fw_status fw_report_move_in(const struct fw_plan *plan, size_t move,
+                                 const struct fw_weather *weather, unsigned how,
+                                 char **out, struct fw_error *err)
+{
     struct fw_text text = {0};
     const bool colour = how & FW_REPORT_COLOUR;
     fw_report_first(&text);
@@ -125,7 +140,21 @@ enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
                       colour);
     head(&text, plan, move, colour);
     fw_text_add(&text, "\n");
+    const enum fw_status status =
+        weather ? weather_of(&text, plan, move, weather, colour, err) : FW_OK;
+    if (status) {
+        fw_text_release(&text);
+        return status;
+    }
     fw_report__steps(&text, plan, move);
     fw_report__correction(&text, plan, move, colour);
     return fw_report_give(&text, out, NULL, err);
+}
+
+enum fw_status fw_report_move(const struct fw_plan *plan, size_t move,
+                              unsigned how, char **out, struct fw_error *err)
+{
+    if (!plan || !out)
+        return fw_fail_null(err, "a plan, or where its card goes,");
+    return fw_report_move_in(plan, move, NULL, how, out, err);
 }

@@ -7,6 +7,7 @@
 #include "base/fail.h"
 #include "report/report.h"
 #include "sheet/paper.h"
+#include "sheet/sheet.h"
 
 #include <string.h>
 
@@ -30,9 +31,13 @@ static size_t end_of_week(const struct fw_plan *plan, size_t first)
 }
 
 /* Each day as it is before its first step. */
-static enum fw_status put_days(struct fw_flow *flow, const struct fw_plan *plan,
-                               size_t first, size_t end, struct fw_error *err)
+static enum fw_status put_days(struct fw_flow *flow,
+                               const struct fw_card_asked *of, size_t end,
+                               const struct fw_today *today,
+                               struct fw_error *err)
 {
+    const struct fw_plan *plan = of->plan;
+    const size_t first = of->move;
     struct fw_plan__days days;
     enum fw_status status = fw_plan__days_init(&days, plan, err);
     if (status)
@@ -40,8 +45,11 @@ static enum fw_status put_days(struct fw_flow *flow, const struct fw_plan *plan,
     for (size_t i = first; i < end; i++) {
         if (i > 0)
             fw_replay_to_move(&days.replay, i - 1);
-        struct fw_card_day day = {
-            .plan = plan, .move = i, .stands = days.replay.stands};
+        struct fw_card_day day = {.plan = plan,
+                                  .move = i,
+                                  .stands = days.replay.stands,
+                                  .today =
+                                      i == first && of->weather ? today : NULL};
         day.ground = fw_replay_ground(&days.replay, &day.ground_count);
         fw_card_day(flow, &day);
     }
@@ -49,9 +57,12 @@ static enum fw_status put_days(struct fw_flow *flow, const struct fw_plan *plan,
     return FW_OK;
 }
 
-enum fw_status fw_sheet__card_paper(const struct fw_plan *plan, size_t move,
-                                    struct fw_paper **out, struct fw_error *err)
+static enum fw_status paper_of(const struct fw_card_asked *of,
+                               const struct fw_today *today,
+                               struct fw_paper **out, struct fw_error *err)
 {
+    const struct fw_plan *plan = of->plan;
+    const size_t move = of->move;
     struct fw_paper *paper;
     enum fw_status status = fw_paper_new(plan->farm_name, &paper, err);
     if (status)
@@ -66,7 +77,7 @@ enum fw_status fw_sheet__card_paper(const struct fw_plan *plan, size_t move,
     const size_t end = end_of_week(plan, move);
     if (move == 0)
         fw_card_before(&flow, plan);
-    status = put_days(&flow, plan, move, end, err);
+    status = put_days(&flow, of, end, today, err);
     if (!status) {
         fw_card_week(&flow, plan, move, end);
         fw_flow_number_pages(paper, plan->farm_name, FW_CARD_SIZE);
@@ -80,17 +91,35 @@ enum fw_status fw_sheet__card_paper(const struct fw_plan *plan, size_t move,
     return status;
 }
 
-enum fw_status fw_report_card(const struct fw_plan *plan, size_t move,
-                              long long epoch_s, char **out, size_t *count,
-                              struct fw_error *err)
+static enum fw_status card_paper(const struct fw_card_asked *of,
+                                 struct fw_paper **out, struct fw_error *err)
 {
-    if (!plan || !out || !count)
-        return fw_fail_null(err, "a plan, or where its card goes,");
-    if (move >= plan->time.move_count)
-        return fw_fail(err, FW_EUSAGE, "move %zu of %zu: there is none", move,
-                       plan->time.move_count);
+    struct fw_today today = {0};
+    enum fw_status status =
+        of->weather ? fw_today(of->plan, of->move, of->weather, &today, err)
+                    : FW_OK;
+    if (!status)
+        status = paper_of(of, &today, out, err);
+    fw_today_release(&today);
+    return status;
+}
+
+enum fw_status fw_sheet__card_paper(const struct fw_plan *plan, size_t move,
+                                    struct fw_paper **out, struct fw_error *err)
+{
+    const struct fw_card_asked of = {plan, move, NULL};
+    return card_paper(&of, out, err);
+}
+
+enum fw_status fw_sheet_card(const struct fw_card_asked *of, long long epoch_s,
+                             char **out, size_t *count, struct fw_error *err)
+{
+    const struct fw_plan *plan = of->plan;
+    if (of->move >= plan->time.move_count)
+        return fw_fail(err, FW_EUSAGE, "move %zu of %zu: there is none",
+                       of->move, plan->time.move_count);
     struct fw_paper *paper;
-    enum fw_status status = fw_sheet__card_paper(plan, move, &paper, err);
+    enum fw_status status = card_paper(of, &paper, err);
     if (status)
         return status;
     status = fw_paper_draw(paper, FW_PAPER_PDF,
@@ -98,4 +127,14 @@ enum fw_status fw_report_card(const struct fw_plan *plan, size_t move,
                            out, count, err);
     fw_paper_free(paper);
     return status;
+}
+
+enum fw_status fw_report_card(const struct fw_plan *plan, size_t move,
+                              long long epoch_s, char **out, size_t *count,
+                              struct fw_error *err)
+{
+    if (!plan || !out || !count)
+        return fw_fail_null(err, "a plan, or where its card goes,");
+    const struct fw_card_asked of = {plan, move, NULL};
+    return fw_sheet_card(&of, epoch_s, out, count, err);
 }

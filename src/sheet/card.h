@@ -4,14 +4,16 @@
 
 #include "choice/days.h"
 #include "sheet/flow.h"
+#include "today/today.h"
 
 /* A move, and how things are before its first step. */
 struct fw_card_day {
     const struct fw_plan *plan;
     size_t move;
-    const bool *stands;   /* by fence */
-    const size_t *ground; /* the cells that the flock has */
-    size_t ground_count;  /* 0: it is outside */
+    const bool *stands;           /* by fence */
+    const size_t *ground;         /* the cells that the flock has */
+    size_t ground_count;          /* 0: it is outside */
+    const struct fw_today *today; /* its weather; NULL: nobody told of it */
 };
 
 /* card_map.c: the day's ground in that frame; the bar and the north stand

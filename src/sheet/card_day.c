@@ -3,6 +3,7 @@
  * is written down. */
 #include "log/log.h"
 #include "report/steps.h"
+#include "report/weather.h"
 #include "sheet/card.h"
 
 #include "base/alloc.h"
@@ -248,12 +249,15 @@ static void map_and_figures(struct fw_flow *flow, const struct fw_card_day *day,
     fw_text_release(&words);
 }
 
-/* None on the first day: the page before has them all. */
+/* Dangers, none on the first day, since the page before has them all; and what
+ * the day's weather asks for. */
 static struct fw_text dangers(const struct fw_card_day *day)
 {
     struct fw_text text = {.columns = FW_REPORT_UNFOLDED};
     if (day->move > 0)
         fw_report_dangers(&text, day->plan, day->move, false);
+    if (day->today)
+        fw_report__today(&text, day->today, false);
     return text;
 }
 

@@ -514,6 +514,12 @@ static const struct fw_io__member paddock[] = {
     REF(IF_NONE, true, water, WATERS, "The water point that it uses."),
     ONE_OF(true, keep, fw_plan__keep_words,
            "What it is kept back for and grazed last."),
+    BOTH(NUMBER, IF_NAN, soft_share,
+         "Of it, on wet ground, 0 to 1; null: no map shows any."),
+    WORD(true, shade, fw_plan__answer_words,
+         "Is there shade? Null: no map shows any."),
+    WORD(true, shelter, fw_plan__answer_words,
+         "Is there shelter? Null: no map shows any."),
     JSON(NUMBER, TOLD, plane_m2, "In the field's plane."),
     JSON(RINGS, TOLD, rings, "Its ground."),
     MAPS("enter", DAY, fw_io__work_enter,
@@ -904,6 +910,46 @@ static const struct fw_io__member file[] = {
 KIND(fw_io__file_kind, file);
 #undef OWNER
 
+#define OWNER fw_weather_table
+static const struct fw_io__member weather[] = {
+    JSON_AS("wet_more_share", NUMBER, TOLD, wet_more,
+            "More ground in the rain."),
+    JSON_AS("soft_more_share", NUMBER, TOLD, soft_more,
+            "The same where it is soft."),
+    JSON_AS("wool_c", NUMBER, TOLD, wool_c,
+            "Degrees Celsius below which sheep in fleece need more."),
+    JSON_AS("shorn_c", NUMBER, TOLD, shorn_c, "The same of shorn ones."),
+    JSON_AS("hair_c", NUMBER, TOLD, hair_c,
+            "The same of those in hair, or in a coat that nobody told."),
+    JSON_AS("wet_c", NUMBER, TOLD, wet_c,
+            "The same of wet ones that have no fleece."),
+    JSON(NUMBER, TOLD, cold_more_kg,
+         "Dry matter more a head and day, for each degree below."),
+    JSON(NUMBER, TOLD, heat_from_c, "From there on they want shade."),
+    JSON(INT, TOLD, heat_looks, "At the water, on a hot day."),
+    JSON(NUMBER, TOLD, snow_from_m, "From that depth on they want hay."),
+    JSON(NUMBER, TOLD, frozen_from_c, "At that cold no post can be set."),
+    JSON(INT, TOLD, lasts_days, "Days of such weather, when nobody says it."),
+    WORD_AS("wet_ground", false, ground[FW_WEATHER_WET], fw_plan__ground_words,
+            "That they are to be on in the rain."),
+    JSON_AS("wet_say", TEXT, IF_EMPTY, say[FW_WEATHER_WET],
+            "Of such a day, in the shepherd's own words."),
+    WORD_AS("cold_ground", false, ground[FW_WEATHER_COLD],
+            fw_plan__ground_words, "That they are to be on in the cold."),
+    JSON_AS("cold_say", TEXT, IF_EMPTY, say[FW_WEATHER_COLD],
+            "Of such a day, in the shepherd's own words."),
+    WORD_AS("heat_ground", false, ground[FW_WEATHER_HEAT],
+            fw_plan__ground_words, "That they are to be on in heat."),
+    JSON_AS("heat_say", TEXT, IF_EMPTY, say[FW_WEATHER_HEAT],
+            "Of such a day, in the shepherd's own words."),
+    WORD_AS("snow_ground", false, ground[FW_WEATHER_SNOW],
+            fw_plan__ground_words, "That they are to be on in snow."),
+    JSON_AS("snow_say", TEXT, IF_EMPTY, say[FW_WEATHER_SNOW],
+            "Of such a day, in the shepherd's own words."),
+};
+static KIND(weather_kind, weather);
+#undef OWNER
+
 #define OWNER fw_plan
 static const struct fw_io__member plan[] = {
     /* Who comes first stands first in the file. */
@@ -956,6 +1002,7 @@ static const struct fw_io__member plan[] = {
             "Share of the grass's fresh weight that is water; null: nobody "
             "told."),
     JSON(BOOL, TOLD, dry_soil, "The soil is dry while they graze."),
+    OBJECT(weather, weather_kind, "What today's weather asks for."),
     OBJECT(energizer, fw_io__energizer_kind,
            "What is to be bought and driven."),
     JSON(PLACE, TOLD, energizer_place, "Where it stands; null: nobody told."),

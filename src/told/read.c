@@ -49,7 +49,7 @@ static enum fw_status read_parts(struct fw_farm__reader *reader,
         fw_farm__earlier, fw_farm__own,        fw_farm__tour,
         fw_farm__borders, fw_farm__way_in,     fw_farm__front_first,
         fw_farm__season,  fw_farm__ground,     fw_farm__stockpile,
-        fw_farm__needs,   fw_farm__defaults,
+        fw_farm__weather, fw_farm__needs,      fw_farm__defaults,
     };
     settle_units(reader);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {

@@ -105,6 +105,11 @@ static const struct fw_kind_row kinds[] = {
                          {"1000 ohm.km", "1000 ohm.km"},
                          SPELLINGS("ohm.km", "ohm.km", "ohm km", "kohm.km",
                                    "ohm.mile")},
+    [FW_KIND_TEMPERATURE] = {"a temperature",
+                             NULL,
+                             {"-15 C", "5 F"},
+                             SPELLINGS("C", "F", "degrees C", "degrees F",
+                                       "celsius", "fahrenheit")},
 };
 
 const struct fw_kind_row *fw_quantity__row(enum fw_kind kind)
@@ -114,7 +119,8 @@ const struct fw_kind_row *fw_quantity__row(enum fw_kind kind)
 
 bool fw_quantity__has_sign(enum fw_kind kind)
 {
-    return kind == FW_KIND_ANGLE || kind == FW_KIND_GROWTH;
+    return kind == FW_KIND_ANGLE || kind == FW_KIND_GROWTH ||
+           kind == FW_KIND_TEMPERATURE;
 }
 
 const char *fw_kind_name(enum fw_kind kind)

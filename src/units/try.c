@@ -3,6 +3,7 @@
 
 #include <math.h>
 #include <string.h>
+#include <strings.h>
 
 static const double most_head = 1e9;
 
@@ -37,6 +38,31 @@ static enum fw_fault read_count(const struct fw_number *number, double *out)
     if (number->value > most_head || number->value != floor(number->value))
         return FW_FAULT_NOT_WHOLE;
     *out = number->value;
+    return FW_FAULT_NONE;
+}
+
+/* Read here, since its scale does not begin at 0: 32 F are 0 C, and each 9 F
+ * beyond 5 C more. */
+static enum fw_fault read_temperature(const struct fw_number *number,
+                                      double *out)
+{
+    static const char *const before[] = {"\xC2\xB0", "degrees", "degree",
+                                         "deg"};
+    const char *unit = number->rest;
+    if (*unit == '\0')
+        return FW_FAULT_NO_UNIT;
+    for (size_t i = 0; i < sizeof before / sizeof *before; i++)
+        if (strncmp(unit, before[i], strlen(before[i])) == 0) {
+            unit = fw_quantity__skip_spaces(unit + strlen(before[i]));
+            break;
+        }
+    const bool celsius =
+        strcasecmp(unit, "C") == 0 || strcasecmp(unit, "celsius") == 0;
+    if (!celsius && strcasecmp(unit, "F") != 0 &&
+        strcasecmp(unit, "fahrenheit") != 0)
+        return FW_FAULT_UNIT;
+    *out = celsius ? number->value
+                   : fw_unit__rounded((number->value - 32) * 5 / 9);
     return FW_FAULT_NONE;
 }
 
@@ -103,6 +129,8 @@ enum fw_status fw_quantity__try(const struct fw_asked *asked, const char *text,
         *fault = read_share(&number, out);
     else if (asked->kind == FW_KIND_COUNT)
         *fault = read_count(&number, out);
+    else if (asked->kind == FW_KIND_TEMPERATURE)
+        *fault = read_temperature(&number, out);
     else
         return convert(asked, &number, out, fault, err);
     return FW_OK;

@@ -29,6 +29,7 @@ static enum fw_kind kind_named(const char *name, const struct table *table)
         [FW_KIND_PRESSURE] = "pressure",
         [FW_KIND_WIRE_RESISTANCE] = "wire",
         [FW_KIND_LEAKAGE] = "leakage",
+        [FW_KIND_TEMPERATURE] = "temperature",
     };
     for (size_t i = 0; i < sizeof names / sizeof *names; i++)
         if (strcmp(name, names[i]) == 0)

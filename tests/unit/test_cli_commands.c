@@ -132,14 +132,19 @@ static void options_of_sums_are_read(void **state)
         [CLI_FALL] = "fall",
         [CLI_RISE] = "rise",
         [CLI_PRESSURE] = "pressure",
-        [CLI_VALVE] = "valve"};
+        [CLI_VALVE] = "valve",
+        [CLI_COLD] = "cold",
+        [CLI_HEAT] = "heat",
+        [CLI_SNOW] = "snow",
+        [CLI_LASTS] = "lasts"};
     for (int i = 0; i < CLI_VALUE_COUNT; i++) {
         const char *example = NULL;
         assert_string_equal(cli_value_name((enum cli_value)i, &example),
                             names[i]);
         char words[100];
-        const struct cli_command *command =
-            i < CLI_LINE_END ? &cli_power : &cli_water;
+        const struct cli_command *command = i < CLI_LINE_END ? &cli_power
+                                            : i < CLI_COLD   ? &cli_water
+                                                             : &cli_move;
         snprintf(words, sizeof words, "%s --%s %s", command->name, names[i],
                  example);
         assert_int_equal(parse(command, words), 0);

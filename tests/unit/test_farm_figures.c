@@ -55,14 +55,14 @@ static void keys_say_what_the_register_says(void **state)
         const char *to = strstr(fw_farm_key_range(key, range), " to ");
         double most = 0;
         if (to && told(quantities, to + 4, reading, "", &most)) {
-            assert_near(most, rows[i].most, 1e-9 * rows[i].most);
+            assert_near(most, rows[i].most, 1e-9 * fabs(rows[i].most));
             ranges++;
         }
         double value = 0;
         assert_non_null(fw_farm_key_otherwise(key, otherwise));
         assert_non_null(strstr(otherwise, rows[i].source));
         if (told(quantities, otherwise, reading, "", &value)) {
-            if (fabs(value - rows[i].value) > 1e-9 * rows[i].value)
+            if (fabs(value - rows[i].value) > 1e-9 * fabs(rows[i].value))
                 fail_msg("%s: %s otherwise; the register has %g", key->path,
                          otherwise, rows[i].value);
             values++;

@@ -94,6 +94,7 @@ static enum fw_kind kind_of(const char *unit, const struct table *table)
         {"J", FW_KIND_ENERGY},
         {"ohm m", FW_KIND_SOIL_RESISTIVITY},
         {"ohm km", FW_KIND_LEAKAGE},
+        {"C", FW_KIND_TEMPERATURE},
     };
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(kinds[i].unit, unit) == 0)

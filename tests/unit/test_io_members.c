@@ -354,6 +354,7 @@ static const char *unit_of(const char *name)
         {"_kg", "kg"},
         {"_l", "l"},
         {"_deg", "degrees"},
+        {"_c", "degrees Celsius"},
         {"_v", "V"},
         {"_j", "J"},
         {"joules", "J"},
