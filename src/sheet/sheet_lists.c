@@ -148,8 +148,15 @@ void fw_sheet_materials(struct fw_flow *flow, const struct fw_plan *plan)
             sum += row->price * fw_fence_bought(row, false);
             any = true;
         }
-        const char *cells[] = {number, unit, row->item, price, row->note};
+        struct fw_text words = {0};
+        fw_export_bought(&words, row, plan->units, false);
+        fw_text_addf(&words, "%s%s", words.length && row->note[0] ? "; " : "",
+                     row->note);
+        flow->paper->failed |= words.failed;
+        const char *cells[] = {number, unit, row->item, price,
+                               words.bytes && !words.failed ? words.bytes : ""};
         fw_flow_row(flow, cells);
+        fw_text_release(&words);
     }
     if (any) {
         char together[FW_WORDS];
