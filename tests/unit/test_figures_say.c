@@ -121,10 +121,20 @@ static void quantities_in_words_are_said_in_the_farms_units(void **state)
         {"33 kV, {at: PLACE}; {>1 m}", "33 kV, {at: PLACE}; 1 m",
          "33 kV, {at: PLACE}; 4 ft"},
         {"open { brace", "open { brace", "open { brace"},
+        {"{9 m} or {>0.5 m}", "9 m or 0.5 m", "30 ft or 2 ft"},
+        {"{>4 strands}", "4 strands", "4 strands"}, /* no unit of ours */
         {"", "", ""},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char said[80];
+        for (int units = FW_METRIC; units <= FW_US; units++) {
+            struct fw_text text = {0};
+            fw_text_add(&text, "so: ");
+            fw_text_add_said(&text, rows[i].words, (enum fw_units)units);
+            assert_string_equal(text.bytes + 4,
+                                units == FW_US ? rows[i].us : rows[i].metric);
+            fw_text_release(&text);
+        }
         assert_string_equal(
             fw_say_words(rows[i].words, FW_METRIC, said, sizeof said),
             rows[i].metric);
@@ -144,6 +154,71 @@ static void heights_are_said_in_centimetres_or_inches(void **state)
     assert_string_equal(fw_say_height(0.9, FW_US, FW_DOWN, text), "35 in");
 }
 
+/* Units by their definitions: an acre 0.40468564224 ha, a pound 0.45359237 kg,
+ * a US gallon 3.785411784 L, a psi 6.894757 kPa. */
+static void quantities_have_two_or_three_digits(void **state)
+{
+    (void)state;
+    typedef const char *saying(double value, enum fw_units units,
+                               char text[FW_SAID]);
+    static const struct {
+        saying *say;
+        double value;
+        const char *metric, *us;
+    } rows[] = {
+        {fw_say_area, 1, "1 ha", "2.47 acres"},
+        {fw_say_area, 8 * 0.40468564224, "3.24 ha", "8 acres"},
+        {fw_say_area, 45.06, "45.1 ha", "111 acres"},
+        {fw_say_length, 9.94, "9.9 m", "33 ft"},
+        {fw_say_length, 9.96, "10 m", "33 ft"},
+        {fw_say_length, 123.4, "123 m", "405 ft"},
+        {fw_say_length, 0.26, "0.3 m", "1 ft"},
+        {fw_say_mass, 3.5 * 0.45359237, "1.59 kg", "3.5 lb"},
+        {fw_say_mass, 1234.4, "1234 kg", "2721 lb"},
+        {fw_say_volume, 2.6 * 3.785411784, "10 L", "3 gal"},
+        {fw_say_volume, 2.6, "3 L", "1 gal"},
+        {fw_say_flow, 12.34, "12.3 L/min", "3.26 gal/min"},
+        {fw_say_speed, 0.3048, "0.3 m/s", "1 ft/s"},
+        {fw_say_pressure, 250, "2.5 bar", "36.3 psi"},
+        {fw_say_mass_per_area, 1234, "1230 kg/ha", "1100 lb/acre"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[FW_SAID];
+        assert_string_equal(rows[i].say(rows[i].value, FW_METRIC, text),
+                            rows[i].metric);
+        assert_string_equal(rows[i].say(rows[i].value, FW_US, text),
+                            rows[i].us);
+    }
+}
+
+static void numbers_lose_their_noughts(void **state)
+{
+    (void)state;
+    static const struct {
+        double value;
+        const char *said;
+    } rows[] = {
+        {0, "0"},        {0.5, "0.5"},    {1.234, "1.23"},   {9.994, "9.99"},
+        {9.996, "10"},   {10, "10"},      {10.04, "10"},     {10.06, "10.1"},
+        {99.44, "99.4"}, {99.49, "99.5"}, {99.5, "100"},     {99.51, "100"},
+        {100.4, "100"},  {-0.5, "-0.5"},  {-12.34, "-12.3"}, {-123.4, "-123"},
+        {2000, "2000"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[FW_SAID];
+        assert_string_equal(fw_say_number(rows[i].value, text), rows[i].said);
+    }
+    assert_near(fw_say_round(2.36, 1, FW_DOWN), 2.3, 1e-15);
+    assert_near(fw_say_round(2.31, 1, FW_UP), 2.4, 1e-15);
+    assert_near(fw_say_round(2.36, 1, FW_NEAREST), 2.4, 1e-15);
+    /* A metre from the limit is far enough for whole metres, less is not. */
+    char text[FW_SAID];
+    assert_string_equal(fw_say_measured(21.25, 20.25, FW_METRIC, FW_DOWN, text),
+                        "21 m");
+    assert_string_equal(fw_say_measured(21.25, 20.3, FW_METRIC, FW_DOWN, text),
+                        "21.2 m");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -153,6 +228,8 @@ int main(void)
         cmocka_unit_test(too_near_never_reads_as_enough),
         cmocka_unit_test(quantities_in_words_are_said_in_the_farms_units),
         cmocka_unit_test(heights_are_said_in_centimetres_or_inches),
+        cmocka_unit_test(quantities_have_two_or_three_digits),
+        cmocka_unit_test(numbers_lose_their_noughts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
