@@ -2,6 +2,7 @@
 #include "base/array.h"
 #include "base/fail.h"
 #include "base/length.h"
+#include "base/origin.h"
 #include "base/text.h"
 #include "base/whole.h"
 #include "comma_locale.h"
@@ -416,6 +417,9 @@ static void fixed_numbers_drop_their_zeros(void **state)
         {7, -3, "7"},
         {0.5, 100, "0.5"},
         {1e22, 2, "10000000000000000000000"},
+        {2e6, 1, "2000000"},
+        {-1e-14, 12, "0"},
+        {-1.5e-12, 12, "-0.000000000002"},
     };
     for (size_t i = 0; i < COUNT(cases); i++) {
         struct fw_text text = {0};
@@ -515,6 +519,30 @@ static void every_letter_of_unicode_is_one(void **state)
         assert_int_equal(fw_text_letter(none[i]), 0);
 }
 
+static void blanks_at_both_ends_are_trimmed(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *from;
+        size_t length;
+        const char *wanted;
+    } rows[] = {
+        {"  ab ", 5, "ab"},
+        {"  ab ", 3, "a"},
+        {"\ta b\n", 5, "a b"},
+        {"   ", 3, ""},
+        {"", 0, ""},
+        {"a", 1, "a"},
+        {" x abcdefgh", 11, "x abcde"}, /* what fits */
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        char room[8];
+        assert_string_equal(
+            fw_text_trim(rows[i].from, rows[i].length, room, sizeof room),
+            rows[i].wanted);
+    }
+}
+
 static void clipping_keeps_whole_letters(void **state)
 {
     (void)state;
@@ -608,6 +636,67 @@ static void every_day_of_three_centuries_agrees_with_gmtime(void **state)
         assert_string_equal(fw_date_write(day, got), wanted);
         assert_int_equal(day_of(got), day);
         assert_int_equal(fw_date_weekday(day), (tm.tm_wday + 6) % 7);
+        assert_int_equal(fw_date_month(day), tm.tm_mon + 1);
+        assert_int_equal(fw_date_year(day), tm.tm_year + 1900);
+        const int begun = day - tm.tm_mday + 1;
+        assert_int_equal(fw_date_first(tm.tm_year + 1900, tm.tm_mon + 1),
+                         begun);
+        /* The same month by the numbers of other years. */
+        for (int years = -2; years <= 2; years++)
+            assert_int_equal(fw_date_first(tm.tm_year + 1900 + years,
+                                           tm.tm_mon + 1 - 12 * years),
+                             begun);
+    }
+    assert_int_equal(fw_date_month(FW_NO_DAY), 0);
+    assert_int_equal(fw_date_year(FW_NO_DAY), 0);
+}
+
+/* Lists of any length, and a list that is released is an empty one. */
+static void inputs_and_origins_are_copied_whole(void **state)
+{
+    (void)state;
+    char names[5][4];
+    struct fw_input items[5];
+    for (size_t i = 0; i < 5; i++) {
+        snprintf(names[i], sizeof names[i], "f%zu", i);
+        items[i] = (struct fw_input){names[i], 10.0 * (double)i,
+                                     (unsigned)i + 7, i % 2};
+    }
+    for (size_t count = 0; count <= 5; count++) {
+        const struct fw_inputs from = {items, count, count};
+        struct fw_inputs to = {0};
+        assert_int_equal(fw_inputs_copy(&to, &from, NULL), FW_OK);
+        assert_int_equal(to.count, count);
+        for (size_t i = 0; i < count; i++) {
+            assert_string_equal(to.items[i].path, names[i]);
+            assert_true(to.items[i].path != names[i]);
+            assert_true(to.items[i].size == items[i].size &&
+                        to.items[i].crc32 == items[i].crc32 &&
+                        to.items[i].known == items[i].known);
+        }
+        fw_inputs_release(&to);
+        assert_true(!to.items && to.count == 0 && to.capacity == 0);
+    }
+    struct fw_copied copied[] = {{(char *)"name", (char *)"Top"},
+                                 {(char *)"soil", NULL}};
+    for (size_t count = 0; count <= 2; count++) {
+        const struct fw_origin from = {.fid = 12,
+                                       .layer = count ? (char *)"fields" : NULL,
+                                       .copied = copied,
+                                       .copied_count = count};
+        struct fw_origin to;
+        assert_int_equal(fw_origin_copy(&from, &to, NULL), FW_OK);
+        assert_true(to.fid == 12 && to.copied_count == count);
+        assert_true(count ? strcmp(to.layer, "fields") == 0 : !to.layer);
+        if (count > 0)
+            assert_string_equal(to.copied[0].value, "Top");
+        if (count > 1) {
+            assert_string_equal(to.copied[1].column, "soil");
+            assert_null(to.copied[1].value);
+        }
+        fw_origin_release(&to);
+        assert_true(to.fid == 0 && !to.layer && !to.copied &&
+                    to.copied_count == 0 && to.copied_capacity == 0);
     }
 }
 
@@ -742,11 +831,13 @@ int main(void)
         cmocka_unit_test(fixed_numbers_drop_their_zeros),
         cmocka_unit_test(json_strings_are_escaped),
         cmocka_unit_test(every_letter_of_unicode_is_one),
+        cmocka_unit_test(blanks_at_both_ends_are_trimmed),
         cmocka_unit_test(clipping_keeps_whole_letters),
         cmocka_unit_test(the_nearest_word_is_found),
         locale_test(a_comma_locale_changes_nothing),
         cmocka_unit_test(every_day_of_three_centuries_agrees_with_gmtime),
         cmocka_unit_test(any_double_has_a_whole_number),
+        cmocka_unit_test(inputs_and_origins_are_copied_whole),
         cmocka_unit_test(days_are_counted_from_1970),
         cmocka_unit_test(days_outside_are_written_as_nothing),
         cmocka_unit_test(dates_that_are_none_are_refused_with_the_reason),
