@@ -332,6 +332,21 @@ static void centre_that_is_no_place_is_refused(void **state)
     assert_int_equal(
         fw_plane_init(&plane, (struct fw_lonlat){(double)NAN, 0}, &err),
         FW_EINPUT);
+    /* Once round either way, and no farther; from pole to pole. */
+    for (int turn = -1; turn <= 1; turn += 2) {
+        assert_int_equal(
+            fw_plane_init(&plane, (struct fw_lonlat){360.0 * turn, 5}, &err),
+            FW_OK);
+        assert_int_equal(
+            fw_plane_init(&plane, (struct fw_lonlat){360.1 * turn, 5}, &err),
+            FW_EINPUT);
+        assert_int_equal(
+            fw_plane_init(&plane, (struct fw_lonlat){5, 90.0 * turn}, &err),
+            FW_OK);
+        assert_int_equal(
+            fw_plane_init(&plane, (struct fw_lonlat){5, 90.1 * turn}, &err),
+            FW_EINPUT);
+    }
 }
 
 int main(void)
