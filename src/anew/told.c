@@ -18,6 +18,29 @@ static bool is_new(const struct fw_plan_on *on, size_t class)
            on->day - on->bought[class] < FW_DAYS_TRAIN;
 }
 
+/* A ewe without a lamb eats what a dry one does, whatever was told of her while
+ * she had milk. */
+static void dry_off(struct fw_flock_class *to)
+{
+    if (to->state < FW_LACTATION_SINGLE || to->state > FW_LATE_LACTATION_TWINS)
+        return;
+    to->state = FW_DRY;
+    to->intake_share = to->intake_kg_day = 0;
+}
+
+/* Grown up beside the fence, and in the coat of their dams. */
+static struct fw_flock_class lambs_of(const struct fw_flock_class *dams,
+                                      const struct fw_plan_weaned *weaned)
+{
+    struct fw_flock_class lambs = {.name = "weaned lambs",
+                                   .head = weaned->head,
+                                   .weight_kg = weaned->weight_kg,
+                                   .state = FW_WEANED_LAMB,
+                                   .coat = dams->coat,
+                                   .trained = dams->trained};
+    return lambs;
+}
+
 static int take_class(const struct fw_plan_on *on, size_t class,
                       struct fw_flock_class *to)
 {
@@ -25,6 +48,8 @@ static int take_class(const struct fw_plan_on *on, size_t class,
         to->head = on->heads[class];
     if (is_new(on, class))
         to->trained = FW_NO;
+    if (on->weaned.given)
+        dry_off(to);
     return to->head;
 }
 
@@ -44,7 +69,7 @@ enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
                                    struct fw_error *err)
 {
     struct fw_flock_class *classes =
-        fw_alloc(farm->class_count, sizeof *classes);
+        fw_alloc(farm->class_count + 1, sizeof *classes);
     size_t most = 0;
     int all = 0;
     if (!classes)
@@ -60,6 +85,9 @@ enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
         all += take_class(on, i, &classes[i]);
         most = classes[i].head > classes[most].head ? i : most;
     }
+    const bool lambs = on->weaned.given && on->weaned.head > 0;
+    if (lambs)
+        all += on->weaned.head;
     if (on->head > 0)
         classes[most].head += on->head - all;
     if (classes[most].head <= 0) {
@@ -69,8 +97,11 @@ enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
                        "of %s; tell the flock by its classes",
                        on->head, all, farm->classes[most].name);
     }
+    const struct fw_flock_class dams = classes[most];
     farm->classes = classes;
     farm->class_count = drop_empty(classes, farm->class_count);
+    if (lambs)
+        classes[farm->class_count++] = lambs_of(&dams, &on->weaned);
     return FW_OK;
 }
 

@@ -185,6 +185,7 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
     on->class_count = log->base->class_count;
     on->heads = log->heads;
     on->bought = log->bought;
+    on->weaned = log->weaned;
     on->size = log->size;
     on->brief = true;
     return true;
@@ -213,7 +214,8 @@ static void take(struct fw_log *log, const struct fw_plan_on *on,
 static bool is_another(const struct fw_log *log, const struct fw_log_day *day)
 {
     return log->head != log->plan->flock.head ||
-           (day->said && day->said->values[FW_LOG_FLOCK].told);
+           (day->said && (day->said->values[FW_LOG_FLOCK].told ||
+                          day->said->values[FW_LOG_WEANED].told));
 }
 
 /* A fence that cannot stand there is told with its day; a farm that is not the

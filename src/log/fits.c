@@ -144,6 +144,7 @@ enum fw_status fw_log__fits(const struct fw_log *log,
                             const struct fw_log_day *day, struct fw_error *err)
 {
     const struct fw_log_value *head = told(day, FW_LOG_HEAD);
+    const struct fw_log_value *weaned = told(day, FW_LOG_WEANED);
     enum fw_status status = fits_of(log, day, err);
     if (!status)
         status = fits_move(day, err);
@@ -155,6 +156,11 @@ enum fw_status fw_log__fits(const struct fw_log *log,
         status = fits_volts(log, day, err);
     if (!status)
         status = fw_log__fits_flock(log, day, err);
+    if (!status && weaned &&
+        !fw_flock_milks(log->base->classes, log->base->class_count))
+        status = fw_fail(err, FW_EINPUT,
+                         "weaned: no class of the farm has lambs with it; tell "
+                         "the flock by its classes (flock)");
     if (!status && head && head->number < 1)
         status = fw_fail(err, FW_EINPUT, "head: %g; expected 1 or more",
                          head->number);

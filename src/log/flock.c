@@ -1,4 +1,5 @@
-/* The flock of a day by its classes: sold, bought, weaned, rams in and out. */
+/* The flock of a day by its classes: sold, bought, rams in and out; and lambs
+ * that are weaned. */
 #include "log/follow.h"
 
 #include "base/alloc.h"
@@ -100,7 +101,7 @@ static enum fw_status take_classes(struct fw_log *log, int day,
     memcpy(before, log->heads, count * sizeof *before);
     const enum fw_status status =
         fw_log__flock(log->base, text, log->heads, err);
-    log->head = 0;
+    log->head = log->weaned.given ? log->weaned.head : 0;
     for (size_t i = 0; i < count; i++) {
         log->head += log->heads[i];
         if (log->heads[i] > before[i])
@@ -108,6 +109,21 @@ static enum fw_status take_classes(struct fw_log *log, int day,
     }
     fw_free(before);
     return status;
+}
+
+/* Lambs at foot are no class of their own any more: they stay as weaned ones,
+ * or go. */
+static void take_weaned(struct fw_log *log, const struct fw_log_value *said)
+{
+    const int before = log->weaned.given ? log->weaned.head : 0;
+    log->weaned = (struct fw_plan_weaned){true, (int)said->number,
+                                          said->number > 0 ? said->other : 0};
+    log->head += log->weaned.head - before;
+    for (size_t i = 0; i < log->base->class_count; i++)
+        if (log->base->classes[i].state == FW_LAMB_AT_FOOT) {
+            log->head -= log->heads[i];
+            log->heads[i] = 0;
+        }
 }
 
 enum fw_status fw_log__take_flock(struct fw_log *log,
@@ -120,6 +136,8 @@ enum fw_status fw_log__take_flock(struct fw_log *log,
         return FW_OK;
     if (values[FW_LOG_FLOCK].told)
         status = take_classes(log, day->day, values[FW_LOG_FLOCK].text, err);
+    if (!status && values[FW_LOG_WEANED].told)
+        take_weaned(log, &values[FW_LOG_WEANED]);
     if (values[FW_LOG_HEAD].told) /* counted through, for the next stay */
         log->head = (int)values[FW_LOG_HEAD].number;
     return status;

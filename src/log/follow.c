@@ -213,6 +213,7 @@ static enum fw_status begin(struct fw_log *log, struct fw_error *err)
     log->plan = log->base;
     log->not_anew.status = FW_OK;
     log->head = log->base->flock.head;
+    log->weaned.given = false;
     for (size_t f = 0; f < log->base->field_count; f++)
         log->size[f] = 1;
     for (size_t i = 0; i < log->base->class_count; i++) {

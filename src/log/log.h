@@ -30,7 +30,9 @@ enum fw_log_part {
     FW_LOG_BELLIES,
     FW_LOG_OPEN_V,
     FW_LOG_HEAD,
+    FW_LOG_LAMBS,
     FW_LOG_FLOCK,
+    FW_LOG_WEANED,
     FW_LOG_FENCE,
     FW_LOG_MINUTES,
     FW_LOG_HAY,
@@ -46,6 +48,7 @@ enum fw_log_how {
     FW_LOG_BY_VOLTS, /* 5.6kV@FENCE */
     FW_LOG_BY_COUNT,
     FW_LOG_BY_CLASS, /* ewes 52, rams 0 */
+    FW_LOG_BY_LAMBS, /* 96 28kg, 0 */
     FW_LOG_BY_PACES, /* 14,11 */
     FW_LOG_BY_MINUTES,
     FW_LOG_BY_MASS,
@@ -74,7 +77,8 @@ struct fw_log_value {
     char text[FW_LOG_TEXT]; /* as written */
     double
         number;   /* m, V, head, paces at A, minutes, kg; NaN: a word is told */
-    double other; /* paces at B; NaN: told for A alone */
+    double other; /* paces at B; NaN: told for A alone. Of weaned lambs: kg of
+                     one; NaN: none stay */
     int word;     /* of the row's words; -1: none of them */
     char at[FW_ID]; /* volts: the fence; "": somewhere */
 };
@@ -228,9 +232,10 @@ struct fw_log {
     double *size;                 /* by field: of the ground that the forage as
                                      told asks for */
     int head;                     /* grown sheep */
-    int *heads, *bought;      /* by class of the base: as told last, and the day
-                                 since      which there are more; FW_NO_DAY: never */
-    struct fw_error not_anew; /* why it is not cut anew; FW_OK: it is */
+    int *heads, *bought; /* by class of the base: as told last, and the day
+                            since      which there are more; FW_NO_DAY: never */
+    struct fw_plan_weaned weaned;
+    struct fw_error not_anew;   /* why it is not cut anew; FW_OK: it is */
     struct fw_log_lines lines;  /* as added */
     struct fw_log_lines by_day; /* what they come to */
     struct fw_log_day *days;

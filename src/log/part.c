@@ -20,10 +20,15 @@ static const struct fw_log_part_row rows[FW_LOG_PARTS] = {
                        "what the tester read, and at which fence"},
     [FW_LOG_HEAD] = {"head", FW_LOG_BY_COUNT, NULL, "88",
                      "grown sheep counted; those of the plan otherwise"},
+    [FW_LOG_LAMBS] = {"lambs", FW_LOG_BY_COUNT, NULL, "140",
+                      "lambs counted that are with their dams"},
     [FW_LOG_FLOCK] =
         {"flock", FW_LOG_BY_CLASS, NULL, "\"ewes with twins 52, rams 0\"",
          "how many there are of a class from now on: sold, bought, "
-         "weaned, rams in or out"},
+         "rams in or out"},
+    [FW_LOG_WEANED] = {"weaned", FW_LOG_BY_LAMBS, NULL, "\"96 28kg\"",
+                       "how many lambs stay with the flock when they are "
+                       "weaned, and what one weighs; 0: they go"},
     [FW_LOG_FENCE] = {"fence", FW_LOG_BY_PACES, NULL, "14,11",
                       "paces at which the fence was really set, at A and B, "
                       "counted as the card does; or its track, walked.gpx"},
@@ -174,6 +179,30 @@ static enum fw_status read_paces(const struct asked *asked, const char *text,
     return status ? status : paces(asked, second, &out->other, err);
 }
 
+/* "96 28kg"; "0" where they go. */
+static enum fw_status read_lambs(const struct asked *asked, const char *text,
+                                 struct fw_log_value *out, struct fw_error *err)
+{
+    char count[FW_LOG_TEXT];
+    const double least_kg = 1, most_kg = FW_BOUND(200);
+    const size_t length = strcspn(text, " ");
+    const char *kg = text + length + strspn(text + length, " ");
+    fw_text_trim(text, length, count, sizeof count);
+    enum fw_status status =
+        number(asked, count, FW_KIND_COUNT, &out->number, err);
+    if (!status && out->number > 0 && !*kg)
+        status = fw_fail(err, FW_EINPUT,
+                         "\"%s\" says no weight of a lamb; write it as %s, or "
+                         "0 where they go",
+                         text, asked->row->example);
+    if (!status && *kg)
+        status = number(asked, kg, FW_KIND_MASS, &out->other, err);
+    if (!status && *kg && !(out->other >= least_kg && out->other <= most_kg))
+        status = fw_fail(err, FW_EINPUT, "\"%s\": a lamb weighs %g to %g kg",
+                         text, least_kg, most_kg);
+    return status;
+}
+
 /* "22", or with a unit. */
 static enum fw_status read_minutes(const struct asked *asked, const char *text,
                                    struct fw_log_value *out,
@@ -209,6 +238,8 @@ static enum fw_status read_as(const struct asked *asked, const char *text,
         return read_volts(asked, text, out, err);
     case FW_LOG_BY_COUNT:
         return number(asked, text, FW_KIND_COUNT, &out->number, err);
+    case FW_LOG_BY_LAMBS:
+        return read_lambs(asked, text, out, err);
     case FW_LOG_BY_PACES:
         return read_paces(asked, text, out, err);
     case FW_LOG_BY_MINUTES:

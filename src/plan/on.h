@@ -6,6 +6,13 @@
 
 #include "plan/plan.h"
 
+/* Lambs taken from their dams: those dry off, and some lambs may stay. */
+struct fw_plan_weaned {
+    bool given;
+    int head;         /* lambs that stay, a class of their own; 0: none do */
+    double weight_kg; /* of one of them */
+};
+
 struct fw_plan_on {
     const struct fw_plan *from;
     size_t move;        /* of it, the last one that was made */
@@ -17,6 +24,7 @@ struct fw_plan_on {
     const int *heads;   /* by class of the farm, as told last; NULL: those */
     const int *bought;  /* by class, the day since which there are more of it;
                            FW_NO_DAY: none. NULL: of all */
+    struct fw_plan_weaned weaned;
     const double *size; /* by field: of the ground that the farm's forage asks
                            for, by what was seen; NULL: 1 */
     size_t fence;       /* of it, that was set otherwise; FW_NONE: none was */

@@ -107,10 +107,11 @@ static void say_left(struct fw_text *text, const struct fw_log *log,
     if (!day->too_low)
         return;
     fw_text_addf(&line,
-                 "%s had to feed them for %d days: by the plan it was eaten "
+                 "%s had to feed them for %d day%s: by the plan it was eaten "
                  "below what must stay. Look at their flanks and at the "
                  "grass, and open the next paddock at its full size.",
-                 id, day->day - day->entered);
+                 id, day->day - day->entered,
+                 day->day - day->entered == 1 ? "" : "s");
     fw_report__fold_text(text, 0, &line);
 }
 
@@ -215,6 +216,23 @@ static void say_next(struct fw_text *text, const struct fw_log *log)
     fw_report__fold_text(text, 0, &line);
 }
 
+/* Where it was told otherwise that day, and the plan has it since. */
+static void say_flock(struct fw_text *text, const struct fw_log *log,
+                      const struct fw_log_day *day)
+{
+    const struct fw_plan *plan = log->plan;
+    struct fw_text line = {0};
+    if ((!told(day, FW_LOG_FLOCK) && !told(day, FW_LOG_WEANED)) ||
+        plan == log->base)
+        return;
+    fw_text_addf(&line, "From the next move on they are %d:", plan->flock.head);
+    for (size_t i = 0; i < plan->class_count; i++)
+        fw_text_addf(&line, "%s %d %s", i ? "," : "", plan->classes[i].head,
+                     plan->classes[i].name);
+    fw_text_add(&line, told(day, FW_LOG_WEANED) ? "; the ewes dry off." : ".");
+    fw_report__fold_text(text, 0, &line);
+}
+
 static void say_late(struct fw_text *text, const struct fw_log *log)
 {
     struct fw_text line = {0};
@@ -237,6 +255,7 @@ enum fw_status fw_report_recorded(const struct fw_log *log, int day, char **out,
     say_left(&text, log, of);
     say_guess(&text, log, of);
     say_volts(&text, log, of);
+    say_flock(&text, log, of);
     say_late(&text, log);
     say_next(&text, log);
     return fw_report_give(&text, out, NULL, err);

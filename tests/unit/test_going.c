@@ -206,6 +206,49 @@ static void a_class_that_is_gone_is_none(void **state)
     done(plan, farm);
 }
 
+static double eats_kg_day(enum fw_state state, double weight_kg)
+{
+    const struct fw_flock_class one = {
+        .head = 1, .weight_kg = weight_kg, .state = state};
+    struct fw_flock_sums sums;
+    struct fw_error err;
+    assert_int_equal(fw_flock_sum(&one, 1, &sums, &err), FW_OK);
+    return sums.demand_kg_day;
+}
+
+/* Ewes without lambs eat what dry ones do, and lambs that stay by the table;
+ * of 80 ewes 2 were counted as gone, of all that there are. */
+static void weaned_lambs_are_a_class_and_their_dams_dry_off(void **state)
+{
+    (void)state;
+    for (int stay = 0; stay < 2; stay++) {
+        struct fw_farm *farm = strips();
+        farm->classes[0].state = FW_LACTATION_TWINS;
+        farm->classes[0].trained = FW_YES;
+        farm->classes[0].coat = FW_WOOL;
+        const int lambs = stay ? 30 : 0;
+        struct fw_plan *plan =
+            gone_on(farm, (struct fw_plan_on){.fence = FW_NONE,
+                                              .head = 78 + lambs,
+                                              .weaned = {true, lambs, 28}});
+        assert_int_equal(plan->class_count, stay ? 2 : 1);
+        assert_int_equal(plan->classes[0].head, 78);
+        assert_int_equal(plan->classes[0].state, FW_DRY);
+        assert_int_equal(plan->flock.head, 78 + lambs);
+        assert_near(plan->flock.demand_kg_day,
+                    78 * eats_kg_day(FW_DRY, 60) +
+                        lambs * eats_kg_day(FW_WEANED_LAMB, 28),
+                    1e-9);
+        if (stay) {
+            assert_int_equal(plan->classes[1].head, 30);
+            assert_int_equal(plan->classes[1].state, FW_WEANED_LAMB);
+            assert_int_equal(plan->classes[1].trained, FW_YES);
+            assert_int_equal(plan->classes[1].coat, FW_WOOL);
+        }
+        done(plan, farm);
+    }
+}
+
 /* Less than a hundredth is no reason to move a fence. */
 static void little_is_left_as_it_is(void **state)
 {
@@ -487,6 +530,7 @@ int main(void)
         cmocka_unit_test(thicker_grass_takes_less_and_makes_more_paddocks),
         cmocka_unit_test(more_sheep_take_more_ground),
         cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
+        cmocka_unit_test(weaned_lambs_are_a_class_and_their_dams_dry_off),
         cmocka_unit_test(a_class_that_is_gone_is_none),
         cmocka_unit_test(little_is_left_as_it_is),
         cmocka_unit_test(a_fence_beyond_its_block_is_refused),

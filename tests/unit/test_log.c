@@ -69,6 +69,10 @@ static void a_part_is_read_as_its_row_says(void **state)
         {FW_LOG_OPEN_V, "5.6kV@A03-04", 5600, NONE, -1, "A03-04"},
         {FW_LOG_OPEN_V, "5600 V", 5600, NONE, -1, ""},
         {FW_LOG_HEAD, "88", 88, NONE, -1, ""},
+        {FW_LOG_LAMBS, "140", 140, NONE, -1, ""},
+        {FW_LOG_WEANED, "96 28kg", 96, 28, -1, ""},
+        {FW_LOG_WEANED, "96  60 lb", 96, 27.2155422, -1, ""},
+        {FW_LOG_WEANED, "0", 0, NONE, -1, ""},
         {FW_LOG_FENCE, "14,11", 14, 11, -1, ""},
         {FW_LOG_FENCE, "14, 11", 14, 11, -1, ""},
         {FW_LOG_FENCE, "14", 14, NONE, -1, ""},
@@ -112,6 +116,12 @@ static void what_is_no_part_is_told_with_what_works(void **state)
         {"2027-05-20; open-v 5.6", "open-v: "},
         {"2027-05-20; open-v 5.6kV@", "open-v: \"5.6kV@\" names no fence"},
         {"2027-05-20; head 8.5", "head: "},
+        {"2027-05-20; lambs 1.5", "lambs: "},
+        {"2027-05-20; weaned 96", "weaned: \"96\" says no weight of a lamb; "
+                                  "write it as \"96 28kg\", or 0 where they "
+                                  "go"},
+        {"2027-05-20; weaned all", "weaned: "},
+        {"2027-05-20; weaned 96 280kg", "a lamb weighs 1 to 200 kg"},
         {"2027-05-20; fence 1,2,3", "fence: \"1,2,3\" has more than two ends"},
         {"2027-05-20; fence 99999", "fence: 99999 paces; expected up to 5000"},
         {"2027-05-20; weather snow", "weather: \"snow\" is none of wet, frost, "

@@ -164,6 +164,29 @@ static void a_plan_is_asked_for_when_something_is_otherwise(void **state)
     closed(log);
 }
 
+/* Lambs that stay are counted with the flock; told anew they are as many as
+ * last told. */
+static void weaned_lambs_are_asked_for_and_counted(void **state)
+{
+    (void)state;
+    struct fw_log *log = opened(FW_EPLAN);
+    const int before = plan->flock.head;
+    says(log, "");
+    says(log, "weaned 96 28kg");
+    assert_int_equal(asked.calls, 1);
+    assert_true(asked.on[0].weaned.given);
+    assert_int_equal(asked.on[0].weaned.head, 96);
+    assert_near(asked.on[0].weaned.weight_kg, 28, 1e-12);
+    assert_int_equal(asked.on[0].head, before + 96);
+    says(log, "weaned 0");
+    assert_int_equal(asked.calls, 1);
+    assert_int_equal(asked.on[0].head, before);
+    assert_true(asked.on[0].weaned.given);
+    says(log, "lambs 12"); /* with their dams: nothing is asked */
+    assert_int_equal(asked.calls, 0);
+    closed(log);
+}
+
 /* The whole field takes what is asked of its next paddock. */
 static void a_look_is_asked_of_the_field(void **state)
 {
@@ -310,6 +333,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_empty_log_knows_the_next_fence),
         cmocka_unit_test(a_plan_is_asked_for_when_something_is_otherwise),
+        cmocka_unit_test(weaned_lambs_are_asked_for_and_counted),
         cmocka_unit_test(a_look_is_asked_of_the_field),
         cmocka_unit_test(a_wrong_fence_is_told),
         cmocka_unit_test(a_farm_that_is_another_is_told_once),
