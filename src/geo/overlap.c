@@ -81,7 +81,7 @@ static size_t add_ring(const struct fw_area *area, size_t ring, double base_m,
 
 static double lowest_m(const struct fw_area *area)
 {
-    double low_m = INFINITY;
+    double low_m = (double)INFINITY;
     for (size_t i = 0; i < area->ring_start[area->ring_count]; i++)
         low_m = fmin(low_m, area->points[i].y_m);
     return low_m;

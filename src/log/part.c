@@ -267,8 +267,10 @@ enum fw_status fw_log_value_read(struct fw_quantities *quantities,
     if (strlen(text) >= sizeof value.text)
         return fw_fail(err, FW_EINPUT, "%s: over %d letters; expected fewer",
                        rows[part].name, FW_LOG_TEXT - 1);
-    fw_text_clean(
-        fw_text_trim(text, strlen(text), value.text, sizeof value.text));
+    char clean[FW_LOG_TEXT]; /* first, so that no blank of it is at an end */
+    memcpy(clean, text, strlen(text) + 1);
+    fw_text_clean(clean);
+    fw_text_trim(clean, strlen(clean), value.text, sizeof value.text);
     if (part != FW_LOG_NOTE && strchr(value.text, ';'))
         status =
             fw_fail(err, FW_EINPUT, "\"%s\" has a semicolon, which ends a part",

@@ -51,6 +51,22 @@ static void a_line_comes_back_as_it_was_written(void **state)
     }
 }
 
+/* What is no letter becomes a blank, of which none is left at an end. */
+static void a_note_ends_with_a_letter(void **state)
+{
+    (void)state;
+    static const char said[] = "2027-05-20; note \001gate post\027\t";
+    struct fw_log_line line;
+    struct fw_error err;
+    struct fw_text text = {0};
+    if (fw_log_line_read(quantities, said, strlen(said), FW_METRIC, &line,
+                         &err))
+        fail_msg("%s", err.text);
+    fw_log_line_write(&text, &line);
+    assert_string_equal(text.bytes, "2027-05-20; note gate post\n");
+    fw_text_release(&text);
+}
+
 static void a_part_is_read_as_its_row_says(void **state)
 {
     (void)state;
@@ -599,6 +615,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_line_comes_back_as_it_was_written),
+        cmocka_unit_test(a_note_ends_with_a_letter),
         cmocka_unit_test(a_part_is_read_as_its_row_says),
         cmocka_unit_test(what_is_no_part_is_told_with_what_works),
         cmocka_unit_test(lines_come_to_days_corrected_and_taken_back),
