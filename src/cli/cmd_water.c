@@ -5,8 +5,8 @@ static int run(int argc, char **argv);
 const struct cli_command cli_water = {
     "water",
     run,
-    "water points; hauling trips against number of points; what a pipe brings",
-    "PLAN | FARM.yaml | FIELDS... | --pipe LENGTH --flow FLOW",
+    "where water stands: trips against number of points, what a pipe brings",
+    "PLAN | FARM.yaml | FIELDS... | --pipe 300m --flow ...",
     "For a plan: what the flock drinks as expected, on a hot day and to have "
     "on hand,\n"
     "where water points would serve it best, and trips, minutes, walk and "

@@ -2,6 +2,7 @@
  * that has one. Long options with = or a space, never abbreviated; -- ends
  * them. */
 #include "cli/cli.h"
+#include "report/words.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -394,16 +395,21 @@ void cli_args_release(struct cli_args *args)
     *args = (struct cli_args){0};
 }
 
+/* Its words stand from column 30 on, folded. */
 static void print_option(const char *name, const char *value, const char *help)
 {
-    char left[64];
-    snprintf(left, sizeof left, "--%s%s%s", name, value ? " " : "",
-             value ? value : "");
-    printf("  %-28s%s%s\n", left,
-           strlen(left) > 27 ? "\n                      "
-                               "        "
-                             : "",
-           help);
+    enum { column = 30 };
+    struct fw_text text = {.columns = 80};
+    fw_text_addf(&text, "  --%s%s%s", name, value ? " " : "",
+                 value ? value : "");
+    if (text.length > column - 1)
+        fw_text_addf(&text, "\n%*s", column, "");
+    else
+        fw_text_addf(&text, "%*s", (int)(column - text.length), "");
+    fw_report_fold(&text, column, help);
+    if (!text.failed)
+        fputs(text.bytes, stdout);
+    fw_text_release(&text);
 }
 
 void cli_print_help(const struct cli_command *command)
