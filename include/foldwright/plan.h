@@ -134,7 +134,13 @@ struct fw_plan_totals {
     double walk_mean_m, walk_max_m;
     double walk_bound_m; /* no plan with so many places of water has a shorter
                             mean */
-    int haul_trips;      /* a day; negative when the tank is not told */
+    double litres_day, hot_l_day; /* that they drink: as expected, in heat
+                                   */
+    double on_hand_l;             /* to have by, which no grass is counted
+                                          against */
+    int haul_trips;     /* on such a day when all is hauled, 0 where nothing is;
+                           negative when the tank is not told */
+    int haul_trips_hot; /* the same in heat */
     double energizer_j;
     int earth_rods;
     bool cost_known; /* every row of the list has a price; else cost is 0 */

@@ -5,6 +5,7 @@
 #include "base/whole.h"
 #include "export/cells.h"
 #include "export/export.h"
+#include "geo/points.h"
 #include "plan/words.h"
 #include "store/maps.h"
 
@@ -21,6 +22,7 @@ static const struct fw_io__kind *const kinds[FW_EXPORT__ABOUT] = {
     [FW_EXPORT__MATERIAL] = &fw_io__material_kind,
     [FW_EXPORT__MOVE] = &fw_io__move_kind,
     [FW_EXPORT__ENTERED] = &fw_io__paddock_kind,
+    [FW_EXPORT__WATER] = &fw_io__water_kind,
     [FW_EXPORT__SET] = &fw_io__fence_kind,
     [FW_EXPORT__FRONT] = &fw_io__fence_kind,
     [FW_EXPORT__END_A] = &fw_io__paced_kind,
@@ -31,6 +33,7 @@ const char *const fw_export__about_words[FW_EXPORT__ABOUT] = {
     [FW_EXPORT__MATERIAL] = "a material",
     [FW_EXPORT__MOVE] = "a move",
     [FW_EXPORT__ENTERED] = "the paddock that is entered",
+    [FW_EXPORT__WATER] = "its water",
     [FW_EXPORT__SET] = "all fences that are set, together",
     [FW_EXPORT__FRONT] = "the fence that is set last",
     [FW_EXPORT__END_A] = "its end A",
@@ -262,6 +265,16 @@ CELL(stay_days)
         fw_text_add_number(to, fw_plan_fed_days(line->maps->plan, of->stay));
 }
 
+CELL(gate_m)
+{
+    const struct fw_plan_water *of = line->about[FW_EXPORT__WATER];
+    const struct fw_plan_field *field =
+        of ? &line->maps->plan->fields[of->field] : NULL;
+    if (field && field->gate.given)
+        fw_text_add_number(
+            to, fw_point_apart_m(field->gate.plane, of->place.plane));
+}
+
 /* ---- the columns ---- */
 
 #define IS_AS(name, about, of)                                                 \
@@ -332,6 +345,14 @@ static const struct fw_export__column of_moves[] = {
            "All steps: a step's word, then its opening or its fences with + "
            "between them."),
     IS("minutes", MOVE),
+    IS("water", WATER),
+    IS("litres_day", WATER),
+    IS("hot_l_day", WATER),
+    WORKED(
+        "gate_m", WATER, gate_m,
+        "From the field's gate straight to it; empty where no gate is told."),
+    IS("walk_mean_m", ENTERED),
+    IS("walk_max_m", ENTERED),
     WORKED("note", MOVE, noted, "Who comes first, in the first row."),
 };
 
@@ -393,6 +414,7 @@ static void move_row(struct fw_text *to, const struct fw_io__maps *maps,
     const struct fw_move *of = &plan->time.moves[index];
     const struct fw_plan_fence *last = last_set(plan, of);
     const size_t into = fw_plan_move_to(plan, index);
+    const size_t water = into == FW_NONE ? FW_NONE : plan->paddocks[into].water;
     const struct fw_export__line line = {
         .maps = maps,
         .index = index,
@@ -400,6 +422,7 @@ static void move_row(struct fw_text *to, const struct fw_io__maps *maps,
             [FW_EXPORT__MOVE] = of,
             [FW_EXPORT__ENTERED] =
                 into == FW_NONE ? NULL : &plan->paddocks[into],
+            [FW_EXPORT__WATER] = water == FW_NONE ? NULL : &plan->waters[water],
             [FW_EXPORT__FRONT] = last,
             [FW_EXPORT__END_A] = last && last->a.by ? &last->a : NULL,
             [FW_EXPORT__END_B] = last && last->b.by ? &last->b : NULL,

@@ -13,6 +13,7 @@ enum fw_export__about {
     FW_EXPORT__MATERIAL,
     FW_EXPORT__MOVE,
     FW_EXPORT__ENTERED, /* paddock */
+    FW_EXPORT__WATER,   /* of it */
     FW_EXPORT__SET,     /* fences, all of them: a column is their sum */
     FW_EXPORT__FRONT,   /* of these: the flock will have it in front */
     FW_EXPORT__END_A,   /* of that one */

@@ -45,11 +45,11 @@ FIGURE(WATER_KPA_M, "pipe.head", 9.80665, "kPa", 9.78, 9.83, COMPUTED,
 
 FIGURE(HAUL_DRIVE_M_MIN, "hauling.drive-a-minute", 250, "m", 20, 1000, PRACTICE,
     "how far a loaded tank is driven in a minute: 15 km/h", COMMON,
-    "src/haul/hauled.c")
+    "src/haul/hauling.c")
 FIGURE(HAUL_FILL_L_MIN, "hauling.fill", 40, "L/min", 1, 2000, PRACTICE,
-    "how fast a tank is filled, and emptied again", COMMON, "src/haul/hauled.c")
+    "how fast a tank is filled, and emptied again", COMMON, "src/haul/hauling.c")
 FIGURE(HAUL_HANDLE_MIN, "haul.handle", 5, "min", 2, 15, PRACTICE,
-    "hitching, hoses and lids on each trip", COMMON, "src/haul/hauled.c")
+    "hitching, hoses and lids on each trip", COMMON, "src/haul/hauling.c")
 FIGURE(TROUGH_SHIFT_MIN, "trough.shift", 5, "min", 2, 15, PRACTICE,
     "emptying a trough that moves with the flock and setting it anew", COMMON,
     "src/haul/hauled.c")

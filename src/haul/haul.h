@@ -5,10 +5,23 @@
 #define FW_HAUL_HAUL_H
 
 #include "choice/job.h"
+#include "water/haul.h"
+
+/* water.c: what they drink a day, in the plan's totals. */
+enum fw_status fw_plan__drink(struct fw_plan *plan, struct fw_error *err);
 
 /* Which water each paddock of the field has: the fixed point where it is
  * reached, else a trough that moves with the flock. */
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
+
+/* hauling.c: one trip as the plan's farm tells it; and the trips of a day in
+ * the totals, when each paddock has its water. */
+struct fw_haul fw_plan__haul(const struct fw_plan *plan);
+enum fw_status fw_plan__trips(struct fw_plan *plan, struct fw_error *err);
+
+/* far.c: say so where the walk is longer than print has it. */
+enum fw_status fw_plan__note_far_water(struct fw_plan *plan,
+                                       struct fw_error *err);
 
 #endif

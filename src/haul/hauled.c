@@ -4,8 +4,8 @@
 #include "base/fail.h"
 #include "figures/water.h"
 #include "geo/points.h"
+#include "haul/haul.h"
 #include "haul/placing.h"
-#include "water/haul.h"
 
 #include <math.h>
 #include <string.h>
@@ -347,17 +347,7 @@ static enum fw_status begin(struct hauling *counting, struct fw_error *err)
         return status;
     for (size_t s = 0; s < counting->placing->stay_count; s++)
         table->days += counting->placing->days[s];
-    counting->haul = (struct fw_haul){
-        .tank_l = plan->tank_l,
-        .payload_kg = told->payload_kg,
-        .trough_l = told->trough_l,
-        .road_m = told->road_m,
-        .drive_m_min =
-            told->drive_m_min > 0 ? told->drive_m_min : FW_HAUL_DRIVE_M_MIN,
-        .fill_l_min =
-            told->fill_l_min > 0 ? told->fill_l_min : FW_HAUL_FILL_L_MIN,
-        .handle_min = FW_HAUL_HANDLE_MIN,
-    };
+    counting->haul = fw_plan__haul(plan);
     if (!(plan->tank_l > 0))
         return FW_OK;
     status = fw_water_haul(&counting->haul, table->drinks.expected_l,

@@ -1,16 +1,30 @@
 /* Which water each paddock has: the fixed point where the paddock reaches it,
  * else a trough that moves with the flock. */
+#include "water/water.h"
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
-#include "choice/job.h"
+#include "base/whole.h"
 #include "figures/plan.h"
+#include "flock/drinks.h"
+#include "geo/points.h"
 #include "haul/haul.h"
-
-#include "water/water.h"
 
 #include <stdio.h>
 #include <string.h>
+
+enum fw_status fw_plan__drink(struct fw_plan *plan, struct fw_error *err)
+{
+    const struct fw_drink_day day =
+        fw_drink_day(plan->hauling.day, plan->season == FW_SEASON_DORMANT);
+    struct fw_drinks drinks = {0};
+    const enum fw_status status = fw_flock_drinks_sum(
+        plan->classes, plan->class_count, &day, &drinks, err);
+    plan->totals.litres_day = drinks.expected_l;
+    plan->totals.hot_l_day = drinks.hot_l;
+    plan->totals.on_hand_l = drinks.on_hand_l;
+    return status;
+}
 
 static enum fw_status new_water(struct fw_plan *plan, size_t field,
                                 const char *kind_of, struct fw_plan_water **out,
@@ -23,7 +37,12 @@ static enum fw_status new_water(struct fw_plan *plan, size_t field,
         return status;
     struct fw_plan_water *water = &plan->waters[plan->water_count++];
     *water = (struct fw_plan_water){.field = field,
-                                    .litres_day = plan->flock.water_l_day};
+                                    .litres_day = plan->totals.litres_day,
+                                    .hot_l_day = plan->totals.hot_l_day,
+                                    .on_hand_l = plan->totals.on_hand_l,
+                                    .opening = FW_NONE,
+                                    .paces = -1,
+                                    .bearing_deg = -1};
     snprintf(water->kind_of, sizeof water->kind_of, "%s", kind_of);
     *out = water;
     return FW_OK;
@@ -69,6 +88,19 @@ static enum fw_status take_piece(const struct fw_plan_field *field,
     return FW_OK;
 }
 
+/* From where they come in the trough is seen. */
+static void pace(const struct fw_plan_job *job, size_t gate,
+                 struct fw_plan_water *water)
+{
+    const struct fw_plan_place *opening = &job->plan->gates[gate].place;
+    water->opening = gate;
+    water->paces =
+        fw_whole(fw_point_apart_m(opening->plane, water->place.plane) /
+                 job->plan->pace_m);
+    water->bearing_deg =
+        job->farm->world->bearing_deg(opening->lonlat, water->place.lonlat);
+}
+
 static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
                                  const struct piece *piece,
                                  struct fw_error *err)
@@ -99,7 +131,10 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     water->from = nights.from;
     water->to = nights.to;
     paddock->water = plan->water_count - 1;
-    return fw_plan__place(job, paddock->field, at, &water->place, err);
+    status = fw_plan__place(job, paddock->field, at, &water->place, err);
+    if (!status && opening)
+        pace(job, gate, water);
+    return status;
 }
 
 /* In a later round the trough stands where it stood. */

@@ -220,6 +220,8 @@ static enum fw_status prepare(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = sum_flock(plan, err);
     if (!status)
+        status = fw_plan__drink(plan, err);
+    if (!status)
         status = measure_grass(job, err);
     job->day = job->farm->start_day;
     return status;
@@ -248,7 +250,9 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
         status = fw_plan__cautions(job, err);
     if (!status)
         status = fw_plan__untold(job, err);
-    return status ? status : fw_plan__order_notes(job, err);
+    if (!status)
+        status = fw_plan__order_notes(job, err);
+    return status ? status : fw_plan__note_far_water(job->plan, err);
 }
 
 /* Begin a job; the caller ends it whatever comes of it. */

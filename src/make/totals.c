@@ -8,12 +8,12 @@
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "figures/say.h"
+#include "haul/haul.h"
 #include "live/live.h"
 #include "make/kept.h"
 #include "make/parts.h"
 
 #include "walk/walk.h"
-#include "water/water.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -150,16 +150,6 @@ static enum fw_status size_power(struct fw_plan_job *job, double moved_m,
     if (status)
         return status;
     return fw_plan__power(job, err);
-}
-
-static enum fw_status haul(const struct fw_plan_job *job, struct fw_error *err)
-{
-    struct fw_plan_totals *totals = &job->plan->totals;
-    totals->haul_trips = -1;
-    if (!(job->farm->tank_l > 0))
-        return FW_OK;
-    return fw_water_trips(job->plan->flock.water_l_day, job->farm->tank_l,
-                          &totals->haul_trips, err);
 }
 
 static struct fw_material *new_material(struct fw_plan *plan,
@@ -427,7 +417,7 @@ enum fw_status fw_plan__totals(struct fw_plan_job *job, struct fw_error *err)
     find_concerns(job);
     enum fw_status status = size_power(job, job->sums.line_m, err);
     if (!status)
-        status = haul(job, err);
+        status = fw_plan__trips(job->plan, err);
     plan->totals.energizer_j = plan->energizer.joules;
     plan->totals.earth_rods = plan->energizer.rods;
     if (!status)

@@ -40,7 +40,8 @@ static void steps(struct fw_text *json, const struct fw_plan *plan, size_t move)
     for (size_t i = 0; i < steps->count; i++) {
         struct fw_text line = {0};
         const struct fw_report_saying saying = {
-            plan, move, &plan->time.steps[steps->first + i], steps->first + i};
+            plan, move, &plan->time.steps[steps->first + i], steps->first + i,
+            false};
         fw_report_say_brief(&line, &saying);
         json->failed |= line.failed;
         fw_text_add(json, i ? "," : "");

@@ -35,6 +35,7 @@ enum head {
     LEADS,
     DAYS,
     LITRES,
+    HOT,
     JOULES,
     RODS,
     LEVEL,
@@ -71,6 +72,7 @@ static const char *const heads[HEADS] = {
     [LEADS] = "leads",
     [DAYS] = "days",
     [LITRES] = "a day",
+    [HOT] = "on a hot day",
     [JOULES] = "stored energy",
     [RODS] = "earth rods",
     [LEVEL] = "how bad",
@@ -371,6 +373,7 @@ void fw_map_water_figures(struct fw_text *json, const struct fw_plan *plan,
         add_text(json, DAYS, &days);
     }
     add(json, LITRES, fw_report_volume(water->litres_day, plan->units, words));
+    add(json, HOT, fw_report_volume(water->hot_l_day, plan->units, words));
     in_field(json, plan, water->field);
     end(json);
 }

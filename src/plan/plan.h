@@ -126,8 +126,13 @@ struct fw_plan_water {
                          is filled */
     size_t field;
     int from, to; /* days; to is the day after the last */
-    double litres_day;
+    double litres_day, hot_l_day, on_hand_l; /* as in the totals */
     struct fw_plan_place place;
+    size_t opening; /* a trough is paced straight from where they come in; of
+                       what does not move, or where nobody told a way in,
+                       FW_NONE, and the two below are not told */
+    int paces;
+    double bearing_deg;
 };
 
 /* A gate, or the place where a line is opened for a move: one for each opening

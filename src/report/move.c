@@ -146,7 +146,7 @@ enum fw_status fw_report_move_in(const struct fw_plan *plan, size_t move,
         fw_text_release(&text);
         return status;
     }
-    fw_report__steps(&text, plan, move);
+    fw_report__steps(&text, plan, move, false);
     fw_report__correction(&text, plan, move, colour);
     return fw_report_give(&text, out, NULL, err);
 }

@@ -107,9 +107,10 @@ enum fw_status fw_report_check_covers_json(struct fw_text *text,
                                            const struct fw_farm *farm,
                                            struct fw_error *err);
 
-/* The numbered work of one move, and how things stand after it. */
+/* The numbered work of one move, and how things stand after it; in outline
+ * without what the page around it says. */
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
-                      size_t index);
+                      size_t index, bool outline);
 
 /* correct.c: where the fence of a move goes by what they left, and what to do
  * if nobody comes. */

@@ -5,7 +5,6 @@ static void say_step(struct fw_text *text,
                      const struct fw_report_saying *saying)
 {
     struct fw_text line = {0};
-    const struct fw_plan *plan = saying->plan;
     switch (saying->step->kind) {
     case FW_STEP_SET:
         fw_report__say_set(text, saying);
@@ -17,8 +16,7 @@ static void say_step(struct fw_text *text,
         fw_report__say_read(&line, saying);
         break;
     case FW_STEP_CARRY:
-        fw_text_addf(&line, "Move water and mineral into %s.",
-                     plan->paddocks[fw_plan_move_to(plan, saying->move)].id);
+        fw_report__say_carry(&line, saying);
         break;
     case FW_STEP_OPEN:
         fw_report__say_open(&line, saying);
@@ -64,7 +62,7 @@ static void say_night(struct fw_text *text, const struct fw_plan *plan,
 }
 
 void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
-                      size_t index)
+                      size_t index, bool outline)
 {
     const struct fw_list *steps = &plan->time.moves[index].steps;
     if (index == 0)
@@ -75,6 +73,7 @@ void fw_report__steps(struct fw_text *text, const struct fw_plan *plan,
             .move = index,
             .step = &plan->time.steps[steps->first + i],
             .index = steps->first + i,
+            .outline = outline,
         };
         fw_text_addf(text, "%2zu  ", i + 1);
         say_step(text, &saying);

@@ -10,6 +10,7 @@ struct fw_report_saying {
     size_t move;
     const struct fw_step *step;
     size_t index; /* of the step */
+    bool outline; /* what the rest of the page says is left out */
 };
 
 /* steps.c */
@@ -37,6 +38,12 @@ void fw_report__name_fences(struct fw_text *line, const struct fw_plan *plan,
 
 /* What parts of fields are fenced apart with before the first move. */
 void fw_report_say_borders(struct fw_text *text, const struct fw_plan *plan);
+
+/* steps_water.c: where the trough goes and what to fill */
+void fw_report__say_carry(struct fw_text *line,
+                          const struct fw_report_saying *saying);
+void fw_report__say_carry_brief(struct fw_text *line,
+                                const struct fw_report_saying *saying);
 
 /* steps_brief.c: any step in a few words, for a card with a map */
 void fw_report_say_brief(struct fw_text *line,

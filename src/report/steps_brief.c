@@ -216,8 +216,7 @@ void fw_report_say_brief(struct fw_text *line,
         read(line, saying);
         break;
     case FW_STEP_CARRY:
-        fw_text_addf(line, "Water and mineral into %s.",
-                     plan->paddocks[fw_plan_move_to(plan, saying->move)].id);
+        fw_report__say_carry_brief(line, saying);
         break;
     case FW_STEP_OPEN:
         open_it(line, saying);

@@ -30,7 +30,7 @@ static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
     fw_text_add(&words, "FIRST MOVE, ");
     fw_report_move_title(&words, plan, 0);
     fw_report__heading_text(text, colour, &words);
-    fw_report__steps(text, plan, 0);
+    fw_report__steps(text, plan, 0, true);
     fw_text_add(text, "\n");
 }
 
@@ -255,25 +255,42 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
                      count - known, count);
 }
 
+/* "596 L a day, in heat 1444 L" */
+static void drinks(struct fw_text *words, const struct fw_plan *plan)
+{
+    char expected[FW_WORDS], hot[FW_WORDS];
+    const struct fw_plan_totals *totals = &plan->totals;
+    fw_text_addf(
+        words, "%s a day, in heat %s",
+        totals->litres_day < 1
+            ? "hardly any"
+            : fw_report_volume(totals->litres_day, plan->units, expected),
+        fw_report_volume(totals->hot_l_day, plan->units, hot));
+}
+
 static void water(struct fw_text *text, const struct fw_plan *plan, bool all)
 {
-    char litres[FW_WORDS];
     const struct fw_plan_totals *totals = &plan->totals;
     struct fw_text words = {0};
+    char on_hand[FW_WORDS];
     size_t hauled = 0;
     for (size_t i = 0; i < plan->water_count; i++)
         hauled += strcmp(plan->waters[i].kind_of, "trough") == 0;
-    fw_text_addf(
-        &words, "%s a day",
-        fw_report_volume(plan->flock.water_l_day, plan->units, litres));
-    if (hauled)
-        fw_text_addf(&words, "; hauled to %zu of %zu paddocks", hauled,
-                     fw_plan_first_stays(plan));
+    drinks(&words, plan);
     if (hauled && totals->haul_trips >= 0)
-        fw_text_addf(&words, ", %d trip%s a day", totals->haul_trips,
-                     totals->haul_trips == 1 ? "" : "s");
-    if (all)
+        fw_text_addf(&words, ": %d trip%s or %d, to", totals->haul_trips,
+                     totals->haul_trips == 1 ? "" : "s",
+                     totals->haul_trips_hot);
+    else if (hauled)
+        fw_text_add(&words, "; hauled to");
+    if (hauled)
+        fw_text_addf(&words, " %zu of %zu paddocks", hauled,
+                     fw_plan_first_stays(plan));
+    if (all) {
+        fw_text_addf(&words, "; have %s by",
+                     fw_report_volume(totals->on_hand_l, plan->units, on_hand));
         walk(&words, plan);
+    }
     fw_text_add(&words, ".");
     fw_report__line(text, "Water", &words);
 }

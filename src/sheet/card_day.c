@@ -60,7 +60,8 @@ static void figures(struct fw_text *text, const struct fw_plan *plan,
 {
     const struct fw_card_kit kit = fw_card_kit(plan, move);
     const size_t to = fw_plan_move_to(plan, move);
-    char area[FW_WORDS], days[FW_WORDS], wire[FW_WORDS], water[FW_WORDS];
+    char area[FW_WORDS], days[FW_WORDS], wire[FW_WORDS], water[FW_WORDS],
+        heat[FW_WORDS];
     fw_text_addf(text, "%d head\n", plan->flock.head);
     if (to != FW_NONE) {
         const size_t stay = plan->time.moves[move].stay;
@@ -75,13 +76,14 @@ static void figures(struct fw_text *text, const struct fw_plan *plan,
     }
     fw_text_addf(text, "%.0f minutes\n", ceil(plan->time.moves[move].minutes));
     if (kit.lines > 0)
-        fw_text_addf(text, "wire %s\nposts %d\nreels %d\n",
+        fw_text_addf(text, "wire %s\nposts %d, reels %d\n",
                      fw_report_length(kit.wire_m, plan->units, wire), kit.posts,
                      kit.reels);
     if (to != FW_NONE)
         fw_text_addf(
-            text, "water %s\n",
-            fw_report_volume(plan->flock.water_l_day, plan->units, water));
+            text, "water %s\nin heat %s\n",
+            fw_report_volume(plan->totals.litres_day, plan->units, water),
+            fw_report_volume(plan->totals.hot_l_day, plan->units, heat));
     volts(text, plan, move);
 }
 
@@ -104,7 +106,8 @@ static struct steps say_steps(struct fw_paper *paper,
     }
     for (size_t i = 0; i < steps.count; i++) {
         const struct fw_report_saying saying = {
-            plan, move, &plan->time.steps[list->first + i], list->first + i};
+            plan, move, &plan->time.steps[list->first + i], list->first + i,
+            false};
         fw_report_say_brief(&steps.lines[i], &saying);
         paper->failed |= steps.lines[i].failed;
     }

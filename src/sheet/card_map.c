@@ -168,7 +168,7 @@ static void openings(struct map *map)
     const struct fw_list *steps = &move_of(map->day)->steps;
     for (size_t i = steps->first; i < steps->first + steps->count; i++) {
         const struct fw_report_saying saying = {plan, map->day->move,
-                                                &plan->time.steps[i], i};
+                                                &plan->time.steps[i], i, false};
         const size_t opening = saying.step->opening;
         if (saying.step->kind != FW_STEP_OPEN ||
             plan->gates[opening].fence == FW_NONE ||

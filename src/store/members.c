@@ -633,8 +633,17 @@ static const struct fw_io__member water[] = {
     REF(TOLD, true, field, FIELDS, "That it stands in."),
     BOTH(DAY, IF_NONE, from, "The first day; null: it is always there."),
     BOTH(DAY, IF_NONE, to, "The day after the last."),
-    BOTH(NUMBER, TOLD, litres_day, "That are drunk there."),
+    BOTH(NUMBER, TOLD, litres_day, "That are drunk there, as expected."),
     JSON(PLACE, TOLD, place, "Where it stands."),
+    BOTH(NUMBER, TOLD, hot_l_day, "That are drunk there in heat."),
+    BOTH(NUMBER, TOLD, on_hand_l,
+         "To have by, which no grass is counted against."),
+    REF(IF_NONE, true, opening, GATES,
+        "A trough is paced straight from there; null: nobody told a way in, or "
+        "it does not move."),
+    BOTH(INT, IF_NEGATIVE, paces, "So many; null: there is no such opening."),
+    BOTH(NUMBER, IF_NEGATIVE, bearing_deg,
+         "From there, clockwise from north; null likewise."),
 };
 MIXED(fw_io__water_kind, water, 0, 0);
 #undef OWNER
@@ -877,8 +886,14 @@ static const struct fw_io__member totals[] = {
     FLAGGED(NUMBER, false, walk_bound_m, walk_known,
             "No plan with so many places of water has a shorter mean: 0.3761 "
             "times the root of the ground over the places."),
+    JSON(NUMBER, TOLD, litres_day, "That they drink, as expected."),
+    JSON(NUMBER, TOLD, hot_l_day, "That they drink in heat."),
+    JSON(NUMBER, TOLD, on_hand_l,
+         "To have by, which no grass is counted against."),
     JSON(INT, IF_NEGATIVE, haul_trips,
-         "With the tank, a day; null: no tank is told."),
+         "With the tank, on a day as expected when all is hauled, 0 where "
+         "nothing is; null: no tank is told."),
+    JSON(INT, IF_NEGATIVE, haul_trips_hot, "The same in heat."),
     JSON(NUMBER, TOLD, energizer_j, "Joules stored."),
     JSON(INT, TOLD, earth_rods, "To drive."),
     FLAGGED(NUMBER, false, cost, cost_known,

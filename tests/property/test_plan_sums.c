@@ -2,6 +2,7 @@
  * what the farm told, on farms at random. */
 #include "random_plan.h"
 
+#include "flock/drinks.h"
 #include "water/water.h"
 
 enum { farms = 90 };
@@ -93,15 +94,35 @@ static void look_at_water(const struct fw_farm *farm,
     assert_int_equal(plan->totals.walk_known, known);
     assert_near(plan->totals.walk_mean_m, known ? sum / area_ha : 0, 1e-9);
     assert_near(plan->totals.walk_max_m, known ? most_m : 0, 1e-9);
-    double litres = 0;
-    for (size_t i = 0; i < farm->class_count; i++)
-        litres += farm->classes[i].head *
-                  fw_flock_water_l_day(&farm->classes[i], NULL);
+    const struct fw_drink_day day =
+        fw_drink_day(farm->hauling.day, farm->season == FW_SEASON_DORMANT);
+    double litres = 0, expected_l = 0, hot_l = 0;
+    for (size_t i = 0; i < farm->class_count; i++) {
+        const struct fw_flock_class *of = &farm->classes[i];
+        struct fw_drinks drinks;
+        assert_int_equal(fw_flock_drinks(of, &day, &drinks, NULL), FW_OK);
+        litres += of->head * fw_flock_water_l_day(of, NULL);
+        expected_l += of->head * drinks.expected_l;
+        hot_l += of->head * drinks.hot_l;
+    }
     assert_relative(plan->flock.water_l_day, litres, 1e-9);
+    bool hauled = false;
+    for (size_t i = 0; i < plan->water_count; i++) {
+        assert_near(plan->waters[i].litres_day, expected_l, 1e-6);
+        assert_near(plan->waters[i].hot_l_day, hot_l, 1e-6);
+        assert_true(plan->waters[i].on_hand_l >= hot_l - 1e-6);
+        hauled |= strcmp(plan->waters[i].kind_of, "trough") == 0;
+    }
+    /* This farm tells neither trough nor payload, which carry less. */
+    assert_true(farm->hauling.trough_l == 0 && farm->hauling.payload_kg == 0);
     assert_int_equal(plan->totals.haul_trips,
-                     farm->tank_l > 0 ? (int)ceil(litres / farm->tank_l) : -1);
-    for (size_t i = 0; i < plan->water_count; i++)
-        assert_relative(plan->waters[i].litres_day, litres, 1e-9);
+                     !(farm->tank_l > 0) ? -1
+                     : hauled            ? (int)ceil(expected_l / farm->tank_l)
+                                         : 0);
+    assert_int_equal(plan->totals.haul_trips_hot,
+                     !(farm->tank_l > 0) ? -1
+                     : hauled            ? (int)ceil(hot_l / farm->tank_l)
+                                         : 0);
 }
 
 /* ---- the list to buy ---- */

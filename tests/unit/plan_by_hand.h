@@ -276,8 +276,10 @@ static struct fw_plan_post posts[] = {
     {"A01-02/2", 0, 8.25, FW_POST_GAP, PLACE(12)},
 };
 static struct fw_plan_water waters[] = {
-    {"trough A01", "trough", 0, 20577, 20578, 123.5, PLACE(21)},
-    {"water A", "fixed", 0, FW_NO_DAY, FW_NO_DAY, 456.25, PLACE(22)},
+    {"trough A01", "trough", 0, 20577, 20578, 123.5, 234.75, 235.5, PLACE(21),
+     2, 33, 44.5},
+    {"water A", "fixed", 0, FW_NO_DAY, FW_NO_DAY, 456.25, 567.5, 568.75,
+     PLACE(22), FW_NONE, -1, -1},
 };
 static struct fw_plan_gate gates[] = {
     {"gate A", 0, "gate", FW_NONE, FW_OPENING_GATE, 0, FW_NO_DAY, FW_NONE,
@@ -529,7 +531,9 @@ static inline struct fw_plan by_hand(void)
                    13,    2,
                    5.75,  true,
                    31.5,  62.5,
-                   28.5,  -1,
+                   28.5,  345.25,
+                   654.5, 655.5,
+                   -1,    -1,
                    1.75,  4,
                    false, 0,
                    8.625, 6},

@@ -5,6 +5,7 @@
 #include "plan_help.h"
 #include "sample_plan.h"
 
+#include "flock/drinks.h"
 #include "report/reports.h"
 #include "report/words.h"
 #include "sheet/paper.h"
@@ -455,12 +456,19 @@ static void figures_stand_beside_the_map(void **state)
         if (kit.lines)
             used +=
                 (size_t)snprintf(words + used, sizeof words - used,
-                                 "wire %s\nposts %d\nreels %d\n",
+                                 "wire %s\nposts %d, reels %d\n",
                                  fw_report_length(kit.wire_m, plan->units, a),
                                  kit.posts, kit.reels);
+        struct fw_drinks drinks;
+        assert_int_equal(
+            fw_flock_drinks_sum(plan->classes, plan->class_count,
+                                &(struct fw_drink_day){FW_AIR_MILD, 0.8},
+                                &drinks, NULL),
+            FW_OK);
         used += (size_t)snprintf(
-            words + used, sizeof words - used, "water %s",
-            fw_report_volume(plan->flock.water_l_day, plan->units, a));
+            words + used, sizeof words - used, "water %s\nin heat %s",
+            fw_report_volume(drinks.expected_l, plan->units, a),
+            fw_report_volume(drinks.hot_l, plan->units, b));
         const struct fw_plan_reading *one = NULL;
         int readings = 0;
         for (size_t i = 0; i < plan->reading_count; i++)

@@ -12,7 +12,7 @@ static void brief_is(const struct hand *hand, size_t move, size_t i,
     struct fw_text text = {0};
     const size_t index = hand->moves[move].steps.first + i - 1;
     const struct fw_report_saying saying = {&hand->plan, move,
-                                            &hand->steps[index], index};
+                                            &hand->steps[index], index, false};
     fw_report_say_brief(&text, &saying);
     if (strcmp(text.bytes ? text.bytes : "", words) != 0)
         fail_msg("\"%s\"; expected \"%s\"", text.bytes, words);

@@ -152,10 +152,14 @@ static void places_are_rows(void)
 {
     ROW_IS("water", 0, {"water", "trough A01", 0}, {"field", low, 0},
            {"kind_of", "trough", 0}, {"from", NULL, 20577}, {"to", NULL, 20578},
-           {"litres_day", NULL, 123.5});
+           {"litres_day", NULL, 123.5}, {"hot_l_day", NULL, 234.75},
+           {"on_hand_l", NULL, 235.5}, {"opening", "opening A02", 0},
+           {"paces", NULL, 33}, {"bearing_deg", NULL, 44.5});
     ROW_IS("water", 1, {"water", "water A", 0}, {"field", low, 0},
            {"kind_of", "fixed", 0}, {"from", NULL, NONE}, {"to", NULL, NONE},
-           {"litres_day", NULL, 456.25});
+           {"litres_day", NULL, 456.25}, {"hot_l_day", NULL, 567.5},
+           {"on_hand_l", NULL, 568.75}, {"opening", NULL, NONE},
+           {"paces", NULL, NONE}, {"bearing_deg", NULL, NONE});
     ROW_IS("gates", 0, {"gate", "gate A", 0}, {"field", low, 0},
            {"kind_of", "gate", 0}, {"on", NULL, NONE}, {"from", NULL, NONE},
            {"to", NULL, NONE}, {"width_m", NULL, 3.5}, {"room_m", NULL, NONE});
@@ -587,6 +591,7 @@ static void rows_of_moves_read_back(void **state)
               "A01-02;A-line-1,223.5,201,417,25,5,A01-02,,16,7,,17,0.03125,"
               "gate A,,set A01-02+A-line-1;hook A01-02+A-line-1;read "
               "A01-02+A-line-1;carry;open gate A;walk;count;close gate A,5.5,"
+              "water A,456.25,567.5,26.870057685088806,30.5,61.75,"
               "\"Local codes, the maker's");
     has_words(text,
               "\r\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,1,0,0,A-side-lane,"
@@ -595,11 +600,12 @@ static void rows_of_moves_read_back(void **state)
               "\r\n2026-05-08,\"Low \"\"meadow\"\" (2)\",A02,B01,1,0,0,,,,,,,,,"
               ",,,,,gate B;way out A01,A01-02;A-line-1,open gate B;open "
               "way out A01;walk;count;close way out A01;close gate "
-              "B;take-down A01-02+A-line-1,7.5,\r\n");
+              "B;take-down A01-02+A-line-1,7.5,trough A01,123.5,234.75,"
+              "25.45584412271571,,,\r\n");
     has_words(text,
               "\r\n2026-05-10,\"Low \"\"meadow\"\" (2)\",B01,,,,,,,,,,,,,,,,,,"
               "opening B01,B-front,open opening B01;count;close opening "
-              "B01;take-down B-front,9.5,\r\n");
+              "B01;take-down B-front,9.5,,,,,,,\r\n");
     fw_bytes_free(text);
     /* An end on a line counts along it; one that is not known says nothing. */
     hand.fences[3].a = fences[0].b;

@@ -200,31 +200,38 @@ static void the_water_is_told(void **state)
     (void)state;
     struct hand hand;
     take_in_hand(&hand);
-    says(&hand, SHORT, "\nWater    457 L a day; hauled to 1 of 3 paddocks.\n");
+    says(&hand, SHORT,
+         "\nWater    345 L a day, in heat 655 L; hauled to 1 of 3 "
+         "paddocks.\n");
     says(&hand, ALL,
-         "\nWater    457 L a day; hauled to 1 of 3 paddocks; sheep walk 31 m "
-         "to it, 62 m at most; of 2 of 3 paddocks the way to water is not "
-         "known.\n");
-    hand.plan.totals.haul_trips = 0;
-    says(&hand, SHORT, "of 3 paddocks, 0 trips a day.\n");
+         "\nWater    345 L a day, in heat 655 L; hauled to 1 of 3 paddocks; "
+         "have 656 L by; sheep walk 31 m to it, 62 m at most; of 2 of 3 "
+         "paddocks the way to water is not known.\n");
+    hand.plan.totals.haul_trips = hand.plan.totals.haul_trips_hot = 0;
+    says(&hand, SHORT, " in heat 655 L: 0 trips or 0, to 1 of 3 paddocks.\n");
     hand.plan.totals.haul_trips = 1;
-    says(&hand, SHORT, "of 3 paddocks, 1 trip a day.\n");
+    hand.plan.totals.haul_trips_hot = 3;
+    says(&hand, SHORT, " in heat 655 L: 1 trip or 3, to 1 of 3 paddocks.\n");
+    hand.plan.totals.litres_day = 0.9;
+    says(&hand, SHORT, "\nWater    hardly any a day, in heat 655 L: ");
+    hand.plan.totals.litres_day = 345.25;
     /* (0.161 x 30.5 + 0.322 x 61) / 0.483 */
     hand.paddocks[1].walk_known = true;
     hand.paddocks[1].area_ha = 0.322;
     hand.paddocks[1].walk_mean_m = 61;
     hand.paddocks[1].walk_max_m = 50;
     says(&hand, ALL,
-         "1 trip a day; sheep walk 51 m to it, 62 m at most; of 1 of 3");
+         "have 656 L by; sheep walk 51 m to it, 62 m at most; of 1 of 3");
     hand.paddocks[2] = hand.paddocks[1];
     hand.plan.units = FW_US;
     says(&hand, ALL, " ft at most.\n");
-    says(&hand, ALL, "\nWater    121 gal a day;");
+    says(&hand, ALL,
+         "\nWater    91 gal a day, in heat 173 gal: 1 trip or 3, to 1 ");
     for (size_t i = 0; i < 3; i++)
         hand.paddocks[i].walk_known = false;
-    says(&hand, ALL, "1 trip a day; of 3 of 3 paddocks the way to water");
+    says(&hand, ALL, "have 173 gal by; of 3 of 3 paddocks the way to water");
     snprintf(hand.waters[0].kind_of, sizeof hand.waters[0].kind_of, "fixed");
-    says(&hand, SHORT, "\nWater    121 gal a day.\n");
+    says(&hand, SHORT, "\nWater    91 gal a day, in heat 173 gal.\n");
 }
 
 static void the_power_is_told(void **state)

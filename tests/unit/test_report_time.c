@@ -164,11 +164,13 @@ static void a_row_of_moves_tells_what_is_done(void **state)
                            "\n2026-05-05,\"Low \"\"meadow\"\"\",A01,A02,1,0,0,"
                            "A-side-lane,313.5,90.5,190.5,12,6,"));
     assert_non_null(strstr(
-        text,
-        ",opening A02,,open opening A02;later;count;bridge opening "
-        "A02;set A-side-lane;hook A-side-lane;read A-side-lane,6.5,\r\n"));
+        text, ",opening A02,,open opening A02;later;count;bridge opening "
+              "A02;set A-side-lane;hook A-side-lane;read "
+              "A-side-lane,6.5,,,,,,,\r\n"));
     assert_non_null(strstr(text, ",gate B;way out A01,A01-02;A-line-1,"));
-    assert_non_null(strstr(text, "take-down A01-02+A-line-1,7.5,\r\n"));
+    assert_non_null(
+        strstr(text, "take-down A01-02+A-line-1,7.5,trough A01,123.5,234.75,"
+                     "25.45584412271571,,,\r\n"));
     fw_bytes_free(text);
 }
 

@@ -1,0 +1,37 @@
+/* A walk that is longer than print has it for sheep. */
+#include "base/fail.h"
+#include "base/text.h"
+#include "figures/say.h"
+#include "haul/haul.h"
+#include "water/water.h"
+
+#include <math.h>
+
+enum fw_status fw_plan__note_far_water(struct fw_plan *plan,
+                                       struct fw_error *err)
+{
+    const struct fw_plan_paddock *farthest = NULL;
+    size_t far = 0;
+    const size_t count = fw_plan_first_stays(plan);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[plan->time.stays[i].cell];
+        if (!fw_water_distance_word(paddock->walk_max_m))
+            continue;
+        far++;
+        if (!farthest || paddock->walk_max_m > farthest->walk_max_m)
+            farthest = paddock;
+    }
+    if (!farthest)
+        return FW_OK;
+    char others[FW_ID] = "", longest[FW_SAID];
+    if (far > 1)
+        fw_text_format(others, sizeof others, ", as in %zu of %zu paddocks",
+                       far, count);
+    return fw_notes_add(
+        &plan->notes, FW_LEVEL_WARNING, farthest->id, err,
+        "the walk to water is up to %s%s: %s; nearer water, or water at more "
+        "places, shortens it (foldwright water)",
+        fw_say_length(farthest->walk_max_m, plan->units, longest), others,
+        fw_water_distance_word(farthest->walk_max_m));
+}
