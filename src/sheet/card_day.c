@@ -81,7 +81,7 @@ static void figures(struct fw_text *text, const struct fw_plan *plan,
                      kit.reels);
     if (to != FW_NONE)
         fw_text_addf(
-            text, "water %s\nin heat %s\n",
+            text, "water %s\nheat %s\n",
             fw_report_volume(plan->totals.litres_day, plan->units, water),
             fw_report_volume(plan->totals.hot_l_day, plan->units, heat));
     volts(text, plan, move);

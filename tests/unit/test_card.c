@@ -466,7 +466,7 @@ static void figures_stand_beside_the_map(void **state)
                                 &drinks, NULL),
             FW_OK);
         used += (size_t)snprintf(
-            words + used, sizeof words - used, "water %s\nin heat %s",
+            words + used, sizeof words - used, "water %s\nheat %s",
             fw_report_volume(drinks.expected_l, plan->units, a),
             fw_report_volume(drinks.hot_l, plan->units, b));
         const struct fw_plan_reading *one = NULL;
