@@ -314,15 +314,18 @@ static void water_says_on_which_days(void **state)
           "what it is: trough\n"
           "days: Mon 4 May to Tue 5 May 2026\n"
           "a day: 124 L\n"
+          "on a hot day: 235 L\n"
           "field: Low \"meadow\"\n");
     tells(fw_map_water_figures, hand, 1,
           "what it is: fixed\n"
           "a day: 456 L\n"
+          "on a hot day: 568 L\n"
           "field: Low \"meadow\"\n");
     hand->waters[0].to = hand->waters[0].from; /* on none */
     tells(fw_map_water_figures, hand, 0,
           "what it is: trough\n"
           "a day: 124 L\n"
+          "on a hot day: 235 L\n"
           "field: Low \"meadow\"\n");
 }
 
