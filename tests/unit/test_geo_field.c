@@ -514,10 +514,42 @@ static void what_is_no_ring_is_refused(void **state)
     assert_null(field);
 }
 
+/* On each side from end to end, and off it by no more than a millimetre: those
+ * of a box run north, east, south and west. */
+static void a_place_is_on_its_side(void **state)
+{
+    (void)state;
+    const struct fw_xy box[] = {{500000, 5500000},
+                                {500300, 5500000},
+                                {500300, 5500200},
+                                {500000, 5500200}};
+    struct fw_field *field = field_of("EPSG:32631", shape_of(box, 4, 0, 0));
+    assert_int_equal(field->corner_count, 4);
+    for (size_t k = 0; k < 4; k++) {
+        const struct fw_point a = field->vertices[field->corners[k]].plane;
+        const struct fw_point b =
+            field->vertices[field->corners[(k + 1) % 4]].plane;
+        const double m = hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+        const struct fw_point along = {(b.x_m - a.x_m) / m,
+                                       (b.y_m - a.y_m) / m};
+        for (double t = 0.05; t < 1; t += 0.1)
+            for (int off = -2; off <= 2; off++) {
+                const double off_m = 0.0009 * off;
+                const struct fw_point at = {
+                    a.x_m + t * m * along.x_m - off_m * along.y_m,
+                    a.y_m + t * m * along.y_m + off_m * along.x_m};
+                assert_int_equal(fw_field_side_at(field, at),
+                                 abs(off) < 2 ? k + 1 : 0);
+            }
+    }
+    fw_field_free(field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(corners_run_clockwise_from_the_northernmost),
+        cmocka_unit_test(a_place_is_on_its_side),
         cmocka_unit_test(small_bends_are_no_corners),
         cmocka_unit_test(narrow_strip_keeps_four_corners),
         cmocka_unit_test(corners_of_a_comb_come_soon),

@@ -124,6 +124,53 @@ static void thinner_grass_takes_more_ground(void **state)
     done(plan, farm);
 }
 
+/* A field that ends in a gable at either end, 12 m deep, gone on from with
+ * thinner grass: what is left is shared by as many, gables and all, and each is
+ * ground in one piece. */
+static void gables_are_shared_out_too(void **state)
+{
+    (void)state;
+    static const struct outline gables = {
+        6, {{0, 0}, {300, 0}, {312, 100}, {300, 200}, {0, 200}, {-12, 100}}, 0};
+    struct fw_farm *farm = farm_of(&gables, NULL);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    struct fw_plan *from = plan_of(farm), *plan = NULL;
+    const double size[] = {1.25};
+    struct fw_error err;
+    const struct fw_plan_on on = {.from = from,
+                                  .move = 0,
+                                  .day = from->time.moves[1].day,
+                                  .fence = FW_NONE,
+                                  .size = size};
+    if (fw_plan_go_on(farm, &on, &plan, &err))
+        fail_msg("%s", err.text);
+    const double all_m2 = 300 * wide_m + 2 * 12 * wide_m / 2;
+    double sum_m2 = 0;
+    assert_true(plan->paddock_count < from->paddock_count);
+    for (size_t i = 0; i < plan->paddock_count; i++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[i];
+        const struct fw_plan_rings *rings = &paddock->rings;
+        assert_int_equal(rings->ring_count, 1);
+        double twice_m2 = 0;
+        for (size_t k = 0; k < rings->ring_start[1]; k++) {
+            const struct fw_vertex *vertices = plan->fields[0].vertices;
+            const struct fw_point a = vertices[rings->vertices[k]].plane;
+            const struct fw_point b =
+                vertices[rings->vertices[(k + 1) % rings->ring_start[1]]].plane;
+            twice_m2 += a.x_m * b.y_m - b.x_m * a.y_m;
+        }
+        assert_near(twice_m2 / 2, paddock->plane_m2, 1e-6);
+        if (i >=
+            2) /* what stands stays, and the rest is as large as each other */
+            assert_near(paddock->plane_m2, plan->paddocks[2].plane_m2, 0.05);
+        sum_m2 += paddock->plane_m2;
+    }
+    assert_near(sum_m2, all_m2, 1);
+    fw_plan_free(from);
+    done(plan, farm);
+}
+
 /* 280 m in strips of 9 m are 31.1: spread over 31, whose names go on. */
 static void thicker_grass_takes_less_and_makes_more_paddocks(void **state)
 {
@@ -527,6 +574,7 @@ int main(void)
         cmocka_unit_test(a_fence_set_farther_is_where_the_rest_begins),
         cmocka_unit_test(a_fence_set_askew_is_straightened),
         cmocka_unit_test(thinner_grass_takes_more_ground),
+        cmocka_unit_test(gables_are_shared_out_too),
         cmocka_unit_test(thicker_grass_takes_less_and_makes_more_paddocks),
         cmocka_unit_test(more_sheep_take_more_ground),
         cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
