@@ -4,6 +4,7 @@
 #include "scratch.h"
 #include "table.h"
 
+#include "geo/points.h"
 #include "log/log.h"
 #include "plan/place.h"
 
@@ -124,15 +125,13 @@ static void thinner_grass_takes_more_ground(void **state)
     done(plan, farm);
 }
 
-/* A field that ends in a gable at either end, 12 m deep, gone on from with
- * thinner grass: what is left is shared by as many, gables and all, and each is
- * ground in one piece. */
-static void gables_are_shared_out_too(void **state)
+/* A field that ends in a gable at either end, 12 m deep, gone on
+ * from with thinner grass: what is
+ * left is shared by as many, gables and all, and each is ground in one piece.
+ */
+static void share_out(const struct outline *outline, double all_m2)
 {
-    (void)state;
-    static const struct outline gables = {
-        6, {{0, 0}, {300, 0}, {312, 100}, {300, 200}, {0, 200}, {-12, 100}}, 0};
-    struct fw_farm *farm = farm_of(&gables, NULL);
+    struct fw_farm *farm = farm_of(outline, NULL);
     farm->layout = fw_strdup("strips");
     farm->direction_given = true;
     struct fw_plan *from = plan_of(farm), *plan = NULL;
@@ -145,7 +144,6 @@ static void gables_are_shared_out_too(void **state)
                                   .size = size};
     if (fw_plan_go_on(farm, &on, &plan, &err))
         fail_msg("%s", err.text);
-    const double all_m2 = 300 * wide_m + 2 * 12 * wide_m / 2;
     double sum_m2 = 0;
     assert_true(plan->paddock_count < from->paddock_count);
     for (size_t i = 0; i < plan->paddock_count; i++) {
@@ -167,6 +165,206 @@ static void gables_are_shared_out_too(void **state)
         sum_m2 += paddock->plane_m2;
     }
     assert_near(sum_m2, all_m2, 1);
+    fw_plan_free(from);
+    done(plan, farm);
+}
+
+static void gables_are_shared_out_too(void **state)
+{
+    (void)state;
+    static const struct outline gables = {
+        6, {{0, 0}, {300, 0}, {312, 100}, {300, 200}, {0, 200}, {-12, 100}}, 0};
+    share_out(&gables, 300 * wide_m + 12 * wide_m);
+}
+
+/* A tongue of other ground reaches 150 m into the field. Round its tip one end
+ * of a fence may go on along the side, but not so far that the fence leads over
+ * it.
+ */
+static void a_fence_over_other_ground_is_refused(void **state)
+{
+    (void)state;
+    static const struct outline tongue = {7,
+                                          {{0, 0},
+                                           {145, 0},
+                                           {150, 150},
+                                           {155, 0},
+                                           {300, 0},
+                                           {300, 200},
+                                           {0, 200}},
+                                          0};
+    struct fw_farm *farm = farm_of(&tongue, NULL);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    struct fw_plan *from = plan_of(farm), *to = NULL;
+    size_t best = FW_NONE, move = 0;
+    double best_m = HUGE_VAL, low = HUGE_VAL;
+    for (size_t i = 0; i < from->fields[0].vertex_count; i++)
+        low = fmin(low, from->fields[0].vertices[i].plane.x_m);
+    for (size_t i = 0; i < from->fence_count; i++) {
+        const struct fw_plan_fence *fence = &from->fences[i];
+        if (fence->role != FW_FENCE_MOVED)
+            continue;
+        const double x_m =
+            from->fields[0].vertices[fence->line[0]].plane.x_m - low;
+        if (x_m < 145 && fabs(x_m - 138) < best_m) {
+            best_m = fabs(x_m - 138);
+            best = i;
+        }
+    }
+    assert_true(best != FW_NONE);
+    while (from->time.stays[from->time.moves[move].stay].cell + 1 <
+           from->fences[best].from)
+        move++;
+    for (int over = 0; over < 2; over++)
+        for (int end = 0; end < 2; end++) {
+            struct fw_error err = {0};
+            const struct fw_plan_on on = {.from = from,
+                                          .move = move,
+                                          .day = from->time.moves[move + 1].day,
+                                          .fence = best,
+                                          .on_m = {end    ? 3
+                                                   : over ? 312
+                                                          : 3,
+                                                   end ? over ? 312 : 3 : 3}};
+            const enum fw_status status = fw_plan_go_on(farm, &on, &to, &err);
+            assert_int_equal(status, over ? FW_EINPUT : FW_OK);
+            if (over)
+                assert_non_null(strstr(err.text, "would cross ground"));
+            if (!status)
+                fw_plan_free(to);
+        }
+    done(from, farm);
+}
+
+/* The second of two fields by itself is thinner: its fences are needed in its
+ * own order, the first for its first paddock. */
+static void a_later_field_has_an_order_of_its_own(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, &rectangle);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    struct fw_plan *from = plan_of(farm), *plan = NULL;
+    const double size[] = {1, 1.25};
+    struct fw_error err;
+    const struct fw_plan_on on = {.from = from,
+                                  .move = 0,
+                                  .day = from->time.moves[1].day,
+                                  .fence = FW_NONE,
+                                  .size = size};
+    if (fw_plan_go_on(farm, &on, &plan, &err))
+        fail_msg("%s", err.text);
+    assert_true(plan->fields[1].paddock_count < from->fields[1].paddock_count);
+    for (size_t f = 0; f < 2; f++) {
+        const struct fw_plan_field *field = &plan->fields[f];
+        size_t next = 0;
+        for (size_t k = 0; k < field->fence_count; k++) {
+            const struct fw_plan_fence *fence =
+                &plan->fences[field->first_fence + k];
+            if (fence->role == FW_FENCE_MOVED)
+                assert_int_equal(fence->rank, next++);
+        }
+        assert_int_equal(next, field->paddock_count - 1);
+    }
+    fw_plan_free(from);
+    done(plan, farm);
+}
+
+/* Fences that run north or east, so that each side of the field has ends on it:
+ * in its file they stand on the straight line between its corners. */
+static void ends_stand_on_the_line_of_the_file(void **state)
+{
+    (void)state;
+    for (int turn = 0; turn < 4; turn++) {
+        struct fw_farm *farm = strips();
+        farm->direction_deg = turn % 2 ? 90 : 0;
+        const double size[] = {turn < 2 ? 0.9 : 1.25};
+        struct fw_plan *plan =
+            gone_on(farm, (struct fw_plan_on){.fence = FW_NONE, .size = size});
+        const struct fw_plan_field *field = &plan->fields[0];
+        assert_int_equal(field->corner_count, 4);
+        for (size_t k = 0; k < plan->fence_count; k++) {
+            const struct fw_plan_fence *fence = &plan->fences[k];
+            for (size_t e = 0; fence->role == FW_FENCE_MOVED && e < 2; e++) {
+                const struct fw_xy at =
+                    field->vertices[fence->line[e ? fence->line_count - 1 : 0]]
+                        .file;
+                double off = HUGE_VAL;
+                for (size_t c = 0; c < 4; c++) {
+                    const struct fw_xy a =
+                        field->vertices[field->corners[c]].file;
+                    const struct fw_xy b =
+                        field->vertices[field->corners[(c + 1) % 4]].file;
+                    off = fmin(off, fabs((b.x - a.x) * (at.y - a.y) -
+                                         (b.y - a.y) * (at.x - a.x)) /
+                                        hypot(b.x - a.x, b.y - a.y));
+                }
+                assert_near(off, 0, 1e-8);
+            }
+        }
+        done(plan, farm);
+    }
+}
+
+static bool lies_on(const struct fw_plan *plan,
+                    const struct fw_plan_paddock *paddock, struct fw_point at)
+{
+    const struct fw_plan_rings *rings = &paddock->rings;
+    const struct fw_vertex *vertices = plan->fields[paddock->field].vertices;
+    for (size_t r = 0; r < rings->ring_count; r++) {
+        const size_t start = rings->ring_start[r];
+        const size_t count = rings->ring_start[r + 1] - start;
+        for (size_t i = 0; i < count; i++)
+            if (fw_segment_distance_m(
+                    at, vertices[rings->vertices[start + i]].plane,
+                    vertices[rings->vertices[start + (i + 1) % count]].plane) <
+                1e-3)
+                return true;
+    }
+    return false;
+}
+
+/* Of blocks that are cut anew: a line that parts two knows the first and the
+ * last paddock that lie along it. */
+static void lines_between_blocks_know_who_lies_along_them(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->layout = fw_strdup("blocks");
+    farm->season = FW_SEASON_GROWTH;
+    struct fw_plan *from = plan_of(farm), *plan = NULL;
+    const double size[] = {1.25};
+    struct fw_error err;
+    const struct fw_plan_on on = {.from = from,
+                                  .move = 0,
+                                  .day = from->time.moves[1].day,
+                                  .fence = FW_NONE,
+                                  .size = size};
+    if (fw_plan_go_on(farm, &on, &plan, &err))
+        fail_msg("%s", err.text);
+    size_t lines = 0;
+    for (size_t k = 0; k < plan->fence_count; k++) {
+        const struct fw_plan_fence *fence = &plan->fences[k];
+        if (fence->role != FW_FENCE_STANDING)
+            continue;
+        size_t least = FW_NONE, most = FW_NONE;
+        for (size_t i = 0; i < plan->paddock_count; i++)
+            for (size_t v = 0; v + 1 < fence->line_count; v++) {
+                const struct fw_vertex *vertices = plan->fields[0].vertices;
+                const struct fw_point a = vertices[fence->line[v]].plane;
+                const struct fw_point b = vertices[fence->line[v + 1]].plane;
+                if (!lies_on(plan, &plan->paddocks[i],
+                             fw_point_between(a, b, 0.5)))
+                    continue;
+                least = least == FW_NONE ? i : least;
+                most = i;
+            }
+        assert_int_equal(fence->from, least);
+        assert_int_equal(fence->to, most);
+        lines++;
+    }
+    assert_true(lines > 0);
     fw_plan_free(from);
     done(plan, farm);
 }
@@ -575,6 +773,10 @@ int main(void)
         cmocka_unit_test(a_fence_set_askew_is_straightened),
         cmocka_unit_test(thinner_grass_takes_more_ground),
         cmocka_unit_test(gables_are_shared_out_too),
+        cmocka_unit_test(a_fence_over_other_ground_is_refused),
+        cmocka_unit_test(a_later_field_has_an_order_of_its_own),
+        cmocka_unit_test(ends_stand_on_the_line_of_the_file),
+        cmocka_unit_test(lines_between_blocks_know_who_lies_along_them),
         cmocka_unit_test(thicker_grass_takes_less_and_makes_more_paddocks),
         cmocka_unit_test(more_sheep_take_more_ground),
         cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
