@@ -264,6 +264,7 @@ static void the_data_alone_are_the_data_alone(void **state)
     assert_true(exists("whole/map.html"));
     ends(&cli_plan_command, "plan --quiet farm.yaml -o - --format json", 0,
          "\"paddocks\"", "");
+    ends(&cli_move, "move out -o -", 0, "%PDF-", "");
 }
 
 int main(void)

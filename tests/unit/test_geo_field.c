@@ -1,4 +1,5 @@
 /* Fields: corners, edges, sizes, places. */
+#include "geo/inner.h"
 #include "geo_help.h"
 
 #include <geodesic.h>
@@ -545,11 +546,84 @@ static void a_place_is_on_its_side(void **state)
     fw_field_free(field);
 }
 
+/* By the foot of the perpendicular where that lies on the way, else by its
+ * nearer end; over a net of places, against a search in small steps. */
+static void the_nearest_place_on_a_way_is_found(void **state)
+{
+    (void)state;
+    const struct fw_point from = {1, 2}, to = {5, 3.5};
+    for (double x = -3; x < 9; x += 0.7)
+        for (double y = -2; y < 8; y += 0.7) {
+            const struct fw_point at = {x, y};
+            double away_m, best = 0, best_m = HUGE_VAL;
+            const double t = fw_geo__nearest_on(from, to, at, &away_m);
+            for (int k = 0; k <= 4000; k++) {
+                const double share = k / 4000.0;
+                const double m =
+                    hypot(x - from.x_m - share * (to.x_m - from.x_m),
+                          y - from.y_m - share * (to.y_m - from.y_m));
+                best = m < best_m ? share : best;
+                best_m = fmin(best_m, m);
+            }
+            assert_near(t, best, 2.6e-4);
+            assert_near(away_m, best_m, 1e-3);
+            assert_true(away_m <= best_m + 1e-12);
+        }
+    /* A way without length is its one place. */
+    double away_m;
+    assert_near(fw_geo__nearest_on(from, from, to, &away_m), 0, 0);
+    assert_near(away_m, hypot(4, 1.5), 1e-15);
+}
+
+/* Over the 180th meridian the shorter way, and its middle to the last digit. */
+static void a_place_between_lies_on_the_shorter_way(void **state)
+{
+    (void)state;
+    static const double rows[][3] = {/* from, to, the middle or one turn on */
+                                     {179.5, -179.75, 179.875},
+                                     {-179.5, 179.25, -180.125},
+                                     {10, 10.5, 10.25}};
+    for (size_t i = 0; i < 3; i++) {
+        const struct fw_vertex a = {.lonlat = {rows[i][0], 50},
+                                    .file = {rows[i][0], 50}};
+        const struct fw_vertex b = {.lonlat = {rows[i][1], 51},
+                                    .file = {rows[i][1], 51}};
+        const struct fw_vertex middle = fw_geo__between(&a, &b, 0.5, 360);
+        double off = fmod(middle.lonlat.lon_deg - rows[i][2] + 720, 360);
+        assert_near(fmin(off, 360 - off), 0, 1e-9);
+        assert_near(middle.lonlat.lat_deg, 50.5, 1e-9);
+        off = fmod(middle.file.x - rows[i][2] + 720, 360);
+        assert_near(fmin(off, 360 - off), 0, 1e-9);
+        const struct fw_vertex end = fw_geo__between(&a, &b, 1, 360);
+        assert_true(end.lonlat.lon_deg == rows[i][1] && end.file.y == 51);
+    }
+}
+
+static void nothing_is_no_field(void **state)
+{
+    (void)state;
+    const struct fw_xy box[] = {{500000, 5500000},
+                                {500300, 5500000},
+                                {500300, 5500200},
+                                {500000, 5500200}};
+    struct fw_field *field = field_of("EPSG:32631", shape_of(box, 4, 0, 0));
+    struct fw_point place;
+    struct fw_error err;
+    assert_int_equal(fw_field_place(NULL, 0, 1, &place, &err), FW_EUSAGE);
+    assert_int_equal(fw_field_place(field, 0, 1, NULL, &err), FW_EUSAGE);
+    assert_int_equal(fw_field_place(field, 0, 1, &place, &err), FW_OK);
+    assert_int_equal(fw_field_place(field, 4, 1, &place, &err), FW_EINPUT);
+    fw_field_free(field);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(corners_run_clockwise_from_the_northernmost),
         cmocka_unit_test(a_place_is_on_its_side),
+        cmocka_unit_test(the_nearest_place_on_a_way_is_found),
+        cmocka_unit_test(a_place_between_lies_on_the_shorter_way),
+        cmocka_unit_test(nothing_is_no_field),
         cmocka_unit_test(small_bends_are_no_corners),
         cmocka_unit_test(narrow_strip_keeps_four_corners),
         cmocka_unit_test(corners_of_a_comb_come_soon),
