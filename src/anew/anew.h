@@ -42,6 +42,8 @@ enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
 enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,
                                     const struct fw_plan *from,
                                     struct fw_error *err);
+/* The shepherd takes such a share of what the farm's rates say. */
+void fw_plan__anew_rates(struct fw_farm *farm, double minutes_share);
 int fw_plan__anew_day(const struct fw_farm *farm, int day);
 
 /* Vertices that nothing is left of. */

@@ -123,6 +123,18 @@ enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,
     return FW_OK;
 }
 
+void fw_plan__anew_rates(struct fw_farm *farm, double minutes_share)
+{
+    struct fw_fence_rates *rates = &farm->rates;
+    if (!(minutes_share > 0))
+        return;
+    rates->walk_m_min /= minutes_share;
+    rates->wind_m_min /= minutes_share;
+    rates->set_post_s *= minutes_share;
+    rates->pull_post_s *= minutes_share;
+    rates->end_s *= minutes_share;
+}
+
 /* That day, or the first one after it on which somebody moves the flock. */
 int fw_plan__anew_day(const struct fw_farm *farm, int day)
 {

@@ -1,6 +1,7 @@
 #include "cli/cli.h"
 
 #include "log/log.h"
+#include "picture/season.h"
 #include "report/record.h"
 
 #include <stdio.h>
@@ -22,7 +23,9 @@ const struct cli_command cli_record = {
     "are\n"
     "only ever added to it. --show tells all days, and with -o writes them: "
     "FILE.csv\n"
-    "planned against real, FILE.geojson the ground that is grazed.",
+    "planned against real, FILE.svg the same as a picture, FILE.geojson the "
+    "ground\n"
+    "that is grazed.",
     CLI_DAY,
 };
 
@@ -156,9 +159,11 @@ static int write_out(const struct fw_log *log, const char *path)
     struct fw_error err;
     char *bytes;
     size_t count;
-    enum fw_status status = ends_with(path, ".csv")
-                                ? fw_report_days_csv(log, &bytes, &count, &err)
-                                : fw_report_grazed(log, &bytes, &count, &err);
+    enum fw_status status =
+        ends_with(path, ".csv") ? fw_report_days_csv(log, &bytes, &count, &err)
+        : ends_with(path, ".svg")
+            ? fw_report_season_svg(log, &bytes, &count, &err)
+            : fw_report_grazed(log, &bytes, &count, &err);
     if (status)
         return cli_report(&err);
     status = fw_file_put(path, bytes, count, &err);
@@ -225,8 +230,8 @@ static const char *wrong(const struct cli_args *args)
     if (args->out && !args->show)
         return "-o goes with --show";
     if (args->out && !ends_with(args->out, ".csv") &&
-        !ends_with(args->out, ".geojson"))
-        return "-o takes a name that ends in .csv or in .geojson";
+        !ends_with(args->out, ".svg") && !ends_with(args->out, ".geojson"))
+        return "-o takes a name that ends in .csv, .svg or .geojson";
     return NULL;
 }
 

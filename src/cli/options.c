@@ -113,7 +113,8 @@ static const struct own_option own_options[] = {
      "many days at once; the first row names the parts"},
     {"show", SHOW, NULL, CLI_DAY, "all days so far"},
     {"out", OUT, "FILE", CLI_DAY,
-     "with --show: FILE.csv, a row a day, or FILE.geojson, the grazed ground"},
+     "with --show: FILE.csv, a row a day, FILE.svg, the same as a picture, or "
+     "FILE.geojson, the grazed ground"},
     {"wet", WET, NULL, CLI_WEATHER, "it rains, or the ground is wet"},
     {"cold", VALUE + CLI_COLD, "-15C", CLI_WEATHER,
      "the coldest of the day and the night after it"},

@@ -10,7 +10,8 @@ static void head(struct fw_text *text)
 {
     fw_text_add(text, "date,field,from,to,missed,looked,planned_stands_kg_ha,"
                       "planned_left_kg_ha,planned_minutes,stood_kg_ha,"
-                      "left_kg_ha,size,share,share_low,share_high,late_days");
+                      "left_kg_ha,size,share,share_low,share_high,late_days,"
+                      "set_m,rest_days");
     for (int i = 0; i < FW_LOG_PARTS; i++)
         fw_text_addf(text, ",said_%s",
                      fw_log_part_row((enum fw_log_part)i)->name);
@@ -49,7 +50,10 @@ static void row(struct fw_text *text, const struct fw_log *log,
     fw_export__cell(text, day->missed ? "yes" : "no");
     fw_export__cell(text, day->looked ? "yes" : "no");
     planned(text, day);
-    fw_text_addf(text, "%d", late_days);
+    fw_text_addf(text, "%d,", late_days);
+    fw_export__number_cell(text, day->set_m, day->move != FW_NONE);
+    if (day->paddock != FW_NONE)
+        fw_text_addf(text, "%d", log->next_day - 1 - day->day);
     for (int i = 0; i < FW_LOG_PARTS; i++) {
         const struct fw_log_value *value =
             day->said ? &day->said->values[i] : NULL;

@@ -56,6 +56,12 @@ SIZES(DAYS_DORMANT, "days.dormant", LIST(0, 1.0 / 6, 1.0 / 3, 1.0 / 2), "share",
 FIGURE(DAYS_HAY_DRY, "days.hay-dry", 0.85, "share", 0.8, 0.9, PRACTICE,
     "dry matter of hay as it is fed", COMMON,
     "src/log/follow.c src/report/weather.c src/today/today.c")
+COUNT(DAYS_TIMED, "days.timed", 5, "moves", 5, 5, PRACTICE,
+    "whose minutes are told before the plan that is gone on from reckons with "
+    "them", OWN, "src/log/work.c")
+FIGURE(DAYS_SLOWEST, "days.slowest", 3, "times", 3, 3, PRACTICE,
+    "as long as the farm's rates say, or as short, at most", OWN,
+    "src/log/work.c")
 COUNT(DAYS_TRAIN, "days.train", 2, "days", 1, 2, PUBLISHED,
     "after which most sheep have learnt what the wire is: 12 to 48 h beside a "
     "live fence", "NRCS Louisiana, LA-382-1", "src/anew/told.c")

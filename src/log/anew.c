@@ -186,6 +186,7 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
     on->heads = log->heads;
     on->bought = log->bought;
     on->weaned = log->weaned;
+    on->minutes_share = fw_log_work(log).share;
     on->size = log->size;
     on->brief = true;
     return true;
@@ -206,6 +207,7 @@ static void take(struct fw_log *log, const struct fw_plan_on *on,
     log->on = *on;
     log->next_move = 0;
     log->late_now = 0;
+    log->minutes_share = on->minutes_share;
     if (on->missed)
         log->late_days += plan->start_day - on->day;
 }

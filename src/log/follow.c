@@ -156,7 +156,7 @@ static void move_on(struct fw_log *log, struct fw_log__so_far *so_far,
 {
     const struct fw_plan *plan = log->plan;
     day->move = log->next_move++;
-    day->planned_min = plan->time.moves[day->move].minutes;
+    fw_log__take_minutes(log, day);
     day->entered = so_far->entered;
     day->to = fw_plan_move_to(plan, day->move);
     day->paddock =
@@ -214,6 +214,7 @@ static enum fw_status begin(struct fw_log *log, struct fw_error *err)
     log->not_anew.status = FW_OK;
     log->head = log->base->flock.head;
     log->weaned.given = false;
+    log->minutes_share = 1;
     for (size_t f = 0; f < log->base->field_count; f++)
         log->size[f] = 1;
     for (size_t i = 0; i < log->base->class_count; i++) {

@@ -37,4 +37,7 @@ bool fw_log__way_on(const struct fw_plan *plan,
 enum fw_status fw_log__fits(const struct fw_log *log,
                             const struct fw_log_day *day, struct fw_error *err);
 
+/* work.c: what the day's move takes by the plan. */
+void fw_log__take_minutes(const struct fw_log *log, struct fw_log_day *day);
+
 #endif

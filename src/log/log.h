@@ -174,7 +174,8 @@ struct fw_log_day {
     const struct fw_log_line *said; /* NULL: as planned, nobody looked */
     size_t move; /* of the plan as it stood then, made that day; FW_NONE: none
                     was */
-    double planned_min; /* that it takes by that */
+    double planned_min; /* that it takes by that, at the rates of the farm */
+    double set_m;       /* of line that it sets */
     bool missed;        /* one was due, and nobody came */
     size_t paddock;     /* that was left; FW_NONE: none, or from outside */
     size_t to;          /* that they came into; FW_NONE: none, or out */
@@ -235,6 +236,7 @@ struct fw_log {
     int *heads, *bought; /* by class of the base: as told last, and the day
                             since      which there are more; FW_NO_DAY: never */
     struct fw_plan_weaned weaned;
+    double minutes_share; /* of the farm's rates, that the plan reckons with */
     struct fw_error not_anew;   /* why it is not cut anew; FW_OK: it is */
     struct fw_log_lines lines;  /* as added */
     struct fw_log_lines by_day; /* what they come to */
@@ -283,6 +285,18 @@ enum fw_status fw_log_now(const struct fw_log *log, struct fw_plan **out,
 
 /* Put on the disk what was said. */
 enum fw_status fw_log_keep(struct fw_log *log, struct fw_error *err);
+
+/* ---- work.c: how long this person takes ---- */
+
+/* Of the moves that minutes are told of. */
+struct fw_log_work {
+    size_t moves;
+    double said_min, planned_min; /* planned: at the rates of the farm */
+    double set_m;                 /* of line */
+    double share; /* that they take of what the farm's rates say; 1 until there
+                     are some */
+};
+struct fw_log_work fw_log_work(const struct fw_log *log);
 
 /* ---- offer.c: a paddock by the plan ---- */
 

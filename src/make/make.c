@@ -328,6 +328,7 @@ enum fw_status fw_plan_go_on(const struct fw_farm *farm,
     enum fw_status status = fw_plan__anew_fields(farm, on->from, err);
     if (!status && on->move + 2 >= time->move_count)
         status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
+    fw_plan__anew_rates(&now, on->minutes_share);
     if (!status)
         status = fw_plan__anew_flock(&now, on, err);
     if (status)

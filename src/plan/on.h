@@ -25,13 +25,15 @@ struct fw_plan_on {
     const int *bought;  /* by class, the day since which there are more of it;
                            FW_NO_DAY: none. NULL: of all */
     struct fw_plan_weaned weaned;
-    const double *size; /* by field: of the ground that the farm's forage asks
-                           for, by what was seen; NULL: 1 */
-    size_t fence;       /* of it, that was set otherwise; FW_NONE: none was */
-    double on_m[2];     /* its ends A and B, so far on as the flock goes, along
-                           what they end on; negative: back */
-    bool brief;         /* only ground, moves and paces; nothing that is told of
-                           them besides */
+    double minutes_share; /* that the shepherd takes of what the farm's rates
+                             say; 0: all of it */
+    const double *size;   /* by field: of the ground that the farm's forage asks
+                             for, by what was seen; NULL: 1 */
+    size_t fence;         /* of it, that was set otherwise; FW_NONE: none was */
+    double on_m[2]; /* its ends A and B, so far on as the flock goes, along
+                       what they end on; negative: back */
+    bool brief;     /* only ground, moves and paces; nothing that is told of
+                       them besides */
 };
 
 #endif

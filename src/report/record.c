@@ -401,24 +401,52 @@ static void sums(struct fw_text *text, const struct fw_log *log, bool colour)
     fw_report__fold_text(text, 2, &line);
 }
 
-/* Minutes told, beside those of the plan for the same moves. */
+/* Minutes told, beside those of the plan for the same moves; of fence that was
+ * set, so that days with much and with little of it compare. */
 static void minutes(struct fw_text *text, const struct fw_log *log)
 {
-    double said_min = 0, planned_min = 0;
+    const bool us = log->base->units == FW_US;
+    const double each_m = us ? 300 * FW_FOOT_M : 100;
+    const struct fw_log_work work = fw_log_work(log);
     struct fw_text line = {0};
+    if (!(work.said_min > 0))
+        return;
+    fw_text_addf(&line, "Moves took %.0f minutes, where the plan has %.0f",
+                 work.said_min, work.planned_min);
+    if (work.set_m > 0)
+        fw_text_addf(&line,
+                     ": %.1f minutes for 100 %s of fence that was set, not "
+                     "%.1f",
+                     work.said_min * each_m / work.set_m, us ? "yd" : "m",
+                     work.planned_min * each_m / work.set_m);
+    fw_text_add(&line, ".");
+    if (work.share != 1 && log->own)
+        fw_text_add(&line, " The cards reckon with that.");
+    fw_report__fold_text(text, 2, &line);
+}
+
+/* "A01 12, A02 11": days since they left. */
+static void rest(struct fw_text *text, const struct fw_log *log)
+{
+    struct fw_text line = {0};
+    char date[FW_WORDS];
+    size_t count = 0;
     for (size_t i = 0; i < log->day_count; i++) {
         const struct fw_log_day *day = &log->days[i];
-        const struct fw_log_value *value = told(day, FW_LOG_MINUTES);
-        if (!value || day->move == FW_NONE)
+        if (day->paddock == FW_NONE)
             continue;
-        said_min += value->number;
-        planned_min += day->planned_min;
+        if (count++ == 0)
+            fw_text_addf(&line, "Days of rest by %s: ",
+                         fw_report_day(log->next_day - 1, false, date));
+        fw_text_addf(&line, "%s%s %d", count > 1 ? ", " : "",
+                     log->plan->paddocks[day->paddock].id,
+                     log->next_day - 1 - day->day);
     }
-    if (!(said_min > 0))
-        return;
-    fw_text_addf(&line, "Moves took %.0f minutes, where the plan has %.0f.",
-                 said_min, planned_min);
-    fw_report__fold_text(text, 2, &line);
+    if (count)
+        fw_text_add(&line, ".");
+    if (count)
+        fw_report__fold_text(text, 2, &line);
+    fw_text_release(&line);
 }
 
 enum fw_status fw_report_days(const struct fw_log *log, bool colour, char **out,
@@ -435,6 +463,7 @@ enum fw_status fw_report_days(const struct fw_log *log, bool colour, char **out,
         fw_text_add(&text, "\n");
     sums(&text, log, colour);
     minutes(&text, log);
+    rest(&text, log);
     say_late(&text, log);
     say_next(&text, log);
     return fw_report_give(&text, out, NULL, err);

@@ -494,6 +494,27 @@ static void weaned_lambs_are_a_class_and_their_dams_dry_off(void **state)
     }
 }
 
+/* A shepherd who takes twice as long for all takes twice the minutes. */
+static void minutes_follow_the_shepherd(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *usual =
+        gone_on(farm, (struct fw_plan_on){.fence = FW_NONE});
+    struct fw_plan *slow = gone_on(
+        farm, (struct fw_plan_on){.fence = FW_NONE, .minutes_share = 2});
+    assert_int_equal(slow->time.move_count, usual->time.move_count);
+    for (size_t m = 0; m < usual->time.move_count; m++) {
+        assert_true(usual->time.moves[m].minutes > 0);
+        assert_near(slow->time.moves[m].minutes,
+                    2 * usual->time.moves[m].minutes, 1e-9);
+    }
+    assert_near(slow->totals.minutes_per_move,
+                2 * usual->totals.minutes_per_move, 1e-9);
+    fw_plan_free(usual);
+    done(slow, farm);
+}
+
 /* Less than a hundredth is no reason to move a fence. */
 static void little_is_left_as_it_is(void **state)
 {
@@ -781,6 +802,7 @@ int main(void)
         cmocka_unit_test(more_sheep_take_more_ground),
         cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
         cmocka_unit_test(weaned_lambs_are_a_class_and_their_dams_dry_off),
+        cmocka_unit_test(minutes_follow_the_shepherd),
         cmocka_unit_test(a_class_that_is_gone_is_none),
         cmocka_unit_test(little_is_left_as_it_is),
         cmocka_unit_test(a_fence_beyond_its_block_is_refused),

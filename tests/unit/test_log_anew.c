@@ -187,6 +187,36 @@ static void weaned_lambs_are_asked_for_and_counted(void **state)
     closed(log);
 }
 
+/* Metres by when each line goes up, not by the steps; and after five moves that
+ * were timed what they take of the plan's minutes. */
+static void moves_that_are_timed_teach_the_rates(void **state)
+{
+    (void)state;
+    struct fw_log *log = opened(FW_EPLAN);
+    double planned_min = 0, set_m = 0;
+    for (size_t m = 0; m < 7; m++) {
+        const struct fw_log_work before = fw_log_work(log);
+        assert_int_equal(before.moves, m);
+        assert_near(before.share,
+                    m < 5 ? 1 : fmin(3, 100 * (double)m / planned_min), 1e-9);
+        while (plan->time.moves[m].day > log->next_day)
+            says(log, "");
+        says(log, "minutes 100");
+        planned_min += plan->time.moves[m].minutes;
+        for (size_t i = 0; i < plan->time.standing_count; i++)
+            if (plan->time.standings[i].up.move == m)
+                set_m += plan->fences[plan->time.standings[i].line].length_m;
+    }
+    const struct fw_log_work work = fw_log_work(log);
+    assert_near(work.said_min, 700, 0);
+    assert_near(work.planned_min, planned_min, 1e-9);
+    assert_near(work.set_m, set_m, 1e-6);
+    says(log, "missed");
+    assert_int_equal(asked.calls, 1);
+    assert_near(asked.on[0].minutes_share, fmin(3, 700 / planned_min), 1e-9);
+    closed(log);
+}
+
 /* The whole field takes what is asked of its next paddock. */
 static void a_look_is_asked_of_the_field(void **state)
 {
@@ -334,6 +364,7 @@ int main(void)
         cmocka_unit_test(an_empty_log_knows_the_next_fence),
         cmocka_unit_test(a_plan_is_asked_for_when_something_is_otherwise),
         cmocka_unit_test(weaned_lambs_are_asked_for_and_counted),
+        cmocka_unit_test(moves_that_are_timed_teach_the_rates),
         cmocka_unit_test(a_look_is_asked_of_the_field),
         cmocka_unit_test(a_wrong_fence_is_told),
         cmocka_unit_test(a_farm_that_is_another_is_told_once),

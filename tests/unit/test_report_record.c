@@ -435,6 +435,16 @@ static const char *number_cell(const char *from, double wanted, bool known)
     return from;
 }
 
+/* By when each line goes up. */
+static double set_m(size_t move)
+{
+    double sum_m = 0;
+    for (size_t i = 0; i < plan->time.standing_count; i++)
+        if (plan->time.standings[i].up.move == move)
+            sum_m += plan->fences[plan->time.standings[i].line].length_m;
+    return sum_m;
+}
+
 static void rows_have_a_day_each(void **state)
 {
     (void)state;
@@ -447,7 +457,8 @@ static void rows_have_a_day_each(void **state)
                      FW_OK);
     assert_int_equal(count, strlen(text));
     const char *row = strstr(text, "\r\n") + 2;
-    assert_non_null(strstr(text, ",late_days,said_left,said_bellies,"));
+    assert_non_null(
+        strstr(text, ",late_days,set_m,rest_days,said_left,said_bellies,"));
     for (size_t i = 0; i < log_of_days->day_count; i++) {
         const struct fw_log_day *day = &log_of_days->days[i];
         const bool from = day->paddock != FW_NONE, move = day->move != FW_NONE;
@@ -474,6 +485,10 @@ static void rows_have_a_day_each(void **state)
         row = number_cell(row, day->guess.high, from);
         late += day->missed;
         row = number_cell(row, late, true);
+        row = number_cell(row, move ? set_m(day->move) : 0, move);
+        row = number_cell(
+            row, log_of_days->days[log_of_days->day_count - 1].day - day->day,
+            from);
         for (int k = 0; k < FW_LOG_PARTS; k++) {
             const struct fw_log_value *said =
                 day->said ? &day->said->values[k] : NULL;
@@ -493,7 +508,7 @@ static void a_table_of_days_has_what_was_meant_and_left(void **state)
 {
     (void)state;
     char *text = NULL;
-    double said_min = 0, planned_min = 0;
+    double said_min = 0, planned_min = 0, timed_m = 0;
     size_t looks = 0;
     for (int i = 0; i < week_days; i++)
         says(week[i]);
@@ -534,6 +549,7 @@ static void a_table_of_days_has_what_was_meant_and_left(void **state)
             day->move != FW_NONE) {
             said_min += day->said->values[FW_LOG_MINUTES].number;
             planned_min += plan->time.moves[day->move].minutes;
+            timed_m += set_m(day->move);
         }
     }
     is_set_as_a_page(text, 90);
@@ -553,8 +569,10 @@ static void a_table_of_days_has_what_was_meant_and_left(void **state)
              100 * fw_days_eye_noise(log_of_days->eye));
     has_words(text, words);
     snprintf(words, sizeof words,
-             "Moves took %.0f minutes, where the plan has %.0f.", said_min,
-             planned_min);
+             "Moves took %.0f minutes, where the plan has %.0f: %.1f minutes "
+             "for 100 m of fence that was set, not %.1f.",
+             said_min, planned_min, 100 * said_min / timed_m,
+             100 * planned_min / timed_m);
     has_words(text, words);
     assert_true(said_min > 20);
     fw_bytes_free(text);
