@@ -2,7 +2,7 @@
 
 #include "log/log.h"
 #include "picture/season.h"
-#include "report/record.h"
+#include "record/record.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 /* The ground that is grazed so far as a map layer. */
 #include "export/export.h"
 #include "export/layers.h"
-#include "report/record.h"
+#include "record/record.h"
 
 #include "base/alloc.h"
 #include "base/fail.h"

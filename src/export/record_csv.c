@@ -2,7 +2,7 @@
  * columns of the table of parts, and what comes of it. SI. */
 #include "export/cells.h"
 #include "export/export.h"
-#include "report/record.h"
+#include "record/record.h"
 
 #include <math.h>
 

@@ -4,7 +4,7 @@
 #include "fuzz.h"
 
 #include "log/log.h"
-#include "report/record.h"
+#include "record/record.h"
 #include "store/store.h"
 
 #include <foldwright/date.h>

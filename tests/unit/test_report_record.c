@@ -6,7 +6,7 @@
 
 #include "figures/say.h"
 #include "log/log.h"
-#include "report/record.h"
+#include "record/record.h"
 
 #include <math.h>
 #include <string.h>

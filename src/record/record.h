@@ -1,6 +1,6 @@
 /* What is said of a log beside its plan. */
-#ifndef FW_REPORT_RECORD_H
-#define FW_REPORT_RECORD_H
+#ifndef FW_RECORD_RECORD_H
+#define FW_RECORD_RECORD_H
 
 #include "log/log.h"
 

@@ -1,5 +1,5 @@
 /* A day that was written down and what follows from it, and all days. */
-#include "report/record.h"
+#include "record/record.h"
 
 #include "base/fail.h"
 #include "figures/units.h"
