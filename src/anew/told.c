@@ -7,6 +7,7 @@
 #include "figures/days.h"
 #include "figures/mark.h"
 #include "forage/forage.h"
+#include "geo/points.h"
 
 #include <math.h>
 #include <string.h>
@@ -105,6 +106,34 @@ enum fw_status fw_plan__anew_flock(struct fw_farm *farm,
     return FW_OK;
 }
 
+/* Nearer than that a corner is where it was. */
+static const double same_m = FW_TOLERANCE(0.01);
+
+/* What was grazed of other ground nobody can say. */
+static enum fw_status same_corners(const struct fw_farm_field *now,
+                                   const struct fw_plan_field *then,
+                                   struct fw_error *err)
+{
+    const struct fw_field *shape = fw_plan__grazed(now);
+    if (shape->corner_count != then->corner_count)
+        return fw_fail(err, FW_EINPUT,
+                       "%.80s has %zu corners now, and %zu in the plan",
+                       then->name, shape->corner_count, then->corner_count);
+    for (size_t i = 0; i < shape->corner_count; i++) {
+        const struct fw_point place = fw_plane_forward(
+            &then->plane, shape->vertices[shape->corners[i]].lonlat);
+        const double apart_m =
+            fw_point_apart_m(place, then->vertices[then->corners[i]].plane);
+        if (!(apart_m <= same_m))
+            return fw_fail(
+                err, FW_EINPUT,
+                "corner %zu of %.80s lies %.1f m from where the plan "
+                "has it",
+                fw_plan_corner_number(then, i), then->name, apart_m);
+    }
+    return FW_OK;
+}
+
 enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,
                                     const struct fw_plan *from,
                                     struct fw_error *err)
@@ -120,7 +149,10 @@ enum fw_status fw_plan__anew_fields(const struct fw_farm *farm,
                            "plan",
                            i + 1, farm->fields[i].shape->name,
                            from->fields[i].name);
-    return FW_OK;
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < farm->field_count; i++)
+        status = same_corners(&farm->fields[i], &from->fields[i], err);
+    return status;
 }
 
 void fw_plan__anew_rates(struct fw_farm *farm, double minutes_share)

@@ -592,6 +592,31 @@ static void another_farm_is_refused(void **state)
     done(from, farm);
 }
 
+/* Under its old name, but drawn anew: grazed ground would lie elsewhere. */
+static void a_field_that_was_drawn_anew_is_refused(void **state)
+{
+    (void)state;
+    static const struct outline wider = {
+        4, {{0, 0}, {303, 0}, {303, 200}, {0, 200}}, 0};
+    static const struct outline cut_off = {
+        5, {{0, 0}, {300, 0}, {300, 190}, {280, 200}, {0, 200}}, 0};
+    struct fw_farm *farm = strips();
+    struct fw_plan *from = plan_of(farm), *to = NULL;
+    struct fw_error err;
+    const struct fw_plan_on on = {
+        .from = from, .day = from->time.moves[1].day, .fence = FW_NONE};
+    struct fw_farm *moved = farm_of(&wider, NULL);
+    assert_int_equal(fw_plan_go_on(moved, &on, &to, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "m from where the plan has it"));
+    assert_non_null(strstr(err.text, farm->fields[0].shape->name));
+    struct fw_farm *more = farm_of(&cut_off, NULL);
+    assert_int_equal(fw_plan_go_on(more, &on, &to, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "has 5 corners now, and 4 in the plan"));
+    fw_farm_free(moved);
+    fw_farm_free(more);
+    done(from, farm);
+}
+
 /* ---- what was worked out in print ---- */
 
 static enum fw_status makes(const void *farm, const struct fw_plan_on *on,
@@ -809,6 +834,7 @@ int main(void)
         cmocka_unit_test(
             after_a_missed_day_it_is_the_next_on_which_somebody_comes),
         cmocka_unit_test(another_farm_is_refused),
+        cmocka_unit_test(a_field_that_was_drawn_anew_is_refused),
         cmocka_unit_test(worked_examples_correct_nothing),
         cmocka_unit_test(a_track_is_told_in_paces),
     };
