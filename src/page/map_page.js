@@ -634,6 +634,8 @@
       words.push('--open-v', by('volts').value + (read === undefined ? '' : '@' + quoted(plan.fences[read].id)));
     }
     if (/^[1-9]\d{0,5}$/.test(by('head').value)) words.push('--head', by('head').value);
+    var flock = by('flock-now').value.replace(/[\u0000-\u001f;]/g, ' ').trim();
+    if (flock) words.push('--flock', quoted(flock));
     if (picked('weather')) words.push('--weather', picked('weather'));
     var note = by('note').value.replace(/[\u0000-\u001f]/g, ' ').trim();
     if (note) words.push('--note', quoted(note));
