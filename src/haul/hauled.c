@@ -33,6 +33,84 @@ static bool has_trough(const struct fw_plan *plan, size_t stay)
     return paddock->water != FW_NONE && !has_own_water(plan, stay);
 }
 
+/* ---- minutes ---- */
+
+static double trough_gate_m(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_plan_paddock *paddock =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    const struct fw_plan_field *field = &plan->fields[paddock->field];
+    return field->gate.given
+               ? fw_point_apart_m(field->gate.plane,
+                                  plan->waters[paddock->water].place.plane)
+               : 0;
+}
+
+/* Of a stay, with its water hauled so far from the gate. Where no tank is told
+ * one trip a day is as good as any number to choose by. */
+static double haul_min(const struct hauling *counting, size_t stay,
+                       double gate_m)
+{
+    const struct fw_hauled_table *table = counting->table;
+    const bool told = !isnan(table->carry_l);
+    const double trips_day =
+        told ? table->drinks.expected_l / table->carry_l : 1;
+    return counting->placing->days[stay] * trips_day *
+           ((told ? table->trip_min : 0) +
+            2 * gate_m / fw_plan__haul(counting->plan).drive_m_min);
+}
+
+/* Of a stay as the plan has it; HUGE_VAL: it has no water. */
+static double today_min(const struct hauling *counting, size_t stay)
+{
+    const struct fw_plan *plan = counting->plan;
+    if (has_own_water(plan, stay))
+        return 0;
+    return has_trough(plan, stay)
+               ? haul_min(counting, stay, trough_gate_m(plan, stay)) +
+                     FW_TROUGH_SHIFT_MIN
+               : HUGE_VAL;
+}
+
+/* HUGE_VAL: it does not serve that stay. */
+static double place_min(const struct hauling *counting, size_t stay,
+                        size_t place)
+{
+    const struct fw_placing *placing = counting->placing;
+    const struct fw_placing_place *at = &placing->places[place];
+    if (placing->mean_m[stay * placing->place_count + place] == HUGE_VAL)
+        return HUGE_VAL;
+    return at->is_water ? 0 : haul_min(counting, stay, at->gate_m);
+}
+
+static size_t quickest(const struct hauling *counting,
+                       const struct fw_points_chosen *chosen, size_t stay)
+{
+    size_t best = counting->placing->place_count;
+    double least_min = today_min(counting, stay);
+    for (size_t i = 0; i < chosen->count; i++) {
+        const double min = place_min(counting, stay, chosen->places[i]);
+        if (min == HUGE_VAL || min > least_min ||
+            (min == least_min && best < counting->placing->place_count))
+            continue;
+        least_min = min;
+        best = chosen->places[i];
+    }
+    return best;
+}
+
+static size_t server(const struct hauling *counting,
+                     const struct fw_points_chosen *chosen, size_t stay)
+{
+    const struct fw_points points = {
+        .stay_count = counting->placing->stay_count,
+        .place_count = counting->placing->place_count,
+        .value = counting->placing->mean_m};
+    return counting->table->by == FW_PLACING_MINUTES
+               ? quickest(counting, chosen, stay)
+               : fw_water_points_of(&points, chosen, stay);
+}
+
 /* ---- one row ---- */
 
 struct sums {
@@ -54,13 +132,9 @@ static void count_today(const struct hauling *counting, size_t stay,
     row->walk_max_m = fmax(row->walk_max_m, paddock->walk_max_m);
     if (!has_trough(plan, stay))
         return;
-    const struct fw_plan_field *field = &plan->fields[paddock->field];
-    const struct fw_plan_water *water = &plan->waters[paddock->water];
     row->shifts++;
     sums->hauled_days += days;
-    if (field->gate.given)
-        sums->drive_m_days +=
-            days * 2 * fw_point_apart_m(field->gate.plane, water->place.plane);
+    sums->drive_m_days += days * 2 * trough_gate_m(plan, stay);
 }
 
 static void count_point(const struct hauling *counting, size_t stay,
@@ -104,15 +178,12 @@ static void spend(const struct hauling *counting, const struct sums *sums,
 static void count_row(const struct hauling *counting,
                       const struct fw_haul *haul, struct fw_hauled *row)
 {
-    const struct fw_points points = {
-        .stay_count = counting->placing->stay_count,
-        .place_count = counting->placing->place_count,
-        .value = counting->placing->mean_m};
+    const struct fw_placing *placing = counting->placing;
     struct sums sums = {.walk_known = true};
-    for (size_t s = 0; s < points.stay_count; s++) {
-        const size_t place = fw_water_points_of(&points, &row->points, s);
-        sums.days += counting->placing->days[s];
-        if (place < points.place_count)
+    for (size_t s = 0; s < placing->stay_count; s++) {
+        const size_t place = server(counting, &row->points, s);
+        sums.days += placing->days[s];
+        if (place < placing->place_count)
             count_point(counting, s, place, &sums, row);
         else
             count_today(counting, s, &sums, row);
@@ -199,15 +270,14 @@ static double *values_by(const struct hauling *counting, enum fw_placing_by by,
     }
     for (size_t i = 0; i < count; i++) {
         const size_t stay = i / placing->place_count;
-        const struct fw_placing_place *place =
-            &placing->places[i % placing->place_count];
-        if (by == FW_PLACING_WORST || placing->mean_m[i] == HUGE_VAL)
-            values[i] = placing->longest_m[i];
-        else if (by == FW_PLACING_MEAN)
-            values[i] = placing->days[stay] * placing->mean_m[i];
-        else
+        if (by == FW_PLACING_MINUTES)
             values[i] =
-                place->is_water ? 0 : placing->days[stay] * place->gate_m;
+                fmin(place_min(counting, stay, i % placing->place_count),
+                     today_min(counting, stay));
+        else if (by == FW_PLACING_WORST || placing->mean_m[i] == HUGE_VAL)
+            values[i] = placing->longest_m[i];
+        else
+            values[i] = placing->days[stay] * placing->mean_m[i];
     }
     *points = (struct fw_points){.stay_count = placing->stay_count,
                                  .place_count = placing->place_count,
@@ -224,14 +294,17 @@ static struct fw_hauled *new_row(struct hauling *counting,
     return row;
 }
 
-/* The place that serves a stay is wanted as it is walked. Are all of them? */
-static bool are_walked(const struct fw_placing *placing,
+/* The place that serves a stay, or with points that of the least value, is
+ * wanted as it is walked. Are all of them? */
+static bool are_walked(const struct hauling *counting,
                        const struct fw_points *points,
                        const struct fw_points_chosen *chosen, bool *wanted)
 {
+    const struct fw_placing *placing = counting->placing;
     bool all = true;
     for (size_t s = 0; s < placing->stay_count; s++) {
-        const size_t place = fw_water_points_of(points, chosen, s);
+        const size_t place = points ? fw_water_points_of(points, chosen, s)
+                                    : server(counting, chosen, s);
         const size_t at = s * placing->place_count + place;
         if (place == placing->place_count || placing->walked[at])
             continue;
@@ -255,14 +328,12 @@ static enum fw_status choose(const struct hauling *counting,
         double *values = values_by(counting, by, &points, err);
         if (!values)
             return FW_ENOMEM;
-        const struct fw_points nearest = {.stay_count = placing->stay_count,
-                                          .place_count = placing->place_count,
-                                          .value = placing->mean_m};
         enum fw_status status = fw_water_points(&points, count, chosen, err);
         const bool by_value =
-            !status && are_walked(placing, &points, chosen, wanted);
+            !status && (by == FW_PLACING_MINUTES ||
+                        are_walked(counting, &points, chosen, wanted));
         const bool by_way =
-            !status && are_walked(placing, &nearest, chosen, wanted);
+            !status && are_walked(counting, NULL, chosen, wanted);
         fw_free(values);
         if (status || (by_value && by_way))
             return status;
@@ -293,6 +364,10 @@ static enum fw_status add_points(struct hauling *counting,
         row->points = chosen;
         count_row(counting, &counting->haul, row);
         row->cost = troughs(counting, &chosen);
+        if (row->served == 0) { /* a trough that moves is quicker everywhere */
+            counting->table->count--;
+            break;
+        }
     }
     fw_free(wanted);
     return status;
@@ -368,6 +443,7 @@ enum fw_status fw_hauled_make(const struct fw_plan *plan,
     enum fw_status status = begin(&counting, err);
     if (status)
         return status;
+    out->by = by;
     count_row(&counting, &counting.haul, new_row(&counting, FW_HAULED_TODAY));
     status = add_points(&counting, by, most, err);
     if (!status) {
@@ -375,4 +451,18 @@ enum fw_status fw_hauled_make(const struct fw_plan *plan,
         add_tank(&counting);
     }
     return status;
+}
+
+size_t fw_hauled_server(const struct fw_plan *plan,
+                        const struct fw_placing *placing,
+                        const struct fw_hauled_table *table,
+                        const struct fw_points_chosen *chosen, size_t stay)
+{
+    /* Neither is changed by who serves. */
+    const struct hauling counting = {
+        .plan = plan,
+        .placing = (struct fw_placing *)placing,
+        .table = (struct fw_hauled_table *)table,
+    };
+    return server(&counting, chosen, stay);
 }

@@ -16,6 +16,27 @@
 /* Fence ends nearer to each other than that are one place. */
 static const double same_m = FW_TOLERANCE(0.01);
 
+/* Of its outer ring; what it lies in is seen later, and may be nothing. */
+static struct fw_point middle_of(const struct fw_plan_field *field)
+{
+    const size_t *ring = field->rings.vertices;
+    const size_t count = field->rings.ring_start[1];
+    const struct fw_point first = fw_plan__at(field, ring[0]);
+    double x = 0, y = 0, twice = 0;
+    for (size_t i = 0; i + 1 < count; i++) {
+        const struct fw_point a =
+            fw_point_minus(fw_plan__at(field, ring[i]), first);
+        const struct fw_point b =
+            fw_point_minus(fw_plan__at(field, ring[i + 1]), first);
+        const double cross = fw_point_cross(a, b);
+        x += cross * (a.x_m + b.x_m);
+        y += cross * (a.y_m + b.y_m);
+        twice += cross;
+    }
+    const double thirds = FW_FORMULA(3) * twice;
+    return (struct fw_point){first.x_m + x / thirds, first.y_m + y / thirds};
+}
+
 struct places {
     struct fw_placing_place *items;
     size_t count;
@@ -57,8 +78,9 @@ static enum fw_status find_candidates(struct work *work, struct fw_error *err)
 {
     const struct fw_plan *plan = work->plan;
     struct places *all = &work->candidates;
-    all->items = fw_alloc(2 * (plan->field_count + plan->fence_count),
-                          sizeof *all->items);
+    all->items =
+        fw_alloc(FW_PARTS(3) * plan->field_count + 2 * plan->fence_count,
+                 sizeof *all->items);
     if (!all->items)
         return fw_fail_memory(err);
     for (size_t i = 0; i < plan->field_count; i++) {
@@ -73,6 +95,12 @@ static enum fw_status find_candidates(struct work *work, struct fw_error *err)
             add(all, plan,
                 (struct fw_placing_place){
                     .field = i, .at = field->gate.plane, .fence = FW_NONE});
+        if (field->rings.ring_count > 0)
+            add(all, plan,
+                (struct fw_placing_place){.field = i,
+                                          .at = middle_of(field),
+                                          .fence = FW_NONE,
+                                          .middle = true});
     }
     for (size_t i = 0; i < plan->fence_count; i++) {
         const struct fw_plan_fence *fence = &plan->fences[i];
@@ -181,6 +209,8 @@ static int by_use(const void *left, const void *right)
     const struct fw_placing_place *const *a = left, *const *b = right;
     if ((*a)->is_water != (*b)->is_water)
         return (*a)->is_water ? -1 : 1;
+    if (((*a)->fence == FW_NONE) != ((*b)->fence == FW_NONE))
+        return (*a)->fence == FW_NONE ? -1 : 1;
     if ((*a)->serves != (*b)->serves)
         return (*a)->serves > (*b)->serves ? -1 : 1;
     return *a < *b ? -1 : *a > *b;

@@ -14,7 +14,9 @@ enum { FW_PLACING_MOST = FW_EFFORT(100) }; /* places */
 struct fw_placing_place {
     size_t field;
     struct fw_point at;
-    size_t fence;  /* that ends there; FW_NONE: the field's water or gate */
+    size_t fence; /* that ends there; FW_NONE: the field's water, its gate or
+                     its middle */
+    bool middle;
     bool end_b;    /* at its end B */
     bool is_water; /* it is there already, and nobody has to haul to it */
     double gate_m; /* straight from the field's gate; 0: no gate is told */
@@ -48,7 +50,7 @@ enum fw_status fw_placing_walk(const struct fw_plan *plan, const bool *wanted,
 enum fw_placing_by {
     FW_PLACING_WORST,  /* the longest walk of any stay */
     FW_PLACING_MEAN,   /* the walk, over all days */
-    FW_PLACING_MINUTES /* driving from the gate to the point */
+    FW_PLACING_MINUTES /* of all trips and shifts */
 };
 
 /* One way of having water, in a table of them. */
@@ -72,6 +74,7 @@ struct fw_hauled {
 struct fw_hauled_table {
     struct fw_hauled rows[FW_POINTS_MOST + 3];
     size_t count;
+    enum fw_placing_by by;
     struct fw_drink_day day;  /* as told, or as it is taken to be */
     struct fw_drinks drinks;  /* of the flock; trips follow the expected day */
     double days;              /* in all stays */
@@ -86,5 +89,13 @@ enum fw_status fw_hauled_make(const struct fw_plan *plan,
                               struct fw_placing *placing, enum fw_placing_by by,
                               size_t most, struct fw_hauled_table *out,
                               struct fw_error *err);
+
+/* The chosen place that a stay drinks from: the nearest one on foot, or by
+ * minutes the quickest; place_count: none, or by minutes none so quick as a
+ * trough that moves. */
+size_t fw_hauled_server(const struct fw_plan *plan,
+                        const struct fw_placing *placing,
+                        const struct fw_hauled_table *table,
+                        const struct fw_points_chosen *chosen, size_t stay);
 
 #endif

@@ -193,15 +193,13 @@ static void say_table(struct fw_text *text, const struct fw_plan *plan,
 
 static void say_stays(struct fw_text *words, const struct fw_plan *plan,
                       const struct fw_placing *placing,
+                      const struct fw_hauled_table *table,
                       const struct fw_points_chosen *chosen, size_t place)
 {
     enum { named = 4 };
-    const struct fw_points points = {.stay_count = placing->stay_count,
-                                     .place_count = placing->place_count,
-                                     .value = placing->mean_m};
     size_t count = 0;
     for (size_t s = 0; s < placing->stay_count; s++) {
-        if (fw_water_points_of(&points, chosen, s) != place)
+        if (fw_hauled_server(plan, placing, table, chosen, s) != place)
             continue;
         if (count < named)
             fw_text_addf(words, "%s%s", count ? ", " : "",
@@ -214,6 +212,7 @@ static void say_stays(struct fw_text *words, const struct fw_plan *plan,
 
 static void say_point(struct fw_text *text, const struct fw_plan *plan,
                       const struct fw_placing *placing,
+                      const struct fw_hauled_table *table,
                       const struct fw_points_chosen *chosen, size_t index)
 {
     const struct fw_placing_place *place =
@@ -226,6 +225,7 @@ static void say_point(struct fw_text *text, const struct fw_plan *plan,
                      plan->fences[place->fence].id);
     else
         fw_text_add(&words, place->is_water ? "the water that there is"
+                            : place->middle ? "in the middle of the field"
                                             : "at the gate or the water told");
     if (plan->field_count > 1)
         fw_text_addf(&words, " in %s", plan->fields[place->field].name);
@@ -233,7 +233,7 @@ static void say_point(struct fw_text *text, const struct fw_plan *plan,
         fw_text_addf(&words, ", %s from the gate",
                      fw_report_length(place->gate_m, plan->units, gate));
     fw_text_add(&words, ": serves ");
-    say_stays(&words, plan, placing, chosen, chosen->places[index]);
+    say_stays(&words, plan, placing, table, chosen, chosen->places[index]);
     fw_text_add(&words, ".");
     fw_report__fold_text(text, 3, &words);
 }
@@ -260,8 +260,14 @@ static void say_points(struct fw_text *text, const struct fw_plan *plan,
     fw_text_add(text, "\n");
     fw_report__fold_text(text, 0, &words);
     for (size_t i = 0; i < best->points.count; i++)
-        say_point(text, plan, placing, &best->points, i);
-    if (best->served < placing->stay_count) {
+        say_point(text, plan, placing, table, &best->points, i);
+    if (best->served < placing->stay_count && table->by == FW_PLACING_MINUTES) {
+        fw_text_addf(&words,
+                     "In %zu of %zu stays a trough that moves as planned is "
+                     "as quick, or all that there is.",
+                     placing->stay_count - best->served, placing->stay_count);
+        fw_report__fold_text(text, 0, &words);
+    } else if (best->served < placing->stay_count) {
         fw_text_addf(&words,
                      "%zu of %zu stays are served by none of them: there the "
                      "trough moves as planned. All stays that any of the "
