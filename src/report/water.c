@@ -262,9 +262,7 @@ static void say_points(struct fw_text *text, const struct fw_plan *plan,
     for (size_t i = 0; i < best->points.count; i++)
         say_point(text, plan, placing, table, &best->points, i);
     if (best->served < placing->stay_count && table->by == FW_PLACING_MINUTES) {
-        fw_text_addf(&words,
-                     "In %zu of %zu stays a trough that moves as planned is "
-                     "as quick, or all that there is.",
+        fw_text_addf(&words, "In %zu of %zu stays the trough moves as planned.",
                      placing->stay_count - best->served, placing->stay_count);
         fw_report__fold_text(text, 0, &words);
     } else if (best->served < placing->stay_count) {
