@@ -5,7 +5,7 @@ static int run(int argc, char **argv);
 const struct cli_command cli_water = {
     "water",
     run,
-    "where water stands: trips against number of points, what a pipe brings",
+    "where water stands: trips against points, and what a pipe brings",
     "PLAN | FARM.yaml | FIELDS... | --pipe 300m --flow ...",
     "For a plan: what the flock drinks as expected, on a hot day and to have "
     "on hand,\n"

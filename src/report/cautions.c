@@ -49,9 +49,10 @@ static void half(struct fw_text *text, const struct fw_plan *plan, bool people)
         const char *trial = trial_of(plan, cautions[i].id);
         if (trial)
             fw_text_addf(text, "    %s\n", trial);
-        fw_text_add(text, "    (");
-        fw_text_add(text, cautions[i].source);
-        fw_text_add(text, ")\n");
+        struct fw_text source = {0};
+        fw_text_addf(&source, "(%s)", cautions[i].source);
+        fw_text_add(text, "    ");
+        fw_report__fold_text(text, 4, &source);
     }
 }
 

@@ -138,6 +138,24 @@ static const char *hot_word(enum fw_answer hot)
     return words[hot];
 }
 
+/* Beside it, or below where that is too long. */
+static void say_side(struct fw_text *text, const struct fw_farm_side *side)
+{
+    enum { room = 33, below = 10 };
+    char words[FW_WORDS * 2];
+    const bool untold =
+        side->holds == FW_HOLDS_UNTOLD && side->hot == FW_UNTOLD;
+    const int wide =
+        untold ? snprintf(words, sizeof words, "nothing is told of it")
+               : snprintf(words, sizeof words, "%s, %s",
+                          holds_word(side->holds), hot_word(side->hot));
+    if (wide > room)
+        fw_text_addf(text, "\n%*s", below, "");
+    else
+        fw_text_add(text, "  ");
+    fw_text_add(text, words);
+}
+
 static void sides(struct fw_text *text, const struct fw_farm *farm,
                   const struct fw_farm_field *field, bool said)
 {
@@ -149,13 +167,11 @@ static void sides(struct fw_text *text, const struct fw_farm *farm,
         const struct fw_vertex *b =
             &shape->vertices[shape->corners[(i + 1) % shape->corner_count]];
         fw_text_addf(
-            text, "  side %-2zu from corner %-2zu %8s  to the %-10s", i + 1,
-            i + 1,
+            text, "  side %-2zu from corner %-2zu %8s  %-10s", i + 1, i + 1,
             fw_report_length(fw_field_side_m(shape, i), farm->units, length),
             fw_report_compass(fw_geo_bearing_deg(a->lonlat, b->lonlat)));
         if (said && field->sides)
-            fw_text_addf(text, "  %s, %s", holds_word(field->sides[i].holds),
-                         hot_word(field->sides[i].hot));
+            say_side(text, &field->sides[i]);
         fw_text_add(text, "\n");
     }
     if (shape->corner_count > most_sides)
@@ -283,8 +299,9 @@ static void missing(struct fw_text *text, const struct fw_farm *farm)
         fw_text_add(text, "For a plan, still to say: --head, --weight and "
                           "--class, or flock: in a farm file\n");
     if (!(sward->mass_kg_ha > 0) && !(sward->height_m > 0))
-        fw_text_add(text, "For a plan, still to say: --height, --leave and "
-                          "--sward, or --mass and --residual\n");
+        fw_report_fold(text, 0,
+                       "For a plan, still to say: --height, --leave and "
+                       "--sward, or --mass and --residual");
     if (farm->start_day == FW_NO_DAY)
         fw_text_add(text, "For a plan, still to say: --start, the first "
                           "day\n");

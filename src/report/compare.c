@@ -78,7 +78,7 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
             said[n++] = marks[i].letter;
     snprintf(name, sizeof name, "%s %s", score->layout, said);
     fw_text_addf(
-        text, "%c%c %-18s %4.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f %4s",
+        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f %4s",
         score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', name,
         ceil(score->minutes),
         short_length(score->moved_m / (double)score->paddocks, units, moved),
@@ -104,8 +104,8 @@ static void heading(struct fw_text *text, enum fw_units units)
 {
     const char *unit = units == FW_US ? "ft" : "m";
     fw_text_addf(text,
-                 "   %-18s %4s %5s %5s %5s %5s %5s %4s %5s %5s %4s %5s\n"
-                 "   %-18s %4s %5s %5s %5s %5s %5s %4s %5s %5s %4s %5s\n",
+                 "   %-15s %3s %5s %5s %5s %5s %5s %4s %5s %5s %4s %5s\n"
+                 "   %-15s %3s %5s %5s %5s %5s %5s %4s %5s %5s %4s %5s\n",
                  "layout", "min", "moved", "stand", "reels", "posts", "wire",
                  "lost", "width", "shape", "walk", "fence", "", "", unit, unit,
                  "", "", unit, "%", unit, "1 to", unit, "bound");

@@ -83,7 +83,7 @@ enum fw_status fw_report_looks(const struct fw_plan *plan, int day,
     size_t last = FW_NONE;
     fw_report_first(&text);
     fw_text_addf(&text,
-                 "%s, %s: what a tester reads, in kV, strands from the bottom "
+                 "%s, %s:\nwhat a tester reads, in kV, strands from the bottom "
                  "up\n\n  post from A      as it should be   with the fault\n",
                  fw_report_day(day, true, date), fault);
     for (size_t i = 0; i < looks->count; i++) {

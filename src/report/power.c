@@ -154,17 +154,17 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
                     const struct fw_plan_power_day *row)
 {
     char from[FW_WORDS], at[FW_WORDS];
-    fw_text_addf(text, "%-12s", fw_report_day(row->from, false, from));
+    fw_text_addf(text, "%-11s", fw_report_day(row->from, false, from));
     if (row->fence == FW_NONE) {
         fw_text_add(text, "nothing is live\n");
         return;
     }
-    fw_text_addf(text, "%4.1f kV %13.1f kV %10.1f kV",
+    fw_text_addf(text, "%4.1f kV %10.1f kV %9.1f kV",
                  fw_report_down_kv(row->source_v),
                  fw_report_down_kv(row->least_open_v),
                  fw_report_down_kv(row->touched_v));
     if (plan->power.earth_return)
-        fw_text_addf(text, " %13.1f kV", fw_report_down_kv(row->alone_v));
+        fw_text_addf(text, " %9.1f kV", fw_report_down_kv(row->alone_v));
     fw_text_addf(
         text, "  %s along %s%s", fw_report_length(row->at_m, plan->units, at),
         plan->fences[row->fence].id, row->enough ? "" : "  too little");
@@ -176,12 +176,16 @@ static void day_row(struct fw_text *text, const struct fw_plan *plan,
 static void days(struct fw_text *text, const struct fw_plan *plan,
                  const struct fw_plan_power_day *rows)
 {
-    fw_text_add(text,
-                plan->power.earth_return
-                    ? "\nfrom        energizer  least on a tester  of two "
-                      "wires  of one alone  a sheep feels least\n"
-                    : "\nfrom        energizer  least on a tester  a "
-                      "sheep feels least\n");
+    const bool two = plan->power.earth_return;
+    fw_text_addf(text, "\n%-11s%7s%14s%13s", "each day", "source", "least on",
+                 two ? "of two" : "a sheep");
+    if (two)
+        fw_text_addf(text, "%13s", "of one");
+    fw_text_addf(text, "\n%-11s%7s%14s%13s", "from", "", "a tester",
+                 two ? "wires" : "feels");
+    if (two)
+        fw_text_addf(text, "%13s", "alone");
+    fw_text_add(text, "  where a sheep feels least\n");
     for (size_t i = 0; i < plan->power_day_count; i++)
         day_row(text, plan, &rows[i]);
 }

@@ -143,7 +143,7 @@ static void add_row(struct fw_text *text, const struct fw_plan *plan,
     if (row->trips >= 0)
         snprintf(all, sizeof all, "%d", row->trips);
     fw_text_addf(
-        text, "%-21s%7zu%8zu%8s%8s%9s%9s%9s%8s\n",
+        text, "%-20s%7zu%7zu%7s%7s%8s%8s%8s%8s\n",
         fw_report_hauled_name(row, name), row->served, row->shifts, all,
         plain(row->trips_day, trips), plain(row->minutes_day, minutes),
         metres(row->walk_mean_m, plan->units, mean),
@@ -155,10 +155,10 @@ static void say_table(struct fw_text *text, const struct fw_plan *plan,
 {
     struct fw_text words = {0};
     char carry[FW_WORDS], trip[FW_WORDS], road[FW_WORDS];
-    fw_text_addf(text, "\n%-21s%7s%8s%8s%8s%9s%9s%9s%8s\n", "", "stays",
+    fw_text_addf(text, "\n%-20s%7s%7s%7s%7s%8s%8s%8s%8s\n", "", "stays",
                  "trough", "trips", "a day", "minutes", "walk", "longest",
                  "cost");
-    fw_text_addf(text, "%-21s%7s%8s%8s%8s%9s%9s%9s%8s\n", "", "served",
+    fw_text_addf(text, "%-20s%7s%7s%7s%7s%8s%8s%8s%8s\n", "", "served",
                  "shifts", "in all", "", "a day", "mean", "walk", "to buy");
     for (size_t i = 0; i < table->count; i++)
         add_row(text, plan, &table->rows[i]);

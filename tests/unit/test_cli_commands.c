@@ -1012,7 +1012,7 @@ static void a_fault_is_looked_for(void **state)
     const char *id = first_fence();
     snprintf(words, sizeof words,
              "power out --quiet --on 2027-05-18 --fault broken:%s@20m", id);
-    snprintf(says, sizeof says, "Tue 18 May 2027, broken:%s@20m: what", id);
+    snprintf(says, sizeof says, "Tue 18 May 2027, broken:%s@20m:\nwhat", id);
     ends(&cli_power, words, 0, says, "");
     strcat(words, " --json");
     ends(&cli_power, words, 0, "\"fault\": \"broken:", "");

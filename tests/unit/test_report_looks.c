@@ -130,7 +130,7 @@ static void readings_stand_post_by_post(void **state)
         .items = looked, .count = 3, .after = 1, .before = 2};
     char *text = looks_page(&looks, "short:A@80m:500ohm"), rows[900], say[300];
     snprintf(rows, sizeof rows,
-             "Mon 4 May 2026, short:A@80m:500ohm: what a tester reads, in kV, "
+             "Mon 4 May 2026, short:A@80m:500ohm:\nwhat a tester reads, in kV, "
              "strands from the bottom up\n\n"
              "  post from A      as it should be   with the fault\n"
              "%s\n"

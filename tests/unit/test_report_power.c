@@ -210,21 +210,24 @@ static void days_are_rows(void **state)
     memcpy(rows, power_days, sizeof rows);
     plan.power_days = rows;
     char *text = page_of(&plan, &fit);
-    has_words(text, "\nfrom        energizer  least on a tester  of two wires "
-                    " of one alone  a sheep feels least\n"
-                    "Sun 3 May    6.5 kV           4.1 kV        2.1 kV"
-                    "           1.8 kV  261 ft along A01-02  too little  1 "
-                    "dead\n"
-                    "Wed 6 May   nothing is live\n");
+    has_words(text,
+              "\neach day    source      least on       of two       of one\n"
+              "from                    a tester        wires        alone  "
+              "where a sheep feels least\n"
+              "Sun 3 May   6.5 kV        4.1 kV       2.1 kV"
+              "       1.8 kV  261 ft along A01-02  too little  1 "
+              "dead\n"
+              "Wed 6 May  nothing is live\n");
     fw_bytes_free(text);
     plan.power.earth_return = false;
     plan.units = FW_METRIC;
     rows[0].enough = true;
     rows[0].dead = 0;
     text = page_of(&plan, &fit);
-    has_words(text, "\nfrom        energizer  least on a tester  a sheep feels "
-                    "least\n"
-                    "Sun 3 May    6.5 kV           4.1 kV        2.1 kV  80 m "
+    has_words(text, "\neach day    source      least on      a sheep\n"
+                    "from                    a tester        feels  where a "
+                    "sheep feels least\n"
+                    "Sun 3 May   6.5 kV        4.1 kV       2.1 kV  80 m "
                     "along A01-02\n");
     fw_bytes_free(text);
 }
