@@ -545,10 +545,57 @@ static void released_table_is_empty(void **state)
     assert_int_equal(table.row_count, 0);
 }
 
+/* A stream is written to where it is, a file behind it or not: nothing is put
+ * beside it and renamed. */
+static void a_stream_is_written_to_where_it_is(void **state)
+{
+    const struct scratch *scratch = *state;
+    static const char *const folders[] = {"/dev/fd", "/proc/self/fd"};
+    for (size_t i = 0; i < 2; i++) {
+        char path[64], read[8] = "";
+        const char *name = in_scratch(scratch, "behind");
+        struct fw_error err = {0};
+        const int file = open(name, O_RDWR | O_CREAT | O_TRUNC, 0666);
+        assert_true(file >= 0);
+        snprintf(path, sizeof path, "%s/%d", folders[i], file);
+        if (fw_file_put(path, "grass\n", 6, &err))
+            fail_msg("%s", err.text);
+        assert_int_equal(pread(file, read, sizeof read, 0), 6);
+        assert_string_equal(read, "grass\n");
+        close(file);
+        remove(name);
+    }
+}
+
+/* What a signal interrupts is removed by its handler, and nothing else. */
+static void what_is_abandoned_is_removed(void **state)
+{
+    const struct scratch *scratch = *state;
+    static const char *const names[] = {"one.txt", "two.txt"};
+    const struct fw_set_rules rules = {.force = true};
+    struct fw_set *set = NULL;
+    struct fw_error err = {0};
+    put_text(in_scratch(scratch, "kept.txt"), "kept");
+    if (fw_set_begin(scratch->path, names, 2, &rules, &set, &err) ||
+        fw_set_put(set, "a", 1, &err) || fw_set_put(set, "b", 1, &err))
+        fail_msg("%s", err.text);
+    char *before = listing(scratch->path);
+    assert_non_null(strstr(before, ".tmp"));
+    free(before);
+    fw_file_abandon();
+    char *after = listing(scratch->path);
+    assert_null(strstr(after, ".tmp"));
+    assert_non_null(strstr(after, "kept.txt"));
+    free(after);
+    fw_set_free(set);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         scratch_test(new_file_holds_its_bytes_and_nothing_else_is_left),
+        scratch_test(a_stream_is_written_to_where_it_is),
+        scratch_test(what_is_abandoned_is_removed),
         scratch_test(mode_of_the_old_file_stays),
         scratch_test(link_is_replaced_and_what_it_names_stays),
         scratch_test(file_that_nobody_may_write_is_left_alone),
