@@ -121,10 +121,31 @@ static void map_that_cannot_be_opened_does_not_tell(void **state)
     refused("/vsizip//tmp/password=s3cret");
 }
 
+/* A password of two letters is taken out where it stands alone, and left within
+ * words: at their beginning, in them, at their end. */
+static void a_short_password_is_no_part_of_words(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *said, *shown;
+    } lines[] = {
+        {"ab is wrong", "** is wrong"}, {"cab is free", "cab is free"},
+        {"abc is free", "abc is free"}, {"cabs are free", "cabs are free"},
+        {"wrong: ab", "wrong: **"},     {"say ab, not cab", "say **, not cab"},
+    };
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+        char text[64];
+        snprintf(text, sizeof text, "%s", lines[i].said);
+        fw_io__hide_secrets("PG:dbname=farm password=ab", text);
+        assert_string_equal(text, lines[i].shown);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(source_is_shown_without_its_password),
+        cmocka_unit_test(a_short_password_is_no_part_of_words),
         cmocka_unit_test(too_many_secrets_hide_all_that_follows),
         cmocka_unit_test(messages_of_others_lose_the_words_of_a_secret),
         cmocka_unit_test(map_that_cannot_be_opened_does_not_tell),
