@@ -31,6 +31,30 @@ static void one_of_several_layers_must_be_named(void **state)
     fw_map_free(map);
 }
 
+/* A name is read whole up to 200 letters, and cut there. */
+static void a_long_name_is_read_whole(void **state)
+{
+    static const char around[] =
+        "{\"type\": \"FeatureCollection\", \"features\": [{\"type\": "
+        "\"Feature\", \"properties\": {\"name\": \"%s\"}, \"geometry\": "
+        "{\"type\": \"Polygon\", \"coordinates\": [[[9, 51], [9.003, 51], "
+        "[9.003, 51.002], [9, 51]]]}}]}";
+    for (size_t length = 197; length <= 202; length++) {
+        const char *path = in_scratch(*state, "long.geojson");
+        char name[256] = "", text[1000];
+        for (size_t i = 0; i < length; i++)
+            name[i] = (char)('a' + i % 26);
+        snprintf(text, sizeof text, around, name);
+        put_text(path, text);
+        struct fw_map_request request = {.source = path};
+        struct fw_map *map = read_with(&request, NULL);
+        const char *read = map->features[0].name;
+        assert_int_equal(strlen(read), length < 200 ? length : 200);
+        assert_int_equal(strncmp(read, name, strlen(read)), 0);
+        fw_map_free(map);
+    }
+}
+
 /* As people draw them: a closed way with a tag is an area, an open one none. */
 static void a_map_of_openstreetmap_is_read(void **state)
 {
@@ -293,6 +317,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         scratch_test(one_of_several_layers_must_be_named),
+        scratch_test(a_long_name_is_read_whole),
         scratch_test(a_map_of_openstreetmap_is_read),
         scratch_test(a_source_without_a_name_is_refused),
         scratch_test(the_only_layer_with_polygons_needs_no_name),
