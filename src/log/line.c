@@ -45,8 +45,10 @@ static enum fw_status unknown(const struct piece *piece, struct fw_error *err)
 static enum fw_status take_of(const struct piece *piece,
                               struct fw_log_line *line, struct fw_error *err)
 {
-    char of[FW_LOG_TEXT];
-    fw_text_trim(piece->value, piece->value_length, of, sizeof of);
+    char said[FW_LOG_TEXT], of[FW_LOG_TEXT];
+    fw_text_clean(
+        fw_text_trim(piece->value, piece->value_length, said, sizeof said));
+    fw_text_trim(said, strlen(said), of, sizeof of); /* it may end sooner */
     if (!of[0] || strlen(of) >= sizeof line->of)
         return fw_fail(err, FW_EINPUT,
                        "of: names no paddock; write it as of A03");

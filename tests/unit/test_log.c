@@ -67,6 +67,22 @@ static void a_note_ends_with_a_letter(void **state)
     fw_text_release(&text);
 }
 
+/* So does the ground, and a byte of nothing is the end of it. */
+static void ground_ends_with_a_letter(void **state)
+{
+    (void)state;
+    static const char said[] = "2027-05-20; of A03 \0\0\0 2 cm; missed";
+    struct fw_log_line line;
+    struct fw_error err;
+    struct fw_text text = {0};
+    if (fw_log_line_read(quantities, said, sizeof said - 1, FW_METRIC, &line,
+                         &err))
+        fail_msg("%s", err.text);
+    fw_log_line_write(&text, &line);
+    assert_string_equal(text.bytes, "2027-05-20; of A03; missed\n");
+    fw_text_release(&text);
+}
+
 static void a_part_is_read_as_its_row_says(void **state)
 {
     (void)state;
@@ -616,6 +632,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_line_comes_back_as_it_was_written),
         cmocka_unit_test(a_note_ends_with_a_letter),
+        cmocka_unit_test(ground_ends_with_a_letter),
         cmocka_unit_test(a_part_is_read_as_its_row_says),
         cmocka_unit_test(what_is_no_part_is_told_with_what_works),
         cmocka_unit_test(lines_come_to_days_corrected_and_taken_back),
