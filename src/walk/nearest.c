@@ -21,9 +21,11 @@ enum {
     gauss_count = FW_EFFORT(8),
     depth_most = FW_EFFORT(30),
     depth_mixed = FW_EFFORT(1),
+    cuts_most = FW_EFFORT(400), /* of a piece */
+    bisections = FW_EFFORT(48), /* of less than a turn: to 1e-14 */
     beaten_depth = FW_EFFORT(8),
-    finer_most = FW_EFFORT(2), /* times, each with so many parts for one */
-    finer_by = FW_EFFORT(8),
+    finer_most = FW_EFFORT(5), /* times, each with so many parts for one */
+    finer_by = FW_EFFORT(2),
     tries_most = FW_EFFORT(20000),
     stack_room = FW_EFFORT(64)
 };
@@ -33,6 +35,7 @@ static const double near_enough = FW_TOLERANCE(1e-8);
 static const double whole_enough = FW_TOLERANCE(1e-7);
 static const double longest_enough = FW_TOLERANCE(2e-7);
 static const double touch_m = FW_TOLERANCE(1e-9);
+static const double hair_rad = FW_TOLERANCE(1e-11);
 static const double newton_enough = FW_TOLERANCE(1e-15);
 
 struct sight { /* a piece, as seen from its root */
@@ -51,6 +54,7 @@ struct nearest {
     size_t count, of;      /* the one that rays are sent from */
     struct fw_point ahead; /* of its rays' angles, 0 */
     double places[gauss_count], weights[gauss_count];
+    int cuts; /* that may still be made */
     double enough_m2, enough_m3;
 };
 
@@ -149,11 +153,13 @@ static struct ray along_ray(const struct nearest *nearest, double angle)
         const double first_m = fmax(from_m, other.from_m);
         /* Where pieces only touch, neither takes from the other. */
         if (first_m < other.to_m - touch_m && first_m < in.to_m) {
+            /* Of two that are as near either will do: no change. */
+            if (ray.state == 0 || first_m < in.to_m - touch_m)
+                ray.state = 2 * k + 2 + (first_m > from_m);
             in.to_m = first_m;
-            ray.state = 2 * k + 2 + (first_m > from_m);
         }
     }
-    if (!(in.from_m < in.to_m))
+    if (!(in.from_m < in.to_m - touch_m))
         return (struct ray){{0, 0}, 1};
     const double p = in.from_m, q = in.to_m;
     const double area_m2 = (q - p) * (q + p) / 2;
@@ -166,31 +172,77 @@ static struct ray along_ray(const struct nearest *nearest, double angle)
 
 struct rays { /* of rays between two angles */
     struct pair sum;
-    bool mixed; /* not all end at the same */
+    bool mixed;       /* not all end at the same */
+    double low, high; /* then: between these another end takes over */
+    size_t state;     /* at low */
 };
 
 static struct rays sum_rays(const struct nearest *nearest, double from,
                             double to)
 {
-    struct rays rays = {{0, 0}, false};
+    struct rays rays = {{0, 0}, false, from, to, 0};
     const double half = (to - from) / 2;
-    size_t state = 0;
     for (int i = 0; i < gauss_count; i++) {
-        const struct ray ray =
-            along_ray(nearest, from + half * (1 + nearest->places[i]));
+        const double angle = from + half * (1 + nearest->places[i]);
+        const struct ray ray = along_ray(nearest, angle);
         rays.sum.area_m2 += nearest->weights[i] * half * ray.pair.area_m2;
         rays.sum.way_m3 += nearest->weights[i] * half * ray.pair.way_m3;
-        rays.mixed |= i > 0 && ray.state != state;
-        state = ray.state;
+        if (rays.mixed)
+            continue;
+        rays.mixed = i > 0 && ray.state != rays.state;
+        *(rays.mixed ? &rays.high : &rays.low) = angle;
+        if (!rays.mixed)
+            rays.state = ray.state;
     }
     return rays;
 }
 
+/* Where another end takes over. */
+static double find_change(const struct nearest *nearest,
+                          const struct rays *rays)
+{
+    double low = rays->low, high = rays->high;
+    for (int i = 0; i < bisections; i++) {
+        const double middle = low + (high - low) / 2;
+        if (along_ray(nearest, middle).state == rays->state)
+            low = middle;
+        else
+            high = middle;
+    }
+    return high;
+}
+
+static void add_between(struct nearest *nearest, double from, double to,
+                        struct rays whole, int depth, struct pair *total);
+
+/* As long as rays end at the same, what is summed is smooth, and Gauss's places
+ * have it in few steps: so they are cut apart where that changes. */
+static bool add_parted(struct nearest *nearest, double from, double to,
+                       const struct rays *whole, int depth, struct pair *total)
+{
+    if (!whole->mixed || nearest->cuts == 0)
+        return false;
+    const double cut = find_change(nearest, whole);
+    if (!(cut > from && cut < to))
+        return false;
+    nearest->cuts--;
+    add_between(nearest, from, cut, sum_rays(nearest, from, cut), depth, total);
+    add_between(nearest, cut, to, sum_rays(nearest, cut, to), depth, total);
+    return true;
+}
+
 /* What ends rays at one end may end none in between, though halves and whole
  * agree: while they are mixed, a few halvings are made in any case. */
-static void add_between(const struct nearest *nearest, double from, double to,
+static void add_between(struct nearest *nearest, double from, double to,
                         struct rays whole, int depth, struct pair *total)
 {
+    if (to - from <= hair_rad) {
+        total->area_m2 += whole.sum.area_m2;
+        total->way_m3 += whole.sum.way_m3;
+        return;
+    }
+    if (add_parted(nearest, from, to, &whole, depth, total))
+        return;
     const double middle = from + (to - from) / 2;
     const struct rays a = sum_rays(nearest, from, middle);
     const struct rays b = sum_rays(nearest, middle, to);
@@ -295,6 +347,7 @@ static void sum_piece(struct nearest *nearest, size_t index, double *angles,
                       size_t parts, struct pair *total)
 {
     nearest->of = index;
+    nearest->cuts = cuts_most;
     find_rivals(nearest);
     if (nearest->rival_count == 0) {
         const struct sight *alone = &nearest->seen[index];
