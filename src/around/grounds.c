@@ -105,14 +105,21 @@ static enum fw_status add(struct fw_plan_job *job, size_t index,
 }
 
 /* What a map shows, it shows of all the fields; without one nobody can tell. */
+static bool shows(const struct fw_plan_job *job, enum fw_role role)
+{
+    return (job->farm->mapped & 1U << role) != 0;
+}
+
 static void begin(struct fw_plan_job *job)
 {
-    const unsigned mapped = job->farm->mapped;
+    const bool soft = shows(job, FW_ROLE_SOFT),
+               shade = shows(job, FW_ROLE_SHADE),
+               shelter = shows(job, FW_ROLE_SHELTER);
     for (size_t i = 0; i < job->plan->paddock_count; i++) {
         struct fw_plan_paddock *paddock = &job->plan->paddocks[i];
-        paddock->soft_share = mapped & 1U << FW_ROLE_SOFT ? 0 : (double)NAN;
-        paddock->shade = mapped & 1U << FW_ROLE_SHADE ? FW_NO : FW_UNTOLD;
-        paddock->shelter = mapped & 1U << FW_ROLE_SHELTER ? FW_NO : FW_UNTOLD;
+        paddock->soft_share = soft ? 0 : (double)NAN;
+        paddock->shade = shade ? FW_NO : FW_UNTOLD;
+        paddock->shelter = shelter ? FW_NO : FW_UNTOLD;
     }
 }
 

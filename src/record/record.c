@@ -442,10 +442,10 @@ static void rest(struct fw_text *text, const struct fw_log *log)
                      log->plan->paddocks[day->paddock].id,
                      log->next_day - 1 - day->day);
     }
-    if (count)
+    if (count) {
         fw_text_add(&line, ".");
-    if (count)
         fw_report__fold_text(text, 2, &line);
+    }
     fw_text_release(&line);
 }
 
