@@ -189,6 +189,18 @@ static void say_fenced(struct fw_text *line, const struct fw_today *today)
                        plan->units, kg));
 }
 
+static void say_coat(struct fw_text *line, const struct fw_today *today)
+{
+    const struct fw_plan *plan = today->plan;
+    for (size_t i = 0; today->here.cold_kg > 0 && i < plan->class_count; i++)
+        if (plan->classes[i].coat == FW_COAT_UNTOLD) {
+            fw_text_add(line, "Nobody has told their coat, so that it is taken "
+                              "for hair: in fleece (coat: wool) they need much "
+                              "less.\n");
+            return;
+        }
+}
+
 /* ---- heat, snow, frost ---- */
 
 static void say_heat(struct fw_text *line, const struct fw_today *today)
@@ -262,6 +274,7 @@ void fw_report_say_today(struct fw_text *lines, const struct fw_today *today)
         say_instead(lines, today);
         say_fence(lines, today);
         say_fenced(lines, today);
+        say_coat(lines, today);
         say_heat(lines, today);
         say_snow(lines, today);
         say_frozen(lines, today);

@@ -19,7 +19,8 @@ static struct fw_weather_need need_of(const struct fw_today *today,
 }
 
 /* A fence that is set today and counted in paces goes further; where it would
- * go beyond the block, none is set. */
+ * go beyond the block, none is set. In deep snow hay is the feed, and no grass
+ * is asked for. */
 static void find_fence(struct fw_today *today)
 {
     const struct fw_plan *plan = today->plan;
@@ -28,7 +29,8 @@ static void find_fence(struct fw_today *today)
     if (fence == FW_NONE)
         return;
     today->bounds = plan->fences[fence].from;
-    today->more_share = need_of(today, today->bounds).more_share;
+    const struct fw_weather_need need = need_of(today, today->bounds);
+    today->more_share = need.deep ? 0 : need.more_share;
     if (!(today->more_share > 0))
         return;
     today->fence = fence;

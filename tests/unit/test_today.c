@@ -229,9 +229,17 @@ static void deep_snow_wants_a_days_feed_in_hay(void **state)
     struct fw_today today = today_of(plan, 5, &snow);
     assert_near(today.hay_kg, 80 * 2 / 0.85, 1e-9);
     fw_today_release(&today);
+    /* Hay has what the cold asks for: no fence goes further for it. */
+    snow.cold_c = -20;
+    today = today_of(plan, 5, &snow);
+    assert_true(today.here.more_share > 0);
+    assert_int_equal(today.fence, FW_NONE);
+    assert_true(today.hay_kg > 80 * 2 / 0.85);
+    fw_today_release(&today);
     snow.snow_m = 0.1;
     today = today_of(plan, 5, &snow);
     assert_near(today.hay_kg, 0, 0);
+    assert_true(today.fence != FW_NONE);
     fw_today_release(&today);
     fw_plan_free(plan);
     fw_farm_free(farm);
