@@ -54,8 +54,8 @@ static bool try_within(struct fw_drawing *drawing, struct fw_xy at, double away,
     struct fw_type haloed = *type;
     haloed.behind = FW_BEHIND_HALO;
     for (int clear = 1; clear >= 0; clear--)
-        for (double off = away; off < most; off += 3)
-            if (try_round(drawing, at, off, words, &haloed, clear == 1))
+        for (int more = 0; away + more < most; more += 3)
+            if (try_round(drawing, at, away + more, words, &haloed, clear == 1))
                 return true;
     return false;
 }
