@@ -102,12 +102,18 @@ void fw_report__say_carry_brief(struct fw_text *line,
         fw_text_addf(line, "Water and mineral into %s.", into);
         return;
     }
+    const char letter = trough->opening == FW_NONE
+                            ? '?'
+                            : fw_report_letter_of(saying, trough->opening);
     if (trough->opening == FW_NONE)
         fw_text_addf(line, "Trough into %s", into);
-    else
+    else if (plan->gates[trough->opening].fence == FW_NONE || letter == '?')
         fw_text_addf(
             line, "Trough: %d from the %s, bearing %.0f", trough->paces,
             plan->gates[trough->opening].fence == FW_NONE ? "gate" : "opening",
             trough->bearing_deg);
+    else /* as its map has it */
+        fw_text_addf(line, "Trough: %d from %c, bearing %.0f", trough->paces,
+                     letter, trough->bearing_deg);
     fw_text_add(line, "; mineral last.");
 }

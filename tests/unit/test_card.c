@@ -105,6 +105,32 @@ static void a_day_with_many_dangers_is_clean(void **state)
     }
 }
 
+/* The trough is counted from the letter that the map has there. */
+static void the_trough_is_counted_from_a_letter_of_the_map(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 1);
+    int counted = 0;
+    for (size_t m = 1; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        for (size_t i = 0; i < page->count; i++) {
+            const struct fw_paper_mark *mark = &page->marks[i];
+            char letter[2] = "";
+            if (mark->kind != FW_PAPER_WORDS ||
+                sscanf(mark->words, "Trough: %*d from %1[C-Z],", letter) != 1)
+                continue;
+            bool drawn = false;
+            for (size_t k = 0; k < page->count; k++)
+                drawn |= page->marks[k].kind == FW_PAPER_WORDS &&
+                         strcmp(page->marks[k].words, letter) == 0;
+            assert_true(drawn);
+            counted++;
+        }
+    }
+    assert_true(counted > 2);
+    fw_paper_free(paper);
+}
+
 /* ---- lines ---- */
 
 static bool in_step(size_t move, enum fw_step_kind kind, size_t fence)
@@ -786,6 +812,7 @@ int main(void)
         cmocka_unit_test(a_map_is_sixty_millimetres_wide),
         cmocka_unit_test(pages_are_of_the_size_asked_for_and_clean),
         cmocka_unit_test(a_day_with_many_dangers_is_clean),
+        cmocka_unit_test(the_trough_is_counted_from_a_letter_of_the_map),
         cmocka_unit_test(lines_that_are_set_are_bold_and_to_scale),
         cmocka_unit_test(lines_that_stand_are_thin),
         cmocka_unit_test(every_step_has_its_number),
