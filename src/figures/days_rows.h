@@ -71,3 +71,6 @@ FIGURE(DAYS_WALKED_FAR_M, "days.walked-far", 100, "m", 100, 100, PRACTICE,
 FIGURE(DAYS_WALKED_ASIDE_M, "days.walked-aside", 15, "m", 15, 15, PRACTICE,
     "a track may end so far aside of what the fence ends on: three times what a "
     "phone is off by", OWN, "src/log/walked.c")
+COUNT(DAYS_LAMBS_MOST, "days.lambs-most", 4, "lambs", 4, 4, PRACTICE,
+    "of a ewe that are counted or weaned: more are a slip of the pen", COMMON,
+    "src/log/fits.c")

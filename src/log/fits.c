@@ -3,6 +3,7 @@
 
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "figures/days.h"
 
 #include <math.h>
 #include <string.h>
@@ -140,11 +141,43 @@ static enum fw_status fits_of(const struct fw_log *log,
                    of, is);
 }
 
+static int ewes_in_milk(const struct fw_log *log)
+{
+    int ewes = 0;
+    for (size_t i = 0; i < log->base->class_count; i++)
+        if (fw_flock_milks(&log->base->classes[i], 1))
+            ewes += log->heads[i];
+    return ewes;
+}
+
+/* Where a flock has no ewes in milk, those that are counted are a class of
+ * their own, and none are weaned. */
+static enum fw_status fits_lambs(const struct fw_log *log,
+                                 const struct fw_log_day *day,
+                                 enum fw_log_part part, struct fw_error *err)
+{
+    const struct fw_log_value *lambs = told(day, part);
+    if (!lambs)
+        return FW_OK;
+    if (part == FW_LOG_WEANED &&
+        !fw_flock_milks(log->base->classes, log->base->class_count))
+        return fw_fail(err, FW_EINPUT,
+                       "weaned: no class of the farm has lambs with it; tell "
+                       "the flock by its classes (flock)");
+    const int ewes = ewes_in_milk(log);
+    if (ewes == 0 || lambs->number <= (double)FW_DAYS_LAMBS_MOST * ewes)
+        return FW_OK;
+    return fw_fail(err, FW_EINPUT,
+                   "%s: %g lambs of %d ewes; expected up to %d of each, %d: "
+                   "count them again, or correct the ewes first (flock)",
+                   fw_log_part_row(part)->name, lambs->number, ewes,
+                   FW_DAYS_LAMBS_MOST, FW_DAYS_LAMBS_MOST * ewes);
+}
+
 enum fw_status fw_log__fits(const struct fw_log *log,
                             const struct fw_log_day *day, struct fw_error *err)
 {
     const struct fw_log_value *head = told(day, FW_LOG_HEAD);
-    const struct fw_log_value *weaned = told(day, FW_LOG_WEANED);
     enum fw_status status = fits_of(log, day, err);
     if (!status)
         status = fits_move(day, err);
@@ -156,11 +189,10 @@ enum fw_status fw_log__fits(const struct fw_log *log,
         status = fits_volts(log, day, err);
     if (!status)
         status = fw_log__fits_flock(log, day, err);
-    if (!status && weaned &&
-        !fw_flock_milks(log->base->classes, log->base->class_count))
-        status = fw_fail(err, FW_EINPUT,
-                         "weaned: no class of the farm has lambs with it; tell "
-                         "the flock by its classes (flock)");
+    if (!status)
+        status = fits_lambs(log, day, FW_LOG_LAMBS, err);
+    if (!status)
+        status = fits_lambs(log, day, FW_LOG_WEANED, err);
     if (!status && head && head->number < 1)
         status = fw_fail(err, FW_EINPUT, "head: %g; expected 1 or more",
                          head->number);

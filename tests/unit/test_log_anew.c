@@ -187,6 +187,29 @@ static void weaned_lambs_are_asked_for_and_counted(void **state)
     closed(log);
 }
 
+/* Four of a ewe are the most; rams have none. */
+static void more_lambs_than_ewes_can_have_are_a_slip(void **state)
+{
+    (void)state;
+    struct fw_log *log = opened(FW_EPLAN);
+    struct fw_error err = {0};
+    const int ewes = plan->classes[0].head;
+    assert_int_equal(plan->classes[1].state, FW_RAM);
+    char most[32], more[32], counted[32];
+    snprintf(most, sizeof most, "weaned %d 28kg", 4 * ewes);
+    snprintf(more, sizeof more, "weaned %d 28kg", 4 * ewes + 1);
+    snprintf(counted, sizeof counted, "lambs %d", 4 * ewes + 1);
+    says(log, "");
+    assert_int_equal(said(log, more, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "expected up to 4 of each"));
+    assert_int_equal(said(log, counted, &err), FW_EINPUT);
+    assert_non_null(strstr(err.text, "lambs: "));
+    assert_int_equal(log->head, plan->flock.head);
+    says(log, most);
+    assert_int_equal(log->head, plan->flock.head + 4 * ewes);
+    closed(log);
+}
+
 /* Metres by when each line goes up, not by the steps; and after five moves that
  * were timed what they take of the plan's minutes. */
 static void moves_that_are_timed_teach_the_rates(void **state)
@@ -364,6 +387,7 @@ int main(void)
         cmocka_unit_test(an_empty_log_knows_the_next_fence),
         cmocka_unit_test(a_plan_is_asked_for_when_something_is_otherwise),
         cmocka_unit_test(weaned_lambs_are_asked_for_and_counted),
+        cmocka_unit_test(more_lambs_than_ewes_can_have_are_a_slip),
         cmocka_unit_test(moves_that_are_timed_teach_the_rates),
         cmocka_unit_test(a_look_is_asked_of_the_field),
         cmocka_unit_test(a_wrong_fence_is_told),
