@@ -12,6 +12,7 @@
 #include <foldwright/layout.h>
 #include <foldwright/make.h>
 #include <foldwright/plan.h>
+#include <foldwright/progress.h>
 #include <foldwright/quantity.h>
 #include <foldwright/report.h>
 #include <foldwright/request.h>

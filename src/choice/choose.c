@@ -2,6 +2,7 @@
  * best by what the farm prefers. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/progress.h"
 #include "choice/keep.h"
 #include "figures/layout.h"
 #include "figures/mark.h"
@@ -227,9 +228,12 @@ static enum fw_status score_all(const struct fw_plan_job *job, size_t index,
                                 struct fw_error *err)
 {
     enum fw_status status = FW_OK;
-    for (size_t i = 0; !status && i < list->count; i++)
+    for (size_t i = 0; !status && i < list->count; i++) {
+        const struct fw_progress whole = fw_progress_enter(i, list->count);
         status = fw_plan__score(job, index, &list->items[i], targets,
                                 &scores[i], err);
+        fw_progress_leave(whole);
+    }
     if (!status)
         status = look_closer(job, index, list, targets, scores, err);
     if (status)

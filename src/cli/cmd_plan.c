@@ -131,7 +131,10 @@ static enum fw_status write_folder(const struct fw_plan *plan,
 {
     const struct fw_report_out how = {args->out_crs, epoch_s, args->force,
                                       files_wanted(args), args->tiles};
-    return fw_report_folder(plan, args->out, &how, err);
+    cli_wait_begin(args->quiet);
+    const enum fw_status status = fw_report_folder(plan, args->out, &how, err);
+    cli_wait_end();
+    return status;
 }
 
 static int give(const struct fw_plan *plan, const struct cli_args *args)

@@ -5,6 +5,7 @@
 #include "report/report.h"
 
 #include "base/fail.h"
+#include "base/progress.h"
 #include "store/store.h"
 
 #include <stdio.h>
@@ -159,6 +160,7 @@ static enum fw_status put_all(struct folder *folder, struct fw_error *err)
         size_t count = 0;
         if (!is_wanted(folder->how, i))
             continue;
+        fw_progress_begin(files[i].name);
         status = files[i].write(folder, &bytes, &count, err);
         if (!status)
             status = put(folder, files[i].name, bytes, count, err);

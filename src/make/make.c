@@ -6,6 +6,7 @@
 #include "base/alloc.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/progress.h"
 #include "figures/mark.h"
 #include "haul/haul.h"
 #include "make/kept.h"
@@ -170,20 +171,43 @@ static enum fw_status check_all(const struct fw_plan *plan,
                    plan->fields[plan->field_count - 1].name, most);
 }
 
-static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
+/* One field after the other: the next begins when that one is grazed. */
+static enum fw_status cut_fields(struct fw_plan_job *job, struct fw_error *err)
 {
     const size_t count = job->farm->field_count;
-    struct fw_plan *plan = job->plan;
     enum fw_status status = FW_OK;
+    fw_progress_begin("cutting the fields");
     for (size_t i = 0; !status && i < count; i++) {
+        const struct fw_progress whole = fw_progress_enter(i, count);
         status = plan_field(job, i, err);
         if (!status && !is_brief(job))
             status = fw_plan__ahead(job, i, err);
+        fw_progress_leave(whole);
         if (status)
-            break;
+            return status;
         fw_plan__grown(job, i);
-        status = check_all(plan, err);
+        status = check_all(job->plan, err);
     }
+    return status;
+}
+
+static enum fw_status tell_fields(struct fw_plan_job *job, struct fw_error *err)
+{
+    const size_t count = job->farm->field_count;
+    enum fw_status status = FW_OK;
+    fw_progress_begin("looking at each paddock");
+    for (size_t i = 0; !status && i < count; i++) {
+        const struct fw_progress whole = fw_progress_enter(i, count);
+        status = tell_field(job, i, err);
+        fw_progress_leave(whole);
+    }
+    return status;
+}
+
+static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    enum fw_status status = cut_fields(job, err);
     if (!status)
         status = fw_plan__rounds(job, err);
     plan->end_day = job->day;
@@ -203,8 +227,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     }
     if (!status)
         status = fw_plan__mark_set(plan, err);
-    for (size_t i = 0; !status && i < count; i++)
-        status = tell_field(job, i, err);
+    if (!status)
+        status = tell_fields(job, err);
     if (!status)
         status = fw_plan__grounds(job, err);
     return status ? status : fw_plan__walks(job, err);
@@ -234,6 +258,7 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
         status = plan_fields(job, err);
     if (status || is_brief(job))
         return status;
+    fw_progress_begin("adding up fence and volts");
     if (!status)
         status = fw_plan__note_lanes(job, err);
     if (!status)
@@ -421,8 +446,13 @@ enum fw_status fw_plan_compare(const struct fw_farm *farm,
                              "field, or tell the front as places",
                              farm->fields[i].shape->name,
                              farm->fields[i].front.text);
-    for (size_t i = 0; !status && i < farm->field_count; i++)
+    fw_progress_begin("cutting the fields");
+    for (size_t i = 0; !status && i < farm->field_count; i++) {
+        const struct fw_progress whole =
+            fw_progress_enter(i, farm->field_count);
         status = add_scores(&job, i, &scores, err);
+        fw_progress_leave(whole);
+    }
     const struct fw_note *why = scores.unplanned.items;
     if (!status && scores.count == 0 && why)
         status = fw_fail(err, FW_EPLAN, "%s: %s", why->where, why->text);

@@ -5,6 +5,7 @@
 #include "base/angle.h"
 #include "base/array.h"
 #include "base/fail.h"
+#include "base/progress.h"
 #include "base/text.h"
 
 #include <cairo-pdf.h>
@@ -196,9 +197,11 @@ static cairo_status_t draw_pdf(const struct fw_paper *paper, long long epoch_s,
     cairo_t *cairo = cairo_create(surface);
     for (size_t i = 0; i < paper->count; i++) {
         const struct fw_page *page = &paper->pages[i];
+        const struct fw_progress whole = fw_progress_enter(i, paper->count);
         cairo_pdf_surface_set_size(surface, page->wide, page->high);
         draw_page(cairo, paper, page);
         cairo_show_page(cairo);
+        fw_progress_leave(whole);
     }
     return finish(cairo, surface);
 }

@@ -3,6 +3,7 @@
 #include "sheet/sheet.h"
 
 #include "base/fail.h"
+#include "base/progress.h"
 #include "report/report.h"
 #include "sheet/paper.h"
 
@@ -34,8 +35,18 @@ static void unknown_letters(struct fw_flow *flow)
     }
 }
 
-static enum fw_status lay_out(struct fw_paper *paper,
-                              const struct fw_plan *plan, bool lists)
+static void maps(struct fw_paper *paper, const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->field_count; i++) {
+        const struct fw_progress whole =
+            fw_progress_enter(i, plan->field_count);
+        fw_sheet_map(paper, plan, i);
+        fw_progress_leave(whole);
+    }
+}
+
+static void lay_out(struct fw_paper *paper, const struct fw_plan *plan,
+                    bool lists)
 {
     struct fw_flow flow = {
         .paper = paper,
@@ -45,16 +56,18 @@ static enum fw_status lay_out(struct fw_paper *paper,
         .size_pt = 8,
         .running = plan->farm_name,
     };
-    for (size_t i = 0; i < plan->field_count; i++)
-        fw_sheet_map(paper, plan, i);
+    const struct fw_progress whole = fw_progress_enter(0, 2);
+    maps(paper, plan);
+    fw_progress_leave(whole);
+    fw_progress_enter(1, 2);
     if (lists) {
         fw_sheet_moves(&flow, plan);
         fw_sheet_materials(&flow, plan);
         fw_sheet_cautions(&flow, plan);
         unknown_letters(&flow);
     }
+    fw_progress_leave(whole);
     fw_flow_number_pages(paper, fw_report_first_words, 7.5);
-    return FW_OK;
 }
 
 enum fw_status fw_sheet__sheet_paper(const struct fw_plan *plan, bool lists,
@@ -65,8 +78,8 @@ enum fw_status fw_sheet__sheet_paper(const struct fw_plan *plan, bool lists,
     enum fw_status status = fw_paper_new(plan->farm_name, &paper, err);
     if (status)
         return status;
-    status = lay_out(paper, plan, lists);
-    if (!status && paper->failed)
+    lay_out(paper, plan, lists);
+    if (paper->failed)
         status = fw_fail_memory(err);
     if (status)
         fw_paper_free(paper);
@@ -94,13 +107,17 @@ enum fw_status fw_report_sheet(const struct fw_plan *plan, const char *form,
                                   : strcmp(form, "png") == 0 ? FW_PAPER_PNG
                                                              : FW_PAPER_PDF;
     struct fw_paper *paper;
+    const struct fw_progress whole = fw_progress_enter(0, 2);
     enum fw_status status =
         fw_sheet__sheet_paper(plan, as == FW_PAPER_PDF, &paper, err);
+    fw_progress_leave(whole);
     if (status)
         return status;
+    fw_progress_enter(1, 2);
     status = fw_paper_draw(paper, as,
                            epoch_s < 0 ? plan->start_day * 86400LL : epoch_s,
                            out, count, err);
+    fw_progress_leave(whole);
     fw_paper_free(paper);
     return status;
 }

@@ -3,6 +3,7 @@
 #include "report/report.h"
 #include "sheet/sheet.h"
 
+#include "base/progress.h"
 #include "base/whole.h"
 
 #include <math.h>
@@ -120,8 +121,12 @@ void fw_sheet_moves(struct fw_flow *flow, const struct fw_plan *plan)
 {
     fw_flow_heading(flow, "Moves");
     fw_flow_table(flow, move_columns, COLUMNS);
-    for (size_t i = 0; i < plan->time.move_count; i++)
+    for (size_t i = 0; i < plan->time.move_count; i++) {
+        const struct fw_progress whole =
+            fw_progress_enter(i, plan->time.move_count);
         move_rows(flow, plan, i);
+        fw_progress_leave(whole);
+    }
     fw_flow_table_end(flow);
 }
 

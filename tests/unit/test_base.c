@@ -3,6 +3,7 @@
 #include "base/fail.h"
 #include "base/length.h"
 #include "base/origin.h"
+#include "base/progress.h"
 #include "base/text.h"
 #include "base/whole.h"
 #include "comma_locale.h"
@@ -806,6 +807,77 @@ static void a_length_is_that_of_hypot(void **state)
         }
 }
 
+/* ---- work that tells how far it is ---- */
+
+struct heard {
+    const char *doing;
+    double share[64];
+    size_t count;
+};
+
+static void hear(const char *doing, double share, void *data)
+{
+    struct heard *heard = data;
+    assert_true(heard->count < COUNT(heard->share));
+    heard->doing = doing;
+    heard->share[heard->count++] = share;
+}
+
+/* Three fields, the second of four layouts of which each is looked at twice. */
+static void work_in_parts(void)
+{
+    fw_progress_begin("counting sheep");
+    for (size_t field = 0; field < 3; field++) {
+        const struct fw_progress all = fw_progress_enter(field, 3);
+        for (size_t layout = 0; field == 1 && layout < 4; layout++) {
+            const struct fw_progress one = fw_progress_enter(layout, 4);
+            fw_progress_leave(fw_progress_enter(1, 2));
+            fw_progress_leave(one);
+        }
+        fw_progress_leave(all);
+    }
+}
+
+static void work_tells_what_share_of_it_is_done(void **state)
+{
+    (void)state;
+    const double twelfth = 1 / 12.0;
+    const double wanted[] = {0, 0,   4, 4, /* the first field */
+                             4, 4.5, 5, 5,   5, 5.5,
+                             6, 6,   6, 6.5, 7, 7, /* three layouts */
+                             7, 7.5, 8, 8,   8,    /* the last */
+                             8, 12};
+    struct heard heard = {0};
+    work_in_parts(); /* nobody hears */
+    fw_progress_hear(hear, &heard);
+    work_in_parts();
+    fw_progress_hear(NULL, NULL);
+    const size_t count = heard.count;
+    work_in_parts();
+    assert_string_equal(heard.doing, "counting sheep");
+    assert_int_equal(heard.count, count);
+    assert_int_equal(count, COUNT(wanted));
+    for (size_t i = 0; i < count; i++)
+        assert_true(fabs(heard.share[i] - wanted[i] * twelfth) < 1e-12);
+}
+
+/* What is done over again is no step back; something new begins at nothing. */
+static void work_done_again_is_no_step_back(void **state)
+{
+    (void)state;
+    struct heard heard = {0};
+    fw_progress_hear(hear, &heard);
+    fw_progress_begin("counting sheep");
+    for (int again = 0; again < 2; again++)
+        fw_progress_leave(fw_progress_enter(1, 4));
+    fw_progress_begin("counting them again");
+    fw_progress_hear(NULL, NULL);
+    const double wanted[] = {0, 0.25, 0.5, 0.5, 0.5, 0};
+    assert_int_equal(heard.count, COUNT(wanted));
+    for (size_t i = 0; i < COUNT(wanted); i++)
+        assert_true(fabs(heard.share[i] - wanted[i]) < 1e-12);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -838,6 +910,8 @@ int main(void)
         cmocka_unit_test(every_day_of_three_centuries_agrees_with_gmtime),
         cmocka_unit_test(any_double_has_a_whole_number),
         cmocka_unit_test(inputs_and_origins_are_copied_whole),
+        cmocka_unit_test(work_tells_what_share_of_it_is_done),
+        cmocka_unit_test(work_done_again_is_no_step_back),
         cmocka_unit_test(days_are_counted_from_1970),
         cmocka_unit_test(days_outside_are_written_as_nothing),
         cmocka_unit_test(dates_that_are_none_are_refused_with_the_reason),

@@ -179,6 +179,45 @@ static void a_plan_tells_its_paddocks_and_fences(void **state)
     fw_plan_free(plan);
 }
 
+struct heard {
+    const char *doing[8];
+    double share[8]; /* the last of each */
+    size_t count, told;
+};
+
+/* Never back, and never beyond the end. */
+static void hear(const char *doing, double share, void *data)
+{
+    struct heard *heard = data;
+    const size_t last = heard->count - 1;
+    heard->told++;
+    if (heard->count == 0 || strcmp(heard->doing[last], doing) != 0) {
+        assert_true(heard->count < 8);
+        assert_near(share, 0, 0);
+        heard->doing[heard->count++] = doing;
+    } else {
+        assert_true(share >= heard->share[last] && share <= 1 + 1e-12);
+    }
+    heard->share[heard->count - 1] = share;
+}
+
+static void a_plan_tells_how_far_it_has_come(void **state)
+{
+    (void)state;
+    struct heard heard = {.count = 0};
+    fw_progress_hear(hear, &heard);
+    fw_plan_free(a_plan());
+    fw_progress_hear(NULL, NULL);
+    const size_t told = heard.told;
+    fw_plan_free(a_plan());
+    assert_int_equal(heard.told, told);
+    assert_int_equal(heard.count, 3);
+    assert_near(heard.share[0], 1, 1e-12);
+    assert_near(heard.share[1], 1, 1e-12);
+    /* More than begun and done of the one field: its layouts are told. */
+    assert_true(told > 10);
+}
+
 #define REFUSED(call)                                                          \
     do {                                                                       \
         struct fw_error err = {FW_OK, ""};                                     \
@@ -293,6 +332,7 @@ int main(void)
         cmocka_unit_test(paddocks_hold_exactly_the_targets_given),
         cmocka_unit_test(points_of_a_layout_are_told_by_index),
         cmocka_unit_test(a_plan_tells_its_paddocks_and_fences),
+        cmocka_unit_test(a_plan_tells_how_far_it_has_come),
         cmocka_unit_test(what_is_left_out_is_answered),
     };
     return cmocka_run_group_tests_name("library", tests, NULL, NULL);
