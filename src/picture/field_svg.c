@@ -12,6 +12,7 @@
 /* One field is drawn on a square of this many units, labels outside. */
 static const double size = 640;
 static const double margin = 70;
+static const double gate_half = 6, water_radius = 7;
 
 struct view {
     double x0, y1, scale, top;
@@ -114,6 +115,37 @@ static void corners(struct fw_text *text, const struct view *view,
     }
 }
 
+/* Beside the gate's square where the water's disc would lie on it: both may be
+ * told at one corner. */
+static struct fw_xy beside(struct fw_xy gate, struct fw_xy water)
+{
+    const double apart = gate_half + water_radius + 1;
+    if (fabs(water.x - gate.x) < apart && fabs(water.y - gate.y) < apart)
+        water.x = gate.x + (water.x < gate.x ? -apart : apart);
+    return water;
+}
+
+static void places(struct fw_text *text, const struct view *view,
+                   const struct fw_farm_field *field)
+{
+    const struct fw_xy gate = on_page(view, field->gate.point);
+    struct fw_xy water = on_page(view, field->water.point);
+    if (field->gate.given) {
+        fw_text_addf(text,
+                     "  <rect x=\"%.1f\" y=\"%.1f\" width=\"%.0f\" "
+                     "height=\"%.0f\" fill=\"#54473a\"><title>gate</title>"
+                     "</rect>\n",
+                     gate.x - gate_half, gate.y - gate_half, 2 * gate_half,
+                     2 * gate_half);
+        water = beside(gate, water);
+    }
+    if (field->water.given)
+        fw_text_addf(text,
+                     "  <circle cx=\"%.1f\" cy=\"%.1f\" r=\"%.0f\" "
+                     "fill=\"#2f6f9f\"><title>water</title></circle>\n",
+                     water.x, water.y, water_radius);
+}
+
 static void one_field(struct fw_text *text, const struct fw_farm *farm,
                       const struct fw_farm_field *field, double *top)
 {
@@ -131,21 +163,7 @@ static void one_field(struct fw_text *text, const struct fw_farm *farm,
         fw_report_area(field->shape->ellipsoid_m2 / 1e4, farm->units, area));
     path(text, &view, field->shape);
     corners(text, &view, field->shape, farm->units);
-    if (field->gate.given) {
-        const struct fw_xy at = on_page(&view, field->gate.point);
-        fw_text_addf(text,
-                     "  <rect x=\"%.1f\" y=\"%.1f\" width=\"12\" "
-                     "height=\"12\" fill=\"#54473a\"><title>gate</title>"
-                     "</rect>\n",
-                     at.x - 6, at.y - 6);
-    }
-    if (field->water.given) {
-        const struct fw_xy at = on_page(&view, field->water.point);
-        fw_text_addf(text,
-                     "  <circle cx=\"%.1f\" cy=\"%.1f\" r=\"7\" "
-                     "fill=\"#2f6f9f\"><title>water</title></circle>\n",
-                     at.x, at.y);
-    }
+    places(text, &view, field);
     *top += height + 30;
 }
 

@@ -160,8 +160,9 @@ static void set_lines(struct map *map)
                              FW_CARD_SIZE);
 }
 
-/* A gap between two strokes, with the letter of the step that opens it. */
-static void openings(struct map *map)
+/* What is opened, and then, past all signs, the letter of the step that opens
+ * it. */
+static void openings(struct map *map, bool letters)
 {
     const struct fw_type type = {.size_pt = FW_CARD_SIZE, .bold = true};
     const struct fw_plan *plan = map->day->plan;
@@ -179,8 +180,10 @@ static void openings(struct map *map)
             fw_drawing_at(&map->drawing, plan->gates[opening].place.plane);
         if (!fw_drawing_shows(&map->drawing, at))
             continue;
-        fw_drawing_ring(&map->drawing, at);
-        fw_drawing_beside(&map->drawing, at, 5, letter, &type);
+        if (letters)
+            fw_drawing_beside(&map->drawing, at, 5, letter, &type);
+        else
+            fw_drawing_ring(&map->drawing, at);
     }
 }
 
@@ -268,16 +271,18 @@ void fw_card_map(struct fw_paper *paper, struct fw_page *page,
     fw_drawing_holes(&map.drawing);
     fences(&map);
     fw_drawing_frame(&map.drawing);
-    /* Its sign comes before the letters, its name after them. */
+    /* Signs come before the letters, their names after them. */
+    openings(&map, false);
     const struct fw_plan_place *trough = water(&map);
     if (trough)
-        fw_drawing_sign(&map.drawing, FW_SIGN_WATER, trough->plane, NULL);
-    openings(&map);
-    if (trough)
-        fw_drawing_sign_name(&map.drawing, trough->plane, "water");
+        fw_drawing_sign(&map.drawing, FW_SIGN_WATER, trough->plane, "water");
+    const size_t moved = map.drawing.sign_count;
+    fw_drawing_places(&map.drawing);
+    openings(&map, true);
+    fw_drawing_names(&map.drawing, moved);
     paddocks(&map);
     set_lines(&map);
-    fw_drawing_places(&map.drawing);
+    fw_drawing_names(&map.drawing, map.drawing.sign_count);
     corners(&map);
     fw_drawing_north(&map.drawing, (struct fw_xy){beside.x + 6, beside.y},
                      FW_CARD_SIZE);

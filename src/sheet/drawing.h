@@ -7,6 +7,13 @@
 #include "paper/paper.h"
 #include "plan/plan.h"
 
+/* A sign that stands on the drawing. */
+struct fw_signed {
+    struct fw_xy at;
+    double away;       /* so far from it its name begins */
+    const char *words; /* its name, borrowed; NULL: none, or it has it */
+};
+
 struct fw_drawing {
     struct fw_paper *paper;
     struct fw_page *page;
@@ -17,6 +24,8 @@ struct fw_drawing {
     double scale;           /* 1 : scale */
     struct fw_labels labels;
     struct fw_labels lines; /* what words beside a place had better not cover */
+    struct fw_signed signs[8];
+    size_t sign_count;
     size_t numbers_left, lengths_left; /* labels for which there was no room */
 };
 
@@ -93,12 +102,13 @@ bool fw_drawing_led(struct fw_drawing *drawing,
 
 enum fw_sign { FW_SIGN_GATE, FW_SIGN_WATER, FW_SIGN_ENERGIZER, FW_SIGN_PARK };
 
-/* The sign with its name beside it, when the place is shown. */
+/* The sign, when the place is shown; beside what stands there already. Its
+ * name, if it has one, comes later. */
 void fw_drawing_sign(struct fw_drawing *drawing, enum fw_sign sign,
                      struct fw_point place, const char *words);
-/* Only the name, where there is room close by. */
-void fw_drawing_sign_name(struct fw_drawing *drawing, struct fw_point place,
-                          const char *words);
+/* The names of so many of the signs, the first ones, where there is room close
+ * by; none has it twice. */
+void fw_drawing_names(struct fw_drawing *drawing, size_t count);
 /* What is opened. */
 void fw_drawing_ring(struct fw_drawing *drawing, struct fw_xy at);
 void fw_drawing_sign_at(struct fw_drawing *drawing, enum fw_sign sign,

@@ -58,27 +58,53 @@ void fw_drawing_sign_at(struct fw_drawing *drawing, enum fw_sign sign,
     }
 }
 
-static const double sign_side = 12;
+static const double sign_side[] = {[FW_SIGN_GATE] = 12,
+                                   [FW_SIGN_WATER] = 12,
+                                   [FW_SIGN_ENERGIZER] = 14,
+                                   [FW_SIGN_PARK] = 12};
 
-void fw_drawing_sign_name(struct fw_drawing *drawing, struct fw_point place,
-                          const char *words)
+/* At the place itself, else as near to it as nothing is in the way: gate and
+ * water may be told at one corner. */
+static struct fw_xy stand(const struct fw_drawing *drawing, struct fw_xy at,
+                          double side)
 {
-    const struct fw_type type = {.size_pt = 9};
-    const struct fw_xy at = fw_drawing_at(drawing, place);
-    if (fw_drawing_shows(drawing, at))
-        fw_drawing_close_by(drawing, at, sign_side / 2 + 1, words, &type);
+    static const double ways[][2] = {{1, 0},  {-1, 0},  {0, 1}, {0, -1},
+                                     {1, -1}, {-1, -1}, {1, 1}, {-1, 1}};
+    const double step = 3, most = 30;
+    for (double away = 0; away <= most; away += step)
+        for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+            const struct fw_box box = {at.x + away * ways[i][0],
+                                       at.y + away * ways[i][1], side, side, 0};
+            if (fw_labels_are_free(&drawing->labels, &box))
+                return (struct fw_xy){box.x, box.y};
+        }
+    return at;
 }
 
 void fw_drawing_sign(struct fw_drawing *drawing, enum fw_sign sign,
                      struct fw_point place, const char *words)
 {
-    const struct fw_xy at = fw_drawing_at(drawing, place);
-    if (!fw_drawing_shows(drawing, at))
+    const struct fw_xy told = fw_drawing_at(drawing, place);
+    const size_t most = sizeof drawing->signs / sizeof *drawing->signs;
+    if (!fw_drawing_shows(drawing, told) || drawing->sign_count == most)
         return;
+    const struct fw_xy at = stand(drawing, told, sign_side[sign]);
     fw_drawing_sign_at(drawing, sign, at);
-    take(drawing, at, sign_side);
-    if (words)
-        fw_drawing_sign_name(drawing, place, words);
+    take(drawing, at, sign_side[sign]);
+    drawing->signs[drawing->sign_count++] =
+        (struct fw_signed){at, sign_side[sign] / 2 + 1, words};
+}
+
+void fw_drawing_names(struct fw_drawing *drawing, size_t count)
+{
+    const struct fw_type type = {.size_pt = 9};
+    for (size_t i = 0; i < drawing->sign_count && i < count; i++) {
+        struct fw_signed *sign = &drawing->signs[i];
+        if (sign->words)
+            fw_drawing_close_by(drawing, sign->at, sign->away, sign->words,
+                                &type);
+        sign->words = NULL;
+    }
 }
 
 void fw_drawing_ring(struct fw_drawing *drawing, struct fw_xy at)
@@ -162,13 +188,15 @@ void fw_drawing_danger(struct fw_drawing *drawing, struct fw_point place,
                        size_t number)
 {
     static const double kite[][2] = {{0, -6}, {6, 0}, {0, 6}, {-6, 0}};
+    const double high = 12, taken = 9; /* its corners are slim */
     const struct fw_type type = {.size_pt = 8, .bold = true};
-    const struct fw_xy at = fw_drawing_at(drawing, place);
+    const struct fw_xy found = fw_drawing_at(drawing, place);
     char words[24];
-    if (!fw_drawing_shows(drawing, at))
+    if (!fw_drawing_shows(drawing, found))
         return;
+    const struct fw_xy at = stand(drawing, found, 2 * high - taken);
     polygon(drawing, FW_PEN_HATCHED, at, kite, 4);
-    take(drawing, at, 9);
+    take(drawing, at, taken);
     snprintf(words, sizeof words, "!%u", (unsigned)number);
     fw_drawing_beside(drawing, at, 6, words, &type);
 }

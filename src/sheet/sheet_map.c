@@ -353,6 +353,7 @@ static void draw(struct fw_drawing *drawing)
     fw_drawing_holes(drawing);
     fences(drawing);
     fw_drawing_places(drawing);
+    fw_drawing_names(drawing, drawing->sign_count);
     paddocks(drawing);
     corners(drawing);
     dangers(drawing);

@@ -143,6 +143,61 @@ static inline void paper_judge_page(GEOSContextHandle_t geos,
     }
 }
 
+/* Squares, drops, flashes, kites, rings and discs: what marks a place. Of what
+ * is hatched only a kite, whose sides are all alike: small ponds are ground. */
+static inline GEOSGeometry *paper_shape(GEOSContextHandle_t geos,
+                                        const struct fw_paper_mark *mark)
+{
+    const double widest_pt = 20;
+    const struct fw_xy *at = mark->points;
+    if (mark->kind != FW_PAPER_AREA || mark->count != 1)
+        return NULL;
+    const size_t count = mark->ring_start[1];
+    const bool kite = mark->pen == FW_PEN_HATCHED && count == 4 &&
+                      fabs(at[0].x - at[2].x) < paper_hair_pt &&
+                      fabs(at[1].y - at[3].y) < paper_hair_pt;
+    if (mark->pen != FW_PEN_WHITE && mark->pen != FW_PEN_SOLID && !kite)
+        return NULL;
+    for (size_t i = 0; i < count; i++)
+        if (fabs(at[i].x - at[0].x) > widest_pt ||
+            fabs(at[i].y - at[0].y) > widest_pt)
+            return NULL;
+    GEOSCoordSequence *line =
+        GEOSCoordSeq_create_r(geos, (unsigned)count + 1, 2);
+    for (size_t i = 0; i <= count; i++)
+        GEOSCoordSeq_setXY_r(geos, line, (unsigned)i, at[i % count].x,
+                             at[i % count].y);
+    return GEOSGeom_createPolygon_r(
+        geos, GEOSGeom_createLinearRing_r(geos, line), NULL, 0);
+}
+
+/* No sign is printed on another one. */
+static inline void paper_judge_marks(GEOSContextHandle_t geos,
+                                     const struct fw_page *page, size_t number,
+                                     struct paper_faults *faults)
+{
+    for (size_t i = 0; i < page->count; i++) {
+        GEOSGeometry *a = paper_shape(geos, &page->marks[i]);
+        for (size_t k = i + 1; a && k < page->count; k++) {
+            GEOSGeometry *b = paper_shape(geos, &page->marks[k]);
+            GEOSGeometry *both = b ? GEOSIntersection_r(geos, a, b) : NULL;
+            double area = 0;
+            if (both)
+                GEOSArea_r(geos, both, &area);
+            if (area > paper_hair_pt2) {
+                const struct fw_xy on = page->marks[i].points[0];
+                char at[40];
+                snprintf(at, sizeof at, "%.0f %.0f", on.x, on.y);
+                faults->overlaps++;
+                paper_note(faults, "a sign on a sign", number, at, "");
+            }
+            GEOSGeom_destroy_r(geos, both);
+            GEOSGeom_destroy_r(geos, b);
+        }
+        GEOSGeom_destroy_r(geos, a);
+    }
+}
+
 /* Lines and areas stay on the sheet too. */
 static inline void paper_judge_shapes(const struct fw_page *page, size_t number,
                                       struct paper_faults *faults)
@@ -170,6 +225,7 @@ static inline struct paper_faults paper_judge(const struct fw_paper *paper)
     for (size_t i = 0; i < paper->count; i++) {
         paper_judge_page(geos, &paper->pages[i], i, &faults);
         paper_judge_signs(geos, &paper->pages[i], i, &faults);
+        paper_judge_marks(geos, &paper->pages[i], i, &faults);
         paper_judge_shapes(&paper->pages[i], i, &faults);
     }
     GEOS_finish_r(geos);

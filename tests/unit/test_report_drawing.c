@@ -514,6 +514,7 @@ static void places_have_their_signs(void **state)
                                                 .plane = at->plane};
         }
         fw_drawing_places(&drawn.drawing);
+        fw_drawing_names(&drawn.drawing, 4);
         for (int i = 0; i < 4; i++) {
             size_t said = 0;
             for (size_t m = 0; m < drawn.drawing.page->count; m++) {
@@ -550,6 +551,96 @@ static void places_have_their_signs(void **state)
     fw_drawing_sign(&drawn.drawing, FW_SIGN_GATE, far, "gate");
     fw_drawing_danger(&drawn.drawing, far, 3);
     assert_int_equal(drawn.drawing.page->count, 0);
+    free_drawn(&drawn);
+}
+
+/* All of them at one corner: the first stands there, each of the others beside
+ * those before it, near by, and has its own name nearest to it. */
+static void places_at_one_corner_stand_beside_each_other(void **state)
+{
+    (void)state;
+    static const double side[] = {12, 12, 12, 14};
+    static const char *const words[] = {"gate", "water", "vehicle",
+                                        "energizer"};
+    struct drawn drawn;
+    draw_field(&drawn, 1);
+    struct fw_plan_field *field = &drawn.plan->fields[0];
+    for (size_t c = 0; c < field->corner_count; c++) {
+        const struct fw_vertex *at = &field->vertices[field->corners[c]];
+        const struct fw_plan_place place = {
+            .given = true, .lonlat = at->lonlat, .plane = at->plane};
+        const struct fw_xy told = fw_drawing_at(&drawn.drawing, at->plane);
+        field->gate = field->water = field->park = place;
+        drawn.plan->energizer_place = place;
+        fw_drawing_release(&drawn.drawing);
+        drawn.drawing.sign_count = 0;
+        const size_t before = drawn.drawing.page->count;
+        fw_drawing_places(&drawn.drawing);
+        assert_int_equal(drawn.drawing.sign_count, 4);
+        assert_near(drawn.drawing.signs[0].at.x, told.x, 1e-9);
+        assert_near(drawn.drawing.signs[0].at.y, told.y, 1e-9);
+        for (int i = 1; i < 4; i++) {
+            const struct fw_xy here = drawn.drawing.signs[i].at;
+            assert_true(hypot(here.x - told.x, here.y - told.y) < 28);
+            for (int k = 0; k < i; k++) {
+                const struct fw_xy other = drawn.drawing.signs[k].at;
+                assert_true(
+                    fmax(fabs(here.x - other.x), fabs(here.y - other.y)) >=
+                    (side[i] + side[k]) / 2 - 1e-9);
+            }
+        }
+        /* No names before they are asked for, and each once. */
+        for (size_t m = before; m < drawn.drawing.page->count; m++)
+            assert_true(mark(&drawn, m)->kind != FW_PAPER_WORDS);
+        fw_drawing_names(&drawn.drawing, 2);
+        fw_drawing_names(&drawn.drawing, 4);
+        size_t named[4] = {0};
+        for (size_t m = before; m < drawn.drawing.page->count; m++) {
+            const struct fw_paper_mark *of = mark(&drawn, m);
+            for (int i = 0; of->kind == FW_PAPER_WORDS && i < 4; i++) {
+                const struct fw_xy here = drawn.drawing.signs[i].at;
+                if (strcmp(of->words, words[i]))
+                    continue;
+                named[i]++;
+                assert_true(fmax(fabs(of->box.x - here.x) - of->box.wide / 2,
+                                 fabs(of->box.y - here.y) - of->box.high / 2) <
+                            side[i] / 2 + 1 + 9);
+            }
+        }
+        assert_true(named[0] == 1 && named[1] == 1);
+        assert_true(named[2] <= 1 && named[3] <= 1);
+    }
+    free_drawn(&drawn);
+}
+
+/* One that is in the way by a point goes aside by no more than it must. */
+static void a_sign_goes_aside_no_farther_than_it_must(void **state)
+{
+    (void)state;
+    struct drawn drawn;
+    draw_field(&drawn, 1);
+    const double pt_m = 72 / 0.0254 / drawn.drawing.scale;
+    const struct fw_point here = drawn.drawing.middle;
+    for (int apart = 0; apart < 20; apart++) {
+        const struct fw_point there = {here.x_m + apart / pt_m, here.y_m};
+        const double told = fw_drawing_at(&drawn.drawing, there).x;
+        fw_drawing_release(&drawn.drawing);
+        drawn.drawing.sign_count = 0;
+        fw_drawing_sign(&drawn.drawing, FW_SIGN_GATE, here, NULL);
+        fw_drawing_sign(&drawn.drawing, FW_SIGN_WATER, there, NULL);
+        const struct fw_signed *signs = drawn.drawing.signs;
+        assert_true(fmax(fabs(signs[1].at.x - signs[0].at.x),
+                         fabs(signs[1].at.y - signs[0].at.y)) >= 12 - 1e-9);
+        assert_true(hypot(signs[1].at.x - told, signs[1].at.y - signs[0].at.y) <
+                    fmax(12 - apart, 0) + 3);
+        if (apart >= 12)
+            assert_near(signs[1].at.x, told, 1e-9);
+    }
+    const size_t before = drawn.drawing.page->count;
+    for (int i = 0; i < 20; i++) /* more than there is room for */
+        fw_drawing_sign(&drawn.drawing, FW_SIGN_PARK, here, "vehicle");
+    fw_drawing_names(&drawn.drawing, 100);
+    assert_true(drawn.drawing.page->count - before <= 16);
     free_drawn(&drawn);
 }
 
@@ -1145,6 +1236,8 @@ int main(void)
         cmocka_unit_test(each_fence_lies_where_it_stands),
         cmocka_unit_test(signs_are_known_by_their_shape),
         cmocka_unit_test(places_have_their_signs),
+        cmocka_unit_test(places_at_one_corner_stand_beside_each_other),
+        cmocka_unit_test(a_sign_goes_aside_no_farther_than_it_must),
         cmocka_unit_test(corners_have_their_numbers_outside),
         cmocka_unit_test(a_number_goes_aside_of_what_is_in_its_way),
         cmocka_unit_test(dangers_have_their_number),

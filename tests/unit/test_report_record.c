@@ -4,6 +4,7 @@
 #include "sample_plan.h"
 #include "scratch.h"
 
+#include "figures/days.h"
 #include "figures/say.h"
 #include "log/log.h"
 #include "record/record.h"
@@ -599,6 +600,164 @@ static void without_a_look_there_are_no_sums(void **state)
     fw_bytes_free(text);
 }
 
+/* After each look: of all fields together, how sure that is, and how far a look
+ * is off. */
+static void what_is_off_is_told_after_each_look(void **state)
+{
+    (void)state;
+    for (int i = 0; i < week_days; i++) {
+        says(week[i]);
+        char *text = NULL, words[300], share[60];
+        assert_int_equal(fw_report_days(log_of_days, false, &text, NULL),
+                         FW_OK);
+        unfold(text, 2);
+        const struct fw_days_guess bias = fw_days_eye_bias(log_of_days->eye);
+        snprintf(words, sizeof words,
+                 "Of all fields together there is %s (give or take %ld %%), "
+                 "and a look at what is left is off by %ld %%.",
+                 share_words(bias.share, share), lround(100 * bias.spread),
+                 lround(100 * fw_days_eye_noise(log_of_days->eye)));
+        bool looked = false;
+        for (size_t k = 0; k < log_of_days->day_count; k++)
+            looked |= log_of_days->days[k].looked;
+        assert_int_equal(strstr(text, words) != NULL, looked);
+        fw_bytes_free(text);
+    }
+}
+
+/* A day for each day since they left, of each paddock in its order. */
+static void days_of_rest_are_listed(void **state)
+{
+    (void)state;
+    static const char begin_words[] = "Days of rest by ";
+    char *text = NULL;
+    says("");
+    assert_int_equal(fw_report_days(log_of_days, false, &text, NULL), FW_OK);
+    has_not(text, begin_words); /* they left none yet */
+    fw_bytes_free(text);
+    for (int i = 1; i < week_days; i++) {
+        char words[600], date[40];
+        says(week[i]);
+        size_t left = 0;
+        int used = snprintf(words, sizeof words, "%s%s: ", begin_words,
+                            day_words(last_day()->day, false, date));
+        for (size_t k = 0; k < log_of_days->day_count; k++) {
+            const struct fw_log_day *day = &log_of_days->days[k];
+            if (day->paddock == FW_NONE)
+                continue;
+            used +=
+                snprintf(words + used, sizeof words - (size_t)used, "%s%s %d",
+                         left++ ? ", " : "", plan->paddocks[day->paddock].id,
+                         last_day()->day - day->day);
+        }
+        snprintf(words + used, sizeof words - (size_t)used, ".");
+        assert_int_equal(fw_report_days(log_of_days, false, &text, NULL),
+                         FW_OK);
+        unfold(text, 2);
+        if (left)
+            has_words(text, words);
+        assert_int_equal(strstr(text, begin_words) != NULL, left > 0);
+        fw_bytes_free(text);
+    }
+}
+
+/* Cards of a plan that goes on reckon with minutes that were timed on days
+ * enough and came out otherwise. */
+static void cards_reckon_with_what_was_timed(void **state)
+{
+    (void)state;
+    static const char words[] = "The cards reckon with that.";
+    int reckoned = 0, not_yet = 0;
+    for (int i = 0; i < 8; i++) {
+        says("minutes 40");
+        size_t timed = 0;
+        for (size_t k = 0; k < log_of_days->day_count; k++)
+            timed += log_of_days->days[k].move != FW_NONE;
+        for (int own = 0; own < 2; own++) {
+            char *text = NULL;
+            log_of_days->own = own ? plan : NULL;
+            assert_int_equal(fw_report_days(log_of_days, false, &text, NULL),
+                             FW_OK);
+            log_of_days->own = NULL;
+            unfold(text, 2);
+            const bool wanted = own && timed >= FW_DAYS_TIMED;
+            assert_int_equal(strstr(text, words) != NULL, wanted);
+            reckoned += wanted;
+            not_yet += own && !wanted;
+            fw_bytes_free(text);
+        }
+    }
+    assert_true(reckoned > 0 && not_yet > 0);
+}
+
+/* A field that turned out so is said to be so, to the nearest percent. */
+static void a_percent_is_more_or_less(void **state)
+{
+    (void)state;
+    static const struct {
+        double share;
+        const char *words;
+    } rows[] = {{1.01, "1 % more than"},   {0.99, "1 % less than"},
+                {1.0051, "1 % more than"}, {0.9949, "1 % less than"},
+                {1.0049, "as much as"},    {0.9951, "as much as"},
+                {1.5, "50 % more than"},   {0.25, "75 % less than"}};
+    says("");
+    says("left 9cm");
+    struct fw_log_day *day = &log_of_days->days[log_of_days->day_count - 1];
+    assert_true(day->looked && day->paddock != FW_NONE);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char words[100];
+        day->guess.share = rows[i].share;
+        char *text = recorded();
+        snprintf(words, sizeof words, "By all looks so far %s has %s the plan",
+                 plan->fields[plan->paddocks[day->paddock].field].name,
+                 rows[i].words);
+        has_words(text, words);
+        fw_bytes_free(text);
+    }
+}
+
+/* One day that it had to feed them for is one day. */
+static void grass_eaten_too_low_is_told_with_its_days(void **state)
+{
+    (void)state;
+    says("");
+    says("left 5cm");
+    struct fw_log_day *day = &log_of_days->days[log_of_days->day_count - 1];
+    day->too_low = true;
+    for (int days = 1; days < 4; days++) {
+        char words[100];
+        day->entered = day->day - days;
+        char *text = recorded();
+        snprintf(words, sizeof words, "had to feed them for %d day%s: by", days,
+                 days == 1 ? "" : "s");
+        has_words(text, words);
+        fw_bytes_free(text);
+    }
+}
+
+/* Where all that is left of the block is theirs no fence is set. */
+static void the_rest_of_a_block_takes_no_fence(void **state)
+{
+    (void)state;
+    says("");
+    says("left 9cm");
+    char *text = recorded();
+    has_not(text, "not at all");
+    fw_bytes_free(text);
+    log_of_days->next.rest = true;
+    text = recorded();
+    char words[200];
+    snprintf(words, sizeof words,
+             "set %s not at all, all that is left of the block is theirs: %s ",
+             plan->fences[log_of_days->next.fence].id,
+             plan->paddocks[log_of_days->next.paddock].id);
+    has_words(text, words);
+    has_not(text, "paces at A");
+    has_not(text, "as meant");
+    fw_bytes_free(text);
+}
+
 /* ---- the map ---- */
 
 /* Of a ring in degrees, by the two radii of the ellipsoid there. */
@@ -677,6 +836,12 @@ int main(void)
         one(rows_have_a_day_each),
         one(a_table_of_days_has_what_was_meant_and_left),
         one(without_a_look_there_are_no_sums),
+        one(what_is_off_is_told_after_each_look),
+        one(days_of_rest_are_listed),
+        one(cards_reckon_with_what_was_timed),
+        one(a_percent_is_more_or_less),
+        one(grass_eaten_too_low_is_told_with_its_days),
+        one(the_rest_of_a_block_takes_no_fence),
         one(grazed_ground_is_drawn_where_it_lies),
     };
     return cmocka_run_group_tests(tests, begin, end);

@@ -310,6 +310,37 @@ static void gate_and_water_stand_where_they_are(void **state)
     fw_bytes_free(svg);
 }
 
+/* Told at one corner, or all but, they stand beside each other: no part of the
+ * disc lies on the square, and neither is far from where it was told. */
+static void gate_and_water_at_one_corner_stand_beside_each_other(void **state)
+{
+    (void)state;
+    struct fw_farm farm = fields_by_hand();
+    const struct fw_spot told = farm.fields[1].water;
+    double top = 0;
+    view_of(farm.fields[0].shape, &top);
+    const struct view view = view_of(farm.fields[1].shape, &top);
+    for (int i = 0; i < 49; i++) {
+        const struct fw_point gate = farm.fields[1].gate.point;
+        const double step_m = 4 / view.scale; /* on the page */
+        farm.fields[1].water.point = (struct fw_point){
+            gate.x_m + step_m * (i % 7 - 3), gate.y_m + step_m * (i / 7 - 3)};
+        char *svg = drawn(&farm);
+        const char *square = after(after(svg, "<rect ") + 1, "<rect ");
+        const char *disc = after(square, "<circle ");
+        const struct fw_xy at = {number(disc, "cx"), number(disc, "cy")};
+        const struct fw_xy low = {number(square, "x"), number(square, "y")};
+        is_at((struct fw_xy){low.x + 6, low.y + 6}, on_page(&view, gate));
+        const double x = fmax(0, fabs(at.x - low.x - 6) - 6),
+                     y = fmax(0, fabs(at.y - low.y - 6) - 6);
+        assert_true(hypot(x, y) >= 7);
+        const struct fw_xy there = on_page(&view, farm.fields[1].water.point);
+        assert_true(hypot(at.x - there.x, at.y - there.y) <= 14.1);
+        fw_bytes_free(svg);
+    }
+    farm.fields[1].water = told;
+}
+
 /* Above its field, with its area; what XML keeps for itself is written so. */
 static void names_stand_above_their_fields(void **state)
 {
@@ -361,6 +392,7 @@ int main(void)
         cmocka_unit_test(labels_stand_outside),
         cmocka_unit_test(a_spike_has_its_number),
         cmocka_unit_test(gate_and_water_stand_where_they_are),
+        cmocka_unit_test(gate_and_water_at_one_corner_stand_beside_each_other),
         cmocka_unit_test(names_stand_above_their_fields),
         locale_test(a_comma_locale_draws_the_same),
     };

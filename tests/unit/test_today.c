@@ -245,6 +245,201 @@ static void deep_snow_wants_a_days_feed_in_hay(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- frost, counted again ---- */
+
+static bool is_in(const size_t *list, size_t count, size_t of)
+{
+    for (size_t i = 0; i < count; i++)
+        if (list[i] == of)
+            return true;
+    return false;
+}
+
+/* By the days between which each line stands, of lines that go up in the frost
+ * those that do not stand before it, and the posts of all others that do. */
+static void frost_is(const struct fw_plan *plan, size_t move, int days,
+                     const struct fw_today *today)
+{
+    const struct fw_time *time = &plan->time;
+    size_t count = 0;
+    int posts = 0, standing = 0;
+    for (size_t l = 0; l < plan->fence_count; l++) {
+        const bool stands =
+            stands_after(plan, l, move > 0 ? move - 1 : FW_NONE);
+        bool goes_up = false;
+        for (size_t i = 0; i < time->standing_count; i++) {
+            const struct fw_standing *of = &time->standings[i];
+            goes_up |=
+                of->line == l && of->up.move != FW_NONE &&
+                of->up.move >= move &&
+                time->moves[of->up.move].day < time->moves[move].day + days;
+        }
+        if (plan->fences[l].role == FW_FENCE_PERIMETER)
+            continue;
+        standing += stands ? plan->fences[l].posts : 0;
+        assert_int_equal(is_in(today->ahead, today->ahead_count, l),
+                         goes_up && !stands);
+        count += goes_up && !stands;
+        posts += goes_up && !stands ? plan->fences[l].posts : 0;
+    }
+    assert_int_equal(today->ahead_count, count);
+    assert_int_equal(today->ahead_posts, posts);
+    assert_int_equal(today->standing_posts, standing);
+}
+
+static void frost_on_any_day_counts_what_the_plan_sets_in_it(void **state)
+{
+    (void)state;
+    static const char *const layouts[] = {"strips", "blocks", "strips"};
+    static const int days[] = {1, 2, 5, 40};
+    struct fw_error err;
+    size_t twice = 0, looked = 0;
+    for (size_t k = 0; k < 6; k++) {
+        struct fw_farm *farm = strips(k % 2);
+        fw_free(farm->layout);
+        farm->layout = fw_strdup(layouts[k / 2]);
+        if (k / 2 == 2) { /* in rounds, so that lines go up again */
+            farm->fields[0].growth =
+                (struct fw_growth){.rates = {{.kg_ha_day = 80}},
+                                   .count = 1,
+                                   .steady = true,
+                                   .shape = FW_GROWTH_FLAT,
+                                   .lat_deg = 58.3};
+            farm->until_given = true;
+            assert_int_equal(fw_date_read("2027-08-30", &farm->until_day, &err),
+                             FW_OK);
+        }
+        struct fw_plan *plan = plan_of(farm);
+        for (size_t i = 0; i < plan->time.standing_count; i++)
+            for (size_t j = 0; j < i; j++)
+                twice += plan->time.standings[i].line ==
+                         plan->time.standings[j].line;
+        for (size_t move = 0; move + 1 < plan->time.move_count; move++) {
+            struct fw_weather frost = fw_weather_none();
+            frost.cold_c = -12;
+            frost.days = days[move % 4];
+            struct fw_today today = today_of(plan, move, &frost);
+            frost_is(plan, move, frost.days, &today);
+            fw_today_release(&today);
+            looked++;
+        }
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(twice > 10 && looked > 100);
+}
+
+/* ---- what is left of a block ---- */
+
+/* Where as much is asked as is left of the block, all of it is theirs; a hair
+ * less, and a fence is set. */
+static void what_is_left_of_a_block_is_theirs_when_it_is_asked(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips(false);
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_weather rain = fw_weather_none();
+    rain.wet = true;
+    size_t seen = 0;
+    for (size_t move = 1; move + 3 < plan->time.move_count; move++) {
+        /* The paddock behind the fence of the day, and those after it. */
+        struct fw_today today = today_of(plan, move, &rain);
+        const size_t bounds = today.bounds;
+        const bool fenced = today.fence != FW_NONE;
+        fw_today_release(&today);
+        if (!fenced)
+            continue;
+        double left_kg = 0;
+        for (size_t i = bounds; i < plan->paddock_count; i++)
+            left_kg += plan->paddocks[i].usable_kg;
+        const double more = left_kg / plan->paddocks[bounds].usable_kg - 1;
+        if (!(more > 0.5 && more < 1.5))
+            continue;
+        const double asked[] = {more, more * (1 - 1e-9), more * (1 + 1e-9)};
+        for (int i = 0; i < 3; i++) {
+            plan->weather.wet_more = plan->weather.soft_more = asked[i];
+            today = today_of(plan, move, &rain);
+            assert_int_equal(today.rest, i != 1);
+            fw_today_release(&today);
+        }
+        seen++;
+    }
+    assert_true(seen > 0);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* ---- beside ---- */
+
+static struct fw_point corner_of(const struct fw_plan *plan, size_t paddock,
+                                 size_t i)
+{
+    const struct fw_plan_rings *rings = &plan->paddocks[paddock].rings;
+    const size_t n = rings->ring_start[1];
+    return plan->fields[0].vertices[rings->vertices[i % n]].plane;
+}
+
+/* Metres of the boundary of one that lie on that of the other, looked at every
+ * quarter of a metre. */
+static double shared_m(const struct fw_plan *plan, size_t a, size_t b)
+{
+    const double step_m = 0.25;
+    double sum_m = 0;
+    for (size_t i = 0; i < plan->paddocks[a].rings.ring_start[1]; i++) {
+        const struct fw_point p = corner_of(plan, a, i);
+        const struct fw_point q = corner_of(plan, a, i + 1);
+        const double m = hypot(q.x_m - p.x_m, q.y_m - p.y_m);
+        for (double at = step_m / 2; at < m; at += step_m) {
+            const double x = p.x_m + (q.x_m - p.x_m) * at / m;
+            const double y = p.y_m + (q.y_m - p.y_m) * at / m;
+            bool on = false;
+            for (size_t k = 0; k < plan->paddocks[b].rings.ring_start[1]; k++) {
+                const struct fw_point u = corner_of(plan, b, k);
+                const struct fw_point v = corner_of(plan, b, k + 1);
+                on |= fabs(hypot(x - u.x_m, y - u.y_m) +
+                           hypot(x - v.x_m, y - v.y_m) -
+                           hypot(u.x_m - v.x_m, u.y_m - v.y_m)) < 1e-5;
+            }
+            sum_m += on ? step_m : 0;
+        }
+    }
+    return sum_m;
+}
+
+/* With a back fence they have their paddock alone, and another one lies beside
+ * it when the two have a side in common. */
+static void a_paddock_lies_beside_theirs_when_they_share_a_side(void **state)
+{
+    (void)state;
+    size_t beside = 0, apart = 0;
+    struct fw_farm *farm = strips(false);
+    fw_free(farm->layout);
+    farm->layout = fw_strdup("blocks");
+    farm->direction_given = false;
+    struct fw_plan *plan = plan_of(farm);
+    for (size_t move = 1; move + 1 < plan->time.move_count; move++)
+        for (size_t other = 0; other < plan->paddock_count; other++) {
+            struct fw_weather heat = fw_weather_none();
+            heat.heat_c = 34;
+            for (size_t i = 0; i < plan->paddock_count; i++)
+                plan->paddocks[i].shade = i == other ? FW_YES : FW_NO;
+            struct fw_today today = today_of(plan, move, &heat);
+            if (today.instead != FW_NONE) {
+                assert_int_equal(today.instead, other);
+                const size_t stay = plan->time.moves[move].stay;
+                const size_t from = plan->time.stays[stay - 1].cell;
+                const bool shares = shared_m(plan, other, from) > 0.3;
+                assert_int_equal(today.beside, shares);
+                beside += shares;
+                apart += !shares;
+            }
+            fw_today_release(&today);
+        }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+    assert_true(beside > 2 && apart > 20);
+}
+
 /* Out of the last field nothing is asked. */
 static void the_last_move_asks_for_nothing(void **state)
 {
@@ -270,6 +465,9 @@ int main(void)
         cmocka_unit_test(nothing_is_offered_that_does_not_suit),
         cmocka_unit_test(lines_are_set_ahead_of_a_freeze),
         cmocka_unit_test(deep_snow_wants_a_days_feed_in_hay),
+        cmocka_unit_test(frost_on_any_day_counts_what_the_plan_sets_in_it),
+        cmocka_unit_test(what_is_left_of_a_block_is_theirs_when_it_is_asked),
+        cmocka_unit_test(a_paddock_lies_beside_theirs_when_they_share_a_side),
         cmocka_unit_test(the_last_move_asks_for_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

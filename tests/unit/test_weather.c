@@ -134,6 +134,10 @@ static void each_figure_is_a_limit_that_counts(void **state)
     got = need(&weather, FW_WOOL, 0);
     assert_true(got.hot && got.deep && got.frozen);
     assert_int_equal(got.days, 7);
+    weather.snow_m = fw_weather_usual().snow_from_m;
+    assert_true(need(&weather, FW_WOOL, 0).deep);
+    weather.days = 1;
+    assert_int_equal(need(&weather, FW_WOOL, 0).days, 1);
     weather.heat_c = 27.9;
     weather.snow_m = 0.152;
     weather.cold_c = -4.9;
@@ -188,6 +192,25 @@ static void what_hurts_most_asks_first(void **state)
     assert_int_equal(asked(weather, &table), FW_WEATHER_COLD);
 }
 
+/* Cold that costs one sheep a handful of feed asks for shelter; no snow asks
+ * for nothing. */
+static void a_little_cold_asks_and_no_snow_does_not(void **state)
+{
+    (void)state;
+    const struct fw_weather_table table = fw_weather_usual();
+    const struct fw_flock_class one = {.head = 1, .coat = FW_HAIR};
+    struct fw_weather weather = cold(table.hair_c - 0.5);
+    struct fw_weather_need what =
+        fw_weather_need(&table, &weather, &one, 1, 2, 0);
+    assert_true(what.cold_kg > 0 && what.cold_kg < 0.1);
+    assert_int_equal(fw_weather_asks(&table, &weather, &what), FW_WEATHER_COLD);
+    weather = fw_weather_none();
+    weather.snow_m = 0;
+    assert_int_equal(asked(weather, &table), FW_WEATHER_COUNT);
+    weather.snow_m = 0.01;
+    assert_int_equal(asked(weather, &table), FW_WEATHER_SNOW);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -200,6 +223,7 @@ int main(void)
         cmocka_unit_test(each_figure_is_a_limit_that_counts),
         cmocka_unit_test(a_place_suits_unless_a_map_says_otherwise),
         cmocka_unit_test(what_hurts_most_asks_first),
+        cmocka_unit_test(a_little_cold_asks_and_no_snow_does_not),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
