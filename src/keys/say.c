@@ -4,6 +4,7 @@
 #include "keys/schema.h"
 
 #include "base/text.h"
+#include "figures/say.h"
 #include <foldwright/figures.h>
 #include <string.h>
 
@@ -113,20 +114,43 @@ const char *fw_farm__example(const char *path)
     return fw_farm__reading(row_of(path))->example;
 }
 
+/* What is written in the metric system, in that which they read. */
+static const char *example_in(const char *example, enum fw_units units,
+                              char text[FW_SAID])
+{
+    const char *unit;
+    const double value = fw_text_number(example, &unit);
+    unit += strspn(unit, " ");
+    if (strcmp(unit, "kg") == 0)
+        return fw_say_mass(value, units, text);
+    if (strcmp(unit, "kg/ha") == 0)
+        return fw_say_mass_per_area(value, units, text);
+    if (strcmp(unit, "cm") == 0)
+        return fw_say_height(value / 100, units, FW_NEAREST, text);
+    return example;
+}
+
 const char *fw_farm__tell(const char *path, size_t item, char text[room])
+{
+    return fw_farm__tell_in(FW_METRIC, path, item, text);
+}
+
+const char *fw_farm__tell_in(enum fw_units units, const char *path, size_t item,
+                             char text[room])
 {
     size_t count;
     const struct fw_farm_key *key = &fw_farm_keys(&count)[row_of(path)];
     const int list = (int)strcspn(path, "[");
-    char number[32] = "", value[room];
+    char number[32] = "", value[room], said[FW_SAID];
+    const char *example = example_in(key->example, units, said);
     size_t length = 0;
     if (path[list])
         fw_text_format(number, sizeof number, "[%zu", item);
     fw_text_format(text, room, "%.*s%s%s: %s", list, path, number,
-                   path[list] ? path + list + 1 : "", key->example);
+                   path[list] ? path + list + 1 : "", example);
     if (!key->option || item > 0)
         return text;
-    for (const char *c = key->example; *c; c++)
+    for (const char *c = example; *c; c++)
         if (*c != ' ')
             value[length++] = *c;
     value[length] = '\0';

@@ -63,6 +63,11 @@ const char *fw_farm__example(const char *path);
 const char *fw_farm__tell(const char *path, size_t item,
                           char text[FW_FARM_KEY_WORDS]);
 
+/* The same in the units that they read, for what is a weight, a height or a
+ * mass on an area. */
+const char *fw_farm__tell_in(enum fw_units units, const char *path, size_t item,
+                             char text[FW_FARM_KEY_WORDS]);
+
 /* The row of a key below a group ("" for the top); FW_NO_ROW: there is none. */
 #define FW_NO_ROW ((size_t)-1)
 size_t fw_farm__find(const char *group, const char *leaf);

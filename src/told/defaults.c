@@ -26,8 +26,8 @@ static void missing(struct fw_text *list, size_t *count, const char *what,
     ++*count;
 }
 
-static void need_flock(const struct fw_farm__draft *draft, struct fw_text *list,
-                       size_t *count)
+static void need_flock(const struct fw_farm__draft *draft, enum fw_units units,
+                       struct fw_text *list, size_t *count)
 {
     static const struct fw_farm__class nobody;
     char say[FW_FARM_KEY_WORDS];
@@ -40,21 +40,21 @@ static void need_flock(const struct fw_farm__draft *draft, struct fw_text *list,
                     fw_farm__tell("flock[].head", i, say));
         if (!sheep->weight_kg.at.given)
             missing(list, count, "how heavy",
-                    fw_farm__tell("flock[].weight", i, say));
+                    fw_farm__tell_in(units, "flock[].weight", i, say));
         if (!sheep->state.at.given && !sheep->intake.at.given)
             missing(list, count, "what they are doing",
                     fw_farm__tell("flock[].state", i, say));
     } while (++i < draft->class_count);
 }
 
-static void need_mass(const struct fw_farm_field *field, const char *where,
-                      struct fw_text *list, size_t *count)
+static void need_mass(const struct fw_farm_field *field, enum fw_units units,
+                      const char *where, struct fw_text *list, size_t *count)
 {
     char what[128], sward[FW_FARM_KEY_WORDS], height[FW_FARM_KEY_WORDS],
         mass[FW_FARM_KEY_WORDS];
     snprintf(what, sizeof what, "how much grass stands%s", where);
     fw_farm__tell("forage.sward", 0, sward);
-    fw_farm__tell("forage.height", 0, height);
+    fw_farm__tell_in(units, "forage.height", 0, height);
     if (field->sward.height_m > 0) {
         missing(list, count, what, sward);
         fw_text_add(list, ", which turns the height into a weight");
@@ -63,7 +63,7 @@ static void need_mass(const struct fw_farm_field *field, const char *where,
     } else {
         missing(list, count, what, sward);
         fw_text_addf(list, " and %s, or %s", height,
-                     fw_farm__tell("forage.mass", 0, mass));
+                     fw_farm__tell_in(units, "forage.mass", 0, mass));
     }
 }
 
@@ -78,15 +78,17 @@ static void need_grass(const struct fw_farm *farm, struct fw_text *list,
         if (farm->field_count > 1)
             snprintf(where, sizeof where, " on %.80s", field->shape->name);
         if (mass && !fw_farm__has_mass(&field->sward)) {
-            need_mass(field, where, list, count);
+            need_mass(field, farm->units, where, list, count);
             mass = false;
         }
         if (rest && !fw_farm__has_rest(&field->sward)) {
             char what[128], say[FW_FARM_KEY_WORDS];
             snprintf(what, sizeof what, "what must stay%s", where);
-            missing(list, count, what, fw_farm__tell("forage.leave", 0, say));
-            fw_text_addf(list, ", or %s",
-                         fw_farm__tell("forage.residual", 0, say));
+            missing(list, count, what,
+                    fw_farm__tell_in(farm->units, "forage.leave", 0, say));
+            fw_text_addf(
+                list, ", or %s",
+                fw_farm__tell_in(farm->units, "forage.residual", 0, say));
             rest = false;
         }
     }
@@ -101,7 +103,7 @@ enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
     const char *path = reader->request->farm_path;
     if (reader->request->fields_only)
         return FW_OK;
-    need_flock(&reader->draft, &list, &count);
+    need_flock(&reader->draft, reader->farm->units, &list, &count);
     need_grass(reader->farm, &list, &count);
     if (reader->farm->start_day == FW_NO_DAY)
         missing(&list, &count, "the first day", fw_farm__tell("start", 0, say));

@@ -186,6 +186,45 @@ static void a_plan_says_all_that_it_still_needs(void **state)
     }
 }
 
+/* Who reads pounds is told examples in pounds, by 0.4536 kg, 2.54 cm and 0.8922
+ * lb/acre for a kg/ha; and written as they stand they make a plan. */
+static void examples_are_in_the_units_that_they_read(void **state)
+{
+    (void)state;
+    static const char *const heads[] = {"units: us\n",
+                                        "fence: {top: 21 in, bottom: 12 in}\n"};
+    static const struct {
+        const char *lacks, *say, *more;
+    } rows[] = {
+        {"flock: [{head: 9, state: dry}]\nforage: {mass: 2600 kg/ha, residual: "
+         "1400 kg/ha}\n",
+         "how heavy: flock[0].weight: 137 lb (--weight 137lb)",
+         "flock: [{head: 9, state: dry, weight: 137 lb}]\nforage: {mass: 2320 "
+         "lb/acre, residual: 1250 lb/acre}\n"},
+        {"flock: [{head: 9, state: dry, weight: 140 lb}]\n",
+         "and forage.height: 9 in (--height 9in), or forage.mass: 2320 lb/acre "
+         "(--mass 2320lb/acre); what must stay: forage.leave: 4 in (--leave "
+         "4in), or forage.residual: 1250 lb/acre (--residual 1250lb/acre)",
+         "flock: [{head: 9, state: dry, weight: 140 lb}]\nforage: {sward: "
+         "ryegrass-clover, height: 9 in, leave: 4 in}\n"},
+    };
+    for (size_t h = 0; h < 2; h++)
+        for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+            char text[500];
+            struct fw_error err = {0};
+            snprintf(text, sizeof text, "%sstart: 2026-05-04\n%s" FIELDS,
+                     heads[h], rows[i].lacks);
+            assert_null(farm_of(text, false, &err));
+            if (!strstr(err.text, rows[i].say))
+                fail_msg("\"%s\"; expected \"%s\"", err.text, rows[i].say);
+            snprintf(text, sizeof text, "%sstart: 2026-05-04\n%s" FIELDS,
+                     heads[h], rows[i].more);
+            struct fw_farm *farm = good_farm(text);
+            assert_int_equal(farm->units, FW_US);
+            fw_farm_free(farm);
+        }
+}
+
 static void what_a_second_class_lacks_has_no_option(void **state)
 {
     (void)state;
@@ -412,6 +451,7 @@ int main(void)
         cmocka_unit_test(each_key_takes_its_own_row_off_the_list),
         cmocka_unit_test(what_was_taken_has_the_value_that_holds),
         cmocka_unit_test(a_plan_says_all_that_it_still_needs),
+        cmocka_unit_test(examples_are_in_the_units_that_they_read),
         cmocka_unit_test(what_a_second_class_lacks_has_no_option),
         cmocka_unit_test(the_grass_of_each_field_is_asked_for_once),
         cmocka_unit_test(each_key_of_the_circuit_goes_to_its_place),
