@@ -8,6 +8,7 @@
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "io/io.h"
+#include "io/put.h"
 #include "io/words.h"
 #include <inttypes.h>
 
@@ -198,11 +199,12 @@ void fw_io__unfetch(char *path)
 
 /* ---- files ---- */
 
-static enum fw_status not_there(const char *source, struct fw_error *err)
+static enum fw_status not_there(const char *source, const char *path,
+                                struct fw_error *err)
 {
     if (errno == EACCES)
         return fw_fail(err, FW_EINPUT, "%s: may not be read by you", source);
-    return fw_fail(err, FW_EINPUT, "%s: no such file", source);
+    return fw_io__no_such_file(path, source, err);
 }
 
 enum fw_status fw_io__look_at(const char *source, const char *path,
@@ -213,7 +215,7 @@ enum fw_status fw_io__look_at(const char *source, const char *path,
     if (VSIStatExL(path, &info,
                    VSI_STAT_EXISTS_FLAG | VSI_STAT_NATURE_FLAG |
                        VSI_STAT_SIZE_FLAG))
-        return not_there(source, err);
+        return not_there(source, path, err);
     *folder = VSI_ISDIR(info.st_mode);
     if (*folder)
         return FW_OK;
@@ -230,7 +232,7 @@ enum fw_status fw_io__look_at(const char *source, const char *path,
     errno = 0;
     VSILFILE *file = VSIFOpenL(path, "rb");
     if (!file)
-        return not_there(source, err);
+        return not_there(source, path, err);
     VSIFCloseL(file);
     return FW_OK;
 }

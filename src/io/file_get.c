@@ -15,7 +15,7 @@
 static enum fw_status not_read(const char *path, int code, struct fw_error *err)
 {
     if (code == ENOENT || code == ENOTDIR)
-        return fw_fail(err, FW_EINPUT, "%s: no such file", path);
+        return fw_io__no_such_file(path, path, err);
     if (code == EACCES || code == EPERM)
         return fw_fail(err, FW_EINPUT, "%s: may not be read by you", path);
     if (code == EISDIR)

@@ -590,6 +590,57 @@ static void what_is_abandoned_is_removed(void **state)
     fw_set_free(set);
 }
 
+/* The lesser of two that are as near, nothing that is hidden, and none that is
+ * not near; looked for in the file's own folder alone. */
+static void a_file_that_is_not_there_has_a_near_name_told(void **state)
+{
+    struct scratch *scratch = *state;
+    static const char *const there[] = {"farm.yaml", "north.gpkg", "south.gpkg",
+                                        ".secret.txt", "hill.yam\x1bl"};
+    static const char *const rows[][2] = {
+        {"farm.yml", "; did you mean farm.yaml?"},
+        {"Farm.yaml", "; did you mean farm.yaml?"},
+        {"fram.yaml", "; did you mean farm.yaml?"},
+        {"nouth.gpkg", "; did you mean north.gpkg?"}, /* one letter off each */
+        {"sorth.gpkg", "; did you mean north.gpkg?"},
+        {"souht.gpkg", "; did you mean south.gpkg?"},
+        {"secret.txt", ""},
+        {"hill.yaml", "; did you mean hill.yam l?"},
+        {"weather.csv", ""},
+        {"below/farm.yml", ""},
+    };
+    for (size_t i = 0; i < sizeof there / sizeof *there; i++)
+        put_text(in_scratch(scratch, there[i]), "x");
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char want[700], *bytes = NULL;
+        size_t count = 0;
+        struct fw_error err = {0};
+        const char *path = in_scratch(scratch, rows[i][0]);
+        assert_int_equal(fw_file_get(path, 100, &bytes, &count, &err),
+                         FW_EINPUT);
+        snprintf(want, sizeof want, "%s: no such file%s", path, rows[i][1]);
+        assert_string_equal(err.text, want);
+        if (strstr(rows[i][1], "gpkg")) {
+            struct fw_map *map = NULL;
+            const struct fw_map_request request = {.source = path};
+            assert_int_equal(fw_map_read(&request, &map, NULL, &err),
+                             FW_EINPUT);
+            assert_string_equal(err.text, want);
+        }
+    }
+    /* Without a folder in its path: where we are. */
+    char here[4096], *bytes = NULL;
+    size_t count = 0;
+    struct fw_error err = {0};
+    assert_non_null(getcwd(here, sizeof here));
+    assert_int_equal(chdir(scratch->path), 0);
+    assert_int_equal(fw_file_get("farm.yml", 100, &bytes, &count, &err),
+                     FW_EINPUT);
+    assert_int_equal(chdir(here), 0);
+    assert_string_equal(err.text,
+                        "farm.yml: no such file; did you mean farm.yaml?");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -605,6 +656,7 @@ int main(void)
         scratch_test(geopackage_that_is_open_elsewhere_is_left_alone),
         scratch_test(unfinished_files_go_when_the_program_is_stopped),
         scratch_test(get_keeps_to_its_bound_and_names_the_file),
+        scratch_test(a_file_that_is_not_there_has_a_near_name_told),
         scratch_test(pipe_is_read_to_its_end),
         scratch_test(folder_is_made_with_its_parents),
         cmocka_unit_test(crc_is_that_of_zlib),
