@@ -70,11 +70,13 @@ static struct fw_xy stand(const struct fw_drawing *drawing, struct fw_xy at,
 {
     static const double ways[][2] = {{1, 0},  {-1, 0},  {0, 1}, {0, -1},
                                      {1, -1}, {-1, -1}, {1, 1}, {-1, 1}};
-    const double step = 3, most = 30;
-    for (double away = 0; away <= most; away += step)
+    const double step = 3;
+    enum { most_steps = 10 };
+    for (int steps = 0; steps <= most_steps; steps++)
         for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
-            const struct fw_box box = {at.x + away * ways[i][0],
-                                       at.y + away * ways[i][1], side, side, 0};
+            const struct fw_box box = {at.x + steps * step * ways[i][0],
+                                       at.y + steps * step * ways[i][1], side,
+                                       side, 0};
             if (fw_labels_are_free(&drawing->labels, &box))
                 return (struct fw_xy){box.x, box.y};
         }
