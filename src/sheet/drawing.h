@@ -8,7 +8,7 @@
 #include "plan/plan.h"
 
 /* A sign that stands on the drawing. */
-struct fw_signed {
+struct fw_sign_place {
     struct fw_xy at;
     double away;       /* so far from it its name begins */
     const char *words; /* its name, borrowed; NULL: none, or it has it */
@@ -24,7 +24,7 @@ struct fw_drawing {
     double scale;           /* 1 : scale */
     struct fw_labels labels;
     struct fw_labels lines; /* what words beside a place had better not cover */
-    struct fw_signed signs[8];
+    struct fw_sign_place signs[8];
     size_t sign_count;
     size_t numbers_left, lengths_left; /* labels for which there was no room */
 };

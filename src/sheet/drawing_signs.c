@@ -94,14 +94,14 @@ void fw_drawing_sign(struct fw_drawing *drawing, enum fw_sign sign,
     fw_drawing_sign_at(drawing, sign, at);
     take(drawing, at, sign_side[sign]);
     drawing->signs[drawing->sign_count++] =
-        (struct fw_signed){at, sign_side[sign] / 2 + 1, words};
+        (struct fw_sign_place){at, sign_side[sign] / 2 + 1, words};
 }
 
 void fw_drawing_names(struct fw_drawing *drawing, size_t count)
 {
     const struct fw_type type = {.size_pt = 9};
     for (size_t i = 0; i < drawing->sign_count && i < count; i++) {
-        struct fw_signed *sign = &drawing->signs[i];
+        struct fw_sign_place *sign = &drawing->signs[i];
         if (sign->words)
             fw_drawing_close_by(drawing, sign->at, sign->away, sign->words,
                                 &type);

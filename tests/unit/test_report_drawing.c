@@ -628,7 +628,7 @@ static void a_sign_goes_aside_no_farther_than_it_must(void **state)
         drawn.drawing.sign_count = 0;
         fw_drawing_sign(&drawn.drawing, FW_SIGN_GATE, here, NULL);
         fw_drawing_sign(&drawn.drawing, FW_SIGN_WATER, there, NULL);
-        const struct fw_signed *signs = drawn.drawing.signs;
+        const struct fw_sign_place *signs = drawn.drawing.signs;
         assert_true(fmax(fabs(signs[1].at.x - signs[0].at.x),
                          fabs(signs[1].at.y - signs[0].at.y)) >= 12 - 1e-9);
         assert_true(hypot(signs[1].at.x - told, signs[1].at.y - signs[0].at.y) <
