@@ -259,7 +259,7 @@ static void a_row_counts_walks_on_foot(void **state)
             const struct fw_hauled *row = &table.rows[i];
             double sum = 0, days = 0, most = 0;
             size_t served = 0;
-            if (row->way != FW_HAULED_POINTS)
+            if (row->way != FW_HAULED_POINTS && row->way != FW_HAULED_TODAY)
                 continue;
             for (size_t s = 0; s < all.stay_count; s++) {
                 double mean = HUGE_VAL, longest = 0;
@@ -309,7 +309,58 @@ static void a_row_counts_walks_on_foot(void **state)
     assert_true(rows > 8);
 }
 
+/* By minutes the quickest of those that are chosen, whatever else is listed. */
+static void none_serves_that_is_not_chosen(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    put_spot(farm->fields[0].shape, &farm->fields[0].gate, 0, 0);
+    farm->back_fence = false;
+    farm->tank_l = 600;
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_placing placing = placing_of(plan);
+    struct fw_hauled_table table;
+    struct fw_error err;
+    assert_int_equal(
+        fw_hauled_make(plan, &placing, FW_PLACING_MINUTES, 2, &table, &err),
+        FW_OK);
+    size_t served = 0;
+    for (size_t p = 0; p + 1 < placing.place_count; p++)
+        for (size_t q = 0; q < placing.place_count; q++) {
+            const struct fw_points_chosen one = {.count = 1,
+                                                 .places = {p, q, q}};
+            for (size_t s = 0; s < placing.stay_count; s++) {
+                const size_t by =
+                    fw_hauled_server(plan, &placing, &table, &one, s);
+                assert_true(by == p || by == placing.place_count);
+                served += by == p;
+            }
+        }
+    assert_true(served > 0);
+    fw_placing_release(&placing);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* ---- the plan's own water ---- */
+
+/* Where the tank is filled comes before the troughs that it is hauled to. */
+static void troughs_behind_a_source_are_hauled_to(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->classes[0].state = FW_LACTATION_TWINS;
+    farm->hauling.day = (struct fw_drink_day){FW_AIR_MILD, 0.8};
+    farm->tank_l = 300;
+    put_spot(farm->fields[0].shape, &farm->fields[0].water, -50, 0);
+    struct fw_plan *plan = plan_of(farm);
+    assert_string_equal(plan->waters[0].kind_of, "source");
+    assert_int_equal(plan->totals.haul_trips,
+                     (int)ceil(plan->totals.litres_day / 300));
+    assert_true(plan->totals.haul_trips > 0);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
 
 /* Water at a corner of one paddock alone is fixed water, be that the first one
  * or the last; away from all of them it is where the tank is filled. */
@@ -408,6 +459,8 @@ int main(void)
         cmocka_unit_test(each_place_that_serves_is_there_once),
         cmocka_unit_test(what_is_there_comes_first_then_what_serves_most),
         cmocka_unit_test(a_row_counts_walks_on_foot),
+        cmocka_unit_test(none_serves_that_is_not_chosen),
+        cmocka_unit_test(troughs_behind_a_source_are_hauled_to),
         cmocka_unit_test(water_that_one_paddock_reaches_is_fixed),
         cmocka_unit_test(as_many_as_are_far_are_counted),
     };
