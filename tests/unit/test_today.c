@@ -291,7 +291,7 @@ static void frost_on_any_day_counts_what_the_plan_sets_in_it(void **state)
 {
     (void)state;
     static const char *const layouts[] = {"strips", "blocks", "strips"};
-    static const int days[] = {1, 2, 5, 40};
+    static const int days[] = {1, 2, 5, 100};
     struct fw_error err;
     size_t twice = 0, looked = 0;
     for (size_t k = 0; k < 6; k++) {
