@@ -27,8 +27,8 @@ enum fw_status fw_io__get_open(int file, const char *path, size_t most,
 
 /* ---- near.c ---- */
 
-/* "SAID: no such file; did you mean NAME?" of a file in the path's folder, where
- * one has nearly that name. FW_EINPUT. */
+/* "SAID: no such file; did you mean NAME?" of a file in the path's folder,
+ * where one has nearly that name. FW_EINPUT. */
 enum fw_status fw_io__no_such_file(const char *path, const char *said,
                                    struct fw_error *err);
 
