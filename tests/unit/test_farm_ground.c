@@ -2,6 +2,9 @@
 #include "forms_maps.h"
 
 #include "forage/forage.h"
+#include "forage/growth.h"
+
+#include <math.h>
 
 /* A part of the field of farm_help.h: metres east and north of its lower left
  * corner, to within two parts in ten thousand. */
@@ -94,6 +97,70 @@ static void what_columns_do_not_tell_the_map_or_the_field_tells(void **state)
                     field->grazed->area_m2 / 2e4 * (1600 * 0.5 + 600 * 0.5),
                     1e-5);
     fw_farm_free(farm);
+}
+
+/* Shares as they are printed are not scaled to a whole year, and how much they
+ * come to is said, once, of those tables that lack some. */
+static void shares_that_make_less_than_a_year_are_told(void **state)
+{
+    (void)state;
+    size_t count, short_of_it = 0, whole = 0;
+    const struct fw_growth_table *tables = fw_growth_tables(&count);
+    for (size_t i = 0; i < count; i++) {
+        char text[300], words[100];
+        struct fw_notes notes = {0};
+        struct fw_farm *farm = NULL;
+        struct fw_error err = {0};
+        double sum = 0;
+        for (size_t k = 0; tables[i].shares && k < tables[i].count; k++)
+            sum += tables[i].values[k];
+        snprintf(text, sizeof text,
+                 "forage: {mass: 2600 kg/ha, residual: 1400 kg/ha, growth: "
+                 "%s}\n" FIELDS,
+                 tables[i].word);
+        put_text("farm.yaml", text);
+        const struct fw_farm_request request = {.farm_path = "farm.yaml",
+                                                .fields_only = true};
+        if (fw_farm_read(&request, &farm, NULL, &notes, &err))
+            fail_msg("%s", err.text);
+        snprintf(words, sizeof words,
+                 "the shares of its months make %ld %% of a year, as printed",
+                 lround(100 * sum));
+        size_t said = 0;
+        for (size_t k = 0; k < notes.count; k++)
+            said += strstr(notes.items[k].text, words) != NULL;
+        const bool lacks = tables[i].shares && sum < 1 - 1e-6;
+        assert_int_equal(said, lacks);
+        short_of_it += lacks;
+        whole += !lacks;
+        fw_notes_release(&notes);
+        fw_farm_free(farm);
+    }
+    assert_true(short_of_it > 0 && whole > 0);
+}
+
+/* A zone's condition says how much of its grass they take, whatever share was
+ * told for the field: as where the field has that condition and no share. */
+static void a_zones_condition_goes_over_the_fields_share(void **state)
+{
+    (void)state;
+    static const char *const shares[] = {"", "", ", use: 75 %", ", use: 20 %"};
+    double kg[4];
+    for (int i = 0; i < 4; i++) {
+        char text[300];
+        const struct part part = {
+            0, 0, 100, 80, i ? "\"condition\":\"aged\"" : "\"quality\":1"};
+        put_parts("zones.geojson", &part, 1);
+        snprintf(text, sizeof text,
+                 "forage: {mass: 2600 kg/ha, residual: 1400 kg/ha, condition: "
+                 "aged%s}\n" FIELDS
+                 "maps: {role: zone, source: zones.geojson}\n",
+                 shares[i]);
+        struct fw_farm *farm = good_farm(text);
+        kg[i] = mass_of(&farm->fields[0]);
+        assert_relative(kg[i], kg[0], 1e-12);
+        fw_farm_free(farm);
+    }
 }
 
 static void zones_that_tell_all_masses_need_none_of_the_field(void **state)
@@ -498,6 +565,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_zone_has_the_grass_that_its_columns_tell),
         cmocka_unit_test(what_columns_do_not_tell_the_map_or_the_field_tells),
+        cmocka_unit_test(shares_that_make_less_than_a_year_are_told),
+        cmocka_unit_test(a_zones_condition_goes_over_the_fields_share),
         cmocka_unit_test(zones_that_tell_all_masses_need_none_of_the_field),
         cmocka_unit_test(a_zone_elsewhere_leaves_the_ground_even),
         cmocka_unit_test(what_a_zone_says_wrong_is_said_with_its_column),

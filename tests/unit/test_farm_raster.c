@@ -251,6 +251,8 @@ static void heights_are_those_of_ground(void **state)
         {16, 0, "has a height of exactly 0 m"},
         {15, 0, NULL},
         {16, 0.5, NULL},
+        {0, 0, NULL}, /* all of it is flat, at the sea */
+        {255, 255, NULL},
         {-80, -99, "has a height of exactly -99 m"},
         {-85, -99, NULL},
         {-80, -100, "has a height of exactly -100 m"},
