@@ -59,6 +59,19 @@ static void a_card_begins_with_day_place_and_work(void **state)
     says(&hand, 0, "90 head on 0.4 acres for 1.5 days;");
 }
 
+/* The first time they are there goes without saying. */
+static void a_later_round_is_counted_in_the_head(void **state)
+{
+    (void)state;
+    struct hand hand;
+    take_in_hand(&hand);
+    says_not(&hand, 0, ", round ");
+    hand.stays[0].round = 1;
+    says(&hand, 0, "into A01 (Low \"meadow\", block A-1, round 2)\n");
+    hand.stays[1].round = 4;
+    says(&hand, 1, "into A02 (Low \"meadow\", round 5)\n");
+}
+
 static void too_little_stands_before_all(void **state)
 {
     (void)state;
@@ -733,6 +746,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_card_begins_with_day_place_and_work),
+        cmocka_unit_test(a_later_round_is_counted_in_the_head),
         cmocka_unit_test(too_little_stands_before_all),
         cmocka_unit_test(a_line_is_set_by_its_figures),
         cmocka_unit_test(hollows_and_crossings_are_told),

@@ -3,6 +3,7 @@
  * and in both sets of units. */
 #include "sample_plan.h"
 
+#include "base/alloc.h"
 #include "report/reports.h"
 
 #include <string.h>
@@ -121,6 +122,33 @@ static void entry_is_right(const struct entry *entry, const struct entry *meant,
                     on == 0);
 }
 
+/* Hollow flanks want a tenth more, whatever the height says; folded anywhere.
+ */
+static void hollow_flanks_are_told(const char *said,
+                                   const struct fw_plan_fence *fence,
+                                   const struct entry *meant)
+{
+    char words[400];
+    int a, b;
+    size_t n = 0;
+    const char *at = strstr(said, "Flanks hollow");
+    assert_non_null(at);
+    for (; *at && n + 1 < sizeof words; at++)
+        if (*at != '\n' && (*at != ' ' || (n > 0 && words[n - 1] != ' ')))
+            words[n++] = *at;
+        else if (n > 0 && words[n - 1] != ' ')
+            words[n++] = ' ';
+    words[n] = 0;
+    if (sscanf(words,
+               "Flanks hollow, whatever they left: %d at A and %d at B at "
+               "least. Once in the rain, or in frost, never",
+               &a, &b) != 2)
+        fail_msg("%s", words);
+    const int on = by_paces(1.1, share_by_hand(fence));
+    assert_int_equal(abs(a - meant->a), on);
+    assert_int_equal(abs(b - meant->b), on);
+}
+
 static size_t check_card(size_t move, double unit_m, double step_m)
 {
     struct fw_error err;
@@ -133,6 +161,7 @@ static size_t check_card(size_t move, double unit_m, double step_m)
         struct entry entries[16], meant = {0};
         const struct fw_plan_fence *fence = fence_named(at);
         const size_t left = fw_plan_move_from(plan, move);
+        char *whole = fw_strdup(at);
         for (char *line = strtok(at, "\n"); line && count < 16;
              line = strtok(NULL, "\n"))
             if (read_entry(line, unit_m, &entries[count])) {
@@ -153,6 +182,8 @@ static size_t check_card(size_t move, double unit_m, double step_m)
                 assert_near(entries[i].from_m, reached_m + step_m, 1e-9);
             reached_m = entries[i].to_m;
         }
+        hollow_flanks_are_told(whole, fence, &meant);
+        fw_bytes_free(whole);
     }
     fw_bytes_free(card);
     return count;
