@@ -393,6 +393,10 @@ static void lines_are_opened_dead(void **state)
          " 4  Close what was left open in A-line-1, hook A-line-1 on");
     hand.steps[11].opening = 2;
     hand.steps[11].kind = FW_STEP_CARRY;
+    const struct fw_step next = hand.steps[9]; /* closed straight away */
+    hand.steps[9] = (struct fw_step){.kind = FW_STEP_CLOSE, .opening = 2};
+    says(&hand, 1, "A02. Until it is hooked on again the block line A-line-1");
+    hand.steps[9] = next;
     hand.steps[8].dead.count = 2;
     says(&hand, 1,
          "A02. Meanwhile the block line A-line-1 and the lane fence "
