@@ -389,9 +389,10 @@ static double shared_m(const struct fw_plan *plan, size_t a, size_t b)
         const struct fw_point p = corner_of(plan, a, i);
         const struct fw_point q = corner_of(plan, a, i + 1);
         const double m = hypot(q.x_m - p.x_m, q.y_m - p.y_m);
-        for (double at = step_m / 2; at < m; at += step_m) {
-            const double x = p.x_m + (q.x_m - p.x_m) * at / m;
-            const double y = p.y_m + (q.y_m - p.y_m) * at / m;
+        for (int n = 0; (n + 0.5) * step_m < m; n++) {
+            const double t = (n + 0.5) * step_m / m;
+            const double x = p.x_m + (q.x_m - p.x_m) * t;
+            const double y = p.y_m + (q.y_m - p.y_m) * t;
             bool on = false;
             for (size_t k = 0; k < plan->paddocks[b].rings.ring_start[1]; k++) {
                 const struct fw_point u = corner_of(plan, b, k);
