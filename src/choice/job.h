@@ -7,6 +7,14 @@
 #include "plan/on.h"
 #include "plan/place.h"
 
+/* The trough of a stay. */
+struct fw_plan__shared {
+    size_t with; /* the stay for which it was put there: itself, or an earlier
+                    one */
+    size_t line; /* that it stands under; FW_NONE: under none */
+    struct fw_point at;
+};
+
 struct fw_plan_job {
     const struct fw_farm *farm;
     struct fw_plan *plan;
@@ -32,6 +40,7 @@ struct fw_plan_job {
     bool *led; /* by lane and apron of that field: the flock has it then */
     size_t led_count, led_field;
     bool *wet; /* by stay: they have the field's water */
+    struct fw_plan__shared *shared; /* by stay; NULL: each has its own */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles;              /* of the field in hand */
     size_t obstacle_count;

@@ -263,6 +263,7 @@ struct fw_farm {
     struct fw_farm_hauling hauling;
     struct fw_weather_table weather;
     bool water_moves; /* a trough goes with the flock */
+    double trough_days; /* that it may stand in one place; 0: one stay */
     bool dry_soil;
     bool soil_told;
     enum fw_joule_rule joule_rule;

@@ -117,6 +117,7 @@ enum fw_ware {
     FW_WARE_SIGN,
     FW_WARE_ANCHOR,
     FW_WARE_HANDLE,
+    FW_WARE_SLEEVE, /* over a trough under a line */
     FW_WARE_ENERGIZER,
     FW_WARE_EARTH_ROD,
     FW_WARE_LEAD,
@@ -141,7 +142,7 @@ struct fw_material {
 /* Prices as the farm gives them; negative: not told. */
 struct fw_prices {
     double post, reel, wire_m, corner_post, line_post, perimeter_wire_m,
-        energizer, earth_rod, insulator, sign, anchor, handle;
+        energizer, earth_rod, insulator, sign, anchor, handle, sleeve;
     double brace_post, brace_rail, strainer; /* of a permanent fence */
     double gate, staple, clamp, cut_out;
     double joule; /* what an energizer costs more for each of its joules */

@@ -47,6 +47,7 @@ const struct fw_prices fw_fence__no_prices = {
     .copper_wire_m = -1,
     .anchor = -1,
     .handle = -1,
+    .sleeve = -1,
     .brace_post = -1,
     .brace_rail = -1,
     .strainer = -1,

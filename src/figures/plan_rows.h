@@ -29,10 +29,19 @@ COUNT(LAMB_YOUNG_DAYS, "lambs.young", 21, "days", 21, 21, PRACTICE,
     "src/choice/habits.c")
 FIGURE(TROUGH_KEEP_M, "trough.keep", 10, "m", 10, 10, PRACTICE,
     "from a trough to fence and opening, so that sheep pass on every side",
-    COMMON, "src/haul/water.c")
+    COMMON, "src/haul/shared.c src/haul/water.c")
 FIGURE(TROUGH_REACH_M, "trough.reach", 1, "m", 1, 1, PRACTICE,
     "water so near to a fence serves both sides of it", COMMON,
     "src/choice/choose.c src/choice/walk.c src/haul/placing.c")
+FIGURE(TROUGH_APART_M, "trough.apart", 20, "m", 20, 20, PRACTICE,
+    "from where a trough under a line stood last, so that no ground is trodden "
+    "twice", COMMON, "src/haul/shared.c")
+FIGURE(TROUGH_SLEEVE_M, "trough.sleeve", 2, "m", 2, 2, PRACTICE,
+    "of wire that is sleeved over a trough under a line", COMMON,
+    "src/make/totals.c src/report/steps_water.c")
+FIGURE(TROUGH_RAISED_M, "trough.raised", 0.9, "m", 0.9, 0.9, PRACTICE,
+    "how high the wires are raised over it in place of that", COMMON,
+    "src/report/steps_water.c")
 COUNT(LEAPFROG_LINES, "kit.leapfrog", 3, "lines", 3, 3, COMPUTED,
     "lines that the farm's reels must make so that one stands on the far side of "
     "gate or water while two leapfrog", "two that leapfrog and the third",

@@ -15,6 +15,12 @@ enum fw_status fw_plan__drink(struct fw_plan *plan, struct fw_error *err);
 enum fw_status fw_plan__water(struct fw_plan_job *job, size_t field,
                               struct fw_error *err);
 
+/* shared.c: which stays drink from one trough without a shift, and the lines
+ * that it stands under, where the farm lets it stand for days; else nothing.
+ * FW_ENOMEM. */
+enum fw_status fw_plan__share_troughs(struct fw_plan_job *job,
+                                      struct fw_error *err);
+
 /* hauling.c: one trip as the plan's farm tells it; and the trips of a day in
  * the totals, when each paddock has its water. */
 struct fw_haul fw_plan__haul(const struct fw_plan *plan);

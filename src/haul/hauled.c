@@ -33,6 +33,26 @@ static bool has_trough(const struct fw_plan *plan, size_t stay)
     return paddock->water != FW_NONE && !has_own_water(plan, stay);
 }
 
+/* The first of the stays that drink from a stay's trough, without another in
+ * between: for that one it was put there. */
+static size_t trough_from(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_time *time = &plan->time;
+    const size_t water = plan->paddocks[time->stays[stay].cell].water;
+    while (stay > 0 &&
+           plan->paddocks[time->stays[stay - 1].cell].water == water)
+        stay--;
+    return stay;
+}
+
+/* A trough that serves other stays too has to be put there for those. */
+static bool has_own_trough(const struct fw_plan *plan, size_t stay)
+{
+    return trough_from(plan, stay) == stay &&
+           (stay + 1 == plan->time.stay_count ||
+            trough_from(plan, stay + 1) == stay + 1);
+}
+
 /* ---- minutes ---- */
 
 static double trough_gate_m(const struct fw_plan *plan, size_t stay)
@@ -68,7 +88,7 @@ static double today_min(const struct hauling *counting, size_t stay)
         return 0;
     return has_trough(plan, stay)
                ? haul_min(counting, stay, trough_gate_m(plan, stay)) +
-                     FW_TROUGH_SHIFT_MIN
+                     (has_own_trough(plan, stay) ? FW_TROUGH_SHIFT_MIN : 0)
                : HUGE_VAL;
 }
 
@@ -117,6 +137,7 @@ struct sums {
     double hauled_days, drive_m_days; /* to the point and back, each day */
     double walk_m_days, days;
     bool walk_known;
+    size_t trough; /* the first stay that had the last one; FW_NONE: none yet */
 };
 
 /* A stay that no chosen point serves: as the plan has it. */
@@ -132,7 +153,9 @@ static void count_today(const struct hauling *counting, size_t stay,
     row->walk_max_m = fmax(row->walk_max_m, paddock->walk_max_m);
     if (!has_trough(plan, stay))
         return;
-    row->shifts++;
+    const size_t trough = trough_from(plan, stay);
+    row->shifts += trough != sums->trough;
+    sums->trough = trough;
     sums->hauled_days += days;
     sums->drive_m_days += days * 2 * trough_gate_m(plan, stay);
 }
@@ -179,7 +202,7 @@ static void count_row(const struct hauling *counting,
                       const struct fw_haul *haul, struct fw_hauled *row)
 {
     const struct fw_placing *placing = counting->placing;
-    struct sums sums = {.walk_known = true};
+    struct sums sums = {.walk_known = true, .trough = FW_NONE};
     for (size_t s = 0; s < placing->stay_count; s++) {
         const size_t place = server(counting, &row->points, s);
         sums.days += placing->days[s];

@@ -41,6 +41,7 @@ static enum fw_status new_water(struct fw_plan *plan, size_t field,
                                     .hot_l_day = plan->totals.hot_l_day,
                                     .on_hand_l = plan->totals.on_hand_l,
                                     .opening = FW_NONE,
+                                    .fence = FW_NONE,
                                     .paces = -1,
                                     .bearing_deg = -1};
     snprintf(water->kind_of, sizeof water->kind_of, "%s", kind_of);
@@ -118,10 +119,16 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
                                  : field->water.given ? field->water.plane
                                  : opening            ? opening->place.plane
                                                       : piece->points[0];
-    struct fw_point at;
-    enum fw_status status = fw_water_place(
-        piece->points, piece->ring_start, piece->ring_count, from,
-        opening ? &opening->place.plane : NULL, FW_TROUGH_KEEP_M, &at, err);
+    const struct fw_plan__shared *under =
+        job->shared && job->shared[stay].line != FW_NONE ? &job->shared[stay]
+                                                         : NULL;
+    struct fw_point at = under ? under->at : from;
+    enum fw_status status =
+        under ? FW_OK
+              : fw_water_place(piece->points, piece->ring_start,
+                               piece->ring_count, from,
+                               opening ? &opening->place.plane : NULL,
+                               FW_TROUGH_KEEP_M, &at, err);
     struct fw_plan_water *water;
     if (!status)
         status = new_water(plan, paddock->field, "trough", &water, err);
@@ -130,6 +137,7 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     fw_plan__id(water->id, "trough %.20s", paddock->id);
     water->from = nights.from;
     water->to = nights.to;
+    water->fence = under ? under->line : FW_NONE;
     paddock->water = plan->water_count - 1;
     status = fw_plan__place(job, paddock->field, at, &water->place, err);
     if (!status && opening)
@@ -143,6 +151,15 @@ static bool stands_again(const struct fw_plan *plan,
 {
     return paddock->water != FW_NONE &&
            strcmp(plan->waters[paddock->water].kind_of, "trough") == 0;
+}
+
+/* The trough is left where an earlier stay had it. */
+static void drink_from(struct fw_plan *plan, size_t stay, size_t earlier)
+{
+    const struct fw_time *time = &plan->time;
+    const size_t water = plan->paddocks[time->stays[earlier].cell].water;
+    plan->paddocks[time->stays[stay].cell].water = water;
+    plan->waters[water].to = fw_time_nights(time, stay).to;
 }
 
 /* The field's own water where they reach it over what they have that night. */
@@ -163,6 +180,8 @@ static enum fw_status serve(struct fw_plan_job *job, size_t fixed, size_t stay,
         return status;
     if (fixed != FW_NONE && job->wet[stay]) {
         paddock->water = fixed;
+    } else if (job->shared && job->shared[stay].with != stay) {
+        drink_from(plan, stay, job->shared[stay].with);
     } else if (job->farm->water_moves) {
         status = add_trough(job, stay, &piece, err);
     }

@@ -209,7 +209,7 @@ struct fw_farm__draft {
     struct fw_farm__number own_reels, own_posts, own_wire_m;
     struct fw_farm__number walk_m, wind_m, set_s, pull_s, end_s, armful;
     struct fw_farm__number tank_l, trough_l, road_m, drive_m, fill_l_min,
-        payload_kg, grass_water;
+        payload_kg, grass_water, trough_days;
     struct fw_farm__pick air;
     struct fw_farm__pick trough_moves;
     struct fw_farm__pick rule;
@@ -221,8 +221,8 @@ struct fw_farm__draft {
     struct fw_farm__number post, reel, wire_m, corner_post, line_post,
         perimeter_wire_m, energizer_price, joule_price, lead_price,
         copper_wire_price, pipe_price, trough_price, tank_price, earth_rod,
-        insulator, sign, anchor, handle, brace_post, brace_rail, strainer,
-        gate_price, staple, clamp, cut_out;
+        insulator, sign, anchor, handle, sleeve, brace_post, brace_rail,
+        strainer, gate_price, staple, clamp, cut_out;
     struct fw_farm__number sign_path_m, sign_road_m;
     struct fw_farm__looked looked;
     struct fw_farm__number looked_day;

@@ -515,6 +515,12 @@ ROW("hauling.grass-water", "--grass-water", "80 %",
 ROW("hauling.trough-moves", "--trough-moves", "yes",
     "whether a trough goes with the flock",
     OF_FARM(trough_moves), ANSWER, OF_REGISTER(TROUGH_MOVES))
+ROW("hauling.trough-days", "--trough-days", "2 days",
+    "how many days a trough that moves may stand in one place: on ground that "
+    "they keep, else under the line to the next paddock, whose wires are "
+    "raised or sleeved there; 4 in growth and 2 when wet are usual",
+    OF_FARM(trough_days), QUANTITY(FW_KIND_DURATION, 1, 14),
+    OTHERWISE("it goes on with each stay"))
 
 ROW("energizer", NULL, "{rule: mile, joules: 2 J}", "what drives the fence",
     GROUP)
@@ -663,6 +669,9 @@ ROW("prices.anchor", "--price-anchor", "6",
     "one driven anchor for a line's end", OF_FARM(anchor), MONEY)
 ROW("prices.handle", "--price-handle", "3", "one insulated gate handle",
     OF_FARM(handle), MONEY)
+ROW("prices.sleeve", "--price-sleeve", "2",
+    "one insulating sleeve for a wire over a trough",
+    OF_FARM(sleeve), MONEY)
 ROW("prices.sign", "--price-sign", "4", "one warning sign",
     OF_FARM(sign), MONEY)
 ROW("prices.gate", "--price-gate", "140", "one gate with hinges and latch",
@@ -708,6 +717,8 @@ ROW("owns.anchor", NULL, "6", "driven anchors for ends of lines that the farm ha
     OF_FARM(owns[FW_WARE_ANCHOR]), QUANTITY(FW_KIND_COUNT, 0, 100000))
 ROW("owns.handle", NULL, "4", "insulated gate handles that the farm has",
     OF_FARM(owns[FW_WARE_HANDLE]), QUANTITY(FW_KIND_COUNT, 0, 100000))
+ROW("owns.sleeve", NULL, "4", "insulating sleeves for wires over a trough that the farm has",
+    OF_FARM(owns[FW_WARE_SLEEVE]), QUANTITY(FW_KIND_COUNT, 0, 100000))
 ROW("owns.sign", NULL, "3", "warning signs that the farm has",
     OF_FARM(owns[FW_WARE_SIGN]), QUANTITY(FW_KIND_COUNT, 0, 100000))
 

@@ -227,6 +227,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     }
     if (!status)
         status = fw_plan__mark_set(plan, err);
+    if (!status && !is_brief(job))
+        status = fw_plan__share_troughs(job, err);
     if (!status)
         status = tell_fields(job, err);
     if (!status)
@@ -318,6 +320,7 @@ static void end(struct fw_plan_job *job)
     fw_free(job->open);
     fw_free(job->led);
     fw_free(job->wet);
+    fw_free(job->shared);
     fw_free(job->stays);
     fw_free(job->shapes);
     fw_free(job->usable);

@@ -260,6 +260,45 @@ static enum fw_status add_handle_row(const struct fw_plan_job *job,
     return FW_OK;
 }
 
+/* Troughs under lines that stand at once: two where one is set as the other is
+ * drunk down. */
+static int most_under_lines(const struct fw_plan *plan)
+{
+    const struct fw_plan_water *last = NULL;
+    int most = 0;
+    for (size_t i = 0; i < plan->water_count; i++) {
+        const struct fw_plan_water *water = &plan->waters[i];
+        if (water->fence == FW_NONE)
+            continue;
+        if (most == 0 || (last && last->to == water->from))
+            most++;
+        if (most == 2)
+            break;
+        last = water;
+    }
+    return most;
+}
+
+static enum fw_status add_sleeve_row(const struct fw_plan_job *job,
+                                     struct fw_error *err)
+{
+    struct fw_plan *plan = job->plan;
+    const int troughs = most_under_lines(plan);
+    if (troughs == 0)
+        return FW_OK;
+    struct fw_material *row = new_material(plan, err);
+    if (!row)
+        return FW_ENOMEM;
+    *row = fw_fence_material(FW_WARE_SLEEVE, troughs * plan->moved.strands,
+                             &job->farm->prices);
+    char length[FW_SAID];
+    snprintf(row->item, sizeof row->item, "insulating sleeve, %s",
+             fw_say_wanted(FW_TROUGH_SLEEVE_M, plan->units, FW_UP, length));
+    snprintf(row->note, sizeof row->note,
+             "one a strand over a trough under a line, the most at once");
+    return FW_OK;
+}
+
 static enum fw_status list_materials(const struct fw_plan_job *job,
                                      struct fw_error *err)
 {
@@ -276,6 +315,8 @@ static enum fw_status list_materials(const struct fw_plan_job *job,
                                    &plan->material_count, err);
     if (!status)
         status = add_handle_row(job, err);
+    if (!status)
+        status = add_sleeve_row(job, err);
     if (!status)
         status = add_anchor_row(job, err);
     if (!status)

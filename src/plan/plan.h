@@ -133,6 +133,8 @@ struct fw_plan_water {
                        FW_NONE, and the two below are not told */
     int paces;
     double bearing_deg;
+    size_t fence; /* that a trough stands under, half on either side; FW_NONE:
+                     under none */
 };
 
 /* A gate, or the place where a line is opened for a move: one for each opening

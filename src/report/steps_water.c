@@ -1,6 +1,9 @@
 /* Where the trough goes, for whom and until when, and what to fill. */
 #include "report/steps.h"
 
+#include "figures/plan.h"
+#include "figures/say.h"
+
 #include <string.h>
 
 /* The trough that the stay of a move drinks from; NULL: it has none. */
@@ -69,9 +72,31 @@ static void say_filling(struct fw_text *line,
     say_fill(line, plan, trough);
     fw_text_addf(line, "; it stays until %s. Mineral last, well away.",
                  fw_report_day(nights.to, false, until));
-    if (saying->move > 0 && trough_of(plan, saying->move - 1))
+    if (saying->move > 0 && trough_of(plan, saying->move - 1) &&
+        trough_of(plan, saying->move - 1) != trough)
         fw_text_add(line, " No full trough is shifted: two leapfrog, or they "
                           "drink the old one down.");
+}
+
+/* A line that is hot hangs over it. */
+static void say_under(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_plan_water *trough)
+{
+    char raised[FW_SAID], sleeved[FW_SAID];
+    const char *fence = plan->fences[trough->fence].id;
+    fw_text_addf(
+        line,
+        " Half of it on either side of %s, which is unhooked and read "
+        "dead meanwhile: raise its wires over the trough to %s, or "
+        "sleeve them for %s, hook on and read again.",
+        fence, fw_say_wanted(FW_TROUGH_RAISED_M, plan->units, FW_UP, raised),
+        fw_say_wanted(FW_TROUGH_SLEEVE_M, plan->units, FW_UP, sleeved));
+}
+
+/* The stay before had it already. */
+static bool is_there(const struct fw_plan *plan, size_t move)
+{
+    return move > 0 && trough_of(plan, move - 1) == trough_of(plan, move);
 }
 
 void fw_report__say_carry(struct fw_text *line,
@@ -84,10 +109,18 @@ void fw_report__say_carry(struct fw_text *line,
         fw_text_addf(line, "Move water and mineral into %s.", into);
         return;
     }
-    fw_text_addf(line, "Trough into %s", into);
-    if (trough->opening != FW_NONE)
+    if (is_there(plan, saying->move))
+        fw_text_addf(line, "The trough stays where it stands, and serves %s",
+                     into);
+    else if (trough->fence != FW_NONE)
+        fw_text_addf(line, "Trough under %s", plan->fences[trough->fence].id);
+    else
+        fw_text_addf(line, "Trough into %s", into);
+    if (trough->opening != FW_NONE && !is_there(plan, saying->move))
         say_place(line, plan, trough);
     fw_text_add(line, ".");
+    if (trough->fence != FW_NONE && !is_there(plan, saying->move))
+        say_under(line, plan, trough);
     if (!saying->outline)
         say_filling(line, saying, trough);
 }
@@ -100,6 +133,10 @@ void fw_report__say_carry_brief(struct fw_text *line,
     const char *into = plan->paddocks[fw_plan_move_to(plan, saying->move)].id;
     if (!trough) {
         fw_text_addf(line, "Water and mineral into %s.", into);
+        return;
+    }
+    if (is_there(plan, saying->move)) {
+        fw_text_add(line, "The trough stays; mineral last.");
         return;
     }
     const char letter = trough->opening == FW_NONE
@@ -115,5 +152,8 @@ void fw_report__say_carry_brief(struct fw_text *line,
     else /* as its map has it */
         fw_text_addf(line, "Trough: %d from %c, bearing %.0f", trough->paces,
                      letter, trough->bearing_deg);
+    if (trough->fence != FW_NONE)
+        fw_text_addf(line, ", under %s, dead meanwhile, then raised or sleeved",
+                     plan->fences[trough->fence].id);
     fw_text_add(line, "; mineral last.");
 }

@@ -644,6 +644,9 @@ static const struct fw_io__member water[] = {
     BOTH(INT, IF_NEGATIVE, paces, "So many; null: there is no such opening."),
     BOTH(NUMBER, IF_NEGATIVE, bearing_deg,
          "From there, clockwise from north; null likewise."),
+    REF(IF_NONE, true, fence, FENCES,
+        "That it stands under, half on either side, its wires raised or "
+        "sleeved; null: under none."),
 };
 MIXED(fw_io__water_kind, water, 0, 0);
 #undef OWNER

@@ -152,6 +152,7 @@ static void set_prices(const struct fw_farm__draft *draft,
         .copper_wire_m = number_or(&draft->copper_wire_price, -1),
         .anchor = number_or(&draft->anchor, -1),
         .handle = number_or(&draft->handle, -1),
+        .sleeve = number_or(&draft->sleeve, -1),
         .brace_post = number_or(&draft->brace_post, -1),
         .brace_rail = number_or(&draft->brace_rail, -1),
         .strainer = number_or(&draft->strainer, -1),
@@ -290,6 +291,7 @@ static void set_rest(const struct fw_farm__reader *reader)
                 .grass_water = number_or(&draft->grass_water, -1)},
     };
     farm->water_moves = pick_or(&draft->trough_moves, 1) != 0;
+    farm->trough_days = number_or(&draft->trough_days, 0);
     farm->dry_soil = pick_or(&draft->soil, 0) != 0;
     farm->soil_told = draft->soil.at.given;
     farm->joule_rule = (enum fw_joule_rule)pick_or(&draft->rule, FW_RULE_MILE);

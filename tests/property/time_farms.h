@@ -126,7 +126,7 @@ static inline void make_farm(struct farm_room *room, struct fw_field **shapes,
         .pace_m = 0.8,
         .water_moves = setting.trough,
         .prices = {-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
-                   -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""},
+                   -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""},
     };
     for (int i = 0; i < 7; i++)
         farm->stay.days[i] = 1;

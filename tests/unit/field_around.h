@@ -100,7 +100,7 @@ static inline struct fw_farm *farm_of(void)
     farm->water_moves = true;
     farm->prices =
         (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
-                           -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
+                           -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
     return farm;
 }
 

@@ -277,9 +277,9 @@ static struct fw_plan_post posts[] = {
 };
 static struct fw_plan_water waters[] = {
     {"trough A01", "trough", 0, 20577, 20578, 123.5, 234.75, 235.5, PLACE(21),
-     2, 33, 44.5},
+     2, 33, 44.5, 0},
     {"water A", "fixed", 0, FW_NO_DAY, FW_NO_DAY, 456.25, 567.5, 568.75,
-     PLACE(22), FW_NONE, -1, -1},
+     PLACE(22), FW_NONE, -1, -1, FW_NONE},
 };
 static struct fw_plan_gate gates[] = {
     {"gate A", 0, "gate", FW_NONE, FW_OPENING_GATE, 0, FW_NO_DAY, FW_NONE,

@@ -113,7 +113,7 @@ static inline struct fw_farm *farm_of(const struct outline *first,
     farm->water_moves = true;
     farm->prices =
         (struct fw_prices){-1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1,
-                           -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
+                           -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, -1, ""};
     return farm;
 }
 

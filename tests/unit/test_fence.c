@@ -751,17 +751,19 @@ static void each_ware_has_a_price_of_its_own(void **state)
                                      .sign = 14,
                                      .anchor = 15,
                                      .handle = 16,
-                                     .energizer = 17,
-                                     .earth_rod = 18,
-                                     .lead_m = 19,
-                                     .cut_out = 20,
+                                     .sleeve = 17,
+                                     .energizer = 18,
+                                     .earth_rod = 19,
+                                     .lead_m = 20,
+                                     .cut_out = 21,
                                      .joule = -2,
                                      .copper_wire_m = -3};
     static const char *const words[] = {
         "post",       "reel",       "wire",      "corner-post",    "line-post",
         "brace-post", "brace-rail", "strainer",  "perimeter-wire", "gate",
         "insulator",  "staple",     "clamp",     "sign",           "anchor",
-        "handle",     "energizer",  "earth-rod", "lead",           "switch",
+        "handle",     "sleeve",     "energizer", "earth-rod",      "lead",
+        "switch",
     };
     assert_int_equal(FW_WARE_COUNT, sizeof words / sizeof words[0]);
     for (int i = 0; i < FW_WARE_COUNT; i++) {

@@ -154,12 +154,14 @@ static void places_are_rows(void)
            {"kind_of", "trough", 0}, {"from", NULL, 20577}, {"to", NULL, 20578},
            {"litres_day", NULL, 123.5}, {"hot_l_day", NULL, 234.75},
            {"on_hand_l", NULL, 235.5}, {"opening", "opening A02", 0},
-           {"paces", NULL, 33}, {"bearing_deg", NULL, 44.5});
+           {"paces", NULL, 33}, {"bearing_deg", NULL, 44.5},
+           {"fence", "A01-02", 0});
     ROW_IS("water", 1, {"water", "water A", 0}, {"field", low, 0},
            {"kind_of", "fixed", 0}, {"from", NULL, NONE}, {"to", NULL, NONE},
            {"litres_day", NULL, 456.25}, {"hot_l_day", NULL, 567.5},
            {"on_hand_l", NULL, 568.75}, {"opening", NULL, NONE},
-           {"paces", NULL, NONE}, {"bearing_deg", NULL, NONE});
+           {"paces", NULL, NONE}, {"bearing_deg", NULL, NONE},
+           {"fence", NULL, NONE});
     ROW_IS("gates", 0, {"gate", "gate A", 0}, {"field", low, 0},
            {"kind_of", "gate", 0}, {"on", NULL, NONE}, {"from", NULL, NONE},
            {"to", NULL, NONE}, {"width_m", NULL, 3.5}, {"room_m", NULL, NONE});

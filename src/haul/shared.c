@@ -1,0 +1,261 @@
+/* A trough that may stand for longer than a stay: it is left where the next
+ * stay still has that ground, else it stands under the line between the two. */
+#include "base/alloc.h"
+#include "base/fail.h"
+#include "figures/mark.h"
+#include "figures/plan.h"
+#include "geo/points.h"
+#include "haul/haul.h"
+#include "walk/walk.h"
+
+#include <math.h>
+
+struct sharing {
+    struct fw_plan_job *job;
+    struct fw_replay replay;
+    size_t first; /* stay of the trough that stands; FW_NONE: none does */
+    size_t move;  /* of its stay */
+    struct fw_point last; /* where one stood under a line */
+    bool has_last;
+};
+
+/* ---- a place under a line ---- */
+
+struct place {
+    struct fw_point at;
+    size_t line;
+    double from_m, mean_m; /* from where the vehicle comes; straight, of both */
+};
+
+/* Distances are told of what is no part of the line itself. */
+static bool is_along(const struct fw_land *land, size_t line, struct fw_point a,
+                     struct fw_point b)
+{
+    const struct fw_point middle = fw_point_between(a, b, 0.5);
+    const struct fw_land_line *at = &land->lines[line];
+    for (size_t i = at->first; i + 1 < at->first + at->count; i++)
+        if (fw_segment_distance_m(middle, land->line_points[i],
+                                  land->line_points[i + 1]) <
+            FW_TOLERANCE(0.01))
+            return true;
+    return false;
+}
+
+static bool is_clear_of_edges(const struct fw_land *land, size_t cell,
+                              const struct place *place)
+{
+    const struct fw_cell *of = &land->cells[cell];
+    for (size_t r = of->first_ring; r < of->first_ring + of->ring_count; r++) {
+        const size_t first = land->ring_start[r];
+        const size_t count = land->ring_start[r + 1] - first;
+        for (size_t i = 0; i < count; i++) {
+            const struct fw_point a = land->ring_points[first + i];
+            const struct fw_point b =
+                land->ring_points[first + (i + 1) % count];
+            if (fw_segment_distance_m(place->at, a, b) < FW_TROUGH_KEEP_M &&
+                !is_along(land, place->line, a, b))
+                return false;
+        }
+    }
+    return true;
+}
+
+/* Of those of a move: they jam where water is at the way in. */
+static bool is_clear_of_opening(const struct sharing *sharing, size_t move,
+                                struct fw_point at)
+{
+    const struct fw_plan *plan = sharing->job->plan;
+    if (move >= plan->time.move_count ||
+        plan->time.moves[move].opening == FW_NONE)
+        return true;
+    const struct fw_plan_place *gate =
+        &plan->gates[plan->time.moves[move].opening].place;
+    return !gate->given ||
+           plan->gates[plan->time.moves[move].opening].field !=
+               sharing->replay.field ||
+           fw_point_apart_m(gate->plane, at) >= FW_TROUGH_KEEP_M;
+}
+
+static bool is_good(const struct sharing *sharing, size_t next,
+                    const struct place *place)
+{
+    const struct fw_land *land = sharing->replay.land;
+    const struct fw_time *time = sharing->replay.time;
+    const size_t cells[] = {time->stays[sharing->first].cell,
+                            time->stays[time->moves[next].stay].cell};
+    return is_clear_of_edges(land, cells[0], place) &&
+           is_clear_of_edges(land, cells[1], place) &&
+           is_clear_of_opening(sharing, sharing->move, place->at) &&
+           is_clear_of_opening(sharing, next, place->at) &&
+           is_clear_of_opening(sharing, next + 1, place->at) &&
+           !(sharing->has_last &&
+             fw_point_apart_m(sharing->last, place->at) < FW_TROUGH_APART_M);
+}
+
+static double mean_of(const struct fw_land *land, size_t cell,
+                      struct fw_point at)
+{
+    const struct fw_cell *of = &land->cells[cell];
+    struct fw_walk_sums sums;
+    fw_walk_straight(land->ring_points, land->ring_start + of->first_ring,
+                     of->ring_count, at, &sums);
+    return sums.mean_m;
+}
+
+/* Nearest to where the vehicle comes from, up to so much farther; of those the
+ * least walk. */
+static bool is_better(const struct place *left, const struct place *right,
+                      double nearest_m)
+{
+    const bool near = left->from_m <= nearest_m + FW_TROUGH_KEEP_M;
+    if (near != (right->from_m <= nearest_m + FW_TROUGH_KEEP_M))
+        return near;
+    return near ? left->mean_m < right->mean_m : left->from_m < right->from_m;
+}
+
+/* One pass for the nearest, one for the best. */
+static bool best_at_door(const struct sharing *sharing, size_t next,
+                         const struct fw_door *door, struct fw_point from,
+                         struct place *out)
+{
+    const struct fw_land *land = sharing->replay.land;
+    const double step_m = 1;
+    double nearest_m = HUGE_VAL;
+    bool found = false;
+    for (int pass = 0; pass < 2; pass++)
+        for (int i = 0; door->from_m + i * step_m <= door->to_m; i++) {
+            struct place place = {
+                .at =
+                    fw_land_along(land, door->line, door->from_m + i * step_m),
+                .line = door->line};
+            if (!is_good(sharing, next, &place))
+                continue;
+            place.from_m = fw_point_apart_m(place.at, from);
+            if (pass == 0) {
+                nearest_m = fmin(nearest_m, place.from_m);
+                continue;
+            }
+            place.mean_m = mean_of(land, door->a, place.at) +
+                           mean_of(land, door->b, place.at);
+            if (!found || is_better(&place, out, nearest_m))
+                *out = place;
+            found = true;
+        }
+    return found;
+}
+
+/* Where the tank is filled, or the flock comes from. */
+static struct fw_point vehicle_from(const struct sharing *sharing)
+{
+    const struct fw_land *land = sharing->replay.land;
+    const struct fw_land_field *field = &land->fields[sharing->replay.field];
+    return field->gate_given    ? field->gate
+           : field->water_given ? field->water
+                                : land->ring_points[0];
+}
+
+/* Under a line that stands between the trough's stay and the next. */
+static bool find_under(const struct sharing *sharing, size_t next,
+                       struct place *out)
+{
+    const struct fw_land *land = sharing->replay.land;
+    const struct fw_time *time = sharing->replay.time;
+    const size_t cell = time->stays[sharing->first].cell;
+    const size_t beyond = time->stays[time->moves[next].stay].cell;
+    const struct fw_cell *of = &land->cells[cell];
+    const struct fw_point from = vehicle_from(sharing);
+    bool found = false;
+    for (size_t i = of->first_door; i < of->first_door + of->door_count; i++) {
+        const struct fw_door *door = &land->doors[land->doors_of[i]];
+        struct place place = {.line = FW_NONE};
+        if (fw_land_beyond(land, land->doors_of[i], cell) != beyond ||
+            !sharing->replay.stands[door->line] ||
+            !best_at_door(sharing, next, door, from, &place))
+            continue;
+        if (!found || is_better(&place, out, HUGE_VAL))
+            *out = place;
+        found = true;
+    }
+    return found;
+}
+
+/* ---- stay after stay ---- */
+
+static bool has_ground(struct fw_replay *replay, size_t cell)
+{
+    size_t count;
+    const size_t *cells = fw_replay_ground(replay, &count);
+    for (size_t i = 0; i < count; i++)
+        if (cells[i] == cell)
+            return true;
+    return false;
+}
+
+static bool is_in_time(const struct sharing *sharing, size_t stay)
+{
+    const struct fw_time *time = sharing->replay.time;
+    return fw_time_nights(time, stay).to -
+               fw_time_nights(time, sharing->first).from <=
+           sharing->job->farm->trough_days;
+}
+
+/* Does the stay of that move drink from the trough that stands? */
+static bool is_shared(struct sharing *sharing, size_t move)
+{
+    const struct fw_time *time = sharing->replay.time;
+    const size_t stay = time->moves[move].stay;
+    struct fw_plan__shared *trough = &sharing->job->shared[sharing->first];
+    const size_t cell = time->stays[sharing->first].cell;
+    struct place place;
+    if (!is_in_time(sharing, stay) ||
+        sharing->replay.land->cells[cell].field != sharing->replay.field)
+        return false;
+    if (has_ground(&sharing->replay, cell))
+        return true;
+    /* Under a line it serves the stays on both sides, and no third. */
+    if (sharing->move + 1 != move || trough->line != FW_NONE ||
+        !find_under(sharing, move, &place))
+        return false;
+    trough->at = sharing->last = place.at;
+    trough->line = place.line;
+    sharing->has_last = true;
+    return true;
+}
+
+static void look_at_stay(struct sharing *sharing, size_t move)
+{
+    const size_t stay = sharing->replay.time->moves[move].stay;
+    struct fw_plan__shared *shared = sharing->job->shared;
+    shared[stay] = (struct fw_plan__shared){.with = stay, .line = FW_NONE};
+    if (sharing->job->wet[stay]) {
+        sharing->first = FW_NONE;
+    } else if (sharing->first != FW_NONE && is_shared(sharing, move)) {
+        shared[stay].with = sharing->first;
+    } else {
+        sharing->first = stay;
+        sharing->move = move;
+    }
+}
+
+enum fw_status fw_plan__share_troughs(struct fw_plan_job *job,
+                                      struct fw_error *err)
+{
+    const struct fw_time *time = &job->plan->time;
+    struct sharing sharing = {.job = job, .first = FW_NONE};
+    if (!job->farm->water_moves || !(job->farm->trough_days > 0))
+        return FW_OK;
+    job->shared = fw_alloc(time->stay_count, sizeof *job->shared);
+    if (!job->shared)
+        return fw_fail_memory(err);
+    const enum fw_status status = fw_replay_begin(
+        &job->land, time, &job->start.start, &sharing.replay, err);
+    if (status)
+        return status;
+    for (size_t m = 0; fw_replay_to_move(&sharing.replay, m); m++)
+        if (time->moves[m].stay == FW_NONE)
+            sharing.first = FW_NONE;
+        else
+            look_at_stay(&sharing, m);
+    fw_replay_end(&sharing.replay);
+    return FW_OK;
+}
