@@ -39,7 +39,7 @@ struct fw_plan_job {
     size_t before_count;
     bool *led; /* by lane and apron of that field: the flock has it then */
     size_t led_count, led_field;
-    bool *wet; /* by stay: they have the field's water */
+    bool *wet;                      /* by stay: they have the field's water */
     struct fw_plan__shared *shared; /* by stay; NULL: each has its own */
     struct fw_plan__spans *cell_nights, *line_nights; /* nights.h */
     struct fw_plan__obstacle *obstacles;              /* of the field in hand */

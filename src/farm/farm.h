@@ -262,7 +262,7 @@ struct fw_farm {
     double tank_l;     /* of the hauling tank; 0: not told */
     struct fw_farm_hauling hauling;
     struct fw_weather_table weather;
-    bool water_moves; /* a trough goes with the flock */
+    bool water_moves;   /* a trough goes with the flock */
     double trough_days; /* that it may stand in one place; 0: one stay */
     bool dry_soil;
     bool soil_told;
