@@ -1,6 +1,5 @@
 /* Steep ground beside live fence: who starts back from a shock falls. */
 #include "around/around.h"
-#include "base/length.h"
 #include "base/text.h"
 #include "geo/points.h"
 
@@ -17,22 +16,6 @@ struct steepest {
     struct fw_point where; /* ... and where */
 };
 
-/* Rise over run, whichever way it falls; 0 where no height is known. */
-static double slope_at(const struct fw_raster *heights, double reach_m,
-                       struct fw_point p)
-{
-    const double east =
-        fw_raster_at_point(heights, (struct fw_point){p.x_m + reach_m, p.y_m});
-    const double west =
-        fw_raster_at_point(heights, (struct fw_point){p.x_m - reach_m, p.y_m});
-    const double north =
-        fw_raster_at_point(heights, (struct fw_point){p.x_m, p.y_m + reach_m});
-    const double south =
-        fw_raster_at_point(heights, (struct fw_point){p.x_m, p.y_m - reach_m});
-    const double slope = fw_length(east - west, north - south) / (2 * reach_m);
-    return isnan(slope) ? 0 : slope;
-}
-
 /* Across a place on a fence, out to both sides. Where it is too steep at one
  * look and not at the one before, it may be from there on. */
 static void look_across(const struct fw_raster *heights, double step_m,
@@ -44,7 +27,7 @@ static void look_across(const struct fw_raster *heights, double step_m,
         const double off_m = wanted_m * k / sides;
         const struct fw_point p = {at.x_m + off_m * normal.x_m,
                                    at.y_m + off_m * normal.y_m};
-        const double slope = slope_at(heights, step_m / 2, p);
+        const double slope = fw_raster_slope(heights, step_m / 2, p);
         const double away_m = fmax(0, fabs(off_m) - wanted_m / sides);
         found->slope = fmax(found->slope, slope);
         if (!(slope > FW_STEEP_SLOPE + FW_TOLERANCE(1e-6)) ||

@@ -84,6 +84,10 @@ struct fw_farm_field {
     struct fw_spot water; /* a water point that stays where it is, or where the
                              tank is filled */
     struct fw_spot park;  /* where vehicle and spare posts stand */
+    double gate_width_m;  /* 0: not told */
+    double road_m; /* by the maps, from where the tank is filled to the gate; 0:
+                      not known, or the farm tells it for all */
+    bool soft;     /* a loaded vehicle sinks in there, by the farm's own word */
     struct fw_farm_side *sides; /* shape->corner_count of them */
     enum fw_holds hole_holds;   /* pond edges and the like */
 

@@ -50,6 +50,33 @@ FIGURE(HAUL_FILL_L_MIN, "hauling.fill", 40, "L/min", 1, 2000, PRACTICE,
     "how fast a tank is filled, and emptied again", COMMON, "src/haul/hauling.c")
 FIGURE(HAUL_HANDLE_MIN, "haul.handle", 5, "min", 2, 15, PRACTICE,
     "hitching, hoses and lids on each trip", COMMON, "src/haul/hauling.c")
+FIGURE(HAUL_SLOPE, "hauling.slope", 0.10, "share", 0.02, 0.4, PUBLISHED,
+    "steepest ground that the loaded tank is driven over: 1 in 10; less where "
+    "the vehicle's handbook says less",
+    "Health and Safety Executive (Great Britain), workplace transport, traffic "
+    "routes", "src/haul/loaded.c")
+FIGURE(HAUL_SIDE_M, "haul.side", 0.3, "m", 0.2, 0.5, PRACTICE,
+    "room on either side of a loaded vehicle in a gate or an opening", COMMON,
+    "src/haul/loaded.c")
+FIGURE(HAUL_OPENING_M, "haul.opening", 3, "m", 2.5, 4, PRACTICE,
+    "how wide a fence is opened for a vehicle whose width nobody told", COMMON,
+    "src/haul/loaded.c src/report/steps_water.c")
+FIGURE(ROADS_JOIN_M, "haul.join", 5, "m", 1, 10, PRACTICE,
+    "tracks of a map that come so near to each other meet", COMMON,
+    "src/water/roads.c")
+FIGURE(ROADS_GAP_M, "haul.gap", 25, "m", 10, 50, PRACTICE,
+    "a track that ends farther than that from the gate, or begins so from where "
+    "the tank is filled, is said to", COMMON, "src/mapped/road.c")
+FIGURE(ROADS_REACH_M, "haul.reach", 20000, "m", 5000, 50000, PRACTICE,
+    "tracks of a map are followed so far from the first field", OWN,
+    "src/mapped/road.c")
+COUNT(FROST_HAULS, "haul.frost", 2, "", 2, 3, PRACTICE,
+    "hauls on a day of frost at least, so that less stands in the trough to "
+    "freeze; the ice is broken as often", COMMON,
+    "src/water/haul.c src/report/weather.c")
+FIGURE(FROST_C, "water.ice", 0, "C", 0, 0, PUBLISHED,
+    "at that cold there is ice on the trough and in the hose",
+    "melting point of ice at one atmosphere", "src/report/weather.c")
 FIGURE(TROUGH_SHIFT_MIN, "trough.shift", 5, "min", 2, 15, PRACTICE,
     "emptying a trough that moves with the flock and setting it anew", COMMON,
     "src/haul/hauled.c")

@@ -41,6 +41,11 @@ double fw_raster_at(const struct fw_raster *raster, struct fw_lonlat place);
 double fw_raster_at_point(const struct fw_raster *raster,
                           struct fw_point point);
 
+/* Of heights: rise over run about a place, whichever way it falls; 0 where none
+ * is known so far from it. */
+double fw_raster_slope(const struct fw_raster *raster, double reach_m,
+                       struct fw_point point);
+
 /* How wide its cells are, in the middle of it. */
 double fw_raster_cell_m(const struct fw_raster *raster);
 

@@ -1,6 +1,7 @@
 /* A grid of cells in a field's plane. */
 #include "base/alloc.h"
 #include "base/fail.h"
+#include "base/length.h"
 #include "geo/herbage_inner.h"
 
 #include <math.h>
@@ -187,4 +188,19 @@ double fw_raster_at_point(const struct fw_raster *raster, struct fw_point point)
 double fw_raster_at(const struct fw_raster *raster, struct fw_lonlat place)
 {
     return fw_raster_at_point(raster, fw_plane_forward(&raster->plane, place));
+}
+
+double fw_raster_slope(const struct fw_raster *raster, double reach_m,
+                       struct fw_point p)
+{
+    const double east =
+        fw_raster_at_point(raster, (struct fw_point){p.x_m + reach_m, p.y_m});
+    const double west =
+        fw_raster_at_point(raster, (struct fw_point){p.x_m - reach_m, p.y_m});
+    const double north =
+        fw_raster_at_point(raster, (struct fw_point){p.x_m, p.y_m + reach_m});
+    const double south =
+        fw_raster_at_point(raster, (struct fw_point){p.x_m, p.y_m - reach_m});
+    const double slope = fw_length(east - west, north - south) / (2 * reach_m);
+    return isnan(slope) ? 0 : slope;
 }

@@ -26,6 +26,10 @@ enum fw_status fw_plan__share_troughs(struct fw_plan_job *job,
 struct fw_haul fw_plan__haul(const struct fw_plan *plan);
 enum fw_status fw_plan__trips(struct fw_plan *plan, struct fw_error *err);
 
+/* loaded.c: the way of the loaded tank to each trough, with the fences that
+ * stand across it; and what of gate, hose, ground and load does not do. */
+enum fw_status fw_plan__loaded(struct fw_plan_job *job, struct fw_error *err);
+
 /* far.c: say so where the walk is longer than print has it. */
 enum fw_status fw_plan__note_far_water(struct fw_plan *plan,
                                        struct fw_error *err);

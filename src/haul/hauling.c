@@ -2,16 +2,39 @@
 #include "figures/water.h"
 #include "haul/haul.h"
 
+#include <math.h>
 #include <string.h>
+
+/* The mean over the days on which water is hauled: a trip's minutes go by the
+ * road straight, so that all of them together come out right. 0: some field's
+ * is not known. */
+static double mean_road_m(const struct fw_plan *plan)
+{
+    double sum_m = 0, days = 0;
+    for (size_t s = 0; s < plan->time.stay_count; s++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[plan->time.stays[s].cell];
+        const struct fw_nights nights = fw_time_nights(&plan->time, s);
+        if (paddock->water == FW_NONE ||
+            strcmp(plan->waters[paddock->water].kind_of, "trough") != 0)
+            continue;
+        if (!(plan->fields[paddock->field].road_m > 0))
+            return 0;
+        sum_m +=
+            plan->fields[paddock->field].road_m * (nights.to - nights.from);
+        days += nights.to - nights.from;
+    }
+    return days > 0 ? sum_m / days : 0;
+}
 
 struct fw_haul fw_plan__haul(const struct fw_plan *plan)
 {
     const struct fw_farm_hauling *told = &plan->hauling;
     return (struct fw_haul){
         .tank_l = plan->tank_l,
-        .payload_kg = told->payload_kg,
+        .payload_kg = fmax(0, told->payload_kg - told->tank_kg),
         .trough_l = told->trough_l,
-        .road_m = told->road_m,
+        .road_m = told->road_m > 0 ? told->road_m : mean_road_m(plan),
         .drive_m_min =
             told->drive_m_min > 0 ? told->drive_m_min : FW_HAUL_DRIVE_M_MIN,
         .fill_l_min =

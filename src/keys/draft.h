@@ -84,6 +84,8 @@ struct fw_farm__perimeter {
 
 struct fw_farm__each { /* what one field has of its own */
     struct fw_farm__text field, gate, water, park, front;
+    struct fw_farm__number gate_width_m;
+    struct fw_farm__pick soft;
     struct fw_farm__forage forage;
     struct fw_farm__perimeter perimeter;
 };
@@ -209,7 +211,8 @@ struct fw_farm__draft {
     struct fw_farm__number own_reels, own_posts, own_wire_m;
     struct fw_farm__number walk_m, wind_m, set_s, pull_s, end_s, armful;
     struct fw_farm__number tank_l, trough_l, road_m, drive_m, fill_l_min,
-        payload_kg, grass_water, trough_days;
+        payload_kg, tank_kg, vehicle_width_m, hose_m, haul_slope, gate_width_m,
+        grass_water, trough_days;
     struct fw_farm__pick air;
     struct fw_farm__pick trough_moves;
     struct fw_farm__pick rule;

@@ -10,6 +10,7 @@
 #include "io/io.h"
 #include "keys/draft.h"
 #include "keys/keys.h"
+#include "water/roads.h"
 #include <yaml.h>
 
 struct fw_farm__waypoint {
@@ -26,6 +27,15 @@ struct fw_farm__cursor {
     struct fw_farm__each *each;
     struct fw_farm__map *map;
     struct fw_farm__part *part;
+};
+
+/* What a loaded tank is driven along, in a plane about the first field of the
+ * maps; and where it is filled. */
+struct fw_farm__road {
+    struct fw_plane plane;
+    struct fw_roads tracks;
+    struct fw_point *sources;
+    size_t source_count, source_capacity;
 };
 
 struct fw_farm__reader {
@@ -50,6 +60,7 @@ struct fw_farm__reader {
     struct fw_farm__waypoint *waypoints;
     size_t waypoint_count, waypoint_capacity;
     size_t *each_of; /* for each field: its own keys in draft.each, from 1 */
+    struct fw_farm__road road;
     size_t bad_count;
     struct fw_error first_bad; /* of the features that were refused */
 };
@@ -165,6 +176,11 @@ enum fw_status fw_farm__energizer(struct fw_farm__reader *reader,
 /* mapped/features.c */
 enum fw_status fw_farm__features(struct fw_farm__reader *reader,
                                  struct fw_error *err);
+/* mapped/road.c: how far the tank is driven to each field, where nobody told
+ * it, and the room for that. */
+enum fw_status fw_farm__road(struct fw_farm__reader *reader,
+                             struct fw_error *err);
+void fw_farm__road_release(struct fw_farm__road *road);
 /* looked.c: what a person has looked at, and when. */
 enum fw_status fw_farm__looked(struct fw_farm__reader *reader,
                                struct fw_error *err);

@@ -266,6 +266,13 @@ ROW("fields.each[].water", NULL, "side:2@60m", "where its water is",
 ROW("fields.each[].park", NULL, "side:1@10m",
     "where vehicle and spare posts stand",
     OF_EACH(park), TEXT(PLACE), OTHERWISE("the farm's, else its gate"))
+ROW("fields.each[].gate-width", NULL, "3.5 m",
+    "how wide its gate opens",
+    OF_EACH(gate_width_m), QUANTITY(FW_KIND_LENGTH, 0.5, 20),
+    OTHERWISE("the farm's"))
+ROW("fields.each[].soft", NULL, "yes",
+    "whether a loaded vehicle sinks in there",
+    OF_EACH(soft), ANSWER, OTHERWISE("as a map of soft ground has it"))
 ROW("fields.each[].front", NULL, "side:2@40m to side:4@35m",
     "its front fence that stands already", OF_EACH(front), TEXT(ALONG))
 ROW("fields.each[].forage", NULL, "{mass: 2400 kg/ha, residual: 1300 kg/ha}",
@@ -277,6 +284,9 @@ ROW("fields.each[].perimeter", NULL, "{holds: lambs, hot: yes}",
 
 ROW("gate", "--gate", "corner:3",
     "where the gate is, for a farm with one field", OF_FARM(gate), TEXT(PLACE))
+ROW("gate-width", "--gate-width", "3.5 m",
+    "how wide the gates of all fields open, the narrowest of them",
+    OF_FARM(gate_width_m), QUANTITY(FW_KIND_LENGTH, 0.5, 20))
 ROW("water", "--water", "corner:4",
     "where the water is, or where the tank is filled",
     OF_FARM(water), TEXT(PLACE))
@@ -494,7 +504,7 @@ ROW("hauling.trough", "--trough", "400 L", "what one trough holds",
 ROW("hauling.road", "--road", "1500 m",
     "the road from where the tank is filled to the gate, one way",
     OF_FARM(road_m), QUANTITY(FW_KIND_LENGTH, 1, 100000),
-    OTHERWISE("it is filled at the gate"))
+    OTHERWISE("by the tracks of the maps, else it is filled at the gate"))
 ROW("hauling.drive-a-minute", NULL, "250 m",
     "how far the tank is driven in a minute",
     OF_FARM(drive_m), FIGURED(FW_KIND_LENGTH, HAUL_DRIVE_M_MIN))
@@ -502,9 +512,25 @@ ROW("hauling.fill", "--fill", "40 L/min",
     "how fast the tank is filled, and emptied again",
     OF_FARM(fill_l_min), FIGURED(FW_KIND_FLOW, HAUL_FILL_L_MIN))
 ROW("hauling.payload", "--payload", "750 kg",
-    "what the vehicle carries beside the empty tank",
+    "what the vehicle may carry: beside the empty tank, or with it where "
+    "tank-weight is told",
     OF_FARM(payload_kg), QUANTITY(FW_KIND_MASS, 10, 50000),
     OTHERWISE("all that the tank holds"))
+ROW("hauling.tank-weight", "--tank-weight", "80 kg",
+    "what the empty tank weighs with pump and hose",
+    OF_FARM(tank_kg), QUANTITY(FW_KIND_MASS, 1, 20000),
+    OTHERWISE("payload counts beside the tank"))
+ROW("hauling.vehicle-width", "--vehicle-width", "1.6 m",
+    "how wide the vehicle with its tank is, at its widest",
+    OF_FARM(vehicle_width_m), QUANTITY(FW_KIND_LENGTH, 0.5, 5),
+    OTHERWISE("gates are not tried"))
+ROW("hauling.hose", "--hose", "40 m",
+    "how far a hose reaches from the tank to the trough",
+    OF_FARM(hose_m), QUANTITY(FW_KIND_LENGTH, 1, 500),
+    OTHERWISE("the tank comes up to the trough"))
+ROW("hauling.slope", "--haul-slope", "10 %",
+    "the steepest ground that the loaded tank is driven over",
+    OF_FARM(haul_slope), FIGURED(FW_KIND_SHARE, HAUL_SLOPE))
 ROW("hauling.air", "--air", "warm",
     "the air on a day as expected: cool under 15 C, mild, warm over 20 C",
     OF_FARM(air), CHOICE(fw_plan__air_words), OTHERWISE("mild"))

@@ -258,6 +258,7 @@ enum fw_status fw_plan__take_spots(struct fw_plan_job *job, size_t index,
     const struct fw_farm_field *from = &job->farm->fields[index];
     struct fw_plan_field *field = &job->plan->fields[index];
     enum fw_status status = FW_OK;
+    field->road_m = from->road_m;
     if (from->gate.given)
         status =
             fw_plan__place(job, index, from->gate.point, &field->gate, err);

@@ -270,6 +270,8 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = fw_plan__totals(job, err);
     if (!status)
+        status = fw_plan__loaded(job, err);
+    if (!status)
         status = fw_plan__kept(job, err);
     if (!status)
         status = fw_plan__unchecked(job, err);

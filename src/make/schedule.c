@@ -126,7 +126,9 @@ static enum fw_status take_openings(struct fw_plan_job *job,
             .from =
                 from->line == FW_NONE ? FW_NONE : paddock_of(plan, from->from),
             .to = from->line == FW_NONE ? FW_NONE : paddock_of(plan, from->to),
-            .width_m = from->width_m,
+            .width_m = from->line == FW_NONE
+                           ? job->farm->fields[from->field].gate_width_m
+                           : from->width_m,
             .room_m = from->room_m,
             .tight = fw_opening_is_tight(from, &habits.habits),
         };

@@ -3,6 +3,7 @@
 #include "base/angle.h"
 #include "keys/schema.h"
 #include "mapped/outline.h"
+#include "mapped/road.h"
 #include "mapped/voltage.h"
 
 #include "base/alloc.h"
@@ -217,6 +218,10 @@ static enum fw_status take(struct taking *taking,
     enum fw_status status = fw_farm__outline_init(
         &outline, feature, (enum fw_role)taking->told->role.value, taking->crs,
         err);
+    if (!status)
+        status = fw_farm__road_take(taking->reader,
+                                    (enum fw_role)taking->told->role.value,
+                                    &outline, err);
     if (!status && is_near(taking->boxes, outline.kind, outline.points,
                            outline.ring_start[outline.ring_count])) {
         note_drawn(taking, feature, outline.kind);

@@ -56,6 +56,7 @@ void fw_plan_free(struct fw_plan *plan)
     fw_free(plan->fences);
     fw_free(plan->posts);
     fw_free(plan->crossings);
+    fw_free(plan->passages);
     fw_free(plan->waters);
     fw_free(plan->gates);
     fw_free(plan->findings);

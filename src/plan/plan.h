@@ -91,6 +91,8 @@ struct fw_plan_field {
     struct fw_plan_place water;
     struct fw_plan_place park; /* where vehicle and spare posts stand, if not at
                                   the gate */
+    double road_m; /* by the maps, from where the tank is filled to the gate; 0:
+                      not known, or told for the whole plan */
 };
 
 /* Ground that is walked and not grazed, field after field. As cells of the
@@ -118,6 +120,19 @@ struct fw_plan_crossing {
     int times;
     int posts;      /* of the fence's, in all */
     double minutes; /* to set it, in all */
+};
+
+/* A fence that stands across the way of the loaded tank, from the gate to the
+ * trough that a move brings; in the order of the way. */
+struct fw_plan_passage {
+    size_t move; /* in time */
+    size_t fence;
+    bool opened;   /* for the tank; else it stops before the first of these */
+    double at_m;   /* where, along the fence from its end A */
+    bool at_flock; /* the flock is on one side of it */
+    double rest_m; /* straight to the trough, from where the tank comes nearest
+                      to it with this one shut */
+    struct fw_plan_place place; /* where it is opened */
 };
 
 struct fw_plan_water {
@@ -273,6 +288,8 @@ struct fw_plan {
     size_t post_count, post_capacity;
     struct fw_plan_crossing *crossings;
     size_t crossing_count, crossing_capacity;
+    struct fw_plan_passage *passages; /* in the order of the moves */
+    size_t passage_count, passage_capacity;
     struct fw_plan_water *waters;
     size_t water_count, water_capacity;
     struct fw_plan_gate *gates;

@@ -72,7 +72,12 @@ struct fw_farm_hauling {
     double road_m;      /* from where the tank is filled to the gate, one way */
     double drive_m_min; /* how fast it is driven */
     double fill_l_min;  /* and filled, and emptied */
-    double payload_kg;  /* that the vehicle carries beside the empty tank */
+    double payload_kg;  /* that the vehicle may carry, the tank's own weight
+                           with it where that is told */
+    double tank_kg;     /* the empty tank */
+    double vehicle_width_m;
+    double hose_m;
+    double slope; /* the steepest ground that the loaded tank is driven over */
     double pipe_price, trough_price, tank_price; /* of a metre; of one */
     struct fw_drink_day day;
 };

@@ -1,9 +1,12 @@
 /* Where the trough goes, for whom and until when, and what to fill. */
 #include "report/steps.h"
 
+#include "base/whole.h"
 #include "figures/plan.h"
 #include "figures/say.h"
+#include "figures/water.h"
 
+#include <math.h>
 #include <string.h>
 
 /* The trough that the stay of a move drinks from; NULL: it has none. */
@@ -72,6 +75,9 @@ static void say_filling(struct fw_text *line,
     say_fill(line, plan, trough);
     fw_text_addf(line, "; it stays until %s. Mineral last, well away.",
                  fw_report_day(nights.to, false, until));
+    if (plan->season == FW_SEASON_DORMANT)
+        fw_text_add(line, " In frost bring it in two small hauls, drain the "
+                          "hose after each and break the ice twice.");
     if (saying->move > 0 && trough_of(plan, saying->move - 1) &&
         trough_of(plan, saying->move - 1) != trough)
         fw_text_add(line, " No full trough is shifted: two leapfrog, or they "
@@ -99,6 +105,106 @@ static bool is_there(const struct fw_plan *plan, size_t move)
     return move > 0 && trough_of(plan, move - 1) == trough_of(plan, move);
 }
 
+/* ---- the way of the tank ---- */
+
+struct passages { /* of one move, in the order of the way */
+    const struct fw_plan_passage *items;
+    size_t count, opened;
+};
+
+static struct passages passages_of(const struct fw_plan *plan, size_t move)
+{
+    struct passages of = {0};
+    for (size_t i = 0; i < plan->passage_count; i++) {
+        if (plan->passages[i].move != move)
+            continue;
+        if (of.count++ == 0)
+            of.items = &plan->passages[i];
+        of.opened += plan->passages[i].opened;
+    }
+    return of;
+}
+
+/* Else it is laid flat there: polywire does not open in mid-run. */
+static bool is_at_end(const struct fw_plan *plan,
+                      const struct fw_plan_passage *passage)
+{
+    const double long_m = plan->fences[passage->fence].length_m;
+    return fmin(passage->at_m, long_m - passage->at_m) <= FW_HAUL_OPENING_M;
+}
+
+/* "at its end A", "63 paces from its end A" */
+static void say_where(struct fw_text *line, const struct fw_plan *plan,
+                      const struct fw_plan_passage *passage)
+{
+    const double from_b_m =
+        plan->fences[passage->fence].length_m - passage->at_m;
+    const bool at_b = from_b_m < passage->at_m;
+    const char *end = at_b ? "B" : "A";
+    if (is_at_end(plan, passage))
+        fw_text_addf(line, " at its end %s", end);
+    else
+        fw_text_addf(line, ", %d paces from its end %s",
+                     fw_whole((at_b ? from_b_m : passage->at_m) / plan->pace_m),
+                     end);
+}
+
+static const char *say_rest(const struct fw_plan *plan,
+                            const struct fw_plan_passage *passage,
+                            char text[FW_WORDS])
+{
+    return fw_say_measured(passage->rest_m, 0, plan->units, FW_UP, text);
+}
+
+/* Through the fences that are opened. */
+static void say_opened(struct fw_text *line, const struct fw_plan *plan,
+                       const struct passages *of)
+{
+    size_t flock = FW_NONE;
+    bool flat = false;
+    char rest[FW_WORDS];
+    fw_text_add(line, " The tank comes through");
+    for (size_t i = 0; i < of->opened; i++) {
+        fw_text_addf(line, "%s %s",
+                     i == 0               ? ""
+                     : i + 1 < of->opened ? ","
+                                          : " and",
+                     plan->fences[of->items[i].fence].id);
+        say_where(line, plan, &of->items[i]);
+        flat |= !is_at_end(plan, &of->items[i]);
+        if (of->items[i].at_flock)
+            flock = of->items[i].fence;
+    }
+    fw_text_addf(line, "%s dead first%s, and closed and hot again behind it",
+                 of->opened > 1 ? ": each" : ":",
+                 flat ? ", in mid-run laid flat under a board" : "");
+    if (flock != FW_NONE)
+        fw_text_addf(line, "; hold the flock off %s", plan->fences[flock].id);
+    if (of->opened == of->count)
+        fw_text_addf(line,
+                     ". Or it stops before %s, and hose or buckets go "
+                     "the last %s",
+                     plan->fences[of->items[0].fence].id,
+                     say_rest(plan, &of->items[0], rest));
+    fw_text_add(line, ".");
+}
+
+static void say_tank(struct fw_text *line, const struct fw_plan *plan,
+                     size_t move)
+{
+    const struct passages of = passages_of(plan, move);
+    char rest[FW_WORDS];
+    if (of.opened > 0)
+        say_opened(line, plan, &of);
+    if (of.opened < of.count)
+        fw_text_addf(line,
+                     " %s before %s, and the hose goes on under it, %s; keep "
+                     "it off the wire.",
+                     of.opened > 0 ? "It stops" : "The tank stops",
+                     plan->fences[of.items[of.opened].fence].id,
+                     say_rest(plan, &of.items[of.opened], rest));
+}
+
 void fw_report__say_carry(struct fw_text *line,
                           const struct fw_report_saying *saying)
 {
@@ -121,8 +227,10 @@ void fw_report__say_carry(struct fw_text *line,
     fw_text_add(line, ".");
     if (trough->fence != FW_NONE && !is_there(plan, saying->move))
         say_under(line, plan, trough);
-    if (!saying->outline)
-        say_filling(line, saying, trough);
+    if (saying->outline)
+        return;
+    say_tank(line, plan, saying->move);
+    say_filling(line, saying, trough);
 }
 
 void fw_report__say_carry_brief(struct fw_text *line,

@@ -2,6 +2,8 @@
 
 #include "base/fail.h"
 #include "figures/days.h"
+#include "figures/water.h"
+#include "haul/haul.h"
 #include "plan/words.h"
 
 #include <math.h>
@@ -258,6 +260,33 @@ static void say_frozen(struct fw_text *line, const struct fw_today *today)
     fw_text_add(line, "Until it thaws move only wire.\n");
 }
 
+/* Of what is hauled, else of the water that is there. */
+static void say_ice(struct fw_text *line, const struct fw_today *today)
+{
+    const struct fw_plan *plan = today->plan;
+    const size_t water = plan->paddocks[today->to].water;
+    const struct fw_plan_water *at =
+        water == FW_NONE ? NULL : &plan->waters[water];
+    const struct fw_haul haul = fw_plan__haul(plan);
+    struct fw_frost frost;
+    char each[FW_WORDS];
+    if (!at || !(today->weather.cold_c <= FW_FROST_C))
+        return;
+    const double least_l = 1; /* on wet grass they may hardly come */
+    const double litres =
+        at->litres_day < least_l ? at->on_hand_l : at->litres_day;
+    if (strcmp(at->kind_of, "trough") != 0 ||
+        fw_water_frost(&haul, litres, &frost, NULL))
+        fw_text_addf(line, "Break the ice on the water %d times a day.\n",
+                     FW_FROST_HAULS);
+    else
+        fw_text_addf(line,
+                     "Frost: bring the day's water in %d hauls of %s, drain "
+                     "the hose after each, and break the ice each time.\n",
+                     frost.hauls,
+                     fw_report_volume(frost.each_l, plan->units, each));
+}
+
 static void say_own(struct fw_text *line, const struct fw_today *today)
 {
     for (int kind = 0; kind < FW_WEATHER_COUNT; kind++) {
@@ -278,6 +307,7 @@ void fw_report_say_today(struct fw_text *lines, const struct fw_today *today)
         say_heat(lines, today);
         say_snow(lines, today);
         say_frozen(lines, today);
+        say_ice(lines, today);
     }
     say_own(lines, today);
 }

@@ -228,6 +228,16 @@ static enum fw_status check_rest(const struct fw_plan *plan,
     return FW_OK;
 }
 
+static enum fw_status check_passages(const struct fw_plan *plan,
+                                     struct fw_error *err)
+{
+    for (size_t i = 0; i < plan->passage_count; i++)
+        if (plan->passages[i].move >= plan->time.move_count)
+            return fw_io__wrong(err, "passages", i, "move",
+                                "expected the number of one of moves, from 0");
+    return FW_OK;
+}
+
 /* What is told once for the whole plan. */
 static enum fw_status check_head(const struct fw_plan *plan,
                                  struct fw_error *err)
@@ -264,5 +274,7 @@ enum fw_status fw_io__plan_check(const struct fw_plan *plan,
         }
     }
     status = check_rest(plan, err);
-    return status ? status : fw_io__plan_check_time(plan, err);
+    if (!status)
+        status = fw_io__plan_check_time(plan, err);
+    return status ? status : check_passages(plan, err);
 }

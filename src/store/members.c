@@ -460,6 +460,9 @@ static const struct fw_io__member field[] = {
     JSON(PLACE, TOLD, water, "Of the field."),
     JSON(PLACE, TOLD, park,
          "Where vehicle and spare posts stand, if not at the gate."),
+    JSON(NUMBER, IF_ZERO, road_m,
+         "Along the tracks of the maps, from where the tank is filled to the "
+         "gate; null: not known, or haul_road_m holds."),
     SIZES(TOLD, 0, corners, corner_count, "Vertices, clockwise."),
     SIZES(IF_ZERO, 0, corner_numbers, corner_number_count,
           "What people call each corner, null nothing; empty: 1 and on."),
@@ -622,6 +625,23 @@ static const struct fw_io__member crossing[] = {
     JSON(NUMBER, TOLD, minutes, "To set it, in all."),
 };
 static KIND(crossing_kind, crossing);
+#undef OWNER
+
+#define OWNER fw_plan_passage
+static const struct fw_io__member passage[] = {
+    JSON(SIZE, TOLD, move, "That brings the trough: in moves, from 0."),
+    REF(TOLD, false, fence, FENCES, "That stands across the way of the tank."),
+    JSON(BOOL, TOLD, opened,
+         "For the tank; else it stops before the first of these, and a hose "
+         "goes on."),
+    JSON(NUMBER, TOLD, at_m, "Where: along the fence from its end A."),
+    JSON(BOOL, TOLD, at_flock, "The flock is on one side of it."),
+    JSON(NUMBER, TOLD, rest_m,
+         "Straight to the trough, from where the tank comes nearest to it with "
+         "this one shut."),
+    JSON(PLACE, TOLD, place, "Where it is opened."),
+};
+static KIND(passage_kind, passage);
 #undef OWNER
 
 #define OWNER fw_plan_water
@@ -1006,8 +1026,17 @@ static const struct fw_io__member plan[] = {
             "How far the tank is driven in a minute."),
     JSON_AS("fill_l_min", NUMBER, IF_ZERO, hauling.fill_l_min,
             "How fast it is filled and emptied."),
-    JSON_AS("payload_kg", NUMBER, IF_ZERO, hauling.payload_kg,
-            "What the vehicle carries beside the empty tank."),
+    JSON_AS(
+        "payload_kg", NUMBER, IF_ZERO, hauling.payload_kg,
+        "What the vehicle may carry: beside the empty tank, or with it where "
+        "tank_kg is told."),
+    JSON_AS("tank_kg", NUMBER, IF_ZERO, hauling.tank_kg, "The empty tank."),
+    JSON_AS("vehicle_width_m", NUMBER, IF_ZERO, hauling.vehicle_width_m,
+            "The vehicle with its tank."),
+    JSON_AS("hose_m", NUMBER, IF_ZERO, hauling.hose_m,
+            "From the tank to the trough."),
+    JSON_AS("haul_slope_share", NUMBER, IF_ZERO, hauling.slope,
+            "The steepest ground that the loaded tank is driven over."),
     JSON_AS("pipe_price", NUMBER, IF_ZERO, hauling.pipe_price,
             "Of a metre of water pipe."),
     JSON_AS("trough_price", NUMBER, IF_ZERO, hauling.trough_price,
@@ -1064,6 +1093,8 @@ static const struct fw_io__member plan[] = {
           "Every line of fence; the first end is fed."),
     ARRAY("crossings", crossings, crossing_count, crossing_capacity,
           crossing_kind, "Hard going that fences cross."),
+    ARRAY("passages", passages, passage_count, passage_capacity, passage_kind,
+          "Fences that the loaded tank has to pass, move by move."),
     ARRAY("water", waters, water_count, water_capacity, fw_io__water_kind,
           "Water points."),
     ARRAY("gates", gates, gate_count, gate_capacity, fw_io__gate_kind,

@@ -284,6 +284,10 @@ static void set_rest(const struct fw_farm__reader *reader)
         .drive_m_min = number_or(&draft->drive_m, 0),
         .fill_l_min = number_or(&draft->fill_l_min, 0),
         .payload_kg = number_or(&draft->payload_kg, 0),
+        .tank_kg = number_or(&draft->tank_kg, 0),
+        .vehicle_width_m = number_or(&draft->vehicle_width_m, 0),
+        .hose_m = number_or(&draft->hose_m, 0),
+        .slope = number_or(&draft->haul_slope, 0),
         .pipe_price = number_or(&draft->pipe_price, 0),
         .trough_price = number_or(&draft->trough_price, 0),
         .tank_price = number_or(&draft->tank_price, 0),
@@ -357,6 +361,23 @@ static enum fw_status set_lambing(const struct fw_farm__reader *reader,
     return FW_OK;
 }
 
+static enum fw_status check_load(const struct fw_farm__reader *reader,
+                                 struct fw_error *err)
+{
+    const struct fw_farm__draft *draft = &reader->draft;
+    const double payload_kg = number_or(&draft->payload_kg, 0);
+    const double tank_kg = number_or(&draft->tank_kg, 0);
+    if (!draft->payload_kg.at.given || payload_kg > tank_kg)
+        return FW_OK;
+    fw_fail(err, FW_EINPUT,
+            "the empty tank weighs %g kg, and the vehicle may carry %g kg with "
+            "it (hauling.payload): no water is left; expected a lighter tank, "
+            "or what the vehicle's plate allows in all",
+            tank_kg, payload_kg);
+    return fw_farm__fail_at(reader, &draft->tank_kg.at, "hauling.tank-weight",
+                            err);
+}
+
 /* Rounds of many years are a slip of the pen. */
 static enum fw_status check_until(const struct fw_farm__reader *reader,
                                   struct fw_error *err)
@@ -387,6 +408,8 @@ enum fw_status fw_farm__build(struct fw_farm__reader *reader,
     farm->sign_path_m = number_or(&draft->sign_path_m, 0);
     farm->sign_road_m = number_or(&draft->sign_road_m, 0);
     enum fw_status status = check_until(reader, err);
+    if (!status)
+        status = check_load(reader, err);
     if (!status)
         status = set_classes(draft, farm, err);
     if (!status)

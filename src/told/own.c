@@ -498,11 +498,15 @@ static enum fw_status set_field(struct fw_farm__reader *reader, size_t field,
     const struct fw_farm__draft *draft = &reader->draft;
     const size_t each = reader->each_of[field];
     const struct fw_farm__each *own = each ? &draft->each[each - 1] : NULL;
+    struct fw_farm_field *out = &reader->farm->fields[field];
     enum fw_status status = set_sward(reader, field, own, err);
     if (!status)
         status = set_all_sides(reader, field, own, err);
+    out->gate_width_m = number_or(&draft->gate_width_m, 0);
     if (status || !own)
         return status;
+    out->gate_width_m = number_or(&own->gate_width_m, out->gate_width_m);
+    out->soft = own->soft.at.given && own->soft.value != 0;
     status = own_spot(reader, field, &own->gate, &gate_kind, err);
     if (!status)
         status = own_spot(reader, field, &own->water, &water_kind, err);

@@ -43,13 +43,17 @@ static enum fw_status read_parts(struct fw_farm__reader *reader,
 {
     enum fw_status (*const parts[])(struct fw_farm__reader *,
                                     struct fw_error *) = {
-        read_file,        fw_farm__settings,   fw_farm__hide,
-        fw_farm__build,   fw_farm__fields,     fw_farm__features,
-        fw_farm__exclude, fw_farm__conditions, fw_farm__arrange,
-        fw_farm__earlier, fw_farm__own,        fw_farm__tour,
-        fw_farm__borders, fw_farm__way_in,     fw_farm__front_first,
-        fw_farm__season,  fw_farm__ground,     fw_farm__stockpile,
-        fw_farm__weather, fw_farm__needs,      fw_farm__defaults,
+        read_file,          fw_farm__settings,
+        fw_farm__hide,      fw_farm__build,
+        fw_farm__fields,    fw_farm__features,
+        fw_farm__exclude,   fw_farm__conditions,
+        fw_farm__arrange,   fw_farm__earlier,
+        fw_farm__own,       fw_farm__tour,
+        fw_farm__borders,   fw_farm__road,
+        fw_farm__way_in,    fw_farm__front_first,
+        fw_farm__season,    fw_farm__ground,
+        fw_farm__stockpile, fw_farm__weather,
+        fw_farm__needs,     fw_farm__defaults,
     };
     settle_units(reader);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
@@ -88,6 +92,7 @@ void fw_farm__reader_free(struct fw_farm__reader *reader)
     fw_free(reader->owned);
     fw_free(reader->waypoints);
     fw_free(reader->each_of);
+    fw_farm__road_release(&reader->road);
     fw_farm__draft_release(&reader->draft);
     if (reader->has_document)
         yaml_document_delete(&reader->document);

@@ -83,6 +83,28 @@ enum fw_status fw_water_haul(const struct fw_haul *haul, double litres_day,
     return FW_OK;
 }
 
+enum fw_status fw_water_frost(const struct fw_haul *haul, double litres_day,
+                              struct fw_frost *out, struct fw_error *err)
+{
+    struct fw_haul_sums sums = {0};
+    enum fw_status status = check_days(litres_day, 1, err);
+    if (!status && haul->tank_l > 0)
+        status = fw_water_haul(haul, litres_day, 1, &sums, err);
+    if (status)
+        return status;
+    const int hauls = sums.trips > FW_FROST_HAULS ? sums.trips : FW_FROST_HAULS;
+    *out = (struct fw_frost){
+        .hauls = hauls,
+        .each_l = litres_day / hauls,
+        .minutes = haul->tank_l > 0
+                       ? hauls * (2 * haul->road_m / haul->drive_m_min +
+                                  haul->handle_min) +
+                             2 * litres_day / haul->fill_l_min
+                       : (double)NAN,
+    };
+    return FW_OK;
+}
+
 void fw_water_trough(enum fw_trough_rule rule, double litres_day, int head,
                      double trough_l, struct fw_trough *out)
 {

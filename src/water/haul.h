@@ -33,6 +33,18 @@ enum fw_status fw_water_haul(const struct fw_haul *haul, double litres_day,
                              double days, struct fw_haul_sums *out,
                              struct fw_error *err);
 
+/* A day of frost: what stands in the trough freezes, so that it comes in
+ * smaller hauls, and more of them. */
+struct fw_frost {
+    int hauls;
+    double each_l;
+    double minutes; /* NaN: the tank is not told */
+};
+
+/* haul->tank_l of 0: it is not told. FW_EINPUT: a value is out of its range. */
+enum fw_status fw_water_frost(const struct fw_haul *haul, double litres_day,
+                              struct fw_frost *out, struct fw_error *err);
+
 /* How fast a flock empties a trough: print differs fivefold. */
 enum fw_trough_rule {
     FW_TROUGH_FOUR_HOURS, /* the day's water within so many hours */

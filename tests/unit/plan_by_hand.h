@@ -78,6 +78,7 @@ static struct fw_plan_field fields[] = {
      .fence_count = 4,
      .gate = PLACE(3),
      .park = PLACE(33),
+     .road_m = 1234.5,
      .far_first = true,
      .water = {false, {0, 0}, {0, 0}, {0, 0}}},
     {.name = (char *)"Low \"meadow\"", /* a namesake */
@@ -259,6 +260,10 @@ static struct fw_plan_fence fences[] = {
 
 static struct fw_plan_crossing crossings[] = {
     {2, "hard going Mill ditch", 2, 4, 3.5},
+};
+
+static struct fw_plan_passage passages[] = {
+    {1, 2, true, 77.25, true, 19.625, PLACE(37)},
 };
 
 static struct fw_plan_power_day power_days[] = {
@@ -448,6 +453,10 @@ static inline struct fw_plan by_hand(void)
                     255.5,
                     42.5,
                     760.5,
+                    81.5,
+                    1.625,
+                    41.5,
+                    0.125,
                     1.375,
                     181.5,
                     652.5,
@@ -502,6 +511,8 @@ static inline struct fw_plan by_hand(void)
         .post_count = 2,
         .crossings = crossings,
         .crossing_count = 1,
+        .passages = passages,
+        .passage_count = 1,
         .waters = waters,
         .water_count = 2,
         .gates = gates,

@@ -17,6 +17,7 @@ struct hand {
     struct fw_plan_post posts[2];
     struct fw_plan_reading readings[1];
     struct fw_plan_crossing crossings[1];
+    struct fw_plan_passage passages[1];
     struct fw_plan_finding findings[2];
     struct fw_flock_class classes[2];
     struct fw_material materials[2];
@@ -40,6 +41,7 @@ static inline void take_in_hand(struct hand *hand)
     TAKE_IN_HAND(posts);
     TAKE_IN_HAND(readings);
     TAKE_IN_HAND(crossings);
+    TAKE_IN_HAND(passages);
     TAKE_IN_HAND(findings);
     TAKE_IN_HAND(classes);
     TAKE_IN_HAND(materials);

@@ -4,6 +4,7 @@
 
 #include "figures/say.h"
 #include "flock/drinks.h"
+#include "haul/haul.h"
 #include "water/water.h"
 #include <foldwright/report.h>
 
@@ -58,6 +59,33 @@ static void trips_follow_the_expected_day(void **state)
         fw_plan_free(plan);
         fw_farm_free(farm);
     }
+}
+
+/* A trip's minutes go by the road: the mean over the days in each field. */
+static void the_road_is_the_mean_over_the_days(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, &leaning);
+    farm->tank_l = 300;
+    farm->fields[0].road_m = 1000;
+    farm->fields[1].road_m = 3000;
+    struct fw_plan *plan = plan_of(farm);
+    double sum_m = 0, days = 0;
+    for (size_t i = 0; i < plan->time.stay_count; i++) {
+        const struct fw_time_stay *stay = &plan->time.stays[i];
+        const double nights = stay->leave - stay->enter;
+        sum_m += nights * (plan->paddocks[stay->cell].field ? 3000 : 1000);
+        days += nights;
+    }
+    assert_true(sum_m / days > 1100 && sum_m / days < 2900);
+    assert_near(fw_plan__haul(plan).road_m, sum_m / days, 1e-6);
+    plan->hauling.road_m = 500; /* what is told counts */
+    assert_near(fw_plan__haul(plan).road_m, 500, 0);
+    plan->hauling.road_m = 0;
+    plan->fields[1].road_m = 0; /* not known */
+    assert_near(fw_plan__haul(plan).road_m, 0, 0);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
 }
 
 static void nothing_hauled_is_no_trip(void **state)
@@ -221,6 +249,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(trips_follow_the_expected_day),
+        cmocka_unit_test(the_road_is_the_mean_over_the_days),
         cmocka_unit_test(nothing_hauled_is_no_trip),
         cmocka_unit_test(a_trough_is_paced_from_where_they_come_in),
         cmocka_unit_test(the_step_says_where_and_what_to_fill),

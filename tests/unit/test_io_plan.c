@@ -97,6 +97,11 @@ static void plan_comes_back_equal(void **state)
     assert_memory_equal(back->fields[0].side_numbers, side_numbers,
                         sizeof side_numbers);
     assert_int_equal(back->crossings[0].posts, 4);
+    assert_int_equal(back->passages[0].move, 1);
+    assert_true(back->passages[0].opened && back->passages[0].at_flock);
+    assert_near(back->passages[0].at_m, 77.25, 0);
+    assert_near(back->passages[0].rest_m, 19.625, 0);
+    assert_true(back->passages[0].place.file.y == 37.6);
     assert_int_equal(back->totals.handles, 13);
     assert_int_equal(back->totals.carry_trips_per_move, 2);
     assert_int_equal(back->posts[1].why, FW_POST_GAP);

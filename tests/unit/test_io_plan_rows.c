@@ -174,7 +174,8 @@ static void rules_and_columns_stand_once(void **state)
     assert_int_equal(count_of(bytes, "\" (here 3.5 m)\""), 1);
     assert_int_equal(count_of(bytes, "\"why\""), 1);
     assert_int_equal(count_of(bytes, "\"at_m\""),
-                     2 + plan.gate_count); /* posts, days, gates */
+                     /* posts, days, gates, passages */
+                     2 + plan.gate_count + plan.passage_count);
     assert_int_equal(count_of(bytes, "A01-02/"), 0);
     fw_bytes_free(bytes);
 }

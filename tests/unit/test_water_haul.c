@@ -35,6 +35,30 @@ static void a_trip_is_road_filling_and_handling(void **state)
     assert_int_equal(sums_of(farm, 0, 20).trips, 0);
 }
 
+/* 450 L in two hauls of 225 L: twice 12 min of road and 5 of handling, and each
+ * litre filled and emptied at 40 L/min; 1,300 L want three. */
+static void frost_takes_two_hauls_at_least(void **state)
+{
+    (void)state;
+    struct fw_frost frost;
+    assert_int_equal(fw_water_frost(&farm, 450, &frost, NULL), FW_OK);
+    assert_int_equal(frost.hauls, 2);
+    assert_near(frost.each_l, 225, 1e-12);
+    assert_near(frost.minutes, 2 * 17 + 2 * 450 / 40.0, 1e-9);
+    assert_int_equal(fw_water_frost(&farm, 1300, &frost, NULL), FW_OK);
+    assert_int_equal(frost.hauls, 3);
+    assert_near(frost.minutes, 3 * 17 + 2 * 1300 / 40.0, 1e-9);
+    struct fw_haul untold = farm;
+    untold.tank_l = 0;
+    assert_int_equal(fw_water_frost(&untold, 450, &frost, NULL), FW_OK);
+    assert_int_equal(frost.hauls, 2);
+    assert_true(isnan(frost.minutes));
+    assert_int_equal(fw_water_frost(&farm, (double)NAN, &frost, NULL),
+                     FW_EINPUT);
+    untold.tank_l = 1e9;
+    assert_int_equal(fw_water_frost(&untold, 450, &frost, NULL), FW_EINPUT);
+}
+
 /* South Dakota State University, from NRC 2007: 100 lactating ewes of 160 lb
  * drink 236 gal a day; at the rounded 8.34 lb a gallon that is 1,968 lb. */
 static void the_least_of_tank_payload_and_trough_is_brought(void **state)
@@ -153,6 +177,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_trip_is_road_filling_and_handling),
+        cmocka_unit_test(frost_takes_two_hauls_at_least),
         cmocka_unit_test(the_least_of_tank_payload_and_trough_is_brought),
         cmocka_unit_test(nonsense_is_refused),
         cmocka_unit_test(the_flow_is_what_authorities_print),
