@@ -169,14 +169,14 @@ static bool is_beside(const struct fw_roads_piece *one,
                fmax(one->a.y_m, one->b.y_m) + FW_ROADS_JOIN_M;
 }
 
-struct by_x {
+struct sort_piece {
     double low_x;
     size_t piece;
 };
 
 static int compare_x(const void *left, const void *right)
 {
-    const struct by_x *a = left, *b = right;
+    const struct sort_piece *a = left, *b = right;
     if (a->low_x != b->low_x)
         return a->low_x < b->low_x ? -1 : 1;
     return a->piece < b->piece ? -1 : a->piece > b->piece;
@@ -187,11 +187,11 @@ static int compare_x(const void *left, const void *right)
 static enum fw_status join_all(struct network *network, struct fw_error *err)
 {
     const struct fw_roads *roads = network->roads;
-    struct by_x *order = fw_alloc(roads->count, sizeof *order);
+    struct sort_piece *order = fw_alloc(roads->count, sizeof *order);
     if (!order)
         return fw_fail_memory(err);
     for (size_t i = 0; i < roads->count; i++)
-        order[i] = (struct by_x){low_x(&roads->pieces[i]), i};
+        order[i] = (struct sort_piece){low_x(&roads->pieces[i]), i};
     qsort(order, roads->count, sizeof *order, compare_x);
     enum fw_status status = FW_OK;
     for (size_t i = 0; !status && i < roads->count; i++) {
@@ -208,14 +208,14 @@ static enum fw_status join_all(struct network *network, struct fw_error *err)
 
 /* ---- the stops of each piece in their order ---- */
 
-struct by_place {
+struct sort_stop {
     struct stop stop;
     size_t was;
 };
 
 static int compare_places(const void *left, const void *right)
 {
-    const struct by_place *a = left, *b = right;
+    const struct sort_stop *a = left, *b = right;
     if (a->stop.piece != b->stop.piece)
         return a->stop.piece < b->stop.piece ? -1 : 1;
     if (a->stop.t != b->stop.t)
@@ -226,11 +226,11 @@ static int compare_places(const void *left, const void *right)
 static enum fw_status sort_stops(struct network *network, struct fw_error *err)
 {
     const size_t count = network->stop_count;
-    struct by_place *order = fw_alloc(count, sizeof *order);
+    struct sort_stop *order = fw_alloc(count, sizeof *order);
     size_t *now = fw_alloc(count, sizeof *now);
     const bool room = order && now;
     for (size_t i = 0; room && i < count; i++)
-        order[i] = (struct by_place){network->stops[i], i};
+        order[i] = (struct sort_stop){network->stops[i], i};
     if (room) {
         qsort(order, count, sizeof *order, compare_places);
         for (size_t i = 0; i < count; i++) {
@@ -380,17 +380,17 @@ static void go_on(struct network *network, size_t index)
 }
 
 /* A place on a piece that is none of its stops. */
-struct foot {
+struct nearest {
     size_t piece;
     double t, gap_m;
     struct fw_point at;
 };
 
 /* Of all pieces, or of those that are reached. */
-static struct foot foot_of(const struct network *network, struct fw_point from,
-                           bool reached)
+static struct nearest foot_of(const struct network *network,
+                              struct fw_point from, bool reached)
 {
-    struct foot foot = {.gap_m = HUGE_VAL};
+    struct nearest foot = {.gap_m = HUGE_VAL};
     for (size_t i = 0; i < network->roads->count; i++) {
         const struct fw_roads_piece *piece = &network->roads->pieces[i];
         const double t = nearest_t(piece, from);
@@ -398,13 +398,13 @@ static struct foot foot_of(const struct network *network, struct fw_point from,
         if (gap_m < foot.gap_m &&
             (!reached ||
              network->stops[network->first_stop[i]].way_m < HUGE_VAL))
-            foot = (struct foot){i, t, gap_m, place_of(piece, t)};
+            foot = (struct nearest){i, t, gap_m, place_of(piece, t)};
     }
     return foot;
 }
 
 /* The stops on either side of the foot; one of them, or both, are at it. */
-static void beside(const struct network *network, const struct foot *foot,
+static void beside(const struct network *network, const struct nearest *foot,
                    size_t *before, size_t *after)
 {
     *before = network->first_stop[foot->piece];
@@ -415,7 +415,7 @@ static void beside(const struct network *network, const struct foot *foot,
         --*after;
 }
 
-static void search(struct network *network, const struct foot *from)
+static void search(struct network *network, const struct nearest *from)
 {
     size_t before, after;
     for (size_t i = 0; i < network->stop_count; i++) {
@@ -437,8 +437,8 @@ static void search(struct network *network, const struct foot *from)
     }
 }
 
-static double way_to(const struct network *network, const struct foot *from,
-                     const struct foot *to)
+static double way_to(const struct network *network, const struct nearest *from,
+                     const struct nearest *to)
 {
     size_t before, after;
     beside(network, to, &before, &after);
@@ -465,9 +465,9 @@ enum fw_status fw_water_roads_way(const struct fw_roads *roads,
     if (roads->count > 0 && count > 0) {
         status = init(&network, roads, err);
         for (size_t i = 0; !status && i < count; i++) {
-            const struct foot from = foot_of(&network, sources[i], false);
+            const struct nearest from = foot_of(&network, sources[i], false);
             search(&network, &from);
-            const struct foot to = foot_of(&network, gate, true);
+            const struct nearest to = foot_of(&network, gate, true);
             const double way_m =
                 from.gap_m + way_to(&network, &from, &to) + to.gap_m;
             if (way_m < best.way_m)
