@@ -32,7 +32,7 @@ FIGURE(TROUGH_KEEP_M, "trough.keep", 10, "m", 10, 10, PRACTICE,
     COMMON, "src/haul/shared.c src/haul/water.c")
 FIGURE(TROUGH_REACH_M, "trough.reach", 1, "m", 1, 1, PRACTICE,
     "water so near to a fence serves both sides of it", COMMON,
-    "src/choice/choose.c src/choice/walk.c src/haul/placing.c")
+    "src/choice/choose.c src/choice/walk.c src/haul/loaded.c src/haul/placing.c")
 FIGURE(TROUGH_APART_M, "trough.apart", 20, "m", 20, 20, PRACTICE,
     "from where a trough under a line stood last, so that no ground is trodden "
     "twice", COMMON, "src/haul/shared.c")
