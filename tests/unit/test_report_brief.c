@@ -158,6 +158,8 @@ static void gates_and_lines_are_opened(void **state)
     brief_is(&hand, 1, 1, "Unhook A01-02: dead? Open C, 5.3 m at A.");
     hand.plan.units = FW_US;
     brief_is(&hand, 1, 1, "Unhook A01-02: dead? Open C, 17 ft at A.");
+    hand.plan.field_count = 2; /* of two it is told which */
+    brief_is(&hand, 0, 5, "Open the gate of Low \"meadow\".");
     hand.plan.field_count = 1;
     brief_is(&hand, 0, 5, "Open the gate.");
     hand.steps[5].kind = FW_STEP_CARRY;

@@ -55,6 +55,8 @@ static void a_card_begins_with_day_place_and_work(void **state)
          "90 head on 0.25 ha, which feeds them 1.94 days of the 2 that they");
     hand.paddocks[1].stay_days = 1.96;
     says(&hand, 1, "90 head on 0.25 ha for 2 days; about 7 minutes");
+    hand.paddocks[hand.stays[2].cell].stay_days = 1; /* no round comes after */
+    says(&hand, 2, "which feeds them 1 day of the ");
     hand.plan.units = FW_US;
     says(&hand, 0, "90 head on 0.4 acres for 1.5 days;");
 }

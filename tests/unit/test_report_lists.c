@@ -107,6 +107,10 @@ static void candidates_are_rows(void **state)
                     "lost width shape walk fence\n"
                     "                           m     m                 m   "
                     " %     m  1 to    m bound\n");
+    has_words(text, "\n> is what plan takes; * none is better in everything. "
+                    "min: minutes a");
+    const char *legend = strstr(text, "\n> is what plan takes") + 1;
+    assert_true(strchr(legend, '\n')[1] != ' ');
     has_words(text, "\n>* strips-30        18    70   102     3    44   556 "
                     "   6    22   3.2   62  1.61\n");
     has_words(text,

@@ -2,6 +2,8 @@
  * parts a child can count. */
 #include "plan_help.h"
 
+#include "base/text.h"
+#include "report/weather.h"
 #include "today/today.h"
 
 static const double wet_east[][2] = {
@@ -456,6 +458,67 @@ static void the_last_move_asks_for_nothing(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- in words ---- */
+
+/* The farm's own words of each weather that is, those of rain first. */
+static void own_words_are_said_of_what_is(void **state)
+{
+    (void)state;
+    static const char *const own[FW_WEATHER_COUNT] = {
+        "look at feet", "straw in the corner", "trough under the oak",
+        "dig out the gate"};
+    struct fw_farm *farm = strips(false);
+    struct fw_plan *plan = plan_of(farm);
+    for (int kind = 0; kind < FW_WEATHER_COUNT; kind++)
+        snprintf(plan->weather.say[kind], sizeof plan->weather.say[kind], "%s",
+                 own[kind]);
+    for (int is = 0; is < 16; is++) {
+        struct fw_weather weather = fw_weather_none();
+        struct fw_text lines = {0};
+        weather.wet = is & 1;
+        weather.cold_c = is & 2 ? 0 : (double)NAN;
+        weather.heat_c = is & 4 ? 20 : (double)NAN;
+        weather.snow_m = is & 8 ? 0.01 : (double)NAN;
+        struct fw_today today = today_of(plan, 3, &weather);
+        fw_report_say_today(&lines, &today);
+        for (int kind = 0; kind < FW_WEATHER_COUNT; kind++) {
+            const bool said =
+                lines.bytes && strstr(lines.bytes, own[kind]) != NULL;
+            assert_int_equal(said, is >> kind & 1);
+        }
+        fw_text_release(&lines);
+        fw_today_release(&today);
+    }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* Where it is too soft, rain is what makes it so. */
+static void rain_is_named_where_it_is_too_soft(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips(false);
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_weather rain = fw_weather_none();
+    rain.wet = true;
+    size_t soft = 0;
+    for (size_t move = 0; move + 1 < plan->time.move_count; move++) {
+        struct fw_today today = today_of(plan, move, &rain);
+        struct fw_text lines = {0};
+        fw_report_say_today(&lines, &today);
+        if (today.unsuited) {
+            assert_non_null(strstr(lines.bytes, "too soft"));
+            assert_non_null(strstr(lines.bytes, "rain"));
+            soft++;
+        }
+        fw_text_release(&lines);
+        fw_today_release(&today);
+    }
+    assert_true(soft > 3);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -470,6 +533,8 @@ int main(void)
         cmocka_unit_test(what_is_left_of_a_block_is_theirs_when_it_is_asked),
         cmocka_unit_test(a_paddock_lies_beside_theirs_when_they_share_a_side),
         cmocka_unit_test(the_last_move_asks_for_nothing),
+        cmocka_unit_test(own_words_are_said_of_what_is),
+        cmocka_unit_test(rain_is_named_where_it_is_too_soft),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
