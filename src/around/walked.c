@@ -4,6 +4,9 @@
 #include "around/around.h"
 #include "choice/walk.h"
 
+/* Some seconds. */
+static const double walked_most = FW_EFFORT(2e7);
+
 static enum fw_status look(const struct fw_plan_job *job, size_t stay,
                            struct fw_replay *replay, struct fw_plan__walk *walk,
                            struct fw_error *err)
@@ -13,8 +16,7 @@ static enum fw_status look(const struct fw_plan_job *job, size_t stay,
     struct fw_plan_paddock *paddock = &plan->paddocks[cell];
     struct fw_walk_sums sums;
     if (paddock->walk_known || paddock->water == FW_NONE ||
-        !plan->waters[paddock->water].place.given ||
-        walk->passed > FW_EFFORT(1e6))
+        !plan->waters[paddock->water].place.given || walk->passed > walked_most)
         return FW_OK;
     const enum fw_status status =
         fw_plan__walk_to(walk, replay, cell,

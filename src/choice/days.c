@@ -1,7 +1,8 @@
 /* What holds on a day: the plan's time replayed up to its evening. */
 #include "choice/days.h"
 
-static enum fw_status begin(struct fw_plan__days *days, struct fw_error *err)
+enum fw_status fw_plan__days_again(struct fw_plan__days *days,
+                                   struct fw_error *err)
 {
     fw_replay_end(&days->replay);
     days->move = FW_NONE;
@@ -19,7 +20,7 @@ enum fw_status fw_plan__days_init(struct fw_plan__days *days,
         return status;
     status = fw_plan_start(plan, &days->land, &days->start, err);
     if (!status)
-        status = begin(days, err);
+        status = fw_plan__days_again(days, err);
     if (status)
         fw_plan__days_release(days);
     return status;
@@ -40,7 +41,8 @@ enum fw_status fw_plan__days_to(struct fw_plan__days *days, int day,
     const size_t move = fw_time_move_by(&days->plan->time, day);
     const bool ahead =
         days->move == FW_NONE || (move != FW_NONE && move >= days->move);
-    const enum fw_status status = ahead ? FW_OK : begin(days, err);
+    const enum fw_status status =
+        ahead ? FW_OK : fw_plan__days_again(days, err);
     if (status || move == FW_NONE)
         return status;
     fw_replay_to_move(&days->replay, move);
@@ -52,7 +54,7 @@ enum fw_status fw_plan__days_to_step(struct fw_plan__days *days, size_t step,
                                      struct fw_error *err)
 {
     const enum fw_status status =
-        days->replay.step > step + 1 ? begin(days, err) : FW_OK;
+        days->replay.step > step + 1 ? fw_plan__days_again(days, err) : FW_OK;
     while (!status && days->replay.step <= step &&
            fw_replay_step(&days->replay))
         days->move = days->replay.move;

@@ -17,6 +17,10 @@ enum fw_status fw_plan__days_init(struct fw_plan__days *days,
                                   struct fw_error *err);
 void fw_plan__days_release(struct fw_plan__days *days);
 
+/* Back to before the first step. */
+enum fw_status fw_plan__days_again(struct fw_plan__days *days,
+                                   struct fw_error *err);
+
 /* days->replay as it is when that day ends. */
 enum fw_status fw_plan__days_to(struct fw_plan__days *days, int day,
                                 struct fw_error *err);

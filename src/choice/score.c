@@ -367,9 +367,10 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
 
 /* ---- those that still lead ---- */
 
-/* Where no back fence stands each stay has the ground of all before it: some
- * 450 stays, and the straight ways decide. */
-static const double walked_most = FW_EFFORT(1e5);
+/* Where no back fence stands and the trough moves, each stay's ways lead over
+ * the ground of all before it: beyond a tenth of a second the straight ways
+ * decide. */
+static const double walked_most = FW_EFFORT(5e5);
 
 /* The way that is walked, over the ground that the flock has in that stay. */
 static enum fw_status add_stay(struct scoring *scoring,

@@ -157,9 +157,6 @@ static bool is_straight(const struct fw_land *land, size_t index,
     return true;
 }
 
-/* A paddock behind a pond takes as long as so many cells that are passed. */
-static const double round_pond = FW_EFFORT(2000);
-
 enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                                 struct fw_replay *replay, size_t cell,
                                 struct fw_point water, struct fw_walk_sums *out,
@@ -183,15 +180,13 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
         if (land->cells[cells[i]].field == field &&
             is_near(land, cells[i], water))
             at_water[near++] = fw_land_local(land, cells[i]);
-    walk->passed += (double)count;
+    const double before = fw_walk_passed(walk->ground);
     const struct fw_walk_start start = {water, at_water, near,
                                         FW_TROUGH_REACH_M};
-    status =
-        fw_walk_search(walk->ground, &start, fw_land_local(land, cell), err);
+    status = fw_walk_search(walk->ground, &start, err);
     if (!status)
         status = fw_walk_sum(walk->ground, fw_land_local(land, cell), out, err);
-    if (!status && out->covered > 1 + FW_TOLERANCE(1e-9))
-        walk->passed += round_pond;
+    walk->passed += fw_walk_passed(walk->ground) - before;
     fw_free(at_water);
     return status;
 }

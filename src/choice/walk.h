@@ -10,7 +10,7 @@ struct fw_plan__walk {
     const struct fw_land *land;
     size_t field; /* whose ground it is, where there is one */
     struct fw_walk_ground *ground;
-    double passed; /* cells, in all searches: how long it took */
+    double passed; /* in all searches, as fw_walk_passed has it */
 };
 
 /* From every point of a cell, over all that the flock has now, to a place of

@@ -307,27 +307,52 @@ void fw_placing_release(struct fw_placing *placing)
 /* ---- the ways that are walked ---- */
 
 static enum fw_status walk_stay(struct fw_plan__walk *walk,
-                                struct fw_replay *replay, size_t stay,
-                                const bool *wanted, struct fw_placing *placing,
+                                struct fw_replay *replay, size_t at,
+                                size_t place, struct fw_placing *placing,
                                 struct fw_error *err)
 {
-    enum fw_status status = FW_OK;
-    for (size_t p = 0; !status && p < placing->place_count; p++) {
-        const size_t at = stay * placing->place_count + p;
-        struct fw_walk_sums sums;
-        if (!wanted[at] || placing->walked[at])
+    struct fw_walk_sums sums;
+    const enum fw_status status = fw_plan__walk_to(
+        walk, replay, replay->cell, placing->places[place].at, &sums, err);
+    if (status)
+        return status;
+    placing->walked[at] = true;
+    if (sums.known) {
+        placing->mean_m[at] = sums.mean_m;
+        placing->longest_m[at] = sums.most_m;
+    }
+    return FW_OK;
+}
+
+/* Over all stays, one after the other: what is found on one day holds on while
+ * the ground grows. */
+static enum fw_status walk_place(struct fw_plan__walk *walk,
+                                 struct fw_plan__days *days, const bool *wanted,
+                                 size_t place, struct fw_placing *placing,
+                                 struct fw_error *err)
+{
+    const struct fw_time *time = &days->plan->time;
+    enum fw_status status = fw_plan__days_again(days, err);
+    for (size_t m = 0; !status && m < time->move_count; m++) {
+        const size_t stay = time->moves[m].stay;
+        const size_t at = stay * placing->place_count + place;
+        if (stay == FW_NONE || !wanted[at] || placing->walked[at])
             continue;
-        status = fw_plan__walk_to(walk, replay, replay->cell,
-                                  placing->places[p].at, &sums, err);
-        if (status)
-            break;
-        placing->walked[at] = true;
-        if (sums.known) {
-            placing->mean_m[at] = sums.mean_m;
-            placing->longest_m[at] = sums.most_m;
-        }
+        fw_replay_to_move(&days->replay, m);
+        status = walk_stay(walk, &days->replay, at, place, placing, err);
     }
     return status;
+}
+
+static bool is_wanted(const struct fw_placing *placing, const bool *wanted,
+                      size_t place)
+{
+    for (size_t s = 0; s < placing->stay_count; s++) {
+        const size_t at = s * placing->place_count + place;
+        if (wanted[at] && !placing->walked[at])
+            return true;
+    }
+    return false;
 }
 
 enum fw_status fw_placing_walk(const struct fw_plan *plan, const bool *wanted,
@@ -335,14 +360,12 @@ enum fw_status fw_placing_walk(const struct fw_plan *plan, const bool *wanted,
 {
     struct fw_plan__days days;
     struct fw_plan__walk walk = {0};
-    const struct fw_time *time = &plan->time;
     enum fw_status status = fw_plan__days_init(&days, plan, err);
     if (status)
         return status;
-    for (size_t m = 0; !status && fw_replay_to_move(&days.replay, m); m++)
-        if (time->moves[m].stay != FW_NONE)
-            status = walk_stay(&walk, &days.replay, time->moves[m].stay, wanted,
-                               placing, err);
+    for (size_t p = 0; !status && p < placing->place_count; p++)
+        if (is_wanted(placing, wanted, p))
+            status = walk_place(&walk, &days, wanted, p, placing, err);
     fw_plan__walk_release(&walk);
     fw_plan__days_release(&days);
     return status;

@@ -15,12 +15,14 @@ struct fw_walk__side {
     size_t line;   /* that runs along it; FW_NONE: none, and it is no fence */
     double from_m, to_m; /* along that line, at its start and its end */
     size_t next;         /* of those along the line; FW_NONE: the last one */
+    bool open;           /* the line lets them pass, as last settled */
 };
 
 struct fw_walk__triangle {
     size_t cell;
-    size_t next;         /* of the cell; FW_NONE: the last one */
-    size_t first, count; /* in pieces, once they are sorted */
+    size_t next;          /* of the cell; FW_NONE: the last one */
+    unsigned long search; /* that saw it; else nothing did */
+    size_t first, last;   /* of its pieces */
 };
 
 struct fw_walk__opening {
@@ -38,41 +40,52 @@ struct fw_walk__ray {
 struct fw_walk__root {
     struct fw_point at;
     double walked_m; /* from there to the place of the search */
+    bool beaten;     /* another one in the same place took over all it sees */
 };
 
 /* What a root sees of a triangle: it lies between two rays from it. */
 struct fw_walk__piece {
     size_t triangle, root;
-    bool whole; /* all of it */
+    size_t next; /* of the triangle; FW_NONE: the last one */
+    bool whole;  /* all of it */
     struct fw_walk__ray right, left;
 };
 
-/* How far it is to a corner about which a way can turn, as found so far. */
+/* How far it is to a corner with a wall, as found so far. */
 struct fw_walk__reach {
     unsigned long search; /* in which that was; else nothing is known */
     double walked_m;
-    size_t root;   /* from which it is seen */
-    size_t corner; /* of the triangle through which */
-    bool done;
+    size_t root;    /* from which it is seen */
+    size_t corner;  /* of the triangle through which */
+    size_t as_root; /* that it has become; FW_NONE: none yet */
 };
 
 /* Which corners are one: no wall parts them. */
 struct fw_walk__corner {
     unsigned long search;
-    size_t first; /* of them, with a wall to its right; FW_NONE: no way turns
-                     here */
+    size_t first; /* of them, with a wall to its right; FW_NONE: there is none
+                   */
+    bool turns;   /* a way can turn here */
 };
 
 struct fw_walk__wedge {
     size_t side; /* to be passed */
     size_t root;
+    size_t next; /* held at that side; FW_NONE: the last one */
     struct fw_walk__ray right, left;
+};
+
+struct fw_walk__held { /* at a line, by half-side */
+    unsigned long search;
+    size_t first; /* wedge; FW_NONE: none */
 };
 
 struct fw_walk__next { /* to be gone on from, in a heap */
     double walked_m;
     size_t corner;
 };
+
+struct fw_walk__parting;
 
 struct fw_walk_ground {
     struct fw_point *points;
@@ -87,21 +100,36 @@ struct fw_walk_ground {
     bool *stands;          /* by line */
     size_t *first_of_line; /* half-side along it */
     size_t *open_of_line;  /* opening */
+    bool *changed;         /* by line: its sides are not settled yet */
+    size_t *changes;       /* lines that have changed */
+    size_t change_count;
     struct fw_walk__opening *openings;
     size_t opening_count, opening_capacity;
 
+    /* What the last search found; it holds on while the ground only grows. */
     unsigned long search;
-    size_t goal;
+    bool found;
+    struct fw_walk_start start; /* its cells are owned */
+    size_t *start_cells;
+    size_t start_capacity;
+    size_t *opened; /* half-sides that are passed since then */
+    size_t opened_count, opened_capacity;
     struct fw_walk__root *roots;
     size_t root_count, root_capacity;
     struct fw_walk__piece *pieces;
     size_t piece_count, piece_capacity;
+    double passed;                 /* pieces, in all searches */
     struct fw_walk__corner *turns; /* by half-side */
     size_t turn_capacity;
     struct fw_walk__reach *reached; /* by half-side */
     size_t reached_capacity;
     struct fw_walk__wedge *wedges;
     size_t wedge_count, wedge_capacity;
+    struct fw_walk__held *held; /* by half-side */
+    size_t held_capacity;
+    struct fw_walk__wedge *waiting; /* held by lines */
+    size_t waiting_count, waiting_capacity;
+    struct fw_walk__parting *parting; /* room for sums */
     struct fw_walk__next *heap;
     size_t heap_count, heap_capacity;
 };
@@ -122,6 +150,21 @@ static inline struct fw_point fw_walk__at(const struct fw_walk_ground *ground,
     return ground->points[ground->sides[side].point];
 }
 
+static inline bool fw_walk__passable(const struct fw_walk_ground *ground,
+                                     size_t side)
+{
+    const struct fw_walk__side *of = &ground->sides[side];
+    return of->beyond != FW_NONE && (of->line == FW_NONE || of->open);
+}
+
+/* The first piece of a triangle; FW_NONE: none of it is seen. */
+static inline size_t fw_walk__first(const struct fw_walk_ground *ground,
+                                    size_t triangle)
+{
+    const struct fw_walk__triangle *of = &ground->triangles[triangle];
+    return of->search == ground->search ? of->first : FW_NONE;
+}
+
 /* exact.c: over 0 where c lies to the left of the way from a to b, under 0 to
  * the right, 0 on its line: without any rounding. */
 double fw_walk__left(struct fw_point a, struct fw_point b, struct fw_point c);
@@ -136,10 +179,28 @@ enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
 enum fw_status fw_walk__join(struct fw_walk_ground *ground,
                              const struct fw_walk_map *map,
                              const size_t *ring_side, struct fw_error *err);
-bool fw_walk__passable(const struct fw_walk_ground *ground, size_t side);
+/* What changed since the last search: half-sides that are passed now, one of
+ * each two, and whether any that matters is no more. */
+enum fw_status fw_walk__settle(struct fw_walk_ground *ground, bool *shrunk,
+                               struct fw_error *err);
 enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
                                      const size_t points[FW_WALK__SIDES],
                                      size_t *out, struct fw_error *err);
+
+/* heap.c */
+enum fw_status fw_walk__push(struct fw_walk_ground *ground,
+                             struct fw_walk__next next, struct fw_error *err);
+struct fw_walk__next fw_walk__pop(struct fw_walk_ground *ground);
+
+/* corners.c: the next one about the same point, anticlockwise and clockwise;
+ * FW_NONE: a wall. And which of them are one with a corner. */
+size_t fw_walk__turn_left(const struct fw_walk_ground *ground, size_t corner);
+size_t fw_walk__turn_right(const struct fw_walk_ground *ground, size_t corner);
+struct fw_walk__corner fw_walk__about(struct fw_walk_ground *ground,
+                                      size_t corner);
+
+/* sides.c: has the last search seen any of the triangles about that corner? */
+bool fw_walk__is_seen(const struct fw_walk_ground *ground, size_t corner);
 
 /* pieces.c: the corners of a piece, as many as it has; 0: it has no area. */
 enum { FW_WALK__CORNERS = FW_PARTS(6) };
@@ -162,7 +223,10 @@ void fw_walk__add(struct fw_point root, double walked_m,
                   struct fw_walk__sum *total);
 
 /* nearest.c: of a triangle whose pieces lie over each other, each place by that
- * from which it is nearest. A longest way under most_m is not looked for. */
+ * from which it is nearest. A longest way under most_m is not looked for. The
+ * room for it is the ground's. */
+struct fw_walk__parting *fw_walk__parting_new(void);
+void fw_walk__parting_free(struct fw_walk__parting *parting);
 enum fw_status fw_walk__nearest(const struct fw_walk_ground *ground,
                                 size_t triangle, double cell_m2, double most_m,
                                 struct fw_walk__sum *out, struct fw_error *err);

@@ -68,14 +68,23 @@ bool fw_walk__has(const struct fw_walk_ground *ground,
                             is_left(piece->left.b, piece->left.a, at));
 }
 
+/* asinh(to / high) - asinh(from / high), with the ways to both ends: of one
+ * logarithm, and of sums that lose nothing. */
+static double bend(double high, double from, double from_m, double to,
+                   double to_m)
+{
+    const double square = high * high;
+    const double over = to > 0 ? to + to_m : square / (to_m - to);
+    const double under = from > 0 ? from + from_m : square / (from_m - from);
+    return log(over / under);
+}
+
 /* The way from a root over a triangle with that side, less where it turns to
  * the right: a third of the height times what the side's ends give. */
-static void add_side(struct fw_point root, double walked_m, struct fw_point a,
-                     struct fw_point b, struct fw_walk__sum *total)
+static void add_side(struct fw_point p, double p_m, struct fw_point q,
+                     double q_m, double walked_m, struct fw_walk__sum *total)
 {
-    const struct fw_point p = fw_point_minus(a, root);
-    const struct fw_point q = fw_point_minus(b, root);
-    const struct fw_point way = fw_point_minus(b, a);
+    const struct fw_point way = fw_point_minus(q, p);
     const double cross = fw_point_cross(p, q);
     const double side_m = fw_length(way.x_m, way.y_m);
     if (!(side_m > 0) || cross == 0)
@@ -83,23 +92,28 @@ static void add_side(struct fw_point root, double walked_m, struct fw_point a,
     const double high = cross / side_m;
     const double from = (p.x_m * way.x_m + p.y_m * way.y_m) / side_m;
     const double to = (q.x_m * way.x_m + q.y_m * way.y_m) / side_m;
-    const double ends =
-        to * fw_length(q.x_m, q.y_m) - from * fw_length(p.x_m, p.y_m);
-    const double bend =
-        high * high * (asinh(to / fabs(high)) - asinh(from / fabs(high)));
+    const double ends = to * q_m - from * p_m;
     total->area_m2 += cross / 2;
-    total->way_m3 +=
-        walked_m * cross / 2 + high * (ends + bend) / (2 * FW_FORMULA(3));
+    total->way_m3 += walked_m * cross / 2 +
+                     high *
+                         (ends + high * high * bend(high, from, p_m, to, q_m)) /
+                         (2 * FW_FORMULA(3));
 }
 
 void fw_walk__add(struct fw_point root, double walked_m,
                   const struct fw_point *ring, size_t count,
                   struct fw_walk__sum *total)
 {
+    if (count == 0)
+        return;
+    struct fw_point p = fw_point_minus(ring[count - 1], root);
+    double p_m = fw_length(p.x_m, p.y_m);
     for (size_t i = 0; i < count; i++) {
-        add_side(root, walked_m, ring[i], ring[i + 1 < count ? i + 1 : 0],
-                 total);
-        total->most_m =
-            fmax(total->most_m, walked_m + fw_point_apart_m(root, ring[i]));
+        const struct fw_point q = fw_point_minus(ring[i], root);
+        const double q_m = fw_length(q.x_m, q.y_m);
+        add_side(p, p_m, q, q_m, walked_m, total);
+        total->most_m = fmax(total->most_m, walked_m + q_m);
+        p = q;
+        p_m = q_m;
     }
 }

@@ -9,125 +9,42 @@
 #include <math.h>
 #include <string.h>
 
-/* ---- the heap ---- */
+/* ---- what is reached ---- */
 
-static bool is_nearer(const struct fw_walk__next *a,
-                      const struct fw_walk__next *b)
+/* Whatever was seen from that corner is nearer by another root. */
+static void beat(struct fw_walk_ground *ground,
+                 const struct fw_walk__reach *reached)
 {
-    return a->walked_m != b->walked_m ? a->walked_m < b->walked_m
-                                      : a->corner < b->corner;
+    if (reached->as_root != FW_NONE)
+        ground->roots[reached->as_root].beaten = true;
 }
 
-static enum fw_status push(struct fw_walk_ground *ground,
-                           struct fw_walk__next next, struct fw_error *err)
-{
-    const enum fw_status status =
-        fw_array_reserve(&ground->heap, &ground->heap_capacity,
-                         ground->heap_count + 1, sizeof *ground->heap, err);
-    if (status)
-        return status;
-    size_t at = ground->heap_count++;
-    while (at > 0 && is_nearer(&next, &ground->heap[(at - 1) / 2])) {
-        ground->heap[at] = ground->heap[(at - 1) / 2];
-        at = (at - 1) / 2;
-    }
-    ground->heap[at] = next;
-    return FW_OK;
-}
-
-static struct fw_walk__next pop(struct fw_walk_ground *ground)
-{
-    struct fw_walk__next *heap = ground->heap;
-    const struct fw_walk__next first = heap[0];
-    const struct fw_walk__next last = heap[--ground->heap_count];
-    const size_t count = ground->heap_count;
-    size_t at = 0;
-    for (;;) {
-        size_t child = 2 * at + 1;
-        if (child >= count)
-            break;
-        if (child + 1 < count && is_nearer(&heap[child + 1], &heap[child]))
-            child++;
-        if (!is_nearer(&heap[child], &last))
-            break;
-        heap[at] = heap[child];
-        at = child;
-    }
-    heap[at] = last;
-    return first;
-}
-
-/* ---- corners: all those of triangles that no wall parts ---- */
-
-/* The next one anticlockwise about the same point; FW_NONE: a wall. */
-static size_t turn_left(const struct fw_walk_ground *ground, size_t corner)
-{
-    const size_t side = fw_walk__before(corner);
-    return fw_walk__passable(ground, side) ? ground->sides[side].beyond
-                                           : FW_NONE;
-}
-
-static size_t turn_right(const struct fw_walk_ground *ground, size_t corner)
-{
-    return fw_walk__passable(ground, corner)
-               ? fw_walk__after(ground->sides[corner].beyond)
-               : FW_NONE;
-}
-
-/* Does the ground take up more than half a turn about the point between the
- * wall to the right of one corner and that to the left of the other? */
-static bool can_turn(const struct fw_walk_ground *ground, size_t right,
-                     size_t left)
-{
-    const struct fw_point here = fw_walk__at(ground, right);
-    const struct fw_point from = fw_walk__at(ground, fw_walk__before(left));
-    const struct fw_point to = fw_walk__at(ground, fw_walk__after(right));
-    const double turn = fw_walk__left(from, here, to);
-    const struct fw_point a = fw_point_minus(from, here);
-    const struct fw_point b = fw_point_minus(to, here);
-    return turn < 0 || (turn == 0 && a.x_m * b.x_m + a.y_m * b.y_m > 0);
-}
-
-/* FW_NONE: no way turns there. */
-static size_t first_corner(struct fw_walk_ground *ground, size_t corner)
-{
-    if (ground->turns[corner].search == ground->search)
-        return ground->turns[corner].first;
-    size_t right = corner, next = turn_right(ground, corner);
-    while (next != FW_NONE && next != corner) {
-        right = next;
-        next = turn_right(ground, right);
-    }
-    const bool walled = next == FW_NONE;
-    size_t left = right;
-    for (next = turn_left(ground, left); next != FW_NONE && next != right;
-         next = turn_left(ground, left))
-        left = next;
-    const size_t first =
-        walled && can_turn(ground, right, left) ? right : FW_NONE;
-    for (next = right; next != FW_NONE;
-         next = next == left ? FW_NONE : turn_left(ground, next))
-        ground->turns[next] = (struct fw_walk__corner){ground->search, first};
-    return first;
-}
-
+/* Corners about which no way turns are reached too: they may when the ground
+ * has grown. */
 static enum fw_status reach(struct fw_walk_ground *ground, size_t corner,
                             size_t root, struct fw_error *err)
 {
-    const size_t first = first_corner(ground, corner);
-    if (first == FW_NONE)
+    const struct fw_walk__corner here = fw_walk__about(ground, corner);
+    if (here.first == FW_NONE)
         return FW_OK;
-    struct fw_walk__reach *reached = &ground->reached[first];
+    struct fw_walk__reach *reached = &ground->reached[here.first];
     const double walked_m =
         ground->roots[root].walked_m +
         fw_point_apart_m(ground->roots[root].at, fw_walk__at(ground, corner));
-    if (reached->search == ground->search && reached->walked_m <= walked_m)
+    const bool known = reached->search == ground->search;
+    if (known && reached->walked_m <= walked_m)
         return FW_OK;
+    if (known)
+        beat(ground, reached);
     *reached = (struct fw_walk__reach){.search = ground->search,
                                        .walked_m = walked_m,
                                        .root = root,
-                                       .corner = corner};
-    return push(ground, (struct fw_walk__next){walked_m, first}, err);
+                                       .corner = corner,
+                                       .as_root = FW_NONE};
+    return here.turns
+               ? fw_walk__push(
+                     ground, (struct fw_walk__next){walked_m, here.first}, err)
+               : FW_OK;
 }
 
 /* ---- what is seen ---- */
@@ -136,22 +53,50 @@ static enum fw_status see(struct fw_walk_ground *ground, size_t triangle,
                           size_t root, const struct fw_walk__ray *right,
                           const struct fw_walk__ray *left, struct fw_error *err)
 {
-    if (ground->goal != FW_NONE &&
-        ground->triangles[triangle].cell != ground->goal)
-        return FW_OK;
+    struct fw_walk__triangle *of = &ground->triangles[triangle];
+    const size_t index = ground->piece_count;
     const enum fw_status status =
-        fw_array_reserve(&ground->pieces, &ground->piece_capacity,
-                         ground->piece_count + 1, sizeof *ground->pieces, err);
+        fw_array_reserve(&ground->pieces, &ground->piece_capacity, index + 1,
+                         sizeof *ground->pieces, err);
     if (status)
         return status;
     struct fw_walk__piece *piece = &ground->pieces[ground->piece_count++];
     *piece = (struct fw_walk__piece){
-        .triangle = triangle, .root = root, .whole = !right};
+        .triangle = triangle, .root = root, .next = FW_NONE, .whole = !right};
     if (right) {
         piece->right = *right;
         piece->left = *left;
     }
+    if (of->search == ground->search)
+        ground->pieces[of->last].next = index;
+    else
+        of->first = index;
+    of->search = ground->search;
+    of->last = index;
+    ground->passed++;
     return FW_OK;
+}
+
+static enum fw_status add_wedge(struct fw_walk__wedge **wedges, size_t *count,
+                                size_t *capacity, struct fw_walk__wedge wedge,
+                                struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(wedges, capacity, *count + 1, sizeof **wedges, err);
+    if (!status)
+        (*wedges)[(*count)++] = wedge;
+    return status;
+}
+
+/* What a line holds up goes on when it is taken down. */
+static enum fw_status hold(struct fw_walk_ground *ground,
+                           struct fw_walk__wedge wedge, struct fw_error *err)
+{
+    struct fw_walk__held *held = &ground->held[wedge.side];
+    wedge.next = held->search == ground->search ? held->first : FW_NONE;
+    *held = (struct fw_walk__held){ground->search, ground->waiting_count};
+    return add_wedge(&ground->waiting, &ground->waiting_count,
+                     &ground->waiting_capacity, wedge, err);
 }
 
 static enum fw_status look_through(struct fw_walk_ground *ground, size_t side,
@@ -159,15 +104,13 @@ static enum fw_status look_through(struct fw_walk_ground *ground, size_t side,
                                    struct fw_walk__ray left,
                                    struct fw_error *err)
 {
-    if (!fw_walk__passable(ground, side))
+    const struct fw_walk__wedge wedge = {side, root, FW_NONE, right, left};
+    if (ground->sides[side].beyond == FW_NONE)
         return FW_OK;
-    const enum fw_status status =
-        fw_array_reserve(&ground->wedges, &ground->wedge_capacity,
-                         ground->wedge_count + 1, sizeof *ground->wedges, err);
-    if (!status)
-        ground->wedges[ground->wedge_count++] =
-            (struct fw_walk__wedge){side, root, right, left};
-    return status;
+    return fw_walk__passable(ground, side)
+               ? add_wedge(&ground->wedges, &ground->wedge_count,
+                           &ground->wedge_capacity, wedge, err)
+               : hold(ground, wedge, err);
 }
 
 /* Into the triangle behind one side, and on towards its other two. */
@@ -238,7 +181,8 @@ static enum fw_status go_round(struct fw_walk_ground *ground, size_t corner,
     bool hidden = false;
     enum fw_status status = FW_OK;
     for (size_t at = corner; !status && at != FW_NONE;
-         at = leftwards ? turn_left(ground, at) : turn_right(ground, at)) {
+         at = leftwards ? fw_walk__turn_left(ground, at)
+                        : fw_walk__turn_right(ground, at)) {
         const struct fw_walk__ray right = {
             here, fw_walk__at(ground, fw_walk__after(at))};
         const struct fw_walk__ray left = {
@@ -265,7 +209,7 @@ static enum fw_status new_root(struct fw_walk_ground *ground,
                          ground->root_count + 1, sizeof *ground->roots, err);
     if (!status)
         ground->roots[ground->root_count++] =
-            (struct fw_walk__root){at, walked_m};
+            (struct fw_walk__root){at, walked_m, false};
     return status;
 }
 
@@ -273,10 +217,11 @@ static enum fw_status go_on(struct fw_walk_ground *ground,
                             struct fw_walk__next next, struct fw_error *err)
 {
     struct fw_walk__reach *reached = &ground->reached[next.corner];
-    if (reached->done || next.walked_m > reached->walked_m)
+    if (reached->search != ground->search || reached->as_root != FW_NONE ||
+        next.walked_m > reached->walked_m)
         return FW_OK;
-    reached->done = true;
     const size_t root = ground->root_count;
+    reached->as_root = root;
     const struct fw_point from = ground->roots[reached->root].at;
     const size_t corner = reached->corner;
     enum fw_status status =
@@ -348,15 +293,15 @@ static void look_for_side(const struct fw_walk_ground *ground, size_t triangle,
 }
 
 static enum fw_status begin_at(struct fw_walk_ground *ground,
-                               struct fw_point from, const size_t *cells,
-                               size_t count, double reach_m,
+                               const struct fw_walk_start *start,
                                struct fw_error *err)
 {
     struct nearest nearest = {.away_m = HUGE_VAL, .triangle = FW_NONE};
+    const struct fw_point from = start->at;
     enum fw_status status = new_root(ground, from, 0, err);
     bool any = false;
-    for (size_t k = 0; k < count; k++)
-        for (size_t t = ground->first_of_cell[cells[k]];
+    for (size_t k = 0; k < start->count; k++)
+        for (size_t t = ground->first_of_cell[start->cells[k]];
              !status && t != FW_NONE; t = ground->triangles[t].next) {
             if (is_in(ground, t, from)) {
                 any = true;
@@ -365,69 +310,147 @@ static enum fw_status begin_at(struct fw_walk_ground *ground,
                 look_for_side(ground, t, from, &nearest);
             }
         }
-    if (status || any || !(nearest.away_m <= reach_m))
+    if (status || any || !(nearest.away_m <= start->reach_m))
         return status;
-    ground->roots[0] = (struct fw_walk__root){nearest.at, nearest.away_m};
+    ground->roots[0] =
+        (struct fw_walk__root){nearest.at, nearest.away_m, false};
     return begin_in(ground, nearest.triangle, err);
 }
 
-/* ---- all of it ---- */
+/* ---- over ground that has grown ---- */
 
-/* Found by triangle, in the order in which they were. */
-static enum fw_status sort_pieces(struct fw_walk_ground *ground,
-                                  struct fw_error *err)
+/* Corners that were parted are one now: of the ways to them the shortest
+ * counts, and what is seen from there is more. */
+static enum fw_status merge(struct fw_walk_ground *ground, size_t corner,
+                            struct fw_error *err)
 {
-    for (size_t t = 0; t < ground->triangle_count; t++)
-        ground->triangles[t].count = 0;
-    for (size_t i = 0; i < ground->piece_count; i++)
-        ground->triangles[ground->pieces[i].triangle].count++;
-    size_t first = ground->piece_count;
-    for (size_t t = 0; t < ground->triangle_count; t++) {
-        ground->triangles[t].first = first;
-        first += ground->triangles[t].count;
-        ground->triangles[t].count = 0;
+    ground->turns[corner].search = 0;
+    const struct fw_walk__corner here = fw_walk__about(ground, corner);
+    struct fw_walk__reach best = {.walked_m = HUGE_VAL};
+    for (size_t at = here.first; at != FW_NONE;
+         at = fw_walk__turn_left(ground, at)) {
+        struct fw_walk__reach *reached = &ground->reached[at];
+        if (reached->search != ground->search)
+            continue;
+        if (here.turns)
+            beat(ground, reached);
+        if (reached->walked_m < best.walked_m)
+            best = *reached;
+        reached->search = 0;
     }
-    const enum fw_status status =
-        fw_array_reserve(&ground->pieces, &ground->piece_capacity,
-                         2 * ground->piece_count, sizeof *ground->pieces, err);
-    if (status)
-        return status;
-    for (size_t i = 0; i < ground->piece_count; i++) {
-        struct fw_walk__triangle *of =
-            &ground->triangles[ground->pieces[i].triangle];
-        ground->pieces[of->first + of->count++] = ground->pieces[i];
-    }
-    return FW_OK;
+    if (best.walked_m == HUGE_VAL)
+        return FW_OK;
+    if (here.turns)
+        best.as_root = FW_NONE;
+    ground->reached[here.first] = best;
+    return here.turns
+               ? fw_walk__push(
+                     ground, (struct fw_walk__next){best.walked_m, here.first},
+                     err)
+               : FW_OK;
 }
+
+static enum fw_status resume(struct fw_walk_ground *ground, size_t side,
+                             struct fw_error *err)
+{
+    struct fw_walk__held *held = &ground->held[side];
+    enum fw_status status = FW_OK;
+    size_t next = held->search == ground->search ? held->first : FW_NONE;
+    held->search = 0;
+    while (!status && next != FW_NONE) {
+        const struct fw_walk__wedge wedge = ground->waiting[next];
+        if (!ground->roots[wedge.root].beaten)
+            status = look_through(ground, side, wedge.root, wedge.right,
+                                  wedge.left, err);
+        next = wedge.next;
+    }
+    return status;
+}
+
+static enum fw_status go_further(struct fw_walk_ground *ground,
+                                 struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    for (size_t i = 0; !status && i < ground->opened_count; i++) {
+        const size_t ends[] = {ground->opened[i],
+                               fw_walk__after(ground->opened[i])};
+        for (int e = 0; !status && e < 2; e++)
+            if (fw_walk__is_seen(ground, ends[e]))
+                status = merge(ground, ends[e], err);
+    }
+    for (size_t i = 0; !status && i < ground->opened_count; i++) {
+        const size_t side = ground->opened[i];
+        status = resume(ground, side, err);
+        if (!status)
+            status = resume(ground, ground->sides[side].beyond, err);
+    }
+    return status;
+}
+
+/* ---- all of it ---- */
 
 static enum fw_status make_room(struct fw_walk_ground *ground,
                                 struct fw_error *err)
 {
     const size_t sides = FW_WALK__SIDES * ground->triangle_count;
-    const enum fw_status status =
+    enum fw_status status =
         fw_array_reserve(&ground->turns, &ground->turn_capacity, sides,
                          sizeof *ground->turns, err);
-    return status
-               ? status
-               : fw_array_reserve(&ground->reached, &ground->reached_capacity,
+    if (!status)
+        status = fw_array_reserve(&ground->reached, &ground->reached_capacity,
                                   sides, sizeof *ground->reached, err);
+    return status ? status
+                  : fw_array_reserve(&ground->held, &ground->held_capacity,
+                                     sides, sizeof *ground->held, err);
+}
+
+static bool is_same_start(const struct fw_walk_start *a,
+                          const struct fw_walk_start *b)
+{
+    return a->at.x_m == b->at.x_m && a->at.y_m == b->at.y_m &&
+           a->reach_m == b->reach_m && a->count == b->count &&
+           (a->count == 0 ||
+            memcmp(a->cells, b->cells, a->count * sizeof *a->cells) == 0);
+}
+
+static enum fw_status begin(struct fw_walk_ground *ground,
+                            const struct fw_walk_start *start,
+                            struct fw_error *err)
+{
+    enum fw_status status =
+        fw_array_reserve(&ground->start_cells, &ground->start_capacity,
+                         start->count, sizeof *ground->start_cells, err);
+    if (!status)
+        status = make_room(ground, err);
+    if (status)
+        return status;
+    if (start->count > 0)
+        memcpy(ground->start_cells, start->cells,
+               start->count * sizeof *start->cells);
+    ground->start = *start;
+    ground->start.cells = ground->start_cells;
+    ground->search++;
+    ground->root_count = ground->piece_count = ground->waiting_count = 0;
+    return begin_at(ground, start, err);
 }
 
 enum fw_status fw_walk_search(struct fw_walk_ground *ground,
-                              const struct fw_walk_start *start, size_t goal,
+                              const struct fw_walk_start *start,
                               struct fw_error *err)
 {
-    ground->search++;
-    ground->goal = goal;
-    ground->root_count = ground->piece_count = 0;
+    bool shrunk;
+    const bool found = ground->found;
+    ground->found = false;
     ground->wedge_count = ground->heap_count = 0;
-    enum fw_status status = make_room(ground, err);
+    enum fw_status status = fw_walk__settle(ground, &shrunk, err);
     if (!status)
-        status = begin_at(ground, start->at, start->cells, start->count,
-                          start->reach_m, err);
+        status = found && !shrunk && is_same_start(&ground->start, start)
+                     ? go_further(ground, err)
+                     : begin(ground, start, err);
     if (!status)
         status = pass_all(ground, err);
     while (!status && ground->heap_count > 0)
-        status = go_on(ground, pop(ground), err);
-    return status ? status : sort_pieces(ground, err);
+        status = go_on(ground, fw_walk__pop(ground), err);
+    ground->found = !status;
+    return status;
 }

@@ -184,24 +184,98 @@ static bool is_open(const struct fw_walk_ground *ground,
     return false;
 }
 
-bool fw_walk__passable(const struct fw_walk_ground *ground, size_t side)
+static void change(struct fw_walk_ground *ground, size_t line)
+{
+    if (!ground->changed[line])
+        ground->changes[ground->change_count++] = line;
+    ground->changed[line] = true;
+}
+
+static bool is_let_through(const struct fw_walk_ground *ground, size_t side)
 {
     const struct fw_walk__side *of = &ground->sides[side];
-    if (of->beyond == FW_NONE)
-        return false;
-    return of->line == FW_NONE || !ground->stands[of->line] ||
-           is_open(ground, of);
+    return !ground->stands[of->line] || is_open(ground, of);
+}
+
+bool fw_walk__is_seen(const struct fw_walk_ground *ground, size_t corner)
+{
+    size_t at = corner;
+    do {
+        if (fw_walk__first(ground, at / FW_WALK__SIDES) != FW_NONE)
+            return true;
+        at = fw_walk__turn_left(ground, at);
+    } while (at != FW_NONE && at != corner);
+    for (at = corner; at != FW_NONE; at = fw_walk__turn_right(ground, at)) {
+        if (fw_walk__first(ground, at / FW_WALK__SIDES) != FW_NONE)
+            return true;
+        if (fw_walk__turn_right(ground, at) == corner)
+            break;
+    }
+    return false;
+}
+
+/* A line that goes up where nobody comes takes nothing from what was found. */
+static bool shuts_off(const struct fw_walk_ground *ground, size_t line)
+{
+    for (size_t s = ground->first_of_line[line]; s != FW_NONE;
+         s = ground->sides[s].next)
+        if (ground->sides[s].open && !is_let_through(ground, s) &&
+            (fw_walk__is_seen(ground, s) ||
+             fw_walk__is_seen(ground, fw_walk__after(s))))
+            return true;
+    return false;
+}
+
+static enum fw_status settle_line(struct fw_walk_ground *ground, size_t line,
+                                  struct fw_error *err)
+{
+    for (size_t s = ground->first_of_line[line]; s != FW_NONE;
+         s = ground->sides[s].next) {
+        struct fw_walk__side *of = &ground->sides[s];
+        const bool open = is_let_through(ground, s);
+        const enum fw_status status = fw_array_reserve(
+            &ground->opened, &ground->opened_capacity, ground->opened_count + 1,
+            sizeof *ground->opened, err);
+        if (status)
+            return status;
+        if (open && !of->open)
+            ground->opened[ground->opened_count++] = s;
+        of->open = ground->sides[of->beyond].open = open;
+    }
+    ground->changed[line] = false;
+    return FW_OK;
+}
+
+enum fw_status fw_walk__settle(struct fw_walk_ground *ground, bool *shrunk,
+                               struct fw_error *err)
+{
+    *shrunk = false;
+    ground->opened_count = 0;
+    for (size_t i = 0; i < ground->change_count && !*shrunk; i++)
+        *shrunk = shuts_off(ground, ground->changes[i]);
+    for (; ground->change_count > 0; ground->change_count--) {
+        const enum fw_status status =
+            settle_line(ground, ground->changes[ground->change_count - 1], err);
+        if (status)
+            return status;
+    }
+    return FW_OK;
 }
 
 void fw_walk_stand(struct fw_walk_ground *ground, size_t line, bool stands)
 {
+    if (ground->stands[line] == stands)
+        return;
     ground->stands[line] = stands;
+    change(ground, line);
 }
 
 void fw_walk_shut(struct fw_walk_ground *ground)
 {
-    for (size_t i = 0; i < ground->opening_count; i++)
+    for (size_t i = 0; i < ground->opening_count; i++) {
         ground->open_of_line[ground->openings[i].line] = FW_NONE;
+        change(ground, ground->openings[i].line);
+    }
     ground->opening_count = 0;
 }
 
@@ -256,6 +330,7 @@ static enum fw_status split(struct fw_walk_ground *ground, size_t side,
     const size_t beyond = of->beyond, line = of->line;
     const size_t point = ground->point_count;
     size_t second, other;
+    ground->found = false; /* pieces are of whole triangles */
     enum fw_status status =
         fw_array_reserve(&ground->points, &ground->point_capacity, point + 1,
                          sizeof *ground->points, err);
@@ -307,5 +382,6 @@ enum fw_status fw_walk_open(struct fw_walk_ground *ground, size_t line,
                                   .to_m = to_m,
                                   .next = ground->open_of_line[line]};
     ground->open_of_line[line] = ground->opening_count++;
+    change(ground, line);
     return FW_OK;
 }

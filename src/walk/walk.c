@@ -27,8 +27,12 @@ static enum fw_status make_room(struct fw_walk_ground *ground,
         fw_alloc(map->line_count, sizeof *ground->first_of_line);
     ground->open_of_line =
         fw_alloc(map->line_count, sizeof *ground->open_of_line);
+    ground->changed = fw_alloc(map->line_count, sizeof *ground->changed);
+    ground->changes = fw_alloc(map->line_count, sizeof *ground->changes);
+    ground->parting = fw_walk__parting_new();
     if (!ground->points || !ground->first_of_cell || !ground->broken ||
-        !ground->stands || !ground->first_of_line || !ground->open_of_line)
+        !ground->stands || !ground->first_of_line || !ground->open_of_line ||
+        !ground->changed || !ground->changes || !ground->parting)
         return fw_fail_memory(err);
     ground->point_count = ground->point_capacity = points;
     if (points > 0)
@@ -77,13 +81,25 @@ void fw_walk_free(struct fw_walk_ground *ground)
     fw_free(ground->first_of_line);
     fw_free(ground->open_of_line);
     fw_free(ground->openings);
+    fw_free(ground->changed);
+    fw_free(ground->changes);
+    fw_free(ground->start_cells);
+    fw_free(ground->opened);
     fw_free(ground->roots);
     fw_free(ground->pieces);
     fw_free(ground->turns);
     fw_free(ground->reached);
     fw_free(ground->wedges);
+    fw_free(ground->held);
+    fw_free(ground->waiting);
+    fw_walk__parting_free(ground->parting);
     fw_free(ground->heap);
     fw_free(ground);
+}
+
+double fw_walk_passed(const struct fw_walk_ground *ground)
+{
+    return ground->passed;
 }
 
 /* ---- sums ---- */
@@ -103,6 +119,8 @@ static void add_piece(const struct fw_walk_ground *ground,
                       struct fw_walk__sum *total)
 {
     const struct fw_walk__root *root = &ground->roots[piece->root];
+    if (root->beaten)
+        return;
     struct fw_point corners[FW_WALK__CORNERS];
     const size_t count = fw_walk__corners(ground, piece, corners);
     fw_walk__add(root->at, root->walked_m, corners, count, total);
@@ -121,12 +139,12 @@ static enum fw_status add_triangle(const struct fw_walk_ground *ground,
                                    size_t triangle, struct sums *summing,
                                    struct fw_error *err)
 {
-    const struct fw_walk__triangle *of = &ground->triangles[triangle];
     const double here_m2 = triangle_m2(ground, triangle);
     struct fw_walk__sum total = {0};
     enum fw_status status = FW_OK;
-    for (size_t i = 0; i < of->count; i++)
-        add_piece(ground, &ground->pieces[of->first + i], &total);
+    for (size_t i = fw_walk__first(ground, triangle); i != FW_NONE;
+         i = ground->pieces[i].next)
+        add_piece(ground, &ground->pieces[i], &total);
     summing->seen_m2 += total.area_m2;
     if (total.area_m2 > here_m2 + same_share * summing->cell_m2)
         status = fw_walk__nearest(ground, triangle, summing->cell_m2,
@@ -192,11 +210,11 @@ double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
     double least_m = HUGE_VAL;
     for (size_t t = ground->first_of_cell[cell]; t != FW_NONE;
          t = ground->triangles[t].next)
-        for (size_t i = 0; i < ground->triangles[t].count; i++) {
-            const struct fw_walk__piece *piece =
-                &ground->pieces[ground->triangles[t].first + i];
+        for (size_t i = fw_walk__first(ground, t); i != FW_NONE;
+             i = ground->pieces[i].next) {
+            const struct fw_walk__piece *piece = &ground->pieces[i];
             const struct fw_walk__root *root = &ground->roots[piece->root];
-            if (fw_walk__has(ground, piece, at))
+            if (!root->beaten && fw_walk__has(ground, piece, at))
                 least_m = fmin(least_m,
                                root->walked_m + fw_point_apart_m(root->at, at));
         }

@@ -57,11 +57,15 @@ struct fw_walk_start {
     double reach_m;
 };
 
-/* Go out from a place. What is found holds for `goal` alone, or with FW_NONE
- * for every cell, until the next search. FW_ENOMEM. */
+/* Go out from a place. What is found holds until the next search. When that is
+ * from the same place over ground that has only grown, it takes no longer than
+ * the new ground asks. FW_ENOMEM. */
 enum fw_status fw_walk_search(struct fw_walk_ground *ground,
-                              const struct fw_walk_start *start, size_t goal,
+                              const struct fw_walk_start *start,
                               struct fw_error *err);
+
+/* How much was looked at in all searches so far: how long they took. */
+double fw_walk_passed(const struct fw_walk_ground *ground);
 
 struct fw_walk_sums {
     bool known; /* every point of the cell is reached; else the members below

@@ -21,6 +21,10 @@ struct search {
     const struct fw_points *points;
     double *columns; /* place after place: its values by stay */
     double *so_far[FW_POINTS_MOST + 1]; /* by stay, with so many chosen */
+    double *least, *rest; /* by stay: with every place chosen; of it and all
+                             after it */
+    size_t servable;      /* stays */
+    size_t hard;          /* the stay at which the last set failed */
     struct fw_points_chosen best;
     struct worth best_worth;
     size_t chosen[FW_POINTS_MOST];
@@ -55,6 +59,49 @@ static struct worth with(const struct search *search, const double *so_far,
     return worth;
 }
 
+/* Sums of the same values in another order differ by less. */
+static const double same_share = FW_TOLERANCE(1e-12);
+
+/* All that the best set serves are served: is the value up to a stay too much
+ * already? No stay has less than with every place chosen. */
+static bool is_beaten(const struct search *search, double value, size_t stay)
+{
+    const double best = search->best_worth.value;
+    return search->points->worst
+               ? value >= best
+               : value + search->rest[stay + 1] > best * (1 + same_share);
+}
+
+/* Can the places so far and one more be better than the best? The longest walk
+ * fails where the last one did, more often than not. */
+static bool may_lead(struct search *search, const double *so_far, size_t place)
+{
+    const double *values = column(search, place);
+    const bool worst = search->points->worst;
+    const size_t wanted = search->best_worth.served;
+    size_t left = search->servable;
+    double value = 0;
+    if (search->best.count == 0)
+        return true;
+    const double hard = fmin(values[search->hard], so_far[search->hard]);
+    if (worst && left == wanted && hard < HUGE_VAL &&
+        is_beaten(search, hard, search->hard))
+        return false;
+    for (size_t s = 0; s < search->points->stay_count; s++) {
+        const double here = values[s] < so_far[s] ? values[s] : so_far[s];
+        if (here == HUGE_VAL) {
+            left -= search->least[s] < HUGE_VAL;
+        } else {
+            value = !worst ? value + here : here > value ? here : value;
+        }
+        if (left < wanted || (left == wanted && is_beaten(search, value, s))) {
+            search->hard = s;
+            return false;
+        }
+    }
+    return true;
+}
+
 static void join(const struct search *search, const double *so_far,
                  size_t place, double *out)
 {
@@ -81,7 +128,8 @@ static void try_all(struct search *search, size_t depth, size_t size,
     for (size_t p = first; p + (size - depth) <= places; p++) {
         search->chosen[depth] = p;
         if (depth + 1 == size) {
-            take(search, size, with(search, search->so_far[depth], p));
+            if (may_lead(search, search->so_far[depth], p))
+                take(search, size, with(search, search->so_far[depth], p));
             continue;
         }
         join(search, search->so_far[depth], p, search->so_far[depth + 1]);
@@ -178,24 +226,33 @@ static void try_more(struct search *search, size_t size)
 
 /* ---- */
 
-/* What the served stays would have with every place chosen, and how many stays
- * any place serves. */
+/* With every place chosen. */
 static void look_up(struct search *search)
 {
     const struct fw_points *points = search->points;
-    double sum = 0, most = 0;
-    for (size_t s = 0; s < points->stay_count; s++) {
+    for (size_t s = points->stay_count; s-- > 0;) {
         double least = HUGE_VAL;
         for (size_t p = 0; p < points->place_count; p++)
             least = fmin(least, points->value[s * points->place_count + p]);
-        search->best.servable += least < HUGE_VAL;
+        const bool servable = least < HUGE_VAL;
+        search->servable += servable;
+        search->least[s] = least;
+        search->rest[s] = search->rest[s + 1] + (servable ? least : 0);
+    }
+}
+
+/* What the served stays would have with every place chosen. */
+static double bound(const struct search *search)
+{
+    const struct fw_points *points = search->points;
+    double sum = 0, most = 0;
+    for (size_t s = 0; s < points->stay_count; s++)
         if (fw_water_points_of(points, &search->best, s) <
             points->place_count) {
-            sum += least;
-            most = fmax(most, least);
+            sum += search->least[s];
+            most = fmax(most, search->least[s]);
         }
-    }
-    search->best.bound = points->worst ? most : sum;
+    return points->worst ? most : sum;
 }
 
 static enum fw_status prepare(struct search *search, struct fw_error *err)
@@ -206,8 +263,12 @@ static enum fw_status prepare(struct search *search, struct fw_error *err)
         fw_alloc(points->place_count * stays, sizeof *search->columns);
     search->so_far[0] =
         fw_alloc((FW_POINTS_MOST + 1) * stays, sizeof *search->so_far[0]);
-    if (!search->columns || !search->so_far[0])
+    search->least = fw_alloc(stays, sizeof *search->least);
+    search->rest = fw_alloc(stays + 1, sizeof *search->rest);
+    if (!search->columns || !search->so_far[0] || !search->least ||
+        !search->rest)
         return fw_fail_memory(err);
+    look_up(search);
     for (size_t i = 1; i <= FW_POINTS_MOST; i++)
         search->so_far[i] = search->so_far[0] + i * stays;
     for (size_t s = 0; s < stays; s++) {
@@ -244,7 +305,8 @@ enum fw_status fw_water_points(const struct fw_points *points, size_t most,
         search.best.value = search.best_worth.value;
         if (search.best.served == 0)
             search.best.count = 0;
-        look_up(&search);
+        search.best.servable = search.servable;
+        search.best.bound = bound(&search);
         search.best.exact =
             most <= exact_most || (search.best.served == search.best.servable &&
                                    search.best.value <= search.best.bound);
@@ -252,6 +314,8 @@ enum fw_status fw_water_points(const struct fw_points *points, size_t most,
     }
     fw_free(search.columns);
     fw_free(search.so_far[0]);
+    fw_free(search.least);
+    fw_free(search.rest);
     return status;
 }
 

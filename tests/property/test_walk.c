@@ -239,7 +239,7 @@ static void try_ground(const struct fw_point *points, const size_t *ring_start,
     assert_int_equal(
         fw_walk_search(cut.walk,
                        &(struct fw_walk_start){judge.nodes[0], &cell, 1, 0},
-                       FW_NONE, NULL),
+                       NULL),
         FW_OK);
     watch->search_s += cpu_s() - search_s;
     compare(&cut, &judge, rows, seed, watch);
@@ -296,6 +296,83 @@ static void means_are_those_of_a_net(void **state)
 {
     (void)state;
     random_ground(600, 1, 30, 3);
+}
+
+/* ---- ground that grows ---- */
+
+/* The same lines stand and are open in both; the one is searched at every step,
+ * the other was not yet. */
+static void assert_same_ways(struct cut_ground *grown, struct cut_ground *fresh,
+                             const struct walk_judge *judge,
+                             const struct fw_walk_start *start, uint64_t *seed)
+{
+    assert_int_equal(fw_walk_search(grown->walk, start, NULL), FW_OK);
+    assert_int_equal(fw_walk_search(fresh->walk, start, NULL), FW_OK);
+    for (size_t c = 0; c < grown->cell_count; c++) {
+        struct fw_walk_sums a, b;
+        assert_int_equal(fw_walk_sum(grown->walk, c, &a, NULL), FW_OK);
+        assert_int_equal(fw_walk_sum(fresh->walk, c, &b, NULL), FW_OK);
+        assert_int_equal(a.known, b.known);
+        assert_near(a.mean_m, b.mean_m, 1e-7 * b.mean_m);
+        assert_near(a.most_m, b.most_m, 1e-6 * b.most_m);
+    }
+    for (int i = 0; i < 20; i++) {
+        const struct fw_point at = inside_of(judge, seed);
+        const size_t c = cell_at(grown, at);
+        const double a = c == FW_NONE ? 0 : fw_walk_at(grown->walk, c, at);
+        const double b = c == FW_NONE ? 0 : fw_walk_at(fresh->walk, c, at);
+        assert_true(a == b || fabs(a - b) < 1e-9);
+    }
+}
+
+static void grow(const struct plot *plot, uint64_t *seed, size_t *steps)
+{
+    struct fw_point points[most_points];
+    struct cut_ground grown, fresh;
+    struct walk_judge judge = {0};
+    bool stands[16];
+    const double direction_deg = draw(seed, 0, 180);
+    for (size_t k = 0; k < plot->field.vertex_count; k++)
+        points[k] = plot->field.vertices[k].plane;
+    judge_put_edges(&judge, points, plot->field.ring_start,
+                    plot->field.ring_count);
+    cut_strips(&grown, points, plot->field.ring_start, plot->field.ring_count,
+               7, direction_deg);
+    const struct fw_point water = inside_of(&judge, seed);
+    const size_t cell = cell_at(&grown, water);
+    const struct fw_walk_start start = {water, &cell, 1, 0};
+    memset(stands, true, sizeof stands);
+    for (size_t left = 2 * grown.line_count; left > 0 && grown.line_count <= 16;
+         left--, ++*steps) {
+        const size_t line = draw_count(seed, 0, grown.line_count - 1);
+        /* Now and then one is put up again. */
+        stands[line] = draw(seed, 0, 1) < 0.1;
+        fw_walk_stand(grown.walk, line, stands[line]);
+        cut_strips(&fresh, points, plot->field.ring_start,
+                   plot->field.ring_count, 7, direction_deg);
+        for (size_t l = 0; l < grown.line_count; l++)
+            fw_walk_stand(fresh.walk, l, stands[l]);
+        assert_same_ways(&grown, &fresh, &judge, &start, seed);
+        release_cut(&fresh);
+    }
+    judge_release(&judge);
+    release_cut(&grown);
+}
+
+static void ways_over_growing_ground_are_as_if_sought_anew(void **state)
+{
+    (void)state;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    uint64_t seed = seeded(5);
+    size_t steps = 0;
+    for (size_t i = rounds_of(200); i > 0; i--) {
+        struct plot plot;
+        draw_plot(geos, &plot, &seed);
+        grow(&plot, &seed, &steps);
+    }
+    GEOS_finish_r(geos);
+    print_message("# %zu times a line was taken down or put up\n", steps);
+    assert_true(steps > 0);
 }
 
 /* ---- real fields, each with a pond of our own ---- */
@@ -372,6 +449,7 @@ int main(void)
         cmocka_unit_test(ways_on_random_ground_are_those_of_all_corners),
         cmocka_unit_test(ways_through_openings_are_those_of_all_corners),
         cmocka_unit_test(means_are_those_of_a_net),
+        cmocka_unit_test(ways_over_growing_ground_are_as_if_sought_anew),
         data_test(ways_on_real_ground_are_those_of_all_corners),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

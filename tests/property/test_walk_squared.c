@@ -230,9 +230,8 @@ static bool try_paper(const struct paper *paper, uint64_t *seed, size_t rows)
     walk_by_hand(&judge);
     assert_int_equal(fw_walk_new(&map, &ground, NULL), FW_OK);
     assert_int_equal(
-        fw_walk_search(ground,
-                       &(struct fw_walk_start){judge.nodes[0], &cell, 1, 0},
-                       FW_NONE, NULL),
+        fw_walk_search(
+            ground, &(struct fw_walk_start){judge.nodes[0], &cell, 1, 0}, NULL),
         FW_OK);
     assert_int_equal(fw_walk_sum(ground, 0, &sums, NULL), FW_OK);
     assert_true(!sums.known || sums.covered >= 1 - 1e-9);
@@ -291,7 +290,7 @@ static void ponds_that_touch_in_corners_are_gone_round(void **state)
         assert_int_equal(fw_walk_search(ground,
                                         &(struct fw_walk_start){paper.points[0],
                                                                 &cell, 1, 0},
-                                        FW_NONE, NULL),
+                                        NULL),
                          FW_OK);
         assert_int_equal(fw_walk_sum(ground, 0, &sums, NULL), FW_OK);
         assert_true(sums.known);

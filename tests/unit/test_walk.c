@@ -63,10 +63,9 @@ static struct fw_walk_sums walk_in(struct fw_walk_ground *ground,
                                    size_t cell)
 {
     struct fw_walk_sums sums;
-    assert_int_equal(fw_walk_search(ground,
-                                    &(struct fw_walk_start){water, &at, 1, 1},
-                                    FW_NONE, NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_walk_search(ground, &(struct fw_walk_start){water, &at, 1, 1}, NULL),
+        FW_OK);
     assert_int_equal(fw_walk_sum(ground, cell, &sums, NULL), FW_OK);
     return sums;
 }
@@ -257,7 +256,7 @@ static void trough_under_a_line_serves_both_sides(void **state)
     struct fw_walk_ground *ground = ground_of(&drawn);
     assert_int_equal(fw_walk_search(ground,
                                     &(struct fw_walk_start){water, both, 2, 1},
-                                    FW_NONE, NULL),
+                                    NULL),
                      FW_OK);
     for (size_t k = 0; k < 2; k++)
         assert_int_equal(fw_walk_sum(ground, k, &sums[k], NULL), FW_OK);
