@@ -33,6 +33,16 @@ struct fw_plan_rings {
     size_t piece_count;
 };
 
+enum fw_walk_untold {
+    FW_WALK_TOLD,
+    FW_WALK_NOT_GRAZED,
+    FW_WALK_NO_WATER,
+    FW_WALK_SHUT_OFF,  /* there is water, and it is not on what they have */
+    FW_WALK_CUT_OFF,   /* a piece of the paddock is, from the water */
+    FW_WALK_NOT_DRAWN, /* ground on the way whose shape is not known */
+    FW_WALK_TOO_MUCH
+};
+
 struct fw_plan_paddock {
     char id[FW_ID];
     size_t field;
@@ -51,9 +61,10 @@ struct fw_plan_paddock {
     int pieces;        /* that do not join: 1 as a rule */
     double narrow_m;   /* the narrowest place in it that is too narrow for this
                           flock; 0: there is none */
-    bool walk_known; /* straight to its water from all of it; else both are 0 */
+    bool walk_known;   /* to its water from all of it; else both are 0 */
     double walk_mean_m, walk_max_m;
-    size_t water; /* the plan's water of that index; FW_NONE: it has none */
+    int walk_untold; /* enum fw_walk_untold: why it is not known */
+    size_t water;    /* the plan's water of that index; FW_NONE: it has none */
     struct fw_plan_rings rings;
     char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
     double soft_share;  /* of it, on wet ground; NaN: no map shows any */

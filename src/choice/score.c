@@ -399,7 +399,9 @@ static enum fw_status replay_walks(struct scoring *scoring,
                                    const struct fw_time *time,
                                    struct fw_error *err)
 {
-    struct fw_plan__walk walk = {0};
+    struct fw_plan__walk walk = {
+        .farm = scoring->job->farm,
+        .first_field = (size_t)(scoring->field - scoring->job->farm->fields)};
     struct walking walking = {0};
     struct fw_replay replay;
     bool exact = true;

@@ -9,56 +9,11 @@
 
 /* ---- the ground of a field ---- */
 
-struct rings {
-    struct fw_point *points;
-    size_t *ring_start, *cell_ring, *line_start;
-};
-
-static void take_cell(const struct fw_land *land, const struct fw_cell *cell,
-                      size_t k, struct rings *rings)
+static void forget(struct fw_plan__walk *walk)
 {
-    size_t ring = rings->cell_ring[k];
-    for (size_t r = cell->first_ring; r < cell->first_ring + cell->ring_count;
-         r++) {
-        const size_t first = land->ring_start[r];
-        const size_t count = land->ring_start[r + 1] - first;
-        memcpy(rings->points + rings->ring_start[ring],
-               land->ring_points + first, count * sizeof *rings->points);
-        rings->ring_start[ring + 1] = rings->ring_start[ring] + count;
-        ring++;
-    }
-    rings->cell_ring[k + 1] = ring;
-}
-
-static enum fw_status make_rings(const struct fw_land *land, size_t index,
-                                 struct rings *rings, struct fw_error *err)
-{
-    const struct fw_land_field *field = &land->fields[index];
-    const size_t cells = fw_land_cell_count(land, index);
-    size_t points = 0, ring_count = 0;
-    for (size_t k = 0; k < cells; k++) {
-        const struct fw_cell *cell = &land->cells[fw_land_cell(land, index, k)];
-        ring_count += cell->ring_count;
-        points += land->ring_start[cell->first_ring + cell->ring_count] -
-                  land->ring_start[cell->first_ring];
-    }
-    *rings = (struct rings){
-        .points = fw_alloc(points, sizeof *rings->points),
-        .ring_start = fw_alloc(ring_count + 1, sizeof(size_t)),
-        .cell_ring = fw_alloc(cells + 1, sizeof(size_t)),
-        .line_start = fw_alloc(field->line_count + 1, sizeof(size_t)),
-    };
-    if (!rings->points || !rings->ring_start || !rings->cell_ring ||
-        !rings->line_start)
-        return fw_fail_memory(err);
-    for (size_t k = 0; k < cells; k++)
-        take_cell(land, &land->cells[fw_land_cell(land, index, k)], k, rings);
-    for (size_t l = 0; l < field->line_count; l++) {
-        const struct fw_land_line *line = &land->lines[field->first_line + l];
-        rings->line_start[l] = line->first;
-        rings->line_start[l + 1] = line->first + line->count;
-    }
-    return FW_OK;
+    fw_walk_free(walk->ground);
+    fw_plan__walk_map_release(&walk->map);
+    walk->ground = NULL;
 }
 
 static enum fw_status take_field(struct fw_plan__walk *walk,
@@ -67,34 +22,23 @@ static enum fw_status take_field(struct fw_plan__walk *walk,
 {
     if (walk->ground && walk->land == land && walk->field == index)
         return FW_OK;
-    struct rings rings;
-    fw_walk_free(walk->ground);
-    walk->ground = NULL;
-    enum fw_status status = make_rings(land, index, &rings, err);
-    if (!status) {
-        const struct fw_walk_map map = {
-            .points = rings.points,
-            .ring_start = rings.ring_start,
-            .cell_ring = rings.cell_ring,
-            .cell_count = fw_land_cell_count(land, index),
-            .line_points = land->line_points,
-            .line_start = rings.line_start,
-            .line_count = land->fields[index].line_count,
-        };
-        status = fw_walk_new(&map, &walk->ground, err);
-    }
-    fw_free(rings.points);
-    fw_free(rings.ring_start);
-    fw_free(rings.cell_ring);
-    fw_free(rings.line_start);
+    forget(walk);
+    enum fw_status status = fw_plan__walk_map(
+        land, index, walk->farm, walk->first_field + index, &walk->map, err);
+    if (!status)
+        status = fw_walk_new(&walk->map.map, &walk->ground, err);
+    if (status)
+        return status;
+    for (size_t l = walk->map.land_lines; l < walk->map.map.line_count; l++)
+        fw_walk_stand(walk->ground, l, false);
     walk->land = land;
     walk->field = index;
-    return status;
+    return FW_OK;
 }
 
 void fw_plan__walk_release(struct fw_plan__walk *walk)
 {
-    fw_walk_free(walk->ground);
+    forget(walk);
     *walk = (struct fw_plan__walk){0};
 }
 
@@ -120,25 +64,6 @@ static enum fw_status take_lines(struct fw_plan__walk *walk,
                               opening->at_m + opening->width_m / 2, err);
     }
     return status;
-}
-
-static bool is_near(const struct fw_land *land, size_t index,
-                    struct fw_point at)
-{
-    const struct fw_cell *cell = &land->cells[index];
-    bool inside = false;
-    for (size_t r = cell->first_ring; r < cell->first_ring + cell->ring_count;
-         r++) {
-        const struct fw_point *ring = land->ring_points + land->ring_start[r];
-        const size_t count = land->ring_start[r + 1] - land->ring_start[r];
-        if (fw_ring_contains(ring, count, at))
-            inside = !inside;
-        for (size_t i = 0; i < count; i++)
-            if (fw_segment_distance_m(at, ring[i], ring[(i + 1) % count]) <=
-                FW_TROUGH_REACH_M)
-                return true;
-    }
-    return inside;
 }
 
 /* Where all of the cell is seen from the place no ground about it matters. */
@@ -178,7 +103,8 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
         return fw_fail_memory(err);
     for (size_t i = 0; i < count; i++)
         if (land->cells[cells[i]].field == field &&
-            is_near(land, cells[i], water))
+            fw_plan__walk_map_has(&walk->map, fw_land_local(land, cells[i]),
+                                  water, FW_TROUGH_REACH_M))
             at_water[near++] = fw_land_local(land, cells[i]);
     const double before = fw_walk_passed(walk->ground);
     const struct fw_walk_start start = {water, at_water, near,
@@ -189,4 +115,17 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
     walk->passed += fw_walk_passed(walk->ground) - before;
     fw_free(at_water);
     return status;
+}
+
+bool fw_plan__walk_is_drawn(const struct fw_plan__walk *walk,
+                            struct fw_replay *replay)
+{
+    const struct fw_land *land = walk->land;
+    size_t count;
+    const size_t *cells = fw_replay_ground(replay, &count);
+    for (size_t i = 0; i < count; i++)
+        if (land->cells[cells[i]].field == walk->field &&
+            !fw_walk_is_drawn(walk->ground, fw_land_local(land, cells[i])))
+            return false;
+    return true;
 }

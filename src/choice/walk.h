@@ -2,12 +2,16 @@
 #ifndef FW_CHOICE_WALK_H
 #define FW_CHOICE_WALK_H
 
-#include "choice/job.h"
-#include "walk/walk.h"
+#include "choice/walk_map.h"
 
-/* The ground of one field after the other: {0} at first. */
+/* The ground of one field after the other: at first {0}, or with the farm that
+ * knows what lies behind fronts, and which of its fields is the land's first.
+ */
 struct fw_plan__walk {
+    const struct fw_farm *farm;
+    size_t first_field;
     const struct fw_land *land;
+    struct fw_plan__walk_map map;
     size_t field; /* whose ground it is, where there is one */
     struct fw_walk_ground *ground;
     double passed; /* in all searches, as fw_walk_passed has it */
@@ -20,6 +24,9 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                                 struct fw_replay *replay, size_t cell,
                                 struct fw_point water, struct fw_walk_sums *out,
                                 struct fw_error *err);
+/* After that: is the shape of all the ground known that the flock has now? */
+bool fw_plan__walk_is_drawn(const struct fw_plan__walk *walk,
+                            struct fw_replay *replay);
 void fw_plan__walk_release(struct fw_plan__walk *walk);
 
 #endif

@@ -336,6 +336,29 @@ static enum fw_status mark_line(const struct parting *parting,
     return FW_OK;
 }
 
+/* Slivers are no ground to walk over. */
+static enum fw_status keep_behind(const struct parting *parting,
+                                  const struct fw_pieces *pieces,
+                                  struct fw_beyond *out)
+{
+    enum fw_status status = FW_OK;
+    out->behind = fw_alloc(parting->inside_count, sizeof *out->behind);
+    if (!out->behind)
+        return fw_fail_memory(parting->err);
+    for (size_t i = 0; !status && i < parting->inside_count; i++) {
+        const double m2 = fw_geos_area_m2(parting->geos, parting->inside[i]);
+        if (parting->beyond[i])
+            continue;
+        out->behind_m2 += m2;
+        if (!(m2 >= FW_LEAST_FIELD_M2))
+            continue;
+        status = fw_pieces_take(pieces, parting->inside[i],
+                                &out->behind[out->behind_count], parting->err);
+        out->behind_count += !status;
+    }
+    return status;
+}
+
 static enum fw_status keep_greatest(struct parting *parting, struct fw_crs *crs,
                                     struct fw_beyond *out)
 {
@@ -343,10 +366,8 @@ static enum fw_status keep_greatest(struct parting *parting, struct fw_crs *crs,
     double best_m2 = 0;
     for (size_t i = 0; i < parting->inside_count; i++) {
         const double m2 = fw_geos_area_m2(parting->geos, parting->inside[i]);
-        if (!parting->beyond[i]) {
-            out->behind_m2 += m2;
+        if (!parting->beyond[i])
             continue;
-        }
         out->apart_m2 += m2;
         if (m2 > best_m2) {
             best_m2 = m2;
@@ -363,6 +384,8 @@ static enum fw_status keep_greatest(struct parting *parting, struct fw_crs *crs,
                                            parting->field, crs, parting->err);
     if (!status)
         status = fw_pieces_take(&pieces, best, &out->field, parting->err);
+    if (!status)
+        status = keep_behind(parting, &pieces, out);
     fw_pieces_release(&pieces);
     return status ? status : mark_line(parting, out);
 }
@@ -371,6 +394,9 @@ void fw_beyond_release(struct fw_beyond *beyond)
 {
     fw_field_free(beyond->field);
     fw_free(beyond->on_line);
+    for (size_t i = 0; i < beyond->behind_count; i++)
+        fw_field_free(beyond->behind[i]);
+    fw_free(beyond->behind);
     *beyond = (struct fw_beyond){0};
 }
 

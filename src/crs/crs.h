@@ -206,7 +206,10 @@ struct fw_beyond {
     struct fw_field *field; /* beyond it; of several pieces the greatest */
     bool *on_line; /* field->vertex_count: does the line run from that vertex to
                       the next one of its ring? */
-    double behind_m2; /* on the side of the place that sees it */
+    struct fw_field **behind; /* what lies on the side of the place that sees
+                                 it: behind_count pieces */
+    size_t behind_count;
+    double behind_m2; /* of those */
     double apart_m2;  /* beyond it, in the other pieces */
 };
 

@@ -17,6 +17,9 @@ void fw_farm__field_release(struct fw_farm_field *field)
     fw_free(field->crs);
     fw_free(field->sides);
     fw_free(field->front.runs);
+    for (size_t i = 0; i < field->front.behind_count; i++)
+        fw_field_free(field->front.behind[i]);
+    fw_free(field->front.behind);
     fw_free(field->border.beyond);
     fw_origin_release(&field->origin);
 }

@@ -38,6 +38,9 @@ struct fw_farm_front {
     bool given;
     bool *runs; /* of each of `grazed`'s vertices: does it run from there to the
                    next vertex of the ring? */
+    struct fw_field **behind; /* the ground on the gate's side: behind_count
+                                 pieces in the same plane */
+    size_t behind_count;
     double behind_m2;
     double apart_m2; /* not grazed and not reached: pieces beyond it that do not
                         join the greatest, which is planned */

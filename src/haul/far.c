@@ -1,17 +1,49 @@
-/* A walk that is longer than print has it for sheep. */
+/* A walk that is longer than print has it for sheep, or that nobody can tell.
+ */
 #include "base/fail.h"
 #include "base/text.h"
 #include "figures/say.h"
 #include "haul/haul.h"
+#include "plan/words.h"
 #include "water/water.h"
 
 #include <math.h>
+
+/* That there is no water is told as a danger. */
+static enum fw_status note_untold(struct fw_plan *plan,
+                                  enum fw_walk_untold untold,
+                                  struct fw_error *err)
+{
+    const struct fw_plan_paddock *first = NULL;
+    size_t without = 0;
+    const size_t count = fw_plan_first_stays(plan);
+    for (size_t i = 0; i < count; i++) {
+        const struct fw_plan_paddock *paddock =
+            &plan->paddocks[plan->time.stays[i].cell];
+        if (paddock->walk_untold != (int)untold)
+            continue;
+        without++;
+        first = first ? first : paddock;
+    }
+    if (!first)
+        return FW_OK;
+    char others[FW_ID] = "";
+    if (without > 1)
+        fw_text_format(others, sizeof others, ", as in %zu of %zu paddocks",
+                       without, count);
+    return fw_notes_add(&plan->notes, FW_LEVEL_WARNING, first->id, err,
+                        "the walk to water is not told%s: %s", others,
+                        fw_plan__untold_words[untold]);
+}
 
 enum fw_status fw_plan__note_far_water(struct fw_plan *plan,
                                        struct fw_error *err)
 {
     const struct fw_plan_paddock *farthest = NULL;
     size_t far = 0;
+    enum fw_status status = FW_OK;
+    for (int i = FW_WALK_CUT_OFF; !status && i <= FW_WALK_TOO_MUCH; i++)
+        status = note_untold(plan, (enum fw_walk_untold)i, err);
     const size_t count = fw_plan_first_stays(plan);
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_paddock *paddock =
@@ -22,8 +54,8 @@ enum fw_status fw_plan__note_far_water(struct fw_plan *plan,
         if (!farthest || paddock->walk_max_m > farthest->walk_max_m)
             farthest = paddock;
     }
-    if (!farthest)
-        return FW_OK;
+    if (status || !farthest)
+        return status;
     char others[FW_ID] = "", longest[FW_SAID];
     if (far > 1)
         fw_text_format(others, sizeof others, ", as in %zu of %zu paddocks",

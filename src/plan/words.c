@@ -14,6 +14,23 @@ const char *const fw_plan__holds_words[] = {
 const char *const fw_plan__air_words[FW_AIR_COUNT] = {
     [FW_AIR_COOL] = "cool", [FW_AIR_MILD] = "mild", [FW_AIR_WARM] = "warm"};
 const char *const fw_plan__answer_words[] = {[FW_NO] = "no", [FW_YES] = "yes"};
+/* And what would make it known. */
+const char *const fw_plan__untold_words[] = {
+    [FW_WALK_NOT_GRAZED] = "it is not grazed in this plan",
+    [FW_WALK_NO_WATER] =
+        "no water is told and no trough moves: say where water stands (water), "
+        "or let a trough move (trough-moves: yes)",
+    [FW_WALK_SHUT_OFF] =
+        "the water is not on the ground that they have then: a trough that "
+        "moves (trough-moves: yes), a lane to it or no back fence would do",
+    [FW_WALK_CUT_OFF] = "a piece of it cannot be reached from the water over "
+                        "what they have then: open a way to that piece, or put "
+                        "water there too",
+    [FW_WALK_NOT_DRAWN] = "the way leads over ground whose shape is not known, "
+                          "or has over 5,000 corners: draw it, or draw it with "
+                          "fewer",
+    [FW_WALK_TOO_MUCH] = "the ways of so many paddocks would take too long to "
+                         "find: plan fewer days at a time"};
 const char *const fw_plan__coat_words[] = {
     [FW_HAIR] = "hair", [FW_WOOL] = "wool", [FW_SHORN] = "shorn"};
 const char *const fw_plan__use_of_words[] = {

@@ -28,6 +28,7 @@ extern const char *const fw_plan__role_words[FW_FENCE_MOVED + 1];
 extern const char *const fw_plan__why_words[FW_POST_CROSSING + 1];
 extern const char *const fw_plan__ground_words[FW_GROUND_COUNT];
 extern const char *const fw_plan__keep_words[FW_PLAN__KEEPS];
+extern const char *const fw_plan__untold_words[FW_WALK_TOO_MUCH + 1];
 extern const char *const fw_plan__tried_words[FW_TRIED_BROKEN + 1];
 extern const char *const fw_plan__step_words[FW_STEP_COUNT_OF];
 

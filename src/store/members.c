@@ -511,9 +511,10 @@ static const struct fw_io__member paddock[] = {
          "Its narrowest place, where that is too narrow for this flock."),
     FLAGGED(NUMBER, true, walk_mean_m, walk_known,
             "The shortest way to its water over what the flock has then, mean "
-            "over its area; null: there is no water, or what lies between is "
-            "not known."),
+            "over its area; null: `walk_untold` says why."),
     FLAGGED(NUMBER, true, walk_max_m, walk_known, "The longest such walk."),
+    WORD(true, walk_untold, fw_plan__untold_words,
+         "Why no walk is told, and what would help; null: it is told."),
     REF(IF_NONE, true, water, WATERS, "The water point that it uses."),
     ONE_OF(true, keep, fw_plan__keep_words,
            "What it is kept back for and grazed last."),

@@ -347,6 +347,8 @@ static enum fw_status set_front(struct fw_farm__reader *reader,
     field->front = (struct fw_farm_front){
         .given = true,
         .runs = beyond.on_line,
+        .behind = beyond.behind,
+        .behind_count = beyond.behind_count,
         .behind_m2 = beyond.behind_m2,
         .apart_m2 = beyond.apart_m2,
     };

@@ -90,7 +90,7 @@ bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_point a,
     const double alpha = p.x_m * p.x_m + p.y_m * p.y_m -
                          (q.x_m * q.x_m + q.y_m * q.y_m) - more_m * more_m;
     const double beta = 2 * (along_p - along_q);
-    const double most = 4 * more_m * more_m;
+    const double twice_m = 2 * more_m, most = twice_m * twice_m;
     const double t =
         -(alpha * beta - most * along_q) / (beta * beta - most * square);
     if (!(t > 0 && t < 1))
@@ -100,7 +100,7 @@ bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_point a,
     return *gain > 0;
 }
 
-static void mark(struct fw_walk__marks *marks, struct fw_point at,
+static void mark(struct fw_walk__crossings *marks, struct fw_point at,
                  enum fw_walk__place place)
 {
     marks->at[marks->count] = at;
@@ -110,10 +110,10 @@ static void mark(struct fw_walk__marks *marks, struct fw_point at,
 
 void fw_walk__mark_ring(const struct fw_walk__pair *pair,
                         const struct fw_walk__ring *ring,
-                        struct fw_walk__marks *marks)
+                        struct fw_walk__crossings *marks)
 {
     double gain = fw_walk__gain_m(pair, ring->of[0]);
-    *marks = (struct fw_walk__marks){.count = 0};
+    *marks = (struct fw_walk__crossings){.count = 0};
     for (size_t i = 0; i < ring->count; i++) {
         const struct fw_point a = ring->of[i];
         const struct fw_point b = ring->of[i + 1 < ring->count ? i + 1 : 0];
@@ -161,7 +161,7 @@ double fw_walk__between_m3(const struct fw_walk__pair *pair,
 }
 
 /* What lies beyond the bow: from one crossing to the next. */
-size_t fw_walk__take_run(const struct fw_walk__marks *marks, size_t first,
+size_t fw_walk__take_run(const struct fw_walk__crossings *marks, size_t first,
                          struct fw_walk__ring *run)
 {
     size_t i = first;
@@ -174,7 +174,7 @@ size_t fw_walk__take_run(const struct fw_walk__marks *marks, size_t first,
     return run->count;
 }
 
-bool fw_walk__begins_run(const struct fw_walk__marks *marks, size_t i)
+bool fw_walk__begins_run(const struct fw_walk__crossings *marks, size_t i)
 {
     return marks->place[i] == FW_WALK__ON_BOW &&
            marks->place[i + 1 < marks->count ? i + 1 : 0] == FW_WALK__BEYOND;

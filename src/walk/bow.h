@@ -9,7 +9,7 @@
 enum {
     FW_WALK__RING_MOST = FW_EFFORT(12), /* corners of a part; with more it is
                                            two */
-    FW_WALK__RING_ROOM = 4 * FW_WALK__RING_MOST
+    FW_WALK__RING_ROOM = FW_EFFORT(48)
 };
 
 struct fw_walk__sight { /* a corner that sees some of the triangle */
@@ -32,7 +32,7 @@ struct fw_walk__pair {
 
 enum fw_walk__place { FW_WALK__WITHIN, FW_WALK__BEYOND, FW_WALK__ON_BOW };
 
-struct fw_walk__marks { /* round a ring, with the bow's crossings */
+struct fw_walk__crossings { /* round a ring, with the bow's crossings */
     struct fw_point at[FW_WALK__RING_ROOM];
     enum fw_walk__place place[FW_WALK__RING_ROOM];
     size_t count, of[FW_WALK__ON_BOW + 1];
@@ -66,11 +66,11 @@ bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_point a,
  */
 void fw_walk__mark_ring(const struct fw_walk__pair *pair,
                         const struct fw_walk__ring *ring,
-                        struct fw_walk__marks *marks);
+                        struct fw_walk__crossings *marks);
 
 /* What lies beyond the bow: from one crossing to the next. */
-bool fw_walk__begins_run(const struct fw_walk__marks *marks, size_t i);
-size_t fw_walk__take_run(const struct fw_walk__marks *marks, size_t first,
+bool fw_walk__begins_run(const struct fw_walk__crossings *marks, size_t i);
+size_t fw_walk__take_run(const struct fw_walk__crossings *marks, size_t first,
                          struct fw_walk__ring *run);
 
 /* No more than that is counted by the way that is a little longer, between a

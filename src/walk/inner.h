@@ -187,7 +187,7 @@ enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
                                      const size_t points[FW_WALK__SIDES],
                                      size_t *out, struct fw_error *err);
 
-/* heap.c */
+/* next.c: corners to be gone on from, in a heap */
 enum fw_status fw_walk__push(struct fw_walk_ground *ground,
                              struct fw_walk__next next, struct fw_error *err);
 struct fw_walk__next fw_walk__pop(struct fw_walk_ground *ground);

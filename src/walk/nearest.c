@@ -19,8 +19,8 @@
 #include <string.h>
 
 enum {
-    marked_most = FW_WALK__RING_MOST + 4, /* a part, cut by two rays */
-    halvings_most = FW_EFFORT(24),        /* of a ring, along chords */
+    marked_most = FW_EFFORT(16),   /* corners: a part, cut by two rays */
+    halvings_most = FW_EFFORT(24), /* of a ring, along chords */
     finer_most = FW_EFFORT(4)
 };
 
@@ -93,7 +93,7 @@ static enum fw_status put_part(struct fw_walk__parting *parting,
 
 static enum fw_status put_marked(struct fw_walk__parting *parting,
                                  const struct fw_walk__pair *pair,
-                                 const struct fw_walk__marks *marks,
+                                 const struct fw_walk__crossings *marks,
                                  struct fw_error *err)
 {
     const size_t inner = (size_t)(pair->inner - parting->seen);
@@ -114,7 +114,7 @@ static enum fw_status put_marked(struct fw_walk__parting *parting,
 /* A line across the middle of a chord that is too far from its bow. */
 static bool is_coarse(const struct fw_walk__parting *parting,
                       const struct fw_walk__pair *pair,
-                      const struct fw_walk__marks *marks,
+                      const struct fw_walk__crossings *marks,
                       struct fw_walk__ray *across)
 {
     for (size_t i = 0; i < marks->count; i++) {
@@ -138,7 +138,7 @@ static enum fw_status share(struct fw_walk__parting *parting,
                             const struct fw_walk__ring *ring, int halvings,
                             struct fw_error *err)
 {
-    struct fw_walk__marks marks;
+    struct fw_walk__crossings marks;
     struct fw_walk__ring left, right;
     struct fw_walk__ray across = {ring->of[0], ring->of[ring->count / 2]};
     if (ring->count <= marked_most) {

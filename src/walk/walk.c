@@ -204,6 +204,11 @@ double fw_walk_bound_m(double area_m2, size_t places)
                : HUGE_VAL;
 }
 
+bool fw_walk_is_drawn(const struct fw_walk_ground *ground, size_t cell)
+{
+    return ground->first_of_cell[cell] != FW_NONE;
+}
+
 double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
                   struct fw_point at)
 {

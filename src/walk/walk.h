@@ -89,6 +89,9 @@ void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,
  * they are: that of discs. Of none HUGE_VAL. */
 double fw_walk_bound_m(double area_m2, size_t places);
 
+/* Is it known what ground that cell is? Else no way leads over it. */
+bool fw_walk_is_drawn(const struct fw_walk_ground *ground, size_t cell);
+
 /* From a point of that cell; HUGE_VAL: it is not reached, or not in it. */
 double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
                   struct fw_point at);

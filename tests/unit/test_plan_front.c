@@ -32,8 +32,11 @@ static struct fw_farm *going_on(const struct outline *outline,
         fail_msg("%s", err.text);
     fw_crs_free(crs);
     field->grazed = beyond.field;
-    field->front = (struct fw_farm_front){
-        .given = true, .runs = beyond.on_line, .behind_m2 = beyond.behind_m2};
+    field->front = (struct fw_farm_front){.given = true,
+                                          .runs = beyond.on_line,
+                                          .behind = beyond.behind,
+                                          .behind_count = beyond.behind_count,
+                                          .behind_m2 = beyond.behind_m2};
     *behind_m2 = beyond.behind_m2;
     return farm;
 }
@@ -583,6 +586,53 @@ static void water_behind_a_front_is_that_of_the_grazed_ground(void **state)
     }
 }
 
+/* Mean way from its corner over a rectangle. */
+static double corner_mean_m(double a, double b)
+{
+    return sqrt(a * a + b * b) / 3 + a * a / (6 * b) * asinh(b / a) +
+           b * b / (6 * a) * asinh(a / b);
+}
+
+/* Upright strips, and no fence stands behind them: each has what the rectangle
+ * up to its far side has, less that up to its near one. */
+static void way_to_water_behind_a_front_is_known(void **state)
+{
+    (void)state;
+    static const struct fw_point line[] = {{90, 0}, {90, 200}};
+    const double high_m = 200;
+    double behind_m2;
+    struct fw_farm *farm =
+        going_on(&rectangle, line, 2, (struct fw_point){0, 0}, &behind_m2);
+    farm->layout = fw_strdup("strips");
+    farm->direction_given = true;
+    farm->direction_deg = 0;
+    farm->back_fence = false;
+    put_spot(farm->fields[0].shape, &farm->fields[0].water, 0, 0);
+    struct fw_plan *plan = plan_of(farm);
+    assert_true(plan->paddock_count > 5);
+    for (size_t p = 0; p < plan->paddock_count; p++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[p];
+        const struct fw_plan_field *field = &plan->fields[0];
+        double near_m = HUGE_VAL, far_m = 0;
+        for (size_t i = 0; i < paddock->rings.ring_start[1]; i++) {
+            const double x_m =
+                field->vertices[paddock->rings.vertices[i]].plane.x_m -
+                field->water.plane.x_m;
+            near_m = fmin(near_m, x_m);
+            far_m = fmax(far_m, x_m);
+        }
+        const double mean_m = (far_m * corner_mean_m(far_m, high_m) -
+                               near_m * corner_mean_m(near_m, high_m)) /
+                              (far_m - near_m);
+        assert_true(paddock->walk_known);
+        assert_int_equal(paddock->walk_untold, FW_WALK_TOLD);
+        assert_near(paddock->walk_mean_m, mean_m, 2e-3 * mean_m);
+        assert_near(paddock->walk_max_m, hypot(far_m, high_m), 2e-3 * far_m);
+    }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -596,6 +646,7 @@ int main(void)
         cmocka_unit_test(the_longer_run_of_a_front_comes_first),
         cmocka_unit_test(an_edge_feeds_as_its_side_does),
         cmocka_unit_test(water_behind_a_front_is_that_of_the_grazed_ground),
+        cmocka_unit_test(way_to_water_behind_a_front_is_known),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -107,8 +107,9 @@ static void fields_and_paddocks_are_rows(void)
            {"elongation", NULL, 1.625}, {"pieces", NULL, 1},
            {"narrow_m", NULL, 3.375}, {"walk_mean_m", NULL, 30.5},
            {"walk_max_m", NULL, 61.75}, {"water", "water A", 0},
-           {"keep", "heat", 0}, {"soft_share", NULL, 0.3125},
-           {"shade", "yes", 0}, {"shelter", "no", 0});
+           {"walk_untold", NULL, NONE}, {"keep", "heat", 0},
+           {"soft_share", NULL, 0.3125}, {"shade", "yes", 0},
+           {"shelter", "no", 0});
     ROW_IS("paddocks", 1, {"paddock", "A02", 0}, {"field", low, 0},
            {"block", NULL, NONE}, {"seq", NULL, 2}, {"enter", NULL, 20578},
            {"leave", NULL, 20580}, {"stay_days", NULL, 0}, {"area_ha", NULL, 0},
@@ -118,8 +119,9 @@ static void fields_and_paddocks_are_rows(void)
            {"perimeter_m", NULL, 0}, {"elongation", NULL, 0},
            {"pieces", NULL, 0}, {"narrow_m", NULL, NONE},
            {"walk_mean_m", NULL, NONE}, {"walk_max_m", NULL, NONE},
-           {"water", NULL, NONE}, {"keep", NULL, NONE}, {"soft_share", NULL, 0},
-           {"shade", NULL, NONE}, {"shelter", NULL, NONE});
+           {"walk_untold", NULL, NONE}, {"water", NULL, NONE},
+           {"keep", NULL, NONE}, {"soft_share", NULL, 0}, {"shade", NULL, NONE},
+           {"shelter", NULL, NONE});
     ROW_IS("lanes", 0, {"lane", "A-lane-1", 0}, {"field", low, 0},
            {"kind_of", "lane", 0}, {"area_ha", NULL, 0.0125});
     ROW_IS("lanes", 1, {"lane", "A-apron-1", 0}, {"field", low, 0},

@@ -920,7 +920,7 @@ static void copied_columns_have_names_of_their_own(void **state)
     }
     assert_string_equal(of_fields->columns[2].name, "area_ha");
     assert_int_equal(of_fields->columns[2].type, FW_COLUMN_NUMBER);
-    assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 25);
+    assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 26);
     for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);
 }
