@@ -29,7 +29,7 @@ enum fw_status fw_plan__grass_of(const struct fw_plan_job *job, size_t field,
         .job = job,
         .field = field,
         .share = 1,
-        .day = job->grass_day,
+        .day = job->told_day,
         .stands_kg_ha = fw_alloc(count, sizeof *out->stands_kg_ha),
         .count = count,
     };

@@ -40,9 +40,12 @@ static bool is_bad(const void *of, size_t field, struct fw_point at)
     return fw_plan__on_soft_ground(habits->job, index, at);
 }
 
-/* Lambs of untold age count as newly born. */
-static void take_lambing(const struct fw_farm *farm, struct fw_habits *habits)
+/* Lambs of untold age count as newly born on the day of which the farm tells,
+ * and grow older where a plan goes on from there. */
+static void take_lambing(const struct fw_plan_job *job,
+                         struct fw_habits *habits)
 {
+    const struct fw_farm *farm = job->farm;
     habits->young_from = habits->young_to = FW_NO_DAY;
     habits->drift_from = habits->drift_to = FW_NO_DAY;
     if (farm->lambing.given) {
@@ -53,8 +56,8 @@ static void take_lambing(const struct fw_farm *farm, struct fw_habits *habits)
             habits->drift_to = farm->lambing.to + 1;
         }
     } else if (fw_flock_suckles(farm->classes, farm->class_count)) {
-        habits->young_from = farm->start_day;
-        habits->young_to = farm->start_day + FW_LAMB_YOUNG_DAYS;
+        habits->young_from = job->told_day;
+        habits->young_to = job->told_day + FW_LAMB_YOUNG_DAYS;
     }
 }
 
@@ -78,6 +81,6 @@ void fw_plan__habits(const struct fw_plan_job *job, size_t first,
         .end_min = farm->rates.end_s / 60,
         .is_bad = is_bad,
     };
-    take_lambing(farm, &out->habits);
+    take_lambing(job, &out->habits);
     out->habits.of = out;
 }

@@ -19,7 +19,7 @@ struct fw_plan_job {
     const struct fw_farm *farm;
     struct fw_plan *plan;
     const struct fw_plan_on *on; /* that it goes on from; NULL: it begins */
-    int grass_day;               /* on which the grass stands as told */
+    int told_day;                /* on which grass and lambs are as told */
     struct fw_crs **crs; /* one a field, shared between fields of one system */
     struct fw_usable *usable;   /* one a field */
     int *every_days;            /* one a field: the stay where none is told; 0:
@@ -37,7 +37,8 @@ struct fw_plan_job {
     size_t open_count;
     struct fw_time_stay before[2]; /* the last stays then */
     size_t before_count;
-    bool *led; /* by lane and apron of that field: the flock has it then */
+    size_t *set_at; /* by line, of a season that is under way; or NULL */
+    bool *led;      /* by lane and apron of that field: the flock has it then */
     size_t led_count, led_field;
     bool *wet;                      /* by stay: they have the field's water */
     struct fw_plan__shared *shared; /* by stay; NULL: each has its own */

@@ -180,7 +180,7 @@ static int refuse_day(const struct cli_command *command,
 struct cli_use {
     int (*plan)(const struct fw_plan *plan, const struct cli_args *args);
     int (*farm)(const struct cli_making *planned, const struct cli_args *args);
-    bool standing;
+    enum cli_log log;
 };
 
 static int with(const struct cli_command *command, const struct cli_args *args,
@@ -194,7 +194,7 @@ static int with(const struct cli_command *command, const struct cli_args *args,
         refused = refuse_day(command, args);
     if (refused)
         return refused;
-    if (use->standing && use->plan) {
+    if (use->log == CLI_LOG_NOW) {
         const int code = cli_at_once(args, use->plan);
         if (code >= 0)
             return code;
@@ -206,12 +206,13 @@ static int with(const struct cli_command *command, const struct cli_args *args,
     fw_notes_release(&notes);
     if (status)
         return cli_report(&err);
-    int code = 0;
-    if (use->farm)
+    int code = use->farm ? cli_begun(args, &planned) : 0;
+    if (!code && use->farm)
         code = use->farm(&planned, args);
     else if (use->plan)
-        code = use->standing ? cli_as_it_stands(args, &planned, use->plan)
-                             : use->plan(planned.plan, args);
+        code = use->log == CLI_LOG_NONE
+                   ? use->plan(planned.plan, args)
+                   : cli_as_it_stands(args, &planned, use->log, use->plan);
     fw_plan_free(planned.plan);
     fw_farm_free(planned.farm);
     return code;
@@ -233,11 +234,10 @@ int cli_with_farm(const struct cli_command *command,
     return with(command, args, &(struct cli_use){.farm = use});
 }
 
-int cli_with_standing(const struct cli_command *command,
-                      const struct cli_args *args,
-                      int (*use)(const struct fw_plan *plan,
-                                 const struct cli_args *args))
+int cli_with_log(const struct cli_command *command, const struct cli_args *args,
+                 enum cli_log log,
+                 int (*use)(const struct fw_plan *plan,
+                            const struct cli_args *args))
 {
-    return with(command, args,
-                &(struct cli_use){.plan = use, .standing = true});
+    return with(command, args, &(struct cli_use){.plan = use, .log = log});
 }

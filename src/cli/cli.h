@@ -172,28 +172,37 @@ int cli_with_plan(const struct cli_command *command,
                   int (*use)(const struct fw_plan *plan,
                              const struct cli_args *args));
 
-/* The same, as things stand by its log, where there is one. */
-int cli_with_standing(const struct cli_command *command,
-                      const struct cli_args *args,
-                      int (*use)(const struct fw_plan *plan,
-                                 const struct cli_args *args));
+/* The same, as things stand by its log, where there is one: from the next move
+ * on, or the whole season. */
+enum cli_log { CLI_LOG_NONE, CLI_LOG_NOW, CLI_LOG_SEASON };
+int cli_with_log(const struct cli_command *command, const struct cli_args *args,
+                 enum cli_log log,
+                 int (*use)(const struct fw_plan *plan,
+                            const struct cli_args *args));
 
 /* standing_kept.c: the plan that a log came to when it was last added to; NULL:
  * there is none, or something that it was made from has changed. Keep it, where
- * that can be done. */
-struct fw_plan *cli_kept(const char *log, const char *input);
-void cli_keep(const struct fw_log *log, const char *log_file,
-              const char *input);
+ * that can be done. base: the plan.json that the log began beside; NULL: it was
+ * made of the farm. */
+struct fw_plan *cli_kept(const char *log, const char *base);
+void cli_keep(const struct fw_log *log, const char *log_file, const char *base);
 
 /* standing.c */
 /* Of a farm file whose log has such a plan kept; -1: it has none. */
 int cli_at_once(const struct cli_args *args,
                 int (*use)(const struct fw_plan *plan,
                            const struct cli_args *args));
-int cli_as_it_stands(const struct cli_args *args,
-                     const struct cli_making *planned,
+int cli_as_it_stands(const struct cli_args *args, struct cli_making *planned,
+                     enum cli_log log,
                      int (*use)(const struct fw_plan *plan,
                                 const struct cli_args *args));
+
+/* In place of a season that came of a log the plan that this one began beside,
+ * made of the farm anew. 0, or an exit code after a message. */
+int cli_begun(const struct cli_args *args, struct cli_making *planned);
+
+/* Its plan.json; NULL: it was made of the farm. Free it. */
+char *cli_base_path(const struct cli_making *planned, const char *input);
 
 /* Where the log of that plan lies; free it. The plan's farm file, or NULL. */
 char *cli_log_path(const struct fw_plan *plan, const char *input);

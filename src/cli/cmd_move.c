@@ -173,7 +173,7 @@ static int run(int argc, char **argv)
     else if (!code && args.input_count == 0)
         code = cli_usage(&cli_move, "name the folder that plan wrote");
     else if (!code)
-        code = cli_with_standing(&cli_move, &args, print);
+        code = cli_with_log(&cli_move, &args, CLI_LOG_NOW, print);
     cli_args_release(&args);
     return code;
 }

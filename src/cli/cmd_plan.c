@@ -18,8 +18,9 @@ const struct cli_command cli_plan_command = {
     "moves.csv, fence.gpx, ahead.svg, to look at map.html, and to print "
     "card.pdf\n"
     "and sheet.pdf; without it only the report is printed:\n"
-    "what is dangerous, the first move, the plan in short. --all prints the "
-    "rest.",
+    "what is dangerous, the next move, the plan in short. --all prints the "
+    "rest.\n"
+    "Where the farm's log has begun, days that are over stay as they were.",
     CLI_OUT | CLI_OUT_CRS | CLI_FORMAT | CLI_ALL | CLI_FARM,
 };
 
@@ -49,13 +50,14 @@ static enum fw_status one_file(const struct fw_plan *plan,
     if (strcmp(format, "json") == 0)
         return fw_plan_json_write(plan, NULL, 0, out, count, err);
     if (strcmp(format, "gpx") == 0)
-        return fw_report_gpx(plan, 0, out, count, err);
+        return fw_report_gpx(plan, fw_plan_next_move(plan), out, count, err);
     if (strcmp(format, "moves") == 0)
         return fw_report_moves_csv(plan, out, count, err);
     if (strcmp(format, "materials") == 0)
         return fw_report_materials_csv(plan, out, count, err);
     if (strcmp(format, "card") == 0)
-        return fw_report_card(plan, 0, epoch_s, out, count, err);
+        return fw_report_card(plan, fw_plan_next_move(plan), epoch_s, out,
+                              count, err);
     if (strcmp(format, "map") == 0)
         return fw_report_map_page(plan, args->tiles, out, count, err);
     if (strcmp(format, "sheet") == 0)
@@ -212,7 +214,7 @@ static int run(int argc, char **argv)
     if (!code && !args.help && args.input_count && cli_epoch(&epoch_s, &err))
         code = cli_report(&err); /* before minutes of planning, not after */
     else if (!code && !args.help && args.input_count)
-        code = cli_with_plan(&cli_plan_command, &args, give);
+        code = cli_with_log(&cli_plan_command, &args, CLI_LOG_SEASON, give);
     cli_args_release(&args);
     return code;
 }

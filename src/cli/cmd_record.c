@@ -121,7 +121,7 @@ static int print_day(const struct fw_log *log, const struct cli_args *args)
 }
 
 static int add(struct fw_log *log, const struct cli_args *args,
-               const char *path)
+               const struct cli_making *planned, const char *path)
 {
     struct fw_error err;
     enum fw_status status = args->days ? say_table(log, args->days, &err)
@@ -130,7 +130,9 @@ static int add(struct fw_log *log, const struct cli_args *args,
         status = fw_log_keep(log, &err);
     if (status)
         return cli_report(&err);
-    cli_keep(log, path, args->inputs[0]);
+    char *base = cli_base_path(planned, args->inputs[0]);
+    cli_keep(log, path, base);
+    free(base);
     return print_day(log, args);
 }
 
@@ -211,7 +213,7 @@ static int use(const struct cli_making *planned, const struct cli_args *args)
     if (!code && log)
         code = args->show   ? show(log, args)
                : args->undo ? undo(log)
-                            : add(log, args, path);
+                            : add(log, args, planned, path);
     free(path);
     fw_log_free(log);
     fw_farm_free(farm);

@@ -140,5 +140,5 @@ static int use(const struct fw_plan *plan, const struct cli_args *args)
 int cli_power_plan(const struct cli_command *command, struct cli_args *args)
 {
     const int code = move_values(command, args);
-    return code ? code : cli_with_standing(command, args, use);
+    return code ? code : cli_with_log(command, args, CLI_LOG_NOW, use);
 }

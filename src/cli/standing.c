@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 /* ---- where it is written down ---- */
@@ -103,23 +104,70 @@ enum fw_status cli_making(const struct cli_args *args,
 
 /* ---- all of it ---- */
 
-static void tell(const struct cli_args *args, const char *path)
+/* ---- what it began beside ---- */
+
+static bool is_season(const struct cli_making *planned)
+{
+    return planned->plan->ahead_day != FW_NO_DAY;
+}
+
+int cli_begun(const struct cli_args *args, struct cli_making *planned)
+{
+    struct fw_error err;
+    struct fw_notes notes = {0};
+    struct cli_making begun = {NULL, NULL};
+    if (planned->farm || !is_season(planned))
+        return 0;
+    const struct fw_farm_request request = {
+        .farm_path = cli_farm_file(planned->plan, args->inputs[0])};
+    enum fw_status status =
+        fw_farm_read(&request, &begun.farm, NULL, &notes, &err);
+    fw_notes_release(&notes);
+    if (!status)
+        status = fw_plan_make(begun.farm, &begun.plan, &err);
+    if (status) {
+        fw_farm_free(begun.farm);
+        return cli_report(&err);
+    }
+    fw_plan_free(planned->plan);
+    *planned = begun;
+    return 0;
+}
+
+char *cli_base_path(const struct cli_making *planned, const char *input)
+{
+    struct stat info;
+    if (planned->farm || is_season(planned))
+        return NULL;
+    const bool folder = stat(input, &info) == 0 && S_ISDIR(info.st_mode);
+    char *path = malloc(strlen(input) + sizeof "/plan.json");
+    if (path)
+        sprintf(path, "%s%s", input, folder ? "/plan.json" : "");
+    return path;
+}
+
+/* ---- all of it ---- */
+
+static void tell(const struct cli_args *args, const char *path,
+                 const struct fw_plan *plan)
 {
     if (!args->quiet)
         fprintf(stderr,
-                "foldwright: note: this goes on from what %s says; what is "
-                "left is cut anew\n",
-                path);
+                "foldwright: note: this goes on from what %s says; %s\n", path,
+                plan->ahead_day == FW_NO_DAY
+                    ? "what is left is cut anew"
+                    : "days that are over stay as they were, and what is left "
+                      "is cut anew");
 }
 
-static int with_kept(const struct cli_args *args, const char *path,
-                     int (*use)(const struct fw_plan *plan,
-                                const struct cli_args *args))
+static int
+with_kept(const struct cli_args *args, const char *path, const char *base,
+          int (*use)(const struct fw_plan *plan, const struct cli_args *args))
 {
-    struct fw_plan *kept = cli_kept(path, args->inputs[0]);
+    struct fw_plan *kept = cli_kept(path, base);
     if (!kept)
         return -1;
-    tell(args, path);
+    tell(args, path, kept);
     const int code = use(kept, args);
     fw_plan_free(kept);
     return code;
@@ -133,15 +181,15 @@ int cli_at_once(const struct cli_args *args,
         !fw_farm_is_farm_file(args->inputs[0]))
         return -1;
     char *path = beside_farm(args->inputs[0]);
-    const int code = path ? with_kept(args, path, use) : -1;
+    const int code = path ? with_kept(args, path, NULL, use) : -1;
     free(path);
     return code;
 }
 
-static int with_log(const struct cli_args *args,
-                    const struct cli_making *planned, const char *path,
-                    int (*use)(const struct fw_plan *plan,
-                               const struct cli_args *args))
+static int
+with_log(const struct cli_args *args, const struct cli_making *planned,
+         const char *path, enum cli_log which,
+         int (*use)(const struct fw_plan *plan, const struct cli_args *args))
 {
     struct fw_error err;
     struct fw_notes notes = {0};
@@ -154,11 +202,12 @@ static int with_log(const struct cli_args *args,
     if (!status)
         status = fw_log_open(planned->plan, &request, &log, &notes, &err);
     if (!status)
-        status = fw_log_now(log, &now, &err);
+        status = which == CLI_LOG_SEASON ? fw_log_season(log, &now, &err)
+                                         : fw_log_now(log, &now, &err);
     cli_print_notes(&notes, args->quiet);
     fw_notes_release(&notes);
     if (!status && now)
-        tell(args, path);
+        tell(args, path, now);
     const int code =
         status ? cli_report(&err) : use(now ? now : planned->plan, args);
     fw_plan_free(now);
@@ -167,19 +216,34 @@ static int with_log(const struct cli_args *args,
     return code;
 }
 
-int cli_as_it_stands(const struct cli_args *args,
-                     const struct cli_making *planned,
+static int from_kept(const struct cli_args *args,
+                     const struct cli_making *planned, const char *path,
+                     int (*use)(const struct fw_plan *plan,
+                                const struct cli_args *args))
+{
+    char *base = cli_base_path(planned, args->inputs[0]);
+    const int code = planned->farm ? -1 : with_kept(args, path, base, use);
+    free(base);
+    return code;
+}
+
+int cli_as_it_stands(const struct cli_args *args, struct cli_making *planned,
+                     enum cli_log log,
                      int (*use)(const struct fw_plan *plan,
                                 const struct cli_args *args))
 {
     char *path = planned->plan->time.move_count && args->input_count == 1
                      ? cli_log_path(planned->plan, args->inputs[0])
                      : NULL;
-    int code = path && !planned->farm ? with_kept(args, path, use) : -1;
-    if (code < 0)
-        code = path && access(path, F_OK) == 0
-                   ? with_log(args, planned, path, use)
-                   : use(planned->plan, args);
+    int code =
+        path && log == CLI_LOG_NOW ? from_kept(args, planned, path, use) : -1;
+    if (code < 0) {
+        code = cli_begun(args, planned);
+        if (!code)
+            code = path && access(path, F_OK) == 0
+                       ? with_log(args, planned, path, log, use)
+                       : use(planned->plan, args);
+    }
     free(path);
     return code;
 }

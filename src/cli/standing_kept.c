@@ -40,19 +40,6 @@ static bool is_among(const struct fw_inputs *inputs, const char *path)
     return false;
 }
 
-/* The plan.json that the log began beside; NULL: it was made of the farm. */
-static char *base_path(const char *input)
-{
-    struct stat info;
-    if (!fw_plan_json_is(input))
-        return NULL;
-    const bool folder = stat(input, &info) == 0 && S_ISDIR(info.st_mode);
-    char *path = malloc(strlen(input) + sizeof "/plan.json");
-    if (path)
-        sprintf(path, "%s%s", input, folder ? "/plan.json" : "");
-    return path;
-}
-
 static bool any_plan(const struct fw_inputs *inputs)
 {
     for (size_t i = 0; i < inputs->count; i++)
@@ -68,11 +55,11 @@ static bool is_of(const struct fw_plan *plan, const char *log, const char *base)
            (base ? is_among(&plan->inputs, base) : !any_plan(&plan->inputs));
 }
 
-struct fw_plan *cli_kept(const char *log, const char *input)
+struct fw_plan *cli_kept(const char *log, const char *base)
 {
     struct fw_notes notes = {0};
     struct fw_plan *plan = NULL;
-    char *path = kept_path(log), *base = base_path(input);
+    char *path = kept_path(log);
     if (path && access(path, F_OK) == 0 && access(log, F_OK) == 0 &&
         fw_plan_json_read(path, &plan, &notes, NULL))
         plan = NULL;
@@ -82,7 +69,6 @@ struct fw_plan *cli_kept(const char *log, const char *input)
     }
     fw_notes_release(&notes);
     free(path);
-    free(base);
     return plan;
 }
 
@@ -111,10 +97,10 @@ static bool put_inputs(struct fw_plan *plan, const char *path, const char *log,
     return whole;
 }
 
-void cli_keep(const struct fw_log *log, const char *log_file, const char *input)
+void cli_keep(const struct fw_log *log, const char *log_file, const char *base)
 {
     struct fw_plan *now = NULL;
-    char *path = kept_path(log_file), *base = base_path(input), *bytes = NULL;
+    char *path = kept_path(log_file), *bytes = NULL;
     size_t count = 0;
     if (path && !fw_log_now(log, &now, NULL) && now &&
         put_inputs(now, path, log_file, base) &&
@@ -123,5 +109,4 @@ void cli_keep(const struct fw_log *log, const char *log_file, const char *input)
     fw_bytes_free(bytes);
     fw_plan_free(now);
     free(path);
-    free(base);
 }

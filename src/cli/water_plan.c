@@ -108,5 +108,5 @@ int cli_water_plan(const struct cli_command *command, struct cli_args *args)
                              cli_value_name((enum cli_value)i, &example),
                              args->inputs[0]);
     }
-    return cli_with_standing(command, args, use);
+    return cli_with_log(command, args, CLI_LOG_NOW, use);
 }

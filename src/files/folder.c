@@ -71,7 +71,8 @@ static enum fw_status moves(const struct folder *folder, char **out,
 static enum fw_status first_gpx(const struct folder *folder, char **out,
                                 size_t *count, struct fw_error *err)
 {
-    return fw_report_gpx(folder->plan, 0, out, count, err);
+    return fw_report_gpx(folder->plan, fw_plan_next_move(folder->plan), out,
+                         count, err);
 }
 
 static enum fw_status ahead(const struct folder *folder, char **out,
@@ -83,7 +84,8 @@ static enum fw_status ahead(const struct folder *folder, char **out,
 static enum fw_status card(const struct folder *folder, char **out,
                            size_t *count, struct fw_error *err)
 {
-    return fw_report_card(folder->plan, 0, folder->epoch_s, out, count, err);
+    return fw_report_card(folder->plan, fw_plan_next_move(folder->plan),
+                          folder->epoch_s, out, count, err);
 }
 
 static enum fw_status sheet_as(const struct folder *folder, const char *form,

@@ -3,6 +3,7 @@
 #include "log/follow.h"
 
 #include "base/alloc.h"
+#include "base/fail.h"
 #include "figures/days.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
@@ -163,7 +164,7 @@ static bool is_set_off(const struct fw_log *log, const struct fw_log_day *day,
 }
 
 /* From the plan as things stand, or, where no move of that is made, from the
- * one that it went on from. False: no move is made at all. */
+ * one that it went on from. False: no move is made at all, or all are. */
 static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
                       struct fw_plan_on *on)
 {
@@ -171,15 +172,11 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
     if (log->next_move > 0) {
         *on = (struct fw_plan_on){
             .from = log->plan, .move = log->next_move - 1, .fence = FW_NONE};
-        if (log->next_move >= time->move_count)
-            return false;
     } else if (log->own) {
         *on = log->on;
     } else {
         return false;
     }
-    on->day = day->missed ? day->day + 1
-                          : time->moves[log->next_move].day + log->late_now;
     on->missed = day->missed;
     on->head = log->head;
     on->class_count = log->base->class_count;
@@ -189,6 +186,10 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
     on->minutes_share = fw_log_work(log).share;
     on->size = log->size;
     on->brief = true;
+    if (log->next_move >= time->move_count)
+        return false;
+    on->day = day->missed ? day->day + 1
+                          : time->moves[log->next_move].day + log->late_now;
     return true;
 }
 
@@ -362,6 +363,17 @@ void fw_log__next(struct fw_log *log)
     }
 }
 
+/* ---- as things stand ---- */
+
+static enum fw_status make_all(const struct fw_log *log, struct fw_plan_on *on,
+                               struct fw_plan **out, struct fw_error *err)
+{
+    on->brief = false;
+    const enum fw_status status =
+        log->making.go_on(log->making.farm, on, out, err);
+    return status == FW_EPLAN ? FW_OK : status;
+}
+
 enum fw_status fw_log_now(const struct fw_log *log, struct fw_plan **out,
                           struct fw_error *err)
 {
@@ -370,8 +382,33 @@ enum fw_status fw_log_now(const struct fw_log *log, struct fw_plan **out,
     *out = NULL;
     if (!log->own || !from_here(log, &day, &on))
         return FW_OK;
-    on.brief = false;
-    const enum fw_status status =
-        log->making.go_on(log->making.farm, &on, out, err);
-    return status == FW_EPLAN ? FW_OK : status;
+    return make_all(log, &on, out, err);
+}
+
+enum fw_status fw_log_season(const struct fw_log *log, struct fw_plan **out,
+                             struct fw_error *err)
+{
+    const struct fw_log_day day = {.day = log->next_day};
+    struct fw_plan_on on;
+    *out = NULL;
+    if (!log->own || log->season_count == 0)
+        return FW_OK;
+    struct fw_plan_season_stay *season =
+        fw_alloc(log->season_count, sizeof *season);
+    if (!season)
+        return fw_fail_memory(err);
+    memcpy(season, log->season, log->season_count * sizeof *season);
+    struct fw_plan_season_stay *last = &season[log->season_count - 1];
+    if (from_here(log, &day, &on))
+        last->leave = on.day;
+    else /* they are out of the last paddock */
+        on.day = last->leave;
+    on.base = log->base;
+    on.season = season;
+    on.season_count = log->season_count;
+    on.set = log->set;
+    on.set_count = log->set_count;
+    const enum fw_status status = make_all(log, &on, out, err);
+    fw_free(season);
+    return status;
 }

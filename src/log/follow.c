@@ -134,25 +134,85 @@ static double size_of(const struct fw_log *log, size_t paddock)
 /* ---- a day ---- */
 
 /* The paddock that they have come into. */
-static void enter(const struct fw_log *log, const struct fw_log_day *day,
-                  struct fw_log__so_far *so_far)
+static enum fw_status enter(struct fw_log *log, const struct fw_log_day *day,
+                            struct fw_log__so_far *so_far, struct fw_error *err)
 {
     const struct fw_plan *plan = log->plan;
     int from = 0, to = 0;
     so_far->entered = day->day;
     so_far->hay_kg = 0;
     if (day->to == FW_NONE)
-        return;
+        return FW_OK;
     const bool stays = fw_plan_stay_in(plan, day->to, &from, &to);
     so_far->nights = stays ? to - from : 0;
     so_far->head = plan->flock.head;
     so_far->demand_kg = plan->paddocks[day->to].demand_kg;
     so_far->offer = fw_log_offer(plan, day->to);
     so_far->told_kg_ha = fw_log_told_kg_ha(log, day->to);
+    const enum fw_status status =
+        fw_array_reserve(&log->season, &log->season_capacity,
+                         log->season_count + 1, sizeof *log->season, err);
+    if (status)
+        return status;
+    struct fw_plan_season_stay *stay = &log->season[log->season_count++];
+    *stay = (struct fw_plan_season_stay){.enter = day->day, .leave = FW_NO_DAY};
+    memcpy(stay->id, plan->paddocks[day->to].id, sizeof stay->id);
+    return FW_OK;
 }
 
-static void move_on(struct fw_log *log, struct fw_log__so_far *so_far,
-                    struct fw_log_day *day)
+/* What it held, by the plan as it stands when they leave it. */
+static void leave(struct fw_log *log, const struct fw_log_day *day)
+{
+    const struct fw_plan_paddock *of = &log->plan->paddocks[day->paddock];
+    struct fw_plan_season_stay *stay = &log->season[log->season_count - 1];
+    stay->leave = day->day;
+    stay->usable_kg = of->usable_kg;
+    stay->demand_kg = of->demand_kg;
+    stay->stay_days = of->stay_days;
+    stay->head_per_ha = of->head_per_ha;
+    stay->liveweight_kg_ha = of->liveweight_kg_ha;
+}
+
+static bool was_set(const struct fw_log *log, const char *id)
+{
+    for (size_t i = 0; i < log->set_count; i++)
+        if (strcmp(log->set[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+/* The lines that the day's move sets; it leads into the next stay. */
+static enum fw_status set_lines(struct fw_log *log,
+                                const struct fw_log_day *day,
+                                struct fw_error *err)
+{
+    const struct fw_plan *plan = log->plan;
+    const struct fw_list *steps = &plan->time.moves[day->move].steps;
+    enum fw_status status = FW_OK;
+    for (size_t s = steps->first; s < steps->first + steps->count; s++) {
+        const struct fw_step *step = &plan->time.steps[s];
+        for (size_t k = 0;
+             !status && step->kind == FW_STEP_SET && k < step->lines.count;
+             k++) {
+            const char *id =
+                plan->fences[plan->time.items[step->lines.first + k]].id;
+            if (was_set(log, id))
+                continue;
+            status =
+                fw_array_reserve(&log->set, &log->set_capacity,
+                                 log->set_count + 1, sizeof *log->set, err);
+            if (status)
+                break;
+            struct fw_plan_season_line *line = &log->set[log->set_count++];
+            memcpy(line->id, id, sizeof line->id);
+            line->move = log->season_count;
+        }
+    }
+    return status;
+}
+
+static enum fw_status move_on(struct fw_log *log, struct fw_log__so_far *so_far,
+                              struct fw_log_day *day, struct fw_error *err)
 {
     const struct fw_plan *plan = log->plan;
     day->move = log->next_move++;
@@ -161,9 +221,12 @@ static void move_on(struct fw_log *log, struct fw_log__so_far *so_far,
     day->to = fw_plan_move_to(plan, day->move);
     day->paddock =
         log->own || day->move ? fw_plan_move_from(plan, day->move) : FW_NONE;
-    if (day->paddock != FW_NONE)
+    if (day->paddock != FW_NONE) {
         look(log, day, so_far, size_of(log, day->paddock));
+        leave(log, day);
+    }
     set(log, day);
+    return set_lines(log, day, err);
 }
 
 /* Somebody came sooner than anybody could expect after a missed move. */
@@ -185,19 +248,23 @@ static enum fw_status one_day(struct fw_log *log, struct fw_log__so_far *so_far,
                        (!due && came_before(log, day));
     if (told(day->said, FW_LOG_HAY))
         so_far->hay_kg += day->said->values[FW_LOG_HAY].number;
+    enum fw_status status = FW_OK;
     if (moves) {
-        move_on(log, so_far, day);
+        status = move_on(log, so_far, day, err);
     } else if (due) {
         const int late = day->day + 1 - time->moves[log->next_move].day;
         day->missed = true;
         log->late_days += late - log->late_now;
         log->late_now = late;
     }
+    if (status)
+        return status;
     if (day->said && fw_log__fits(log, day, &day->wrong) == FW_ENOMEM)
         return fw_fail_memory(err);
     if (moves)
-        enter(log, day, so_far);
-    const enum fw_status status = fw_log__take_flock(log, day, err);
+        status = enter(log, day, so_far, err);
+    if (!status)
+        status = fw_log__take_flock(log, day, err);
     return status ? status : fw_log__anew(log, day, err);
 }
 
@@ -221,7 +288,8 @@ static enum fw_status begin(struct fw_log *log, struct fw_error *err)
         log->heads[i] = log->base->classes[i].head;
         log->bought[i] = FW_NO_DAY;
     }
-    log->day_count = log->next_move = 0;
+    log->day_count = log->season_count = log->set_count = 0;
+    log->next_move = 0;
     log->late_days = log->late_now = 0;
     fw_days_eye_free(log->eye);
     log->eye = NULL;

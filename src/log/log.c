@@ -148,6 +148,8 @@ void fw_log_free(struct fw_log *log)
     fw_free(log->heads);
     fw_free(log->bought);
     fw_free(log->so_far);
+    fw_free(log->season);
+    fw_free(log->set);
     fw_free(log->days);
     fw_free(log);
 }

@@ -242,6 +242,11 @@ struct fw_log {
     struct fw_log_lines by_day; /* what they come to */
     struct fw_log_day *days;
     size_t day_count, day_capacity;
+    struct fw_plan_season_stay *season; /* so far; of the last one only when
+                                           they came into it */
+    size_t season_count, season_capacity;
+    struct fw_plan_season_line *set; /* lines, as they were first set */
+    size_t set_count, set_capacity;
     struct fw_days_eye *eye;
     struct fw_log__so_far *so_far; /* that goes on from day to day */
     int next_day;                  /* after the last that was recorded */
@@ -282,6 +287,10 @@ enum fw_status fw_log_undo(struct fw_log *log, int *day, struct fw_error *err);
  * the base still. Free it. */
 enum fw_status fw_log_now(const struct fw_log *log, struct fw_plan **out,
                           struct fw_error *err);
+/* The same of the whole season: days that are over as they were, and what is
+ * ahead. */
+enum fw_status fw_log_season(const struct fw_log *log, struct fw_plan **out,
+                             struct fw_error *err);
 
 /* Put on the disk what was said. */
 enum fw_status fw_log_keep(struct fw_log *log, struct fw_error *err);

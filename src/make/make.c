@@ -37,6 +37,7 @@ static enum fw_status take_farm(struct fw_plan *plan,
 {
     plan->units = farm->units;
     plan->start_day = farm->start_day;
+    plan->ahead_day = FW_NO_DAY;
     plan->season = farm->season;
     plan->lambing_day = farm->lambing.given ? farm->lambing.from : FW_NO_DAY;
     plan->field_order = farm->field_order;
@@ -211,6 +212,8 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = fw_plan__rounds(job, err);
     plan->end_day = job->day;
+    if (!status && job->on && job->on->season)
+        status = fw_plan__season(job, err);
     if (!status && plan->end_day > FW_LAST_DAY)
         return fw_plan__too_late(job, 0, err);
     if (!status && job->stay_count == 0)
@@ -295,7 +298,7 @@ static enum fw_status begin(const struct fw_farm *farm, struct fw_plan_job *job,
     *job = (struct fw_plan_job){
         .farm = farm,
         .plan = fw_alloc(1, sizeof *job->plan),
-        .grass_day = farm->start_day,
+        .told_day = farm->start_day,
         .crs = fw_alloc(farm->field_count, sizeof *job->crs),
         .usable = fw_alloc(farm->field_count, sizeof *job->usable),
         .every_days = fw_alloc(farm->field_count, sizeof *job->every_days),
@@ -320,6 +323,7 @@ static void end(struct fw_plan_job *job)
     fw_plan__nights_release(job);
     fw_plan_start_release(&job->start);
     fw_free(job->open);
+    fw_free(job->set_at);
     fw_free(job->led);
     fw_free(job->wet);
     fw_free(job->shared);
@@ -356,7 +360,7 @@ enum fw_status fw_plan_go_on(const struct fw_farm *farm,
     now.earlier = NULL;
     const struct fw_time *time = &on->from->time;
     enum fw_status status = fw_plan__anew_fields(farm, on->from, err);
-    if (!status && on->move + 2 >= time->move_count)
+    if (!status && !on->season && on->move + 2 >= time->move_count)
         status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
     fw_plan__anew_rates(&now, on->minutes_share);
     if (!status)
@@ -365,7 +369,7 @@ enum fw_status fw_plan_go_on(const struct fw_farm *farm,
         return status;
     status = begin(&now, &job, err);
     job.on = on;
-    job.grass_day = farm->start_day;
+    job.told_day = farm->start_day;
     if (!status)
         status = make(&job, err);
     end(&job);

@@ -74,6 +74,11 @@ struct fw_time_start {
      * it, kind and width. */
     const struct fw_opening *open;
     size_t open_count;
+    /* Of a season that is under way: how many moves are made, and by line the
+     * one at which it was first set; FW_NONE: at none of them. NULL: none is
+     * made. */
+    size_t made;
+    const size_t *set_at;
 };
 
 /* ---- what is decided ---- */

@@ -247,15 +247,33 @@ static struct fw_moves__span *left_from(const struct finding *finding,
                                                                     : NULL;
 }
 
+/* The move at which it is set: ahead of need where they fence ahead, but not at
+ * one that was made without it; one that was set then was. */
+static size_t set_at(const struct finding *finding, size_t line, size_t low,
+                     bool first)
+{
+    const struct fw_time_start *start = finding->start;
+    const bool ahead =
+        !finding->habits->set_first && low > finding->visit.first;
+    const size_t up = low - ahead;
+    if (!start || !start->set_at)
+        return up;
+    const size_t was = start->set_at[line];
+    if (was != FW_NONE && !first)
+        return up;
+    if (was != FW_NONE)
+        return was < low ? was : low;
+    return up < start->made ? low : up;
+}
+
 static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
                                size_t high, size_t need, bool first,
                                struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
-    const bool ahead =
-        !finding->habits->set_first && low > finding->visit.first;
+    const size_t up = set_at(finding, line, low, first);
     const bool before = first && stood(finding, line);
-    struct fw_moves__span *left = left_from(finding, line, low - ahead);
+    struct fw_moves__span *left = left_from(finding, line, up);
     if (left) {
         left->down = high;
         return FW_OK;
@@ -266,7 +284,7 @@ static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
         return status;
     finding->span[line] = out->count + 1;
     out->items[out->count++] =
-        (struct fw_moves__span){line, before ? FW_NONE : low - ahead, high,
+        (struct fw_moves__span){line, before ? FW_NONE : up, high,
                                 before ? finding->visit.first : need};
     return FW_OK;
 }

@@ -312,11 +312,12 @@ enum fw_status fw_report_ahead_svg(const struct fw_plan *plan, char **out,
                                    size_t *bytes, struct fw_error *err)
 {
     struct fw_text text = {0};
+    const struct fw_plan ahead = fw_plan_ahead(plan);
     fw_picture__svg_begin(&text, FW_REPORT_AHEAD_BEGIN, wide, high);
-    if (fw_picture__is_winter(plan))
-        fw_picture__winter_svg(plan, &text);
+    if (fw_picture__is_winter(&ahead))
+        fw_picture__winter_svg(&ahead, &text);
     else
-        draw(plan, &text);
+        draw(&ahead, &text);
     fw_text_add(&text, "</svg>\n");
     return fw_report_give(&text, out, bytes, err);
 }

@@ -30,3 +30,28 @@ enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
                    "from %s to %s",
                    wanted, near, first, last);
 }
+
+size_t fw_plan_next_move(const struct fw_plan *plan)
+{
+    const struct fw_time *time = &plan->time;
+    size_t move = 0;
+    while (plan->ahead_day != FW_NO_DAY && move + 1 < time->move_count &&
+           time->moves[move].day < plan->ahead_day)
+        move++;
+    return move;
+}
+
+struct fw_plan fw_plan_ahead(const struct fw_plan *plan)
+{
+    struct fw_plan ahead = *plan;
+    if (plan->ahead_day == FW_NO_DAY)
+        return ahead;
+    size_t over = 0;
+    while (over < plan->time.stay_count &&
+           plan->time.stays[over].enter < plan->ahead_day)
+        over++;
+    ahead.start_day = plan->ahead_day;
+    ahead.time.stays += over;
+    ahead.time.stay_count -= over;
+    return ahead;
+}

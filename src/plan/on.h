@@ -13,6 +13,20 @@ struct fw_plan_weaned {
     double weight_kg; /* of one of them */
 };
 
+/* A stay that is over, or the one that they are in: as it was. */
+struct fw_plan_season_stay {
+    char id[FW_ID]; /* of its paddock */
+    int enter, leave;
+    double usable_kg; /* 0: they are in it still, and a plan that is gone on
+                         from knows this and the rest */
+    double demand_kg, stay_days, head_per_ha, liveweight_kg_ha;
+};
+/* A fence that was set, and the move at which it was first. */
+struct fw_plan_season_line {
+    char id[FW_ID];
+    size_t move;
+};
+
 struct fw_plan_on {
     const struct fw_plan *from;
     size_t move;        /* of it, the last one that was made */
@@ -34,6 +48,13 @@ struct fw_plan_on {
                        what they end on; negative: back */
     bool brief;     /* only ground, moves and paces; nothing that is told of
                        them besides */
+    /* The whole season: the plan that it began with, and the stays since. NULL:
+     * it begins with the next move. */
+    const struct fw_plan *base;
+    const struct fw_plan_season_stay *season;
+    size_t season_count;
+    const struct fw_plan_season_line *set;
+    size_t set_count;
 };
 
 #endif

@@ -252,6 +252,8 @@ struct fw_plan {
     size_t class_count;
     struct fw_flock_sums flock;
     int start_day, end_day; /* end: the day after the last stay */
+    int ahead_day; /* what is before it is over, and stands as it was by the
+                      farm's log; FW_NO_DAY: nothing is over */
     bool back_fence;
     double pace_m;
     double tank_l;
@@ -317,6 +319,13 @@ struct fw_plan {
  * FW_NO_DAY the first. */
 enum fw_status fw_plan_find_move(const struct fw_plan *plan, int day,
                                  size_t *move, struct fw_error *err);
+
+/* The first move that is not over; of a plan that is all over the last one. */
+size_t fw_plan_next_move(const struct fw_plan *plan);
+
+/* What is ahead, as a plan that begins there: stays, and the first day. It
+ * borrows all that it has. */
+struct fw_plan fw_plan_ahead(const struct fw_plan *plan);
 
 /* What people call a corner or a side of a field, from 1; 0: nothing. */
 size_t fw_plan_corner_number(const struct fw_plan_field *field, size_t corner);

@@ -20,17 +20,19 @@ static void title(struct fw_text *text, const struct fw_plan *plan, bool colour)
                  fw_report_day(plan->start_day, false, from),
                  fw_report_day(plan->end_day, true, to));
     fw_report__heading_text(text, colour, &words);
-    fw_report__ungrown(text, plan);
+    const struct fw_plan ahead = fw_plan_ahead(plan);
+    fw_report__ungrown(text, &ahead);
     fw_text_add(text, "\n");
 }
 
 static void today(struct fw_text *text, const struct fw_plan *plan, bool colour)
 {
     struct fw_text words = {0};
-    fw_text_add(&words, "FIRST MOVE, ");
-    fw_report_move_title(&words, plan, 0);
+    const size_t next = fw_plan_next_move(plan);
+    fw_text_add(&words, next > 0 ? "NEXT MOVE, " : "FIRST MOVE, ");
+    fw_report_move_title(&words, plan, next);
     fw_report__heading_text(text, colour, &words);
-    fw_report__steps(text, plan, 0, true);
+    fw_report__steps(text, plan, next, true);
     fw_text_add(text, "\n");
 }
 

@@ -1004,6 +1004,9 @@ static const struct fw_io__member plan[] = {
          "Coordinate system of plan.gpkg: WKT, or a name such as EPSG:25832."),
     JSON_AS("start", DAY, TOLD, start_day, "The first of the first stay."),
     JSON_AS("end", DAY, TOLD, end_day, "The day after the last stay."),
+    JSON_AS("ahead", DAY, IF_NONE, ahead_day,
+            "What is before it is over, and stands as it was by the farm's "
+            "log; null: nothing is over."),
     JSON_AS("lambing", DAY, IF_NONE, lambing_day, "The first day of lambing."),
     OBJECT(totals, totals_kind, "Sums of the whole plan."),
     ARRAY("untold", untold.items, untold.count, untold.capacity, note_kind,

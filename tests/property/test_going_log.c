@@ -1,6 +1,7 @@
 /* Seasons written down day by day: what a log comes to is the same whether it
- * grew from day to day or is read from its file, byte for byte; and it is read
- * fast. FW_SEED chooses others, FW_SEASONS how many. */
+ * grew from day to day or is read from its file, byte for byte; it is read
+ * fast; and the plan of the whole season has each day that is over as it was.
+ * FW_SEED chooses others, FW_SEASONS how many. */
 #include "make/make.h"
 #include "random_farm.h"
 #include "time_farms.h"
@@ -22,7 +23,18 @@ static enum fw_status go_on(const void *farm, const struct fw_plan_on *on,
     return fw_plan_go_on(farm, on, out, err);
 }
 
+/* A move as it was made, by the plan of the evening before. */
+struct made {
+    int day;
+    char into[FW_ID];
+    char work[400]; /* the lines that were set and taken down */
+    char out_of[FW_ID];
+    double left_m2; /* of what they left */
+};
+
 struct season {
+    struct made made[season_days];
+    size_t made_count;
     struct farm_room room;
     struct fw_plan *base;
     struct fw_log *log;
@@ -113,12 +125,133 @@ static void draw_line(struct season *season, struct fw_quantities *quantities,
     }
 }
 
+/* ---- the whole season ---- */
+
+static void tell_work(const struct fw_plan *plan, size_t move, char *out,
+                      size_t size)
+{
+    const struct fw_move *of = &plan->time.moves[move];
+    out[0] = '\0';
+    for (size_t s = 0; s < of->steps.count; s++) {
+        const struct fw_step *step = &plan->time.steps[of->steps.first + s];
+        if (step->kind != FW_STEP_SET && step->kind != FW_STEP_TAKE_DOWN)
+            continue;
+        for (size_t k = 0; k < step->lines.count; k++) {
+            const size_t line = plan->time.items[step->lines.first + k];
+            const size_t length = strlen(out);
+            snprintf(out + length, size - length, "%s%s ",
+                     step->kind == FW_STEP_SET ? "+" : "-",
+                     plan->fences[line].id);
+        }
+    }
+}
+
+static struct made next_of(const struct fw_log *log)
+{
+    const struct fw_plan *plan = log->plan;
+    const size_t to = fw_plan_move_to(plan, log->next_move);
+    const size_t from = log->own || log->next_move
+                            ? fw_plan_move_from(plan, log->next_move)
+                            : FW_NONE;
+    struct made made = {0};
+    if (to != FW_NONE)
+        memcpy(made.into, plan->paddocks[to].id, sizeof made.into);
+    if (from != FW_NONE) {
+        memcpy(made.out_of, plan->paddocks[from].id, sizeof made.out_of);
+        made.left_m2 = plan->paddocks[from].plane_m2;
+    }
+    tell_work(plan, log->next_move, made.work, sizeof made.work);
+    return made;
+}
+
+static const struct fw_plan_paddock *named(const struct fw_plan *plan,
+                                           const char *id)
+{
+    for (size_t i = 0; i < plan->paddock_count; i++)
+        if (strcmp(plan->paddocks[i].id, id) == 0)
+            return &plan->paddocks[i];
+    fail_msg("%s: %s is gone", what, id);
+    return NULL;
+}
+
+static void days_that_are_over_are_as_they_were(const struct season *season,
+                                                const struct fw_plan *plan)
+{
+    char work[400];
+    for (size_t m = 0; m < season->made_count; m++) {
+        const struct made *made = &season->made[m];
+        const size_t to = fw_plan_move_to(plan, m);
+        assert_int_equal(plan->time.moves[m].day, made->day);
+        assert_string_equal(to == FW_NONE ? "" : plan->paddocks[to].id,
+                            made->into);
+        if (made->out_of[0])
+            assert_near(named(plan, made->out_of)->plane_m2 / made->left_m2, 1,
+                        1e-9);
+        tell_work(plan, m, work, sizeof work);
+        if (strcmp(work, made->work) != 0)
+            fail_msg("%s: move %zu, %s is told as %s", what, m, made->work,
+                     work);
+    }
+}
+
+static void what_is_ahead_is_the_same(const struct fw_plan *plan,
+                                      const struct fw_plan *now)
+{
+    const struct fw_plan ahead = fw_plan_ahead(plan);
+    assert_int_equal(ahead.time.stay_count, now->time.stay_count);
+    for (size_t i = 0; i < now->time.stay_count; i++) {
+        const struct fw_time_stay *stay = &now->time.stays[i];
+        const struct fw_plan_paddock *of = &now->paddocks[stay->cell];
+        assert_int_equal(ahead.time.stays[i].enter, stay->enter);
+        assert_int_equal(ahead.time.stays[i].leave, stay->leave);
+        assert_near(named(plan, of->id)->plane_m2 / of->plane_m2, 1, 1e-9);
+        assert_near(named(plan, of->id)->usable_kg, of->usable_kg, 1e-6);
+    }
+}
+
+static void ground_is_conserved(const struct fw_plan *plan)
+{
+    for (size_t f = 0; f < plan->field_count; f++) {
+        const struct fw_plan_field *field = &plan->fields[f];
+        double sum_m2 = 0, sum_ha = 0;
+        for (size_t i = 0; i < field->paddock_count; i++) {
+            sum_m2 += plan->paddocks[field->first_paddock + i].plane_m2;
+            sum_ha += plan->paddocks[field->first_paddock + i].area_ha;
+        }
+        if (field->paddock_count == 0)
+            continue;
+        assert_near(field->grazed_ha / sum_ha, 1, 1e-9);
+        for (size_t i = 0; i < plan->lane_count; i++)
+            if (plan->lanes[i].field == f)
+                sum_m2 += plan->lanes[i].plane_m2;
+        assert_near(sum_m2 / field->plane_m2, 1, 1e-6);
+    }
+}
+
+static void judge_season(const struct season *season)
+{
+    struct fw_plan *plan = NULL, *now = NULL;
+    struct fw_error err;
+    if (fw_log_season(season->log, &plan, &err) ||
+        fw_log_now(season->log, &now, &err))
+        fail_msg("%s: %s", what, err.text);
+    if (plan) {
+        days_that_are_over_are_as_they_were(season, plan);
+        ground_is_conserved(plan);
+    }
+    if (now)
+        what_is_ahead_is_the_same(plan, now);
+    fw_plan_free(plan);
+    fw_plan_free(now);
+}
+
 static bool one_day(struct season *season, struct fw_quantities *quantities)
 {
     struct fw_log_line line = {.day = FW_NO_DAY};
     struct fw_error err = {0};
     if (season->log->next_move >= season->log->plan->time.move_count)
         return false;
+    struct made made = next_of(season->log);
     draw_line(season, quantities, &line);
     if (fw_log_say(season->log, &line, &err)) {
         season->refused++;
@@ -126,8 +259,13 @@ static bool one_day(struct season *season, struct fw_quantities *quantities)
         if (fw_log_say(season->log, &line, &err))
             return false; /* past its last move */
     }
+    const struct fw_log_day *day =
+        &season->log->days[season->log->day_count - 1];
+    made.day = day->day;
+    if (day->move != FW_NONE)
+        season->made[season->made_count++] = made;
     season->days++;
-    season->recuts += season->log->days[season->log->day_count - 1].anew;
+    season->recuts += day->anew;
     return true;
 }
 
@@ -143,8 +281,11 @@ static void one_season(struct season *season, struct fw_quantities *quantities)
     struct fw_error err;
     unlink(season->path);
     open_log(season);
-    for (int day = 0; day < season_days && one_day(season, quantities); day++) {
-    }
+    season->made_count = 0;
+    for (int day = 0; day < season_days && one_day(season, quantities); day++)
+        if (day % 50 == 49)
+            judge_season(season);
+    judge_season(season);
     char *grown = state_of(season->log);
     if (fw_log_keep(season->log, &err))
         fail_msg("%s", err.text);

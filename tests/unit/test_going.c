@@ -32,6 +32,7 @@ static struct fw_plan *gone_on(struct fw_farm *farm, struct fw_plan_on on)
     on.from = from;
     on.move = 0;
     on.day = from->time.moves[1].day;
+    on.base = from;
     if (fw_plan_go_on(farm, &on, &to, &err))
         fail_msg("%s", err.text);
     fw_plan_free(from);
@@ -494,6 +495,70 @@ static void weaned_lambs_are_a_class_and_their_dams_dry_off(void **state)
     }
 }
 
+/* They were in the first one for a day, the second is 4 m wider, and the rest
+ * is ahead. */
+static void a_season_has_what_is_over_before_what_is_ahead(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *base = plan_of(farm);
+    const int first = base->start_day;
+    const struct fw_plan_season_stay stay = {
+        .id = "A01", .enter = first, .leave = first + 1};
+    const struct fw_plan_season_line set = {"A01-02", 0};
+    struct fw_plan *plan =
+        gone_on(farm, (struct fw_plan_on){.fence = fence_named(base, "A02-03"),
+                                          .on_m = {4, 4},
+                                          .season = &stay,
+                                          .season_count = 1,
+                                          .set = &set,
+                                          .set_count = 1});
+    const double m2[] = {strip_m2, strip_m2 + 4 * wide_m, strip_m2};
+    for (size_t i = 0; i < 3; i++)
+        assert_near(plan->paddocks[i].plane_m2, m2[i], 0.01);
+    assert_int_equal(plan->start_day, first);
+    assert_int_equal(plan->ahead_day, first + 1);
+    assert_int_equal(plan->time.stay_count, plan->paddock_count);
+    for (size_t i = 0; i < plan->time.stay_count; i++) {
+        assert_int_equal(plan->time.stays[i].cell, i);
+        assert_int_equal(plan->time.moves[i].day, first + (int)i);
+    }
+    assert_int_equal(fw_plan_next_move(plan), 1);
+    const struct fw_plan ahead = fw_plan_ahead(plan);
+    assert_int_equal(ahead.start_day, first + 1);
+    assert_int_equal(ahead.time.stays[0].cell, 1);
+    assert_near(plan->paddocks[0].usable_kg, base->paddocks[0].usable_kg, 1e-9);
+    assert_near(plan->fields[0].grazed_ha, 6, 1e-5);
+    fw_plan_free(base);
+    done(plan, farm);
+}
+
+/* Lambs of untold age are new-born on the farm's first day, not on the day from
+ * which a plan goes on. */
+static void lambs_grow_older_where_a_plan_goes_on(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    farm->classes[0].state = FW_LACTATION_TWINS;
+    struct fw_plan *base = plan_of(farm), *plan = NULL;
+    struct fw_error err;
+    struct fw_plan_on on = {.from = base,
+                            .move = 9,
+                            .day = base->time.moves[10].day,
+                            .fence = FW_NONE};
+    if (fw_plan_go_on(farm, &on, &plan, &err))
+        fail_msg("%s", err.text);
+    size_t twice[2] = {0, 0};
+    for (size_t m = 0; m + 1 < plan->time.move_count; m++) {
+        const bool young = plan->time.moves[m].day < farm->start_day + 21;
+        assert_int_equal(plan->time.moves[m].later != FW_NONE, young);
+        twice[young]++;
+    }
+    assert_true(twice[0] > 0 && twice[1] > 0);
+    fw_plan_free(base);
+    done(plan, farm);
+}
+
 /* A shepherd who takes twice as long for all takes twice the minutes. */
 static void minutes_follow_the_shepherd(void **state)
 {
@@ -827,6 +892,8 @@ int main(void)
         cmocka_unit_test(more_sheep_take_more_ground),
         cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
         cmocka_unit_test(weaned_lambs_are_a_class_and_their_dams_dry_off),
+        cmocka_unit_test(a_season_has_what_is_over_before_what_is_ahead),
+        cmocka_unit_test(lambs_grow_older_where_a_plan_goes_on),
         cmocka_unit_test(minutes_follow_the_shepherd),
         cmocka_unit_test(a_class_that_is_gone_is_none),
         cmocka_unit_test(little_is_left_as_it_is),
