@@ -259,18 +259,32 @@ static double plane_m2(const struct fw_plan_field *field,
     return sum / 2;
 }
 
-/* Where there are more than before: after "A07" come "A07.2" and "A07.3". */
-static void name_paddock(const struct fw_plan *plan, size_t last, size_t more,
-                         char id[FW_ID])
+static bool is_name(const struct fw_plan *plan, size_t from, size_t end,
+                    const char *id)
 {
-    const char *name = plan->paddocks[last].id;
+    for (size_t i = from; i < end; i++)
+        if (strcmp(plan->paddocks[i].id, id) == 0)
+            return true;
+    return false;
+}
+
+/* Where there are more than before: after "A07" come "A07.2" and "A07.3". One
+ * that was taken before its turn has kept its name elsewhere. Places from
+ * `place` to before `end` have no paddock yet. */
+static void name_paddock(const struct fw_plan *plan, size_t place, size_t end,
+                         size_t count, char id[FW_ID])
+{
+    const char *name = plan->paddocks[place - 1].id;
     const char *dot = strchr(name, '.');
+    const int length = (int)(dot ? dot - name : (ptrdiff_t)strlen(name));
+    char base[FW_ID];
     size_t number = 1;
     if (dot)
         sscanf(dot + 1, "%zu", &number);
-    fw_plan__id(id, "%.*s.%zu",
-                (int)(dot ? dot - name : (ptrdiff_t)strlen(name)), name,
-                number + more);
+    snprintf(base, sizeof base, "%.*s", length, name);
+    do
+        fw_plan__id(id, "%s.%zu", base, ++number);
+    while (is_name(plan, 0, place, id) || is_name(plan, end, count, id));
 }
 
 static enum fw_status put_paddock(const struct put *put, size_t k,
@@ -326,7 +340,8 @@ static enum fw_status more_paddocks(const struct put *put, struct fw_error *err)
         *paddock = plan->paddocks[end - 1];
         paddock->rings = (struct fw_plan_rings){0};
         paddock->area_ha = 0;
-        name_paddock(plan, end - 1, k + 1, paddock->id);
+        name_paddock(plan, end + k, end + more, plan->paddock_count + more,
+                     paddock->id);
         job->shapes[job->shape_count++] = job->shapes[0];
     }
     plan->paddock_count += more;

@@ -80,7 +80,7 @@ size_t fw_plan__done_in(const struct fw_plan_on *on, size_t field)
 {
     const struct fw_plan *from = on->from;
     size_t count = fw_plan_grazed_before(from, field);
-    for (size_t m = 0; m <= on->move; m++) {
+    for (size_t m = 0; on->move != FW_NONE && m <= on->move; m++) {
         const size_t stay = from->time.moves[m].stay;
         count += stay != FW_NONE &&
                  from->paddocks[from->time.stays[stay].cell].field == field;

@@ -9,6 +9,7 @@
 #include "figures/plan.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 /* Less than that is not worth a word. */
@@ -163,6 +164,18 @@ static bool is_set_off(const struct fw_log *log, const struct fw_log_day *day,
     return out[0] != 0 || out[1] != 0;
 }
 
+static void tell_flock(const struct fw_log *log, struct fw_plan_on *on)
+{
+    on->head = log->head;
+    on->class_count = log->base->class_count;
+    on->heads = log->heads;
+    on->bought = log->bought;
+    on->weaned = log->weaned;
+    on->minutes_share = fw_log_work(log).share;
+    on->size = log->size;
+    on->brief = true;
+}
+
 /* From the plan as things stand, or, where no move of that is made, from the
  * one that it went on from. False: no move is made at all, or all are. */
 static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
@@ -178,14 +191,7 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
         return false;
     }
     on->missed = day->missed;
-    on->head = log->head;
-    on->class_count = log->base->class_count;
-    on->heads = log->heads;
-    on->bought = log->bought;
-    on->weaned = log->weaned;
-    on->minutes_share = fw_log_work(log).share;
-    on->size = log->size;
-    on->brief = true;
+    tell_flock(log, on);
     if (log->next_move >= time->move_count)
         return false;
     on->day = day->missed ? day->day + 1
@@ -361,6 +367,71 @@ void fw_log__next(struct fw_log *log)
         const struct fw_log_day before = {.day = log->next_day};
         log->next = ask_field(log, &before);
     }
+}
+
+/* ---- another paddock than the next one ---- */
+
+/* FW_EINPUT: why they cannot have been let into it. */
+static enum fw_status may_take(const struct fw_log *log, const char *id,
+                               struct fw_error *err)
+{
+    const struct fw_plan *plan = log->plan;
+    const size_t next = log->next_move < plan->time.move_count
+                            ? fw_plan_move_to(plan, log->next_move)
+                            : FW_NONE;
+    if (next == FW_NONE)
+        return fw_fail(err, FW_EINPUT,
+                       "into: no paddock is left to let them into");
+    if (!log->own && log->next_move == 0)
+        return fw_fail(err, FW_EINPUT,
+                       "into: they come from outside that day; plan the field "
+                       "so that it begins with %s",
+                       id);
+    if (!goes_on(log))
+        return fw_fail(err, FW_EINPUT,
+                       "into: what is left of this plan is not cut anew, so "
+                       "its order stays");
+    for (size_t s = log->next_move; s < plan->time.stay_count; s++) {
+        const struct fw_plan_paddock *of =
+            &plan->paddocks[plan->time.stays[s].cell];
+        if (strcmp(of->id, id) != 0)
+            continue;
+        if (of->field == plan->paddocks[next].field)
+            return FW_OK;
+        return fw_fail(err, FW_EINPUT,
+                       "into: %s is of another field than the next one, %s", id,
+                       plan->paddocks[next].id);
+    }
+    return fw_fail(err, FW_EINPUT,
+                   "into: %s is no paddock that is yet to be grazed; the next "
+                   "one is %s",
+                   id, plan->paddocks[next].id);
+}
+
+enum fw_status fw_log__take_other(struct fw_log *log, struct fw_log_day *day,
+                                  struct fw_error *err)
+{
+    const char *id = day->said->values[FW_LOG_INTO].text;
+    struct fw_plan *plan = NULL;
+    struct fw_plan_on on = {
+        .from = log->plan,
+        .move = log->next_move > 0 ? log->next_move - 1 : FW_NONE,
+        .day = day->day,
+        .fence = FW_NONE,
+    };
+    if (may_take(log, id, &day->wrong))
+        return FW_OK;
+    snprintf(on.taken, sizeof on.taken, "%.*s", FW_ID - 1, id);
+    tell_flock(log, &on);
+    const enum fw_status status =
+        log->making.go_on(log->making.farm, &on, &plan, &day->wrong);
+    if (status == FW_ENOMEM)
+        return fw_fail_memory(err);
+    if (status)
+        return FW_OK;
+    day->anew = true;
+    take(log, &on, plan);
+    return FW_OK;
 }
 
 /* ---- as things stand ---- */

@@ -34,9 +34,9 @@ static enum fw_status fits_move(const struct fw_log_day *day,
         return fw_fail(err, FW_EINPUT,
                        "missed: no move was due that day, so none was missed");
     if (told(day, FW_LOG_LEFT) || told(day, FW_LOG_FENCE) ||
-        told(day, FW_LOG_MINUTES))
+        told(day, FW_LOG_MINUTES) || told(day, FW_LOG_INTO))
         return fw_fail(err, FW_EINPUT,
-                       "missed: nobody came, so left, fence and minutes "
+                       "missed: nobody came, so left, into, fence and minutes "
                        "cannot be told as well");
     return FW_OK;
 }
@@ -81,6 +81,10 @@ static enum fw_status fits_fence(const struct fw_log *log,
     const struct fw_log_value *fence = told(day, FW_LOG_FENCE);
     if (!fence || day->move == FW_NONE)
         return FW_OK;
+    if (told(day, FW_LOG_INTO))
+        return fw_fail(err, FW_EINPUT,
+                       "fence: of a paddock that is taken before its turn the "
+                       "lines stand where the card has them; leave fence out");
     if (day->fence == FW_NONE)
         return fw_fail(err, FW_EINPUT,
                        "fence: no fence that is counted in paces is set that "

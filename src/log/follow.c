@@ -173,14 +173,6 @@ static void leave(struct fw_log *log, const struct fw_log_day *day)
     stay->liveweight_kg_ha = of->liveweight_kg_ha;
 }
 
-static bool was_set(const struct fw_log *log, const char *id)
-{
-    for (size_t i = 0; i < log->set_count; i++)
-        if (strcmp(log->set[i].id, id) == 0)
-            return true;
-    return false;
-}
-
 /* The lines that the day's move sets; it leads into the next stay. */
 static enum fw_status set_lines(struct fw_log *log,
                                 const struct fw_log_day *day,
@@ -196,8 +188,6 @@ static enum fw_status set_lines(struct fw_log *log,
              k++) {
             const char *id =
                 plan->fences[plan->time.items[step->lines.first + k]].id;
-            if (was_set(log, id))
-                continue;
             status =
                 fw_array_reserve(&log->set, &log->set_capacity,
                                  log->set_count + 1, sizeof *log->set, err);
@@ -240,6 +230,11 @@ static bool came_before(const struct fw_log *log, const struct fw_log_day *day)
 static enum fw_status one_day(struct fw_log *log, struct fw_log__so_far *so_far,
                               struct fw_log_day *day, struct fw_error *err)
 {
+    enum fw_status status = FW_OK;
+    if (told(day->said, FW_LOG_INTO) && !told(day->said, FW_LOG_MISSED))
+        status = fw_log__take_other(log, day, err);
+    if (status)
+        return status;
     const struct fw_time *time = &log->plan->time;
     const bool due =
         log->next_move < time->move_count &&
@@ -248,7 +243,6 @@ static enum fw_status one_day(struct fw_log *log, struct fw_log__so_far *so_far,
                        (!due && came_before(log, day));
     if (told(day->said, FW_LOG_HAY))
         so_far->hay_kg += day->said->values[FW_LOG_HAY].number;
-    enum fw_status status = FW_OK;
     if (moves) {
         status = move_on(log, so_far, day, err);
     } else if (due) {

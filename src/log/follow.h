@@ -13,6 +13,11 @@ enum fw_status fw_log__follow(struct fw_log *log, bool on,
  * where that day asks for it. anew.c */
 enum fw_status fw_log__anew(struct fw_log *log, struct fw_log_day *day,
                             struct fw_error *err);
+/* Before a day on which they were let into another paddock than the next: the
+ * plan in which it is that one's turn. Where it cannot be that is wrong of the
+ * day. */
+enum fw_status fw_log__take_other(struct fw_log *log, struct fw_log_day *day,
+                                  struct fw_error *err);
 /* After all of them: how the next fence should stand. */
 void fw_log__next(struct fw_log *log);
 

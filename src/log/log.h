@@ -33,6 +33,7 @@ enum fw_log_part {
     FW_LOG_LAMBS,
     FW_LOG_FLOCK,
     FW_LOG_WEANED,
+    FW_LOG_INTO,
     FW_LOG_FENCE,
     FW_LOG_MINUTES,
     FW_LOG_HAY,
@@ -245,7 +246,7 @@ struct fw_log {
     struct fw_plan_season_stay *season; /* so far; of the last one only when
                                            they came into it */
     size_t season_count, season_capacity;
-    struct fw_plan_season_line *set; /* lines, as they were first set */
+    struct fw_plan_season_line *set; /* lines that were set so far */
     size_t set_count, set_capacity;
     struct fw_days_eye *eye;
     struct fw_log__so_far *so_far; /* that goes on from day to day */

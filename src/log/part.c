@@ -29,6 +29,10 @@ static const struct fw_log_part_row rows[FW_LOG_PARTS] = {
     [FW_LOG_WEANED] = {"weaned", FW_LOG_BY_LAMBS, NULL, "\"96 28kg\"",
                        "how many lambs stay with the flock when they are "
                        "weaned, and what one weighs; 0: they go"},
+    [FW_LOG_INTO] =
+        {"into", FW_LOG_BY_TEXT, NULL, "A07",
+         "the paddock that they were let into, where it was not the "
+         "next one"},
     [FW_LOG_FENCE] = {"fence", FW_LOG_BY_PACES, NULL, "14,11",
                       "paces at which the fence was really set, at A and B, "
                       "counted as the card does; or its track, walked.gpx"},

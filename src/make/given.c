@@ -20,7 +20,28 @@ struct giving {
     size_t index;                      /* of the field here */
     size_t first_paddock, first_fence; /* here */
     size_t grazed;                     /* of its paddocks */
+    size_t taken; /* of its paddocks there the one that comes after those,
+                     before the others; FW_NONE: they keep their order */
 };
+
+/* In the order of grazing: from there to here, and back. */
+static size_t place_here(const struct giving *giving, size_t there)
+{
+    if (giving->taken == FW_NONE)
+        return there;
+    if (there == giving->taken)
+        return giving->grazed;
+    return there + (there >= giving->grazed && there < giving->taken);
+}
+
+static size_t place_there(const struct giving *giving, size_t here)
+{
+    if (giving->taken == FW_NONE)
+        return here;
+    if (here == giving->grazed)
+        return giving->taken;
+    return here - (here > giving->grazed && here <= giving->taken);
+}
 
 static enum fw_status copy_list(void *to, const void *from, size_t count,
                                 size_t size, struct fw_error *err)
@@ -171,7 +192,8 @@ static enum fw_status take_paddock(const struct giving *giving, size_t k,
 {
     struct fw_plan *plan = giving->job->plan;
     const struct fw_plan_paddock *of =
-        &giving->from->paddocks[giving->of->first_paddock + k];
+        &giving->from
+             ->paddocks[giving->of->first_paddock + place_there(giving, k)];
     struct fw_plan_paddock *paddock = &plan->paddocks[plan->paddock_count++];
     *paddock = (struct fw_plan_paddock){
         .field = giving->index,
@@ -248,7 +270,31 @@ static size_t rebased(const struct giving *giving, size_t paddock)
 {
     return paddock == FW_NONE
                ? FW_NONE
-               : paddock - giving->of->first_paddock + giving->first_paddock;
+               : place_here(giving, paddock - giving->of->first_paddock) +
+                     giving->first_paddock;
+}
+
+/* One that is taken before its turn has its lines earlier, and the others on
+ * their far side. */
+static void settle_order(const struct giving *giving,
+                         const struct fw_plan_fence *of,
+                         struct fw_plan_fence *fence)
+{
+    if (giving->taken == FW_NONE || of->role == FW_FENCE_PERIMETER)
+        return;
+    const size_t there = giving->of->first_paddock + giving->taken;
+    const size_t here = giving->first_paddock + giving->grazed;
+    size_t from = fence->from, to = fence->to;
+    fence->rank = place_here(giving, of->rank);
+    if (fw_plan_bounds(giving->from, (size_t)(of - giving->from->fences),
+                       there)) {
+        from = from < here ? from : here;
+        to = to > here ? to : here;
+        if (fence->rank > giving->grazed)
+            fence->rank = giving->grazed;
+    }
+    fence->from = from < to ? from : to;
+    fence->to = from < to ? to : from;
 }
 
 static enum fw_status take_fence(const struct giving *giving, size_t k,
@@ -270,6 +316,7 @@ static enum fw_status take_fence(const struct giving *giving, size_t k,
         .bearing_deg = of->bearing_deg,
     };
     memcpy(fence->id, of->id, sizeof fence->id);
+    settle_order(giving, of, fence);
     const enum fw_status status =
         copy_list(&fence->line, of->line, of->line_count, sizeof(size_t), err);
     if (status)
@@ -368,17 +415,44 @@ static enum fw_status take_words(const struct giving *giving,
                : FW_OK;
 }
 
+/* The paddock there that they are in; FW_NONE: they are outside. */
+static size_t present(const struct fw_plan_on *on)
+{
+    return on->move == FW_NONE ? fw_plan_move_from(on->from, 0)
+                               : fw_plan_move_to(on->from, on->move);
+}
+
+/* How things stand is told with the field that they are in, or came out of. */
+static bool is_state_of(const struct fw_plan_on *on, size_t index)
+{
+    const size_t paddock = present(on);
+    return on->move != FW_NONE ? on->from->time.moves[on->move].field == index
+                               : paddock != FW_NONE &&
+                                     on->from->paddocks[paddock].field == index;
+}
+
+/* Of a field's paddocks the one that is taken before its turn; FW_NONE: none of
+ * them. */
+static size_t taken_in(const struct fw_plan_on *on, size_t index)
+{
+    const struct fw_plan_field *field = &on->from->fields[index];
+    for (size_t k = 0; on->taken[0] && k < field->paddock_count; k++)
+        if (strcmp(on->from->paddocks[field->first_paddock + k].id,
+                   on->taken) == 0)
+            return k;
+    return FW_NONE;
+}
+
 /* The paddock that they are in holds what it was reckoned to: what is left of
  * it is looked at when they leave. */
 static void take_feed(const struct giving *giving)
 {
-    const size_t here = fw_plan_move_to(giving->from, giving->job->on->move);
+    const size_t here = present(giving->job->on);
     if (here == FW_NONE || giving->from->paddocks[here].field != giving->index)
         return;
     const struct fw_plan_paddock *of = &giving->from->paddocks[here];
     struct fw_plan_paddock *paddock =
-        &giving->job->plan->paddocks[giving->first_paddock + here -
-                                     giving->of->first_paddock];
+        &giving->job->plan->paddocks[rebased(giving, here)];
     paddock->usable_kg = of->usable_kg;
     paddock->demand_kg = of->demand_kg;
     paddock->stay_days = of->stay_days;
@@ -396,14 +470,14 @@ enum fw_status fw_plan__gone_on(struct fw_plan_job *job, size_t index,
         .first_paddock = job->plan->paddock_count,
         .first_fence = job->plan->fence_count,
         .grazed = fw_plan__done_in(job->on, index),
+        .taken = taken_in(job->on, index),
     };
-    const size_t move = job->on->move;
     enum fw_status status = take_ground(&giving, err);
     if (!status)
         status = take_words(&giving, err);
     if (!status)
         take_feed(&giving);
-    if (!status && from->time.moves[move].field == index)
+    if (!status && is_state_of(job->on, index))
         status = fw_plan__given_start(job, index, err);
     return status ? status
                   : fw_plan__going_stays(job, index, giving.grazed, err);
@@ -425,6 +499,7 @@ enum fw_status fw_plan__given(struct fw_plan_job *job, size_t index,
         .first_paddock = job->plan->paddock_count,
         .first_fence = job->plan->fence_count,
         .grazed = front->from - from->fields[front->field].first_paddock + 1,
+        .taken = FW_NONE,
     };
     enum fw_status status = take_ground(&giving, err);
     if (!status)

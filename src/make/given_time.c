@@ -190,11 +190,19 @@ static void take_before(struct fw_plan_job *job,
                         const struct fw_plan_field *of,
                         const struct fw_replay *replay, size_t move)
 {
-    const size_t count = move == FW_NONE ? 0 : move < 1 ? 1 : 2;
+    const struct fw_time *time = replay->time;
     const struct fw_time_stay unknown = fw_plan__stay_unknown(replay->cell);
-    for (size_t i = 0; i < (count ? count : 1); i++) {
-        struct fw_time_stay stay =
-            count ? replay->time->stays[move + 1 - count + i] : unknown;
+    const struct fw_time_stay *last = &unknown;
+    size_t count = 1;
+    if (move != FW_NONE) {
+        count = move < 1 ? 1 : 2;
+        last = &time->stays[move + 1 - count];
+    } else if (time->before_count > 0) {
+        count = time->before_count;
+        last = time->before;
+    }
+    for (size_t i = 0; i < count; i++) {
+        struct fw_time_stay stay = last[i];
         if (stay.cell < of->first_paddock ||
             stay.cell >= of->first_paddock + of->paddock_count)
             continue;

@@ -323,7 +323,7 @@ static void end(struct fw_plan_job *job)
     fw_plan__nights_release(job);
     fw_plan_start_release(&job->start);
     fw_free(job->open);
-    fw_free(job->set_at);
+    fw_free(job->sets);
     fw_free(job->led);
     fw_free(job->wet);
     fw_free(job->shared);
@@ -360,7 +360,8 @@ enum fw_status fw_plan_go_on(const struct fw_farm *farm,
     now.earlier = NULL;
     const struct fw_time *time = &on->from->time;
     enum fw_status status = fw_plan__anew_fields(farm, on->from, err);
-    if (!status && !on->season && on->move + 2 >= time->move_count)
+    if (!status && !on->season && on->move != FW_NONE &&
+        on->move + 2 >= time->move_count)
         status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
     fw_plan__anew_rates(&now, on->minutes_share);
     if (!status)

@@ -235,7 +235,8 @@ static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
         job->plan, &job->land, job->stays, job->stay_count, &job->start, err);
     job->start.start.open = job->open;
     job->start.start.open_count = job->open_count;
-    job->start.start.set_at = job->set_at;
+    job->start.start.sets = job->sets;
+    job->start.start.set_count = job->set_count;
     job->start.start.made = job->on ? job->on->season_count : 0;
     for (size_t k = 0; !status && k < job->led_count; k++)
         job->start.grazed[job->land.fields[job->led_field].first_common + k] =

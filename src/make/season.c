@@ -139,19 +139,17 @@ static enum fw_status take_before(struct fw_plan_job *job, struct fw_error *err)
     return status;
 }
 
-static enum fw_status take_set(struct fw_plan_job *job, struct fw_error *err)
+static enum fw_status take_sets(struct fw_plan_job *job, struct fw_error *err)
 {
     const struct fw_plan_on *on = job->on;
-    const struct fw_plan *plan = job->plan;
-    job->set_at = fw_alloc(plan->fence_count, sizeof *job->set_at);
-    if (!job->set_at)
+    job->sets = fw_alloc(on->set_count, sizeof *job->sets);
+    if (!job->sets)
         return fw_fail_memory(err);
-    for (size_t i = 0; i < plan->fence_count; i++)
-        job->set_at[i] = FW_NONE;
     for (size_t i = 0; i < on->set_count; i++) {
-        const size_t line = find_fence(plan, on->set[i].id);
+        const size_t line = find_fence(job->plan, on->set[i].id);
         if (line != FW_NONE)
-            job->set_at[line] = on->set[i].move;
+            job->sets[job->set_count++] =
+                (struct fw_time_set){line, on->set[i].move};
     }
     return FW_OK;
 }
@@ -166,7 +164,7 @@ enum fw_status fw_plan__season(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = take_before(job, err);
     if (!status)
-        status = take_set(job, err);
+        status = take_sets(job, err);
     plan->start_day = job->on->base->start_day;
     plan->ahead_day = job->on->day;
     return status;

@@ -74,11 +74,13 @@ struct fw_time_start {
      * it, kind and width. */
     const struct fw_opening *open;
     size_t open_count;
-    /* Of a season that is under way: how many moves are made, and by line the
-     * one at which it was first set; FW_NONE: at none of them. NULL: none is
-     * made. */
+    /* Of a season that is under way: how many moves are made, and which lines
+     * they set. */
     size_t made;
-    const size_t *set_at;
+    const struct fw_time_set {
+        size_t line, move;
+    } * sets;
+    size_t set_count;
 };
 
 /* ---- what is decided ---- */

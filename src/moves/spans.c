@@ -247,23 +247,35 @@ static struct fw_moves__span *left_from(const struct finding *finding,
                                                                     : NULL;
 }
 
-/* The move at which it is set: ahead of need where they fence ahead, but not at
- * one that was made without it; one that was set then was. */
-static size_t set_at(const struct finding *finding, size_t line, size_t low,
-                     bool first)
+/* The last move of those that are made, from when it came down on to when it is
+ * needed, that set it; FW_NONE: none did. */
+static size_t was_set(const struct finding *finding, size_t line, size_t low)
+{
+    const struct fw_time_start *start = finding->start;
+    const size_t last = finding->span[line];
+    const size_t from = last ? finding->out->items[last - 1].down : 0;
+    size_t found = FW_NONE;
+    for (size_t i = 0; i < start->set_count; i++) {
+        const struct fw_time_set *set = &start->sets[i];
+        if (set->line == line && set->move >= from && set->move <= low &&
+            (found == FW_NONE || set->move > found))
+            found = set->move;
+    }
+    return found;
+}
+
+/* The move at which it is set: ahead of need where they fence ahead, but one
+ * that is made already sets what it did. */
+static size_t set_at(const struct finding *finding, size_t line, size_t low)
 {
     const struct fw_time_start *start = finding->start;
     const bool ahead =
         !finding->habits->set_first && low > finding->visit.first;
     const size_t up = low - ahead;
-    if (!start || !start->set_at)
+    if (!start || up >= start->made)
         return up;
-    const size_t was = start->set_at[line];
-    if (was != FW_NONE && !first)
-        return up;
-    if (was != FW_NONE)
-        return was < low ? was : low;
-    return up < start->made ? low : up;
+    const size_t was = was_set(finding, line, low);
+    return was != FW_NONE ? was : low;
 }
 
 static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
@@ -271,7 +283,7 @@ static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
                                struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
-    const size_t up = set_at(finding, line, low, first);
+    const size_t up = set_at(finding, line, low);
     const bool before = first && stood(finding, line);
     struct fw_moves__span *left = left_from(finding, line, up);
     if (left) {

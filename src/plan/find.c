@@ -35,7 +35,7 @@ size_t fw_plan_next_move(const struct fw_plan *plan)
 {
     const struct fw_time *time = &plan->time;
     size_t move = 0;
-    while (plan->ahead_day != FW_NO_DAY && move + 1 < time->move_count &&
+    while (move + 1 < time->move_count &&
            time->moves[move].day < plan->ahead_day)
         move++;
     return move;
@@ -44,7 +44,7 @@ size_t fw_plan_next_move(const struct fw_plan *plan)
 struct fw_plan fw_plan_ahead(const struct fw_plan *plan)
 {
     struct fw_plan ahead = *plan;
-    if (plan->ahead_day == FW_NO_DAY)
+    if (plan->ahead_day <= plan->start_day) /* or FW_NO_DAY */
         return ahead;
     size_t over = 0;
     while (over < plan->time.stay_count &&

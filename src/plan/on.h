@@ -21,7 +21,7 @@ struct fw_plan_season_stay {
                          from knows this and the rest */
     double demand_kg, stay_days, head_per_ha, liveweight_kg_ha;
 };
-/* A fence that was set, and the move at which it was first. */
+/* A fence that was set, and the move that did. */
 struct fw_plan_season_line {
     char id[FW_ID];
     size_t move;
@@ -29,7 +29,10 @@ struct fw_plan_season_line {
 
 struct fw_plan_on {
     const struct fw_plan *from;
-    size_t move;        /* of it, the last one that was made */
+    size_t move;        /* of it, the last one that was made; FW_NONE: none is,
+                           and the one that it went on from brought them here */
+    char taken[FW_ID];  /* of its paddocks the one that they are let into next,
+                           before those that would come; "": the next one */
     int day;            /* of the next one */
     bool missed;        /* or, after one on which nobody came, the first day
                            from then on on which the flock is moved */

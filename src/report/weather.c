@@ -110,7 +110,8 @@ static void say_instead(struct fw_text *line, const struct fw_today *today)
                  : strcmp(instead->keep, "heat") == 0 ? " and is kept for heat"
                                                       : "");
     say_way(line, today);
-    fw_text_add(line, ". The others come later.\n");
+    fw_text_addf(line, ". The others come later; write it down as into %s.\n",
+                 instead->id);
 }
 
 /* ---- feed ---- */

@@ -443,7 +443,7 @@ static inline struct fw_plan by_hand(void)
         .start_day = 20577,
         .lambing_day = 20701,
         .end_day = 20583,
-        .ahead_day = 20579,
+        .ahead_day = 20576,
         .season = FW_SEASON_DORMANT,
         .field_order = FW_ORDER_NEAREST,
         .back_fence = true,

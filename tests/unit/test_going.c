@@ -533,6 +533,32 @@ static void a_season_has_what_is_over_before_what_is_ahead(void **state)
     done(plan, farm);
 }
 
+/* A05 before its turn, for half as many sheep again: it is as large as it is,
+ * A02 to A04 are two of 15 m instead of three of 10, and beyond it lie 16 of 15
+ * m and one of 10. */
+static void one_that_is_taken_before_its_turn_is_left_out_later(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = strips();
+    struct fw_plan *plan = gone_on(
+        farm,
+        (struct fw_plan_on){.fence = FW_NONE, .taken = "A05", .head = 120});
+    static const char *const ids[] = {"A01", "A05", "A02", "A03", "A06"};
+    const double m2[] = {strip_m2, strip_m2, 15 * wide_m, 15 * wide_m,
+                         15 * wide_m};
+    for (size_t i = 0; i < 5; i++)
+        assert_string_equal(plan->paddocks[i].id, ids[i]);
+    has_areas(plan, m2, 5, 21);
+    assert_near(plan->paddocks[20].plane_m2, 10 * wide_m, 0.01);
+    assert_int_equal(plan->time.stays[0].cell, 1);
+    assert_int_equal(plan->time.stay_count, 20);
+    const struct fw_plan_fence *behind =
+        &plan->fences[fence_named(plan, "A05-06")];
+    assert_int_equal(behind->from, 1);
+    assert_int_equal(behind->to, 4);
+    done(plan, farm);
+}
+
 /* Lambs of untold age are new-born on the farm's first day, not on the day from
  * which a plan goes on. */
 static void lambs_grow_older_where_a_plan_goes_on(void **state)
@@ -893,6 +919,7 @@ int main(void)
         cmocka_unit_test(sheep_that_were_bought_are_told_by_their_class),
         cmocka_unit_test(weaned_lambs_are_a_class_and_their_dams_dry_off),
         cmocka_unit_test(a_season_has_what_is_over_before_what_is_ahead),
+        cmocka_unit_test(one_that_is_taken_before_its_turn_is_left_out_later),
         cmocka_unit_test(lambs_grow_older_where_a_plan_goes_on),
         cmocka_unit_test(minutes_follow_the_shepherd),
         cmocka_unit_test(a_class_that_is_gone_is_none),

@@ -39,7 +39,8 @@ static struct fw_plan__habits habits_of(const struct fw_farm *farm, int head,
     struct fw_plan__habits out;
     plan = (struct fw_plan){.flock = {.head = head},
                             .wiring = {.far_hooked = far_hooked}};
-    job = (struct fw_plan_job){.farm = farm, .plan = &plan};
+    job = (struct fw_plan_job){
+        .farm = farm, .plan = &plan, .told_day = farm->start_day};
     fw_plan__habits(&job, first, set_first, &out);
     return out;
 }
