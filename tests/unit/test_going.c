@@ -534,8 +534,8 @@ static void a_season_has_what_is_over_before_what_is_ahead(void **state)
 }
 
 /* A05 before its turn, for half as many sheep again: it is as large as it is,
- * A02 to A04 are two of 15 m instead of three of 10, and beyond it lie 16 of 15
- * m and one of 10. */
+ * and so is A02, which is fenced ahead; A03 and A04 are 15 m and the 5 that are
+ * left, and beyond A05 lie 16 of 15 m and one of 10. */
 static void one_that_is_taken_before_its_turn_is_left_out_later(void **state)
 {
     (void)state;
@@ -543,19 +543,19 @@ static void one_that_is_taken_before_its_turn_is_left_out_later(void **state)
     struct fw_plan *plan = gone_on(
         farm,
         (struct fw_plan_on){.fence = FW_NONE, .taken = "A05", .head = 120});
-    static const char *const ids[] = {"A01", "A05", "A02", "A03", "A06"};
-    const double m2[] = {strip_m2, strip_m2, 15 * wide_m, 15 * wide_m,
-                         15 * wide_m};
-    for (size_t i = 0; i < 5; i++)
+    static const char *const ids[] = {"A01", "A05", "A02", "A03", "A04", "A06"};
+    const double m2[] = {strip_m2,    strip_m2,   strip_m2,
+                         15 * wide_m, 5 * wide_m, 15 * wide_m};
+    for (size_t i = 0; i < 6; i++)
         assert_string_equal(plan->paddocks[i].id, ids[i]);
-    has_areas(plan, m2, 5, 21);
-    assert_near(plan->paddocks[20].plane_m2, 10 * wide_m, 0.01);
+    has_areas(plan, m2, 6, 22);
+    assert_near(plan->paddocks[21].plane_m2, 10 * wide_m, off_m2);
     assert_int_equal(plan->time.stays[0].cell, 1);
-    assert_int_equal(plan->time.stay_count, 20);
+    assert_int_equal(plan->time.stay_count, 21);
     const struct fw_plan_fence *behind =
         &plan->fences[fence_named(plan, "A05-06")];
     assert_int_equal(behind->from, 1);
-    assert_int_equal(behind->to, 4);
+    assert_int_equal(behind->to, 5);
     done(plan, farm);
 }
 
