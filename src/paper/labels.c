@@ -44,6 +44,10 @@ static bool beside(const struct fw_box *a, const struct fw_box *b, double x,
 
 bool fw_box_overlap(const struct fw_box *a, const struct fw_box *b)
 {
+    /* No box reaches farther than half its sides together. */
+    const double at_most = (a->wide + a->high + b->wide + b->high) / 2;
+    if (fabs(a->x - b->x) >= at_most || fabs(a->y - b->y) >= at_most)
+        return false;
     const double reach =
         fw_length(a->wide, a->high) / 2 + fw_length(b->wide, b->high) / 2;
     if (fw_length(a->x - b->x, a->y - b->y) >= reach)

@@ -73,7 +73,7 @@ static struct fw_xy stand(const struct fw_drawing *drawing, struct fw_xy at,
     const double step = 3;
     enum { most_steps = 10 };
     for (int steps = 0; steps <= most_steps; steps++)
-        for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        for (size_t i = 0; i < (steps ? sizeof ways / sizeof *ways : 1); i++) {
             const struct fw_box box = {at.x + steps * step * ways[i][0],
                                        at.y + steps * step * ways[i][1], side,
                                        side, 0};
