@@ -45,46 +45,45 @@ void fw_walk__part(const struct fw_point *ring, size_t count,
 
 /* Between two places on either side of the bow. */
 static struct fw_point crossing(const struct fw_walk__pair *pair,
-                                struct fw_point a, double gain_a,
-                                struct fw_point b, double gain_b)
+                                struct fw_walk__gain a, struct fw_walk__gain b)
 {
     double low = 0, high = 1, t = 0;
     int kept = 0;
     for (int i = 0; i < steps_most; i++) {
-        t = low + (high - low) * gain_a / (gain_a - gain_b);
-        const double gain = fw_walk__gain_m(pair, fw_point_between(a, b, t));
+        t = low + (high - low) * a.m / (a.m - b.m);
+        const double gain =
+            fw_walk__gain_m(pair, fw_point_between(a.at, b.at, t));
         if (fabs(gain) <= crossed_m)
             break;
         /* An end that stays counts half, so that it does not for ever. */
-        const int side = (gain < 0) == (gain_a < 0) ? 1 : -1;
+        const int side = (gain < 0) == (a.m < 0) ? 1 : -1;
         if (side > 0) {
             low = t;
-            gain_a = gain;
-            gain_b = kept == side ? gain_b / 2 : gain_b;
+            a.m = gain;
+            b.m = kept == side ? b.m / 2 : b.m;
         } else {
             high = t;
-            gain_b = gain;
-            gain_a = kept == side ? gain_a / 2 : gain_a;
+            b.m = gain;
+            a.m = kept == side ? a.m / 2 : a.m;
         }
         kept = side;
     }
-    return fw_point_between(a, b, t);
+    return fw_point_between(a.at, b.at, t);
 }
 
 /* Neither end is within the bow; is any place between them? The two ends of
  * what is within lie as far from its middle: a square equation has them. */
-bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_point a,
-                     double gain_a, struct fw_point b, double gain_b,
-                     struct fw_point *out, double *gain)
+bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_walk__gain a,
+                     struct fw_walk__gain b, struct fw_walk__gain *out)
 {
-    const struct fw_point way = fw_point_minus(b, a);
+    const struct fw_point way = fw_point_minus(b.at, a.at);
     const double square = way.x_m * way.x_m + way.y_m * way.y_m;
     /* No way grows by more than what is walked. */
-    if (gain_a + gain_b + 2 * sqrt(square) < 0)
+    if (a.m + b.m + 2 * sqrt(square) < 0)
         return false;
     const double more_m = pair->inner->walked_m - pair->outer->walked_m;
-    const struct fw_point p = fw_point_minus(a, pair->outer->root);
-    const struct fw_point q = fw_point_minus(a, pair->inner->root);
+    const struct fw_point p = fw_point_minus(a.at, pair->outer->root);
+    const struct fw_point q = fw_point_minus(a.at, pair->inner->root);
     const double along_p = p.x_m * way.x_m + p.y_m * way.y_m;
     const double along_q = q.x_m * way.x_m + q.y_m * way.y_m;
     const double alpha = p.x_m * p.x_m + p.y_m * p.y_m -
@@ -95,9 +94,8 @@ bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_point a,
         -(alpha * beta - most * along_q) / (beta * beta - most * square);
     if (!(t > 0 && t < 1))
         return false;
-    *out = fw_point_between(a, b, t);
-    *gain = fw_walk__gain_m(pair, *out);
-    return *gain > 0;
+    *out = fw_walk__gain_at(pair, fw_point_between(a.at, b.at, t));
+    return out->m > 0;
 }
 
 static void mark(struct fw_walk__crossings *marks, struct fw_point at,
@@ -112,23 +110,20 @@ void fw_walk__mark_ring(const struct fw_walk__pair *pair,
                         const struct fw_walk__ring *ring,
                         struct fw_walk__crossings *marks)
 {
-    double gain = fw_walk__gain_m(pair, ring->of[0]);
+    struct fw_walk__gain a = fw_walk__gain_at(pair, ring->of[0]);
     *marks = (struct fw_walk__crossings){.count = 0};
     for (size_t i = 0; i < ring->count; i++) {
-        const struct fw_point a = ring->of[i];
-        const struct fw_point b = ring->of[i + 1 < ring->count ? i + 1 : 0];
-        const double next = fw_walk__gain_m(pair, b);
-        struct fw_point middle;
-        double most;
-        mark(marks, a, gain >= 0 ? FW_WALK__WITHIN : FW_WALK__BEYOND);
-        if ((gain >= 0) != (next >= 0)) {
-            mark(marks, crossing(pair, a, gain, b, next), FW_WALK__ON_BOW);
-        } else if (gain < 0 &&
-                   fw_walk__bulges(pair, a, gain, b, next, &middle, &most)) {
-            mark(marks, crossing(pair, a, gain, middle, most), FW_WALK__ON_BOW);
-            mark(marks, crossing(pair, middle, most, b, next), FW_WALK__ON_BOW);
+        const struct fw_walk__gain b =
+            fw_walk__gain_at(pair, ring->of[i + 1 < ring->count ? i + 1 : 0]);
+        struct fw_walk__gain middle;
+        mark(marks, a.at, a.m >= 0 ? FW_WALK__WITHIN : FW_WALK__BEYOND);
+        if ((a.m >= 0) != (b.m >= 0)) {
+            mark(marks, crossing(pair, a, b), FW_WALK__ON_BOW);
+        } else if (a.m < 0 && fw_walk__bulges(pair, a, b, &middle)) {
+            mark(marks, crossing(pair, a, middle), FW_WALK__ON_BOW);
+            mark(marks, crossing(pair, middle, b), FW_WALK__ON_BOW);
         }
-        gain = next;
+        a = b;
     }
 }
 

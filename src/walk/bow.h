@@ -51,6 +51,18 @@ static inline double fw_walk__gain_m(const struct fw_walk__pair *pair,
     return fw_walk__way_m(pair->outer, at) - fw_walk__way_m(pair->inner, at);
 }
 
+/* A place, with by how much the inner one is nearer there. */
+struct fw_walk__gain {
+    struct fw_point at;
+    double m;
+};
+
+static inline struct fw_walk__gain
+fw_walk__gain_at(const struct fw_walk__pair *pair, struct fw_point at)
+{
+    return (struct fw_walk__gain){at, fw_walk__gain_m(pair, at)};
+}
+
 /* What lies to the left of the ray, and to its right. A ray without a length
  * has all to its left. */
 void fw_walk__part(const struct fw_point *ring, size_t count,
@@ -58,9 +70,8 @@ void fw_walk__part(const struct fw_point *ring, size_t count,
                    struct fw_walk__ring *right);
 
 /* Of a side neither of whose ends is within the bow: is any place of it? */
-bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_point a,
-                     double gain_a, struct fw_point b, double gain_b,
-                     struct fw_point *out, double *gain);
+bool fw_walk__bulges(const struct fw_walk__pair *pair, struct fw_walk__gain a,
+                     struct fw_walk__gain b, struct fw_walk__gain *out);
 
 /* Of a ring that has FW_WALK__RING_MOST corners, and as many as two rays make.
  */

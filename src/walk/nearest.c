@@ -169,17 +169,15 @@ static bool wins(const struct fw_walk__parting *parting,
 {
     const struct fw_walk__pair pair = pair_of(parting, owner, index);
     const bool is_inner = pair.inner == &parting->seen[index];
-    double gain = fw_walk__gain_m(&pair, ring[0]);
+    struct fw_walk__gain a = fw_walk__gain_at(&pair, ring[0]);
     for (size_t i = 0; i < count; i++) {
-        const struct fw_point b = ring[i + 1 < count ? i + 1 : 0];
-        const double next = fw_walk__gain_m(&pair, b);
-        struct fw_point middle;
-        double most;
-        if (is_inner ? gain > 0 || fw_walk__bulges(&pair, ring[i], gain, b,
-                                                   next, &middle, &most)
-                     : gain < 0)
+        const struct fw_walk__gain b =
+            fw_walk__gain_at(&pair, ring[i + 1 < count ? i + 1 : 0]);
+        struct fw_walk__gain middle;
+        if (is_inner ? a.m > 0 || fw_walk__bulges(&pair, a, b, &middle)
+                     : a.m < 0)
             return true;
-        gain = next;
+        a = b;
     }
     return false;
 }
