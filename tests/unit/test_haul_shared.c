@@ -260,8 +260,8 @@ static void a_shift_is_counted_once(void **state)
     farm->tank_l = 300;
     farm->trough_days = 2;
     struct fw_plan *plan = plan_of(farm);
-    struct fw_placing placing;
-    struct fw_hauled_table table;
+    struct fw_placing placing = {.place_count = 0};
+    struct fw_hauled_table table = {.count = 0};
     struct fw_error err;
     if (fw_placing_make(plan, &placing, &err) ||
         fw_hauled_make(plan, &placing, FW_PLACING_MINUTES, 3, &table, &err))
