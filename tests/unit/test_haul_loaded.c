@@ -36,7 +36,7 @@ static void assert_found(struct fw_farm *farm, const char *rule,
         fail_msg("%s: %s", rule, found->text);
     if (words && !found)
         fail_msg("no %s", rule);
-    if (words && !strstr(found->text, words))
+    if (words && found && !strstr(found->text, words))
         fail_msg("no \"%s\" in \"%s\"", words, found->text);
     fw_plan_free(plan);
     fw_farm_free(farm);

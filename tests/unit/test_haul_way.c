@@ -105,14 +105,16 @@ static void check_rest(const struct fw_replay *replay, const struct fw_way *way,
     const struct fw_land *land = replay->land;
     const struct fw_point trough = way->points[way->count - 1];
     const double rest_m = way->passes[0].rest_m, step_m = 1;
+    const int far = (int)(rest_m / step_m) + 5;
     double least_m = HUGE_VAL;
-    for (double x = -rest_m - 5; x <= rest_m + 5; x += step_m)
-        for (double y = -rest_m - 5; y <= rest_m + 5; y += step_m)
+    for (int i = -far; i <= far; i++)
+        for (int k = -far; k <= far; k++) {
+            const struct fw_point p = {trough.x_m + i * step_m,
+                                       trough.y_m + k * step_m};
             for (size_t c = 0; c < land->cell_count; c++)
-                if (lines[c] == 0 &&
-                    is_in(land, c,
-                          (struct fw_point){trough.x_m + x, trough.y_m + y}))
-                    least_m = fmin(least_m, hypot(x, y));
+                if (lines[c] == 0 && is_in(land, c, p))
+                    least_m = fmin(least_m, step_m * hypot(i, k));
+        }
     assert_true(least_m <= rest_m + 2 * step_m || !strips);
     if (strips)
         assert_true(least_m >= rest_m - 1e-6);

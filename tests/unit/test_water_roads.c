@@ -35,9 +35,9 @@ enum { across = 7, nodes = across * across };
 /* Crossings of a bent grid 100 m apart, no two legs of one length. */
 static struct fw_point node_at(size_t i, uint32_t *seed)
 {
-    return (struct fw_point){
-        100.0 * (double)(i % across) + next(seed) % 400 / 10.0,
-        100.0 * (double)(i / across) + next(seed) % 400 / 10.0};
+    const size_t column = i % across, row = i / across;
+    return (struct fw_point){100.0 * (double)column + next(seed) % 400 / 10.0,
+                             100.0 * (double)row + next(seed) % 400 / 10.0};
 }
 
 static void relax(double way[nodes][nodes])
@@ -78,6 +78,34 @@ static void make(uint32_t *seed, struct fw_point at[nodes],
     relax(way);
 }
 
+static bool same(struct fw_point a, struct fw_point b)
+{
+    return a.x_m == b.x_m && a.y_m == b.y_m;
+}
+
+static bool has_track(const struct fw_roads *roads, struct fw_point place)
+{
+    for (size_t k = 0; k < roads->count; k++)
+        if (same(roads->pieces[k].a, place) || same(roads->pieces[k].b, place))
+            return true;
+    return false;
+}
+
+/* True: they meet. */
+static bool judge(const struct fw_roads *roads, struct fw_point from,
+                  struct fw_point to, double way_m)
+{
+    const struct fw_roads_way got = way_of(roads, from, to);
+    assert_true(got.known);
+    if (isinf(way_m)) { /* it is reached over a gap */
+        assert_true(got.to_gap_m > 5);
+        return false;
+    }
+    assert_near(got.way_m, way_m, 1e-6);
+    assert_near(got.to_gap_m, 0, 1e-9);
+    return true;
+}
+
 static void ways_are_the_shortest(void **state)
 {
     (void)state;
@@ -90,28 +118,11 @@ static void ways_are_the_shortest(void **state)
         make(&seed, at, way, &roads);
         for (size_t i = 0; i < nodes; i += 3)
             for (size_t j = 0; j < nodes; j++) {
-                double degree[2] = {0};
-                for (size_t k = 0; k < roads.count; k++) {
-                    const struct fw_roads_piece *piece = &roads.pieces[k];
-                    for (int e = 0; e < 2; e++) {
-                        const struct fw_point p = at[e ? j : i];
-                        degree[e] +=
-                            (piece->a.x_m == p.x_m && piece->a.y_m == p.y_m) ||
-                            (piece->b.x_m == p.x_m && piece->b.y_m == p.y_m);
-                    }
-                }
-                if (degree[0] == 0 || degree[1] == 0)
+                if (!has_track(&roads, at[i]) || !has_track(&roads, at[j]))
                     continue;
-                const struct fw_roads_way got = way_of(&roads, at[i], at[j]);
-                assert_true(got.known);
-                if (isinf(way[i][j])) { /* it is reached over a gap */
-                    assert_true(got.to_gap_m > 5);
-                    apart++;
-                } else {
-                    assert_near(got.way_m, way[i][j], 1e-6);
-                    assert_near(got.to_gap_m, 0, 1e-9);
-                    met++;
-                }
+                const bool meet = judge(&roads, at[i], at[j], way[i][j]);
+                met += meet;
+                apart += !meet;
             }
         fw_water_roads_release(&roads);
     }
