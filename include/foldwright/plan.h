@@ -63,8 +63,8 @@ struct fw_plan_paddock {
                           flock; 0: there is none */
     bool walk_known;   /* to its water from all of it; else both are 0 */
     double walk_mean_m, walk_max_m;
-    int walk_untold; /* enum fw_walk_untold: why it is not known */
-    size_t water;    /* the plan's water of that index; FW_NONE: it has none */
+    enum fw_walk_untold walk_untold; /* why it is not known */
+    size_t water; /* the plan's water of that index; FW_NONE: it has none */
     struct fw_plan_rings rings;
     char keep[8]; /* kept back and grazed last for: "storm", "heat", or "" */
     double soft_share;  /* of it, on wet ground; NaN: no map shows any */

@@ -1,12 +1,14 @@
 #include "base/progress.h"
 
-static _Thread_local struct {
+struct work {
     fw_progress_told *told;
     void *data;
     const char *doing;
     struct fw_progress part;
     double most; /* told yet: work that is done over again is no step back */
-} progress = {.part = {0, 1}};
+};
+
+static _Thread_local struct work progress = {.part = {0, 1}};
 
 static void tell(double share)
 {

@@ -20,7 +20,7 @@ static enum fw_status note_untold(struct fw_plan *plan,
     for (size_t i = 0; i < count; i++) {
         const struct fw_plan_paddock *paddock =
             &plan->paddocks[plan->time.stays[i].cell];
-        if (paddock->walk_untold != (int)untold)
+        if (paddock->walk_untold != untold)
             continue;
         without++;
         first = first ? first : paddock;
