@@ -17,7 +17,37 @@ struct sharing {
     size_t move;  /* of its stay */
     struct fw_point last; /* where one stood under a line */
     bool has_last;
+    /* By line: it bounds what the flock has, or feeds one that does; after the
+     * last move, and after the one before the trough's. */
+    bool *holds_now, *holds;
 };
+
+/* ---- lines that hold the flock ---- */
+
+/* A line without current leaves those dead that hang on it. */
+static void hold(const struct fw_land *land, size_t line, bool *holds)
+{
+    if (line == FW_NONE || holds[line])
+        return;
+    holds[line] = true;
+    hold(land, land->lines[line].host[0], holds);
+    hold(land, land->lines[line].host[1], holds);
+}
+
+static void look_at_lines(struct sharing *sharing)
+{
+    struct fw_replay *replay = &sharing->replay;
+    const struct fw_land *land = replay->land;
+    for (size_t i = 0; i < land->line_count; i++)
+        sharing->holds_now[i] = false;
+    for (size_t i = 0; replay->cell != FW_NONE && i < land->door_count; i++) {
+        const struct fw_door *door = &land->doors[i];
+        if (replay->stands[door->line] &&
+            (fw_replay_has_ground(replay, door->a) ||
+             fw_replay_has_ground(replay, door->b)))
+            hold(land, door->line, sharing->holds_now);
+    }
+}
 
 /* ---- a place under a line ---- */
 
@@ -169,7 +199,7 @@ static bool find_under(const struct sharing *sharing, size_t next,
         const struct fw_door *door = &land->doors[land->doors_of[i]];
         struct place place = {.line = FW_NONE};
         if (fw_land_beyond(land, land->doors_of[i], cell) != beyond ||
-            !sharing->replay.stands[door->line] ||
+            !sharing->replay.stands[door->line] || sharing->holds[door->line] ||
             !best_at_door(sharing, next, door, from, &place))
             continue;
         if (!found || is_better(&place, out, HUGE_VAL))
@@ -180,16 +210,6 @@ static bool find_under(const struct sharing *sharing, size_t next,
 }
 
 /* ---- stay after stay ---- */
-
-static bool has_ground(struct fw_replay *replay, size_t cell)
-{
-    size_t count;
-    const size_t *cells = fw_replay_ground(replay, &count);
-    for (size_t i = 0; i < count; i++)
-        if (cells[i] == cell)
-            return true;
-    return false;
-}
 
 static bool is_in_time(const struct sharing *sharing, size_t stay)
 {
@@ -206,11 +226,11 @@ static bool is_shared(struct sharing *sharing, size_t move)
     const size_t stay = time->moves[move].stay;
     struct fw_plan__shared *trough = &sharing->job->shared[sharing->first];
     const size_t cell = time->stays[sharing->first].cell;
-    struct place place;
+    struct place place = {.line = FW_NONE};
     if (!is_in_time(sharing, stay) ||
         sharing->replay.land->cells[cell].field != sharing->replay.field)
         return false;
-    if (has_ground(&sharing->replay, cell))
+    if (fw_replay_has_ground(&sharing->replay, cell))
         return true;
     /* Under a line it serves the stays on both sides, and no third. */
     if (sharing->move + 1 != move || trough->line != FW_NONE ||
@@ -234,6 +254,22 @@ static void look_at_stay(struct sharing *sharing, size_t move)
     } else {
         sharing->first = stay;
         sharing->move = move;
+        bool *before = sharing->holds;
+        sharing->holds = sharing->holds_now;
+        sharing->holds_now = before;
+    }
+}
+
+static void look_at_stays(struct sharing *sharing)
+{
+    const struct fw_time *time = sharing->replay.time;
+    for (size_t m = 0; m < time->move_count; m++) {
+        look_at_lines(sharing);
+        fw_replay_to_move(&sharing->replay, m);
+        if (time->moves[m].stay == FW_NONE)
+            sharing->first = FW_NONE;
+        else
+            look_at_stay(sharing, m);
     }
 }
 
@@ -245,17 +281,19 @@ enum fw_status fw_plan__share_troughs(struct fw_plan_job *job,
     if (!job->farm->water_moves || !(job->farm->trough_days > 0))
         return FW_OK;
     job->shared = fw_alloc(time->stay_count, sizeof *job->shared);
-    if (!job->shared)
-        return fw_fail_memory(err);
-    const enum fw_status status = fw_replay_begin(
-        &job->land, time, &job->start.start, &sharing.replay, err);
-    if (status)
-        return status;
-    for (size_t m = 0; fw_replay_to_move(&sharing.replay, m); m++)
-        if (time->moves[m].stay == FW_NONE)
-            sharing.first = FW_NONE;
-        else
-            look_at_stay(&sharing, m);
-    fw_replay_end(&sharing.replay);
-    return FW_OK;
+    sharing.holds_now =
+        fw_alloc(job->land.line_count, sizeof *sharing.holds_now);
+    sharing.holds = fw_alloc(job->land.line_count, sizeof *sharing.holds);
+    enum fw_status status =
+        job->shared && sharing.holds_now && sharing.holds
+            ? fw_replay_begin(&job->land, time, &job->start.start,
+                              &sharing.replay, err)
+            : fw_fail_memory(err);
+    if (!status) {
+        look_at_stays(&sharing);
+        fw_replay_end(&sharing.replay);
+    }
+    fw_free(sharing.holds_now);
+    fw_free(sharing.holds);
+    return status;
 }

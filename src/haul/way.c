@@ -237,16 +237,6 @@ static void nearest_in(const struct search *search, size_t cell, size_t door,
                      land->line_points[line->first + i + 1], least_m, where);
 }
 
-static bool has_flock(struct fw_replay *replay, size_t cell)
-{
-    size_t count;
-    const size_t *cells = fw_replay_ground(replay, &count);
-    for (size_t i = 0; i < count; i++)
-        if (cells[i] == cell)
-            return true;
-    return false;
-}
-
 static struct fw_way_pass pass_of(struct search *search,
                                   const struct label *label)
 {
@@ -255,8 +245,8 @@ static struct fw_way_pass pass_of(struct search *search,
         .line = door->line,
         .at_m = label->at_m,
         .room_m = door->to_m - door->from_m,
-        .at_flock = has_flock(search->replay, door->a) ||
-                    has_flock(search->replay, door->b),
+        .at_flock = fw_replay_has_ground(search->replay, door->a) ||
+                    fw_replay_has_ground(search->replay, door->b),
         .place = label->at,
     };
 }

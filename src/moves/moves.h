@@ -303,6 +303,9 @@ bool fw_replay_to_move(struct fw_replay *replay, size_t move);
  * it is outside. They belong to the replay, until the next call. */
 const size_t *fw_replay_ground(struct fw_replay *replay, size_t *count);
 
+/* Is that cell of it? */
+bool fw_replay_has_ground(struct fw_replay *replay, size_t cell);
+
 /* Does that ground have the field's water? */
 bool fw_replay_has_water(struct fw_replay *replay);
 

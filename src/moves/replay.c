@@ -66,6 +66,13 @@ const size_t *fw_replay_ground(struct fw_replay *replay, size_t *count)
     return replay->list;
 }
 
+bool fw_replay_has_ground(struct fw_replay *replay, size_t cell)
+{
+    if (replay->stale)
+        find_ground(replay);
+    return replay->ground[cell];
+}
+
 /* A door that was shut is not: what lies behind it is added. */
 static void unlock(struct fw_replay *replay, size_t door)
 {
