@@ -144,6 +144,20 @@ static enum fw_status look_at_fences(struct trying *trying, size_t move,
     return FW_OK;
 }
 
+/* The paddock to which the tank comes: a trough that stays where it stood is
+ * in that of an earlier stay; under a line it is at both. Of a move into a
+ * paddock with a trough. */
+static size_t leads_to(const struct trying *trying, size_t move)
+{
+    const struct fw_plan_job *job = trying->job;
+    const struct fw_time *time = &job->plan->time;
+    const size_t paddock = fw_plan_move_to(job->plan, move);
+    const size_t water = job->plan->paddocks[paddock].water;
+    return job->shared && job->plan->waters[water].fence == FW_NONE
+               ? time->stays[job->shared[time->moves[move].stay].with].cell
+               : paddock;
+}
+
 static enum fw_status try_way(struct trying *trying, size_t move,
                               struct fw_error *err)
 {
@@ -154,9 +168,9 @@ static enum fw_status try_way(struct trying *trying, size_t move,
     struct fw_way way;
     if (water == FW_NONE || strcmp(plan->waters[water].kind_of, "trough") != 0)
         return FW_OK;
-    enum fw_status status = fw_way_find(&trying->days.replay, paddock,
-                                        plan->waters[water].place.plane,
-                                        trying->wanted_m, &way, err);
+    enum fw_status status = fw_way_find(
+        &trying->days.replay, leads_to(trying, move),
+        plan->waters[water].place.plane, trying->wanted_m, &way, err);
     if (status || !way.known)
         return status;
     /* Under a line it is filled from either side of it. */

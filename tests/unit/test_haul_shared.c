@@ -278,6 +278,28 @@ static void it_stays_on_ground_that_they_keep(void **state)
     }
 }
 
+/* The gate leads into the first paddock, and the trough stays there: whatever
+ * is fenced ahead, no fence is on the way of the tank. */
+static void the_tank_comes_to_where_it_stands(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->back_fence = false;
+    farm->trough_days = 3;
+    farm->tank_l = 300;
+    farm->fields[0].gate.given = true;
+    farm->fields[0].gate.point = farm->fields[0].shape->vertices[0].plane;
+    struct fw_plan *plan = plan_of(farm);
+    size_t later = 0;
+    for (size_t i = 0; i < plan->passage_count; i++) {
+        assert_true(plan->passages[i].move >= 3);
+        later++;
+    }
+    assert_true(later > 0);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 static const struct fw_material *sleeve_in(const struct fw_plan *plan)
 {
     for (size_t i = 0; i < plan->material_count; i++)
@@ -387,6 +409,7 @@ int main(void)
         cmocka_unit_test(under_a_line_it_serves_both_sides),
         cmocka_unit_test(it_stands_no_longer_than_told),
         cmocka_unit_test(it_stays_on_ground_that_they_keep),
+        cmocka_unit_test(the_tank_comes_to_where_it_stands),
         cmocka_unit_test(the_list_has_the_sleeves),
         cmocka_unit_test(a_shift_is_counted_once),
         cmocka_unit_test(the_steps_say_how),
