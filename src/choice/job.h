@@ -37,8 +37,8 @@ struct fw_plan_job {
     size_t open_count;
     struct fw_time_stay before[2]; /* the last stays then */
     size_t before_count;
-    struct fw_time_set *sets; /* of a season that is under way */
-    size_t set_count;
+    struct fw_time_work *works; /* of a season that is under way */
+    size_t work_count;
     bool *led; /* by lane and apron of that field: the flock has it then */
     size_t led_count, led_field;
     bool *wet;                      /* by stay: they have the field's water */

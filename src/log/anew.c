@@ -477,8 +477,9 @@ enum fw_status fw_log_season(const struct fw_log *log, struct fw_plan **out,
     on.base = log->base;
     on.season = season;
     on.season_count = log->season_count;
-    on.set = log->set;
-    on.set_count = log->set_count;
+    on.made = log->made;
+    on.works = log->works;
+    on.work_count = log->work_count;
     const enum fw_status status = make_all(log, &on, out, err);
     fw_free(season);
     return status;

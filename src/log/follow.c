@@ -173,30 +173,42 @@ static void leave(struct fw_log *log, const struct fw_log_day *day)
     stay->liveweight_kg_ha = of->liveweight_kg_ha;
 }
 
-/* The lines that the day's move sets; it leads into the next stay. */
-static enum fw_status set_lines(struct fw_log *log,
-                                const struct fw_log_day *day,
-                                struct fw_error *err)
+static enum fw_status add_work(struct fw_log *log,
+                               const struct fw_plan_season_line *work,
+                               const char *id, struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(&log->works, &log->work_capacity, log->work_count + 1,
+                         sizeof *log->works, err);
+    if (status)
+        return status;
+    struct fw_plan_season_line *to = &log->works[log->work_count++];
+    *to = *work;
+    memcpy(to->id, id, sizeof to->id);
+    return FW_OK;
+}
+
+/* The lines that the day's move sets and takes down. What is set when they are
+ * let in already is for the paddock after that. */
+static enum fw_status take_works(struct fw_log *log,
+                                 const struct fw_log_day *day,
+                                 struct fw_error *err)
 {
     const struct fw_plan *plan = log->plan;
     const struct fw_list *steps = &plan->time.moves[day->move].steps;
+    struct fw_plan_season_line work = {.move = log->made++};
     enum fw_status status = FW_OK;
     for (size_t s = steps->first; s < steps->first + steps->count; s++) {
         const struct fw_step *step = &plan->time.steps[s];
-        for (size_t k = 0;
-             !status && step->kind == FW_STEP_SET && k < step->lines.count;
-             k++) {
-            const char *id =
-                plan->fences[plan->time.items[step->lines.first + k]].id;
-            status =
-                fw_array_reserve(&log->set, &log->set_capacity,
-                                 log->set_count + 1, sizeof *log->set, err);
-            if (status)
-                break;
-            struct fw_plan_season_line *line = &log->set[log->set_count++];
-            memcpy(line->id, id, sizeof line->id);
-            line->move = log->season_count;
-        }
+        work.down = step->kind == FW_STEP_TAKE_DOWN;
+        if (step->kind == FW_STEP_OPEN || step->kind == FW_STEP_COUNT)
+            work.ahead = true;
+        if (step->kind != FW_STEP_SET && !work.down)
+            continue;
+        for (size_t k = 0; !status && k < step->lines.count; k++)
+            status = add_work(
+                log, &work,
+                plan->fences[plan->time.items[step->lines.first + k]].id, err);
     }
     return status;
 }
@@ -216,7 +228,7 @@ static enum fw_status move_on(struct fw_log *log, struct fw_log__so_far *so_far,
         leave(log, day);
     }
     set(log, day);
-    return set_lines(log, day, err);
+    return take_works(log, day, err);
 }
 
 /* Somebody came sooner than anybody could expect after a missed move. */
@@ -282,7 +294,7 @@ static enum fw_status begin(struct fw_log *log, struct fw_error *err)
         log->heads[i] = log->base->classes[i].head;
         log->bought[i] = FW_NO_DAY;
     }
-    log->day_count = log->season_count = log->set_count = 0;
+    log->day_count = log->season_count = log->work_count = log->made = 0;
     log->next_move = 0;
     log->late_days = log->late_now = 0;
     fw_days_eye_free(log->eye);

@@ -149,7 +149,7 @@ void fw_log_free(struct fw_log *log)
     fw_free(log->bought);
     fw_free(log->so_far);
     fw_free(log->season);
-    fw_free(log->set);
+    fw_free(log->works);
     fw_free(log->days);
     fw_free(log);
 }

@@ -246,8 +246,9 @@ struct fw_log {
     struct fw_plan_season_stay *season; /* so far; of the last one only when
                                            they came into it */
     size_t season_count, season_capacity;
-    struct fw_plan_season_line *set; /* lines that were set so far */
-    size_t set_count, set_capacity;
+    struct fw_plan_season_line *works; /* lines set and taken down so far */
+    size_t work_count, work_capacity;
+    size_t made; /* moves so far */
     struct fw_days_eye *eye;
     struct fw_log__so_far *so_far; /* that goes on from day to day */
     int next_day;                  /* after the last that was recorded */

@@ -323,7 +323,7 @@ static void end(struct fw_plan_job *job)
     fw_plan__nights_release(job);
     fw_plan_start_release(&job->start);
     fw_free(job->open);
-    fw_free(job->sets);
+    fw_free(job->works);
     fw_free(job->led);
     fw_free(job->wet);
     fw_free(job->shared);

@@ -235,9 +235,9 @@ static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
         job->plan, &job->land, job->stays, job->stay_count, &job->start, err);
     job->start.start.open = job->open;
     job->start.start.open_count = job->open_count;
-    job->start.start.sets = job->sets;
-    job->start.start.set_count = job->set_count;
-    job->start.start.made = job->on ? job->on->season_count : 0;
+    job->start.start.works = job->works;
+    job->start.start.work_count = job->work_count;
+    job->start.start.made = job->on ? job->on->made : 0;
     for (size_t k = 0; !status && k < job->led_count; k++)
         job->start.grazed[job->land.fields[job->led_field].first_common + k] =
             job->led[k];

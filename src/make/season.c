@@ -139,17 +139,19 @@ static enum fw_status take_before(struct fw_plan_job *job, struct fw_error *err)
     return status;
 }
 
-static enum fw_status take_sets(struct fw_plan_job *job, struct fw_error *err)
+/* What is in no plan any more stood on ground that was cut anew since. */
+static enum fw_status take_works(struct fw_plan_job *job, struct fw_error *err)
 {
     const struct fw_plan_on *on = job->on;
-    job->sets = fw_alloc(on->set_count, sizeof *job->sets);
-    if (!job->sets)
+    job->works = fw_alloc(on->work_count, sizeof *job->works);
+    if (!job->works)
         return fw_fail_memory(err);
-    for (size_t i = 0; i < on->set_count; i++) {
-        const size_t line = find_fence(job->plan, on->set[i].id);
+    for (size_t i = 0; i < on->work_count; i++) {
+        const struct fw_plan_season_line *was = &on->works[i];
+        const size_t line = find_fence(job->plan, was->id);
         if (line != FW_NONE)
-            job->sets[job->set_count++] =
-                (struct fw_time_set){line, on->set[i].move};
+            job->works[job->work_count++] =
+                (struct fw_time_work){line, was->move, was->down, was->ahead};
     }
     return FW_OK;
 }
@@ -164,7 +166,7 @@ enum fw_status fw_plan__season(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = take_before(job, err);
     if (!status)
-        status = take_sets(job, err);
+        status = take_works(job, err);
     plan->start_day = job->on->base->start_day;
     plan->ahead_day = job->on->day;
     return status;

@@ -81,6 +81,20 @@ enum fw_status fw_moves__find_spans(const struct fw_land *land,
                                     struct fw_moves__spans *out,
                                     struct fw_error *err);
 
+/* A line that would be wound at one move and set again at the next is left. */
+static const size_t fw_moves__short_gap = 1;
+
+/* work.c: the same, but that the moves that are made set and took down what
+ * they did. */
+enum fw_status fw_moves__as_made(const struct fw_land *land,
+                                 const struct fw_habits *habits,
+                                 const struct fw_time_start *start,
+                                 struct fw_moves__spans *spans,
+                                 struct fw_error *err);
+/* Lines of a move that is made, in the order that it had; false: it is not. */
+bool fw_moves__order_made(const struct fw_time_start *start, size_t move,
+                          bool down, size_t *lines, size_t count);
+
 /* start.c: what is before the first move. */
 bool fw_moves__was_grazed(const struct fw_time_start *start, size_t cell);
 bool fw_moves__stood(const struct fw_time_start *start, size_t line);

@@ -56,6 +56,9 @@ static void sort_lines(const struct fw_moves__moving *moving, size_t *lines,
 {
     const struct fw_land *land = moving->making->land;
     struct fw_point at;
+    if (fw_moves__order_made(moving->making->start, moving->number, down, lines,
+                             count))
+        return;
     bool placed = place_before(moving, lines[0], opened, &at);
     for (size_t i = 0; i < count; i++) {
         size_t best = i;

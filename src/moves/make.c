@@ -137,6 +137,9 @@ static enum fw_status begin(struct fw_moves__making *making,
     enum fw_status status = fw_moves__find_spans(
         making->land, making->time, making->habits, start, &making->spans, err);
     if (!status)
+        status = fw_moves__as_made(making->land, making->habits, start,
+                                   &making->spans, err);
+    if (!status)
         status = make_room(making, err);
     if (!status)
         status = sort_spans(&making->spans, moves, true, &making->up,

@@ -75,12 +75,14 @@ struct fw_time_start {
     const struct fw_opening *open;
     size_t open_count;
     /* Of a season that is under way: how many moves are made, and which lines
-     * they set. */
+     * they set and took down, in the order in which they did. */
     size_t made;
-    const struct fw_time_set {
+    const struct fw_time_work {
         size_t line, move;
-    } * sets;
-    size_t set_count;
+        bool down;  /* taken, else set */
+        bool ahead; /* set for the paddock after the one that they came into */
+    } * works;
+    size_t work_count;
 };
 
 /* ---- what is decided ---- */

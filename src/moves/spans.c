@@ -11,9 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A line that would be wound at one move and set again at the next is left. */
-static const size_t short_gap = 1;
-
 struct bound { /* a line bounds the flock's ground in [on, off) */
     size_t line, on, off;
 };
@@ -243,39 +240,15 @@ static struct fw_moves__span *left_from(const struct finding *finding,
 {
     const size_t last = finding->span[line];
     struct fw_moves__span *span = last ? &finding->out->items[last - 1] : NULL;
-    return finding->goes_on && span && up <= span->down + short_gap ? span
-                                                                    : NULL;
+    return finding->goes_on && span && up <= span->down + fw_moves__short_gap
+               ? span
+               : NULL;
 }
 
-/* The last move of those that are made, from when it came down on to when it is
- * needed, that set it; FW_NONE: none did. */
-static size_t was_set(const struct finding *finding, size_t line, size_t low)
+/* The move at which it is set: ahead of need where they fence ahead. */
+static size_t set_at(const struct finding *finding, size_t low)
 {
-    const struct fw_time_start *start = finding->start;
-    const size_t last = finding->span[line];
-    const size_t from = last ? finding->out->items[last - 1].down : 0;
-    size_t found = FW_NONE;
-    for (size_t i = 0; i < start->set_count; i++) {
-        const struct fw_time_set *set = &start->sets[i];
-        if (set->line == line && set->move >= from && set->move <= low &&
-            (found == FW_NONE || set->move > found))
-            found = set->move;
-    }
-    return found;
-}
-
-/* The move at which it is set: ahead of need where they fence ahead, but one
- * that is made already sets what it did. */
-static size_t set_at(const struct finding *finding, size_t line, size_t low)
-{
-    const struct fw_time_start *start = finding->start;
-    const bool ahead =
-        !finding->habits->set_first && low > finding->visit.first;
-    const size_t up = low - ahead;
-    if (!start || up >= start->made)
-        return up;
-    const size_t was = was_set(finding, line, low);
-    return was != FW_NONE ? was : low;
+    return low - (!finding->habits->set_first && low > finding->visit.first);
 }
 
 static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
@@ -283,7 +256,7 @@ static enum fw_status add_span(struct finding *finding, size_t line, size_t low,
                                struct fw_error *err)
 {
     struct fw_moves__spans *out = finding->out;
-    const size_t up = set_at(finding, line, low);
+    const size_t up = set_at(finding, low);
     const bool before = first && stood(finding, line);
     struct fw_moves__span *left = left_from(finding, line, up);
     if (left) {
@@ -315,7 +288,7 @@ static enum fw_status split(struct finding *finding, size_t line,
     if (begun) /* it was needed as far as to the first move */
         from = to = finding->visit.first;
     for (size_t i = begun ? 0 : 1; !status && i < count; i++) {
-        if (bounds[i].on > to + ahead + short_gap) {
+        if (bounds[i].on > to + ahead + fw_moves__short_gap) {
             status = add_span(finding, line, from, to, from, first, err);
             from = bounds[i].on;
             first = false;
@@ -371,7 +344,8 @@ static bool is_wound(const struct finding *finding, size_t line)
            fw_moves__comes_new(finding->land, finding->time,
                                finding->visit.first) &&
            is_there(finding) &&
-           finding->low[line] > finding->visit.first + ahead + short_gap;
+           finding->low[line] >
+               finding->visit.first + ahead + fw_moves__short_gap;
 }
 
 static enum fw_status add_spans(struct finding *finding, struct fw_error *err)

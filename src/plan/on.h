@@ -21,10 +21,12 @@ struct fw_plan_season_stay {
                          from knows this and the rest */
     double demand_kg, stay_days, head_per_ha, liveweight_kg_ha;
 };
-/* A fence that was set, and the move that did. */
+/* A fence that was set or taken down, and the move that did. */
 struct fw_plan_season_line {
     char id[FW_ID];
     size_t move;
+    bool down;  /* taken, else set */
+    bool ahead; /* set for the paddock after the one that they came into */
 };
 
 struct fw_plan_on {
@@ -56,8 +58,9 @@ struct fw_plan_on {
     const struct fw_plan *base;
     const struct fw_plan_season_stay *season;
     size_t season_count;
-    const struct fw_plan_season_line *set;
-    size_t set_count;
+    size_t made; /* moves: one more than stays when they are out of the last */
+    const struct fw_plan_season_line *works; /* in the order of the work */
+    size_t work_count;
 };
 
 #endif

@@ -230,6 +230,14 @@ static void what_is_ahead_is_the_same(const struct fw_plan *plan,
         assert_near(named(plan, of->id)->plane_m2 / of->plane_m2, 1, 1e-9);
         assert_near(named(plan, of->id)->usable_kg, of->usable_kg, 1e-6);
     }
+    char here[400], there[400];
+    for (size_t m = 0; m < now->time.move_count; m++) {
+        tell_work(plan, fw_plan_next_move(plan) + m, here, sizeof here);
+        tell_work(now, m, there, sizeof there);
+        if (strcmp(here, there) != 0)
+            fail_msg("%s: move %zu of those ahead, %s, is told as %s", what, m,
+                     there, here);
+    }
 }
 
 static void no_ground_is_grazed_twice(const struct fw_plan *plan)

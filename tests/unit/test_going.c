@@ -505,14 +505,15 @@ static void a_season_has_what_is_over_before_what_is_ahead(void **state)
     const int first = base->start_day;
     const struct fw_plan_season_stay stay = {
         .id = "A01", .enter = first, .leave = first + 1};
-    const struct fw_plan_season_line set = {"A01-02", 0};
+    const struct fw_plan_season_line set = {.id = "A01-02"};
     struct fw_plan *plan =
         gone_on(farm, (struct fw_plan_on){.fence = fence_named(base, "A02-03"),
                                           .on_m = {4, 4},
                                           .season = &stay,
                                           .season_count = 1,
-                                          .set = &set,
-                                          .set_count = 1});
+                                          .made = 1,
+                                          .works = &set,
+                                          .work_count = 1});
     const double m2[] = {strip_m2, strip_m2 + 4 * wide_m, strip_m2};
     for (size_t i = 0; i < 3; i++)
         assert_near(plan->paddocks[i].plane_m2, m2[i], 0.01);
