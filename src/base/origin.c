@@ -40,6 +40,43 @@ enum fw_status fw_inputs_copy(struct fw_inputs *to,
     return status;
 }
 
+enum fw_status fw_told_add(struct fw_told *told, const char *key,
+                           const char *value, struct fw_error *err)
+{
+    enum fw_status status =
+        fw_array_reserve(&told->values, &told->capacity, told->count + 1,
+                         sizeof *told->values, err);
+    if (status)
+        return status;
+    struct fw_told_value *to = &told->values[told->count++];
+    to->key = fw_strdup(key);
+    to->value = fw_strdup(value);
+    return to->key && to->value ? FW_OK : fw_fail_memory(err);
+}
+
+enum fw_status fw_told_copy(struct fw_told *to, const struct fw_told *from,
+                            struct fw_error *err)
+{
+    enum fw_status status = FW_OK;
+    if (from->folder && !(to->folder = fw_strdup(from->folder)))
+        return fw_fail_memory(err);
+    for (size_t i = 0; i < from->count && !status; i++)
+        status =
+            fw_told_add(to, from->values[i].key, from->values[i].value, err);
+    return status;
+}
+
+void fw_told_release(struct fw_told *told)
+{
+    for (size_t i = 0; i < told->count; i++) {
+        fw_free(told->values[i].key);
+        fw_free(told->values[i].value);
+    }
+    fw_free(told->values);
+    fw_free(told->folder);
+    *told = (struct fw_told){0};
+}
+
 void fw_origin_release(struct fw_origin *origin)
 {
     for (size_t i = 0; i < origin->copied_count; i++) {

@@ -29,6 +29,27 @@ enum fw_status fw_inputs_copy(struct fw_inputs *to,
                               struct fw_error *err);
 void fw_inputs_release(struct fw_inputs *inputs);
 
+/* What was told beside a farm file, or without one: maps of fields and options,
+ * as the keys that they set. {0}: nothing. */
+struct fw_told_value {
+    char *key;   /* FW_TOLD_FIELDS, or one of a farm file: "flock[0].head" */
+    char *value; /* without a password */
+};
+#define FW_TOLD_FIELDS "fields.source"
+
+struct fw_told {
+    char *folder; /* from which its paths count; NULL: where the program runs */
+    struct fw_told_value *values;
+    size_t count, capacity;
+};
+
+/* The texts stay the caller's. */
+enum fw_status fw_told_add(struct fw_told *told, const char *key,
+                           const char *value, struct fw_error *err);
+enum fw_status fw_told_copy(struct fw_told *to, const struct fw_told *from,
+                            struct fw_error *err);
+void fw_told_release(struct fw_told *told);
+
 /* What a column of the field's map says of it. */
 struct fw_copied {
     char *column;

@@ -3,6 +3,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 static int run(int argc, char **argv);
 
@@ -197,6 +198,25 @@ static int check_format(const struct cli_args *args)
                      wanted == FOLDER ? "; one file goes to -o -" : "");
 }
 
+/* Bare fields that are planned anew into the folder of a log: what that tells
+ * was done by the plan that lies there. */
+static int refuse_over_log(const struct cli_args *args)
+{
+    char path[4096];
+    if (!args->out || args->force || fw_farm_is_farm_file(args->inputs[0]) ||
+        fw_plan_json_is(args->inputs[0]))
+        return 0;
+    snprintf(path, sizeof path, "%s/days.txt", args->out);
+    if (access(path, F_OK) != 0)
+        return 0;
+    fprintf(stderr,
+            "foldwright: %s tells what was done by the plan that lies there; "
+            "foldwright plan %s -o %s goes on from it, and another folder, or "
+            "--force, plans the fields from the beginning\n",
+            path, args->out, args->out);
+    return 4;
+}
+
 static int run(int argc, char **argv)
 {
     struct cli_args args;
@@ -213,7 +233,9 @@ static int run(int argc, char **argv)
         code = cli_usage(&cli_plan_command, "--tiles: %s", err.text);
     if (!code && !args.help && args.input_count && cli_epoch(&epoch_s, &err))
         code = cli_report(&err); /* before minutes of planning, not after */
-    else if (!code && !args.help && args.input_count)
+    if (!code && !args.help && args.input_count)
+        code = refuse_over_log(&args);
+    if (!code && !args.help && args.input_count)
         code = cli_with_log(&cli_plan_command, &args, CLI_LOG_SEASON, give);
     cli_args_release(&args);
     return code;

@@ -128,7 +128,7 @@ static int with_source(struct fw_start *start, const struct cli_args *args)
     memcpy(folder, slash ? start->path : ".",
            slash ? (size_t)(slash - start->path) + 1 : 1);
     int code = 0;
-    if (fw_inputs_from(folder, &start->farm->inputs, &told, &err))
+    if (fw_inputs_from(folder, NULL, &start->farm->inputs, &told, &err))
         code = cli_report(&err);
     free(folder);
     start->source = told.count == 1 ? told.items[0].path : args->inputs[0];

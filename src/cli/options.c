@@ -316,7 +316,9 @@ static int take_long(const struct cli_command *command, int argc, char **argv,
     const struct fw_farm_key *key = own || day ? NULL : find_key(command, name);
     if (!own && !key && !day)
         return unknown(command, name);
-    const char *example = own ? own->value : day ? day->example : key->example;
+    const char *example = own   ? own->value
+                          : day ? day->example
+                                : fw_farm_key_option_example(key);
     const bool wants = example != NULL;
     if (!wants && value)
         return cli_usage(command, "--%s takes no value", name);
@@ -433,5 +435,6 @@ void cli_print_help(const struct cli_command *command)
     puts("\nOver what a farm file says, or without one:");
     for (size_t i = 0; i < count; i++)
         if (keys[i].option && !find_own(command, keys[i].option + 2))
-            print_option(keys[i].option + 2, keys[i].example, keys[i].help);
+            print_option(keys[i].option + 2,
+                         fw_farm_key_option_example(&keys[i]), keys[i].help);
 }

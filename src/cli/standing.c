@@ -2,6 +2,7 @@
  * goes on from there. */
 #include "cli/cli.h"
 
+#include "base/fail.h"
 #include "log/log.h"
 #include "make/make.h"
 
@@ -70,6 +71,46 @@ static bool can_go_on(const struct fw_plan *plan, const struct fw_farm *farm)
            plan->time.stay_count == fw_plan_first_stays(plan);
 }
 
+/* The farm that a plan which was read is of: its file, if there is one, and
+ * what was told beside it. */
+static enum fw_status read_farm(const struct fw_plan *plan, const char *path,
+                                struct fw_farm **out, struct fw_error *err)
+{
+    const struct fw_told *told = &plan->told;
+    const char **sources = calloc(told->count + 1, sizeof *sources);
+    struct fw_farm_setting *settings =
+        calloc(told->count + 1, sizeof *settings);
+    struct fw_notes notes = {0};
+    struct fw_farm_request request = {.farm_path = path,
+                                      .field_sources = sources,
+                                      .settings = settings,
+                                      .folder = told->folder};
+    enum fw_status status = sources && settings ? FW_OK : fw_fail_memory(err);
+    for (size_t i = 0; !status && i < told->count; i++) {
+        const struct fw_told_value *value = &told->values[i];
+        if (!path && strcmp(value->key, FW_TOLD_FIELDS) == 0)
+            sources[request.field_source_count++] = value->value;
+        else
+            settings[request.setting_count++] =
+                (struct fw_farm_setting){value->key, value->value, NULL};
+    }
+    if (!status)
+        status = fw_farm_read(&request, out, NULL, &notes, err);
+    fw_notes_release(&notes);
+    free(sources);
+    free(settings);
+    return status;
+}
+
+/* Fields of which a plan tells where they are. */
+static bool tells_fields(const struct fw_plan *plan)
+{
+    for (size_t i = 0; i < plan->told.count; i++)
+        if (strcmp(plan->told.values[i].key, FW_TOLD_FIELDS) == 0)
+            return true;
+    return false;
+}
+
 enum fw_status cli_making(const struct cli_args *args,
                           const struct cli_making *planned,
                           struct fw_farm **farm, struct fw_log_making *out,
@@ -79,13 +120,10 @@ enum fw_status cli_making(const struct cli_args *args,
     *farm = NULL;
     *out = (struct fw_log_making){NULL, NULL};
     const char *path = cli_farm_file(planned->plan, args->inputs[0]);
-    if (!made_of && path) {
-        struct fw_notes notes = {0};
-        const struct fw_farm_request request = {.farm_path = path};
+    if (!made_of && (path || tells_fields(planned->plan))) {
         struct fw_error why;
         const enum fw_status status =
-            fw_farm_read(&request, farm, NULL, &notes, &why);
-        fw_notes_release(&notes);
+            read_farm(planned->plan, path, farm, &why);
         if (status == FW_ENOMEM) {
             *err = why;
             return status;
@@ -93,16 +131,14 @@ enum fw_status cli_making(const struct cli_args *args,
         if (status)
             fprintf(stderr,
                     "foldwright: warning: what is left is not cut anew, since "
-                    "the farm file cannot be read any more: %s\n",
-                    why.text);
+                    "%s cannot be read any more: %s\n",
+                    path ? "the farm file" : "the map of the fields", why.text);
         made_of = *farm;
     }
     if (made_of && can_go_on(planned->plan, made_of))
         *out = (struct fw_log_making){made_of, go_on};
     return FW_OK;
 }
-
-/* ---- all of it ---- */
 
 /* ---- what it began beside ---- */
 
@@ -114,15 +150,12 @@ static bool is_season(const struct cli_making *planned)
 int cli_begun(const struct cli_args *args, struct cli_making *planned)
 {
     struct fw_error err;
-    struct fw_notes notes = {0};
     struct cli_making begun = {NULL, NULL};
     if (planned->farm || !is_season(planned))
         return 0;
-    const struct fw_farm_request request = {
-        .farm_path = cli_farm_file(planned->plan, args->inputs[0])};
     enum fw_status status =
-        fw_farm_read(&request, &begun.farm, NULL, &notes, &err);
-    fw_notes_release(&notes);
+        read_farm(planned->plan, cli_farm_file(planned->plan, args->inputs[0]),
+                  &begun.farm, &err);
     if (!status)
         status = fw_plan_make(begun.farm, &begun.plan, &err);
     if (status) {

@@ -72,11 +72,12 @@ struct fw_plan *cli_kept(const char *log, const char *base)
     return plan;
 }
 
-/* What it was made from, as from its own folder. */
+/* What it was made from and by, as from its own folder. */
 static bool put_inputs(struct fw_plan *plan, const char *path, const char *log,
                        const char *base)
 {
-    struct fw_inputs told = {0};
+    struct fw_inputs inputs = {0};
+    struct fw_told told = {0};
     const char *slash = strrchr(path, '/');
     char *folder = malloc(strlen(path) + sizeof ".");
     if (!folder)
@@ -87,14 +88,20 @@ static bool put_inputs(struct fw_plan *plan, const char *path, const char *log,
         !fw_inputs_add(&plan->inputs, log, NULL) &&
         (!base || !fw_inputs_add(&plan->inputs, base, NULL)) &&
         is_of(plan, log, base) &&
-        !fw_inputs_from(folder[0] ? folder : "/", &plan->inputs, &told, NULL);
+        !fw_inputs_from(folder[0] ? folder : "/", NULL, &plan->inputs, &inputs,
+                        NULL) &&
+        !fw_told_from(folder[0] ? folder : "/", &plan->told, &told, NULL);
     free(folder);
-    if (!made)
-        return false;
-    const bool whole = told.count == plan->inputs.count;
-    fw_inputs_release(&plan->inputs);
-    plan->inputs = told;
-    return whole;
+    const bool whole = inputs.count == plan->inputs.count;
+    if (made) {
+        fw_inputs_release(&plan->inputs);
+        fw_told_release(&plan->told);
+        plan->inputs = inputs;
+        plan->told = told;
+    } else {
+        fw_inputs_release(&inputs);
+    }
+    return made && whole;
 }
 
 void cli_keep(const struct fw_log *log, const char *log_file, const char *base)

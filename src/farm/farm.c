@@ -47,6 +47,7 @@ void fw_farm_free(struct fw_farm *farm)
     fw_free(farm->layout);
     fw_free(farm->fields_source);
     fw_inputs_release(&farm->inputs);
+    fw_told_release(&farm->told);
     fw_free(farm->fields);
     for (size_t i = 0; i < farm->whole_count; i++)
         fw_field_free(farm->wholes[i]);

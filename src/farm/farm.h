@@ -218,6 +218,7 @@ struct fw_farm {
     char *name;
     char *fields_source;     /* the field file as written, first of several */
     struct fw_inputs inputs; /* every file that was read */
+    struct fw_told told;     /* beside a farm file */
     char *earlier_path;      /* of a plan made before, or NULL */
     struct fw_plan *earlier;
     enum fw_units units;

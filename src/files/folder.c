@@ -175,15 +175,19 @@ static enum fw_status write_set(const struct fw_plan *plan, const char *path,
                                 struct folder *folder, struct fw_error *err)
 {
     struct fw_plan told = *plan;
-    const enum fw_status status =
-        fw_inputs_from(path, &plan->inputs, &told.inputs, err);
-    if (status)
-        return status;
+    told.inputs = (struct fw_inputs){0};
+    told.told = (struct fw_told){0};
+    enum fw_status status =
+        fw_inputs_from(path, "plan.json", &plan->inputs, &told.inputs, err);
+    if (!status)
+        status = fw_told_from(path, &plan->told, &told.told, err);
     folder->plan = &told;
-    const enum fw_status done = put_all(folder, err);
+    if (!status)
+        status = put_all(folder, err);
     folder->plan = plan;
     fw_inputs_release(&told.inputs);
-    return done;
+    fw_told_release(&told.told);
+    return status;
 }
 
 enum fw_status fw_report_folder(const struct fw_plan *plan, const char *path,

@@ -98,25 +98,65 @@ static enum fw_status add_from(const char *real, const struct fw_input *input,
     return status;
 }
 
-enum fw_status fw_inputs_from(const char *folder,
+enum fw_status fw_inputs_from(const char *folder, const char *without,
                               const struct fw_inputs *inputs,
                               struct fw_inputs *out, struct fw_error *err)
 {
-    char *plan = fw_io__path_in(folder, "plan.json");
+    char *taken = without ? fw_io__path_in(folder, without) : NULL;
     char *real = realpath(*folder ? folder : ".", NULL);
     struct fw_inputs made = {0};
-    enum fw_status status = plan ? FW_OK : fw_fail_memory(err);
+    enum fw_status status = without && !taken ? fw_fail_memory(err) : FW_OK;
     if (!status && !real)
         status =
             fw_fail(err, FW_EOUTPUT, "%s: that folder is not there", folder);
     const char *from = real && strcmp(real, "/") != 0 ? real : "";
     for (size_t i = 0; i < inputs->count && !status; i++)
-        if (!is_same_file(inputs->items[i].path, plan))
+        if (!taken || !is_same_file(inputs->items[i].path, taken))
             status = add_from(from, &inputs->items[i], &made, err);
     free(real);
-    fw_free(plan);
+    fw_free(taken);
     if (status)
         fw_inputs_release(&made);
+    else
+        *out = made;
+    return status;
+}
+
+/* "." where they are the same. */
+static enum fw_status folder_from(const char *folder, const char *path,
+                                  char **out, struct fw_error *err)
+{
+    char *from = realpath(*folder ? folder : ".", NULL);
+    char *to = realpath(path && *path ? path : ".", NULL);
+    enum fw_status status =
+        from && to ? FW_OK
+                   : fw_fail(err, FW_EOUTPUT, "%s: that folder is not there",
+                             from ? path ? path : "." : folder);
+    if (!status)
+        status = relative(strcmp(from, "/") != 0 ? from : "", to, out, err);
+    if (!status && !**out) {
+        fw_free(*out);
+        *out = fw_strdup(".");
+        status = *out ? FW_OK : fw_fail_memory(err);
+    }
+    free(from);
+    free(to);
+    return status;
+}
+
+enum fw_status fw_told_from(const char *folder, const struct fw_told *told,
+                            struct fw_told *out, struct fw_error *err)
+{
+    struct fw_told made = {0};
+    if (told->count == 0)
+        return FW_OK;
+    enum fw_status status = fw_told_copy(&made, told, err);
+    fw_free(made.folder);
+    made.folder = NULL;
+    if (!status)
+        status = folder_from(folder, told->folder, &made.folder, err);
+    if (status)
+        fw_told_release(&made);
     else
         *out = made;
     return status;
@@ -150,12 +190,11 @@ static void step_out(char *folder, const char **path)
     }
 }
 
-static enum fw_status place(struct fw_input *input, const char *folder,
-                            struct fw_error *err)
+static enum fw_status place(char **at, const char *folder, struct fw_error *err)
 {
-    if (!input->known || input->path[0] == '/')
+    if (**at == '/')
         return FW_OK;
-    const char *path = input->path;
+    const char *path = *at;
     char *from = fw_strdup(folder);
     if (from)
         step_out(from, &path);
@@ -163,9 +202,15 @@ static enum fw_status place(struct fw_input *input, const char *folder,
     fw_free(from);
     if (!placed)
         return fw_fail_memory(err);
-    fw_free(input->path);
-    input->path = placed;
+    fw_free(*at);
+    *at = placed;
     return FW_OK;
+}
+
+enum fw_status fw_io__place_told(struct fw_told *told, const char *folder,
+                                 struct fw_error *err)
+{
+    return told->folder ? place(&told->folder, folder, err) : FW_OK;
 }
 
 enum fw_status fw_io__place_inputs(struct fw_inputs *inputs, const char *folder,
@@ -176,7 +221,8 @@ enum fw_status fw_io__place_inputs(struct fw_inputs *inputs, const char *folder,
         if (!inputs->items[i].path)
             return fw_fail(err, FW_EINPUT, ".inputs[%zu].path: expected a text",
                            i);
-        status = place(&inputs->items[i], folder, err);
+        if (inputs->items[i].known)
+            status = place(&inputs->items[i].path, folder, err);
     }
     return status;
 }

@@ -22,11 +22,15 @@ struct fw_crs;
  * counts. inputs may be NULL. */
 enum fw_status fw_inputs_add(struct fw_inputs *inputs, const char *source,
                              struct fw_error *err);
-/* The same, with paths as from that folder, and without the plan.json in it:
- * what goes on from a plan takes its place. */
-enum fw_status fw_inputs_from(const char *folder,
+/* The same, with paths as from that folder; without the file of that name in
+ * it, whose place is taken. NULL: all of them. */
+enum fw_status fw_inputs_from(const char *folder, const char *without,
                               const struct fw_inputs *inputs,
                               struct fw_inputs *out, struct fw_error *err);
+
+/* What was told, with its folder as from that one, where there is anything. */
+enum fw_status fw_told_from(const char *folder, const struct fw_told *told,
+                            struct fw_told *out, struct fw_error *err);
 
 /* The source as it may be shown: "***" in place of a password. Free with
  * fw_bytes_free; NULL: there is no memory. */

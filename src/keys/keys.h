@@ -24,6 +24,8 @@ struct fw_farm_key {
     const char *help;    /* one line */
 };
 const struct fw_farm_key *fw_farm_keys(size_t *count);
+/* As its option is told: that of a list is a line of its own form. */
+const char *fw_farm_key_option_example(const struct fw_farm_key *key);
 
 /* What may stand there, "1 m to 50 m"; and what holds when it is not told, "8 m
  * (common practice, no source)", NULL when nothing does. For a row of the table

@@ -229,11 +229,15 @@ enum fw_status fw_farm__needs(struct fw_farm__reader *reader,
 enum fw_status fw_farm__defaults(struct fw_farm__reader *reader,
                                  struct fw_error *err);
 
-/* mapped/source.c: the map file's path as the program opens it; beside the farm
- * file when the farm file names it. */
+/* mapped/source.c */
 /* What is shown of sources has no password from here on. */
 enum fw_status fw_farm__hide(struct fw_farm__reader *reader,
                              struct fw_error *err);
+/* The map file's path as the program opens it: from the request's folder, or
+ * beside the farm file when the farm file names it. */
+enum fw_status fw_farm__told_path(struct fw_farm__reader *reader,
+                                  const char *path, const char **out,
+                                  struct fw_error *err);
 enum fw_status fw_farm__source(struct fw_farm__reader *reader,
                                const struct fw_farm__text *source,
                                const char **out, struct fw_error *err);

@@ -111,6 +111,20 @@ const struct fw_farm_key *fw_farm_keys(size_t *count)
     return keys;
 }
 
+const char *fw_farm_key_option_example(const struct fw_farm_key *key)
+{
+    static const struct {
+        const char *path, *example;
+    } lists[] = {
+        {"maps", "power-line=power.geojson"},
+        {"stockpile.parts", "heavy: area=1.2 ha, grazed=2027-06-10"},
+    };
+    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++)
+        if (strcmp(key->path, lists[i].path) == 0)
+            return lists[i].example;
+    return key->example;
+}
+
 static const struct fw_farm_key gone[] = {
     {.path = "reserve",
      .option = "--reserve",

@@ -73,6 +73,8 @@ static enum fw_status take_farm(struct fw_plan *plan,
     enum fw_status status = keep(&plan->farm_name, farm->name, err);
     if (!status)
         status = keep(&plan->crs, crs_of(farm), err);
+    if (!status)
+        status = fw_told_copy(&plan->told, &farm->told, err);
     return status ? status : fw_inputs_copy(&plan->inputs, &farm->inputs, err);
 }
 

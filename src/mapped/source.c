@@ -44,25 +44,48 @@ enum fw_status fw_farm__hide(struct fw_farm__reader *reader,
 }
 
 /* A colon may be part of a file's name, or stand after a driver's word
- * ("PG:dbname=farm"), which is nothing beside the farm file. */
+ * ("PG:dbname=farm"), which is nothing in a folder. */
+static enum fw_status in_folder(struct fw_farm__reader *reader,
+                                const char *folder, size_t length,
+                                const char *path, const char **out,
+                                struct fw_error *err)
+{
+    char joined[4096];
+    *out = path;
+    if (path[0] == '/')
+        return FW_OK;
+    const int count =
+        snprintf(joined, sizeof joined, "%.*s%s%s", (int)length, folder,
+                 length && folder[length - 1] != '/' ? "/" : "", path);
+    if (count < 0 || (size_t)count >= sizeof joined)
+        return fw_fail(err, FW_EINPUT, "%.80s...: the path is too long",
+                       joined);
+    if (strchr(path, ':') && !is_there(joined))
+        return FW_OK;
+    return fw_farm__keep(reader, joined, (size_t)count, out, err);
+}
+
+enum fw_status fw_farm__told_path(struct fw_farm__reader *reader,
+                                  const char *path, const char **out,
+                                  struct fw_error *err)
+{
+    const char *folder = reader->request->folder;
+    *out = path;
+    return folder ? in_folder(reader, folder, strlen(folder), path, out, err)
+                  : FW_OK;
+}
+
 enum fw_status fw_farm__source(struct fw_farm__reader *reader,
                                const struct fw_farm__text *source,
                                const char **out, struct fw_error *err)
 {
     const char *text = source->secret ? source->secret : source->text;
-    *out = text;
+    if (source->at.where)
+        return fw_farm__told_path(reader, text, out, err);
     const char *farm_path = reader->request->farm_path;
     const char *slash = farm_path ? strrchr(farm_path, '/') : NULL;
-    if (source->at.where || !slash || text[0] == '/')
-        return FW_OK;
-    const size_t folder = (size_t)(slash - farm_path) + 1;
-    char joined[4096];
-    const int length =
-        snprintf(joined, sizeof joined, "%.*s%s", (int)folder, farm_path, text);
-    if (length < 0 || (size_t)length >= sizeof joined)
-        return fw_fail(err, FW_EINPUT, "%.80s...: the path is too long",
-                       joined);
-    if (strchr(text, ':') && !is_there(joined))
-        return FW_OK;
-    return fw_farm__keep(reader, joined, (size_t)length, out, err);
+    *out = text;
+    return slash ? in_folder(reader, farm_path, (size_t)(slash - farm_path) + 1,
+                             text, out, err)
+                 : FW_OK;
 }

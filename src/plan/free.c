@@ -29,6 +29,7 @@ static void texts_free(struct fw_plan *plan)
 {
     fw_free(plan->farm_name);
     fw_inputs_release(&plan->inputs);
+    fw_told_release(&plan->told);
     fw_free(plan->crs);
     fw_free(plan->use_source);
     fw_free(plan->density_source);

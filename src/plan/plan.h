@@ -246,6 +246,7 @@ struct fw_plan_prices {
 struct fw_plan {
     char *farm_name;
     struct fw_inputs inputs; /* what it was made from, to tell a stale plan */
+    struct fw_told told;     /* beside a farm file, to go on from it */
     enum fw_units units;
     char *crs; /* of plan.gpkg: the fields' own, else "OGC:CRS84" */
     struct fw_flock_class *classes;

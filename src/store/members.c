@@ -940,6 +940,16 @@ static const struct fw_io__member input[] = {
 static KIND(input_kind, input);
 #undef OWNER
 
+#define OWNER fw_told_value
+static const struct fw_io__member told_value[] = {
+    JSON(STRING, TOLD, key,
+         "Of a farm file; for a map of fields without one, "
+         "fields.source."),
+    JSON(STRING, TOLD, value, "As it was told, without a password."),
+};
+static KIND(told_value_kind, told_value);
+#undef OWNER
+
 #define OWNER fw_plan_file
 static const struct fw_io__member file[] = {
     JSON(TEXT, TOLD, name, "In this file's folder."),
@@ -998,6 +1008,11 @@ static const struct fw_io__member plan[] = {
     ARRAY("inputs", inputs.items, inputs.count, inputs.capacity, input_kind,
           "What the plan was made from, the farm file first, to tell a plan "
           "that is older."),
+    ARRAY("told", told.values, told.count, told.capacity, told_value_kind,
+          "On the command line, to go on from this plan."),
+    JSON_AS("told_in", STRING, IF_ZERO, told.folder,
+            "The folder that its paths count from, as from this file's; null: "
+            "nothing was told."),
     WORD(false, units, fw_plan__units_words,
          "What people read; this file is in SI units whatever it says."),
     JSON(STRING, TOLD, crs,

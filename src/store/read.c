@@ -93,6 +93,8 @@ static enum fw_status look_around(struct fw_plan *plan,
     enum fw_status status = fw_io__check_files(root, folder, notes, err);
     if (!status)
         status = fw_io__place_inputs(&plan->inputs, folder, err);
+    if (!status)
+        status = fw_io__place_told(&plan->told, folder, err);
     if (!status && notes)
         status = fw_io__check_inputs(&plan->inputs, notes, err);
     fw_free(folder);

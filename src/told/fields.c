@@ -353,7 +353,9 @@ static enum fw_status read_one_of_many(struct fw_farm__reader *reader,
     char *shown = fw_source_shown(path);
     if (!shown)
         return fw_fail_memory(err);
-    const enum fw_status status = read_map(reader, path, shown, err);
+    enum fw_status status = fw_farm__told_path(reader, path, &path, err);
+    if (!status)
+        status = read_map(reader, path, shown, err);
     fw_bytes_free(shown);
     const struct fw_farm_request *request = reader->request;
     if (status != FW_EINPUT || !request->every_field ||

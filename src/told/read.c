@@ -29,6 +29,35 @@ static enum fw_status read_file(struct fw_farm__reader *reader,
     return status ? status : fw_farm__walk(reader, err);
 }
 
+/* ---- what was told beside it, to tell it again ---- */
+
+static enum fw_status keep_value(struct fw_told *told, const char *key,
+                                 const char *value, struct fw_error *err)
+{
+    char *shown = fw_source_shown(value);
+    const enum fw_status status =
+        shown ? fw_told_add(told, key, shown, err) : fw_fail_memory(err);
+    fw_bytes_free(shown);
+    return status;
+}
+
+static enum fw_status keep_told(struct fw_farm__reader *reader,
+                                struct fw_error *err)
+{
+    const struct fw_farm_request *request = reader->request;
+    struct fw_told *told = &reader->farm->told;
+    enum fw_status status = FW_OK;
+    if (request->folder && !(told->folder = fw_strdup(request->folder)))
+        return fw_fail_memory(err);
+    for (size_t i = 0; !status && i < request->field_source_count; i++)
+        status =
+            keep_value(told, FW_TOLD_FIELDS, request->field_sources[i], err);
+    for (size_t i = 0; !status && i < request->setting_count; i++)
+        status = keep_value(told, request->settings[i].key,
+                            request->settings[i].value, err);
+    return status;
+}
+
 /* The units that an option tells hold for the file's quantities too. */
 static void settle_units(struct fw_farm__reader *reader)
 {
@@ -54,6 +83,7 @@ static enum fw_status read_parts(struct fw_farm__reader *reader,
         fw_farm__season,    fw_farm__ground,
         fw_farm__stockpile, fw_farm__weather,
         fw_farm__needs,     fw_farm__defaults,
+        keep_told,
     };
     settle_units(reader);
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {

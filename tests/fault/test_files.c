@@ -40,7 +40,7 @@ static enum fw_status read_asked(struct fw_error *err)
     if (!status)
         fw_map_free(map);
     if (!status)
-        status = fw_inputs_from(scratch.path, &inputs, &other, err);
+        status = fw_inputs_from(scratch.path, NULL, &inputs, &other, err);
     fw_inputs_release(&other);
     fw_inputs_release(&inputs);
     return status;

@@ -430,11 +430,17 @@ static struct fw_input inputs[] = {
     {(char *)"PG:dbname=hill password=***", 0, 0, false},
 };
 
+static struct fw_told_value told_values[] = {
+    {(char *)FW_TOLD_FIELDS, (char *)"maps/hill.gpkg"},
+    {(char *)"flock[].head", (char *)"90"},
+};
+
 static inline struct fw_plan by_hand(void)
 {
     return (struct fw_plan){
         .farm_name = (char *)"Hill",
         .inputs = {inputs, 2, 2},
+        .told = {(char *)"/nowhere", told_values, 2, 2},
         .units = FW_US,
         .crs = (char *)"EPSG:25832",
         .classes = classes,

@@ -296,7 +296,8 @@ static void help_has_every_option_once(void **state)
             if (keys[i].option && (!line || !strstr("--conductor --leakage "
                                                     "--open --internal --earth",
                                                     keys[i].option)))
-                help_has(ran.out, keys[i].option, keys[i].example, keys[i].help,
+                help_has(ran.out, keys[i].option,
+                         fw_farm_key_option_example(&keys[i]), keys[i].help,
                          farm);
         ran_free(&ran);
     }

@@ -5,6 +5,8 @@
 
 #include "mapped/voltage.h"
 
+#include <sys/stat.h>
+
 #define FIELDS "fields: {source: field.geojson}\n"
 #define GRASS "forage: {mass: 2600 kg/ha, residual: 1400 kg/ha, use: 75 %}\n"
 
@@ -364,6 +366,44 @@ static void a_farm_is_called_as_its_file(void **state)
     fw_farm_free(farm);
 }
 
+/* ---- what was told on the command line ---- */
+
+/* Read again from elsewhere: maps of fields and of what is around count from
+ * the folder where they were typed, and all of it is told once more. */
+static void what_was_told_is_read_again_from_its_folder(void **state)
+{
+    (void)state;
+    const struct drawn road = {"\"name\":\"Lane\"", WAY({{0, 0}, {9, 9}}), 0};
+    const char *source = "../field.geojson";
+    const struct fw_farm_setting settings[] = {
+        {"maps", "road=../told-road.geojson", NULL}, {"units", "us", NULL}};
+    struct fw_farm_request request = {.field_sources = &source,
+                                      .field_source_count = 1,
+                                      .settings = settings,
+                                      .setting_count = 2,
+                                      .folder = "typed-here",
+                                      .fields_only = true};
+    struct fw_farm *farm = NULL;
+    struct fw_error err;
+    draw_map("told-road.geojson", &road, 1);
+    assert_int_equal(mkdir("typed-here", 0700), 0);
+    if (fw_farm_read(&request, &farm, NULL, NULL, &err))
+        fail_msg("%s", err.text);
+    assert_int_equal(farm->field_count, 1);
+    assert_int_equal(farm->feature_count, 1);
+    assert_string_equal(farm->told.folder, "typed-here");
+    assert_int_equal(farm->told.count, 3);
+    assert_string_equal(farm->told.values[0].key, FW_TOLD_FIELDS);
+    assert_string_equal(farm->told.values[0].value, source);
+    assert_string_equal(farm->told.values[1].value, settings[0].value);
+    assert_string_equal(farm->told.values[2].key, "units");
+    fw_farm_free(farm);
+    request.folder = NULL;
+    assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err),
+                     FW_EINPUT);
+    assert_int_equal(rmdir("typed-here"), 0);
+}
+
 /* ---- the first of what is wrong ---- */
 
 static void of_several_reasons_the_first_is_said(void **state)
@@ -479,6 +519,7 @@ int main(void)
         cmocka_unit_test(what_contradicts_itself_is_refused_by_its_key),
         cmocka_unit_test(one_fence_has_one_energizer),
         cmocka_unit_test(a_farm_is_called_as_its_file),
+        cmocka_unit_test(what_was_told_is_read_again_from_its_folder),
         cmocka_unit_test(of_several_reasons_the_first_is_said),
         cmocka_unit_test(no_password_is_said_whatever_names_the_source),
         cmocka_unit_test(units_of_columns_go_by_their_names),

@@ -403,13 +403,14 @@ static void inputs_of_no_folder_or_no_file(void **state)
     const struct fw_inputs inputs = {.items = items, .count = 1};
     struct fw_inputs out = {0};
     const char *none = in_scratch(*state, "none");
-    assert_int_equal(fw_inputs_from(none, &inputs, &out, &err), FW_EOUTPUT);
+    assert_int_equal(fw_inputs_from(none, "plan.json", &inputs, &out, &err),
+                     FW_EOUTPUT);
     assert_non_null(strstr(err.text, "none: that folder is not there"));
     assert_int_equal(out.count, 0);
     /* What is not there is told as it was. */
-    assert_int_equal(
-        fw_inputs_from(((struct scratch *)*state)->path, &inputs, &out, &err),
-        FW_OK);
+    assert_int_equal(fw_inputs_from(((struct scratch *)*state)->path,
+                                    "plan.json", &inputs, &out, &err),
+                     FW_OK);
     assert_int_equal(out.count, 1);
     assert_string_equal(out.items[0].path, gone);
     assert_true(out.items[0].known);
@@ -423,7 +424,8 @@ static void inputs_of_no_folder_or_no_file(void **state)
     snprintf(file, sizeof file, "%s/here", real);
     put_text(file, "abc");
     items[0].path = file;
-    assert_int_equal(fw_inputs_from("/", &inputs, &out, &err), FW_OK);
+    assert_int_equal(fw_inputs_from("/", "plan.json", &inputs, &out, &err),
+                     FW_OK);
     assert_string_equal(out.items[0].path, file + 1);
     fw_inputs_release(&out);
 }

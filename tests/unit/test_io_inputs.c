@@ -1,5 +1,6 @@
 /* What a plan was made from: which files, their sums, their paths, and what is
  * said when they are no longer as they were. */
+#include "base/alloc.h"
 #include "io/inputs.h"
 #include "io/io.h"
 #include "scratch.h"
@@ -195,7 +196,8 @@ static void path_is_told_as_from_the_plan_and_found_again(void **state)
         stat(in_scratch(scratch, rows[i].file), &before);
         adds(&inputs, in_scratch(scratch, rows[i].file));
         snprintf(folder, sizeof folder, "%s/%s", scratch->path, rows[i].folder);
-        assert_int_equal(fw_inputs_from(folder, &inputs, &told, NULL), FW_OK);
+        assert_int_equal(
+            fw_inputs_from(folder, "plan.json", &inputs, &told, NULL), FW_OK);
         assert_string_equal(only(&told).path, rows[i].told);
         strcat(folder, "/");
         assert_int_equal(fw_io__place_inputs(&told, folder, NULL), FW_OK);
@@ -218,9 +220,9 @@ static void path_through_a_linked_folder_is_found_again(void **state)
         0);
     put_text(in_scratch(scratch, "farm.yaml"), "abc");
     adds(&inputs, in_scratch(scratch, "farm.yaml"));
-    assert_int_equal(
-        fw_inputs_from(in_scratch(scratch, "link"), &inputs, &told, NULL),
-        FW_OK);
+    assert_int_equal(fw_inputs_from(in_scratch(scratch, "link"), "plan.json",
+                                    &inputs, &told, NULL),
+                     FW_OK);
     assert_string_equal(only(&told).path, "../../farm.yaml");
     assert_int_equal(
         fw_io__place_inputs(&told, in_scratch(scratch, "link/"), NULL), FW_OK);
@@ -263,11 +265,51 @@ static void plan_that_gives_way_is_no_input(void **state)
     put_text(in_scratch(scratch, "farm.yaml"), "abc");
     adds(&inputs, in_scratch(scratch, "plan.json"));
     adds(&inputs, in_scratch(scratch, "farm.yaml"));
-    assert_int_equal(fw_inputs_from(scratch->path, &inputs, &told, NULL),
-                     FW_OK);
+    assert_int_equal(
+        fw_inputs_from(scratch->path, "plan.json", &inputs, &told, NULL),
+        FW_OK);
     assert_string_equal(only(&told).path, "farm.yaml");
     fw_inputs_release(&inputs);
     fw_inputs_release(&told);
+}
+
+/* Paths of what was told count from the folder where it was typed. */
+static void folder_of_what_was_told_is_found_again(void **state)
+{
+    const struct scratch *scratch = *state;
+    struct fw_told told = {0}, out = {0}, back = {0};
+    char folder[600], maps[600];
+    struct fw_error err;
+    snprintf(folder, sizeof folder, "%s", in_scratch(scratch, "told"));
+    snprintf(maps, sizeof maps, "%s", in_scratch(scratch, "told-maps"));
+    assert_int_equal(mkdir(folder, 0700), 0);
+    assert_int_equal(mkdir(maps, 0700), 0);
+    /* Nothing was: no folder is. */
+    assert_int_equal(fw_told_from(folder, &told, &out, NULL), FW_OK);
+    assert_null(out.folder);
+    assert_int_equal(fw_io__place_told(&out, "out/", NULL), FW_OK);
+    assert_null(out.folder);
+    assert_int_equal(fw_told_add(&told, "start", "2027-05-17", NULL), FW_OK);
+    told.folder = fw_strdup(maps);
+    assert_int_equal(fw_told_from(folder, &told, &out, NULL), FW_OK);
+    assert_string_equal(out.folder, "../told-maps");
+    assert_string_equal(out.values[0].key, "start");
+    assert_string_equal(out.values[0].value, "2027-05-17");
+    assert_int_equal(fw_told_copy(&back, &out, NULL), FW_OK);
+    strcat(folder, "/");
+    assert_int_equal(fw_io__place_told(&back, folder, NULL), FW_OK);
+    assert_string_equal(back.folder, maps);
+    fw_told_release(&out);
+    fw_told_release(&back);
+    /* Typed in the folder of the plan itself. */
+    assert_int_equal(fw_told_from(maps, &told, &out, NULL), FW_OK);
+    assert_string_equal(out.folder, ".");
+    fw_told_release(&out);
+    assert_int_equal(
+        fw_told_from(in_scratch(scratch, "none"), &told, &out, &err),
+        FW_EOUTPUT);
+    assert_non_null(strstr(err.text, "none: that folder is not there"));
+    fw_told_release(&told);
 }
 
 /* ---- what has changed ---- */
@@ -327,6 +369,7 @@ int main(void)
         scratch_test(path_is_told_as_from_the_plan_and_found_again),
         scratch_test(path_through_a_linked_folder_is_found_again),
         cmocka_unit_test(path_reads_as_a_person_would_write_it),
+        scratch_test(folder_of_what_was_told_is_found_again),
         scratch_test(plan_that_gives_way_is_no_input),
         scratch_test(what_has_changed_is_said),
     };

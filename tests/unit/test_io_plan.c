@@ -128,6 +128,10 @@ static void plan_comes_back_equal(void **state)
     assert_true(back->inputs.items[0].size == 1684);
     assert_int_equal(back->inputs.items[0].crc32, 4294967295u);
     assert_false(back->inputs.items[1].known);
+    assert_string_equal(back->told.folder, "/nowhere");
+    assert_int_equal(back->told.count, 2);
+    assert_string_equal(back->told.values[0].key, FW_TOLD_FIELDS);
+    assert_string_equal(back->told.values[1].value, "90");
     assert_null(back->density_source);
     fw_plan_free(back);
 }

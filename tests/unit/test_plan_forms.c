@@ -265,6 +265,7 @@ static char *plan_of(const struct fw_farm_request *request, const char *what)
         fw_plan_perimeter_list(farm, rows, 64, &count, &line_m, &err))
         return no_plan(farm, plan, &err, what);
     fw_inputs_release(&plan->inputs);
+    fw_told_release(&plan->told);
     if (fw_plan_json_write(plan, NULL, 0, &bytes, &length, &err))
         fail_msg("%s: %s", what, err.text);
     char *all = calloc(length + 65 * 512, 1);
