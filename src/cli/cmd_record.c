@@ -62,7 +62,11 @@ static enum fw_status take_track(const struct fw_log *log,
     if (!fence || !strstr(fence, ".gpx"))
         return FW_OK;
     out->parts[FW_LOG_FENCE] = text;
-    return fw_log_walked(log, fence, text, err);
+    struct fw_notes notes = {0};
+    const enum fw_status status = fw_log_walked(log, fence, text, &notes, err);
+    cli_print_notes(&notes, args->quiet);
+    fw_notes_release(&notes);
+    return status;
 }
 
 static enum fw_status say_one(struct fw_log *log, const struct cli_args *told,

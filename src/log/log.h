@@ -348,10 +348,11 @@ struct fw_log_paces fw_log_paces(const struct fw_plan *plan, size_t fence,
                                  bool at_a);
 
 /* The next move's fence in paces, as the ends of a track on a map have it:
- * "14,11". FW_EINPUT: it has no track, or one of another field, or off what the
- * fence ends on. */
+ * "14,11"; notes where the track bends and the fence does not. FW_EINPUT: it
+ * has no track, or one of another field, or off what the fence ends on. */
 enum fw_status fw_log_walked(const struct fw_log *log, const char *path,
-                             char out[FW_LOG_TEXT], struct fw_error *err);
+                             char out[FW_LOG_TEXT], struct fw_notes *notes,
+                             struct fw_error *err);
 
 /* Paces at A and at B for a fence that is set so many on along both sides, or
  * back: never less than is asked for, where there is room. */

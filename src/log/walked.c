@@ -6,6 +6,7 @@
 #include "base/whole.h"
 #include "figures/days.h"
 #include "figures/mark.h"
+#include "geo/geo.h"
 #include "geo/points.h"
 #include "io/io.h"
 
@@ -17,6 +18,7 @@ struct walk {
     const struct fw_plan *plan;
     const struct fw_plan_fence *fence;
     struct fw_point ends[2]; /* of the track, that at A first */
+    double bend_m;           /* how far it strays from the straight between */
 };
 
 static enum fw_status none(const char *path, struct fw_error *err)
@@ -27,9 +29,27 @@ static enum fw_status none(const char *path, struct fw_error *err)
                    path);
 }
 
-/* The first and the last place of the longest line. */
-static enum fw_status read_ends(const char *path, const struct fw_plane *plane,
-                                struct fw_point ends[2], struct fw_error *err)
+static struct fw_point place_of(const struct fw_plane *plane,
+                                const struct fw_shape *line, size_t point)
+{
+    const struct fw_xy at = line->points[point];
+    return fw_plane_forward(plane, (struct fw_lonlat){at.x, at.y});
+}
+
+static void take_line(struct walk *walk, const struct fw_plane *plane,
+                      const struct fw_shape *line)
+{
+    walk->ends[0] = place_of(plane, line, 0);
+    walk->ends[1] = place_of(plane, line, line->point_count - 1);
+    for (size_t i = 1; i + 1 < line->point_count; i++)
+        walk->bend_m = fmax(
+            walk->bend_m, fw_segment_distance_m(place_of(plane, line, i),
+                                                walk->ends[0], walk->ends[1]));
+}
+
+/* The longest line. */
+static enum fw_status read_track(const char *path, const struct fw_plane *plane,
+                                 struct walk *walk, struct fw_error *err)
 {
     const struct fw_map_request request = {.source = path};
     struct fw_notes notes = {0};
@@ -46,11 +66,8 @@ static enum fw_status read_ends(const char *path, const struct fw_plane *plane,
             (!longest || feature->shape.point_count > longest->point_count))
             longest = &feature->shape;
     }
-    for (size_t e = 0; longest && e < 2; e++) {
-        const struct fw_xy at =
-            longest->points[e ? longest->point_count - 1 : 0];
-        ends[e] = fw_plane_forward(plane, (struct fw_lonlat){at.x, at.y});
-    }
+    if (longest)
+        take_line(walk, plane, longest);
     const enum fw_status found = longest ? FW_OK : none(path, err);
     fw_map_free(map);
     return found;
@@ -110,8 +127,23 @@ static enum fw_status count_end(const struct walk *walk, size_t end,
     return FW_OK;
 }
 
+/* Wire stands straight between its ends, but for one that is planned with
+ * bends. */
+static enum fw_status look_at_bend(const struct walk *walk, const char *path,
+                                   struct fw_notes *notes, struct fw_error *err)
+{
+    if (walk->fence->line_count > 2 || walk->bend_m < FW_DAYS_WALKED_ASIDE_M)
+        return FW_OK;
+    return fw_notes_add(notes, FW_LEVEL_WARNING, path, err,
+                        "the track strays %.0f m from the straight between "
+                        "its ends; %s counts as straight from end to end, and "
+                        "what it holds by that",
+                        walk->bend_m, walk->fence->id);
+}
+
 enum fw_status fw_log_walked(const struct fw_log *log, const char *path,
-                             char out[FW_LOG_TEXT], struct fw_error *err)
+                             char out[FW_LOG_TEXT], struct fw_notes *notes,
+                             struct fw_error *err)
 {
     const struct fw_plan *plan = log->plan;
     double share;
@@ -125,7 +157,7 @@ enum fw_status fw_log_walked(const struct fw_log *log, const char *path,
                        "next move");
     struct walk walk = {.plan = plan, .fence = &plan->fences[fence]};
     enum fw_status status =
-        read_ends(path, &plan->fields[walk.fence->field].plane, walk.ends, err);
+        read_track(path, &plan->fields[walk.fence->field].plane, &walk, err);
     if (status)
         return status;
     turn(&walk);
@@ -133,6 +165,8 @@ enum fw_status fw_log_walked(const struct fw_log *log, const char *path,
         const struct fw_log_paces of = fw_log_paces(plan, fence, end == 0);
         status = count_end(&walk, end, &of, &paces[end], err);
     }
+    if (!status)
+        status = look_at_bend(&walk, path, notes, err);
     if (!status)
         snprintf(out, FW_LOG_TEXT, "%d,%d", paces[0], paces[1]);
     return status;

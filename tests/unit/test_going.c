@@ -824,9 +824,11 @@ static void worked_examples_correct_nothing(void **state)
 /* ---- a fence that was walked ---- */
 
 /* From end to end of a fence, so many metres on and aside, by way of a place in
- * between; from B when it is turned. */
+ * between, which lies so far aside of the straight; from B when it is turned.
+ */
 static void put_track(const char *path, const struct fw_plan *plan,
-                      size_t fence, const double off_m[2], bool turned)
+                      size_t fence, const double off_m[2], double bend_m,
+                      bool turned)
 {
     const struct fw_plan_field *field = &plan->fields[0];
     const struct fw_plan_fence *of = &plan->fences[fence];
@@ -839,8 +841,12 @@ static void put_track(const char *path, const struct fw_plan *plan,
         const struct fw_point a = field->vertices[of->line[0]].plane;
         const struct fw_point b = field->vertices[of->line[1]].plane;
         const double t = (turned ? 2 - i : i) / 2.0;
-        const struct fw_point at = {a.x_m + t * (b.x_m - a.x_m) + off_m[0],
-                                    a.y_m + t * (b.y_m - a.y_m) + off_m[1]};
+        const struct fw_point along = fw_point_minus(b, a);
+        const double bent =
+            i == 1 ? bend_m / fw_length(along.x_m, along.y_m) : 0;
+        const struct fw_point at = {
+            a.x_m + t * along.x_m + off_m[0] - bent * along.y_m,
+            a.y_m + t * along.y_m + off_m[1] + bent * along.x_m};
         const struct fw_lonlat place = fw_plane_inverse(&field->plane, at);
         fprintf(file, "<trkpt lat=\"%.9f\" lon=\"%.9f\"/>", place.lat_deg,
                 place.lon_deg);
@@ -888,16 +894,30 @@ static void a_track_is_told_in_paces(void **state)
         const char *path = in_scratch(&scratch, "walked.gpx");
         const size_t k = i / 2;
         char text[FW_LOG_TEXT] = "", wanted[FW_LOG_TEXT];
-        put_track(path, plan, fence, rows[k].off_m, i % 2 == 1);
+        put_track(path, plan, fence, rows[k].off_m, 0, i % 2 == 1);
         const int paces = was + (east ? rows[k].paces : -rows[k].paces);
         snprintf(wanted, sizeof wanted, "%d,%d", paces, paces);
-        const enum fw_status status = fw_log_walked(log, path, text, &err);
+        const enum fw_status status =
+            fw_log_walked(log, path, text, &notes, &err);
         assert_int_equal(status, rows[k].why ? FW_EINPUT : FW_OK);
         if (rows[k].why)
             assert_non_null(strstr(err.text, rows[k].why));
         else
             assert_string_equal(text, wanted);
     }
+    assert_int_equal(notes.count, 0);
+    /* A bend of 14 m may be a phone's, one of 16 m is told. */
+    const double bends[] = {14, 16};
+    for (size_t i = 0; i < 2; i++) {
+        const char *path = in_scratch(&scratch, "bent.gpx");
+        char text[FW_LOG_TEXT] = "", wanted[FW_LOG_TEXT];
+        put_track(path, plan, fence, (const double[2]){0, 0}, bends[i], false);
+        snprintf(wanted, sizeof wanted, "%d,%d", was, was);
+        assert_int_equal(fw_log_walked(log, path, text, &notes, &err), FW_OK);
+        assert_string_equal(text, wanted);
+        assert_int_equal(notes.count, i);
+    }
+    assert_non_null(strstr(notes.items[0].text, "strays 16 m"));
     fw_log_free(log);
     fw_notes_release(&notes);
     scratch_remove(scratch.path);
