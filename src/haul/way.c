@@ -28,9 +28,8 @@ struct search {
     struct fw_point trough;
     double half_m; /* of the vehicle's width */
     struct label *labels;
-    size_t *queue;
-    bool *queued;
-    size_t cells, first, waiting;
+    size_t *waiting, waiting_count; /* cells from which to go on */
+    bool *waits;                    /* by cell of the field */
 };
 
 static bool is_shut(const struct search *search, size_t door)
@@ -58,10 +57,26 @@ static void put(struct search *search, size_t cell, const struct label *label)
         !is_better(search, label, &search->labels[search->goal]))
         return;
     search->labels[cell] = *label;
-    if (search->queued[cell])
+    if (search->waits[cell])
         return;
-    search->queued[cell] = true;
-    search->queue[(search->first + search->waiting++) % search->cells] = cell;
+    search->waits[cell] = true;
+    search->waiting[search->waiting_count++] = cell;
+}
+
+/* The best one of those that wait: what is straight from there to the trough is
+ * never more than what is left to drive, so that its way is the best there is.
+ */
+static size_t take_best(struct search *search)
+{
+    size_t best = 0;
+    for (size_t i = 1; i < search->waiting_count; i++)
+        if (is_better(search, &search->labels[search->waiting[i]],
+                      &search->labels[search->waiting[best]]))
+            best = i;
+    const size_t cell = search->waiting[best];
+    search->waiting[best] = search->waiting[--search->waiting_count];
+    search->waits[cell] = false;
+    return cell;
 }
 
 /* Through a door at one place of it. */
@@ -102,36 +117,34 @@ static double crossed_at(struct fw_point from, struct fw_point to,
                              : at_a;
 }
 
-/* The same within a part of a line that may turn, where the longer of two
- * thirds is left off again and again. */
+/* The same within a part of a line, of whose pieces each is tried. */
 static double least_at(const struct search *search, struct fw_point from,
-                       size_t line, double low_m, double high_m)
+                       const struct fw_door *door, double low_m, double high_m)
 {
     const struct fw_land *land = search->land;
-    for (int i = 0; i < FW_EFFORT(48); i++) {
-        const double third_m = (high_m - low_m) / FW_PARTS(3);
-        const double a_m = low_m + third_m, b_m = high_m - third_m;
-        const struct fw_point a = fw_land_along(land, line, a_m);
-        const struct fw_point b = fw_land_along(land, line, b_m);
-        if (fw_point_apart_m(from, a) + fw_point_apart_m(a, search->trough) <
-            fw_point_apart_m(from, b) + fw_point_apart_m(b, search->trough))
-            high_m = b_m;
-        else
-            low_m = a_m;
+    const struct fw_land_line *line = &land->lines[door->line];
+    const double *along_m = land->line_at_m + line->first;
+    double best_m = low_m, least_m = HUGE_VAL;
+    for (size_t i = 0; i + 1 < line->count; i++) {
+        const struct fw_point *piece = land->line_points + line->first + i;
+        const double first_m = fmax(low_m, along_m[i]);
+        const double last_m = fmin(high_m, along_m[i + 1]);
+        if (!(first_m <= last_m) || !(along_m[i + 1] > along_m[i]))
+            continue;
+        const double at_m =
+            along_m[i] + crossed_at(from, search->trough, piece);
+        const double here_m = fmax(first_m, fmin(last_m, at_m));
+        const struct fw_point at = fw_point_between(
+            piece[0], piece[1],
+            (here_m - along_m[i]) / (along_m[i + 1] - along_m[i]));
+        const double way_m =
+            fw_point_apart_m(from, at) + fw_point_apart_m(at, search->trough);
+        if (way_m < least_m) {
+            least_m = way_m;
+            best_m = here_m;
+        }
     }
-    return (low_m + high_m) / 2;
-}
-
-static double straight_at(const struct search *search, struct fw_point from,
-                          const struct fw_door *door, double low_m,
-                          double high_m)
-{
-    const struct fw_land_line *line = &search->land->lines[door->line];
-    if (line->count != 2)
-        return least_at(search, from, door->line, low_m, high_m);
-    return fmax(low_m, fmin(high_m, crossed_at(from, search->trough,
-                                               search->land->line_points +
-                                                   line->first)));
+    return best_m;
 }
 
 /* A line that stands is opened at one of its ends where the door reaches it,
@@ -153,7 +166,7 @@ static void pass_door(struct search *search, size_t cell, size_t index)
     }
     if (!replay->stands[door->line]) {
         pass(search, cell, index,
-             straight_at(search, search->labels[cell].at, door, low_m, high_m));
+             least_at(search, search->labels[cell].at, door, low_m, high_m));
         return;
     }
     const bool at_a = door->from_m <= same_m;
@@ -167,13 +180,10 @@ static void pass_door(struct search *search, size_t cell, size_t index)
 static void go(struct search *search)
 {
     const struct fw_land *land = search->land;
-    while (search->waiting > 0) {
-        const size_t cell = search->queue[search->first];
-        search->first = (search->first + 1) % search->cells;
-        search->waiting--;
-        search->queued[cell] = false;
+    while (search->waiting_count > 0) {
+        const size_t cell = take_best(search);
         if (cell == search->goal)
-            continue;
+            return;
         const struct fw_cell *here =
             &land->cells[fw_land_cell(land, search->field, cell)];
         for (size_t d = 0; d < here->door_count; d++)
@@ -184,7 +194,8 @@ static void go(struct search *search)
 static void begin(struct search *search)
 {
     const struct fw_land *land = search->land;
-    for (size_t k = 0; k < search->cells; k++) {
+    const size_t cells = fw_land_cell_count(land, search->field);
+    for (size_t k = 0; k < cells; k++) {
         const struct label label = {.reached = true,
                                     .at = land->fields[search->field].gate,
                                     .from = FW_NONE,
@@ -268,7 +279,7 @@ static size_t trace(const struct search *search, size_t *cells)
 static enum fw_status take(struct search *search, struct fw_way *out,
                            struct fw_error *err)
 {
-    const size_t count = trace(search, search->queue);
+    const size_t count = trace(search, search->waiting);
     double least_m = HUGE_VAL;
     struct fw_point stand = search->land->fields[search->field].gate;
     out->points = fw_alloc(count + 1, sizeof *out->points);
@@ -278,8 +289,9 @@ static enum fw_status take(struct search *search, struct fw_way *out,
         return fw_fail_memory(err);
     out->points[out->count++] = stand;
     for (size_t i = 1; i < count; i++) {
-        const struct label *label = &search->labels[search->queue[i]];
-        nearest_in(search, search->queue[i - 1], label->door, &least_m, &stand);
+        const struct label *label = &search->labels[search->waiting[i]];
+        nearest_in(search, search->waiting[i - 1], label->door, &least_m,
+                   &stand);
         if (is_shut(search, label->door)) {
             struct fw_way_pass *pass = &out->passes[out->pass_count];
             *pass = pass_of(search, label);
@@ -309,12 +321,11 @@ enum fw_status fw_way_find(struct fw_replay *replay, size_t cell,
         .trough = trough,
         .half_m = width_m / 2,
         .labels = fw_alloc(cells, sizeof *search.labels),
-        .queue = fw_alloc(cells, sizeof *search.queue),
-        .queued = fw_alloc(cells, sizeof *search.queued),
-        .cells = cells,
+        .waiting = fw_alloc(cells, sizeof *search.waiting),
+        .waits = fw_alloc(cells, sizeof *search.waits),
     };
     *out = (struct fw_way){0};
-    enum fw_status status = search.labels && search.queue && search.queued
+    enum fw_status status = search.labels && search.waiting && search.waits
                                 ? FW_OK
                                 : fw_fail_memory(err);
     if (!status && land->fields[field].gate_given) {
@@ -326,8 +337,8 @@ enum fw_status fw_way_find(struct fw_replay *replay, size_t cell,
     if (status)
         fw_way_release(out);
     fw_free(search.labels);
-    fw_free(search.queue);
-    fw_free(search.queued);
+    fw_free(search.waiting);
+    fw_free(search.waits);
     return status;
 }
 
