@@ -68,6 +68,17 @@ void fw_report_candidate_marks(struct fw_text *text, const struct fw_farm *farm,
         }
 }
 
+/* "57", or "57+": so far straight, and nobody walked it. */
+static const char *walk_of(const struct fw_plan_score *score,
+                           enum fw_units units, char text[FW_WORDS])
+{
+    char length[FW_WORDS];
+    fw_text_format(text, FW_WORDS, "%s%s",
+                   short_length(score->walk_m, units, length),
+                   score->walk_exact ? "" : "+");
+    return text;
+}
+
 static void row(struct fw_text *text, const struct fw_plan_score *score,
                 unsigned marked, enum fw_units units)
 {
@@ -78,14 +89,14 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
             said[n++] = marks[i].letter;
     snprintf(name, sizeof name, "%s %s", score->layout, said);
     fw_text_addf(
-        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f %4s",
+        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f%5s",
         score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', name,
         ceil(score->minutes),
         short_length(score->moved_m / (double)score->paddocks, units, moved),
         short_length(score->standing_m, units, standing), score->kit.reels,
         score->kit.posts, short_length(score->kit.wire_m, units, wire),
         100 * score->lost, short_length(score->width_m, units, width),
-        score->elongation, short_length(score->walk_m, units, walk));
+        score->elongation, walk_of(score, units, walk));
     if (score->bound_m > 0)
         fw_text_addf(text, " %5.2f\n", score->line_m / score->bound_m);
     else
@@ -164,9 +175,10 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
         "moved: fence set a move; stand: block lines and lanes in all. reels, "
         "posts, wire: the most that stands at once. lost: grass on lanes and "
         "aprons. width: of the narrowest paddock; shape: "
-        "the longest for its width; walk: to water, on average, of those that "
-        "led over what the flock has, else straight; its bound: the least with "
-        "so many places of water. "
+        "the longest for its width; walk: to water, on average, over what the "
+        "flock has; with +, so far at least: that is the straight way, since "
+        "it did not lead and was not walked; its bound: the least with so many "
+        "places of water. "
         "fence/bound: all fence beside the least that any layout could do "
         "with.");
     for (size_t i = 0; i < mark_count; i++)

@@ -73,7 +73,8 @@ static void say_figures(struct fw_text *text, const struct fw_farm *farm,
     fw_text_addf(text, "\n%d reels, %d posts, %s of wire at most; ",
                  score->kit.reels, score->kit.posts,
                  fw_report_length(score->kit.wire_m, farm->units, wire));
-    fw_text_addf(text, "%s to water\nnarrowest %s, longest 1 to %.1f",
+    fw_text_addf(text, "%s%s to water\nnarrowest %s, longest 1 to %.1f",
+                 score->walk_exact ? "" : "at least ",
                  fw_report_length(score->walk_m, farm->units, walk),
                  fw_report_length(score->width_m, farm->units, width),
                  score->elongation);

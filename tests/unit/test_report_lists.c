@@ -115,7 +115,7 @@ static void candidates_are_rows(void **state)
                     "   6    22   3.2   62  1.61\n");
     has_words(text,
               "\n   blocks-2-33 !~#xd-f  20    50   305     4    55   666 "
-              "   0    32   2.0   72     -\n");
+              "   0    32   2.0  72+     -\n");
     has_words(text, "\nSlant: 1 paddock\n");
     has_words(text, "  1.00\n");
     fw_bytes_free(text);
@@ -920,7 +920,7 @@ static void copied_columns_have_names_of_their_own(void **state)
     }
     assert_string_equal(of_fields->columns[2].name, "area_ha");
     assert_int_equal(of_fields->columns[2].type, FW_COLUMN_NUMBER);
-    assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 26);
+    assert_int_equal(tables[FW_LAYER_PADDOCKS].column_count, 29);
     for (size_t i = 0; i < FW_REPORT_LAYERS; i++)
         fw_table_release(&tables[i]);
 }
