@@ -42,8 +42,15 @@ void fw_report_say_borders(struct fw_text *text, const struct fw_plan *plan);
 /* steps_water.c: where the trough goes and what to fill */
 void fw_report__say_carry(struct fw_text *line,
                           const struct fw_report_saying *saying);
+/* In outline the tank's way is left to the card's page of it. */
 void fw_report__say_carry_brief(struct fw_text *line,
                                 const struct fw_report_saying *saying);
+/* " Tank through A03 at B and A-line-1 63 from A: each dead first, hot again
+ * behind it; hold them off A03.", where a tank brings the move's trough. */
+void fw_report_say_tank_brief(struct fw_text *line, const struct fw_plan *plan,
+                              size_t move);
+/* Is a fence in the way of the tank that brings the move's trough? */
+bool fw_report_has_tank(const struct fw_plan *plan, size_t move);
 
 /* steps_brief.c: any step in a few words, for a card with a map */
 void fw_report_say_brief(struct fw_text *line,

@@ -133,20 +133,21 @@ static bool is_at_end(const struct fw_plan *plan,
     return fmin(passage->at_m, long_m - passage->at_m) <= FW_HAUL_OPENING_M;
 }
 
-/* "at its end A", "63 paces from its end A" */
+/* "at its end A", "63 paces from its end A"; brief "at A", "63 from A" */
 static void say_where(struct fw_text *line, const struct fw_plan *plan,
-                      const struct fw_plan_passage *passage)
+                      const struct fw_plan_passage *passage, bool brief)
 {
     const double from_b_m =
         plan->fences[passage->fence].length_m - passage->at_m;
     const bool at_b = from_b_m < passage->at_m;
     const char *end = at_b ? "B" : "A";
+    const int paces =
+        fw_whole((at_b ? from_b_m : passage->at_m) / plan->pace_m);
     if (is_at_end(plan, passage))
-        fw_text_addf(line, " at its end %s", end);
+        fw_text_addf(line, brief ? " at %s" : " at its end %s", end);
     else
-        fw_text_addf(line, ", %d paces from its end %s",
-                     fw_whole((at_b ? from_b_m : passage->at_m) / plan->pace_m),
-                     end);
+        fw_text_addf(line, brief ? " %d from %s" : ", %d paces from its end %s",
+                     paces, end);
 }
 
 static const char *say_rest(const struct fw_plan *plan,
@@ -170,7 +171,7 @@ static void say_opened(struct fw_text *line, const struct fw_plan *plan,
                      : i + 1 < of->opened ? ","
                                           : " and",
                      plan->fences[of->items[i].fence].id);
-        say_where(line, plan, &of->items[i]);
+        say_where(line, plan, &of->items[i], false);
         flat |= !is_at_end(plan, &of->items[i]);
         if (of->items[i].at_flock)
             flock = of->items[i].fence;
@@ -233,6 +234,45 @@ void fw_report__say_carry(struct fw_text *line,
     say_filling(line, saying, trough);
 }
 
+bool fw_report_has_tank(const struct fw_plan *plan, size_t move)
+{
+    return passages_of(plan, move).count > 0;
+}
+
+void fw_report_say_tank_brief(struct fw_text *line, const struct fw_plan *plan,
+                              size_t move)
+{
+    const struct passages of = passages_of(plan, move);
+    bool flat = false;
+    size_t flock = FW_NONE;
+    char rest[FW_WORDS];
+    for (size_t i = 0; i < of.opened; i++) {
+        const struct fw_plan_passage *passage = &of.items[i];
+        fw_text_addf(line, "%s %s",
+                     i == 0              ? " Tank through"
+                     : i + 1 < of.opened ? ","
+                                         : " and",
+                     plan->fences[passage->fence].id);
+        say_where(line, plan, passage, true);
+        flat |= !is_at_end(plan, passage);
+        if (passage->at_flock)
+            flock = passage->fence;
+    }
+    if (of.opened > 0)
+        fw_text_addf(line, ": %sdead first%s, hot again behind it",
+                     of.opened > 1 ? "each " : "",
+                     flat ? ", flat under a board" : "");
+    if (flock != FW_NONE)
+        fw_text_addf(line, "; hold them off %s", plan->fences[flock].id);
+    if (of.opened > 0)
+        fw_text_add(line, ".");
+    if (of.opened < of.count)
+        fw_text_addf(line, " %s before %s, hose %s on under it, off the wire.",
+                     of.opened > 0 ? "It stops" : "Tank stops",
+                     plan->fences[of.items[of.opened].fence].id,
+                     say_rest(plan, &of.items[of.opened], rest));
+}
+
 void fw_report__say_carry_brief(struct fw_text *line,
                                 const struct fw_report_saying *saying)
 {
@@ -263,5 +303,10 @@ void fw_report__say_carry_brief(struct fw_text *line,
     if (trough->fence != FW_NONE)
         fw_text_addf(line, ", under %s, dead meanwhile, then raised or sleeved",
                      plan->fences[trough->fence].id);
+    if (saying->outline && fw_report_has_tank(plan, saying->move)) {
+        fw_text_add(line, "; tank: its page.");
+        return;
+    }
     fw_text_add(line, "; mineral last.");
+    fw_report_say_tank_brief(line, plan, saying->move);
 }

@@ -79,6 +79,7 @@ static enum fw_status paper_of(const struct fw_card_asked *of,
         fw_card_before(&flow, plan);
     status = put_days(&flow, of, end, today, err);
     if (!status) {
+        fw_card_tank(&flow, plan, move, end);
         fw_card_week(&flow, plan, move, end);
         fw_flow_number_pages(paper, plan->farm_name, FW_CARD_SIZE);
         if (paper->failed)

@@ -25,6 +25,11 @@ void fw_card_map(struct fw_paper *paper, struct fw_page *page,
 /* card_day.c: the page of a move. */
 void fw_card_day(struct fw_flow *flow, const struct fw_card_day *day);
 
+/* card_words.c: the way of the tank on each of these moves, where a fence is in
+ * it; no page where none is. */
+void fw_card_tank(struct fw_flow *flow, const struct fw_plan *plan,
+                  size_t first, size_t end);
+
 /* card_words.c: before the first day, and the week. */
 void fw_card_before(struct fw_flow *flow, const struct fw_plan *plan);
 void fw_card_week(struct fw_flow *flow, const struct fw_plan *plan,

@@ -95,7 +95,8 @@ struct steps {
 };
 
 static struct steps say_steps(struct fw_paper *paper,
-                              const struct fw_plan *plan, size_t move)
+                              const struct fw_plan *plan, size_t move,
+                              bool outline)
 {
     const struct fw_list *list = &plan->time.moves[move].steps;
     struct steps steps = {fw_alloc(list->count, sizeof *steps.lines),
@@ -107,7 +108,7 @@ static struct steps say_steps(struct fw_paper *paper,
     for (size_t i = 0; i < steps.count; i++) {
         const struct fw_report_saying saying = {
             plan, move, &plan->time.steps[list->first + i], list->first + i,
-            false};
+            outline};
         fw_report_say_brief(&steps.lines[i], &saying);
         paper->failed |= steps.lines[i].failed;
     }
@@ -131,6 +132,13 @@ static double steps_high(const struct fw_flow *flow, const struct steps *steps)
     return sum;
 }
 
+static void release(struct steps *steps)
+{
+    for (size_t i = 0; i < steps->count; i++)
+        fw_text_release(&steps->lines[i]);
+    fw_free(steps->lines);
+}
+
 static void put_steps(struct fw_flow *flow, struct steps *steps)
 {
     for (size_t i = 0; i < steps->count; i++) {
@@ -138,9 +146,8 @@ static void put_steps(struct fw_flow *flow, struct steps *steps)
         snprintf(number, sizeof number, "%u", (unsigned)(i + 1));
         if (!flow->paper->failed)
             fw_flow_paragraph(flow, number, step_indent, steps->lines[i].bytes);
-        fw_text_release(&steps->lines[i]);
     }
-    fw_free(steps->lines);
+    release(steps);
 }
 
 /* ---- boxes for a pencil ---- */
@@ -217,39 +224,45 @@ static struct fw_type type_beside(const struct fw_flow *flow)
                                        map_wide - gap};
 }
 
+/* Never too small to be read, nor lower than what stands beside it. */
+static double least_high(const struct fw_flow *flow, const char *beside)
+{
+    const double least = 40 * FW_PAPER_MM;
+    const struct fw_type type = type_beside(flow);
+    double wide, high;
+    fw_paper_measure(flow->paper, beside, &type, &wide, &high);
+    return fmax(high + sign_high, least);
+}
+
+/* Which words leave for the map. */
+static double room_high(const struct fw_flow *flow, double below_high)
+{
+    return flow->size.y - flow->margin - flow->foot - flow->y -
+           box_rows * box_high - below_high - 8;
+}
+
 /* As high as the steps leave room for, so that all is on one page if it can
- * be; never too small to be read, nor lower than what stands beside it. */
+ * be. */
 static double map_high(const struct fw_flow *flow, const char *beside,
                        double below_high)
 {
-    const double least = 40 * FW_PAPER_MM, most = 68 * FW_PAPER_MM;
-    const struct fw_type type = type_beside(flow);
-    const double room = flow->size.y - flow->margin - flow->foot - flow->y -
-                        box_rows * box_high - below_high - 8;
-    double wide, high;
-    fw_paper_measure(flow->paper, beside, &type, &wide, &high);
-    return fmax(high + sign_high, fmin(most, fmax(least, room)));
+    const double most = 68 * FW_PAPER_MM;
+    return fmax(least_high(flow, beside),
+                fmin(most, room_high(flow, below_high)));
 }
 
 static void map_and_figures(struct fw_flow *flow, const struct fw_card_day *day,
-                            double below_high)
+                            const char *words, double below_high)
 {
     const struct fw_type type = type_beside(flow);
     const struct fw_xy at = {flow->margin, flow->y};
     struct fw_xy beside = {flow->size.x - flow->margin - type.wide_pt, at.y};
-    struct fw_text words = {0};
-    figures(&words, day->plan, day->move);
-    flow->paper->failed |= words.failed;
-    if (!words.failed) {
-        words.bytes[words.length - 1] = '\0'; /* the last line feed */
-        const double high = map_high(flow, words.bytes, below_high);
-        fw_paper_words(flow->paper, flow->page, words.bytes, &type, beside);
-        beside.y += high - sign_high;
-        fw_card_map(flow->paper, flow->page, day, at,
-                    (struct fw_xy){map_wide, high}, beside);
-        flow->y += high + 4;
-    }
-    fw_text_release(&words);
+    const double high = map_high(flow, words, below_high);
+    fw_paper_words(flow->paper, flow->page, words, &type, beside);
+    beside.y += high - sign_high;
+    fw_card_map(flow->paper, flow->page, day, at,
+                (struct fw_xy){map_wide, high}, beside);
+    flow->y += high + 4;
 }
 
 /* Dangers, none on the first day, since the page before has them all; and what
@@ -278,16 +291,28 @@ static double dangers_high(const struct fw_flow *flow,
 
 void fw_card_day(struct fw_flow *flow, const struct fw_card_day *day)
 {
-    struct steps steps = say_steps(flow->paper, day->plan, day->move);
+    struct steps steps = say_steps(flow->paper, day->plan, day->move, false);
     fw_flow_page(flow);
     if (!flow->page) {
         put_steps(flow, &steps);
         return;
     }
     title(flow, day);
-    struct fw_text said = dangers(day);
-    map_and_figures(flow, day,
-                    steps_high(flow, &steps) + dangers_high(flow, &said));
+    struct fw_text said = dangers(day), beside = {0};
+    const double said_high = dangers_high(flow, &said);
+    figures(&beside, day->plan, day->move);
+    flow->paper->failed |= beside.failed;
+    if (!beside.failed) {
+        beside.bytes[beside.length - 1] = '\0'; /* the last line feed */
+        if (room_high(flow, said_high + steps_high(flow, &steps)) <
+            least_high(flow, beside.bytes)) {
+            release(&steps);
+            steps = say_steps(flow->paper, day->plan, day->move, true);
+        }
+        map_and_figures(flow, day, beside.bytes,
+                        said_high + steps_high(flow, &steps));
+    }
+    fw_text_release(&beside);
     fw_flow_text(flow, &said);
     put_steps(flow, &steps);
     boxes(flow, day->plan);

@@ -151,6 +151,35 @@ static void corrections(struct fw_flow *flow, const struct fw_plan *plan,
     fw_flow_table_end(flow);
 }
 
+/* ---- the tank ---- */
+
+void fw_card_tank(struct fw_flow *flow, const struct fw_plan *plan,
+                  size_t first, size_t end)
+{
+    bool any = false;
+    for (size_t i = first; i < end; i++) {
+        struct fw_text words = {0};
+        const size_t to = fw_plan_move_to(plan, i);
+        char day[FW_WORDS];
+        if (to == FW_NONE || !fw_report_has_tank(plan, i))
+            continue;
+        if (!any) {
+            fw_flow_page(flow);
+            fw_flow_heading(flow, "The tank");
+        }
+        any = true;
+        fw_text_addf(&words, "%s, trough of %s.",
+                     fw_report_day(plan->time.moves[i].day, true, day),
+                     plan->paddocks[to].id);
+        fw_report_say_tank_brief(&words, plan, i);
+        flow->paper->failed |= words.failed;
+        if (!words.failed)
+            fw_flow_paragraph(flow, "", 0, words.bytes);
+        fw_text_release(&words);
+        fw_flow_gap(flow, 2);
+    }
+}
+
 void fw_card_week(struct fw_flow *flow, const struct fw_plan *plan,
                   size_t first, size_t end)
 {

@@ -566,6 +566,33 @@ static void the_week_has_each_day(void **state)
     fw_paper_free(paper);
 }
 
+/* On a page of its own for every day, and on the day's where that has room; a
+ * day has one page. */
+static void the_way_of_the_tank_is_on_the_card(void **state)
+{
+    (void)state;
+    struct fw_paper *paper = card_from(plan, 0);
+    const struct fw_page *tank = &paper->pages[paper->count - 2];
+    size_t with = 0, left_out = 0;
+    assert_true(paper_says(tank, "The tank"));
+    assert_int_equal(paper->count, some_moves + 3);
+    for (size_t m = 0; m < some_moves; m++) {
+        const struct fw_page *page = page_of(paper, plan, m);
+        const bool has = fw_report_has_tank(plan, m);
+        struct fw_text words = {0};
+        fw_report_say_tank_brief(&words, plan, m);
+        assert_int_equal(words.length > 0, has);
+        assert_true(!has || paper_says(tank, words.bytes));
+        const bool here = has && paper_says(page, words.bytes);
+        assert_int_equal(here || paper_says(page, "; tank: its page."), has);
+        with += here;
+        left_out += has && !here;
+        fw_text_release(&words);
+    }
+    assert_true(with > 0 && left_out > 0);
+    fw_paper_free(paper);
+}
+
 /* Words in the middle of a white disc, as corners have their numbers. */
 static bool in_a_disc(const struct fw_page *page, const char *words)
 {
@@ -819,6 +846,7 @@ int main(void)
         cmocka_unit_test(the_lines_ends_are_said_in_paces),
         cmocka_unit_test(boxes_are_in_the_order_of_a_record),
         cmocka_unit_test(dormant_grass_is_not_measured_by_its_height),
+        cmocka_unit_test(the_way_of_the_tank_is_on_the_card),
         cmocka_unit_test(the_first_page_is_for_the_day_before),
         cmocka_unit_test(a_card_is_called_by_its_day_and_ground),
         cmocka_unit_test(a_stay_that_is_too_short_of_feed_is_told),

@@ -2,6 +2,7 @@
 #include "relief.h"
 
 #include "figures/say.h"
+#include "report/steps.h"
 #include <foldwright/report.h>
 
 #include <math.h>
@@ -181,6 +182,23 @@ static void the_step_says_where_the_tank_comes_through(void **state)
         if (!strstr(text, words))
             fail_msg("no \"%s\" in %s", words, text);
         fw_bytes_free(text);
+        /* The card has it in a few words. */
+        const struct fw_move *move = &plan->time.moves[passage->move];
+        struct fw_text brief = {0};
+        for (size_t i = 0; i < move->steps.count; i++) {
+            const size_t at = move->steps.first + i;
+            const struct fw_report_saying saying = {
+                plan, passage->move, &plan->time.steps[at], at, false};
+            fw_report_say_brief(&brief, &saying);
+        }
+        snprintf(words, sizeof words,
+                 k ? " Tank stops before %s, hose " : " Tank through %s at ",
+                 plan->fences[passage->fence].id);
+        if (!strstr(brief.bytes, words))
+            fail_msg("no \"%s\" in %s", words, brief.bytes);
+        assert_int_equal(strstr(brief.bytes, "hot again behind it") != NULL,
+                         k == 0);
+        fw_text_release(&brief);
         fw_plan_free(plan);
     }
     fw_farm_free(farm);
