@@ -89,6 +89,20 @@ static void row(struct fw_text *text, const struct fw_plan *plan,
     fw_text_add(text, "]}");
 }
 
+static void hauls(struct fw_text *text, const struct fw_hauled_table *table)
+{
+    const bool known = table->road_m > 0;
+    fw_text_add(text, ",\n  \"road\": {");
+    number(text, "way_m", known ? table->road_m : (double)NAN, ", \"by\": ");
+    fw_text_add(text, !known             ? "null}"
+                      : table->by_tracks ? "\"tracks\"}"
+                                         : "\"told\"}");
+    fw_text_add(text, ",\n  \"frost\": {");
+    number(text, "hauls", table->frost.hauls, ", ");
+    number(text, "each_l", table->frost.each_l, ", ");
+    number(text, "minutes", table->frost.minutes, "}");
+}
+
 enum fw_status fw_report_water_json(const struct fw_plan *plan,
                                     const struct fw_placing *placing,
                                     const struct fw_hauled_table *table,
@@ -103,7 +117,9 @@ enum fw_status fw_report_water_json(const struct fw_plan *plan,
                  placing->stay_count, placing->place_count);
     number(&text, "days", table->days, ", ");
     number(&text, "carry_l", table->carry_l, ", ");
-    number(&text, "trip_min", table->trip_min, ",\n  \"rows\": [");
+    number(&text, "trip_min", table->trip_min, "");
+    hauls(&text, table);
+    fw_text_add(&text, ",\n  \"rows\": [");
     for (size_t i = 0; i < table->count; i++) {
         fw_text_add(&text, i ? ",\n    " : "\n    ");
         row(&text, plan, placing, &table->rows[i]);

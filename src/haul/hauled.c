@@ -446,8 +446,12 @@ static enum fw_status begin(struct hauling *counting, struct fw_error *err)
     for (size_t s = 0; s < counting->placing->stay_count; s++)
         table->days += counting->placing->days[s];
     counting->haul = fw_plan__haul(plan);
-    if (!(plan->tank_l > 0))
-        return FW_OK;
+    table->road_m = counting->haul.road_m;
+    table->by_tracks = table->road_m > 0 && !(told->road_m > 0);
+    status = fw_water_frost(&counting->haul, table->drinks.expected_l,
+                            &table->frost, err);
+    if (status || !(plan->tank_l > 0))
+        return status;
     status = fw_water_haul(&counting->haul, table->drinks.expected_l,
                            table->days, &sums, err);
     if (!status) {

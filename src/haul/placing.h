@@ -7,6 +7,7 @@
 #include "choice/choice.h"
 #include "figures/mark.h"
 #include "flock/drinks.h"
+#include "water/haul.h"
 #include "water/points.h"
 
 enum { FW_PLACING_MOST = FW_EFFORT(100) }; /* places */
@@ -79,6 +80,9 @@ struct fw_hauled_table {
     struct fw_drinks drinks;  /* of the flock; trips follow the expected day */
     double days;              /* in all stays */
     double carry_l, trip_min; /* of a trip; NaN: the tank is not told */
+    double road_m;            /* one way; 0: not known */
+    bool by_tracks;           /* nobody told it: the maps have it */
+    struct fw_frost frost;    /* a day of it */
 };
 
 /* Ways are walked where that can change the choice or is told. Today's practice

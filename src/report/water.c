@@ -154,18 +154,17 @@ static void add_row(struct fw_text *text, const struct fw_plan *plan,
 static void say_frost(struct fw_text *words, const struct fw_plan *plan,
                       const struct fw_hauled_table *table)
 {
-    const struct fw_haul haul = fw_plan__haul(plan);
-    struct fw_frost frost;
+    const struct fw_frost *frost = &table->frost;
     char each[FW_WORDS], minutes[FW_WORDS];
-    if (isnan(table->carry_l) ||
-        fw_water_frost(&haul, table->drinks.expected_l, &frost, NULL))
+    if (isnan(table->carry_l))
         return;
     fw_text_addf(words,
                  " On a day of frost bring it in %d hauls of %s, %s minutes of "
                  "road and filling; drain the hose after each and break the "
                  "ice each time.",
-                 frost.hauls, fw_report_volume(frost.each_l, plan->units, each),
-                 fw_report_number(frost.minutes, minutes));
+                 frost->hauls,
+                 fw_report_volume(frost->each_l, plan->units, each),
+                 fw_report_number(frost->minutes, minutes));
 }
 
 static void say_table(struct fw_text *text, const struct fw_plan *plan,
@@ -181,7 +180,6 @@ static void say_table(struct fw_text *text, const struct fw_plan *plan,
     for (size_t i = 0; i < table->count; i++)
         add_row(text, plan, &table->rows[i]);
     fw_text_add(text, "\n");
-    const double road_m = fw_plan__haul(plan).road_m;
     if (isnan(table->carry_l))
         fw_text_add(&words, "Trips are counted when the tank is told "
                             "(hauling.tank, --tank 600L).");
@@ -191,10 +189,8 @@ static void say_table(struct fw_text *text, const struct fw_plan *plan,
                      "way%s; trips follow the expected day.",
                      fw_report_volume(table->carry_l, plan->units, carry),
                      fw_report_number(table->trip_min, trip),
-                     fw_report_length(road_m, plan->units, road),
-                     road_m > 0 && !(plan->hauling.road_m > 0)
-                         ? " by the tracks of the maps"
-                         : "");
+                     fw_report_length(table->road_m, plan->units, road),
+                     table->by_tracks ? " by the tracks of the maps" : "");
     say_frost(&words, plan, table);
     if (plan->hauling.trough_l > 0 && table->carry_l >= plan->hauling.trough_l)
         fw_text_add(&words, " The trough is what limits a trip: a larger tank "

@@ -144,6 +144,41 @@ static struct fw_hauled_table table_of(const struct fw_plan *plan,
     return table;
 }
 
+/* Of 700 m by the tracks, two hauls at least. */
+static void the_table_has_the_road_and_a_day_of_frost(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->fields[0].road_m = 700;
+    farm->classes[0].state = FW_LACTATION_TWINS;
+    farm->hauling.day = (struct fw_drink_day){FW_AIR_MILD, 0.8};
+    for (int k = 0; k < 4; k++) {
+        static const double tanks_l[] = {0, 30, 600, 600};
+        farm->tank_l = tanks_l[k];
+        farm->hauling.road_m = k == 3 ? 1500 : 0;
+        struct fw_plan *plan = plan_of(farm);
+        struct fw_placing placing = placing_of(plan);
+        const struct fw_hauled_table table =
+            table_of(plan, &placing, FW_PLACING_WORST);
+        const double litres = table.drinks.expected_l;
+        const double road_m = k == 3 ? 1500 : 700;
+        const int hauls = k == 1 ? (int)ceil(litres / 30) : 2;
+        assert_true(litres > 60 && litres < 1200);
+        assert_near(table.road_m, road_m, 1e-9);
+        assert_int_equal(table.by_tracks, k < 3);
+        assert_int_equal(table.frost.hauls, hauls);
+        assert_near(table.frost.each_l, litres / hauls, 1e-9);
+        if (k == 0)
+            assert_true(isnan(table.frost.minutes));
+        else
+            assert_near(table.frost.minutes,
+                        hauls * (2 * road_m / 250 + 5) + 2 * litres / 40, 1e-9);
+        fw_placing_release(&placing);
+        fw_plan_free(plan);
+    }
+    fw_farm_free(farm);
+}
+
 /* Trips of today, counted again from the stays: litres of the days with a
  * trough over what a trip brings. */
 static void trips_are_counted_from_the_stays(void **state)
@@ -270,6 +305,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(walks_are_those_that_are_counted),
         cmocka_unit_test(a_junction_serves_what_meets_there),
+        cmocka_unit_test(the_table_has_the_road_and_a_day_of_frost),
         cmocka_unit_test(trips_are_counted_from_the_stays),
         cmocka_unit_test(each_choice_is_best_by_its_own_measure),
     };

@@ -334,6 +334,14 @@ static void rows_for_machines_have_the_figures(void **state)
         is_number(root, "days", table->days);
         is_number(root, "carry_l", table->carry_l);
         is_number(root, "trip_min", table->trip_min);
+        is_number(of(root, "road"), "way_m", i == 2 ? 1500 : (double)NAN);
+        if (i == 2)
+            is_text(of(root, "road"), "by", "told");
+        else
+            assert_null(of(of(root, "road"), "by"));
+        is_number(of(root, "frost"), "hauls", table->frost.hauls);
+        is_number(of(root, "frost"), "each_l", table->frost.each_l);
+        is_number(of(root, "frost"), "minutes", table->frost.minutes);
         assert_int_equal(json_object_array_length(of(root, "rows")),
                          table->count);
         for (size_t k = 0; k < table->count; k++) {
