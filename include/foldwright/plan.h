@@ -57,12 +57,17 @@ struct fw_plan_paddock {
     double other_kg; /* usable on its day by another shape of growth */
     double bare_kg;  /* usable on the first day if nothing had to stay */
     double head_per_ha, liveweight_kg_ha;
-    double elongation; /* length over width, 1 or more */
-    int pieces;        /* that do not join: 1 as a rule */
-    double narrow_m;   /* the narrowest place in it that is too narrow for this
-                          flock; 0: there is none */
-    bool walk_known;   /* to its water from all of it; else both are 0 */
-    double walk_mean_m, walk_max_m;
+    double elongation;  /* length over width, 1 or more */
+    int pieces;         /* that do not join: 1 as a rule */
+    double narrow_m;    /* the narrowest place in it that is too narrow for this
+                           flock; 0: there is none */
+    bool walk_known;    /* to its water from all of it; else all three are 0 */
+    double walk_mean_m; /* over its area */
+    double walk_fed_m;  /* over the feed on it: the same where that is even */
+    double walk_max_m;
+    double climb_to_m, climb_back_m; /* upwards to the water and back, from the
+                                        corner from which both are the most;
+                                        NaN: no heights are known */
     enum fw_walk_untold walk_untold; /* why it is not known */
     size_t water; /* the plan's water of that index; FW_NONE: it has none */
     struct fw_plan_rings rings;
@@ -141,8 +146,9 @@ struct fw_plan_totals {
     int handles;              /* in mid-line, for openings, the most at once */
     int carry_trips_per_move; /* armfuls of posts, the most of any move */
     double minutes_per_move;  /* of all moves, the last one too, on average */
-    bool walk_known;          /* of every paddock; else all three are 0 */
+    bool walk_known;          /* of every paddock; else all four are 0 */
     double walk_mean_m, walk_max_m;
+    double walk_fed_m;   /* over the feed of each and the days it feeds them */
     double walk_bound_m; /* no plan with so many places of water has a shorter
                             mean */
     double litres_day, hot_l_day; /* that they drink: as expected, in heat

@@ -60,6 +60,12 @@ double fw_plan__crossing_min(const struct fw_plan__obstacle *obstacle);
 /* slope.c: how much longer a line is on the ground; 1 without heights. */
 double fw_plan__ground_share(const struct fw_raster *heights,
                              const struct fw_point *line, size_t count);
+/* What goes up along it, and down: heights that waver a little do neither, but
+ * the two ends differ by what goes up less what goes down. false: some place
+ * has no height, and both are left alone. */
+bool fw_plan__climb(const struct fw_raster *heights,
+                    const struct fw_point *line, size_t count, double *up_m,
+                    double *down_m);
 /* Posts in dips and on crests of the piece from a to b, of which the posts
  * from first on are in the run; they are put among them, in order. */
 enum fw_status fw_plan__even_out(const struct fw_raster *heights,

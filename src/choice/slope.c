@@ -15,6 +15,7 @@
 #include "base/length.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
+#include "figures/water.h"
 #include "geo/points.h"
 
 #include <math.h>
@@ -72,6 +73,60 @@ double fw_plan__ground_share(const struct fw_raster *heights,
         }
     }
     return plan_m > 0 ? ground_m / plan_m : 1;
+}
+
+/* ---- climb ---- */
+
+struct climbing {
+    double turned_m, extreme_m; /* where it turned last, and how far since */
+    int way;                    /* up 1, down -1; 0: neither yet */
+    double up_m, down_m;
+};
+
+static void add_rise(struct climbing *climbing, double rise_m)
+{
+    climbing->up_m += fmax(0, rise_m);
+    climbing->down_m += fmax(0, -rise_m);
+}
+
+/* A turn counts once it has gone back so far that it is no wavering. */
+static void climb_to(struct climbing *climbing, double z_m)
+{
+    const double since_m = z_m - climbing->extreme_m;
+    const int way = since_m > 0 ? 1 : -1;
+    if (way == climbing->way) {
+        climbing->extreme_m = z_m;
+    } else if (fabs(since_m) >= FW_CLIMB_WAVERS_M) {
+        add_rise(climbing, climbing->extreme_m - climbing->turned_m);
+        climbing->turned_m = climbing->extreme_m;
+        climbing->extreme_m = z_m;
+        climbing->way = way;
+    }
+}
+
+bool fw_plan__climb(const struct fw_raster *heights,
+                    const struct fw_point *line, size_t count, double *up_m,
+                    double *down_m)
+{
+    struct climbing climbing = {.way = 0};
+    double z_m = fw_raster_at_point(heights, line[0]);
+    climbing.turned_m = climbing.extreme_m = z_m;
+    for (size_t i = 1; i < count; i++) {
+        const struct fw_point a = line[i - 1], b = line[i];
+        const size_t steps = steps_of(heights, fw_point_apart_m(b, a));
+        for (size_t k = 1; k <= steps && !isnan(z_m); k++) {
+            z_m = fw_raster_at_point(heights,
+                                     between(a, b, (double)k / (double)steps));
+            climb_to(&climbing, z_m);
+        }
+    }
+    if (isnan(z_m))
+        return false;
+    add_rise(&climbing, climbing.extreme_m - climbing.turned_m);
+    add_rise(&climbing, z_m - climbing.extreme_m);
+    *up_m = climbing.up_m;
+    *down_m = climbing.down_m;
+    return true;
 }
 
 /* ---- dips and crests ---- */

@@ -4,6 +4,7 @@
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
+#include "geo/points.h"
 
 #include <string.h>
 
@@ -78,6 +79,7 @@ static bool is_straight(const struct fw_land *land, size_t index,
                                land->ring_start[cell->first_ring + 1] - first,
                                water, &sums.mean_m, &sums.most_m))
         return false;
+    sums.fed_m = sums.mean_m;
     *out = sums;
     return true;
 }
@@ -90,7 +92,8 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
     const struct fw_land *land = replay->land;
     const size_t field = land->cells[cell].field;
     size_t count, near = 0;
-    if (is_straight(land, cell, water, out))
+    walk->straight = !walk->feed && is_straight(land, cell, water, out);
+    if (walk->straight)
         return FW_OK;
     enum fw_status status = take_field(walk, land, field, err);
     if (!status)
@@ -110,11 +113,30 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
     const struct fw_walk_start start = {water, at_water, near,
                                         FW_TROUGH_REACH_M};
     status = fw_walk_search(walk->ground, &start, err);
+    fw_walk_feed(walk->ground, walk->feed);
     if (!status)
         status = fw_walk_sum(walk->ground, fw_land_local(land, cell), out, err);
     walk->passed += fw_walk_passed(walk->ground) - before;
     fw_free(at_water);
     return status;
+}
+
+enum fw_status fw_plan__walk_way(const struct fw_plan__walk *walk, size_t cell,
+                                 struct fw_point from, struct fw_point water,
+                                 struct fw_point **out, size_t *count,
+                                 struct fw_error *err)
+{
+    if (!walk->straight)
+        return fw_walk_way(walk->ground, fw_land_local(walk->land, cell), from,
+                           out, count, err);
+    struct fw_point *points = fw_alloc(2, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    points[0] = from;
+    points[1] = water;
+    *out = points;
+    *count = 2;
+    return FW_OK;
 }
 
 bool fw_plan__walk_is_drawn(const struct fw_plan__walk *walk,

@@ -14,6 +14,9 @@ struct fw_plan__walk {
     struct fw_plan__walk_map map;
     size_t field; /* whose ground it is, where there is one */
     struct fw_walk_ground *ground;
+    const struct fw_herbage *feed; /* on the cell that is asked for; NULL: it
+                                      lies evenly */
+    bool straight;                 /* as the way was that was asked for last */
     double passed; /* in all searches, as fw_walk_passed has it */
 };
 
@@ -24,6 +27,12 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                                 struct fw_replay *replay, size_t cell,
                                 struct fw_point water, struct fw_walk_sums *out,
                                 struct fw_error *err);
+/* After that: such a way from one place of the cell to the water. Free the
+ * points; none: it is not reached. FW_ENOMEM. */
+enum fw_status fw_plan__walk_way(const struct fw_plan__walk *walk, size_t cell,
+                                 struct fw_point from, struct fw_point water,
+                                 struct fw_point **out, size_t *count,
+                                 struct fw_error *err);
 /* After that: is the shape of all the ground known that the flock has now? */
 bool fw_plan__walk_is_drawn(const struct fw_plan__walk *walk,
                             struct fw_replay *replay);

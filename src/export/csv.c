@@ -353,6 +353,9 @@ static const struct fw_export__column of_moves[] = {
         "From the field's gate straight to it; empty where no gate is told."),
     IS("walk_mean_m", ENTERED),
     IS("walk_max_m", ENTERED),
+    IS("climb_to_m", ENTERED),
+    IS("climb_back_m", ENTERED),
+    IS("walk_untold", ENTERED),
     WORKED("note", MOVE, noted, "Who comes first, in the first row."),
 };
 

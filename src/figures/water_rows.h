@@ -8,6 +8,16 @@ FIGURE(WATER_FAR_M, "water.far", 250, "m", 250, 250, PUBLISHED,
 FIGURE(WATER_TOO_FAR_M, "water.too-far", 600, "m", 600, 600, PUBLISHED,
     "most that sheep should walk to water in summer",
     "DPIRD Western Australia, AgMemo, December 2018", "src/water/walk.c")
+FIGURE(CLIMB_LEVEL_M, "water.climb", 28 / 2.6, "m", 28 / 2.6, 28 / 2.6, MEMORY,
+    "on the level that tires them as 1 m of climb does: 28 J/kg upwards, 2.6 J/kg "
+    "along", "AFRC, energy and protein requirements of ruminants, 1993, from "
+    "memory", "src/water/walk.c")
+FIGURE(CLIMB_WAVERS_M, "water.wavers", 0.5, "m", 0.2, 1, PRACTICE,
+    "heights of a map that rise and fall by less on the way are no climb", OWN,
+    "src/choice/slope.c")
+FIGURE(CLIMB_SAID_SHARE, "water.climb-said", 0.1, "share", 0.1, 0.1, PRACTICE,
+    "a way to water whose climb tires them by no more of its length is told "
+    "without it", OWN, "src/water/walk.c")
 FIGURE(TROUGH_CLEAR_SHARE, "trough.clear", 0.9, "share", 0.9, 0.9, PRACTICE,
     "without room for the distance from fence, a trough has at least that share "
     "of the most there is", OWN, "src/water/place.c")

@@ -132,6 +132,17 @@ double fw_herbage_field_kg(const struct fw_herbage *ground,
 double fw_herbage_chord_kg_m(const struct fw_herbage *ground, struct fw_point a,
                              struct fw_point b);
 
+/* What lies within a convex polygon, anticlockwise and of so many corners at
+ * most, in convex parts: a sum over its feed is that over the parts, each
+ * times its own density. Of zones the parts lie over each other, and what one
+ * has may be below 0. */
+enum { FW_HERBAGE_CORNERS = 16 };
+typedef void fw_herbage_part(void *to, const struct fw_point *ring,
+                             size_t count, double kg_m2);
+void fw_herbage_parts(const struct fw_herbage *ground,
+                      const struct fw_point *ring, size_t count,
+                      fw_herbage_part *part, void *to);
+
 /* ---- what is not grazed ---- */
 
 /* A pond, a wood, a crop, a ditch, a well: what lies within setback_m of it is

@@ -89,12 +89,12 @@ static size_t places_of_water(const struct fw_plan *plan)
     return places;
 }
 
-/* Mean over the ground, and the longest; not known when one paddock's is not.
- */
+/* Mean over the ground, and over what they eat and when; and the longest. Not
+ * known when one paddock's is not. */
 static void sum_walk(struct fw_plan *plan)
 {
     struct fw_plan_totals *totals = &plan->totals;
-    double area = 0, sum = 0;
+    double area = 0, sum = 0, days = 0, fed = 0;
     const size_t count = fw_plan_first_stays(plan);
     totals->walk_known = count > 0;
     for (size_t i = 0; i < count; i++) {
@@ -103,13 +103,17 @@ static void sum_walk(struct fw_plan *plan)
         totals->walk_known &= paddock->walk_known;
         area += paddock->area_ha;
         sum += paddock->area_ha * paddock->walk_mean_m;
+        days += paddock->stay_days;
+        fed += paddock->stay_days * paddock->walk_fed_m;
         totals->walk_max_m = fmax(totals->walk_max_m, paddock->walk_max_m);
     }
     totals->walk_mean_m = sum / area;
+    totals->walk_fed_m = days > 0 ? fed / days : totals->walk_mean_m;
     totals->walk_bound_m = fw_walk_bound_m(1e4 * area, places_of_water(plan));
     if (!totals->walk_known) {
         totals->walk_bound_m = 0;
         totals->walk_mean_m = 0;
+        totals->walk_fed_m = 0;
         totals->walk_max_m = 0;
     }
 }

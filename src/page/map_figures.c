@@ -168,7 +168,7 @@ static void walk(struct fw_text *json, const struct fw_plan *plan,
     if (!paddock->walk_known)
         return;
     fw_text_addf(&words, "%s on average, %s at most",
-                 fw_report_length(paddock->walk_mean_m, plan->units, mean),
+                 fw_report_length(paddock->walk_fed_m, plan->units, mean),
                  fw_report_length(paddock->walk_max_m, plan->units, most));
     add_text(json, WALK, &words);
 }

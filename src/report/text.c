@@ -232,7 +232,7 @@ static void kit(struct fw_text *text, const struct fw_plan *plan, bool all)
  * does not guess. */
 static void walk(struct fw_text *words, const struct fw_plan *plan)
 {
-    double area = 0, sum = 0, longest = 0;
+    double days = 0, sum = 0, longest = 0;
     size_t known = 0;
     const size_t count = fw_plan_first_stays(plan);
     for (size_t i = 0; i < count; i++) {
@@ -241,14 +241,14 @@ static void walk(struct fw_text *words, const struct fw_plan *plan)
         if (!paddock->walk_known)
             continue;
         known++;
-        area += paddock->area_ha;
-        sum += paddock->area_ha * paddock->walk_mean_m;
+        days += paddock->stay_days;
+        sum += paddock->stay_days * paddock->walk_fed_m;
         longest = fmax(longest, paddock->walk_max_m);
     }
     if (known) {
         char mean_text[FW_WORDS], longest_text[FW_WORDS];
         fw_text_addf(words, "; sheep walk %s to it, %s at most",
-                     fw_report_length(sum / area, plan->units, mean_text),
+                     fw_report_length(sum / days, plan->units, mean_text),
                      fw_report_length(longest, plan->units, longest_text));
     }
     if (known < count)

@@ -512,7 +512,14 @@ static const struct fw_io__member paddock[] = {
     FLAGGED(NUMBER, true, walk_mean_m, walk_known,
             "The shortest way to its water over what the flock has then, mean "
             "over its area; null: `walk_untold` says why."),
+    FLAGGED(NUMBER, true, walk_fed_m, walk_known,
+            "The mean of that way over the feed that they find there; the same "
+            "where feed lies evenly."),
     FLAGGED(NUMBER, true, walk_max_m, walk_known, "The longest such walk."),
+    BOTH(NUMBER, IF_NAN, climb_to_m,
+         "Upwards on the walk to the water, from the corner from which there "
+         "and back are the most; null: no heights are known."),
+    BOTH(NUMBER, IF_NAN, climb_back_m, "Upwards on the way back to there."),
     WORD(true, walk_untold, fw_plan__untold_words,
          "Why no walk is told, and what would help; null: it is told."),
     REF(IF_NONE, true, water, WATERS, "The water point that it uses."),
@@ -906,6 +913,9 @@ static const struct fw_io__member totals[] = {
     JSON(NUMBER, TOLD, minutes_per_move, "On average."),
     FLAGGED(NUMBER, false, walk_mean_m, walk_known,
             "To the water, over all paddocks; null: of one it is not known."),
+    FLAGGED(NUMBER, false, walk_fed_m, walk_known,
+            "The mean over the feed of each paddock and the days that it feeds "
+            "them; `walk_mean_m` is that over the ground."),
     FLAGGED(NUMBER, false, walk_max_m, walk_known, "The longest such walk."),
     FLAGGED(NUMBER, false, walk_bound_m, walk_known,
             "No plan with so many places of water has a shorter mean: 0.3761 "

@@ -40,7 +40,9 @@ struct fw_walk__ray {
 struct fw_walk__root {
     struct fw_point at;
     double walked_m; /* from there to the place of the search */
-    bool beaten;     /* another one in the same place took over all it sees */
+    size_t from; /* the root that the way from there leads to first; FW_NONE:
+                    it is the place of the search */
+    bool beaten; /* another one in the same place took over all it sees */
 };
 
 /* What a root sees of a triangle: it lies between two rays from it. */
@@ -132,6 +134,8 @@ struct fw_walk_ground {
     struct fw_walk__parting *parting; /* room for sums */
     struct fw_walk__next *heap;
     size_t heap_count, heap_capacity;
+
+    const struct fw_herbage *feed; /* that sums weigh by; NULL: by area alone */
 };
 
 static inline size_t fw_walk__after(size_t side)
@@ -212,14 +216,15 @@ bool fw_walk__has(const struct fw_walk_ground *ground,
                   const struct fw_walk__piece *piece, struct fw_point at);
 
 struct fw_walk__sum {
-    double area_m2, way_m3; /* the way from each place, over the area */
+    double area_m2, way_m3;   /* the way from each place, over the area */
+    double feed_kg, way_kg_m; /* the same over feed, where that is asked for */
     double most_m;
 };
 
 /* The ways from a root over what a ring encloses, and the longest to a corner
- * of it. */
-void fw_walk__add(struct fw_point root, double walked_m,
-                  const struct fw_point *ring, size_t count,
+ * of it. With feed the ring is convex. */
+void fw_walk__add(const struct fw_herbage *feed, struct fw_point root,
+                  double walked_m, const struct fw_point *ring, size_t count,
                   struct fw_walk__sum *total);
 
 /* nearest.c: of a triangle whose pieces lie over each other, each place by that

@@ -286,7 +286,8 @@ static struct fw_walk__sum sum_parts(const struct fw_walk__parting *parting)
         if (part->owner == FW_NONE)
             continue;
         const struct fw_walk__sight *owner = &parting->seen[part->owner];
-        fw_walk__add(owner->root, owner->walked_m, part->of, part->count, &sum);
+        fw_walk__add(parting->ground->feed, owner->root, owner->walked_m,
+                     part->of, part->count, &sum);
     }
     return sum;
 }

@@ -100,12 +100,11 @@ static void add_side(struct fw_point p, double p_m, struct fw_point q,
                          (2 * FW_FORMULA(3));
 }
 
-void fw_walk__add(struct fw_point root, double walked_m,
-                  const struct fw_point *ring, size_t count,
-                  struct fw_walk__sum *total)
+/* The area and the ways over it. */
+static void add_ring(struct fw_point root, double walked_m,
+                     const struct fw_point *ring, size_t count,
+                     struct fw_walk__sum *total)
 {
-    if (count == 0)
-        return;
     struct fw_point p = fw_point_minus(ring[count - 1], root);
     double p_m = fw_length(p.x_m, p.y_m);
     for (size_t i = 0; i < count; i++) {
@@ -116,4 +115,32 @@ void fw_walk__add(struct fw_point root, double walked_m,
         p = q;
         p_m = q_m;
     }
+}
+
+struct feeding {
+    struct fw_point root;
+    double walked_m;
+    struct fw_walk__sum *total;
+};
+
+static void add_feed(void *to, const struct fw_point *ring, size_t count,
+                     double kg_m2)
+{
+    const struct feeding *feeding = to;
+    struct fw_walk__sum part = {0};
+    add_ring(feeding->root, feeding->walked_m, ring, count, &part);
+    feeding->total->feed_kg += kg_m2 * part.area_m2;
+    feeding->total->way_kg_m += kg_m2 * part.way_m3;
+}
+
+void fw_walk__add(const struct fw_herbage *feed, struct fw_point root,
+                  double walked_m, const struct fw_point *ring, size_t count,
+                  struct fw_walk__sum *total)
+{
+    struct feeding feeding = {root, walked_m, total};
+    if (count == 0)
+        return;
+    add_ring(root, walked_m, ring, count, total);
+    if (feed)
+        fw_herbage_parts(feed, ring, count, add_feed, &feeding);
 }

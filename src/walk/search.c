@@ -201,7 +201,7 @@ static enum fw_status go_round(struct fw_walk_ground *ground, size_t corner,
 }
 
 static enum fw_status new_root(struct fw_walk_ground *ground,
-                               struct fw_point at, double walked_m,
+                               struct fw_point at, double walked_m, size_t from,
                                struct fw_error *err)
 {
     const enum fw_status status =
@@ -209,7 +209,7 @@ static enum fw_status new_root(struct fw_walk_ground *ground,
                          ground->root_count + 1, sizeof *ground->roots, err);
     if (!status)
         ground->roots[ground->root_count++] =
-            (struct fw_walk__root){at, walked_m, false};
+            (struct fw_walk__root){at, walked_m, from, false};
     return status;
 }
 
@@ -224,8 +224,8 @@ static enum fw_status go_on(struct fw_walk_ground *ground,
     reached->as_root = root;
     const struct fw_point from = ground->roots[reached->root].at;
     const size_t corner = reached->corner;
-    enum fw_status status =
-        new_root(ground, fw_walk__at(ground, next.corner), next.walked_m, err);
+    enum fw_status status = new_root(ground, fw_walk__at(ground, next.corner),
+                                     next.walked_m, reached->root, err);
     if (!status)
         status = go_round(ground, corner, root, from, true, err);
     if (!status)
@@ -298,7 +298,7 @@ static enum fw_status begin_at(struct fw_walk_ground *ground,
 {
     struct nearest nearest = {.away_m = HUGE_VAL, .triangle = FW_NONE};
     const struct fw_point from = start->at;
-    enum fw_status status = new_root(ground, from, 0, err);
+    enum fw_status status = new_root(ground, from, 0, FW_NONE, err);
     bool any = false;
     for (size_t k = 0; k < start->count; k++)
         for (size_t t = ground->first_of_cell[start->cells[k]];
@@ -313,7 +313,7 @@ static enum fw_status begin_at(struct fw_walk_ground *ground,
     if (status || any || !(nearest.away_m <= start->reach_m))
         return status;
     ground->roots[0] =
-        (struct fw_walk__root){nearest.at, nearest.away_m, false};
+        (struct fw_walk__root){nearest.at, nearest.away_m, FW_NONE, false};
     return begin_in(ground, nearest.triangle, err);
 }
 

@@ -97,6 +97,11 @@ void fw_walk_free(struct fw_walk_ground *ground)
     fw_free(ground);
 }
 
+void fw_walk_feed(struct fw_walk_ground *ground, const struct fw_herbage *feed)
+{
+    ground->feed = feed;
+}
+
 double fw_walk_passed(const struct fw_walk_ground *ground)
 {
     return ground->passed;
@@ -123,7 +128,7 @@ static void add_piece(const struct fw_walk_ground *ground,
         return;
     struct fw_point corners[FW_WALK__CORNERS];
     const size_t count = fw_walk__corners(ground, piece, corners);
-    fw_walk__add(root->at, root->walked_m, corners, count, total);
+    fw_walk__add(ground->feed, root->at, root->walked_m, corners, count, total);
 }
 
 static double triangle_m2(const struct fw_walk_ground *ground, size_t triangle)
@@ -151,8 +156,23 @@ static enum fw_status add_triangle(const struct fw_walk_ground *ground,
                                   summing->all.most_m, &total, err);
     summing->all.area_m2 += total.area_m2;
     summing->all.way_m3 += total.way_m3;
+    summing->all.feed_kg += total.feed_kg;
+    summing->all.way_kg_m += total.way_kg_m;
     summing->all.most_m = fmax(summing->all.most_m, total.most_m);
     return status;
+}
+
+/* Where no feed lies at all every square metre counts alike. */
+static struct fw_walk_sums sums_of(const struct fw_walk__sum *sum,
+                                   double covered)
+{
+    const double mean_m = sum->way_m3 / sum->area_m2;
+    return (struct fw_walk_sums){
+        .known = true,
+        .mean_m = mean_m,
+        .fed_m = sum->feed_kg > 0 ? sum->way_kg_m / sum->feed_kg : mean_m,
+        .most_m = sum->most_m,
+        .covered = covered};
 }
 
 enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
@@ -171,11 +191,7 @@ enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
     *out = (struct fw_walk_sums){0};
     if (summing.cell_m2 > 0 && fabs(summing.all.area_m2 - summing.cell_m2) <=
                                    whole_share * summing.cell_m2)
-        *out = (struct fw_walk_sums){
-            .known = true,
-            .mean_m = summing.all.way_m3 / summing.all.area_m2,
-            .most_m = summing.all.most_m,
-            .covered = summing.seen_m2 / summing.cell_m2};
+        *out = sums_of(&summing.all, summing.seen_m2 / summing.cell_m2);
     return FW_OK;
 }
 
@@ -186,14 +202,11 @@ void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,
     struct fw_walk__sum sum = {0};
     for (size_t r = 0; r < ring_count; r++) {
         const size_t first = ring_start[r], end = ring_start[r + 1];
-        fw_walk__add(from, 0, points + first, end - first, &sum);
+        fw_walk__add(NULL, from, 0, points + first, end - first, &sum);
     }
     *out = (struct fw_walk_sums){0};
     if (sum.area_m2 > 0)
-        *out = (struct fw_walk_sums){.known = true,
-                                     .mean_m = sum.way_m3 / sum.area_m2,
-                                     .most_m = sum.most_m,
-                                     .covered = 1};
+        *out = sums_of(&sum, 1);
 }
 
 /* Of a disc two thirds of its radius. */
@@ -209,19 +222,59 @@ bool fw_walk_is_drawn(const struct fw_walk_ground *ground, size_t cell)
     return ground->first_of_cell[cell] != FW_NONE;
 }
 
-double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
-                  struct fw_point at)
+/* The root that the shortest way from a place leads to; FW_NONE: it is not
+ * reached, or not in the cell. */
+static size_t root_of(const struct fw_walk_ground *ground, size_t cell,
+                      struct fw_point at, double *way_m)
 {
-    double least_m = HUGE_VAL;
+    size_t nearest = FW_NONE;
+    *way_m = HUGE_VAL;
     for (size_t t = ground->first_of_cell[cell]; t != FW_NONE;
          t = ground->triangles[t].next)
         for (size_t i = fw_walk__first(ground, t); i != FW_NONE;
              i = ground->pieces[i].next) {
             const struct fw_walk__piece *piece = &ground->pieces[i];
             const struct fw_walk__root *root = &ground->roots[piece->root];
-            if (!root->beaten && fw_walk__has(ground, piece, at))
-                least_m = fmin(least_m,
-                               root->walked_m + fw_point_apart_m(root->at, at));
+            const double here_m =
+                root->walked_m + fw_point_apart_m(root->at, at);
+            if (root->beaten || !(here_m < *way_m) ||
+                !fw_walk__has(ground, piece, at))
+                continue;
+            *way_m = here_m;
+            nearest = piece->root;
         }
-    return least_m;
+    return nearest;
+}
+
+double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
+                  struct fw_point at)
+{
+    double way_m;
+    root_of(ground, cell, at, &way_m);
+    return way_m;
+}
+
+enum fw_status fw_walk_way(const struct fw_walk_ground *ground, size_t cell,
+                           struct fw_point from, struct fw_point **out,
+                           size_t *count, struct fw_error *err)
+{
+    double way_m;
+    const size_t first = root_of(ground, cell, from, &way_m);
+    size_t roots = 0;
+    *count = 0;
+    *out = NULL;
+    if (first == FW_NONE)
+        return FW_OK;
+    for (size_t r = first; r != FW_NONE; r = ground->roots[r].from)
+        roots++;
+    struct fw_point *points = fw_alloc(roots + 2, sizeof *points);
+    if (!points)
+        return fw_fail_memory(err);
+    points[(*count)++] = from;
+    for (size_t r = first; r != FW_NONE; r = ground->roots[r].from)
+        points[(*count)++] = ground->roots[r].at;
+    /* The water itself may lie a little beside the ground. */
+    points[(*count)++] = ground->start.at;
+    *out = points;
+    return FW_OK;
 }

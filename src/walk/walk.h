@@ -12,7 +12,7 @@
 #ifndef FW_WALK_WALK_H
 #define FW_WALK_WALK_H
 
-#include "geo/geo.h"
+#include "geo/herbage.h"
 #include <foldwright/error.h>
 #include <stdbool.h>
 #include <stddef.h>
@@ -68,12 +68,17 @@ enum fw_status fw_walk_search(struct fw_walk_ground *ground,
 double fw_walk_passed(const struct fw_walk_ground *ground);
 
 struct fw_walk_sums {
-    bool known; /* every point of the cell is reached; else the members below
-                   are 0 */
-    double mean_m, most_m;
+    bool known;    /* every point of the cell is reached; else the members below
+                      are 0 */
+    double mean_m; /* over the area */
+    double fed_m; /* over the feed that lies there; mean_m where none is told */
+    double most_m;
     double covered; /* what the parts seen from each corner have together, as a
                        share of the cell: 1 where no pond lies in the way */
 };
+
+/* Sums weigh by that from now on too; borrowed, NULL: by area alone. */
+void fw_walk_feed(struct fw_walk_ground *ground, const struct fw_herbage *feed);
 
 /* Of that cell. FW_ENOMEM. */
 enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
@@ -95,5 +100,12 @@ bool fw_walk_is_drawn(const struct fw_walk_ground *ground, size_t cell);
 /* From a point of that cell; HUGE_VAL: it is not reached, or not in it. */
 double fw_walk_at(const struct fw_walk_ground *ground, size_t cell,
                   struct fw_point at);
+
+/* The shortest way from there to the place of the search: both ends and each
+ * corner that it turns about. Free the points; none: it is not reached. A place
+ * may come twice. FW_ENOMEM. */
+enum fw_status fw_walk_way(const struct fw_walk_ground *ground, size_t cell,
+                           struct fw_point from, struct fw_point **out,
+                           size_t *count, struct fw_error *err);
 
 #endif

@@ -2,6 +2,7 @@
 
 #include "figures/water.h"
 
+#include <math.h>
 #include <stddef.h>
 
 struct fw_walk fw_water_walk(const struct fw_point *points,
@@ -16,6 +17,18 @@ struct fw_walk fw_water_walk(const struct fw_point *points,
         walk = (struct fw_walk){
             .known = true, .mean_m = mean_m, .longest_m = longest_m};
     return walk;
+}
+
+double fw_water_level_m(double way_m, double climb_to_m, double climb_back_m)
+{
+    const double climb_m = (climb_to_m + climb_back_m) / 2;
+    return way_m + (isnan(climb_m) ? 0 : FW_CLIMB_LEVEL_M * climb_m);
+}
+
+bool fw_water_climbs(double way_m, double climb_to_m, double climb_back_m)
+{
+    return fw_water_level_m(way_m, climb_to_m, climb_back_m) >
+           way_m * (1 + FW_CLIMB_SAID_SHARE);
 }
 
 /* A test holds the figures in these texts against the register. */

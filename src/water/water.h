@@ -36,6 +36,12 @@ enum fw_status fw_water_place(const struct fw_point *points,
                               const struct fw_point *opening, double keep_m,
                               struct fw_point *out, struct fw_error *err);
 
+/* A way to water that climbs so far on the way there and back, in metres on the
+ * level that tire them as much one way; climbs NaN: as if they were 0. */
+double fw_water_level_m(double way_m, double climb_to_m, double climb_back_m);
+/* Does its climb make so much of it that it is worth a word? */
+bool fw_water_climbs(double way_m, double climb_to_m, double climb_back_m);
+
 /* How a distance to water compares with published guidance: NULL when near
  * enough, else one line with the figure and its source. */
 const char *fw_water_distance_word(double longest_m);

@@ -81,18 +81,21 @@ static void look_at_kit(const struct fw_farm *farm, const struct fw_plan *plan)
 static void look_at_water(const struct fw_farm *farm,
                           const struct fw_plan *plan)
 {
-    double area_ha = 0, sum = 0, most_m = 0;
+    double area_ha = 0, sum = 0, most_m = 0, days = 0, fed = 0;
     bool known = true;
     for (size_t i = 0; i < plan->paddock_count; i++) {
         const struct fw_plan_paddock *paddock = &plan->paddocks[i];
         known &= paddock->walk_known;
         area_ha += paddock->area_ha;
         sum += paddock->area_ha * paddock->walk_mean_m;
+        days += paddock->stay_days;
+        fed += paddock->stay_days * paddock->walk_fed_m;
         most_m = fmax(most_m, paddock->walk_max_m);
         assert_true(paddock->walk_known || paddock->walk_max_m == 0);
     }
     assert_int_equal(plan->totals.walk_known, known);
     assert_near(plan->totals.walk_mean_m, known ? sum / area_ha : 0, 1e-9);
+    assert_near(plan->totals.walk_fed_m, known ? fed / days : 0, 1e-9);
     assert_near(plan->totals.walk_max_m, known ? most_m : 0, 1e-9);
     const struct fw_drink_day day =
         fw_drink_day(farm->hauling.day, farm->season == FW_SEASON_DORMANT);

@@ -1,6 +1,8 @@
 /* The way to water over random and real ground with ponds, against a graph of
  * all corners that see each other, and sums over a dense net. FW_SEED chooses
  * others, FW_FIELDS how many. */
+#include "base/alloc.h"
+#include "geo/points.h"
 #include "layout_fields.h"
 #include "random_plot.h"
 #include "walk_judge.h"
@@ -166,6 +168,23 @@ static size_t cell_at(const struct cut_ground *cut, struct fw_point at)
     return FW_NONE;
 }
 
+/* Corner by corner it is as long as it is told. */
+static void way_is_so_long(const struct fw_walk_ground *ground, size_t cell,
+                           struct fw_point from, double wanted_m)
+{
+    struct fw_point *way;
+    size_t count;
+    double long_m = 0;
+    assert_int_equal(fw_walk_way(ground, cell, from, &way, &count, NULL),
+                     FW_OK);
+    for (size_t i = 1; i < count; i++)
+        long_m += fw_point_apart_m(way[i - 1], way[i]);
+    assert_int_equal(count > 0, wanted_m < HUGE_VAL);
+    if (count > 0)
+        assert_near(long_m, wanted_m, 1e-6 * fmax(1, wanted_m));
+    fw_free(way);
+}
+
 struct watch {
     double new_s, search_s, sum_s;
     size_t known, cells, over;
@@ -182,8 +201,11 @@ static void compare(struct cut_ground *cut, const struct walk_judge *judge,
         double wanted_m = i < judge->node_count ? judge->walked_m[i]
                                                 : judge_walk_m(judge, at);
         double got_m = HUGE_VAL;
-        for (size_t c = 0; c < cut->cell_count; c++)
-            got_m = fmin(got_m, fw_walk_at(cut->walk, c, at));
+        for (size_t c = 0; c < cut->cell_count; c++) {
+            const double here_m = fw_walk_at(cut->walk, c, at);
+            way_is_so_long(cut->walk, c, at, here_m);
+            got_m = fmin(got_m, here_m);
+        }
         if (wanted_m == HUGE_VAL && got_m == HUGE_VAL)
             continue;
         watch->worst_corner_m =
@@ -322,6 +344,8 @@ static void assert_same_ways(struct cut_ground *grown, struct cut_ground *fresh,
         const double a = c == FW_NONE ? 0 : fw_walk_at(grown->walk, c, at);
         const double b = c == FW_NONE ? 0 : fw_walk_at(fresh->walk, c, at);
         assert_true(a == b || fabs(a - b) < 1e-9);
+        if (c != FW_NONE)
+            way_is_so_long(grown->walk, c, at, a);
     }
 }
 

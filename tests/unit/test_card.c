@@ -7,6 +7,7 @@
 
 #include "flock/drinks.h"
 #include "report/reports.h"
+#include "report/steps.h"
 #include "report/words.h"
 #include "sheet/paper.h"
 

@@ -57,6 +57,8 @@ static void plan_comes_back_equal(void **state)
     assert_string_equal(back->fields[0].winter_place, "a-place");
     assert_int_equal(back->lambing_day, 20701);
     assert_true(paddock->walk_known && paddock->walk_max_m == 61.75);
+    assert_true(paddock->walk_fed_m == 31.125);
+    assert_true(paddock->climb_to_m == 4.125 && paddock->climb_back_m == 2.875);
     assert_false(back->paddocks[1].walk_known);
     assert_int_equal(paddock->water, 1);
     assert_int_equal(back->paddocks[1].water, FW_NONE);

@@ -81,7 +81,7 @@ static void a_paddock_is_told_of_row_by_row(void **state)
           "they may take: 290 lb\n"
           "they need: 287 lb\n"
           "water: water A\n"
-          "walk to water: 100 ft on average, 203 ft at most\n"
+          "walk to water: 102 ft on average, 203 ft at most\n"
           "too narrow at: 40 ft\n"
           "kept back for: heat\n"
           "field: Low \"meadow\"\n");
@@ -110,7 +110,7 @@ static void what_a_paddock_has_not_is_not_told(void **state)
     hand->plan.field_count = 2;
     hand->paddocks[1].field = FW_NONE;
     hand->paddocks[1].walk_known = true;
-    hand->paddocks[1].walk_mean_m = 4.75;
+    hand->paddocks[1].walk_fed_m = 4.75;
     hand->paddocks[1].walk_max_m = 9.75;
     hand->plan.time.stay_count = 2;
     tells(fw_map_paddock_figures, hand, 1,

@@ -29,9 +29,26 @@ static const char *const told =
     "hauling: {trough-moves: no}\n"
     "maps: [{role: zone, source: zones.geojson}]\n";
 
+/* What a place counts for. */
+typedef double (*weight)(struct fw_point at);
+
+static double alike(struct fw_point at)
+{
+    (void)at;
+    return 1;
+}
+
+/* East of the middle 400 kg/ha of 1,900 may be taken, west of it 1,000 of
+ * 2,500. */
+static double more_in_the_west(struct fw_point at)
+{
+    return at.x_m < 0 ? 1000 : 400;
+}
+
 /* By that place to the water, over a net of places. */
 static double mean_by_m(const struct fw_plan_field *field,
-                        const struct fw_plan_rings *rings, struct fw_point by)
+                        const struct fw_plan_rings *rings, struct fw_point by,
+                        weight of)
 {
     enum { most = 64, net = 300 };
     struct fw_point ring[most], low = {HUGE_VAL, HUGE_VAL};
@@ -52,8 +69,8 @@ static double mean_by_m(const struct fw_plan_field *field,
             low.y_m + (high.y_m - low.y_m) * ((double)(i / net) + 0.5) / net};
         if (!fw_ring_contains(ring, count, at))
             continue;
-        places++;
-        sum_m += hypot(at.x_m - by.x_m, at.y_m - by.y_m);
+        places += of(at);
+        sum_m += of(at) * hypot(at.x_m - by.x_m, at.y_m - by.y_m);
     }
     return sum_m / places + hypot(by.x_m - field->water.plane.x_m,
                                   by.y_m - field->water.plane.y_m);
@@ -90,13 +107,45 @@ static void way_to_water_in_another_part_is_known(void **state)
         assert_true(paddock->walk_known);
         const struct fw_plan_field *field = &plan->fields[paddock->field];
         const double straight_m =
-            mean_by_m(field, &paddock->rings, field->water.plane);
-        const double longer_m =
-            mean_by_m(field, &paddock->rings, way_in(plan, paddock->field));
+            mean_by_m(field, &paddock->rings, field->water.plane, alike);
+        const double longer_m = mean_by_m(field, &paddock->rings,
+                                          way_in(plan, paddock->field), alike);
         /* The net is as good as that. */
         assert_true(paddock->walk_mean_m > straight_m * (1 - 5e-3));
         assert_true(paddock->walk_mean_m < longer_m * (1 + 5e-3));
     }
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* Nothing is in the way of the water in the corner. */
+static void the_walk_is_weighed_by_the_feed_of_the_paddock(void **state)
+{
+    (void)state;
+    struct fw_error err = {0};
+    struct fw_plan *plan = NULL;
+    size_t uneven = 0;
+    put_text("zones.geojson",
+             "{\"type\":\"FeatureCollection\",\"features\":[{\"type\":"
+             "\"Feature\",\"properties\":{\"mass\":1900},\"geometry\":{"
+             "\"type\":\"Polygon\",\"coordinates\":[[[9,50.99],[9.01,50.99],["
+             "9.01,51.01],[9,51.01],[9,50.99]]]}}]}");
+    struct fw_farm *farm = farm_of(told, false, &err);
+    if (!farm || fw_plan_make(farm, &plan, &err))
+        fail_msg("%s", err.text);
+    for (size_t p = 0; p < plan->paddock_count; p++) {
+        const struct fw_plan_paddock *paddock = &plan->paddocks[p];
+        const struct fw_plan_field *field = &plan->fields[paddock->field];
+        const struct fw_point water = field->water.plane;
+        assert_true(paddock->walk_known);
+        assert_relative(paddock->walk_mean_m,
+                        mean_by_m(field, &paddock->rings, water, alike), 5e-3);
+        assert_relative(
+            paddock->walk_fed_m,
+            mean_by_m(field, &paddock->rings, water, more_in_the_west), 5e-3);
+        uneven += fabs(paddock->walk_fed_m / paddock->walk_mean_m - 1) > 0.01;
+    }
+    assert_true(uneven > 0);
     fw_plan_free(plan);
     fw_farm_free(farm);
 }
@@ -135,6 +184,9 @@ static void that_water_is_shut_off_is_why_no_walk_is_told(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(
+            the_walk_is_weighed_by_the_feed_of_the_paddock, farm_set_up,
+            farm_tear_down),
         cmocka_unit_test_setup_teardown(way_to_water_in_another_part_is_known,
                                         farm_set_up, farm_tear_down),
         cmocka_unit_test_setup_teardown(

@@ -510,7 +510,8 @@ static void a_row_tells_the_steps_of_its_move(void **state)
         "wire_m,"
         "posts,reels,a_from,a_towards,a_paces,b_from,b_towards,b_paces,"
         "pace_share,open,take_down,steps,minutes,water,"
-        "litres_day,hot_l_day,gate_m,walk_mean_m,walk_max_m,note\r\n";
+        "litres_day,hot_l_day,gate_m,walk_mean_m,walk_max_m,climb_to_m,"
+        "climb_back_m,walk_untold,note\r\n";
     enum { set = 7, open = 20, take_down = 21, steps = 22 };
     struct fw_error err;
     char *text, room[2000], day[FW_DATE_TEXT];

@@ -215,10 +215,10 @@ static void the_water_is_told(void **state)
     hand.plan.totals.litres_day = 0.9;
     says(&hand, SHORT, "\nWater    hardly any a day, in heat 655 L: ");
     hand.plan.totals.litres_day = 345.25;
-    /* (0.161 x 30.5 + 0.322 x 61) / 0.483 */
+    /* (1.5 x 31.125 + 3 x 61) / 4.5 */
     hand.paddocks[1].walk_known = true;
-    hand.paddocks[1].area_ha = 0.322;
-    hand.paddocks[1].walk_mean_m = 61;
+    hand.paddocks[1].stay_days = 3;
+    hand.paddocks[1].walk_fed_m = 61;
     hand.paddocks[1].walk_max_m = 50;
     says(&hand, ALL,
          "have 656 L by; sheep walk 51 m to it, 62 m at most; of 1 of 3");

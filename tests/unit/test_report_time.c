@@ -166,11 +166,11 @@ static void a_row_of_moves_tells_what_is_done(void **state)
     assert_non_null(strstr(
         text, ",opening A02,,open opening A02;later;count;bridge opening "
               "A02;set A-side-lane;hook A-side-lane;read "
-              "A-side-lane,6.5,,,,,,,\r\n"));
+              "A-side-lane,6.5,,,,,,,0,0,,\r\n"));
     assert_non_null(strstr(text, ",gate B;way out A01,A01-02;A-line-1,"));
     assert_non_null(
         strstr(text, "take-down A01-02+A-line-1,7.5,trough A01,123.5,234.75,"
-                     "25.45584412271571,,,\r\n"));
+                     "25.45584412271571,,,0,0,,\r\n"));
     fw_bytes_free(text);
 }
 

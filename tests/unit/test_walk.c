@@ -1,5 +1,6 @@
 /* The way to water against closed forms: rectangles, an L, round a pond,
  * through openings; and grounds that are hard to cut. */
+#include "base/alloc.h"
 #include "table.h"
 #include "test.h"
 #include "walk/walk.h"
@@ -280,6 +281,38 @@ static void water_within_reach_is_reached(void **state)
     assert_false(walk_of(&drawn, (struct fw_point){150, -1.5}).known);
 }
 
+/* From the far corner of an L's arm, about its inner corner. */
+static void the_longest_way_is_told_corner_by_corner(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{0, 0},     {300, 0},   {300, 100},
+                                    {100, 100}, {100, 250}, {0, 250}};
+    const struct fw_point wanted[] = {{0, 250}, {100, 100}, {290, 5}};
+    struct drawn drawn = {.rings = 0};
+    struct fw_point *way;
+    size_t count, at = 0;
+    put_ring(&drawn, ring, 6, true);
+    struct fw_walk_ground *ground = ground_of(&drawn);
+    const struct fw_walk_sums sums = walk_in(ground, wanted[2], 0, 0);
+    assert_near(sums.most_m, hypot(100, 150) + hypot(190, 95), 1e-9);
+    assert_int_equal(fw_walk_way(ground, 0, wanted[0], &way, &count, NULL),
+                     FW_OK);
+    for (size_t i = 0; i < count; i++) {
+        at += i > 0 && hypot(way[i].x_m - way[i - 1].x_m,
+                             way[i].y_m - way[i - 1].y_m) > 0;
+        assert_true(at < 3);
+        assert_near(way[i].x_m, wanted[at].x_m, 1e-9);
+        assert_near(way[i].y_m, wanted[at].y_m, 1e-9);
+    }
+    assert_int_equal(at, 2);
+    fw_free(way);
+    assert_int_equal(
+        fw_walk_way(ground, 0, (struct fw_point){200, 200}, &way, &count, NULL),
+        FW_OK);
+    assert_int_equal(count, 0);
+    fw_walk_free(ground);
+}
+
 /* ---- ground that is hard to cut ---- */
 
 static void ground_that_encloses_nothing_is_not_known(void **state)
@@ -357,6 +390,7 @@ int main(void)
         cmocka_unit_test(way_through_an_opening_bends_at_its_ends),
         cmocka_unit_test(trough_under_a_line_serves_both_sides),
         cmocka_unit_test(water_within_reach_is_reached),
+        cmocka_unit_test(the_longest_way_is_told_corner_by_corner),
         cmocka_unit_test(ground_that_encloses_nothing_is_not_known),
         cmocka_unit_test(ponds_may_touch),
         cmocka_unit_test(comb_is_cut_to_the_last_tooth),
