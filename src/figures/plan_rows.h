@@ -29,7 +29,7 @@ COUNT(LAMB_YOUNG_DAYS, "lambs.young", 21, "days", 21, 21, PRACTICE,
     "src/choice/habits.c")
 FIGURE(TROUGH_KEEP_M, "trough.keep", 10, "m", 10, 10, PRACTICE,
     "from a trough to fence and opening, so that sheep pass on every side",
-    COMMON, "src/haul/shared.c src/haul/water.c")
+    COMMON, "src/haul/shade.c src/haul/shared.c src/haul/water.c")
 FIGURE(TROUGH_REACH_M, "trough.reach", 1, "m", 1, 1, PRACTICE,
     "water so near to a fence serves both sides of it", COMMON,
     "src/choice/choose.c src/choice/walk.c src/haul/loaded.c src/haul/placing.c")

@@ -4,7 +4,8 @@
 
 FIGURE(WATER_FAR_M, "water.far", 250, "m", 250, 250, PUBLISHED,
     "farthest that any point of a paddock should be from water: 800 ft",
-    "University of Kentucky, March 2012; Teagasc", "src/water/walk.c")
+    "University of Kentucky, March 2012; Teagasc",
+    "src/haul/shared.c src/water/walk.c")
 FIGURE(WATER_TOO_FAR_M, "water.too-far", 600, "m", 600, 600, PUBLISHED,
     "most that sheep should walk to water in summer",
     "DPIRD Western Australia, AgMemo, December 2018", "src/water/walk.c")
@@ -76,7 +77,7 @@ FIGURE(ROADS_JOIN_M, "haul.join", 5, "m", 1, 10, PRACTICE,
     "src/water/roads.c")
 FIGURE(ROADS_GAP_M, "haul.gap", 25, "m", 10, 50, PRACTICE,
     "a track that ends farther than that from the gate, or begins so from where "
-    "the tank is filled, is said to", COMMON, "src/mapped/road.c")
+    "the tank is filled, is said to", COMMON, "src/haul/track.c src/mapped/road.c")
 FIGURE(ROADS_REACH_M, "haul.reach", 20000, "m", 5000, 50000, PRACTICE,
     "tracks of a map are followed so far from the first field", OWN,
     "src/mapped/road.c")

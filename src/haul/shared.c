@@ -1,9 +1,11 @@
 /* A trough that may stand for longer than a stay: it is left where the next
- * stay still has that ground, else it stands under the line between the two. */
+ * stay still has that ground, else it stands under the line between the two. In
+ * winter it is left where it stands as long as it is not too far. */
 #include "base/alloc.h"
 #include "base/fail.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
+#include "figures/water.h"
 #include "geo/points.h"
 #include "haul/haul.h"
 #include "walk/walk.h"
@@ -211,9 +213,49 @@ static bool find_under(const struct sharing *sharing, size_t next,
 
 /* ---- stay after stay ---- */
 
+/* In winter mud moves it, and not days. */
+static bool is_by_mud(const struct sharing *sharing)
+{
+    return !(sharing->job->farm->trough_days > 0);
+}
+
+/* The corner of its stay's paddock that the vehicle comes to: the trough stands
+ * by that. */
+static struct fw_point about_trough(const struct sharing *sharing)
+{
+    const struct fw_land *land = sharing->replay.land;
+    const struct fw_cell *of =
+        &land->cells[sharing->replay.time->stays[sharing->first].cell];
+    const struct fw_point from = vehicle_from(sharing);
+    struct fw_point nearest = from;
+    double least_m = HUGE_VAL;
+    for (size_t i = land->ring_start[of->first_ring];
+         i < land->ring_start[of->first_ring + of->ring_count]; i++) {
+        const double here_m = fw_point_apart_m(land->ring_points[i], from);
+        if (here_m < least_m) {
+            least_m = here_m;
+            nearest = land->ring_points[i];
+        }
+    }
+    return nearest;
+}
+
+static bool is_near(const struct sharing *sharing, size_t stay)
+{
+    const struct fw_land *land = sharing->replay.land;
+    const struct fw_cell *of =
+        &land->cells[sharing->replay.time->stays[stay].cell];
+    struct fw_walk_sums sums;
+    fw_walk_straight(land->ring_points, land->ring_start + of->first_ring,
+                     of->ring_count, about_trough(sharing), &sums);
+    return sums.most_m <= FW_WATER_FAR_M;
+}
+
 static bool is_in_time(const struct sharing *sharing, size_t stay)
 {
     const struct fw_time *time = sharing->replay.time;
+    if (is_by_mud(sharing))
+        return is_near(sharing, stay);
     return fw_time_nights(time, stay).to -
                fw_time_nights(time, sharing->first).from <=
            sharing->job->farm->trough_days;
@@ -233,8 +275,8 @@ static bool is_shared(struct sharing *sharing, size_t move)
     if (fw_replay_has_ground(&sharing->replay, cell))
         return true;
     /* Under a line it serves the stays on both sides, and no third. */
-    if (sharing->move + 1 != move || trough->line != FW_NONE ||
-        !find_under(sharing, move, &place))
+    if (is_by_mud(sharing) || sharing->move + 1 != move ||
+        trough->line != FW_NONE || !find_under(sharing, move, &place))
         return false;
     trough->at = sharing->last = place.at;
     trough->line = place.line;
@@ -278,7 +320,8 @@ enum fw_status fw_plan__share_troughs(struct fw_plan_job *job,
 {
     const struct fw_time *time = &job->plan->time;
     struct sharing sharing = {.job = job, .first = FW_NONE};
-    if (!job->farm->water_moves || !(job->farm->trough_days > 0))
+    if (!job->farm->water_moves || (!(job->farm->trough_days > 0) &&
+                                    job->plan->season != FW_SEASON_DORMANT))
         return FW_OK;
     job->shared = fw_alloc(time->stay_count, sizeof *job->shared);
     sharing.holds_now =

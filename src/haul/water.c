@@ -102,6 +102,38 @@ static void pace(const struct fw_plan_job *job, size_t gate,
         job->farm->world->bearing_deg(opening->lonlat, water->place.lonlat);
 }
 
+struct on_ground {
+    const struct fw_plan_job *job;
+    size_t field;
+};
+
+/* Where it would stand in mud, or where they lie. */
+static bool is_bad(const void *of, struct fw_point at)
+{
+    const struct on_ground *ground = of;
+    const struct fw_plan_job *job = ground->job;
+    return ((job->farm->mapped & 1U << FW_ROLE_SOFT) &&
+            fw_plan__on_soft_ground(job, ground->field, at)) ||
+           fw_plan__at_shade(job, ground->field, at);
+}
+
+/* In winter it stands by the track that is nearest to the paddock. */
+static struct fw_point vehicle_from(const struct fw_plan_job *job, size_t index,
+                                    const struct piece *piece,
+                                    const struct fw_plan_gate *opening)
+{
+    const struct fw_plan_field *field = &job->plan->fields[index];
+    struct fw_point track;
+    if (job->plan->season == FW_SEASON_DORMANT &&
+        fw_plan__near_track(job, index, piece->points, piece->ring_start[1],
+                            &track))
+        return track;
+    return field->gate.given    ? field->gate.plane
+           : field->water.given ? field->water.plane
+           : opening            ? opening->place.plane
+                                : piece->points[0];
+}
+
 static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
                                  const struct piece *piece,
                                  struct fw_error *err)
@@ -110,25 +142,25 @@ static enum fw_status add_trough(struct fw_plan_job *job, size_t stay,
     struct fw_plan_paddock *paddock =
         &plan->paddocks[plan->time.stays[stay].cell];
     const struct fw_nights nights = fw_time_nights(&plan->time, stay);
-    const struct fw_plan_field *field = &plan->fields[paddock->field];
     const size_t gate = plan->time.moves[stay].opening;
     const struct fw_plan_gate *opening =
         gate == FW_NONE || !plan->gates[gate].place.given ? NULL
                                                           : &plan->gates[gate];
-    const struct fw_point from = field->gate.given    ? field->gate.plane
-                                 : field->water.given ? field->water.plane
-                                 : opening            ? opening->place.plane
-                                                      : piece->points[0];
+    const struct on_ground ground = {job, paddock->field};
+    const struct fw_water_wish wish = {
+        .from = vehicle_from(job, paddock->field, piece, opening),
+        .opening = opening ? &opening->place.plane : NULL,
+        .keep_m = FW_TROUGH_KEEP_M,
+        .is_bad = is_bad,
+        .of = &ground};
     const struct fw_plan__shared *under =
         job->shared && job->shared[stay].line != FW_NONE ? &job->shared[stay]
                                                          : NULL;
-    struct fw_point at = under ? under->at : from;
+    struct fw_point at = under ? under->at : wish.from;
     enum fw_status status =
         under ? FW_OK
               : fw_water_place(piece->points, piece->ring_start,
-                               piece->ring_count, from,
-                               opening ? &opening->place.plane : NULL,
-                               FW_TROUGH_KEEP_M, &at, err);
+                               piece->ring_count, &wish, &at, err);
     struct fw_plan_water *water;
     if (!status)
         status = new_water(plan, paddock->field, "trough", &water, err);

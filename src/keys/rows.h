@@ -546,7 +546,8 @@ ROW("hauling.trough-days", "--trough-days", "2 days",
     "they keep, else under the line to the next paddock, whose wires are "
     "raised or sleeved there; 4 in growth and 2 when wet are usual",
     OF_FARM(trough_days), QUANTITY(FW_KIND_DURATION, 1, 14),
-    OTHERWISE("it goes on with each stay"))
+    OTHERWISE("it goes on with each stay; when dormant it stands as long as they "
+              "keep that ground and it is not too far"))
 
 ROW("energizer", NULL, "{rule: mile, joules: 2 J}", "what drives the fence",
     GROUP)

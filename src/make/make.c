@@ -277,6 +277,8 @@ static enum fw_status make(struct fw_plan_job *job, struct fw_error *err)
     if (!status)
         status = fw_plan__loaded(job, err);
     if (!status)
+        status = fw_plan__trough_shade(job, err);
+    if (!status)
         status = fw_plan__kept(job, err);
     if (!status)
         status = fw_plan__unchecked(job, err);

@@ -76,8 +76,11 @@ static void say_filling(struct fw_text *line,
     fw_text_addf(line, "; it stays until %s. Mineral last, well away.",
                  fw_report_day(nights.to, false, until));
     if (plan->season == FW_SEASON_DORMANT)
-        fw_text_add(line, " In frost bring it in two small hauls, drain the "
-                          "hose after each and break the ice twice.");
+        fw_text_add(line,
+                    " Put it on firm ground by the track, and move it "
+                    "when the ground about it is mud, whatever the "
+                    "day. In frost bring it in two small hauls, drain the "
+                    "hose after each and break the ice twice.");
     if (saying->move > 0 && trough_of(plan, saying->move - 1) &&
         trough_of(plan, saying->move - 1) != trough)
         fw_text_add(line, " No full trough is shifted: two leapfrog, or they "
@@ -284,7 +287,10 @@ void fw_report__say_carry_brief(struct fw_text *line,
         return;
     }
     if (is_there(plan, saying->move)) {
-        fw_text_add(line, "The trough stays; mineral last.");
+        fw_text_add(line, plan->season == FW_SEASON_DORMANT
+                              ? "The trough stays, but out of mud; mineral "
+                                "last."
+                              : "The trough stays; mineral last.");
         return;
     }
     const char letter = trough->opening == FW_NONE

@@ -270,14 +270,24 @@ static void drinks(struct fw_text *words, const struct fw_plan *plan)
         fw_report_volume(totals->hot_l_day, plan->units, hot));
 }
 
+/* Paddocks whose water is brought to a trough, which may serve several. */
+static size_t hauled_to(const struct fw_plan *plan)
+{
+    size_t hauled = 0;
+    for (size_t i = 0; i < fw_plan_first_stays(plan); i++) {
+        const size_t of = plan->paddocks[plan->time.stays[i].cell].water;
+        hauled +=
+            of != FW_NONE && strcmp(plan->waters[of].kind_of, "trough") == 0;
+    }
+    return hauled;
+}
+
 static void water(struct fw_text *text, const struct fw_plan *plan, bool all)
 {
     const struct fw_plan_totals *totals = &plan->totals;
     struct fw_text words = {0};
     char on_hand[FW_WORDS];
-    size_t hauled = 0;
-    for (size_t i = 0; i < plan->water_count; i++)
-        hauled += strcmp(plan->waters[i].kind_of, "trough") == 0;
+    const size_t hauled = hauled_to(plan);
     drinks(&words, plan);
     if (hauled && totals->haul_trips >= 0)
         fw_text_addf(&words, ": %d trip%s or %d, to", totals->haul_trips,

@@ -524,6 +524,15 @@ static const struct fw_safety_rule rules[] = {
              "comes first",
      .source = "Health and Safety Executive (Great Britain), workplace "
                "transport, traffic routes: liquids surge, avoid over 1 in 10"},
+    {.id = "trough-shade",
+     .check = FW_CHECK_HAUL,
+     .role = FW_ROLE_COUNT,
+     .wanted_m = 10,
+     .level = FW_LEVEL_WARNING,
+     .text = "who lies there fouls the water and treads the ground to mud: "
+             "water, mineral and shade well apart",
+     .source = "Kansas State University, waterers and their sites; the "
+               "distance " NO_SOURCE},
     {.id = "haul-load",
      .check = FW_CHECK_HAUL,
      .role = FW_ROLE_COUNT,

@@ -128,7 +128,7 @@ enum fw_check {
     FW_CHECK_CIRCUIT, /* wants the currents of the plan's fences */
     FW_CHECK_GROUND,  /* wants a model of the ground */
     FW_CHECK_PLAN,    /* no map: the plan itself against a caution */
-    FW_CHECK_HAUL,    /* the way of the loaded tank */
+    FW_CHECK_HAUL,    /* where a trough stands, and the way of its tank */
     FW_CHECK_PRINTED  /* no map can prove it: the page of cautions says it */
 };
 

@@ -33,8 +33,7 @@ struct search {
     const size_t *ring_start;
     size_t ring_count;
     size_t outer_count, count; /* of the points */
-    struct fw_point from;
-    const struct fw_point *opening;
+    const struct fw_water_wish *wish;
     struct place *places; /* room for ACROSS * ACROSS + 2 */
     size_t place_count;
     double best_clear_m;
@@ -66,8 +65,9 @@ static double ring_clear_m(const struct search *search, struct fw_point point)
 static double clear_m(const struct search *search, struct fw_point point)
 {
     const double least = ring_clear_m(search, point);
-    return search->opening ? fmin(least, distance_m(point, *search->opening))
-                           : least;
+    return search->wish->opening
+               ? fmin(least, distance_m(point, *search->wish->opening))
+               : least;
 }
 
 static bool is_inside(const struct search *search, struct fw_point point)
@@ -88,7 +88,7 @@ static void try_place(struct search *search, struct fw_point point)
     const struct place place = {
         .point = point,
         .clear_m = clear_m(search, point),
-        .from_m = distance_m(point, search->from),
+        .from_m = distance_m(point, search->wish->from),
         .index = search->place_count,
     };
     search->best_clear_m = fmax(search->best_clear_m, place.clear_m);
@@ -267,12 +267,27 @@ static int by_way(const void *a, const void *b)
     return (x->index > y->index) - (x->index < y->index);
 }
 
+static bool is_bad(const struct search *search, const struct place *place)
+{
+    const struct fw_water_wish *wish = search->wish;
+    return wish->is_bad && wish->is_bad(wish->of, place->point);
+}
+
+static bool any_good(const struct search *search, double need_m)
+{
+    for (size_t i = 0; i < search->place_count; i++)
+        if (search->places[i].clear_m >= need_m &&
+            !is_bad(search, &search->places[i]))
+            return true;
+    return false;
+}
+
 /* Of the places that are clear enough, those from which the whole paddock is
  * seen; of these the nearest to where the vehicle comes from and all that are
  * at most band_m farther; of these the least mean walk. Without one that sees
  * everything, the nearest. */
 static struct fw_point choose(struct search *search, double need_m,
-                              double band_m)
+                              double band_m, bool good)
 {
     struct fw_point best = {0, 0};
     double nearest_m = DBL_MAX, least_m = DBL_MAX;
@@ -280,7 +295,7 @@ static struct fw_point choose(struct search *search, double need_m,
     qsort(search->places, search->place_count, sizeof *search->places, by_way);
     for (size_t i = 0; i < search->place_count; i++) {
         const struct place *place = &search->places[i];
-        if (place->clear_m < need_m)
+        if (place->clear_m < need_m || (good && is_bad(search, place)))
             continue;
         if (place->from_m > nearest_m + band_m)
             break;
@@ -302,17 +317,17 @@ static struct fw_point choose(struct search *search, double need_m,
     return best;
 }
 
-static enum fw_status check(const struct search *search, double keep_m,
-                            struct fw_error *err)
+static enum fw_status check(const struct search *search, struct fw_error *err)
 {
-    const struct fw_point *opening = search->opening;
+    const struct fw_point *opening = search->wish->opening;
+    const double keep_m = search->wish->keep_m;
     if (!(keep_m >= 0) || !isfinite(keep_m))
         return fw_fail(err, FW_EINPUT,
                        "distance of the trough from the fence is %g m; "
                        "expected 0 or more, such as 10 m",
                        keep_m);
     bool finite =
-        isfinite(search->from.x_m) && isfinite(search->from.y_m) &&
+        isfinite(search->wish->from.x_m) && isfinite(search->wish->from.y_m) &&
         (!opening || (isfinite(opening->x_m) && isfinite(opening->y_m)));
     for (size_t i = 0; i < search->count; i++)
         finite = finite && isfinite(search->points[i].x_m) &&
@@ -327,19 +342,18 @@ static enum fw_status check(const struct search *search, double keep_m,
 
 enum fw_status fw_water_place(const struct fw_point *points,
                               const size_t *ring_start, size_t ring_count,
-                              struct fw_point from,
-                              const struct fw_point *opening, double keep_m,
+                              const struct fw_water_wish *wish,
                               struct fw_point *out, struct fw_error *err)
 {
+    const double keep_m = wish->keep_m;
     struct search search = {
         .points = points,
         .ring_start = ring_start,
         .ring_count = ring_count,
         .outer_count = ring_count > 0 ? ring_start[1] - ring_start[0] : 0,
         .count = ring_count > 0 ? ring_start[ring_count] : 0,
-        .from = from,
-        .opening = opening};
-    enum fw_status status = check(&search, keep_m, err);
+        .wish = wish};
+    enum fw_status status = check(&search, err);
     if (status)
         return status;
     search.places = fw_alloc(ACROSS * ACROSS + 2, sizeof *search.places);
@@ -363,7 +377,7 @@ enum fw_status fw_water_place(const struct fw_point *points,
     /* Without room for keep_m, nearly as clear as can be. */
     const double need_m =
         fmin(keep_m, FW_TROUGH_CLEAR_SHARE * search.best_clear_m);
-    *out = choose(&search, need_m, fmax(keep_m, 1));
+    *out = choose(&search, need_m, fmax(keep_m, 1), any_good(&search, need_m));
 done:
     fw_free(search.places);
     fw_free(work);

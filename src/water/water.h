@@ -24,16 +24,24 @@ struct fw_walk fw_water_walk(const struct fw_point *points,
                              const size_t *ring_start, size_t ring_count,
                              struct fw_point water);
 
+struct fw_water_wish {
+    struct fw_point from;           /* where the vehicle comes from */
+    const struct fw_point *opening; /* of the flock; NULL: none is known */
+    double keep_m;                  /* from every ring and from the opening */
+    /* Would it stand badly there, as in mud? NULL: nobody knows. */
+    bool (*is_bad)(const void *of, struct fw_point at);
+    const void *of;
+};
+
 /* A place for a trough that moves with the flock: inside the paddock and
- * outside its holes, reached from `from` (where the vehicle comes from), at
- * least keep_m from every ring and from the `opening` (10 m, common practice)
- * where there is room for it, every point of the paddock in straight reach
- * where that can be, and of those places the one with the least mean walk among
- * those nearest to `from`. */
+ * outside its holes, at least keep_m from every ring and from the opening (10
+ * m, common practice) where there is room for it, not where it stands badly if
+ * there is any other place so far from them, every point of the paddock in
+ * straight reach where that can be, and of those places the one with the least
+ * mean walk among those nearest to `from`. */
 enum fw_status fw_water_place(const struct fw_point *points,
                               const size_t *ring_start, size_t ring_count,
-                              struct fw_point from,
-                              const struct fw_point *opening, double keep_m,
+                              const struct fw_water_wish *wish,
                               struct fw_point *out, struct fw_error *err);
 
 /* A way to water that climbs so far on the way there and back, in metres on the

@@ -226,6 +226,27 @@ static void soft_ground_on_the_way_is_told(void **state)
     assert_found(farm, "haul-soft", NULL);
 }
 
+/* In the shade of a wood over all of it, and of none; a hedge is gone round. */
+static void a_trough_keeps_away_from_shade(void **state)
+{
+    (void)state;
+    static const double all[][2] = {{-5, -5}, {305, -5}, {305, 205}, {-5, 205}};
+    static const double hedge[][2] = {{-5, 50}, {305, 50}};
+    struct fw_farm *farm = farm_with_gate();
+    add_feature(farm, FW_ROLE_SHADE, true, all, 4);
+    assert_found(farm, "trough-shade", "shade within 10 m");
+    assert_found(farm_with_gate(), "trough-shade", NULL);
+    farm = farm_with_gate();
+    add_feature(farm, FW_ROLE_SHADE, false, hedge, 2);
+    struct fw_plan *plan = plan_of(farm);
+    const double low_m = farm->fields[0].shape->vertices[0].plane.y_m;
+    for (size_t i = 0; i < plan->water_count; i++)
+        assert_true(fabs(plan->waters[i].place.plane.y_m - low_m - 50) > 9.9);
+    assert_null(find(plan, "trough-shade"));
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* Aslant, so that no axis of the raster has the slope. */
 static double plane_of(double x, double y, double slope)
 {
@@ -261,6 +282,7 @@ int main(void)
         cmocka_unit_test(without_a_tank_nothing_is_tried),
         cmocka_unit_test(the_hose_that_does_opens_nothing),
         cmocka_unit_test(the_step_says_where_the_tank_comes_through),
+        cmocka_unit_test(a_trough_keeps_away_from_shade),
         cmocka_unit_test(soft_ground_on_the_way_is_told),
         cmocka_unit_test(ground_over_the_limit_is_steep),
     };

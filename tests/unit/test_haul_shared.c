@@ -278,6 +278,96 @@ static void it_stays_on_ground_that_they_keep(void **state)
     }
 }
 
+static double farthest_m(const struct fw_plan *plan, size_t stay)
+{
+    const struct fw_plan_paddock *of =
+        &plan->paddocks[plan->time.stays[stay].cell];
+    const struct fw_point at = plan->waters[of->water].place.plane;
+    double most_m = 0;
+    for (size_t i = 0; i < of->rings.ring_start[1]; i++) {
+        const struct fw_point corner_at =
+            vertex(plan, of->field, of->rings.vertices[i]);
+        most_m =
+            fmax(most_m, hypot(corner_at.x_m - at.x_m, corner_at.y_m - at.y_m));
+    }
+    return most_m;
+}
+
+/* Where they keep the ground behind them, and it is at most 250 m to the corner
+ * by which it stands: to itself some 30 m more. */
+static void in_winter_it_is_not_moved_by_days(void **state)
+{
+    (void)state;
+    for (int back_fence = 0; back_fence < 2; back_fence++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        farm->season = FW_SEASON_DORMANT;
+        farm->back_fence = back_fence;
+        farm->fields[0].gate.given = true;
+        farm->fields[0].gate.point = farm->fields[0].shape->vertices[0].plane;
+        struct fw_plan *plan = plan_of(farm);
+        const size_t stays = plan->time.stay_count;
+        assert_true(stays > 4);
+        judge_ground(plan);
+        char *text = NULL, words[80];
+        struct fw_error err;
+        assert_int_equal(fw_report_text(plan, 0, &text, &err), FW_OK);
+        snprintf(words, sizeof words, "hauled to %zu of %zu paddocks", stays,
+                 stays);
+        if (!strstr(text, words))
+            fail_msg("no \"%s\" in %s", words, text);
+        fw_bytes_free(text);
+        if (back_fence)
+            assert_int_equal(different(plan), stays);
+        else
+            assert_true(different(plan) < stays / 2);
+        for (size_t s = 0; s < stays; s++)
+            assert_true(farthest_m(plan, s) < 280);
+        fw_plan_free(plan);
+        farm->trough_days = 1; /* as told */
+        plan = plan_of(farm);
+        assert_int_equal(different(plan), plan->time.stay_count);
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+}
+
+/* Beyond the far side of the field from the gate. */
+static void in_winter_it_stands_by_the_track(void **state)
+{
+    (void)state;
+    static const double track[][2] = {{-20, 210}, {320, 210}};
+    double north_m[2] = {0, 0};
+    for (int dormant = 0; dormant < 2; dormant++) {
+        struct fw_farm *farm = farm_of(&rectangle, NULL);
+        size_t count = 0;
+        farm->season = dormant ? FW_SEASON_DORMANT : FW_SEASON_GROWTH;
+        farm->fields[0].gate.given = true;
+        farm->fields[0].gate.point = farm->fields[0].shape->vertices[0].plane;
+        add_feature(farm, FW_ROLE_TRACK, false, track, 2);
+        struct fw_plan *plan = plan_of(farm);
+        for (size_t i = 0; i < plan->paddock_count; i++) {
+            const struct fw_plan_paddock *of = &plan->paddocks[i];
+            double low_m = HUGE_VAL, high_m = -HUGE_VAL;
+            for (size_t k = 0; k < of->rings.ring_start[1]; k++) {
+                const double y_m = vertex(plan, 0, of->rings.vertices[k]).y_m;
+                low_m = fmin(low_m, y_m);
+                high_m = fmax(high_m, y_m);
+            }
+            if (high_m < plan->fields[0].vertices[2].plane.y_m - 1)
+                continue;
+            north_m[dormant] +=
+                (plan->waters[of->water].place.plane.y_m - low_m) /
+                (high_m - low_m);
+            count++;
+        }
+        assert_true(count > 2);
+        north_m[dormant] /= (double)count;
+        fw_plan_free(plan);
+        fw_farm_free(farm);
+    }
+    assert_true(north_m[0] < 0.5 && north_m[1] > 0.6);
+}
+
 /* The gate leads into the first paddock, and the trough stays there: whatever
  * is fenced ahead, no fence is on the way of the tank. */
 static void the_tank_comes_to_where_it_stands(void **state)
@@ -409,6 +499,8 @@ int main(void)
         cmocka_unit_test(under_a_line_it_serves_both_sides),
         cmocka_unit_test(it_stands_no_longer_than_told),
         cmocka_unit_test(it_stays_on_ground_that_they_keep),
+        cmocka_unit_test(in_winter_it_is_not_moved_by_days),
+        cmocka_unit_test(in_winter_it_stands_by_the_track),
         cmocka_unit_test(the_tank_comes_to_where_it_stands),
         cmocka_unit_test(the_list_has_the_sleeves),
         cmocka_unit_test(a_shift_is_counted_once),

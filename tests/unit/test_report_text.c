@@ -223,6 +223,7 @@ static void the_water_is_told(void **state)
     says(&hand, ALL,
          "have 656 L by; sheep walk 51 m to it, 62 m at most; of 1 of 3");
     hand.paddocks[2] = hand.paddocks[1];
+    hand.paddocks[2].water = 0;
     hand.plan.units = FW_US;
     says(&hand, ALL, " ft at most.\n");
     says(&hand, ALL,

@@ -137,7 +137,9 @@ static struct fw_point placed(const struct fw_point *ring, size_t n,
     struct fw_point got = {0, 0};
     struct fw_error err = {0};
     const size_t start[] = {0, n};
-    if (fw_water_place(ring, start, 1, from, opening, keep_m, &got, &err))
+    const struct fw_water_wish wish = {
+        .from = from, .opening = opening, .keep_m = keep_m};
+    if (fw_water_place(ring, start, 1, &wish, &got, &err))
         fail_msg("%s", err.text);
     if (!inside(ring, n, got))
         fail_msg("trough at %g, %g lies outside", got.x_m, got.y_m);
@@ -311,13 +313,40 @@ static struct fw_point placed_by(const struct lake *lake, struct fw_point from,
 {
     struct fw_point got = {0, 0};
     struct fw_error err = {0};
-    if (fw_water_place(lake->points, lake->start, lake->rings, from, NULL,
-                       keep_m, &got, &err))
+    const struct fw_water_wish wish = {.from = from, .keep_m = keep_m};
+    if (fw_water_place(lake->points, lake->start, lake->rings, &wish, &got,
+                       &err))
         fail_msg("%s", err.text);
     if (!in_lake(lake, got))
         fail_msg("trough at %g, %g lies outside or in a pond", got.x_m,
                  got.y_m);
     return got;
+}
+
+static bool soft_in_the_west(const void *of, struct fw_point at)
+{
+    return at.x_m < *(const double *)of;
+}
+
+/* The vehicle comes from the west, and it is soft there. */
+static void trough_stands_on_firm_ground_where_there_is_any(void **state)
+{
+    (void)state;
+    const struct fw_point ring[] = {{0, 0}, {90, 0}, {90, 40}, {0, 40}};
+    const size_t start[] = {0, 4};
+    double soft_m = 45;
+    struct fw_point firm, all_soft, dry;
+    struct fw_water_wish wish = {.from = {0, 20}, .keep_m = 10};
+    assert_int_equal(fw_water_place(ring, start, 1, &wish, &dry, NULL), FW_OK);
+    wish.is_bad = soft_in_the_west;
+    wish.of = &soft_m;
+    assert_int_equal(fw_water_place(ring, start, 1, &wish, &firm, NULL), FW_OK);
+    assert_true(dry.x_m < 30);
+    assert_true(firm.x_m >= soft_m && firm.x_m < soft_m + 20);
+    soft_m = 85; /* nearer to the fence than may be */
+    assert_int_equal(fw_water_place(ring, start, 1, &wish, &all_soft, NULL),
+                     FW_OK);
+    assert_true(all_soft.x_m == dry.x_m && all_soft.y_m == dry.y_m);
 }
 
 static const struct fw_point square[] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
@@ -386,26 +415,28 @@ static void place_in_nothing_is_refused(void **state)
     const struct fw_point ring[] = {{0, 0}, {60, 0}, {60, 40}, {0, 40}};
     const struct fw_point flat[] = {{0, 0}, {10, 0}, {20, 0}};
     const struct fw_point lost[] = {{0, 0}, {60, 0}, {(double)NAN, 40}};
-    const struct fw_point from = {0, 0};
+    struct fw_water_wish wish = {.keep_m = 10};
     const size_t of_2[] = {0, 2}, of_3[] = {0, 3}, of_4[] = {0, 4};
     struct fw_point out = {7, 7};
-    assert_int_equal(fw_water_place(ring, of_2, 1, from, NULL, 10, &out, NULL),
+    assert_int_equal(fw_water_place(ring, of_2, 1, &wish, &out, NULL),
                      FW_EFAULT);
-    assert_int_equal(fw_water_place(flat, of_3, 1, from, NULL, 10, &out, NULL),
+    assert_int_equal(fw_water_place(flat, of_3, 1, &wish, &out, NULL),
                      FW_EFAULT);
-    assert_int_equal(fw_water_place(lost, of_3, 1, from, NULL, 10, &out, NULL),
+    assert_int_equal(fw_water_place(lost, of_3, 1, &wish, &out, NULL),
                      FW_EFAULT);
-    assert_int_equal(fw_water_place(ring, of_4, 1, from, NULL, -1, &out, NULL),
+    wish.keep_m = -1;
+    assert_int_equal(fw_water_place(ring, of_4, 1, &wish, &out, NULL),
                      FW_EINPUT);
-    assert_int_equal(
-        fw_water_place(ring, of_4, 1, from, NULL, (double)NAN, &out, NULL),
-        FW_EINPUT);
+    wish.keep_m = (double)NAN;
+    assert_int_equal(fw_water_place(ring, of_4, 1, &wish, &out, NULL),
+                     FW_EINPUT);
     assert_near(out.x_m, 7, 0);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(trough_stands_on_firm_ground_where_there_is_any),
         cmocka_unit_test(trips_agree_with_the_table),
         cmocka_unit_test(tank_without_room_is_refused),
         cmocka_unit_test(walk_in_a_rectangle_has_its_closed_form),

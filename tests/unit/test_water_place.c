@@ -8,6 +8,17 @@
 
 enum { across = 15 };
 
+static enum fw_status place_of(const struct fw_point *points,
+                               const size_t *start, size_t rings,
+                               struct fw_point from,
+                               const struct fw_point *opening, double keep_m,
+                               struct fw_point *out, struct fw_error *err)
+{
+    const struct fw_water_wish wish = {
+        .from = from, .opening = opening, .keep_m = keep_m};
+    return fw_water_place(points, start, rings, &wish, out, err);
+}
+
 static double uniform(unsigned long long *seed)
 {
     *seed = *seed * 6364136223846793005ULL + 1442695040888963407ULL;
@@ -99,8 +110,7 @@ static void place_is_the_best_of_the_grid(void **state)
             by_hand(&field, from, in, keep_m, fmax(keep_m, 1));
         struct fw_point got;
         assert_int_equal(
-            fw_water_place(field.ring, four, 1, from, in, keep_m, &got, NULL),
-            FW_OK);
+            place_of(field.ring, four, 1, from, in, keep_m, &got, NULL), FW_OK);
         assert_near(got.x_m, wanted.x_m, 1e-9);
         assert_near(got.y_m, wanted.y_m, 1e-9);
     }
@@ -116,8 +126,8 @@ static void place_is_among_those_tried(void **state)
     const struct fw_point from = {-200, 7};
     const struct fw_point wanted = by_hand(&field, from, NULL, 0, 1);
     struct fw_point got;
-    assert_int_equal(
-        fw_water_place(field.ring, four, 1, from, NULL, 0, &got, NULL), FW_OK);
+    assert_int_equal(place_of(field.ring, four, 1, from, NULL, 0, &got, NULL),
+                     FW_OK);
     assert_near(got.x_m, wanted.x_m, 1e-9);
     assert_near(got.y_m, wanted.y_m, 1e-9);
     assert_near(got.x_m, -70, 1e-9);
@@ -131,16 +141,15 @@ static void narrow_paddock_keeps_nearly_the_widest_gap(void **state)
     const struct field field = rectangle(150, 15, 0, (struct fw_point){0, 0});
     const struct fw_point from = {-20, 3};
     struct fw_point got;
-    assert_int_equal(
-        fw_water_place(field.ring, four, 1, from, NULL, 10, &got, NULL), FW_OK);
+    assert_int_equal(place_of(field.ring, four, 1, from, NULL, 10, &got, NULL),
+                     FW_OK);
     assert_near(got.y_m, 7.5, 1e-9);
     const struct fw_point wanted = by_hand(&field, from, NULL, 6.75, 10);
     assert_near(got.x_m, wanted.x_m, 1e-9);
     /* Of 15 rows in 15 m the one beside is 87 % as clear, too little. */
     const struct fw_point below = {-20, 0};
-    assert_int_equal(
-        fw_water_place(field.ring, four, 1, below, NULL, 10, &got, NULL),
-        FW_OK);
+    assert_int_equal(place_of(field.ring, four, 1, below, NULL, 10, &got, NULL),
+                     FW_OK);
     assert_near(got.y_m, 7.5, 1e-9);
 }
 
@@ -154,7 +163,7 @@ static void nearest_place_is_taken_where_none_sees_all(void **state)
     const size_t start[] = {0, 8};
     const struct fw_point from = {16, 100};
     struct fw_point got;
-    assert_int_equal(fw_water_place(ring, start, 1, from, NULL, 10, &got, NULL),
+    assert_int_equal(place_of(ring, start, 1, from, NULL, 10, &got, NULL),
                      FW_OK);
     /* Middles at 3 + 6 i and (j + 1/2) 80 / 15: of 15 m the next row under
      * 70 m is the thirteenth. */
@@ -171,9 +180,8 @@ static void sliver_has_its_trough_in_its_longer_arm(void **state)
         const struct fw_point ring[] = {
             {low, low}, {100, 100}, {200 - high, high}, {99.9, 100}};
         struct fw_point got;
-        assert_int_equal(
-            fw_water_place(ring, four, 1, ring[0], NULL, 10, &got, NULL),
-            FW_OK);
+        assert_int_equal(place_of(ring, four, 1, ring[0], NULL, 10, &got, NULL),
+                         FW_OK);
         const double y = longer ? (low + 100) / 2 : (100 + high) / 2;
         assert_near(got.y_m, y, 1e-9);
         /* Half-way up the arm half of the 0.1 m is left. */
@@ -201,8 +209,7 @@ static void frame_has_its_trough_in_its_widest_side(void **state)
         const size_t start[] = {0, 4, 8};
         struct fw_point got;
         assert_int_equal(
-            fw_water_place(points, start, 2, points[0], NULL, 10, &got, NULL),
-            FW_OK);
+            place_of(points, start, 2, points[0], NULL, 10, &got, NULL), FW_OK);
         assert_near(got.x_m, rows[i].x_m, 1e-9);
         assert_near(got.y_m, rows[i].y_m, 1e-9);
     }
@@ -236,9 +243,9 @@ static void room_in_a_corner_is_found_between_the_places(void **state)
             wanted.y_m = corner & 2 ? 100 - wanted.y_m : wanted.y_m;
             const size_t start[] = {0, 4, 10};
             struct fw_point got;
-            assert_int_equal(fw_water_place(points, start, 2, points[0], NULL,
-                                            10, &got, NULL),
-                             FW_OK);
+            assert_int_equal(
+                place_of(points, start, 2, points[0], NULL, 10, &got, NULL),
+                FW_OK);
             assert_near(got.x_m, wanted.x_m, 1e-9);
             assert_near(got.y_m, wanted.y_m, 1e-9);
         }
@@ -269,8 +276,8 @@ static void trough_is_the_same_from_every_corner(void **state)
         struct fw_point ring[4], got;
         for (size_t i = 0; i < 4; i++)
             ring[i] = corners[(i + turn) % 4];
-        assert_int_equal(fw_water_place(ring, four, 1, (struct fw_point){60, 5},
-                                        NULL, 6, &got, NULL),
+        assert_int_equal(place_of(ring, four, 1, (struct fw_point){60, 5}, NULL,
+                                  6, &got, NULL),
                          FW_OK);
         if (turn == 0)
             wanted = got;
@@ -285,8 +292,8 @@ static void refused(const struct fw_point *ring, struct fw_point from,
 {
     struct fw_point out = {7, 7};
     struct fw_error err = {.text = ""};
-    assert_true(fw_water_place(ring, four, 1, from, opening, keep_m, &out,
-                               &err) != FW_OK);
+    assert_true(place_of(ring, four, 1, from, opening, keep_m, &out, &err) !=
+                FW_OK);
     if (!strstr(err.text, says))
         fail_msg("%s", err.text);
     assert_near(out.x_m, 7, 0);
