@@ -77,7 +77,7 @@ static void say_filling(struct fw_text *line,
                  fw_report_day(nights.to, false, until));
     if (plan->season == FW_SEASON_DORMANT)
         fw_text_add(line,
-                    " Put it on firm ground by the track, and move it "
+                    " It stands on firm ground by the track: move it "
                     "when the ground about it is mud, whatever the "
                     "day. In frost bring it in two small hauls, drain the "
                     "hose after each and break the ice twice.");
