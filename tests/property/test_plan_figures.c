@@ -349,29 +349,51 @@ static void look_at_side(const struct fw_plan *plan, size_t index)
 
 /* ---- water and openings ---- */
 
+static size_t water_of(const struct fw_plan *plan, size_t stay)
+{
+    return plan->paddocks[plan->time.stays[stay].cell].water;
+}
+
+/* Of the stays that drink from one trough, those next to each other, the first
+ * and the last: in growth each has its own. */
+static void look_for_run(const struct fw_plan *plan, size_t stay, size_t *first,
+                         size_t *last)
+{
+    const size_t water = water_of(plan, stay);
+    *first = *last = stay;
+    while (*first > 0 && water_of(plan, *first - 1) == water)
+        --*first;
+    while (*last + 1 < plan->time.stay_count &&
+           water_of(plan, *last + 1) == water)
+        ++*last;
+    assert_true(*first == *last || plan->season == FW_SEASON_DORMANT);
+}
+
 static void look_at_water(const struct fw_plan *plan, size_t stay)
 {
     const size_t cell = plan->time.stays[stay].cell;
     const struct fw_plan_paddock *paddock = &plan->paddocks[cell];
-    const struct fw_nights nights = fw_time_nights(&plan->time, stay);
     const struct fw_list all = fw_plan_stays_of(plan, paddock->field);
+    size_t first, end;
     char id[FW_ID];
     if (paddock->water == FW_NONE)
         return;
     const struct fw_plan_water *water = &plan->waters[paddock->water];
     const bool trough = !strcmp(water->kind_of, "trough");
     const size_t last = all.first + all.count - 1;
+    first = all.first;
+    end = last;
     if (trough)
-        snprintf(id, sizeof id, "trough %.20s", paddock->id);
+        look_for_run(plan, stay, &first, &end);
+    if (trough)
+        snprintf(id, sizeof id, "trough %.20s",
+                 plan->paddocks[plan->time.stays[first].cell].id);
     else
         snprintf(id, sizeof id, "water %c", (char)('A' + paddock->field));
     assert_string_equal(water->id, id);
     assert_int_equal(water->field, paddock->field);
-    assert_int_equal(water->from,
-                     trough ? nights.from
-                            : fw_time_nights(&plan->time, all.first).from);
-    assert_int_equal(water->to,
-                     trough ? nights.to : fw_time_nights(&plan->time, last).to);
+    assert_int_equal(water->from, fw_time_nights(&plan->time, first).from);
+    assert_int_equal(water->to, fw_time_nights(&plan->time, end).to);
     if (!trough)
         assert_memory_equal(&water->place, &plan->fields[water->field].water,
                             sizeof water->place);
