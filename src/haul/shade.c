@@ -41,6 +41,8 @@ bool fw_plan__at_shade(const struct fw_plan_job *job, size_t field,
     const struct fw_farm *farm = job->farm;
     const struct fw_plane *plane = &farm->fields[field].shape->plane;
     bool near = false;
+    if (!(farm->mapped & 1U << FW_ROLE_SHADE))
+        return false;
     for (size_t i = 0; !near && i < farm->feature_count; i++)
         near = farm->features[i].role == FW_ROLE_SHADE &&
                away_m(plane, &farm->features[i], at) < FW_TROUGH_KEEP_M;
