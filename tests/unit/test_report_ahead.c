@@ -104,7 +104,7 @@ static void bars_are_the_plans_figures(void **state)
         const char *bar = svg;
         for (size_t i = 0; i < 3; i++) {
             const struct fw_plan_paddock *paddock = &hand.paddocks[i];
-            char title[40];
+            char title[64];
             snprintf(title, sizeof title, "<title>%s, ", paddock->id);
             bar = after(bar, title);
             const double least = fmin(paddock->today_kg, paddock->usable_kg);
