@@ -10,7 +10,7 @@
 
 #include <stdlib.h>
 
-enum { usual_seasons = 100, few_seasons = 20, season_days = 200 };
+enum { usual_seasons = 100, few_seasons = 10, season_days = 200 };
 
 /* ---- the ground, counted here ---- */
 

@@ -249,20 +249,27 @@ static bool try_paper(const struct paper *paper, uint64_t *seed, size_t rows)
     return sums.known;
 }
 
+/* A quarter of them where time is short. */
+static int grounds_of(int usual)
+{
+    return getenv("FW_THOROUGH") ? usual : usual / 4;
+}
+
 static void ways_on_squared_paper_are_those_of_all_corners(void **state)
 {
     (void)state;
     GEOSContextHandle_t geos = GEOS_init_r();
     uint64_t seed = seeded(11);
     size_t ponds = 0, untold = 0;
-    for (int i = 0; i < 600; i++) {
+    const int grounds = grounds_of(600);
+    for (int i = 0; i < grounds; i++) {
         struct paper paper;
         draw_paper(geos, &paper, false, &seed);
         ponds += paper.rings - 1;
         untold += !try_paper(&paper, &seed, i % 20 ? 0 : 120);
     }
-    print_message("# 600 grounds with %zu ponds\n", ponds);
-    assert_true(ponds > 1000 && untold <= 3);
+    print_message("# %d grounds with %zu ponds\n", grounds, ponds);
+    assert_true(3 * ponds > 5 * (size_t)grounds && untold <= 3);
     GEOS_finish_r(geos);
 }
 
@@ -274,7 +281,8 @@ static void ponds_that_touch_in_corners_are_gone_round(void **state)
     GEOSContextHandle_t geos = GEOS_init_r();
     uint64_t seed = seeded(12);
     size_t ponds = 0;
-    for (int i = 0; i < 1500; i++) {
+    const int grounds = grounds_of(1500);
+    for (int i = 0; i < grounds; i++) {
         struct paper paper;
         draw_paper(geos, &paper, true, &seed);
         ponds += paper.rings - 1;
@@ -296,8 +304,8 @@ static void ponds_that_touch_in_corners_are_gone_round(void **state)
         assert_true(sums.known);
         fw_walk_free(ground);
     }
-    print_message("# 1500 grounds with %zu ponds\n", ponds);
-    assert_true(ponds > 4000);
+    print_message("# %d grounds with %zu ponds\n", grounds, ponds);
+    assert_true(3 * ponds > 8 * (size_t)grounds);
     GEOS_finish_r(geos);
 }
 
