@@ -4,7 +4,7 @@
 #include "random_plan.h"
 #include "walk_judge.h"
 
-enum { usual_farms = 70, few_farms = 35, criteria = 14 };
+enum { usual_farms = 70, few_farms = 50, criteria = 14 };
 
 /* ---- the order ---- */
 
