@@ -22,8 +22,9 @@ size_t fw_plan__cell_before(const struct fw_land *land, size_t field)
     return FW_NONE;
 }
 
-/* What has no stay was grazed before; where that is in the field of the first
- * stay, they are in the last of it, or behind its front. */
+/* What has no stay was grazed before, and what comes before the first one in
+ * the order of grazing, also where it comes again; where that is in the field
+ * of the first stay, they are in the last of it, or behind its front. */
 enum fw_status fw_plan__start(const struct fw_plan *plan,
                               const struct fw_land *land,
                               const struct fw_time_stay *stays, size_t count,
@@ -43,7 +44,7 @@ enum fw_status fw_plan__start(const struct fw_plan *plan,
     for (size_t p = 0; p < plan->paddock_count; p++)
         start.grazed[p] = true;
     for (size_t i = 0; i < count; i++)
-        start.grazed[stays[i].cell] = false;
+        start.grazed[stays[i].cell] = stays[i].cell < stays[0].cell;
     start.start = (struct fw_time_start){
         .stands = start.stands, .grazed = start.grazed, .before = start.before};
     const size_t first = count > 0 ? stays[0].cell : 0;

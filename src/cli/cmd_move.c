@@ -33,7 +33,9 @@ static enum fw_status choose(const struct fw_plan *plan,
     enum fw_status status = cli_today(args, &day, err);
     if (status)
         return status;
-    for (size_t i = 0; !args->on && i < plan->time.move_count; i++)
+    /* What is made is not looked for, unless somebody asks for its day. */
+    for (size_t i = fw_plan_next_move(plan);
+         !args->on && i < plan->time.move_count; i++)
         if (plan->time.moves[i].day >= day) {
             *move = i;
             return FW_OK;

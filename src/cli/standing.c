@@ -64,11 +64,9 @@ static enum fw_status go_on(const void *farm, const struct fw_plan_on *on,
     return fw_plan_go_on(farm, on, out, err);
 }
 
-/* What is grazed round after round is not cut anew. */
 static bool can_go_on(const struct fw_plan *plan, const struct fw_farm *farm)
 {
-    return farm->start_day == plan->start_day && !farm->until_given &&
-           plan->time.stay_count == fw_plan_first_stays(plan);
+    return farm->start_day == plan->start_day;
 }
 
 /* The farm that a plan which was read is of: its file, if there is one, and
@@ -219,6 +217,11 @@ int cli_at_once(const struct cli_args *args,
     return code;
 }
 
+static bool is_over(const struct fw_log *log)
+{
+    return log->next_move > 0 && log->next_move >= log->plan->time.move_count;
+}
+
 static int
 with_log(const struct cli_args *args, const struct cli_making *planned,
          const char *path, enum cli_log which,
@@ -241,6 +244,11 @@ with_log(const struct cli_args *args, const struct cli_making *planned,
     fw_notes_release(&notes);
     if (!status && now)
         tell(args, path, now);
+    else if (!status && !args->quiet && is_over(log))
+        fprintf(stderr,
+                "foldwright: note: by %s all moves of this plan are made; it "
+                "is told as it was at first. Plan again from where they are\n",
+                path);
     const int code =
         status ? cli_report(&err) : use(now ? now : planned->plan, args);
     fw_plan_free(now);

@@ -136,9 +136,21 @@ static struct fw_log_next by_paces(const struct fw_log *log)
 
 /* ---- the plan that goes on ---- */
 
+/* Does the next move lead into ground that is grazed again, or out of the last
+ * paddock? Then the ground is as it is. */
+static bool is_all_cut(const struct fw_log *log)
+{
+    const struct fw_time *time = &log->plan->time;
+    if (log->next_move >= time->move_count)
+        return false;
+    const size_t stay = time->moves[log->next_move].stay;
+    return stay == FW_NONE || time->stays[stay].round > 0;
+}
+
 static bool goes_on(const struct fw_log *log)
 {
-    return log->making.go_on && log->not_anew.status == FW_OK;
+    return log->making.go_on && log->not_anew.status == FW_OK &&
+           !is_all_cut(log);
 }
 
 /* So far on along what the end stands on; nothing where it turns about it. */
@@ -173,7 +185,26 @@ static void tell_flock(const struct fw_log *log, struct fw_plan_on *on)
     on->weaned = log->weaned;
     on->minutes_share = fw_log_work(log).share;
     on->size = log->size;
+    on->season = log->season;
+    on->season_count = log->season_count;
+    on->made = log->made;
+    on->works = log->works;
+    on->work_count = log->work_count;
     on->brief = true;
+}
+
+/* As it went on to the plan as things stand: with the flock of that day, and
+ * what was over then. */
+static struct fw_plan_on as_it_went_on(const struct fw_log *log)
+{
+    struct fw_plan_on on = log->on;
+    on.heads = log->on_heads;
+    on.bought = log->on_bought;
+    on.size = log->on_size;
+    on.season = log->season; /* may lie elsewhere */
+    on.works = log->works;
+    on.brief = true;
+    return on;
 }
 
 /* From the plan as things stand, or, where no move of that is made, from the
@@ -182,6 +213,10 @@ static bool from_here(const struct fw_log *log, const struct fw_log_day *day,
                       struct fw_plan_on *on)
 {
     const struct fw_time *time = &log->plan->time;
+    if (is_all_cut(log)) {
+        *on = as_it_went_on(log);
+        return log->own != NULL;
+    }
     if (log->next_move > 0) {
         *on = (struct fw_plan_on){
             .from = log->plan, .move = log->next_move - 1, .fence = FW_NONE};
@@ -212,6 +247,12 @@ static void take(struct fw_log *log, const struct fw_plan_on *on,
     log->own = plan;
     log->plan = plan;
     log->on = *on;
+    for (size_t i = 0; i < on->class_count; i++) {
+        log->on_heads[i] = on->heads[i];
+        log->on_bought[i] = on->bought[i];
+    }
+    for (size_t f = 0; f < log->base->field_count; f++)
+        log->on_size[f] = on->size[f];
     log->next_move = 0;
     log->late_now = 0;
     log->minutes_share = on->minutes_share;
@@ -326,13 +367,36 @@ static void settle_next(const struct fw_log *log, struct fw_log_next *next)
            sizeof next->meant);
 }
 
+/* They are in the last paddock of the first round: what comes after it is added
+ * to the plan as things stand. */
+static enum fw_status add_rounds(struct fw_log *log, struct fw_error *err)
+{
+    const struct fw_time *time = &log->base->time;
+    struct fw_plan *plan = NULL;
+    if (!log->own || log->on.rounds || !log->making.go_on ||
+        time->stay_count == fw_plan_first_stays(log->base) ||
+        log->next_move + 1 != log->own->time.move_count)
+        return FW_OK;
+    struct fw_plan_on on = as_it_went_on(log);
+    on.rounds = true;
+    const enum fw_status status =
+        log->making.go_on(log->making.farm, &on, &plan, err);
+    if (status)
+        return status;
+    fw_plan_free(log->own);
+    log->plan = log->own = plan;
+    log->on.rounds = true;
+    return FW_OK;
+}
+
 enum fw_status fw_log__anew(struct fw_log *log, struct fw_log_day *day,
                             struct fw_error *err)
 {
     struct fw_plan_on on;
     double off_m[2];
-    if (!goes_on(log))
-        return FW_OK;
+    const enum fw_status more = add_rounds(log, err);
+    if (more || !goes_on(log))
+        return more;
     struct fw_log_next next = ask_field(log, day);
     const bool off = is_set_off(log, day, off_m);
     if ((!off && next.step == 0 && !day->missed && !is_another(log, day)) ||
@@ -442,6 +506,8 @@ static enum fw_status make_all(const struct fw_log *log, struct fw_plan_on *on,
     on->brief = false;
     const enum fw_status status =
         log->making.go_on(log->making.farm, on, out, err);
+    if (!status && is_all_cut(log)) /* though moves of it are made */
+        (*out)->ahead_day = log->plan->time.moves[log->next_move].day;
     return status == FW_EPLAN ? FW_OK : status;
 }
 
@@ -464,22 +530,19 @@ enum fw_status fw_log_season(const struct fw_log *log, struct fw_plan **out,
     *out = NULL;
     if (!log->own || log->season_count == 0)
         return FW_OK;
+    const bool ahead = from_here(log, &day, &on);
     struct fw_plan_season_stay *season =
-        fw_alloc(log->season_count, sizeof *season);
+        fw_alloc(on.season_count, sizeof *season);
     if (!season)
         return fw_fail_memory(err);
-    memcpy(season, log->season, log->season_count * sizeof *season);
-    struct fw_plan_season_stay *last = &season[log->season_count - 1];
-    if (from_here(log, &day, &on))
+    memcpy(season, log->season, on.season_count * sizeof *season);
+    struct fw_plan_season_stay *last = &season[on.season_count - 1];
+    if (ahead)
         last->leave = on.day;
     else /* they are out of the last paddock */
         on.day = last->leave;
     on.base = log->base;
     on.season = season;
-    on.season_count = log->season_count;
-    on.made = log->made;
-    on.works = log->works;
-    on.work_count = log->work_count;
     const enum fw_status status = make_all(log, &on, out, err);
     fw_free(season);
     return status;

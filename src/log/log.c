@@ -116,8 +116,13 @@ enum fw_status fw_log_open(const struct fw_plan *plan,
     log->size = fw_alloc(plan->field_count, sizeof *log->size);
     log->heads = fw_alloc(plan->class_count, sizeof *log->heads);
     log->bought = fw_alloc(plan->class_count, sizeof *log->bought);
+    log->on_size = fw_alloc(plan->field_count, sizeof *log->on_size);
+    log->on_heads = fw_alloc(plan->class_count, sizeof *log->on_heads);
+    log->on_bought = fw_alloc(plan->class_count, sizeof *log->on_bought);
     enum fw_status status =
-        !log->size || !log->heads || !log->bought ? fw_fail_memory(err)
+        !log->size || !log->heads || !log->bought || !log->on_size ||
+                !log->on_heads || !log->on_bought
+            ? fw_fail_memory(err)
         : plan->time.move_count
             ? FW_OK
             : fw_fail(err, FW_EPLAN, "the plan has no moves to write down");
@@ -150,6 +155,9 @@ void fw_log_free(struct fw_log *log)
     fw_free(log->so_far);
     fw_free(log->season);
     fw_free(log->works);
+    fw_free(log->on_heads);
+    fw_free(log->on_bought);
+    fw_free(log->on_size);
     fw_free(log->days);
     fw_free(log);
 }

@@ -230,10 +230,12 @@ struct fw_log {
     struct fw_log_making making;
     struct fw_plan *own, *before; /* that plan, and the one that it went on
                                      from when no move of it is made yet */
-    struct fw_plan_on on;         /* how it went on */
-    double *size;                 /* by field: of the ground that the forage as
-                                     told asks for */
-    int head;                     /* grown sheep */
+    struct fw_plan_on on; /* how it went on, with the lists as they were: */
+    int *on_heads, *on_bought; /* by class */
+    double *on_size;           /* by field */
+    double *size;              /* by field: of the ground that the forage as
+                                  told asks for */
+    int head;                  /* grown sheep */
     int *heads, *bought; /* by class of the base: as told last, and the day
                             since      which there are more; FW_NO_DAY: never */
     struct fw_plan_weaned weaned;

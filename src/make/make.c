@@ -211,10 +211,10 @@ static enum fw_status plan_fields(struct fw_plan_job *job, struct fw_error *err)
 {
     struct fw_plan *plan = job->plan;
     enum fw_status status = cut_fields(job, err);
-    if (!status)
+    if (!status && (!is_brief(job) || job->on->rounds))
         status = fw_plan__rounds(job, err);
     plan->end_day = job->day;
-    if (!status && job->on && job->on->season)
+    if (!status && job->on && job->on->base)
         status = fw_plan__season(job, err);
     if (!status && plan->end_day > FW_LAST_DAY)
         return fw_plan__too_late(job, 0, err);
@@ -364,7 +364,7 @@ enum fw_status fw_plan_go_on(const struct fw_farm *farm,
     now.earlier = NULL;
     const struct fw_time *time = &on->from->time;
     enum fw_status status = fw_plan__anew_fields(farm, on->from, err);
-    if (!status && !on->season && on->move != FW_NONE &&
+    if (!status && !on->base && on->move != FW_NONE &&
         on->move + 2 >= time->move_count)
         status = fw_fail(err, FW_EPLAN, "nothing is left of the plan to graze");
     fw_plan__anew_rates(&now, on->minutes_share);

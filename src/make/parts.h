@@ -46,6 +46,9 @@ enum fw_status fw_plan__gone_on(struct fw_plan_job *job, size_t field,
 /* season.c: the stays that are over before those that are ahead, and how things
  * were before the first of them. */
 enum fw_status fw_plan__season(struct fw_plan_job *job, struct fw_error *err);
+/* The paddock of that name; FW_EFAULT: there is none. */
+enum fw_status fw_plan__was_grazed(const struct fw_plan *plan, const char *id,
+                                   size_t *out, struct fw_error *err);
 /* going.c */
 enum fw_status fw_plan__going_stays(struct fw_plan_job *job, size_t field,
                                     size_t grazed, struct fw_error *err);

@@ -162,28 +162,54 @@ static enum fw_status graze(struct rounds *rounds, size_t next,
 
 /* ---- the first round ---- */
 
-static enum fw_status begin_waiting(struct fw_plan_job *job,
-                                    const struct fw_time_stay *stay,
-                                    struct waiting *one, struct fw_error *err)
+static enum fw_status begin_waiting(struct fw_plan_job *job, double share,
+                                    int enter, struct waiting *one,
+                                    struct fw_error *err)
 {
-    const struct fw_plan_paddock *paddock = &job->plan->paddocks[stay->cell];
-    *one = (struct waiting){
-        .cell = stay->cell, .field = paddock->field, .left = stay->leave};
+    one->field = job->plan->paddocks[one->cell].field;
     enum fw_status status =
         fw_plan__grass_of(job, one->field, &one->grass, err);
     if (!status)
-        status = fw_plan__grass_pass(&one->grass, stay->enter, err);
+        status = fw_plan__grass_pass(&one->grass, enter, err);
     if (!status)
-        fw_plan__grass_eaten(&one->grass,
-                             fmin(1, stay->target_kg / paddock->usable_kg),
-                             one->left);
+        fw_plan__grass_eaten(&one->grass, fmin(1, share), one->left);
     return status;
+}
+
+/* They leave the last one, in which they are, with the first move. */
+static enum fw_status begin_over(struct fw_plan_job *job, size_t index,
+                                 struct waiting *one, struct fw_error *err)
+{
+    const struct fw_plan_season_stay *was = &job->on->season[index];
+    const bool here = index + 1 == job->on->season_count;
+    enum fw_status status =
+        fw_plan__was_grazed(job->plan, was->id, &one->cell, err);
+    if (status)
+        return status;
+    const struct fw_plan_paddock *paddock = &job->plan->paddocks[one->cell];
+    one->left = here ? job->plan->start_day : was->leave;
+    return begin_waiting(job,
+                         here ? paddock->demand_kg / paddock->usable_kg
+                              : was->demand_kg / was->usable_kg,
+                         was->enter, one, err);
+}
+
+static enum fw_status begin_ahead(struct fw_plan_job *job,
+                                  const struct fw_time_stay *stay,
+                                  struct waiting *one, struct fw_error *err)
+{
+    one->cell = stay->cell;
+    one->left = stay->leave;
+    return begin_waiting(
+        job, stay->target_kg / job->plan->paddocks[stay->cell].usable_kg,
+        stay->enter, one, err);
 }
 
 static enum fw_status begin(struct fw_plan_job *job, struct rounds *rounds,
                             struct fw_error *err)
 {
-    const size_t count = job->stay_count;
+    const size_t over = job->on ? job->on->season_count : 0;
+    const size_t count = over + job->stay_count;
     enum fw_status status = FW_OK;
     *rounds = (struct rounds){
         .job = job,
@@ -193,8 +219,11 @@ static enum fw_status begin(struct fw_plan_job *job, struct rounds *rounds,
     };
     if (!rounds->waiting)
         return fw_fail_memory(err);
-    for (size_t i = 0; !status && i < count; i++)
-        status = begin_waiting(job, &job->stays[i], &rounds->waiting[i], err);
+    for (size_t i = 0; !status && i < over; i++)
+        status = begin_over(job, i, &rounds->waiting[i], err);
+    for (size_t i = 0; !status && i < job->stay_count; i++)
+        status =
+            begin_ahead(job, &job->stays[i], &rounds->waiting[over + i], err);
     return status;
 }
 

@@ -237,7 +237,7 @@ static enum fw_status make_room(struct fw_plan_job *job, struct fw_error *err)
     job->start.start.open_count = job->open_count;
     job->start.start.works = job->works;
     job->start.start.work_count = job->work_count;
-    job->start.start.made = job->on ? job->on->made : 0;
+    job->start.start.made = job->on && job->on->base ? job->on->made : 0;
     for (size_t k = 0; !status && k < job->led_count; k++)
         job->start.grazed[job->land.fields[job->led_field].first_common + k] =
             job->led[k];

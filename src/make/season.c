@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-static enum fw_status find_paddock(const struct fw_plan *plan, const char *id,
+enum fw_status fw_plan__was_grazed(const struct fw_plan *plan, const char *id,
                                    size_t *out, struct fw_error *err)
 {
     for (size_t i = 0; i < plan->paddock_count; i++)
@@ -42,13 +42,23 @@ static void take_feed(struct fw_plan_paddock *to,
     to->liveweight_kg_ha = was->liveweight_kg_ha;
 }
 
+/* Was the paddock of that stay grazed before it? */
+static bool is_again(const struct fw_plan_on *on, size_t index)
+{
+    for (size_t i = 0; i < index; i++)
+        if (strcmp(on->season[i].id, on->season[index].id) == 0)
+            return true;
+    return false;
+}
+
 static enum fw_status take_stay(struct fw_plan_job *job, size_t index,
                                 struct fw_error *err)
 {
     const struct fw_plan_season_stay *was = &job->on->season[index];
     struct fw_plan *plan = job->plan;
     size_t cell = 0;
-    const enum fw_status status = find_paddock(plan, was->id, &cell, err);
+    const enum fw_status status =
+        fw_plan__was_grazed(plan, was->id, &cell, err);
     if (status)
         return status;
     struct fw_plan_paddock *paddock = &plan->paddocks[cell];
@@ -57,8 +67,10 @@ static enum fw_status take_stay(struct fw_plan_job *job, size_t index,
         take_feed(paddock, was);
     paddock->today_kg = paddock->third_kg = paddock->other_kg =
         paddock->bare_kg = paddock->usable_kg;
-    field->grazed_ha += paddock->area_ha;
-    field->rotation_days += paddock->stay_days;
+    if (!is_again(job->on, index)) {
+        field->grazed_ha += paddock->area_ha;
+        field->rotation_days += paddock->stay_days;
+    }
     struct fw_time_stay *stay = &job->stays[index];
     *stay = fw_plan__stay_unknown(cell);
     stay->enter = was->enter;
@@ -129,8 +141,8 @@ static enum fw_status take_before(struct fw_plan_job *job, struct fw_error *err)
     for (size_t i = 0; !status && i < base->time.before_count; i++) {
         struct fw_time_stay stay = base->time.before[i];
         if (stay.cell < base->paddock_count)
-            status = find_paddock(plan, base->paddocks[stay.cell].id,
-                                  &stay.cell, err);
+            status = fw_plan__was_grazed(plan, base->paddocks[stay.cell].id,
+                                         &stay.cell, err);
         else
             stay.cell += plan->paddock_count - base->paddock_count;
         job->before[job->before_count++] = stay;

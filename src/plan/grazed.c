@@ -75,10 +75,27 @@ size_t fw_plan_grazed_before(const struct fw_plan *plan, size_t index)
 
 bool fw_plan_is_grazed(const struct fw_plan *plan, size_t paddock)
 {
+    if (plan->time.stay_count > 0 && paddock < plan->time.stays[0].cell)
+        return true;
     for (size_t i = 0; i < plan->time.stay_count; i++)
         if (plan->time.stays[i].cell == paddock)
             return false;
     return true;
+}
+
+enum fw_status fw_plan__number_rounds(struct fw_plan *plan,
+                                      struct fw_error *err)
+{
+    bool *grazed = fw_alloc(plan->paddock_count, sizeof *grazed);
+    if (!grazed)
+        return fw_fail_memory(err);
+    for (size_t p = 0;
+         plan->time.stay_count > 0 && p < plan->time.stays[0].cell; p++)
+        grazed[p] = true;
+    const enum fw_status status =
+        fw_time_number(&plan->time, plan->paddock_count, grazed, err);
+    fw_free(grazed);
+    return status;
 }
 
 size_t fw_plan_move_from(const struct fw_plan *plan, size_t move)

@@ -53,11 +53,12 @@ struct fw_plan_on {
                        what they end on; negative: back */
     bool brief;     /* only ground, moves and paces; nothing that is told of
                        them besides */
-    /* The whole season: the plan that it began with, and the stays since. NULL:
+    bool rounds;    /* though brief, what comes after the first round too */
+    const struct fw_plan_season_stay *season; /* the stays so far */
+    size_t season_count;
+    /* The plan that the season began with, where the whole of it is told. NULL:
      * it begins with the next move. */
     const struct fw_plan *base;
-    const struct fw_plan_season_stay *season;
-    size_t season_count;
     size_t made; /* moves: one more than stays when they are out of the last */
     const struct fw_plan_season_line *works; /* in the order of the work */
     size_t work_count;

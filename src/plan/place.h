@@ -13,6 +13,9 @@ __attribute__((format(printf, 2, 3))) void fw_plan__id(char id[FW_ID],
 
 /* grazed.c: fills plan->is_set, once the moves are settled. */
 enum fw_status fw_plan__mark_set(struct fw_plan *plan, struct fw_error *err);
+/* Which round each stay of a plan that was read is in. */
+enum fw_status fw_plan__number_rounds(struct fw_plan *plan,
+                                      struct fw_error *err);
 
 /* Does it stand on some day of the plan? Those between paddocks that were
  * grazed before need not. */

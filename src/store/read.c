@@ -5,6 +5,7 @@
 #include "io/inputs.h"
 #include "io/plan_files.h"
 #include "io/words.h"
+#include "plan/place.h"
 #include "store/reading.h"
 #include "store/store.h"
 
@@ -115,7 +116,7 @@ static enum fw_status read_root(struct json_object *root, const char *path,
     if (!status)
         status = fw_io__plan_check(plan, err);
     if (!status)
-        status = fw_time_number(&plan->time, plan->paddock_count, NULL, err);
+        status = fw_plan__number_rounds(plan, err);
     if (!status)
         status = look_around(plan, root, path, notes, err);
     if (status)

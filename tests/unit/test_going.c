@@ -32,7 +32,7 @@ static struct fw_plan *gone_on(struct fw_farm *farm, struct fw_plan_on on)
     on.from = from;
     on.move = 0;
     on.day = from->time.moves[1].day;
-    on.base = from;
+    on.base = on.season ? from : NULL;
     if (fw_plan_go_on(farm, &on, &to, &err))
         fail_msg("%s", err.text);
     fw_plan_free(from);
