@@ -56,10 +56,10 @@ static void look_at(struct pacing *look, struct fw_point a, struct fw_point b,
                                        (look->middle.y_m - a.y_m) /
                                        (b.y_m - a.y_m))
         look->inside = !look->inside;
-    if (fmax(a.x_m, b.x_m) < look->least.x_m ||
-        fmin(a.x_m, b.x_m) > look->most.x_m ||
-        fmax(a.y_m, b.y_m) < look->least.y_m ||
-        fmin(a.y_m, b.y_m) > look->most.y_m)
+    if ((a.x_m < look->least.x_m && b.x_m < look->least.x_m) ||
+        (a.x_m > look->most.x_m && b.x_m > look->most.x_m) ||
+        (a.y_m < look->least.y_m && b.y_m < look->least.y_m) ||
+        (a.y_m > look->most.y_m && b.y_m > look->most.y_m))
         return; /* nearly all of them */
     look->along |= fw_segment_distance_m(look->middle, a, b) <= at_edge_m;
     look->blocked |= !ends_there && do_cross(look->from, look->to, a, b);
@@ -82,7 +82,7 @@ static bool is_clear(const struct fw_plan_field *field, size_t from, size_t to)
     for (size_t r = 0; r < field->rings.ring_count; r++) {
         const size_t first = field->rings.ring_start[r];
         const size_t count = field->rings.ring_start[r + 1] - first;
-        for (size_t i = 0; i < count; i++) {
+        for (size_t i = 0; !look.blocked && i < count; i++) {
             const size_t a = field->rings.vertices[first + i];
             const size_t b = field->rings.vertices[first + (i + 1) % count];
             look_at(&look, fw_plan__at(field, a), fw_plan__at(field, b),
