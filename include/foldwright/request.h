@@ -36,10 +36,11 @@ struct fw_farm_request {
     size_t rings_count;
     const struct fw_farm_setting *settings; /* go over what the file says */
     size_t setting_count;
-    const char *folder; /* from which paths of sources and settings count; NULL:
-                           where the program runs. Those that the farm file
-                           tells lie beside it */
-    bool fields_only;   /* read the fields, ask for no flock, grass or date */
+    /* Of a plan that was written: where its sources and settings were told.
+     * Their paths count from there, and files of this machine alone are read.
+     * NULL: where the program runs. What the farm file tells lies beside it. */
+    const char *folder;
+    bool fields_only; /* read the fields, ask for no flock, grass or date */
     bool winter; /* the winter's grass too: each part of it must be whole */
     bool every_field; /* note each bad feature and go on; the caller counts */
 };

@@ -125,6 +125,13 @@ enum fw_status fw_io__address(const char *source, struct fw_io__address *out,
                    source, (int)length, source, known_words);
 }
 
+bool fw_source_is_here(const char *source)
+{
+    struct fw_io__address address;
+    return !fw_io__address(source, &address, NULL) &&
+           (address.way == FW_IO__FILE || address.way == FW_IO__TABLE);
+}
+
 /* ---- pages ---- */
 
 /* Without what follows a question mark: "https://x.example/fields.zip?key". */

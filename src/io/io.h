@@ -32,6 +32,9 @@ enum fw_status fw_inputs_from(const char *folder, const char *without,
 enum fw_status fw_told_from(const char *folder, const struct fw_told *told,
                             struct fw_told *out, struct fw_error *err);
 
+/* Is it on this machine, so that nobody is sent to a network for it? */
+bool fw_source_is_here(const char *source);
+
 /* The source as it may be shown: "***" in place of a password. Free with
  * fw_bytes_free; NULL: there is no memory. */
 char *fw_source_shown(const char *source);

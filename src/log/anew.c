@@ -378,11 +378,19 @@ static enum fw_status add_rounds(struct fw_log *log, struct fw_error *err)
         log->next_move + 1 != log->own->time.move_count)
         return FW_OK;
     struct fw_plan_on on = as_it_went_on(log);
+    struct fw_error why = {.status = FW_OK};
     on.rounds = true;
     const enum fw_status status =
-        log->making.go_on(log->making.farm, &on, &plan, err);
-    if (status)
+        log->making.go_on(log->making.farm, &on, &plan, &why);
+    if (status == FW_EINPUT) { /* what is written down stays */
+        log->not_anew = why;
+        return FW_OK;
+    }
+    if (status) {
+        if (err)
+            *err = why;
         return status;
+    }
     fw_plan_free(log->own);
     log->plan = log->own = plan;
     log->on.rounds = true;

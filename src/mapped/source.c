@@ -65,14 +65,31 @@ static enum fw_status in_folder(struct fw_farm__reader *reader,
     return fw_farm__keep(reader, joined, (size_t)count, out, err);
 }
 
+/* Whoever handed on what was told may mean another network. */
+static enum fw_status not_here(const char *path, struct fw_error *err)
+{
+    char *shown = fw_source_shown(path);
+    if (!shown)
+        return fw_fail_memory(err);
+    fw_fail(err, FW_EINPUT,
+            "%s: a plan that was written sends nobody to a network or a "
+            "database; name a file of this machine, and plan again",
+            shown);
+    fw_bytes_free(shown);
+    return FW_EINPUT;
+}
+
 enum fw_status fw_farm__told_path(struct fw_farm__reader *reader,
                                   const char *path, const char **out,
                                   struct fw_error *err)
 {
     const char *folder = reader->request->folder;
     *out = path;
-    return folder ? in_folder(reader, folder, strlen(folder), path, out, err)
-                  : FW_OK;
+    if (!folder)
+        return FW_OK;
+    const enum fw_status status =
+        in_folder(reader, folder, strlen(folder), path, out, err);
+    return status || fw_source_is_here(*out) ? status : not_here(path, err);
 }
 
 enum fw_status fw_farm__source(struct fw_farm__reader *reader,

@@ -77,9 +77,9 @@ static void say_filling(struct fw_text *line,
                  fw_report_day(nights.to, false, until));
     if (plan->season == FW_SEASON_DORMANT)
         fw_text_add(line,
-                    " It stands on firm ground by the track: move it "
-                    "when the ground about it is mud, whatever the "
-                    "day. In frost bring it in two small hauls, drain the "
+                    " Keep it on firm ground, by a track where there is one, "
+                    "and move it when the ground about it is mud, whatever "
+                    "the day. In frost bring it in two small hauls, drain the "
                     "hose after each and break the ice twice.");
     if (saying->move > 0 && trough_of(plan, saying->move - 1) &&
         trough_of(plan, saying->move - 1) != trough)

@@ -398,6 +398,22 @@ static void what_was_told_is_read_again_from_its_folder(void **state)
     assert_string_equal(farm->told.values[1].value, settings[0].value);
     assert_string_equal(farm->told.values[2].key, "units");
     fw_farm_free(farm);
+    /* Nobody is sent to a network by a plan that somebody else wrote. */
+    const char *const far[][2] = {
+        {"http://127.0.0.1:9/a.geojson", "road=../told-road.geojson"},
+        {"/vsicurl/http://127.0.0.1:9/a.geojson", "road=../told-road.geojson"},
+        {"../field.geojson", "road=PG:dbname=roads password=said"}};
+    for (size_t i = 0; i < sizeof far / sizeof far[0]; i++) {
+        const struct fw_farm_setting map = {"maps", far[i][1], NULL};
+        struct fw_farm_request other = request;
+        other.field_sources = &far[i][0];
+        other.settings = &map;
+        other.setting_count = 1;
+        assert_int_equal(fw_farm_read(&other, &farm, NULL, NULL, &err),
+                         FW_EINPUT);
+        assert_says(&err, "sends nobody to a network");
+        assert_null(strstr(err.text, "said"));
+    }
     request.folder = NULL;
     assert_int_equal(fw_farm_read(&request, &farm, NULL, NULL, &err),
                      FW_EINPUT);

@@ -40,6 +40,14 @@ static double from_fence(const struct fw_plan *plan, size_t index,
     return least;
 }
 
+static size_t next_vertex(const struct fw_plan_rings *rings, size_t ring,
+                          size_t at)
+{
+    return rings->vertices[at + 1 < rings->ring_start[ring + 1]
+                               ? at + 1
+                               : rings->ring_start[ring]];
+}
+
 /* From a paddock's edges that do not lie in that fence. */
 static double from_other_edges(const struct fw_plan *plan, size_t paddock,
                                size_t fence, struct fw_point p)
@@ -49,13 +57,10 @@ static double from_other_edges(const struct fw_plan *plan, size_t paddock,
     for (size_t r = 0; r < of->rings.ring_count; r++)
         for (size_t i = of->rings.ring_start[r];
              i < of->rings.ring_start[r + 1]; i++) {
-            const size_t next = i + 1 < of->rings.ring_start[r + 1]
-                                    ? i + 1
-                                    : of->rings.ring_start[r];
             const struct fw_point a =
                 vertex(plan, of->field, of->rings.vertices[i]);
             const struct fw_point b =
-                vertex(plan, of->field, of->rings.vertices[next]);
+                vertex(plan, of->field, next_vertex(&of->rings, r, i));
             if (fence == FW_NONE || from_fence(plan, fence, a) > 0.01 ||
                 from_fence(plan, fence, b) > 0.01)
                 least = fmin(least, from_segment(p, a, b));
@@ -129,13 +134,10 @@ static bool is_bounded_by(const struct fw_plan *plan, size_t paddock,
     for (size_t r = 0; r < of->rings.ring_count; r++)
         for (size_t i = of->rings.ring_start[r];
              i < of->rings.ring_start[r + 1]; i++) {
-            const size_t next = i + 1 < of->rings.ring_start[r + 1]
-                                    ? i + 1
-                                    : of->rings.ring_start[r];
             const struct fw_point a =
                 vertex(plan, of->field, of->rings.vertices[i]);
             const struct fw_point b =
-                vertex(plan, of->field, of->rings.vertices[next]);
+                vertex(plan, of->field, next_vertex(&of->rings, r, i));
             if (from_fence(plan, fence, a) <= 0.01 &&
                 from_fence(plan, fence, b) <= 0.01 &&
                 hypot(a.x_m - b.x_m, a.y_m - b.y_m) > 0.1)
