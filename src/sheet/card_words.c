@@ -166,6 +166,11 @@ void fw_card_tank(struct fw_flow *flow, const struct fw_plan *plan,
         if (!any) {
             fw_flow_page(flow);
             fw_flow_heading(flow, "The tank");
+            fw_flow_paragraph(flow, "", 0,
+                              "As the fences stand when the day begins; paces "
+                              "count along the fence. Mineral last, well "
+                              "away.");
+            fw_flow_gap(flow, 2);
         }
         any = true;
         fw_text_addf(&words, "%s, trough of %s.",

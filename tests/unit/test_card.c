@@ -576,6 +576,7 @@ static void the_way_of_the_tank_is_on_the_card(void **state)
     const struct fw_page *tank = &paper->pages[paper->count - 2];
     size_t with = 0, left_out = 0;
     assert_true(paper_says(tank, "The tank"));
+    assert_true(paper_says(tank, "Mineral last"));
     assert_int_equal(paper->count, some_moves + 3);
     for (size_t m = 0; m < some_moves; m++) {
         const struct fw_page *page = page_of(paper, plan, m);
