@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static int run(int argc, char **argv);
 
@@ -250,7 +251,8 @@ static int run(int argc, char **argv)
     else if (!code && args.input_count != 1)
         code = cli_usage(&cli_record,
                          "name the folder that plan wrote, or the farm file");
-    else if (!code && !fw_plan_json_is(args.inputs[0]) &&
+    else if (!code && access(args.inputs[0], F_OK) == 0 &&
+             !fw_plan_json_is(args.inputs[0]) &&
              !fw_farm_is_farm_file(args.inputs[0]))
         code = cli_usage(&cli_record,
                          "\"%s\" is no plan and no farm file; the log of bare "
