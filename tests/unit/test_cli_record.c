@@ -208,8 +208,8 @@ static void things_that_do_not_go_together_are_refused(void **state)
          "ends in .csv, .svg or .geojson");
     ends(&cli_record, "record", 2, "", NULL);
     ends(&cli_record, "record nowhere", 3, "", "nowhere: no such file");
-    ends(&cli_record, "record fields.geojson", 2, "",
-         "\"fields.geojson\" is no plan");
+    ends(&cli_record, "record field.geojson", 2, "",
+         "\"field.geojson\" is no plan");
     assert_int_equal(days_told(), 0);
 }
 
