@@ -61,7 +61,7 @@ static void carry(OGRSpatialReferenceH srs, OGRGeometryH ring)
     PJ_CONTEXT *context = proj_context_create();
     proj_context_set_enable_network(context, 0);
     PJ *from = read_system(context, srs);
-    PJ *wgs84 = proj_create(context, "OGC:CRS84");
+    PJ *wgs84 = proj_create(context, "EPSG:4326");
     if (from && wgs84 &&
         !proj_is_equivalent_to_with_ctx(
             context, from, wgs84,

@@ -1,6 +1,7 @@
 /* Coordinate systems. */
 #include "geo_help.h"
 
+#include <ogr_srs_api.h>
 #include <pthread.h>
 #include <stdbool.h>
 
@@ -82,6 +83,47 @@ static void there_and_back_through_a_grid_is_within_a_centimetre(void **state)
         assert_near(hypot(out[i].x - in[i].x, out[i].y - in[i].y), 0, 0.01);
     assert_true(fw_crs_accuracy_m(crs) > 0 && fw_crs_accuracy_m(crs) < 10);
     fw_crs_free(crs);
+}
+
+static OGRSpatialReferenceH gis_system(const char *definition)
+{
+    OGRSpatialReferenceH system = OSRNewSpatialReference(NULL);
+    assert_int_equal(OSRSetFromUserInput(system, definition), OGRERR_NONE);
+    OSRSetAxisMappingStrategy(system, OAMS_TRADITIONAL_GIS_ORDER);
+    return system;
+}
+
+/* What ogr2ogr -t_srs EPSG:4326 makes of the same corner: a map must not lie
+ * elsewhere for having been read here. 1e-10 degree is 0.01 mm. */
+static void places_are_those_of_a_gis(void **state)
+{
+    (void)state;
+    const struct {
+        const char *definition;
+        struct fw_xy at;
+    } known[] = {
+        {"EPSG:28992", {130000, 495000}},  {"EPSG:2154", {652000, 6862000}},
+        {"EPSG:27700", {400000, 300000}},  {"EPSG:2193", {1570000, 5180000}},
+        {"EPSG:25832", {500000, 5500000}}, {"EPSG:3301", {550000, 6580000}},
+    };
+    OGRSpatialReferenceH wgs84 = gis_system("EPSG:4326");
+    for (size_t i = 0; i < sizeof known / sizeof *known; i++) {
+        struct fw_crs *crs = open_crs(known[i].definition);
+        struct fw_lonlat out;
+        assert_int_equal(
+            fw_crs_to_lonlat(crs, &known[i].at, &out, 1, NULL, NULL), FW_OK);
+        OGRSpatialReferenceH from = gis_system(known[i].definition);
+        OGRCoordinateTransformationH way =
+            OCTNewCoordinateTransformation(from, wgs84);
+        double x = known[i].at.x, y = known[i].at.y;
+        assert_true(OCTTransform(way, 1, &x, &y, NULL));
+        assert_near(out.lon_deg, x, 1e-10);
+        assert_near(out.lat_deg, y, 1e-10);
+        OCTDestroyCoordinateTransformation(way);
+        OSRDestroySpatialReference(from);
+        fw_crs_free(crs);
+    }
+    OSRDestroySpatialReference(wgs84);
 }
 
 static void is_refused(const char *definition, struct fw_xy at,
@@ -264,6 +306,7 @@ int main(void)
         cmocka_unit_test(central_meridian_of_utm_is_its_false_easting),
         cmocka_unit_test(northing_first_and_grads_come_out_as_lonlat),
         cmocka_unit_test(there_and_back_through_a_grid_is_within_a_centimetre),
+        cmocka_unit_test(places_are_those_of_a_gis),
         cmocka_unit_test(coordinates_outside_their_system_are_refused),
         cmocka_unit_test(what_is_no_map_system_is_refused),
         cmocka_unit_test(heights_are_no_hindrance),
