@@ -443,6 +443,17 @@ void fw_log__next(struct fw_log *log)
 
 /* ---- another paddock than the next one ---- */
 
+/* A paddock that they have not been in, or come into again; FW_NONE: it is
+ * none. */
+static size_t yet_to_come(const struct fw_log *log, const char *id)
+{
+    const struct fw_plan *plan = log->plan;
+    for (size_t s = log->next_move; s < plan->time.stay_count; s++)
+        if (!strcmp(plan->paddocks[plan->time.stays[s].cell].id, id))
+            return plan->time.stays[s].cell;
+    return FW_NONE;
+}
+
 /* FW_EINPUT: why they cannot have been let into it. */
 static enum fw_status may_take(const struct fw_log *log, const char *id,
                                struct fw_error *err)
@@ -454,6 +465,12 @@ static enum fw_status may_take(const struct fw_log *log, const char *id,
     if (next == FW_NONE)
         return fw_fail(err, FW_EINPUT,
                        "into: no paddock is left to let them into");
+    const size_t into = yet_to_come(log, id);
+    if (into == FW_NONE)
+        return fw_fail(err, FW_EINPUT,
+                       "into: %s is no paddock that is yet to be grazed; the "
+                       "next one is %s",
+                       id, plan->paddocks[next].id);
     if (!log->own && log->next_move == 0)
         return fw_fail(err, FW_EINPUT,
                        "into: they come from outside that day; plan the field "
@@ -463,21 +480,11 @@ static enum fw_status may_take(const struct fw_log *log, const char *id,
         return fw_fail(err, FW_EINPUT,
                        "into: what is left of this plan is not cut anew, so "
                        "its order stays");
-    for (size_t s = log->next_move; s < plan->time.stay_count; s++) {
-        const struct fw_plan_paddock *of =
-            &plan->paddocks[plan->time.stays[s].cell];
-        if (strcmp(of->id, id) != 0)
-            continue;
-        if (of->field == plan->paddocks[next].field)
-            return FW_OK;
-        return fw_fail(err, FW_EINPUT,
-                       "into: %s is of another field than the next one, %s", id,
-                       plan->paddocks[next].id);
-    }
-    return fw_fail(err, FW_EINPUT,
-                   "into: %s is no paddock that is yet to be grazed; the next "
-                   "one is %s",
-                   id, plan->paddocks[next].id);
+    return plan->paddocks[into].field == plan->paddocks[next].field
+               ? FW_OK
+               : fw_fail(err, FW_EINPUT,
+                         "into: %s is of another field than the next one, %s",
+                         id, plan->paddocks[next].id);
 }
 
 enum fw_status fw_log__take_other(struct fw_log *log, struct fw_log_day *day,
