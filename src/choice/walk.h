@@ -4,20 +4,28 @@
 
 #include "choice/walk_map.h"
 
+/* What is walked on. */
+struct fw_plan__walk_on {
+    const struct fw_land *land;
+    size_t index; /* of the field, or of the one cell */
+    struct fw_plan__walk_map map;
+    struct fw_walk_ground *ground; /* NULL: none yet */
+};
+
 /* The ground of one field after the other: at first {0}, or with the farm that
  * knows what lies behind fronts, and which of its fields is the land's first.
  */
 struct fw_plan__walk {
     const struct fw_farm *farm;
     size_t first_field;
-    const struct fw_land *land;
-    struct fw_plan__walk_map map;
-    size_t field; /* whose ground it is, where there is one */
-    struct fw_walk_ground *ground;
+    struct fw_plan__walk_on field;
+    struct fw_plan__walk_on cell;  /* where that is all they have: what a back
+                                      fence leaves them needs no other ground */
     const struct fw_herbage *feed; /* on the cell that is asked for; NULL: it
                                       lies evenly */
-    bool straight;                 /* as the way was that was asked for last */
-    double passed; /* in all searches, as fw_walk_passed has it */
+    bool straight, alone; /* as the way was that was asked for last: seen whole,
+                             in the one cell */
+    double passed;        /* in all searches, as fw_walk_passed has it */
 };
 
 /* From every point of a cell, over all that the flock has now, to a place of

@@ -188,41 +188,72 @@ static void put_lines(struct making *making)
 
 /* ---- room ---- */
 
+struct room {
+    size_t cells, rings, points, lines, line_points;
+};
+
+static enum fw_status make_room(const struct room *room,
+                                struct fw_plan__walk_map *out,
+                                struct fw_error *err)
+{
+    *out = (struct fw_plan__walk_map){
+        .points = fw_alloc(room->points, sizeof *out->points),
+        .line_points = fw_alloc(room->line_points, sizeof *out->line_points),
+        .ring_start = fw_alloc(room->rings + 1, sizeof(size_t)),
+        .cell_ring = fw_alloc(room->cells + 1, sizeof(size_t)),
+        .line_start = fw_alloc(room->lines + 1, sizeof(size_t)),
+    };
+    if (out->points && out->line_points && out->ring_start && out->cell_ring &&
+        out->line_start)
+        return FW_OK;
+    fw_plan__walk_map_release(out);
+    return fw_fail_memory(err);
+}
+
+static void count_cell(const struct fw_land *land, size_t index,
+                       struct room *room)
+{
+    const struct fw_cell *cell = &land->cells[index];
+    room->cells++;
+    room->rings += cell->ring_count;
+    room->points += land->ring_start[cell->first_ring + cell->ring_count] -
+                    land->ring_start[cell->first_ring];
+}
+
 /* As much as there may be. */
-static enum fw_status make_room(struct making *making, struct fw_error *err)
+static struct room count(const struct making *making)
 {
     const struct fw_land *land = making->land;
     const struct fw_land_field *field = &land->fields[making->field];
-    const size_t cells = fw_land_cell_count(land, making->field);
-    size_t points = 0, rings = 0, lines = field->line_count, line_points = 0;
-    for (size_t k = 0; k < cells; k++) {
-        const struct fw_cell *cell =
-            &land->cells[fw_land_cell(land, making->field, k)];
-        rings += cell->ring_count;
-        points += land->ring_start[cell->first_ring + cell->ring_count] -
-                  land->ring_start[cell->first_ring];
-    }
+    struct room room = {.lines = field->line_count};
+    for (size_t k = 0; k < fw_land_cell_count(land, making->field); k++)
+        count_cell(land, fw_land_cell(land, making->field, k), &room);
     for (size_t l = 0; l < field->line_count; l++)
-        line_points += land->lines[field->first_line + l].count;
+        room.line_points += land->lines[field->first_line + l].count;
     for (size_t i = 0; i < behind_count(making); i++) {
         const struct fw_field *piece = behind(making, i);
         if (!piece)
             continue;
-        rings += piece->ring_count;
-        points += piece->vertex_count;
-        lines += piece->vertex_count;
-        line_points += 2 * piece->vertex_count;
+        room.rings += piece->ring_count;
+        room.points += piece->vertex_count;
+        room.lines += piece->vertex_count;
+        room.line_points += 2 * piece->vertex_count;
     }
-    struct fw_plan__walk_map *out = making->out;
-    out->points = fw_alloc(points, sizeof *out->points);
-    out->line_points = fw_alloc(line_points, sizeof *out->line_points);
-    out->ring_start = fw_alloc(rings + 1, sizeof(size_t));
-    out->cell_ring = fw_alloc(cells + 1, sizeof(size_t));
-    out->line_start = fw_alloc(lines + 1, sizeof(size_t));
-    return out->points && out->line_points && out->ring_start &&
-                   out->cell_ring && out->line_start
-               ? FW_OK
-               : fw_fail_memory(err);
+    return room;
+}
+
+static struct fw_walk_map made(const struct fw_plan__walk_map *of, size_t cells,
+                               size_t lines)
+{
+    return (struct fw_walk_map){
+        .points = of->points,
+        .ring_start = of->ring_start,
+        .cell_ring = of->cell_ring,
+        .cell_count = cells,
+        .line_points = of->line_points,
+        .line_start = of->line_start,
+        .line_count = lines,
+    };
 }
 
 enum fw_status fw_plan__walk_map(const struct fw_land *land, size_t field,
@@ -235,23 +266,30 @@ enum fw_status fw_plan__walk_map(const struct fw_land *land, size_t field,
                             .farm = farm,
                             .farm_field = farm_field,
                             .out = out};
-    *out = (struct fw_plan__walk_map){.land_lines = 0};
-    const enum fw_status status = make_room(&making, err);
-    if (status) {
-        fw_plan__walk_map_release(out);
+    const struct room room = count(&making);
+    const enum fw_status status = make_room(&room, out, err);
+    if (status)
         return status;
-    }
     put_cells(&making);
     put_lines(&making);
-    out->map = (struct fw_walk_map){
-        .points = out->points,
-        .ring_start = out->ring_start,
-        .cell_ring = out->cell_ring,
-        .cell_count = fw_land_cell_count(land, field),
-        .line_points = out->line_points,
-        .line_start = out->line_start,
-        .line_count = making.line_count,
-    };
+    out->map = made(out, room.cells, making.line_count);
+    return FW_OK;
+}
+
+enum fw_status fw_plan__walk_map_of_cell(const struct fw_land *land,
+                                         size_t cell,
+                                         struct fw_plan__walk_map *out,
+                                         struct fw_error *err)
+{
+    struct making making = {.land = land, .out = out};
+    struct room room = {.cells = 0};
+    count_cell(land, cell, &room);
+    const enum fw_status status = make_room(&room, out, err);
+    if (status)
+        return status;
+    put_rings(&making, &land->cells[cell]);
+    out->cell_ring[1] = making.ring_count;
+    out->map = made(out, 1, 0);
     return FW_OK;
 }
 

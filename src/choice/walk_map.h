@@ -19,6 +19,11 @@ enum fw_status fw_plan__walk_map(const struct fw_land *land, size_t field,
                                  const struct fw_farm *farm, size_t farm_field,
                                  struct fw_plan__walk_map *out,
                                  struct fw_error *err);
+/* Of that cell alone, as it is drawn, without any line. FW_ENOMEM. */
+enum fw_status fw_plan__walk_map_of_cell(const struct fw_land *land,
+                                         size_t cell,
+                                         struct fw_plan__walk_map *out,
+                                         struct fw_error *err);
 void fw_plan__walk_map_release(struct fw_plan__walk_map *map);
 
 /* Is the place in that cell of the map, or so near to it? */

@@ -173,11 +173,11 @@ static inline size_t fw_walk__first(const struct fw_walk_ground *ground,
  * the right, 0 on its line: without any rounding. */
 double fw_walk__left(struct fw_point a, struct fw_point b, struct fw_point c);
 
-/* triangles.c: of one cell, whose points are in place already. ring_side[p] is
+/* triangles.c: of all cells, whose points are in place already. ring_side[p] is
  * the half-side of the ring's side from point p on. */
 enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
-                            const struct fw_walk_map *map, size_t cell,
-                            size_t *ring_side, struct fw_error *err);
+                            const struct fw_walk_map *map, size_t *ring_side,
+                            struct fw_error *err);
 
 /* sides.c: what lies beyond, and which line runs there. */
 enum fw_status fw_walk__join(struct fw_walk_ground *ground,
@@ -187,6 +187,9 @@ enum fw_status fw_walk__join(struct fw_walk_ground *ground,
  * each two, and whether any that matters is no more. */
 enum fw_status fw_walk__settle(struct fw_walk_ground *ground, bool *shrunk,
                                struct fw_error *err);
+/* Room for so many triangles in all. */
+enum fw_status fw_walk__make_room(struct fw_walk_ground *ground,
+                                  size_t triangles, struct fw_error *err);
 enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
                                      const size_t points[FW_WALK__SIDES],
                                      size_t *out, struct fw_error *err);
@@ -226,6 +229,10 @@ struct fw_walk__sum {
 void fw_walk__add(const struct fw_herbage *feed, struct fw_point root,
                   double walked_m, const struct fw_point *ring, size_t count,
                   struct fw_walk__sum *total);
+
+/* walk.c */
+struct fw_walk_sums fw_walk__sums(const struct fw_walk__sum *sum,
+                                  double covered);
 
 /* nearest.c: of a triangle whose pieces lie over each other, each place by that
  * from which it is nearest. A longest way under most_m is not looked for. The

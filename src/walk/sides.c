@@ -14,18 +14,24 @@
 /* An opening's end so near to a corner is there. */
 static const double same_m = FW_TOLERANCE(1e-6);
 
+enum fw_status fw_walk__make_room(struct fw_walk_ground *ground,
+                                  size_t triangles, struct fw_error *err)
+{
+    const enum fw_status status =
+        fw_array_reserve(&ground->triangles, &ground->triangle_capacity,
+                         triangles, sizeof *ground->triangles, err);
+    return status ? status
+                  : fw_array_reserve(&ground->sides, &ground->side_capacity,
+                                     FW_WALK__SIDES * triangles,
+                                     sizeof *ground->sides, err);
+}
+
 enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
                                      const size_t points[FW_WALK__SIDES],
                                      size_t *out, struct fw_error *err)
 {
     const size_t number = ground->triangle_count;
-    enum fw_status status =
-        fw_array_reserve(&ground->triangles, &ground->triangle_capacity,
-                         number + 1, sizeof *ground->triangles, err);
-    if (!status)
-        status = fw_array_reserve(&ground->sides, &ground->side_capacity,
-                                  FW_WALK__SIDES * (number + 1),
-                                  sizeof *ground->sides, err);
+    const enum fw_status status = fw_walk__make_room(ground, number + 1, err);
     if (status)
         return status;
     for (size_t i = 0; i < FW_WALK__SIDES; i++)
@@ -44,13 +50,9 @@ enum fw_status fw_walk__add_triangle(struct fw_walk_ground *ground, size_t cell,
 
 /* ---- sides by their ends ---- */
 
-struct found {
-    struct fw_point from, to;
-    size_t value; /* FW_NONE: nothing is here */
-};
-
 struct table {
-    struct found *of;
+    const struct fw_walk_ground *ground;
+    size_t *of;  /* half-sides; FW_NONE: nothing is here */
     size_t room; /* a power of two */
 };
 
@@ -78,13 +80,20 @@ static bool is_same(struct fw_point a, struct fw_point b)
     return a.x_m == b.x_m && a.y_m == b.y_m;
 }
 
-static struct found *find(const struct table *table, struct fw_point from,
-                          struct fw_point to)
+static bool is_at(const struct fw_walk_ground *ground, size_t side,
+                  struct fw_point from, struct fw_point to)
+{
+    return is_same(fw_walk__at(ground, side), from) &&
+           is_same(fw_walk__at(ground, fw_walk__after(side)), to);
+}
+
+/* Where it is, or belongs. */
+static size_t *find(const struct table *table, struct fw_point from,
+                    struct fw_point to)
 {
     size_t at = place_of(table, from, to);
-    while (
-        table->of[at].value != FW_NONE &&
-        !(is_same(table->of[at].from, from) && is_same(table->of[at].to, to)))
+    while (table->of[at] != FW_NONE &&
+           !is_at(table->ground, table->of[at], from, to))
         at = (at + 1) & (table->room - 1);
     return &table->of[at];
 }
@@ -99,26 +108,18 @@ static enum fw_status make_table(struct table *table, size_t count,
     if (!table->of)
         return fw_fail_memory(err);
     for (size_t i = 0; i < table->room; i++)
-        table->of[i].value = FW_NONE;
+        table->of[i] = FW_NONE;
     return FW_OK;
 }
 
-static void take_rings(const struct fw_walk_ground *ground,
-                       const struct fw_walk_map *map, const size_t *ring_side,
-                       const struct table *table)
+static void take_rings(const struct table *table, const size_t *ring_side,
+                       size_t count)
 {
-    const size_t rings = map->cell_ring[map->cell_count];
-    for (size_t r = 0; r < rings; r++)
-        for (size_t i = map->ring_start[r]; i < map->ring_start[r + 1]; i++) {
-            const size_t end =
-                i + 1 < map->ring_start[r + 1] ? i + 1 : map->ring_start[r];
-            if (ring_side[i] == FW_NONE)
-                continue;
-            struct found *found =
-                find(table, ground->points[i], ground->points[end]);
-            *found = (struct found){ground->points[i], ground->points[end],
-                                    ring_side[i]};
-        }
+    for (size_t i = 0; i < count; i++)
+        if (ring_side[i] != FW_NONE)
+            *find(table, fw_walk__at(table->ground, ring_side[i]),
+                  fw_walk__at(table->ground, fw_walk__after(ring_side[i]))) =
+                ring_side[i];
 }
 
 static void join(struct fw_walk_ground *ground, size_t line, size_t a, size_t b,
@@ -144,8 +145,8 @@ static void join_line(struct fw_walk_ground *ground,
         const struct fw_point from = map->line_points[i];
         const struct fw_point to = map->line_points[i + 1];
         const double end_m = at_m + fw_point_apart_m(from, to);
-        const size_t a = find(table, from, to)->value;
-        const size_t b = find(table, to, from)->value;
+        const size_t a = *find(table, from, to);
+        const size_t b = *find(table, to, from);
         if (a != FW_NONE && b != FW_NONE &&
             ground->sides[a].beyond == FW_NONE &&
             ground->sides[b].beyond == FW_NONE)
@@ -158,12 +159,12 @@ enum fw_status fw_walk__join(struct fw_walk_ground *ground,
                              const struct fw_walk_map *map,
                              const size_t *ring_side, struct fw_error *err)
 {
-    struct table table = {0};
+    struct table table = {.ground = ground};
     const size_t count = map->ring_start[map->cell_ring[map->cell_count]];
     const enum fw_status status = make_table(&table, count, err);
     if (status)
         return status;
-    take_rings(ground, map, ring_side, &table);
+    take_rings(&table, ring_side, count);
     for (size_t l = 0; l < map->line_count; l++)
         join_line(ground, map, &table, l);
     fw_free(table.of);

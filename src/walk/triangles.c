@@ -5,11 +5,10 @@
 #include "walk/inner.h"
 
 #include "base/alloc.h"
-#include "base/fail.h"
+#include "base/array.h"
 #include "geo/points.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 static const double same_share = FW_TOLERANCE(1e-9);
 
@@ -29,10 +28,12 @@ struct cutting {
     struct fw_walk_ground *ground;
     size_t cell;
     struct node *nodes;
-    size_t node_count, left;
+    size_t node_capacity, node_count, left;
     size_t
         *bridge_side; /* by bridge: the half-side that is on one side of it */
-    size_t bridge_count;
+    size_t bridge_capacity, bridge_count;
+    size_t *holes; /* of one outer ring: a node of each */
+    size_t hole_capacity;
     size_t *ring_side;
     double area_m2;
 };
@@ -440,7 +441,7 @@ static enum fw_status clip_all(struct cutting *cutting, size_t start,
 /* An outer ring and the holes that follow it. */
 static enum fw_status cut_part(struct cutting *cutting,
                                const struct fw_walk_map *map, size_t first,
-                               size_t end, size_t *holes, struct fw_error *err)
+                               size_t end, struct fw_error *err)
 {
     cutting->node_count = cutting->left = cutting->bridge_count = 0;
     for (size_t r = first; r < end; r++) {
@@ -448,9 +449,9 @@ static enum fw_status cut_part(struct cutting *cutting,
             take_ring(cutting, map->ring_start[r],
                       map->ring_start[r + 1] - map->ring_start[r]);
         if (r > first)
-            holes[r - first - 1] = base;
+            cutting->holes[r - first - 1] = base;
     }
-    if (!join_holes(cutting, 0, holes, end - first - 1))
+    if (!join_holes(cutting, 0, cutting->holes, end - first - 1))
         return FW_OK;
     return clip_all(cutting, 0, err);
 }
@@ -470,43 +471,65 @@ static void forget(struct cutting *cutting, const struct fw_walk_map *map)
     ground->broken[cutting->cell] = true;
 }
 
-enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
-                            const struct fw_walk_map *map, size_t cell,
-                            size_t *ring_side, struct fw_error *err)
+static double ring_m2(const struct fw_walk_map *map, size_t ring)
 {
-    const size_t first = map->cell_ring[cell], end = map->cell_ring[cell + 1];
+    return fw_ring_area_m2(map->points + map->ring_start[ring],
+                           map->ring_start[ring + 1] - map->ring_start[ring]);
+}
+
+/* Room for that cell; what is there from the cells before is used again. */
+static enum fw_status make_room(struct cutting *cutting, size_t points,
+                                size_t rings, struct fw_error *err)
+{
+    enum fw_status status =
+        fw_array_reserve(&cutting->nodes, &cutting->node_capacity,
+                         points + 2 * rings, sizeof *cutting->nodes, err);
+    if (!status)
+        status =
+            fw_array_reserve(&cutting->bridge_side, &cutting->bridge_capacity,
+                             rings, sizeof *cutting->bridge_side, err);
+    return status ? status
+                  : fw_array_reserve(&cutting->holes, &cutting->hole_capacity,
+                                     rings, sizeof *cutting->holes, err);
+}
+
+static enum fw_status cut(struct cutting *cutting,
+                          const struct fw_walk_map *map, struct fw_error *err)
+{
+    const size_t first = map->cell_ring[cutting->cell];
+    const size_t end = map->cell_ring[cutting->cell + 1];
     const size_t points = map->ring_start[end] - map->ring_start[first];
-    struct cutting cutting = {
-        .ground = ground,
-        .cell = cell,
-        .nodes = fw_alloc(points + 2 * (end - first), sizeof *cutting.nodes),
-        .bridge_side = fw_alloc(end - first, sizeof *cutting.bridge_side),
-        .ring_side = ring_side,
-    };
-    size_t *holes = fw_alloc(end - first, sizeof *holes);
-    enum fw_status status = cutting.nodes && cutting.bridge_side && holes
-                                ? FW_OK
-                                : fw_fail_memory(err);
+    enum fw_status status = make_room(cutting, points, end - first, err);
     double area_m2 = 0;
+    cutting->area_m2 = 0;
     for (size_t r = first; !status && r < end && points <= corners_most;) {
+        double next_m2 = ring_m2(map, r);
         size_t next = r;
         do {
-            area_m2 += fw_ring_area_m2(map->points + map->ring_start[next],
-                                       map->ring_start[next + 1] -
-                                           map->ring_start[next]);
-            next++;
-        } while (next < end &&
-                 fw_ring_area_m2(map->points + map->ring_start[next],
-                                 map->ring_start[next + 1] -
-                                     map->ring_start[next]) < 0);
-        status = cut_part(&cutting, map, r, next, holes, err);
+            area_m2 += next_m2;
+            next_m2 = ++next < end ? ring_m2(map, next) : 0;
+        } while (next_m2 < 0);
+        status = cut_part(cutting, map, r, next, err);
         r = next;
     }
     if (!status && !(area_m2 > 0 &&
-                     fabs(cutting.area_m2 - area_m2) <= same_share * area_m2))
-        forget(&cutting, map);
+                     fabs(cutting->area_m2 - area_m2) <= same_share * area_m2))
+        forget(cutting, map);
+    return status;
+}
+
+enum fw_status fw_walk__cut(struct fw_walk_ground *ground,
+                            const struct fw_walk_map *map, size_t *ring_side,
+                            struct fw_error *err)
+{
+    struct cutting cutting = {.ground = ground, .ring_side = ring_side};
+    enum fw_status status = FW_OK;
+    for (size_t c = 0; !status && c < map->cell_count; c++) {
+        cutting.cell = c;
+        status = cut(&cutting, map, err);
+    }
     fw_free(cutting.nodes);
     fw_free(cutting.bridge_side);
-    fw_free(holes);
+    fw_free(cutting.holes);
     return status;
 }

@@ -56,8 +56,14 @@ enum fw_status fw_walk_new(const struct fw_walk_map *map,
         ground && ring_side ? make_room(ground, map, err) : fw_fail_memory(err);
     for (size_t i = 0; !status && i < points; i++)
         ring_side[i] = FW_NONE;
-    for (size_t c = 0; !status && c < map->cell_count; c++)
-        status = fw_walk__cut(ground, map, c, ring_side, err);
+    /* Two less than a ring has points: all that come where no cell has a hole.
+     */
+    const size_t less = 2 * map->cell_ring[map->cell_count];
+    if (!status)
+        status =
+            fw_walk__make_room(ground, points > less ? points - less : 0, err);
+    if (!status)
+        status = fw_walk__cut(ground, map, ring_side, err);
     if (!status)
         status = fw_walk__join(ground, map, ring_side, err);
     fw_free(ring_side);
@@ -163,8 +169,8 @@ static enum fw_status add_triangle(const struct fw_walk_ground *ground,
 }
 
 /* Where no feed lies at all every square metre counts alike. */
-static struct fw_walk_sums sums_of(const struct fw_walk__sum *sum,
-                                   double covered)
+struct fw_walk_sums fw_walk__sums(const struct fw_walk__sum *sum,
+                                  double covered)
 {
     const double mean_m = sum->way_m3 / sum->area_m2;
     return (struct fw_walk_sums){
@@ -191,7 +197,7 @@ enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
     *out = (struct fw_walk_sums){0};
     if (summing.cell_m2 > 0 && fabs(summing.all.area_m2 - summing.cell_m2) <=
                                    whole_share * summing.cell_m2)
-        *out = sums_of(&summing.all, summing.seen_m2 / summing.cell_m2);
+        *out = fw_walk__sums(&summing.all, summing.seen_m2 / summing.cell_m2);
     return FW_OK;
 }
 
@@ -206,7 +212,7 @@ void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,
     }
     *out = (struct fw_walk_sums){0};
     if (sum.area_m2 > 0)
-        *out = sums_of(&sum, 1);
+        *out = fw_walk__sums(&sum, 1);
 }
 
 /* Of a disc two thirds of its radius. */

@@ -84,6 +84,13 @@ void fw_walk_feed(struct fw_walk_ground *ground, const struct fw_herbage *feed);
 enum fw_status fw_walk_sum(const struct fw_walk_ground *ground, size_t cell,
                            struct fw_walk_sums *out, struct fw_error *err);
 
+/* Where all that a ring encloses is seen from the place, as the ring's own
+ * corner may be: as fw_walk_sum would have it, whatever ground lies about it.
+ * Feed NULL: by area alone. */
+bool fw_walk_seen(const struct fw_point *ring, size_t count,
+                  struct fw_point from, const struct fw_herbage *feed,
+                  struct fw_walk_sums *out);
+
 /* Straight from a place to every point within those rings, whatever lies
  * between: no way is shorter. The longest is that to a corner. */
 void fw_walk_straight(const struct fw_point *points, const size_t *ring_start,

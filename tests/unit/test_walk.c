@@ -1,6 +1,7 @@
 /* The way to water against closed forms: rectangles, an L, round a pond,
  * through openings; and grounds that are hard to cut. */
 #include "base/alloc.h"
+#include "geo_help.h"
 #include "table.h"
 #include "test.h"
 #include "walk/walk.h"
@@ -104,8 +105,53 @@ static void walk_in_a_rectangle_has_its_closed_form(void **state)
         assert_near(sums.mean_m, table_number(&table, 4), 1e-9);
         assert_near(sums.most_m, table_number(&table, 5), 1e-9);
         assert_near(sums.covered, 1, 1e-12);
+        struct fw_walk_sums seen;
+        assert_true(fw_walk_seen(
+            drawn.points, 4,
+            (struct fw_point){table_number(&table, 2), table_number(&table, 3)},
+            NULL, &seen));
+        assert_near(seen.mean_m, table_number(&table, 4), 1e-9);
+        assert_near(seen.most_m, table_number(&table, 5), 1e-9);
     }
     table_close(&table);
+}
+
+/* About the place that it is drawn round all of a star is seen; with a corner
+ * pulled past that place, or from beyond a side, it is not. */
+static void star_seen_whole_needs_no_triangles(void **state)
+{
+    (void)state;
+    enum { corners = 12 };
+    struct random random = seeded();
+    for (int run = 0; run < 200; run++) {
+        const struct fw_point water = {draw(&random, -50, 50),
+                                       draw(&random, -50, 50)};
+        struct fw_point ring[corners];
+        for (size_t i = 0; i < corners; i++) {
+            const double angle = 2 * PI * (double)i / corners;
+            const double away_m = draw(&random, 20, 100);
+            ring[i] = (struct fw_point){water.x_m + away_m * cos(angle),
+                                        water.y_m + away_m * sin(angle)};
+        }
+        struct drawn drawn = {.rings = 0};
+        struct fw_walk_sums seen = {.mean_m = -1};
+        put_ring(&drawn, ring, corners, true);
+        const struct fw_walk_sums sums = walk_of(&drawn, water);
+        assert_true(fw_walk_seen(ring, corners, water, NULL, &seen));
+        assert_true(seen.known);
+        assert_near(seen.mean_m, sums.mean_m, 1e-12 * 100);
+        assert_near(seen.fed_m, sums.mean_m, 1e-12 * 100);
+        assert_near(seen.most_m, sums.most_m, 1e-12 * 100);
+        const struct fw_walk_sums before = seen;
+        const struct fw_point beyond = {water.x_m + 101, water.y_m};
+        assert_false(fw_walk_seen(ring, corners, beyond, NULL, &seen));
+        ring[0] = (struct fw_point){water.x_m - 1, water.y_m - 5};
+        assert_false(fw_walk_seen(ring, corners, water, NULL, &seen));
+        assert_memory_equal(&seen, &before, sizeof seen);
+    }
+    const struct fw_point line[] = {{0, 0}, {100, 0}};
+    struct fw_walk_sums seen;
+    assert_false(fw_walk_seen(line, 2, line[0], NULL, &seen));
 }
 
 /* Arms of 100 m. Seen from the outer corner are the square there and each arm
@@ -382,6 +428,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(walk_in_a_rectangle_has_its_closed_form),
+        cmocka_unit_test(star_seen_whole_needs_no_triangles),
         cmocka_unit_test(walk_in_an_l_goes_round_its_corner),
         cmocka_unit_test(walk_round_a_pond_takes_the_shorter_side),
         cmocka_unit_test(walk_in_a_pen_is_known),

@@ -113,6 +113,10 @@ static void half_the_feed_near_the_water_has_its_closed_form(void **state)
     assert_near(sums.fed_m,
                 (0.3 * near_m3 + 0.1 * (all_m3 - near_m3)) / (0.4 * 1e4), 1e-6);
     assert_near(sums.most_m, hypot(200, 100), 1e-9);
+    struct fw_walk_sums seen;
+    assert_true(fw_walk_seen(oblong, 4, oblong[0], feed, &seen));
+    assert_near(seen.mean_m, sums.mean_m, 1e-10);
+    assert_near(seen.fed_m, sums.fed_m, 1e-10);
     fw_herbage_free(feed);
     fw_field_free(field);
 }
