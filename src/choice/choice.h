@@ -25,9 +25,12 @@ struct fw_plan_score {
     double walk_low_m; /* to water, mean over the paddocks' ground: straight, so
                           that no way is shorter; to a trough that moves with
                           the flock, to the paddock's middle */
-    double walk_m; /* the way that is walked, over what the flock has: of those
-                      that led, where it is known; else the same */
-    bool walk_exact;     /* it is that */
+    double walk_m; /* the way that is walked, over what the flock has, where it
+                      is known; else the same */
+    double walk_high_m;  /* no way is longer: over a part of that ground at
+                            least; as walk_m where that is known; HUGE_VAL: no
+                            such is; NaN: nobody looked, as it did not lead */
+    bool walk_exact;     /* walk_m is the way that is walked */
     double walk_most_m;  /* the longest such way */
     double walk_bound_m; /* no layout with so many places of water has a shorter
                             one on average; both NaN where it is not exact */

@@ -390,6 +390,8 @@ enum fw_status fw_plan__scores(const struct fw_plan_job *job, size_t index,
     status = scores
                  ? score_all(job, index, &list, targets, scores, &chosen, err)
                  : fw_fail_memory(err);
+    if (!status)
+        status = fw_plan__walk_all(job, index, &list, targets, scores, err);
     if (!status) {
         *out = scores;
         *count = list.count;

@@ -182,6 +182,14 @@ enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
                                     struct fw_plan_score *score,
                                     struct fw_error *err);
 
+/* score_walk.c: how far they walk in the layouts that nobody looked at closer,
+ * once one is taken. */
+enum fw_status fw_plan__walk_all(const struct fw_plan_job *job, size_t field,
+                                 const struct fw_layout_list *list,
+                                 const struct fw_plan_targets *targets,
+                                 struct fw_plan_score *scores,
+                                 struct fw_error *err);
+
 /* How far that kit goes beyond what the farm owns, as a share; 0: not at all.
  * What lanes and aprons take, as a share of all. score.c */
 double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit);

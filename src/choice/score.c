@@ -4,7 +4,7 @@
 #include "base/fail.h"
 #include "choice/land.h"
 #include "choice/run.h"
-#include "choice/walk.h"
+#include "choice/scoring.h"
 #include "figures/mark.h"
 #include "figures/plan.h"
 #include "geo/points.h"
@@ -15,20 +15,7 @@
 #include <stdio.h>
 #include <string.h>
 
-struct scoring {
-    const struct fw_plan_job *job;
-    const struct fw_farm_field *field;
-    const struct fw_layout *layout;
-    const struct fw_plan_targets *targets;
-    struct fw_plan_score *out;
-    struct fw_plan__line_work *work; /* by line */
-    struct fw_land land;
-    struct fw_time_start start;
-    struct fw_time_stay before;
-    bool *stands;
-};
-
-static void release(struct scoring *scoring)
+void fw_plan__scoring_release(struct fw_plan__scoring *scoring)
 {
     fw_free(scoring->work);
     fw_free(scoring->stands);
@@ -37,7 +24,7 @@ static void release(struct scoring *scoring)
 
 /* ---- lines ---- */
 
-static enum fw_status work_on(struct scoring *scoring, size_t index,
+static enum fw_status work_on(struct fw_plan__scoring *scoring, size_t index,
                               struct fw_error *err)
 {
     const struct fw_layout *layout = scoring->layout;
@@ -71,7 +58,8 @@ static enum fw_status work_on(struct scoring *scoring, size_t index,
     return FW_OK;
 }
 
-static enum fw_status make_land(struct scoring *scoring, struct fw_error *err)
+enum fw_status fw_plan__scoring_land(struct fw_plan__scoring *scoring,
+                                     struct fw_error *err)
 {
     const struct fw_layout *layout = scoring->layout;
     size_t *line_of = fw_alloc(layout->line_count, sizeof *line_of);
@@ -116,7 +104,7 @@ static void take_sums(struct fw_plan_score *out,
     out->narrow = sums->faults[FW_TIME_NARROW];
 }
 
-static enum fw_status judge(struct scoring *scoring,
+static enum fw_status judge(struct fw_plan__scoring *scoring,
                             const struct fw_time_stay *stays, bool set_first,
                             struct fw_time_sums *sums, struct fw_error *err)
 {
@@ -146,9 +134,9 @@ double fw_plan__kit_lack(const struct fw_farm *farm, const struct fw_kit *kit)
            wire_m / fmax(1, own->wire_m);
 }
 
-static enum fw_status make_stays(const struct scoring *scoring,
-                                 struct fw_time_stay **out, double *days,
-                                 struct fw_error *err)
+enum fw_status fw_plan__scoring_stays(const struct fw_plan__scoring *scoring,
+                                      struct fw_time_stay **out, double *days,
+                                      struct fw_error *err)
 {
     const size_t count = scoring->layout->paddock_count;
     struct fw_time_stay *stays = fw_alloc(count, sizeof *stays);
@@ -167,14 +155,15 @@ static enum fw_status make_stays(const struct scoring *scoring,
 
 /* Where nobody told in which order the work is done, that which can be done
  * with what the farm owns. */
-static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
+static enum fw_status sum_moves(struct fw_plan__scoring *scoring,
+                                struct fw_error *err)
 {
     const struct fw_farm *farm = scoring->job->farm;
     struct fw_time_stay *stays;
     struct fw_time_sums sums;
     bool set_first = farm->work_order == FW_WORK_SET_FIRST;
     enum fw_status status =
-        make_stays(scoring, &stays, &scoring->out->days, err);
+        fw_plan__scoring_stays(scoring, &stays, &scoring->out->days, err);
     if (!status)
         status = judge(scoring, stays, set_first, &sums, err);
     if (!status)
@@ -196,7 +185,7 @@ static enum fw_status sum_moves(struct scoring *scoring, struct fw_error *err)
     return status;
 }
 
-static void sum_cost(struct scoring *scoring)
+static void sum_cost(struct fw_plan__scoring *scoring)
 {
     const struct fw_prices *prices = &scoring->job->farm->prices;
     struct fw_plan_score *out = scoring->out;
@@ -210,7 +199,7 @@ static void sum_cost(struct scoring *scoring)
 
 /* ---- paddocks ---- */
 
-static struct fw_walk_sums straight_in(const struct scoring *scoring,
+static struct fw_walk_sums straight_in(const struct fw_plan__scoring *scoring,
                                        size_t paddock, struct fw_point from)
 {
     const struct fw_land *land = &scoring->land;
@@ -221,11 +210,9 @@ static struct fw_walk_sums straight_in(const struct scoring *scoring,
     return sums;
 }
 
-/* Where a trough would stand. */
-static struct fw_point middle_of(const struct scoring *scoring, size_t paddock)
+/* Where a trough would stand: in the middle of the corners. */
+static struct fw_point mean_corner(const struct fw_land *land, size_t ring)
 {
-    const struct fw_land *land = &scoring->land;
-    const size_t ring = land->cells[paddock].first_ring;
     const size_t first = land->ring_start[ring];
     const size_t count = land->ring_start[ring + 1] - first;
     struct fw_point middle = {0, 0};
@@ -236,14 +223,88 @@ static struct fw_point middle_of(const struct scoring *scoring, size_t paddock)
     return middle;
 }
 
-static struct fw_walk_sums straight_to_middle(const struct scoring *scoring,
-                                              size_t paddock)
+/* What of a cell lies to the east of a place. */
+struct eastwards {
+    size_t sides;  /* that a line there crosses: of an odd count the place is
+                      inside */
+    double next_m; /* to the first of them; HUGE_VAL: there is none */
+};
+
+/* A side so near is not before the place any more. */
+static const double passed_m = FW_TOLERANCE(1e-6);
+
+static void cross(struct fw_point a, struct fw_point b, struct fw_point from,
+                  struct eastwards *found)
 {
-    return straight_in(scoring, paddock, middle_of(scoring, paddock));
+    if ((a.y_m <= from.y_m) == (b.y_m <= from.y_m))
+        return;
+    const double away_m =
+        a.x_m - from.x_m +
+        (b.x_m - a.x_m) * ((from.y_m - a.y_m) / (b.y_m - a.y_m));
+    found->sides += away_m > passed_m;
+    if (away_m > passed_m)
+        found->next_m = fmin(found->next_m, away_m);
+}
+
+static struct eastwards look_east(const struct fw_land *land,
+                                  const struct fw_cell *cell,
+                                  struct fw_point from)
+{
+    struct eastwards found = {0, HUGE_VAL};
+    for (size_t r = cell->first_ring; r < cell->first_ring + cell->ring_count;
+         r++) {
+        const size_t end = land->ring_start[r + 1];
+        for (size_t i = land->ring_start[r]; i < end; i++)
+            cross(land->ring_points[i],
+                  land->ring_points[i + 1 < end ? i + 1 : land->ring_start[r]],
+                  from, &found);
+    }
+    return found;
+}
+
+static double west_of_m(const struct fw_land *land, const struct fw_cell *cell)
+{
+    const size_t end = land->ring_start[cell->first_ring + cell->ring_count];
+    double west_m = HUGE_VAL;
+    for (size_t i = land->ring_start[cell->first_ring]; i < end; i++)
+        west_m = fmin(west_m, land->ring_points[i].x_m);
+    return west_m - 1;
+}
+
+/* Where that is in a pond or beside a bent paddock: in the middle of the widest
+ * stretch of it straight west or east of there. */
+struct fw_point fw_plan__scoring_middle(const struct fw_plan__scoring *scoring,
+                                        size_t paddock)
+{
+    const struct fw_land *land = &scoring->land;
+    const struct fw_cell *cell = &land->cells[paddock];
+    const struct fw_point mean = mean_corner(land, cell->first_ring);
+    struct fw_point best = mean, from = mean;
+    if (look_east(land, cell, mean).sides % 2 == 1)
+        return mean;
+    double widest_m = 0;
+    from.x_m = west_of_m(land, cell);
+    for (;;) {
+        const struct eastwards next = look_east(land, cell, from);
+        if (next.sides == 0)
+            return best;
+        if (next.sides % 2 == 1 && next.next_m > widest_m) {
+            widest_m = next.next_m;
+            best = (struct fw_point){from.x_m + next.next_m / 2, from.y_m};
+        }
+        from.x_m += next.next_m;
+    }
+}
+
+static struct fw_walk_sums
+straight_to_middle(const struct fw_plan__scoring *scoring, size_t paddock)
+{
+    return straight_in(scoring, paddock,
+                       fw_plan__scoring_middle(scoring, paddock));
 }
 
 /* Where both may be, the nearer: what each has, the moves tell. */
-static struct fw_walk_sums least_walk(const struct scoring *scoring,
+static struct fw_walk_sums least_walk(const struct fw_plan__scoring *scoring,
                                       size_t paddock)
 {
     const struct fw_farm *farm = scoring->job->farm;
@@ -257,32 +318,12 @@ static struct fw_walk_sums least_walk(const struct scoring *scoring,
     return moved.mean_m < fixed.mean_m ? moved : fixed;
 }
 
-struct walking { /* weighed by ground */
-    double m2, m3, most_m;
-    size_t troughs; /* places of water */
-    bool fixed;     /* one more */
-};
-
-static void add_walk(struct walking *walking, const struct scoring *scoring,
-                     size_t paddock, const struct fw_walk_sums *sums)
-{
-    const double m2 = scoring->layout->paddock_m2[paddock];
-    walking->m2 += m2;
-    walking->m3 += m2 * sums->mean_m;
-    walking->most_m = fmax(walking->most_m, sums->most_m);
-}
-
-static double mean_of(const struct walking *walking)
-{
-    return walking->m2 > 0 ? walking->m3 / walking->m2 : 0;
-}
-
-static enum fw_status look_at_paddocks(struct scoring *scoring,
+static enum fw_status look_at_paddocks(struct fw_plan__scoring *scoring,
                                        struct fw_error *err)
 {
     const struct fw_layout *layout = scoring->layout;
     struct fw_plan_score *out = scoring->out;
-    struct walking walking = {0};
+    struct fw_plan__way_sums straight = {0};
     out->width_m = HUGE_VAL;
     for (size_t p = 0; p < layout->paddock_count; p++) {
         size_t count;
@@ -295,14 +336,14 @@ static enum fw_status look_at_paddocks(struct scoring *scoring,
         out->width_m = fmin(out->width_m, shape.width_m);
         out->elongation = fmax(out->elongation, shape.longer);
         const struct fw_walk_sums least = least_walk(scoring, p);
-        add_walk(&walking, scoring, p, &least);
+        fw_plan__add_way(&straight, layout->paddock_m2[p], &least);
         out->beyond_limits +=
             fw_plan__broken(scoring->job, &shape,
                             p + 1 == layout->paddock_count) != 0;
         fw_free(ring);
     }
-    out->walk_low_m = out->walk_m = mean_of(&walking);
-    out->walk_most_m = out->walk_bound_m = (double)NAN;
+    out->walk_low_m = out->walk_m = fw_plan__mean_way_m(&straight);
+    out->walk_high_m = out->walk_most_m = out->walk_bound_m = (double)NAN;
     return FW_OK;
 }
 
@@ -345,135 +386,22 @@ enum fw_status fw_plan__score(const struct fw_plan_job *job, size_t field,
     score.bound_m =
         fw_plan__bound_m(fw_plan__grazed(&job->farm->fields[field]), layout);
     score.beyond_limits = fw_plan__is_lossy(score.lost);
-    struct scoring scoring = {
+    struct fw_plan__scoring scoring = {
         .job = job,
         .field = &job->farm->fields[field],
         .layout = layout,
         .targets = targets,
         .out = &score,
     };
-    enum fw_status status = make_land(&scoring, err);
+    enum fw_status status = fw_plan__scoring_land(&scoring, err);
     if (!status)
         status = sum_moves(&scoring, err);
     if (!status) {
         sum_cost(&scoring);
         status = look_at_paddocks(&scoring, err);
     }
-    release(&scoring);
+    fw_plan__scoring_release(&scoring);
     if (!status)
         *out = score;
-    return status;
-}
-
-/* ---- those that still lead ---- */
-
-/* Where no back fence stands and the trough moves, each stay's ways lead over
- * the ground of all before it: beyond a tenth of a second the straight ways
- * decide. */
-static const double walked_most = FW_EFFORT(5e5);
-
-/* The way that is walked, over the ground that the flock has in that stay. */
-static enum fw_status add_stay(struct scoring *scoring,
-                               struct fw_plan__walk *walk,
-                               struct fw_replay *replay, size_t paddock,
-                               struct walking *walking, bool *exact,
-                               struct fw_error *err)
-{
-    struct fw_walk_sums sums = {.known = false};
-    enum fw_status status = FW_OK;
-    const bool fixed = fw_replay_has_water(replay);
-    walking->troughs += !fixed && scoring->job->farm->water_moves;
-    walking->fixed |= fixed;
-    if (fixed)
-        status = fw_plan__walk_to(walk, replay, paddock,
-                                  scoring->field->water.point, &sums, err);
-    else if (scoring->job->farm->water_moves)
-        status = fw_plan__walk_to(walk, replay, paddock,
-                                  middle_of(scoring, paddock), &sums, err);
-    *exact &= sums.known && walk->passed < walked_most;
-    add_walk(walking, scoring, paddock, &sums);
-    return status;
-}
-
-static enum fw_status replay_walks(struct scoring *scoring,
-                                   const struct fw_time *time,
-                                   struct fw_error *err)
-{
-    struct fw_plan__walk walk = {
-        .farm = scoring->job->farm,
-        .first_field = (size_t)(scoring->field - scoring->job->farm->fields)};
-    struct walking walking = {0};
-    struct fw_replay replay;
-    bool exact = true;
-    enum fw_status status =
-        fw_replay_begin(&scoring->land, time, &scoring->start, &replay, err);
-    if (status)
-        return status;
-    for (size_t m = 0; !status && exact && fw_replay_to_move(&replay, m); m++)
-        if (time->moves[m].stay != FW_NONE)
-            status = add_stay(scoring, &walk, &replay,
-                              time->stays[time->moves[m].stay].cell, &walking,
-                              &exact, err);
-    fw_replay_end(&replay);
-    fw_plan__walk_release(&walk);
-    if (status || !exact)
-        return status;
-    scoring->out->walk_exact = true;
-    scoring->out->walk_m = mean_of(&walking);
-    scoring->out->walk_most_m = walking.most_m;
-    scoring->out->walk_bound_m =
-        fw_walk_bound_m(walking.m2, walking.troughs + (walking.fixed ? 1 : 0));
-    return FW_OK;
-}
-
-static enum fw_status sum_walks(struct scoring *scoring, struct fw_error *err)
-{
-    struct fw_plan__habits habits;
-    struct fw_time time = {0};
-    struct fw_time_stay *stays;
-    double days;
-    enum fw_status status = make_stays(scoring, &stays, &days, err);
-    fw_plan__habits(scoring->job, scoring->out->field, scoring->out->set_first,
-                    &habits);
-    if (!status)
-        status =
-            fw_time_make(&scoring->land, stays, scoring->layout->paddock_count,
-                         &habits.habits, &scoring->start, &time, err);
-    if (!status)
-        status = replay_walks(scoring, &time, err);
-    fw_time_release(&time);
-    fw_free(stays);
-    return status;
-}
-
-enum fw_status fw_plan__look_closer(const struct fw_plan_job *job, size_t field,
-                                    const struct fw_layout *layout,
-                                    const struct fw_plan_targets *targets,
-                                    struct fw_plan_score *score,
-                                    struct fw_error *err)
-{
-    struct fw_plan__habits habits;
-    struct fw_plan_score looked = *score;
-    struct scoring scoring = {.job = job,
-                              .field = &job->farm->fields[field],
-                              .layout = layout,
-                              .targets = targets,
-                              .out = &looked};
-    size_t count = 0;
-    enum fw_status status = make_land(&scoring, err);
-    fw_plan__habits(job, field, false, &habits);
-    if (!status)
-        status = fw_plan__count_narrow(&scoring.land, habits.habits.way_m,
-                                       &count, err);
-    if (!status)
-        status = sum_walks(&scoring, err);
-    if (!status) {
-        score->narrow += count;
-        score->walk_m = looked.walk_m;
-        score->walk_most_m = looked.walk_most_m;
-        score->walk_exact = looked.walk_exact;
-        score->walk_bound_m = looked.walk_bound_m;
-    }
-    release(&scoring);
     return status;
 }

@@ -140,6 +140,20 @@ static enum fw_status take(struct fw_plan__walk *walk, struct fw_replay *replay,
     return status ? status : take_lines(walk, replay, err);
 }
 
+static enum fw_status search(struct fw_plan__walk *walk,
+                             const struct fw_walk_start *start, size_t cell,
+                             struct fw_walk_sums *out, struct fw_error *err)
+{
+    struct fw_walk_ground *ground = walked_on(walk)->ground;
+    const double before = fw_walk_passed(ground);
+    enum fw_status status = fw_walk_search(ground, start, err);
+    fw_walk_feed(ground, walk->feed);
+    if (!status)
+        status = fw_walk_sum(ground, local(walk, cell), out, err);
+    walk->passed += fw_walk_passed(ground) - before;
+    return status;
+}
+
 enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                                 struct fw_replay *replay, size_t cell,
                                 struct fw_point water, struct fw_walk_sums *out,
@@ -154,25 +168,35 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
     enum fw_status status = take(walk, replay, cell, cells, count, err);
     if (status)
         return status;
-    const struct fw_plan__walk_on *on = walked_on(walk);
     size_t *at_water = fw_alloc(count, sizeof *at_water);
     if (!at_water)
         return fw_fail_memory(err);
     for (size_t i = 0; i < count; i++)
         if (land->cells[cells[i]].field == land->cells[cell].field &&
-            fw_plan__walk_map_has(&on->map, local(walk, cells[i]), water,
-                                  FW_TROUGH_REACH_M))
+            fw_plan__walk_map_has(&walked_on(walk)->map, local(walk, cells[i]),
+                                  water, FW_TROUGH_REACH_M))
             at_water[near++] = local(walk, cells[i]);
-    const double before = fw_walk_passed(on->ground);
     const struct fw_walk_start start = {water, at_water, near,
                                         FW_TROUGH_REACH_M};
-    status = fw_walk_search(on->ground, &start, err);
-    fw_walk_feed(on->ground, walk->feed);
-    if (!status)
-        status = fw_walk_sum(on->ground, local(walk, cell), out, err);
-    walk->passed += fw_walk_passed(on->ground) - before;
+    status = search(walk, &start, cell, out, err);
     fw_free(at_water);
     return status;
+}
+
+enum fw_status fw_plan__walk_within(struct fw_plan__walk *walk,
+                                    const struct fw_land *land, size_t cell,
+                                    struct fw_point water,
+                                    struct fw_walk_sums *out,
+                                    struct fw_error *err)
+{
+    const size_t here = 0;
+    const struct fw_walk_start start = {water, &here, 1, FW_TROUGH_REACH_M};
+    walk->straight = is_straight(walk, land, cell, water, out);
+    if (walk->straight)
+        return FW_OK;
+    walk->alone = true;
+    const enum fw_status status = take_cell(&walk->cell, land, cell, err);
+    return status ? status : search(walk, &start, cell, out, err);
 }
 
 enum fw_status fw_plan__walk_way(const struct fw_plan__walk *walk, size_t cell,

@@ -35,7 +35,14 @@ enum fw_status fw_plan__walk_to(struct fw_plan__walk *walk,
                                 struct fw_replay *replay, size_t cell,
                                 struct fw_point water, struct fw_walk_sums *out,
                                 struct fw_error *err);
-/* After that: such a way from one place of the cell to the water. Free the
+/* The same without leaving the cell, whatever else they have: no way is
+ * shorter by that. */
+enum fw_status fw_plan__walk_within(struct fw_plan__walk *walk,
+                                    const struct fw_land *land, size_t cell,
+                                    struct fw_point water,
+                                    struct fw_walk_sums *out,
+                                    struct fw_error *err);
+/* After either: such a way from one place of the cell to the water. Free the
  * points; none: it is not reached. FW_ENOMEM. */
 enum fw_status fw_plan__walk_way(const struct fw_plan__walk *walk, size_t cell,
                                  struct fw_point from, struct fw_point water,

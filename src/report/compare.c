@@ -68,15 +68,61 @@ void fw_report_candidate_marks(struct fw_text *text, const struct fw_farm *farm,
         }
 }
 
-/* "57", or "57+": so far straight, and nobody walked it. */
+enum walk { WALKED, BETWEEN, AT_LEAST };
+
+static enum walk walk_told(const struct fw_plan_score *score)
+{
+    return score->walk_exact              ? WALKED
+           : isfinite(score->walk_high_m) ? BETWEEN
+                                          : AT_LEAST;
+}
+
+/* "57", "57-64", "57+" */
 static const char *walk_of(const struct fw_plan_score *score,
                            enum fw_units units, char text[FW_WORDS])
 {
-    char length[FW_WORDS];
-    fw_text_format(text, FW_WORDS, "%s%s",
-                   short_length(score->walk_m, units, length),
-                   score->walk_exact ? "" : "+");
+    char low[FW_WORDS], high[FW_WORDS];
+    const enum walk told = walk_told(score);
+    short_length(score->walk_m, units, low);
+    short_length(score->walk_high_m, units, high);
+    if (told == BETWEEN && strcmp(low, high) != 0)
+        fw_text_format(text, FW_WORDS, "%s-%s", low, high);
+    else
+        fw_text_format(text, FW_WORDS, "%s%s", low,
+                       told == AT_LEAST ? "+" : "");
     return text;
+}
+
+/* "57 m", "57 m to 64 m", "at least 57 m" */
+void fw_report_candidate_walk(struct fw_text *text,
+                              const struct fw_plan_score *score,
+                              enum fw_units units)
+{
+    char low[FW_WORDS], high[FW_WORDS];
+    const enum walk told = walk_told(score);
+    fw_report_length(score->walk_m, units, low);
+    fw_report_length(score->walk_high_m, units, high);
+    if (told == BETWEEN && strcmp(low, high) != 0)
+        fw_text_addf(text, "%s to %s", low, high);
+    else
+        fw_text_addf(text, "%s%s", told == AT_LEAST ? "at least " : "", low);
+}
+
+/* What the table has of those that were not walked. */
+static void say_walks(struct fw_text *text, const struct fw_plan_scores *scores)
+{
+    bool told[] = {[WALKED] = false, [BETWEEN] = false, [AT_LEAST] = false};
+    for (size_t i = 0; i < scores->count; i++)
+        told[walk_told(&scores->items[i])] = true;
+    if (told[BETWEEN])
+        fw_report_fold(text, 0,
+                       "57-64: to walk all of it would take too long; it is no "
+                       "shorter than straight, and no longer than without "
+                       "leaving the paddock.");
+    if (told[AT_LEAST])
+        fw_report_fold(text, 0,
+                       "57+: the straight way; how much longer they walk is "
+                       "not known.");
 }
 
 static void row(struct fw_text *text, const struct fw_plan_score *score,
@@ -89,7 +135,7 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
             said[n++] = marks[i].letter;
     snprintf(name, sizeof name, "%s %s", score->layout, said);
     fw_text_addf(
-        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f%5s",
+        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f %4s",
         score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', name,
         ceil(score->minutes),
         short_length(score->moved_m / (double)score->paddocks, units, moved),
@@ -176,11 +222,10 @@ enum fw_status fw_report_compare(const struct fw_farm *farm,
         "posts, wire: the most that stands at once. lost: grass on lanes and "
         "aprons. width: of the narrowest paddock; shape: "
         "the longest for its width; walk: to water, on average, over what the "
-        "flock has; with +, so far at least: that is the straight way, since "
-        "it did not lead and was not walked; its bound: the least with so many "
-        "places of water. "
+        "flock has; its bound: the least with so many places of water. "
         "fence/bound: all fence beside the least that any layout could do "
         "with.");
+    say_walks(&text, scores);
     for (size_t i = 0; i < mark_count; i++)
         if (all & marks[i].mark)
             fw_report_fold(&text, 0, marks[i].words);
@@ -218,6 +263,7 @@ static void candidate(struct fw_text *text, const struct fw_farm *farm,
     number(text, "cost", score->cost_known ? score->cost : (double)NAN);
     number(text, "walk_low_m", score->walk_low_m);
     number(text, "walk_m", score->walk_exact ? score->walk_m : (double)NAN);
+    number(text, "walk_high_m", score->walk_high_m);
     number(text, "walk_most_m", score->walk_most_m);
     number(text, "walk_bound_m", score->walk_bound_m);
     number(text, "width_m", score->width_m);

@@ -80,6 +80,10 @@ size_t fw_report_towards(const struct fw_plan_field *field,
 struct fw_plan_score;
 void fw_report_candidate_marks(struct fw_text *text, const struct fw_farm *farm,
                                const struct fw_plan_score *score);
+/* How far they walk in it: "57 m", "57 m to 64 m", "at least 57 m". */
+void fw_report_candidate_walk(struct fw_text *text,
+                              const struct fw_plan_score *score,
+                              enum fw_units units);
 
 /* text_rounds.c: the rounds after the first. */
 void fw_report__rounds(struct fw_text *text, const struct fw_plan *plan);

@@ -59,8 +59,7 @@ static void draw_plan(struct gallery *gallery, const struct fw_plan *plan,
 static void say_figures(struct fw_text *text, const struct fw_farm *farm,
                         const struct fw_plan_score *score)
 {
-    char moved[FW_WORDS], standing[FW_WORDS], wire[FW_WORDS], walk[FW_WORDS],
-        width[FW_WORDS];
+    char moved[FW_WORDS], standing[FW_WORDS], wire[FW_WORDS], width[FW_WORDS];
     fw_text_addf(
         text, "%zu paddock%s; %.0f minutes a day; %s of fence set a move",
         score->paddocks, score->paddocks == 1 ? "" : "s", ceil(score->minutes),
@@ -73,9 +72,8 @@ static void say_figures(struct fw_text *text, const struct fw_farm *farm,
     fw_text_addf(text, "\n%d reels, %d posts, %s of wire at most; ",
                  score->kit.reels, score->kit.posts,
                  fw_report_length(score->kit.wire_m, farm->units, wire));
-    fw_text_addf(text, "%s%s to water\nnarrowest %s, longest 1 to %.1f",
-                 score->walk_exact ? "" : "at least ",
-                 fw_report_length(score->walk_m, farm->units, walk),
+    fw_report_candidate_walk(text, score, farm->units);
+    fw_text_addf(text, " to water\nnarrowest %s, longest 1 to %.1f",
                  fw_report_length(score->width_m, farm->units, width),
                  score->elongation);
     if (score->lost > 0)

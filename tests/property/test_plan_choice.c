@@ -183,6 +183,46 @@ static void look_at_lines(const struct fw_farm *farm,
     assert_near(score->pace_share, share, 1e-4 * share);
 }
 
+static bool is_within(const struct fw_point *points, const size_t *ring_start,
+                      size_t rings, struct fw_point at)
+{
+    bool within = false;
+    for (size_t r = 0; r < rings; r++)
+        within ^= fw_ring_contains(points + ring_start[r],
+                                   ring_start[r + 1] - ring_start[r], at);
+    return within;
+}
+
+/* Where that is not in the paddock: in the middle of the longest row of places
+ * that are, on the line from west to east there. */
+static struct fw_point in_paddock(const struct fw_point *points,
+                                  const size_t *ring_start, size_t rings,
+                                  struct fw_point middle)
+{
+    const double step_m = 0.02;
+    double west_m = HUGE_VAL, east_m = -HUGE_VAL, begun_m = 0, longest_m = 0;
+    struct fw_point found = middle;
+    bool before = false;
+    if (is_within(points, ring_start, rings, middle))
+        return middle;
+    for (size_t i = 0; i < ring_start[rings]; i++) {
+        west_m = fmin(west_m, points[i].x_m);
+        east_m = fmax(east_m, points[i].x_m);
+    }
+    for (double x_m = west_m; x_m < east_m + 2 * step_m; x_m += step_m) {
+        const bool within = is_within(points, ring_start, rings,
+                                      (struct fw_point){x_m, middle.y_m});
+        if (within && !before)
+            begun_m = x_m;
+        if (before && !within && x_m - begun_m > longest_m) {
+            longest_m = x_m - begun_m;
+            found.x_m = (begun_m + x_m - step_m) / 2;
+        }
+        before = within;
+    }
+    return found;
+}
+
 /* Straight to the water, or to the middle of the paddock's corners, over a
  * dense net of its ground. */
 static double walk_low_m(const struct fw_farm *farm,
@@ -201,6 +241,8 @@ static double walk_low_m(const struct fw_farm *farm,
             middle.y_m += points[i].y_m / (double)count;
         }
     }
+    middle = in_paddock(points, paddock->rings.ring_start,
+                        paddock->rings.ring_count, middle);
     struct walk_judge within = {0};
     judge_put_edges(&within, points, paddock->rings.ring_start,
                     paddock->rings.ring_count);

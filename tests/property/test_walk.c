@@ -189,7 +189,54 @@ struct watch {
     double new_s, search_s, sum_s;
     size_t known, cells, over;
     double worst_corner_m, worst_mean, worst_most, worst_covered;
+    size_t brackets, brackets_open;
+    double bracket_width; /* all together, each as a share of the way */
 };
+
+/* Of the cell that the water is in: straight is no way longer, and without
+ * leaving the cell none is shorter. */
+static void look_at_bracket(const struct cut_ground *cut,
+                            const struct fw_walk_ground *ground, size_t cell,
+                            struct fw_point water, struct watch *watch)
+{
+    enum { rings_most = 64 };
+    const size_t ring = cut->cell_ring[cell];
+    const size_t rings = cut->cell_ring[cell + 1] - ring;
+    const size_t first = cut->ring_start[ring];
+    const size_t cell_ring[] = {0, rings}, no_line = 0, here = 0;
+    size_t ring_start[rings_most + 1];
+    struct fw_walk_sums exact, within, straight;
+    struct fw_walk_ground *alone;
+    assert_true(rings <= rings_most);
+    for (size_t r = 0; r <= rings; r++)
+        ring_start[r] = cut->ring_start[ring + r] - first;
+    const struct fw_walk_map map = {.points = cut->points + first,
+                                    .ring_start = ring_start,
+                                    .cell_ring = cell_ring,
+                                    .cell_count = 1,
+                                    .line_start = &no_line};
+    assert_int_equal(fw_walk_new(&map, &alone, NULL), FW_OK);
+    assert_int_equal(fw_walk_search(alone,
+                                    &(struct fw_walk_start){water, &here, 1, 0},
+                                    NULL),
+                     FW_OK);
+    assert_int_equal(fw_walk_sum(alone, 0, &within, NULL), FW_OK);
+    assert_int_equal(fw_walk_sum(ground, cell, &exact, NULL), FW_OK);
+    fw_walk_straight(cut->points, cut->ring_start + ring, rings, water,
+                     &straight);
+    fw_walk_free(alone);
+    if (!exact.known)
+        return;
+    assert_true(straight.mean_m <= exact.mean_m * (1 + 1e-9));
+    assert_true(straight.most_m <= exact.most_m * (1 + 1e-9));
+    watch->brackets++;
+    watch->brackets_open += !within.known;
+    if (!within.known)
+        return;
+    assert_true(exact.mean_m <= within.mean_m * (1 + 1e-9));
+    assert_true(exact.most_m <= within.most_m * (1 + 1e-9));
+    watch->bracket_width += (within.mean_m - straight.mean_m) / exact.mean_m;
+}
 
 static void compare(struct cut_ground *cut, const struct walk_judge *judge,
                     size_t rows, uint64_t *seed, struct watch *watch)
@@ -264,6 +311,7 @@ static void try_ground(const struct fw_point *points, const size_t *ring_start,
                        NULL),
         FW_OK);
     watch->search_s += cpu_s() - search_s;
+    look_at_bracket(&cut, cut.walk, cell, judge.nodes[0], watch);
     compare(&cut, &judge, rows, seed, watch);
     judge_release(&judge);
     release_cut(&cut);
@@ -273,10 +321,17 @@ static void say(const struct watch *watch, const char *what)
 {
     print_message("# %s: %zu of %zu cells known, %zu seen twice in part; "
                   "corners within %.2g m, means %.2g, longest short by %.2g; "
-                  "new %.4f s, search %.4f s, sums %.4f s\n",
+                  "new %.4f s, search %.4f s, sums %.4f s; %zu brackets, %zu "
+                  "without an upper end, %.2g wide\n",
                   what, watch->known, watch->cells, watch->over,
                   watch->worst_corner_m, watch->worst_mean, watch->worst_most,
-                  watch->new_s, watch->search_s, watch->sum_s);
+                  watch->new_s, watch->search_s, watch->sum_s, watch->brackets,
+                  watch->brackets_open,
+                  watch->bracket_width /
+                      (double)(watch->brackets - watch->brackets_open));
+    assert_true(watch->brackets > 0 &&
+                4 * watch->brackets_open < 3 * watch->brackets);
+    assert_true(watch->bracket_width < 0.5 * (double)watch->brackets);
 }
 
 static void random_ground(size_t rows, size_t strips, size_t usual,

@@ -30,6 +30,7 @@ static struct fw_plan_score scored[] = {
      .cost = 321.5,
      .walk_low_m = 60.5,
      .walk_m = 61.5,
+     .walk_high_m = 61.5,
      .walk_exact = true,
      .walk_most_m = 99.5,
      .walk_bound_m = 41,
@@ -54,6 +55,7 @@ static struct fw_plan_score scored[] = {
      .kit = {4, 55, 666.5},
      .cost = 1,
      .walk_low_m = 71.5,
+     .walk_high_m = HUGE_VAL,
      .walk_most_m = (double)NAN,
      .walk_bound_m = (double)NAN,
      .walk_m = 71.5,
@@ -77,6 +79,11 @@ static struct fw_plan_score scored[] = {
      .paddocks = 1,
      .line_m = 100,
      .bound_m = 100,
+     .walk_low_m = 80.5,
+     .walk_m = 80.5,
+     .walk_high_m = 96.75,
+     .walk_most_m = (double)NAN,
+     .walk_bound_m = (double)NAN,
      .fits_kit = true},
 };
 
@@ -117,7 +124,13 @@ static void candidates_are_rows(void **state)
               "\n   blocks-2-33 !~#xd-f  20    50   305     4    55   666 "
               "   0    32   2.0  72+     -\n");
     has_words(text, "\nSlant: 1 paddock\n");
-    has_words(text, "  1.00\n");
+    has_words(text, " 80-97  1.00\n");
+    has_words(text, "\n57-64: to walk all of it would take too long");
+    has_words(text, "\n57+: the straight way; how much longer");
+    fw_bytes_free(text);
+    const struct fw_plan_scores walked = {.items = scored, .count = 1};
+    text = compared(&farm, &walked);
+    assert_null(strstr(text, "\n57"));
     fw_bytes_free(text);
     farm.units = FW_US; /* 70.25 m are 230.5 ft, 555.5 m 1822.5 ft */
     text = compared(&farm, &scores);
@@ -232,6 +245,8 @@ static void machines_get_every_score(void **state)
             is_number(row, "cost", i == 0 ? s->cost : (double)NAN);
             is_number(row, "walk_low_m", s->walk_low_m);
             is_number(row, "walk_m", s->walk_exact ? s->walk_m : (double)NAN);
+            is_number(row, "walk_high_m",
+                      isfinite(s->walk_high_m) ? s->walk_high_m : (double)NAN);
             is_number(row, "walk_most_m", s->walk_most_m);
             is_number(row, "walk_bound_m", s->walk_bound_m);
             is_number(row, "width_m", s->width_m);
