@@ -224,7 +224,7 @@ static struct fw_point mean_corner(const struct fw_land *land, size_t ring)
 }
 
 /* What of a cell lies to the east of a place. */
-struct eastwards {
+struct next_side {
     size_t sides;  /* that a line there crosses: of an odd count the place is
                       inside */
     double next_m; /* to the first of them; HUGE_VAL: there is none */
@@ -234,7 +234,7 @@ struct eastwards {
 static const double passed_m = FW_TOLERANCE(1e-6);
 
 static void cross(struct fw_point a, struct fw_point b, struct fw_point from,
-                  struct eastwards *found)
+                  struct next_side *found)
 {
     if ((a.y_m <= from.y_m) == (b.y_m <= from.y_m))
         return;
@@ -246,11 +246,11 @@ static void cross(struct fw_point a, struct fw_point b, struct fw_point from,
         found->next_m = fmin(found->next_m, away_m);
 }
 
-static struct eastwards look_east(const struct fw_land *land,
+static struct next_side look_east(const struct fw_land *land,
                                   const struct fw_cell *cell,
                                   struct fw_point from)
 {
-    struct eastwards found = {0, HUGE_VAL};
+    struct next_side found = {0, HUGE_VAL};
     for (size_t r = cell->first_ring; r < cell->first_ring + cell->ring_count;
          r++) {
         const size_t end = land->ring_start[r + 1];
@@ -285,7 +285,7 @@ struct fw_point fw_plan__scoring_middle(const struct fw_plan__scoring *scoring,
     double widest_m = 0;
     from.x_m = west_of_m(land, cell);
     for (;;) {
-        const struct eastwards next = look_east(land, cell, from);
+        const struct next_side next = look_east(land, cell, from);
         if (next.sides == 0)
             return best;
         if (next.sides % 2 == 1 && next.next_m > widest_m) {

@@ -303,13 +303,14 @@ void fw_plan__walk_map_release(struct fw_plan__walk_map *map)
     *map = (struct fw_plan__walk_map){.land_lines = 0};
 }
 
-bool fw_plan__walk_map_has(const struct fw_plan__walk_map *map, size_t cell,
-                           struct fw_point at, double reach_m)
+bool fw_plan__rings_have(const struct fw_point *points,
+                         const size_t *ring_start, size_t ring_count,
+                         struct fw_point at, double reach_m)
 {
     bool inside = false;
-    for (size_t r = map->cell_ring[cell]; r < map->cell_ring[cell + 1]; r++) {
-        const struct fw_point *ring = map->points + map->ring_start[r];
-        const size_t count = map->ring_start[r + 1] - map->ring_start[r];
+    for (size_t r = 0; r < ring_count; r++) {
+        const struct fw_point *ring = points + ring_start[r];
+        const size_t count = ring_start[r + 1] - ring_start[r];
         if (fw_ring_contains(ring, count, at))
             inside = !inside;
         for (size_t i = 0; i < count; i++)
@@ -318,4 +319,12 @@ bool fw_plan__walk_map_has(const struct fw_plan__walk_map *map, size_t cell,
                 return true;
     }
     return inside;
+}
+
+bool fw_plan__walk_map_has(const struct fw_plan__walk_map *map, size_t cell,
+                           struct fw_point at, double reach_m)
+{
+    const size_t first = map->cell_ring[cell];
+    return fw_plan__rings_have(map->points, map->ring_start + first,
+                               map->cell_ring[cell + 1] - first, at, reach_m);
 }

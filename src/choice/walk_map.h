@@ -26,7 +26,11 @@ enum fw_status fw_plan__walk_map_of_cell(const struct fw_land *land,
                                          struct fw_error *err);
 void fw_plan__walk_map_release(struct fw_plan__walk_map *map);
 
-/* Is the place in that cell of the map, or so near to it? */
+/* Is the place within those rings, or so near to one of them? */
+bool fw_plan__rings_have(const struct fw_point *points,
+                         const size_t *ring_start, size_t ring_count,
+                         struct fw_point at, double reach_m);
+/* In that cell of the map? */
 bool fw_plan__walk_map_has(const struct fw_plan__walk_map *map, size_t cell,
                            struct fw_point at, double reach_m);
 

@@ -33,6 +33,10 @@ FIGURE(TROUGH_KEEP_M, "trough.keep", 10, "m", 10, 10, PRACTICE,
 FIGURE(TROUGH_REACH_M, "trough.reach", 1, "m", 1, 1, PRACTICE,
     "water so near to a fence serves both sides of it", COMMON,
     "src/choice/choose.c src/choice/walk.c src/haul/loaded.c src/haul/placing.c")
+FIGURE(TROUGH_WET_DAYS, "trough.wet", 1, "days", 1, 3, PRACTICE,
+    "wet days in the log, one after the other up to that evening, on which the "
+    "ground about a trough that stays over winter is looked at", COMMON,
+    "src/record/trough.c")
 FIGURE(TROUGH_APART_M, "trough.apart", 20, "m", 20, 20, PRACTICE,
     "from where a trough under a line stood last, so that no ground is trodden "
     "twice", COMMON, "src/haul/shared.c")

@@ -4,7 +4,7 @@
 FIGURE(FOOT_M, "unit.foot", 0.3048, "m", 0.3048, 0.3048, PUBLISHED,
     "one foot", YARD_AND_POUND,
     "src/figures/fence_rows.h src/figures/power_rows.h src/figures/say.c src/figures/water_rows.h src/make/kept.c "
-    "src/make/wires.c src/paper/scale.c src/report/compare.c src/record/record.c src/export/materials.c")
+    "src/make/wires.c src/paper/scale.c src/report/compare.c src/report/walk.c src/record/record.c src/export/materials.c")
 FIGURE(INCH_M, "unit.inch", 0.0254, "m", 0.0254, 0.0254, PUBLISHED,
     "one inch", YARD_AND_POUND,
     "src/figures/forage_rows.h src/figures/say.c src/figures/stockpile_rows.h src/figures/water_rows.h src/figures/weather_rows.h src/make/kept.c src/make/wires.c "

@@ -136,18 +136,8 @@ static struct rings rings_of(const struct fw_land *land, size_t cell)
 
 static bool is_at(struct rings rings, struct fw_point place)
 {
-    bool inside = false;
-    for (size_t r = 0; r < rings.count; r++) {
-        const struct fw_point *ring = rings.points + rings.start[r];
-        const size_t count = rings.start[r + 1] - rings.start[r];
-        if (fw_ring_contains(ring, count, place))
-            inside = !inside;
-        for (size_t i = 0; i < count; i++)
-            if (fw_segment_distance_m(place, ring[i], ring[(i + 1) % count]) <=
-                FW_TROUGH_REACH_M)
-                return true;
-    }
-    return inside;
+    return fw_plan__rings_have(rings.points, rings.start, rings.count, place,
+                               FW_TROUGH_REACH_M);
 }
 
 static enum fw_status find_ground(struct work *work, struct fw_error *err)

@@ -170,6 +170,7 @@ static void walk(struct fw_text *json, const struct fw_plan *plan,
     fw_text_addf(&words, "%s on average, %s at most",
                  fw_report_length(paddock->walk_fed_m, plan->units, mean),
                  fw_report_length(paddock->walk_max_m, plan->units, most));
+    fw_report_climb(&words, "; ", paddock, plan->units);
     add_text(json, WALK, &words);
 }
 

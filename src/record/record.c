@@ -258,6 +258,7 @@ enum fw_status fw_report_recorded(const struct fw_log *log, int day, char **out,
     say_flock(&text, log, of);
     say_late(&text, log);
     say_next(&text, log);
+    fw_record__say_trough(&text, log, day);
     return fw_report_give(&text, out, NULL, err);
 }
 
@@ -299,6 +300,10 @@ static void next_json(struct fw_text *text, const struct fw_log *log)
     fw_text_add(text, "}");
 }
 
+static const char *const trough_words[] = {[FW_RECORD__NO_WORD] = NULL,
+                                           [FW_RECORD__LOOK] = "look",
+                                           [FW_RECORD__MAY_STAY] = "may-stay"};
+
 enum fw_status fw_report_recorded_json(const struct fw_log *log, int day,
                                        char **out, struct fw_error *err)
 {
@@ -324,6 +329,7 @@ enum fw_status fw_report_recorded_json(const struct fw_log *log, int day,
                of->paddock == FW_NONE ? (double)NAN : of->guess.low);
     add_number(&text, "share_high",
                of->paddock == FW_NONE ? (double)NAN : of->guess.high);
+    add_id(&text, "trough", trough_words[fw_record__trough_on(log, day)]);
     next_json(&text, log);
     fw_text_add(&text, "}\n");
     return fw_report_give(&text, out, NULL, err);

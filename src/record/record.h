@@ -21,4 +21,15 @@ enum fw_status fw_report_days_csv(const struct fw_log *log, char **out,
 enum fw_status fw_report_grazed(const struct fw_log *log, char **out,
                                 size_t *count, struct fw_error *err);
 
+/* trough.c: what becomes of the trough that evening. */
+enum fw_record__trough {
+    FW_RECORD__NO_WORD,
+    FW_RECORD__LOOK,
+    FW_RECORD__MAY_STAY
+};
+enum fw_record__trough fw_record__trough_on(const struct fw_log *log, int day);
+struct fw_text;
+void fw_record__say_trough(struct fw_text *text, const struct fw_log *log,
+                           int day);
+
 #endif

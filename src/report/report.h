@@ -85,6 +85,13 @@ void fw_report_candidate_walk(struct fw_text *text,
                               const struct fw_plan_score *score,
                               enum fw_units units);
 
+/* walk.c: "climbs 4 m there and 14 m back" after what stands before it, where
+ * that is worth a word beside the way; else nothing. */
+void fw_report_climb(struct fw_text *words, const char *before,
+                     const struct fw_plan_paddock *paddock,
+                     enum fw_units units);
+void fw_report__walk(struct fw_text *words, const struct fw_plan *plan);
+
 /* text_rounds.c: the rounds after the first. */
 void fw_report__rounds(struct fw_text *text, const struct fw_plan *plan);
 

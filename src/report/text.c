@@ -228,35 +228,6 @@ static void kit(struct fw_text *text, const struct fw_plan *plan, bool all)
     fw_report__line(text, "Fence", &words);
 }
 
-/* Where the way is straight the walk was measured; where it is not, the plan
- * does not guess. */
-static void walk(struct fw_text *words, const struct fw_plan *plan)
-{
-    double days = 0, sum = 0, longest = 0;
-    size_t known = 0;
-    const size_t count = fw_plan_first_stays(plan);
-    for (size_t i = 0; i < count; i++) {
-        const struct fw_plan_paddock *paddock =
-            &plan->paddocks[plan->time.stays[i].cell];
-        if (!paddock->walk_known)
-            continue;
-        known++;
-        days += paddock->stay_days;
-        sum += paddock->stay_days * paddock->walk_fed_m;
-        longest = fmax(longest, paddock->walk_max_m);
-    }
-    if (known) {
-        char mean_text[FW_WORDS], longest_text[FW_WORDS];
-        fw_text_addf(words, "; sheep walk %s to it, %s at most",
-                     fw_report_length(sum / days, plan->units, mean_text),
-                     fw_report_length(longest, plan->units, longest_text));
-    }
-    if (known < count)
-        fw_text_addf(words,
-                     "; of %zu of %zu paddocks the way to water is not known",
-                     count - known, count);
-}
-
 /* "596 L a day, in heat 1444 L" */
 static void drinks(struct fw_text *words, const struct fw_plan *plan)
 {
@@ -301,7 +272,7 @@ static void water(struct fw_text *text, const struct fw_plan *plan, bool all)
     if (all) {
         fw_text_addf(&words, "; have %s by",
                      fw_report_volume(totals->on_hand_l, plan->units, on_hand));
-        walk(&words, plan);
+        fw_report__walk(&words, plan);
     }
     fw_text_add(&words, ".");
     fw_report__line(text, "Water", &words);

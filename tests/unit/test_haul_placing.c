@@ -239,6 +239,59 @@ static void trips_are_counted_from_the_stays(void **state)
     fw_farm_free(farm);
 }
 
+/* One day in all, with the trough off the gate: what is driven in the field, to
+ * it and back, is a part of each trip then too. */
+static void a_single_day_is_driven_in_the_field_too(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    farm->classes[0].state = FW_LACTATION_TWINS;
+    farm->tank_l = 600;
+    farm->hauling = (struct fw_farm_hauling){.road_m = 1500,
+                                             .drive_m_min = 250,
+                                             .fill_l_min = 40,
+                                             .day = {FW_AIR_MILD, 0.8}};
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_placing placing = placing_of(plan);
+    const struct fw_point trough =
+        plan->waters[plan->paddocks[plan->time.stays[0].cell].water]
+            .place.plane;
+    plan->fields[0].gate.given = true;
+    plan->fields[0].gate.plane =
+        (struct fw_point){trough.x_m + 300, trough.y_m - 400};
+    for (size_t s = 0; s < placing.stay_count; s++)
+        placing.days[s] = s == 0;
+    const struct fw_hauled_table table =
+        table_of(plan, &placing, FW_PLACING_WORST);
+    const struct fw_hauled *today = &table.rows[0];
+    assert_true(today->trips_day > 0);
+    assert_near(today->minutes_day,
+                today->trips_day * (table.trip_min + 2 * 500 / 250.0) +
+                    5 * (double)today->shifts,
+                1e-9);
+    fw_placing_release(&placing);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
+/* Of one stay it is not: then it is not for all. */
+static void a_walk_that_is_not_known_is_no_part_of_a_mean(void **state)
+{
+    (void)state;
+    struct fw_farm *farm = farm_of(&rectangle, NULL);
+    struct fw_plan *plan = plan_of(farm);
+    struct fw_placing placing = placing_of(plan);
+    struct fw_hauled_table table = table_of(plan, &placing, FW_PLACING_WORST);
+    assert_true(table.rows[0].walk_mean_m > 0 && table.rows[0].walk_max_m > 0);
+    plan->paddocks[plan->time.stays[1].cell].walk_known = false;
+    table = table_of(plan, &placing, FW_PLACING_WORST);
+    assert_true(isnan(table.rows[0].walk_mean_m));
+    assert_true(isnan(table.rows[0].walk_max_m));
+    fw_placing_release(&placing);
+    fw_plan_free(plan);
+    fw_farm_free(farm);
+}
+
 /* Every way walked, where only those are that can change the choice. */
 static struct fw_placing walked_placing_of(const struct fw_plan *plan)
 {
@@ -307,6 +360,8 @@ int main(void)
         cmocka_unit_test(a_junction_serves_what_meets_there),
         cmocka_unit_test(the_table_has_the_road_and_a_day_of_frost),
         cmocka_unit_test(trips_are_counted_from_the_stays),
+        cmocka_unit_test(a_single_day_is_driven_in_the_field_too),
+        cmocka_unit_test(a_walk_that_is_not_known_is_no_part_of_a_mean),
         cmocka_unit_test(each_choice_is_best_by_its_own_measure),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

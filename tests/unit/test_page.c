@@ -69,7 +69,9 @@ static void a_paddock_is_told_of_row_by_row(void **state)
           "they may take: 132 kg\n"
           "they need: 130 kg\n"
           "water: water A\n"
-          "walk to water: 31 m on average, 62 m at most\n"
+          "walk to water: 31 m on average, 62 m at most; climbs 4 m there and "
+          "3 m "
+          "back\n"
           "too narrow at: 12 m\n"
           "kept back for: heat\n"
           "field: Low \"meadow\"\n");
@@ -81,7 +83,9 @@ static void a_paddock_is_told_of_row_by_row(void **state)
           "they may take: 290 lb\n"
           "they need: 287 lb\n"
           "water: water A\n"
-          "walk to water: 102 ft on average, 203 ft at most\n"
+          "walk to water: 102 ft on average, 203 ft at most; climbs 14 ft "
+          "there and "
+          "9 ft back\n"
           "too narrow at: 40 ft\n"
           "kept back for: heat\n"
           "field: Low \"meadow\"\n");

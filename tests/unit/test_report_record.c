@@ -287,6 +287,50 @@ static void each_day_is_said_as_it_came_out(void **state)
                 whys & 1 << FW_DAYS_NOT_FROST);
 }
 
+/* In winter, where the flock drinks from a trough: wet, frost, neither; on a
+ * day without a move it is the trough of the day before. */
+static void a_winter_trough_follows_the_days_ground(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *day, *says, *word;
+    } days[] = {{"", NULL, NULL},
+                {"weather wet", "It was wet: look at the ground", "look"},
+                {"weather frost", "It froze: the trough may stay", "may-stay"},
+                {"weather heat", NULL, NULL},
+                {"missed; weather wet", "It was wet: look", "look"}};
+    const enum fw_season season = plan->season;
+    size_t drinks = FW_NONE;
+    for (size_t i = 0; i < sizeof days / sizeof *days; i++) {
+        says(days[i].day);
+        if (last_day()->move != FW_NONE)
+            drinks = plan->paddocks[into(last_day())].water;
+        assert_true(drinks != FW_NONE);
+        struct fw_plan_water *water = &plan->waters[drinks];
+        const struct fw_plan_water was = *water;
+        for (int dormant = 0; dormant < 2; dormant++)
+            for (int moved = 0; moved < 2; moved++) {
+                const bool said = dormant && moved && days[i].says;
+                plan->season = dormant ? FW_SEASON_DORMANT : FW_SEASON_GROWTH;
+                strcpy(water->kind_of, moved ? "trough" : "fixed");
+                char *text = recorded(), *json = NULL;
+                assert_int_equal(strstr(text, "the trough") != NULL, said);
+                if (said)
+                    has_words(text, days[i].says);
+                fw_bytes_free(text);
+                assert_int_equal(fw_report_recorded_json(
+                                     log_of_days, last_day()->day, &json, NULL),
+                                 FW_OK);
+                struct json_object *root = parsed(json);
+                fw_bytes_free(json);
+                is_text(root, "trough", said ? days[i].word : NULL);
+                json_object_put(root);
+            }
+        *water = was;
+    }
+    plan->season = season;
+}
+
 /* Of the readings at B of that fence the last one due by that day says what is
  * wanted there; told without a fence, nothing is said. */
 static void volts_under_what_is_wanted_are_a_fault(void **state)
@@ -833,6 +877,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         one(each_day_is_said_as_it_came_out),
+        one(a_winter_trough_follows_the_days_ground),
         one(volts_under_what_is_wanted_are_a_fault),
         one(a_day_for_machines_has_the_figures),
         one(without_a_fence_there_is_no_next),

@@ -205,7 +205,9 @@ static void the_water_is_told(void **state)
          "paddocks.\n");
     says(&hand, ALL,
          "\nWater    345 L a day, in heat 655 L; hauled to 1 of 3 paddocks; "
-         "have 656 L by; sheep walk 31 m to it, 62 m at most; of 2 of 3 "
+         "have 656 L by; sheep walk 31 m to it, 62 m at most; in A01 it climbs "
+         "4 m "
+         "there and 3 m back; of 2 of 3 "
          "paddocks the way to water is not known.\n");
     hand.plan.totals.haul_trips = hand.plan.totals.haul_trips_hot = 0;
     says(&hand, SHORT, " in heat 655 L: 0 trips or 0, to 1 of 3 paddocks.\n");
@@ -221,7 +223,16 @@ static void the_water_is_told(void **state)
     hand.paddocks[1].walk_fed_m = 61;
     hand.paddocks[1].walk_max_m = 50;
     says(&hand, ALL,
-         "have 656 L by; sheep walk 51 m to it, 62 m at most; of 1 of 3");
+         "have 656 L by; sheep walk 51 m to it, 62 m at most; in A01 it climbs "
+         "4 m "
+         "there and 3 m back; of 1 of 3");
+    /* Level at 10.77 m for each: 62 m and 6.2 m more is the line. */
+    hand.paddocks[1].climb_to_m = 0.4;
+    hand.paddocks[1].climb_back_m = 9.6;
+    says(&hand, ALL, " at most; in A02 it climbs 10 m back; of ");
+    hand.paddocks[0].climb_to_m = hand.paddocks[1].climb_to_m = 0.2;
+    hand.paddocks[0].climb_back_m = hand.paddocks[1].climb_back_m = 0.2;
+    says(&hand, ALL, " 62 m at most; of 1 of 3");
     hand.paddocks[2] = hand.paddocks[1];
     hand.paddocks[2].water = 0;
     hand.plan.units = FW_US;
