@@ -50,7 +50,8 @@ static double layouts_s(const struct fw_farm *farm, int paddocks, int runs)
     return best;
 }
 
-/* Comparing lays out twice, once for the choice and once to list them all. */
+/* Comparing lays out twice, once for the choice and once to list them all; that
+ * all of them are walked then, which no choice needs, is counted too. */
 static double choice_s(const struct fw_farm *farm, int paddocks, int runs,
                        size_t *count)
 {

@@ -299,6 +299,10 @@ static void look_at_paddocks(const struct fw_farm *farm,
         assert_true(score->walk_m > score->walk_low_m * (1 - 1e-9) ||
                     farm->water_moves);
         assert_true(score->walk_m > score->walk_bound_m);
+        assert_near(score->walk_high_m, score->walk_m, 0);
+    } else {
+        assert_near(score->walk_m, score->walk_low_m, 0);
+        assert_true(score->walk_high_m > score->walk_low_m * (1 - 1e-9));
     }
     if (farm->back_fence)
         assert_int_equal(score->beyond_limits,
