@@ -1,5 +1,8 @@
 # The sum behind tests/check_layers: the first file is src/LAYERS, the others are
-# C. Names file and line of each include that is not allowed.
+# C. Names file and line of each include that is not allowed, and each folder of src
+# that has too many lines.
+
+BEGIN { most_lines = 7500 }
 
 function fault(text) {
     printf "%s:%d: %s\n", FILENAME, FNR, text
@@ -97,4 +100,14 @@ FNR == 1 && !(folder_of_file(FILENAME) in known) {
         check_include(folder_of_file(FILENAME), substr($0, RSTART, RLENGTH))
 }
 
-END { exit faults > 0 }
+FILENAME ~ /^src\// { lines[folder_of_file(FILENAME)]++ }
+
+END {
+    for (folder in lines)
+        if (lines[folder] > most_lines) {
+            printf "src/%s/: %d lines; a folder has %d at most: make two of it\n",
+                folder, lines[folder], most_lines
+            faults++
+        }
+    exit faults > 0
+}

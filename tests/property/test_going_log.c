@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <time.h>
 
-enum { usual_seasons = 10, few_seasons = 3, season_days = 200 };
+enum { usual_seasons = 10, few_seasons = 2, season_days = 200 };
 
 static char what[400];
 

@@ -566,11 +566,14 @@ static void strips_enclose_the_flock_at_every_step(void **state)
         }
 }
 
-/* The plan by each candidate in turn, with each way to work. */
+/* The plan by each candidate in turn, with each way to work; where time is
+ * short with two of them, which are others for the next candidate. */
 static size_t enclosed_by_each(struct fw_farm *farm, size_t most)
 {
     struct fw_plan_scores scores = {0};
     struct fw_error err;
+    const unsigned stride = getenv("FW_THOROUGH") ? 1 : way_count / 2;
+    unsigned first = 0;
     size_t back = 0;
     if (fw_plan_compare(farm, &scores, &err))
         fail_msg("%s", err.text);
@@ -580,7 +583,8 @@ static size_t enclosed_by_each(struct fw_farm *farm, size_t most)
             continue;
         fw_free(farm->layout);
         farm->layout = fw_strdup(scores.items[i].layout);
-        for (unsigned ways = 0; ways < way_count; ways++) {
+        first = (first + 1) % stride;
+        for (unsigned ways = first; ways < way_count; ways += stride) {
             work_in(farm, ways);
             back += enclosed_by(farm).back;
         }

@@ -245,12 +245,22 @@ static void serve(const struct job *command, int listener)
     }
 }
 
+/* What is called in libraries is looked up once, here, and not by each copy. */
+static void bind_now(char **argv)
+{
+    if (getenv("LD_BIND_NOW"))
+        unsetenv("LD_BIND_NOW");
+    else if (setenv("LD_BIND_NOW", "1", 1) || execv("/proc/self/exe", argv))
+        broken("/proc/self/exe");
+}
+
 int main(int argc, char **argv)
 {
     if (argc < 2) {
         fputs("warm COMMAND [ARGUMENT...]\n", stderr);
         return WARM_BROKEN;
     }
+    bind_now(argv);
     int listener = listening();
     struct job command = start_command(argv + 1);
     serve(&command, listener);
