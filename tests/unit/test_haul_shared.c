@@ -295,6 +295,33 @@ static double farthest_m(const struct fw_plan *plan, size_t stay)
     return most_m;
 }
 
+/* From the corner of one stay's paddock that is nearest to a place to the
+ * farthest corner of another's. */
+static double from_nearest_m(const struct fw_plan *plan, size_t one,
+                             struct fw_point place, size_t other)
+{
+    const struct fw_plan_paddock *of =
+        &plan->paddocks[plan->time.stays[one].cell];
+    const struct fw_plan_paddock *to =
+        &plan->paddocks[plan->time.stays[other].cell];
+    struct fw_point nearest = {HUGE_VAL, HUGE_VAL};
+    double most_m = 0;
+    for (size_t i = 0; i < of->rings.ring_start[1]; i++) {
+        const struct fw_point at =
+            vertex(plan, of->field, of->rings.vertices[i]);
+        if (hypot(at.x_m - place.x_m, at.y_m - place.y_m) <
+            hypot(nearest.x_m - place.x_m, nearest.y_m - place.y_m))
+            nearest = at;
+    }
+    for (size_t i = 0; i < to->rings.ring_start[1]; i++) {
+        const struct fw_point at =
+            vertex(plan, to->field, to->rings.vertices[i]);
+        most_m =
+            fmax(most_m, hypot(at.x_m - nearest.x_m, at.y_m - nearest.y_m));
+    }
+    return most_m;
+}
+
 /* Where they keep the ground behind them, and it is at most 250 m to the corner
  * by which it stands: to itself some 30 m more. */
 static void in_winter_it_is_not_moved_by_days(void **state)
@@ -324,6 +351,13 @@ static void in_winter_it_is_not_moved_by_days(void **state)
             assert_true(different(plan) < stays / 2);
         for (size_t s = 0; s < stays; s++)
             assert_true(farthest_m(plan, s) < 280);
+        for (size_t s = 1, first = 0; !back_fence && s < stays; s++) {
+            const bool near =
+                from_nearest_m(plan, first, plan->fields[0].gate.plane, s) <=
+                250;
+            assert_int_equal(water_of(plan, s) == water_of(plan, first), near);
+            first = near ? first : s;
+        }
         fw_plan_free(plan);
         farm->trough_days = 1; /* as told */
         plan = plan_of(farm);
