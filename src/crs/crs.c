@@ -117,9 +117,9 @@ static PJ_CONTEXT *quiet_context(void)
     return context;
 }
 
-/* As GIS programs ask for it: the same WGS 84 as OGC:CRS84, whose axes are in the
- * other order (put right below). For that one PROJ picks other ways, 0.2 mm off from
- * what a map comes to elsewhere, and seeks them half as long again. */
+/* As GIS programs ask for it: the same WGS 84 as OGC:CRS84, whose axes are in
+ * the other order (put right below). For that one PROJ picks other ways, 0.2 mm
+ * off from what a map comes to elsewhere, and seeks them half as long again. */
 static enum fw_status wgs84_of(PJ_CONTEXT *context, PJ **out,
                                struct fw_error *err)
 {

@@ -174,13 +174,10 @@ enum fw_status fw_io__written_before(const char *folder,
 {
     char *mark = fw_io__path_in(folder, FW_IO__MARK);
     char *plan = fw_io__path_in(folder, "plan.json");
-    bool ours = false;
     enum fw_status status = mark && plan ? FW_OK : fw_fail_memory(err);
     if (!status)
         status = add_marked(mark, out, err);
-    if (!status)
-        status = fw_io__is_plan(plan, &ours, err);
-    if (!status && ours) {
+    if (!status && fw_plan_json_is(plan)) {
         status = fw_io__names_add(out, "plan.json", err);
         if (!status)
             status = fw_io__listed(plan, out, err);

@@ -8,10 +8,6 @@
 /* The file itself, or plan.json in the folder; free with fw_free. */
 char *fw_io__plan_path(const char *path);
 
-/* As fw_plan_json_is, where a want of memory must not pass for a no. */
-enum fw_status fw_io__is_plan(const char *path, bool *out,
-                              struct fw_error *err);
-
 /* The other files of the plan in that folder. FW_EINPUT names one that is of
  * another plan, or was changed; what is missing or changed by a GIS is
  * noted. */

@@ -1,9 +1,9 @@
 /* Is it a plan? Asked of every input, so without reading all of it. */
 #include "base/alloc.h"
-#include "base/fail.h"
 #include "io/io.h"
 #include "io/plan_files.h"
 
+#include <limits.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -58,22 +58,17 @@ static size_t read_beginning(const char *path, char *room)
     return count;
 }
 
-enum fw_status fw_io__is_plan(const char *path, bool *out, struct fw_error *err)
-{
-    char *file = fw_io__plan_path(path);
-    char *bytes = fw_alloc(first_bytes + 1, 1);
-    struct stat info;
-    /* A pipe can be read only once, and is for those who want its content. */
-    *out = file && bytes && stat(file, &info) == 0 && S_ISREG(info.st_mode) &&
-           read_beginning(file, bytes) > 0 && names_format(bytes);
-    const bool room = file && bytes;
-    fw_free(bytes);
-    fw_free(file);
-    return room ? FW_OK : fw_fail_memory(err);
-}
-
+/* Without asking for memory, the want of which must not pass for a no. */
 bool fw_plan_json_is(const char *path)
 {
-    bool is = false;
-    return !fw_io__is_plan(path, &is, NULL) && is;
+    char file[PATH_MAX], bytes[first_bytes + 1];
+    struct stat info;
+    const int length = snprintf(file, sizeof file, "%s%s", path,
+                                is_folder(path) ? "/plan.json" : "");
+    /* A pipe can be read only once, and is for those who want its content. */
+    if (length >= (int)sizeof file || stat(file, &info) != 0 ||
+        !S_ISREG(info.st_mode))
+        return false;
+    bytes[read_beginning(file, bytes)] = '\0';
+    return names_format(bytes);
 }

@@ -54,12 +54,8 @@ static enum fw_status check_sources(const char *target, const char *name,
                                     const struct fw_inputs *inputs,
                                     struct fw_error *err)
 {
-    bool earlier = false;
-    const enum fw_status status = strcmp(name, "plan.json")
-                                      ? FW_OK
-                                      : fw_io__is_plan(target, &earlier, err);
-    if (status || earlier) /* what goes on from a plan takes its place */
-        return status;
+    if (!strcmp(name, "plan.json") && fw_plan_json_is(target))
+        return FW_OK; /* what goes on from a plan takes its place */
     for (size_t i = 0; inputs && i < inputs->count; i++)
         if (is_one_file(target, inputs->items[i].path))
             return fw_fail(err, FW_EOUTPUT,

@@ -2,7 +2,6 @@
  * at the start of a line, and no bracket before it. */
 #include "keys/schema.h"
 
-#include "base/alloc.h"
 #include "figures/mark.h"
 #include <ctype.h>
 #include <stdio.h>
@@ -61,12 +60,10 @@ static bool is_farm_text(const char *text, size_t length)
 bool fw_farm_is_farm_file(const char *path)
 {
     FILE *file = fw_file_is_plain(path) ? fopen(path, "rb") : NULL;
-    char *text = fw_alloc(looked_at, 1);
-    bool farm = false;
-    if (file && text)
-        farm = is_farm_text(text, fread(text, 1, looked_at, file));
-    if (file)
-        fclose(file);
-    fw_free(text);
+    char text[looked_at]; /* no memory that can be refused: a farm file it is */
+    if (!file)
+        return false;
+    const bool farm = is_farm_text(text, fread(text, 1, looked_at, file));
+    fclose(file);
     return farm;
 }
