@@ -30,7 +30,7 @@ static inline void refuse_after(const char *what,
     print_message("# %s makes %zu allocations\n", what, all);
     assert_true(all > least);
     const char *every = getenv("FW_FAULT_EVERY");
-    const size_t tries = getenv("FW_THOROUGH") ? 400 : 100;
+    const size_t tries = getenv("FW_THOROUGH") ? 400 : 50;
     if (!getenv("FW_THOROUGH"))
         one_by_one /= 4;
     const size_t stride = every ? 1 : all / tries + 1;
