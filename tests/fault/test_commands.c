@@ -52,7 +52,7 @@ static bool came_through(const char *words, size_t n, int code)
 
 static void refuse_each(const struct cli_command *command, const char *words)
 {
-    const size_t tries = getenv("FW_THOROUGH") ? 150 : 8;
+    const size_t tries = getenv("FW_THOROUGH") ? 400 : 8;
     size_t without = 0;
     char *days = whole_file("farm.days.txt");
     /* Once before: what a run leaves for the next one is there. */
