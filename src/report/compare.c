@@ -134,15 +134,18 @@ static void row(struct fw_text *text, const struct fw_plan_score *score,
         if (marked & marks[i].mark)
             said[n++] = marks[i].letter;
     snprintf(name, sizeof name, "%s %s", score->layout, said);
+    walk_of(score, units, walk);
+    /* What is wider than its column takes it from the shape's: 80 in all. */
+    const int wider = strlen(walk) > 4 ? (int)strlen(walk) - 4 : 0;
     fw_text_addf(
-        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %5.1f %4s",
+        text, "%c%c %-15s %3.0f %5s %5s %5d %5d %5s %4.0f %5s %*.1f %4s",
         score->chosen ? '>' : ' ', score->unbeaten ? '*' : ' ', name,
         ceil(score->minutes),
         short_length(score->moved_m / (double)score->paddocks, units, moved),
         short_length(score->standing_m, units, standing), score->kit.reels,
         score->kit.posts, short_length(score->kit.wire_m, units, wire),
         100 * score->lost, short_length(score->width_m, units, width),
-        score->elongation, walk_of(score, units, walk));
+        5 - wider, score->elongation, walk);
     if (score->bound_m > 0)
         fw_text_addf(text, " %5.2f\n", score->line_m / score->bound_m);
     else

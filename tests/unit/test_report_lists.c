@@ -124,7 +124,8 @@ static void candidates_are_rows(void **state)
               "\n   blocks-2-33 !~#xd-f  20    50   305     4    55   666 "
               "   0    32   2.0  72+     -\n");
     has_words(text, "\nSlant: 1 paddock\n");
-    has_words(text, " 80-97  1.00\n");
+    has_words(text, "\n   lane              0     0     0     0     0     0 "
+                    "   0     0  0.0 80-97  1.00\n");
     has_words(text, "\n57-64: to walk all of it would take too long");
     has_words(text, "\n57+: the straight way; how much longer");
     fw_bytes_free(text);
