@@ -3,7 +3,6 @@
  * where it can do without; nothing leaks, and what was written down before is
  * as it was. */
 #include "unit/cli_help.h"
-#include "unit/farm_help.h"
 
 #include "fault/alloc.h"
 
@@ -13,24 +12,10 @@
 
 static int set_up(void **state)
 {
-    if (farm_set_up(state))
-        return -1;
-    unsetenv("SOURCE_DATE_EPOCH");
-    setenv("TZ", "UTC", 1);
-    put_text("farm.yaml",
-             "farm: Test\nstart: 2027-05-17\nstay: 1 day\n"
-             "flock: [{class: ewes, head: 40, weight: 70 kg, state: dry}]\n"
-             "forage: {sward: mixed, density: good, height: 20 cm, leave: 8 "
-             "cm}\n"
-             "fields: {source: field.geojson, name: name, each: [{field: Long "
-             "Bottom, gate: corner:1, water: corner:2, perimeter: {holds: "
-             "sheep, hot: yes}}]}\n"
-             "hauling: {tank: 300 L, trough: 200 L, road: 1 km}\n");
-    return run_into("said-plan", &cli_plan_command,
-                    "plan --quiet --format data farm.yaml -o out") ||
-           run_into("said-plan", &cli_record,
+    return planned_farm(state, "tank: 300 L, trough: 200 L, road: 1 km") ||
+           run_into("said-out", &cli_record,
                     "record --quiet out --date 2027-05-17") ||
-           run_into("said-plan", &cli_record,
+           run_into("said-out", &cli_record,
                     "record --quiet out --date 2027-05-18 --left 7cm");
 }
 

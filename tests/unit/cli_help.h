@@ -2,11 +2,13 @@
 #ifndef FW_CLI_HELP_H
 #define FW_CLI_HELP_H
 
+#include "farm_help.h"
 #include "scratch.h"
 
 #include "cli/cli.h"
 
 #include <fcntl.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct ran {
@@ -120,6 +122,30 @@ static inline void ends(const struct cli_command *command, const char *words,
     if (err && (err[0] ? !strstr(ran.err, err) : ran.err[0]))
         fail_msg("\"%s\" says:\n%s\nand not: %s", words, ran.err, err);
     ran_free(&ran);
+}
+
+/* A farm of one field in the test's own folder, and its plan in out; hauling is
+ * what the farm says of that. */
+static inline int planned_farm(void **state, const char *hauling)
+{
+    char text[1000];
+    if (farm_set_up(state))
+        return -1;
+    unsetenv("SOURCE_DATE_EPOCH");
+    setenv("TZ", "UTC", 1);
+    snprintf(text, sizeof text,
+             "farm: Test\nstart: 2027-05-17\nstay: 1 day\n"
+             "flock: [{class: ewes, head: 40, weight: 70 kg, state: dry}]\n"
+             "forage: {sward: mixed, density: good, height: 20 cm, leave: 8 "
+             "cm}\n"
+             "fields: {source: field.geojson, name: name, each: [{field: Long "
+             "Bottom, gate: corner:1, water: corner:2, perimeter: {holds: "
+             "sheep, hot: yes}}]}\n"
+             "hauling: {%s}\n",
+             hauling);
+    put_text("farm.yaml", text);
+    return run_into("said-out", &cli_plan_command,
+                    "plan --quiet --format data farm.yaml -o out");
 }
 
 #endif

@@ -1,7 +1,6 @@
 /* The commands of the days that follow a plan, run as the program runs them:
  * what record writes down and takes back, what water and stockpile answer. */
 #include "cli_help.h"
-#include "farm_help.h"
 #include "read_back.h"
 
 #include "cli/cli.h"
@@ -10,21 +9,7 @@
 
 static int set_up(void **state)
 {
-    if (farm_set_up(state))
-        return -1;
-    unsetenv("SOURCE_DATE_EPOCH");
-    setenv("TZ", "UTC", 1);
-    put_text("farm.yaml",
-             "farm: Test\nstart: 2027-05-17\nstay: 1 day\n"
-             "flock: [{class: ewes, head: 40, weight: 70 kg, state: dry}]\n"
-             "forage: {sward: mixed, density: good, height: 20 cm, leave: 8 "
-             "cm}\n"
-             "fields: {source: field.geojson, name: name, each: [{field: Long "
-             "Bottom, gate: corner:1, water: corner:2, perimeter: {holds: "
-             "sheep, hot: yes}}]}\n"
-             "hauling: {tank: 300 L}\n");
-    return run_into("said-out", &cli_plan_command,
-                    "plan --quiet --format data farm.yaml -o out");
+    return planned_farm(state, "tank: 300 L");
 }
 
 /* The lines of the log that tell a day. */
